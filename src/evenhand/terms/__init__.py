@@ -1,0 +1,1 @@
+"""The shared words: records, declared columns, tables, units, citations, zones and workweeks."""

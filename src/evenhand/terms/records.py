@@ -1,0 +1,76 @@
+"""The records that pass between rooms: what is refused, found, cited and explained."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+__all__ = ["Citation", "Finding", "Refusal", "Reject", "Stake"]
+
+
+class Refusal(Exception):  # noqa: N818  (a refusal is an answer to the user, not a fault of ours)
+    """One clear sentence for the user: where, what was seen, what was expected, what to do.
+
+    The doors print it and end with exit code 2; nothing has been written when it is raised.
+    """
+
+
+@dataclass(frozen=True)
+class Citation:
+    """Where a rule or a number comes from. `where` may be 'common practice, no source'."""
+
+    where: str
+    title: str = ""
+    since: date | None = None
+
+
+@dataclass(frozen=True)
+class Reject:
+    """A row of a file that was not taken. `line` counts from 1; `column` is the file's own header or position."""
+
+    file: str
+    line: int
+    column: str
+    reason: str
+    seen: str = ""
+
+
+@dataclass(frozen=True)
+class Stake:
+    """What is at stake while a finding stays open.
+
+    `minutes` of pay in doubt, `people` who cannot clock or be paid, `deadline` by which it must be settled.
+    """
+
+    minutes: int = 0
+    people: int = 0
+    deadline: datetime | None = None
+    law: str = ""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something that is wrong or doubtful, with its evidence, its stake and the next step.
+
+    `code` is the check's name and `subject` what it is about, so that `key` names the same finding tomorrow.
+    `blocks_pay` findings keep the period from being handed to payroll until settled.
+    """
+
+    code: str
+    subject: str
+    says: str
+    evidence: tuple[str, ...]
+    stake: Stake
+    next_step: str
+    person: str | None = None
+    reader: str | None = None
+    number: str | None = None
+    day: date | None = None
+    blocks_pay: bool = False
+    details: dict[str, Any] = field(default_factory=dict, compare=False)
+
+    @property
+    def key(self) -> str:
+        """Return the finding's stable name, e.g. `missing_punch/P014/2026-03-04`."""
+        return f"{self.code}/{self.subject}" + (f"/{self.day.isoformat()}" if self.day else "")

@@ -1,0 +1,639 @@
+"""The tables a workplace hands over, and the tables that pass from one room to the next."""
+
+from __future__ import annotations
+
+from evenhand.terms.columns import Column, Table
+
+__all__ = [
+    "CLASSED",
+    "CONSENT",
+    "CORRECTIONS",
+    "DISCREPANCIES",
+    "ENROLMENTS",
+    "OWNED",
+    "PEOPLE",
+    "PUNCHES",
+    "QUESTIONS",
+    "READERS",
+    "READER_STEPS",
+    "RECORDED",
+    "REJECTS",
+    "SCHEDULES",
+    "SOURCES",
+    "STEPS",
+    "WEEKS",
+]
+
+# ---- what a workplace hands over
+
+PEOPLE = Table(
+    "people",
+    "The roster: everybody who clocks, and the one number each of them keys",
+    (
+        Column(
+            "person",
+            "text",
+            "The personnel or payroll identifier; the number, where there is no other",
+            headers=(
+                "person",
+                "employee id",
+                "employee no",
+                "emp id",
+                "personnel number",
+                "payroll id",
+                "file number",
+                "personalnummer",
+                "matricule",
+                "id empleado",
+                "id",
+            ),
+        ),
+        Column(
+            "name",
+            "text",
+            "The person's name, as payroll writes it",
+            required=True,
+            headers=(
+                "name",
+                "full name",
+                "employee",
+                "employee name",
+                "nombre",
+                "nom",
+                "last name first name",
+            ),
+        ),
+        Column(
+            "number",
+            "text",
+            "The number the person keys at a reader; text, so that leading zeros stay",
+            headers=(
+                "number",
+                "badge",
+                "badge number",
+                "badge no",
+                "pin",
+                "clock number",
+                "id number",
+                "numero",
+                "número",
+                "nummer",
+                "ausweis",
+            ),
+        ),
+        Column(
+            "site",
+            "text",
+            "The site where the person works",
+            headers=("site", "location", "plant", "building", "sede", "standort", "lieu", "sitio"),
+        ),
+        Column(
+            "department",
+            "text",
+            "The department or cost centre",
+            headers=(
+                "department",
+                "dept",
+                "cost centre",
+                "cost center",
+                "departamento",
+                "abteilung",
+                "service",
+            ),
+        ),
+        Column(
+            "is_supervisor",
+            "yes_no",
+            "Whether the person may enrol others at a reader",
+            headers=("supervisor", "is supervisor", "supervisora", "vorgesetzte", "encargado", "role"),
+        ),
+        Column(
+            "hired_on",
+            "date",
+            "First day of employment",
+            headers=(
+                "hired on",
+                "hire date",
+                "hired",
+                "start date",
+                "fecha de alta",
+                "eintritt",
+                "date entree",
+            ),
+        ),
+        Column(
+            "left_on",
+            "date",
+            "Last day of employment; empty for everybody still here",
+            headers=(
+                "left on",
+                "end date",
+                "leave date",
+                "termination date",
+                "left",
+                "fecha de baja",
+                "austritt",
+            ),
+        ),
+        Column(
+            "phone",
+            "text",
+            "Telephone number; people key its last four by mistake",
+            headers=("phone", "telephone", "mobile", "telefono", "teléfono", "telefon", "cell"),
+        ),
+        Column(
+            "address",
+            "text",
+            "Street address; people key its number by mistake",
+            headers=("address", "street", "direccion", "dirección", "adresse", "anschrift"),
+        ),
+        Column(
+            "hourly_rate",
+            "money",
+            "Hourly rate of pay",
+            unit="currency per hour",
+            headers=("hourly rate", "rate", "pay rate", "wage", "tarifa", "stundenlohn"),
+        ),
+    ),
+    key=("person",),
+)
+
+READERS = Table(
+    "readers",
+    "The readers: where each hangs, in which time zone its clock runs, how many digits and people it holds",
+    (
+        Column(
+            "reader",
+            "text",
+            "The reader's short name, as it stands in its log",
+            required=True,
+            headers=(
+                "reader",
+                "device",
+                "reader id",
+                "reader name",
+                "unit",
+                "lector",
+                "leser",
+                "lecteur",
+                "terminal",
+            ),
+        ),
+        Column(
+            "site",
+            "text",
+            "The site where the reader hangs",
+            required=True,
+            headers=("site", "location", "plant", "building", "sede", "standort", "lieu", "sitio"),
+        ),
+        Column(
+            "place",
+            "text",
+            "Where at the site it hangs",
+            headers=("place", "door", "where", "entrance", "lugar", "ort", "position"),
+        ),
+        Column(
+            "zone",
+            "text",
+            "The time zone of its clock, by its IANA name, such as America/Chicago",
+            required=True,
+            headers=("zone", "time zone", "timezone", "tz", "zona horaria", "zeitzone"),
+        ),
+        Column(
+            "max_digits",
+            "count",
+            "The longest number it accepts",
+            unit="digits",
+            headers=("max digits", "digits", "number length", "digitos", "dígitos", "stellen"),
+        ),
+        Column(
+            "capacity",
+            "count",
+            "How many hands it can hold",
+            unit="enrolments",
+            headers=("capacity", "max users", "places", "capacidad", "kapazität", "memory"),
+        ),
+    ),
+    key=("reader",),
+)
+
+ENROLMENTS = Table(
+    "enrolments",
+    "The numbers enrolled on each reader, as the reader itself lists them",
+    (
+        Column(
+            "reader",
+            "text",
+            "The reader that holds the enrolment",
+            required=True,
+            headers=("reader", "device", "unit", "lector", "leser", "terminal"),
+        ),
+        Column(
+            "number",
+            "text",
+            "The number the hand was enrolled under",
+            required=True,
+            headers=(
+                "number",
+                "badge",
+                "badge number",
+                "id number",
+                "id",
+                "numero",
+                "número",
+                "nummer",
+                "pin",
+            ),
+        ),
+        Column(
+            "name",
+            "text",
+            "The name the reader holds beside the number, often cut short",
+            headers=("name", "nombre", "nom", "label"),
+        ),
+        Column(
+            "is_supervisor",
+            "yes_no",
+            "Whether the reader lets this number enrol others",
+            headers=("supervisor", "authority", "is supervisor", "nivel", "stufe", "level"),
+        ),
+        Column(
+            "enrolled_on",
+            "date",
+            "The day the hand was enrolled",
+            headers=("enrolled on", "enrolled", "date", "fecha", "datum", "added"),
+        ),
+        Column(
+            "presentations",
+            "count",
+            "How many presentations the enrolment took",
+            unit="presentations",
+            headers=("presentations", "tries", "placements", "intentos"),
+        ),
+    ),
+    key=("reader", "number"),
+)
+
+PUNCHES = Table(
+    "punches",
+    "The readers' logs: every accepted and refused presentation under a number",
+    (
+        Column(
+            "reader",
+            "text",
+            "The reader at which the hand was laid",
+            required=True,
+            headers=("reader", "device", "unit", "lector", "leser", "terminal", "clock", "location"),
+        ),
+        Column(
+            "number",
+            "text",
+            "The number that was keyed",
+            required=True,
+            headers=(
+                "number",
+                "badge",
+                "badge number",
+                "id number",
+                "id",
+                "numero",
+                "número",
+                "nummer",
+                "pin",
+            ),
+        ),
+        Column(
+            "at",
+            "instant",
+            "When, by the reader's clock in the reader's zone",
+            required=True,
+            unit="s since 1970-01-01T00:00:00Z",
+            headers=(
+                "at",
+                "time",
+                "date time",
+                "datetime",
+                "timestamp",
+                "when",
+                "punch time",
+                "fecha y hora",
+                "zeitpunkt",
+                "horodatage",
+            ),
+        ),
+        Column(
+            "direction",
+            "text",
+            "Which way the person said they went",
+            allowed=("in", "out"),
+            headers=("direction", "in/out", "in out", "type", "sentido", "richtung", "status", "io"),
+        ),
+        Column(
+            "outcome",
+            "text",
+            "Whether the reader accepted the hand; a log without it holds accepted ones only",
+            allowed=("accepted", "refused"),
+            headers=("outcome", "result", "accepted", "resultado", "ergebnis", "verdict"),
+        ),
+        Column(
+            "score",
+            "score",
+            "The dissimilarity the reader answered with; lower is closer",
+            unit="reader's own scale",
+            headers=("score", "dissimilarity", "puntaje", "puntuación", "wert"),
+        ),
+    ),
+    key=("reader", "number", "at", "direction", "outcome"),
+)
+
+SCHEDULES = Table(
+    "schedules",
+    "When each person is meant to work",
+    (
+        Column(
+            "person",
+            "text",
+            "The person, by the roster's identifier",
+            required=True,
+            headers=("person", "employee id", "emp id", "personnel number", "id", "id empleado"),
+        ),
+        Column(
+            "starts_at",
+            "instant",
+            "Scheduled start, in civil time at the person's site",
+            required=True,
+            unit="s since 1970-01-01T00:00:00Z",
+            headers=("starts at", "start", "from", "inicio", "beginn"),
+        ),
+        Column(
+            "ends_at",
+            "instant",
+            "Scheduled end, in civil time at the person's site",
+            required=True,
+            unit="s since 1970-01-01T00:00:00Z",
+            headers=("ends at", "end", "to", "fin", "ende"),
+        ),
+    ),
+    key=("person", "starts_at"),
+)
+
+CONSENT = Table(
+    "consent",
+    "Consent to biometric enrolment: when it was given, on which form, and when it was withdrawn",
+    (
+        Column(
+            "person",
+            "text",
+            "The person, by the roster's identifier",
+            required=True,
+            headers=("person", "employee id", "emp id", "personnel number", "id", "id empleado"),
+        ),
+        Column(
+            "given_on",
+            "date",
+            "The day consent was signed",
+            required=True,
+            headers=("given on", "signed on", "signed", "consent date", "firmado", "datum"),
+        ),
+        Column(
+            "form", "text", "Which form was signed", headers=("form", "version", "document", "formulario")
+        ),
+        Column(
+            "withdrawn_on",
+            "date",
+            "The day consent was withdrawn; empty while it stands",
+            headers=("withdrawn on", "withdrawn", "revoked", "retirado"),
+        ),
+    ),
+    key=("person", "given_on"),
+)
+
+SOURCES: dict[str, Table] = {
+    table.name: table for table in (PEOPLE, READERS, ENROLMENTS, PUNCHES, SCHEDULES, CONSENT)
+}
+
+REJECTS = Table(
+    "rejects",
+    "Rows of a file that were not taken, each with its place and its reason",
+    (
+        Column("line", "count", "The line of the file, from 1; the row of a sheet", required=True),
+        Column("column", "text", "The file's own header, or the column's position", required=True),
+        Column("seen", "text", "What stood there"),
+        Column("reason", "text", "What is wrong and what to do, in one sentence", required=True),
+    ),
+    key=("line",),
+)
+
+RECORDED = Table(
+    "recorded",
+    "Punches as stored: the file's row, never changed, under a number of its own",
+    (
+        Column("punch", "count", "The stored punch: the taking it came with and its line", required=True),
+        *PUNCHES.columns,
+    ),
+    key=("punch",),
+)
+
+# ---- what people decide afterwards
+
+CORRECTIONS = Table(
+    "corrections",
+    "Corrections: rows beside the punches, never in place of them",
+    (
+        Column("correction", "count", "Running number", required=True),
+        Column(
+            "action",
+            "text",
+            "add a punch, leave one out, or say which way it went",
+            required=True,
+            allowed=("add", "leave_out", "direct"),
+        ),
+        Column("punch", "count", "The punch left out or directed; empty when one is added"),
+        Column("person", "text", "Whose hours change", required=True),
+        Column("at", "instant", "When the added punch happened", unit="s since 1970-01-01T00:00:00Z"),
+        Column("direction", "text", "The direction added or said", allowed=("in", "out")),
+        Column("author", "text", "Who made the correction", required=True),
+        Column("reason", "text", "Why", required=True),
+        Column("made_at", "instant", "When it was made", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("correction",),
+)
+
+# ---- what passes between rooms
+
+OWNED = Table(
+    "owned",
+    "Accepted punches with their owner, corrections applied: what hours are computed from, by person and time",
+    (
+        Column("punch", "count", "The stored punch; negative for one that a correction added", required=True),
+        Column("person", "text", "Whose punch it is", required=True),
+        Column("reader", "text", "The reader; empty for one that a correction added"),
+        Column("zone", "text", "The zone of the reader's clock", required=True),
+        Column("at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("direction", "text", "Which way, where it is known", allowed=("in", "out")),
+    ),
+    key=("punch",),
+)
+
+CLASSED = Table(
+    "classed",
+    "Paid spans in one class each, cut at every boundary that changes the class",
+    (
+        Column("person", "text", "Whose time", required=True),
+        Column("shift", "count", "Counts the person's shifts within the run", required=True),
+        Column("workweek", "date", "The civil date on which the workweek begins", required=True),
+        Column("starts", "instant", "First paid second", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column(
+            "ends",
+            "instant",
+            "First second no longer paid",
+            required=True,
+            unit="s since 1970-01-01T00:00:00Z",
+        ),
+        Column(
+            "pay_class",
+            "text",
+            "The one class of these seconds",
+            required=True,
+            allowed=("ordinary", "overtime"),
+        ),
+        Column("punch_in", "count", "The punch the span begins with", required=True),
+        Column("punch_out", "count", "The punch the span ends with", required=True),
+    ),
+    key=("person", "starts"),
+)
+
+WEEKS = Table(
+    "weeks",
+    "Each person's workweeks: recorded, ordinary and overtime seconds",
+    (
+        Column("person", "text", "Whose week", required=True),
+        Column("workweek", "date", "The civil date on which the workweek begins", required=True),
+        Column(
+            "recorded_s", "seconds", "Seconds between paired punches, as recorded", required=True, unit="s"
+        ),
+        Column("ordinary_s", "seconds", "Paid seconds up to the weekly threshold", required=True, unit="s"),
+        Column("overtime_s", "seconds", "Paid seconds beyond it", required=True, unit="s"),
+        Column("questions", "count", "Questions the week leaves open", required=True),
+    ),
+    key=("person", "workweek"),
+)
+
+STEPS = Table(
+    "steps",
+    "Why: each thing a rule did to a span, so that recorded time plus all steps is paid time",
+    (
+        Column("person", "text", "Whose time", required=True),
+        Column("workweek", "date", "The workweek the step belongs to", required=True),
+        Column("rule", "text", "The rule's name, such as us_federal.rounding", required=True),
+        Column(
+            "starts",
+            "instant",
+            "Where the changed span begins",
+            required=True,
+            unit="s since 1970-01-01T00:00:00Z",
+        ),
+        Column("ends", "instant", "Where it ends", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column(
+            "seconds",
+            "seconds",
+            "Paid seconds added (+) or taken (-); 0 where time only changes class",
+            required=True,
+            unit="s",
+        ),
+        Column("from_class", "text", "The class before, where time changes class"),
+        Column("to_class", "text", "The class after, where time changes class"),
+        Column("punch_a", "count", "The punch it came from", required=True),
+        Column("punch_b", "count", "The other punch, where there are two"),
+        Column("says", "text", "What happened, in words", required=True),
+        Column("cites", "text", "The rule's citation", required=True),
+    ),
+)
+
+QUESTIONS = Table(
+    "questions",
+    "What the punches do not tell; reported, never filled in",
+    (
+        Column("person", "text", "Whose time", required=True),
+        Column(
+            "kind",
+            "text",
+            "What is open",
+            required=True,
+            allowed=("missing_in", "missing_out", "long_span", "same_time"),
+        ),
+        Column(
+            "at",
+            "instant",
+            "The instant the question is about",
+            required=True,
+            unit="s since 1970-01-01T00:00:00Z",
+        ),
+        Column("workweek", "date", "The workweek it touches", required=True),
+        Column("punch", "count", "The punch that stands alone or begins the span", required=True),
+        Column(
+            "minutes",
+            "count",
+            "Minutes of pay in doubt, an estimate from the person's other spans",
+            required=True,
+            unit="min",
+        ),
+    ),
+)
+
+DISCREPANCIES = Table(
+    "discrepancies",
+    "Where roster, readers' enrolments and punches disagree",
+    (
+        Column(
+            "kind",
+            "text",
+            "What disagrees",
+            required=True,
+            allowed=(
+                "not_enrolled",
+                "wrong_number",
+                "shared_number",
+                "leaver_enrolled",
+                "unknown_enrolment",
+                "few_supervisors",
+                "too_long",
+                "near_capacity",
+                "unproved",
+                "lost_zeros",
+                "no_number",
+                "unowned_punches",
+                "supervisor_mismatch",
+            ),
+        ),
+        Column("reader", "text", "At which reader, where it is one"),
+        Column("person", "text", "The person concerned, where one is known"),
+        Column("number", "text", "The number concerned"),
+        Column("other", "text", "The other number or person it disagrees with"),
+        Column("punches", "count", "Punches that show it", required=True),
+        Column("first_at", "instant", "The first of them", unit="s since 1970-01-01T00:00:00Z"),
+        Column("last_at", "instant", "The last of them", unit="s since 1970-01-01T00:00:00Z"),
+        Column("evidence", "text", "The evidence, in words", required=True),
+    ),
+)
+
+READER_STEPS = Table(
+    "reader_steps",
+    "For each reader, what to do at it, in an order that never leaves it without a supervisor",
+    (
+        Column("reader", "text", "At which reader", required=True),
+        Column("position", "count", "The step's place in the order, from 1", required=True),
+        Column(
+            "action",
+            "text",
+            "What to do",
+            required=True,
+            allowed=("enrol_supervisor", "enrol", "remove", "enrol_again"),
+        ),
+        Column("number", "text", "The number to key", required=True),
+        Column("person", "text", "Whose hand"),
+        Column("name", "text", "The person's name"),
+        Column("why", "text", "Why, in words", required=True),
+    ),
+    key=("reader", "position"),
+)

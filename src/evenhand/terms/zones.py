@@ -1,0 +1,126 @@
+"""Civil time and elapsed time: offsets of a zone as a table, and the instants where days and weeks begin.
+
+A zone becomes a short table of instants at which its offset changes, so that columns of millions of
+instants are placed in civil time by one search instead of one conversion each.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import numpy.typing as npt
+
+__all__ = ["DAY_S", "WEEK_S", "Offsets", "civil_date", "day_start", "offsets_of", "week_starts"]
+
+DAY_S = 86_400
+WEEK_S = 7 * DAY_S
+
+Instants = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Offsets:
+    """A zone's offsets: from `starts[i]` on, civil time is the instant plus `offsets[i]` [s].
+
+    `starts[0]` lies before every instant asked about.
+    """
+
+    zone: str
+    starts: Instants
+    offsets: Instants
+
+    def at(self, instants: Instants) -> Instants:
+        """Return the offset [s] in force at each instant."""
+        return self.offsets[np.maximum(np.searchsorted(self.starts, instants, side="right") - 1, 0)]
+
+    def to_local(self, instants: Instants) -> Instants:
+        """Return civil time, as seconds since 1970-01-01T00:00 on the wall."""
+        return instants + self.at(instants)
+
+    def from_local(self, local: Instants) -> tuple[Instants, Instants, npt.NDArray[np.bool_]]:
+        """Return for each civil time its earlier and its later instant, and whether it exists at all.
+
+        The two instants differ only in the hour repeated when clocks are set back. A time skipped when
+        clocks are set forward does not exist; both its instants are then the moment of the change.
+        """
+        before, after = self.at(local - DAY_S), self.at(local + DAY_S)
+        by_before, by_after = local - before, local - after
+        before_holds, after_holds = self.at(by_before) == before, self.at(by_after) == after
+        exists = before_holds | after_holds
+        earlier = np.where(before_holds, by_before, by_after)
+        later = np.where(after_holds, by_after, by_before)
+        if not exists.all():
+            change = self.starts[np.searchsorted(self.starts, by_before, side="right") - 1]
+            earlier, later = np.where(exists, earlier, change), np.where(exists, later, change)
+        return earlier, later, exists
+
+
+@lru_cache(maxsize=256)
+def offsets_of(zone: str, first_year: int = 1990, last_year: int = 2060) -> Offsets:
+    """Return the offsets of `zone` from one year to another; raises KeyError where the zone is unknown.
+
+    Source: the IANA time zone database as Python's zoneinfo reads it.
+    """
+    try:
+        info = ZoneInfo(zone)
+    except (ValueError, OSError) as error:
+        raise KeyError(zone) from error
+
+    def offset(instant: int) -> int:
+        delta = datetime.fromtimestamp(instant, UTC).astimezone(info).utcoffset()
+        assert delta is not None
+        return int(delta.total_seconds())
+
+    start = int(datetime(first_year, 1, 1, tzinfo=UTC).timestamp())
+    end = int(datetime(last_year + 1, 1, 1, tzinfo=UTC).timestamp())
+    starts, offsets = [start], [offset(start)]
+    step = 7 * DAY_S  # no zone has changed twice within a week and back since 1990
+    for left in range(start, end, step):
+        low, high = left, left + step
+        if offset(low) == offset(high):
+            continue
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if offset(middle) == offset(low) else (low, middle)
+        starts.append(high)
+        offsets.append(offset(high))
+    return Offsets(zone, np.array(starts, dtype=np.int64), np.array(offsets, dtype=np.int64))
+
+
+def day_start(zone: str, day: date, seconds: int = 0) -> int:
+    """Return the instant at which the civil day reaches `seconds` after midnight, in `zone`.
+
+    A time that clocks skip is the moment of the change; a time that occurs twice is its first occurrence.
+    """
+    local = (day - date(1970, 1, 1)).days * DAY_S + seconds
+    earlier, _, _ = offsets_of(zone).from_local(np.array([local], dtype=np.int64))
+    return int(earlier[0])
+
+
+def week_starts(
+    zone: str, weekday: int, seconds: int, first: date, last: date
+) -> tuple[list[date], Instants]:
+    """Return the workweeks that cover `first` to `last`: their first civil dates, and their instants.
+
+    A workweek is a fixed, recurring 168 hours beginning on `weekday` (0 is Monday), `seconds` after midnight.
+    The instants hold one more entry than the dates: the end of the last workweek. Boundaries are civil times,
+    so a week over a clock change has 167 or 169 elapsed hours.
+    Source: 29 CFR 778.105 (a fixed and regularly recurring period of 168 hours).
+    """
+    begin = first - timedelta(days=(first.weekday() - weekday) % 7)
+    if begin == first and seconds:
+        begin -= timedelta(days=7)
+    dates = [begin]
+    while dates[-1] <= last:
+        dates.append(dates[-1] + timedelta(days=7))
+    instants = np.array([day_start(zone, day, seconds) for day in dates], dtype=np.int64)
+    return dates[:-1], instants
+
+
+def civil_date(zone: str, instant: int) -> date:
+    """Return the civil date at `instant` in `zone`."""
+    return datetime.fromtimestamp(instant, ZoneInfo(zone)).date()
