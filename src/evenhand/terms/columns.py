@@ -90,9 +90,7 @@ class Table:
     def rows(self, rows: Iterable[Mapping[str, Any]]) -> Frame:
         """Return a frame from row mappings; names that are missing become null."""
         listed = list(rows)
-        return pl.DataFrame(
-            {name: [row.get(name) for row in listed] for name in self.names}, schema=self.schema
-        )
+        return pl.DataFrame({name: [row.get(name) for row in listed] for name in self.names}, schema=self.schema)
 
     def empty(self) -> Frame:
         """Return a frame of these columns without rows."""

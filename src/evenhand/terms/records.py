@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-__all__ = ["Citation", "Finding", "Refusal", "Reject", "Stake"]
+__all__ = ["Citation", "Finding", "Refusal", "Stake"]
 
 
 class Refusal(Exception):  # noqa: N818  (a refusal is an answer to the user, not a fault of ours)
@@ -23,17 +23,6 @@ class Citation:
     where: str
     title: str = ""
     since: date | None = None
-
-
-@dataclass(frozen=True)
-class Reject:
-    """A row of a file that was not taken. `line` counts from 1; `column` is the file's own header or position."""
-
-    file: str
-    line: int
-    column: str
-    reason: str
-    seen: str = ""
 
 
 @dataclass(frozen=True)

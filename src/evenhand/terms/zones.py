@@ -101,9 +101,7 @@ def day_start(zone: str, day: date, seconds: int = 0) -> int:
     return int(earlier[0])
 
 
-def week_starts(
-    zone: str, weekday: int, seconds: int, first: date, last: date
-) -> tuple[list[date], Instants]:
+def week_starts(zone: str, weekday: int, seconds: int, first: date, last: date) -> tuple[list[date], Instants]:
     """Return the workweeks that cover `first` to `last`: their first civil dates, and their instants.
 
     A workweek is a fixed, recurring 168 hours beginning on `weekday` (0 is Monday), `seconds` after midnight.
