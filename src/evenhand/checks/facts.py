@@ -1,0 +1,113 @@
+"""What the checks look at."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Settings
+
+__all__ = ["Check", "Facts", "Period"]
+
+
+@dataclass(frozen=True)
+class Check:
+    """What one check is about; its `code` is the name of its module and of its findings."""
+
+    code: str
+    title: str
+    why: str
+    next_step: str
+
+
+@dataclass(frozen=True)
+class Period:
+    """A pay period: its first and last civil dates, and the instant by which payroll wants the file."""
+
+    first: date
+    last: date
+    deadline: int
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Everything the checks may look at, as of one instant; any frame may be empty.
+
+    `recorded` should reach some weeks back, so that what is usual can be told; `owned`, `unowned` and the
+    frames of hours may reach beyond the period, checks that block pay look at the period only.
+    `settled` holds the keys of findings that somebody has settled.
+    """
+
+    as_of: int
+    today: date
+    settings: Settings
+    period: Period
+    people: Frame
+    readers: Frame
+    enrolments: Frame
+    recorded: Frame
+    owned: Frame
+    unowned: Frame
+    consent: Frame
+    discrepancies: Frame
+    reader_steps: Frame
+    classed: Frame
+    weeks: Frame
+    questions: Frame
+    steps: Frame
+    settled: frozenset[str] = frozenset()
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Return each person's name."""
+        return dict(self.people.select("person", "name").iter_rows())
+
+    @cached_property
+    def sites(self) -> dict[str, str | None]:
+        """Return each person's site."""
+        return dict(self.people.select("person", "site").iter_rows())
+
+    @cached_property
+    def reader_sites(self) -> dict[str, str]:
+        """Return each reader's site."""
+        return dict(self.readers.select("reader", "site").iter_rows())
+
+    @cached_property
+    def reader_zones(self) -> dict[str, str]:
+        """Return the zone of each reader's clock."""
+        return dict(self.readers.select("reader", "zone").iter_rows())
+
+    @cached_property
+    def punches_of(self) -> dict[str, Frame]:
+        """Return each person's accepted punches (OWNED), by time."""
+        return {str(key[0]): rows for key, rows in self.owned.sort("at").partition_by("person", as_dict=True).items()}
+
+    @cached_property
+    def refusals_of(self) -> dict[str, Frame]:
+        """Return the refused presentations (RECORDED) under each number, by time."""
+        refused = self.recorded.filter(self.recorded["outcome"] == "refused").sort("at")
+        return {str(key[0]): rows for key, rows in refused.partition_by("number", as_dict=True).items()}
+
+    @cached_property
+    def numbers(self) -> dict[str, str | None]:
+        """Return each person's number on the roster."""
+        return dict(self.people.select("person", "number").iter_rows())
+
+    @cached_property
+    def zone(self) -> str:
+        """Return the workplace's zone: the one most readers stand in, else the first site's, else UTC."""
+        zones = sorted(self.reader_zones.values())
+        if zones:
+            return max(zones, key=zones.count)
+        return next((rules.zone for rules in self.settings.sites.values()), "UTC")
+
+    def zone_of(self, person: str | None) -> str:
+        """Return the zone of the person's site, else the workplace's."""
+        site = self.sites.get(person or "")
+        rules = self.settings.sites.get(site or "")
+        if rules:
+            return rules.zone
+        there = [zone for reader, zone in self.reader_zones.items() if self.reader_sites[reader] == site]
+        return there[0] if there else self.zone

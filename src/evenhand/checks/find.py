@@ -1,0 +1,44 @@
+"""Run every check and put what they find in the order in which it should be dealt with."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from functools import lru_cache
+from types import ModuleType
+
+from evenhand.checks.facts import Facts
+from evenhand.terms.records import Finding
+from evenhand.terms.rooms import rooms_of
+
+__all__ = ["all_checks", "find_all", "urgency"]
+
+NEAR = timedelta(days=3)
+
+
+@lru_cache(maxsize=1)
+def all_checks() -> tuple[ModuleType, ...]:
+    """Return the modules of all checks, by code; raises ImportError where one lacks `CHECK` or `find`."""
+    from evenhand.checks import enrolments, hours, readers  # noqa: PLC0415  (they import Facts from this package)
+
+    found = [room for package in (enrolments, hours, readers) for room in rooms_of(package, ("CHECK", "find"))]
+    return tuple(sorted(found, key=lambda room: room.CHECK.code))
+
+
+def find_all(facts: Facts) -> list[Finding]:
+    """Return what the checks find, minus what is settled, the most urgent first."""
+    found = [finding for check in all_checks() for finding in check.find(facts)]
+    as_of = datetime.fromtimestamp(facts.as_of, UTC)
+    return sorted((one for one in found if one.key not in facts.settled), key=lambda one: urgency(one, as_of))
+
+
+def urgency(finding: Finding, as_of: datetime) -> tuple[bool, float, int, int, str]:
+    """Return the sort key of a finding: smaller comes first.
+
+    A deadline within three days comes first, the nearest before the others, because after it the person is
+    not paid in time whatever else is done. Then the minutes of pay in doubt, because pay is what people live
+    on. Then how many people are held up. Then the key, so that the same facts give the same order.
+    """
+    deadline = finding.stake.deadline
+    near = deadline is not None and deadline - as_of <= NEAR
+    left = deadline.timestamp() if near and deadline is not None else 0.0
+    return (not near, left, -finding.stake.minutes, -finding.stake.people, finding.key)
