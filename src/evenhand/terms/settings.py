@@ -48,10 +48,16 @@ class PayPeriod:
 
 @dataclass(frozen=True)
 class Settings:
-    """The whole of a workspace's settings file."""
+    """The whole of a workspace's settings file.
+
+    `zone` holds at sites that neither the settings nor the readers place; `store` is the address of a team's
+    database, empty where the workspace holds its own.
+    """
 
     workplace: str
     period: PayPeriod
     sites: dict[str, SiteRules] = field(default_factory=dict)
     policy: Policy = Policy()
     handoff_columns: tuple[tuple[str, str], ...] = ()
+    zone: str = ""
+    store: str = ""

@@ -1,0 +1,131 @@
+"""Open the store and bring its tables up to date; transactions that read and transactions that write."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import sqlalchemy as sa
+from sqlalchemy import event
+
+from evenhand.store.faults import refusing
+from evenhand.store.migrations import HEAD
+from evenhand.terms.records import Refusal
+
+__all__ = ["BUSY_S", "Store", "open_store"]
+
+# A take publishes a million rows in about two seconds; whoever waits longer than this waits for something stuck.
+BUSY_S = 30.0
+
+
+@dataclass(frozen=True)
+class Store:
+    """An open store; `where` names it in sentences for the user."""
+
+    engine: sa.Engine
+    where: str
+
+    @property
+    def is_embedded(self) -> bool:
+        """Whether the store is a SQLite file."""
+        return self.engine.dialect.name == "sqlite"
+
+    @contextmanager
+    def reading(self) -> Iterator[sa.Connection]:
+        """Yield a connection on one unchanging view of the store."""
+        with refusing(self.where), self.engine.connect() as conn:
+            if not self.is_embedded:
+                conn.execution_options(isolation_level="REPEATABLE READ")
+            with conn.begin():
+                yield conn
+
+    @contextmanager
+    def writing(self) -> Iterator[sa.Connection]:
+        """Yield a connection in one transaction that is committed at the end, or undone by any exception."""
+        with refusing(self.where), self.engine.connect() as conn, write(conn):
+            yield conn
+
+    def close(self) -> None:
+        """Close every connection."""
+        self.engine.dispose()
+
+
+@contextmanager
+def write(conn: sa.Connection) -> Iterator[None]:
+    """Hold one write transaction on a connection that is in none."""
+    conn.execution_options(writes=True)
+    try:
+        with conn.begin():
+            yield
+    finally:
+        conn.execution_options(writes=False)
+
+
+def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S) -> Store:
+    """Return the store at a path (SQLite, made where there is none) or at a PostgreSQL address, up to date.
+
+    `busy_s` is how long to wait for another program's write [s]. Raises Refusal where the store is newer than
+    this program, damaged, locked, not writable, or cannot be reached.
+    """
+    text = str(url_or_path)
+    url = sa.make_url(text) if "://" in text else sa.URL.create("sqlite", database=text)
+    if url.drivername in ("postgresql", "postgres"):
+        url = url.set(drivername="postgresql+psycopg")
+    where = url.database if url.drivername == "sqlite" else url.render_as_string(hide_password=True)
+    store = Store(_engine(url, busy_s), where or text)
+    try:
+        with refusing(store.where):
+            _bring_up_to_date(store)
+    except BaseException:
+        store.close()
+        raise
+    return store
+
+
+def _engine(url: sa.URL, busy_s: float) -> sa.Engine:
+    if url.get_backend_name() != "sqlite":
+        try:
+            return sa.create_engine(url)
+        except (ModuleNotFoundError, sa.exc.NoSuchModuleError) as fault:
+            raise Refusal(
+                f"{url.render_as_string(hide_password=True)} cannot be used as a store; "
+                "give a postgresql:// address and install evenhand with its `team` extra."
+            ) from fault
+    engine = sa.create_engine(url, connect_args={"timeout": busy_s, "isolation_level": None})
+
+    @event.listens_for(engine, "connect")
+    def _settle(connection: Any, _record: object) -> None:
+        for pragma in ("journal_mode = WAL", "synchronous = NORMAL", "foreign_keys = ON", "recursive_triggers = ON"):
+            connection.execute(f"PRAGMA {pragma}")
+
+    @event.listens_for(engine, "begin")
+    def _begin(conn: sa.Connection) -> None:
+        # IMMEDIATE waits for its turn; a plain BEGIN that turns to writing later is refused at once instead.
+        conn.exec_driver_sql("BEGIN IMMEDIATE" if conn.get_execution_options().get("writes") else "BEGIN")
+
+    return engine
+
+
+def _bring_up_to_date(store: Store) -> None:
+    with store.engine.connect() as conn, write(conn):
+        version = _version(conn)
+        if version == HEAD:
+            return
+        from evenhand.store.migrations.upgrade import is_known, upgrade  # noqa: PLC0415  (Alembic is slow to import)
+
+        if version is not None and not is_known(version):
+            raise Refusal(
+                f"{store.where} was written by a newer evenhand (its tables are at version {version}, "
+                f"this program knows {HEAD}); install the newer program."
+            )
+        upgrade(conn)
+
+
+def _version(conn: sa.Connection) -> str | None:
+    if not sa.inspect(conn).has_table("alembic_version"):
+        return None
+    version: str | None = conn.scalar(sa.text("SELECT version_num FROM alembic_version"))
+    return version

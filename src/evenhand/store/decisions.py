@@ -1,0 +1,73 @@
+"""Write down what people decide: corrections, settled findings, files handed off. Nothing here is ever changed."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import sqlalchemy as sa
+
+from evenhand.store.tables import STORED
+
+__all__ = ["add_correction", "add_handoff", "add_settled"]
+
+
+def add_correction(
+    conn: sa.Connection,
+    *,
+    action: str,
+    person: str,
+    punch: int | None,
+    at: int | None,
+    direction: str | None,
+    author: str,
+    reason: str,
+    made_at: int,
+) -> int:
+    """Add a correction (CORRECTIONS) and return its running number."""
+    values = {
+        "action": action,
+        "person": person,
+        "punch": punch,
+        "at": at,
+        "direction": direction,
+        "author": author,
+        "reason": reason,
+        "made_at": made_at,
+    }
+    return _add(conn, "corrections", values)
+
+
+def add_settled(conn: sa.Connection, *, finding: str, author: str, reason: str, made_at: int) -> int:
+    """Add the answer to a finding (SETTLED) and return its running number."""
+    return _add(conn, "settled", {"finding": finding, "author": author, "reason": reason, "made_at": made_at})
+
+
+def add_handoff(
+    conn: sa.Connection,
+    *,
+    period: tuple[date, date],
+    file: str,
+    digest: str,
+    totals: str,
+    despite: str,
+    author: str,
+    made_at: int,
+) -> int:
+    """Add a file handed to payroll (HANDOFFS) and return its running number."""
+    values = {
+        "first_day": period[0].isoformat(),
+        "last_day": period[1].isoformat(),
+        "file": file,
+        "digest": digest,
+        "totals": totals,
+        "despite": despite,
+        "author": author,
+        "made_at": made_at,
+    }
+    return _add(conn, "handoffs", values)
+
+
+def _add(conn: sa.Connection, name: str, values: dict[str, str | int | None]) -> int:
+    key = conn.execute(STORED[name].insert().values(values)).inserted_primary_key
+    assert key is not None
+    return int(key[0])

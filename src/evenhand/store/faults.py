@@ -1,0 +1,61 @@
+"""What the database or the disk refuses, in one sentence for the user."""
+
+from __future__ import annotations
+
+import errno
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy.exc import DBAPIError
+
+from evenhand.terms.records import Refusal
+
+__all__ = ["refusing"]
+
+# The words are those of SQLite's own messages; the first that occurs decides.
+SENTENCES = (
+    ("file is not a database", "is not a database, or is damaged; put back a backup of it"),
+    ("malformed", "is damaged; put back a backup of it"),
+    ("database is locked", "is locked by another program that has been writing for too long; let it end and try again"),
+    ("readonly", "may only be read; allow writing to the file and to its folder"),
+    ("disk is full", "cannot grow, since the disk is full; nothing was stored: free some space and try again"),
+    ("disk I/O error", "could not be read or written on this disk; nothing was stored: check the disk and its space"),
+    ("unable to open", "cannot be opened; check that the folder exists and may be written to"),
+)
+FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+SERVER_FULL = "53100"  # PostgreSQL's SQLSTATE disk_full
+SERVER_READ_ONLY = "25006"
+
+
+@contextmanager
+def refusing(where: str) -> Iterator[None]:
+    """Turn faults of the database or disk at `where` into a Refusal; every other exception passes unchanged."""
+    try:
+        yield
+    except DBAPIError as fault:
+        sentence = _sentence(fault)
+        if sentence is None:
+            raise
+        raise Refusal(f"{where} {sentence}.") from fault
+    except OSError as fault:
+        if fault.errno not in FULL:
+            raise
+        raise Refusal(
+            f"{fault.filename or where} cannot be written, since the disk is full; "
+            "nothing was stored: free some space and try again."
+        ) from fault
+
+
+def _sentence(fault: DBAPIError) -> str | None:
+    message = str(fault.orig)
+    for words, sentence in SENTENCES:
+        if words in message:
+            return sentence
+    state = getattr(fault.orig, "sqlstate", None)
+    if state == SERVER_FULL:
+        return "cannot grow, since the server's disk is full; nothing was stored: free some space and try again"
+    if state == SERVER_READ_ONLY:
+        return "may only be read; give the address of a server that may be written to"
+    if fault.connection_invalidated or type(fault.orig).__name__ == "OperationalError":
+        return f"does not answer ({message.splitlines()[0]}); check its address and that it is running"
+    return None

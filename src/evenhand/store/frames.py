@@ -1,0 +1,122 @@
+"""The one place where rows become frames."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import polars as pl
+import sqlalchemy as sa
+
+from evenhand.store import kept
+from evenhand.store.tables import KEYED, STORED
+from evenhand.terms.columns import Frame, Table
+from evenhand.terms.tables import CORRECTIONS, RECORDED
+
+__all__ = [
+    "changes",
+    "consent",
+    "corrections",
+    "enrolments",
+    "handoffs",
+    "keyed",
+    "people",
+    "readers",
+    "recorded",
+    "schedules",
+    "settled",
+    "takes",
+]
+
+PUNCH_SHIFT = 32
+
+
+def people(conn: sa.Connection) -> Frame:
+    """Return the roster, by person."""
+    return keyed(conn, KEYED["people"])
+
+
+def readers(conn: sa.Connection) -> Frame:
+    """Return the readers, by name."""
+    return keyed(conn, KEYED["readers"])
+
+
+def enrolments(conn: sa.Connection) -> Frame:
+    """Return the enrolments that the readers list now, by reader and number."""
+    gone = STORED["enrolments"].c.gone
+    return keyed(conn, KEYED["enrolments"], gone.is_(None))
+
+
+def schedules(conn: sa.Connection) -> Frame:
+    """Return the schedules, by person and start."""
+    return keyed(conn, KEYED["schedules"])
+
+
+def consent(conn: sa.Connection) -> Frame:
+    """Return the consents, by person and day."""
+    return keyed(conn, KEYED["consent"])
+
+
+def corrections(conn: sa.Connection) -> Frame:
+    """Return the corrections, in the order they were made."""
+    return keyed(conn, CORRECTIONS)
+
+
+def takes(conn: sa.Connection) -> Frame:
+    """Return the files taken (TAKES), in order."""
+    return keyed(conn, kept.TAKES)
+
+
+def changes(conn: sa.Connection) -> Frame:
+    """Return what rows said before they were changed (CHANGES), in order."""
+    return keyed(conn, kept.CHANGES)
+
+
+def settled(conn: sa.Connection) -> Frame:
+    """Return the findings answered (SETTLED), in order."""
+    return keyed(conn, kept.SETTLED)
+
+
+def handoffs(conn: sa.Connection) -> Frame:
+    """Return the files handed to payroll (HANDOFFS), in order."""
+    return keyed(conn, kept.HANDOFFS)
+
+
+def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:
+    """Return the stored rows of `table` in the order of its key, with exactly its declared columns."""
+    stored = STORED[table.name]
+    query = sa.select(*(stored.c[name] for name in table.names)).order_by(*(stored.c[name] for name in table.key))
+    return _frame(table, table.names, _columns(conn, query if where is None else query.where(where)))
+
+
+def recorded(conn: sa.Connection, since: int | None = None, until: int | None = None) -> Frame:
+    """Return the punches from `since` on and before `until` [s since 1970-01-01T00:00:00Z], by reader and time."""
+    punches, listed = STORED["punches"], STORED["readers"]
+    bounds = [punches.c.reader == listed.c.reader]
+    if since is not None:
+        bounds.append(punches.c.at >= since)
+    if until is not None:
+        bounds.append(punches.c.at < until)
+    names = ["take", "line", "reader", "number", "at", "direction", "outcome", "score"]
+    # Going through the readers lets each one's span be found in the key (reader, at) without a second index.
+    # SQLite keeps the order in which a cross join is written.
+    source = listed.join(punches, sa.and_(*bounds))
+    query = sa.select(*(punches.c[name] for name in names)).select_from(source)
+    columns = _columns(conn, query)
+    if not columns:
+        return RECORDED.empty()
+    given = dict(zip(names, (pl.Series(column, strict=False) for column in columns), strict=True))
+    punch = given.pop("take").cast(pl.Int64).to_numpy() << PUNCH_SHIFT | given.pop("line").cast(pl.Int64).to_numpy()
+    frame = RECORDED.frame({"punch": punch, **given})
+    return frame.with_columns(pl.when(pl.col(name) != "").then(pl.col(name)) for name in ("direction", "outcome"))
+
+
+def _columns(conn: sa.Connection, query: sa.Select[Any]) -> list[tuple[Any, ...]]:
+    """Return the answer column by column, straight from the driver; an empty answer has no columns."""
+    cursor = conn.execute(query).cursor
+    assert cursor is not None
+    return list(zip(*cursor.fetchall(), strict=True))
+
+
+def _frame(table: Table, names: Sequence[str], columns: list[tuple[Any, ...]]) -> Frame:
+    return table.frame(dict(zip(names, columns, strict=True))) if columns else table.empty()

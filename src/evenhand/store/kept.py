@@ -1,0 +1,71 @@
+"""The tables that only the store keeps: what was taken, what it replaced, what was settled and handed off."""
+
+from __future__ import annotations
+
+from evenhand.terms.columns import Column, Table
+
+__all__ = ["CHANGES", "HANDOFFS", "SETTLED", "TAKES"]
+
+INSTANT = "s since 1970-01-01T00:00:00Z"
+
+TAKES = Table(
+    "takes",
+    "Files taken: what each held, and what became of its rows",
+    (
+        Column("take", "count", "Running number; the upper half of its punches' numbers", required=True),
+        Column("file", "text", "The file's name", required=True),
+        Column("sha256", "text", "The digest of its content", required=True),
+        Column("table", "text", "The table its rows went to", required=True),
+        Column("layout", "text", "The kept layout it was read by", required=True),
+        Column("rows_read", "count", "Rows it held", required=True),
+        Column("taken", "count", "Rows that were new or changed something", required=True),
+        Column("known", "count", "Rows that were there already", required=True),
+        Column("refused", "count", "Rows refused, each with its reason", required=True),
+        Column("gone", "count", "Enrolments its readers no longer list", required=True),
+        Column("taken_at", "instant", "When it was taken", required=True, unit=INSTANT),
+    ),
+    key=("take",),
+)
+
+CHANGES = Table(
+    "changes",
+    "What rows said before a later file changed them",
+    (
+        Column("change", "count", "Running number", required=True),
+        Column("table", "text", "The table the row is in", required=True),
+        Column("row_key", "text", "The row's key, as JSON", required=True),
+        Column("was", "text", "The values replaced, as JSON", required=True),
+        Column("take", "count", "The taking that changed them", required=True),
+    ),
+    key=("change",),
+)
+
+SETTLED = Table(
+    "settled",
+    "Findings that a person has answered, with the reason",
+    (
+        Column("settlement", "count", "Running number", required=True),
+        Column("finding", "text", "The finding's key", required=True),
+        Column("author", "text", "Who answered it", required=True),
+        Column("reason", "text", "Why it may stand", required=True),
+        Column("made_at", "instant", "When", required=True, unit=INSTANT),
+    ),
+    key=("settlement",),
+)
+
+HANDOFFS = Table(
+    "handoffs",
+    "Files handed to payroll",
+    (
+        Column("handoff", "count", "Running number", required=True),
+        Column("first_day", "date", "First day of the pay period", required=True),
+        Column("last_day", "date", "Last day of the pay period", required=True),
+        Column("file", "text", "The file's name", required=True),
+        Column("digest", "text", "SHA-256 of the file", required=True),
+        Column("totals", "text", "The control totals, as JSON", required=True),
+        Column("despite", "text", "Keys of the findings it was made despite, as a JSON list", required=True),
+        Column("author", "text", "Who handed it off", required=True),
+        Column("made_at", "instant", "When", required=True, unit=INSTANT),
+    ),
+    key=("handoff",),
+)
