@@ -7,7 +7,7 @@ from datetime import date
 from functools import cached_property
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.settings import Settings
+from evenhand.terms.settings import Period, Settings
 
 __all__ = ["Check", "Facts", "Period"]
 
@@ -20,15 +20,6 @@ class Check:
     title: str
     why: str
     next_step: str
-
-
-@dataclass(frozen=True)
-class Period:
-    """A pay period: its first and last civil dates, and the instant by which payroll wants the file."""
-
-    first: date
-    last: date
-    deadline: int
 
 
 @dataclass(frozen=True)

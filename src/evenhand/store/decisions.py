@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 import sqlalchemy as sa
@@ -67,7 +68,7 @@ def add_handoff(
     return _add(conn, "handoffs", values)
 
 
-def _add(conn: sa.Connection, name: str, values: dict[str, str | int | None]) -> int:
+def _add(conn: sa.Connection, name: str, values: Mapping[str, object]) -> int:
     key = conn.execute(STORED[name].insert().values(values)).inserted_primary_key
     assert key is not None
     return int(key[0])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-__all__ = ["WEEKDAYS", "PayPeriod", "Policy", "Settings", "SiteRules"]
+__all__ = ["WEEKDAYS", "PayPeriod", "Period", "Policy", "Settings", "SiteRules"]
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
@@ -27,12 +27,14 @@ class Policy:
     """Settings the law leaves to the workplace; all in seconds.
 
     `double_s`: two presentations closer than this are one act. `longest_span_s`: somebody who is in and has
-    not punched for longer has missed a punch. `shift_gap_s`: somebody who is out for longer has ended the shift.
-    `meal_s`: a punched gap at least this long is an unpaid meal; a shorter one is paid rest.
+    not punched for longer has missed a punch. `long_span_s`: a span above it is paid, and asked about.
+    `shift_gap_s`: somebody who is out for longer has ended the shift. `meal_s`: a punched gap at least this
+    long is an unpaid meal; a shorter one is paid rest.
     """
 
     double_s: int = 60
     longest_span_s: int = 14 * 3600
+    long_span_s: int = 13 * 3600
     shift_gap_s: int = 5 * 3600
     meal_s: int = 30 * 60
 
@@ -44,6 +46,15 @@ class PayPeriod:
     anchor: date
     weeks: int = 1
     deadline_s: int = 36 * 3600
+
+
+@dataclass(frozen=True)
+class Period:
+    """A pay period: its first and last civil days, both included, and the instant by which payroll wants its file."""
+
+    first: date
+    last: date
+    deadline: int
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,89 @@
+"""The command line: one module a command, imported only when it is called."""
+
+from __future__ import annotations
+
+import importlib
+import os
+import sys
+
+import click
+
+from evenhand import __version__
+from evenhand.terms.records import Refusal
+
+__all__ = ["main"]
+
+# Written down rather than discovered: listing the commands must not import them.
+COMMANDS = {
+    "demo": "Take an invented workplace's files in and show what needs a person today.",
+    "new": "Make a workspace for a workplace of your own.",
+    "take": "Take files in: roster, readers, enrolment lists, punch logs, schedules, consent.",
+    "today": "List what needs a person today, most at stake first.",
+    "people": "List people, their numbers and where they are enrolled.",
+    "readers": "List readers, and the steps that make each agree with the roster.",
+    "hours": "Show paid hours, and why.",
+    "correct": "Add a punch, leave one out, or say which way it went.",
+    "settle": "Put a finding aside, with who decided and why.",
+    "handoff": "Write the period's file for payroll.",
+    "serve": "Show the pages in a browser on this machine.",
+    "twin": "Write an invented workplace's files, with the truth beside them.",
+    "schema": "Print a table's schema in an open format.",
+}
+
+
+class Commands(click.Group):
+    """The commands, each imported when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the commands in the order of an administrator's week."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return the command, imported now; None where there is none of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        command = importlib.import_module(f"evenhand.cli.{cmd_name}").command
+        assert isinstance(command, click.Command)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the list of commands without importing any."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 110})
+@click.version_option(__version__, prog_name="evenhand")
+@click.option(
+    "--workspace",
+    "-w",
+    metavar="DIR",
+    envvar="EVENHAND_WORKSPACE",
+    help="The workspace; otherwise the nearest one at or above this folder.",
+)
+@click.pass_context
+def evenhand(ctx: click.Context, workspace: str | None) -> None:
+    """Keep roster, readers, punches and paid hours in agreement.
+
+    A calculation aid, not legal advice: local codes, agreements and licensed counsel decide.
+    """
+    ctx.obj = workspace
+
+
+def main() -> None:
+    """Run a command; a refusal is one sentence on standard error and exit code 2."""
+    try:
+        evenhand(standalone_mode=False)
+    except Refusal as refusal:
+        click.echo(f"evenhand: {refusal}", err=True)
+        sys.exit(2)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(2)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("evenhand: stopped; nothing was left half written.", err=True)
+        sys.exit(130)
+    except BrokenPipeError:
+        # The reader of our output has gone, as `| head` does; a second complaint at exit helps nobody.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)

@@ -1,0 +1,59 @@
+"""What every command asks alike: which workspace, and which instant counts as now."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from evenhand.terms.records import Refusal
+
+__all__ = ["as_json", "as_of", "author", "day_asked", "now_or", "workspace_asked"]
+
+as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+
+as_of = click.option(
+    "--as-of",
+    metavar="TIME",
+    help="Look as of this time instead of now, such as 2026-11-16T08:00-06:00.",
+)
+
+author = click.option("--author", envvar="EVENHAND_AUTHOR", metavar="NAME", help="Who decides; kept with the decision.")
+
+
+def workspace_asked(ctx: click.Context) -> Any:
+    """Open the workspace named by --workspace, or the nearest one at or above this folder."""
+    from evenhand.jobs.workspace import open_workspace
+
+    if ctx.find_root().obj:
+        return open_workspace(Path(ctx.find_root().obj))
+    here = Path.cwd()
+    for folder in (here, *here.parents):
+        if (folder / "evenhand.toml").is_file():
+            return open_workspace(folder)
+    raise Refusal(f"{here} is not in a workspace; make one with `evenhand new DIR`, or name one with --workspace DIR.")
+
+
+def now_or(text: str | None) -> datetime:
+    """Return the instant asked for, or now; raises Refusal where the text is no time with its offset."""
+    if text is None:
+        return datetime.now(UTC).replace(microsecond=0)
+    try:
+        instant = datetime.fromisoformat(text)
+    except ValueError as error:
+        raise Refusal(f'--as-of "{text}" is no time; write it as 2026-11-16T08:00-06:00.') from error
+    if instant.tzinfo is None:
+        raise Refusal(f'--as-of "{text}" does not say its offset from UTC; write it as {text}-06:00 or {text}Z.')
+    return instant
+
+
+def day_asked(text: str | None, option: str) -> date | None:
+    """Return the day asked for; raises Refusal where the text is no date."""
+    if text is None:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise Refusal(f'{option} "{text}" is no date; write it as 2026-11-09.') from error

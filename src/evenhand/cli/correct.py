@@ -1,0 +1,54 @@
+"""Add a punch, leave one out, or say which way it went."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import click
+
+from evenhand.cli.asked import author, now_or, workspace_asked
+from evenhand.cli.printing import CAUTION, hours_minutes
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("action", type=click.Choice(["add", "leave_out", "direct"]))
+@click.argument("person")
+@click.option("--at", metavar="TIME", help="When the added punch was, in the site's time, such as 2026-11-12T17:02.")
+@click.option("--punch", type=int, metavar="N", help="The punch to leave out or to direct.")
+@click.option("--direction", type=click.Choice(["in", "out"]), help="Which way it went.")
+@click.option("--reason", required=True, help="Why; kept with the correction.")
+@author
+@click.option("--yes", is_flag=True, help="Make it without asking.")
+@click.pass_context
+def command(
+    ctx: click.Context,
+    action: str,
+    person: str,
+    at: str | None,
+    punch: int | None,
+    direction: str | None,
+    reason: str,
+    author: str | None,
+    yes: bool,
+) -> None:
+    """Correct PERSON's punches. The punches stay as they are; the correction is a row of its own beside them."""
+    from evenhand.jobs.correct import Asked, civil_instant, correct, foresee
+
+    workspace = workspace_asked(ctx)
+    now = now_or(None)
+    instant: datetime | None = civil_instant(workspace, person, at) if at else None
+    asked = Asked(action, person, author or "", reason, punch=punch, at=instant, direction=direction)
+    seen = foresee(workspace, asked, as_of=now)
+    click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
+    click.echo(
+        f"  before  ordinary {hours_minutes(seen.ordinary_before_s)}  overtime {hours_minutes(seen.overtime_before_s)}"
+    )
+    click.echo(
+        f"  after   ordinary {hours_minutes(seen.ordinary_after_s)}  overtime {hours_minutes(seen.overtime_after_s)}"
+    )
+    if not yes:
+        click.confirm("Make this correction?", abort=True)
+    number, _ = correct(workspace, asked, as_of=now)
+    click.echo(f"Correction {number} made by {author}. {CAUTION}")

@@ -1,0 +1,44 @@
+"""Write the period's file for payroll."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import CAUTION, print_json
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.option("--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed.")
+@click.option("--despite", is_flag=True, help="Write it although findings are open; the note then lists them.")
+@author
+@as_of
+@as_json
+@click.pass_context
+def command(
+    ctx: click.Context, period: str | None, despite: bool, author: str | None, as_of: str | None, as_json: bool
+) -> None:
+    """Write the hours of a closed pay period as CSV and XLSX, with a note of control totals and sources."""
+    from evenhand.jobs.handoff import hand_off
+
+    made = hand_off(
+        workspace_asked(ctx),
+        as_of=now_or(as_of),
+        period_day=day_asked(period, "--period"),
+        despite=despite,
+        author=author or "",
+    )
+    if as_json:
+        print_json(made)
+        return
+    total = made.total
+    click.echo(f"{made.first} to {made.last}: {total.rows} rows, {total.people} people")
+    click.echo(f"  ordinary {total.printed_ordinary} h, overtime {total.printed_overtime} h as printed")
+    if made.despite:
+        click.echo(f"  despite {len(made.despite)} open findings, listed in the note")
+    for path in (made.csv, made.xlsx, made.note):
+        click.echo(f"  {path}")
+    click.echo(f"  computed from SHA-256 {made.digest}")
+    click.echo(CAUTION)

@@ -1,0 +1,101 @@
+"""Show paid hours, and why."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import CAUTION, clock, hours_minutes, print_json, print_table, signed
+
+__all__ = ["command"]
+
+
+@click.group(invoke_without_command=True)
+@click.option("--week", metavar="DATE", help="The workweeks that begin within seven days from DATE on.")
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bool) -> None:
+    """List everybody's hours of the period payroll waits for, or of one week."""
+    if ctx.invoked_subcommand:
+        return
+    from evenhand.jobs.hours import hours_between, names_of
+    from evenhand.jobs.period import period_waited_for
+
+    workspace = workspace_asked(ctx)
+    first = day_asked(week, "--week")
+    if first is None:
+        period = period_waited_for(workspace, now_or(as_of))
+        first, last = period.first, period.last
+    else:
+        last = first + timedelta(days=6)
+    hours = hours_between(workspace, first, last)
+    weeks = hours.weeks.sort("person", "workweek")
+    if as_json:
+        print_json(weeks)
+        return
+    names = names_of(workspace)
+    print_table(
+        ("Person", "Name", "Week of", "Recorded", "Ordinary", "Overtime", "Paid", "Open"),
+        (
+            (
+                row["person"],
+                names.get(row["person"]),
+                row["workweek"],
+                hours_minutes(row["recorded_s"]),
+                hours_minutes(row["ordinary_s"]),
+                hours_minutes(row["overtime_s"]),
+                hours_minutes(row["ordinary_s"] + row["overtime_s"]),
+                row["questions"] or None,
+            )
+            for row in weeks.iter_rows(named=True)
+        ),
+        right=(3, 4, 5, 6, 7),
+    )
+    ordinary, overtime = int(weeks["ordinary_s"].sum()), int(weeks["overtime_s"].sum())
+    click.echo(
+        f"\n{weeks.height} person-weeks, ordinary {hours_minutes(ordinary)}, overtime {hours_minutes(overtime)}, "
+        f"{int(weeks['questions'].sum())} open questions. {CAUTION}"
+    )
+
+
+@command.command()
+@click.argument("person")
+@click.argument("day")
+@as_json
+@click.pass_context
+def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
+    """Explain the paid time of PERSON (an identifier, a number or a name) on DAY, such as 2026-11-09."""
+    from evenhand.jobs.hours import day_hours
+
+    wanted = day_asked(day, "DAY")
+    assert wanted is not None
+    seen = day_hours(workspace_asked(ctx), person, wanted)
+    if as_json:
+        print_json(seen)
+        return
+    zone = seen.week.rules.zone
+    click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {wanted:%A %d %B %Y}, {zone}", bold=True)
+    print_table(
+        ("Punch", "Reader", "Time", "Went"),
+        (
+            (row["punch"], row["reader"] or "added by hand", clock(row["at"], zone, "%H:%M:%S %Z"), row["direction"])
+            for row in seen.punches.iter_rows(named=True)
+        ),
+        right=(0,),
+    )
+    click.echo()
+    recorded = seen.paid_s - int(seen.steps["seconds"].sum())
+    rows: list[tuple[Any, ...]] = [("Recorded between paired punches", hours_minutes(recorded), "")]
+    rows += [(row["says"], signed(row["seconds"]), row["cites"]) for row in seen.steps.iter_rows(named=True)]
+    print_table(("What", "Time", "Rule"), [*rows, ("Paid", hours_minutes(seen.paid_s), "")], right=(1,))
+    for row in seen.questions.iter_rows(named=True):
+        click.echo(f"Open: {row['kind'].replace('_', ' ')} around {clock(row['at'], zone)}")
+    totals = seen.week.totals
+    click.echo(
+        f"\nWorkweek of {seen.week.workweek}: ordinary {hours_minutes(totals['ordinary_s'])}, "
+        f"overtime {hours_minutes(totals['overtime_s'])}. {CAUTION}"
+    )

@@ -1,0 +1,51 @@
+"""List people, their numbers and where they are enrolled."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.printing import clock, hours_minutes, print_json, print_table
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("search", required=False)
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: bool) -> None:
+    """List the people whose name, identifier, number or site holds SEARCH; everybody without it."""
+    from evenhand.jobs.overview import people_seen
+    from evenhand.jobs.today import look
+
+    today = look(workspace_asked(ctx), now_or(as_of))
+    wanted = (search or "").casefold()
+    seen = [
+        person
+        for person in people_seen(today)
+        if wanted in " ".join((person.name, person.person, person.number or "", person.site or "")).casefold()
+    ]
+    if as_json:
+        print_json(seen)
+        return
+    print_table(
+        ("Person", "Name", "Number", "Site", "Enrolled at", "Last punch", "Ordinary", "Overtime", "Findings"),
+        (
+            (
+                person.person,
+                person.name + (" (left)" if person.has_left else "") + (" *" if person.is_supervisor else ""),
+                person.number,
+                person.site,
+                ", ".join(person.readers),
+                clock(person.last_at, today.zone, "%d %b %H:%M") if person.last_at else None,
+                hours_minutes(person.ordinary_s),
+                hours_minutes(person.overtime_s),
+                person.findings or None,
+            )
+            for person in seen
+        ),
+        right=(6, 7, 8),
+    )
+    click.echo(f"\n{len(seen)} people; * may enrol others. Hours of {today.period.first} to {today.period.last}.")

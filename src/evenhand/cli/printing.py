@@ -1,0 +1,83 @@
+"""How the command line prints: tables to read, JSON to pass on, hours and instants in words."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Iterable, Sequence
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import click
+
+from evenhand.terms.columns import Frame
+
+__all__ = ["CAUTION", "clock", "hours_minutes", "print_json", "print_table", "signed"]
+
+CAUTION = "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide."
+
+
+def hours_minutes(seconds: int) -> str:
+    """Return seconds as hours and minutes, such as 8:05; seconds are shown where there are any."""
+    sign, seconds = ("-" if seconds < 0 else ""), abs(seconds)
+    tail = f":{seconds % 60:02d}" if seconds % 60 else ""
+    return f"{sign}{seconds // 3600}:{seconds // 60 % 60:02d}{tail}"
+
+
+def signed(seconds: int) -> str:
+    """Return a signed change, such as +0:07; an empty text where nothing changed."""
+    return "" if not seconds else ("+" if seconds > 0 else "") + hours_minutes(seconds)
+
+
+def clock(instant: int, zone: str, form: str = "%a %d %b %H:%M:%S") -> str:
+    """Return an instant as civil time in `zone`."""
+    return datetime.fromtimestamp(instant, ZoneInfo(zone)).strftime(form)
+
+
+def print_table(headers: Sequence[str], rows: Iterable[Sequence[object]], *, right: Iterable[int] = ()) -> None:
+    """Print rows under headers; columns named in `right` are set flush right."""
+    from rich.console import Console
+    from rich.table import Table
+
+    table = Table(box=None, pad_edge=False, header_style="bold", padding=(0, 2, 0, 0))
+    flush_right = set(right)
+    for position, header in enumerate(headers):
+        table.add_column(header, justify="right" if position in flush_right else "left", overflow="fold")
+    for row in rows:
+        table.add_row(*("" if value is None else _plain(value) for value in row))
+    Console(highlight=False, markup=False).print(table)
+
+
+def print_json(value: Any) -> None:
+    """Print records, frames and their mixtures as JSON; instants become UTC times, decimals keep their digits."""
+    click.echo(json.dumps(_jsonable(value), indent=2, ensure_ascii=False))
+
+
+def _jsonable(value: Any) -> Any:
+    if isinstance(value, Frame):
+        return [_jsonable(row) for row in value.iter_rows(named=True)]
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {field.name: _jsonable(getattr(value, field.name)) for field in dataclasses.fields(value)}
+    if isinstance(value, dict):
+        return {str(key): _as_time(item) if key in INSTANTS else _jsonable(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple, set, frozenset)):
+        return [_jsonable(item) for item in value]
+    if isinstance(value, (date, datetime)):
+        return value.isoformat()
+    if isinstance(value, (Decimal, Path)):
+        return str(value)
+    return value
+
+
+INSTANTS = frozenset({"at", "starts", "ends", "first_at", "last_at", "made_at", "taken_at", "starts_at", "ends_at"})
+
+
+def _as_time(instant: Any) -> str | None:
+    return None if instant is None else datetime.fromtimestamp(instant, UTC).isoformat().replace("+00:00", "Z")
+
+
+def _plain(value: object) -> str:
+    return value if isinstance(value, str) else str(value)

@@ -1,0 +1,73 @@
+"""List readers, and the steps that make each agree with the roster."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.printing import clock, print_json, print_table
+from evenhand.terms.records import Refusal
+
+__all__ = ["command"]
+
+ACTIONS = {
+    "enrol_supervisor": "enrol as supervisor",
+    "enrol": "enrol",
+    "remove": "remove",
+    "enrol_again": "enrol again",
+}
+
+
+@click.command()
+@click.argument("reader", required=False)
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: bool) -> None:
+    """List the readers; with READER, the ordered steps that make it agree with the roster."""
+    from evenhand.jobs.overview import readers_seen, steps_at
+    from evenhand.jobs.today import look
+
+    today = look(workspace_asked(ctx), now_or(as_of))
+    seen = readers_seen(today)
+    if reader is not None:
+        if reader not in {one.reader for one in seen}:
+            raise Refusal(f'there is no reader "{reader}"; the readers are {", ".join(one.reader for one in seen)}.')
+        steps = steps_at(today, reader)
+        if as_json:
+            print_json(steps)
+        elif steps.height == 0:
+            click.echo(f"{reader} agrees with the roster.")
+        else:
+            print_table(
+                ("", "Do", "Number", "Name", "Why"),
+                (
+                    (row["position"], ACTIONS[row["action"]], row["number"], row["name"], row["why"])
+                    for row in steps.iter_rows(named=True)
+                ),
+                right=(0,),
+            )
+        return
+    if as_json:
+        print_json(seen)
+        return
+    print_table(
+        ("Reader", "Site", "Place", "Enrolled", "Room", "Supervisors", "Accepted", "Refused", "Last punch", "Steps"),
+        (
+            (
+                one.reader,
+                one.site,
+                one.place,
+                one.enrolled,
+                one.capacity,
+                one.supervisors,
+                one.accepted,
+                one.refused,
+                clock(one.last_at, one.zone, "%d %b %H:%M") if one.last_at else "none",
+                one.steps or None,
+            )
+            for one in seen
+        ),
+        right=(3, 4, 5, 6, 7, 9),
+    )
+    click.echo("\n`evenhand readers READER` gives the steps at one reader, in an order that keeps a supervisor on it.")

@@ -1,0 +1,23 @@
+"""Put a finding aside, with who decided and why."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import as_of, author, now_or, workspace_asked
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("key")
+@author
+@click.option("--reason", required=True, help="Why it may stand; kept with the decision.")
+@as_of
+@click.pass_context
+def command(ctx: click.Context, key: str, author: str | None, reason: str, as_of: str | None) -> None:
+    """Settle the finding KEY, as `evenhand today` names it. It no longer keeps the period from payroll."""
+    from evenhand.jobs.today import settle
+
+    finding = settle(workspace_asked(ctx), key, author=author or "", reason=reason, as_of=now_or(as_of))
+    click.echo(f"Settled by {author}: {finding.says}")

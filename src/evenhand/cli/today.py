@@ -1,0 +1,65 @@
+"""List what needs a person today, most at stake first."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.printing import clock, hours_minutes, print_json
+
+__all__ = ["command", "print_today"]
+
+
+@click.command()
+@click.option("--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed.")
+@click.option("--most", type=click.IntRange(1), default=15, show_default=True, help="How many findings to print.")
+@click.option("--code", metavar="CODE", help="Only findings of this kind.")
+@as_of
+@as_json
+@click.pass_context
+def command(
+    ctx: click.Context, period: str | None, most: int, code: str | None, as_of: str | None, as_json: bool
+) -> None:
+    """List what is wrong or doubtful, ranked by what is at stake, each with its evidence and next step."""
+    from evenhand.cli.asked import day_asked
+    from evenhand.jobs.today import look
+
+    workspace = workspace_asked(ctx)
+    today = look(workspace, now_or(as_of), day_asked(period, "--period"))
+    findings = [finding for finding in today.findings if code is None or finding.code == code]
+    if as_json:
+        print_json([{"key": finding.key, **vars(finding)} for finding in findings])
+        return
+    print_today(today, findings, workspace.zone, most)
+
+
+def print_today(today, findings, zone: str, most: int) -> None:  # type: ignore[no-untyped-def]
+    """Print the period, what blocks it, and the findings, most at stake first."""
+    period = today.period
+    click.secho(f"Pay period {period.first} to {period.last}, payroll by {clock(period.deadline, zone)}", bold=True)
+    click.echo(f"{len(today.findings)} findings, {len(today.blockers)} of which keep the period from payroll.\n")
+    for place, finding in enumerate(findings[:most], 1):
+        mark = " [keeps pay back]" if finding.blocks_pay else ""
+        click.secho(f"{place:3}. {finding.says}{mark}", bold=True)
+        for line in finding.evidence:
+            click.echo(f"     {line}")
+        stake = _stake(finding.stake.minutes, finding.stake.people, finding.stake.deadline)
+        if stake:
+            click.echo(f"     At stake: {stake}")
+        click.echo(f"     Next: {finding.next_step}")
+        click.echo(f"     {finding.key}\n")
+    if len(findings) > most:
+        click.echo(f"{len(findings) - most} more; --most {len(findings)} prints them all.")
+
+
+def _stake(minutes: int, people: int, deadline: datetime | None) -> str:
+    parts = []
+    if minutes:
+        parts.append(f"{hours_minutes(minutes * 60)} h of pay")
+    if people:
+        parts.append(f"{people} {'person' if people == 1 else 'people'}")
+    if deadline:
+        parts.append(f"by {deadline:%a %d %b %H:%M}")
+    return ", ".join(parts)

@@ -1,0 +1,1 @@
+"""What an administrator does, one module a thing: the only place that reads, computes and writes."""

@@ -1,0 +1,146 @@
+"""Correct a person's punches by rows beside them, after showing what the correction does to the hours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import polars as pl
+
+from evenhand import law, reconcile
+from evenhand.jobs.hours import find_person, punches_between
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import decisions, frames
+from evenhand.terms.records import Refusal
+from evenhand.terms.tables import CORRECTIONS
+from evenhand.terms.zones import civil_date, offsets_of
+
+__all__ = ["Asked", "Foreseen", "civil_instant", "correct", "foresee"]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A correction as asked for: `add` wants `at`, `leave_out` a `punch`, `direct` a `punch` and a `direction`."""
+
+    action: str
+    person: str
+    author: str
+    reason: str
+    punch: int | None = None
+    at: datetime | None = None
+    direction: str | None = None
+
+
+@dataclass(frozen=True)
+class Foreseen:
+    """What a correction does to the workweeks it touches: paid seconds by class, before and after."""
+
+    asked: Asked
+    person: dict[str, object]
+    at: int
+    day: date
+    ordinary_before_s: int
+    overtime_before_s: int
+    ordinary_after_s: int
+    overtime_after_s: int
+    questions_before: int
+    questions_after: int
+
+
+def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
+    """Return what the correction would do, writing nothing; raises Refusal where it cannot be made."""
+    who = find_person(workspace, asked.person)
+    person = str(who["person"])
+    rules = workspace.site_rules(str(who["site"] or ""))
+    at = _instant_of(workspace, asked, person, as_of)
+    day = civil_date(rules.zone, at)
+    recorded, roster, readers, corrections = punches_between(workspace, day, day)
+    number = int(corrections["correction"].max() or 0) + 1  # type: ignore[arg-type]
+    row = {"correction": number, **_row(asked, person, as_of)}
+    totals = []
+    for rows in (corrections, pl.concat([corrections, CORRECTIONS.rows([row])])):
+        owned = reconcile.attribute(recorded, roster, readers, rows).owned.filter(pl.col("person") == person)
+        totals.append(law.compute_hours(owned, rules, workspace.settings.policy, keep_steps=False))
+    before, after = totals
+    return Foreseen(
+        asked=asked,
+        person=who,
+        at=at,
+        day=day,
+        ordinary_before_s=int(before.weeks["ordinary_s"].sum()),
+        overtime_before_s=int(before.weeks["overtime_s"].sum()),
+        ordinary_after_s=int(after.weeks["ordinary_s"].sum()),
+        overtime_after_s=int(after.weeks["overtime_s"].sum()),
+        questions_before=before.questions.height,
+        questions_after=after.questions.height,
+    )
+
+
+def civil_instant(workspace: Workspace, person: str, text: str) -> datetime:
+    """Return the instant of a time as the clock on the wall of the person's site shows it.
+
+    Raises Refusal where the text is no time, where clocks skip it, and where it occurs twice; a time with its
+    offset, such as 2026-11-01T01:30-05:00, says which.
+    """
+    try:
+        said = datetime.fromisoformat(text.strip())
+    except ValueError as error:
+        raise Refusal(f'"{text}" is no time; write it as 2026-11-12T17:02.') from error
+    if said.tzinfo is not None:
+        return said
+    zone = workspace.site_rules(str(find_person(workspace, person)["site"] or "")).zone
+    local = np.array([int(said.replace(tzinfo=UTC).timestamp())], dtype=np.int64)
+    earlier, later, exists = offsets_of(zone).from_local(local)
+    if not exists[0]:
+        raise Refusal(f"{said} is skipped in {zone}, where clocks were set forward; give the time that was shown.")
+    if earlier[0] != later[0]:
+        raise Refusal(
+            f"{said} occurs twice in {zone}, where clocks were set back; add the offset, such as {text}-05:00."
+        )
+    return datetime.fromtimestamp(int(earlier[0]), ZoneInfo(zone))
+
+
+def correct(workspace: Workspace, asked: Asked, *, as_of: datetime) -> tuple[int, Foreseen]:
+    """Make the correction and return its number with what it did; the punches themselves stay as they are."""
+    foreseen = foresee(workspace, asked, as_of=as_of)
+    with workspace.store.writing() as conn:
+        number = decisions.add_correction(conn, **_row(asked, str(foreseen.person["person"]), as_of))
+    return number, foreseen
+
+
+def _row(asked: Asked, person: str, as_of: datetime) -> dict[str, object]:
+    return {
+        "action": asked.action,
+        "person": person,
+        "punch": asked.punch,
+        "at": int(asked.at.timestamp()) if asked.at else None,
+        "direction": asked.direction,
+        "author": asked.author.strip(),
+        "reason": asked.reason.strip(),
+        "made_at": int(as_of.timestamp()),
+    }
+
+
+def _instant_of(workspace: Workspace, asked: Asked, person: str, as_of: datetime) -> int:
+    """Return when the corrected punch is, having checked that the request is whole and about this person."""
+    if not asked.author.strip() or not asked.reason.strip():
+        raise Refusal("a correction is made by somebody and for a reason; give both.")
+    if asked.action == "add":
+        if asked.at is None or asked.punch is not None:
+            raise Refusal("to add a punch, give the time it should have, and no punch.")
+        if asked.at > as_of:
+            raise Refusal(f"{asked.at.isoformat()} lies in the future; only a punch that has happened can be added.")
+        return int(asked.at.timestamp())
+    if asked.punch is None or asked.at is not None:
+        raise Refusal("to leave a punch out or direct it, give the punch's number, and no time.")
+    if (asked.action == "direct") != (asked.direction is not None):
+        raise Refusal("a direction, in or out, is given when a punch is directed, and only then.")
+    with workspace.store.reading() as conn:
+        recorded = frames.recorded_punch(conn, asked.punch)
+        attribution = reconcile.attribute(recorded, frames.people(conn), frames.readers(conn), CORRECTIONS.empty())
+    mine = attribution.owned.filter(pl.col("person") == person)
+    if mine.height == 0:
+        raise Refusal(f"punch {asked.punch} is not one of {person}'s; `evenhand hours why` lists theirs.")
+    return int(mine["at"][0])

@@ -1,0 +1,223 @@
+"""Hand a closed pay period to payroll: the file in two forms, and a note that lets it be checked and defended."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import os
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import polars as pl
+
+from evenhand import pay
+from evenhand.jobs.today import Today, look
+from evenhand.jobs.workspace import SETTINGS_FILE, Workspace
+from evenhand.pay.handoff import FIELDS, Cell
+from evenhand.store import decisions, frames
+from evenhand.store.faults import refusing
+from evenhand.terms.records import Refusal
+
+__all__ = ["HandedOff", "hand_off"]
+
+CAUTION = (
+    "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide. "
+    "Hours are computed under the rules named in the settings; leave, holidays and pay without hours are not in them."
+)
+
+
+@dataclass(frozen=True)
+class HandedOff:
+    """The files written for one period, their control total and the digest of what they were computed from."""
+
+    first: date
+    last: date
+    csv: Path
+    xlsx: Path
+    note: Path
+    total: pay.ControlTotal
+    digest: str
+    despite: tuple[str, ...]
+
+
+def hand_off(
+    workspace: Workspace, *, as_of: datetime, period_day: date | None = None, despite: bool = False, author: str = ""
+) -> HandedOff:
+    """Write the period's files and keep a record of them.
+
+    Raises Refusal, writing nothing, while the period has not ended, and while a finding keeps it from payroll
+    unless told to go on `despite` it; the note then lists each.
+    """
+    today = look(workspace, as_of, period_day)
+    period, blockers = today.period, today.blockers
+    if period.last >= today.day:
+        raise Refusal(f"the period {period.first} to {period.last} has not ended; hand it off from the day after.")
+    if blockers and not despite:
+        raise Refusal(
+            f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "
+            f"{blockers[0].says} See `evenhand today`; settle or correct them, or write the file --despite them."
+        )
+    columns = pay.handoff_columns(workspace.settings.handoff_columns)
+    by_week = any(field == "workweek" for _, field in columns)
+    rows = pay.handoff_rows(today.hours.weeks, today.people, (period.first, period.last), by_week=by_week)
+    if not rows:
+        raise Refusal(f"nobody has hours from {period.first} to {period.last}; take that period's punch logs first.")
+    total, sources = pay.control_total(rows), _digest(workspace, today)
+    headers = [header for header, _ in columns]
+    cells = [[FIELDS[field][1](row) for _, field in columns] for row in rows]
+    stem = f"hours-{period.first}-to-{period.last}"
+    made = HandedOff(
+        period.first,
+        period.last,
+        workspace.handoff / f"{stem}.csv",
+        workspace.handoff / f"{stem}.xlsx",
+        workspace.handoff / f"{stem}-note.txt",
+        total,
+        sources,
+        tuple(finding.key for finding in blockers),
+    )
+    written = {
+        made.csv: _csv(headers, cells),
+        made.xlsx: _xlsx(headers, cells),
+        made.note: _note(workspace, today, made, author).encode(),
+    }
+    with refusing(str(workspace.handoff)):
+        _write_all(written)
+    with workspace.store.writing() as conn:
+        decisions.add_handoff(
+            conn,
+            period=(period.first, period.last),
+            file=made.csv.name,
+            digest=sources,
+            totals=json.dumps({name: str(value) for name, value in vars(total).items()}),
+            despite=json.dumps(made.despite),
+            author=author,
+            made_at=int(as_of.timestamp()),
+        )
+    return made
+
+
+def _digest(workspace: Workspace, today: Today) -> str:
+    """The digest covers the punches the period's hours rest on, their people, the corrections and the settings.
+
+    Punches of other periods are left out, so that what arrives later does not change it.
+    """
+    hours = today.hours
+    used = pl.concat([hours.classed["punch_in"], hours.classed["punch_out"], hours.questions["punch"]]).unique()
+    who = hours.weeks["person"].unique()
+    with workspace.store.reading() as conn:
+        corrections = frames.corrections(conn)
+    return pay.digest(
+        {
+            "punches": hours.owned.filter(pl.col("punch").is_in(used.implode())),
+            "weeks": hours.weeks,
+            "people": today.people.filter(pl.col("person").is_in(who.implode())),
+            "corrections": corrections.filter(pl.col("person").is_in(who.implode())),
+        },
+        (workspace.directory / SETTINGS_FILE).read_text(encoding="utf-8"),
+    )
+
+
+def _csv(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(headers)
+    writer.writerows([["" if cell is None else str(cell) for cell in row] for row in cells])
+    return text.getvalue().encode("utf-8-sig")  # with a byte order mark, or spreadsheets break accented names
+
+
+def _xlsx(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:
+    import xlsxwriter
+
+    content = io.BytesIO()
+    # A name that begins with = is a name, not a formula.
+    book = xlsxwriter.Workbook(content, {"strings_to_formulas": False, "strings_to_urls": False, "in_memory": True})
+    bold = book.add_format({"bold": True})
+    day = book.add_format({"num_format": "yyyy-mm-dd"})
+    amount = book.add_format({"num_format": "0.00"})
+    sheet = book.add_worksheet("Hours")
+    sheet.write_row(0, 0, headers, bold)
+    sheet.freeze_panes(1, 0)
+    for place, row in enumerate(cells, 1):
+        for column, cell in enumerate(row):
+            if isinstance(cell, date):
+                sheet.write_datetime(place, column, datetime.combine(cell, datetime.min.time()), day)
+            elif isinstance(cell, Decimal):
+                sheet.write_number(place, column, float(cell), amount)
+            elif isinstance(cell, int):
+                sheet.write_number(place, column, cell)
+            else:
+                sheet.write_string(place, column, cell or "")  # text, so that leading zeros stay
+    sheet.autofit()
+    book.close()
+    return content.getvalue()
+
+
+def _note(workspace: Workspace, today: Today, made: HandedOff, author: str) -> str:
+    zone = ZoneInfo(today.zone)
+    total = made.total
+    lines = [
+        f"{workspace.settings.workplace}: hours for payroll, {made.first} to {made.last}",
+        f"Written {today.as_of.astimezone(zone):%Y-%m-%d %H:%M %Z}" + (f" by {author}" if author else ""),
+        "",
+        f"Files            {made.csv.name}, {made.xlsx.name} (the same rows)",
+        f"Rows             {total.rows}",
+        f"People           {total.people}",
+        f"Ordinary hours   {total.printed_ordinary} as printed; {total.ordinary_s} seconds exactly",
+        f"Overtime hours   {total.printed_overtime} as printed; {total.overtime_s} seconds exactly",
+        f"Sources          SHA-256 {made.digest}",
+        "                 over the punches, weeks, roster, corrections and settings the file was computed from",
+        "",
+        "Each row's hours are rounded once to two decimals, half up, from exact seconds.",
+        "Hours are paid under:",
+        *(f"  {line}" for line in _rules_in_words(workspace, today)),
+        "",
+    ]
+    if made.despite:
+        lines += [f"Written despite {len(made.despite)} open findings:"]
+        lines += [f"  {finding.says}  [{finding.key}]" for finding in today.blockers]
+    else:
+        lines += ["No open finding keeps this period from payroll."]
+    in_period = today.settled.filter(pl.col("finding").str.contains("/"))
+    if in_period.height:
+        lines += ["", "Settled findings, all periods:"]
+        lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
+    return "\n".join([*lines, "", CAUTION, ""])
+
+
+def _rules_in_words(workspace: Workspace, today: Today) -> list[str]:
+    from evenhand.terms.settings import WEEKDAYS
+
+    words = []
+    for site in sorted({site or "" for site in today.people["site"]}):
+        rules = workspace.site_rules(site)
+        rounding = f"each punch to the nearest {rules.rounding_s // 60} minutes" if rules.rounding_s else "no rounding"
+        words.append(
+            f"{site or 'no site'}: {rules.jurisdiction}, workweek from {WEEKDAYS[rules.workweek_day]} "
+            f"{rules.workweek_s // 3600:02d}:{rules.workweek_s // 60 % 60:02d} {rules.zone}, {rounding}"
+        )
+    return words
+
+
+def _write_all(contents: dict[Path, bytes]) -> None:
+    """Write all files or none: each is whole beside its place before any is moved there."""
+    ready: list[tuple[Path, Path]] = []
+    try:
+        for path, content in contents.items():
+            descriptor, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+            ready.append((Path(name), path))
+            with os.fdopen(descriptor, "wb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+        for temporary, path in ready:
+            temporary.replace(path)
+    finally:
+        for temporary, _ in ready:
+            temporary.unlink(missing_ok=True)

@@ -1,0 +1,213 @@
+"""Compute hours from stored punches: everybody's weeks, one person's week, one day with its reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+import polars as pl
+
+from evenhand import law, reconcile
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import SiteRules
+from evenhand.terms.tables import CLASSED, QUESTIONS, STEPS, WEEKS
+from evenhand.terms.zones import DAY_S, day_start
+
+__all__ = [
+    "DayHours",
+    "PersonWeek",
+    "WorkedHours",
+    "day_hours",
+    "find_person",
+    "hours_between",
+    "names_of",
+    "person_week",
+    "punches_between",
+]
+
+# Punches before and after the weeks asked for decide how a stretch at their edge pairs.
+EDGE_DAYS = 8
+
+
+@dataclass(frozen=True)
+class WorkedHours:
+    """Hours with the punches they come from: frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED and RECORDED."""
+
+    classed: Frame
+    weeks: Frame
+    questions: Frame
+    steps: Frame
+    owned: Frame
+    unowned: Frame
+
+
+@dataclass(frozen=True)
+class PersonWeek:
+    """One person's workweek: who, under which rules, which days, and the hours with every step kept."""
+
+    person: dict[str, object]
+    rules: SiteRules
+    workweek: date
+    days: tuple[date, ...]
+    hours: WorkedHours
+
+    @property
+    def totals(self) -> dict[str, int]:
+        """Return recorded, ordinary and overtime seconds; zeros where nothing was recorded."""
+        names = ("recorded_s", "ordinary_s", "overtime_s")
+        rows = self.hours.weeks.select(names).rows(named=True)
+        return {name: int(rows[0][name]) if rows else 0 for name in names}
+
+
+@dataclass(frozen=True)
+class DayHours:
+    """One civil day of a person, cut out of its workweek; `starts` and `ends` are the day's instants."""
+
+    day: date
+    starts: int
+    ends: int
+    week: PersonWeek
+    punches: Frame
+    classed: Frame
+    steps: Frame
+    questions: Frame
+
+    @property
+    def paid_s(self) -> int:
+        """Return the paid seconds that fall on this civil day."""
+        return int((self.classed["ends"] - self.classed["starts"]).sum())
+
+
+def hours_between(
+    workspace: Workspace,
+    first: date,
+    last: date,
+    *,
+    keep_steps: bool = False,
+    people: Collection[str] | None = None,
+) -> WorkedHours:
+    """Return the hours of all workweeks that begin from `first` to `last`, for everybody or for `people`."""
+    recorded, roster, readers, corrections = punches_between(workspace, first, last)
+    attribution = reconcile.attribute(recorded, roster, readers, corrections)
+    owned = attribution.owned
+    if people is not None:
+        owned = owned.filter(pl.col("person").is_in(list(people)))
+    computed = [
+        law.compute_hours(group, rules, workspace.settings.policy, keep_steps=keep_steps)
+        for rules, group in _by_rules(workspace, owned, roster)
+    ]
+    in_weeks = pl.col("workweek").is_between(first, last)
+    return WorkedHours(
+        classed=pl.concat([CLASSED.empty(), *(hours.classed for hours in computed)]).filter(in_weeks),
+        weeks=pl.concat([WEEKS.empty(), *(hours.weeks for hours in computed)]).filter(in_weeks),
+        questions=pl.concat([QUESTIONS.empty(), *(hours.questions for hours in computed)]).filter(in_weeks),
+        steps=pl.concat([STEPS.empty(), *(hours.steps for hours in computed)]).filter(in_weeks),
+        owned=owned,
+        unowned=attribution.unowned,
+    )
+
+
+def punches_between(workspace: Workspace, first: date, last: date) -> tuple[Frame, Frame, Frame, Frame]:
+    """Return RECORDED around the workweeks that begin from `first` to `last`, the roster, readers and corrections."""
+    with workspace.store.reading() as conn:
+        recorded = frames.recorded(
+            conn,
+            since=_utc(first - timedelta(days=EDGE_DAYS)),
+            until=_utc(last + timedelta(days=7 + EDGE_DAYS)),
+        )
+        return recorded, frames.people(conn), frames.readers(conn), frames.corrections(conn)
+
+
+def person_week(workspace: Workspace, person: str, day: date) -> PersonWeek:
+    """Return the workweek of `person` that holds `day`; raises Refusal where nobody answers to `person`."""
+    who = find_person(workspace, person)
+    rules = workspace.site_rules(str(who["site"] or ""))
+    begins = day - timedelta(days=(day.weekday() - rules.workweek_day) % 7)
+    hours = hours_between(workspace, begins, begins, keep_steps=True, people=[str(who["person"])])
+    days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))
+    return PersonWeek(who, rules, begins, days, hours)
+
+
+def day_hours(workspace: Workspace, person: str, day: date) -> DayHours:
+    """Return one civil day of `person`, with the punches, spans and steps that touch it."""
+    week = person_week(workspace, person, day)
+    starts = day_start(week.rules.zone, day)
+    ends = day_start(week.rules.zone, day + timedelta(days=1))
+    hours = week.hours
+    return DayHours(
+        day=day,
+        starts=starts,
+        ends=ends,
+        week=week,
+        punches=hours.owned.filter(pl.col("at").is_between(starts, ends, closed="left")),
+        classed=_clip(hours.classed, starts, ends),
+        steps=_clip_steps(hours.steps, starts, ends),
+        questions=hours.questions.filter(pl.col("at").is_between(starts, ends, closed="left")),
+    )
+
+
+def find_person(workspace: Workspace, text: str) -> dict[str, object]:
+    """Return the roster's row for an identifier, a number, or a name that only one person has."""
+    with workspace.store.reading() as conn:
+        roster = frames.people(conn)
+    for column in ("person", "number"):
+        rows = roster.filter(pl.col(column) == text)
+        if rows.height == 1:
+            return rows.row(0, named=True)
+    named = roster.filter(pl.col("name").str.to_lowercase().str.contains(text.strip().lower(), literal=True))
+    if named.height == 1:
+        return named.row(0, named=True)
+    if named.height:
+        several = ", ".join(f"{row['person']} ({row['name']})" for row in named.head(5).iter_rows(named=True))
+        raise Refusal(f'"{text}" names {named.height} people: {several}; give the identifier of the one you mean.')
+    raise Refusal(f'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.')
+
+
+def names_of(workspace: Workspace) -> dict[str, str]:
+    """Return everybody's name by identifier."""
+    with workspace.store.reading() as conn:
+        return dict(frames.people(conn).select("person", "name").iter_rows())
+
+
+def _by_rules(workspace: Workspace, owned: Frame, roster: Frame) -> list[tuple[SiteRules, Frame]]:
+    """Part the punches by the rules that bind their people; two sites under the same rules stay together."""
+    sites = roster.select("person", pl.col("site").fill_null(""))
+    groups: dict[SiteRules, list[str]] = {}
+    for site in sites["site"].unique(maintain_order=True):
+        groups.setdefault(replace(workspace.site_rules(site), site=""), []).append(site)
+    placed = owned.join(sites, on="person", how="left", maintain_order="left")
+    return [
+        (rules, group.drop("site"))
+        for rules, names in groups.items()
+        if (group := placed.filter(pl.col("site").is_in(names))).height
+    ]
+
+
+def _clip(spans: Frame, starts: int, ends: int) -> Frame:
+    return (
+        spans.filter((pl.col("starts") < ends) & (pl.col("ends") > starts))
+        .with_columns(
+            pl.max_horizontal("starts", pl.lit(starts)).alias("starts"),
+            pl.min_horizontal("ends", pl.lit(ends)).alias("ends"),
+        )
+        .sort("starts")
+    )
+
+
+def _clip_steps(steps: Frame, starts: int, ends: int) -> Frame:
+    """Cut steps to the day. A step that adds or takes time is as long as its span, so it is cut with it."""
+    instant = steps.filter(
+        (pl.col("starts") == pl.col("ends")) & pl.col("starts").is_between(starts, ends, closed="left")
+    )
+    lasting = _clip(steps.filter(pl.col("starts") < pl.col("ends")), starts, ends).with_columns(
+        (pl.col("seconds").sign() * (pl.col("ends") - pl.col("starts"))).alias("seconds")
+    )
+    return pl.concat([instant, lasting]).sort("starts", maintain_order=True)
+
+
+def _utc(day: date) -> int:
+    return (day - date(1970, 1, 1)).days * DAY_S
