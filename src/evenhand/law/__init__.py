@@ -1,0 +1,14 @@
+"""Law: punches of whole people become paid seconds in one class each, with the reasons.
+
+`compute_hours` takes and gives frames; `class_columns` is the same over bare columns, for everybody at once.
+"""
+
+from __future__ import annotations
+
+from evenhand.law.everybody import WeekTotals, class_columns
+from evenhand.law.hours import Hours, compute_hours
+
+__all__ = ["SPLIT_KEY", "Hours", "WeekTotals", "class_columns", "compute_hours"]
+
+SPLIT_KEY = "person"
+"""Work may be split between people only: one person's hours at all sites are one workweek (29 CFR 778.103)."""

@@ -1,0 +1,137 @@
+"""Hours over bare columns, for as many people as there are: totals and codes, no frames and no reasons.
+
+People are taken in blocks that fit the processor's cache, so that memory stays near that of the columns read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+import numpy as np
+
+from evenhand.law import compiling
+from evenhand.law.classing import class_spans
+from evenhand.law.codes import NOTHING
+from evenhand.law.ordering import order_by_person, order_in_time
+from evenhand.law.spans import Column, Site, Spans, bind_site
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Policy, SiteRules
+
+__all__ = ["WeekTotals", "class_columns"]
+
+BLOCK_PUNCHES = 1 << 18
+BLOCK_WEEKS = 1 << 19
+
+
+@dataclass(frozen=True)
+class WeekTotals:
+    """Each person's workweeks, and a code for each punch.
+
+    `person`, `week` (an index into `week_dates`), `recorded_s`, `ordinary_s`, `overtime_s`, `questions` have one
+    entry a person and week with any of them, shape (n weeks,). `order` lists the rows handed in by person and
+    time; `codes`, in that order, holds the reading (bits 0-1: 1 in, 2 out, 0 for a presentation that counts with
+    another), what follows (bits 2-3: 0 not paid, 1 paid rest, 2 work) and what is open (bits 4-6, as in
+    `law.codes.ASKS`), shape (n rows,).
+    """
+
+    person: Column
+    week: Column
+    recorded_s: Column
+    ordinary_s: Column
+    overtime_s: Column
+    questions: Column
+    week_dates: tuple[date, ...]
+    order: Column
+    codes: Column
+
+
+def class_columns(
+    person: Column,
+    at: Column,
+    mark: Column,
+    zone: Column,
+    zone_names: tuple[str, ...],
+    rules: SiteRules,
+    policy: Policy,
+    *,
+    over: Callable[[Callable[[Any], Any], Iterable[Any]], Iterable[Any]] = map,
+) -> WeekTotals:
+    """Return the workweeks of everybody in the columns, all of whom `rules` bind.
+
+    `person` holds codes from 0 without large holes, `at` instants [s], `mark` 0 where unmarked, 1 in, 2 out,
+    `zone` indices into `zone_names`; shape (n punches,) each, rows in any order, equal instants in order of
+    arrival. `over` maps the work over blocks of whole people: `map` here, or the engine's. Raises Refusal as
+    `compute_hours` does, and on codes that are not dense.
+    """
+    large = len(at) >= compiling.LARGE
+    if len(at) == 0:
+        none = np.zeros(0, np.int64)
+        return WeekTotals(none, none, none, none, none, none, (), none, np.zeros(0, np.uint8))
+    people = int(person.max()) + 1
+    if int(person.min()) < 0 or people > 4 * len(at) + 1_000:
+        raise Refusal("person codes must be dense, from 0 without large holes; number the people again.")
+    site = bind_site(rules, policy, zone_names, int(at.min()), int(at.max()), large=large)
+    order, ends = order_by_person(person, people, large=large)
+    codes = np.zeros(len(at), np.uint8)
+
+    def one(block: tuple[int, int, int, int]) -> tuple[Column, ...]:
+        first, last, low, high = block
+        return _class_block(first, last, order[low:high], codes[low:high], (person, at, mark, zone), site)
+
+    parts = list(over(one, _blocks(ends, len(site.week_dates))))
+    columns = [np.concatenate(column) for column in zip(*parts, strict=True)]
+    return WeekTotals(*columns, week_dates=tuple(site.week_dates), order=order, codes=codes)
+
+
+def _blocks(ends: Column, weeks: int) -> Iterator[tuple[int, int, int, int]]:
+    """Yield (first person, last person + 1, first row, last row + 1) of blocks of whole people."""
+    first, low, people = 0, 0, len(ends)
+    while first < people:
+        last = int(np.searchsorted(ends, low + BLOCK_PUNCHES, side="right"))
+        last = min(max(last, first + 1), first + max(1, BLOCK_WEEKS // weeks), people)
+        high = int(ends[last - 1])
+        if high > low:
+            yield first, last, low, high
+        first, low = last, high
+
+
+def _class_block(
+    first: int, last: int, order: Column, codes: Column, columns: tuple[Column, ...], site: Site
+) -> tuple[Column, ...]:
+    person, at, mark, zone = (column[order] for column in columns)
+    in_time = order_in_time(person, at)
+    if in_time is not None:
+        order[:] = order[in_time]
+        person, at, mark, zone = (column[in_time] for column in (person, at, mark, zone))
+    spans = class_spans(Spans(person, at, mark, zone), site)
+    codes[spans.row] = spans.reading | spans.gap << 2 | spans.asks << 4
+    return _week_totals(spans, first, last, site)
+
+
+def _week_totals(spans: Spans, first: int, last: int, site: Site) -> tuple[Column, ...]:
+    weeks = len(site.week_dates)
+    size = (last - first) * weeks
+    slot_of = (spans.person - first) * weeks
+
+    def tally(act: Column, week: Column, seconds: Column | None) -> Column:
+        return np.bincount(slot_of[act] + week, weights=seconds, minlength=size).astype(np.int64)
+
+    paid, work = spans.paid, spans.recorded
+    asked = np.flatnonzero(spans.asks != NOTHING)
+    asked_week = np.searchsorted(site.week_bounds, spans.at[asked], side="right") - 1
+    recorded = tally(work.act, work.week, work.ends - work.starts)
+    ordinary = tally(paid.act, paid.week, paid.overtime_from - paid.starts)
+    overtime = tally(paid.act, paid.week, paid.ends - paid.overtime_from)
+    questions = tally(asked, asked_week, None)
+    slots = np.flatnonzero(recorded | ordinary | overtime | questions)
+    return (
+        slots // weeks + first,
+        slots % weeks,
+        recorded[slots],
+        ordinary[slots],
+        overtime[slots],
+        questions[slots],
+    )

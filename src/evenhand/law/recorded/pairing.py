@@ -1,0 +1,95 @@
+"""Pair starts with ends: recorded spans, shifts, and the questions that punches leave open.
+
+Source: common practice, no source. A missing punch is never invented: 29 CFR 516.2(a)(7) wants hours worked, so
+an odd punch is a question, and what is known is paid meanwhile.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from evenhand.law.codes import IN, LONG_SPAN, MISSING_IN, MISSING_OUT, NOTHING, OFF, OUT, SAME_TIME, WORK
+from evenhand.law.compiling import run_pass
+from evenhand.law.recorded.civil import civil_seconds
+from evenhand.law.recorded.readings import read_certain, read_doubtful
+from evenhand.law.spans import Column, Site, Spans
+from evenhand.terms.records import Citation
+
+__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+
+NAME = "recorded.pairing"
+CITES = (Citation("common practice, no source"), Citation("29 CFR 516.2(a)(7)"))
+SAYS = "worked from {was} to {now}"
+
+
+def pair_punches(
+    person: Any,
+    at: Any,
+    reading: Any,
+    longest_s: int,
+    long_s: int,
+    shift_gap_s: int,
+    gap: Any,
+    asks: Any,
+    shift: Any,
+) -> None:
+    """Fill what lies between each act and the next, what the act leaves open, and the person's shift number."""
+    number = 0
+    n = len(at)
+    for i in range(n):
+        first = i == 0 or person[i] != person[i - 1]
+        if first:
+            number = 1
+        elif gap[i - 1] == OFF and at[i] - at[i - 1] > shift_gap_s:
+            number += 1
+        shift[i] = number
+        gap[i] = OFF
+        asks[i] = NOTHING
+        if reading[i] == IN:
+            ended = i + 1 < n and person[i + 1] == person[i] and reading[i + 1] == OUT
+            apart = at[i + 1] - at[i] if ended else 0
+            if not ended or apart > longest_s:
+                asks[i] = MISSING_OUT
+            elif apart == 0:
+                asks[i] = SAME_TIME
+            else:
+                gap[i] = WORK
+                if apart > long_s:
+                    asks[i] = LONG_SPAN
+        elif first or (gap[i - 1] == OFF and asks[i - 1] != SAME_TIME):
+            asks[i] = MISSING_IN
+
+
+def _read(spans: Spans, site: Site) -> Column:
+    acts = len(spans.at)
+    reading = np.zeros(acts, np.int8)
+    lows, highs = np.zeros(acts, np.int32), np.zeros(acts, np.int32)
+    inputs = (spans.person, spans.at, spans.mark, site.policy.longest_span_s)
+    doubtful = run_pass(read_certain, inputs, (reading, lows, highs), large=site.large)
+    if doubtful:
+        cost, came = np.zeros(2 * acts, np.int64), np.zeros(2 * acts, np.int8)
+        local = civil_seconds(spans, site)
+        columns = (spans.person, spans.at, local, spans.mark, lows[:doubtful], highs[:doubtful])
+        settings = (doubtful, site.policy.shift_gap_s)
+        run_pass(read_doubtful, (*columns, *settings), (cost, came, reading), large=site.large)
+    return reading
+
+
+def apply(spans: Spans, site: Site) -> Spans:
+    """Return the spans with readings, gaps, shifts and open questions."""
+    acts = len(spans.at)
+    reading = _read(spans, site)
+    gap, asks, shift = np.zeros(acts, np.int8), np.zeros(acts, np.int8), np.zeros(acts, np.int32)
+    policy = site.policy
+    inputs = (spans.person, spans.at, reading, policy.longest_span_s, policy.long_span_s, policy.shift_gap_s)
+    run_pass(pair_punches, inputs, (gap, asks, shift), large=site.large)
+    return replace(spans, reading=reading, gap=gap, asks=asks, shift=shift)
+
+
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:  # noqa: ARG001
+    """Yield nothing: recorded time is where the steps begin, and what is open is a question."""
+    yield from ()

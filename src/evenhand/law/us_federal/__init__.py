@@ -1,0 +1,16 @@
+"""United States, federal: the Fair Labor Standards Act's hours and overtime for non-exempt people.
+
+Sources: 29 USC 207(a); 29 CFR parts 778 (overtime) and 785 (hours worked). State law, local law and agreements
+may ask for more; where they do, they prevail.
+"""
+
+from __future__ import annotations
+
+from evenhand.law.recorded import doubles, pairing
+from evenhand.law.us_federal import overtime, rest_breaks, rounding, workweek
+
+__all__ = ["RULES"]
+
+RULES = (doubles, pairing, rest_breaks, rounding, workweek, overtime)
+"""In order of application. Breaks are judged on raw punches, so before rounding; each bound is rounded before
+spans are cut and subtracted."""

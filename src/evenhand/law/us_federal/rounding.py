@@ -1,0 +1,66 @@
+"""Round where paid time begins and ends to the nearest 5 minutes, tenth or quarter of an hour.
+
+Source: 29 CFR 785.48(b): accepted only where it averages out, so that over a period of time people are paid for
+all the time they actually work. The section leaves the tie open: here half an increment goes up, at starts and at
+ends alike, and seconds are kept. Civil time is that of the reader the punch was made at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from evenhand.law.codes import OFF
+from evenhand.law.compiling import run_pass
+from evenhand.law.parameters import read_parameters
+from evenhand.law.recorded.civil import civil_seconds, round_bounds
+from evenhand.law.spans import Site, Spans
+from evenhand.terms.records import Citation, Refusal
+
+__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+
+NAME = "us_federal.rounding"
+CITES = (Citation("29 CFR 785.48(b)"),)
+SAYS = "the {bound} at {was} counts as {now}, the nearest {unit} minutes"
+
+
+def apply(spans: Spans, site: Site) -> Spans:
+    """Return the spans with rounded bounds; raises Refusal for an increment the section does not name."""
+    unit_s = site.rules.rounding_s
+    if unit_s == 0:
+        return spans
+    accepted = read_parameters(__package__, "rounding")["increments"].on(site.week_dates[0])
+    if unit_s not in accepted:
+        raise Refusal(
+            f"site {site.rules.site}: rounding_s is {unit_s}; 29 CFR 785.48(b) names "
+            f"{', '.join(str(increment) for increment in accepted)} seconds; use one of them, or 0 for no rounding."
+        )
+    pay_at = spans.at.copy()
+    inputs = (spans.person, spans.at, civil_seconds(spans, site), spans.gap, unit_s)
+    run_pass(round_bounds, inputs, (pay_at,), large=site.large)
+    return replace(spans, pay_at=pay_at)
+
+
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:  # noqa: ARG001
+    """Yield one step per bound that moved, with the seconds it added or took."""
+    paid = after.gap != OFF
+    paid_before = np.concatenate([[False], paid[:-1]])
+    for act in np.flatnonzero((paid != paid_before) & (after.pay_at != after.at)):
+        was, now = int(after.at[act]), int(after.pay_at[act])
+        begins = bool(paid[act])
+        yield {
+            "act": int(act),
+            "starts": min(was, now),
+            "ends": max(was, now),
+            "seconds": was - now if begins else now - was,
+            "says": SAYS,
+            "words": {
+                "bound": "start" if begins else "end",
+                "was": was,
+                "now": now,
+                "unit": site.rules.rounding_s // 60,
+            },
+        }
