@@ -1,5 +1,7 @@
 """Reconcile: roster, readers' enrolments and punches, held against each other."""
 
 from evenhand.reconcile.attribute import Attribution, attribute
+from evenhand.reconcile.compare import compare
+from evenhand.reconcile.reader_steps import apply_steps, reader_steps
 
-__all__ = ["Attribution", "attribute"]
+__all__ = ["Attribution", "apply_steps", "attribute", "compare", "reader_steps"]
