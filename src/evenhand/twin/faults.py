@@ -53,14 +53,17 @@ def hands_shift(staff: Staff, days: int) -> Floats:
     shift = np.zeros((len(staff.person), days))
     begin, end = days_of(DRIFTS, days)
     since = np.clip(np.arange(days) - begin, 0, None) / max(end - begin, 1)
-    shift[staff.parts["hand_drifts"]] = 22 * since**2
+    shift[staff.parts["hand_drifts"]] = 16 * since**2
     begin, end = days_of(STEPS, days)
-    shift[staff.parts["hand_steps"], begin:end] = 3.6
+    shift[staff.parts["hand_steps"], begin:end] = 5.0
     return shift
 
 
 def plates_dirt(readers: list[Reader], days: int) -> Floats:
-    """Return how far dirt shifts what each reader sees (readers, days): growing until the plate is cleaned."""
+    """Return how far dirt shifts what each reader sees (readers, days): growing until the plate is cleaned.
+
+    The smear is another every day, or the references would learn it.
+    """
     dirt = np.zeros((len(readers), days))
     begin, end = days_of(DIRTY, days)
     dirt[place_of(readers, "dirty"), begin:end] = np.linspace(0.5, 3.0, end - begin)

@@ -56,13 +56,14 @@ def _directions(rng: np.random.Generator, n: int) -> Floats:
 def draw_hands(rng: np.random.Generator, shift: Floats, dirt: Floats) -> Hands:
     """Return hands that change by `shift` (people, days) and plates that get dirty by `dirt` (readers, days).
 
-    Both are lengths in units of placement spread, in a direction drawn for each person and each reader.
+    Both are lengths in units of placement spread, in a direction drawn for each person, and for each reader
+    and day.
     """
     people, days = shift.shape
     moved = rng.normal(0, _WALK_SD, (people, days, FEATURES)).cumsum(axis=1)
     moved += shift[:, :, None] * _directions(rng, people)[:, None, :]
     fixed = rng.normal(0, 0.25, (dirt.shape[0], 1, FEATURES))
-    plate = fixed + dirt[:, :, None] * _directions(rng, dirt.shape[0])[:, None, :]
+    plate = fixed + dirt[:, :, None] * _directions(rng, dirt.size).reshape(*dirt.shape, FEATURES)
     return Hands(
         rng.normal(0, _BETWEEN_SD, (people, FEATURES)), moved, np.asarray(rng.lognormal(0, 0.12, people)), plate
     )

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import day_start
-from evenhand.twin.enrol import Enrolled
+from evenhand.twin.events import Events
 from evenhand.twin.faults import DIRTY, DRIFTS, STEPS, days_of, place_of, quiet_days
-from evenhand.twin.presentations import LOST, Visits
-from evenhand.twin.readers import SITES, Reader
-from evenhand.twin.staff import Staff
+from evenhand.twin.presentations import LOST
+from evenhand.twin.readers import SITES
 from evenhand.twin.truth import MISTAKES
 
 __all__ = ["BROKEN_LINES", "list_mistakes"]
@@ -25,36 +23,17 @@ BROKEN_LINES = ("cut", "garbage", "no such time", "no such day", "cut", "words f
 Row = dict[str, Any]
 
 
-def list_mistakes(
-    *,
-    staff: Staff,
-    enrolled: Enrolled,
-    hung: list[Reader],
-    first: date,
-    days: int,
-    clocks: Frame,
-    punches: Frame,
-    owners: Frame,
-    unseen: Visits,
-    reasons: npt.NDArray[np.int64],
-) -> Frame:
+def list_mistakes(events: Events, punches: Frame, owners: Frame) -> Frame:
     """Return every mistake planted, by `truth.MISTAKES`; punches are listed as they came out in the logs."""
     return MISTAKES.rows(
-        [
-            *_of_people(staff, enrolled, hung, first, days),
-            *_of_readers(hung, first, days, clocks),
-            *_in_logs(punches, owners),
-            *_unseen(staff, hung, unseen, reasons),
-        ]
+        [*_of_people(events), *_of_hands(events), *_of_readers(events), *_in_logs(punches, owners), *_unseen(events)]
     )
 
 
-def _of_people(staff: Staff, enrolled: Enrolled, hung: list[Reader], first: date, days: int) -> Iterator[Row]:
-    def start(who: int, day: int) -> int:
-        return day_start(SITES[staff.site[who]][1], first + timedelta(days=day))
-
+def _of_people(events: Events) -> Iterator[Row]:
+    staff, hung = events.staff, events.hung
     for who, (kind, typed) in staff.wrong.items():
-        reader = hung[enrolled.own[who]].name
+        reader = hung[events.enrolled.own[who]].name
         yield {"kind": "wrong_number", "person": staff.person[who], "reader": reader, "number": typed, "detail": kind}
     kinds = {
         "leaver_listed": "leaver_enrolled",
@@ -72,19 +51,29 @@ def _of_people(staff: Staff, enrolled: Enrolled, hung: list[Reader], first: date
     for who in staff.parts["long_number"].tolist():
         reader = next(each.name for each in hung if each.spare_digits == 0)
         yield {"kind": "too_long", "person": staff.person[who], "reader": reader, "number": staff.number[who]}
+
+
+def _of_hands(events: Events) -> Iterator[Row]:
+    staff = events.staff
     for part, when in (("hand_drifts", DRIFTS), ("hand_steps", STEPS)):
-        begin, end = days_of(when, days)
         for who in staff.parts[part].tolist():
-            yield {"kind": part, "person": staff.person[who], "starts": start(who, begin), "ends": start(who, end)}
+            starts, ends = _instants(events, staff.site[who], when)
+            yield {"kind": part, "person": staff.person[who], "starts": starts, "ends": ends}
 
 
-def _of_readers(hung: list[Reader], first: date, days: int, clocks: Frame) -> Iterator[Row]:
-    place, starts, ends = quiet_days(hung, first, days)
+def _instants(events: Events, site: int, part: tuple[float, float]) -> tuple[int, int]:
+    begin, end = (events.first + timedelta(days=day) for day in days_of(part, events.days))
+    return day_start(SITES[site][1], begin), day_start(SITES[site][1], end)
+
+
+def _of_readers(events: Events) -> Iterator[Row]:
+    hung = events.hung
+    place, starts, ends = quiet_days(hung, events.first, events.days)
     yield {"kind": "reader_quiet", "reader": hung[place].name, "starts": starts, "ends": ends}
     dirty = hung[place_of(hung, "dirty")]
-    begin, end = (day_start(SITES[dirty.site][1], first + timedelta(days=day)) for day in days_of(DIRTY, days))
-    yield {"kind": "plate_dirty", "reader": dirty.name, "starts": begin, "ends": end}
-    for name, begin, end, ahead, gains in clocks.iter_rows():
+    starts, ends = _instants(events, dirty.site, DIRTY)
+    yield {"kind": "plate_dirty", "reader": dirty.name, "starts": starts, "ends": ends}
+    for name, begin, end, ahead, gains in events.clocks.iter_rows():
         if gains:
             yield {"kind": "clock_runs_off", "reader": name, "starts": begin, "ends": end, "detail": f"{gains} s a day"}
         if ahead >= 3000:
@@ -111,19 +100,19 @@ def _in_logs(punches: Frame, owners: Frame) -> Iterator[Row]:
         }
 
 
-def _unseen(staff: Staff, hung: list[Reader], unseen: Visits, reasons: npt.NDArray[np.int64]) -> Iterator[Row]:
+def _unseen(events: Events) -> Iterator[Row]:
     for who, place, at, goes_in, reason in zip(
-        unseen.person.tolist(),
-        unseen.reader.tolist(),
-        unseen.at.tolist(),
-        unseen.goes_in.tolist(),
-        reasons.tolist(),
+        events.unseen.person.tolist(),
+        events.unseen.reader.tolist(),
+        events.unseen.at.tolist(),
+        events.unseen.goes_in.tolist(),
+        events.reasons.tolist(),
         strict=True,
     ):
         yield {
             "kind": "missed_punch",
-            "person": staff.person[who],
-            "reader": hung[place].name,
+            "person": events.staff.person[who],
+            "reader": events.hung[place].name,
             "starts": at,
             "detail": f"{LOST[reason]}, {'in' if goes_in else 'out'}",
         }

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from evenhand.twin.enrol import Enrolled
 from evenhand.twin.hands import THRESHOLD, TRIES, Hands, other_hand, present
 
-__all__ = ["LOST", "PLANTED", "Visits", "lose", "plant_doubles", "presentations", "turn_wrong"]
+__all__ = ["LOST", "PLANTED", "Visits", "joined", "lose", "plant_doubles", "presentations", "turn_wrong"]
 
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
@@ -38,6 +38,11 @@ class Visits:
     def columns(self) -> tuple[npt.NDArray[np.generic], ...]:
         """Return the columns in order."""
         return (self.person, self.reader, self.at, self.day, self.goes_in, self.keyed_in, self.planted)
+
+
+def joined(first: Visits, then: Visits) -> Visits:
+    """Return the visits of both, one after the other."""
+    return Visits(*(np.concatenate(pair) for pair in zip(first.columns(), then.columns(), strict=True)))
 
 
 def lose(
@@ -77,7 +82,7 @@ def plant_doubles(rng: np.random.Generator, visits: Visits) -> Visits:
         at=again.at + rng.integers(20, 46, len(again.at)),
         planted=np.full(len(again.at), PLANTED.index("double")),
     )
-    both = Visits(*(np.concatenate(pair) for pair in zip(visits.columns(), again.columns(), strict=True)))
+    both = joined(visits, again)
     return both.take(np.argsort(both.at, kind="stable"))
 
 
@@ -106,7 +111,7 @@ def presentations(
     tried = replace(tried, at=tried.at - 6 * (answer.tries[visit] - 1 - attempt))
     number = enrolled.number[tried.person, tried.reader]
     slips, claimed, score = _slips(rng, visits, hands, enrolled)
-    rows = Visits(*(np.concatenate(pair) for pair in zip(tried.columns(), slips.columns(), strict=True)))
+    rows = joined(tried, slips)
     refused = np.zeros(len(claimed), dtype=bool)
     all_rows = Presentations(
         rows,

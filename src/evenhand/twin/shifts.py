@@ -35,10 +35,10 @@ def _fortnight(days: tuple[int, ...]) -> tuple[int, ...]:
 
 
 PATTERNS = (
-    Pattern("early", _fortnight((1, 2, 3, 4, 5)), 6 * _H, 8 * _H + 1800, 0.3),
-    Pattern("late", _fortnight((1, 2, 3, 4, 5)), 14 * _H, 8 * _H + 1800, 0.2),
-    Pattern("night", _fortnight((0, 1, 2, 3, 4)), 22 * _H, 8 * _H + 1800, 0.15),
-    Pattern("office", _fortnight((1, 2, 3, 4, 5)), 8 * _H, 8 * _H + 1800, 0.1),
+    Pattern("early", _fortnight((1, 2, 3, 4, 5)), 6 * _H, 8 * _H, 0.3),
+    Pattern("late", _fortnight((1, 2, 3, 4, 5)), 14 * _H, 8 * _H, 0.2),
+    Pattern("night", _fortnight((0, 1, 2, 3, 4)), 22 * _H, 8 * _H, 0.15),
+    Pattern("office", _fortnight((1, 2, 3, 4, 5)), 8 * _H, 8 * _H, 0.1),
     Pattern("long day", _TURNS, 6 * _H, 12 * _H, 0.07),
     Pattern("other long day", _OTHER_TURNS, 6 * _H, 12 * _H, 0.06),
     Pattern("long night", _TURNS, 18 * _H, 12 * _H, 0.06),
@@ -117,7 +117,7 @@ def act_out(rng: np.random.Generator, shifts: Shifts, people: int) -> Acts:
 
     People come a few minutes early, now and then late; leave a little after the end, sometimes an hour or two.
     Most punch a meal of 30 minutes or a little more; one person in eight takes 20 to 29 minutes, a rest that
-    is paid (29 CFR 785.18, 785.19); one in twelve stays on the premises and punches no meal.
+    is paid (29 CFR 785.18, 785.19); one in twenty stays on the premises and punches no meal.
     """
     habit = rng.random(people)
     shift = np.flatnonzero(shifts.worked)
@@ -132,7 +132,7 @@ def act_out(rng: np.random.Generator, shifts: Shifts, people: int) -> Acts:
     is_short = habit[person] < 1 / 8
     minutes = np.where(is_short, rng.uniform(20, 29.9, n), 30.3 + np.minimum(rng.exponential(2, n), 12))
     meal_in = meal_out + (minutes * 60).astype(np.int64)
-    punches_meal = habit[person] < 11 / 12
+    punches_meal = habit[person] < 19 / 20
     at = np.stack([come, meal_out, meal_in, leave], axis=1)
     kept = np.stack([np.ones(n, bool), punches_meal, punches_meal, np.ones(n, bool)], axis=1)
     kind = np.broadcast_to(np.arange(4), (n, 4))
