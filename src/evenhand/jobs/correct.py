@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -110,7 +111,7 @@ def correct(workspace: Workspace, asked: Asked, *, as_of: datetime) -> tuple[int
     return number, foreseen
 
 
-def _row(asked: Asked, person: str, as_of: datetime) -> dict[str, object]:
+def _row(asked: Asked, person: str, as_of: datetime) -> dict[str, Any]:
     return {
         "action": asked.action,
         "person": person,

@@ -1,0 +1,32 @@
+"""Write an invented workplace's files, with the truth beside them."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import click
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("directory", type=click.Path(path_type=Path))
+@click.option("--seed", type=int, default=1, show_default=True, help="The same seed makes the same workplace.")
+@click.option(
+    "--first",
+    type=click.DateTime(["%Y-%m-%d"]),
+    default="2026-10-04",
+    show_default=True,
+    help="The first day; the default six weeks lie around a clock change.",
+)
+@click.option("--weeks", type=click.IntRange(2, 104), default=6, show_default=True)
+@click.option("--people", type=click.IntRange(100, 20_000), default=300, show_default=True)
+@click.option("--readers", type=click.IntRange(8, 200), default=8, show_default=True)
+def command(directory: Path, seed: int, first: datetime, weeks: int, people: int, readers: int) -> None:
+    """Write an invented workplace's ordinary files into DIRECTORY/files, and what is true into DIRECTORY/truth."""
+    from evenhand.jobs.invent import invent
+
+    day: date = first.date()
+    made = invent(directory, seed, first=day, weeks=weeks, people=people, readers=readers)
+    click.echo(f"{made.name} is invented: {len(made.files)} files in {directory / 'files'}, the truth in {made.truth}.")

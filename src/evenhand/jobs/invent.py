@@ -1,0 +1,50 @@
+"""Write an invented workplace's files into a directory, with the truth kept beside them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+
+from evenhand import twin
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+
+__all__ = ["Invented", "invent"]
+
+
+@dataclass(frozen=True)
+class Invented:
+    """Where the files and the truth were written, and the days they cover, both included."""
+
+    name: str
+    files: tuple[Path, ...]
+    truth: Path
+    first: date
+    last: date
+
+
+def invent(directory: Path, seed: int, *, first: date, weeks: int, people: int, readers: int) -> Invented:
+    """Write the workplace that `seed` makes: ordinary files under files/, what is true under truth/.
+
+    Raises Refusal where the directory holds anything already, or where the sizes cannot be made.
+    """
+    if directory.exists() and (not directory.is_dir() or any(directory.iterdir())):
+        raise Refusal(f"{directory} is not an empty folder; name an empty one, or one to be made.")
+    workplace = twin.workplace(seed, first=first, weeks=weeks, people=people, readers=readers)
+    written = []
+    try:
+        (directory / "files").mkdir(parents=True)
+        (directory / "truth").mkdir()
+        for name, content in twin.files(workplace).items():
+            path = directory / "files" / name
+            path.write_bytes(content)
+            written.append(path)
+        for name, frame in vars(workplace.truth).items():
+            if isinstance(frame, Frame):
+                frame.write_csv(directory / "truth" / f"{name}.csv")
+    except OSError as fault:
+        raise Refusal(f"{fault.filename or directory} cannot be written ({fault.strerror}); name another.") from fault
+    return Invented(
+        workplace.name, tuple(written), directory / "truth", first, first + timedelta(days=workplace.days - 1)
+    )
