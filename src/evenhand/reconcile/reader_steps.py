@@ -34,10 +34,11 @@ def reader_steps(people: Frame, readers: Frame, enrolments: Frame, discrepancies
     for row in discrepancies.iter_rows(named=True):
         found.setdefault(row["reader"], []).append(row)
     plans = plans_for(roster, entries, enrolled, found)
-    steps = [
-        step for reader in entries for step in _steps(roster, entries[reader], enrolled[reader], found, plans[reader])
-    ]
-    return READER_STEPS.rows(steps)
+    return READER_STEPS.rows(
+        step
+        for reader, entry in entries.items()
+        for step in _steps(roster, entry, enrolled[reader], found.get(reader, []), plans[reader])
+    )
 
 
 def _steps(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row], plan: Plan) -> Iterator[Row]:
