@@ -89,16 +89,10 @@ def present(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints, 
     at_reader = pair % hands.plate.shape[0]
     enrolled = rng.normal(0, np.sqrt(1 / 3), (len(pair), FEATURES))
     reference = enrolled + hands.plate[at_reader, 0]
-    order = np.argsort(visit, kind="stable")
-    opens = np.concatenate([[0], np.cumsum(np.bincount(visit, minlength=len(pair)))])[:-1]
-    turn = np.empty(len(visit), dtype=np.int64)
-    turn[order] = np.arange(len(visit)) - opens[visit[order]]
-    by_turn = np.argsort(turn, kind="stable")
-    ends = np.cumsum(np.bincount(turn)) if len(turn) else np.zeros(0, dtype=np.int64)
     scores = np.full((len(visit), TRIES), np.nan)
     accepted = np.zeros(len(visit), dtype=bool)
-    for start, end in zip(np.concatenate([[0], ends[:-1]]), ends, strict=True):
-        waiting = by_turn[start:end]
+    for turn in _turns(visit, len(pair)):
+        waiting = turn
         for attempt in range(TRIES):
             who, where, when = person[waiting], reader[waiting], day[waiting]
             probe = hands.moved[who, when] + hands.plate[where, when] + _placements(rng, hands.unsteady[who])
@@ -112,6 +106,15 @@ def present(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints, 
             if not len(waiting):
                 break
     return Presented(scores, (~np.isnan(scores)).sum(axis=1), accepted)
+
+
+def _turns(visit: Ints, pairs: int) -> list[Ints]:
+    """Return the places of everybody's first visit at each of their readers, then of the second, and so on."""
+    order = np.argsort(visit, kind="stable")
+    opens = np.concatenate([[0], np.cumsum(np.bincount(visit, minlength=pairs))])[:-1]
+    turn = np.empty(len(visit), dtype=np.int64)
+    turn[order] = np.arange(len(visit)) - opens[visit[order]]
+    return np.split(np.argsort(turn, kind="stable"), np.cumsum(np.bincount(turn))[:-1])
 
 
 def other_hand(rng: np.random.Generator, hands: Hands, person: Ints, claimed: Ints) -> Floats:

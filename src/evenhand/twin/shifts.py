@@ -37,7 +37,7 @@ def _fortnight(days: tuple[int, ...]) -> tuple[int, ...]:
 PATTERNS = (
     Pattern("early", _fortnight((1, 2, 3, 4, 5)), 6 * _H, 8 * _H, 0.3),
     Pattern("late", _fortnight((1, 2, 3, 4, 5)), 14 * _H, 8 * _H, 0.2),
-    Pattern("night", _fortnight((0, 1, 2, 3, 4)), 22 * _H, 8 * _H, 0.15),
+    Pattern("night", _fortnight((2, 3, 4, 5, 6)), 22 * _H, 8 * _H, 0.15),
     Pattern("office", _fortnight((1, 2, 3, 4, 5)), 8 * _H, 8 * _H, 0.1),
     Pattern("long day", _TURNS, 6 * _H, 12 * _H, 0.07),
     Pattern("other long day", _OTHER_TURNS, 6 * _H, 12 * _H, 0.06),
@@ -86,8 +86,8 @@ def plan_shifts(
 ) -> Shifts:
     """Return the shifts of everybody over `days` days from civil day `first_day` (days since 1970-01-01).
 
-    `zones` has one zone a person; `present` (people, days) says who is employed and not on leave. One weekday
-    crew in twenty works the Saturday (nights: the Saturday night) too, and three shifts in a hundred are not worked.
+    `zones` has one zone a person; `present` (people, days) says who is employed and not on leave. Six people in a
+    hundred of the five-day crews work the Saturday too, and three shifts in a hundred are not worked.
     """
     people = len(pattern)
     since_sunday = (first_day + 4 + np.arange(days)) % 14  # 1970-01-01 was a Thursday
@@ -116,10 +116,10 @@ def act_out(rng: np.random.Generator, shifts: Shifts, people: int) -> Acts:
     """Return what happens on the shifts that are worked.
 
     People come a few minutes early, now and then late; leave a little after the end, sometimes an hour or two.
-    Most punch a meal of 30 minutes or a little more; one person in eight takes 20 to 29 minutes, a rest that
-    is paid (29 CFR 785.18, 785.19); one in twenty stays on the premises and punches no meal.
+    Meals come in two sittings. Most punch a meal of 30 minutes or a little more; one person in eight takes 20 to
+    29 minutes, a rest that is paid (29 CFR 785.18, 785.19); one in twenty stays and punches no meal.
     """
-    habit = rng.random(people)
+    habit, sitting = rng.random(people), rng.choice([-40, 40], people)
     shift = np.flatnonzero(shifts.worked)
     n = len(shift)
     person, starts, ends = shifts.person[shift], shifts.starts[shift], shifts.ends[shift]
@@ -128,7 +128,7 @@ def act_out(rng: np.random.Generator, shifts: Shifts, people: int) -> Acts:
     come = starts - early.astype(np.int64) + late.astype(np.int64)
     stay = np.where(rng.random(n) < 0.04, rng.uniform(30, 110, n), rng.exponential(3, n)) * 60
     leave = ends + stay.astype(np.int64)
-    meal_out = (starts + ends) // 2 + (rng.normal(0, 14, n) * 60).astype(np.int64)
+    meal_out = (starts + ends) // 2 + (rng.normal(sitting[person], 14) * 60).astype(np.int64)
     is_short = habit[person] < 1 / 8
     minutes = np.where(is_short, rng.uniform(20, 29.9, n), 30.3 + np.minimum(rng.exponential(2, n), 12))
     meal_in = meal_out + (minutes * 60).astype(np.int64)
