@@ -72,6 +72,19 @@ class Workspace:
             "add zone under [workplace]" + (f', or a table [site."{site}"] with its zone.' if site else ".")
         )
 
+    @property
+    def zone(self) -> str:
+        """The zone in which the workplace as a whole counts its days.
+
+        The workplace's own; else the one most readers run in; UTC while there are none.
+        """
+        if self.settings.zone:
+            return self.settings.zone
+        with self.store.reading() as conn:
+            zones = frames.readers(conn)["zone"]
+        by_use = zones.value_counts().sort(["count", "zone"], descending=[True, False])
+        return str(by_use["zone"][0]) if by_use.height else "UTC"
+
     def site_zones(self) -> dict[str, str]:
         """Return the zone of every site that the settings or the readers name."""
         # The most used zone of a site comes first; the settings have the last word.

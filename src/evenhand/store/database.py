@@ -114,7 +114,7 @@ def _bring_up_to_date(store: Store) -> None:
         version = _version(conn)
         if version == HEAD:
             return
-        from evenhand.store.migrations.upgrade import is_known, upgrade  # noqa: PLC0415  (Alembic is slow to import)
+        from evenhand.store.migrations.upgrade import is_known, upgrade
 
         if version is not None and not is_known(version):
             raise Refusal(

@@ -6,7 +6,7 @@ import errno
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DBAPIError, OperationalError
 
 from evenhand.terms.records import Refusal
 
@@ -56,6 +56,6 @@ def _sentence(fault: DBAPIError) -> str | None:
         return "cannot grow, since the server's disk is full; nothing was stored: free some space and try again"
     if state == SERVER_READ_ONLY:
         return "may only be read; give the address of a server that may be written to"
-    if fault.connection_invalidated or type(fault.orig).__name__ == "OperationalError":
+    if type(fault.orig).__module__.startswith("psycopg") and isinstance(fault, OperationalError):
         return f"does not answer ({message.splitlines()[0]}); check its address and that it is running"
     return None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 import polars as pl
@@ -10,7 +9,7 @@ import sqlalchemy as sa
 
 from evenhand.store import kept
 from evenhand.store.tables import KEYED, STORED
-from evenhand.terms.columns import Frame, Table
+from evenhand.terms.columns import Frame, Kind, Table
 from evenhand.terms.tables import CORRECTIONS, RECORDED
 
 __all__ = [
@@ -86,7 +85,10 @@ def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | Non
     """Return the stored rows of `table` in the order of its key, with exactly its declared columns."""
     stored = STORED[table.name]
     query = sa.select(*(stored.c[name] for name in table.names)).order_by(*(stored.c[name] for name in table.key))
-    return _frame(table, table.names, _columns(conn, query if where is None else query.where(where)))
+    columns = _columns(conn, query if where is None else query.where(where))
+    if not columns:
+        return table.empty()
+    return table.frame({of.name: _series(of.kind, column) for of, column in zip(table.columns, columns, strict=True)})
 
 
 def recorded(conn: sa.Connection, since: int | None = None, until: int | None = None) -> Frame:
@@ -98,10 +100,13 @@ def recorded(conn: sa.Connection, since: int | None = None, until: int | None = 
     if until is not None:
         bounds.append(punches.c.at < until)
     names = ["take", "line", "reader", "number", "at", "direction", "outcome", "score"]
-    # Going through the readers lets each one's span be found in the key (reader, at) without a second index.
-    # SQLite keeps the order in which a cross join is written.
-    source = listed.join(punches, sa.and_(*bounds))
-    query = sa.select(*(punches.c[name] for name in names)).select_from(source)
+    # Ordered by the readers' own key, the search goes reader by reader and finds each one's span in the key
+    # (reader, at) of the punches; ordered by the punches' column, SQLite would read all of them.
+    query = (
+        sa.select(*(punches.c[name] for name in names))
+        .select_from(listed.join(punches, sa.and_(*bounds)))
+        .order_by(listed.c.reader, punches.c.at, punches.c.take, punches.c.line)
+    )
     columns = _columns(conn, query)
     if not columns:
         return RECORDED.empty()
@@ -118,5 +123,6 @@ def _columns(conn: sa.Connection, query: sa.Select[Any]) -> list[tuple[Any, ...]
     return list(zip(*cursor.fetchall(), strict=True))
 
 
-def _frame(table: Table, names: Sequence[str], columns: list[tuple[Any, ...]]) -> Frame:
-    return table.frame(dict(zip(names, columns, strict=True))) if columns else table.empty()
+def _series(kind: Kind, values: tuple[Any, ...]) -> pl.Series:
+    series = pl.Series(values, strict=False)
+    return series.cast(pl.String).str.to_date("%Y-%m-%d") if kind == "date" else series

@@ -144,4 +144,5 @@ class _Part:
             is_number = isinstance(seen, int | float) and not isinstance(seen, bool)
             return is_number and 0 <= seen < 1e6 and abs(seen * unit - round(seen * unit)) < 1e-6  # type: ignore[operator]
 
-        return round(self.value(key, "a number that is not negative and comes to whole seconds", is_valid) * unit)
+        number: float = self.value(key, "a number that is not negative and comes to whole seconds", is_valid)
+        return round(number * unit)

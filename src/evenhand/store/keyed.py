@@ -1,0 +1,153 @@
+"""Store rows that have a key: new ones are added, changed ones replaced with the old values kept, others known."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+import polars as pl
+import sqlalchemy as sa
+from polars import selectors as cs
+
+from evenhand.store import frames
+from evenhand.store.tables import STORED
+from evenhand.terms.columns import Frame, Table
+from evenhand.terms.tables import REJECTS
+
+__all__ = ["Checked", "keep_rows", "mark_gone", "without_conflicts"]
+
+
+@dataclass(frozen=True)
+class Checked:
+    """Rows of a file of which no two have the same key; `repeated` counts identical rows left out."""
+
+    frame: Frame
+    rejects: Frame
+    repeated: int
+
+
+def without_conflicts(table: Table, frame: Frame, lines: npt.NDArray[np.int64]) -> Checked:
+    """Return the rows of `frame` with one row per key; a later row that says something else is refused.
+
+    The roster's `person` is the number where a row has no identifier; a row with neither is refused.
+    """
+    rows = frame.with_columns(pl.Series("line", lines, dtype=pl.Int64))
+    rejects: list[dict[str, Any]] = []
+    if table.name == "people":
+        rows = rows.with_columns(pl.coalesce("person", "number").alias("person"))
+        rejects += _rejects_without_identifier(rows.filter(pl.col("person").is_null()))
+        rows = rows.filter(pl.col("person").is_not_null())
+    first = rows.unique(subset=table.key, keep="first", maintain_order=True)
+    later = rows.join(first.select("line"), on="line", how="anti", maintain_order="left")
+    met = later.join(first, on=table.key, suffix="_first", maintain_order="left")
+    others = [name for name in table.names if name not in table.key]
+    differs = pl.any_horizontal(pl.col(name).ne_missing(pl.col(f"{name}_first")) for name in others)
+    conflicting = met.filter(differs)
+    rejects += [_conflict(table, others, row) for row in conflicting.iter_rows(named=True)]
+    return Checked(first.select(table.names), REJECTS.rows(rejects), later.height - conflicting.height)
+
+
+def _rejects_without_identifier(rows: Frame) -> list[dict[str, Any]]:
+    reason = "the row has neither an identifier nor a number for this person; give one of them"
+    return [
+        {"line": row["line"], "column": "person", "seen": row["name"], "reason": reason}
+        for row in rows.iter_rows(named=True)
+    ]
+
+
+def _conflict(table: Table, others: Sequence[str], row: dict[str, Any]) -> dict[str, Any]:
+    differing = [name for name in others if row[name] != row[f"{name}_first"]]
+    key = ", ".join(f"{name} {row[name]}" for name in table.key)
+    seen = row[differing[0]]
+    return {
+        "line": row["line"],
+        "column": differing[0],
+        "seen": None if seen is None else str(seen),
+        "reason": f"{key} stands on line {row['line_first']} already, with another {' and another '.join(differing)}; "
+        "keep one of the two rows, or tell them apart by an identifier",
+    }
+
+
+def keep_rows(conn: sa.Connection, table: Table, frame: Frame, take: int, given: Collection[str]) -> int:
+    """Add or change the stored rows of `table` and return how many were new or changed.
+
+    Keys of `frame` are unique. About the columns that are not in `given` the file says nothing, so what is
+    stored in them stays.
+    """
+    before = frames.keyed(conn, table)
+    compared = [name for name in table.names if name in given and name not in table.key]
+    met = frame.join(before, on=table.key, suffix="_before", maintain_order="left")
+    differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in compared]
+    changed = met.filter(pl.any_horizontal(*differs, pl.lit(value=False)) | _is_back(conn, table, met))
+    added = frame.join(before, on=table.key, how="anti", maintain_order="left")
+    _insert(conn, table, added, take)
+    _change(conn, table, changed, compared, take)
+    return added.height + changed.height
+
+
+def mark_gone(conn: sa.Connection, listed: Frame, take: int) -> int:
+    """Mark what the readers in `listed` (ENROLMENTS) held and list no longer; return how many enrolments."""
+    stored = STORED["enrolments"]
+    gone = (
+        frames.enrolments(conn)
+        .join(listed, on="reader", how="semi")
+        .join(listed, on=["reader", "number"], how="anti")
+        .select("reader", "number")
+    )
+    _update(conn, stored, ("reader", "number"), gone, {"gone": take})
+    return gone.height
+
+
+def _is_back(conn: sa.Connection, table: Table, met: Frame) -> pl.Series:
+    """Whether each row is one that had been marked gone."""
+    stored = STORED[table.name]
+    if "gone" not in stored.c:
+        return pl.repeat(value=False, n=met.height, eager=True)
+    gone = frames.keyed(conn, table, stored.c.gone.is_not(None)).select(table.key)
+    back = met.select(table.key).join(gone.with_columns(is_back=True), on=table.key, how="left", maintain_order="left")
+    return back["is_back"].fill_null(value=False)
+
+
+def _insert(conn: sa.Connection, table: Table, added: Frame, take: int) -> None:
+    rows = _storable(added.select(table.names)).with_columns(take=take).to_dicts()
+    if rows:
+        conn.execute(STORED[table.name].insert(), rows)
+
+
+def _change(conn: sa.Connection, table: Table, changed: Frame, compared: list[str], take: int) -> None:
+    if changed.is_empty():
+        return
+    rows = _storable(changed)
+    history = [
+        {
+            "table": table.name,
+            "row_key": json.dumps({name: row[name] for name in table.key}),
+            "was": json.dumps({name: row[f"{name}_before"] for name in compared}),
+            "take": take,
+        }
+        for row in rows.iter_rows(named=True)
+    ]
+    conn.execute(STORED["changes"].insert(), history)
+    fixed: dict[str, int | None] = {"take": take}
+    if "gone" in STORED[table.name].c:
+        fixed["gone"] = None
+    _update(conn, STORED[table.name], table.key, rows.select(*table.key, *compared), fixed)
+
+
+def _update(
+    conn: sa.Connection, stored: sa.Table, key: Sequence[str], rows: Frame, fixed: dict[str, int | None]
+) -> None:
+    if rows.is_empty():
+        return
+    at_key = sa.and_(*(stored.c[name] == sa.bindparam(f"key_{name}") for name in key))
+    named = {name: f"key_{name}" for name in key}
+    columns: dict[str, sa.BindParameter[Any]] = {name: sa.bindparam(name) for name in rows.columns if name not in key}
+    conn.execute(stored.update().where(at_key).values(**columns, **fixed), rows.rename(named).to_dicts())
+
+
+def _storable(frame: Frame) -> Frame:
+    return frame.with_columns(cs.date().cast(pl.String), cs.decimal().cast(pl.String), cs.boolean().cast(pl.Int64))

@@ -1,0 +1,145 @@
+"""Store what a file holds: all of it, or nothing of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import polars as pl
+import sqlalchemy as sa
+
+from evenhand.store import frames, keyed, punches
+from evenhand.store.database import Store, write
+from evenhand.store.faults import refusing
+from evenhand.store.tables import STORED
+from evenhand.terms.columns import Frame, Table
+from evenhand.terms.tables import REJECTS
+
+__all__ = ["FileTaken", "Kept", "find_taken", "taking"]
+
+
+@dataclass(frozen=True)
+class FileTaken:
+    """The file that rows come from, by the name and digest of its content, and the layout it was read by."""
+
+    file: str
+    sha256: str
+    layout: str
+    taken_at: int
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What became of a file's rows; `rejects` (REJECTS) are those that contradict another row of the file."""
+
+    take: int
+    taken: int
+    known: int
+    gone: int
+    rejects: Frame
+
+
+@contextmanager
+def taking(
+    store: Store,
+    source: FileTaken,
+    table: Table,
+    frame: Frame,
+    lines: npt.NDArray[np.int64],
+    *,
+    given: Collection[str] | None = None,
+    refused: int = 0,
+) -> Iterator[Kept]:
+    """Store the rows of one file in one transaction, which ends with the `with` block; an exception undoes it.
+
+    `given` names the columns that the file holds, all where it is None; `refused` counts rows already refused.
+    Punches are laid beside the store first, so that the lock that keeps others from writing is held only while
+    they are copied in. Where rows of an enrolment list were refused nothing is marked gone, since a refused row
+    may be the very one that is missing.
+    """
+    with refusing(store.where), store.engine.connect() as conn:
+        if table.name == "punches":
+            with conn.begin():
+                punches.stage(conn, punches.identified(frame, lines))
+        with write(conn):
+            if not store.is_embedded:
+                conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
+            take = _begin(conn, source, table, frame.height + refused)
+            if table.name == "punches":
+                taken = punches.publish(conn, take)
+                kept = Kept(take, taken, frame.height - taken, 0, REJECTS.empty())
+            else:
+                kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, refused=refused)
+            _finish(conn, kept, refused)
+            yield kept
+        if table.name == "punches":
+            with conn.begin():
+                punches.clear(conn)
+
+
+def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, object] | None:
+    """Return the row of TAKES under which this very content is stored, or None.
+
+    Only a content that is wholly stored counts: none of its rows was refused and, where rows may be changed by
+    later files, no later file of its table came in between.
+    """
+    takes = frames.takes(conn)
+    same = takes.filter((pl.col("sha256") == sha256) & (pl.col("refused") == 0))
+    if table is not None:
+        same = same.filter(pl.col("table") == table)
+    for row in same.sort("take", descending=True).iter_rows(named=True):
+        newest = takes.filter(pl.col("table") == row["table"])["take"].max()
+        if row["table"] == "punches" or row["take"] == newest:
+            return row
+    return None
+
+
+def _keep_keyed(
+    conn: sa.Connection,
+    table: Table,
+    frame: Frame,
+    lines: npt.NDArray[np.int64],
+    *,
+    take: int,
+    given: Collection[str],
+    refused: int,
+) -> Kept:
+    checked = keyed.without_conflicts(table, frame, lines)
+    taken = keyed.keep_rows(conn, table, checked.frame, take, given)
+    is_whole = refused + checked.rejects.height == 0
+    gone = keyed.mark_gone(conn, checked.frame, take) if table.name == "enrolments" and is_whole else 0
+    known = checked.repeated + checked.frame.height - taken
+    return Kept(take, taken, known, gone, checked.rejects)
+
+
+def _begin(conn: sa.Connection, source: FileTaken, table: Table, rows_read: int) -> int:
+    key = conn.execute(
+        STORED["takes"]
+        .insert()
+        .values(
+            file=source.file,
+            sha256=source.sha256,
+            table=table.name,
+            layout=source.layout,
+            taken_at=source.taken_at,
+            rows_read=rows_read,
+            taken=0,
+            known=0,
+            refused=0,
+            gone=0,
+        )
+    ).inserted_primary_key
+    assert key is not None
+    return int(key[0])
+
+
+def _finish(conn: sa.Connection, kept: Kept, refused: int) -> None:
+    takes = STORED["takes"]
+    conn.execute(
+        takes.update()
+        .where(takes.c["take"] == kept.take)
+        .values(taken=kept.taken, known=kept.known, refused=refused + kept.rejects.height, gone=kept.gone)
+    )
