@@ -107,10 +107,12 @@ def _place(
     if any((number, False) in plans[name] for name in there):
         return
 
-    def familiar(name: str) -> tuple[int, int, str]:
+    def familiar(name: str) -> tuple[bool, int, int, str]:
+        guarded = any(held["is_supervisor"] for held in enrolled[name].values())
+        guarded = guarded or any(act.action == "enrol_supervisor" for act in plans[name].values())
         mates = [roster.holders_now(other) for other in enrolled[name]]
         same = sum(1 for held in mates if held and roster.entries[held[0]]["department"] == department)
-        return (-same if department else 0, -len(mates), name)
+        return (not guarded, -same if department else 0, -len(mates), name)
 
     for name in sorted(there, key=familiar):
         capacity = entries[name]["capacity"]

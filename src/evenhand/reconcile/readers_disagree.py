@@ -20,7 +20,7 @@ def supervisors(facts: Picture) -> Iterator[Row]:
     roster = facts.roster
     for reader, entry in facts.readers.items():
         enrolled = facts.on_reader[reader]
-        standing = [one for one in enrolled if one.has_authority and one.state == "right"]
+        standing = [one for one in enrolled if one.has_authority and one.state == "right" and _may(facts, one.person)]
         if len(standing) < SUPERVISORS_NEEDED:
             who = ", ".join(f"{one.number} {roster.call(str(one.person))}" for one in standing) or "nobody"
             could = [roster.call(person) for person in roster.supervisors(entry["site"])]
@@ -34,6 +34,11 @@ def supervisors(facts: Picture) -> Iterator[Row]:
             }
         if reader in facts.authority_told:
             yield from _mismatches(facts, reader)
+
+
+def _may(facts: Picture, person: str | None) -> bool:
+    told = facts.roster.tells_supervisors
+    return not told or bool(person and facts.roster.entries[person]["is_supervisor"])
 
 
 def _mismatches(facts: Picture, reader: str) -> Iterator[Row]:
