@@ -22,6 +22,7 @@ __all__ = [
     "people",
     "readers",
     "recorded",
+    "recorded_punch",
     "schedules",
     "settled",
     "takes",
@@ -93,18 +94,25 @@ def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | Non
 
 def recorded(conn: sa.Connection, since: int | None = None, until: int | None = None) -> Frame:
     """Return the punches from `since` on and before `until` [s since 1970-01-01T00:00:00Z], by reader and time."""
+    at = STORED["punches"].c.at
+    bounds = [] if since is None else [at >= since]
+    return _recorded(conn, bounds if until is None else [*bounds, at < until])
+
+
+def recorded_punch(conn: sa.Connection, punch: int) -> Frame:
+    """Return the one punch of this number (RECORDED); no row where there is none."""
+    punches = STORED["punches"]
+    return _recorded(conn, [punches.c.take == punch >> PUNCH_SHIFT, punches.c.line == punch & (1 << PUNCH_SHIFT) - 1])
+
+
+def _recorded(conn: sa.Connection, bounds: Sequence[sa.ColumnElement[bool]]) -> Frame:
     punches, listed = STORED["punches"], STORED["readers"]
-    bounds = [punches.c.reader == listed.c.reader]
-    if since is not None:
-        bounds.append(punches.c.at >= since)
-    if until is not None:
-        bounds.append(punches.c.at < until)
     names = ["take", "line", "reader", "number", "at", "direction", "outcome", "score"]
     # Ordered by the readers' own key, the search goes reader by reader and finds each one's span in the key
     # (reader, at) of the punches; ordered by the punches' column, SQLite would read all of them.
     query = (
         sa.select(*(punches.c[name] for name in names))
-        .select_from(listed.join(punches, sa.and_(*bounds)))
+        .select_from(listed.join(punches, sa.and_(punches.c.reader == listed.c.reader, *bounds)))
         .order_by(listed.c.reader, punches.c.at, punches.c.take, punches.c.line)
     )
     columns = _columns(conn, query)

@@ -1,0 +1,45 @@
+"""Take an invented workplace's files in and show what needs a person today."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from evenhand.cli.printing import CAUTION
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("directory", type=click.Path(path_type=Path), default=Path("demo"))
+@click.option("--seed", type=int, default=1, show_default=True, help="The same seed makes the same workplace.")
+def command(directory: Path, seed: int) -> None:
+    """Invent a workplace, take its files in, and leave a workspace in DIRECTORY (default: demo)."""
+    from evenhand.cli.take import print_receipts, taking
+    from evenhand.cli.today import print_today
+    from evenhand.jobs.demo import demonstrate
+
+    with taking() as progress:
+        shown = demonstrate(directory, seed, progress=progress)
+    click.secho(f"{shown.invented.name}, invented: {shown.invented.first} to {shown.invented.last}\n", bold=True)
+    print_receipts(shown.receipts)
+    click.echo()
+    print_today(shown.today, shown.today.findings, shown.today.zone, most=8)
+    click.secho("Where to look next", bold=True)
+    made = shown.handed_off
+    click.echo(f"  all findings     {shown.report}")
+    click.echo(f"  for payroll      {made.csv}, {made.xlsx}")
+    click.echo(f"                   {made.total.rows} rows, ordinary {made.total.printed_ordinary} h,")
+    click.echo(
+        f"                   overtime {made.total.printed_overtime} h, despite {len(made.despite)} open findings"
+    )
+    click.echo(f"  the note to it   {made.note}")
+    click.echo(f"  what is true     {shown.invented.truth}")
+    click.echo(
+        f"  the pages        evenhand --workspace {shown.workspace} serve --as-of {shown.today.as_of.isoformat()}"
+    )
+    click.echo(
+        f"  one day, why     evenhand --workspace {shown.workspace} hours why {shown.example[0]} {shown.example[1]}"
+    )
+    click.echo(f"\n{CAUTION} Everybody in this workplace is invented.")

@@ -1,0 +1,88 @@
+"""Show the whole of it on an invented workplace: its files taken in, its findings, its file for payroll."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import polars as pl
+
+from evenhand.jobs.handoff import HandedOff, hand_off
+from evenhand.jobs.invent import Invented, invent
+from evenhand.jobs.take import Receipt, RefusedFile, take_files
+from evenhand.jobs.today import Today, look
+from evenhand.jobs.workspace import create_workspace
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import PayPeriod
+
+__all__ = ["Demonstration", "demonstrate"]
+
+FIRST, WEEKS, PEOPLE, READERS = date(2026, 10, 4), 6, 300, 8
+# The Monday morning after the last week, some hours before payroll's deadline.
+AS_OF = datetime(2026, 11, 16, 13, 0, tzinfo=UTC)
+MARK = ".evenhand-demo"
+
+
+@dataclass(frozen=True)
+class Demonstration:
+    """What the demonstration made and found; `example` is a person and a day worth asking about."""
+
+    invented: Invented
+    workspace: Path
+    receipts: Sequence[Receipt | RefusedFile]
+    today: Today
+    handed_off: HandedOff
+    report: Path
+    example: tuple[str, date]
+
+
+def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], None] | None = None) -> Demonstration:
+    """Make the demonstration in `directory`, in place of an earlier one there.
+
+    Raises Refusal where the directory holds anything else.
+    """
+    _clear(directory)
+    invented = invent(directory / "invented", seed, first=FIRST, weeks=WEEKS, people=PEOPLE, readers=READERS)
+    workspace = create_workspace(
+        directory / "workspace", invented.name, period=PayPeriod(anchor=FIRST, weeks=1, deadline_s=36 * 3600)
+    )
+    try:
+        receipts = take_files(workspace, invented.files, progress=progress)
+        today = look(workspace, AS_OF)
+        handed_off = hand_off(workspace, as_of=AS_OF, despite=True, author="demo")
+    finally:
+        workspace.close()
+    report = directory / "findings.json"
+    report.write_text(
+        json.dumps(
+            [{"key": finding.key, **vars(finding)} for finding in today.findings],
+            indent=1,
+            default=str,
+            ensure_ascii=False,
+        ),
+        encoding="utf-8",
+    )
+    return Demonstration(invented, workspace.directory, receipts, today, handed_off, report, _example(today))
+
+
+def _clear(directory: Path) -> None:
+    if directory.exists() and not directory.is_dir():
+        raise Refusal(f"{directory} is a file; name a folder for the demonstration.")
+    if directory.exists() and any(directory.iterdir()):
+        if not (directory / MARK).exists():
+            raise Refusal(f"{directory} holds something else than a demonstration; name an empty folder.")
+        shutil.rmtree(directory)
+    directory.mkdir(parents=True, exist_ok=True)
+    (directory / MARK).touch()
+
+
+def _example(today: Today) -> tuple[str, date]:
+    """A day with overtime in it, so that there is something to ask about."""
+    overtime = today.hours.classed.filter(pl.col("pay_class") == "overtime").sort("starts")
+    row = (overtime if overtime.height else today.hours.classed).row(0, named=True)
+    day = datetime.fromtimestamp(row["starts"], UTC).date()
+    return row["person"], max(day, row["workweek"]) if day < row["workweek"] + timedelta(days=7) else row["workweek"]
