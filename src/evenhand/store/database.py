@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -75,6 +76,8 @@ def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S) -> Store:
     if url.drivername in ("postgresql", "postgres"):
         url = url.set(drivername="postgresql+psycopg")
     where = url.database if url.drivername == "sqlite" else url.render_as_string(hide_password=True)
+    if url.drivername == "sqlite":
+        _check_writable(Path(where or ""))
     store = Store(_engine(url, busy_s), where or text)
     try:
         with refusing(store.where):
@@ -83,6 +86,13 @@ def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S) -> Store:
         store.close()
         raise
     return store
+
+
+def _check_writable(path: Path) -> None:
+    # SQLite opens a file that may only be read without a word, and fails at the first write.
+    for place in (path, path.parent):
+        if place.exists() and not os.access(place, os.W_OK):
+            raise Refusal(f"{place} may only be read; allow writing to the store's file and to its folder.")
 
 
 def _engine(url: sa.URL, busy_s: float) -> sa.Engine:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
+from shutil import disk_usage
 
 from sqlalchemy.exc import DBAPIError, OperationalError
 
@@ -12,16 +14,18 @@ from evenhand.terms.records import Refusal
 
 __all__ = ["refusing"]
 
+FULL_DISK, IO_ERROR, NOT_OPENED = "database or disk is full", "disk I/O error", "unable to open database file"
 # The words are those of SQLite's own messages; the first that occurs decides.
 SENTENCES = (
     ("file is not a database", "is not a database, or is damaged; put back a backup of it"),
     ("malformed", "is damaged; put back a backup of it"),
     ("database is locked", "is locked by another program that has been writing for too long; let it end and try again"),
     ("readonly", "may only be read; allow writing to the file and to its folder"),
-    ("disk is full", "cannot grow, since the disk is full; nothing was stored: free some space and try again"),
-    ("disk I/O error", "could not be read or written on this disk; nothing was stored: check the disk and its space"),
-    ("unable to open", "cannot be opened; check that the folder exists and may be written to"),
+    (FULL_DISK, "cannot grow, since the disk is full; nothing was stored: free some space and try again"),
+    (IO_ERROR, "could not be read or written on this disk; nothing was stored: check the disk and its space"),
+    (NOT_OPENED, "cannot be opened; check that the folder exists and may be written to"),
 )
+WORKING_ROOM = 1 << 16
 FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 SERVER_FULL = "53100"  # PostgreSQL's SQLSTATE disk_full
 SERVER_READ_ONLY = "25006"
@@ -33,7 +37,7 @@ def refusing(where: str) -> Iterator[None]:
     try:
         yield
     except DBAPIError as fault:
-        sentence = _sentence(fault)
+        sentence = _sentence(fault, where)
         if sentence is None:
             raise
         raise Refusal(f"{where} {sentence}.") from fault
@@ -46,8 +50,11 @@ def refusing(where: str) -> Iterator[None]:
         ) from fault
 
 
-def _sentence(fault: DBAPIError) -> str | None:
+def _sentence(fault: DBAPIError, where: str) -> str | None:
     message = str(fault.orig)
+    # A full disk shows itself as a failed read or opening where SQLite cannot lay out its working files.
+    if message in (IO_ERROR, NOT_OPENED) and Path(where).is_file() and disk_usage(where).free < WORKING_ROOM:
+        message = FULL_DISK
     for words, sentence in SENTENCES:
         if words in message:
             return sentence

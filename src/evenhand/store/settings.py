@@ -19,6 +19,7 @@ ROUNDING_MINUTES = (0, 5, 6, 15)
 POLICY_UNITS = {
     "double_seconds": ("double_s", 1),
     "longest_span_hours": ("longest_span_s", 3600),
+    "long_span_hours": ("long_span_s", 3600),
     "shift_gap_hours": ("shift_gap_s", 3600),
     "meal_minutes": ("meal_s", 60),
 }

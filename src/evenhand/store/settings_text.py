@@ -37,6 +37,7 @@ def _lines(settings: Settings) -> Iterator[str]:
     yield "[policy]"
     yield f"double_seconds = {policy.double_s}  # presentations closer together are one act"
     yield f"longest_span_hours = {_in(policy.longest_span_s, 3600)}  # in for longer: a punch is missing"
+    yield f"long_span_hours = {_in(policy.long_span_s, 3600)}  # in for longer: paid as punched, and asked about"
     yield f"shift_gap_hours = {_in(policy.shift_gap_s, 3600)}  # out for longer: the shift has ended"
     yield f"meal_minutes = {_in(policy.meal_s, 60)}  # a punched gap this long or longer is an unpaid meal"
     for site in settings.sites.values():

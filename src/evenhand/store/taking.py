@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -80,7 +81,7 @@ def taking(
                 punches.clear(conn)
 
 
-def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, object] | None:
+def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, Any] | None:
     """Return the row of TAKES under which this very content is stored, or None.
 
     Only a content that is wholly stored counts: none of its rows was refused and, where rows may be changed by

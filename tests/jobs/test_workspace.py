@@ -1,0 +1,167 @@
+"""Making and opening a workspace."""
+
+import os
+import shutil
+import sqlite3
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
+from evenhand.store.taking import FileTaken, taking
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import SiteRules
+from evenhand.terms.sources import READERS
+
+
+def take_readers(workspace: Workspace, *rows: tuple[str, str, str]) -> None:
+    frame = READERS.rows({"reader": name, "site": site, "zone": zone} for name, site, zone in rows)
+    with taking(workspace.store, FileTaken("r.csv", "d", "", 0), READERS, frame, np.arange(len(rows))):
+        pass
+
+
+@pytest.fixture
+def workspace(tmp_path: Path) -> Iterator[Workspace]:
+    made = create_workspace(tmp_path / "mill", "Harbour Mill")
+    yield made
+    made.close()
+
+
+def test_a_workspace_holds_settings_store_and_folders(workspace: Workspace) -> None:
+    names = {entry.name for entry in workspace.directory.iterdir() if "sqlite-" not in entry.name}
+    assert names == {"evenhand.toml", "evenhand.sqlite", "layouts", "refused", "handoff"}
+    assert workspace.settings.workplace == "Harbour Mill"
+    assert workspace.settings.period.anchor.strftime("%A") == "Sunday"
+
+
+def test_a_workspace_may_be_made_in_an_empty_directory(tmp_path: Path) -> None:
+    create_workspace(tmp_path).close()
+    open_workspace(tmp_path).close()
+
+
+def test_a_workspace_is_not_made_over_another(workspace: Workspace) -> None:
+    with pytest.raises(Refusal, match="is a workspace already"):
+        create_workspace(workspace.directory)
+
+
+def test_a_workspace_is_not_made_among_other_files(tmp_path: Path) -> None:
+    (tmp_path / "letters.txt").write_text("Dear Ada")
+    with pytest.raises(Refusal, match="is not empty"):
+        create_workspace(tmp_path)
+    assert [entry.name for entry in tmp_path.iterdir()] == ["letters.txt"]
+
+
+def test_an_interrupted_making_can_be_completed(tmp_path: Path) -> None:
+    create_workspace(tmp_path).close()
+    (tmp_path / "evenhand.toml").unlink()
+    create_workspace(tmp_path).close()
+
+
+def test_a_workspace_is_not_made_in_place_of_a_file_or_beneath_one(tmp_path: Path) -> None:
+    (tmp_path / "mill").write_text("")
+    with pytest.raises(Refusal, match="is a file"):
+        create_workspace(tmp_path / "mill")
+    with pytest.raises(Refusal, match="cannot be made"):
+        create_workspace(tmp_path / "mill" / "north")
+
+
+def test_an_unknown_zone_is_refused_before_anything_is_made(tmp_path: Path) -> None:
+    with pytest.raises(Refusal, match="Chicago time"):
+        create_workspace(tmp_path / "mill", zone="Chicago time")
+    assert not (tmp_path / "mill").exists()
+
+
+def test_a_directory_without_settings_is_no_workspace(tmp_path: Path) -> None:
+    for directory in (tmp_path, tmp_path / "nowhere"):
+        with pytest.raises(Refusal, match="is no workspace"):
+            open_workspace(directory)
+
+
+def test_a_workspace_whose_store_is_missing_is_refused_and_none_is_made(workspace: Workspace) -> None:
+    workspace.close()
+    (workspace.directory / "evenhand.sqlite").unlink()
+    with pytest.raises(Refusal, match="is missing"):
+        open_workspace(workspace.directory)
+    assert not (workspace.directory / "evenhand.sqlite").exists()
+
+
+def test_a_workspace_whose_store_is_no_database_is_refused(workspace: Workspace) -> None:
+    workspace.close()
+    (workspace.directory / "evenhand.sqlite").write_bytes(b"not a database at all" * 50)
+    with pytest.raises(Refusal, match=r"evenhand\.sqlite is not a database"):
+        open_workspace(workspace.directory)
+
+
+def test_a_locked_workspace_is_refused_after_the_wait(workspace: Workspace) -> None:
+    holder = sqlite3.connect(workspace.directory / "evenhand.sqlite", isolation_level=None)
+    holder.execute("BEGIN IMMEDIATE")
+    with pytest.raises(Refusal, match="locked"):
+        open_workspace(workspace.directory, busy_s=0.1)
+    holder.close()
+
+
+def test_sites_nobody_described_get_the_zone_of_most_of_their_readers(workspace: Workspace) -> None:
+    chicago, denver = "America/Chicago", "America/Denver"
+    take_readers(
+        workspace, ("A", "North", denver), ("B", "North", chicago), ("C", "North", chicago), ("D", "S", denver)
+    )
+    assert workspace.site_rules("North") == SiteRules("North", chicago)
+    assert workspace.site_zones() == {"North": chicago, "S": denver}
+    assert workspace.zone == chicago  # two and two: the first by name
+
+
+def test_a_site_without_readers_gets_the_zone_that_all_readers_share(workspace: Workspace) -> None:
+    take_readers(workspace, ("A", "North", "America/Denver"), ("B", "South", "America/Denver"))
+    assert workspace.site_rules("Depot").zone == "America/Denver"
+    assert workspace.site_rules(None).zone == "America/Denver"
+
+
+def test_a_site_that_nothing_places_is_refused_rather_than_guessed(workspace: Workspace) -> None:
+    take_readers(workspace, ("A", "North", "America/Denver"), ("B", "South", "America/Chicago"))
+    with pytest.raises(Refusal, match=r'\[site\."Depot"\]'):
+        workspace.site_rules("Depot")
+
+
+def test_the_workplaces_zone_holds_where_no_reader_hangs(tmp_path: Path) -> None:
+    made = create_workspace(tmp_path / "mill", zone="Europe/Lisbon")
+    take_readers(made, ("A", "North", "America/Denver"))
+    assert made.site_rules("Depot").zone == "Europe/Lisbon"
+    assert made.site_rules("North").zone == "America/Denver"
+    made.close()
+
+
+def mounted(folder: Path, options: str) -> bool:
+    """Mount a memory file system on `folder`; False where this machine does not allow it."""
+    folder.mkdir(exist_ok=True)
+    mount = shutil.which("mount")
+    if mount is None or os.geteuid() != 0:
+        return False
+    done = subprocess.run([mount, "-t", "tmpfs", "-o", options, "tmpfs", folder], capture_output=True, check=False)
+    return done.returncode == 0
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    folder = tmp_path / "disk"
+    if not mounted(folder, "size=1m"):
+        pytest.skip("only a superuser may mount a file system")
+    yield folder
+    subprocess.run(["umount", "-l", folder], check=True)
+
+
+def test_a_workspace_on_a_disk_that_may_only_be_read_is_refused(small_disk: Path) -> None:
+    create_workspace(small_disk / "mill").close()
+    subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
+    with pytest.raises(Refusal, match="may only be read"):
+        open_workspace(small_disk / "mill")
+
+
+def test_a_workspace_is_not_made_on_a_full_disk(small_disk: Path) -> None:
+    (small_disk / "ballast").write_bytes(bytes(1000 * 1024))
+    with pytest.raises(Refusal, match="disk is full"):
+        create_workspace(small_disk / "mill")
+    with pytest.raises(Refusal, match="is no workspace"):
+        open_workspace(small_disk / "mill")

@@ -1,0 +1,152 @@
+"""The settings file is read as its owner meant it, or refused with the place and what is expected there."""
+
+from dataclasses import fields
+from datetime import date
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenhand.store.settings import read_settings, write_settings
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import PayPeriod, Policy, Settings, SiteRules
+
+WHOLE = """
+[workplace]
+name = "Harbour Mill"
+zone = "America/Chicago"
+
+[pay_period]
+anchor = 2026-01-04
+weeks = 2
+deadline_hours = 12.5
+
+[policy]
+double_seconds = 90
+longest_span_hours = 16
+
+[site."Mill North"]
+zone = "America/Denver"
+jurisdiction = "us_federal"
+workweek_starts = "monday 06:30"
+rounding_minutes = 15
+
+[handoff.columns]
+"Zeit" = "hours"
+"Employee" = "person"
+"""
+
+
+def write(folder: Path, text: str) -> Path:
+    path = folder / "evenhand.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_every_key_means_what_it_says(tmp_path: Path) -> None:
+    assert read_settings(write(tmp_path, WHOLE)) == Settings(
+        workplace="Harbour Mill",
+        zone="America/Chicago",
+        period=PayPeriod(date(2026, 1, 4), weeks=2, deadline_s=45_000),  # 12.5 x 3600
+        policy=Policy(double_s=90, longest_span_s=57_600),  # 16 x 3600
+        sites={"Mill North": SiteRules("Mill North", "America/Denver", "us_federal", 0, 23_400, 900)},  # 6.5 x 3600
+        handoff_columns=(("Zeit", "hours"), ("Employee", "person")),
+    )
+
+
+def test_what_is_left_out_takes_the_default(tmp_path: Path) -> None:
+    text = "[workplace]\nname = 'Mill'\n[pay_period]\nanchor = 2026-01-04\n[site.North]\nzone = 'America/Denver'\n"
+    got = read_settings(write(tmp_path, text))
+    assert (got.policy, got.period) == (Policy(), PayPeriod(date(2026, 1, 4)))
+    assert got.sites == {"North": SiteRules("North", "America/Denver")}
+
+
+def test_a_file_saved_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "evenhand.toml"
+    path.write_bytes(WHOLE.encode("utf-8-sig"))
+    assert read_settings(path).workplace == "Harbour Mill"
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "place", "seen", "expected"),
+    [
+        ("double_seconds", "dubble_seconds", "policy.dubble_seconds", "nobody knows", "double_seconds"),
+        ("[policy]", "[polices]", "polices", "nobody knows", "policy"),
+        ("double_seconds = 90", "double_seconds = -1", "policy.double_seconds", "-1", "not negative"),
+        ("double_seconds = 90", "double_seconds = 0.5", "policy.double_seconds", "0.5", "whole seconds"),
+        ("double_seconds = 90", "double_seconds = nan", "policy.double_seconds", "nan", "whole seconds"),
+        ("double_seconds = 90", "double_seconds = true", "policy.double_seconds", "True", "a number"),
+        ("weeks = 2", "weeks = 0", "pay_period.weeks", "0", "1 or more"),
+        ("weeks = 2", "weeks = -2", "pay_period.weeks", "-2", "1 or more"),
+        ("anchor = 2026-01-04", "anchor = '4 January'", "pay_period.anchor", "4 January", "a date"),
+        ("anchor = 2026-01-04", "anchor = 2026-01-04T00:00:00", "pay_period.anchor", "2026-01-04", "a date"),
+        ("anchor = 2026-01-04", "", "pay_period.anchor", "nothing", "a date"),
+        ("America/Denver", "Mountain", "site.Mill North.zone", "Mountain", "America/Chicago"),
+        ("America/Denver", "../etc/passwd", "site.Mill North.zone", "../etc/passwd", "IANA"),
+        ("America/Chicago", "", "workplace.zone", "''", "IANA"),
+        ("monday 06:30", "Moonday 06:30", "site.Mill North.workweek_starts", "Moonday", "Sunday 00:00"),
+        ("monday 06:30", "Monday 24:30", "site.Mill North.workweek_starts", "24:30", "Sunday 00:00"),
+        ("monday 06:30", "Monday", "site.Mill North.workweek_starts", "Monday", "Sunday 00:00"),
+        ("rounding_minutes = 15", "rounding_minutes = 10", "site.Mill North.rounding_minutes", "10", "0, 5, 6 or 15"),
+        ('name = "Harbour Mill"', 'name = " "', "workplace.name", "' '", "text"),
+        ('"Zeit" = "hours"', '"Zeit" = 3', "handoff.columns.Zeit", "3", "text"),
+        ('[site."Mill North"]', "[site]", "site.zone", "America/Denver", "[zone]"),
+    ],
+)
+def test_what_is_not_understood_is_refused(
+    tmp_path: Path, was: str, now: str, place: str, seen: str, expected: str
+) -> None:
+    path = write(tmp_path, WHOLE.replace(was, now, 1))
+    with pytest.raises(Refusal) as refusal:
+        read_settings(path)
+    sentence = str(refusal.value)
+    assert sentence.startswith(f"{path}, {place}: found ")
+    found, wanted = sentence.split(", expected ")
+    assert seen in found
+    assert expected in wanted
+
+
+def test_broken_toml_is_refused_with_its_line(tmp_path: Path) -> None:
+    with pytest.raises(Refusal, match=r"evenhand\.toml is not valid TOML: .*line 2"):
+        read_settings(write(tmp_path, "[workplace]\nname = Mill\n"))
+
+
+def test_a_file_in_another_encoding_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "evenhand.toml"
+    path.write_bytes('name = "Mühle"'.encode("latin-1"))
+    with pytest.raises(Refusal, match="UTF-8"):
+        read_settings(path)
+
+
+NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=8).map(str.strip).filter(bool)
+SITES = st.builds(
+    SiteRules,
+    NAMES,
+    st.sampled_from(["America/Chicago", "Europe/Paris"]),
+    st.just("us_federal"),
+    st.integers(0, 6),
+    st.integers(0, 1439).map(lambda minute: minute * 60),
+    st.sampled_from([0, 300, 360, 900]),
+)
+LENGTHS = st.integers(0, 500_000)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.builds(
+        Settings,
+        NAMES,
+        st.builds(PayPeriod, st.dates(), st.integers(1, 8), LENGTHS),
+        st.lists(SITES, max_size=3).map(lambda sites: {site.site: site for site in sites}),
+        st.builds(Policy, **{field.name: LENGTHS for field in fields(Policy)}),
+        st.dictionaries(NAMES, NAMES, max_size=3).map(lambda columns: tuple(columns.items())),
+        st.sampled_from(["", "Europe/Paris"]),
+        st.sampled_from(["", "postgresql://clock@db.example/mill"]),
+    )
+)
+def test_what_is_written_is_read_back(tmp_path_factory: pytest.TempPathFactory, written: Settings) -> None:
+    path = tmp_path_factory.mktemp("settings") / "evenhand.toml"
+    write_settings(path, written)
+    assert read_settings(path) == written
+    assert [entry.name for entry in path.parent.iterdir()] == ["evenhand.toml"]
