@@ -1,0 +1,245 @@
+"""Take files: read them by their layouts, store what is in order, and write down what is not."""
+
+from __future__ import annotations
+
+import csv
+import io
+import time
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+import polars as pl
+
+from evenhand import layouts
+from evenhand.jobs.incoming import Incoming, read_incoming
+from evenhand.jobs.kept_layouts import find_layout, place_for
+from evenhand.jobs.workspace import Workspace
+from evenhand.layouts import Layout, Rows
+from evenhand.store import frames
+from evenhand.store.faults import refusing
+from evenhand.store.replacing import write_beside
+from evenhand.store.taking import FileTaken, find_taken, taking
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.tables import REJECTS
+
+__all__ = ["Receipt", "RefusedFile", "take_file", "take_files"]
+
+Confirm = Callable[[Layout], Layout]
+Progress = Callable[[str, float], None]
+
+# Punches are placed in time by their readers, schedules by their people's sites.
+ORDER = ("readers", "people", "enrolments", "schedules", "consent", "punches")
+
+
+@dataclass(frozen=True)
+class Receipt:
+    """What became of a file: its `read` rows were `taken` (new or changed), `known` already, or `refused`.
+
+    `gone` counts enrolments that the file's readers list no longer. `refused_path` is where the refused rows
+    stand, `layout_path` the layout by which the file was read.
+    """
+
+    file: str
+    table: str
+    read: int
+    taken: int
+    known: int
+    refused: int
+    gone: int = 0
+    notices: tuple[str, ...] = ()
+    refused_path: Path | None = None
+    layout_path: Path | None = None
+
+
+@dataclass(frozen=True)
+class RefusedFile:
+    """A file of which nothing was taken, and why."""
+
+    file: str
+    reason: str
+
+
+def take_files(
+    workspace: Workspace,
+    paths: Iterable[Path | str],
+    *,
+    table: str | None = None,
+    reader: str | None = None,
+    confirm: Confirm | None = None,
+    progress: Progress | None = None,
+) -> list[Receipt | RefusedFile]:
+    """Take several files, those first that others are placed by, and return what became of each, as given.
+
+    A file that is refused does not stop the others.
+    """
+    given = [Path(path) for path in paths]
+    order = range(len(given))
+    if table is None and len(given) > 1:
+        order = sorted(order, key=lambda place: _turn(workspace, given[place], reader))  # type: ignore[assignment]
+    results: dict[int, Receipt | RefusedFile] = {}
+    for place in order:
+        try:
+            results[place] = take_file(
+                workspace, given[place], table=table, reader=reader, confirm=confirm, progress=progress
+            )
+        except Refusal as refusal:
+            results[place] = RefusedFile(str(given[place]), str(refusal))
+    return [results[place] for place in range(len(given))]
+
+
+def take_file(
+    workspace: Workspace,
+    path: Path | str,
+    *,
+    table: str | None = None,
+    reader: str | None = None,
+    layout: Layout | None = None,
+    confirm: Confirm | None = None,
+    progress: Progress | None = None,
+) -> Receipt:
+    """Take one file and return its receipt.
+
+    `table` and `reader` say what the file is where it does not say so itself; `layout` is one that is confirmed
+    already. Otherwise a kept layout that fits is used, or one is proposed, which `confirm` may adjust or refuse;
+    the confirmed one is kept. Raises Refusal, with the store unchanged, where nothing of the file can be taken.
+    """
+    incoming = read_incoming(Path(path))
+    if layout is None and reader is None and (receipt := _known(workspace, incoming, table)) is not None:
+        return receipt
+    known_readers, reader_zones, person_zones = _surroundings(workspace)
+    kept_as = None
+    if layout is None:
+        layout, kept_as = find_layout(workspace.layouts, incoming, table, reader, known_readers)
+        if kept_as is None and confirm is not None:
+            layout = confirm(layout)
+    rows = layouts.read(
+        incoming.name,
+        incoming.content,
+        layout,
+        zones=reader_zones,
+        site_zones=workspace.site_zones(),
+        person_zones=person_zones,
+        progress=progress,
+    )
+    if progress is not None:
+        progress("storing", 0.0)
+    receipt = _store(workspace, incoming, layout, kept_as, rows)
+    if progress is not None:
+        progress("storing", 1.0)
+    return receipt
+
+
+def _store(workspace: Workspace, incoming: Incoming, layout: Layout, kept_as: Path | None, rows: Rows) -> Receipt:
+    layout_path = kept_as or place_for(workspace.layouts, layout)
+    refused_path = workspace.refused / f"{incoming.name}.csv"
+    source = FileTaken(incoming.name, incoming.sha256, layout_path.name, int(time.time()))
+    beside: dict[Path, Path] = {}
+    for place in (layout_path, refused_path):
+        place.parent.mkdir(exist_ok=True)
+    try:
+        # What is written beside lies on the disk before the store is committed, and is put in place after, so
+        # that a full disk undoes both.
+        with (
+            refusing(str(workspace.directory)),
+            taking(
+                workspace.store,
+                source,
+                rows.table,
+                rows.frame,
+                rows.lines,
+                given=tuple(layout.columns) + (("reader",) if layout.reader else ()),
+                refused=rows.rejects.height,
+            ) as kept,
+        ):
+            rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
+            if not layout_path.exists():
+                beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
+            if rejects.height:
+                beside[refused_path] = write_beside(refused_path, _as_csv(rejects))
+        for place, written in beside.items():
+            written.replace(place)
+        if not rejects.height:
+            refused_path.unlink(missing_ok=True)
+    finally:
+        for written in beside.values():
+            written.unlink(missing_ok=True)
+    receipt = Receipt(
+        incoming.name,
+        rows.table.name,
+        read=rows.read,
+        taken=kept.taken,
+        known=kept.known,
+        refused=rejects.height,
+        gone=kept.gone,
+        notices=rows.notices + _notices(rows, rejects),
+        refused_path=refused_path if rejects.height else None,
+        layout_path=layout_path,
+    )
+    assert receipt.read == receipt.taken + receipt.known + receipt.refused
+    return receipt
+
+
+def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
+    if rows.table.name == "enrolments" and rejects.height:
+        return (
+            "Enrolments that the readers no longer list are kept, since refused rows may be among them; "
+            "correct those rows and take the file again.",
+        )
+    return ()
+
+
+def _known(workspace: Workspace, incoming: Incoming, table: str | None) -> Receipt | None:
+    with workspace.store.reading() as conn:
+        found = find_taken(conn, incoming.sha256, table)
+    if found is None:
+        return None
+    return Receipt(
+        incoming.name,
+        found["table"],
+        read=found["rows_read"],
+        taken=0,
+        known=found["rows_read"],
+        refused=0,
+        notices=(f"This content has been taken before, as {found['file']}.",),
+        layout_path=workspace.layouts / found["layout"],
+    )
+
+
+def _surroundings(workspace: Workspace) -> tuple[list[str], dict[str, str], dict[str, str]]:
+    """Return the readers' names, their zones, and the zone of each person whose site has one."""
+    with workspace.store.reading() as conn:
+        readers, people = frames.readers(conn), frames.people(conn)
+    site_zones: dict[str | None, str] = {}
+    for site in people["site"].unique():
+        with suppress(Refusal):
+            site_zones[site] = workspace.site_rules(site).zone
+    zones = dict(readers.select("reader", "zone").rows())
+    people_zones = {
+        person: site_zones[site] for person, site in people.select("person", "site").rows() if site in site_zones
+    }
+    return list(zones), zones, people_zones
+
+
+def _turn(workspace: Workspace, path: Path, reader: str | None) -> int:
+    """Return when the file's turn is; a file that is refused now may be understood once the others are taken."""
+    try:
+        incoming = read_incoming(path)
+        known = _known(workspace, incoming, None)
+        if known is not None:
+            return ORDER.index(known.table)
+        layout, _ = find_layout(workspace.layouts, incoming, None, reader, _surroundings(workspace)[0])
+        return ORDER.index(layout.table)
+    except Refusal:
+        return len(ORDER)
+
+
+def _as_csv(rejects: Frame) -> bytes:
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(REJECTS.names)
+    writer.writerows(rejects.iter_rows())
+    # The mark at the beginning tells spreadsheets that the text is UTF-8.
+    return text.getvalue().encode("utf-8-sig")
