@@ -34,11 +34,9 @@ def map_partitions(
         raise Refusal(f"work cannot be split by {split_key}; it may be split by {' or '.join(sorted(allowed))}.")
     if workers <= 1:
         return [function(partition) for partition in partitions]
-    pool: Executor
-    if processes:
-        # A forked child inherits locks held by the parent's threads.
-        pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"))
-    else:
-        pool = ThreadPoolExecutor(workers)
+    # Spawned, because a forked child inherits locks held by the parent's threads.
+    pool: Executor = (
+        ProcessPoolExecutor(workers, mp_context=get_context("spawn")) if processes else ThreadPoolExecutor(workers)
+    )
     with pool:
         return list(pool.map(function, partitions))

@@ -20,7 +20,7 @@ LARGE = 250_000
 
 @cache
 def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
-    from numba import njit  # noqa: PLC0415  (importing the compiler is what small runs must not pay)
+    from numba import njit
 
     try:
         compiled: Callable[..., Any] = njit(cache=True, nogil=True)(function)

@@ -15,14 +15,14 @@ import numpy as np
 from evenhand.law import compiling
 from evenhand.law.classing import class_spans
 from evenhand.law.codes import NOTHING
-from evenhand.law.ordering import order_by_person, order_in_time
+from evenhand.law.ordering import order_by_person, order_in_time, unpack
 from evenhand.law.spans import Column, Site, Spans, bind_site
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy, SiteRules
 
 __all__ = ["WeekTotals", "class_columns"]
 
-BLOCK_PUNCHES = 1 << 18
+BLOCK_PUNCHES = 1 << 16
 BLOCK_WEEKS = 1 << 19
 
 
@@ -74,16 +74,23 @@ def class_columns(
     if int(person.min()) < 0 or people > 4 * len(at) + 1_000:
         raise Refusal("person codes must be dense, from 0 without large holes; number the people again.")
     site = bind_site(rules, policy, zone_names, int(at.min()), int(at.max()), large=large)
-    order, ends = order_by_person(person, people, large=large)
+    order, packed, ends = order_by_person(person, at, mark, zone, people, large=large)
+    rows_of_each = np.diff(ends, prepend=0)
     codes = np.zeros(len(at), np.uint8)
 
     def one(block: tuple[int, int, int, int]) -> tuple[Column, ...]:
         first, last, low, high = block
-        return _class_block(first, last, order[low:high], codes[low:high], (person, at, mark, zone), site)
+        who = np.repeat(np.arange(first, last, dtype=np.int32), rows_of_each[first:last])
+        spans = _in_time(who, packed[low:high], order[low:high])
+        spans = class_spans(spans, site)
+        codes[low:high][spans.row] = spans.reading | spans.gap << 2 | spans.asks << 4
+        return _week_totals(spans, first, last, site)
 
     parts = list(over(one, _blocks(ends, len(site.week_dates))))
-    columns = [np.concatenate(column) for column in zip(*parts, strict=True)]
-    return WeekTotals(*columns, week_dates=tuple(site.week_dates), order=order, codes=codes)
+    who, week, recorded_s, ordinary_s, overtime_s, questions = (
+        np.concatenate(column) for column in zip(*parts, strict=True)
+    )
+    return WeekTotals(who, week, recorded_s, ordinary_s, overtime_s, questions, tuple(site.week_dates), order, codes)
 
 
 def _blocks(ends: Column, weeks: int) -> Iterator[tuple[int, int, int, int]]:
@@ -98,17 +105,14 @@ def _blocks(ends: Column, weeks: int) -> Iterator[tuple[int, int, int, int]]:
         first, low = last, high
 
 
-def _class_block(
-    first: int, last: int, order: Column, codes: Column, columns: tuple[Column, ...], site: Site
-) -> tuple[Column, ...]:
-    person, at, mark, zone = (column[order] for column in columns)
+def _in_time(person: Column, packed: Column, order: Column) -> Spans:
+    """Return the block's punches in time; `order` is put right along with them."""
+    at, mark, zone = unpack(packed)
     in_time = order_in_time(person, at)
-    if in_time is not None:
-        order[:] = order[in_time]
-        person, at, mark, zone = (column[in_time] for column in (person, at, mark, zone))
-    spans = class_spans(Spans(person, at, mark, zone), site)
-    codes[spans.row] = spans.reading | spans.gap << 2 | spans.asks << 4
-    return _week_totals(spans, first, last, site)
+    if in_time is None:
+        return Spans(person, at, mark, zone)
+    order[:] = order[in_time]
+    return Spans(person, at[in_time], mark[in_time], zone[in_time])
 
 
 def _week_totals(spans: Spans, first: int, last: int, site: Site) -> tuple[Column, ...]:

@@ -14,27 +14,41 @@ import numpy as np
 from evenhand.law.compiling import run_pass
 from evenhand.law.spans import Column
 
-__all__ = ["order_by_person", "order_in_time"]
+__all__ = ["order_by_person", "order_in_time", "unpack"]
 
 
-def place_by_person(person: Any, ends: Any, order: Any) -> None:
-    """Fill `order` with row numbers by person, in order of arrival; `ends` moves to each person's end."""
+def place_by_person(person: Any, at: Any, mark: Any, zone: Any, ends: Any, order: Any, packed: Any) -> None:
+    """Fill rows by person, in order of arrival; `ends` moves from each person's first row to the end."""
     for row in range(len(person)):
-        order[ends[person[row]]] = row
-        ends[person[row]] += 1
+        place = ends[person[row]]
+        order[place] = row
+        packed[place] = (at[row] << 16) | (zone[row] << 2) | mark[row]
+        ends[person[row]] = place + 1
 
 
-def order_by_person(person: Column, people: int, *, large: bool) -> tuple[Column, Column]:
-    """Return row numbers by person, in order of arrival, and where each person's rows end in them.
+def order_by_person(
+    person: Column, at: Column, mark: Column, zone: Column, people: int, *, large: bool
+) -> tuple[Column, Column, Column]:
+    """Return row numbers by person in order of arrival, the rows so placed and packed, and each person's end.
 
-    `person` holds codes from 0 to `people` - 1.
+    `person` holds codes from 0 to `people` - 1. Packed rows are read by `unpack`: one number a row, so that
+    placing it touches memory once.
     """
-    if not large:
-        return np.argsort(person, kind="stable"), np.cumsum(np.bincount(person, minlength=people))
-    ends = np.cumsum(np.concatenate([[0], np.bincount(person, minlength=people)[:-1]]))
-    order = np.zeros(len(person), np.uint32 if len(person) < 2**32 else np.int64)
-    run_pass(place_by_person, (person,), (ends, order), large=True)
-    return order, ends
+    ends = np.cumsum(np.bincount(person, minlength=people))
+    if large:
+        order = np.empty(len(person), np.uint32 if len(person) < 2**32 else np.int64)
+        packed = np.empty(len(person), np.int64)
+        ends = np.concatenate([[0], ends[:-1]])
+        run_pass(place_by_person, (person, at, mark, zone), (ends, order, packed), large=True)
+    else:
+        order = np.argsort(person, kind="stable")
+        packed = ((at << 16) | (zone.astype(np.int64) << 2) | mark)[order]
+    return order, packed, ends
+
+
+def unpack(packed: Column) -> tuple[Column, Column, Column]:
+    """Return instants, marks and zones of packed rows."""
+    return packed >> 16, (packed & 3).astype(np.int8), (packed >> 2 & 0x3FFF).astype(np.int16)
 
 
 def order_in_time(person: Column, at: Column) -> Column | None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from importlib import resources
+from itertools import pairwise
 from typing import Any
 
 from evenhand.terms.records import Citation, Refusal
@@ -65,7 +66,7 @@ def _parameter(key: str, table: Any, file: str) -> Parameter:
     values = tuple(_value(f"{key}.values", entry, file) for entry in table["values"])
     if not values:
         raise Refusal(f"{file}: {key} has no values; give at least one with its date of effect.")
-    for (earlier, _, _), (later, _, _) in zip(values, values[1:], strict=False):
+    for (earlier, _, _), (later, _, _) in pairwise(values):
         if later <= earlier:
             raise Refusal(
                 f"{file}: {key}.values overlap, {later.isoformat()} follows {earlier.isoformat()}; "

@@ -17,8 +17,8 @@ __all__ = ["Pieces", "Site", "Spans", "bind_site"]
 Column = npt.NDArray[Any]
 
 
-def _none(dtype: Any = np.int64) -> Any:
-    return field(default_factory=lambda: np.zeros(0, dtype))
+def _none() -> Column:
+    return np.zeros(0, np.int64)
 
 
 @dataclass(frozen=True)
@@ -28,11 +28,11 @@ class Pieces:
     `act` is the punch the piece follows, `week` counts `Site.week_dates`; the rest are instants. Shape (n pieces,).
     """
 
-    act: Column = _none()
-    week: Column = _none(np.int32)
-    starts: Column = _none()
-    ends: Column = _none()
-    overtime_from: Column = _none()
+    act: Column = field(default_factory=_none)
+    week: Column = field(default_factory=_none)
+    starts: Column = field(default_factory=_none)
+    ends: Column = field(default_factory=_none)
+    overtime_from: Column = field(default_factory=_none)
 
 
 @dataclass(frozen=True)
@@ -49,13 +49,13 @@ class Spans:
     at: Column
     mark: Column
     zone: Column
-    row: Column = _none()
-    into: Column = _none()
-    reading: Column = _none(np.int8)
-    gap: Column = _none(np.int8)
-    asks: Column = _none(np.int8)
-    shift: Column = _none()
-    pay_at: Column = _none()
+    row: Column = field(default_factory=_none)
+    into: Column = field(default_factory=_none)
+    reading: Column = field(default_factory=_none)
+    gap: Column = field(default_factory=_none)
+    asks: Column = field(default_factory=_none)
+    shift: Column = field(default_factory=_none)
+    pay_at: Column = field(default_factory=_none)
     recorded: Pieces = field(default_factory=Pieces)
     paid: Pieces = field(default_factory=Pieces)
 

@@ -48,7 +48,7 @@ def merge_doubles(person: Any, at: Any, mark: Any, double_s: int, into: Any, kep
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with one act for presentations closer than `policy.double_s`."""
     rows = len(spans.at)
-    into, kept, mark = np.zeros(rows, np.int32), np.zeros(rows, np.int32), np.zeros(rows, np.int8)
+    into, kept, mark = np.empty(rows, np.int32), np.empty(rows, np.int32), np.empty(rows, np.int8)
     inputs = (spans.person, spans.at, spans.mark, site.policy.double_s)
     acts = run_pass(merge_doubles, inputs, (into, kept, mark), large=site.large)
     if acts == rows:
@@ -67,7 +67,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     )
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:  # noqa: ARG001
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
     """Yield one step per presentation that counts with another."""
     kept_rows = after.row[after.into]
     for row in np.flatnonzero(kept_rows != np.arange(len(kept_rows))):

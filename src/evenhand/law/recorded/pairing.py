@@ -66,12 +66,12 @@ def pair_punches(
 
 def _read(spans: Spans, site: Site) -> Column:
     acts = len(spans.at)
-    reading = np.zeros(acts, np.int8)
-    lows, highs = np.zeros(acts, np.int32), np.zeros(acts, np.int32)
+    reading = np.empty(acts, np.int8)
+    lows, highs = np.empty(acts, np.int32), np.empty(acts, np.int32)
     inputs = (spans.person, spans.at, spans.mark, site.policy.longest_span_s)
     doubtful = run_pass(read_certain, inputs, (reading, lows, highs), large=site.large)
     if doubtful:
-        cost, came = np.zeros(2 * acts, np.int64), np.zeros(2 * acts, np.int8)
+        cost, came = np.empty(2 * acts, np.int64), np.empty(2 * acts, np.int8)
         local = civil_seconds(spans, site)
         columns = (spans.person, spans.at, local, spans.mark, lows[:doubtful], highs[:doubtful])
         settings = (doubtful, site.policy.shift_gap_s)
@@ -83,13 +83,13 @@ def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with readings, gaps, shifts and open questions."""
     acts = len(spans.at)
     reading = _read(spans, site)
-    gap, asks, shift = np.zeros(acts, np.int8), np.zeros(acts, np.int8), np.zeros(acts, np.int32)
+    gap, asks, shift = np.empty(acts, np.int8), np.empty(acts, np.int8), np.empty(acts, np.int32)
     policy = site.policy
     inputs = (spans.person, spans.at, reading, policy.longest_span_s, policy.long_span_s, policy.shift_gap_s)
     run_pass(pair_punches, inputs, (gap, asks, shift), large=site.large)
     return replace(spans, reading=reading, gap=gap, asks=asks, shift=shift)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:  # noqa: ARG001
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
     """Yield nothing: recorded time is where the steps begin, and what is open is a question."""
     yield from ()

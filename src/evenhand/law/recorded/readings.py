@@ -4,7 +4,7 @@ Source: common practice, no source. Punches of one person that lie no further ap
 punching form a stretch. Marks are believed. Unmarked punches alternate, beginning with a start. Where that leaves
 one over, the reading is taken that supposes the fewest missing punches; among those the one that fits the
 person's own earlier habit of starting and ending at that time of day and the ordinary length of work, break and
-rest; among those the one that pairs the earliest punches.
+rest; among those the one that reads the last punch as a start, and each before it as an end.
 """
 
 from __future__ import annotations
@@ -111,7 +111,7 @@ def read_doubtful(
                 in_in, out_in = cost[2 * i - 2] + hidden, cost[2 * i - 1] + rest
                 in_out, out_out = cost[2 * i - 2] + work, cost[2 * i - 1] + hidden
             came[2 * i] = IN if in_in < out_in else OUT
-            came[2 * i + 1] = IN if in_out <= out_out else OUT
+            came[2 * i + 1] = IN if in_out < out_out else OUT
             cost[2 * i] = min(in_in, out_in) + unlike_in
             cost[2 * i + 1] = min(in_out, out_out) + unlike_out
         way = IN if cost[2 * high - 2] + MISSING <= cost[2 * high - 1] else OUT

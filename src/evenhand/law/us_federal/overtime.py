@@ -41,13 +41,13 @@ def apply(spans: Spans, site: Site) -> Spans:
     limit = read_parameters(__package__, "overtime")["weekly_limit"]
     limits_s = np.array([limit.on(day) * 3600 for day in site.week_dates], dtype=np.int64)
     paid = spans.paid
-    overtime_from = np.zeros(len(paid.act), np.int64)
+    overtime_from = np.empty(len(paid.act), np.int64)
     inputs = (spans.person, paid.act, paid.week, paid.starts, paid.ends, limits_s)
     run_pass(class_overtime, inputs, (overtime_from,), large=site.large)
     return replace(spans, paid=replace(paid, overtime_from=overtime_from))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:  # noqa: ARG001
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
     """Yield one step per piece that became overtime; it moves time between classes and adds none."""
     limit = read_parameters(__package__, "overtime")["weekly_limit"]
     paid = after.paid

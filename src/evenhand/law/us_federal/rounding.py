@@ -44,7 +44,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, pay_at=pay_at)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:  # noqa: ARG001
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
     """Yield one step per bound that moved, with the seconds it added or took."""
     paid = after.gap != OFF
     paid_before = np.concatenate([[False], paid[:-1]])

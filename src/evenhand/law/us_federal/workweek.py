@@ -52,8 +52,8 @@ def cut_at_workweeks(
 def _cut(spans: Spans, instants: Column, least: int, site: Site) -> Pieces:
     # A span no longer than `longest_span_s` meets at most so many workweek lines; the shortest week has 167 h.
     room = len(instants) * (2 + max(site.policy.longest_span_s, site.policy.meal_s) // (6 * DAY_S))
-    act, week = np.zeros(room, np.int32), np.zeros(room, np.int32)
-    starts, ends = np.zeros(room, np.int64), np.zeros(room, np.int64)
+    act, week = np.empty(room, np.int32), np.empty(room, np.int32)
+    starts, ends = np.empty(room, np.int64), np.empty(room, np.int64)
     inputs = (instants, spans.gap, least, site.week_bounds)
     count = run_pass(cut_at_workweeks, inputs, (act, week, starts, ends), large=site.large)
     return Pieces(act[:count], week[:count], starts[:count], ends[:count], ends[:count])
@@ -66,7 +66,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, recorded=recorded, paid=paid or _cut(spans, spans.pay_at, REST, site))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:  # noqa: ARG001
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
     """Yield one step, without seconds, per span that runs over a workweek's beginning."""
     act = after.paid.act
     for piece in np.flatnonzero(act[1:] == act[:-1]) + 1:
