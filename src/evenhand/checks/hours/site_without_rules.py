@@ -1,0 +1,50 @@
+"""People work at a site for which no rules are set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evenhand.checks.estimates import in_period, minutes_behind
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.words import as_duration, call, counted, deadline, listed
+from evenhand.terms.records import Finding, Stake
+
+CHECK = Check(
+    code="site_without_rules",
+    title="No rules bind the site",
+    why="Hours are worked out by the rules of the site where a person works. Without a site, or without rules for "
+    "it, the punches are kept but nothing is paid from them.",
+    next_step="Give the person a site on People, or the site its zone and rules in the workplace's settings.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per site without rules whose people have punches in the period."""
+    affected: dict[str, list[str]] = {}
+    for person in sorted(facts.punches_of):
+        site = facts.sites.get(person)
+        if site not in facts.settings.sites and in_period(facts, facts.punches_of[person]).height:
+            affected.setdefault(site or "", []).append(person)
+    for site, people in affected.items():
+        minutes = sum(
+            minutes_behind(facts, in_period(facts, facts.punches_of[person]), facts.zone_of(person))
+            for person in people
+        )
+        who = listed([call(facts, person) for person in people])
+        where = f"site {site}" if site else "people without a site"
+        yield Finding(
+            code=CHECK.code,
+            subject=site or "no site",
+            person=people[0] if len(people) == 1 else None,
+            says=f"No rules are set for {where}, so {counted(len(people), 'person', 'people')} cannot be paid.",
+            evidence=(
+                f"With punches in the period: {who}.",
+                f"About {as_duration(minutes)} of pay, estimated from the first to the last punch of each day.",
+            ),
+            stake=Stake(minutes=minutes, people=len(people), deadline=deadline(facts)),
+            next_step=f"Add site {site} with its time zone, workweek and jurisdiction to the workplace's settings."
+            if site
+            else f"On People, give {who} the site where they work.",
+            blocks_pay=True,
+            details={"people": people},
+        )
