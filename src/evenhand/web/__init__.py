@@ -1,0 +1,1 @@
+"""Server-rendered pages for one administrator at one machine; see `docs/pages.md`."""

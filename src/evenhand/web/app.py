@@ -1,0 +1,87 @@
+"""Put the pages together: find them, guard them, and say in one sentence why one cannot be shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from fastapi import Depends, FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.convertors import StringConvertor, register_url_convertor
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.records import Refusal
+from evenhand.terms.rooms import rooms_of
+from evenhand.web import pages
+from evenhand.web.desk import Desk
+from evenhand.web.doorkeeper import Doorkeeper
+from evenhand.web.forms import Unanswered, check_signature
+from evenhand.web.guard import Guard
+from evenhand.web.show import show_trouble
+
+__all__ = ["create_app"]
+
+
+class DayConvertor(StringConvertor):
+    """A date in an address, so that names holding slashes may stand before it."""
+
+    regex = r"\d{4}-\d{2}-\d{2}"
+
+
+def _now() -> datetime:
+    return datetime.now(UTC).replace(microsecond=0)
+
+
+def create_app(
+    workspace: Workspace, *, now: Callable[[], datetime] = _now, keeper: Doorkeeper | None = None
+) -> FastAPI:
+    """Return the pages over a workspace as an ASGI app; `now` tells aware time, `keeper` who may come in."""
+    register_url_convertor("day", DayConvertor())
+    keeper = keeper or Doorkeeper()
+    app = FastAPI(openapi_url=None, dependencies=[Depends(check_signature)], redirect_slashes=False)
+    rooms = rooms_of(pages, ("MENU", "ROUTES"))
+    app.state.desk = Desk(workspace, now)
+    app.state.keeper = keeper
+    app.state.menu = sorted((room.MENU for room in rooms), key=lambda entry: entry.place)
+    for room in rooms:
+        app.include_router(room.ROUTES)
+    app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"))
+    app.add_exception_handler(Refusal, _refused)
+    app.add_exception_handler(HTTPException, _not_there)
+    app.add_exception_handler(RequestValidationError, _misread)
+    app.add_middleware(Guard, keeper=keeper)
+    return app
+
+
+def _refused(request: Request, refusal: Exception) -> Response:
+    """A page that cannot be found is 404, a form that is not whole 400, a job that will not do it 409."""
+    sentence = str(refusal)[:1].upper() + str(refusal)[1:]
+    if isinstance(refusal, Unanswered):
+        return show_trouble(request, 400, "Nothing was changed", sentence)
+    if request.method in ("GET", "HEAD"):
+        return show_trouble(request, 404, "Nothing to show", sentence)
+    return show_trouble(request, 409, "This cannot be done", sentence)
+
+
+def _not_there(request: Request, fault: Exception) -> Response:
+    status = fault.status_code if isinstance(fault, HTTPException) else 404
+    if status == 405:
+        return show_trouble(request, 405, "Not done here", "This page takes no forms; go back and use the one you saw.")
+    return show_trouble(request, status, "No such page", "There is no page at this address; the menu lists them all.")
+
+
+def _misread(request: Request, fault: Exception) -> Response:
+    seen = fault.errors()[0] if isinstance(fault, RequestValidationError) else {"loc": ("",), "input": ""}
+    expected = (
+        "a date such as 2026-03-04" if "date" in str(seen.get("type")) else "written as the page's links write it"
+    )
+    return show_trouble(
+        request,
+        400,
+        "Not understood",
+        f'The address says {seen["loc"][-1]} "{seen["input"]}", which is not {expected}.',
+    )

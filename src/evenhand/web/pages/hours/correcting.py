@@ -1,0 +1,97 @@
+"""Read what a correction asks for, and say what it would do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time
+from typing import Any
+
+import numpy as np
+
+from evenhand.jobs.correct import Asked, Foreseen
+from evenhand.terms.zones import DAY_S, offsets_of
+from evenhand.web.forms import Unanswered, answer
+from evenhand.web.words import clock, short_day
+
+__all__ = ["Foreseen", "Preview", "paid_after", "paid_before", "preview", "read"]
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What a correction would do: (what, before, after) in seconds, and the open questions before and after."""
+
+    person: Mapping[str, Any]
+    says: str
+    rows: Sequence[tuple[str, int, int]]
+    most_s: int
+    questions_before: int
+    questions_after: int
+
+
+def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> Asked:
+    """Return the correction that a form asks for; raises Unanswered where it is not whole."""
+    action = answer(answers, "action", "say what is to be corrected")
+    if action == "add":
+        way = answers.get("direction", "")
+        if way not in ("", "in", "out"):
+            raise Unanswered(f'a punch goes in or out, not "{way}"; nothing was changed.')
+        return Asked(action, person, author, reason, at=_instant(answers, zone), direction=way or None)
+    if action not in ("leave_out", "direct"):
+        raise Unanswered(f'"{action}" is no correction; nothing was changed.')
+    written = answer(answers, "punch", "choose the punch that is meant")
+    if not written.lstrip("-").isdigit():
+        raise Unanswered(f'"{written}" is no punch; nothing was changed.')
+    way = answer(answers, "direction", "say which way the punch went") if action == "direct" else ""
+    if way not in ("", "in", "out"):
+        raise Unanswered(f'a punch goes in or out, not "{way}"; nothing was changed.')
+    return Asked(action, person, author, reason, punch=int(written), direction=way or None)
+
+
+def _instant(answers: Mapping[str, str], zone: str) -> datetime:
+    on, at = answer(answers, "on", "give the day of the punch"), answer(answers, "at", "give the time of the punch")
+    try:
+        day, wall = date.fromisoformat(on), time.fromisoformat(at)
+    except ValueError as fault:
+        raise Unanswered(f'"{on} {at}" is no time; write it as 2026-03-04 and 16:30.') from fault
+    local = (day - date(1970, 1, 1)).days * DAY_S + wall.hour * 3600 + wall.minute * 60 + wall.second
+    earlier, later, exists = offsets_of(zone).from_local(np.array([local], dtype=np.int64))
+    if not exists[0]:
+        raise Unanswered(f"clocks in {zone} skipped {at} on {short_day(day)}; give a time that they showed.")
+    which = answers.get("which", "")
+    if earlier[0] != later[0] and which not in ("first", "second"):
+        raise Unanswered(f"clocks in {zone} showed {at} twice on {short_day(day)}; say which of the two is meant.")
+    return datetime.fromtimestamp(int(later[0] if which == "second" else earlier[0]), UTC)
+
+
+def paid_before(foreseen: Foreseen) -> int:
+    """Return the paid seconds before."""
+    return foreseen.ordinary_before_s + foreseen.overtime_before_s
+
+
+def paid_after(foreseen: Foreseen) -> int:
+    """Return the paid seconds after."""
+    return foreseen.ordinary_after_s + foreseen.overtime_after_s
+
+
+def preview(foreseen: Foreseen, zone: str) -> Preview:
+    """Return what the confirming page shows."""
+    asked, at = foreseen.asked, clock(foreseen.at, zone)
+    says = {
+        "add": f"Add a punch at {at}" + (f", {asked.direction}" if asked.direction else ", way not said"),
+        "leave_out": f"Leave out the punch at {at}",
+        "direct": f"Say that the punch at {at} goes {asked.direction}",
+    }[asked.action]
+    before, after = paid_before(foreseen), paid_after(foreseen)
+    return Preview(
+        person=foreseen.person,
+        says=f"{says}, {short_day(foreseen.day)}",
+        rows=[
+            ("Ordinary", foreseen.ordinary_before_s, foreseen.ordinary_after_s),
+            ("Overtime", foreseen.overtime_before_s, foreseen.overtime_after_s),
+            ("Paid", before, after),
+        ],
+        most_s=max(before, after),
+        questions_before=foreseen.questions_before,
+        questions_after=foreseen.questions_after,
+    )

@@ -1,0 +1,245 @@
+"""What Hours shows of one day: the punches, what the rules did, what is paid, and that it adds up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Any
+
+from markupsafe import Markup
+
+from evenhand.jobs.hours import DayHours
+from evenhand.terms.columns import Frame
+from evenhand.web.marks import Lane, Span, timeline
+from evenhand.web.pages.hours.drawing import (
+    HOUR_S,
+    WAYS,
+    doubt_ticks,
+    hour_marks,
+    paid_spans,
+    punch_ticks,
+)
+from evenhand.web.words import clock, long_day, signed, spelled
+
+__all__ = ["Question", "Row", "Shown", "day", "recorded_spans"]
+
+QUESTIONS = {
+    "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
+    "missing_out": "The punch at {at} begins something that nothing ended. When did it end?",
+    "long_span": "What begins at {at} lasts unusually long. Is a punch missing in between?",
+    "same_time": "Two punches bear the time {at}. Which of them is meant?",
+}
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the account: what happened, the seconds it adds or takes, the punches and the source."""
+
+    says: str
+    seconds: int
+    punches: Sequence[str]
+    cites: str
+
+
+@dataclass(frozen=True)
+class Question:
+    """What the punches do not tell, in words; `asks_for` is the way of the punch that may be missing."""
+
+    says: str
+    minutes: int
+    asks_for: str
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One day of one person; `recorded_s` and the steps' seconds add up to `paid_s`."""
+
+    person: Mapping[str, Any]
+    day: date
+    earlier: date
+    later: date
+    workweek: date
+    zone: str
+    drawn: Markup
+    recorded: Sequence[Row]
+    steps: Sequence[Row]
+    recorded_s: int
+    steps_s: int
+    paid_s: int
+    by_class: Sequence[tuple[str, int]]
+    questions: Sequence[Question]
+    punches: Sequence[tuple[int, str]]
+    corrections: Sequence[Mapping[str, Any]]
+    hour_twice: bool
+
+
+def recorded_spans(classed: Frame, steps: Frame) -> list[tuple[int, int]]:
+    """Return the spans between paired punches, by taking back from what is paid what each step did.
+
+    Every step that adds or takes time is as long as its span, so the difference is exact.
+    """
+    change: dict[int, int] = {}
+    spans = [(starts, ends, 1) for starts, ends in classed.select("starts", "ends").iter_rows()]
+    for starts, ends, seconds in steps.select("starts", "ends", "seconds").iter_rows():
+        if seconds:
+            spans.append((starts, ends, -1 if seconds > 0 else 1))
+    for starts, ends, weight in spans:
+        change[starts] = change.get(starts, 0) + weight
+        change[ends] = change.get(ends, 0) - weight
+    found: list[tuple[int, int]] = []
+    depth, begun = 0, 0
+    for instant in sorted(change):
+        before, depth = depth, depth + change[instant]
+        if before <= 0 < depth:
+            begun = instant
+        elif depth <= 0 < before:
+            found.append((begun, instant))
+    return found
+
+
+def day(hours: DayHours, corrections: Frame) -> Shown:
+    """Return one day's page."""
+    zone = hours.week.rules.zone
+    named = _punch_names(hours.week.hours.owned, zone)
+    recorded = recorded_spans(hours.classed, hours.steps)
+    recorded_s = sum(ends - starts for starts, ends in recorded)
+    return Shown(
+        person=hours.week.person,
+        day=hours.day,
+        earlier=hours.day - timedelta(days=1),
+        later=hours.day + timedelta(days=1),
+        workweek=hours.week.workweek,
+        zone=zone,
+        drawn=_drawn(hours, recorded, zone),
+        recorded=_recorded_rows(hours, recorded, zone),
+        steps=[
+            Row(
+                step["says"],
+                step["seconds"],
+                [named[punch] for punch in (step["punch_a"], step["punch_b"]) if punch in named],
+                step["cites"],
+            )
+            for step in hours.steps.iter_rows(named=True)
+        ],
+        recorded_s=recorded_s,
+        steps_s=int(hours.steps["seconds"].sum()),
+        paid_s=hours.paid_s,
+        by_class=[
+            (kind, int((spans["ends"] - spans["starts"]).sum()))
+            for kind in ("ordinary", "overtime")
+            if (spans := hours.classed.filter(hours.classed["pay_class"] == kind)).height
+        ],
+        questions=_questions(hours, zone),
+        punches=[(punch, named[punch]) for punch in hours.punches.sort("at")["punch"].to_list()],
+        corrections=_corrections(corrections, hours),
+        hour_twice=hours.ends - hours.starts > 24 * HOUR_S,
+    )
+
+
+def _punch_names(owned: Frame, zone: str) -> dict[int, str]:
+    return {
+        punch: f"{clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}"
+        for punch, at, way, reader in owned.select("punch", "at", "direction", "reader").iter_rows()
+    }
+
+
+def _recorded_rows(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> list[Row]:
+    at_instant = dict(hours.week.hours.owned.select("at", "punch").iter_rows())
+    named = _punch_names(hours.week.hours.owned, zone)
+    rows = []
+    for starts, ends in recorded:
+        cut = " (the day's part)" if starts not in at_instant or ends not in at_instant else ""
+        punches = [named[at_instant[instant]] for instant in (starts, ends) if instant in at_instant]
+        rows.append(Row(f"recorded from {clock(starts, zone)} to {clock(ends, zone)}{cut}", ends - starts, punches, ""))
+    return rows
+
+
+def _questions(hours: DayHours, zone: str) -> list[Question]:
+    return [
+        Question(
+            QUESTIONS[row["kind"]].format(at=clock(row["at"], zone)),
+            row["minutes"],
+            {"missing_in": "in", "missing_out": "out"}.get(row["kind"], ""),
+        )
+        for row in hours.questions.iter_rows(named=True)
+    ]
+
+
+def _corrections(corrections: Frame, hours: DayHours) -> list[Mapping[str, Any]]:
+    here = set(hours.punches["punch"].to_list())
+    return [
+        row
+        for row in corrections.iter_rows(named=True)
+        if row["punch"] in here or (row["at"] is not None and hours.starts <= row["at"] < hours.ends)
+    ]
+
+
+def _window(hours: DayHours) -> tuple[int, int]:
+    """The hours in which something happens, with half an hour's room; the working day where nothing does."""
+    instants = [
+        *hours.punches["at"].to_list(),
+        *hours.classed["starts"].to_list(),
+        *hours.classed["ends"].to_list(),
+        *hours.questions["at"].to_list(),
+    ]
+    if not instants:
+        return hours.starts + 6 * HOUR_S, hours.starts + 18 * HOUR_S
+    first = (min(instants) - HOUR_S // 2) // HOUR_S * HOUR_S
+    last = -(-(max(instants) + HOUR_S // 2) // HOUR_S) * HOUR_S
+    return max(first, hours.starts), min(max(last, first + 4 * HOUR_S), hours.ends)
+
+
+def _drawn(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> Markup:
+    window = _window(hours)
+    lanes = [
+        Lane(
+            "Recorded",
+            [
+                Span(
+                    a,
+                    b,
+                    "recorded",
+                    f"recorded, {clock(a, zone)} to {clock(b, zone)}",
+                    f"{clock(a, zone)} to {clock(b, zone)}",
+                )
+                for a, b in recorded
+            ],
+            [*punch_ticks(hours.punches, zone), *doubt_ticks(hours.questions, zone)],
+        ),
+        Lane("What the rules did", [*_moves(hours.steps), *_unpaid_gaps(hours, zone)]),
+        Lane("Paid", paid_spans(hours.classed, zone)),
+    ]
+    says = (
+        f"{long_day(hours.day)}: {hours.punches.height} punches, "
+        f"{spelled(sum(b - a for a, b in recorded))} recorded, {spelled(hours.paid_s)} paid; "
+        "the table below says the same"
+    )
+    return timeline(lanes, window, hour_marks(window, zone, 1), says, named=True)
+
+
+def _moves(steps: Frame) -> list[Span]:
+    return [
+        Span(
+            row["starts"], row["ends"], "given" if row["seconds"] > 0 else "taken", row["says"], signed(row["seconds"])
+        )
+        for row in steps.iter_rows(named=True)
+        if row["seconds"]
+    ]
+
+
+def _unpaid_gaps(hours: DayHours, zone: str) -> list[Span]:
+    """The gaps within a shift that are not paid: meals."""
+    paid = hours.classed.select("starts", "ends", "shift").rows()
+    return [
+        Span(
+            ends,
+            starts,
+            "gap",
+            f"not paid, {clock(ends, zone)} to {clock(starts, zone)}",
+            f"{spelled(starts - ends)} unpaid",
+        )
+        for (_, ends, shift), (starts, _, following) in pairwise(paid)
+        if shift == following and starts > ends
+    ]

@@ -1,0 +1,69 @@
+"""Draw a person's days: punches as flags, spans as blocks, on one axis of civil time."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from markupsafe import Markup
+
+from evenhand.terms.columns import Frame
+from evenhand.web.marks import Lane, Span, Tick, timeline
+from evenhand.web.words import clock, spelled
+
+__all__ = ["WAYS", "draw_day", "hour_marks", "paid_spans", "punch_ticks", "seconds_of"]
+
+HOUR_S = 3600
+WAYS = {"in": "in", "out": "out", None: "way not said"}
+
+
+def seconds_of(spans: Frame) -> int:
+    """Return the seconds that spans hold."""
+    return int((spans["ends"] - spans["starts"]).sum())
+
+
+def draw_day(punches: Frame, classed: Frame, questions: Frame, window: tuple[int, int], zone: str, says: str) -> Markup:
+    """Return one lane: what is paid, the punches over it, and a diamond where something is open."""
+    ticks = [*punch_ticks(punches, zone), *doubt_ticks(questions, zone)]
+    lane = Lane("", paid_spans(classed, zone), ticks)
+    return timeline([lane], window, hour_marks(window, zone, 3), says)
+
+
+def punch_ticks(punches: Frame, zone: str) -> list[Tick]:
+    """Return a flag per punch; it points right at the start of something and left at its end."""
+    return [
+        Tick(at, way or "unsaid", f"{clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}")
+        for at, way, reader in punches.select("at", "direction", "reader").iter_rows()
+    ]
+
+
+def doubt_ticks(questions: Frame, zone: str) -> list[Tick]:
+    """Return a diamond per open question."""
+    return [Tick(at, "doubt", f"open question at {clock(at, zone)}") for at in questions["at"].to_list()]
+
+
+def paid_spans(classed: Frame, zone: str) -> list[Span]:
+    """Return a block per paid span, in its class."""
+    return [
+        Span(
+            starts,
+            ends,
+            kind,
+            f"{kind}, {clock(starts, zone)} to {clock(ends, zone)}: {spelled(ends - starts)}",
+            spelled(ends - starts),
+        )
+        for starts, ends, kind in classed.select("starts", "ends", "pay_class").iter_rows()
+    ]
+
+
+def hour_marks(window: tuple[int, int], zone: str, every: int) -> list[tuple[int, str]]:
+    """Return the instants in the window at which the wall shows a full hour divisible by `every`, with its label."""
+    first, last = window
+    wall = ZoneInfo(zone)
+    marks = []
+    for instant in range(-(-first // HOUR_S) * HOUR_S, last + 1, HOUR_S):
+        at = datetime.fromtimestamp(instant, wall)
+        if at.minute == 0 and at.hour % every == 0:
+            label = "24:00" if instant == last and at.hour == 0 else f"{at:%H:%M}"
+            marks.append((instant, label))
+    return marks

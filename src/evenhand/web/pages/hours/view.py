@@ -1,0 +1,154 @@
+"""What Hours shows of a week: everybody's rows, and one person's seven days."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+import polars as pl
+from markupsafe import Markup
+
+from evenhand.jobs.hours import PersonWeek
+from evenhand.terms.columns import Frame
+from evenhand.terms.zones import day_start
+from evenhand.web.listing import Asked, Listed, list_rows
+from evenhand.web.pages.hours.drawing import draw_day, seconds_of
+from evenhand.web.words import long_day, spelled
+
+__all__ = ["DayOfWeek", "PersonShown", "WeekRow", "WeekShown", "person_week", "week", "week_begins", "week_rows"]
+
+
+@dataclass(frozen=True)
+class WeekRow:
+    """One person's week in the list of everybody."""
+
+    person: str
+    name: str
+    number: str
+    site: str
+    recorded_s: int
+    ordinary_s: int
+    overtime_s: int
+    questions: int
+
+
+COLUMNS = {
+    "name": lambda row: row.name.casefold(),
+    "number": lambda row: row.number,
+    "site": lambda row: row.site,
+    "recorded": lambda row: row.recorded_s,
+    "ordinary": lambda row: row.ordinary_s,
+    "overtime": lambda row: row.overtime_s,
+    "questions": lambda row: row.questions,
+}
+
+
+@dataclass(frozen=True)
+class WeekShown:
+    """Everybody's week, one page of it, with totals over everybody."""
+
+    listed: Listed[WeekRow]
+    begins: date
+    ends: date
+    earlier: date
+    later: date
+    most_s: int
+    ordinary_s: int
+    overtime_s: int
+    questions: int
+
+
+@dataclass(frozen=True)
+class DayOfWeek:
+    """One civil day of a person's week, drawn from midnight to midnight."""
+
+    day: date
+    drawn: Markup
+    paid_s: int
+    punches: int
+    questions: int
+
+
+@dataclass(frozen=True)
+class PersonShown:
+    """One person's week."""
+
+    person: Mapping[str, Any]
+    zone: str
+    begins: date
+    earlier: date
+    later: date
+    days: Sequence[DayOfWeek]
+    most_s: int
+    recorded_s: int
+    steps_s: int
+    ordinary_s: int
+    overtime_s: int
+
+
+def week_begins(anchor: date, day: date) -> date:
+    """Return the first day of the week, counted as pay periods are, that holds `day`."""
+    return day - timedelta(days=(day - anchor).days % 7)
+
+
+def week_rows(people: Frame, weeks: Frame, begins: date) -> list[WeekRow]:
+    """Return a row for everybody employed in the week that begins on a day, and for whoever has hours in it."""
+    names = ("person", "recorded_s", "ordinary_s", "overtime_s", "questions")
+    summed = {row[0]: row[1:] for row in weeks.select(names).group_by("person").sum().select(names).iter_rows()}
+    ends = begins + timedelta(days=6)
+    employed = people.filter(pl.col("hired_on").fill_null(begins) <= ends, pl.col("left_on").fill_null(ends) >= begins)
+    listed = pl.concat([employed, people.filter(pl.col("person").is_in(list(summed)))]).unique("person")
+    return [
+        WeekRow(person, name, number or "", site or "", *summed.get(person, (0, 0, 0, 0)))
+        for person, name, number, site in listed.select("person", "name", "number", "site").iter_rows()
+    ]
+
+
+def week(rows: Sequence[WeekRow], asked: Asked, begins: date) -> WeekShown:
+    """Return the page of everybody's week that is asked for."""
+    return WeekShown(
+        listed=list_rows(rows, asked, COLUMNS, lambda row: f"{row.name} {row.person} {row.number} {row.site}", "name"),
+        begins=begins,
+        ends=begins + timedelta(days=6),
+        earlier=begins - timedelta(days=7),
+        later=begins + timedelta(days=7),
+        most_s=max((row.ordinary_s + row.overtime_s for row in rows), default=0),
+        ordinary_s=sum(row.ordinary_s for row in rows),
+        overtime_s=sum(row.overtime_s for row in rows),
+        questions=sum(row.questions for row in rows),
+    )
+
+
+def person_week(hours: PersonWeek) -> PersonShown:
+    """Return one person's week, day by day."""
+    days = [_day(hours, day) for day in hours.days]
+    totals = hours.totals
+    return PersonShown(
+        person=hours.person,
+        zone=hours.rules.zone,
+        begins=hours.workweek,
+        earlier=hours.workweek - timedelta(days=7),
+        later=hours.workweek + timedelta(days=7),
+        days=days,
+        most_s=max((day.paid_s for day in days), default=0),
+        recorded_s=totals["recorded_s"],
+        steps_s=int(hours.hours.steps["seconds"].sum()),
+        ordinary_s=totals["ordinary_s"],
+        overtime_s=totals["overtime_s"],
+    )
+
+
+def _day(hours: PersonWeek, day: date) -> DayOfWeek:
+    zone = hours.rules.zone
+    starts, ends = day_start(zone, day), day_start(zone, day + timedelta(days=1))
+    inside = pl.col("at").is_between(starts, ends, closed="left")
+    classed = hours.hours.classed.filter(pl.col("starts") < ends, pl.col("ends") > starts).with_columns(
+        pl.col("starts").clip(lower_bound=starts), pl.col("ends").clip(upper_bound=ends)
+    )
+    punches, questions = hours.hours.owned.filter(inside), hours.hours.questions.filter(inside)
+    paid_s = seconds_of(classed)
+    says = f"{long_day(day)}: {spelled(paid_s)} paid, {punches.height} punches, {questions.height} open questions"
+    drawn = draw_day(punches, classed, questions, (starts, ends), zone, says)
+    return DayOfWeek(day, drawn, paid_s, punches.height, questions.height)

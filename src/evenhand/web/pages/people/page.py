@@ -1,0 +1,40 @@
+"""Routes of People: the roster, and one person."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from evenhand.jobs.hours import find_person, hours_between
+from evenhand.web.desk import AtDesk
+from evenhand.web.listing import Asked
+from evenhand.web.pages.people import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("People", "/people", 2)
+ROUTES = APIRouter()
+
+
+@ROUTES.get("/people")
+def people(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: str = "", page: int = 1) -> Response:
+    """Show the roster."""
+    asked = Asked("/people", q.strip(), sort, order == "down", page)
+    shown = view.roster(desk.today(), desk.people(), asked)
+    return show(request, "pages/people/page.html", shown=shown)
+
+
+@ROUTES.get("/people/{person:path}")
+def person(request: Request, desk: AtDesk, person: str) -> Response:
+    """Show one person: enrolments, weeks, findings, latest punches."""
+    today = desk.today()
+    who = find_person(desk.workspace, person)
+    last = today.period.last
+    first = today.period.first - timedelta(weeks=view.WEEKS_BEFORE)
+    name = str(who["person"])
+    hours = desk.kept("person", (name, first, last), lambda: hours_between(desk.workspace, first, last, people=[name]))
+    shown = view.person(today, who, hours, desk.workspace.site_rules(str(who["site"] or "")))
+    return show(request, "pages/people/person.html", shown=shown)

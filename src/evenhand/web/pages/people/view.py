@@ -1,0 +1,112 @@
+"""What People shows: the roster as a list, and one person."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.hours import WorkedHours
+from evenhand.jobs.overview import PersonSeen
+from evenhand.jobs.today import Today
+from evenhand.terms.records import Finding
+from evenhand.terms.settings import SiteRules
+from evenhand.web.listing import Asked, Listed, list_rows
+
+__all__ = ["WEEKS_BEFORE", "Person", "Roster", "Week", "person", "roster"]
+
+WEEKS_BEFORE = 4
+LATEST_PUNCHES = 24
+
+COLUMNS = {
+    "name": lambda who: who.name.casefold(),
+    "number": lambda who: who.number,
+    "site": lambda who: who.site,
+    "readers": lambda who: len(who.readers),
+    "last": lambda who: who.last_at,
+    "findings": lambda who: who.findings,
+    "hours": lambda who: who.ordinary_s + who.overtime_s,
+}
+
+
+@dataclass(frozen=True)
+class Roster:
+    """The roster, one page of it; `most_s` is the longest period's hours, which bars are drawn against."""
+
+    listed: Listed[PersonSeen]
+    everybody: int
+    first: date
+    last: date
+    most_s: int
+    as_of: int
+    zone: str
+
+
+@dataclass(frozen=True)
+class Week:
+    """One workweek of the person."""
+
+    begins: date
+    recorded_s: int
+    ordinary_s: int
+    overtime_s: int
+    questions: int
+
+
+@dataclass(frozen=True)
+class Person:
+    """One person: the roster's row, where their number is enrolled, weeks, findings and latest punches."""
+
+    row: Mapping[str, Any]
+    zone: str
+    enrolments: Sequence[Mapping[str, Any]]
+    weeks: Sequence[Week]
+    most_s: int
+    findings: Sequence[Finding]
+    punches: Sequence[Mapping[str, Any]]
+    has_left: bool
+
+
+def roster(today: Today, people: Sequence[PersonSeen], asked: Asked) -> Roster:
+    """Return the page of the roster that is asked for."""
+    listed = list_rows(people, asked, COLUMNS, _searched, "name")
+    return Roster(
+        listed=listed,
+        everybody=len(people),
+        first=today.period.first,
+        last=today.period.last,
+        most_s=max((who.ordinary_s + who.overtime_s for who in people), default=0),
+        as_of=int(today.as_of.timestamp()),
+        zone=today.zone,
+    )
+
+
+def _searched(who: PersonSeen) -> str:
+    return " ".join(filter(None, (who.name, who.person, who.number, who.site, who.department)))
+
+
+def person(today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: SiteRules) -> Person:
+    """Return one person's page."""
+    weeks = [
+        Week(week["workweek"], week["recorded_s"], week["ordinary_s"], week["overtime_s"], week["questions"])
+        for week in hours.weeks.sort("workweek", descending=True).iter_rows(named=True)
+    ]
+    number, name = row["number"], row["person"]
+    places = today.readers.select("reader", "site", "place")
+    enrolments = today.enrolments.filter(pl.col("number") == number).join(places, on="reader", how="left")
+    punches = today.recorded.filter(pl.col("number") == number).join(
+        today.readers.select("reader", "zone"), on="reader", how="left"
+    )
+    return Person(
+        row=row,
+        zone=rules.zone,
+        enrolments=enrolments.sort("reader").rows(named=True),
+        weeks=weeks,
+        most_s=max((week.ordinary_s + week.overtime_s for week in weeks), default=0),
+        findings=[finding for finding in today.findings if finding.person == name],
+        punches=punches.sort("at", descending=True).head(LATEST_PUNCHES).rows(named=True),
+        has_left=row["left_on"] is not None and row["left_on"] < today.day,
+    )

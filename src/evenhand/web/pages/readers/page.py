@@ -1,0 +1,36 @@
+"""Routes of Readers: all of them, and one with its steps."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from evenhand.terms.records import Refusal
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.pages.readers import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Readers", "/readers", 3)
+ROUTES = APIRouter()
+
+
+def _seen(desk: Desk) -> list[view.Seen]:
+    today = desk.today()
+    return desk.kept("traffic", today.as_of, lambda: view.readers(today, desk.readers()))
+
+
+@ROUTES.get("/readers")
+def readers(request: Request, desk: AtDesk) -> Response:
+    """Show every reader."""
+    return show(request, "pages/readers/page.html", readers=_seen(desk), as_of=int(desk.today().as_of.timestamp()))
+
+
+@ROUTES.get("/readers/{reader:path}")
+def reader(request: Request, desk: AtDesk, reader: str) -> Response:
+    """Show one reader with the steps that make it agree, to be printed and carried there."""
+    for seen in _seen(desk):
+        if seen.standing.reader == reader:
+            return show(request, "pages/readers/reader.html", shown=view.reader(desk.today(), seen))
+    raise Refusal(f'there is no reader "{reader}"; Readers lists them all.')

@@ -1,0 +1,89 @@
+"""What Readers shows: each reader's standing and traffic, and one reader's steps."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.overview import ReaderSeen, steps_at
+from evenhand.jobs.today import Today
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Finding
+from evenhand.terms.zones import DAY_S, offsets_of
+
+__all__ = ["ACTIONS", "Seen", "Shown", "reader", "readers"]
+
+DAYS = 28
+
+ACTIONS = {
+    "enrol_supervisor": "Enrol a supervisor",
+    "enrol": "Enrol",
+    "remove": "Remove",
+    "enrol_again": "Enrol again",
+}
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A reader's standing, with its accepted and refused presentations per day, the last day last."""
+
+    standing: ReaderSeen
+    per_day: Sequence[int]
+    refused: int
+    asked: int
+    first_day: date
+    last_day: date
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One reader: its standing, the steps in their order, the findings about it."""
+
+    seen: Seen
+    steps: Sequence[Mapping[str, Any]]
+    findings: Sequence[Finding]
+    as_of: int
+    supervisors: Sequence[Mapping[str, Any]]
+
+
+def readers(today: Today, standings: Sequence[ReaderSeen]) -> list[Seen]:
+    """Return every reader with its traffic of the last four weeks, days counted in the reader's own zone."""
+    as_of = int(today.as_of.timestamp())
+    lately = today.recorded.filter(pl.col("at") > as_of - (DAYS + 1) * DAY_S, pl.col("at") <= as_of)
+    by_reader = {name[0]: rows for name, rows in lately.group_by("reader")}
+    return [_seen(standing, by_reader.get(standing.reader, lately.clear()), as_of) for standing in standings]
+
+
+def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> Seen:
+    offsets = offsets_of(standing.zone)
+    days = offsets.to_local(rows["at"].to_numpy()) // DAY_S
+    last = int(offsets.to_local(pl.Series([as_of]).to_numpy())[0]) // DAY_S
+    counts = Counter(days.tolist())
+    inside = rows.filter(pl.Series(days > last - DAYS))
+    last_day = date(1970, 1, 1) + timedelta(days=last)
+    return Seen(
+        standing=standing,
+        per_day=[counts[day] for day in range(last - DAYS + 1, last + 1)],
+        refused=int((inside["outcome"] == "refused").sum()),
+        asked=inside.height,
+        first_day=last_day - timedelta(days=DAYS - 1),
+        last_day=last_day,
+    )
+
+
+def reader(today: Today, seen: Seen) -> Shown:
+    """Return one reader's page."""
+    name = seen.standing.reader
+    listed = today.enrolments.filter(pl.col("reader") == name, pl.col("is_supervisor"))
+    return Shown(
+        seen=seen,
+        steps=[step | {"does": ACTIONS[step["action"]]} for step in steps_at(today, name).iter_rows(named=True)],
+        findings=[finding for finding in today.findings if finding.reader == name],
+        as_of=int(today.as_of.timestamp()),
+        supervisors=listed.sort("number").rows(named=True),
+    )

@@ -1,0 +1,156 @@
+"""What Today shows: the period, what keeps it from payroll, and the findings by kind."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from urllib.parse import urlencode
+
+from evenhand.checks import all_checks
+from evenhand.jobs.today import Today
+from evenhand.terms.records import Finding
+
+__all__ = ["Choice", "Group", "Narrowed", "Shown", "view"]
+
+# As many of a kind as can be taken in at a glance; the rest unfold.
+AT_A_GLANCE = 3
+MOST_OF_A_KIND = 200
+
+
+@dataclass(frozen=True)
+class Narrowed:
+    """Which findings are asked for; everything where nothing is set."""
+
+    blocking: bool = False
+    kind: str = ""
+    reader: str = ""
+
+    @property
+    def is_all(self) -> bool:
+        """Whether nothing is left out."""
+        return not (self.blocking or self.kind or self.reader)
+
+    def takes(self, finding: Finding) -> bool:
+        """Whether a finding is asked for."""
+        return (
+            (finding.blocks_pay or not self.blocking)
+            and (not self.kind or finding.code == self.kind)
+            and (not self.reader or finding.reader == self.reader)
+        )
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A link that narrows the list, with how many it leaves."""
+
+    title: str
+    address: str
+    count: int
+    is_chosen: bool
+
+
+@dataclass(frozen=True)
+class Group:
+    """Findings of one kind, in their order; `first` are in sight and `rest` unfold."""
+
+    code: str
+    title: str
+    why: str
+    first: Sequence[Finding]
+    rest: Sequence[Finding]
+    unlisted: int
+    count: int
+    minutes: int
+    blocking: int
+
+
+@dataclass(frozen=True)
+class Shown:
+    """The whole of Today."""
+
+    first: date
+    last: date
+    deadline: int
+    seconds_left: int
+    zone: str
+    as_of: int
+    blocking: int
+    total: int
+    minutes: int
+    most_minutes: int
+    address: str
+    groups: Sequence[Group]
+    choices: Sequence[Choice]
+    kinds: Sequence[Choice]
+    readers: Sequence[Choice]
+
+
+def view(today: Today, narrowed: Narrowed) -> Shown:
+    """Return what Today shows of the findings asked for."""
+    taken = [finding for finding in today.findings if narrowed.takes(finding)]
+    groups = _groups(taken, whole=bool(narrowed.kind))
+    as_of = int(today.as_of.timestamp())
+    return Shown(
+        first=today.period.first,
+        last=today.period.last,
+        deadline=today.period.deadline,
+        seconds_left=today.period.deadline - as_of,
+        zone=today.zone,
+        as_of=as_of,
+        blocking=len(today.blockers),
+        total=len(today.findings),
+        minutes=sum(finding.stake.minutes for finding in today.findings),
+        most_minutes=max((group.minutes for group in groups), default=0),
+        address=_address(narrowed),
+        groups=groups,
+        choices=[
+            Choice("Everything", "/", len(today.findings), narrowed.is_all),
+            Choice("Blocks pay", "/?show_only=pay", len(today.blockers), narrowed.blocking),
+        ],
+        kinds=_choices(today, "code", "kind", narrowed.kind),
+        readers=_choices(today, "reader", "reader", narrowed.reader),
+    )
+
+
+def _address(narrowed: Narrowed) -> str:
+    asked = {"show_only": "pay" if narrowed.blocking else "", "kind": narrowed.kind, "reader": narrowed.reader}
+    parameters = urlencode({name: value for name, value in asked.items() if value})
+    return "/?" + parameters if parameters else "/"
+
+
+def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Choice]:
+    """The values of one field, the most frequent first."""
+    counts = Counter(value for finding in today.findings if (value := getattr(finding, field)))
+    titles = _titles() if field == "code" else {}
+    return [
+        Choice(titles.get(value, (value, ""))[0], "/?" + urlencode({parameter: value}), count, value == chosen)
+        for value, count in counts.most_common()
+    ]
+
+
+def _groups(findings: Sequence[Finding], *, whole: bool) -> list[Group]:
+    """Kinds stand where their most urgent finding stands."""
+    by_kind: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_kind.setdefault(finding.code, []).append(finding)
+    titles = _titles()
+    return [
+        Group(
+            code=code,
+            title=titles[code][0],
+            why=titles[code][1],
+            first=alike[: None if whole else AT_A_GLANCE][:MOST_OF_A_KIND],
+            rest=() if whole else alike[AT_A_GLANCE:MOST_OF_A_KIND],
+            unlisted=max(0, len(alike) - MOST_OF_A_KIND),
+            count=len(alike),
+            minutes=sum(finding.stake.minutes for finding in alike),
+            blocking=sum(finding.blocks_pay for finding in alike),
+        )
+        for code, alike in by_kind.items()
+    ]
+
+
+def _titles() -> dict[str, tuple[str, str]]:
+    return {check.CHECK.code: (check.CHECK.title, check.CHECK.why) for check in all_checks()}

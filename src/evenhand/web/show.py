@@ -1,0 +1,78 @@
+"""Make a page of a template and what it shows, within the frame every page shares."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from evenhand.web import marks, words
+
+__all__ = ["CAUTION", "MenuEntry", "show", "show_trouble"]
+
+CAUTION = (
+    "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide what is owed to whom."
+)
+
+
+@dataclass(frozen=True)
+class MenuEntry:
+    """A place in the menu; entries stand in the order of `place`."""
+
+    title: str
+    address: str
+    place: int
+
+
+@lru_cache(maxsize=1)
+def _templates() -> Environment:
+    templates = Environment(
+        loader=FileSystemLoader(Path(__file__).parent),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    templates.filters.update(words.FILTERS)
+    templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, CAUTION=CAUTION)
+    return templates
+
+
+def show(request: Request, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
+    """Return the page made of `template`; the session signs its forms and tells what was just done."""
+    state = request.app.state
+    html = (
+        _templates()
+        .get_template(template)
+        .render(
+            workplace=state.desk.workspace.settings.workplace,
+            menu=state.menu,
+            here=request.url.path,
+            session=request.state.session,
+            **shown,
+        )
+    )
+    return HTMLResponse(html, status)
+
+
+def show_trouble(request: Request, status: int, title: str, sentence: str) -> HTMLResponse:
+    """Return a page that says why there is nothing else to see; it stands even where nobody was let in."""
+    inside = getattr(request.state, "session", None) is not None
+    html = (
+        _templates()
+        .get_template("frames/trouble.html")
+        .render(
+            workplace=request.app.state.desk.workspace.settings.workplace if inside else "",
+            menu=request.app.state.menu if inside else (),
+            here=request.url.path,
+            session=request.state.session if inside else None,
+            title=title,
+            sentence=sentence,
+        )
+    )
+    return HTMLResponse(html, status)
