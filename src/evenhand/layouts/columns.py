@@ -1,0 +1,120 @@
+"""The declared columns of a grid: every cell parsed, every row with a fault refused once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+import polars as pl
+
+from evenhand.layouts.forms.grid import Grid
+from evenhand.layouts.layout import Layout
+from evenhand.layouts.ordering import choose_order, order_notice
+from evenhand.layouts.reading import Cells, Reading, gather_cells
+from evenhand.layouts.timing import Clocks, place_column
+from evenhand.layouts.values.coded import parse_each
+from evenhand.layouts.values.fields import cell_parser
+from evenhand.layouts.values.keyed import number_notices
+from evenhand.layouts.values.words import WEAK, WORDS, plain
+from evenhand.terms.columns import DTYPES, Column
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["order_of", "read_columns"]
+
+
+def first_year(layout: Layout) -> int:
+    """Return the first year that is believed: people were hired before 2000, but no reader's log begins there."""
+    return 1900 if layout.table == "people" else 2000
+
+
+def order_of(name: str, layout: Layout, cells: Cells) -> tuple[str, bool]:
+    """Return the date order, and whether only the order of the log told it; raises Refusal where nothing does."""
+    if layout.date_order:
+        return layout.date_order, False
+    table = SOURCES[layout.table]
+    dated = [cells.coded[c.name].values for c in table.columns if c.kind == "date" and c.name in cells.coded]
+    dated += [moments.dates.values for moments in cells.moments.values()]
+    log = cells.moments.get("at") if layout.table == "punches" else None
+    readers = cells.coded["reader"].codes if "reader" in cells.coded else None
+    if log is not None and readers is None:
+        readers = np.zeros(log.dates.height, dtype=np.int32)
+    return choose_order(name, [text for values in dated for text in values], first_year(layout), log, readers)
+
+
+def read_columns(
+    name: str,
+    grid: Grid,
+    layout: Layout,
+    zones: Mapping[str, str],
+    person_zones: Mapping[str, str],
+    site_zones: Mapping[str, str],
+) -> Reading:
+    """Return every row's values; raises Refusal where the date order is open or the whole file's reader is unknown."""
+    cells = gather_cells(name, grid, layout)
+    height = len(grid.lines)
+    reading = Reading({}, np.zeros(height, dtype=np.bool_))
+    order, told_by_log = order_of(name, layout, cells)
+    if told_by_log:
+        reading.notices.append(order_notice(order))
+    clocks = Clocks.of(name, layout, cells.coded, zones, person_zones, site_zones, height)
+    for column in SOURCES[layout.table].columns:
+        if column.name in cells.moments:
+            place_column(reading, grid, cells, column, order, clocks)
+        elif column.name in cells.coded:
+            _read_column(reading, layout, cells, column, order, clocks)
+        elif column.name == "reader" and layout.reader:
+            reading.values["reader"] = pl.repeat(clocks.whole_file, height, dtype=pl.String, eager=True)
+    _fill(reading, layout, cells, height)
+    return reading
+
+
+def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column, order: str, clocks: Clocks) -> None:
+    coded = cells.coded[column.name]
+    words = layout.words.get(column.name, {})
+    parse = cell_parser(
+        column,
+        order=order,
+        decimal=layout.decimal,
+        words=words,
+        number_width=layout.number_width if column.name == "number" else 0,
+        first_year=first_year(layout),
+    )
+    if column.name == clocks.column:
+        parse = clocks.checked(parse)
+    parsed = parse_each(coded, parse, DTYPES[column.kind])
+    reading.values[column.name] = parsed.values
+    reading.refuse_where(coded, parsed, cells.labels[column.name])
+    if column.name == "number":
+        reading.notices += number_notices(coded, layout.number_width)
+    stated = {plain(word) for word in words}
+    weak = sorted({plain(text) for text in coded.values} & WEAK.get(column.name, set()) - stated)
+    if weak:
+        said = ", ".join(f"{word!r} as {WORDS[column.name][word]}" for word in weak)
+        reading.notices.append(
+            f"{cells.labels[column.name]}: {said}; if the file means otherwise, say so under [words.{column.name}]."
+        )
+    if column.name == clocks.column:
+        reading.notices += clocks.notices()
+
+
+def _fill(reading: Reading, layout: Layout, cells: Cells, height: int) -> None:
+    """Fill what the tables say about cells that a file does not have."""
+    if layout.table == "people":
+        empty = pl.repeat(None, height, dtype=pl.String, eager=True)
+        number = reading.values.get("number", empty)
+        reading.values["person"] = person = reading.values.get("person", empty).fill_null(number)
+        for row in np.flatnonzero(person.is_null().to_numpy() & ~reading.refused).tolist():
+            reading.refuse(row, "person", "", "neither an identifier nor a number is given; add one of them")
+    if layout.table == "punches":
+        if "outcome" not in cells.coded:
+            reading.values["outcome"] = pl.repeat("accepted", height, dtype=pl.String, eager=True)
+            return
+        label = cells.labels["outcome"]
+        for row in np.flatnonzero(reading.values["outcome"].is_null().to_numpy() & ~reading.refused).tolist():
+            reading.refuse(
+                row,
+                label,
+                "",
+                "the log does not say whether the hand was accepted; correct the row, "
+                'or say what an empty cell means under [words.outcome], such as "" = "accepted"',
+            )

@@ -1,0 +1,141 @@
+"""What the cells of a column look like: dates, times, digits, words for in and out, names of zones."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo
+
+from evenhand.layouts.values.coded import Unfit
+from evenhand.layouts.values.dates import parse_date, parse_time
+from evenhand.layouts.values.moments import split_moment
+from evenhand.layouts.values.words import WORDS, YES_NO, plain
+from evenhand.terms.columns import Column
+
+__all__ = ["Profile", "look_at"]
+
+MOST = 0.7  # of the filled cells; a column holds what most of its cells hold, for some may be bad
+NUMBER = re.compile(r"[$€£]? ?[+-]?\d+(?:[.,]\d+)*(?: ?[$€£])?$", re.ASCII)
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Shares, from 0 to 1, of the filled cells of a column that can be read as each kind; `filled` of all cells."""
+
+    filled: float
+    distinct: float
+    moments: float
+    dates: float
+    times: float
+    digits: float
+    numbers: float
+    fractions: float
+    zones: float
+    yes_no: float
+    directions: float
+    outcomes: float
+    readers: float
+    names: float
+
+    @property
+    def is_moment(self) -> bool:
+        """Return whether the cells hold a date and a time of day."""
+        return self.moments >= MOST
+
+    @property
+    def is_date(self) -> bool:
+        """Return whether the cells hold a date alone."""
+        return self.dates >= MOST and not self.is_moment
+
+    @property
+    def is_time(self) -> bool:
+        """Return whether the cells hold a time of day alone."""
+        return self.times >= MOST and not self.is_moment
+
+    def suits(self, column: Column) -> float:
+        """Return from 0 to 1 how well the cells suit the column, by themselves; -1 where they cannot be it."""
+        if not self.filled:
+            return 0.0
+        if column.kind == "instant":
+            return 1.0 if self.is_moment else -1.0
+        if column.kind == "date":
+            return max(self.dates, self.moments) if self.dates >= 0.5 or self.moments >= 0.5 else -1.0
+        if column.kind == "count":
+            return 0.0 if self.digits >= 0.5 else -1.0
+        if column.kind in ("score", "money"):
+            return -1.0 if self.numbers < 0.5 else (0.8 if self.fractions >= MOST else 0.1)
+        if column.kind == "yes_no":
+            return self.yes_no if self.yes_no >= MOST and self.distinct < 0.5 else 0.0
+        return self._suits_text(column)
+
+    def _suits_text(self, column: Column) -> float:
+        if self.is_moment or (self.is_time and column.name in ("reader", "name", "direction", "outcome")):
+            return -1.0
+        match column.name:
+            case "number":
+                return -1.0 if self.digits < 0.5 else self.digits * 0.9
+            case "zone":
+                return self.zones if self.zones >= 0.5 else -1.0
+            case "direction":
+                return self.directions if self.directions >= MOST else 0.0
+            case "outcome":
+                return self.outcomes if self.outcomes >= MOST else 0.0
+            case "reader":
+                return max(self.readers, 0.3 if self.distinct < 0.2 and self.digits < MOST else 0.0)
+            case "name":
+                return -1.0 if self.digits > MOST or self.is_date else self.names * 0.7
+        return 0.0
+
+
+def look_at(cells: Sequence[str], known_readers: Collection[str] = ()) -> Profile:
+    """Return the profile of a column from some of its cells."""
+    filled = [text for text in (cell.strip() for cell in cells) if text]
+    readers = {" ".join(reader.casefold().split()) for reader in known_readers}
+
+    def share(test: object) -> float:
+        return sum(map(test, filled)) / len(filled) if filled else 0.0  # type: ignore[call-overload]
+
+    return Profile(
+        filled=len(filled) / max(len(cells), 1),
+        distinct=len(set(filled)) / max(len(filled), 1),
+        moments=share(_is_moment),
+        dates=share(_is_date),
+        times=share(_is_time),
+        digits=share(lambda text: text.isascii() and text.removesuffix(".0").isdigit()),
+        numbers=share(lambda text: NUMBER.match(text) is not None),
+        fractions=share(lambda text: re.fullmatch(r"[$€£]? ?\d+[.,]\d{1,4}(?: ?[$€£])?", text) is not None),
+        zones=share(_is_zone),
+        yes_no=share(lambda text: plain(text) in YES_NO),
+        directions=share(lambda text: plain(text) in WORDS["direction"]),
+        outcomes=share(lambda text: plain(text) in WORDS["outcome"]),
+        readers=share(lambda text: " ".join(text.casefold().split()) in readers),
+        names=share(lambda text: re.fullmatch(r"[^\W\d_][^\d]*[ ,][^\d]*[^\W\d_]\.?", text) is not None),
+    )
+
+
+def _is_moment(text: str) -> bool:
+    day, time = split_moment(text)
+    return bool(time) and _is_date(day) and _is_time(time)
+
+
+def _is_date(text: str) -> bool:
+    if text.isdigit() and len(text) == 5:
+        return False  # a serial number looks like any keyed number
+    return any(_reads(lambda order=order: parse_date(text, order, 1900)) for order in ("dmy", "mdy", "ymd"))
+
+
+def _is_time(text: str) -> bool:
+    return not text.isdigit() and _reads(lambda: parse_time(text))
+
+
+def _is_zone(text: str) -> bool:
+    return "/" in text and _reads(lambda: ZoneInfo(text))
+
+
+def _reads(parse: object) -> bool:
+    try:
+        parse()  # type: ignore[operator]
+    except (Unfit, ValueError, OSError, KeyError):
+        return False
+    return True

@@ -1,0 +1,66 @@
+"""Fixed width: each field begins at its own position in every line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+import numpy as np
+import polars as pl
+
+from evenhand.layouts.forms.grid import Fault, Grid
+
+__all__ = ["find_starts", "split_fixed"]
+
+
+def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
+    """Return the cells of the lines after line `header` (0: none); fields begin at `starts`, from 1.
+
+    Where the place before a field is blank in nearly every line, a line with ink there is a fault: its value would
+    be cut in two.
+    """
+    begins = [start - 1 for start in starts]
+    ends = [*begins[1:], None]
+    headers = _headers(lines[header - 1], begins) if header else ()
+    body = lines[header:]
+    is_row = (body.str.strip_chars() != "").to_numpy()
+    crossing = np.zeros(body.len(), dtype=np.int64)
+    for begin in begins[1:]:
+        ink = (body.str.slice(begin - 1, 2).str.contains(r"^\S\S")).to_numpy() & is_row
+        if ink.any() and ink.sum() * 10 < is_row.sum():
+            crossing[ink] = begin + 1
+    rows = np.flatnonzero(is_row & (crossing == 0))
+    faults = tuple(
+        Fault(
+            at + header + 1,
+            f"position {crossing[at]}",
+            body[at][:60],
+            f"a value runs over position {crossing[at]}, where a field begins; correct the row or the layout's starts",
+        )
+        for at in np.flatnonzero(crossing).tolist()
+    )
+    kept = body.gather(rows)
+    columns = tuple(
+        kept.str.slice(begin, None if end is None else end - begin).str.strip_chars()
+        for begin, end in zip(begins, ends, strict=True)
+    )
+    preamble = int((lines[: header - 1].str.strip_chars() != "").sum()) if header > 1 else 0
+    return Grid(headers, columns, rows + header + 1, faults, preamble)
+
+
+def find_starts(lines: Sequence[str]) -> tuple[int, ...]:
+    """Return the positions, from 1, at which fields begin: after places that are blank in nearly every line."""
+    longest = max(map(len, lines), default=0)
+    inked = [sum(at < len(line) and not line[at].isspace() for line in lines) for at in range(longest)]
+    rare = len(lines) // 50
+    return tuple(at + 1 for at in range(longest) if inked[at] > rare and (at == 0 or inked[at - 1] <= rare))
+
+
+def _headers(line: str, begins: Sequence[int]) -> tuple[str, ...]:
+    """Return the header of each field: a header may begin left of the values that stand under it."""
+    words: list[list[str]] = [[] for _ in begins]
+    for found in re.finditer(r"\S+", line):
+        reached = [at for at, begin in enumerate(begins) if begin < found.end()] or [0]
+        field = begins.index(found.start()) if found.start() in begins else reached[-1]
+        words[field].append(found.group())
+    return tuple(" ".join(each) for each in words)

@@ -1,0 +1,64 @@
+"""Workbooks: one sheet's cells as the text a person sees, typed dates in ISO 8601.
+
+Source: ECMA-376 part 1, section 18.17.4 (dates are days from 1899-12-30, times are parts of a day).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import polars as pl
+
+from evenhand.layouts.forms.grid import Grid
+from evenhand.terms.records import Refusal
+
+__all__ = ["CELL_ERROR", "load_sheet", "sheet_names", "split_sheet"]
+
+CELL_ERROR = "#ERROR"
+BARE_TIME = r"^(?:1899-12-3[01]) (\d\d:\d\d:\d\d)$"
+
+
+def sheet_names(name: str, content: bytes) -> list[str]:
+    """Return the sheets' names; raises Refusal where this is no workbook."""
+    return list(_open(name, content).sheet_names)
+
+
+def load_sheet(name: str, content: bytes, sheet: str) -> list[pl.Series]:
+    """Return the sheet's columns, from its first row and column on; '' is an empty cell.
+
+    Raises Refusal where this is no workbook, or none with such a sheet.
+    """
+    workbook = _open(name, content)
+    if sheet and sheet not in workbook.sheet_names:
+        raise Refusal(f"{name}: no sheet is called {sheet!r}; the sheets are {', '.join(workbook.sheet_names)}.")
+    import fastexcel
+
+    try:
+        loaded = workbook.load_sheet(sheet or 0, header_row=None, skip_rows=0, dtypes="string")
+        batch, errors = loaded.to_arrow_with_errors()
+    except fastexcel.FastExcelError as error:
+        raise Refusal(f"{name}: the sheet cannot be read; save the workbook again.") from error
+    columns = [pl.Series(column).cast(pl.String).fill_null("") for column in batch.columns]
+    for fault in errors.errors if errors else ():
+        row, column = fault.offset_position
+        columns[column] = columns[column].scatter(row, CELL_ERROR)
+    return [column.str.replace(BARE_TIME, "$1") for column in columns]
+
+
+def split_sheet(columns: list[pl.Series], header: int) -> Grid:
+    """Return the cells of the rows after row `header` (0: none); rows without any value are not rows."""
+    headers = tuple(" ".join(column[header - 1].split()) for column in columns) if header else ()
+    filled = np.zeros(columns[0].len() if columns else 0, dtype=np.bool_)
+    for column in columns:
+        filled |= (column.str.strip_chars() != "").to_numpy()
+    rows = np.flatnonzero(filled[header:]) + header
+    preamble = int(filled[: header - 1].sum()) if header > 1 else 0
+    return Grid(headers, tuple(column.gather(rows) for column in columns), rows + 1, (), preamble)
+
+
+def _open(name: str, content: bytes):  # type: ignore[no-untyped-def]
+    import fastexcel
+
+    try:
+        return fastexcel.read_excel(content)
+    except fastexcel.FastExcelError as error:
+        raise Refusal(f"{name}: this is no workbook that can be opened; save it as XLSX or CSV.") from error

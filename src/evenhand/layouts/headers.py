@@ -1,0 +1,143 @@
+"""Which source column is which declared column, by header words and by what stands in the cells."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from functools import lru_cache
+
+from rapidfuzz import fuzz
+
+from evenhand.layouts.content import Profile
+from evenhand.layouts.layout import Source
+from evenhand.layouts.values.words import plain, word_set
+from evenhand.terms.columns import Column, Table
+
+__all__ = ["CERTAIN", "LIKELY", "is_header_word", "likeness", "map_columns"]
+
+CERTAIN = 100.0
+LIKELY = 84.0  # of 100: one letter wrong in six
+UNUSED = 20.0  # what a column of the file that a table has no place for speaks against the table
+BY_CONTENT = 45.0  # what cells alone are worth, where the header says nothing
+
+DATES = word_set("date,day,fecha,dia,datum,tag,jour,data,punch date,log date,date local")
+TIMES = word_set("time,hour,hora,uhrzeit,zeit,heure,punch time,clock time,time local")
+MORE = {
+    "name": ("last name", "first name", "surname", "apellido", "apellidos", "vorname", "nachname", "prenom"),
+    "person": ("employee number", "person id", "staff id", "staff no", "personal nr", "personalnr"),
+    "number": ("badge id", "card", "keyed", "ausweisnummer", "numero de badge", "no badge", "badge nr", "no"),
+    "reader": ("station", "gerat", "puerta"),
+    "direction": ("e s", "entrada salida", "kommen gehen", "entree sortie", "way", "movimiento", "dir"),
+    "hired_on": ("date of hire", "ingreso", "embauche"),
+    "starts_at": ("shift start", "begin", "debut", "von", "desde"),
+    "ends_at": ("shift end", "finish", "bis", "hasta"),
+}
+
+
+@lru_cache(maxsize=4096)
+def likeness(header: str, words: tuple[str, ...]) -> float:
+    """Return how well a header fits the words, 0 to 100, whatever its accents, case and punctuation."""
+    seen = plain(header)
+    if not seen:
+        return 0.0
+    best = 0.0
+    for word in map(plain, words):
+        if seen == word:
+            return CERTAIN
+        close = fuzz.ratio(seen, word) if min(len(seen), len(word)) > 3 else 0.0
+        inside = 85.0 if set(word.split()) <= set(seen.split()) and len(word) > 2 else 0.0
+        best = max(best, close if close >= LIKELY else 0.0, inside)
+    return best
+
+
+def words_of(column: Column) -> tuple[str, ...]:
+    """Return the words by which files call a column: its own, those declared, and some more."""
+    return (column.name, *column.headers, *MORE.get(column.name, ()))
+
+
+def is_header_word(text: str, tables: Collection[Table]) -> bool:
+    """Return whether a cell reads like a header of one of the tables."""
+    if plain(text) in DATES | TIMES:
+        return True
+    return any(likeness(text, words_of(column)) >= LIKELY for table in tables for column in table.columns)
+
+
+def map_columns(
+    table: Table, headers: Sequence[str], profiles: Sequence[Profile]
+) -> tuple[dict[str, tuple[int, ...]], float]:
+    """Return for each declared column that is found its source columns, from 0, and how well the whole fits."""
+    scored = []
+    for column in table.columns:
+        for position, profile in enumerate(profiles):
+            by_word = likeness(headers[position], words_of(column)) if position < len(headers) else 0.0
+            by_content = profile.suits(column)
+            if by_content < 0 or not (by_word or (by_content and not _named(headers, position))):
+                continue
+            scored.append((by_word * (0.6 + 0.4 * by_content) or BY_CONTENT * by_content, column.name, position))
+    scored.sort(key=lambda one: (-one[0], table.names.index(one[1]), one[2]))
+    found: dict[str, tuple[int, ...]] = {}
+    taken: set[int] = set()
+    fit = 0.0
+    _pair_dates_and_times(table, headers, profiles, found, taken)
+    fit += CERTAIN * len(taken)
+    for score, name, position in scored:
+        if name not in found and position not in taken:
+            found[name] = (position,)
+            taken.add(position)
+            fit += score
+    _join_names(table, headers, found, taken)
+    fit -= UNUSED * (len(profiles) - len(taken))
+    return {name: found[name] for name in table.names if name in found}, fit
+
+
+def _named(headers: Sequence[str], position: int) -> bool:
+    return position < len(headers) and bool(headers[position])
+
+
+def _pair_dates_and_times(
+    table: Table,
+    headers: Sequence[str],
+    profiles: Sequence[Profile],
+    found: dict[str, tuple[int, ...]],
+    taken: set[int],
+) -> None:
+    """Join a column of dates and a column of times where a table wants instants and no column holds both."""
+    instants = [column for column in table.columns if column.kind == "instant"]
+    if not instants or any(profile.is_moment for profile in profiles):
+        return
+    dates = [at for at, profile in enumerate(profiles) if profile.is_date]
+    times = [at for at, profile in enumerate(profiles) if profile.is_time]
+    dates.sort(key=lambda at: (not (at < len(headers) and plain(headers[at]) in DATES), at))
+    times.sort(key=lambda at: (not (at < len(headers) and plain(headers[at]) in TIMES), at))
+    if not dates or len(times) < len(instants):
+        return
+    for at, column in enumerate(instants):
+        named = [t for t in times if t < len(headers) and likeness(headers[t], words_of(column)) >= LIKELY]
+        time = next((t for t in named if t not in taken), sorted(times)[at] if len(instants) > 1 else times[0])
+        found[column.name] = (dates[0], time)
+        taken.add(time)
+    taken.add(dates[0])
+
+
+FAMILY = word_set("last name,family name,surname,apellido,apellidos,nachname,nom de famille")
+GIVEN = word_set("first name,given name,vorname,prenom,nombre")
+
+
+def _join_names(table: Table, headers: Sequence[str], found: dict[str, tuple[int, ...]], taken: set[int]) -> None:
+    """Join family name and given name where a roster keeps them apart."""
+    if table.name != "people":
+        return
+    family = [at for at, header in enumerate(headers) if plain(header) in FAMILY]
+    given = [at for at, header in enumerate(headers) if plain(header) in GIVEN]
+    if family and given:
+        taken.difference_update(found.get("name", ()))
+        found["name"] = (family[0], given[0])
+
+
+def sources_of(found: dict[str, tuple[int, ...]], headers: Sequence[str]) -> dict[str, tuple[Source, ...]]:
+    """Return the columns by their header words, by position where there is none or it stands twice."""
+
+    def source(at: int) -> Source:
+        named = at < len(headers) and headers[at] and list(headers).count(headers[at]) == 1
+        return headers[at] if named else at + 1
+
+    return {name: tuple(source(at) for at in positions) for name, positions in found.items()}

@@ -1,0 +1,188 @@
+"""One kind of file as a person confirmed it, kept as a small readable TOML file."""
+
+from __future__ import annotations
+
+import codecs
+import json
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from typing import Any, Literal
+
+from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["Form", "Layout", "Source"]
+
+Form = Literal["delimited", "fixed", "sheet", "json_lines"]
+
+# A column of the file: its header word, or its position from 1.
+Source = str | int
+
+FORMS = ("delimited", "fixed", "sheet", "json_lines")
+ORDERS = ("", "dmy", "mdy", "ymd")
+
+
+@dataclass(frozen=True)
+class Layout:
+    """How the files of one kind are read.
+
+    `columns` maps each declared column to one source column, or to several that are joined (a date and a time).
+    `header` is the line that holds the header words, 0 where there is none; `width` is the number of columns of a
+    file without header. `starts` are the positions, from 1, at which the fields of a fixed-width line begin.
+    `date_order` empty means: decide from the whole column. `words` says what a file's own words stand for.
+    """
+
+    table: str
+    form: Form
+    columns: Mapping[str, tuple[Source, ...]]
+    encoding: str = ""
+    delimiter: str = ""
+    header: int = 0
+    width: int = 0
+    starts: tuple[int, ...] = ()
+    sheet: str = ""
+    date_order: str = ""
+    decimal: str = "."
+    reader: str = ""
+    number_width: int = 0
+    words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+    def to_toml(self) -> str:
+        """Return the layout as TOML; keys that say nothing are left out."""
+        lines = ["# How files of this kind are read. Every key is explained in docs/files.md."]
+        for key in fields(self):
+            value = getattr(self, key.name)
+            if key.name in ("columns", "words") or value in (key.default, ()):
+                continue
+            lines.append(f"{key.name} = {_toml(list(value) if isinstance(value, tuple) else value)}")
+        lines += ["", "[columns]"]
+        for name, sources in self.columns.items():
+            lines.append(f"{name} = {_toml(sources[0] if len(sources) == 1 else list(sources))}")
+        for column, meanings in self.words.items():
+            lines += ["", f"[words.{column}]"]
+            lines += [f"{_toml(seen)} = {_toml(meant)}" for seen, meant in meanings.items()]
+        return "\n".join(lines) + "\n"
+
+    @classmethod
+    def from_toml(cls, text: str, name: str) -> Layout:
+        """Return the layout that `text` holds; raises Refusal naming the file `name`, the key and the reason."""
+        try:
+            found = tomllib.loads(text)
+        except tomllib.TOMLDecodeError as error:
+            raise Refusal(f"{name}: not a readable TOML file ({error}); correct that place.") from error
+        for key in found:
+            if key not in CHECKS:
+                raise Refusal(f"{name}: key '{key}' is unknown; the keys are {', '.join(CHECKS)}.")
+        for key in ("table", "form", "columns"):
+            if key not in found:
+                raise Refusal(f"{name}: key '{key}' is missing; add it.")
+        for key, value in found.items():
+            if (wanted := CHECKS[key](value)) is not None:
+                raise Refusal(f"{name}: key '{key}' is {_shown(value)}, but must be {wanted}; correct it.")
+        layout = cls(
+            **{
+                **found,
+                "columns": {c: tuple(s) if isinstance(s, list) else (s,) for c, s in found["columns"].items()},
+                "starts": tuple(found.get("starts", ())),
+            }
+        )
+        _check_whole(layout, name)
+        return layout
+
+
+def _check_whole(layout: Layout, name: str) -> None:
+    """Raise Refusal where keys that are right alone do not go together."""
+    table = SOURCES[layout.table]
+    for key, named in (("columns", layout.columns), ("words", layout.words)):
+        for column in named:
+            if column not in table.names:
+                raise Refusal(
+                    f"{name}: key '{key}.{column}' names no column of {layout.table}; they are {', '.join(table.names)}."
+                )
+    if layout.form == "delimited" and not layout.delimiter:
+        raise Refusal(f"{name}: key 'delimiter' is missing; a delimited file needs it.")
+    if layout.form == "fixed" and not layout.starts:
+        raise Refusal(f"{name}: key 'starts' is missing; a fixed-width file needs the first position of each field.")
+    named_by_word = [s for sources in layout.columns.values() for s in sources if isinstance(s, str)]
+    if named_by_word and not layout.header and layout.form != "json_lines":
+        raise Refusal(
+            f"{name}: key 'columns' names the header {_shown(named_by_word[0])}, but 'header' says that there is none; "
+            "give the header's line or name the columns by position."
+        )
+
+
+def _toml(value: Any) -> str:
+    # A JSON string is a TOML basic string, but for the one control character that JSON leaves as it is.
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _shown(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, default=str)[:60]
+
+
+def _one_of(*allowed: str) -> Any:
+    return lambda value: None if value in allowed else "one of " + ", ".join(f'"{a}"' for a in allowed if a)
+
+
+def _text(value: Any) -> str | None:
+    return None if isinstance(value, str) else "a text in quotes"
+
+
+def _count(value: Any) -> str | None:
+    return None if _is_count(value) else "a whole number from 0"
+
+
+def _is_count(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and 0 <= value < 1_000_000
+
+
+def _delimiter(value: Any) -> str | None:
+    fits = isinstance(value, str) and len(value) == 1 and value not in '"\n\r\0'
+    return None if fits else "one character, such as ; or \\t"
+
+
+def _encoding(value: Any) -> str | None:
+    try:
+        return None if isinstance(value, str) and codecs.lookup(value)._is_text_encoding else "the name of an encoding"
+    except (LookupError, ValueError):
+        return "the name of an encoding, such as utf-8 or windows-1252"
+
+
+def _starts(value: Any) -> str | None:
+    fits = isinstance(value, list) and value and all(_is_count(v) and v > 0 for v in value)
+    return None if fits and sorted(set(value)) == value else "a list of rising positions from 1, such as [1, 9, 30]"
+
+
+def _columns(value: Any) -> str | None:
+    fits = isinstance(value, dict) and all(
+        sources and all((isinstance(s, str) and s) or (_is_count(s) and s > 0) for s in sources)
+        for sources in (s if isinstance(s, list) else [s] for s in value.values())
+    )
+    return None if fits else "a table of columns, each a header in quotes, a position from 1, or a list of them"
+
+
+def _words(value: Any) -> str | None:
+    fits = isinstance(value, dict) and all(
+        isinstance(meanings, dict) and all(isinstance(meant, str) for meant in meanings.values())
+        for meanings in value.values()
+    )
+    return None if fits else 'a table such as [words.direction] with lines like "E" = "in"'
+
+
+CHECKS: dict[str, Any] = {
+    "table": _one_of(*SOURCES),
+    "form": _one_of(*FORMS),
+    "columns": _columns,
+    "encoding": _encoding,
+    "delimiter": _delimiter,
+    "header": _count,
+    "width": _count,
+    "starts": _starts,
+    "sheet": _text,
+    "date_order": _one_of(*ORDERS),
+    "decimal": _one_of(".", ","),
+    "reader": _text,
+    "number_width": lambda value: None if _is_count(value) and value <= 32 else "a whole number from 0 to 32",
+    "words": _words,
+}

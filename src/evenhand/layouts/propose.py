@@ -1,0 +1,182 @@
+"""Suggest a layout for a file nobody described; a person confirms it before anything is stored."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import replace
+
+import polars as pl
+
+from evenhand.layouts.columns import order_of
+from evenhand.layouts.content import look_at
+from evenhand.layouts.forms.encoding import decode, is_workbook
+from evenhand.layouts.forms.grid import Grid
+from evenhand.layouts.forms.sheets import load_sheet, sheet_names
+from evenhand.layouts.forms.splitting import lines_of
+from evenhand.layouts.headers import map_columns, sources_of
+from evenhand.layouts.layout import Layout
+from evenhand.layouts.reading import gather_cells
+from evenhand.layouts.shape import find_delimiter, find_fixed, find_header, is_json_lines, usual_width
+from evenhand.layouts.source import SEARCHED, cut, delimited_rows
+from evenhand.layouts.values.coded import Unfit
+from evenhand.layouts.values.dates import parse_date, parse_time
+from evenhand.layouts.values.words import plain
+from evenhand.terms.columns import Table
+from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["matches", "propose"]
+
+SAMPLE = 400  # rows of which the cells are looked at
+
+
+def propose(
+    name: str,
+    content: bytes,
+    *,
+    table: str | None = None,
+    reader: str | None = None,
+    known_readers: Collection[str] = (),
+) -> Layout:
+    """Return the layout that seems to fit the file: its table, form, header and columns.
+
+    `table` and `reader` are what the user said about the file; else they are looked for in it and in its name.
+    Raises Refusal for an empty or binary file, one without a table of rows, and dates whose order nothing decides.
+    """
+    tables = [SOURCES[table]] if table else list(SOURCES.values())
+    shape = _shape(name, content, tables)
+    grid = cut(name, content, shape)
+    if not len(grid.lines):
+        raise Refusal(f"{name}: the file has a header but no rows; export it again.")
+    profiles = [look_at(_some(column), known_readers) for column in grid.columns]
+    found: list[tuple[float, Table, dict[str, tuple[int, ...]]]] = []
+    for each in tables:
+        columns, fit = map_columns(each, grid.headers, profiles)
+        missing = [c.name for c in each.columns if c.required and c.name not in columns and c.name != "reader"]
+        lacks_reader = each.name == "readers" and "reader" not in columns
+        found.append((fit - 1000 * (len(missing) + lacks_reader), each, columns))
+    fit, chosen, columns = max(found, key=lambda one: one[0])
+    if fit < 0 and not table:
+        raise Refusal(
+            f"{name}: the columns ({_seen(grid)}) are none of {', '.join(SOURCES)}; say which table this is, or write "
+            "a layout that maps them."
+        )
+    layout = replace(shape, table=chosen.name, columns=sources_of(columns, grid.headers))
+    layout = replace(layout, decimal=_decimal(grid, chosen, columns), reader=reader or "")
+    if "reader" in chosen.names and "reader" not in columns and not reader and chosen.name != "readers":
+        layout = replace(layout, reader=_reader_named(name, content, layout, known_readers))
+    for column in chosen.columns:
+        if column.required and column.name not in layout.columns and not (column.name == "reader" and layout.reader):
+            hint = "say which reader the file comes from" if column.name == "reader" else "map it in a layout"
+            raise Refusal(
+                f"{name}: no column ({_seen(grid)}) seems to hold '{column.name}' ({column.meaning.lower()}); {hint}."
+            )
+    order, told_by_log = order_of(name, layout, gather_cells(name, grid, layout))
+    return layout if told_by_log else replace(layout, date_order=order)
+
+
+def _shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
+    """Return a layout that says how the file is cut, but not yet what its columns are."""
+    if is_workbook(content):
+        return _sheet_shape(name, content, tables)
+    lines = lines_of(name, decode(name, content))
+    if is_json_lines(lines):
+        return Layout(tables[0].name, "json_lines", {})
+    if delimiter := find_delimiter(lines):
+        rows = delimited_rows(lines, delimiter)
+        header = find_header(rows, tables)
+        width = 0 if header else usual_width(rows)[0]
+        return Layout(tables[0].name, "delimited", {}, delimiter=delimiter, header=header, width=width)
+    if starts := find_fixed(lines):
+        texts = lines[:SEARCHED].to_list()
+        ends = [*(start - 1 for start in starts[1:]), None]
+        rows = [[text[a - 1 : b].strip() for a, b in zip(starts, ends, strict=True)] for text in texts]
+        return Layout(tables[0].name, "fixed", {}, starts=starts, header=find_header(rows, tables))
+    raise Refusal(f"{name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
+
+
+def _sheet_shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
+    """Return the shape of the first sheet with a header and rows, else of the first that has rows at all."""
+    fallback: Layout | None = None
+    names = sheet_names(name, content)
+    for sheet in names:
+        columns = load_sheet(name, content, sheet)
+        rows = [list(row) for row in zip(*(column[:SEARCHED] for column in columns), strict=True)]
+        if len(columns) < 2 or not rows:
+            continue
+        shape = Layout(
+            tables[0].name, "sheet", {}, sheet=sheet if len(names) > 1 else "", header=find_header(rows, tables)
+        )
+        if shape.header:
+            return shape
+        fallback = fallback or shape
+    if fallback is None:
+        raise Refusal(f"{name}: no sheet holds a table of rows; put the rows on a sheet of their own.")
+    return fallback
+
+
+def _some(column: pl.Series) -> list[str]:
+    """Return cells from all over the column: a file may begin with an odd day."""
+    step = max(1, column.len() // SAMPLE)
+    return column.gather_every(step)[:SAMPLE].fill_null("").to_list()
+
+
+def _decimal(grid: Grid, table: Table, columns: dict[str, tuple[int, ...]]) -> str:
+    """Return ',' where numbers with fractions are written with a comma, else '.'."""
+    commas = points = 0
+    for column in table.columns:
+        if column.kind in ("score", "money") and column.name in columns:
+            cells = grid.columns[columns[column.name][0]]
+            commas += int(cells.str.contains(r"\d,\d{1,2}\b").sum())
+            points += int(cells.str.contains(r"\d\.\d{1,2}\b").sum())
+    return "," if commas > points else "."
+
+
+def _reader_named(name: str, content: bytes, layout: Layout, known_readers: Collection[str]) -> str:
+    """Return the one known reader that the file's name, or a line above its header, names; '' where none does."""
+    above = ""
+    if layout.form in ("delimited", "fixed") and layout.header > 1:
+        above = " ".join(lines_of(name, decode(name, content))[: layout.header - 1].to_list())
+    for place in (name, above):
+        words = f" {plain(place)} "
+        named = [reader for reader in known_readers if f" {plain(reader)} " in words]
+        if len(named) == 1:
+            return named[0]
+    return ""
+
+
+def _seen(grid: Grid) -> str:
+    return ", ".join(grid.named(at) for at in range(len(grid.columns)))[:200]
+
+
+def matches(layout: Layout, name: str, content: bytes) -> bool:
+    """Return whether a kept layout fits the file: it can be cut so, and its columns hold what they should."""
+    if is_workbook(content) != (layout.form == "sheet"):
+        return False
+    try:
+        grid = cut(name, content, layout)
+        if layout.width and not len(grid.lines):
+            return False
+        gathered = gather_cells(name, grid, layout)
+    except Refusal:
+        return False
+    if len(grid.faults) > len(grid.lines):
+        return False
+    for moments in gathered.moments.values():
+        days, times = moments.dates.values[:SAMPLE], moments.times.values[:SAMPLE]
+        if not _mostly(days, lambda text: parse_date(text, layout.date_order or "dmy", 1900)) and not layout.header:
+            return False
+        if not _mostly(times, parse_time) and not layout.header:
+            return False
+    return True
+
+
+def _mostly(texts: Sequence[str], parse: object) -> bool:
+    fits = 0
+    for text in texts:
+        try:
+            parse(text)  # type: ignore[operator]
+        except Unfit:
+            continue
+        fits += 1
+    return fits * 2 >= len(texts)

@@ -1,0 +1,94 @@
+"""The shape of a file that nobody described: its delimiter or positions, its header, its table of rows."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Sequence
+
+import polars as pl
+
+from evenhand.layouts.forms.fixed import find_starts
+from evenhand.layouts.headers import is_header_word
+from evenhand.layouts.source import delimited_rows
+from evenhand.layouts.values.words import plain
+from evenhand.terms.columns import Table
+
+__all__ = ["find_delimiter", "find_fixed", "find_header", "is_json_lines", "usual_width"]
+
+DELIMITERS = (",", ";", "\t", "|")
+HEADER_WITHIN = 60  # lines
+
+
+def is_json_lines(lines: pl.Series) -> bool:
+    """Return whether the first line that is not blank is a JSON object."""
+    first = next((line for line in lines[:50].to_list() if line.strip()), "")
+    try:
+        return first.lstrip().startswith("{") and isinstance(json.loads(first), dict)
+    except (ValueError, RecursionError):
+        return False
+
+
+def usual_width(rows: Sequence[Sequence[str]]) -> tuple[int, float]:
+    """Return the commonest number of columns of the rows that have cells, above one, and the share that has it."""
+    counts = Counter(len(row) for row in rows if any(cell.strip() for cell in row))
+    several = {width: count for width, count in counts.items() if width > 1}
+    if not several:
+        return 0, 0.0
+    width = max(several, key=lambda each: (several[each], each))
+    return width, several[width] / sum(counts.values())
+
+
+def find_delimiter(lines: pl.Series) -> str:
+    """Return the character that cuts most lines into one number of columns, '' where none does."""
+    best, chosen = 0.0, ""
+    for delimiter in DELIMITERS:
+        width, share = usual_width(delimited_rows(lines, delimiter))
+        # A mark inside text cuts some lines, a delimiter nearly all; among those, more columns are likelier.
+        score = share + min(width, 20) / 100
+        if share >= 0.5 and score > best:
+            best, chosen = score, delimiter
+    return chosen
+
+
+def find_fixed(lines: pl.Series) -> tuple[int, ...]:
+    """Return the positions at which fields begin in a file of fixed width, () where it does not look like one."""
+    texts = [line for line in lines[:400].to_list() if line.strip()]
+    usual = Counter(len(line.split()) for line in texts).most_common(1)
+    if not usual or usual[0][0] < 2:
+        return ()
+    body = texts[len(texts) // 2 :] if len(texts) > 8 else texts[1:] or texts
+    starts = find_starts([line.rstrip() for line in body])
+    fits = [line for line in body if sum(bool(cell) for cell in _cells(line, starts)) >= 2]
+    return starts if 2 <= len(starts) <= 60 and len(fits) * 2 >= len(body) else ()
+
+
+def _cells(line: str, starts: Sequence[int]) -> list[str]:
+    ends = [*(start - 1 for start in starts[1:]), None]
+    return [line[start - 1 : end].strip() for start, end in zip(starts, ends, strict=True)]
+
+
+def find_header(rows: Sequence[Sequence[str]], tables: Sequence[Table]) -> int:
+    """Return the line, from 1, whose cells read like header words; 0 where the file begins with rows.
+
+    Where no word is known, a line of words without a digit above lines that hold digits is a header too.
+    """
+    width, _ = usual_width(rows)
+    best, chosen = 0.0, 0
+    for place, row in enumerate(rows[:HEADER_WITHIN]):
+        filled = [cell for cell in row if cell.strip()]
+        if len(filled) < 2 or len(filled) * 2 < width:
+            continue
+        known = sum(is_header_word(cell, tables) for cell in filled)
+        if known >= min(2, len(filled)) and known / len(filled) > max(best, 0.3):
+            best, chosen = known / len(filled), place + 1
+    if chosen:
+        return chosen
+    for place, row in enumerate(rows[:HEADER_WITHIN]):
+        filled = [cell for cell in row if cell.strip()]
+        if len(filled) >= max(2, width // 2):
+            words = all(not any(c.isdigit() for c in cell) and len(plain(cell)) > 1 for cell in filled)
+            below = [cell for later in rows[place + 1 : place + 20] for cell in later]
+            repeated = any(cell in below for cell in filled)
+            return place + 1 if words and not repeated and any(c.isdigit() for cell in below for c in cell) else 0
+    return 0

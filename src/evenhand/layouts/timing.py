@@ -1,0 +1,157 @@
+"""Whose clock a row's time is on, and the instant it means there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+import polars as pl
+
+from evenhand.layouts.forms.grid import Grid
+from evenhand.layouts.layout import Layout
+from evenhand.layouts.reading import Cells, Reading
+from evenhand.layouts.values.coded import Coded, Unfit
+from evenhand.layouts.values.dates import NO_OFFSET
+from evenhand.layouts.values.instants import place
+from evenhand.layouts.values.moments import Civil, Moments, read_civil
+from evenhand.terms.columns import Column
+from evenhand.terms.records import Refusal
+from evenhand.terms.zones import DAY_S
+
+__all__ = ["Clocks", "place_column"]
+
+SHOWN = 8  # lines listed in a notice
+
+
+@dataclass
+class Clocks:
+    """The clocks of a file's rows: a reader's for punches, that of a person's site for schedules.
+
+    `column` names them; `zone_of` gives the zone of a name as the file writes it, `known` the name it stands for.
+    """
+
+    column: str
+    coded: Coded
+    known: Mapping[str, str]
+    zones: Mapping[str, str]
+    missing: str
+    whole_file: str = ""
+    respelt: dict[str, str] = field(default_factory=dict)
+
+    @classmethod
+    def of(
+        cls,
+        name: str,
+        layout: Layout,
+        coded: Mapping[str, Coded],
+        zones: Mapping[str, str],
+        person_zones: Mapping[str, str],
+        site_zones: Mapping[str, str],
+        height: int,
+    ) -> Clocks:
+        """Return the clocks by which the file's times are read; raises Refusal for an unknown reader of the file."""
+        if layout.table == "schedules":
+            people = coded.get("person", Coded([], np.zeros(0, np.int32)))
+            shared = set(site_zones.values())
+            everybody = dict(person_zones)
+            if len(shared) == 1:
+                everybody = {**dict.fromkeys(people.values, next(iter(shared))), **everybody}
+            missing = "nobody on the roster is called {0!r}, so the zone is unknown; take the roster first"
+            return cls("person", people, {person: person for person in everybody}, everybody, missing)
+        known = _spellings(zones)
+        missing = "no reader is called {0!r}; take the readers table first, or correct the name"
+        if layout.table != "punches":
+            return cls("", Coded([], np.zeros(0, np.int32)), known, zones, missing, layout.reader)
+        if "reader" in coded:
+            return cls("reader", coded["reader"], known, zones, missing)
+        reader = known.get(layout.reader, known.get(_folded(layout.reader), ""))
+        if not reader:
+            raise Refusal(f"{name}: {missing.format(layout.reader)}.")
+        whole = Coded([reader], np.zeros(height, np.int32))
+        return cls("", whole, known, zones, missing, reader)
+
+    def zone_of_values(self) -> list[str | None]:
+        """Return the zone of each distinct clock, None where it is unknown."""
+        return [self.zones.get(self._name(text) or "") for text in self.coded.values]
+
+    def checked(self, parse: Callable[[str], Any]) -> Callable[[str], Any]:
+        """Return `parse` followed by the check that the clock is known, under its own spelling."""
+
+        def known_clock(text: str) -> str | None:
+            value = parse(text)
+            if value is None:
+                return None
+            if (found := self._name(value)) is None:
+                raise Unfit(self.missing.format(value))
+            if found != value:
+                self.respelt[value] = found
+            return found
+
+        return known_clock
+
+    def notices(self) -> list[str]:
+        """Return which names were taken for a reader that is spelt otherwise."""
+        return [f"Reader {seen!r} was taken for {meant!r}." for seen, meant in sorted(self.respelt.items())]
+
+    def _name(self, text: str) -> str | None:
+        return self.known.get(text, self.known.get(_folded(text)))
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.casefold().split())
+
+
+def _spellings(zones: Mapping[str, str]) -> dict[str, str]:
+    """Return each reader by its name, and by its name in small letters where that is no other's."""
+    folded: dict[str, str] = {}
+    for reader in zones:
+        key = _folded(reader)
+        folded[key] = "" if key in folded else reader
+    return {**{key: reader for key, reader in folded.items() if reader}, **{reader: reader for reader in zones}}
+
+
+def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, order: str, clocks: Clocks) -> None:
+    """Read a column of times into `reading`: instants on each row's clock, and the rows that cannot be one."""
+    moments, label = cells.moments[column.name], cells.labels[column.name]
+    civil = read_civil(moments, order)
+    for row in np.flatnonzero((civil.faults > 0) & ~reading.refused).tolist():
+        seen = f"{moments.dates.text(row)} {moments.times.text(row)}".strip()
+        reason = civil.reasons[civil.faults[row] - 1] if seen else f"the time {column.name} is missing; add it"
+        reading.refuse(row, label, seen, reason)
+    if column.name == "ends_at" and cells.share_date:
+        civil = _over_midnight(reading, cells, civil, order)
+    zones = clocks.zone_of_values()
+    placed = place(civil, clocks.coded, zones, in_log_order=column.name == "at")
+    for row in np.flatnonzero(placed.skipped & ~reading.refused).tolist():
+        zone = zones[clocks.coded.codes[row]]
+        reason = f"clocks in {zone} skip this time when they are set forward; give the offset or correct the time"
+        reading.refuse(row, label, _seen(moments, row), reason)
+    doubtful = np.flatnonzero(placed.doubtful & ~reading.refused)
+    if len(doubtful):
+        lines = ", ".join(str(line) for line in grid.lines[doubtful[:SHOWN]].tolist())
+        more = f" and {len(doubtful) - SHOWN} more" if len(doubtful) > SHOWN else ""
+        reading.notices.append(
+            f"{label}: line {lines}{more}: {_seen(moments, int(doubtful[0]))} occurs twice when clocks are set back, and "
+            "the order of the rows does not tell which is meant; the first was kept, so check it."
+        )
+    if civil.fractions:
+        reading.notices.append(f"{label}: fractions of a second were dropped.")
+    reading.values[column.name] = instants = pl.Series(placed.instants)
+    if column.name == "ends_at" and "starts_at" in reading.values:
+        for row in np.flatnonzero((instants <= reading.values["starts_at"]).to_numpy() & ~reading.refused).tolist():
+            reading.refuse(row, label, _seen(moments, row), "the shift ends before it starts; correct one of its times")
+
+
+def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> Civil:
+    """Move ends to the next day where start and end share one date and the end is no later than the start."""
+    starts = read_civil(cells.moments["starts_at"], order)
+    over = (ends.faults == 0) & (starts.faults == 0) & (ends.offset == NO_OFFSET) & (ends.local <= starts.local)
+    if over.any():
+        reading.notices.append(f"Shifts that end on the day after the date in their row: {int(over.sum())}.")
+    return Civil(ends.local + np.where(over, DAY_S, 0), ends.offset, ends.faults, ends.reasons, ends.fractions)
+
+
+def _seen(moments: Moments, row: int) -> str:
+    return f"{moments.dates.text(row)} {moments.times.text(row)}"

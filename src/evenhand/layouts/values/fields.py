@@ -1,0 +1,148 @@
+"""From a cell's text to the value of a declared column, or the reason why it is none."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from evenhand.layouts.forms.encoding import DAMAGED
+from evenhand.layouts.forms.sheets import CELL_ERROR
+from evenhand.layouts.values.coded import Unfit
+from evenhand.layouts.values.dates import EPOCH, parse_date
+from evenhand.layouts.values.words import WORDS, YES_NO, plain
+from evenhand.terms.columns import Column
+
+__all__ = ["cell_parser"]
+
+UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+SPREADSHEET_TEXT = re.compile(r'^(?:="(\d*)"|\'(\d+))$')
+LARGEST_COUNT = 10**9
+
+
+def cell_parser(
+    column: Column,
+    *,
+    order: str = "",
+    decimal: str = ".",
+    words: Mapping[str, str] | None = None,
+    number_width: int = 0,
+    first_year: int = 2000,
+) -> Callable[[str], Any]:
+    """Return the function that turns a cell of `column` into its value: None where empty, Unfit where it is bad."""
+    meant = {**{plain(seen): meaning for seen, meaning in (words or {}).items()}}
+    parse = _by_kind(column, order, decimal, number_width, first_year)
+
+    def value(text: str) -> Any:
+        if UNPRINTABLE.search(text):
+            raise Unfit("the cell holds control characters; the row is damaged, so export it again")
+        if DAMAGED in text:
+            raise Unfit("the line is not in the encoding of the rest of the file; save the file again in one encoding")
+        if text == CELL_ERROR:
+            raise Unfit("the cell holds a spreadsheet error; correct it there")
+        if meant:
+            text = meant.get(plain(text), text)
+        if not text:
+            if column.required:
+                raise Unfit(f"the {column.name.replace('_', ' ')} is missing; add it")
+            return None
+        return parse(text)
+
+    return value
+
+
+def _by_kind(column: Column, order: str, decimal: str, number_width: int, first_year: int) -> Callable[[str], Any]:
+    if column.name == "number":
+        return lambda text: number(text, number_width)
+    if column.name == "zone":
+        return _zone
+    if column.allowed:
+        return lambda text: _allowed(text, column)
+    match column.kind:
+        case "date":
+            # Days are handed on as dates by polars, which counts them from 1970 too.
+            return lambda text: _date(text, order, first_year)
+        case "count":
+            return _count
+        case "score":
+            return lambda text: _score(text, decimal)
+        case "money":
+            return lambda text: _money(text, decimal)
+        case "yes_no":
+            return _yes_no
+        case _:
+            return lambda text: text
+
+
+def number(text: str, width: int) -> str:
+    """Return a keyed number as text, leading zeros kept, padded to `width` digits."""
+    if found := SPREADSHEET_TEXT.match(text):
+        text = found[1] or found[2] or ""
+    text = text.removesuffix(".0")
+    if not (text.isascii() and text.isdigit()):
+        if re.fullmatch(r"\d+(?:[.,]\d+)?E\+?\d+", text, re.IGNORECASE):
+            raise Unfit("a spreadsheet shortened this number; format the column as text and export it again")
+        raise Unfit("a number that people key holds digits only; correct it")
+    if len(text) > 32:
+        raise Unfit("nobody keys so many digits; correct the number")
+    return text.zfill(width)
+
+
+def _zone(text: str) -> str:
+    try:
+        ZoneInfo(text)
+    except (ValueError, OSError, KeyError):
+        raise Unfit("this is no time zone; write its IANA name, such as America/Chicago") from None
+    return text
+
+
+def _allowed(text: str, column: Column) -> str:
+    meaning = WORDS.get(column.name, {}).get(plain(text), text)
+    if meaning not in column.allowed:
+        raise Unfit(
+            f"this is neither {' nor '.join(column.allowed)}; correct it, "
+            f"or say what it stands for in the layout under [words.{column.name}]"
+        )
+    return meaning
+
+
+def _date(text: str, order: str, first_year: int) -> Any:
+    from datetime import date
+
+    return date.fromordinal(parse_date(text, order, first_year) + EPOCH)
+
+
+def _count(text: str) -> int:
+    whole = text.removesuffix(".0")
+    if not (whole.isascii() and whole.isdigit()) or int(whole) > LARGEST_COUNT:
+        raise Unfit("this is no whole number; correct it")
+    return int(whole)
+
+
+def _decimal(text: str, decimal: str) -> str:
+    """Return the number with a point for the decimal mark and without marks between thousands."""
+    thousands = "," if decimal == "." else "."
+    if re.fullmatch(rf"[+-]?\d{{1,3}}(?:[{thousands} ]\d{{3}})+(?:[{decimal}]\d+)?", text, re.ASCII):
+        text = text.replace(thousands, "").replace(" ", "")
+    if not re.fullmatch(rf"[+-]?\d+(?:[{decimal}]\d*)?|[+-]?[{decimal}]\d+", text, re.ASCII) or len(text) > 40:
+        raise Unfit(f"this is no number with {decimal!r} as its decimal mark; correct it, or 'decimal' in the layout")
+    return text.replace(decimal, ".")
+
+
+def _score(text: str, decimal: str) -> float:
+    return float(_decimal(text, decimal))
+
+
+def _money(text: str, decimal: str) -> Decimal:
+    amount = Decimal(_decimal(re.sub(r"^[$€£]\s*|\s*[$€£]$", "", text), decimal))
+    if abs(amount) >= 10**13 or -int(amount.normalize().as_tuple().exponent) > 4:
+        raise Unfit("money is kept to four decimals; write fewer")
+    return amount
+
+
+def _yes_no(text: str) -> bool:
+    if (meaning := YES_NO.get(plain(text))) is None:
+        raise Unfit("this is neither yes nor no; correct it, or say what it stands for in the layout under [words]")
+    return meaning

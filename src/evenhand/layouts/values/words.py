@@ -1,0 +1,62 @@
+"""What short words in a file stand for, in English, Spanish, German and French; a layout may say otherwise."""
+
+from __future__ import annotations
+
+import unicodedata
+from functools import lru_cache
+
+__all__ = ["WEAK", "WORDS", "YES_NO", "is_total", "plain", "word_set"]
+
+
+@lru_cache(maxsize=8192)
+def plain(text: str) -> str:
+    """Return `text` without accents, case and punctuation, words parted by one space."""
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    letters = "".join(c if c.isalnum() else " " for c in apart if not unicodedata.combining(c))
+    return " ".join(letters.split())
+
+
+def word_set(listed: str) -> frozenset[str]:
+    """Return the plain form of words that a comma parts."""
+    return frozenset(map(plain, listed.split(",")))
+
+
+def _meanings(**words: str) -> dict[str, str]:
+    return {word: meaning.rstrip("_") for meaning, listed in words.items() for word in word_set(listed)}
+
+
+WORDS: dict[str, dict[str, str]] = {
+    "direction": _meanings(
+        in_="in,i,clock in,punch in,arrival,arrive,enter,entry,start,0,entrada,ent,e,entree,entre,arrivee,"
+        "kommen,kommt,k,eingang,ein,beginn",
+        out="out,o,clock out,punch out,departure,leave,exit,end,1,salida,sal,s,sortie,depart,"
+        "gehen,geht,g,ausgang,aus,a,ende",
+    ),
+    "outcome": _meanings(
+        accepted="accepted,accept,ok,yes,y,true,1,granted,success,verified,pass,passed,match,valid,"
+        "aceptado,aceptada,si,ja,angenommen,oui,accepte,acceptee",
+        refused="refused,refuse,reject,rejected,no,n,false,0,denied,failed,fail,failure,no match,invalid,"
+        "rechazado,rechazada,nein,abgelehnt,non,refusee",
+    ),
+}
+
+# Words whose meaning is a convention of the file more than of a language: read, and said aloud.
+WEAK: dict[str, frozenset[str]] = {"direction": word_set("0,1,a,s,e")}
+
+YES_NO: dict[str, bool] = {
+    **dict.fromkeys(word_set("yes,y,true,t,1,x,si,s,ja,j,oui,o,vrai,wahr,verdadero,supervisor"), True),
+    **dict.fromkeys(word_set("no,n,false,f,0,nein,non,faux,falsch,falso,none,user,employee,normal"), False),
+}
+
+TOTALS = word_set(
+    "total,totals,grand total,sum,subtotal,count,records,rows,end of report,end of file,total rows,total records,"
+    "total punches,total hours,suma,totales,total general,summe,gesamt,gesamtsumme,anzahl,totaux,somme"
+)
+
+
+def is_total(first_cell: str) -> bool:
+    """Return whether a row that begins so is a line of totals: a word for it, perhaps with a number behind it."""
+    words = plain(first_cell).split()
+    while words and words[-1].isdigit():
+        words.pop()
+    return " ".join(words) in TOTALS
