@@ -9,7 +9,7 @@ from functools import cached_property
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period, Settings
 
-__all__ = ["Check", "Facts", "Period"]
+__all__ = ["Check", "Facts"]
 
 
 @dataclass(frozen=True)

@@ -30,10 +30,15 @@ def supervisors(facts: Picture) -> Iterator[Row]:
                 "reader": reader,
                 "punches": 0,
                 "evidence": f"{reader} lists {len(enrolled)} numbers, and as supervisors of the roster {who}{told}; "
-                f"supervisors on the roster of site {entry['site']}: {', '.join(could) or 'nobody'}",
+                f"supervisors on the roster of site {entry['site']}: {_some(could)}",
             }
         if reader in facts.authority_told:
             yield from _mismatches(facts, reader)
+
+
+def _some(names: list[str], most: int = 6) -> str:
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return (", ".join(names[:most]) or "nobody") + more
 
 
 def _may(facts: Picture, person: str | None) -> bool:
@@ -108,6 +113,6 @@ def unproved(facts: Picture) -> Iterator[Row]:
                 "person": one.person,
                 "number": one.number,
                 "punches": 0,
-                "evidence": f"no hand has been accepted under {one.number} at {one.reader} since it was enrolled; "
+                "evidence": f"no hand has been accepted under {one.number} at {one.reader} in the logs looked at; "
                 + log,
             }

@@ -17,22 +17,32 @@ CHECK = Check(
     next_step="Ask each of them to key the number and lay the hand down once, and take the reader's log again.",
 )
 
+MOST = 12
+
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield a finding per reader whose log has been taken, with the numbers it has not yet accepted a hand under."""
+    """Yield a finding per site, with the people no reader has accepted yet; who is proved at one reader is left out."""
     heard = set(facts.recorded["reader"].unique().to_list())
-    for (reader,), rows in by(discrepancies(facts, "unproved"), "reader").items():
-        if reader not in heard:
-            continue
-        people = [f"{row['number']} {call(facts, row['person'])}" for row in rows]
+    proved = set(facts.owned["person"].unique().to_list())
+    rows = [row for row in discrepancies(facts, "unproved") if row["reader"] in heard and row["person"] not in proved]
+    for (site,), found in by([row | {"site": facts.reader_sites.get(row["reader"])} for row in rows], "site").items():
+        people = by(found, "person", "number")
+        lines = [
+            f"{call(facts, person)} under {number} at {listed([row['reader'] for row in there])}."
+            for (person, number), there in people.items()
+        ]
         yield Finding(
             code=CHECK.code,
-            subject=reader,
-            reader=reader,
-            says=f"{counted(len(rows), 'enrolment')} at {reader} not proved by a punch yet.",
-            evidence=(f"No hand accepted there yet under {listed(people, most=12)}.",),
-            stake=Stake(people=len(rows)),
-            next_step=f"Ask them to key their number at {reader} and lay the hand down once; whoever always uses "
-            "another reader need not be enrolled on this one.",
-            details={"people": [row["person"] for row in rows]},
+            subject=str(site),
+            person=found[0]["person"] if len(people) == 1 else None,
+            says=f"{counted(len(people), 'person', 'people')} enrolled at {site} not proved by a punch yet.",
+            evidence=("No hand has been accepted yet for:", *lines[:MOST], *_more(len(lines) - MOST)),
+            stake=Stake(people=len(people)),
+            next_step="Ask them to key their number at a reader they are enrolled on and lay the hand down once; if it is "
+            "refused, enrol the hand again under the same number.",
+            details={"people": [person for person, _ in people]},
         )
+
+
+def _more(count: int) -> tuple[str, ...]:
+    return (f"And {count} more.",) if count > 0 else ()

@@ -23,28 +23,34 @@ MISSING = {"missing_in": "in", "missing_out": "out"}
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day with a punch that stands alone."""
     for person, day, asked in person_days(facts, tuple(MISSING)):
-        zone = facts.zone_of(person)
-        minutes = sum(int(row["minutes"]) for row in asked)
-        gaps = [(MISSING[row["kind"]], as_clock(row["at"], zone)) for row in asked]
-        says = " and ".join(f"no punch {way} {'before' if way == 'in' else 'after'} {clock}" for way, clock in gaps)
+        zone, who = facts.zone_of(person), call(facts, person)
+        ways = [MISSING[row["kind"]] for row in asked]
+        # two punches the same way in a row are one span whose punch says the wrong way, more often than two spans
+        one_way = len(ways) == 2 and ways[0] == ways[1]
+        minutes = [int(row["minutes"]) for row in asked]
+        in_doubt = max(minutes) if one_way else sum(minutes)
+        says = " and ".join(
+            f"no punch {way} {'before' if way == 'in' else 'after'} {as_clock(row['at'], zone)}"
+            for way, row in zip(ways, asked, strict=True)
+        )
         yield Finding(
             code=CHECK.code,
             subject=person,
             day=day,
             person=person,
-            says=f"{call(facts, person)} has {says} on {as_day(day)}.",
+            says=f"{who} has {says} on {as_day(day)}.",
             evidence=(
                 *day_evidence(facts, person, day, zone),
-                f"About {as_duration(minutes)} of pay is in doubt, estimated from the person's other spans.",
+                f"About {as_duration(in_doubt)} of pay is in doubt, estimated from the person's other spans.",
             ),
-            stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
-            next_step=f"Ask {call(facts, person)} when they {_asked_for(gaps)} on {as_day(day)} and add that punch on "
-            "Hours, with the reason. Refused presentations that day may show when they tried.",
+            stake=Stake(minutes=in_doubt, people=1, deadline=deadline(facts)),
+            next_step=f"Ask {who} when they {_asked_for(ways)} on {as_day(day)}, and add that punch on Hours with the "
+            "reason" + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
             blocks_pay=True,
-            details={"punches": [row["punch"] for row in asked], "missing": [way for way, _ in gaps]},
+            details={"punches": [row["punch"] for row in asked], "missing": ways},
         )
 
 
-def _asked_for(gaps: list[tuple[str, str]]) -> str:
-    ways = {way for way, _ in gaps}
-    return "came and went" if len(ways) == 2 else "came in" if ways == {"in"} else "went out"
+def _asked_for(ways: list[str]) -> str:
+    asked = set(ways)
+    return "came and went" if len(asked) == 2 else "came in" if asked == {"in"} else "went out"

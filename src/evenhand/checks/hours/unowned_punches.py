@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import polars as pl
 
-from evenhand.checks.compared import discrepancies
+from evenhand.checks.compared import by, discrepancies
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_duration, as_moment, counted, deadline
+from evenhand.checks.words import as_duration, as_moment, call, counted, deadline
 from evenhand.terms.records import Finding, Stake
 
 CHECK = Check(
@@ -27,11 +28,13 @@ def find(facts: Facts) -> Iterator[Finding]:
     Numbers that two people hold are left to `shared_number`.
     """
     shared = {row["number"] for row in discrepancies(facts, "shared_number") if row["reader"] is None}
-    told = _explanations(facts)
+    told = by(_explanations(facts), "reader", "number")
     strays = (
         in_period(facts, facts.unowned).filter(~pl.col("number").is_in(sorted(shared))).sort("reader", "number", "at")
     )
     for (reader, number), punches in strays.partition_by("reader", "number", as_dict=True, maintain_order=True).items():
+        explained = told.get((reader, number), [])
+        proposed = next((row["person"] for row in explained if row["kind"] in ("wrong_number", "lost_zeros")), None)
         zone = facts.reader_zones.get(str(reader), facts.zone)
         minutes = minutes_behind(facts, punches, zone)
         span = f"from {as_moment(punches['at'][0], zone)} to {as_moment(punches['at'][-1], zone)}"
@@ -44,21 +47,31 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{count} under {number} at {reader} belong to nobody.",
             evidence=(
                 f"{count} accepted at {reader} under {number}, {span}.",
-                *told.get((str(reader), str(number)), ()),
+                *(f"{row['evidence']}." for row in explained),
                 f"About {as_duration(minutes)} of pay, estimated from the first to the last punch of each day.",
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
-            next_step=f"On Strays, look at who could have keyed {number} at {reader}, ask them, and attribute the "
-            "punches; then have a supervisor enrol that hand there under the roster's number.",
+            next_step=_next_step(facts, str(reader), str(number), proposed),
             blocks_pay=True,
-            details={"punches": punches["punch"].to_list()},
+            details={"punches": punches["punch"].to_list(), "proposed": proposed},
         )
 
 
-def _explanations(facts: Facts) -> dict[tuple[str, str], list[str]]:
-    told: dict[tuple[str, str], list[str]] = {}
-    for kind in ("wrong_number", "lost_zeros", "unknown_enrolment", "leaver_enrolled", "unowned_punches"):
-        for row in discrepancies(facts, kind):
-            if row["reader"] and row["number"]:
-                told.setdefault((row["reader"], row["number"]), []).append(row["evidence"] + ".")
-    return told
+def _explanations(facts: Facts) -> list[dict[str, Any]]:
+    kinds = ("wrong_number", "lost_zeros", "leaver_enrolled", "unknown_enrolment")
+    rows = [row for kind in kinds for row in discrepancies(facts, kind)]
+    explained = {(row["reader"], row["number"]) for row in rows}
+    plain = discrepancies(facts, "unowned_punches")
+    return rows + [row for row in plain if (row["reader"], row["number"]) not in explained]
+
+
+def _next_step(facts: Facts, reader: str, number: str, proposed: str | None) -> str:
+    if proposed is None:
+        return (
+            f"On Strays, look at who could have keyed {number} at {reader}, ask them, and attribute the punches; then "
+            "have a supervisor enrol that hand there under the roster's number."
+        )
+    return (
+        f"Ask {call(facts, proposed)} to key {number} at {reader}; if the hand is accepted there, attribute the punches "
+        f"on Strays, and put number and enrolment right as {reader}'s steps on Readers say."
+    )

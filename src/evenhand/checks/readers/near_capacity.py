@@ -30,7 +30,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{reader} is nearly full.",
             evidence=(
                 f"{row['evidence']}.",
-                f"Among them {counted(len(gone), 'number')} of leavers and {counted(len(idle), 'number')} never used.",
+                f"Of these, {counted(len(gone), 'number')} of leavers; {counted(len(idle), 'number')} without a punch there.",
             ),
             stake=Stake(people=0),
             next_step=f"Remove at {reader} first {listed(gone) if gone else 'whoever never uses it'}; "
