@@ -1,0 +1,187 @@
+"""What must hold of hours whatever the punches are."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import polars as pl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenhand.law import class_columns, compiling, compute_hours
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Policy, SiteRules
+from evenhand.terms.tables import OWNED
+
+ZONES = ("America/Chicago", "America/New_York", "Australia/Lord_Howe")
+FIRST = 1_772_600_000  # 2026-03-04, four days before clocks change in the United States
+FRAMES = ("classed", "weeks", "questions", "steps")
+
+gaps = st.one_of(
+    st.integers(0, 130),
+    st.integers(200, 3600),
+    st.integers(3600, 15 * 3600),
+    st.integers(11 * 3600, 40 * 3600),
+)
+presses = st.lists(
+    st.tuples(gaps, st.sampled_from(["in", "out", None]), st.sampled_from(ZONES)), min_size=1, max_size=14
+)
+workplaces = st.dictionaries(st.sampled_from(["Ada", "Bo", "Cy"]), presses, min_size=1, max_size=3)
+site_rules = st.builds(
+    SiteRules,
+    site=st.just("invented"),
+    zone=st.sampled_from(ZONES),
+    workweek_day=st.integers(0, 6),
+    workweek_s=st.sampled_from([0, 7 * 3600, 9_000]),
+    rounding_s=st.sampled_from([0, 300, 360, 900]),
+)
+
+
+def owned_from(workplace: dict[str, Any], begins: int = FIRST) -> Frame:
+    rows: list[dict[str, Any]] = []
+    for person, pressed in workplace.items():
+        at = begins
+        for gap, direction, zone in pressed:
+            at += gap
+            row = {"person": person, "reader": "R1", "zone": zone, "at": at, "direction": direction}
+            rows.append(row | {"punch": len(rows) + begins})
+    return OWNED.rows(rows)
+
+
+@settings(max_examples=60, deadline=None)
+@given(workplaces, site_rules)
+def test_recorded_time_and_steps_add_up_to_paid_time_in_every_week(workplace: Any, rules: SiteRules) -> None:
+    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=True)
+    steps = hours.steps.group_by("person", "workweek").agg(pl.col("seconds").sum())
+    both = hours.weeks.join(steps, on=["person", "workweek"], how="full", coalesce=True)
+    filled = both.with_columns(pl.selectors.integer().fill_null(0))
+    assert filled.filter(
+        pl.col("recorded_s") + pl.col("seconds") != pl.col("ordinary_s") + pl.col("overtime_s")
+    ).is_empty()
+
+
+@settings(max_examples=60, deadline=None)
+@given(workplaces, site_rules)
+def test_every_paid_second_is_in_exactly_one_class(workplace: Any, rules: SiteRules) -> None:
+    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=False)
+    classed = hours.classed.with_columns(seconds=pl.col("ends") - pl.col("starts"))
+    assert (classed["seconds"] > 0).all()
+    next_starts = classed.select(pl.col("starts").shift(-1).over("person")).to_series()
+    assert (classed["ends"] <= next_starts).fill_null(True).all()
+    for pay_class in ("ordinary", "overtime"):
+        of_class = classed.filter(pl.col("pay_class") == pay_class)["seconds"].sum()
+        assert of_class == hours.weeks[f"{pay_class}_s"].sum()
+    assert hours.weeks["ordinary_s"].max() <= 40 * 3600
+    assert hours.weeks.filter(pl.col("overtime_s") > 0, pl.col("ordinary_s") < 40 * 3600).is_empty()
+
+
+@settings(max_examples=40, deadline=None)
+@given(workplaces, site_rules, st.randoms(use_true_random=False))
+def test_the_order_of_rows_changes_nothing(workplace: Any, rules: SiteRules, random: Any) -> None:
+    owned = owned_from(workplace)
+    rows = list(range(owned.height))
+    random.shuffle(rows)
+    straight = compute_hours(owned, rules, Policy(), keep_steps=True)
+    shuffled = compute_hours(owned[rows], rules, Policy(), keep_steps=True)
+    for name in FRAMES:
+        assert getattr(straight, name).equals(getattr(shuffled, name))
+
+
+@settings(max_examples=40, deadline=None)
+@given(workplaces, workplaces, site_rules)
+def test_a_later_week_never_changes_an_earlier_one(earlier: Any, later: Any, rules: SiteRules) -> None:
+    owned = owned_from(earlier)
+    last = int(owned["at"].max())  # type: ignore[arg-type]
+    more = pl.concat([owned, owned_from(later, last + 8 * 86_400)])
+    before = compute_hours(owned, rules, Policy(), keep_steps=True)
+    after = compute_hours(more, rules, Policy(), keep_steps=True)
+    for name in FRAMES:
+        was, now = getattr(before, name), getattr(after, name)
+        if name == "questions":  # the minutes in doubt are an estimate from all of a person's spans
+            was, now = was.drop("minutes"), now.drop("minutes")
+        until = before.weeks["workweek"].max()
+        assert now.filter(pl.col("workweek") <= until).equals(was)
+
+
+@settings(max_examples=40, deadline=None)
+@given(workplaces, site_rules)
+def test_splitting_people_over_runs_changes_nothing(workplace: Any, rules: SiteRules) -> None:
+    owned = owned_from(workplace)
+    together = compute_hours(owned, rules, Policy(), keep_steps=True)
+    alone = [compute_hours(part, rules, Policy(), keep_steps=True) for part in owned.partition_by("person")]
+    for name in FRAMES:
+        apart = pl.concat([getattr(hours, name) for hours in alone])
+        assert apart.sort("person", maintain_order=True).equals(getattr(together, name))
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.integers(60, 13 * 3600), st.integers(1800, 60 * 3600)), min_size=1, max_size=12))
+def test_without_rounding_paid_time_is_elapsed_time_exactly(days: list[tuple[int, int]]) -> None:
+    at, rows, elapsed = FIRST, [], 0
+    for worked, off in days:
+        for instant, direction in ((at, "in"), (at + worked, "out")):
+            row = {"punch": len(rows), "person": "Ada", "zone": ZONES[0], "at": instant, "direction": direction}
+            rows.append(row)
+        elapsed += worked
+        at += worked + off
+    hours = compute_hours(OWNED.rows(rows), SiteRules("invented", ZONES[0]), Policy(), keep_steps=False)
+    assert hours.weeks["ordinary_s"].sum() + hours.weeks["overtime_s"].sum() == elapsed
+    assert hours.questions.is_empty()
+
+
+def test_compiled_and_plain_passes_agree() -> None:
+    @settings(max_examples=60, deadline=None)
+    @given(workplaces, site_rules)
+    def agree(workplace: Any, rules: SiteRules) -> None:
+        owned = owned_from(workplace)
+        plain = compute_hours(owned, rules, Policy(), keep_steps=True)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(compiling, "LARGE", 0)
+            compiled = compute_hours(owned, rules, Policy(), keep_steps=True)
+        for name in FRAMES:
+            assert getattr(plain, name).equals(getattr(compiled, name))
+
+    agree()
+
+
+@settings(max_examples=40, deadline=None)
+@given(workplaces, site_rules, st.randoms(use_true_random=False), st.sampled_from([0, 10**9]))
+def test_columns_and_frames_give_the_same_weeks(workplace: Any, rules: SiteRules, random: Any, large: int) -> None:
+    owned = owned_from(workplace)
+    # Rows of equal instant keep their order: only there does the order of arrival say something.
+    rows = sorted(range(owned.height), key=lambda row: (random.random(), row))
+    rows = rows if owned.select("person", "at").is_unique().all() else list(range(owned.height))
+    shuffled = owned[rows]
+    people = owned["person"].unique().sort()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(compiling, "LARGE", large)
+        totals = class_columns(
+            people.search_sorted(shuffled["person"]).to_numpy().astype(np.int32),
+            shuffled["at"].to_numpy(),
+            shuffled["direction"].replace_strict({"in": 1, "out": 2}, default=0, return_dtype=pl.Int8).to_numpy(),
+            np.array([ZONES.index(zone) for zone in shuffled["zone"]], dtype=np.int8),
+            ZONES,
+            rules,
+            Policy(),
+        )
+    weeks = compute_hours(owned, rules, Policy(), keep_steps=False).weeks
+    found = [
+        (people[int(p)], totals.week_dates[w], *amounts)
+        for p, w, *amounts in zip(
+            totals.person,
+            totals.week,
+            totals.recorded_s.tolist(),
+            totals.ordinary_s.tolist(),
+            totals.overtime_s.tolist(),
+            totals.questions.tolist(),
+            strict=True,
+        )
+    ]
+    assert found == weeks.rows()
+    assert (
+        shuffled[totals.order.astype(np.int64)]
+        .select("person", "at")
+        .equals(owned.sort("person", "at").select("person", "at"))
+    )
