@@ -73,7 +73,8 @@ def evenhand(ctx: click.Context, workspace: str | None) -> None:
 def main() -> None:
     """Run a command; a refusal is one sentence on standard error and exit code 2."""
     try:
-        evenhand(standalone_mode=False)
+        code = evenhand(standalone_mode=False)
+        sys.exit(code if isinstance(code, int) else 0)
     except Refusal as refusal:
         click.echo(f"evenhand: {refusal}", err=True)
         sys.exit(2)
@@ -86,4 +87,13 @@ def main() -> None:
     except BrokenPipeError:
         # The reader of our output has gone, as `| head` does; a second complaint at exit helps nobody.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
+    except Exception as fault:
+        if os.environ.get("EVENHAND_TRACEBACK"):
+            raise
+        click.echo(
+            f"evenhand: this is a fault in evenhand, not in your files: {type(fault).__name__}: {fault}. "
+            "Nothing was left half written. Please report it with what EVENHAND_TRACEBACK=1 prints.",
+            err=True,
+        )
         sys.exit(1)

@@ -90,7 +90,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     click.echo()
     recorded = seen.paid_s - int(seen.steps["seconds"].sum())
     rows: list[tuple[Any, ...]] = [("Recorded between paired punches", hours_minutes(recorded), "")]
-    rows += [(row["says"], signed(row["seconds"]), row["cites"]) for row in seen.steps.iter_rows(named=True)]
+    rows += [(row["says"], _change(row), row["cites"]) for row in seen.steps.iter_rows(named=True)]
     print_table(("What", "Time", "Rule"), [*rows, ("Paid", hours_minutes(seen.paid_s), "")], right=(1,))
     for row in seen.questions.iter_rows(named=True):
         click.echo(f"Open: {row['kind'].replace('_', ' ')} around {clock(row['at'], zone)}")
@@ -99,3 +99,10 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         f"\nWorkweek of {seen.week.workweek}: ordinary {hours_minutes(totals['ordinary_s'])}, "
         f"overtime {hours_minutes(totals['overtime_s'])}. {CAUTION}"
     )
+
+
+def _change(step: dict[str, Any]) -> str:
+    """Time that a step added or took, or the time that it moved to another class."""
+    if step["to_class"]:
+        return f"({hours_minutes(step['ends'] - step['starts'])} {step['to_class']})"
+    return signed(step["seconds"])

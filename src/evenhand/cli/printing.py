@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
+import sys
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime
 from decimal import Decimal
@@ -18,6 +19,9 @@ from evenhand.terms.columns import Frame
 __all__ = ["CAUTION", "clock", "hours_minutes", "print_json", "print_table", "signed"]
 
 CAUTION = "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide."
+
+
+WIDE = 240
 
 
 def hours_minutes(seconds: int) -> str:
@@ -48,7 +52,8 @@ def print_table(headers: Sequence[str], rows: Iterable[Sequence[object]], *, rig
         table.add_column(header, justify="right" if position in flush_right else "left", overflow="fold")
     for row in rows:
         table.add_row(*("" if value is None else _plain(value) for value in row))
-    Console(highlight=False, markup=False).print(table)
+    # What goes to a file or a pipe is not folded to a window it does not have.
+    Console(highlight=False, markup=False, width=None if sys.stdout.isatty() else WIDE).print(table)
 
 
 def print_json(value: Any) -> None:

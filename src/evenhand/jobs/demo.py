@@ -6,7 +6,7 @@ import json
 import shutil
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import polars as pl
@@ -18,6 +18,7 @@ from evenhand.jobs.today import Today, look
 from evenhand.jobs.workspace import create_workspace
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod
+from evenhand.terms.zones import civil_date
 
 __all__ = ["Demonstration", "demonstrate"]
 
@@ -81,8 +82,9 @@ def _clear(directory: Path) -> None:
 
 
 def _example(today: Today) -> tuple[str, date]:
-    """A day with overtime in it, so that there is something to ask about."""
-    overtime = today.hours.classed.filter(pl.col("pay_class") == "overtime").sort("starts")
-    row = (overtime if overtime.height else today.hours.classed).row(0, named=True)
-    day = datetime.fromtimestamp(row["starts"], UTC).date()
-    return row["person"], max(day, row["workweek"]) if day < row["workweek"] + timedelta(days=7) else row["workweek"]
+    """A day with overtime in it and no question open, so that there is something to ask about and a whole answer."""
+    hours = today.hours
+    clear = hours.classed.join(hours.questions, on="person", how="anti").sort("starts")
+    overtime = clear.filter(pl.col("pay_class") == "overtime")
+    row = (overtime if overtime.height else hours.classed).row(0, named=True)
+    return row["person"], civil_date(today.zone, row["starts"])

@@ -1,0 +1,92 @@
+"""The command line as its user meets it: help, refusals, exit codes, and no traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+
+def run(*words: str, cwd: Path, stdin: str = "") -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "evenhand", *words],
+        cwd=cwd,
+        input=stdin,
+        capture_output=True,
+        text=True,
+        env={**os.environ, "COLUMNS": "160"},
+        check=False,
+    )
+
+
+@pytest.fixture(scope="module")
+def workspace(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("doors")
+    assert run("new", "w", "--zone", "America/Chicago", cwd=folder).returncode == 0
+    return folder / "w"
+
+
+def test_help_imports_nothing_heavy(tmp_path: Path) -> None:
+    listed = subprocess.run(
+        [
+            sys.executable,
+            "-c",
+            "import sys, evenhand.cli as cli\n"
+            "try: cli.evenhand(['--help'], standalone_mode=False)\n"
+            "finally: print(sorted({'polars', 'numba', 'numpy', 'sqlalchemy', 'fastapi', 'rich'} & set(sys.modules)))",
+        ],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert listed.stdout.strip().endswith("[]")
+
+
+def test_outside_a_workspace_the_refusal_says_how_to_get_one(tmp_path: Path) -> None:
+    answer = run("today", cwd=tmp_path)
+    assert answer.returncode == 2
+    assert "is not in a workspace; make one with `evenhand new DIR`" in answer.stderr
+    assert answer.stdout == ""
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (("hours", "why", "nobody", "2026-11-09"), 'nobody on the roster answers to "nobody"'),
+        (("hours", "why", "nobody", "9 Nov"), 'DAY "9 Nov" is no date; write it as 2026-11-09.'),
+        (("today", "--as-of", "yesterday"), '--as-of "yesterday" is no time'),
+        (("today", "--as-of", "2026-11-16T08:00"), "does not say its offset from UTC"),
+        (("handoff",), "nobody has hours from"),
+        (("settle", "nothing/at-all", "--author", "A", "--reason", "b"), 'there is no open finding "nothing/at-all"'),
+        (("readers", "NOWHERE"), 'there is no reader "NOWHERE"'),
+        (("take", "missing.csv"), "missing.csv does not exist"),
+        (("schema", "shoes"), "'shoes' is not one of"),
+    ],
+)
+def test_bad_words_get_one_sentence_and_exit_code_2(words: tuple[str, ...], sentence: str, workspace: Path) -> None:
+    answer = run(*words, cwd=workspace)
+    assert answer.returncode == 2
+    assert sentence in answer.stderr
+    assert "Traceback" not in answer.stderr
+
+
+def test_a_workspace_is_not_made_twice(workspace: Path) -> None:
+    answer = run("new", "w", cwd=workspace.parent)
+    assert answer.returncode == 2
+    assert "is a workspace already" in answer.stderr
+
+
+def test_schema_prints_json(tmp_path: Path) -> None:
+    answer = run("schema", "punches", cwd=tmp_path)
+    assert [field["name"] for field in json.loads(answer.stdout)["fields"]] == [
+        "reader",
+        "number",
+        "at",
+        "direction",
+        "outcome",
+        "score",
+    ]
