@@ -9,6 +9,7 @@ __all__ = [
     "CLASSED",
     "CORRECTIONS",
     "DISCREPANCIES",
+    "EXPLANATIONS",
     "OWNED",
     "QUESTIONS",
     "READER_STEPS",
@@ -240,4 +241,16 @@ READER_STEPS = Table(
         Column("why", "text", "Why, in words", required=True),
     ),
     key=("reader", "position"),
+)
+
+EXPLANATIONS = Table(
+    "explanations",
+    "For each keyed number, who could have meant it and by which kind of error",
+    (
+        Column("keyed", "text", "The number that was keyed", required=True),
+        Column("person", "text", "Who could have meant it", required=True),
+        Column("kind", "text", "The kind of error, such as adjacent for two digits swapped", required=True),
+        Column("meant", "text", "The number it came from", required=True),
+        Column("likelihood", "score", "P(keyed | the person and the kind)", required=True),
+    ),
 )

@@ -1,0 +1,80 @@
+"""Ways of choosing numbers so that a slip lands on nobody."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from evenhand.numbers.slip_counts import Ints
+from evenhand.terms.records import Refusal
+
+__all__ = ["CHECKS", "Scheme", "members", "obvious"]
+
+# Check digits that are always a digit. MOD 11-2 wants X and MOD 37,36 letters: neither can be keyed.
+# Sources: ISO/IEC 7812-1 (Luhn), Verhoeff 1969, Damm 2004, ISO/IEC 7064:2003, as in python-stdnum.
+CHECKS = ("luhn", "verhoeff", "damm", "iso7064.mod_11_10", "iso7064.mod_97_10")
+
+
+@dataclass(frozen=True)
+class Scheme:
+    """A set of numbers of one length: `any`, a fixed `remainder` by `step`, or with the digits of a `check`."""
+
+    digits: int
+    step: int = 1
+    remainder: int = 0
+    check: str = ""
+
+    @property
+    def says(self) -> str:
+        """Return the scheme in words."""
+        if self.check:
+            return f"{self.digits} digits, the last by {self.check}"
+        if self.step > 1:
+            return f"{self.digits} digits, remainder {self.remainder} when divided by {self.step}"
+        return f"any {self.digits} digits"
+
+
+def members(scheme: Scheme) -> Ints:
+    """Return the numbers of the scheme, in order, obvious ones included.
+
+    Raises Refusal for a length no reader takes, a check that is not known, or a step without numbers.
+    Source of the step: arithmetic codes, J. M. Diamond, Proc. IRE 43 (1955) (from memory).
+    """
+    if not 1 <= scheme.digits <= 8:
+        raise Refusal(f"numbers of {scheme.digits} digits cannot be designed; choose 1 to 8.")
+    if scheme.check:
+        return _with_check(scheme.check, scheme.digits)
+    if scheme.step < 1:
+        raise Refusal(f"a step of {scheme.step} leads nowhere; choose 1 or more.")
+    return np.arange(scheme.remainder % scheme.step, 10**scheme.digits, scheme.step, dtype=np.int64)
+
+
+@cache
+def _with_check(check: str, digits: int) -> Ints:
+    if check not in CHECKS:
+        raise Refusal(f'"{check}" gives no check digit that can be keyed; choose one of {", ".join(CHECKS)}.')
+    from importlib import import_module
+
+    module = import_module(f"stdnum.{check}")
+    last = 2 if check.endswith("97_10") else 1
+    if digits <= last:
+        raise Refusal(f"{digits} digits leave nothing before the check of {check}; choose more digits.")
+    makes = getattr(module, "calc_check_digits" if last == 2 else "calc_check_digit")
+    payloads = (str(value).zfill(digits - last) for value in range(10 ** (digits - last)))
+    values = np.array([int(payload + str(makes(payload))) for payload in payloads], dtype=np.int64)
+    values.flags.writeable = False
+    return values
+
+
+def obvious(digits: int) -> Ints:
+    """Return the numbers anybody would try: one digit repeated, runs up and down, zero, years from 1900 to 2099.
+
+    Common practice, no source.
+    """
+    alike = {str(digit) * digits for digit in range(10)}
+    runs = "01234567890", "09876543210"
+    up_and_down = {run[at : at + digits] for run in runs for at in range(len(run) - digits + 1)}
+    years = {str(year) for year in range(1900, 2100)} if digits == 4 else set()
+    return np.array(sorted(int(number) for number in alike | up_and_down | years), dtype=np.int64)

@@ -1,0 +1,147 @@
+"""How a number that was meant becomes the number that was keyed: P(keyed | meant) for each kind of slip.
+
+Source: the kinds of slip are those counted by J. Verhoeff, Error Detecting Decimal Codes, Mathematical Centre
+Tracts 29, 1969 (from memory), with a digit dropped, doubled or added, and zeros lost in front.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evenhand.numbers.keypad import TELEPHONE, substitution
+
+__all__ = ["NEIGHBOUR_SHARE", "SLIPS", "likelihoods", "one_slip_away"]
+
+DIGITS = "0123456789"
+
+# No published rate was found for readers' pads; 26/90 would say that nearness on the pad has no effect.
+NEIGHBOUR_SHARE = 0.45
+
+SLIPS = (
+    "single",
+    "adjacent",
+    "jump",
+    "twin",
+    "jump_twin",
+    "phonetic",
+    "dropped",
+    "doubled",
+    "added",
+    "zeros_lost",
+    "zeros_added",
+)
+
+
+def likelihoods(
+    keyed: str,
+    meant: str,
+    *,
+    neighbour_share: float | None = NEIGHBOUR_SHARE,
+    grid: tuple[str, ...] = TELEPHONE,
+) -> dict[str, float]:
+    """Return P(keyed | meant, kind) for every kind of slip that turns `meant` into `keyed`; empty where none does."""
+    if keyed == meant or not keyed or not meant:
+        return {}
+    if len(keyed) == len(meant):
+        found = {**_same_length(keyed, meant), **_single(keyed, meant, neighbour_share, grid)}
+    elif len(keyed) == len(meant) - 1:
+        found = {"dropped": sum(_without(meant, at) == keyed for at in range(len(meant))) / len(meant)}
+    elif len(keyed) == len(meant) + 1:
+        found = _one_more(keyed, meant)
+    else:
+        found = {}
+    found.update(_zeros(keyed, meant))
+    return {kind: chance for kind, chance in found.items() if chance > 0}
+
+
+def one_slip_away(number: str) -> Iterator[str]:
+    """Yield every number from which one slip leads to `number`, or to which one leads; some come twice."""
+    for at, digit in enumerate(number):
+        for other in DIGITS.replace(digit, ""):
+            yield number[:at] + other + number[at + 1 :]
+        yield _without(number, at)
+    for at in range(len(number) + 1):
+        for digit in DIGITS:
+            yield number[:at] + digit + number[at:]
+    for step in (1, 2):
+        for at in range(len(number) - step):
+            yield _exchanged(number, at, at + step)
+            if number[at] == number[at + step]:
+                for other in DIGITS.replace(number[at], ""):
+                    yield _with_both(number, at, at + step, other)
+    for at in range(len(number) - 1):
+        first, second = number[at], number[at + 1]
+        if second == "0" and first >= "2":
+            yield number[:at] + "1" + first + number[at + 2 :]
+        if first == "1" and second >= "2":
+            yield number[:at] + second + "0" + number[at + 2 :]
+    bare = number.lstrip("0")
+    for zeros in range(1 + max(8 - len(bare), 0)):
+        yield "0" * zeros + bare
+
+
+def _same_length(keyed: str, meant: str) -> dict[str, float]:
+    wrong = [at for at, (a, b) in enumerate(zip(meant, keyed, strict=True)) if a != b]
+    if len(wrong) != 2:
+        return {}
+    first, second = wrong
+    step = second - first
+    if step > 2:
+        return {}
+    a, b = meant[first], meant[second]
+    if keyed[first] == b and keyed[second] == a:
+        kind = "adjacent" if step == 1 else "jump"
+        return {kind: 1 / sum(meant[at] != meant[at + step] for at in range(len(meant) - step))}
+    if a == b and keyed[first] == keyed[second]:
+        kind = "twin" if step == 1 else "jump_twin"
+        return {kind: 1 / (9 * sum(meant[at] == meant[at + step] for at in range(len(meant) - step)))}
+    if step == 1 and _sounds_like(meant[first : second + 1], keyed[first : second + 1]):
+        places = sum(
+            (meant[at + 1] == "0" and meant[at] >= "2") or (meant[at] == "1" and meant[at + 1] >= "2")
+            for at in range(len(meant) - 1)
+        )
+        return {"phonetic": 1 / places}
+    return {}
+
+
+def _sounds_like(meant: str, keyed: str) -> bool:
+    """Thirty and thirteen: a0 for 1a and the other way round, a from 2 to 9."""
+    return (meant[1] == "0" and meant[0] >= "2" and keyed == "1" + meant[0]) or (
+        meant[0] == "1" and meant[1] >= "2" and keyed == meant[1] + "0"
+    )
+
+
+def _single(keyed: str, meant: str, neighbour_share: float | None, grid: tuple[str, ...]) -> dict[str, float]:
+    wrong = [(a, b) for a, b in zip(meant, keyed, strict=True) if a != b]
+    return {"single": substitution(*wrong[0], neighbour_share, grid) / len(meant)} if len(wrong) == 1 else {}
+
+
+def _one_more(keyed: str, meant: str) -> dict[str, float]:
+    doubled = sum(meant[:at] + meant[at - 1] + meant[at:] == keyed for at in range(1, len(meant) + 1)) / len(meant)
+    places = [at for at in range(len(keyed)) if _without(keyed, at) == meant]
+    added = len(places) / (10 * len(keyed))
+    return {"doubled": doubled, "added": added}
+
+
+def _zeros(keyed: str, meant: str) -> dict[str, float]:
+    if keyed.lstrip("0") != meant.lstrip("0") or not keyed.lstrip("0"):
+        return {}
+    if len(keyed) < len(meant):
+        return {"zeros_lost": 1.0 if not keyed.startswith("0") else 0.1}
+    return {"zeros_added": 0.5}
+
+
+def _without(number: str, at: int) -> str:
+    return number[:at] + number[at + 1 :]
+
+
+def _exchanged(number: str, first: int, second: int) -> str:
+    digits = list(number)
+    digits[first], digits[second] = digits[second], digits[first]
+    return "".join(digits)
+
+
+def _with_both(number: str, first: int, second: int, digit: str) -> str:
+    digits = list(number)
+    digits[first] = digits[second] = digit
+    return "".join(digits)

@@ -1,0 +1,60 @@
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from rapidfuzz.distance import OSA
+
+from evenhand.numbers.typing_errors import likelihoods, one_slip_away
+
+NUMBERS = st.text("0123456789", min_size=3, max_size=6)
+# slips that change two digits at once and so are two steps for any edit distance
+TWO_DIGIT = {"jump", "twin", "jump_twin", "phonetic", "zeros_lost", "zeros_added"}
+
+
+@settings(max_examples=150, deadline=None)
+@given(NUMBERS, NUMBERS)
+def test_a_slip_of_one_digit_is_one_step_of_optimal_string_alignment(keyed: str, meant: str) -> None:
+    # reference library: rapidfuzz
+    kinds = set(likelihoods(keyed, meant)) - TWO_DIGIT
+    assert bool(kinds) == (OSA.distance(keyed, meant) == 1)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.text("0123456789", min_size=2, max_size=5))
+def test_every_number_a_slip_leads_from_is_listed(keyed: str) -> None:
+    listed = set(one_slip_away(keyed))
+    width = len(keyed)
+    for value in range(10 ** min(width, 3)):
+        meant = keyed[: width - 3] + str(value).zfill(min(width, 3)) if width > 3 else str(value).zfill(width)
+        if likelihoods(keyed, meant) or likelihoods(meant, keyed):
+            assert meant in listed
+
+
+@settings(max_examples=40, deadline=None)
+@given(NUMBERS)
+def test_what_one_kind_of_slip_can_make_of_a_number_sums_to_one(meant: str) -> None:
+    made: dict[str, float] = {}
+    for keyed in set(one_slip_away(meant)):
+        for kind, chance in likelihoods(keyed, meant).items():
+            made[kind] = made.get(kind, 0.0) + chance
+    for kind in ("single", "adjacent", "jump", "twin", "jump_twin", "phonetic", "dropped"):
+        assert made.get(kind, 1.0) == pytest.approx(1.0), kind
+
+
+def test_a_swap_of_three_possible_ones_is_one_in_three() -> None:
+    # 4821: the pairs 48, 82, 21 all differ
+    assert likelihoods("4281", "4821", neighbour_share=None) == {"adjacent": pytest.approx(1 / 3)}
+
+
+def test_a_key_beside_the_right_one_is_likelier_than_one_across_the_pad() -> None:
+    beside, across = likelihoods("5", "8")["single"], likelihoods("1", "8")["single"]
+    assert beside > across
+    # 8 has four neighbours (0, 5, 7, 9): 0.45 / 4 and 0.55 / 5
+    assert (beside, across) == (pytest.approx(0.1125), pytest.approx(0.11))
+
+
+def test_lost_zeros_and_doubled_digits_are_told_apart() -> None:
+    assert set(likelihoods("417", "0417")) == {"dropped", "zeros_lost"}
+    assert set(likelihoods("48821", "4821")) == {"doubled", "added"}
+    assert likelihoods("4821", "4821") == {}
