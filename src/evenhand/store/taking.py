@@ -70,6 +70,7 @@ def taking(
                 conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
             take = _begin(conn, source, table, frame.height + refused)
             if table.name == "punches":
+                _check_listed(conn, frame)
                 taken = punches.publish(conn, take)
                 kept = Kept(take, taken, frame.height - taken, 0, REJECTS.empty())
             else:
@@ -96,6 +97,13 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
         if row["table"] == "punches" or row["take"] == newest:
             return row
     return None
+
+
+def _check_listed(conn: sa.Connection, frame: Frame) -> None:
+    # Punches are found through their readers; one under an unlisted reader would be stored and never seen.
+    unlisted = set(frame["reader"].unique()) - set(frames.readers(conn)["reader"])
+    if unlisted:
+        raise ValueError(f"punches under readers that are not listed: {sorted(unlisted)}")
 
 
 def _keep_keyed(

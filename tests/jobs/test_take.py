@@ -1,0 +1,291 @@
+"""Taking real files: what is stored, what is refused, and what happens when it cannot be finished."""
+
+import csv
+import os
+import signal
+import subprocess
+import sys
+import textwrap
+import tracemalloc
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from evenhand.jobs.take import Receipt, RefusedFile, take_file, take_files
+from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
+from evenhand.layouts import Layout
+from evenhand.store import frames
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+
+READERS = "reader,site,zone\nGATE,Mill,America/Chicago\nDOCK,Mill,America/Chicago\n"
+PEOPLE = "employee id,name,badge,site\nP1,Ada Quill,0041,Mill\nP2,Ben Rook,0042,Mill\n"
+ENROLMENTS = "reader,number,name\nGATE,0041,QUILL\nGATE,0042,ROOK\n"
+MARCH = """reader,number,time,direction
+GATE,0041,2026-03-02 07:58,in
+GATE,0042,2026-03-02 08:01,in
+GATE,0041,2026-03-02 16:02,out
+GATE,0042,2026-02-30 16:05,out
+LOFT,0042,2026-03-02 16:05,out
+"""
+
+
+@pytest.fixture
+def workspace(tmp_path: Path) -> Iterator[Workspace]:
+    made = create_workspace(tmp_path / "mill", "Harbour Mill")
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def with_readers(workspace: Workspace, tmp_path: Path) -> Workspace:
+    take_file(workspace, write(tmp_path, "readers.csv", READERS))
+    return workspace
+
+
+def write(folder: Path, name: str, text: str) -> Path:
+    path = folder / name
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def recorded(workspace: Workspace) -> Frame:
+    with workspace.store.reading() as conn:
+        return frames.recorded(conn)
+
+
+def refused_rows(path: Path | None) -> list[list[str]]:
+    assert path is not None
+    with path.open(encoding="utf-8-sig", newline="") as file:
+        return list(csv.reader(file))
+
+
+def test_every_row_of_a_file_is_taken_known_or_refused(with_readers: Workspace, tmp_path: Path) -> None:
+    receipt = take_file(with_readers, write(tmp_path, "march.csv", MARCH))
+    assert (receipt.table, receipt.read, receipt.taken, receipt.known, receipt.refused) == ("punches", 5, 3, 0, 2)
+    header, *rows = refused_rows(receipt.refused_path)
+    assert header == ["line", "column", "seen", "reason"]
+    assert [row[:3] for row in rows] == [["5", "time", "2026-02-30 16:05"], ["6", "reader", "LOFT"]]
+    # 07:58 in Chicago on 2 March 2026 is standard time, six hours behind UTC: 13:58Z = 1772459880.
+    assert recorded(with_readers)["at"].min() == 1_772_459_880
+
+
+def test_a_corrected_file_adds_what_was_refused_and_takes_the_refusals_away(
+    with_readers: Workspace, tmp_path: Path
+) -> None:
+    refused = take_file(with_readers, write(tmp_path, "march.csv", MARCH)).refused_path
+    corrected = MARCH.replace("02-30", "03-02").replace("LOFT", "DOCK")
+    receipt = take_file(with_readers, write(tmp_path, "march.csv", corrected))
+    assert (receipt.taken, receipt.known, receipt.refused, receipt.refused_path) == (2, 3, 0, None)
+    assert refused is not None
+    assert not refused.exists()
+
+
+def test_the_same_file_again_adds_nothing_under_any_name(with_readers: Workspace, tmp_path: Path) -> None:
+    clean = "".join(MARCH.splitlines(keepends=True)[:4])
+    take_file(with_readers, write(tmp_path, "march.csv", clean))
+    before = recorded(with_readers)
+    receipt = take_file(with_readers, write(tmp_path, "march (2).csv", clean))
+    assert (receipt.read, receipt.known) == (3, 3)
+    assert "march.csv" in receipt.notices[0]
+    assert recorded(with_readers).equals(before)
+
+
+def test_refused_rows_are_taken_once_their_reader_is_listed(with_readers: Workspace, tmp_path: Path) -> None:
+    march = write(tmp_path, "march.csv", MARCH)
+    take_file(with_readers, march)
+    take_file(with_readers, write(tmp_path, "more.csv", READERS + "LOFT,Mill,America/Chicago\n"))
+    receipt = take_file(with_readers, march)
+    assert (receipt.taken, receipt.known, receipt.refused) == (1, 3, 1)
+
+
+def test_a_roster_taken_back_to_an_earlier_file_is_not_mistaken_for_known(
+    with_readers: Workspace, tmp_path: Path
+) -> None:
+    january = write(tmp_path, "january.csv", PEOPLE)
+    take_file(with_readers, january)
+    take_file(with_readers, write(tmp_path, "february.csv", PEOPLE.replace("0042", "0099")))
+    assert take_file(with_readers, january).taken == 1
+    with with_readers.store.reading() as conn:
+        assert frames.people(conn)["number"].to_list() == ["0041", "0042"]
+
+
+def test_contradictions_within_a_roster_stand_among_the_refused_rows(with_readers: Workspace, tmp_path: Path) -> None:
+    receipt = take_file(with_readers, write(tmp_path, "people.csv", PEOPLE + "P1,Ada Quill,0077,Mill\n"))
+    assert (receipt.read, receipt.taken, receipt.refused) == (3, 2, 1)
+    assert refused_rows(receipt.refused_path)[1][0] == "4"
+
+
+def test_a_shorter_enrolment_list_reports_who_is_gone(with_readers: Workspace, tmp_path: Path) -> None:
+    take_file(with_readers, write(tmp_path, "list.csv", ENROLMENTS))
+    receipt = take_file(with_readers, write(tmp_path, "list.csv", "reader,number,name\nGATE,0042,ROOK\n"))
+    assert (receipt.known, receipt.gone) == (1, 1)
+
+
+def test_files_in_any_order_are_taken_by_what_they_are(workspace: Workspace, tmp_path: Path) -> None:
+    texts = {"march.csv": MARCH, "list.csv": ENROLMENTS, "people.csv": PEOPLE, "readers.csv": READERS}
+    paths = [write(tmp_path, name, text) for name, text in texts.items()]
+    scan = tmp_path / "scan.bin"
+    scan.write_bytes(bytes(range(256)) * 10)
+    results = take_files(workspace, [*paths, scan])
+    receipts = [result for result in results if isinstance(result, Receipt)]
+    assert [receipt.file for receipt in receipts] == list(texts)
+    # Only the row under a reader that is on no list, and the day that does not exist, are refused.
+    assert [receipt.refused for receipt in receipts] == [2, 0, 0, 0]
+    (refused,) = [result for result in results if isinstance(result, RefusedFile)]
+    assert (refused.file, "scan.bin" in refused.reason) == (str(scan), True)
+
+
+def test_a_confirmed_layout_is_kept_and_used_without_asking_again(with_readers: Workspace, tmp_path: Path) -> None:
+    asked = []
+
+    def confirm(layout: Layout) -> Layout:
+        asked.append(layout)
+        return layout
+
+    first = take_file(with_readers, write(tmp_path, "march.csv", MARCH), confirm=confirm)
+    april = MARCH.replace("2026-03", "2026-04")
+    second = take_file(with_readers, write(tmp_path, "april.csv", april), confirm=confirm)
+    assert (len(asked), asked[0].table) == (1, "punches")
+    assert first.layout_path == second.layout_path == with_readers.layouts / "punches-1.toml"
+    assert second.taken == 3
+
+
+def test_a_layout_that_is_not_confirmed_takes_nothing(with_readers: Workspace, tmp_path: Path) -> None:
+    def confirm(layout: Layout) -> Layout:
+        raise Refusal("not this one")
+
+    with pytest.raises(Refusal, match="not this one"):
+        take_file(with_readers, write(tmp_path, "march.csv", MARCH), confirm=confirm)
+    assert recorded(with_readers).is_empty()
+    assert [path.name for path in with_readers.layouts.iterdir()] == ["readers-1.toml"]
+
+
+def test_the_next_readers_log_is_not_taken_under_the_first_readers_name(
+    with_readers: Workspace, tmp_path: Path
+) -> None:
+    log = "number,time,direction\n0041,2026-03-02 07:58,in\n"
+    take_file(with_readers, write(tmp_path, "log1.csv", log), reader="GATE")
+    later = write(tmp_path, "log2.csv", log.replace("07:58", "09:12"))
+    with pytest.raises(Refusal, match=r"log2\.csv.*name the reader"):
+        take_file(with_readers, later)
+    take_file(with_readers, later, reader="DOCK")
+    assert recorded(with_readers)["reader"].to_list() == ["DOCK", "GATE"]
+
+
+def test_what_is_no_file_of_rows_is_refused_by_name(workspace: Workspace, tmp_path: Path) -> None:
+    (tmp_path / "folder").mkdir()
+    os.mkfifo(tmp_path / "pipe")
+    write(tmp_path, "empty.csv", "")
+    write(tmp_path, "blank.csv", " \n\n")
+    for name, words in {
+        "missing.csv": "does not exist",
+        "folder": "is a folder",
+        "pipe": "is not an ordinary file",
+        "empty.csv": "is empty",
+        "blank.csv": "is empty",
+    }.items():
+        with pytest.raises(Refusal, match=words) as refusal:
+            take_file(workspace, tmp_path / name)
+        assert name in str(refusal.value)
+
+
+def test_a_huge_file_of_one_line_is_refused_with_little_memory(workspace: Workspace, tmp_path: Path) -> None:
+    huge = tmp_path / "huge.csv"
+    with huge.open("wb") as file:
+        file.truncate(2_000_000_000)  # sparse: it takes no room on the disk
+    tracemalloc.start()
+    with pytest.raises(Refusal, match="longer than 1 MiB"):
+        take_file(workspace, huge)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert peak < 8 << 20
+
+
+def test_a_long_line_is_found_wherever_it_stands(workspace: Workspace, tmp_path: Path) -> None:
+    short = "x" * 1000 + "\n"
+    for before in (0, 700, 1048, 1049, 1500):
+        path = write(tmp_path, "long.csv", short * before + "y" * ((1 << 20) + 1) + "\n" + short)
+        with pytest.raises(Refusal, match="longer than 1 MiB"):
+            take_file(workspace, path)
+
+
+def many_punches(rows: int) -> str:
+    lines = (f"GATE,{row:06d},2026-03-{row % 28 + 1:02d} {row % 24:02d}:{row % 60:02d},in\n" for row in range(rows))
+    return "reader,number,time,direction\n" + "".join(lines)
+
+
+def test_a_full_disk_leaves_the_store_as_it_was(tmp_path: Path) -> None:
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    mount = ["mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", disk]
+    if os.geteuid() != 0 or subprocess.run(mount, capture_output=True, check=False).returncode:
+        pytest.skip("only a superuser may mount a file system")
+    try:
+        workspace = create_workspace(disk / "mill")
+        take_file(workspace, write(tmp_path, "readers.csv", READERS))
+        with pytest.raises(Refusal, match="disk is full"):
+            take_file(workspace, write(tmp_path, "march.csv", many_punches(30_000)))
+        assert recorded(workspace).is_empty()
+        assert sorted(path.name for path in workspace.layouts.iterdir()) == ["readers-1.toml"]
+        assert list(workspace.refused.iterdir()) == []
+        assert take_file(workspace, write(tmp_path, "april.csv", many_punches(50))).taken == 50
+        workspace.close()
+    finally:
+        subprocess.run(["umount", "-l", disk], check=True)
+
+
+WITHIN_A_LIMIT = """
+    import resource, sys
+    from evenhand.jobs.take import take_file
+    from evenhand.jobs.workspace import open_workspace
+    from evenhand.terms.records import Refusal
+    workspace = open_workspace(sys.argv[1])
+    resource.setrlimit(resource.RLIMIT_FSIZE, (1 << 20, 1 << 20))
+    try:
+        take_file(workspace, sys.argv[2])
+    except Refusal as refusal:
+        print(refusal)
+"""
+
+
+def test_files_that_may_not_grow_leave_the_store_as_it_was(with_readers: Workspace, tmp_path: Path) -> None:
+    march = write(tmp_path, "march.csv", many_punches(30_000))
+    with_readers.close()
+    command = [sys.executable, "-c", textwrap.dedent(WITHIN_A_LIMIT), with_readers.directory, march]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert "nothing was stored" in done.stdout
+    workspace = open_workspace(with_readers.directory)
+    assert recorded(workspace).is_empty()
+    assert take_file(workspace, march).read == 30_000
+    workspace.close()
+
+
+KILLED = """
+    import signal, sys
+    from evenhand.jobs.take import take_file
+    from evenhand.jobs.workspace import open_workspace
+    def stop(stage, fraction):
+        if stage == "storing":
+            # Nobody handles the alarm, so the system ends the program there and then.
+            signal.setitimer(signal.ITIMER_REAL, float(sys.argv[3]))
+    take_file(open_workspace(sys.argv[1]), sys.argv[2], progress=stop)
+"""
+
+
+@pytest.mark.parametrize("seconds", ["0.01", "0.1"])
+def test_a_take_that_is_killed_is_all_there_or_not_at_all(
+    with_readers: Workspace, tmp_path: Path, seconds: str
+) -> None:
+    march = write(tmp_path, "march.csv", many_punches(30_000))
+    with_readers.close()
+    command = [sys.executable, "-c", textwrap.dedent(KILLED), with_readers.directory, march, seconds]
+    assert subprocess.run(command, check=False).returncode in (-signal.SIGALRM, 0)
+    workspace = open_workspace(with_readers.directory)
+    with workspace.store.reading() as conn:
+        takes = frames.takes(conn).filter(table="punches")
+    assert recorded(workspace).height == (takes["taken"].sum() if takes.height else 0)
+    again = take_file(workspace, march)
+    assert again.taken + takes["taken"].sum() == recorded(workspace).height
+    workspace.close()
