@@ -11,7 +11,7 @@ from evenhand.twin import Workplace, workplace
 from .planted import owned, planted
 
 
-@pytest.fixture(params=[7, 8, 9])
+@pytest.fixture(scope="module", params=[7, 8, 9])
 def any_place(request: pytest.FixtureRequest) -> Workplace:
     return workplace(request.param)
 

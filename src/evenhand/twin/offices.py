@@ -16,7 +16,7 @@ from evenhand.twin.staff import STAYS, Staff
 
 __all__ = ["consent", "enrolments", "people", "readers", "schedules"]
 
-NAME_LENGTH = 16  # what a reader keeps of a name
+NAME_LENGTH = 16  # what a reader keeps of a name, which it writes without marks
 
 
 def people(staff: Staff, first: date) -> Frame:
@@ -56,7 +56,7 @@ def enrolments(rng: np.random.Generator, staff: Staff, enrolled: Enrolled, hung:
             {
                 "reader": hung[place].name,
                 "number": enrolled.number[who, place],
-                "name": staff.name[who][:NAME_LENGTH].rstrip(),
+                "name": staff.name[who].replace(",", "")[:NAME_LENGTH].rstrip(),
                 "is_supervisor": bool(staff.is_supervisor[who]),
                 "enrolled_on": hired if is_new else max(hired, opened) + timedelta(days=after),
                 "presentations": presentations,

@@ -20,8 +20,9 @@ SITES = (
 class Reader:
     """One reader: `share` is the part of its site's people who use it first, `form` the form of its log.
 
-    `resolution_s` is what its log keeps of the time; `plain` logs hold accepted punches without a score;
-    `supervisors` is how many the site has enrolled on it; `faults` are what the twin plants there.
+    `resolution_s` is what its log keeps of the time; a `plain` log holds accepted punches without outcome and
+    score; `supervisors` is how many the site has enrolled on it; `spare_digits` by how much it accepts longer
+    numbers than the usual; `faults` are what the twin plants there.
     """
 
     name: str

@@ -29,9 +29,7 @@ def report(events: Events) -> tuple[Frame, Frame]:
             "number": presented.number.tolist(),
             "at": reported_at(events.clocks, hung, visits.reader, visits.at),
             "direction": way[visits.keyed_in.astype(int)].tolist(),
-            "outcome": np.array(["refused", "accepted", None], dtype=object)[
-                np.where(is_plain, 2, presented.is_accepted)
-            ].tolist(),
+            "outcome": np.where(presented.is_accepted, "accepted", "refused"),
             "score": [
                 None if plain else score
                 for plain, score in zip(is_plain.tolist(), presented.score.round(1).tolist(), strict=True)
