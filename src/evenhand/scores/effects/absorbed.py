@@ -1,0 +1,129 @@
+"""Solve for people and readers at once by absorbing the people: exact, and as small as the readers are few.
+
+The block of the people in Henderson's mixed model equations is diagonal, so it is eliminated exactly; what is left
+is one dense system over the readers and the mean.
+
+Source: Henderson (1950, 1975), mixed model equations and BLUP; Patterson and Thompson (1971), REML.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from evenhand.scores.effects.cells import Cells
+
+__all__ = ["Ratios", "Solved", "criterion", "errors_of", "solve"]
+
+Floats = npt.NDArray[np.float64]
+CHUNK = 20_000
+
+
+@dataclass(frozen=True)
+class Ratios:
+    """Standard deviations of person, reader and pair effects, as multiples of the noise's."""
+
+    person: float
+    reader: float
+    pair: float = 0.0
+
+
+@dataclass(frozen=True)
+class Solved:
+    """Effects in the units of the scores; `rest` is the penalised sum of squares, `log_det` belongs to the criterion.
+
+    `inverse` is the inverse of the absorbed system (1 + readers square), scaled as `solve` says; `weight` is what
+    one cell's mean weighs, in units of one over the noise's variance.
+    """
+
+    mean: float
+    person: Floats
+    reader: Floats
+    pair: Floats
+    rest: float
+    log_det: float
+    weight: Floats
+    inverse: Floats | None
+    divisor: Floats
+
+
+def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True, has_mean: bool = True) -> Solved:
+    """Return the effects given the ratios: shrunken most for those with the fewest scores.
+
+    Reader effects are solved in units of their own standard deviation, so that a ratio of 0 is no special case.
+    Without `has_mean` the mean is held at 0, for changes against a known past.
+    """
+    from scipy.linalg import cho_factor, cho_solve
+    from scipy.sparse import csr_array
+
+    y, w = cells.mean, 1 / (1 / cells.count + ratios.pair**2)
+    shape = (cells.people, cells.readers)
+    share = csr_array((w, (cells.person, cells.reader)), shape=shape)
+    of_person = np.bincount(cells.person, weights=w, minlength=cells.people)
+    of_reader = np.bincount(cells.reader, weights=w, minlength=cells.readers)
+    y_person = np.bincount(cells.person, weights=w * y, minlength=cells.people)
+    y_reader = np.bincount(cells.reader, weights=w * y, minlength=cells.readers)
+    g, v = ratios.reader, ratios.person**2
+    d = 1 + v * of_person
+    shed = v / d
+    absorbed = share.T @ (share * shed[:, None])
+    n = cells.readers
+    left = np.empty((n + 1, n + 1))
+    left[1:, 1:] = -(g**2) * absorbed.toarray()
+    left[np.arange(1, n + 1), np.arange(1, n + 1)] += 1 + g**2 * of_reader
+    left[0, 0] = w.sum() - float(shed @ np.square(of_person)) if has_mean else 1.0
+    left[0, 1:] = left[1:, 0] = g * (of_reader - share.T @ (shed * of_person)) if has_mean else 0.0
+    right = np.empty(n + 1)
+    right[0] = (w @ y) - float((shed * of_person) @ y_person) if has_mean else 0.0
+    right[1:] = g * (y_reader - share.T @ (shed * y_person))
+    factor = cho_factor(left, lower=True)
+    found = cho_solve(factor, right)
+    mean, reader = float(found[0]), g * found[1:]
+    person = shed * (y_person - mean * of_person - share @ reader)
+    fitted = mean + person[cells.person] + reader[cells.reader]
+    pair = ratios.pair**2 * w * (y - fitted)
+    rest = float(w @ (y * y)) - mean * float(w @ y) - float(reader @ y_reader) - float(person @ y_person)
+    return Solved(
+        mean=mean,
+        person=person,
+        reader=reader,
+        pair=pair,
+        rest=max(rest, 0.0),
+        log_det=float(np.log(d).sum() + 2 * np.log(np.diag(factor[0])).sum()),
+        weight=w,
+        inverse=cho_solve(factor, np.eye(n + 1)) if with_inverse else None,
+        divisor=d,
+    )
+
+
+def criterion(cells: Cells, ratios: Ratios) -> tuple[float, float]:
+    """Return the REML criterion, minus twice the restricted log-likelihood, and the noise's variance at its best."""
+    solved = solve(cells, ratios, with_inverse=False)
+    freedom = cells.count.sum() - 1
+    noise = (cells.within + solved.rest) / freedom
+    spread = float(np.log1p(cells.count * ratios.pair**2).sum())
+    return float(freedom * (1 + np.log(2 * np.pi * noise)) + solved.log_det + spread), float(noise)
+
+
+def errors_of(cells: Cells, ratios: Ratios, solved: Solved, noise: float) -> tuple[float, Floats, Floats]:
+    """Return the standard errors of mean, person and reader effects: of prediction, the shrinking included."""
+    from scipy.sparse import csr_array
+
+    assert solved.inverse is not None
+    g, v = ratios.reader, ratios.person**2
+    reader = g * np.sqrt(noise * np.diag(solved.inverse)[1:])
+    share = csr_array((solved.weight * g, (cells.person, cells.reader)), shape=(cells.people, cells.readers))
+    of_person = np.bincount(cells.person, weights=solved.weight, minlength=cells.people)
+    person = np.empty(cells.people)
+    for start in range(0, cells.people, CHUNK):
+        rows = share[start : start + CHUNK]
+        n = of_person[start : start + CHUNK]
+        through = rows @ solved.inverse[1:, 1:]
+        both = rows.multiply(through).sum(axis=1) + n * (
+            n * solved.inverse[0, 0] + 2 * (rows @ solved.inverse[1:, 0])
+        )
+        d = solved.divisor[start : start + CHUNK]
+        person[start : start + CHUNK] = np.sqrt(noise * (v / d + np.square(v / d) * both))
+    return float(np.sqrt(noise * solved.inverse[0, 0])), person, reader

@@ -1,0 +1,31 @@
+"""Which people and readers can be compared at all: groups joined by somebody's use of two readers."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+__all__ = ["groups_of", "meets_only"]
+
+Ints = npt.NDArray[np.int64]
+
+
+def groups_of(person: Ints, reader: Ints, people: int, readers: int) -> tuple[Ints, int]:
+    """Return the group of each node, people first and then readers, and how many groups there are.
+
+    The rank of a design with person and reader effects is nodes minus groups: across groups only the prior speaks.
+    """
+    from scipy.sparse import csr_array
+    from scipy.sparse.csgraph import connected_components
+
+    n = people + readers
+    edges = csr_array((np.ones(len(person)), (person, people + reader)), shape=(n, n))
+    count, labels = connected_components(edges, directed=False)
+    return labels.astype(np.int64), int(count)
+
+
+def meets_only(person: Ints, reader: Ints, people: int, readers: int) -> npt.NDArray[np.bool_]:
+    """Return for each cell whether its person uses no other reader and its reader sees nobody else."""
+    of_person = np.bincount(person, minlength=people)
+    of_reader = np.bincount(reader, minlength=readers)
+    return (of_person[person] == 1) & (of_reader[reader] == 1)
