@@ -123,6 +123,13 @@ def test_a_shorter_enrolment_list_reports_who_is_gone(with_readers: Workspace, t
     assert (receipt.known, receipt.gone) == (1, 1)
 
 
+def test_a_reader_whose_zone_changes_is_pointed_out(with_readers: Workspace, tmp_path: Path) -> None:
+    moved = READERS.replace("DOCK,Mill,America/Chicago", "DOCK,Mill,America/Denver")
+    receipt = take_file(with_readers, write(tmp_path, "moved.csv", moved))
+    (notice,) = receipt.notices
+    assert notice.startswith("DOCK ran in America/Chicago and runs in America/Denver now")
+
+
 def test_files_in_any_order_are_taken_by_what_they_are(workspace: Workspace, tmp_path: Path) -> None:
     texts = {"march.csv": MARCH, "list.csv": ENROLMENTS, "people.csv": PEOPLE, "readers.csv": READERS}
     paths = [write(tmp_path, name, text) for name, text in texts.items()]

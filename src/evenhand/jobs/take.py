@@ -7,7 +7,7 @@ import io
 import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import polars as pl
@@ -127,6 +127,8 @@ def take_file(
     if progress is not None:
         progress("storing", 0.0)
     receipt = _store(workspace, incoming, layout, kept_as, rows)
+    if receipt.table == "readers" and receipt.taken:
+        receipt = replace(receipt, notices=receipt.notices + _moved_clocks(workspace, reader_zones))
     if progress is not None:
         progress("storing", 1.0)
     return receipt
@@ -189,6 +191,17 @@ def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
             "correct those rows and take the file again.",
         )
     return ()
+
+
+def _moved_clocks(workspace: Workspace, zones_before: dict[str, str]) -> tuple[str, ...]:
+    with workspace.store.reading() as conn:
+        zones = dict(frames.readers(conn).select("reader", "zone").rows())
+    return tuple(
+        f"{reader} ran in {before} and runs in {zones[reader]} now; punches taken before keep their instants. Do not "
+        "take its earlier logs again: their punches would be added a second time, at the new instants."
+        for reader, before in zones_before.items()
+        if zones[reader] != before
+    )
 
 
 def _known(workspace: Workspace, incoming: Incoming, table: str | None) -> Receipt | None:

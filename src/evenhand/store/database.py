@@ -108,7 +108,7 @@ def _engine(url: sa.URL, busy_s: float) -> sa.Engine:
 
     @event.listens_for(engine, "connect")
     def _settle(connection: Any, _record: object) -> None:
-        for pragma in ("journal_mode = WAL", "synchronous = NORMAL", "foreign_keys = ON", "recursive_triggers = ON"):
+        for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "recursive_triggers = ON"):
             connection.execute(f"PRAGMA {pragma}")
 
     @event.listens_for(engine, "begin")
