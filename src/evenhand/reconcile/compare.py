@@ -136,5 +136,5 @@ def _enrolments(facts: Picture) -> Iterator[Row]:
             "punches": seen.punches,
             "first_at": seen.first_at,
             "last_at": seen.last_at,
-            "evidence": says + (f"; {seen.punches} punches {facts.when(one.reader, seen)}" if seen.punches else ""),
+            "evidence": says + (f"; {seen} {facts.when(one.reader, seen)}" if seen.punches else ""),
         }

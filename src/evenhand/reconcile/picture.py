@@ -26,6 +26,10 @@ class Seen:
     first_at: int | None = None
     last_at: int | None = None
 
+    def __str__(self) -> str:
+        """Return how many, such as '1 punch' or '3 punches'."""
+        return f"{self.punches:,} {'punch' if self.punches == 1 else 'punches'}"
+
 
 @dataclass(frozen=True)
 class Picture:

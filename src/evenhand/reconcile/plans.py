@@ -58,7 +58,9 @@ def _acts(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row]
         elif kind == "supervisor_mismatch":
             _add(plan, _enrolment(roster, person, row["evidence"], present=True))
         elif kind in ("leaver_enrolled", "unknown_enrolment"):
-            first = f"; find out first whose {strays[number]} punches these are" if number in strays else ""
+            first = (
+                f"; find out first whose punches arrive under it ({strays[number]} so far)" if number in strays else ""
+            )
             _add(plan, Act("remove", number, person, row["evidence"] + first))
     if any(row["kind"] == "few_supervisors" for row in found):
         _add_supervisors(roster, entry, enrolled, found, plan)

@@ -27,7 +27,7 @@ def unowned(facts: Picture) -> Iterator[Row]:
         yield row | {
             "kind": "unowned_punches",
             "person": hands.get((reader, number)),
-            "evidence": f"{seen.punches} accepted under {number} at {reader} {when}, "
+            "evidence": f"{seen} accepted under {number} at {reader} {when}, "
             + ("which two people hold" if len(roster.holders_now(number)) > 1 else _why_unowned(facts, number)),
         }
         meant = bare.get(number.lstrip("0"), [])
@@ -38,7 +38,7 @@ def unowned(facts: Picture) -> Iterator[Row]:
                 "person": meant[0],
                 "other": right,
                 "evidence": f"{reader} logs {number}; but for zeros in front this is {right}, the number of "
-                f"{roster.call(meant[0])}; {seen.punches} punches {when}",
+                f"{roster.call(meant[0])}; {seen} {when}",
             }
 
 

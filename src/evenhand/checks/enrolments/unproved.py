@@ -38,8 +38,8 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{counted(len(people), 'person', 'people')} enrolled at {site} not proved by a punch yet.",
             evidence=("No hand has been accepted yet for:", *lines[:MOST], *_more(len(lines) - MOST)),
             stake=Stake(people=len(people)),
-            next_step="Ask them to key their number at a reader they are enrolled on and lay the hand down once; if it is "
-            "refused, enrol the hand again under the same number.",
+            next_step="Ask them to key their number at a reader they are enrolled on and lay the hand down once; if "
+            "it is refused, enrol the hand again under the same number.",
             details={"people": [person for person, _ in people]},
         )
 

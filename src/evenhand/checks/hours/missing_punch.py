@@ -26,7 +26,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         zone, who = facts.zone_of(person), call(facts, person)
         ways = [MISSING[row["kind"]] for row in asked]
         # two punches the same way in a row are one span whose punch says the wrong way, more often than two spans
-        one_way = len(ways) == 2 and ways[0] == ways[1]
+        one_way = len(ways) > 1 and len(set(ways)) == 1
         minutes = [int(row["minutes"]) for row in asked]
         in_doubt = max(minutes) if one_way else sum(minutes)
         says = " and ".join(

@@ -34,7 +34,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     )
     for (reader, number), punches in strays.partition_by("reader", "number", as_dict=True, maintain_order=True).items():
         explained = told.get((reader, number), [])
-        proposed = next((row["person"] for row in explained if row["kind"] in ("wrong_number", "lost_zeros")), None)
+        meant = next((row for row in explained if row["kind"] in ("wrong_number", "lost_zeros")), None)
         zone = facts.reader_zones.get(str(reader), facts.zone)
         minutes = minutes_behind(facts, punches, zone)
         span = f"from {as_moment(punches['at'][0], zone)} to {as_moment(punches['at'][-1], zone)}"
@@ -51,9 +51,9 @@ def find(facts: Facts) -> Iterator[Finding]:
                 f"About {as_duration(minutes)} of pay, estimated from the first to the last punch of each day.",
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
-            next_step=_next_step(facts, str(reader), str(number), proposed),
+            next_step=_next_step(facts, str(reader), str(number), meant),
             blocks_pay=True,
-            details={"punches": punches["punch"].to_list(), "proposed": proposed},
+            details={"punches": punches["punch"].to_list(), "proposed": meant and meant["person"]},
         )
 
 
@@ -65,13 +65,16 @@ def _explanations(facts: Facts) -> list[dict[str, Any]]:
     return rows + [row for row in plain if (row["reader"], row["number"]) not in explained]
 
 
-def _next_step(facts: Facts, reader: str, number: str, proposed: str | None) -> str:
-    if proposed is None:
+def _next_step(facts: Facts, reader: str, number: str, meant: dict[str, Any] | None) -> str:
+    if meant is None:
         return (
             f"On Strays, look at who could have keyed {number} at {reader}, ask them, and attribute the punches; then "
             "have a supervisor enrol that hand there under the roster's number."
         )
+    who = call(facts, meant["person"])
+    if meant["kind"] == "lost_zeros" and len(meant["other"]) < len(number):
+        return f"On People, give {who} the number {number} with its zeros; the punches are then theirs by themselves."
     return (
-        f"Ask {call(facts, proposed)} to key {number} at {reader}; if the hand is accepted there, attribute the punches "
-        f"on Strays, and put number and enrolment right as {reader}'s steps on Readers say."
+        f"Ask {who} to key {number} at {reader}; if the hand is accepted there, attribute the punches on Strays, and "
+        f"put the enrolment right by the steps for {reader} on Readers."
     )

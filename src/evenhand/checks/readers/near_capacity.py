@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from evenhand.checks.compared import discrepancies
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import counted, listed
+from evenhand.checks.words import listed
 from evenhand.terms.records import Finding, Stake
 
 CHECK = Check(
@@ -30,7 +30,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{reader} is nearly full.",
             evidence=(
                 f"{row['evidence']}.",
-                f"Of these, {counted(len(gone), 'number')} of leavers; {counted(len(idle), 'number')} without a punch there.",
+                f"Of these, {len(gone)} of people who left and {len(idle)} without a punch there.",
             ),
             stake=Stake(people=0),
             next_step=f"Remove at {reader} first {listed(gone) if gone else 'whoever never uses it'}; "

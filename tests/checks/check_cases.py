@@ -1,0 +1,75 @@
+"""Facts for a case, from a few lines of TOML: what a case leaves out is empty or usual."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from evenhand import reconcile
+from evenhand.checks import Facts
+from evenhand.terms.columns import Frame, Table
+from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
+from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
+from evenhand.terms.tables import CLASSED, CORRECTIONS, QUESTIONS, RECORDED, STEPS, WEEKS
+
+ZONE = "America/Chicago"
+FIRST, LAST = date(2026, 3, 1), date(2026, 3, 7)  # Sunday to Saturday
+TODAY = date(2026, 3, 9)
+READER = {"reader": "North", "site": "Mill", "zone": ZONE}
+
+
+def instant(text: str, zone: str = ZONE) -> int:
+    """Return the instant of a civil time such as 2026-03-04 07:58."""
+    return int(datetime.fromisoformat(text).replace(tzinfo=ZoneInfo(zone)).timestamp())
+
+
+def facts_of(case: dict[str, Any]) -> Facts:
+    """Return the facts of a case; discrepancies, steps and owners are worked out from its people and readers."""
+    people = PEOPLE.rows({"site": "Mill"} | row for row in case.get("people", []))
+    readers = READERS.rows(READER | row for row in case.get("readers", [{}]))
+    enrolments = ENROLMENTS.rows({"reader": "North"} | row for row in case.get("enrolments", []))
+    recorded = _rows(RECORDED, _punches(case.get("punches", [])))
+    attribution = reconcile.attribute(recorded, people, readers, CORRECTIONS.empty())
+    discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=TODAY)
+    rules = {site: SiteRules(site, ZONE) for site in case.get("sites", ["Mill"])}
+    return Facts(
+        as_of=instant(case.get("as_of", "2026-03-09 09:00")),
+        today=TODAY,
+        settings=Settings("Mill and sons", PayPeriod(FIRST), rules),
+        period=Period(FIRST, LAST, instant("2026-03-09 12:00")),
+        people=people,
+        readers=readers,
+        enrolments=enrolments,
+        recorded=recorded,
+        owned=attribution.owned,
+        unowned=attribution.unowned,
+        consent=CONSENT.rows(case.get("consent", [])),
+        discrepancies=discrepancies,
+        reader_steps=reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=TODAY),
+        classed=_rows(CLASSED, case.get("classed", [])),
+        weeks=WEEKS.empty(),
+        questions=_rows(QUESTIONS, case.get("questions", [])),
+        steps=STEPS.empty(),
+        settled=frozenset(case.get("settled", [])),
+    )
+
+
+def _rows(table: Table, rows: list[dict[str, Any]]) -> Frame:
+    instants = {column.name for column in table.columns if column.kind == "instant"}
+    return table.rows(
+        {name: instant(value) if name in instants and isinstance(value, str) else value for name, value in row.items()}
+        for row in rows
+    )
+
+
+def _punches(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Number the punches; `times` repeats a row, `every` minutes apart (10 where not given)."""
+    punches: list[dict[str, Any]] = []
+    for row in rows:
+        plain = {name: value for name, value in row.items() if name not in ("times", "every")}
+        begins = datetime.fromisoformat(row["at"])
+        for again in range(row.get("times", 1)):
+            at = begins + timedelta(minutes=again * row.get("every", 10))
+            punches.append({"reader": "North", **plain, "at": at.isoformat(" "), "punch": len(punches) + 1})
+    return punches

@@ -1,0 +1,104 @@
+"""Where roster, enrolments and punches disagree, with the evidence."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+import polars as pl
+
+from evenhand.reconcile import compare
+from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
+from evenhand.terms.tables import DISCREPANCIES, RECORDED
+
+TODAY = date(2026, 3, 9)
+ZONE = "America/Chicago"
+SITE_LEVEL = {"few_supervisors", "unproved"}
+
+
+def instant(text):
+    return int(datetime.fromisoformat(text).replace(tzinfo=ZoneInfo(ZONE)).timestamp())
+
+
+def compared(people, enrolments=(), punches=(), readers=({},)):
+    found = compare(
+        PEOPLE.rows(
+            {"person": f"P{at}", "name": f"Person {at}", "site": "Mill"} | row for at, row in enumerate(people)
+        ),
+        READERS.rows({"reader": "North", "site": "Mill", "zone": ZONE} | row for row in readers),
+        ENROLMENTS.rows({"reader": "North"} | row for row in enrolments),
+        RECORDED.rows({"reader": "North", "punch": at} | row for at, row in enumerate(punches, start=1)),
+        as_of=TODAY,
+    )
+    return DISCREPANCIES.check(found)
+
+
+def kinds(found):
+    return sorted(kind for kind in found["kind"] if kind not in SITE_LEVEL)
+
+
+def only(found, kind):
+    rows = found.filter(pl.col("kind") == kind)
+    assert rows.height == 1, found
+    return rows.row(0, named=True)
+
+
+def test_nothing_disagrees_in_an_empty_workplace():
+    assert compared([], readers=[]).height == 0
+
+
+def test_unowned_punches_are_counted_by_reader_and_number_with_first_and_last():
+    keyed = [
+        {"number": "7777", "at": instant(at)} for at in ("2026-03-05 08:00", "2026-03-02 08:00", "2026-03-03 08:00")
+    ]
+    row = only(compared([], punches=keyed), "unowned_punches")
+    assert (row["reader"], row["number"], row["punches"]) == ("North", "7777", 3)
+    assert (row["first_at"], row["last_at"]) == (instant("2026-03-02 08:00"), instant("2026-03-05 08:00"))
+    assert "from 2026-03-02 to 2026-03-05" in row["evidence"]
+    assert "nobody on the roster holds" in row["evidence"]
+
+
+def test_a_name_is_stronger_evidence_than_a_slip():
+    # 4822 is one slip from P0's 4821, but the reader says whose hand it is
+    people = [{"number": "4821", "name": "Ana Ruiz"}, {"number": "1357", "name": "Ben Okafor"}]
+    row = only(compared(people, [{"number": "4822", "name": "OKAFOR BEN"}]), "wrong_number")
+    assert (row["person"], row["number"], row["other"]) == ("P1", "4822", "1357")
+
+
+def test_a_name_nobody_bears_contradicts_a_slip():
+    found = compared([{"number": "4821", "name": "Ana Ruiz"}], [{"number": "4822", "name": "Lenka Dvorak"}])
+    assert kinds(found) == ["not_enrolled", "unknown_enrolment"]
+
+
+def test_somebody_already_enrolled_there_did_not_mean_the_unknown_number():
+    found = compared([{"number": "4821"}], [{"number": "4821"}, {"number": "4822"}])
+    assert kinds(found) == ["unknown_enrolment"]
+
+
+def test_of_two_who_could_have_meant_it_the_one_enrolled_nowhere_did():
+    people = [{"number": "4821"}, {"number": "4823"}]
+    enrolled = [{"number": "4822"}, {"reader": "South", "number": "4821"}]
+    row = only(compared(people, enrolled, readers=[{}, {"reader": "South"}]), "wrong_number")
+    assert row["person"] == "P1"
+
+
+def test_a_hand_under_a_leavers_number_is_its_owners_when_the_name_says_so():
+    people = [{"number": "1111", "left_on": date(2026, 1, 31)}, {"number": "4821", "name": "Ana Ruiz"}]
+    row = only(compared(people, [{"number": "1111", "name": "Ana Ruiz"}]), "wrong_number")
+    assert (row["person"], row["other"]) == ("P1", "4821")
+
+
+def test_a_person_yet_to_start_may_be_enrolled_and_need_not_be():
+    starts = {"number": "4821", "hired_on": date(2026, 3, 16)}
+    assert kinds(compared([starts], [{"number": "4821"}])) == []
+    assert kinds(compared([starts])) == []
+
+
+def test_three_people_on_one_number_are_two_pairs():
+    found = compared([{"number": "4821"}] * 3)
+    pairs = found.filter(pl.col("kind") == "shared_number").select("person", "other").rows()
+    assert pairs == [("P0", "P1"), ("P0", "P2")]
+
+
+def test_a_person_without_a_site_is_enrolled_wherever_a_reader_lists_the_number():
+    assert kinds(compared([{"number": "4821", "site": None}], [{"number": "4821"}])) == []
