@@ -15,6 +15,7 @@ import numpy as np
 from evenhand.law import compiling
 from evenhand.law.classing import class_spans
 from evenhand.law.codes import NOTHING
+from evenhand.law.compiling import run_pass
 from evenhand.law.ordering import order_by_person, order_in_time, unpack
 from evenhand.law.spans import Column, Site, Spans, bind_site
 from evenhand.terms.records import Refusal
@@ -115,21 +116,29 @@ def _in_time(person: Column, packed: Column, order: Column) -> Spans:
     return Spans(person, at[in_time], mark[in_time], zone[in_time])
 
 
+def tally_weeks(person: Any, act: Any, week: Any, begins: Any, ends: Any, first: int, weeks: int, totals: Any) -> None:
+    """Add the seconds of each piece to its person's week; `totals` holds `weeks` entries a person from `first`."""
+    for piece in range(len(act)):
+        totals[(person[act[piece]] - first) * weeks + week[piece]] += ends[piece] - begins[piece]
+
+
 def _week_totals(spans: Spans, first: int, last: int, site: Site) -> tuple[Column, ...]:
     weeks = len(site.week_dates)
-    size = (last - first) * weeks
-    slot_of = (spans.person - first) * weeks
 
-    def tally(act: Column, week: Column, seconds: Column | None) -> Column:
-        return np.bincount(slot_of[act] + week, weights=seconds, minlength=size).astype(np.int64)
+    def tally(act: Column, week: Column, begins: Column, ends: Column) -> Column:
+        totals = np.zeros((last - first) * weeks, np.int64)
+        inputs = (spans.person, act, week, begins, ends, first, weeks)
+        run_pass(tally_weeks, inputs, (totals,), large=site.large)
+        return totals
 
     paid, work = spans.paid, spans.recorded
+    recorded = tally(work.act, work.week, work.starts, work.ends)
+    ordinary = tally(paid.act, paid.week, paid.starts, paid.overtime_from)
+    overtime = tally(paid.act, paid.week, paid.overtime_from, paid.ends)
     asked = np.flatnonzero(spans.asks != NOTHING)
     asked_week = np.searchsorted(site.week_bounds, spans.at[asked], side="right") - 1
-    recorded = tally(work.act, work.week, work.ends - work.starts)
-    ordinary = tally(paid.act, paid.week, paid.overtime_from - paid.starts)
-    overtime = tally(paid.act, paid.week, paid.ends - paid.overtime_from)
-    questions = tally(asked, asked_week, None)
+    slots_asked = (spans.person[asked] - first).astype(np.int64) * weeks + asked_week
+    questions = np.bincount(slots_asked, minlength=len(recorded))
     slots = np.flatnonzero(recorded | ordinary | overtime | questions)
     return (
         slots // weeks + first,
