@@ -48,10 +48,11 @@ def facts_of(case: dict[str, Any]) -> Facts:
         discrepancies=discrepancies,
         reader_steps=reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=TODAY),
         classed=_rows(CLASSED, case.get("classed", [])),
-        weeks=WEEKS.empty(),
+        weeks=_rows(WEEKS, case.get("weeks", [])),
         questions=_rows(QUESTIONS, case.get("questions", [])),
         steps=STEPS.empty(),
         settled=frozenset(case.get("settled", [])),
+        assumed_sites=frozenset(case.get("assumed", [])),
     )
 
 

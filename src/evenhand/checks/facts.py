@@ -28,7 +28,8 @@ class Facts:
 
     `recorded` should reach some weeks back, so that what is usual can be told; `owned`, `unowned` and the
     frames of hours may reach beyond the period, checks that block pay look at the period only.
-    `settled` holds the keys of findings that somebody has settled.
+    `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
+    that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
     """
 
     as_of: int
@@ -49,6 +50,7 @@ class Facts:
     questions: Frame
     steps: Frame
     settled: frozenset[str] = frozenset()
+    assumed_sites: frozenset[str] = frozenset()
 
     @cached_property
     def names(self) -> dict[str, str]:

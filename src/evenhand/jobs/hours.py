@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -27,6 +28,7 @@ __all__ = [
     "names_of",
     "person_week",
     "punches_between",
+    "rules_in_force",
 ]
 
 # Punches before and after the weeks asked for decide how a stretch at their edge pairs.
@@ -173,12 +175,24 @@ def names_of(workspace: Workspace) -> dict[str, str]:
         return dict(frames.people(conn).select("person", "name").iter_rows())
 
 
+def rules_in_force(workspace: Workspace, roster: Frame) -> dict[str, SiteRules]:
+    """Return the rules of each site on the roster that has any; a site without a zone has none."""
+    rules = {}
+    for site in roster["site"].fill_null("").unique().sort():
+        with suppress(Refusal):
+            rules[site] = workspace.site_rules(site)
+    return rules
+
+
 def _by_rules(workspace: Workspace, owned: Frame, roster: Frame) -> list[tuple[SiteRules, Frame]]:
-    """Part the punches by the rules that bind their people; two sites under the same rules stay together."""
+    """Part the punches by the rules that bind their people; two sites under the same rules stay together.
+
+    People of a site without rules are left out here, and found by a check.
+    """
     sites = roster.select("person", pl.col("site").fill_null(""))
     groups: dict[SiteRules, list[str]] = {}
-    for site in sites["site"].unique(maintain_order=True):
-        groups.setdefault(replace(workspace.site_rules(site), site=""), []).append(site)
+    for site, rules in rules_in_force(workspace, roster).items():
+        groups.setdefault(replace(rules, site=""), []).append(site)
     placed = owned.join(sites, on="person", how="left", maintain_order="left")
     return [
         (rules, group.drop("site"))

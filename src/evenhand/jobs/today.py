@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from evenhand import checks, reconcile
-from evenhand.jobs.hours import WorkedHours, hours_between
+from evenhand.jobs.hours import WorkedHours, hours_between, rules_in_force
 from evenhand.jobs.period import period_of, period_waited_for, workplace_zone
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
@@ -69,10 +69,11 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
     hours = hours_between(workspace, period.first, period.last)
     discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=today)
     steps = reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=today)
+    rules = rules_in_force(workspace, people)
     facts = checks.Facts(
         as_of=now,
         today=today,
-        settings=workspace.settings,
+        settings=replace(workspace.settings, sites=rules),
         period=period,
         people=people,
         readers=readers,
@@ -88,6 +89,7 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         questions=hours.questions,
         steps=hours.steps,
         settled=frozenset(settled["finding"].to_list()),
+        assumed_sites=frozenset(set(rules) - set(workspace.settings.sites)),
     )
     return Today(
         as_of=as_of,

@@ -1,0 +1,46 @@
+"""Hours of a site are worked out by the default rules, because nobody has set any."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.words import counted
+from evenhand.terms.records import Finding, Stake
+from evenhand.terms.settings import WEEKDAYS
+
+CHECK = Check(
+    code="rules_assumed",
+    title="Nobody has set the rules of the site",
+    why="Until somebody says which rules bind a site, its hours are worked out by the default ones. Which day the "
+    "workweek begins on, and which law applies, changes what is paid.",
+    next_step="Write the site's jurisdiction, workweek and rounding in the workplace's settings, even if they are the "
+    "default ones.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per site that works by default rules and has hours in the period."""
+    paid = set(facts.weeks["person"].to_list())
+    for site in sorted(facts.assumed_sites):
+        people = sum(1 for person in paid if (facts.sites.get(person) or "") == site)
+        if not people:
+            continue
+        rules = facts.settings.sites[site]
+        rounding = f"rounded to {rules.rounding_s // 60} minutes" if rules.rounding_s else "not rounded"
+        begins = f"{WEEKDAYS[rules.workweek_day]} 00:00 in {rules.zone}"
+        where = f"site {site}" if site else "people without a site"
+        yield Finding(
+            code=CHECK.code,
+            subject=site or "no site",
+            says=f"Hours of {where} are worked out by default rules, which nobody has confirmed.",
+            evidence=(
+                f"The default: {rules.jurisdiction}, workweek from {begins}, punches {rounding}.",
+                f"{counted(people, 'person has', 'people have')} hours in the period under them.",
+            ),
+            stake=Stake(people=people),
+            next_step=f'In evenhand.toml, write a table [site."{site}"] with zone, jurisdiction, workweek_starts and '
+            "rounding_minutes as the site's law and agreements have them."
+            if site
+            else "On the roster, give these people the site where they work.",
+        )
