@@ -1,0 +1,124 @@
+"""The charts: tabular CUSUM with a headstart, EWMA, and the CUSUM of refusals.
+
+Source: Page (1954); Lucas and Crosier (1982), Technometrics 24:199-205 (headstart); Roberts (1959) and Lucas and
+Saccucci (1990), Technometrics 32:1-12 (EWMA); Reynolds and Stoumbos (1999), J. Quality Technology 31 (refusals).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+__all__ = ["Alarms", "cusum", "cusum_alarms", "ewma", "ewma_alarms", "refusal_alarms", "refusal_step"]
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Alarms:
+    """Alarms as columns (alarms,): of which `series`, at which point, and from which point on things had changed.
+
+    `size` is the mean since then that the chart tells of. One alarm lasts until the chart is back at rest, at point
+    `ends`, which is -1 while it is not: a change that stays is told once.
+    """
+
+    series: Ints
+    at: Ints
+    begins: Ints
+    ends: Ints
+    size: Floats
+
+
+def cusum(z: Floats, k: float = 0.5, headstart: float = 0.0) -> Floats:
+    """Return the upper sums (series, points) of standardised values; nan is a point without a value.
+
+    For the lower sums give -z.
+    """
+    sums = np.empty_like(z)
+    last = np.full(z.shape[0], headstart)
+    for point in range(z.shape[1]):
+        value = z[:, point]
+        last = np.where(np.isnan(value), last, np.maximum(0.0, last + np.nan_to_num(value) - k))
+        sums[:, point] = last
+    return sums
+
+
+def cusum_alarms(z: Floats, k: float, h: float, headstart: float = 0.0) -> Alarms:
+    """Return the upper CUSUMs' alarms, given above h; the change is dated by the last zero before.
+
+    `size` is k plus the sum by the values since the zero: the mean, in standard deviations, that the sum tells of.
+    """
+    sums = cusum(z, k, headstart)
+    found = _episodes(sums > h, sums <= 0)
+    size = [
+        k + sums[i, at] / max(int((~np.isnan(z[i, begins : at + 1])).sum()), 1)
+        for i, at, begins in zip(found.series.tolist(), found.at.tolist(), found.begins.tolist(), strict=True)
+    ]
+    return Alarms(found.series, found.at, found.begins, found.ends, np.array(size, dtype=np.float64))
+
+
+def ewma(z: Floats, weight: float, start: float = 0.0) -> tuple[Floats, Floats]:
+    """Return the averages (series, points) of standardised values, and their standard deviations there."""
+    averages, spread = np.empty_like(z), np.empty_like(z)
+    last, seen = np.full(z.shape[0], start), np.zeros(z.shape[0])
+    for point in range(z.shape[1]):
+        value = z[:, point]
+        here = ~np.isnan(value)
+        last = np.where(here, weight * np.nan_to_num(value) + (1 - weight) * last, last)
+        seen = seen + here
+        averages[:, point] = last
+        spread[:, point] = np.sqrt(weight / (2 - weight) * (1 - (1 - weight) ** (2 * seen)))
+    return averages, spread
+
+
+def ewma_alarms(z: Floats, weight: float, limit: float) -> tuple[Alarms, Alarms]:
+    """Return the alarms above and below, with limits of `limit` exact standard deviations; `size` is the average."""
+    averages, spread = ewma(z, weight)
+    sides = []
+    for sign in (1.0, -1.0):
+        found = _episodes(sign * averages > limit * np.maximum(spread, 1e-300), sign * averages <= 0)
+        sides.append(
+            Alarms(found.series, found.at, found.begins, found.ends, averages[found.series, found.at])
+        )
+    return sides[0], sides[1]
+
+
+def refusal_step(usual: float, raised: float) -> int:
+    """Return m: a refusal adds m - 1 and an acceptance takes 1, best between the two rates of refusal.
+
+    Source: Reynolds and Stoumbos (1999): m is the whole number below r2 / r1 of the two likelihoods.
+    """
+    r1 = -np.log((1 - raised) / (1 - usual))
+    r2 = np.log(raised * (1 - usual) / (usual * (1 - raised)))
+    return max(2, int(r2 / r1))
+
+
+def refusal_alarms(is_refused: npt.NDArray[np.bool_], m: int, limit: int) -> Alarms:
+    """Return the alarms of one series of presentations in order of time; `size` is the share refused since."""
+    steps = np.where(is_refused, m - 1, -1)
+    sums, last = np.empty(len(steps)), 0
+    for i, step in enumerate(steps.tolist()):
+        last = max(0, last + step)
+        sums[i] = last
+    found = _episodes((sums >= limit)[None, :], (sums <= 0)[None, :])
+    share = [is_refused[b : a + 1].mean() for a, b in zip(found.at.tolist(), found.begins.tolist(), strict=True)]
+    return Alarms(found.series, found.at, found.begins, found.ends, np.array(share, dtype=np.float64))
+
+
+def _episodes(is_over: npt.NDArray[np.bool_], is_rest: npt.NDArray[np.bool_]) -> Alarms:
+    """One alarm from the first point over the limit to the next point at rest, in each row."""
+    rows: list[tuple[int, int, int, int]] = []
+    for i in np.flatnonzero(is_over.any(axis=1)).tolist():
+        over, rest = np.flatnonzero(is_over[i]), np.flatnonzero(is_rest[i])
+        free = -1
+        for at in over.tolist():
+            if at <= free:
+                continue
+            before, after = rest[rest < at], rest[rest > at]
+            free = int(after[0]) if len(after) else is_over.shape[1]
+            rows.append((i, at, int(before[-1]) + 1 if len(before) else 0, int(after[0]) if len(after) else -1))
+    columns = np.array(rows, dtype=np.int64).reshape(-1, 4)
+    return Alarms(columns[:, 0], columns[:, 1], columns[:, 2], columns[:, 3], np.zeros(len(rows)))

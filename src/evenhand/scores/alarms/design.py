@@ -1,0 +1,119 @@
+"""Limits from the false alarms a month that somebody accepts, across all charts together.
+
+Where nothing changes, series x points a month / average run length is the expected number of false alarms, and these
+add up whatever depends on what; so the budget is dealt out to the kinds of chart and each kind's limit follows.
+
+Source: Lucas and Crosier (1982) for run lengths as the measure; the addition is the linearity of expectation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenhand.scores.alarms.charts import refusal_step
+from evenhand.scores.alarms.run_length import (
+    cusum_run_length,
+    ewma_exact_run_length,
+    refusal_run_length,
+)
+from evenhand.terms.records import Refusal
+
+__all__ = ["Design", "Limit", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
+
+K = 0.5
+EWMA_WEIGHT = 0.1
+RAISED = 3.0
+"""A refusal chart is sharpest for a rate raised by this factor, and by no less than to 3 %."""
+MONTH = 365.25 / 12
+
+
+@dataclass(frozen=True)
+class Traffic:
+    """One kind of chart: how many series there are and how many points each gets in a month."""
+
+    series: int
+    points_a_month: float
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A kind of chart with its limit, the run length in control, and the false alarms a month that makes."""
+
+    limit: float
+    run_length: float
+    false_alarms_a_month: float
+
+
+@dataclass(frozen=True)
+class Design:
+    """All limits; `step` is the refusal charts' m. The false alarms a month of all kinds add up to the budget."""
+
+    limits: dict[str, Limit]
+    usual_refusals: float
+    step: int
+
+    @property
+    def false_alarms_a_month(self) -> float:
+        """Return the false alarms a month to expect of all charts together."""
+        return sum(limit.false_alarms_a_month for limit in self.limits.values())
+
+
+def design_charts(budget: float, traffic: Mapping[str, Traffic], usual_refusals: float) -> Design:
+    """Return the limits under which all charts together make `budget` false alarms a month.
+
+    Kinds of chart: `hand` and `reader` (CUSUM of standardised values, upward), `reader_drift` (EWMA, both ways),
+    `hand_refusals` and `reader_refusals` (CUSUM of refusals, points are presentations). Each kind that has series
+    gets an equal part. Raises Refusal for a budget that is not above 0.
+    """
+    if not budget > 0:
+        raise Refusal(f"{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
+    usual = min(max(usual_refusals, 0.001), 0.2)
+    step = refusal_step(usual, max(RAISED * usual, 0.03))
+    ways: dict[str, Callable[[float], tuple[float, float]]] = {
+        "hand": cusum_limit,
+        "reader": cusum_limit,
+        "reader_drift": ewma_limit,
+        "hand_refusals": lambda wanted: refusal_limit(wanted, usual, step),
+        "reader_refusals": lambda wanted: refusal_limit(wanted, usual, step),
+    }
+    used = {kind: each for kind, each in traffic.items() if each.series and each.points_a_month > 0}
+    limits = {}
+    for kind, each in used.items():
+        points = each.series * each.points_a_month
+        limit, length = ways[kind](max(points * len(used) / budget, 2.0))
+        limits[kind] = Limit(limit, length, points / length)
+    return Design(limits, usual, step)
+
+
+def cusum_limit(wanted: float, k: float = K) -> tuple[float, float]:
+    """Return h of the upper CUSUM for the wanted run length in control, and that run length."""
+    h = _root(lambda at: cusum_run_length(k, at), wanted, 0.05, max(4.0, np.log(wanted) + 3))
+    return h, cusum_run_length(k, h)
+
+
+def ewma_limit(wanted: float, weight: float = EWMA_WEIGHT) -> tuple[float, float]:
+    """Return L of the two-sided EWMA with exact limits for the wanted run length in control, and that run length."""
+    limit = _root(lambda at: ewma_exact_run_length(weight, at), wanted, 0.5, 6.5)
+    return limit, ewma_exact_run_length(weight, limit)
+
+
+def refusal_limit(wanted: float, usual: float, m: int) -> tuple[float, float]:
+    """Return the smallest limit of the CUSUM of refusals that runs at least `wanted` presentations, and how long."""
+    low, high = 1, 2 * m
+    while refusal_run_length(usual, m, high) < wanted:
+        low, high = high, 2 * high
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if refusal_run_length(usual, m, middle) < wanted else (low, middle)
+    return float(high), refusal_run_length(usual, m, high)
+
+
+def _root(length: Callable[[float], float], wanted: float, low: float, high: float) -> float:
+    from scipy.optimize import brentq
+
+    if length(low) >= wanted:
+        return low
+    return float(brentq(lambda at: np.log(length(at)) - np.log(wanted), low, high, xtol=1e-6))
