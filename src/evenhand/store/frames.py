@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
+import numpy as np
 import polars as pl
 import sqlalchemy as sa
 
@@ -30,6 +31,7 @@ __all__ = [
 ]
 
 PUNCH_SHIFT = 32
+CHUNK = 20_000
 
 
 def people(conn: sa.Connection) -> Frame:
@@ -87,10 +89,8 @@ def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | Non
     """Return the stored rows of `table` in the order of its key, with exactly its declared columns."""
     stored = STORED[table.name]
     query = sa.select(*(stored.c[name] for name in table.names)).order_by(*(stored.c[name] for name in table.key))
-    columns = _columns(conn, query if where is None else query.where(where))
-    if not columns:
-        return table.empty()
-    return table.frame({of.name: _series(of.kind, column) for of, column in zip(table.columns, columns, strict=True)})
+    chunks = _chunks(conn, query if where is None else query.where(where))
+    return pl.concat([table.empty(), *(_frame(table, columns) for columns in chunks)])
 
 
 def recorded(conn: sa.Connection, since: int | None = None, until: int | None = None) -> Frame:
@@ -114,22 +114,30 @@ def _recorded(conn: sa.Connection, bounds: Sequence[sa.ColumnElement[bool]]) -> 
     query = (
         sa.select(*(punches.c[name] for name in names))
         .select_from(listed.join(punches, sa.and_(punches.c.reader == listed.c.reader, *bounds)))
-        .order_by(listed.c.reader, punches.c.at, punches.c.take, punches.c.line)
+        .order_by(listed.c.reader, punches.c.at)
     )
-    columns = _columns(conn, query)
-    if not columns:
-        return RECORDED.empty()
-    given = dict(zip(names, (pl.Series(column, strict=False) for column in columns), strict=True))
-    punch = given.pop("take").cast(pl.Int64).to_numpy() << PUNCH_SHIFT | given.pop("line").cast(pl.Int64).to_numpy()
-    frame = RECORDED.frame({"punch": punch, **given})
+    chunks = (dict(zip(names, columns, strict=True)) for columns in _chunks(conn, query))
+    frame = pl.concat([RECORDED.empty(), *(_recorded_frame(columns) for columns in chunks)])
+    # Within one instant of a reader the file's own order says what came first.
+    return frame.sort("reader", "at", "punch")
+
+
+def _recorded_frame(columns: dict[str, tuple[Any, ...]]) -> Frame:
+    take, line = (np.array(columns.pop(name), dtype=np.int64) for name in ("take", "line"))
+    frame = RECORDED.frame({"punch": take << PUNCH_SHIFT | line, **columns})
     return frame.with_columns(pl.when(pl.col(name) != "").then(pl.col(name)) for name in ("direction", "outcome"))
 
 
-def _columns(conn: sa.Connection, query: sa.Select[Any]) -> list[tuple[Any, ...]]:
-    """Return the answer column by column, straight from the driver; an empty answer has no columns."""
+def _chunks(conn: sa.Connection, query: sa.Select[Any]) -> Iterator[list[tuple[Any, ...]]]:
+    """Yield the answer column by column, straight from the driver, some rows at a time so that few are held."""
     cursor = conn.execute(query).cursor
     assert cursor is not None
-    return list(zip(*cursor.fetchall(), strict=True))
+    while rows := cursor.fetchmany(CHUNK):
+        yield list(zip(*rows, strict=True))
+
+
+def _frame(table: Table, columns: list[tuple[Any, ...]]) -> Frame:
+    return table.frame({of.name: _series(of.kind, column) for of, column in zip(table.columns, columns, strict=True)})
 
 
 def _series(kind: Kind, values: tuple[Any, ...]) -> pl.Series:
