@@ -33,12 +33,17 @@ class Seen:
 
 @dataclass(frozen=True)
 class Picture:
-    """What is known on the day: `seen` and `unowned` are keyed by reader and number."""
+    """What is known on the day.
+
+    `heard` are the readers with any accepted punch. `seen` counts those under enrolled numbers and `unowned` those
+    that nobody owns, both by reader and number.
+    """
 
     roster: Roster
     readers: dict[str, dict[str, Any]]
     standings: tuple[Standing, ...]
     authority_told: frozenset[str]
+    heard: frozenset[str]
     seen: dict[tuple[str, str], Seen]
     unowned: dict[tuple[str, str], Seen]
 
@@ -71,7 +76,8 @@ def picture(
         readers={row["reader"]: row for row in readers.iter_rows(named=True)},
         standings=tuple(standings(roster, readers, enrolments)),
         authority_told=frozenset(told),
-        seen=_counted(accepted),
+        heard=frozenset(accepted["reader"].unique().to_list()),
+        seen=_counted(accepted.join(enrolments, on=["reader", "number"], how="semi")),
         unowned=_counted(attribute(recorded, people, readers, corrections).unowned),
     )
 

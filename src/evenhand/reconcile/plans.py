@@ -46,7 +46,7 @@ def _can_take(roster: Roster, entry: Row, person: str) -> bool:
 
 def _acts(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row]) -> Plan:
     plan: Plan = {}
-    strays = {row["number"]: row["punches"] for row in found if row["kind"] == "unowned_punches"}
+    strays = {row["number"] for row in found if row["kind"] == "unowned_punches"}
     for row in found:
         kind, number, person = row["kind"], row["number"], row["person"]
         if kind in ("wrong_number", "lost_zeros") and number in enrolled:
@@ -58,9 +58,7 @@ def _acts(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row]
         elif kind == "supervisor_mismatch":
             _add(plan, _enrolment(roster, person, row["evidence"], present=True))
         elif kind in ("leaver_enrolled", "unknown_enrolment"):
-            first = (
-                f"; find out first whose punches arrive under it ({strays[number]} so far)" if number in strays else ""
-            )
+            first = "; find out first whose punches arrive under it" if number in strays else ""
             _add(plan, Act("remove", number, person, row["evidence"] + first))
     if any(row["kind"] == "few_supervisors" for row in found):
         _add_supervisors(roster, entry, enrolled, found, plan)

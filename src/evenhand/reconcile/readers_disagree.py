@@ -103,10 +103,13 @@ def too_long(facts: Picture) -> Iterator[Row]:
 
 def unproved(facts: Picture) -> Iterator[Row]:
     """Yield enrolments of people on the roster under which that reader has not accepted a hand yet."""
-    quiet = set(facts.readers) - {reader for reader, _ in facts.seen}
     for one in facts.standings:
         if one.state == "right" and not facts.seen.get((one.reader, one.number), Seen()).punches:
-            log = "no punch of that reader has been taken yet" if one.reader in quiet else "its log holds other numbers"
+            log = (
+                "its log holds other numbers"
+                if one.reader in facts.heard
+                else "no punch of that reader has been taken yet"
+            )
             yield {
                 "kind": "unproved",
                 "reader": one.reader,

@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from typing import Any
 
 from evenhand.reconcile.likeness import SHORTEST_NAME, folded, name_forms
@@ -64,11 +65,13 @@ class Roster:
 
     def supervisors(self, site: str | None) -> Iterable[str]:
         """Yield who is employed at the site, may enrol others, and alone holds a number."""
-        for person in self.here:
-            number = self.number(person)
-            may = self.entries[person]["is_supervisor"] and self.works_at(person, site)
-            if may and number and len(self.holders_now(number)) == 1:
-                yield person
+        return (person for person in self.able if self.works_at(person, site))
+
+    @cached_property
+    def able(self) -> tuple[str, ...]:
+        """Return who is employed, may enrol others, and alone holds a number."""
+        named = [person for person in self.here if self.entries[person]["is_supervisor"] and self.number(person)]
+        return tuple(person for person in named if len(self.holders_now(self.number(person))) == 1)
 
 
 def roster_on(people: Frame, day: date) -> Roster:
