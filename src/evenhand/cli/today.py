@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import clock, hours_minutes, print_json
+from evenhand.terms.records import Finding, Stake
+
+if TYPE_CHECKING:
+    from evenhand.jobs.today import Today
 
 __all__ = ["command", "print_today"]
 
@@ -32,20 +37,23 @@ def command(
     if as_json:
         print_json([{"key": finding.key, **vars(finding)} for finding in findings])
         return
-    print_today(today, findings, workspace.zone, most)
+    print_today(today, findings, today.zone, most)
 
 
-def print_today(today, findings, zone: str, most: int) -> None:  # type: ignore[no-untyped-def]
+def print_today(today: Today, findings: Sequence[Finding], zone: str, most: int) -> None:
     """Print the period, what blocks it, and the findings, most at stake first."""
     period = today.period
-    click.secho(f"Pay period {period.first} to {period.last}, payroll by {clock(period.deadline, zone)}", bold=True)
+    click.secho(
+        f"Pay period {period.first} to {period.last}, payroll by {clock(period.deadline, zone, '%a %d %b %H:%M')}",
+        bold=True,
+    )
     click.echo(f"{len(today.findings)} findings, {len(today.blockers)} of which keep the period from payroll.\n")
     for place, finding in enumerate(findings[:most], 1):
         mark = " [keeps pay back]" if finding.blocks_pay else ""
         click.secho(f"{place:3}. {finding.says}{mark}", bold=True)
         for line in finding.evidence:
             click.echo(f"     {line}")
-        stake = _stake(finding.stake.minutes, finding.stake.people, finding.stake.deadline)
+        stake = _stake(finding.stake, zone)
         if stake:
             click.echo(f"     At stake: {stake}")
         click.echo(f"     Next: {finding.next_step}")
@@ -54,12 +62,12 @@ def print_today(today, findings, zone: str, most: int) -> None:  # type: ignore[
         click.echo(f"{len(findings) - most} more; --most {len(findings)} prints them all.")
 
 
-def _stake(minutes: int, people: int, deadline: datetime | None) -> str:
+def _stake(stake: Stake, zone: str) -> str:
     parts = []
-    if minutes:
-        parts.append(f"{hours_minutes(minutes * 60)} h of pay")
-    if people:
-        parts.append(f"{people} {'person' if people == 1 else 'people'}")
-    if deadline:
-        parts.append(f"by {deadline:%a %d %b %H:%M}")
+    if stake.minutes:
+        parts.append(f"{hours_minutes(stake.minutes * 60)} h of pay")
+    if stake.people:
+        parts.append(f"{stake.people} {'person' if stake.people == 1 else 'people'}")
+    if stake.deadline:
+        parts.append(f"by {clock(int(stake.deadline.timestamp()), zone, '%a %d %b %H:%M')}")
     return ", ".join(parts)

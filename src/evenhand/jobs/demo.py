@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -15,9 +15,10 @@ from evenhand.jobs.handoff import HandedOff, hand_off
 from evenhand.jobs.invent import Invented, invent
 from evenhand.jobs.take import Receipt, RefusedFile, take_files
 from evenhand.jobs.today import Today, look
-from evenhand.jobs.workspace import create_workspace
+from evenhand.jobs.workspace import SETTINGS_FILE, create_workspace, open_workspace
+from evenhand.store.settings import write_settings
 from evenhand.terms.records import Refusal
-from evenhand.terms.settings import PayPeriod
+from evenhand.terms.settings import PayPeriod, SiteRules
 from evenhand.terms.zones import civil_date
 
 __all__ = ["Demonstration", "demonstrate"]
@@ -26,6 +27,11 @@ FIRST, WEEKS, PEOPLE, READERS = date(2026, 10, 4), 6, 300, 8
 # The Monday morning after the last week, some hours before payroll's deadline.
 AS_OF = datetime(2026, 11, 16, 13, 0, tzinfo=UTC)
 MARK = ".evenhand-demo"
+# One site rounds, one does not, and nobody has said what holds at the third, so that Today has to ask.
+SITES = {
+    "Brindlemoor": SiteRules("Brindlemoor", "America/New_York", rounding_s=15 * 60),
+    "Tallowby": SiteRules("Tallowby", "America/Chicago"),
+}
 
 
 @dataclass(frozen=True)
@@ -51,6 +57,9 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
     workspace = create_workspace(
         directory / "workspace", invented.name, period=PayPeriod(anchor=FIRST, weeks=1, deadline_s=36 * 3600)
     )
+    write_settings(workspace.directory / SETTINGS_FILE, replace(workspace.settings, sites=SITES))
+    workspace.close()
+    workspace = open_workspace(workspace.directory)
     try:
         receipts = take_files(workspace, invented.files, progress=progress)
         today = look(workspace, AS_OF)
