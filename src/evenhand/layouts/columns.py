@@ -10,7 +10,7 @@ import polars as pl
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.ordering import choose_order, order_notice
-from evenhand.layouts.reading import Cells, Reading, gather_cells
+from evenhand.layouts.reading import Cells, Reading, gather_cells, refuse_totals
 from evenhand.layouts.timing import Clocks, place_column
 from evenhand.layouts.values.coded import parse_each
 from evenhand.layouts.values.fields import cell_parser
@@ -53,6 +53,7 @@ def read_columns(
     cells = gather_cells(name, grid, layout)
     height = len(grid.lines)
     reading = Reading({}, np.zeros(height, dtype=np.bool_))
+    refuse_totals(grid, reading)
     order, told_by_log = order_of(name, layout, cells)
     if told_by_log:
         reading.notices.append(order_notice(order))
@@ -87,7 +88,7 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
     if column.name == "number":
         reading.notices += number_notices(coded, layout.number_width)
     stated = {plain(word) for word in words}
-    weak = sorted({plain(text) for text in coded.values} & WEAK.get(column.name, set()) - stated)
+    weak = sorted({plain(text) for text in coded.values} & WEAK[column.name] - stated) if column.name in WEAK else []
     if weak:
         said = ", ".join(f"{word!r} as {WORDS[column.name][word]}" for word in weak)
         reading.notices.append(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.dates import parse_date, parse_time
+from evenhand.layouts.values.dates import MIDNIGHT, parse_date, parse_time
 from evenhand.layouts.values.moments import split_moment
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.columns import Column
@@ -99,7 +99,8 @@ def look_at(cells: Sequence[str], known_readers: Collection[str] = ()) -> Profil
     return Profile(
         filled=len(filled) / max(len(cells), 1),
         distinct=len(set(filled)) / max(len(filled), 1),
-        moments=share(_is_moment),
+        # A sheet writes a date with its midnight; only beside other times of day is midnight one of them.
+        moments=share(_is_moment) if any(_is_moment(text) and not MIDNIGHT.search(text) for text in filled) else 0.0,
         dates=share(_is_date),
         times=share(_is_time),
         digits=share(lambda text: text.isascii() and text.removesuffix(".0").isdigit()),

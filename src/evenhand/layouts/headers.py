@@ -11,6 +11,7 @@ from evenhand.layouts.content import Profile
 from evenhand.layouts.layout import Source
 from evenhand.layouts.values.words import plain, word_set
 from evenhand.terms.columns import Column, Table
+from evenhand.terms.sources import SOURCES
 
 __all__ = ["CERTAIN", "LIKELY", "is_header_word", "likeness", "map_columns"]
 
@@ -26,10 +27,26 @@ MORE = {
     "person": ("employee number", "person id", "staff id", "staff no", "personal nr", "personalnr"),
     "number": ("badge id", "card", "keyed", "ausweisnummer", "numero de badge", "no badge", "badge nr", "no"),
     "reader": ("station", "gerat", "puerta"),
-    "direction": ("e s", "entrada salida", "kommen gehen", "entree sortie", "way", "movimiento", "dir"),
+    "direction": ("e s", "entrada salida", "kommen gehen", "entree sortie", "way", "movimiento", "dir", "sens"),
     "hired_on": ("date of hire", "ingreso", "embauche"),
     "starts_at": ("shift start", "begin", "debut", "von", "desde"),
     "ends_at": ("shift end", "finish", "bis", "hasta"),
+}
+
+AMBIGUOUS = {"id", "date", "datum", "fecha", "location"}
+
+# What one table's column is called, the column of the same name in another table may be called too. A name is declared
+# again where a word is another column's elsewhere: those words stay with their table.
+SAME_NAME = {
+    column.name: tuple(
+        word
+        for other in SOURCES.values()
+        if column.name in other.names
+        for word in other.column(column.name).headers
+        if word not in AMBIGUOUS
+    )
+    for table in SOURCES.values()
+    for column in table.columns
 }
 
 
@@ -50,8 +67,8 @@ def likeness(header: str, words: tuple[str, ...]) -> float:
 
 
 def words_of(column: Column) -> tuple[str, ...]:
-    """Return the words by which files call a column: its own, those declared, and some more."""
-    return (column.name, *column.headers, *MORE.get(column.name, ()))
+    """Return the words by which files call a column: its own, those declared for its name, and some more."""
+    return (column.name, *column.headers, *SAME_NAME[column.name], *MORE.get(column.name, ()))
 
 
 def is_header_word(text: str, tables: Collection[Table]) -> bool:
@@ -65,14 +82,16 @@ def map_columns(
     table: Table, headers: Sequence[str], profiles: Sequence[Profile]
 ) -> tuple[dict[str, tuple[int, ...]], float]:
     """Return for each declared column that is found its source columns, from 0, and how well the whole fits."""
+    silent = [not (at < len(headers) and is_header_word(headers[at], [table])) for at in range(len(profiles))]
     scored = []
     for column in table.columns:
         for position, profile in enumerate(profiles):
             by_word = likeness(headers[position], words_of(column)) if position < len(headers) else 0.0
             by_content = profile.suits(column)
-            if by_content < 0 or not (by_word or (by_content and not _named(headers, position))):
-                continue
-            scored.append((by_word * (0.6 + 0.4 * by_content) or BY_CONTENT * by_content, column.name, position))
+            if by_word and by_content >= 0:
+                scored.append((by_word * (0.6 + 0.4 * by_content), column.name, position))
+            elif silent[position] and by_content > 0:
+                scored.append((BY_CONTENT * by_content, column.name, position))
     scored.sort(key=lambda one: (-one[0], table.names.index(one[1]), one[2]))
     found: dict[str, tuple[int, ...]] = {}
     taken: set[int] = set()
@@ -87,10 +106,6 @@ def map_columns(
     _join_names(table, headers, found, taken)
     fit -= UNUSED * (len(profiles) - len(taken))
     return {name: found[name] for name in table.names if name in found}, fit
-
-
-def _named(headers: Sequence[str], position: int) -> bool:
-    return position < len(headers) and bool(headers[position])
 
 
 def _pair_dates_and_times(

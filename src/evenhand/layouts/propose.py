@@ -16,7 +16,7 @@ from evenhand.layouts.forms.splitting import lines_of
 from evenhand.layouts.headers import map_columns, sources_of
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import gather_cells
-from evenhand.layouts.shape import find_delimiter, find_fixed, find_header, is_json_lines, usual_width
+from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
 from evenhand.layouts.source import SEARCHED, cut, delimited_rows
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import parse_date, parse_time
@@ -91,7 +91,8 @@ def _shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
         texts = lines[:SEARCHED].to_list()
         ends = [*(start - 1 for start in starts[1:]), None]
         rows = [[text[a - 1 : b].strip() for a, b in zip(starts, ends, strict=True)] for text in texts]
-        return Layout(tables[0].name, "fixed", {}, starts=starts, header=find_header(rows, tables))
+        header = find_header(rows, tables)
+        return Layout(tables[0].name, "fixed", {}, starts=drop_unnamed(lines, starts, header), header=header)
     raise Refusal(f"{name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
 
 

@@ -9,11 +9,10 @@ import numpy as np
 import polars as pl
 
 from evenhand.layouts.columns import read_columns
-from evenhand.layouts.forms.grid import TOTAL_LINE, Fault, Grid, Lines
+from evenhand.layouts.forms.grid import Fault, Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Reading
 from evenhand.layouts.source import cut
-from evenhand.layouts.values.words import is_total
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
@@ -24,7 +23,6 @@ __all__ = ["Rows", "read"]
 Progress = Callable[[str, float], None]
 
 SHOWN = 60  # characters of a refused cell
-LAST = 5  # rows among which a line of totals is looked for
 
 
 @dataclass(frozen=True)
@@ -65,7 +63,6 @@ def read(
     tell("reading values", 0.4)
     reading = read_columns(name, grid, layout, zones, person_zones or {}, site_zones or {})
     tell("refusing rows", 0.9)
-    _refuse_totals(grid, reading)
     frame, lines = _taken(table, grid, reading)
     rejects = _rejects([*grid.faults, *reading.faults(grid)])
     notices = list(reading.notices)
@@ -83,15 +80,6 @@ def _check_required(name: str, table: Table, layout: Layout) -> None:
                 f"{name}: no column of the file is mapped to '{column.name}' ({column.meaning.lower()}), which "
                 f"{table.name} need; add it under [columns] in the layout{hint}."
             )
-
-
-def _refuse_totals(grid: Grid, reading: Reading) -> None:
-    """Refuse lines of totals at the end of a report, even where their cells could pass for values."""
-    height = len(grid.lines)
-    for row in range(max(0, height - LAST), height):
-        cells = [cell for cell in (column[row] for column in grid.columns) if cell and cell.strip()]
-        if cells and is_total(cells[0]):
-            reading.refuse(row, "whole row", " ".join(cells), TOTAL_LINE)
 
 
 def _taken(table: Table, grid: Grid, reading: Reading) -> tuple[Frame, Lines]:

@@ -8,15 +8,18 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.layouts.forms.grid import Fault, Grid
+from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Fault, Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.source import find_column
 from evenhand.layouts.values.coded import Coded, Parsed, encode
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
+from evenhand.layouts.values.words import is_total
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["Cells", "Reading", "gather_cells"]
+__all__ = ["Cells", "Reading", "gather_cells", "refuse_totals"]
+
+LAST = 5  # rows among which a line of totals is looked for
 
 
 @dataclass
@@ -79,3 +82,12 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
             joined = series[0] if len(series) == 1 else pl.select(pl.concat_str(series, separator=" ")).to_series()
             cells.coded[column.name] = encode(joined)
     return cells
+
+
+def refuse_totals(grid: Grid, reading: Reading) -> None:
+    """Refuse lines of totals at the end of a report, even where their cells could pass for values."""
+    height = len(grid.lines)
+    for row in range(max(0, height - LAST), height):
+        cells = [cell for cell in (column[row] for column in grid.columns) if cell and cell.strip()]
+        if cells and is_total(cells[0]):
+            reading.refuse(row, WHOLE_ROW, " ".join(cells), TOTAL_LINE)

@@ -8,13 +8,13 @@ from collections.abc import Sequence
 
 import polars as pl
 
-from evenhand.layouts.forms.fixed import find_starts
+from evenhand.layouts.forms.fixed import find_starts, split_fixed
 from evenhand.layouts.headers import is_header_word
 from evenhand.layouts.source import delimited_rows
 from evenhand.layouts.values.words import plain
 from evenhand.terms.columns import Table
 
-__all__ = ["find_delimiter", "find_fixed", "find_header", "is_json_lines", "usual_width"]
+__all__ = ["drop_unnamed", "find_delimiter", "find_fixed", "find_header", "is_json_lines", "usual_width"]
 
 DELIMITERS = (",", ";", "\t", "|")
 HEADER_WITHIN = 60  # lines
@@ -61,6 +61,20 @@ def find_fixed(lines: pl.Series) -> tuple[int, ...]:
     starts = find_starts([line.rstrip() for line in body])
     fits = [line for line in body if sum(bool(cell) for cell in _cells(line, starts)) >= 2]
     return starts if 2 <= len(starts) <= 60 and len(fits) * 2 >= len(body) else ()
+
+
+def drop_unnamed(lines: pl.Series, starts: tuple[int, ...], header: int) -> tuple[int, ...]:
+    """Return the positions without those where one value goes on: one blank before them, and no header above."""
+    if not header:
+        return starts
+    texts = lines[:400].to_list()
+    headers = split_fixed(pl.Series(texts[header - 1 : header]), starts, 1).headers
+    kept = [starts[0]]
+    for start, word in zip(starts[1:], headers[1:], strict=True):
+        before = [line[start - 3] for line in texts[header:] if start >= 3 and len(line) >= start]
+        if word or all(character.isspace() for character in before):
+            kept.append(start)
+    return tuple(kept)
 
 
 def _cells(line: str, starts: Sequence[int]) -> list[str]:

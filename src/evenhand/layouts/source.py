@@ -46,7 +46,7 @@ def delimited_rows(lines: pl.Series, delimiter: str) -> list[list[str]]:
     """Return the cells of the first lines, by line; a line inside a quoted field has none."""
     texts = lines[:SEARCHED].to_list()
     rows: list[list[str]] = [[] for _ in texts]
-    for quoted in read_quoted(texts, range(len(texts)), delimiter, 0):
+    for quoted in read_quoted(dict(enumerate(texts)), range(len(texts)), delimiter, 0):
         plain = texts[quoted.start].split(delimiter)
         rows[quoted.start] = plain if quoted.cells is None else quoted.cells
     return rows

@@ -12,6 +12,7 @@ from evenhand.terms.records import Refusal
 __all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "decode", "is_workbook"]
 
 LONGEST_LINE = 1 << 20  # [bytes]
+BLANK = b"\x00\t\r\n\x1a "
 LARGEST = 2_000_000_000  # [bytes]; one text buffer holds no more
 DAMAGED = "\ufffd"
 
@@ -39,7 +40,7 @@ def decode(name: str, content: bytes, encoding: str = "") -> str:
     Without a stated `encoding`: a byte order mark decides; else what decodes as UTF-8 is UTF-8; else Windows-1252.
     Raises Refusal for an empty or binary file, an encoding that does not fit, and a line longer than 1 MiB.
     """
-    if not content.strip(b"\x00\t\r\n\x1a "):
+    if not (content[:4096].strip(BLANK) or content.strip(BLANK)):
         raise Refusal(f"{name}: the file is empty; export it again.")
     if len(content) > LARGEST:
         raise Refusal(f"{name}: the file is larger than {LARGEST:,} bytes; hand it over in parts.")
@@ -47,6 +48,8 @@ def decode(name: str, content: bytes, encoding: str = "") -> str:
         if content.startswith(start):
             raise Refusal(f"{name}: this is {what}, not a table; export the rows as CSV or XLSX.")
     text = _text(name, content, encoding)
+    if not text:
+        raise Refusal(f"{name}: the file is empty; export it again.")
     if "\0" in text and text.count("\0") * 20 > len(text):
         raise Refusal(f"{name}: this is a binary file or UTF-16 without its mark; save it as CSV in UTF-8.")
     if "\r" in text:
@@ -60,7 +63,7 @@ def _text(name: str, content: bytes, encoding: str) -> str:
     try:
         if encoding and codecs.lookup(encoding).name != "utf-8":
             return content.decode(encoding).removeprefix("\ufeff")
-        return content.removeprefix(codecs.BOM_UTF8).decode("utf-8")
+        return content.decode("utf-8").removeprefix("\ufeff")
     except UnicodeDecodeError as error:
         if encoding and codecs.lookup(encoding).name != "utf-8":
             line = content.count(b"\n", 0, error.start) + 1

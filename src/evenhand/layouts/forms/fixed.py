@@ -34,7 +34,7 @@ def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
         Fault(
             at + header + 1,
             f"position {crossing[at]}",
-            body[at][:60],
+            body[at],
             f"a value runs over position {crossing[at]}, where a field begins; correct the row or the layout's starts",
         )
         for at in np.flatnonzero(crossing).tolist()

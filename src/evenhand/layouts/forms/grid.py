@@ -8,10 +8,11 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-__all__ = ["TOTAL_LINE", "Fault", "Grid", "Lines"]
+__all__ = ["TOTAL_LINE", "WHOLE_ROW", "Fault", "Grid", "Lines"]
 
 Lines = npt.NDArray[np.int64]
 
+WHOLE_ROW = "whole row"
 TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
 
 

@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 import numpy as np
 import polars as pl
 
-from evenhand.layouts.forms.grid import Fault, Grid
+from evenhand.layouts.forms.grid import WHOLE_ROW, Fault, Grid
 
 __all__ = ["split_json_lines"]
 
@@ -33,7 +33,7 @@ def split_json_lines(lines: Sequence[str]) -> Grid:
             rows.append(row)
             places.append(line)
         else:
-            faults.append(Fault(line, "whole row", text[:60], "the line is no JSON object; correct or export it again"))
+            faults.append(Fault(line, WHOLE_ROW, text, "the line is no JSON object; correct or export it again"))
     names = list(dict.fromkeys(name for row in rows for name in row))
     columns = tuple(pl.Series([_cell(row.get(name)) for row in rows], dtype=pl.String) for name in names)
     return Grid(tuple(names), columns, np.array(places, dtype=np.int64), tuple(faults))

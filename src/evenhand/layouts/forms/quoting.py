@@ -6,7 +6,7 @@ Source: RFC 4180, section 2 (quoted fields, doubled quotes, line breaks within a
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 __all__ = ["LOOKAHEAD", "Quoted", "read_quoted"]
@@ -21,7 +21,7 @@ class _OpenQuote(Exception):  # noqa: N818  (a signal to this module, never seen
 class _Feed:
     """Hands lines to the csv module from a chosen place, never more than `LOOKAHEAD` for one row."""
 
-    def __init__(self, lines: Sequence[str]) -> None:
+    def __init__(self, lines: Mapping[int, str]) -> None:
         self.lines = lines
         self.position = 0
         self.taken = 0
@@ -33,7 +33,7 @@ class _Feed:
         return self
 
     def __next__(self) -> str:
-        if self.position >= len(self.lines):
+        if self.position not in self.lines:
             raise StopIteration
         if self.taken == LOOKAHEAD:
             raise _OpenQuote
@@ -51,9 +51,10 @@ class Quoted:
     cells: list[str] | None
 
 
-def read_quoted(lines: Sequence[str], starts: Iterable[int], delimiter: str, width: int) -> list[Quoted]:
-    """Return the rows that begin at the lines `starts` (from 0, rising), but those inside a row already read.
+def read_quoted(lines: Mapping[int, str], starts: Iterable[int], delimiter: str, width: int) -> list[Quoted]:
+    """Return the rows that begin at the lines `starts` (rising), but those inside a row already read.
 
+    `lines` are the lines by place: those at the starts, and those that follow as far as a row may run.
     A row over several lines is believed only if it has `width` columns (any, where `width` is 0).
     """
     feed = _Feed(lines)

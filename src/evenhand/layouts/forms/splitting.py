@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field, replace
+
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 
 from evenhand.layouts.forms.encoding import LONGEST_LINE
-from evenhand.layouts.forms.grid import TOTAL_LINE, Fault, Grid, Lines
-from evenhand.layouts.forms.quoting import read_quoted
+from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Fault, Grid, Lines
+from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
 from evenhand.layouts.values.words import is_total
 from evenhand.terms.records import Refusal
 
@@ -31,81 +33,89 @@ def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:
 
     Blank lines are not rows. Empty cells beyond the last column are let pass; any other number of columns is a fault.
     """
-    headers: tuple[str, ...] = ()
-    begin = header
-    if header:
-        words = read_quoted(lines[header - 1 : header + 9].to_list(), [0], delimiter, 0)[0]
-        headers = tuple(" ".join(cell.split()) for cell in words.cells or lines[header - 1].split(delimiter))
-        begin = header - 1 + words.taken
-        while len(headers) > 1 and not headers[-1]:
-            headers = headers[:-1]
-        width = len(headers)
-    body = lines[begin:]
-    first = begin + 1
+    headers, begin = _headers(lines, delimiter, header) if header else ((), 0)
+    width = len(headers) or width
+    body, first = lines[begin:], begin + 1
     preamble = int((lines[: header - 1].str.strip_chars() != "").sum()) if header > 1 else 0
-
-    parts = body.str.splitn(delimiter, width + 1).struct.unnest()
-    kept = parts.get_column(f"field_{width - 1}").is_not_null()
+    cut = body.to_frame("line").select(
+        pl.col("line").str.splitn(delimiter, width + 1).alias("parts"),
+        pl.col("line").str.contains('"', literal=True).alias("has_quote"),
+    )
+    parts, has_quote = cut.get_column("parts").struct.unnest(), cut.get_column("has_quote")
     over = parts.get_column(f"field_{width}")
+    is_row = parts.get_column(f"field_{width - 1}").is_not_null() & ~has_quote
     if over.null_count() < over.len():
-        kept = kept & (over.is_null() | (over.str.strip_chars(delimiter + " \t") == ""))
-    has_quote = body.str.contains('"', literal=True)
-    kept = kept & ~has_quote
-    if delimiter in " \t,;|" and width > 1:
-        kept = kept & ~_blank(parts.get_column("field_0"), body, delimiter)
-    fast = tuple(parts.get_column(f"field_{at}") for at in range(width))
-    if kept.all():
-        return Grid(headers, fast, np.arange(first, first + body.len(), dtype=np.int64), (), preamble)
-    plain = kept.to_numpy()
-    rows, lines_at, faults, covered = _others(body, plain, has_quote.to_numpy(), delimiter, width)
-    plain = plain & ~covered
-    chosen = pl.Series(plain)
-    columns = tuple(column.filter(chosen) for column in fast)
-    where = np.concatenate([np.flatnonzero(plain), np.array(lines_at, dtype=np.int64)])
-    if rows:
-        order = np.argsort(where, kind="stable")
-        extra = [pl.Series([row[at] for row in rows], dtype=pl.String) for at in range(width)]
-        columns = tuple(pl.concat([a, b]).gather(order) for a, b in zip(columns, extra, strict=True))
-        where = where[order]
-    placed = tuple(Fault(fault.line + first, fault.column, fault.seen, fault.reason) for fault in faults)
-    return Grid(headers, columns, where + first, placed, preamble)
+        is_row = is_row & (over.is_null() | (over.str.strip_chars(delimiter + " \t") == ""))
+    plain = (is_row & ~_blank(parts.get_column("field_0"), body, delimiter)).to_numpy()
+    cells = parts.select(f"field_{at}" for at in range(width))
+    if plain.all():
+        return Grid(headers, tuple(cells), np.arange(first, first + body.len(), dtype=np.int64), (), preamble)
+    others = _read_others(body, plain, np.flatnonzero(has_quote), delimiter, width)
+    plain = plain & ~others.covered
+    columns, places = _merge(tuple(cells.filter(pl.Series(plain))), np.flatnonzero(plain), others)
+    faults = tuple(replace(fault, line=fault.line + first) for fault in others.faults)
+    return Grid(headers, columns, places + first, faults, preamble)
+
+
+def _headers(lines: pl.Series, delimiter: str, header: int) -> tuple[tuple[str, ...], int]:
+    """Return the header words, and the number of lines up to the end of the header."""
+    texts = dict(enumerate(lines[header - 1 : header - 1 + LOOKAHEAD].to_list()))
+    row = read_quoted(texts, [0], delimiter, 0)[0]
+    words = [" ".join(cell.split()) for cell in row.cells or texts[0].split(delimiter)]
+    while len(words) > 1 and not words[-1]:
+        words.pop()
+    return tuple(words), header - 1 + row.taken
 
 
 def _blank(leading: pl.Series, body: pl.Series, delimiter: str) -> pl.Series:
-    """Return which lines hold nothing but delimiters and spaces; looks closely only where the first cell is empty."""
+    """Return which lines hold nothing but delimiters and spaces; looks closely only where a first cell is empty."""
     candidates = (leading.str.strip_chars() == "").fill_null(value=False)
     if not candidates.any():
         return candidates
     return candidates & (body.str.strip_chars(delimiter + " \t") == "")
 
 
-def _others(
-    body: pl.Series, plain: npt.NDArray[np.bool_], has_quote: npt.NDArray[np.bool_], delimiter: str, width: int
-) -> tuple[list[list[str]], list[int], list[Fault], npt.NDArray[np.bool_]]:
-    """Return rows read by the csv module with their places, the faults, and the lines inside rows over several."""
-    covered = np.zeros(len(plain), dtype=np.bool_)
-    rows: list[list[str]] = []
-    places: list[int] = []
-    faults: list[Fault] = []
-    starts: Lines = np.flatnonzero(has_quote)
-    if len(starts):
-        texts = body.to_list()
-        for quoted in read_quoted(texts, starts.tolist(), delimiter, width):
-            covered[quoted.start : quoted.start + quoted.taken] = True
-            cells = quoted.cells
-            if cells is not None and not any(cell.strip() for cell in cells[width:]) and len(cells) >= width:
-                if any(cell.strip() for cell in cells):
-                    rows.append(cells[:width])
-                    places.append(quoted.start)
-                continue
-            reason = OPEN_QUOTE if cells is None else _count_reason(cells, width, last=False)
-            faults.append(Fault(quoted.start, "whole row", texts[quoted.start][:60], reason))
-    left = np.flatnonzero(~plain & ~covered)
+@dataclass
+class _Others:
+    """What came of the lines that could not be split at once; `covered` are those the csv module has read."""
+
+    covered: npt.NDArray[np.bool_]
+    rows: list[list[str]] = field(default_factory=list)
+    places: list[int] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+
+
+def _read_others(body: pl.Series, plain: npt.NDArray[np.bool_], quoted: Lines, delimiter: str, width: int) -> _Others:
+    others = _Others(np.zeros(len(plain), dtype=np.bool_))
+    reach = np.unique((quoted[:, None] + np.arange(LOOKAHEAD)).ravel())
+    reach = reach[reach < len(plain)]
+    texts = dict(zip(reach.tolist(), body.gather(reach).to_list(), strict=True))
+    for row in read_quoted(texts, quoted.tolist(), delimiter, width):
+        others.covered[row.start : row.start + row.taken] = True
+        if row.cells is None:
+            others.faults.append(Fault(row.start, WHOLE_ROW, texts[row.start], OPEN_QUOTE))
+        elif len(row.cells) < width or any(cell.strip() for cell in row.cells[width:]):
+            reason = _count_reason(row.cells, width, last=False)
+            others.faults.append(Fault(row.start, WHOLE_ROW, texts[row.start], reason))
+        elif any(cell.strip() for cell in row.cells):
+            others.rows.append(row.cells[:width])
+            others.places.append(row.start)
+    left = np.flatnonzero(~plain & ~others.covered)
     for place, text in zip(left.tolist(), body.gather(left).to_list(), strict=True):
         if text.strip(delimiter + " \t"):
             reason = _count_reason(text.split(delimiter), width, last=place == len(plain) - 1)
-            faults.append(Fault(place, "whole row", text[:60], reason))
-    return rows, places, faults, covered
+            others.faults.append(Fault(place, WHOLE_ROW, text, reason))
+    return others
+
+
+def _merge(cells: tuple[pl.Series, ...], places: Lines, others: _Others) -> tuple[tuple[pl.Series, ...], Lines]:
+    """Return all rows in the order of the file, with their places."""
+    if not others.rows:
+        return cells, places
+    places = np.concatenate([places, np.array(others.places, dtype=np.int64)])
+    order = np.argsort(places, kind="stable")
+    added = (pl.Series([row[at] for row in others.rows], dtype=pl.String) for at in range(len(cells)))
+    return tuple(pl.concat([a, b]).gather(order) for a, b in zip(cells, added, strict=True)), places[order]
 
 
 def _count_reason(cells: list[str], width: int, *, last: bool) -> str:

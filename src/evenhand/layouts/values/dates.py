@@ -54,12 +54,12 @@ NUMERIC = re.compile(r"(\d{1,4})([-/. ])(\d{1,2})\2(\d{1,4})\.?$", re.ASCII)
 COMPACT = re.compile(r"(\d{4})(\d\d)(\d\d)$", re.ASCII)
 SERIAL = re.compile(r"\d{5}(?:[.,]0+)?$", re.ASCII)
 DAY_FIRST = re.compile(
-    r"(\d{1,2})(?:st|nd|rd|th|er|º|\.)?[-/ ]*(?:de |of )?([a-z]+)\.?[-/, ]+(?:de |del )?(\d{4}|\d\d)$"
+    r"(\d{1,2})(?:st|nd|rd|th|er|º|\.)?[-/ ]*(?:de |of )?([a-z]+)\.?[-/, ]*(?:de |del )?(\d{4}|\d\d)$"
 )
 MONTH_FIRST = re.compile(r"([a-z]+)\.?[-/ ]*(\d{1,2})(?:st|nd|rd|th)?,?[-/ ]+(\d{4}|\d\d)$")
 MIDNIGHT = re.compile(r"[T ]0?0:00(?::00(?:\.0+)?)?$")
 TIME = re.compile(
-    r"T?(\d{1,2})(?:[:hH.](\d\d)(?:[:.m](\d\d)(?:[.,](\d+))?)?|([hH]))?(?: ?uhr| ?hrs?| ?h)?"
+    r"T?(\d{1,2})(?:[:hH.](\d\d)(?:[:.m](\d\d)(?:[.,](\d+))?)?| ?([hH]))?(?: ?uhr| ?hrs?| ?h)?"
     r"\s*(?:([ap])\.?\s?m\.?)?\s*(?:(Z|UTC|GMT)|([+-])(\d\d)(?::?(\d\d))?)?$",
     re.IGNORECASE | re.ASCII,
 )

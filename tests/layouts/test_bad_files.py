@@ -1,0 +1,144 @@
+"""Files that must not be read: each is refused as a whole, with its name and what to do."""
+
+import io
+import zipfile
+
+import pytest
+
+from evenhand.layouts import Layout, matches, propose, read
+from evenhand.layouts.forms.encoding import decode
+from evenhand.terms.records import Refusal
+
+ZONES = {"A": "America/Chicago"}
+HEADER = "reader,number,at,direction\n"
+LAYOUT = Layout(
+    "punches",
+    "delimited",
+    {"reader": ("reader",), "number": ("number",), "at": ("at",), "direction": ("direction",)},
+    delimiter=",",
+    header=1,
+)
+
+
+def zipped():
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w") as archive:
+        archive.writestr("a.txt", "no workbook")
+    return held.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        (b"", "empty"),
+        (b"\n\n  \n", "empty"),
+        (b"\xef\xbb\xbf", "empty"),
+        (b"\x89PNG\r\n\x1a\n" + b"\0" * 50, "picture"),
+        (b"%PDF-1.7 ...", "PDF"),
+        (b"\x1f\x8b\x08 ...", "compressed"),
+        (zipped(), "no workbook"),
+        (b"\xd0\xcf\x11\xe0" + b"\0" * 600, "no workbook"),
+        (bytes(range(256)) * 20, ""),
+        ("reader,number\n".encode("utf-16-le"), "binary"),
+        (b"just a letter\nwith some lines\nand no rows at all\n", "no table"),
+        (HEADER.encode(), "no rows"),
+        (b"colour,shape\nred,round\nblue,square\n", "say which table"),
+        (HEADER.encode() + b"A,1," + b"x" * 2_000_000 + b",in\n", "line 2"),
+        (b"<html><body><table><tr><td>1</td></tr></table></body></html>", "no table"),
+    ],
+)
+def test_a_file_that_is_no_table_is_refused_by_name(content, said):
+    with pytest.raises(Refusal) as refused:
+        propose("march.bin", content)
+    assert str(refused.value).startswith("march.bin")
+    assert said in str(refused.value)
+
+
+def test_a_kept_layout_refuses_them_too():
+    for content in (b"", b"\x89PNG\r\n\x1a\n", zipped(), b"a;b\n1;2\n"):
+        assert not matches(LAYOUT, "f.csv", content)
+        with pytest.raises(Refusal, match=r"^f\.csv"):
+            read("f.csv", content, LAYOUT, zones=ZONES)
+
+
+def test_only_a_header_reads_as_no_rows():
+    rows = read("f.csv", HEADER.encode(), LAYOUT, zones=ZONES)
+    assert (rows.read, rows.frame.height, rows.rejects.height) == (0, 0, 0)
+
+
+def test_all_rows_bad_gives_all_rows_back():
+    bad = "".join(f"A,12,31/31/20{n % 10},in\n" for n in range(500))
+    rows = read("f.csv", (HEADER + bad).encode(), LAYOUT, zones=ZONES)
+    assert rows.frame.height == 0
+    assert rows.rejects["line"].to_list() == list(range(2, 502))
+
+
+@pytest.mark.parametrize(
+    ("row", "column"),
+    [
+        ("A,12,0001-01-01 07:00,in", "at"),
+        ("A,12,9999-12-31 07:00,in", "at"),
+        ("A,12,,in", "at"),
+        (",12,2026-03-04 07:00,in", "reader"),
+        ("A,,2026-03-04 07:00,in", "number"),
+        ("A,1x2,2026-03-04 07:00,in", "number"),
+        ("A,1.2E+11,2026-03-04 07:00,in", "number"),
+        ("A,1\x002,2026-03-04 07:00,in", "number"),
+        ("A,1\x0b2,2026-03-04 07:00,in", "number"),
+        ("A,12,2026-03-04 07:00,sideways", "direction"),
+        ("A,12,2026-03-04,in", "at"),
+        ("A,12,2026-03-04 07:00 CST,in", "at"),
+        ("A,12,2026-03-04 07:00", "whole row"),
+        ("reader,number,at,direction", "reader"),
+    ],
+)
+def test_a_fault_in_a_row_refuses_the_row_with_line_column_and_what_was_seen(row, column):
+    good = "A,0012,2026-03-04 07:00,in\n"
+    rows = read("f.csv", (HEADER + good + row + "\n" + good).encode(), LAYOUT, zones=ZONES)
+    assert rows.frame.height == 2
+    assert rows.rejects.select("line", "column").rows() == [(3, column)]
+    assert len(rows.rejects["seen"][0]) <= 60 + 12
+    assert "\0" not in rows.rejects["seen"][0]
+    assert rows.rejects["reason"][0]
+
+
+def test_a_required_column_that_is_not_mapped_is_refused():
+    layout = Layout("punches", "delimited", {"reader": (1,), "number": (2,)}, delimiter=",", width=2)
+    with pytest.raises(Refusal, match="'at'"):
+        read("f.csv", b"A,1\n", layout, zones=ZONES)
+
+
+def test_a_reader_of_the_whole_file_that_nobody_knows_is_refused():
+    layout = Layout("punches", "delimited", {"number": (1,), "at": (2,)}, delimiter=",", width=2, reader="Z")
+    with pytest.raises(Refusal, match="'Z'"):
+        read("f.csv", b"1,2026-03-04 07:00\n", layout, zones=ZONES)
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "windows-1252"])
+def test_encodings_and_line_ends_are_seen(encoding, end):
+    text = "name;number\nMuñoz Peña;0012\nÉlodie Brûlé;0013\n".replace("\n", end)
+    assert decode("f", text.encode(encoding)) == "name;number\nMuñoz Peña;0012\nÉlodie Brûlé;0013\n"
+
+
+def test_bytes_that_are_nothing_are_refused_with_their_line():
+    # 0x81 stands for nothing in Windows-1252, and is no UTF-8 by itself.
+    with pytest.raises(Refusal, match="line 2"):
+        decode("f", b"name\n\x81\n")
+
+
+def test_a_stated_encoding_that_does_not_fit_is_refused():
+    with pytest.raises(Refusal, match="ascii"):
+        decode("f", "ñ".encode(), "ascii")
+
+
+def test_lines_in_another_encoding_than_the_rest_are_refused_alone():
+    lines = ["name,number"] + [f"Peña {n},{n:04}" for n in range(9)]
+    content = "\n".join(lines).encode() + b"\n" + "Muñoz,0042\n".encode("windows-1252")
+    layout = Layout("people", "delimited", {"name": ("name",), "number": ("number",)}, delimiter=",", header=1)
+    rows = read("f.csv", content, layout, zones={})
+    assert rows.frame.height == 9
+    assert rows.rejects["line"].to_list() == [11]
+    assert "encoding" in rows.rejects["reason"][0]
+    other = "\n".join(lines).encode("windows-1252") + b"\n" + "Muñoz,0042\n".encode()
+    assert read("f.csv", other, layout, zones={}).rejects["line"].to_list() == [11]

@@ -1,0 +1,130 @@
+"""Cells as Python's csv module reads them, and quotes that do not close."""
+
+import csv
+import io
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenhand.layouts.forms.fixed import find_starts, split_fixed
+from evenhand.layouts.forms.json_lines import split_json_lines
+from evenhand.layouts.forms.splitting import lines_of, split
+
+cell = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")) | st.sampled_from(',;"\n '), max_size=6)
+
+
+def cut(text, delimiter=",", header=1, width=0):
+    return split(lines_of("f", text), delimiter, header, width)
+
+
+def rows_of(grid):
+    return list(zip(*(column.to_list() for column in grid.columns), strict=True))
+
+
+@given(
+    rows=st.lists(st.tuples(cell, cell, cell), min_size=1, max_size=8),
+    delimiter=st.sampled_from([",", ";", "\t", "|"]),
+    quoting=st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC]),
+)
+@settings(max_examples=150, deadline=None)
+def test_what_the_csv_module_writes_is_read_as_it_reads_it(rows, delimiter, quoting):
+    out = io.StringIO()
+    writer = csv.writer(out, delimiter=delimiter, quoting=quoting, lineterminator="\n")
+    writer.writerow(["a", "b", "c"])
+    writer.writerows(rows)
+    expected = [tuple(r) for r in csv.reader(io.StringIO(out.getvalue()), delimiter=delimiter)][1:]
+    expected = [r for r in expected if any(each.strip() for each in r)]
+    assert [tuple(r) for r in rows_of(cut(out.getvalue(), delimiter))] == expected
+
+
+def test_a_field_may_run_over_lines_and_keeps_its_first_line():
+    grid = cut('a,b\n1,"two\nlines"\n3,4\n')
+    assert rows_of(grid) == [("1", "two\nlines"), ("3", "4")]
+    assert grid.lines.tolist() == [2, 4]
+
+
+def test_one_open_quote_in_a_hundred_thousand_rows_takes_one_line_with_it():
+    lines = ["a,b,c"] + [f"{n},x,y" for n in range(100_000)]
+    lines[50_001] = '50000,"x,y'
+    grid = cut("\n".join(lines))
+    assert len(grid.lines) == 99_999
+    assert [fault.line for fault in grid.faults] == [50_002]
+    assert "quote" in grid.faults[0].reason
+
+
+def test_an_open_quote_before_a_quoted_row_takes_only_itself():
+    grid = cut('a,b\n"open,1\n"x","y"\nz,2\n')
+    assert rows_of(grid) == [("x", "y"), ("z", "2")]
+    assert [fault.line for fault in grid.faults] == [2]
+
+
+def test_text_behind_a_closing_quote_is_refused_not_joined():
+    assert [fault.line for fault in cut('a,b\n"x"y,1\n').faults] == [2]
+
+
+def test_a_quote_inside_a_plain_field_is_a_character():
+    assert rows_of(cut('a,b\nJohn "Bo" Roe,1\n')) == [('John "Bo" Roe', "1")]
+
+
+@pytest.mark.parametrize("line", ["1", "1,2,3,4", "1,2"])
+def test_another_number_of_columns_is_refused_with_the_line(line):
+    grid = cut(f"a,b,c\n1,2,3\n{line}\n4,5,6\n")
+    assert [fault.line for fault in grid.faults] == [3]
+    assert "where 3 belong" in grid.faults[0].reason
+    assert len(grid.lines) == 2
+
+
+def test_empty_cells_beyond_the_last_column_are_let_pass():
+    assert rows_of(cut("a,b,\n1,2,\n3,4,,,\n5,6\n")) == [("1", "2"), ("3", "4"), ("5", "6")]
+
+
+def test_a_last_line_cut_short_is_said_to_be_cut_short():
+    assert "cut short" in cut("a,b,c\n1,2,3\n1,2").faults[0].reason
+
+
+def test_blank_lines_and_lines_of_delimiters_are_no_rows():
+    grid = cut("a,b\n\n1,2\n,\n  \n , \n3,4\n\n")
+    assert grid.lines.tolist() == [3, 7]
+    assert grid.faults == ()
+
+
+def test_a_header_may_run_over_lines_too():
+    grid = cut('"Badge\nnumber",b\n1,2\n')
+    assert grid.headers == ("Badge number", "b")
+    assert grid.lines.tolist() == [3]
+
+
+FIXED = [
+    "Badge  Name             Score",
+    "00123  Ana Ruiz            12",
+    "4      Bo van der Berg      7",
+    "00125  C. Diaz            101",
+    "",
+]
+
+
+def test_fixed_width_is_cut_at_its_positions():
+    grid = split_fixed(lines_of("f", "\n".join(FIXED)), (1, 8, 25), 1)
+    assert grid.headers == ("Badge", "Name", "Score")
+    assert rows_of(grid)[1:] == [("4", "Bo van der Berg", "7"), ("00125", "C. Diaz", "101")]
+    assert grid.lines.tolist() == [2, 3, 4]
+
+
+def test_positions_are_found_where_columns_are_blank_in_every_line():
+    lines = [f"{n:<6} {n * 37 % 1000:>4} {'in' if n % 2 else 'out'}" for n in range(1, 100)]
+    assert find_starts(lines) == (1, 9, 13)
+
+
+def test_a_value_that_would_be_cut_in_two_is_refused():
+    lines = [f"{n:>3} {n:>4}" for n in range(1, 60)] + ["1234567890"]
+    grid = split_fixed(lines_of("f", "\n".join(lines)), (1, 5), 0)
+    assert [fault.line for fault in grid.faults] == [60]
+    assert len(grid.lines) == 59
+
+
+def test_json_lines_keep_text_as_text_and_name_what_is_no_object():
+    grid = split_json_lines(['{"n":"007","s":1.50}', "", "[1]", '{"n":12,"d":null}', '{"n":', '{"s":NaN}'])
+    assert grid.headers == ("n", "s", "d")
+    assert rows_of(grid) == [("007", "1.50", ""), ("12", "", "")]
+    assert [fault.line for fault in grid.faults] == [3, 5, 6]
