@@ -64,10 +64,11 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         enrolments = frames.enrolments(conn)
         consent = frames.consent(conn)
         settled = frames.settled(conn)
+        corrections = frames.corrections(conn)
         since = min(datetime.combine(period.first, datetime.min.time(), UTC), as_of) - HISTORY
         recorded = frames.recorded(conn, since=int(since.timestamp()), until=None)
     hours = hours_between(workspace, period.first, period.last)
-    discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=today)
+    discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=today, corrections=corrections)
     steps = reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=today)
     rules = rules_in_force(workspace, people)
     facts = checks.Facts(
