@@ -1,0 +1,163 @@
+"""Plan an enrolment day: who goes to which reader in which slot, supervisors first, with the least disruption."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
+
+from evenhand.enrolment.planning.constraints import DayProgramme, written
+from evenhand.enrolment.planning.groups import Place, grouped
+from evenhand.enrolment.planning.programme import Solved
+from evenhand.enrolment.planning.reasons import left_out
+from evenhand.enrolment.tables import ATTENDED, PLAN
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+
+__all__ = ["Planned", "plan_day"]
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A plan (PLAN), who attends each reader (ATTENDED), and who is not in it (LEFT_OUT).
+
+    `minutes` is the weighted time people are called away for, `bound` what no plan with as many people can go
+    below. `gap` is their relative difference: 0 where the plan is proved to be the best.
+    """
+
+    plan: Frame
+    attended: Frame
+    left_out: Frame
+    minutes: int
+    bound: int
+
+    @property
+    def gap(self) -> float:
+        """Return how far the plan may be from the best, as a share of its minutes."""
+        return (self.minutes - self.bound) / self.minutes if self.minutes > self.bound else 0.0
+
+    @property
+    def is_optimal(self) -> bool:
+        """Whether no plan with as many people calls them away for less."""
+        return self.minutes <= self.bound
+
+
+def plan_day(
+    visits: Frame,
+    stations: Frame,
+    standing: Frame,
+    costs: Frame,
+    *,
+    slots: int,
+    seconds: float = 8.0,
+    crews: Mapping[str, str | None] | None = None,
+    crew_most: int | None = None,
+    attended: bool = True,
+    told: Frame | None = None,
+    change_minutes: int = 0,
+) -> Planned:
+    """Return the plan of the day's `slots` for VISITS at STATIONS, with COSTS of calling people away.
+
+    Nobody but a supervisor is enrolled at a reader before one stands on it (STANDING, or earlier in the day), two
+    hold authority on each at the end, no reader takes more people in a slot than it has places, nobody is in two
+    places at once, and at most `crew_most` of a crew are away in one slot. With `attended`, a supervisor stands at
+    the reader whenever people are enrolled. Where not everybody can be placed, as many as possible are, and the
+    rest stand in `left_out` with the reason. Of plans that cost the same an early one is taken, then by name.
+
+    `told` is a plan that people know: a visit that differs from it costs `change_minutes` more, counted in the
+    plan's minutes. The search ends after `seconds` at each of at most two stages. Raises Refusal where it has found
+    nothing by then.
+    Source: a transport problem with precedence, formulated here; solved as `Programme.solve` says.
+    """
+    places: dict[str, int] = dict(stations.select("reader", "places").sort("reader").iter_rows())
+    on_it = {reader: frozenset(standing.filter(standing["reader"] == reader)["person"].to_list()) for reader in places}
+    known = {} if told is None else _places_told(told)
+    within = costs.filter(costs["slot"] < slots)
+    groups = grouped(visits, within, crews or {}, known, change_minutes)
+    later = 0.5 / (1 + slots * sum(group.size for group in groups))
+    write = partial(
+        written, groups, places, on_it, _slots_free(within), slots, crew_most=crew_most, attended=attended, later=later
+    )
+    day, solved = _solved(write, seconds)
+    plan = _named(day, solved)
+    return Planned(
+        plan,
+        _attending(day, solved, plan),
+        left_out(day, solved, places),
+        int(plan["minutes"].sum()),
+        _whole_bound(solved.bound),
+    )
+
+
+def _places_told(told: Frame) -> dict[int, Place]:
+    return {visit: (reader, slot) for visit, reader, slot in told.select("visit", "reader", "slot").iter_rows()}
+
+
+def _slots_free(costs: Frame) -> dict[str, frozenset[int]]:
+    slots = costs.group_by("person").agg("slot")
+    return {person: frozenset(free) for person, free in slots.iter_rows()}
+
+
+def _whole_bound(bound: float) -> int:
+    """Return the bound in whole minutes: the search adds less than half a minute in all to put early plans first."""
+    return math.ceil(bound - 0.5 - 1e-6) if math.isfinite(bound) else 0
+
+
+def _solved(write: Callable[..., DayProgramme], seconds: float) -> tuple[DayProgramme, Solved]:
+    day = write(may_miss=False)
+    solved = day.programme.solve(seconds)
+    if solved.values is not None:
+        return day, solved
+    day = write(may_miss=True)
+    heads = sum(group.size for group in day.groups)
+    weights = [0.0] * len(day.programme.costs)
+    for at in day.missed.values():
+        weights[at] = 1.0
+    for at in day.short.values():
+        weights[at] = heads + 1.0  # supervisors before everybody else
+    fewest = day.programme.solve(seconds / 2, weights)
+    if fewest.values is None:
+        raise Refusal(
+            f"no plan was found in {seconds:g} s; give the search longer, or plan fewer readers or people at a time."
+        )
+    missing = int(sum(weight * value for weight, value in zip(weights, fewest.values, strict=True)))
+    day.programme.require(((at, weight) for at, weight in enumerate(weights) if weight), high=missing)
+    solved = day.programme.solve(seconds / 2)
+    return day, solved if solved.values is not None else Solved(fewest.values, 0.0, is_infeasible=False)
+
+
+def _named(day: DayProgramme, solved: Solved) -> Frame:
+    assert solved.values is not None
+    rows = []
+    for group, goes in zip(day.groups, day.goes, strict=True):
+        taken = sorted((slot, reader) for (reader, slot), at in goes.items() for _ in range(solved.values[at]))
+        for visit, (slot, reader) in zip(group.visits, taken, strict=False):
+            rows.append(
+                {
+                    "visit": visit,
+                    "person": group.people[visit],
+                    "reader": reader,
+                    "slot": slot,
+                    "is_supervisor": group.is_supervisor,
+                    "minutes": group.options[reader, slot],
+                }
+            )
+    return PLAN.rows(rows).sort("slot", "reader", "is_supervisor", "visit", descending=[False, False, True, False])
+
+
+def _attending(day: DayProgramme, solved: Solved, plan: Frame) -> Frame:
+    """Return who stands where people are enrolled; of several, the one who stood there in the slot before."""
+    assert solved.values is not None
+    stood: dict[tuple[str, int], str] = {}
+    used = sorted(set(plan.select("reader", "slot").iter_rows()))
+    for reader, slot in used:
+        there = sorted(
+            who
+            for (who, where, when), at in day.stands.items()
+            if (where, when) == (reader, slot) and solved.values[at]
+        )
+        if there:
+            before = stood.get((reader, slot - 1))
+            stood[reader, slot] = before if before in there else there[0]
+    return ATTENDED.rows({"reader": reader, "slot": slot, "person": who} for (reader, slot), who in stood.items())

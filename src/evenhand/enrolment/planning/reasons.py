@@ -1,0 +1,62 @@
+"""Say why somebody is not in the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from evenhand.enrolment.planning.constraints import SUPERVISORS, DayProgramme
+from evenhand.enrolment.planning.groups import Group
+from evenhand.enrolment.planning.programme import Solved
+from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.terms.columns import Frame
+
+__all__ = ["left_out"]
+
+
+def left_out(day: DayProgramme, solved: Solved, places: Mapping[str, int]) -> Frame:
+    """Return the needed visits that are not made and the readers short of supervisors (LEFT_OUT)."""
+    assert solved.values is not None
+    short = {reader: int(solved.values[at]) for reader, at in day.short.items() if solved.values[at]}
+    return LEFT_OUT.rows([*_short(short), *_missed(day, solved, places, short)])
+
+
+def _short(short: Mapping[str, int]) -> Iterator[dict[str, Any]]:
+    for reader, lacking in short.items():
+        yield {
+            "reader": reader,
+            "why": f"{reader} ends the day with {SUPERVISORS - lacking} of the {SUPERVISORS} supervisors it needs: no "
+            "other supervisor is planned for it and free; name more supervisors, or open more slots.",
+        }
+
+
+def _missed(
+    day: DayProgramme, solved: Solved, places: Mapping[str, int], short: Mapping[str, int]
+) -> Iterator[dict[str, Any]]:
+    assert solved.values is not None
+    for g, group in enumerate(day.groups):
+        made = sum(int(solved.values[at]) for at in day.goes[g].values())
+        for visit in group.visits[made:] if group.is_needed else ():
+            why = _why(group, places, short)
+            yield {
+                "person": group.people[visit],
+                "reader": group.readers[0] if len(group.readers) == 1 else None,
+                "why": why,
+            }
+
+
+def _why(group: Group, places: Mapping[str, int], short: Mapping[str, int]) -> str:
+    at = " or ".join(group.readers)
+    if not group.options:
+        return "is free in none of the day's slots; plan another day."
+    if not any(reader in places for reader in group.readers):
+        return f"{at} is not among the readers of the day; add it."
+    without = [reader for reader in group.readers if short.get(reader) == SUPERVISORS]
+    if len(without) == len(group.readers):
+        return f"{at} has no supervisor who could enrol anybody; enrol one there first."
+    slots = sorted({slot for _, slot in group.options})
+    room = sum(places.get(reader, 0) for reader in group.readers) * len(slots)
+    return (
+        f"the {room} places at {at} in the {len(slots)} slots this person is free in are taken, or no supervisor "
+        "is free to stand there; open more slots, or plan another day."
+    )
