@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import polars as pl
@@ -16,7 +17,6 @@ from evenhand.law.spans import Column, Site, Spans, bind_site
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import CLASSED, QUESTIONS, STEPS, WEEKS
-from evenhand.terms.zones import offsets_of
 
 __all__ = ["Hours", "compute_hours"]
 
@@ -177,6 +177,5 @@ def _steps(changes: list[Change], spans: Spans, site: Site, names: _Names) -> Fr
 
 
 def _on_the_wall(instant: int, zone: str) -> str:
-    local = instant + int(offsets_of(zone).at(np.array([instant]))[0])
-    stamp = datetime.fromtimestamp(local, UTC)
+    stamp = datetime.fromtimestamp(instant, ZoneInfo(zone))
     return f"{stamp:%Y-%m-%d %H:%M:%S}" if stamp.second else f"{stamp:%Y-%m-%d %H:%M}"
