@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["ERROR_RATES", "PRESENTED", "TRANSACTIONS"]
+__all__ = ["ALARMS", "ERROR_RATES", "EXPLAINED", "FORECASTS", "PRESENTED", "TRANSACTIONS"]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -34,7 +34,7 @@ TRANSACTIONS = Table(
         Column("attempts", "count", "Presentations made", required=True),
         Column("seconds", "seconds", "From the first attempt to the last", required=True, unit="s"),
         Column("is_rejected", "yes_no", "Whether it ended without an acceptance", required=True),
-        Column("is_suspect", "yes_no", "Whether it was probably another hand, or a number keyed by a slip", required=True),
+        Column("is_suspect", "yes_no", "Whether it was probably another hand, or a slip in the number", required=True),
     ),
 )
 
@@ -66,4 +66,82 @@ ERROR_RATES = Table(
         Column("effective_trials", "score", "Independent trials that would tell as much", required=True),
         Column("note", "text", "What the numbers are too few for, if anything", required=True),
     ),
+)
+
+EXPLAINED = Table(
+    "explained",
+    "What each score is made of; the parts are on the fit's scale and add up to `above`",
+    (
+        Column("punch", "count", "The stored punch", required=True),
+        Column("person", "text", "Who", required=True),
+        Column("reader", "text", "Where", required=True),
+        Column("at", "instant", "When", required=True, unit=INSTANT),
+        Column("is_refused", "yes_no", "Whether it was refused", required=True),
+        Column("score", "score", "The score", required=True, unit="reader's own scale"),
+        Column("usual", "score", "What a usual person at a usual reader scores", required=True),
+        Column("above", "score", "How far the score is above that, on the fit's scale", required=True),
+        Column("of_person", "score", "This person at this reader, as ever", required=True),
+        Column("of_reader", "score", "The reader, as ever and on that day", required=True),
+        Column("of_day", "score", "The person on that day", required=True),
+        Column("rest", "score", "This one presentation", required=True),
+    ),
+    key=("punch",),
+)
+
+ALARMS = Table(
+    "alarms",
+    "What changed at a hand or a reader, with the chart that says so; an alarm lasts until its chart is at rest",
+    (
+        Column(
+            "chart",
+            "text",
+            "Which chart",
+            required=True,
+            allowed=("hand", "reader", "reader_drift", "hand_refusals", "reader_refusals"),
+        ),
+        Column("person", "text", "Whose hand, where it is one"),
+        Column("reader", "text", "Which reader, where it is one"),
+        Column("on", "date", "The day of the alarm", required=True),
+        Column("since", "date", "The day from which on things had changed", required=True),
+        Column("worst", "date", "The day the chart stood highest; well past, the change has eased", required=True),
+        Column("until", "date", "The day the chart came to rest again; empty while it has not"),
+        Column("size", "score", "Mean since then: standard deviations of a day, or the share refused", required=True),
+        Column("shape", "text", "Whether it came at once or grew", allowed=("step", "drift", "unclear")),
+        Column(
+            "cause",
+            "text",
+            "What changed, hand or reader",
+            allowed=("hand", "reader", "both", "neither", "cannot_tell"),
+        ),
+        Column("correlation", "score", "How far hand and reader can be told apart; -1 is not at all"),
+        Column("says", "text", "The finding in words", required=True),
+    ),
+)
+
+FORECASTS = Table(
+    "forecasts",
+    "Who is refused too often, or soon will be, those first whose enrolment saves most refused presentations",
+    (
+        Column("person", "text", "Who", required=True),
+        Column(
+            "state",
+            "text",
+            "rising: the level rises beyond doubt; raised: it rose and holds; locked_out: refused since a jump; "
+            "often_refused: above the limit as ever; steady: none of these",
+            required=True,
+            allowed=("rising", "raised", "locked_out", "often_refused", "steady"),
+        ),
+        Column("presentations_a_month", "score", "Presentations the person makes in a month", required=True),
+        Column("refusal_now", "score", "Chance that a presentation is refused now", required=True, unit="share"),
+        Column("refusal_after", "score", "The same after a good enrolment", required=True, unit="share"),
+        Column("slope", "score", "Change of the level a week, on the fit's scale"),
+        Column("slope_low", "score", "Lower end of its interval"),
+        Column("slope_high", "score", "Upper end of its interval"),
+        Column("soonest", "date", "The day by which the limit is passed with chance one in twenty"),
+        Column("likely", "date", "The day by which it is passed with even chance"),
+        Column("latest", "date", "The day by which it is passed with chance nineteen in twenty"),
+        Column("saved", "score", "Refused presentations a month that enrolling again saves", required=True),
+        Column("says", "text", "The forecast in words", required=True),
+    ),
+    key=("person",),
 )

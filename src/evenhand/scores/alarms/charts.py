@@ -6,7 +6,7 @@ Saccucci (1990), Technometrics 32:1-12 (EWMA); Reynolds and Stoumbos (1999), J. 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -22,12 +22,13 @@ class Alarms:
     """Alarms as columns (alarms,): of which `series`, at which point, and from which point on things had changed.
 
     `size` is the mean since then that the chart tells of. One alarm lasts until the chart is back at rest, at point
-    `ends`, which is -1 while it is not: a change that stays is told once.
+    `ends`, which is -1 while it is not: a change that stays is told once. It stands highest at `peak`.
     """
 
     series: Ints
     at: Ints
     begins: Ints
+    peak: Ints
     ends: Ints
     size: Floats
 
@@ -52,12 +53,12 @@ def cusum_alarms(z: Floats, k: float, h: float, headstart: float = 0.0) -> Alarm
     `size` is k plus the sum by the values since the zero: the mean, in standard deviations, that the sum tells of.
     """
     sums = cusum(z, k, headstart)
-    found = _episodes(sums > h, sums <= 0)
+    found = _episodes(sums, h)
     size = [
         k + sums[i, at] / max(int((~np.isnan(z[i, begins : at + 1])).sum()), 1)
         for i, at, begins in zip(found.series.tolist(), found.at.tolist(), found.begins.tolist(), strict=True)
     ]
-    return Alarms(found.series, found.at, found.begins, found.ends, np.array(size, dtype=np.float64))
+    return replace(found, size=np.array(size, dtype=np.float64))
 
 
 def ewma(z: Floats, weight: float, start: float = 0.0) -> tuple[Floats, Floats]:
@@ -79,10 +80,8 @@ def ewma_alarms(z: Floats, weight: float, limit: float) -> tuple[Alarms, Alarms]
     averages, spread = ewma(z, weight)
     sides = []
     for sign in (1.0, -1.0):
-        found = _episodes(sign * averages > limit * np.maximum(spread, 1e-300), sign * averages <= 0)
-        sides.append(
-            Alarms(found.series, found.at, found.begins, found.ends, averages[found.series, found.at])
-        )
+        found = _episodes(sign * averages / np.maximum(spread, 1e-300), limit)
+        sides.append(replace(found, size=averages[found.series, found.at]))
     return sides[0], sides[1]
 
 
@@ -103,22 +102,23 @@ def refusal_alarms(is_refused: npt.NDArray[np.bool_], m: int, limit: int) -> Ala
     for i, step in enumerate(steps.tolist()):
         last = max(0, last + step)
         sums[i] = last
-    found = _episodes((sums >= limit)[None, :], (sums <= 0)[None, :])
+    found = _episodes(sums[None, :], limit - 0.5)
     share = [is_refused[b : a + 1].mean() for a, b in zip(found.at.tolist(), found.begins.tolist(), strict=True)]
-    return Alarms(found.series, found.at, found.begins, found.ends, np.array(share, dtype=np.float64))
+    return replace(found, size=np.array(share, dtype=np.float64))
 
 
-def _episodes(is_over: npt.NDArray[np.bool_], is_rest: npt.NDArray[np.bool_]) -> Alarms:
-    """One alarm from the first point over the limit to the next point at rest, in each row."""
-    rows: list[tuple[int, int, int, int]] = []
-    for i in np.flatnonzero(is_over.any(axis=1)).tolist():
-        over, rest = np.flatnonzero(is_over[i]), np.flatnonzero(is_rest[i])
+def _episodes(sums: Floats, limit: float) -> Alarms:
+    """One alarm from the first point above the limit to the next point at rest, 0 or below, in each row."""
+    rows: list[tuple[int, int, int, int, int]] = []
+    for i in np.flatnonzero((sums > limit).any(axis=1)).tolist():
+        over, rest = np.flatnonzero(sums[i] > limit), np.flatnonzero(sums[i] <= 0)
         free = -1
         for at in over.tolist():
             if at <= free:
                 continue
             before, after = rest[rest < at], rest[rest > at]
-            free = int(after[0]) if len(after) else is_over.shape[1]
-            rows.append((i, at, int(before[-1]) + 1 if len(before) else 0, int(after[0]) if len(after) else -1))
-    columns = np.array(rows, dtype=np.int64).reshape(-1, 4)
-    return Alarms(columns[:, 0], columns[:, 1], columns[:, 2], columns[:, 3], np.zeros(len(rows)))
+            free = int(after[0]) if len(after) else sums.shape[1]
+            peak = at + int(np.argmax(sums[i, at:free]))
+            rows.append((i, at, int(before[-1]) + 1 if len(before) else 0, peak, int(after[0]) if len(after) else -1))
+    columns = np.array(rows, dtype=np.int64).reshape(-1, 5)
+    return Alarms(*(columns[:, i] for i in range(5)), np.zeros(len(rows)))

@@ -22,6 +22,8 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 
 REACH = 3.0
+SETTLED = 8
+"""Scores after which a reference has settled: before, its own error lifts the scores of a whole new reader."""
 LAGS = 5
 
 
@@ -29,13 +31,15 @@ LAGS = 5
 class PairDays:
     """Days of pairs as columns (pair-days,), by pair and day: the mean of `n` scores against what was predicted.
 
-    `surprise` is mean minus prediction, `variance` what it would be if nothing changed.
+    `seen` counts the pair's earlier scores; `surprise` is mean minus prediction, `variance` what it would be if
+    nothing changed.
     """
 
     person: Ints
     reader: Ints
     day: Ints
     n: Floats
+    seen: Floats
     mean: Floats
     surprise: Floats
     variance: Floats
@@ -46,13 +50,15 @@ class Daily:
     """Standardised values, nan where there are none: `hand` (people, days), `reader` (readers, days).
 
     `reader_shift` (readers, days) is what everybody at a reader shared, in units of the scale, shrunken;
-    `hand_shift` (people, days) is what then is the person's own. `hand_spread` and `reader_spread` are what the
-    raw values were divided by: above 1 where days are more uneven, or hang together more, than single scores say.
+    `hand_shift` (people, days) is what then is the person's own, with its `hand_variance` by chance.
+    `hand_spread` and `reader_spread` are what the raw values were divided by: above 1 where days are more uneven,
+    or hang together more, than single scores say.
     """
 
     hand: Floats
     reader: Floats
     hand_shift: Floats
+    hand_variance: Floats
     reader_shift: Floats
     hand_spread: float
     reader_spread: float
@@ -80,7 +86,14 @@ def pair_days(
     before_value = _sum_before(pair, mean / variance)
     predicted = (prior * expected + before_value) / (prior + before_weight)
     return PairDays(
-        own[0], own[1], at_day, n, mean, mean - predicted, variance + 1 / (prior + before_weight)
+        person=own[0],
+        reader=own[1],
+        day=at_day,
+        n=n,
+        seen=_sum_before(pair, n),
+        mean=mean,
+        surprise=mean - predicted,
+        variance=variance + 1 / (prior + before_weight),
     )
 
 
@@ -101,7 +114,7 @@ def _day_variance(pair: Ints, n: Floats, mean: Floats, rest: Floats) -> float:
     step = np.diff(mean)[follows]
     expected = noise * (1 / n[1:] + 1 / n[:-1])[follows]
     # half the squared spread of steps is the variance of a day; the median keeps single upsets out of it
-    excess = (MAD * np.median(np.abs(step))) ** 2 - float(np.median(expected))
+    excess = float(MAD * np.median(np.abs(step))) ** 2 - float(np.median(expected))
     return max(excess / 2, 0.0)
 
 
@@ -112,10 +125,10 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
     have in common: a small correlation left in would multiply the false alarms.
     """
     sd = np.sqrt(pairs.variance)
-    weight = 1 / pairs.variance
+    weight = np.where(pairs.seen >= SETTLED, 1 / pairs.variance, 0.0)
     pulled = np.clip(pairs.surprise, -REACH * sd, REACH * sd)
     cell = pairs.reader * days + pairs.day
-    total = np.bincount(cell, weights=weight, minlength=readers * days)
+    total = np.bincount(cell, weights=weight, minlength=readers * days).astype(np.float64)
     pushed = np.bincount(cell, weights=weight * pulled, minlength=readers * days)
     with np.errstate(divide="ignore", invalid="ignore"):
         raw_reader = np.where(total > 0, pushed / np.sqrt(total), np.nan)
@@ -134,10 +147,18 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
     with np.errstate(divide="ignore", invalid="ignore"):
         raw_hand = np.where(precision > 0, sums / np.sqrt(precision), np.nan).reshape(people, days)
         hand_shift = np.where(precision > 0, sums / precision, np.nan).reshape(people, days)
+        hand_variance = np.where(precision > 0, 1 / precision, np.nan).reshape(people, days)
     hand, hand_spread = _standardised(raw_hand)
     reader, reader_spread = _standardised(raw_reader.reshape(readers, days))
     return Daily(
-        hand, reader, hand_shift, shrunken.reshape(readers, days), hand_spread, reader_spread, pairs
+        hand=hand,
+        reader=reader,
+        hand_shift=hand_shift,
+        hand_variance=hand_variance,
+        reader_shift=shrunken.reshape(readers, days),
+        hand_spread=hand_spread,
+        reader_spread=reader_spread,
+        pairs=pairs,
     )
 
 

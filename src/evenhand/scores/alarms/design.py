@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -21,7 +22,7 @@ from evenhand.scores.alarms.run_length import (
 )
 from evenhand.terms.records import Refusal
 
-__all__ = ["Design", "Limit", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
+__all__ = ["Design", "Limit", "RefusalChart", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
 
 K = 0.5
 EWMA_WEIGHT = 0.1
@@ -48,12 +49,19 @@ class Limit:
 
 
 @dataclass(frozen=True)
+class RefusalChart:
+    """A chart of refusals: the `usual` rate it takes for granted, and `step`, its m."""
+
+    usual: float
+    step: int
+
+
+@dataclass(frozen=True)
 class Design:
-    """All limits; `step` is the refusal charts' m. The false alarms a month of all kinds add up to the budget."""
+    """All limits, and what refusal charts compare. The false alarms a month of all kinds add up to the budget."""
 
     limits: dict[str, Limit]
-    usual_refusals: float
-    step: int
+    refusals: dict[str, RefusalChart]
 
     @property
     def false_alarms_a_month(self) -> float:
@@ -61,23 +69,22 @@ class Design:
         return sum(limit.false_alarms_a_month for limit in self.limits.values())
 
 
-def design_charts(budget: float, traffic: Mapping[str, Traffic], usual_refusals: float) -> Design:
+def design_charts(budget: float, traffic: Mapping[str, Traffic], at_readers: float, of_hands: float) -> Design:
     """Return the limits under which all charts together make `budget` false alarms a month.
 
     Kinds of chart: `hand` and `reader` (CUSUM of standardised values, upward), `reader_drift` (EWMA, both ways),
     `hand_refusals` and `reader_refusals` (CUSUM of refusals, points are presentations). Each kind that has series
-    gets an equal part. Raises Refusal for a budget that is not above 0.
+    gets an equal part. `at_readers` and `of_hands` are rates of refusal taken as usual. Raises Refusal for a
+    budget that is not above 0.
     """
     if not budget > 0:
         raise Refusal(f"{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
-    usual = min(max(usual_refusals, 0.001), 0.2)
-    step = refusal_step(usual, max(RAISED * usual, 0.03))
+    refusals = {"hand_refusals": _refusal_chart(of_hands), "reader_refusals": _refusal_chart(at_readers)}
     ways: dict[str, Callable[[float], tuple[float, float]]] = {
         "hand": cusum_limit,
         "reader": cusum_limit,
         "reader_drift": ewma_limit,
-        "hand_refusals": lambda wanted: refusal_limit(wanted, usual, step),
-        "reader_refusals": lambda wanted: refusal_limit(wanted, usual, step),
+        **{kind: partial(_refusal_limit, chart) for kind, chart in refusals.items()},
     }
     used = {kind: each for kind, each in traffic.items() if each.series and each.points_a_month > 0}
     limits = {}
@@ -85,7 +92,16 @@ def design_charts(budget: float, traffic: Mapping[str, Traffic], usual_refusals:
         points = each.series * each.points_a_month
         limit, length = ways[kind](max(points * len(used) / budget, 2.0))
         limits[kind] = Limit(limit, length, points / length)
-    return Design(limits, usual, step)
+    return Design(limits, refusals)
+
+
+def _refusal_chart(usual: float) -> RefusalChart:
+    usual = min(max(usual, 0.001), 0.3)
+    return RefusalChart(usual, refusal_step(usual, min(max(RAISED * usual, 0.03), 0.9)))
+
+
+def _refusal_limit(chart: RefusalChart, wanted: float) -> tuple[float, float]:
+    return refusal_limit(wanted, chart.usual, chart.step)
 
 
 def cusum_limit(wanted: float, k: float = K) -> tuple[float, float]:

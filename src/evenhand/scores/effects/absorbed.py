@@ -66,7 +66,7 @@ def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True, has_mean: 
     y_person = np.bincount(cells.person, weights=w * y, minlength=cells.people)
     y_reader = np.bincount(cells.reader, weights=w * y, minlength=cells.readers)
     g, v = ratios.reader, ratios.person**2
-    d = 1 + v * of_person
+    d = np.asarray(1 + v * of_person, dtype=np.float64)
     shed = v / d
     absorbed = share.T @ (share * shed[:, None])
     n = cells.readers
@@ -121,9 +121,7 @@ def errors_of(cells: Cells, ratios: Ratios, solved: Solved, noise: float) -> tup
         rows = share[start : start + CHUNK]
         n = of_person[start : start + CHUNK]
         through = rows @ solved.inverse[1:, 1:]
-        both = rows.multiply(through).sum(axis=1) + n * (
-            n * solved.inverse[0, 0] + 2 * (rows @ solved.inverse[1:, 0])
-        )
+        both = rows.multiply(through).sum(axis=1) + n * (n * solved.inverse[0, 0] + 2 * (rows @ solved.inverse[1:, 0]))
         d = solved.divisor[start : start + CHUNK]
         person[start : start + CHUNK] = np.sqrt(noise * (v / d + np.square(v / d) * both))
     return float(np.sqrt(noise * solved.inverse[0, 0])), person, reader

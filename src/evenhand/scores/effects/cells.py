@@ -20,7 +20,7 @@ LARGE = 500_000
 
 @dataclass(frozen=True)
 class Cells:
-    """Cells (cells,): person and reader codes, count of scores and their mean; `within` is the rest's sum of squares."""
+    """Cells (cells,): person and reader codes, count of scores and their mean; `within` is what is left, squared."""
 
     person: Ints
     reader: Ints

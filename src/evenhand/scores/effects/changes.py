@@ -83,7 +83,7 @@ def part_changes(
     design[np.arange(cells), people + reader] = 1
     prior = np.concatenate([np.full(people, 1 / person_variance), np.full(readers, 1 / reader_variance)])
     weight = 1 / np.broadcast_to(np.asarray(noise_variance, dtype=np.float64), (cells,))
-    covariance = np.linalg.inv(design.T @ (design * weight[:, None]) + np.diag(prior))
+    covariance: Floats = np.asarray(np.linalg.inv(design.T @ (design * weight[:, None]) + np.diag(prior)))
     found = covariance @ (design.T @ (weight * change))
     return Parted(found[:people], found[people:], covariance)
 
@@ -114,7 +114,5 @@ def verdict(parted: Parted, person: int, reader: int, *, bound: float, sure: flo
         cause = "cannot_tell"
         says = "Cannot tell hand from reader: one presentation by this person at another reader would."
     else:
-        cause, says = "neither", "No change of hand or reader is sure."
-    return Change(
-        cause, float(parted.person[person]), float(parted.reader[reader]), correlation, hand, plate, says
-    )
+        cause, says = "neither", "Something changed; too little yet to say whether the hand or the reader."
+    return Change(cause, float(parted.person[person]), float(parted.reader[reader]), correlation, hand, plate, says)

@@ -28,4 +28,4 @@ def meets_only(person: Ints, reader: Ints, people: int, readers: int) -> npt.NDA
     """Return for each cell whether its person uses no other reader and its reader sees nobody else."""
     of_person = np.bincount(person, minlength=people)
     of_reader = np.bincount(reader, minlength=readers)
-    return (of_person[person] == 1) & (of_reader[reader] == 1)
+    return np.asarray((of_person[person] == 1) & (of_reader[reader] == 1))

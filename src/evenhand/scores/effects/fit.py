@@ -17,7 +17,7 @@ from evenhand.scores.effects.absorbed import Ratios, Solved, errors_of, solve
 from evenhand.scores.effects.cells import Cells, index_cells, with_values
 from evenhand.scores.effects.variances import estimate_ratios
 
-__all__ = ["Effects", "fit_effects"]
+__all__ = ["Effects", "above", "fit_effects"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -137,8 +137,6 @@ def _pull(values: Floats, bounds: Floats, fitted: Floats, n: int) -> _Pulled:
 
     The pull is divided by the share left alone, which makes the pseudo-values scatter as the estimate does.
     """
-    from scipy.special import log_ndtr
-
     residual = values - fitted[:n]
     step = max(1, n // SAMPLE)
     # a hidden score lies above nearly every other, so it is counted among the far ones
@@ -146,9 +144,7 @@ def _pull(values: Floats, bounds: Floats, fitted: Floats, n: int) -> _Pulled:
     spread = MAD * float(np.median(np.concatenate([np.abs(residual[::step]), far])))
     if spread <= 0:
         spread = float(np.sqrt(np.mean(np.square(residual)))) or 1e-12
-    beyond = (bounds - fitted[n:]) / spread
-    mills = np.exp(-0.5 * np.square(beyond) - 0.5 * np.log(2 * np.pi) - log_ndtr(-beyond))
-    hidden = fitted[n:] + spread * np.minimum(mills, HUBER)
+    hidden = above(bounds, fitted[n:], spread, HUBER)
     reach = HUBER * spread
     alone = float(np.mean(np.abs(residual[::step]) <= reach)) or 1.0
     np.clip(residual, -reach, reach, out=residual)
@@ -156,3 +152,12 @@ def _pull(values: Floats, bounds: Floats, fitted: Floats, n: int) -> _Pulled:
     residual /= alone
     residual += fitted[:n]
     return _Pulled(residual, hidden, spread, noise)
+
+
+def above(bound: Floats, fitted: Floats, spread: float, reach: float) -> Floats:
+    """Return what is expected of normal values above a bound, no more than `reach` spreads from their fit."""
+    from scipy.special import log_ndtr
+
+    beyond = (bound - fitted) / spread
+    mills = np.exp(-0.5 * np.square(beyond) - 0.5 * np.log(2 * np.pi) - log_ndtr(-beyond))
+    return np.asarray(fitted + spread * np.minimum(mills, reach))

@@ -78,9 +78,7 @@ def _rows(measure: str, frame: Frame, of: str, confidence: float) -> Frame:
         return ERROR_RATES.empty()
     group = counted["name"].rank("dense").to_numpy().astype(np.int64) - 1
     names = counted["name"].unique().sort()
-    rates = clustered_rates(
-        group, counted["errors"].to_numpy(), counted["trials"].to_numpy(), len(names), confidence
-    )
+    rates = clustered_rates(group, counted["errors"].to_numpy(), counted["trials"].to_numpy(), len(names), confidence)
     people = np.ones(len(names), dtype=np.int64) if of == "person" else rates.clusters
     return ERROR_RATES.frame(
         {
@@ -117,6 +115,5 @@ def few(errors: int, clusters: int, cluster: str = "person", confidence: float =
         return f"Rule of 3: no error among {counted}, so the rate may be up to {bound:.2g} %."
     if errors < ENOUGH_ERRORS:
         percent = 100 * relative_half_width(errors)
-        return f"Rule of 30: {errors} of 30 errors seen; even if independent, known to +-{percent:.0f} % of itself only."
+        return f"Rule of 30: {errors} of 30 errors seen; known to +-{percent:.0f} % of itself at best."
     return ""
-

@@ -1,0 +1,84 @@
+"""Whose change an alarm is: the changes of all pairs around it since then, parted between hands and readers."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from evenhand.scores.effects.changes import Change, Parted, part_changes, verdict
+from evenhand.scores.recognition import Recognition
+
+__all__ = ["cause_of_hand", "cause_of_reader"]
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+
+MOST_PAIRS = 600
+BOUND = 0.15
+PRIOR = 0.5
+"""In spreads of a single score: a change above BOUND counts; before looking, changes are taken to be about PRIOR."""
+WINDOW = 14
+"""Days up to the end of the alarm, or to now, that are looked at: what a change has grown to, not how it began."""
+
+
+def cause_of_hand(recognition: Recognition, person: int, since: int, until: int) -> Change:
+    """Return what changed from one day until another at the readers this person used, or that it cannot be told."""
+    pairs = recognition.daily.pairs
+    recent = _recent(recognition, since, until)
+    readers = np.unique(pairs.reader[recent & (pairs.person == person)])
+    parted, people, placed = _part(recognition, recent & np.isin(pairs.reader, readers), recent, person)
+    at = int(np.searchsorted(people, person))
+    shares = np.bincount(
+        np.searchsorted(placed, pairs.reader[recent & (pairs.person == person)]), minlength=len(placed)
+    )
+    worst = int(np.argmax(np.where(shares > 0, parted.reader, -np.inf)))
+    usual = int(np.argmax(shares))
+    bound = BOUND * recognition.effects.noise_sd
+    first = verdict(parted, at, usual, bound=bound)
+    return first if first.cause != "neither" else verdict(parted, at, worst, bound=bound)
+
+
+def cause_of_reader(recognition: Recognition, reader: int, since: int, until: int) -> Change:
+    """Return what changed at this reader from a day until another, judged with the person who came there most often."""
+    pairs = recognition.daily.pairs
+    recent = _recent(recognition, since, until)
+    here = recent & (pairs.reader == reader)
+    who = np.bincount(pairs.person[here], weights=pairs.n[here])
+    person = int(np.argmax(who))
+    parted, people, placed = _part(recognition, here, recent, person)
+    at = int(np.searchsorted(people, person))
+    return verdict(parted, at, int(np.searchsorted(placed, reader)), bound=BOUND * recognition.effects.noise_sd)
+
+
+def _recent(recognition: Recognition, since: int, until: int) -> npt.NDArray[np.bool_]:
+    pairs = recognition.daily.pairs
+    return np.asarray((pairs.day >= max(since, until - WINDOW)) & (pairs.day < until))
+
+
+def _part(
+    recognition: Recognition, chosen: npt.NDArray[np.bool_], recent: npt.NDArray[np.bool_], person: int
+) -> tuple[Parted, Ints, Ints]:
+    """Part the changes of the chosen pair-days, and of the same people's at other readers; most-used pairs first."""
+    pairs = recognition.daily.pairs
+    rows = recent & np.isin(pairs.person, pairs.person[chosen])
+    readers = len(recognition.readers)
+    key = pairs.person[rows] * readers + pairs.reader[rows]
+    keys, index = np.unique(key, return_inverse=True)
+    weight = np.bincount(index, weights=1 / pairs.variance[rows])
+    change = np.bincount(index, weights=pairs.surprise[rows] / pairs.variance[rows]) / weight
+    busiest = np.lexsort((-weight, keys // readers != person))[:MOST_PAIRS]
+    kept = np.sort(busiest)
+    people, who = np.unique(keys[kept] // readers, return_inverse=True)
+    placed, where = np.unique(keys[kept] % readers, return_inverse=True)
+    spread = (PRIOR * recognition.effects.noise_sd) ** 2
+    parted = part_changes(
+        who,
+        where,
+        change[kept],
+        1 / weight[kept],
+        len(people),
+        len(placed),
+        person_variance=spread,
+        reader_variance=spread,
+    )
+    return parted, people, placed

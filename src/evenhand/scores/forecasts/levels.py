@@ -1,0 +1,88 @@
+"""Each person's level by day, the reader's part taken out, and its slope.
+
+Source: Theil (1950) and Sen (1968), J. American Statistical Association 63:1379-1389, for the slope and its interval.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from evenhand.scores.effects.fit import MAD
+from evenhand.scores.recognition import Recognition
+
+__all__ = ["Levels", "Slope", "person_levels", "slope_of", "wandering"]
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Levels:
+    """Levels on the fit's scale (people, days), nan without presentations, each with its variance by chance."""
+
+    level: Floats
+    variance: Floats
+
+
+@dataclass(frozen=True)
+class Slope:
+    """A slope per day with the ends of its interval, and the level now, at the last point."""
+
+    slope: float
+    low: float
+    high: float
+    now: float
+
+    @property
+    def sd(self) -> float:
+        """Return the standard deviation that a normal slope with a 90 % interval of this width would have."""
+        return (self.high - self.low) / (2 * 1.6448536269514722)
+
+
+def person_levels(recognition: Recognition) -> Levels:
+    """Return how people scored each day, had they been at a usual reader."""
+    pairs, effects, daily = recognition.daily.pairs, recognition.effects, recognition.daily
+    own = pairs.mean - effects.reader[pairs.reader] - daily.reader_shift[pairs.reader, pairs.day]
+    chance = effects.pair_sd**2 + effects.noise_sd**2 / pairs.n
+    people, days = len(recognition.people), recognition.days
+    place = pairs.person * days + pairs.day
+    weight = np.bincount(place, weights=1 / chance, minlength=people * days)
+    total = np.bincount(place, weights=own / chance, minlength=people * days)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        level = np.where(weight > 0, total / weight, np.nan)
+        variance = np.where(weight > 0, 1 / weight, np.nan)
+    return Levels(level.reshape(people, days), variance.reshape(people, days))
+
+
+def slope_of(day: Floats, level: Floats, confidence: float = 0.9) -> Slope:
+    """Return the median slope with its rank interval; `now` lies on the line of that slope, at the last day."""
+    from scipy.stats import theilslopes
+
+    slope, _, low, high = theilslopes(level, day, alpha=confidence)
+    now = float(np.median(level - slope * day) + slope * day[-1])
+    return Slope(float(slope), float(low), float(high), now)
+
+
+def wandering(levels: Levels, span: int = 14) -> float:
+    """Return the variance a usual hand's level gains a day, beyond chance: from levels one span apart, robustly."""
+    days = levels.level.shape[1]
+    if days < 2 * span:
+        return 0.0
+    early, early_variance = _mean_of(levels, slice(0, span))
+    late, late_variance = _mean_of(levels, slice(days - span, days))
+    change, chance = late - early, early_variance + late_variance
+    seen = ~np.isnan(change)
+    if seen.sum() < 5:
+        return 0.0
+    spread = MAD * float(np.median(np.abs(change[seen] - np.median(change[seen]))))
+    return max(float(spread**2 - np.median(chance[seen])) / (days - span), 0.0)
+
+
+def _mean_of(levels: Levels, days: slice) -> tuple[Floats, Floats]:
+    value, variance = levels.level[:, days], levels.variance[:, days]
+    weight = np.where(np.isnan(value), 0.0, 1 / np.where(np.isnan(variance), 1.0, variance))
+    total = weight.sum(axis=1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.asarray((weight * np.nan_to_num(value)).sum(axis=1) / total), np.asarray(1 / total)
