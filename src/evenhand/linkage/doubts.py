@@ -1,0 +1,67 @@
+"""Owned punches that may be somebody else's: two people in one number."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from evenhand.linkage.seen.evidence import TRAVEL_S
+from evenhand.linkage.seen.names import name_index, named
+from evenhand.terms.columns import Frame
+
+__all__ = ["doubted"]
+
+FEWEST_PUNCHES = 4
+FEWEST_CLASHES = 3
+DOUBLE_S = 90
+
+
+def doubted(owned: Frame, people: Frame, readers: Frame, enrolments: Frame) -> Frame:
+    """Return the punches worth asking about: those of OWNED, with number and holder, as `link` wants them.
+
+    A person's punches at a reader are doubted where the reader hangs at another site, where it holds another
+    name beside the number, where they come within ten minutes of punches at another site, or where together with
+    the person's others they go in twice without going out. The reader the person uses most at the own site stays.
+    """
+    counted = _by_reader(owned, people, readers, enrolments)
+    reasons = pl.col("is_away") | pl.col("is_misnamed") | (pl.col("clashes") >= FEWEST_CLASHES)
+    suspect = counted.filter(reasons, ~pl.col("is_main"), pl.col("punches") >= FEWEST_PUNCHES)
+    return (
+        owned.join(suspect.select("person", "reader", "number"), on=["person", "reader"], how="inner")
+        .filter(pl.col("punch") >= 0, pl.col("number").is_not_null())
+        .select("punch", "reader", "number", "at", "direction", holder="person")
+    )
+
+
+def _by_reader(owned: Frame, people: Frame, readers: Frame, enrolments: Frame) -> Frame:
+    sites = readers.unique("reader", keep="first").select("reader", reader_site="site")
+    placed = owned.join(sites, on="reader", how="inner").sort("person", "at", "punch")
+    # a punch clashes with the one before it where both go the same way, or where nobody could have got there
+    before = {name: pl.col(name).shift(1).over("person") for name in ("at", "direction", "reader", "reader_site")}
+    apart = pl.col("reader") != before["reader"]
+    later_s = pl.col("at") - before["at"]
+    same_way = (pl.col("direction") == before["direction"]) & (later_s > DOUBLE_S) & (later_s < 14 * 3600)
+    too_far = (pl.col("reader_site") != before["reader_site"]) & (later_s < TRAVEL_S)
+    clash = (apart & (same_way.fill_null(value=False) | too_far)).fill_null(value=False)
+    counted = (
+        placed.with_columns(clash=clash)
+        .group_by("person", "reader", "reader_site")
+        .agg(punches=pl.len().cast(pl.Int64), clashes=pl.col("clash").sum().cast(pl.Int64))
+        .join(people.select("person", "name", "number", "site"), on="person")
+        .with_columns(is_away=(pl.col("site") != pl.col("reader_site")).fill_null(value=False))
+    )
+    return _misnamed(counted, enrolments).with_columns(
+        is_main=pl.struct(-pl.col("is_misnamed").cast(pl.Int64), -pl.col("is_away").cast(pl.Int64), "punches", "reader")
+        .rank("ordinal", descending=True)
+        .over("person")
+        == 1
+    )
+
+
+def _misnamed(counted: Frame, enrolments: Frame) -> Frame:
+    beside = enrolments.unique(["reader", "number"], keep="first").select("reader", "number", beside="name")
+    joined = counted.join(beside, on=["reader", "number"], how="left", maintain_order="left")
+    wrong = [
+        bool(written and written.strip()) and not named(written, name_index([name or ""]))
+        for written, name in joined.select("beside", "name").iter_rows()
+    ]
+    return joined.with_columns(is_misnamed=pl.Series(wrong, dtype=pl.Boolean))

@@ -1,0 +1,1 @@
+"""What is seen of strays and people, before it is weighed."""

@@ -1,0 +1,1 @@
+"""All strays solved together."""

@@ -1,0 +1,152 @@
+"""Take all strays together: what is given to one is no longer free for another.
+
+Blocks of strays that share candidates are solved by themselves: exactly, by summing over every assignment, where
+there are few; else by sum-product message passing, whose answer is exact on trees and close on the rest.
+Source: D. Koller and N. Friedman, Probabilistic Graphical Models (2009), ch. 10 and 11; assignment by
+scipy.optimize.linear_sum_assignment.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenhand.linkage.bits.match_weights import Floats
+
+__all__ = ["IMPOSSIBLE", "Block", "best_choices", "best_plan", "blocks_of", "marginals"]
+
+IMPOSSIBLE = -200.0  # bits; what cannot be true together
+MOST_ASSIGNMENTS = 50_000
+MOST_STRAYS = 30
+SWEEPS = 60
+DAMPING = 0.4
+
+
+@dataclass(frozen=True)
+class Block:
+    """Strays that hang together. `bits` holds each one's weights, nobody first; `ties` the bits two choices add."""
+
+    bits: tuple[Floats, ...]
+    ties: Mapping[tuple[int, int], Floats]
+
+    @property
+    def is_small(self) -> bool:
+        """Return whether every assignment can be looked at."""
+        return len(self.bits) <= MOST_STRAYS and math.prod(map(len, self.bits)) <= MOST_ASSIGNMENTS
+
+
+def blocks_of(size: int, ties: Sequence[tuple[int, int]]) -> list[list[int]]:
+    """Return the groups of strays connected by ties, each in order."""
+    parent = list(range(size))
+
+    def root(one: int) -> int:
+        while parent[one] != one:
+            parent[one] = parent[parent[one]]
+            one = parent[one]
+        return one
+
+    for one, other in ties:
+        parent[root(one)] = root(other)
+    found: dict[int, list[int]] = {}
+    for one in range(size):
+        found.setdefault(root(one), []).append(one)
+    return list(found.values())
+
+
+def marginals(block: Block) -> list[Floats]:
+    """Return for each stray the probability of every choice, nobody first, over all assignments of the block."""
+    if not block.is_small:
+        return _by_messages(block)
+    n = len(block.bits)
+    total = _every_assignment(block)
+    chance = np.exp2(total - total.max())
+    chance /= chance.sum()
+    return [np.asarray(chance.sum(axis=tuple(axis for axis in range(n) if axis != at))) for at in range(n)]
+
+
+def best_choices(block: Block, owners: Sequence[Sequence[str]]) -> list[int]:
+    """Return the choice of each stray, 0 nobody, in the likeliest assignment of the whole block.
+
+    `owners` names each stray's choices after nobody; a small block is tried whole, a large one is assigned so
+    that no name is used twice, which leaves ties of one number at two readers aside.
+    """
+    if block.is_small:
+        total = _every_assignment(block)
+        return [int(place) for place in np.unravel_index(int(total.argmax()), total.shape)]
+    columns = {name: at for at, name in enumerate(sorted({name for names in owners for name in names}))}
+    weights = np.full((len(owners), len(columns)), IMPOSSIBLE)
+    for at, names in enumerate(owners):
+        weights[at, [columns[name] for name in names]] = block.bits[at][1:]
+    backwards = sorted(columns)
+    plan = best_plan(weights)
+    return [
+        0 if place < 0 else list(names).index(backwards[place]) + 1 for place, names in zip(plan, owners, strict=True)
+    ]
+
+
+def best_plan(weights: Floats) -> list[int]:
+    """Return for each stray the person (column) of the best assignment in which no person is used twice; -1 nobody.
+
+    `weights` (strays, people) are bits against nobody.
+    """
+    from scipy.optimize import linear_sum_assignment
+
+    strays = len(weights)
+    private = np.full((strays, strays), IMPOSSIBLE * strays)
+    np.fill_diagonal(private, 0.0)
+    _, columns = linear_sum_assignment(np.concatenate([weights, private], axis=1), maximize=True)
+    return [int(column) if column < weights.shape[1] else -1 for column in columns]
+
+
+def _every_assignment(block: Block) -> Floats:
+    """The bits of every assignment, one axis a stray."""
+    n = len(block.bits)
+    total = np.zeros(tuple(len(bits) for bits in block.bits))
+    for at, bits in enumerate(block.bits):
+        total += bits.reshape([-1 if axis == at else 1 for axis in range(n)])
+    for (one, other), tie in block.ties.items():
+        sizes = [1] * n
+        sizes[one], sizes[other] = tie.shape
+        total += (tie if one < other else tie.T).reshape(sizes)
+    return total
+
+
+def _by_messages(block: Block) -> list[Floats]:
+    tables = {
+        edge: tie
+        for (one, other), tie in block.ties.items()
+        for edge, tie in (((one, other), tie), ((other, one), tie.T))
+    }
+    sent = {(one, other): np.zeros(len(block.bits[other])) for one, other in tables}
+    into: dict[int, list[tuple[int, int]]] = {}
+    for edge in tables:
+        into.setdefault(edge[1], []).append(edge)
+    for _ in range(SWEEPS):
+        belief = [
+            bits + sum((sent[edge] for edge in into.get(at, ())), np.zeros(len(bits)))
+            for at, bits in enumerate(block.bits)
+        ]
+        moved = 0.0
+        for (one, other), tie in tables.items():
+            before = belief[one] - sent[other, one]
+            message = _log2_sum(before[:, None] + tie)
+            message = np.maximum(message - message.max(), IMPOSSIBLE)
+            step = (1 - DAMPING) * (message - sent[one, other])
+            moved = max(moved, float(np.abs(step).max()))
+            sent[one, other] = sent[one, other] + step
+        if moved < 1e-4:
+            break
+    answer = []
+    for at, bits in enumerate(block.bits):
+        total = bits + sum((sent[edge] for edge in into.get(at, ())), np.zeros(len(bits)))
+        chance = np.exp2(total - total.max())
+        answer.append(np.asarray(chance / chance.sum()))
+    return answer
+
+
+def _log2_sum(bits: Floats) -> Floats:
+    top = bits.max(axis=0)
+    return np.asarray(top + np.log2(np.exp2(bits - top).sum(axis=0)))

@@ -1,0 +1,101 @@
+"""What two strays say about each other: nobody is at two places at once, and one number is mostly one person's."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import combinations
+
+import numpy as np
+
+from evenhand.linkage.bits.match_weights import Floats
+from evenhand.linkage.seen.evidence import TRAVEL_S
+from evenhand.linkage.seen.roster import Roster
+from evenhand.linkage.seen.strays import Ints, Strays
+from evenhand.linkage.together.jointly import IMPOSSIBLE
+
+__all__ = ["tie_table", "tied_pairs"]
+
+
+def tied_pairs(strays: Strays, roster: Roster, choices: Sequence[Ints]) -> dict[tuple[int, int], str]:
+    """Return the pairs of strays that bear on each other: `apart`, `same_number` or `two_numbers`.
+
+    Apart are two that share a candidate and cannot be one person's: numbers at one reader whose times interleave,
+    or punches at two sites within ten minutes. The same number at two readers of a site is mostly one person's.
+    Two numbers that share a candidate at the same time explain the same silence of that candidate.
+    """
+    sharing: dict[int, list[int]] = {}
+    for stray, people in enumerate(choices):
+        for who in people.tolist():
+            sharing.setdefault(who, []).append(stray)
+    together = {pair for strays_of in sharing.values() for pair in combinations(strays_of, 2)}
+    by_number: dict[tuple[str, int], list[int]] = {}
+    site = roster.sites_of(strays.reader).tolist()
+    for stray, number in enumerate(strays.number):
+        by_number.setdefault((number, site[stray]), []).append(stray)
+    alike = {pair for strays_of in by_number.values() for pair in combinations(strays_of, 2)}
+    found: dict[tuple[int, int], str] = {}
+    for one, other in sorted(together | alike):
+        if _cannot_be_one(strays, one, other, same_site=site[one] == site[other]):
+            found[one, other] = "apart"
+        elif (one, other) in alike and strays.holder[one] == strays.holder[other] == "":
+            found[one, other] = "same_number"
+        elif strays.number[one] != strays.number[other] and _same_days(strays, one, other):
+            found[one, other] = "two_numbers"
+    return found
+
+
+def tie_table(
+    kind: str,
+    mine: Ints,
+    theirs: Ints,
+    number_bits: Floats,
+    days_bits: Floats,
+    *,
+    digits: int,
+    nobody: float,
+    people: int,
+    same_number: float,
+    two_numbers_bits: float,
+) -> Floats:
+    """Return the bits that each pair of choices adds, nobody first.
+
+    For one number at two readers the evidence of the number (of so many `digits`) counts once, and the second
+    owner is the first with chance `same_number` instead of drawn afresh. For two numbers at once the silence counts
+    once, and they are `two_numbers_bits` less likely to be one person's. Both bits are those of the second stray.
+    """
+    same = mine[:, None] == theirs[None, :]
+    table = np.zeros((len(mine) + 1, len(theirs) + 1))
+    if kind == "apart":
+        table[1:, 1:][same] = IMPOSSIBLE
+        return table
+    if kind == "two_numbers":
+        penalty = np.broadcast_to(two_numbers_bits - np.maximum(days_bits, 0.0), same.shape)
+        table[1:, 1:][same] = penalty[same]
+        return table
+    # one person's second reader has the first one's number for certain; another's has it by coincidence
+    for_certain = digits * math.log2(10)
+    table += math.log2(1 - same_number)
+    table[0, 0] = math.log2(same_number / nobody) + for_certain
+    again = math.log2(same_number * people / (1 - nobody)) + for_certain - number_bits
+    table[1:, 1:] = np.where(same, np.broadcast_to(again, same.shape), table[1:, 1:])
+    return table
+
+
+def _cannot_be_one(strays: Strays, one: int, other: int, *, same_site: bool) -> bool:
+    first, second = (strays.at[strays.first[stray] : strays.until[stray]] for stray in (one, other))
+    if strays.reader[one] == strays.reader[other]:
+        different = strays.number[one] != strays.number[other]
+        return bool(different and first[0] <= second[-1] and second[0] <= first[-1])
+    if same_site:
+        return False
+    after = np.searchsorted(second, first)
+    gap = np.minimum(
+        np.abs(first - second[np.minimum(after, len(second) - 1)]), np.abs(first - second[np.maximum(after - 1, 0)])
+    )
+    return bool(gap.min() <= TRAVEL_S)
+
+
+def _same_days(strays: Strays, one: int, other: int) -> bool:
+    first, second = (strays.day[strays.first[stray] : strays.until[stray]] for stray in (one, other))
+    return bool(np.isin(first, second).any())

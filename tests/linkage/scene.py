@@ -1,0 +1,93 @@
+"""One invented site with two readers, and people whose days are written out by hand."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import polars as pl
+
+from evenhand.linkage import Linkage, link
+from evenhand.numbers import explain
+from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
+from evenhand.terms.tables import OWNED, RECORDED
+
+MONDAY = 1_772_409_600  # 2026-03-02T00:00Z
+DAY, HOUR = 86_400, 3600
+
+READER_ROWS = READERS.rows(
+    [
+        {"reader": "GATE", "site": "Mill", "zone": "UTC"},
+        {"reader": "DOCK", "site": "Mill", "zone": "UTC"},
+        {"reader": "FAR", "site": "Quarry", "zone": "UTC"},
+    ]
+)
+
+PEOPLE_ROWS: list[dict[str, Any]] = [
+    {"person": "A", "name": "Ana Vell", "number": "4821", "site": "Mill"},
+    {"person": "B", "name": "Ben Oor", "number": "7360", "site": "Mill"},
+    {"person": "C", "name": "Cy Tamm", "number": "3057", "site": "Mill", "phone": "555-010-4281"},
+    {"person": "D", "name": "Dee Quill", "number": "9914", "site": "Quarry"},
+    {"person": "L", "name": "Lea Gone", "number": "6202", "site": "Mill", "left_on": date(2026, 2, 27)},
+    *({"person": f"X{at}", "name": f"Other {at}", "number": str(2040 + 37 * at), "site": "Mill"} for at in range(20)),
+]
+
+
+def shifts(days: range, hour: int = 6) -> list[tuple[int, str]]:
+    """In, out to the meal, in from it and out, an eight-hour shift from `hour` each day."""
+    acts = ((0, "in"), (4, "out"), (4.5, "in"), (8, "out"))
+    return [(MONDAY + DAY * day + int(HOUR * (hour + after)) - 240, way) for day in days for after, way in acts]
+
+
+def stray(number: str, times: list[tuple[int, str]], reader: str = "GATE") -> list[dict[str, Any]]:
+    return [{"reader": reader, "number": number, "at": at, "direction": way} for at, way in times]
+
+
+def owned(person: str, times: list[tuple[int, str]], reader: str = "GATE") -> list[dict[str, Any]]:
+    return [{"person": person, "reader": reader, "zone": "UTC", "at": at, "direction": way} for at, way in times]
+
+
+def everybody_else(days: range) -> list[dict[str, Any]]:
+    return [row for at in range(20) for row in owned(f"X{at}", shifts(days, 6 if at % 2 else 14))]
+
+
+def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any) -> Linkage:
+    people = PEOPLE.rows(more.pop("people", PEOPLE_ROWS))
+    punches = RECORDED.rows(
+        [
+            {"punch": at, "outcome": "accepted", **{k: v for k, v in row.items() if k != "holder"}}
+            for at, row in enumerate(strays)
+        ]
+    )
+    held = [{"punch": 10_000 + at, **row} for at, row in enumerate(owns)]
+    planned = more.pop("planned", {})
+    given = {
+        "enrolments": ENROLMENTS.empty(),
+        "schedules": SCHEDULES.rows(
+            [
+                {
+                    "person": who,
+                    "starts_at": MONDAY + DAY * day + HOUR * hour,
+                    "ends_at": MONDAY + DAY * day + HOUR * (hour + 8),
+                }
+                for who, (days, hour) in planned.items()
+                for day in days
+            ]
+        ),
+        "refused": RECORDED.empty(),
+    }
+    holders = [row.get("holder") for row in strays]
+    return link(
+        punches.with_columns(holder=pl.Series(holders, dtype=pl.String)),
+        people=people,
+        readers=READER_ROWS,
+        owned=OWNED.rows(held),
+        explanations=explain(punches["number"].unique().to_list(), people),
+        **{**given, **more},
+    )
+
+
+def chances(linkage: Linkage, name: str) -> dict[str, float]:
+    rows = linkage.candidates.filter(pl.col("stray") == name).select("person", "probability").rows()
+    nobody = linkage.strays.filter(pl.col("stray") == name)["nobody"][0]
+    return {**dict(rows), "nobody": nobody}

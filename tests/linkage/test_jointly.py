@@ -1,0 +1,81 @@
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenhand.linkage.together import jointly
+from evenhand.linkage.together.jointly import IMPOSSIBLE, Block, best_choices, best_plan, blocks_of, marginals
+
+SIZES = st.tuples(st.integers(1, 4), st.integers(1, 4), st.integers(0, 2**32 - 1))
+
+
+def excluding(strays: int, people: int) -> dict[tuple[int, int], np.ndarray]:
+    tie = np.zeros((people + 1, people + 1))
+    tie[1:, 1:] = np.where(np.eye(people, dtype=bool), IMPOSSIBLE, 0.0)
+    return {(one, other): tie for one in range(strays) for other in range(one + 1, strays)}
+
+
+def by_trying_all(weights: np.ndarray) -> tuple[np.ndarray, tuple[int, ...]]:
+    """Marginals (strays, nobody and people) and the best assignment, no person twice."""
+    strays, people = weights.shape
+    padded = np.concatenate([np.zeros((strays, 1)), weights], axis=1)
+    found = np.zeros((strays, people + 1))
+    best, best_bits = (0,) * strays, -np.inf
+    for choice in product(range(people + 1), repeat=strays):
+        used = [place for place in choice if place]
+        if len(used) != len(set(used)):
+            continue
+        bits = sum(padded[at, place] for at, place in enumerate(choice))
+        if bits > best_bits:
+            best, best_bits = choice, bits
+        for at, place in enumerate(choice):
+            found[at, place] += 2.0**bits
+    return found / found.sum(axis=1, keepdims=True), best
+
+
+@settings(max_examples=40, deadline=None)
+@given(SIZES)
+def test_small_blocks_agree_with_trying_every_assignment(sizes: tuple[int, int, int]) -> None:
+    strays, people, seed = sizes
+    weights = np.random.default_rng(seed).normal(0, 8, (strays, people))
+    block = Block(tuple(np.concatenate([[0.0], row]) for row in weights), excluding(strays, people))
+    expected, best = by_trying_all(weights)
+    assert np.array(marginals(block)) == pytest.approx(expected, abs=1e-9)
+    names = [[str(who) for who in range(people)]] * strays
+    assert tuple(best_choices(block, names)) == best
+    assert tuple(place + 1 for place in best_plan(weights)) == best
+
+
+@settings(max_examples=25, deadline=None)
+@given(SIZES)
+def test_messages_are_exact_on_a_chain(sizes: tuple[int, int, int]) -> None:
+    strays, people, seed = sizes
+    rng = np.random.default_rng(seed)
+    bits = tuple(np.concatenate([[0.0], rng.normal(0, 4, people)]) for _ in range(strays))
+    chain = {(at, at + 1): rng.normal(0, 2, (people + 1, people + 1)) for at in range(strays - 1)}
+    block = Block(bits, chain)
+    by_messages = jointly._by_messages(block)
+    for found, expected in zip(by_messages, marginals(block), strict=True):
+        assert found == pytest.approx(expected, abs=2e-3)
+
+
+def test_a_block_too_large_to_try_still_never_gives_one_person_twice() -> None:
+    rng = np.random.default_rng(5)
+    strays = people = 14
+    weights = rng.normal(0, 3, (strays, people)) + 12 * np.eye(people)
+    block = Block(tuple(np.concatenate([[0.0], row]) for row in weights), excluding(strays, people))
+    assert not block.is_small
+    found = np.array(marginals(block))
+    assert found.sum(axis=1) == pytest.approx(np.ones(strays))
+    assert (found[:, 1:].sum(axis=0) < 1.02).all()
+    assert found[:, 1:].argmax(axis=1).tolist() == list(range(people))
+    choices = best_choices(block, [[str(who) for who in range(people)]] * strays)
+    assert choices == [who + 1 for who in range(people)]
+
+
+def test_strays_without_ties_are_blocks_of_their_own() -> None:
+    assert sorted(blocks_of(5, [(0, 2), (2, 4)])) == [[0, 2, 4], [1], [3]]

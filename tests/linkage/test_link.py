@@ -1,0 +1,202 @@
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import polars as pl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenhand.linkage import PARTS
+from evenhand.linkage.words import parts_of
+from evenhand.terms.sources import ENROLMENTS
+from evenhand.terms.tables import RECORDED
+from tests.linkage.scene import (
+    DAY,
+    HOUR,
+    MONDAY,
+    PEOPLE_ROWS,
+    chances,
+    everybody_else,
+    linked,
+    owned,
+    shifts,
+    stray,
+)
+
+WEEK = range(5)
+BUSY = everybody_else(WEEK)
+PLANNED = {
+    "A": (WEEK, 6),
+    "B": (WEEK, 6),
+    "C": (WEEK, 14),
+    **{f"X{at}": (WEEK, 6 if at % 2 else 14) for at in range(20)},
+}
+
+
+def test_swapped_digits_at_the_hours_somebody_is_missing_are_theirs() -> None:
+    found = chances(linked(stray("4281", shifts(WEEK)), BUSY + owned("B", shifts(WEEK)), planned=PLANNED), "GATE/4281")
+    assert max(found, key=found.__getitem__) == "A"
+    assert found["A"] > 0.95
+
+
+def test_the_same_digits_at_another_persons_hours_are_the_other_persons() -> None:
+    # 4281 is both Ana's number swapped and the end of Cy's telephone; the hours decide
+    strays = stray("4281", shifts(WEEK, 14))
+    found = chances(linked(strays, BUSY + owned("A", shifts(WEEK)), planned=PLANNED), "GATE/4281")
+    assert max(found, key=found.__getitem__) == "C"
+
+
+def test_nobody_is_likeliest_for_a_number_and_hours_that_fit_nobody() -> None:
+    everybody = BUSY + owned("A", shifts(WEEK)) + owned("B", shifts(WEEK)) + owned("C", shifts(WEEK, 14))
+    found = chances(linked(stray("5599", shifts(WEEK, 23)), everybody, planned=PLANNED), "GATE/5599")
+    assert max(found, key=found.__getitem__) == "nobody"
+
+
+def test_a_leaver_is_never_given_punches_made_after_leaving() -> None:
+    # Lea held 6202 and left on 27 February; the punches begin on 2 March
+    linkage = linked(stray("6202", shifts(WEEK)), BUSY, planned=PLANNED)
+    assert "L" not in linkage.candidates["person"].to_list()
+    found = chances(linkage, "GATE/6202")
+    assert max(found, key=found.__getitem__) == "nobody"
+
+
+def test_a_leaver_keeps_only_punches_up_to_the_last_day() -> None:
+    people = [{**row, "left_on": date(2026, 3, 3)} if row["person"] == "A" else row for row in PEOPLE_ROWS]
+    linkage = linked(stray("4281", shifts(WEEK)), BUSY, planned=PLANNED, people=people)
+    by_day = {punch: owners.get("A", 0.0) for punch, owners in linkage.punch_owners("GATE/4281")}
+    # four punches a day: Monday and Tuesday can be Ana's, the rest cannot
+    assert all(by_day[punch] == 0.0 for punch in range(8, 20))
+    assert all(by_day[punch] == by_day[0] for punch in range(8))
+
+
+def test_nobody_is_at_two_sites_at_once() -> None:
+    # Ana punches at the quarry in the very minutes of the stray
+    there = owned("A", shifts(WEEK), reader="FAR")
+    linkage = linked(stray("4281", shifts(WEEK)), BUSY + there, planned=PLANNED)
+    assert chances(linkage, "GATE/4281").get("A", 0.0) < 0.01
+    assert all(owners.get("A", 0.0) == 0.0 for _, owners in linkage.punch_owners("GATE/4281"))
+
+
+def test_two_numbers_at_one_reader_are_two_peoples() -> None:
+    # both lie one slip from Ana's 4821; Cy, whose telephone ends in 4281, works the same hours here
+    planned = {**PLANNED, "C": (WEEK, 6)}
+    linkage = linked(stray("4281", shifts(WEEK)) + stray("4812", shifts(WEEK)), BUSY, planned=planned)
+    first, second = chances(linkage, "GATE/4281"), chances(linkage, "GATE/4812")
+    assert first["A"] + second["A"] <= 1 + 1e-9
+    assert (max(first, key=first.__getitem__), max(second, key=second.__getitem__)) == ("C", "A")
+    best = linkage.candidates.filter("is_best").select("stray", "person").rows()
+    assert sorted(best) == [("GATE/4281", "C"), ("GATE/4812", "A")]
+
+
+def test_one_number_at_two_readers_is_one_persons() -> None:
+    alone = chances(linked(stray("4281", shifts(range(1))), BUSY, planned=PLANNED), "GATE/4281")["A"]
+    strays = stray("4281", shifts(range(1))) + stray("4281", shifts(range(1, 5)), "DOCK")
+    both = linked(strays, BUSY, planned=PLANNED)
+    assert chances(both, "DOCK/4281")["A"] > 0.9
+    assert chances(both, "GATE/4281")["A"] > alone
+
+
+def test_the_name_beside_the_number_on_the_reader_tells() -> None:
+    lists = ENROLMENTS.rows([{"reader": "GATE", "number": "1188", "name": "Oor, Ben"}])
+    linkage = linked(stray("1188", shifts(WEEK)), BUSY + owned("A", shifts(WEEK)), planned=PLANNED, enrolments=lists)
+    assert chances(linkage, "GATE/1188")["B"] > 0.95
+
+
+def test_a_refused_try_under_ones_own_number_just_before_counts() -> None:
+    tries = RECORDED.rows(
+        [
+            {"punch": 500 + at, "reader": "GATE", "number": "7360", "at": instant - 20, "outcome": "refused"}
+            for at, (instant, _) in enumerate(shifts(range(1)))
+        ]
+    )
+    strays = stray("1188", shifts(range(1)))
+    without = chances(linked(strays, BUSY, planned=PLANNED), "GATE/1188").get("B", 0.0)
+    assert chances(linked(strays, BUSY, planned=PLANNED, refused=tries), "GATE/1188")["B"] > without
+
+
+def test_what_somebody_rejected_is_not_proposed_and_what_was_confirmed_is() -> None:
+    strays = stray("4281", shifts(WEEK))
+    rejected = linked(strays, BUSY, planned=PLANNED, rejected=[("GATE", "4281", "A")])
+    assert "A" not in rejected.candidates["person"].to_list()
+    confirmed = linked(strays, BUSY, planned=PLANNED, confirmed=[("GATE", "4281", "B")])
+    found = chances(confirmed, "GATE/4281")
+    assert max(found, key=found.__getitem__) == "B"
+
+
+def test_where_no_hand_is_compared_every_stretch_is_a_stray_of_its_own() -> None:
+    linkage = linked(stray("4281", shifts(WEEK)), BUSY, planned=PLANNED, number_alone=["GATE"])
+    assert linkage.strays["stray"].to_list() == [f"GATE/4281/2026-03-0{day}" for day in range(2, 7)]
+
+
+def test_punches_under_an_owned_number_that_fit_somebody_else_are_found() -> None:
+    # Dee works at the quarry; somebody punches Dee's number at the mill meanwhile, and Ben is missing there
+    strays = [{**row, "holder": "D"} for row in stray("9914", shifts(WEEK))]
+    planned = {**PLANNED, "D": (WEEK, 6)}
+    linkage = linked(strays, BUSY + owned("A", shifts(WEEK)) + owned("D", shifts(WEEK), "FAR"), planned=planned)
+    found = chances(linkage, "GATE/9914")
+    assert found["D"] < 0.01
+    assert max(found, key=found.__getitem__) == "B"
+
+
+def test_a_day_at_another_site_stays_with_whoever_holds_the_number() -> None:
+    strays = [{**row, "holder": "D"} for row in stray("9914", shifts(range(2)))]
+    planned = {**PLANNED, "D": (WEEK, 6)}
+    held = BUSY + owned("D", shifts(range(2, 5)), "FAR") + owned("A", shifts(WEEK)) + owned("B", shifts(WEEK))
+    found = chances(linked(strays, held, planned=planned), "GATE/9914")
+    assert found["D"] > 0.95
+
+
+def test_no_strays_and_no_people_are_no_trouble() -> None:
+    assert linked([], BUSY).strays.height == 0
+    alone = linked(stray("1234", shifts(WEEK)), [], people=[])
+    assert alone.strays["nobody"].to_list() == [1.0]
+
+
+@settings(max_examples=12, deadline=None)
+@given(
+    st.lists(
+        st.sampled_from(["4281", "4812", "482", "04821", "7306", "6202", "1188", "3507"]),
+        min_size=1,
+        max_size=6,
+        unique=True,
+    ),
+    st.integers(0, 999),
+)
+def test_probabilities_sum_to_one_parts_sum_to_bits_and_each_part_speaks(numbers: list[str], seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    strays = [
+        row
+        for number in numbers
+        for row in stray(
+            number, shifts(range(int(rng.integers(1, 5))), int(rng.integers(0, 20))), str(rng.choice(["GATE", "DOCK"]))
+        )
+    ]
+    linkage = linked(strays, BUSY, planned=PLANNED)
+    given_ = linkage.candidates.group_by("stray").agg(pl.col("probability").sum())
+    sums = linkage.strays.join(given_, on="stray", how="left").with_columns(pl.col("probability").fill_null(0.0))
+    assert (sums["nobody"] + sums["probability"]).to_list() == pytest.approx([1.0] * sums.height)
+    for row in linkage.candidates.iter_rows(named=True):
+        assert sum(row[part] for part in PARTS) == pytest.approx(row["bits"])
+        parts = parts_of(row)
+        assert sum(part.bits for part in parts) == pytest.approx(row["bits"])
+        assert parts and all(part.says for part in parts)
+        assert row["person"] != "L"
+
+
+@settings(max_examples=8, deadline=None)
+@given(st.integers(0, 999))
+def test_the_order_of_rows_does_not_matter(seed: int) -> None:
+    rows = stray("4281", shifts(WEEK)) + stray("7306", shifts(WEEK), "DOCK")
+    order = np.random.default_rng(seed).permutation(len(rows)).tolist()
+    straight, mixed = linked(rows, BUSY, planned=PLANNED), linked([rows[at] for at in order], BUSY, planned=PLANNED)
+    assert straight.candidates.drop("bits").equals(mixed.candidates.drop("bits"))
+
+
+def test_one_weeks_strays_stand_for_a_weeks_minutes() -> None:
+    # five days of eight hours, meal punched: from the first punch to the last
+    linkage = linked(stray("4281", shifts(WEEK)), BUSY)
+    assert linkage.strays.select("punches", "shifts", "minutes").rows() == [(20, 5, 5 * 8 * 60)]
+    assert linkage.strays["first_at"][0] == MONDAY + 6 * HOUR - 240
+    assert linkage.strays["last_at"][0] == MONDAY + 4 * DAY + 14 * HOUR - 240
