@@ -8,7 +8,6 @@ from pathlib import Path
 
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from starlette.convertors import StringConvertor, register_url_convertor
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
@@ -26,12 +25,6 @@ from evenhand.web.show import show_trouble
 __all__ = ["create_app"]
 
 
-class DayConvertor(StringConvertor):
-    """A date in an address, so that names holding slashes may stand before it."""
-
-    regex = r"\d{4}-\d{2}-\d{2}"
-
-
 def _now() -> datetime:
     return datetime.now(UTC).replace(microsecond=0)
 
@@ -40,7 +33,6 @@ def create_app(
     workspace: Workspace, *, now: Callable[[], datetime] = _now, keeper: Doorkeeper | None = None
 ) -> FastAPI:
     """Return the pages over a workspace as an ASGI app; `now` tells aware time, `keeper` who may come in."""
-    register_url_convertor("day", DayConvertor())
     keeper = keeper or Doorkeeper()
     app = FastAPI(openapi_url=None, dependencies=[Depends(check_signature)], redirect_slashes=False)
     rooms = rooms_of(pages, ("MENU", "ROUTES"))

@@ -92,10 +92,15 @@ class Desk:
         with self.workspace.store.reading() as conn:
             return frames.handoffs(conn)
 
-    def corrections_of(self, person: str) -> Frame:
-        """Return the corrections made to one person's punches (CORRECTIONS), in their order."""
+    def corrections_of(self, person: str) -> list[dict[str, Any]]:
+        """Return the corrections made to one person's punches, in their order; `at` is the punch's where it has one."""
         with self.workspace.store.reading() as conn:
-            return frames.corrections(conn).filter(pl.col("person") == person)
+            made = frames.corrections(conn).filter(pl.col("person") == person).rows(named=True)
+            for correction in made:
+                if correction["at"] is None and correction["punch"] >= 0:
+                    correction["at"] = frames.recorded_punch(conn, correction["punch"])["at"][0]
+        added = {-correction["correction"]: correction["at"] for correction in made}
+        return [correction | {"at": correction["at"] or added[correction["punch"]]} for correction in made]
 
 
 def _desk_of(request: Request) -> Desk:

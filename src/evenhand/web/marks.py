@@ -14,7 +14,7 @@ from markupsafe import Markup, escape
 __all__ = ["Lane", "Span", "Tick", "bar", "sparkline", "timeline"]
 
 SPARK_WIDTH, SPARK_HEIGHT = 140, 28
-LANE_HEIGHT, NAMED_HEIGHT, LABEL_HEIGHT, AXIS_HEIGHT = 34, 26, 8, 18
+LANE_HEIGHT, NAMED_HEIGHT, LABEL_HEIGHT, AXIS_HEIGHT = 34, 32, 6, 18
 
 # Hatching, so that overtime is told apart without colour; the pattern stands once in every page's frame.
 PATTERNS = {"overtime": ' fill="url(#hatched)"'}

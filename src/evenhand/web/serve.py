@@ -23,7 +23,7 @@ def serve(
     port: int = PORT,
     *,
     now: Callable[[], datetime] | None = None,
-    announce: Callable[[str], None] = print,
+    announce: Callable[[str], None] | None = None,
 ) -> None:
     """Serve the pages until interrupted; `announce` gets the one-time address once the port is ours.
 
@@ -35,11 +35,15 @@ def serve(
     keeper = Doorkeeper()
     given: dict[str, Any] = {} if now is None else {"now": now}
     app = create_app(workspace, keeper=keeper, **given)
-    announce(f"http://{HOST}:{listening.getsockname()[1]}/enter/{keeper.invite()}")
+    (announce or _print)(f"http://{HOST}:{listening.getsockname()[1]}/enter/{keeper.invite()}")
     # Addresses and forms say who is meant, so no line is logged per request; faults still are.
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
     with listening:
         uvicorn.Server(config).run(sockets=[listening])
+
+
+def _print(address: str) -> None:
+    print(f"Open {address} in a browser on this machine; it works once. Ctrl-C ends the pages.", flush=True)
 
 
 def _listen(port: int) -> socket.socket:

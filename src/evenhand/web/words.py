@@ -16,7 +16,7 @@ MINUS = "\u2212"
 def hours(seconds: int) -> str:
     """Return `8 h 05`, the nearest minute below; for tables where the exact seconds stand elsewhere."""
     minutes = abs(seconds) // 60
-    return f"{MINUS if seconds < 0 else ''}{minutes // 60}{GAP}h{GAP}{minutes % 60:02d}"
+    return f"{MINUS if seconds < 0 else ''}{minutes // 60:,}{GAP}h{GAP}{minutes % 60:02d}"
 
 
 def spelled(seconds: int) -> str:
@@ -28,7 +28,7 @@ def spelled(seconds: int) -> str:
     while len(parts) > 1 and parts[-1][0] == 0:
         parts.pop()
     first, *rest = parts
-    written = [f"{first[0]}{GAP}{first[1]}", *(f"{amount:02d}{GAP}{unit}" for amount, unit in rest)]
+    written = [f"{first[0]:,}{GAP}{first[1]}", *(f"{amount:02d}{GAP}{unit}" for amount, unit in rest)]
     if seconds == 0:
         return f"0{GAP}min"
     return GAP.join(written)

@@ -99,7 +99,7 @@ def recorded_spans(classed: Frame, steps: Frame) -> list[tuple[int, int]]:
     return found
 
 
-def day(hours: DayHours, corrections: Frame) -> Shown:
+def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
     """Return one day's page."""
     zone = hours.week.rules.zone
     named = _punch_names(hours.week.hours.owned, zone)
@@ -133,7 +133,7 @@ def day(hours: DayHours, corrections: Frame) -> Shown:
         ],
         questions=_questions(hours, zone),
         punches=[(punch, named[punch]) for punch in hours.punches.sort("at")["punch"].to_list()],
-        corrections=_corrections(corrections, hours),
+        corrections=[made for made in corrections if hours.starts <= made["at"] < hours.ends],
         hour_twice=hours.ends - hours.starts > 24 * HOUR_S,
     )
 
@@ -164,15 +164,6 @@ def _questions(hours: DayHours, zone: str) -> list[Question]:
             {"missing_in": "in", "missing_out": "out"}.get(row["kind"], ""),
         )
         for row in hours.questions.iter_rows(named=True)
-    ]
-
-
-def _corrections(corrections: Frame, hours: DayHours) -> list[Mapping[str, Any]]:
-    here = set(hours.punches["punch"].to_list())
-    return [
-        row
-        for row in corrections.iter_rows(named=True)
-        if row["punch"] in here or (row["at"] is not None and hours.starts <= row["at"] < hours.ends)
     ]
 
 

@@ -43,7 +43,12 @@ def doubt_ticks(questions: Frame, zone: str) -> list[Tick]:
 
 
 def paid_spans(classed: Frame, zone: str) -> list[Span]:
-    """Return a block per paid span, in its class."""
+    """Return a block per stretch of one class, whatever punches lie within it."""
+    stretches: list[tuple[int, int, str]] = []
+    for starts, ends, kind in classed.sort("starts").select("starts", "ends", "pay_class").iter_rows():
+        if stretches and stretches[-1][1:] == (starts, kind):
+            starts = stretches.pop()[0]  # noqa: PLW2901
+        stretches.append((starts, ends, kind))
     return [
         Span(
             starts,
@@ -52,7 +57,7 @@ def paid_spans(classed: Frame, zone: str) -> list[Span]:
             f"{kind}, {clock(starts, zone)} to {clock(ends, zone)}: {spelled(ends - starts)}",
             spelled(ends - starts),
         )
-        for starts, ends, kind in classed.select("starts", "ends", "pay_class").iter_rows()
+        for starts, ends, kind in stretches
     ]
 
 

@@ -12,6 +12,7 @@ from evenhand.jobs.correct import Asked as Correction
 from evenhand.jobs.correct import correct, foresee
 from evenhand.jobs.hours import day_hours, person_week
 from evenhand.terms.records import Refusal
+from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.listing import Asked

@@ -46,6 +46,7 @@ class Choice:
     """A link that narrows the list, with how many it leaves."""
 
     title: str
+    value: str
     address: str
     count: int
     is_chosen: bool
@@ -106,8 +107,8 @@ def view(today: Today, narrowed: Narrowed) -> Shown:
         address=_address(narrowed),
         groups=groups,
         choices=[
-            Choice("Everything", "/", len(today.findings), narrowed.is_all),
-            Choice("Blocks pay", "/?show_only=pay", len(today.blockers), narrowed.blocking),
+            Choice("Everything", "", "/", len(today.findings), narrowed.is_all),
+            Choice("Blocks pay", "pay", "/?show_only=pay", len(today.blockers), narrowed.blocking),
         ],
         kinds=_choices(today, "code", "kind", narrowed.kind),
         readers=_choices(today, "reader", "reader", narrowed.reader),
@@ -125,7 +126,7 @@ def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Choi
     counts = Counter(value for finding in today.findings if (value := getattr(finding, field)))
     titles = _titles() if field == "code" else {}
     return [
-        Choice(titles.get(value, (value, ""))[0], "/?" + urlencode({parameter: value}), count, value == chosen)
+        Choice(titles.get(value, (value, ""))[0], value, "/?" + urlencode({parameter: value}), count, value == chosen)
         for value, count in counts.most_common()
     ]
 

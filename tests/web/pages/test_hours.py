@@ -1,0 +1,149 @@
+"""Hours read as the mill's clerk reckons them, and corrections change what they say they change."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import httpx
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from evenhand.store import frames
+from evenhand.terms.tables import CLASSED, STEPS
+from evenhand.web.pages.hours.day_view import recorded_spans
+from tests.web.conftest import Served
+
+DAY = "/hours/P1/2026-03-02"
+
+
+def text_of(page: str) -> str:
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page)).replace("\u00a0", " ")
+
+
+def test_a_day_adds_up_from_punch_to_pay(at_mill: httpx.Client) -> None:
+    # 07:53 to 12:00 is 4 h 07; 12:32 to 16:08 is 3 h 36: 7 h 43 recorded. To the nearest quarter hour 07:53 becomes
+    # 08:00 (7 min less), 12:32 becomes 12:30 (2 min more), 16:08 becomes 16:15 (7 min more): 7 h 45 paid.
+    # Source of the rounding: 29 CFR 785.48(b).
+    page = text_of(at_mill.get(DAY).text)
+    assert "Recorded 7 h 43 min" in page
+    assert re.search(r"29 CFR 785\.48\(b\) \u2212 7 min", page)
+    assert re.search(r"29 CFR 785\.48\(b\) \+ 2 min", page)
+    assert re.search(r"29 CFR 785\.48\(b\) \+ 7 min", page)
+    assert "Paid: 7 h 43 min recorded + 2 min by rules 7 h 45 min" in page
+    assert "07:53 in, MILL-1" in page
+    assert "32 min unpaid" not in page  # the gap is drawn between paid spans, from 12:00 to 12:30
+    assert "30 min unpaid" in page
+
+
+def test_the_days_of_a_week_add_up_to_the_week(at_mill: httpx.Client) -> None:
+    page = text_of(at_mill.get("/hours/P1?week=2026-03-02").text)
+    assert "Recorded 7 h 43 min" in page
+    assert "Steps + 2 min" in page
+    assert "Paid 7 h 45 min" in page
+    assert page.count("no punches") == 6
+
+
+def test_everybodys_week_lists_who_has_no_hours_too(at_mill: httpx.Client) -> None:
+    page = text_of(at_mill.get("/hours?week=2026-03-04").text)
+    assert "Week of Sun 1 to Sat 7 Mar 2026" in page
+    assert "Joss Fenn P4" in page
+    found = text_of(at_mill.get("/hours?week=2026-03-04&q=marrow").text)
+    assert "Tess Marrow" in found
+    assert "Bram Ostler" not in found
+
+
+def test_the_week_that_payroll_waits_for_comes_first(at_mill: httpx.Client) -> None:
+    assert "Week of Sun 1 to Sat 7 Mar 2026" in text_of(at_mill.get("/hours").text)
+
+
+def test_every_page_that_states_hours_says_that_it_is_no_legal_advice(at_mill: httpx.Client) -> None:
+    for place in ("/", "/people", "/people/P1", "/hours", "/hours/P1", DAY, "/hand-off"):
+        page = text_of(at_mill.get(place).text)
+        assert "not legal advice: local codes, agreements and licensed counsel decide" in page, place
+
+
+def test_a_correction_is_seen_before_it_is_made_and_made_only_when_signed(
+    mill: Served, at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    assert "The punch at 07:00 begins something that nothing ended" in text_of(at_mill.get("/hours/P2/2026-03-02").text)
+    asked = {"action": "add", "on": "2026-03-02", "at": "15:00", "direction": "out"}
+    preview = text_of(at_mill.get("/hours/P2/2026-03-02/correct", params=asked).text)
+    # Tuesday's eight hours are paid already; Monday's 07:00 to 15:00 are eight more.
+    assert "Nothing has been changed yet" in preview
+    assert re.search(r"Paid 8 h .*16 h .*\+ 8 h", preview)
+    with mill.workspace.store.reading() as conn:
+        assert frames.corrections(conn).height == 0
+
+    unsigned = at_mill.post("/hours/P2/2026-03-02/correct", data=asked | {"form_token": form_token(at_mill)})
+    assert unsigned.status_code == 400
+    assert "Say who makes the correction; nothing was changed." in unsigned.text
+
+    signed = asked | {"form_token": form_token(at_mill), "author": "R. Hale", "reason": "seen leaving by the foreman"}
+    made = at_mill.post("/hours/P2/2026-03-02/correct", data=signed)
+    assert (made.status_code, made.headers["location"]) == (303, "/hours/P2/2026-03-02")
+    page = text_of(at_mill.get("/hours/P2/2026-03-02").text)
+    assert "Correction 1 made by R. Hale: paid time + 8 h." in page
+    assert "Punch added at 15:00, out: “seen leaving by the foreman” R. Hale" in page
+    assert "Open questions" not in page
+    assert "Correction 1 made" not in text_of(at_mill.get("/hours/P2/2026-03-02").text)
+
+
+@pytest.mark.parametrize(
+    ("answers", "status", "sentence"),
+    [
+        ({}, 400, "Say what is to be corrected"),
+        ({"action": "erase"}, 400, "is no correction"),
+        ({"action": "add", "on": "2026-03-02", "at": "late"}, 400, "is no time; write it as"),
+        ({"action": "add", "on": "2026-03-08", "at": "02:30"}, 400, "skipped 02:30 on Sun 8 Mar"),
+        ({"action": "add", "on": "2026-11-01", "at": "01:30"}, 400, "showed 01:30 twice on Sun 1 Nov"),
+        ({"action": "add", "on": "2026-03-02", "at": "15:00", "direction": "up"}, 400, "goes in or out"),
+        ({"action": "add", "on": "2026-04-02", "at": "15:00", "direction": "out"}, 409, "lies in the future"),
+        ({"action": "leave_out", "punch": "some"}, 400, "is no punch"),
+        ({"action": "leave_out", "punch": "999"}, 409, "999"),
+        ({"action": "direct", "punch": "1"}, 400, "Say which way the punch went"),
+    ],
+)
+def test_a_correction_that_cannot_be_made_says_why(
+    at_mill: httpx.Client, answers: dict[str, str], status: int, sentence: str
+) -> None:
+    # On 8 March 2026 clocks in New York went from 02:00 to 03:00, on 1 November 2026 from 02:00 back to 01:00.
+    # Source: IANA time zone database, 15 USC 260a.
+    answer = at_mill.get("/hours/P2/2026-03-02/correct", params=answers)
+    assert answer.status_code == status
+    assert sentence in text_of(answer.text)
+
+
+def test_a_punch_can_be_left_out_and_its_day_says_so(
+    mill: Served, at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    day = at_mill.get("/hours/P3/2026-03-02").text
+    punch = re.search(r'<option value="(\d+)">17:00 out', day)
+    assert punch
+    signed = {"action": "leave_out", "punch": punch[1], "author": "R. Hale", "reason": "another hand"}
+    made = at_mill.post("/hours/P3/2026-03-02/correct", data=signed | {"form_token": form_token(at_mill)})
+    assert made.status_code == 303
+    page = text_of(at_mill.get("/hours/P3/2026-03-02").text)
+    assert "paid time \u2212 8 h" in page
+    assert "Punch left out at 17:00: “another hand”" in page
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 400), st.integers(1, 100)), max_size=6),
+    st.lists(st.booleans(), min_size=6, max_size=6),
+)
+def test_recorded_spans_and_steps_add_up_to_paid_time(lengths: list[tuple[int, int]], given_s: list[bool]) -> None:
+    """Alternate paid and unpaid stretches; in each, a step may have given what is paid or taken what is not."""
+    at, classed, steps = 0, [], []
+    for (gap, length), moved in zip(lengths, given_s, strict=False):
+        at += gap + 1
+        classed.append({"starts": at, "ends": at + length})
+        if moved:
+            steps.append({"starts": at, "ends": at + length, "seconds": length})
+        elif gap:
+            steps.append({"starts": at - gap, "ends": at, "seconds": -gap})
+        at += length
+    spans = recorded_spans(CLASSED.rows(classed), STEPS.rows(steps))
+    paid = sum(row["ends"] - row["starts"] for row in classed)
+    assert sum(ends - starts for starts, ends in spans) + sum(row["seconds"] for row in steps) == paid

@@ -1,0 +1,81 @@
+"""Today lists what needs a person, narrows it, and lets it be settled."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import httpx
+import pytest
+
+from evenhand.checks import all_checks
+from evenhand.jobs.today import look
+from evenhand.store import frames
+from evenhand.web.forms import way_back
+from evenhand.web.pages.today.view import Narrowed, view
+from tests.web.conftest import TWIN_AS_OF, Served
+
+
+@pytest.fixture(scope="module")
+def at_twin(twin: Served) -> httpx.Client:
+    with twin.enter() as client:
+        yield client
+
+
+def test_every_finding_stands_in_one_group_and_groups_keep_the_order(twin: Served) -> None:
+    today = look(twin.workspace, TWIN_AS_OF)
+    shown = view(today, Narrowed())
+    listed = [finding.key for group in shown.groups for finding in (*group.first, *group.rest)]
+    assert sorted(listed) == sorted(finding.key for finding in today.findings)
+    assert [group.first[0].key for group in shown.groups] == sorted(
+        (group.first[0].key for group in shown.groups), key=[finding.key for finding in today.findings].index
+    )
+    assert sum(group.count for group in shown.groups) == len(today.findings)
+
+
+def test_narrowing_leaves_as_many_as_its_link_says(at_twin: httpx.Client) -> None:
+    page = at_twin.get("/").text
+    links = re.findall(r'<a href="(/\?[^"]+)"[^>]*><span>[^<]*</span> <span class="count">(\d+)</span>', page)
+    assert len(links) > 5
+    for link, count in links:
+        narrowed = at_twin.get(link.replace("&amp;", "&")).text
+        assert narrowed.count('<article class="finding') == int(count), link
+
+
+def test_a_finding_names_what_is_at_stake_and_leads_to_the_day(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/?kind=missing_punch").text
+    assert 'href="/hours/P2/2026-03-02"' in page
+    assert "Blocks pay" in page
+    assert "<strong>Next:</strong>" in page
+
+
+def test_the_top_says_what_keeps_the_period_from_payroll_and_until_when(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/").text.replace("\u00a0", " ")
+    assert "Sun 1 to Sat 7 Mar 2026" in page
+    # 36 hours after midnight at the end of Saturday 7 March is noon on Monday; that night clocks skipped an hour.
+    assert re.search(r"Mon 9 Mar 2026, 1[23]:00", page)
+    assert "from payroll" in page
+
+
+def test_settling_asks_who_and_why_and_then_the_finding_is_gone(
+    mill: Served, at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    keys = re.findall(r'name="key" value="([^"]+)"', at_mill.get("/").text)
+    form = {"key": keys[0], "form_token": form_token(at_mill), "back": "/?show_only=pay"}
+    assert at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "  "}).status_code == 400
+    done = at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"})
+    assert (done.status_code, done.headers["location"]) == (303, "/?show_only=pay")
+    assert f'value="{keys[0]}"' not in at_mill.get("/").text
+    with mill.workspace.store.reading() as conn:
+        assert frames.settled(conn).select("finding", "author", "reason").row(0) == (keys[0], "R. Hale", "known")
+    again = at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"})
+    assert again.status_code == 409
+
+
+@pytest.mark.parametrize("back", ["https://evil.example/", "//evil.example", "/\\evil.example", "evil.example", ""])
+def test_settling_never_leads_to_another_site(back: str) -> None:
+    assert way_back({"back": back}, "/") == "/"
+
+
+def test_every_check_has_a_title_for_its_group() -> None:
+    assert all(check.CHECK.title and check.CHECK.why for check in all_checks())

@@ -1,0 +1,181 @@
+"""The pages in a real browser: at a desk, on a phone, on paper, by keyboard, without script, read by software."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from tests.web.conftest import Served
+
+CHROMIUM = Path("/usr/bin/chromium")
+ARGUMENTS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+Enter = Callable[..., Page]
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    if not CHROMIUM.exists():
+        pytest.fail(f"{CHROMIUM} is missing; install Debian's package chromium, which these tests drive.")
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def enter(browser: Browser) -> Iterator[Enter]:
+    """Open a page that has been let in; options are those of a browser context."""
+    contexts: list[BrowserContext] = []
+
+    def open_page(served: Served, *, width: int = 1280, **options: object) -> Page:
+        context = browser.new_context(viewport={"width": width, "height": 900}, **options)
+        contexts.append(context)
+        page = context.new_page()
+        page.goto(f"{served.base}/enter/{served.keeper.invite()}")
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+
+
+def places(page: Page, served: Served) -> list[str]:
+    """Every kind of page, as the pages' own links lead to them."""
+    first = {}
+    for listed, kind in (("/people", "/people/"), ("/readers", "/readers/"), ("/hours", "/hours/")):
+        page.goto(served.base + listed)
+        first[kind] = page.locator(f'tbody a[href^="{kind}"]').first.get_attribute("href")
+    page.goto(served.base + str(first["/hours/"]))
+    day = page.locator(".days a").nth(2).get_attribute("href")
+    preview = f"{day}/correct?action=add&on={str(day)[-10:]}&at=15:00&direction=out"
+    return [
+        "/",
+        "/?show_only=pay",
+        "/people",
+        "/readers",
+        "/hours",
+        *first.values(),
+        day,
+        preview,
+        "/hand-off",
+        "/nowhere",
+    ]
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_every_page_fits_a_desk_and_a_phone_and_obeys_its_own_policy(twin: Served, enter: Enter, width: int) -> None:
+    page = enter(twin, width=width)
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    for place in places(page, twin):
+        page.goto(twin.base + place)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, place
+        assert page.evaluate("getComputedStyle(document.querySelector('.masthead')).display") == "flex"
+    # the last place is not there, which the browser says in so many words
+    assert [line for line in said if "404" not in line] == []
+
+
+@pytest.mark.parametrize(("workplace", "width", "scheme"), [("twin", 1280, "light"), ("mill", 390, "dark")])
+def test_no_page_puts_a_barrier_before_assistive_software(
+    request: pytest.FixtureRequest, enter: Enter, workplace: str, width: int, scheme: str
+) -> None:
+    # The rules are axe-core's, after the Web Content Accessibility Guidelines 2.2; https://www.w3.org/TR/WCAG22/
+    axe = (files("axe_core_python") / "axe.min.js").read_text()
+    served = request.getfixturevalue(workplace)
+    page = enter(served, width=width, bypass_csp=True, color_scheme=scheme)
+    for place in places(page, served):
+        page.goto(served.base + place)
+        page.evaluate(axe + ";0")
+        found = page.evaluate("axe.run({resultTypes: ['violations']})")["violations"]
+        assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found] == [], place
+
+
+def test_a_finding_leads_to_the_day_it_names(mill: Served, enter: Enter) -> None:
+    page = enter(mill)
+    finding = page.locator("article.finding", has_text="Bram Ostler").filter(has=page.get_by_text("Blocks pay")).first
+    finding.get_by_role("link", name=re.compile("See Mon")).click()
+    assert page.url.endswith("/hours/P2/2026-03-02")
+    assert page.get_by_role("heading", level=1).inner_text() == "Monday 2 March 2026"
+    assert page.get_by_text("The punch at 07:00 begins something that nothing ended").is_visible()
+
+
+def tab_to(page: Page, name: str) -> None:
+    """Press Tab until what has the focus is called `name`."""
+    called = "e => (e.labels && e.labels[0] ? e.labels[0].innerText : e.innerText || '').trim()"
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate(f"({called})(document.activeElement)") == name:
+            return
+    pytest.fail(f"{name} cannot be reached by keyboard on {page.url}")
+
+
+@pytest.mark.parametrize(("script", "day"), [(True, "2026-03-02"), (False, "2026-03-04")])
+def test_a_correction_is_made_by_keyboard_alone_with_and_without_script(
+    mill: Served, enter: Enter, script: bool, day: str
+) -> None:
+    page = enter(mill, java_script_enabled=script)
+    page.goto(f"{mill.base}/hours/P4/{day}")
+    if script:
+        tab_to(page, "Time")
+        page.keyboard.type("0700AM")
+        tab_to(page, "Way")
+        page.keyboard.type("in")
+        tab_to(page, "Show what it changes")
+        page.keyboard.press("Enter")
+    else:
+        page.get_by_label("Time").fill("07:00")
+        page.get_by_label("Way").first.select_option("in")
+        page.get_by_label("Way").first.press("Tab")
+        page.keyboard.press("Enter")
+    page.wait_for_url("**/correct?**")
+    assert page.get_by_text("Nothing has been changed yet").is_visible()
+    if script:
+        tab_to(page, "Your name")
+        page.keyboard.type("R. Hale")
+        tab_to(page, "Why it is right")
+        page.keyboard.type("the reader was down")
+        tab_to(page, "Make this correction")
+        page.keyboard.press("Enter")
+    else:
+        page.get_by_label("Your name").fill("R. Hale")
+        page.get_by_label("Why it is right").fill("the reader was down")
+        page.get_by_label("Why it is right").press("Enter")
+    page.wait_for_url(f"**/hours/P4/{day}")
+    assert page.get_by_role("status").inner_text().endswith("made by R. Hale: paid time 0\u00a0min.")
+    assert page.get_by_text("Punch added at 07:00, in").is_visible()
+
+
+def test_the_first_tab_skips_to_the_content_and_focus_can_be_seen(mill: Served, enter: Enter) -> None:
+    page = enter(mill)
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.innerText") == "Skip to the content"
+    assert page.evaluate("getComputedStyle(document.activeElement).outlineWidth") == "3px"
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "content"
+
+
+def test_paper_shows_the_steps_and_neither_menu_nor_forms(mill: Served, enter: Enter) -> None:
+    page = enter(mill)
+    page.emulate_media(media="print")
+    for place in ("/readers/MILL-1", "/hours/P2/2026-03-02", "/"):
+        page.goto(mill.base + place)
+        assert page.locator("nav >> visible=true").count() == 0, place
+        assert page.locator("form >> visible=true").count() == 0, place
+    page.goto(f"{mill.base}/readers/MILL-1")
+    assert page.locator(".tick-box >> visible=true").count() == page.locator(".steps > li").count() > 0
+    # at least 20 points, to be read at arm's length: 20 pt are 26.7 px
+    assert float(page.evaluate("parseFloat(getComputedStyle(document.querySelector('.big')).fontSize)")) > 26

@@ -1,0 +1,48 @@
+"""The server stands on this machine alone and says where."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+from pathlib import Path
+
+import httpx
+import pytest
+
+from evenhand.jobs.workspace import open_workspace
+from evenhand.terms.records import Refusal
+from evenhand.web.serve import serve
+
+
+def test_a_taken_port_is_refused_with_a_sentence(mill_directory: Path) -> None:
+    workspace = open_workspace(mill_directory)
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        with pytest.raises(Refusal, match=r"port \d+ on 127\.0\.0\.1 cannot be used .*; give another with --port"):
+            serve(workspace, other.getsockname()[1])
+    workspace.close()
+
+
+def test_the_command_prints_an_address_that_lets_one_browser_in(mill_directory: Path) -> None:
+    command = [sys.executable, "-m", "evenhand", "--workspace", str(mill_directory), "serve", "--port", "0"]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=os.environ | {"PYTHONUNBUFFERED": "0"}
+    ) as process:
+        try:
+            assert process.stdout
+            said = process.stdout.readline()
+            address = next(word for word in said.split() if word.startswith("http://127.0.0.1:"))
+            with httpx.Client(follow_redirects=True, timeout=30) as client:
+                assert client.get(address).status_code == 200
+                assert client.get(address).status_code == 403
+            port = int(address.split(":")[2].split("/")[0])
+            with socket.socket() as elsewhere, pytest.raises(OSError, match="refused"):
+                elsewhere.connect(("127.0.0.2", port))
+        finally:
+            process.send_signal(signal.SIGINT)
+            rest = process.stdout.read() if process.stdout else ""
+    assert "Traceback" not in rest
