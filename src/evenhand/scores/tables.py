@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["ALARMS", "ERROR_RATES", "EXPLAINED", "FORECASTS", "PRESENTED", "TRANSACTIONS"]
+__all__ = ["ALARMS", "ERROR_RATES", "EXPLAINED", "FORECASTS", "PRESENTED", "READER_HEALTH", "TRANSACTIONS"]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -17,6 +17,7 @@ PRESENTED = Table(
         Column("reader", "text", "The reader", required=True),
         Column("at", "instant", "When", required=True, unit=INSTANT),
         Column("day", "date", "The civil day at the reader", required=True),
+        Column("clock_s", "seconds", "The civil time of day at the reader", unit="s after midnight"),
         Column("is_refused", "yes_no", "Whether the reader refused the hand", required=True),
         Column("score", "score", "The dissimilarity; lower is closer", unit="reader's own scale"),
     ),
@@ -144,4 +145,25 @@ FORECASTS = Table(
         Column("says", "text", "The forecast in words", required=True),
     ),
     key=("person",),
+)
+
+READER_HEALTH = Table(
+    "reader_health",
+    "What is wrong with a reader, and what is proposed",
+    (
+        Column("reader", "text", "Which reader", required=True),
+        Column(
+            "kind",
+            "text",
+            "What is wrong",
+            required=True,
+            allowed=("quiet", "refusal_burst", "clock", "offset", "file_ahead"),
+        ),
+        Column("since", "instant", "From when on", unit=INSTANT),
+        Column("size", "score", "How much: presentations missed, refusals, seconds ahead, or times the usual score"),
+        Column("low", "score", "Lower end of its 95 % interval"),
+        Column("high", "score", "Upper end of its 95 % interval"),
+        Column("says", "text", "What was seen", required=True),
+        Column("proposal", "text", "What to do", required=True),
+    ),
 )

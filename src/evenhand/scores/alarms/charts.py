@@ -121,4 +121,11 @@ def _episodes(sums: Floats, limit: float) -> Alarms:
             peak = at + int(np.argmax(sums[i, at:free]))
             rows.append((i, at, int(before[-1]) + 1 if len(before) else 0, peak, int(after[0]) if len(after) else -1))
     columns = np.array(rows, dtype=np.int64).reshape(-1, 5)
-    return Alarms(*(columns[:, i] for i in range(5)), np.zeros(len(rows)))
+    return Alarms(
+        series=columns[:, 0],
+        at=columns[:, 1],
+        begins=columns[:, 2],
+        peak=columns[:, 3],
+        ends=columns[:, 4],
+        size=np.zeros(len(rows)),
+    )

@@ -168,7 +168,7 @@ def _says(state: str, chance: float, limit: float, days: tuple[float, float, flo
     if state == "rising":
         return f"Scores rise, and {now}: enrol again."
     if state == "raised":
-        return f"Scores rose and hold; {now}. No date: the slope may be nothing."
+        return f"Scores rose; {now}. No date: whether they rise further is not sure."
     return f"{now[0].upper()}{now[1:]}, as before: a new enrolment may help little; offer another way to clock."
 
 

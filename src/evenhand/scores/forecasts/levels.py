@@ -77,7 +77,8 @@ def wandering(levels: Levels, span: int = 14) -> float:
     if seen.sum() < 5:
         return 0.0
     spread = MAD * float(np.median(np.abs(change[seen] - np.median(change[seen]))))
-    return max(float(spread**2 - np.median(chance[seen])) / (days - span), 0.0)
+    excess = float(spread**2 - np.median(chance[seen]))
+    return max(excess / (days - span), 0.0)
 
 
 def _mean_of(levels: Levels, days: slice) -> tuple[Floats, Floats]:

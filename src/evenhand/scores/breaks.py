@@ -1,0 +1,107 @@
+"""A new scale half-way: a changed threshold, a changed program in the reader, or another reader under its name.
+
+A break moves everybody at a reader at once, by a factor no dirt explains, and for good; a new baseline is offered.
+A moved threshold shows otherwise: scores are accepted that were refused before, or the reverse.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+import polars as pl
+
+from evenhand.scores.effects.fit import MAD
+from evenhand.terms.columns import Frame
+
+__all__ = ["Break", "find_breaks"]
+
+Floats = npt.NDArray[np.float64]
+
+FACTOR = 2.0
+"""Scores that change by less than this factor may have changed by dirt or cleaning."""
+FEWEST_PEOPLE = 5
+FEWEST_SCORES = 3
+NEARLY_ALL = 0.9
+SIDE = 3
+
+
+@dataclass(frozen=True)
+class Break:
+    """From `day` on a reader's scores are `factor` times what they were, or its threshold moved."""
+
+    reader: str
+    day: date
+    kind: Literal["scale", "threshold"]
+    factor: float
+    people: int
+    says: str
+
+
+def find_breaks(presented: Frame) -> list[Break]:
+    """Return the breaks of scale in sound scores (PRESENTED), at most one a reader, by reader."""
+    scored = presented.filter(pl.col("score").is_not_null(), pl.col("score") > 0)
+    found = []
+    for (reader,), rows in scored.sort("day").group_by("reader", maintain_order=True):
+        one = _of_reader(str(reader), rows)
+        if one is not None:
+            found.append(one)
+    return sorted(found, key=lambda one: one.reader)
+
+
+def _of_reader(reader: str, rows: Frame) -> Break | None:
+    daily = rows.group_by("day").agg(pl.col("score").log().median()).sort("day")
+    level, days = daily["score"].to_numpy(), daily["day"].to_list()
+    at = _split(level)
+    if at is None:
+        return None
+    day = days[at]
+    paired = (
+        rows.with_columns(is_after=pl.col("day") >= day, y=pl.col("score").log())
+        .group_by("person", "is_after")
+        .agg(pl.col("y").median(), n=pl.len())
+        .filter(pl.col("n") >= FEWEST_SCORES)
+        .pivot("is_after", index="person", values="y")
+    )
+    if paired.height == 0 or not {"true", "false"} <= set(paired.columns):
+        return None
+    change = (paired["true"] - paired["false"]).drop_nulls().to_numpy()
+    if len(change) < FEWEST_PEOPLE:
+        return None
+    middle = float(np.median(change))
+    same_way = float(np.mean(np.sign(change) == np.sign(middle)))
+    if abs(middle) < np.log(FACTOR) or same_way < NEARLY_ALL:
+        return None
+    factor = float(np.exp(middle))
+    times = f"{factor:.3g} times" if factor >= 1 else f"a {1 / factor:.3g}th of"
+    says = (
+        f"From {day.day} {day:%B %Y} on, scores at {reader} are {times} what they were, for {len(change)} people at "
+        "once: another scale, by a changed setting, program or reader. Start a new baseline that day; earlier scores "
+        "are left out until then."
+    )
+    return Break(reader, day, "scale", factor, len(change), says)
+
+
+def _split(level: Floats) -> int | None:
+    """The first day of the new level: where means differ most, and all days agree with their own side."""
+    n = len(level)
+    if n < 2 * SIDE:
+        return None
+    at = max(range(SIDE, n - SIDE + 1), key=lambda i: _gain(level, i))
+    before, after = level[:at], level[at:]
+    jump = float(np.median(after) - np.median(before))
+    rest = np.concatenate([before - np.median(before), after - np.median(after)])
+    spread = MAD * float(np.median(np.abs(rest)))
+    # dirt grows and wears off: on the very days around it, a break is as large as it will ever be
+    around = float(np.median(level[at : at + SIDE]) - np.median(level[at - SIDE : at]))
+    if abs(jump) < max(np.log(FACTOR), 5 * spread) or around / jump < 0.7:
+        return None
+    return int(at)
+
+
+def _gain(level: Floats, at: int) -> float:
+    before, after = level[:at], level[at:]
+    return float(len(before) * len(after) / len(level) * (after.mean() - before.mean()) ** 2)

@@ -1,0 +1,124 @@
+"""The quality of an enrolment from its three to five presentations: pass, ask for one more, or leave one out.
+
+The presentations are judged against the whole fleet's placement noise: three numbers judged by themselves tell almost
+nothing, since two that agree and one apart happens by chance all the time.
+
+Source: chi-square and Satterthwaite (1946), Biometrics Bulletin 2:110-114; sums of squares from pair distances are an
+identity. Three presentations, or up to five where they disagree: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from evenhand.terms.records import Refusal
+
+__all__ = ["Enrolment", "judge_distances", "judge_scores", "leave_one_out", "within_sum"]
+
+Floats = npt.NDArray[np.float64]
+Advice = Literal["accept", "one_more", "leave_one_out", "another_way"]
+
+FEWEST, MOST = 3, 5
+SURE = 0.99
+
+
+@dataclass(frozen=True)
+class Enrolment:
+    """What to do with an enrolment: `leave_out` is the presentation to discard, from 0, where one is.
+
+    `spread` and `limit` are the sum of squares and what it may be; `inflation` is by how much the standard deviation
+    of the first comparisons exceeds that with an ideal reference.
+    """
+
+    advice: Advice
+    leave_out: int | None
+    spread: float
+    limit: float
+    inflation: float
+    says: str
+
+
+def within_sum(squared: Floats) -> float:
+    """Return the sum of squares around the mean from squared distances of all pairs (n, n)."""
+    return float(np.triu(squared, 1).sum() / len(squared))
+
+
+def leave_one_out(squared: Floats) -> Floats:
+    """Return each presentation's squared distance to the mean of the others, standardised to one noise variance."""
+    n = len(squared)
+    to_mean = squared.sum(axis=1) / n - np.triu(squared, 1).sum() / n**2
+    return np.asarray(to_mean * (n / (n - 1)) ** 2 / (n / (n - 1)))
+
+
+def judge_distances(squared: Floats, features: float, noise: float) -> Enrolment:
+    """Return the advice from the squared distances of all pairs of presentations (n, n).
+
+    `features` is the effective number of features and `noise` the variance of one feature's placement, both known
+    from the fleet. Raises Refusal for fewer than three or more than five presentations.
+    """
+    n = len(squared)
+    _check(n)
+    from scipy.special import chdtri
+
+    limit = float(noise * chdtri(features * (n - 1), 1 - SURE))
+    spread = within_sum(squared)
+    if spread <= limit:
+        return _accepted(n, spread, limit)
+    apart = leave_one_out(squared)
+    worst = int(np.argmax(apart))
+    rest = np.delete(np.delete(squared, worst, axis=0), worst, axis=1)
+    rest_limit = float(noise * chdtri(features * (n - 2), 1 - SURE))
+    one_apart = apart[worst] > noise * chdtri(features, 1 - SURE) and within_sum(rest) <= rest_limit
+    return _otherwise(n, worst if one_apart else None, spread, limit)
+
+
+def judge_scores(scores: Floats, usual: float, features: float) -> Enrolment:
+    """Return the advice from the scores of presentations 2 to n, each against the mean of those before it.
+
+    `usual` is the fleet's mean squared distance to a settled reference. The k-th presentation against the mean of
+    k - 1 scores k / (k - 1) times that, so each is divided by it. Which one to leave out cannot be seen from these
+    scores where the second differs: then it is the first or the second, and one more is asked for.
+    """
+    n = len(scores) + 1
+    _check(n)
+    from scipy.special import chdtri
+
+    k = np.arange(2, n + 1)
+    standard = scores * (k - 1) / k / usual * features
+    limit = float(chdtri(features * (n - 1), 1 - SURE))
+    spread = float(standard.sum())
+    if spread <= limit:
+        return _accepted(n, spread, limit)
+    worst = int(np.argmax(standard))
+    others = spread - float(standard[worst])
+    one_apart = (
+        worst > 0 and standard[worst] > chdtri(features, 1 - SURE) and others <= chdtri(features * (n - 2), 1 - SURE)
+    )
+    return _otherwise(n, worst + 1 if one_apart else None, spread, limit)
+
+
+def _check(n: int) -> None:
+    if not FEWEST <= n <= MOST:
+        raise Refusal(f"an enrolment is judged from {FEWEST} to {MOST} presentations, not {n}.")
+
+
+def _accepted(n: int, spread: float, limit: float) -> Enrolment:
+    inflation = float(np.sqrt(1 + 1 / n))
+    says = f"The {n} presentations agree; until the reference settles, scores spread {inflation:.2f} times as wide."
+    return Enrolment("accept", None, spread, limit, inflation, says)
+
+
+def _otherwise(n: int, worst: int | None, spread: float, limit: float) -> Enrolment:
+    inflation = float(np.sqrt(1 + 1 / max(n - 1 if worst is not None else n, 1)))
+    if worst is not None and n > FEWEST:
+        says = f"Presentation {worst + 1} lies apart from the others, which agree: leave it out."
+        return Enrolment("leave_one_out", worst, spread, limit, inflation, says)
+    if n < MOST:
+        says = "The presentations disagree more than placement explains: lay the hand down once more."
+        return Enrolment("one_more", worst, spread, limit, inflation, says)
+    says = "Five presentations still disagree: try on another day, or offer another way to clock."
+    return Enrolment("another_way", None, spread, limit, inflation, says)

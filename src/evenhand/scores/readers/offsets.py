@@ -1,0 +1,46 @@
+"""Readers whose people all score higher there than elsewhere: worn, out of adjustment, or dirty for long."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+
+from evenhand.scores.recognition import Recognition
+from evenhand.scores.tables import READER_HEALTH
+from evenhand.terms.columns import Frame
+
+__all__ = ["reader_offsets"]
+
+NOTABLE = 1.1
+"""Scores this many times the usual are worth a calibration. Common practice, no source."""
+
+
+def reader_offsets(recognition: Recognition) -> Frame:
+    """Return the readers (READER_HEALTH) whose scores are higher than the others' beyond doubt, the same people given.
+
+    Only readers joined to others by people who use two are judged: otherwise the people may be what differs.
+    """
+    return READER_HEALTH.rows(_found(recognition))
+
+
+def _found(recognition: Recognition) -> Iterator[dict[str, Any]]:
+    effects, scale = recognition.effects, recognition.scale
+    groups = recognition.groups[len(recognition.people) :]
+    usual = float(scale.back(np.array(effects.mean)))
+    for i, reader in enumerate(recognition.readers):
+        if (groups == groups[i]).sum() < 2:
+            continue
+        at = effects.mean + effects.reader[i] + np.array([0.0, -1.96, 1.96]) * effects.reader_error[i]
+        times, low, high = (np.asarray(scale.back(at)) / usual).tolist()
+        if low > 1 and times > NOTABLE:
+            yield {
+                "reader": reader,
+                "kind": "offset",
+                "size": times,
+                "low": low,
+                "high": high,
+                "says": f"The same people score {times:.2f} times as high at {reader} as elsewhere.",
+                "proposal": "Clean the plate; if that does not help, calibrate the reader.",
+            }

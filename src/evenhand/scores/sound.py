@@ -1,0 +1,120 @@
+"""Whether scores are what they should be: none negative, not all the same, not on another scale half-way.
+
+What cannot be used is set aside and said; nothing is dropped in silence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import polars as pl
+
+from evenhand.scores.breaks import Break, find_breaks
+from evenhand.terms.columns import Frame
+
+__all__ = ["Sound", "Trouble", "look_over"]
+
+FEWEST = 30
+MOSTLY = 0.98
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """One thing about a reader's scores, or about all of them, and what it means for what can be known."""
+
+    code: str
+    reader: str | None
+    count: int
+    says: str
+
+
+@dataclass(frozen=True)
+class Sound:
+    """The presentations with unusable scores emptied and old scales left behind, the troubles and the breaks."""
+
+    presented: Frame
+    troubles: tuple[Trouble, ...]
+    breaks: tuple[Break, ...]
+
+
+def look_over(presented: Frame) -> Sound:
+    """Return the presentations (PRESENTED) with only sound scores left, and what was wrong with the others.
+
+    Negative scores and scores of a reader that always writes the same are emptied. Before a break of scale the
+    scores are emptied too: the new baseline starts there. Refusals and acceptances all stay.
+    """
+    troubles: list[Trouble] = []
+    negative = presented.filter(pl.col("score") < 0)
+    for reader, count in _by_reader(negative):
+        says = (
+            f"{reader} wrote {count:,} negative scores; a dissimilarity is 0 or more. They are left out; a value such "
+            "as -1 often stands for no score."
+        )
+        troubles.append(Trouble("negative_scores", reader, count, says))
+    kept = presented.with_columns(score=pl.when(pl.col("score") >= 0).then(pl.col("score")))
+    constant = _constant(kept)
+    for reader, value, count in constant:
+        says = f"{reader} wrote {value:g} as nearly every one of {count:,} scores; they tell nothing and are left out."
+        troubles.append(Trouble("constant_scores", reader, count, says))
+    same = [reader for reader, _, _ in constant]
+    kept = kept.with_columns(score=pl.when(~pl.col("reader").is_in(same)).then(pl.col("score")))
+    troubles.extend(_what_is_missing(kept, same))
+    breaks = find_breaks(kept)
+    for found in breaks:
+        before = (pl.col("reader") == found.reader) & (pl.col("day") < found.day)
+        kept = kept.with_columns(score=pl.when(~before).then(pl.col("score")))
+        count = presented.filter(before, pl.col("score").is_not_null()).height
+        troubles.append(Trouble("scale_break", found.reader, count, found.says))
+    return Sound(kept, tuple(troubles), tuple(breaks))
+
+
+def _by_reader(frame: Frame) -> list[tuple[str, int]]:
+    return frame.group_by("reader").len().sort("reader").rows()
+
+
+def _constant(frame: Frame) -> list[tuple[str, float, int]]:
+    scored = frame.filter(pl.col("score").is_not_null())
+    most = (
+        scored.group_by("reader", "score")
+        .len("same")
+        .sort("same", descending=True)
+        .unique("reader", keep="first", maintain_order=True)
+        .join(scored.group_by("reader").len("all"), on="reader")
+        .filter(pl.col("all") >= FEWEST, pl.col("same") >= MOSTLY * pl.col("all"))
+        .sort("reader")
+    )
+    return most.select("reader", "score", "all").rows()
+
+
+def _what_is_missing(frame: Frame, said: list[str]) -> list[Trouble]:
+    """Say of each reader what its log leaves out, and what therefore cannot be known."""
+    by_reader = frame.group_by("reader").agg(
+        presentations=pl.len(),
+        scores=pl.col("score").is_not_null().sum(),
+        refusals=pl.col("is_refused").sum(),
+        refused_scores=(pl.col("score").is_not_null() & pl.col("is_refused")).sum(),
+    )
+    troubles = []
+    for row in by_reader.sort("reader").iter_rows(named=True):
+        reader, count = row["reader"], row["presentations"]
+        if row["scores"] == 0 and reader not in said:
+            says = (
+                f"{reader} writes no scores: how far hands lie from the threshold, whether they drift, and who will be "
+                "refused soon cannot be known there."
+            )
+            troubles.append(Trouble("no_scores", reader, count, says))
+        if row["refusals"] == 0 and count >= FEWEST:
+            says = (
+                f"{reader} writes no refusals: how many hands it refuses and where its threshold lies cannot be known"
+            )
+            if row["scores"]:
+                says += ", and its scores look closer and steadier than they are, since the far ones are missing"
+            says += "."
+            troubles.append(Trouble("no_refusals", reader, count, says))
+        elif row["scores"] and row["refusals"] and row["refused_scores"] == 0:
+            says = (
+                f"{reader} writes refusals without their scores: they count as above its threshold, and a failure to "
+                "acquire cannot be told from a non-match."
+            )
+            troubles.append(Trouble("refused_scores_missing", reader, row["refusals"], says))
+    return troubles
