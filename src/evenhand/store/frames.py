@@ -12,6 +12,7 @@ import sqlalchemy as sa
 from evenhand.store import kept
 from evenhand.store.tables import KEYED, STORED
 from evenhand.terms.columns import Frame, Kind, Table
+from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.tables import CORRECTIONS, RECORDED
 
 __all__ = [
@@ -21,10 +22,13 @@ __all__ = [
     "enrolments",
     "handoffs",
     "keyed",
+    "outcomes",
     "people",
     "readers",
     "recorded",
     "recorded_punch",
+    "round_items",
+    "rounds",
     "schedules",
     "settled",
     "takes",
@@ -83,6 +87,24 @@ def settled(conn: sa.Connection) -> Frame:
 def handoffs(conn: sa.Connection) -> Frame:
     """Return the files handed to payroll (HANDOFFS), in order."""
     return keyed(conn, kept.HANDOFFS)
+
+
+def rounds(conn: sa.Connection) -> Frame:
+    """Return the rounds (ROUNDS), by name."""
+    return keyed(conn, ROUNDS)
+
+
+def round_items(conn: sa.Connection, round_name: str | None = None) -> Frame:
+    """Return the items (ROUND_ITEMS) of one round, or of all, by item."""
+    stored = STORED["round_items"].c.round
+    return keyed(conn, ROUND_ITEMS, None if round_name is None else stored == round_name)
+
+
+def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
+    """Return the outcomes (OUTCOMES) of one round, or of all, by outcome."""
+    items = STORED["round_items"]
+    of_round = sa.select(items.c.item).where(items.c.round == round_name)
+    return keyed(conn, OUTCOMES, None if round_name is None else STORED["outcomes"].c.item.in_(of_round))
 
 
 def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:

@@ -8,6 +8,7 @@ import sqlalchemy as sa
 
 from evenhand.store.kept import CHANGES, HANDOFFS, SETTLED, TAKES
 from evenhand.terms.columns import Column, Kind, Table
+from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS
 
@@ -29,7 +30,7 @@ SQL_TYPES: dict[Kind, sa.types.TypeEngine[Any]] = {
 }
 
 KEYED: dict[str, Table] = {table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT)}
-APPEND_ONLY = ("punches", "corrections", "settled", "handoffs", "changes")
+APPEND_ONLY = ("punches", "corrections", "settled", "handoffs", "changes", "rounds", "outcomes")
 
 metadata = sa.MetaData()
 
@@ -75,6 +76,20 @@ for _table in KEYED.values():
         sqlite_strict=True,
         sqlite_with_rowid=False,
     )
+
+
+def _belongs(table: Table, column: str, to: str) -> list[sa.Column[Any]]:
+    columns = {made.name: made for made in _columns(table)}
+    columns[column] = sa.Column(column, sa.Text(), sa.ForeignKey(to), nullable=False)
+    return list(columns.values())
+
+
+for _table, _made in (
+    (ROUNDS, _columns(ROUNDS)),
+    (ROUND_ITEMS, _belongs(ROUND_ITEMS, "round", "rounds.round")),
+    (OUTCOMES, _belongs(OUTCOMES, "item", "round_items.item")),
+):
+    STORED[_table.name] = sa.Table(_table.name, metadata, *_made, sqlite_strict=True, sqlite_with_rowid=False)
 
 # Punches hold no foreign keys: checking two of them on every row of a bulk load costs as much as storing it.
 # Their key is their identity: `ordinal` tells identical rows of one run of a reader's log apart. Nothing in

@@ -1,0 +1,129 @@
+"""A round as it stands: what came of each item, and whose turn it is at a reader."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS
+
+__all__ = ["FINAL", "STATES", "checked_outcome", "round_items", "round_states", "waiting"]
+
+FINAL = ("enrolled", "removed", "cannot")
+MOST_PRESENTATIONS = 20
+
+STATES = Table(
+    "states",
+    "Each item of a round with what came of it last",
+    (
+        *ROUND_ITEMS.columns,
+        Column("result", "text", "What came of it last; empty while nothing has", allowed=RESULTS),
+        *(column for column in OUTCOMES.columns if column.name in ("presentations", "scores", "reason", "other_way")),
+        Column("author", "text", "Who tapped it"),
+        Column("at", "instant", "When", unit="s since 1970-01-01T00:00:00Z"),
+        Column("called", "count", "How often the person was called before that", required=True),
+    ),
+    key=("item",),
+)
+
+
+def round_states(items: Frame, outcomes: Frame) -> Frame:
+    """Return the items (ROUND_ITEMS) with what came of each last (STATES), by reader and position.
+
+    The last outcome by the phone's clock counts, then by its name; `undone` takes the item back to nothing.
+    """
+    last = (
+        outcomes.sort("made_at", "outcome")
+        .group_by("item", maintain_order=True)
+        .agg(pl.all().last(), called=pl.len() - 1)
+        .filter(pl.col("result") != "undone")
+        .select("item", "result", "presentations", "scores", "reason", "other_way", "author", "called", at="made_at")
+    )
+    joined = items.join(last, on="item", how="left").with_columns(pl.col("called").fill_null(0))
+    return STATES.frame(joined.sort("reader", "position").select(STATES.names).to_dict(as_series=True))
+
+
+def waiting(states: Frame, reader: str) -> Frame:
+    """Return what is still to be done at a reader (STATES), in the order in which to do it.
+
+    Who was asked to try again is called after those not called yet, who did not come after everybody.
+    """
+    turn = pl.col("result").replace_strict({"try_again": 1, "did_not_come": 2}, default=0, return_dtype=pl.Int64)
+    here = states.filter((pl.col("reader") == reader) & ~pl.col("result").is_in(FINAL).fill_null(value=False))
+    return here.sort(turn, "position")
+
+
+def round_items(
+    round_name: str,
+    plan: Frame,
+    steps: Frame,
+    attended: Frame,
+    people: Frame,
+    starts: list[int],
+    languages: Mapping[str, str],
+) -> Frame:
+    """Return the items of a round: a plan's visits slot by slot, then what is to be taken off each reader.
+
+    `plan` and `attended` are PLAN and ATTENDED, `steps` READER_STEPS: it says how each planned person is enrolled,
+    and its removals need nobody to come. Numbers are the roster's (PEOPLE), never what somebody remembers.
+    """
+    names = dict(people.select("person", "name").iter_rows())
+    numbers = dict(people.select("person", "number").iter_rows())
+    acts = {(row["reader"], row["person"]): row["action"] for row in steps.to_dicts() if row["action"] != "remove"}
+    stands = {(row["reader"], row["slot"]): names.get(row["person"], row["person"]) for row in attended.to_dicts()}
+    rows: list[dict[str, Any]] = []
+    order = plan.sort("reader", "slot", "is_supervisor", "visit", descending=[False, False, True, False])
+    for row in order.iter_rows(named=True):
+        reader, person = row["reader"], row["person"]
+        usual = "enrol_supervisor" if row["is_supervisor"] else "enrol"
+        rows.append(
+            {
+                "reader": reader,
+                "starts_at": starts[row["slot"]],
+                "action": usual if row["is_supervisor"] else acts.get((reader, person), usual),
+                "number": numbers[person],
+                "person": person,
+                "name": names[person],
+                "language": languages.get(person, "en"),
+                "stands": stands.get((reader, row["slot"])),
+            }
+        )
+    for row in steps.filter(pl.col("action") == "remove").sort("reader", "position").iter_rows(named=True):
+        kept = {name: row[name] for name in ("reader", "action", "number", "person", "name")}
+        rows.append({**kept, "language": languages.get(row["person"] or "", "en")})
+    return ROUND_ITEMS.rows(_placed(round_name, rows))
+
+
+def _placed(round_name: str, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    places: dict[str, int] = {}
+    for running, row in enumerate(sorted(rows, key=lambda row: str(row["reader"])), start=1):
+        places[row["reader"]] = places.get(row["reader"], 0) + 1
+        row |= {"item": f"{round_name}-{running}", "round": round_name, "position": places[row["reader"]]}
+    return sorted(rows, key=lambda row: (row["reader"], row["position"]))
+
+
+def checked_outcome(said: Mapping[str, Any], action: str) -> str | None:
+    """Return what is wrong with an outcome (a row of OUTCOMES) of an item with this action; None where nothing is."""
+    result, presentations = said["result"], said["presentations"]
+    if result not in RESULTS:
+        return f"{result} is no outcome; give one of {', '.join(RESULTS)}."
+    if (result == "removed") != (action == "remove") and result in ("removed", "enrolled"):
+        return f"{result} is no outcome of an item that says {action}."
+    if presentations is not None and not 1 <= presentations <= MOST_PRESENTATIONS:
+        return f"{presentations} presentations are not between 1 and {MOST_PRESENTATIONS}; count them again."
+    if result == "cannot" and not said["reason"]:
+        return "nobody is left without a word on why they cannot be enrolled; give the reason."
+    if result == "cannot" and not said["other_way"]:
+        return "somebody who cannot be enrolled is offered another way to clock; say which."
+    bad = [score for score in (said["scores"] or "").split() if not _is_score(score)]
+    return f'"{bad[0]}" is no score; give the figures the reader showed, with spaces between.' if bad else None
+
+
+def _is_score(text: str) -> bool:
+    try:
+        return 0 <= float(text) < 1e6
+    except ValueError:
+        return False

@@ -1,0 +1,74 @@
+"""The tables of a round: who is called to which reader, and what came of it."""
+
+from __future__ import annotations
+
+from evenhand.terms.columns import Column, Table
+
+__all__ = ["LANGUAGES", "OUTCOMES", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
+
+_INSTANT = "s since 1970-01-01T00:00:00Z"
+LANGUAGES = ("en", "es")
+RESULTS = ("enrolled", "removed", "try_again", "did_not_come", "cannot", "undone")
+
+ROUNDS = Table(
+    "rounds",
+    "Rounds at the readers: enrolling, enrolling again and removing, planned for a day",
+    (
+        Column("round", "text", "Its short name, as it stands in its address", required=True),
+        Column("title", "text", "What it is about, in the words of whoever made it", required=True),
+        Column("day", "date", "The day it is for", required=True),
+        Column("author", "text", "Who made it", required=True),
+        Column("made_at", "instant", "When it was made", required=True, unit=_INSTANT),
+    ),
+    key=("round",),
+)
+
+ROUND_ITEMS = Table(
+    "round_items",
+    "What is to be done at each reader, in order",
+    (
+        Column("item", "text", "The round and a running number", required=True),
+        Column("round", "text", "The round", required=True),
+        Column("reader", "text", "At which reader", required=True),
+        Column("position", "count", "The place in the reader's order, from 1", required=True),
+        Column("starts_at", "instant", "When the person is called; empty where it does not matter", unit=_INSTANT),
+        Column(
+            "action",
+            "text",
+            "What to do",
+            required=True,
+            allowed=("enrol_supervisor", "enrol", "enrol_again", "remove"),
+        ),
+        Column("number", "text", "The number to key", required=True),
+        Column("person", "text", "Whose hand"),
+        Column("name", "text", "The person's name"),
+        Column("language", "text", "The language to speak", required=True, allowed=LANGUAGES),
+        Column("stands", "text", "The supervisor who stands at the reader then, by name"),
+    ),
+    key=("item",),
+)
+
+OUTCOMES = Table(
+    "outcomes",
+    "What came of each item, as tapped at the reader; never changed, a later one counts",
+    (
+        Column(
+            "outcome",
+            "text",
+            "A name given where it was tapped, so that sending it twice changes nothing",
+            required=True,
+        ),
+        Column("item", "text", "Of which item", required=True),
+        Column("result", "text", "What came of it", required=True, allowed=RESULTS),
+        Column("presentations", "count", "Presentations the enrolment took", unit="presentations"),
+        Column(
+            "scores", "text", "The scores the reader showed, in order, with spaces between", unit="reader's own scale"
+        ),
+        Column("reason", "text", "Why the person cannot be enrolled"),
+        Column("other_way", "text", "The other way to clock that was offered"),
+        Column("author", "text", "The supervisor at the reader", required=True),
+        Column("made_at", "instant", "When it was tapped, by the phone's clock", required=True, unit=_INSTANT),
+        Column("received_at", "instant", "When it arrived", required=True, unit=_INSTANT),
+    ),
+    key=("outcome",),
+)
