@@ -35,8 +35,8 @@ def move_items(conn: sa.Connection, items: Frame) -> None:
 def add_outcomes(conn: sa.Connection, outcomes: Iterable[Mapping[str, Any]]) -> int:
     """Add outcomes (rows of OUTCOMES) and return how many were new; one whose name is known changes nothing."""
     insert = sqlite.insert if conn.dialect.name == "sqlite" else postgresql.insert
-    added = 0
+    stored, added = STORED["outcomes"], 0
     for row in outcomes:
-        made = insert(STORED["outcomes"]).values(dict(row)).on_conflict_do_nothing(index_elements=["outcome"])
-        added += conn.execute(made).rowcount
+        made = insert(stored).values(dict(row)).on_conflict_do_nothing(index_elements=["outcome"])
+        added += len(conn.execute(made.returning(stored.c.outcome)).all())
     return added
