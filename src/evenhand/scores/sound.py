@@ -104,9 +104,7 @@ def _what_is_missing(frame: Frame, said: list[str]) -> list[Trouble]:
             )
             troubles.append(Trouble("no_scores", reader, count, says))
         if row["refusals"] == 0 and count >= FEWEST:
-            says = (
-                f"{reader} writes no refusals: how many hands it refuses and where its threshold lies cannot be known"
-            )
+            says = f"{reader} writes no refusals: how many it refuses and where its threshold lies cannot be known"
             if row["scores"]:
                 says += ", and its scores look closer and steadier than they are, since the far ones are missing"
             says += "."

@@ -67,7 +67,7 @@ def slope_of(day: Floats, level: Floats, confidence: float = 0.9) -> Slope:
 
 def wandering(levels: Levels, span: int = 14) -> float:
     """Return the variance a usual hand's level gains a day, beyond chance: from levels one span apart, robustly."""
-    days = levels.level.shape[1]
+    days = int(levels.level.shape[1])
     if days < 2 * span:
         return 0.0
     early, early_variance = _mean_of(levels, slice(0, span))
@@ -77,7 +77,7 @@ def wandering(levels: Levels, span: int = 14) -> float:
     if seen.sum() < 5:
         return 0.0
     spread = MAD * float(np.median(np.abs(change[seen] - np.median(change[seen]))))
-    excess = float(spread**2 - np.median(chance[seen]))
+    excess = spread * spread - float(np.median(chance[seen]))
     return max(excess / (days - span), 0.0)
 
 

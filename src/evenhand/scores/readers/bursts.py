@@ -31,7 +31,7 @@ def _found(presented: Frame) -> Iterator[dict[str, Any]]:
     for (reader,), rows in presented.sort("at").group_by("reader", maintain_order=True):
         refused = rows["is_refused"].to_numpy()
         rate = float(refused.mean())
-        if rate == 0 or rate == 1:
+        if rate in {0.0, 1.0}:
             continue
         at, person = rows["at"].to_numpy(), rows["person"].to_numpy()
         opens = np.flatnonzero(refused)

@@ -42,7 +42,7 @@ def clock_offsets(presented: Frame, *, days: int = 7) -> Frame:
     if not told.height:
         return READER_HEALTH.empty()
     last = told["day"].max()
-    recent = told.filter(pl.col("day") > last - pl.duration(days=days))  # type: ignore[operator]
+    recent = told.filter(pl.col("day") > last - pl.duration(days=days))
     return READER_HEALTH.rows(_found(_habits(told, recent)))
 
 
@@ -113,8 +113,8 @@ def ahead_of_file(recorded: Frame, taken_at: dict[int, int]) -> Frame:
             "kind": "file_ahead",
             "since": row["since"],
             "size": float(row["ahead"]),
-            "says": f"{row['reader']} wrote presentations up to {_span(row['ahead'])} later than its file was taken in: "
-            "its clock is ahead by at least that.",
+            "says": f"{row['reader']} wrote presentations up to {_span(row['ahead'])} later than its file was taken "
+            "in: its clock is ahead by at least that.",
             "proposal": "Compare its clock, its date and its time zone, and set them.",
         }
         for row in later.iter_rows(named=True)
