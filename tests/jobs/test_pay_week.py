@@ -48,7 +48,12 @@ def test_a_short_rest_is_paid_and_the_week_past_forty_hours_is_overtime(shared: 
     # Five times 2 h and 6 h 40 recorded, 20 minutes of rest paid (29 CFR 785.18): 45 h, 5 of them past 40.
     week = person_week(shared, "P1", date(2026, 11, 4))
     assert week.workweek == WEEK
-    assert week.totals == {"recorded_s": 5 * (7200 + 24_000), "ordinary_s": seconds(40), "overtime_s": seconds(5)}
+    assert week.totals == {
+        "recorded_s": 5 * (7200 + 24_000),
+        "ordinary_s": seconds(40),
+        "overtime_s": seconds(5),
+        "double_s": 0,
+    }
 
 
 def test_a_night_over_the_autumn_change_is_paid_for_the_time_that_passed(shared: Workspace) -> None:

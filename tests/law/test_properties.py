@@ -175,6 +175,7 @@ def test_columns_and_frames_give_the_same_weeks(workplace: Any, rules: SiteRules
             totals.recorded_s.tolist(),
             totals.ordinary_s.tolist(),
             totals.overtime_s.tolist(),
+            totals.double_s.tolist(),
             totals.questions.tolist(),
             strict=True,
         )

@@ -29,6 +29,7 @@ def week(person: str, workweek: date, ordinary_s: int, overtime_s: int = 0) -> d
         "recorded_s": ordinary_s + overtime_s,
         "ordinary_s": ordinary_s,
         "overtime_s": overtime_s,
+        "double_s": 0,
         "questions": 0,
     }
 

@@ -39,7 +39,7 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
         return
     names = names_of(workspace)
     print_table(
-        ("Person", "Name", "Week of", "Recorded", "Ordinary", "Overtime", "Paid", "Open"),
+        ("Person", "Name", "Week of", "Recorded", "Ordinary", "Overtime", "Double", "Paid", "Open"),
         (
             (
                 row["person"],
@@ -48,16 +48,18 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
                 hours_minutes(row["recorded_s"]),
                 hours_minutes(row["ordinary_s"]),
                 hours_minutes(row["overtime_s"]),
-                hours_minutes(row["ordinary_s"] + row["overtime_s"]),
+                hours_minutes(row["double_s"]),
+                hours_minutes(row["ordinary_s"] + row["overtime_s"] + row["double_s"]),
                 row["questions"] or None,
             )
             for row in weeks.iter_rows(named=True)
         ),
-        right=(3, 4, 5, 6, 7),
+        right=(3, 4, 5, 6, 7, 8),
     )
-    ordinary, overtime = int(weeks["ordinary_s"].sum()), int(weeks["overtime_s"].sum())
+    ordinary, overtime, double = (int(weeks[name].sum()) for name in ("ordinary_s", "overtime_s", "double_s"))
     click.echo(
         f"\n{weeks.height} person-weeks, ordinary {hours_minutes(ordinary)}, overtime {hours_minutes(overtime)}, "
+        f"double {hours_minutes(double)}, "
         f"{int(weeks['questions'].sum())} open questions. {CAUTION}"
     )
 
@@ -97,7 +99,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     totals = seen.week.totals
     click.echo(
         f"\nWorkweek of {seen.week.workweek}: ordinary {hours_minutes(totals['ordinary_s'])}, "
-        f"overtime {hours_minutes(totals['overtime_s'])}. {CAUTION}"
+        f"overtime {hours_minutes(totals['overtime_s'])}, double {hours_minutes(totals['double_s'])}. {CAUTION}"
     )
 
 

@@ -31,7 +31,7 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
         print_json(seen)
         return
     print_table(
-        ("Person", "Name", "Number", "Site", "Enrolled at", "Last punch", "Ordinary", "Overtime", "Findings"),
+        ("Person", "Name", "Number", "Site", "Enrolled at", "Last punch", "Ordinary", "Overtime", "Double", "Findings"),
         (
             (
                 person.person,
@@ -42,10 +42,11 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
                 clock(person.last_at, today.zone, "%d %b %H:%M") if person.last_at else None,
                 hours_minutes(person.ordinary_s),
                 hours_minutes(person.overtime_s),
+                hours_minutes(person.double_s),
                 person.findings or None,
             )
             for person in seen
         ),
-        right=(6, 7, 8),
+        right=(6, 7, 8, 9),
     )
     click.echo(f"\n{len(seen)} people; * may enrol others. Hours of {today.period.first} to {today.period.last}.")

@@ -46,6 +46,8 @@ class Foreseen:
     overtime_before_s: int
     ordinary_after_s: int
     overtime_after_s: int
+    double_before_s: int
+    double_after_s: int
     questions_before: int
     questions_after: int
 
@@ -74,6 +76,8 @@ def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
         overtime_before_s=int(before.weeks["overtime_s"].sum()),
         ordinary_after_s=int(after.weeks["ordinary_s"].sum()),
         overtime_after_s=int(after.weeks["overtime_s"].sum()),
+        double_before_s=int(before.weeks["double_s"].sum()),
+        double_after_s=int(after.weeks["double_s"].sum()),
         questions_before=before.questions.height,
         questions_after=after.questions.height,
     )

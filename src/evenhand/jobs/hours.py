@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 import polars as pl
@@ -15,7 +15,7 @@ from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
-from evenhand.terms.tables import CLASSED, QUESTIONS, STEPS, WEEKS
+from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, STEPS, WEEKS
 from evenhand.terms.zones import DAY_S, day_start
 
 __all__ = [
@@ -37,7 +37,10 @@ EDGE_DAYS = 8
 
 @dataclass(frozen=True)
 class WorkedHours:
-    """Hours with the punches they come from: frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED and RECORDED."""
+    """Hours with the punches they come from.
+
+    Frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED, RECORDED, PREMIUMS and DIFFERENTIALS, in this order.
+    """
 
     classed: Frame
     weeks: Frame
@@ -45,6 +48,8 @@ class WorkedHours:
     steps: Frame
     owned: Frame
     unowned: Frame
+    premiums: Frame = field(default_factory=PREMIUMS.empty)
+    differentials: Frame = field(default_factory=DIFFERENTIALS.empty)
 
 
 @dataclass(frozen=True)
@@ -59,8 +64,8 @@ class PersonWeek:
 
     @property
     def totals(self) -> dict[str, int]:
-        """Return recorded, ordinary and overtime seconds; zeros where nothing was recorded."""
-        names = ("recorded_s", "ordinary_s", "overtime_s")
+        """Return recorded, ordinary, overtime and double seconds; zeros where nothing was recorded."""
+        names = ("recorded_s", "ordinary_s", "overtime_s", "double_s")
         rows = self.hours.weeks.select(names).rows(named=True)
         return {name: int(rows[0][name]) if rows else 0 for name in names}
 
@@ -110,6 +115,8 @@ def hours_between(
         steps=pl.concat([STEPS.empty(), *(hours.steps for hours in computed)]).filter(in_weeks),
         owned=owned,
         unowned=attribution.unowned,
+        premiums=pl.concat([PREMIUMS.empty(), *(hours.premiums for hours in computed)]).filter(in_weeks),
+        differentials=pl.concat([DIFFERENTIALS.empty(), *(hours.differentials for hours in computed)]).filter(in_weeks),
     )
 
 

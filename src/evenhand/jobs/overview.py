@@ -29,6 +29,7 @@ class PersonSeen:
     last_at: int | None
     ordinary_s: int
     overtime_s: int
+    double_s: int
     findings: int
 
 
@@ -55,8 +56,8 @@ def people_seen(today: Today) -> list[PersonSeen]:
     holding = today.enrolments.group_by("number").agg(pl.col("reader").unique().sort())
     readers = dict(holding.iter_rows())
     last = dict(today.hours.owned.group_by("person").agg(pl.col("at").max()).iter_rows())
-    weeks = today.hours.weeks.group_by("person").agg(pl.col("ordinary_s", "overtime_s").sum())
-    hours = {person: (ordinary, overtime) for person, ordinary, overtime in weeks.iter_rows()}
+    weeks = today.hours.weeks.group_by("person").agg(pl.col("ordinary_s", "overtime_s", "double_s").sum())
+    hours = {person: tuple(seconds) for person, *seconds in weeks.iter_rows()}
     findings = _counts(today, "person")
     return [
         PersonSeen(
@@ -69,8 +70,9 @@ def people_seen(today: Today) -> list[PersonSeen]:
             has_left=row["left_on"] is not None and row["left_on"] < today.day,
             readers=tuple(readers.get(row["number"], ())),
             last_at=last.get(row["person"]),
-            ordinary_s=hours.get(row["person"], (0, 0))[0],
-            overtime_s=hours.get(row["person"], (0, 0))[1],
+            ordinary_s=hours.get(row["person"], (0, 0, 0))[0],
+            overtime_s=hours.get(row["person"], (0, 0, 0))[1],
+            double_s=hours.get(row["person"], (0, 0, 0))[2],
             findings=findings[row["person"]],
         )
         for row in today.people.sort("name", "person").iter_rows(named=True)

@@ -31,8 +31,8 @@ BLOCK_WEEKS = 1 << 19
 class WeekTotals:
     """Each person's workweeks, and a code for each punch.
 
-    `person`, `week` (an index into `week_dates`), `recorded_s`, `ordinary_s`, `overtime_s`, `questions` have one
-    entry a person and week with any of them, shape (n weeks,). `order` lists the rows handed in by person and
+    `person`, `week` (an index into `week_dates`), `recorded_s`, `ordinary_s`, `overtime_s`, `double_s`, `questions` have
+    one entry a person and week with any of them, shape (n weeks,). `order` lists the rows handed in by person and
     time; `codes`, in that order, holds the reading (bits 0-1: 1 in, 2 out, 0 for a presentation that counts with
     another), what follows (bits 2-3: 0 not paid, 1 paid rest, 2 work) and what is open (bits 4-6, as in
     `law.codes.ASKS`), shape (n rows,).
@@ -43,6 +43,7 @@ class WeekTotals:
     recorded_s: Column
     ordinary_s: Column
     overtime_s: Column
+    double_s: Column
     questions: Column
     week_dates: tuple[date, ...]
     order: Column
@@ -70,7 +71,7 @@ def class_columns(
     large = len(at) >= compiling.LARGE
     if len(at) == 0:
         none = np.zeros(0, np.int64)
-        return WeekTotals(none, none, none, none, none, none, (), none, np.zeros(0, np.uint8))
+        return WeekTotals(none, none, none, none, none, none, none, (), none, np.zeros(0, np.uint8))
     people = int(person.max()) + 1
     if int(person.min()) < 0 or people > 4 * len(at) + 1_000:
         raise Refusal("person codes must be dense, from 0 without large holes; number the people again.")
@@ -91,7 +92,10 @@ def class_columns(
     who, week, recorded_s, ordinary_s, overtime_s, questions = (
         np.concatenate(column) for column in zip(*parts, strict=True)
     )
-    return WeekTotals(who, week, recorded_s, ordinary_s, overtime_s, questions, tuple(site.week_dates), order, codes)
+    double_s = np.zeros_like(overtime_s)
+    return WeekTotals(
+        who, week, recorded_s, ordinary_s, overtime_s, double_s, questions, tuple(site.week_dates), order, codes
+    )
 
 
 def _blocks(ends: Column, weeks: int) -> Iterator[tuple[int, int, int, int]]:

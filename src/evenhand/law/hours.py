@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -16,7 +16,7 @@ from evenhand.law.codes import ASKS, IN, LONG_SPAN, NOTHING, OUT, UNMARKED
 from evenhand.law.spans import Column, Site, Spans, bind_site
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import CLASSED, QUESTIONS, STEPS, WEEKS
+from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, STEPS, WEEKS
 
 __all__ = ["Hours", "compute_hours"]
 
@@ -28,14 +28,17 @@ USUAL_SPAN_S = 4 * 3600
 class Hours:
     """Paid spans (CLASSED), workweeks (WEEKS), what is open (QUESTIONS) and why (STEPS; empty unless kept).
 
-    For each person and workweek, recorded seconds and the seconds of all steps add up to ordinary and overtime
-    seconds.
+    For each person and workweek, recorded seconds and the seconds of all steps add up to ordinary, overtime and
+    double seconds. `premiums` (PREMIUMS) are hours of pay owed beside time worked, `differentials`
+    (DIFFERENTIALS) paid spans that carry a premium rate; both leave paid seconds as they are.
     """
 
     classed: Frame
     weeks: Frame
     questions: Frame
     steps: Frame
+    premiums: Frame = field(default_factory=PREMIUMS.empty)
+    differentials: Frame = field(default_factory=DIFFERENTIALS.empty)
 
 
 @dataclass(frozen=True)
@@ -144,12 +147,13 @@ def _weeks(spans: Spans, site: Site, names: _Names, questions: Frame) -> Frame:
             tally(work.act, work.week, work.ends - work.starts, "recorded_s"),
             tally(paid.act, paid.week, paid.overtime_from - paid.starts, "ordinary_s"),
             tally(paid.act, paid.week, paid.ends - paid.overtime_from, "overtime_s"),
+            tally(paid.act, paid.week, paid.ends - paid.ends, "double_s"),
             questions.select("person", "workweek", name=pl.lit("questions"), amount=pl.lit(1, pl.Int64)),
         ]
     )
     amounts = {
         name: pl.col("amount").filter(pl.col("name") == name).sum()
-        for name in ("recorded_s", "ordinary_s", "overtime_s", "questions")
+        for name in ("recorded_s", "ordinary_s", "overtime_s", "double_s", "questions")
     }
     weeks = tallies.group_by("person", "workweek").agg(**amounts).sort("person", "workweek")
     return WEEKS.frame({name: weeks[name] for name in WEEKS.names})

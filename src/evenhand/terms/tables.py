@@ -8,9 +8,11 @@ from evenhand.terms.sources import PUNCHES
 __all__ = [
     "CLASSED",
     "CORRECTIONS",
+    "DIFFERENTIALS",
     "DISCREPANCIES",
     "EXPLANATIONS",
     "OWNED",
+    "PREMIUMS",
     "QUESTIONS",
     "READER_STEPS",
     "RECORDED",
@@ -102,7 +104,7 @@ CLASSED = Table(
             "text",
             "The one class of these seconds",
             required=True,
-            allowed=("ordinary", "overtime"),
+            allowed=("ordinary", "overtime", "double"),
         ),
         Column("punch_in", "count", "The punch the span begins with", required=True),
         Column("punch_out", "count", "The punch the span ends with", required=True),
@@ -112,13 +114,14 @@ CLASSED = Table(
 
 WEEKS = Table(
     "weeks",
-    "Each person's workweeks: recorded, ordinary and overtime seconds",
+    "Each person's workweeks: recorded, ordinary, overtime and double-time seconds",
     (
         Column("person", "text", "Whose week", required=True),
         Column("workweek", "date", "The civil date on which the workweek begins", required=True),
         Column("recorded_s", "seconds", "Seconds between paired punches, as recorded", required=True, unit="s"),
-        Column("ordinary_s", "seconds", "Paid seconds up to the weekly threshold", required=True, unit="s"),
-        Column("overtime_s", "seconds", "Paid seconds beyond it", required=True, unit="s"),
+        Column("ordinary_s", "seconds", "Paid seconds below every threshold", required=True, unit="s"),
+        Column("overtime_s", "seconds", "Paid seconds past a threshold, at time and a half", required=True, unit="s"),
+        Column("double_s", "seconds", "Paid seconds at double time, where the law has it", required=True, unit="s"),
         Column("questions", "count", "Questions the week leaves open", required=True),
     ),
     key=("person", "workweek"),
@@ -152,6 +155,41 @@ STEPS = Table(
         Column("punch_b", "count", "The other punch, where there are two"),
         Column("says", "text", "What happened, in words", required=True),
         Column("cites", "text", "The rule's citation", required=True),
+    ),
+)
+
+PREMIUMS = Table(
+    "premiums",
+    "Hours of pay owed beside time worked, such as for a missed meal period; never hours worked themselves",
+    (
+        Column("person", "text", "To whom they are owed", required=True),
+        Column("workweek", "date", "The workweek the workday belongs to", required=True),
+        Column("workday", "date", "The civil date on which the workday begins", required=True),
+        Column(
+            "kind",
+            "text",
+            "What they are owed for",
+            required=True,
+            allowed=("meal", "rest", "split_shift", "reporting", "call_back"),
+        ),
+        Column("hours", "money", "Hours of pay owed", required=True, unit="h"),
+        Column("says", "text", "Why, in words", required=True),
+        Column("cites", "text", "The rule's citation", required=True),
+        Column("punch", "count", "The punch it shows at, where there is one"),
+    ),
+)
+
+DIFFERENTIALS = Table(
+    "differentials",
+    "Paid spans that carry a premium rate by clock window, weekend or public holiday, beside their class",
+    (
+        Column("person", "text", "Whose time", required=True),
+        Column("workweek", "date", "The workweek it falls in", required=True),
+        Column("starts", "instant", "First second", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("ends", "instant", "First second no longer in", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("kind", "text", "The policy's own name for the differential", required=True),
+        Column("says", "text", "Why, in words", required=True),
+        Column("cites", "text", "The policy or rule it comes from", required=True),
     ),
 )
 
