@@ -31,7 +31,7 @@ Confirm = Callable[[Layout], Layout]
 Progress = Callable[[str, float], None]
 
 # Punches are placed in time by their readers, schedules by their people's sites.
-ORDER = ("readers", "people", "enrolments", "schedules", "consent", "punches")
+ORDER = ("readers", "people", "enrolments", "schedules", "consent", "rates", "earnings", "punches")
 
 
 @dataclass(frozen=True)

@@ -19,11 +19,13 @@ __all__ = [
     "changes",
     "consent",
     "corrections",
+    "earnings",
     "enrolments",
     "handoffs",
     "keyed",
     "outcomes",
     "people",
+    "rates",
     "readers",
     "recorded",
     "recorded_punch",
@@ -62,6 +64,16 @@ def schedules(conn: sa.Connection) -> Frame:
 def consent(conn: sa.Connection) -> Frame:
     """Return the consents, by person and day."""
     return keyed(conn, KEYED["consent"])
+
+
+def rates(conn: sa.Connection) -> Frame:
+    """Return what people are paid by, by person, first day and reader."""
+    return keyed(conn, KEYED["rates"])
+
+
+def earnings(conn: sa.Connection) -> Frame:
+    """Return what was earned beside the hours, by person and first day."""
+    return keyed(conn, KEYED["earnings"])
 
 
 def corrections(conn: sa.Connection) -> Frame:

@@ -33,7 +33,8 @@ class Checked:
 def without_conflicts(table: Table, frame: Frame, lines: npt.NDArray[np.int64]) -> Checked:
     """Return the rows of `frame` with one row per key; a later row that says something else is refused.
 
-    The roster's `person` is the number where a row has no identifier; a row with neither is refused.
+    The roster's `person` is the number where a row has no identifier; a row with neither is refused. A text of the
+    key that a row may leave out is '' there, since what is missing is never equal to itself.
     """
     rows = frame.with_columns(pl.Series("line", lines, dtype=pl.Int64))
     rejects: list[dict[str, Any]] = []
@@ -41,6 +42,8 @@ def without_conflicts(table: Table, frame: Frame, lines: npt.NDArray[np.int64]) 
         rows = rows.with_columns(pl.coalesce("person", "number").alias("person"))
         rejects += _rejects_without_identifier(rows.filter(pl.col("person").is_null()))
         rows = rows.filter(pl.col("person").is_not_null())
+    optional = [name for name in table.key if table.name != "people" and not table.column(name).required]
+    rows = rows.with_columns(pl.col(name).fill_null("") for name in optional)
     first = rows.unique(subset=table.key, keep="first", maintain_order=True)
     later = rows.join(first.select("line"), on="line", how="anti", maintain_order="left")
     met = later.join(first, on=table.key, suffix="_first", maintain_order="left")

@@ -9,7 +9,7 @@ import sqlalchemy as sa
 from evenhand.store.kept import CHANGES, HANDOFFS, SETTLED, TAKES
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
-from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS, SCHEDULES
+from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS
 
 __all__ = ["APPEND_ONLY", "INTEGER", "KEYED", "REAL", "STORED", "metadata"]
@@ -29,7 +29,9 @@ SQL_TYPES: dict[Kind, sa.types.TypeEngine[Any]] = {
     "money": sa.Text(),
 }
 
-KEYED: dict[str, Table] = {table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT)}
+KEYED: dict[str, Table] = {
+    table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
+}
 APPEND_ONLY = ("punches", "corrections", "settled", "handoffs", "changes", "rounds", "outcomes")
 
 metadata = sa.MetaData()

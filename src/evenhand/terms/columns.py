@@ -33,7 +33,8 @@ class Column:
     """One declared column.
 
     `required` means that a row without a value is refused. `allowed` lists the only values a text may take.
-    `headers` are words, in several languages, by which a file may call this column.
+    `minimum` is the least amount it may hold. `headers` are words, in several languages, by which a file may call
+    this column.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Column:
     required: bool = False
     unit: str = ""
     allowed: tuple[str, ...] = ()
+    minimum: int | None = None
     headers: tuple[str, ...] = ()
 
 

@@ -40,6 +40,8 @@ def _field(column: Column) -> dict[str, Any]:
     constraints: dict[str, Any] = {"required": True} if column.required else {}
     if column.allowed:
         constraints["enum"] = list(column.allowed)
+    if column.minimum is not None:
+        constraints["minimum"] = column.minimum
     field: dict[str, Any] = {
         "name": column.name,
         "type": FIELD_TYPES[column.kind],

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
+from evenhand.terms.wages import EARNINGS, RATES
 
-__all__ = ["CONSENT", "ENROLMENTS", "PEOPLE", "PUNCHES", "READERS", "SCHEDULES", "SOURCES"]
+__all__ = ["CONSENT", "EARNINGS", "ENROLMENTS", "PEOPLE", "PUNCHES", "RATES", "READERS", "SCHEDULES", "SOURCES"]
 
 PEOPLE = Table(
     "people",
@@ -131,6 +132,7 @@ PEOPLE = Table(
             "hourly_rate",
             "money",
             "Hourly rate of pay",
+            minimum=0,
             unit="currency per hour",
             headers=("hourly rate", "rate", "pay rate", "wage", "tarifa", "stundenlohn"),
         ),
@@ -386,4 +388,6 @@ CONSENT = Table(
     key=("person", "given_on"),
 )
 
-SOURCES: dict[str, Table] = {table.name: table for table in (PEOPLE, READERS, ENROLMENTS, PUNCHES, SCHEDULES, CONSENT)}
+SOURCES: dict[str, Table] = {
+    table.name: table for table in (PEOPLE, READERS, ENROLMENTS, PUNCHES, SCHEDULES, CONSENT, RATES, EARNINGS)
+}

@@ -69,7 +69,7 @@ def _by_kind(column: Column, order: str, decimal: str, number_width: int, first_
         case "score":
             return lambda text: _score(text, decimal)
         case "money":
-            return lambda text: _money(text, decimal)
+            return lambda text: _money(text, decimal, column.minimum)
         case "yes_no":
             return _yes_no
         case _:
@@ -135,10 +135,12 @@ def _score(text: str, decimal: str) -> float:
     return float(_decimal(text, decimal))
 
 
-def _money(text: str, decimal: str) -> Decimal:
+def _money(text: str, decimal: str, minimum: int | None) -> Decimal:
     amount = Decimal(_decimal(re.sub(r"^[$€£]\s*|\s*[$€£]$", "", text), decimal))
     if abs(amount) >= 10**13 or -int(amount.normalize().as_tuple().exponent) > 4:
         raise Unfit("money is kept to four decimals; write fewer")
+    if minimum is not None and amount < minimum:
+        raise Unfit(f"an amount below {minimum} cannot be paid; correct it")
     return amount
 
 

@@ -38,6 +38,31 @@ WORDS: dict[str, dict[str, str]] = {
         refused="refused,refuse,reject,rejected,no,n,false,0,denied,failed,fail,failure,no match,invalid,"
         "rechazado,rechazada,nein,abgelehnt,non,refusee",
     ),
+    "plan": _meanings(
+        hourly="hourly,hour,per hour,by the hour,por hora,stundenlohn,heure",
+        salary_fixed="salary fixed,salary,fixed salary,salary for fixed hours,sueldo,gehalt,salaire",
+        salary_fluctuating="salary fluctuating,fluctuating,salary for all hours,fluctuating hours",
+        piece="piece,per piece,by the piece,piecework,destajo,akkord",
+        day="day,daily,per day,by the day,dia,tag,jour",
+        job="job,per job,by the job",
+    ),
+    "salary_for": _meanings(
+        week="week,weekly,semana,woche,semaine",
+        half_month="half month,semimonthly,twice a month,quincena",
+        month="month,monthly,mes,monat,mois",
+    ),
+    "kind": _meanings(
+        bonus="bonus,production bonus,promised bonus,prima,pramie,prime",
+        flat_bonus="flat bonus,attendance bonus,fixed bonus,flat sum bonus",
+        commission="commission,comision,provision",
+        piece="piece,pieces,piecework",
+        job="job,jobs",
+        flat_sum="flat sum,task sum,lump sum",
+        premium="premium,premium paid,creditable premium",
+        gift="gift,discretionary,discretionary bonus",
+        expense="expense,expenses,reimbursement,gastos,spesen",
+        leave="leave,holiday pay,vacation,sick pay,vacaciones,urlaub",
+    ),
 }
 
 # Words whose meaning is a convention of the file more than of a language: read, and said aloud.
