@@ -6,7 +6,7 @@ import zipfile
 import pytest
 
 from evenhand.layouts import Layout, matches, propose, read
-from evenhand.layouts.forms.encoding import decode
+from evenhand.layouts.forms.encoding import to_utf8
 from evenhand.terms.records import Refusal
 
 ZONES = {"A": "America/Chicago"}
@@ -118,18 +118,18 @@ def test_a_reader_of_the_whole_file_that_nobody_knows_is_refused():
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "windows-1252"])
 def test_encodings_and_line_ends_are_seen(encoding, end):
     text = "name;number\nMuñoz Peña;0012\nÉlodie Brûlé;0013\n".replace("\n", end)
-    assert decode("f", text.encode(encoding)) == "name;number\nMuñoz Peña;0012\nÉlodie Brûlé;0013\n"
+    assert to_utf8("f", text.encode(encoding)).decode() == "name;number\nMuñoz Peña;0012\nÉlodie Brûlé;0013\n"
 
 
 def test_bytes_that_are_nothing_are_refused_with_their_line():
     # 0x81 stands for nothing in Windows-1252, and is no UTF-8 by itself.
     with pytest.raises(Refusal, match="line 2"):
-        decode("f", b"name\n\x81\n")
+        to_utf8("f", b"name\n\x81\n")
 
 
 def test_a_stated_encoding_that_does_not_fit_is_refused():
     with pytest.raises(Refusal, match="ascii"):
-        decode("f", "ñ".encode(), "ascii")
+        to_utf8("f", "ñ".encode(), "ascii")
 
 
 def test_lines_in_another_encoding_than_the_rest_are_refused_alone():

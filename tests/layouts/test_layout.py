@@ -1,3 +1,6 @@
+from dataclasses import fields
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -90,3 +93,15 @@ def test_what_is_written_reads_back_equal(data):
         ),
     )
     assert Layout.from_toml(layout.to_toml(), "kept.toml") == layout
+
+
+def test_every_key_of_a_layout_is_documented():
+    text = (Path(__file__).parents[2] / "docs" / "files.md").read_text(encoding="utf-8")
+    for key in fields(Layout):
+        assert f"`{key.name}`" in text or f"`[{key.name}" in text
+
+
+def test_the_layout_shown_in_the_documentation_is_understood():
+    text = (Path(__file__).parents[2] / "docs" / "files.md").read_text(encoding="utf-8")
+    shown = text.split("```toml\n")[1].split("```")[0]
+    assert Layout.from_toml(shown, "files.md").columns["at"] == ("Date", "Time")

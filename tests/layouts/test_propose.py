@@ -20,7 +20,8 @@ Total,2,,,,
 SPANISH_LOG = (
     "Lector;Número;Fecha;Hora;Sentido;Puntuación\nR3;0012;25/02/2026;07:05;E;12,5\nR3;0013;25/02/2026;15:31;S;8,25\n"
 )
-GERMAN_LOG = "Leser\tAusweis\tZeitpunkt\tRichtung\nTor Süd\t0012\t25.02.2026 07:05\tKommen\nTor Süd\t0013\t25.02.2026 15:31\tGehen\n"
+GERMAN_LOG = "Leser\tAusweis\tZeitpunkt\tRichtung\nTor Süd\t0012\t25.02.2026 07:05\tKommen\n\
+Tor Süd\t0013\t25.02.2026 15:31\tGehen\n"
 FRENCH_LOG = "Lecteur|Numéro|Horodatage|Sens\nR3|0012|25 févr. 2026 07:05|Entrée\nR3|0013|25 févr. 2026 15:31|Sortie\n"
 ROSTER = "Employee ID,Last Name,First Name,Badge #,Location,Dept,Hire Date,Supervisor,Cell,Pay Rate\n\
 E1,Ruiz,Ana,0012,Mill,Press,2019-03-04,Y,555-0100,$21.38\nE2,Berg,Bo,0013,Mill,Press,1998-11-30,N,555-0101,19.5\n"

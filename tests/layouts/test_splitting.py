@@ -15,7 +15,7 @@ cell = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")) | s
 
 
 def cut(text, delimiter=",", header=1, width=0):
-    return split(lines_of("f", text), delimiter, header, width)
+    return split(lines_of("f", text.encode()), delimiter, header, width)
 
 
 def rows_of(grid):
@@ -105,7 +105,7 @@ FIXED = [
 
 
 def test_fixed_width_is_cut_at_its_positions():
-    grid = split_fixed(lines_of("f", "\n".join(FIXED)), (1, 8, 25), 1)
+    grid = split_fixed(lines_of("f", "\n".join(FIXED).encode()), (1, 8, 25), 1)
     assert grid.headers == ("Badge", "Name", "Score")
     assert rows_of(grid)[1:] == [("4", "Bo van der Berg", "7"), ("00125", "C. Diaz", "101")]
     assert grid.lines.tolist() == [2, 3, 4]
@@ -118,7 +118,7 @@ def test_positions_are_found_where_columns_are_blank_in_every_line():
 
 def test_a_value_that_would_be_cut_in_two_is_refused():
     lines = [f"{n:>3} {n:>4}" for n in range(1, 60)] + ["1234567890"]
-    grid = split_fixed(lines_of("f", "\n".join(lines)), (1, 5), 0)
+    grid = split_fixed(lines_of("f", "\n".join(lines).encode()), (1, 5), 0)
     assert [fault.line for fault in grid.faults] == [60]
     assert len(grid.lines) == 59
 

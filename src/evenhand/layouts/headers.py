@@ -35,8 +35,8 @@ MORE = {
 
 AMBIGUOUS = {"id", "date", "datum", "fecha", "location"}
 
-# What one table's column is called, the column of the same name in another table may be called too. A name is declared
-# again where a word is another column's elsewhere: those words stay with their table.
+# What a column is called in the files of one table, the column of that name is called in others too, but for words
+# that stand for another column there.
 SAME_NAME = {
     column.name: tuple(
         word

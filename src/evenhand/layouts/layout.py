@@ -98,7 +98,7 @@ def _check_whole(layout: Layout, name: str) -> None:
         for column in named:
             if column not in table.names:
                 raise Refusal(
-                    f"{name}: key '{key}.{column}' names no column of {layout.table}; they are {', '.join(table.names)}."
+                    f"{name}: key '{key}.{column}' is no column of {layout.table}; they are {', '.join(table.names)}."
                 )
     if layout.form == "delimited" and not layout.delimiter:
         raise Refusal(f"{name}: key 'delimiter' is missing; a delimited file needs it.")

@@ -9,7 +9,7 @@ import polars as pl
 
 from evenhand.layouts.columns import order_of
 from evenhand.layouts.content import look_at
-from evenhand.layouts.forms.encoding import decode, is_workbook
+from evenhand.layouts.forms.encoding import is_workbook, to_utf8
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.sheets import load_sheet, sheet_names
 from evenhand.layouts.forms.splitting import lines_of
@@ -79,7 +79,7 @@ def _shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
     """Return a layout that says how the file is cut, but not yet what its columns are."""
     if is_workbook(content):
         return _sheet_shape(name, content, tables)
-    lines = lines_of(name, decode(name, content))
+    lines = lines_of(name, to_utf8(name, content))
     if is_json_lines(lines):
         return Layout(tables[0].name, "json_lines", {})
     if delimiter := find_delimiter(lines):
@@ -137,7 +137,7 @@ def _reader_named(name: str, content: bytes, layout: Layout, known_readers: Coll
     """Return the one known reader that the file's name, or a line above its header, names; '' where none does."""
     above = ""
     if layout.form in ("delimited", "fixed") and layout.header > 1:
-        above = " ".join(lines_of(name, decode(name, content))[: layout.header - 1].to_list())
+        above = " ".join(lines_of(name, to_utf8(name, content))[: layout.header - 1].to_list())
     for place in (name, above):
         words = f" {plain(place)} "
         named = [reader for reader in known_readers if f" {plain(reader)} " in words]

@@ -83,12 +83,11 @@ def _check_required(name: str, table: Table, layout: Layout) -> None:
 
 
 def _taken(table: Table, grid: Grid, reading: Reading) -> tuple[Frame, Lines]:
+    frame = table.frame(reading.values)
     if not reading.refused.any():
-        return table.frame(reading.values), grid.lines
-    kept = pl.Series(~reading.refused)
-    return table.frame({name: values.filter(kept) for name, values in reading.values.items()}), grid.lines[
-        ~reading.refused
-    ]
+        return frame, grid.lines
+    kept = ~reading.refused
+    return frame.filter(pl.Series(kept)), grid.lines[kept]
 
 
 def _rejects(faults: list[Fault]) -> Frame:

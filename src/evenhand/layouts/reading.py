@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -42,6 +43,8 @@ class Reading:
 
     def refuse_where(self, coded: Coded, parsed: Parsed, column: str) -> None:
         """Refuse the rows of a column that are faulty."""
+        if not parsed.reasons:
+            return
         for row in np.flatnonzero((parsed.faults > 0) & ~self.refused).tolist():
             self.refuse(row, column, coded.text(row), parsed.reasons[parsed.faults[row] - 1])
 
@@ -67,20 +70,29 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
     """Return the mapped columns of the grid; raises Refusal where the file has no such column."""
     starts, ends = layout.columns.get("starts_at", ()), layout.columns.get("ends_at", ())
     cells = Cells({}, {}, {}, share_date=len(starts) == len(ends) == 2 and starts[0] == ends[0])
+    texts: dict[str, pl.Series] = {}
+    times: dict[str, list[pl.Series]] = {}
     for column in SOURCES[layout.table].columns:
-        sources = layout.columns.get(column.name)
-        if sources is None:
+        if column.name not in layout.columns:
             continue
-        positions = [find_column(name, grid, source) for source in sources]
+        positions = [find_column(name, grid, source) for source in layout.columns[column.name]]
         series = [grid.columns[position] for position in positions]
         cells.labels[column.name] = " and ".join(grid.named(position) for position in positions)
         if column.kind == "instant":
             if len(series) > 2:
                 raise Refusal(f"{name}: '{column.name}' joins {len(series)} columns; a date and a time are all it can.")
-            cells.moments[column.name] = join_columns(*series) if len(series) == 2 else split_column(series[0])
+            times[column.name] = series
+        elif len(series) == 1:
+            texts[column.name] = series[0]
         else:
-            joined = series[0] if len(series) == 1 else pl.select(pl.concat_str(series, separator=" ")).to_series()
-            cells.coded[column.name] = encode(joined)
+            texts[column.name] = pl.select(pl.concat_str(series, separator=" ")).to_series()
+    with ThreadPoolExecutor() as threads:  # the work is outside the interpreter's lock
+        moments = threads.map(
+            lambda parts: split_column(*parts) if len(parts) == 1 else join_columns(*parts), times.values()
+        )
+        coded = threads.map(encode, texts.values())
+        cells.moments.update(zip(times, moments, strict=True))
+        cells.coded.update(zip(texts, coded, strict=True))
     return cells
 
 

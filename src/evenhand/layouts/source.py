@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import polars as pl
 
-from evenhand.layouts.forms.encoding import decode
+from evenhand.layouts.forms.encoding import to_utf8
 from evenhand.layouts.forms.fixed import split_fixed
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.json_lines import split_json_lines
@@ -31,7 +31,7 @@ def cut(name: str, content: bytes, layout: Layout) -> Grid:
         columns = load_sheet(name, content, layout.sheet)
         rows = [list(row) for row in zip(*(column[:SEARCHED] for column in columns), strict=True)]
         return split_sheet(columns, _header(name, layout, rows, words))
-    lines = lines_of(name, decode(name, content, layout.encoding))
+    lines = lines_of(name, to_utf8(name, content, layout.encoding))
     if layout.form == "json_lines":
         return split_json_lines(lines.to_list())
     if layout.form == "fixed":

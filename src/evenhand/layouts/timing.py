@@ -133,8 +133,8 @@ def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, ord
         lines = ", ".join(str(line) for line in grid.lines[doubtful[:SHOWN]].tolist())
         more = f" and {len(doubtful) - SHOWN} more" if len(doubtful) > SHOWN else ""
         reading.notices.append(
-            f"{label}: line {lines}{more}: {_seen(moments, int(doubtful[0]))} occurs twice when clocks are set back, and "
-            "the order of the rows does not tell which is meant; the first was kept, so check it."
+            f"{label}: line {lines}{more}: {_seen(moments, int(doubtful[0]))} occurs twice when clocks are set back, "
+            "and the order of the rows does not tell which is meant; the first was kept, so check it."
         )
     if civil.fractions:
         reading.notices.append(f"{label}: fractions of a second were dropped.")

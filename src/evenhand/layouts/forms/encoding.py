@@ -9,7 +9,7 @@ import codecs
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "decode", "is_workbook"]
+__all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "is_workbook", "to_utf8"]
 
 LONGEST_LINE = 1 << 20  # [bytes]
 BLANK = b"\x00\t\r\n\x1a "
@@ -34,50 +34,50 @@ def is_workbook(content: bytes) -> bool:
     return content.startswith(WORKBOOK)
 
 
-def decode(name: str, content: bytes, encoding: str = "") -> str:
-    """Return the text with every line end as one newline; lines in another encoding hold `DAMAGED`.
+def to_utf8(name: str, content: bytes, encoding: str = "") -> bytes:
+    """Return the content as valid UTF-8 with every line end as one newline; lines in another encoding hold `DAMAGED`.
 
     Without a stated `encoding`: a byte order mark decides; else what decodes as UTF-8 is UTF-8; else Windows-1252.
-    Raises Refusal for an empty or binary file, an encoding that does not fit, and a line longer than 1 MiB.
+    Raises Refusal for an empty or binary file, and an encoding that does not fit.
     """
-    if not (content[:4096].strip(BLANK) or content.strip(BLANK)):
-        raise Refusal(f"{name}: the file is empty; export it again.")
     if len(content) > LARGEST:
         raise Refusal(f"{name}: the file is larger than {LARGEST:,} bytes; hand it over in parts.")
     for start, what in NO_TEXT:
         if content.startswith(start):
             raise Refusal(f"{name}: this is {what}, not a table; export the rows as CSV or XLSX.")
-    text = _text(name, content, encoding)
-    if not text:
+    text = _recoded(name, content, encoding)
+    if not (text[:4096].strip(BLANK) or text.strip(BLANK)):
         raise Refusal(f"{name}: the file is empty; export it again.")
-    if "\0" in text and text.count("\0") * 20 > len(text):
+    if b"\0" in text and text.count(b"\0") * 20 > len(text):
         raise Refusal(f"{name}: this is a binary file or UTF-16 without its mark; save it as CSV in UTF-8.")
-    if "\r" in text:
-        text = text.replace("\r\n", "\n").replace("\r", "\n")
-    return text.rstrip("\x1a")
+    if b"\r" in text:
+        text = text.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+    return text.rstrip(b"\x1a") if text.endswith(b"\x1a") else text
 
 
-def _text(name: str, content: bytes, encoding: str) -> str:
+def _recoded(name: str, content: bytes, encoding: str) -> bytes:
     if not encoding and content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         encoding = "utf-16"
-    try:
-        if encoding and codecs.lookup(encoding).name != "utf-8":
-            return content.decode(encoding).removeprefix("\ufeff")
-        return content.decode("utf-8").removeprefix("\ufeff")
-    except UnicodeDecodeError as error:
-        if encoding and codecs.lookup(encoding).name != "utf-8":
-            line = content.count(b"\n", 0, error.start) + 1
-            raise Refusal(f"{name} line {line}: not {encoding}; state the file's encoding in the layout.") from error
-    return _mostly_one(name, content.removeprefix(codecs.BOM_UTF8), encoding)
+    if encoding and codecs.lookup(encoding).name != "utf-8":
+        try:
+            return content.decode(encoding).removeprefix("\ufeff").encode()
+        except UnicodeError as error:
+            before = content[: error.start].count(b"\n") if isinstance(error, UnicodeDecodeError) else 0
+            raise Refusal(
+                f"{name} line {before + 1}: not {encoding}; state the file's encoding in the layout."
+            ) from error
+    if content.startswith(codecs.BOM_UTF8):
+        content = content.removeprefix(codecs.BOM_UTF8)
+    return content if content.isascii() or _decodes(content) else _mostly_one(name, content, encoding)
 
 
-def _mostly_one(name: str, content: bytes, encoding: str) -> str:
-    """Return text that is not UTF-8 as a whole, in the encoding of most of its lines that tell."""
+def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
+    """Return what is not UTF-8 as a whole, in the encoding of most of its lines that tell."""
     lines = content.split(b"\n")
     is_utf8 = {at: _decodes(line) for at, line in enumerate(lines) if not line.isascii()}
     fits = sum(is_utf8.values())
     if encoding or fits > len(is_utf8) - fits:
-        return content.decode("utf-8", errors="replace")
+        return content.decode("utf-8", errors="replace").encode()
     for at, line in enumerate(lines):
         try:
             text = line.decode("windows-1252")
@@ -86,7 +86,7 @@ def _mostly_one(name: str, content: bytes, encoding: str) -> str:
                 f"{name} line {at + 1}: neither UTF-8 nor Windows-1252; state the file's encoding in the layout."
             ) from error
         lines[at] = (DAMAGED + text if is_utf8.get(at) else text).encode()
-    return b"\n".join(lines).decode()
+    return b"\n".join(lines)
 
 
 def _decodes(line: bytes) -> bool:

@@ -21,10 +21,14 @@ class Unfit(Exception):  # noqa: N818  (an answer about one cell, turned into a 
 
 @dataclass(frozen=True)
 class Coded:
-    """For each row the position of its text in `values`; values are stripped, and need not be distinct."""
+    """For each row the position of its text in `values`; values are stripped, and need not be distinct.
+
+    `column` is the text they came from, where stripping changed nothing.
+    """
 
     values: list[str]
     codes: Codes
+    column: pl.Series | None = None
 
     @property
     def height(self) -> int:
@@ -47,9 +51,12 @@ class Parsed:
 
 def encode(column: pl.Series) -> Coded:
     """Return the column's distinct values, in order of appearance, and each row's code."""
-    encoded = column.fill_null("").rechunk().to_arrow().dictionary_encode()
+    column = column.fill_null("").rechunk()
+    encoded = column.to_arrow().dictionary_encode()
     codes = encoded.indices.to_numpy(zero_copy_only=False).astype(np.int32, copy=False)
-    return Coded([text.replace("\xa0", " ").strip() for text in encoded.dictionary.to_pylist()], codes)
+    texts = encoded.dictionary.to_pylist()
+    values = [text.replace("\xa0", " ").strip() for text in texts]
+    return Coded(values, codes, column if values == texts else None)
 
 
 def parse_each(coded: Coded, parse: Callable[[str], Any], dtype: pl.DataType) -> Parsed:
@@ -64,5 +71,12 @@ def parse_each(coded: Coded, parse: Callable[[str], Any], dtype: pl.DataType) ->
             values.append(None)
             reasons.append(str(unfit))
             faults[position] = len(reasons)
-    typed = pl.Series(values, dtype=dtype).gather(coded.codes)
+    if coded.column is not None and dtype == pl.String and all(map(_is_same, values, coded.values, faults)):
+        typed = coded.column  # nothing to change; what is faulty is refused with its row
+    else:
+        typed = pl.Series(values, dtype=dtype).gather(pl.Series(coded.codes))
     return Parsed(typed, faults[coded.codes] if reasons else np.zeros(coded.height, dtype=np.int32), reasons)
+
+
+def _is_same(value: Any, text: str, fault: int) -> bool:
+    return bool(value == text or fault)

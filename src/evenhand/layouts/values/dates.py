@@ -143,7 +143,7 @@ def parse_time(text: str) -> tuple[int, int]:
         raise Unfit("the time of day is missing; add it, or map the column that holds it")
     elif re.search(r"\d [A-Z]{3,4}$", text):
         raise Unfit(
-            f"the zone {text.rsplit(maxsplit=1)[-1]!r} has no one meaning; write the offset, such as -06:00, or leave it"
+            f"the zone {text.rsplit(maxsplit=1)[-1]!r} has no one meaning; write an offset, such as -06:00, or none"
         )
     else:
         raise Unfit("this is no time of day; write it as 07:05 or 07:05:00")

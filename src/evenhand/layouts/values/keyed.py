@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from evenhand.layouts.values.coded import Coded
 
 __all__ = ["number_notices"]
@@ -14,10 +12,9 @@ MOST_LOST = 0.25  # of the distinct numbers; zeros lead one number in ten by cha
 
 def number_notices(coded: Coded, width: int) -> list[str]:
     """Return what should be said about the numbers; `width` is what the layout pads them to, 0 for nothing."""
-    used = np.unique(coded.codes)
-    digits = {text for text in (coded.values[code].removesuffix(".0") for code in used) if text.isdigit()}
+    digits = {text for text in (value.removesuffix(".0") for value in coded.values) if text.isdigit()}
     notices = []
-    if any(coded.values[code].endswith(".0") for code in used):
+    if any(value.endswith(".0") for value in coded.values):
         notices.append("Numbers written as 1234.0 were read as 1234.")
     widths = [len(text) for text in digits]
     if width:
