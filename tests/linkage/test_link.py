@@ -131,10 +131,13 @@ def test_where_no_hand_is_compared_every_stretch_is_a_stray_of_its_own() -> None
 
 
 def test_punches_under_an_owned_number_that_fit_somebody_else_are_found() -> None:
-    # Dee works at the quarry; somebody punches Dee's number at the mill meanwhile, and Ben is missing there
+    # Dee works at the quarry; somebody punches 9914 at the mill meanwhile; Ben, 9941, is missing
+    people = [{**row, "number": "9941"} if row["person"] == "B" else row for row in PEOPLE_ROWS]
     strays = [{**row, "holder": "D"} for row in stray("9914", shifts(WEEK))]
     planned = {**PLANNED, "D": (WEEK, 6)}
-    linkage = linked(strays, BUSY + owned("A", shifts(WEEK)) + owned("D", shifts(WEEK), "FAR"), planned=planned)
+    linkage = linked(
+        strays, BUSY + owned("A", shifts(WEEK)) + owned("D", shifts(WEEK), "FAR"), planned=planned, people=people
+    )
     found = chances(linkage, "GATE/9914")
     assert found["D"] < 0.01
     assert max(found, key=found.__getitem__) == "B"

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-import numpy as np
 import polars as pl
 
-from evenhand.linkage.bits.learn import learned
-from evenhand.linkage.bits.match_weights import Floats
-from evenhand.linkage.bits.scoring import Seen, alone, score, total_bits
-from evenhand.linkage.bits.weights import AGREEMENTS, Weights
+from evenhand.linkage.bits.fitting import fitted_weights
+from evenhand.linkage.bits.scoring import alone, score, total_bits
+from evenhand.linkage.bits.weights import Weights
 from evenhand.linkage.results import candidates_frame, strays_frame
 from evenhand.linkage.seen.pairs import Pairs, candidate_pairs, without_rejected
 from evenhand.linkage.seen.roster import Roster, roster_of
@@ -87,7 +85,7 @@ def link(
     start = weights or Weights()
     seen, forbidden = seen_of(strays, roster, pairs, explanations, enrolments, beside, start)
     add_decided(seen, strays, pairs, tried, logging, known, roster)
-    fitted = _learned(start, seen, strays, roster, pairs) if learn and strays.size else start
+    fitted = fitted_weights(start, seen, strays, roster, pairs) if learn and strays.size else start
     bits = score(seen, strays, roster, pairs, fitted)
     total = total_bits(bits)
     by_itself, _ = alone(total, pairs)
@@ -115,15 +113,6 @@ def _coded(decided: Collection[tuple[str, str, str]], strays: Strays, roster: Ro
         if person in roster.code
         for at in by_key.get((reader, number), ())
     }
-
-
-def _learned(start: Weights, seen: Seen, strays: Strays, roster: Roster, pairs: Pairs) -> Weights:
-    def expect(weights: Weights) -> tuple[Floats, Floats]:
-        return alone(total_bits(score(seen, strays, roster, pairs, weights)), pairs)
-
-    k = {name: seen.k[name].astype(np.float64) for name in AGREEMENTS}
-    n = {name: seen.n[name].astype(np.float64) for name in AGREEMENTS}
-    return learned(start, expect, k, n, seen.mechanism[:3], seen.digits)
 
 
 def _by_name(

@@ -33,7 +33,7 @@ class Seen:
     n: dict[str, Ints]
     coincidence: dict[str, Floats]
     times: Times
-    traffic: Floats
+    anybodys_times: Floats
     impossible: Ints
     unemployed: Ints
     mechanism: tuple[Ints, list[str], Floats, list[str]]
@@ -78,7 +78,8 @@ def score(seen: Seen, strays: Strays, roster: Roster, pairs: Pairs, weights: Wei
         spread = weights.spread.get(name, (math.inf, math.inf))
         bits[name] = agreement_bits(seen.k[name], trials, weights.m[name], u, spread=spread)
     counted = np.minimum(seen.times.compared, weights.effective)
-    bits["time"] = (seen.times.bits - seen.traffic[pairs.stray]) * counted
+    theirs = seen.times.bits * counted - seen.anybodys_times[pairs.stray]
+    bits["time"] = np.where(roster.has_hours[pairs.person], theirs, 0.0)
     bits["site"] = _site_bits(strays, roster, pairs)
     bits["elsewhere"] = weights.impossible_bits * np.minimum(seen.impossible, 6)
     bits["employed"] = weights.impossible_bits * np.minimum(seen.unemployed, 6)

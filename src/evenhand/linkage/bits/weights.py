@@ -41,9 +41,11 @@ class Weights:
     """m and u by kind of agreement, the mixture of mechanisms, and the rest of the model's parameters.
 
     `nobody` is the share of strays nobody on the roster owns; `pseudo` how many observations a prior counts as;
-    `spread` how alike one person's days are (concentrations of m and u); `scale_min` and `elsewhere` belong to
-    the times; at most `effective` punches count as independent of each other. Of the strays nobody here owns, a part
-    `former` comes under the numbers of people who have left or are yet to come.
+    `spread` how alike one person's days are (concentrations of m and u). `scale_min`, `elsewhere` and `mid_shift`
+    belong to the times; at most `effective` punches count as independent of each other. Of the strays nobody here
+    owns, a part `former` comes under the numbers of people who have left or are yet to come. One number at two
+    readers is one person's with chance `same_number`; a hand enrolled under a wrong number once was so again with
+    chance `wrong_again`.
     """
 
     nobody: float = 0.15
@@ -69,6 +71,7 @@ class Weights:
     mid_shift: float = 0.45
     effective: int = 5
     same_number: float = 0.9
+    wrong_again: float = 0.3
     impossible_bits: float = -10.0
     own_number: float = 0.98
     former: float = 0.5

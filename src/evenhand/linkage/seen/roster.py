@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import polars as pl
 
 from evenhand.linkage.bits.match_weights import Floats
@@ -13,9 +14,12 @@ from evenhand.linkage.seen.strays import Ints, direction_codes
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["BINS", "NEVER", "Roster", "Timeline", "ranges", "roster_of"]
+Flags = npt.NDArray[np.bool_]
+
+__all__ = ["BINS", "NEVER", "Flags", "Roster", "Timeline", "ranges", "roster_of"]
 
 NEVER = 2**40
+FEWEST_FOR_HOURS = 8  # punches that show somebody's usual hours
 BINS = 48  # half hours of the day
 SHIFT_BITS = 40  # a person's code above, an instant below: one sorted key for both
 
@@ -41,7 +45,8 @@ class Timeline:
 class Roster:
     """People by code. Days count from 1970-01-01; `site` and the sites of readers are codes, -1 unknown.
 
-    `usual` (people, half hours of the UTC day) is the share of each person's punches at that time of day.
+    `site_counts` (people, sites) counts everybody's punches by site; `has_hours` says whose usual hours are known,
+    from a schedule or from enough punches.
     """
 
     person: list[str]
@@ -57,7 +62,8 @@ class Roster:
     owned_site: Ints
     schedule: Timeline
     site_counts: Ints
-    has_schedule: np.ndarray[tuple[int], np.dtype[np.bool_]]
+    has_schedule: Flags
+    has_hours: Flags
 
     @property
     def size(self) -> int:
@@ -113,6 +119,7 @@ def roster_of(people: Frame, readers: Frame, owned: Frame, schedules: Frame) -> 
         schedule=schedule,
         site_counts=counts,
         has_schedule=has_schedule,
+        has_hours=has_schedule | (np.bincount(timeline.person, minlength=len(person)) >= FEWEST_FOR_HOURS),
     )
 
 

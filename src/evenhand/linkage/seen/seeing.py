@@ -7,11 +7,12 @@ import numpy as np
 from evenhand.linkage.bits.match_weights import Floats
 from evenhand.linkage.bits.scoring import Seen, mechanism_rows
 from evenhand.linkage.bits.weights import Weights
-from evenhand.linkage.seen.evidence import count_shifts, impossible_punches, times_seen, traffic
+from evenhand.linkage.seen.evidence import count_shifts, impossible_punches, times_seen
 from evenhand.linkage.seen.lists import list_evidence
 from evenhand.linkage.seen.names import name_index, named
 from evenhand.linkage.seen.pairs import Pairs
 from evenhand.linkage.seen.roster import NEVER, Roster
+from evenhand.linkage.seen.strangers import anybodys_times
 from evenhand.linkage.seen.strays import Ints, Strays
 from evenhand.terms.columns import Frame
 
@@ -58,7 +59,7 @@ def seen_of(
             elsewhere=weights.elsewhere,
             mid_shift=weights.mid_shift,
         ),
-        traffic=traffic(strays, roster),
+        anybodys_times=anybodys_times(strays, roster, weights),
         impossible=np.bincount(pair[~unemployed], minlength=size),
         unemployed=np.bincount(pair[unemployed], minlength=size),
         mechanism=mechanism_rows(strays, roster, pairs, explanations),

@@ -12,7 +12,7 @@ from evenhand.linkage.seen.pairs import Pairs
 from evenhand.linkage.seen.roster import Roster
 from evenhand.linkage.seen.strays import Ints, Strays
 from evenhand.linkage.together.jointly import Block, best_choices, blocks_of, marginals
-from evenhand.linkage.together.ties import tie_table, tied_pairs
+from evenhand.linkage.together.ties import Choices, tie_table, tied_pairs
 
 __all__ = ["Flags", "together"]
 
@@ -35,19 +35,12 @@ def together(
     bits = total_bits(parts)
     kept = [_kept(pairs, at, by_itself) for at in range(strays.size)]
     choices = [pairs.person[places] for places in kept]
+    habit = parts["days"] + parts["parity"] + parts["time"] + parts["site"]
+    offered = [Choices(pairs.person[at], parts["number"][at], habit[at]) for at in kept]
     ties = tied_pairs(strays, roster, choices)
     tables = {
         (one, other): tie_table(
-            kind,
-            choices[one],
-            choices[other],
-            parts["number"][kept[other]],
-            parts["days"][kept[other]],
-            digits=len(strays.number[other]),
-            nobody=weights.nobody,
-            people=people,
-            same_number=weights.same_number,
-            two_numbers_bits=weights.two_numbers_bits,
+            kind, offered[one], offered[other], weights, digits=len(strays.number[other]), people=people
         )
         for (one, other), kind in ties.items()
     }

@@ -4,17 +4,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
 
 from evenhand.linkage.bits.match_weights import Floats
+from evenhand.linkage.bits.weights import Weights
 from evenhand.linkage.seen.evidence import TRAVEL_S
 from evenhand.linkage.seen.roster import Roster
 from evenhand.linkage.seen.strays import Ints, Strays
 from evenhand.linkage.together.jointly import IMPOSSIBLE
 
-__all__ = ["tie_table", "tied_pairs"]
+__all__ = ["Choices", "tie_table", "tied_pairs"]
+
+
+@dataclass(frozen=True)
+class Choices:
+    """The people a stray may go to, with the bits of the number and of what each was doing meanwhile."""
+
+    person: Ints
+    number_bits: Floats
+    habit_bits: Floats
 
 
 def tied_pairs(strays: Strays, roster: Roster, choices: Sequence[Ints]) -> dict[tuple[int, int], str]:
@@ -47,38 +58,35 @@ def tied_pairs(strays: Strays, roster: Roster, choices: Sequence[Ints]) -> dict[
 
 def tie_table(
     kind: str,
-    mine: Ints,
-    theirs: Ints,
-    number_bits: Floats,
-    days_bits: Floats,
+    mine: Choices,
+    theirs: Choices,
+    weights: Weights,
     *,
     digits: int,
-    nobody: float,
     people: int,
-    same_number: float,
-    two_numbers_bits: float,
 ) -> Floats:
     """Return the bits that each pair of choices adds, nobody first.
 
-    For one number at two readers the evidence of the number (of so many `digits`) counts once, and the second
-    owner is the first with chance `same_number` instead of drawn afresh. For two numbers at once the silence counts
-    once, and they are `two_numbers_bits` less likely to be one person's. Both bits are those of the second stray.
+    What speaks for a person by being away, or by their hours, speaks once however many strays it explains. For one
+    number at two readers the evidence of the number (of so many `digits`) counts once too, and the second owner is
+    the first with chance `same_number` instead of drawn afresh.
     """
-    same = mine[:, None] == theirs[None, :]
-    table = np.zeros((len(mine) + 1, len(theirs) + 1))
+    same = mine.person[:, None] == theirs.person[None, :]
+    table = np.zeros((len(mine.person) + 1, len(theirs.person) + 1))
     if kind == "apart":
         table[1:, 1:][same] = IMPOSSIBLE
         return table
+    counted_twice = np.maximum(np.minimum(mine.habit_bits[:, None], theirs.habit_bits[None, :]), 0.0)
     if kind == "two_numbers":
-        penalty = np.broadcast_to(two_numbers_bits - np.maximum(days_bits, 0.0), same.shape)
-        table[1:, 1:][same] = penalty[same]
+        table[1:, 1:][same] = weights.two_numbers_bits - counted_twice[same]
         return table
     # one person's second reader has the first one's number for certain; another's has it by coincidence
     for_certain = digits * math.log2(10)
-    table += math.log2(1 - same_number)
-    table[0, 0] = math.log2(same_number / nobody) + for_certain
-    again = math.log2(same_number * people / (1 - nobody)) + for_certain - number_bits
-    table[1:, 1:] = np.where(same, np.broadcast_to(again, same.shape), table[1:, 1:])
+    table += math.log2(1 - weights.same_number)
+    table[0, 0] = math.log2(weights.same_number / weights.nobody) + for_certain
+    known = weights.same_number * weights.wrong_again * people / (1 - weights.nobody)
+    again = math.log2(known) + for_certain - theirs.number_bits[None, :] - counted_twice
+    table[1:, 1:][same] = again[same]
     return table
 
 
