@@ -1,0 +1,125 @@
+"""Set the sheets of a round as PDF, or as pictures of its pages."""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from importlib import resources
+from typing import Any
+
+from evenhand.enrolment.languages import clock_in, day_in, say_in, words_of
+from evenhand.terms.columns import Frame
+from evenhand.terms.rounds import LANGUAGES
+
+__all__ = ["PAPERS", "Heading", "print_cards", "print_round", "print_slips"]
+
+PAPERS = ("us-letter", "a4")
+_LARGEST, _LINE, _WIDE = 60, 235, 0.61  # points: a slip's largest digits, their line; a digit's width in its size
+
+
+@dataclass(frozen=True)
+class Heading:
+    """What stands over each sheet of a round: `zones` and `places` by reader, `address` opens the round at one."""
+
+    title: str
+    day: date
+    zones: Mapping[str, str]
+    places: Mapping[str, str | None]
+    address: Callable[[str], str] | None = None
+
+
+def print_round(items: Frame, heading: Heading, *, language: str, paper: str = "us-letter") -> bytes:
+    """Return the round (ROUND_ITEMS) as a PDF in the supervisors' language: a page a reader, longer ones go on."""
+    readers = [
+        {
+            "reader": reader,
+            "place": heading.places.get(reader) or "",
+            "qr": None if heading.address is None else _qr(heading.address(reader)),
+            "items": [_item(row, heading, language) for row in rows],
+        }
+        for reader, rows in _by_reader(items)
+    ]
+    shown = {
+        "title": heading.title,
+        "day": day_in(language, heading.day),
+        "language": language,
+        "readers": readers,
+        "caution": say_in(language)("Collect the sheets: they show people's numbers."),
+    }
+    return _set("round.typ", shown, paper)
+
+
+def print_slips(items: Frame, heading: Heading, *, paper: str = "us-letter") -> bytes:
+    """Return tear-off slips as a PDF, ten a page: each person's own number, each in the person's language."""
+    slips = [
+        {
+            "name": row["name"] or "",
+            "number": row["number"],
+            "size": min(_LARGEST, _LINE / (_WIDE * max(len(row["number"]), 1))),
+            "time": clock_in(heading.zones[row["reader"]], row["starts_at"]),
+            "where": " · ".join(filter(None, (reader, heading.places.get(reader)))),
+            "language": row["language"],
+        }
+        for reader, rows in _by_reader(items)
+        for row in rows
+        if row["action"] != "remove"
+    ]
+    return _set("slips.typ", {"slips": slips}, paper)
+
+
+def print_cards(*, card: str, languages: Sequence[str] = LANGUAGES, paper: str = "us-letter") -> bytes:
+    """Return the `wall_card` or the `supervisor_card` as a PDF, a page a language."""
+    return _set(f"{card}.typ", {"languages": list(languages)}, paper)
+
+
+def _by_reader(items: Frame) -> Iterator[tuple[str, list[dict[str, Any]]]]:
+    parts = items.sort("reader", "position").partition_by("reader", as_dict=True, maintain_order=True)
+    return ((str(reader), rows.to_dicts()) for (reader,), rows in parts.items())
+
+
+def _item(row: dict[str, Any], heading: Heading, language: str) -> dict[str, Any]:
+    return {
+        "time": clock_in(heading.zones[row["reader"]], row["starts_at"]),
+        "number": row["number"],
+        "name": row["name"] or "",
+        "action": row["action"],
+        "spoken": ""
+        if row["action"] == "remove" or row["language"] == language
+        else _speaks(row["language"], language),
+        "stands": row["stands"] or "",
+    }
+
+
+def _speaks(language: str, to: str) -> str:
+    say = say_in(to)
+    return say("speaks English") if language == "en" else say("speaks Spanish")
+
+
+def _qr(address: str) -> str:
+    """Return a QR code of the address as SVG, readable with about 15 % of it spoilt.
+
+    Source: ISO/IEC 18004, as segno writes it.
+    """
+    import segno
+
+    drawn = io.BytesIO()
+    segno.make(address, error="m", micro=False).save(drawn, kind="svg", border=4, scale=4)
+    return drawn.getvalue().decode("utf-8")
+
+
+def _set(template: str, shown: dict[str, Any], paper: str) -> bytes:
+    import typst
+
+    drawn = resources.files(__package__)
+    source = b"\n".join(drawn.joinpath(name).read_bytes() for name in ("sheet.typ", template))
+    told = {
+        **shown,
+        "paper": paper,
+        "hand": drawn.joinpath("hand.svg").read_text(encoding="utf-8"),
+        "words": {language: dict(words_of(language)) for language in LANGUAGES},
+    }
+    # What is handed in stays text, whatever it holds; without system fonts the sheet is the same on every machine.
+    return typst.compile(source, sys_inputs={"data": json.dumps(told)}, ignore_system_fonts=True, format="pdf")
