@@ -59,7 +59,7 @@ def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
     rules = workspace.site_rules(str(who["site"] or ""))
     at = _instant_of(workspace, asked, person, as_of)
     day = civil_date(rules.zone, at)
-    recorded, roster, readers, corrections = punches_between(workspace, day, day)
+    recorded, roster, readers, corrections = punches_between(workspace, day, day, people=[person])
     number = int(corrections["correction"].max() or 0) + 1  # type: ignore[arg-type]
     row = {"correction": number, **_row(asked, person, as_of)}
     totals = []

@@ -98,7 +98,7 @@ def hours_between(
     people: Collection[str] | None = None,
 ) -> WorkedHours:
     """Return the hours of all workweeks that begin from `first` to `last`, for everybody or for `people`."""
-    recorded, roster, readers, corrections = punches_between(workspace, first, last)
+    recorded, roster, readers, corrections = punches_between(workspace, first, last, people=people)
     attribution = reconcile.attribute(recorded, roster, readers, corrections)
     owned = attribution.owned
     if people is not None:
@@ -120,15 +120,28 @@ def hours_between(
     )
 
 
-def punches_between(workspace: Workspace, first: date, last: date) -> tuple[Frame, Frame, Frame, Frame]:
-    """Return RECORDED around the workweeks that begin from `first` to `last`, the roster, readers and corrections."""
+def punches_between(
+    workspace: Workspace, first: date, last: date, *, people: Collection[str] | None = None
+) -> tuple[Frame, Frame, Frame, Frame]:
+    """Return RECORDED around the workweeks that begin from `first` to `last`, the roster, readers and corrections.
+
+    For `people` the punches are those that can be theirs: under their numbers, or corrected in their favour.
+    """
     with workspace.store.reading() as conn:
+        roster, corrections = frames.people(conn), frames.corrections(conn)
+        numbers, punches = None, []
+        if people is not None:
+            theirs = pl.col("person").is_in(list(people))
+            numbers = roster.filter(theirs)["number"].drop_nulls().to_list()
+            punches = corrections.filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
         recorded = frames.recorded(
             conn,
             since=_utc(first - timedelta(days=EDGE_DAYS)),
             until=_utc(last + timedelta(days=7 + EDGE_DAYS)),
+            numbers=numbers,
+            punches=punches,
         )
-        return recorded, frames.people(conn), frames.readers(conn), frames.corrections(conn)
+        return recorded, roster, frames.readers(conn), corrections
 
 
 def person_week(workspace: Workspace, person: str, day: date) -> PersonWeek:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -127,17 +127,36 @@ def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | Non
     return pl.concat([table.empty(), *(_frame(table, columns) for columns in chunks)])
 
 
-def recorded(conn: sa.Connection, since: int | None = None, until: int | None = None) -> Frame:
-    """Return the punches from `since` on and before `until` [s since 1970-01-01T00:00:00Z], by reader and time."""
-    at = STORED["punches"].c.at
-    bounds = [] if since is None else [at >= since]
-    return _recorded(conn, bounds if until is None else [*bounds, at < until])
+def recorded(
+    conn: sa.Connection,
+    since: int | None = None,
+    until: int | None = None,
+    *,
+    numbers: Collection[str] | None = None,
+    punches: Collection[int] = (),
+) -> Frame:
+    """Return the punches from `since` on and before `until` [s since 1970-01-01T00:00:00Z], by reader and time.
+
+    Where `numbers` are given, only the punches under them, and those that `punches` names.
+    """
+    stored = STORED["punches"].c
+    bounds = [] if since is None else [stored.at >= since]
+    if until is not None:
+        bounds.append(stored.at < until)
+    if numbers is not None:
+        named = [_is_punch(punch) for punch in punches]
+        bounds.append(sa.or_(stored.number.in_(list(numbers)), *named))
+    return _recorded(conn, bounds)
 
 
 def recorded_punch(conn: sa.Connection, punch: int) -> Frame:
     """Return the one punch of this number (RECORDED); no row where there is none."""
-    punches = STORED["punches"]
-    return _recorded(conn, [punches.c.take == punch >> PUNCH_SHIFT, punches.c.line == punch & (1 << PUNCH_SHIFT) - 1])
+    return _recorded(conn, [_is_punch(punch)])
+
+
+def _is_punch(punch: int) -> sa.ColumnElement[bool]:
+    stored = STORED["punches"].c
+    return sa.and_(stored.take == punch >> PUNCH_SHIFT, stored.line == punch & (1 << PUNCH_SHIFT) - 1)
 
 
 def _recorded(conn: sa.Connection, bounds: Sequence[sa.ColumnElement[bool]]) -> Frame:

@@ -11,7 +11,7 @@ from typing import Annotated, Any, TypeVar, cast
 import polars as pl
 from fastapi import Depends, Request
 
-from evenhand.jobs.hours import WorkedHours, hours_between
+from evenhand.jobs.hours import DayHours, WorkedHours, hours_between
 from evenhand.jobs.overview import PersonSeen, ReaderSeen, people_seen, readers_seen
 from evenhand.jobs.period import workplace_zone
 from evenhand.jobs.today import Today, look
@@ -92,15 +92,18 @@ class Desk:
         with self.workspace.store.reading() as conn:
             return frames.handoffs(conn)
 
-    def corrections_of(self, person: str) -> list[dict[str, Any]]:
-        """Return the corrections made to one person's punches, in their order; `at` is the punch's where it has one."""
+    def corrections_on(self, hours: DayHours) -> list[dict[str, Any]]:
+        """Return the corrections (CORRECTIONS) made to one person's day, in their order, each with the punch's time."""
+        who = hours.week.person
+        numbers = [str(who["number"])] if who["number"] else []
         with self.workspace.store.reading() as conn:
-            made = frames.corrections(conn).filter(pl.col("person") == person).rows(named=True)
-            for correction in made:
-                if correction["at"] is None and correction["punch"] >= 0:
-                    correction["at"] = frames.recorded_punch(conn, correction["punch"])["at"][0]
-        added = {-correction["correction"]: correction["at"] for correction in made}
-        return [correction | {"at": correction["at"] or added[correction["punch"]]} for correction in made]
+            made = frames.corrections(conn).filter(pl.col("person") == who["person"]).rows(named=True)
+            logged = frames.recorded(conn, since=hours.starts, until=hours.ends, numbers=numbers) if made else None
+        at = dict(hours.punches.select("punch", "at").iter_rows())
+        at |= {} if logged is None else dict(logged.select("punch", "at").iter_rows())
+        at |= {-one["correction"]: one["at"] for one in made if one["at"] and hours.starts <= one["at"] < hours.ends}
+        placed = ((one, at.get(one["punch"] if one["at"] is None else -one["correction"])) for one in made)
+        return [one | {"at": instant} for one, instant in placed if instant is not None]
 
 
 def _desk_of(request: Request) -> Desk:

@@ -133,7 +133,7 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
         ],
         questions=_questions(hours, zone),
         punches=[(punch, named[punch]) for punch in hours.punches.sort("at")["punch"].to_list()],
-        corrections=[made for made in corrections if hours.starts <= made["at"] < hours.ends],
+        corrections=corrections,
         hour_twice=hours.ends - hours.starts > 24 * HOUR_S,
     )
 

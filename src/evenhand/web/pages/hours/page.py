@@ -50,7 +50,7 @@ def week(
 
 def _day(request: Request, desk: Desk, person: str, day: date) -> day_view.Shown:
     hours = desk.kept("day", (person, day), lambda: day_hours(desk.workspace, person, day))
-    return day_view.day(hours, desk.corrections_of(str(hours.week.person["person"])))
+    return day_view.day(hours, desk.corrections_on(hours))
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}")

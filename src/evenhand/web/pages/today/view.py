@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from urllib.parse import urlencode
 
@@ -14,9 +14,8 @@ from evenhand.terms.records import Finding
 
 __all__ = ["Choice", "Group", "Narrowed", "Shown", "view"]
 
-# As many of a kind as can be taken in at a glance; the rest unfold.
-AT_A_GLANCE = 3
-MOST_OF_A_KIND = 200
+# As many of a kind as can be taken in at a glance, and as many as unfold; a kind alone is listed further.
+AT_A_GLANCE, UNFOLDED, MOST_OF_A_KIND = 3, 20, 200
 
 
 @dataclass(frozen=True)
@@ -62,6 +61,7 @@ class Group:
     first: Sequence[Finding]
     rest: Sequence[Finding]
     unlisted: int
+    address: str
     count: int
     minutes: int
     blocking: int
@@ -82,6 +82,7 @@ class Shown:
     minutes: int
     most_minutes: int
     address: str
+    narrowed: Narrowed
     groups: Sequence[Group]
     choices: Sequence[Choice]
     kinds: Sequence[Choice]
@@ -91,7 +92,7 @@ class Shown:
 def view(today: Today, narrowed: Narrowed) -> Shown:
     """Return what Today shows of the findings asked for."""
     taken = [finding for finding in today.findings if narrowed.takes(finding)]
-    groups = _groups(taken, whole=bool(narrowed.kind))
+    groups = _groups(taken, narrowed)
     as_of = int(today.as_of.timestamp())
     return Shown(
         first=today.period.first,
@@ -105,6 +106,7 @@ def view(today: Today, narrowed: Narrowed) -> Shown:
         minutes=sum(finding.stake.minutes for finding in today.findings),
         most_minutes=max((group.minutes for group in groups), default=0),
         address=_address(narrowed),
+        narrowed=narrowed,
         groups=groups,
         choices=[
             Choice("Everything", "", "/", len(today.findings), narrowed.is_all),
@@ -131,20 +133,21 @@ def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Choi
     ]
 
 
-def _groups(findings: Sequence[Finding], *, whole: bool) -> list[Group]:
+def _groups(findings: Sequence[Finding], narrowed: Narrowed) -> list[Group]:
     """Kinds stand where their most urgent finding stands."""
     by_kind: dict[str, list[Finding]] = {}
     for finding in findings:
         by_kind.setdefault(finding.code, []).append(finding)
-    titles = _titles()
+    titles, whole = _titles(), bool(narrowed.kind)
     return [
         Group(
             code=code,
             title=titles[code][0],
             why=titles[code][1],
-            first=alike[: None if whole else AT_A_GLANCE][:MOST_OF_A_KIND],
-            rest=() if whole else alike[AT_A_GLANCE:MOST_OF_A_KIND],
-            unlisted=max(0, len(alike) - MOST_OF_A_KIND),
+            first=alike[: MOST_OF_A_KIND if whole else AT_A_GLANCE],
+            rest=() if whole else alike[AT_A_GLANCE:UNFOLDED],
+            unlisted=max(0, len(alike) - (MOST_OF_A_KIND if whole else UNFOLDED)),
+            address=_address(replace(narrowed, kind=code)),
             count=len(alike),
             minutes=sum(finding.stake.minutes for finding in alike),
             blocking=sum(finding.blocks_pay for finding in alike),
