@@ -1,0 +1,231 @@
+"""Pay of whole weeks, from classed spans to lines: published figures, and a Californian week by hand."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from tests.pay.weeks import CALIFORNIA, SUNDAY, Span, hours, paid, total
+
+D = Decimal
+SALARY = {"plan": "salary_fixed", "amount": D(405), "covers_hours": D(45)}
+WHATEVER = {"plan": "salary_fluctuating", "amount": D(600)}
+
+# (source, hours, pay plan, regular rate, premium, total). Totals are exact sums rounded once, half up.
+PUBLISHED: list[tuple[str, float, dict[str, Any], str, str, str]] = [
+    ("29 CFR 778.110(a)", 46, {"on_roster": "12.00"}, "12.00", "36.00", "588.00"),
+    ("29 CFR 778.110(b)", 46, {"on_roster": "12.00", "earned": [{"kind": "bonus", "amount": D(46)}]},
+     "13.00", "39.00", "637.00"),
+    ("29 CFR 778.111(a), waiting paid as a flat sum", 50,
+     {"rates": [{"plan": "piece", "amount": D(1)}],
+      "earned": [{"kind": "piece", "amount": D(491)}, {"kind": "flat_sum", "amount": D(32)}]},
+     "10.46", "52.30", "575.30"),
+    ("29 CFR 778.111(b), pieces short of the floor", 46,
+     {"rates": [{"plan": "piece", "amount": D(1), "floor": D(11)}], "earned": [{"kind": "piece", "amount": D(475)}]},
+     "11.00", "33.00", "539.00"),
+    ("Fact Sheet 23, salary for 45 hours", 45, {"rates": [SALARY]}, "9.00", "22.50", "427.50"),
+    ("29 CFR 778.114, 50 hours", 50, {"rates": [WHATEVER]}, "12.00", "60.00", "660.00"),
+    ("29 CFR 778.114, 44 hours; the print rounds on the way and has 627.28", 44, {"rates": [WHATEVER]},
+     "13.6364", "27.27", "627.27"),
+    ("29 CFR 778.114, 37.5 hours", 37.5, {"rates": [WHATEVER]}, "16.00", "0.00", "600.00"),
+    ("29 CFR 778.113(a), 350 for 35 hours, at 46; figures from memory", 46,
+     {"rates": [{"plan": "salary_fixed", "amount": D(350), "covers_hours": D(35)}]}, "10.00", "30.00", "490.00"),
+    ("29 CFR 778.113(b), a month's salary of 1,560 for 40 hours", 40,
+     {"rates": [{"plan": "salary_fixed", "amount": D(1560), "covers_hours": D(40), "salary_for": "month"}]},
+     "9.00", "0.00", "360.00"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("case", PUBLISHED, ids=[case[0] for case in PUBLISHED])
+def test_a_week_pays_what_the_source_says(case: tuple[str, float, dict[str, Any], str, str, str]) -> None:
+    _, worked, plan, rate, premium, whole = case
+    pay = paid(hours(worked), **plan)
+    assert total(pay, "regular_rate") == D(rate)
+    assert total(pay, "overtime_premium") == D(premium)
+    assert total(pay) == D(whole)
+    assert [fault for fault in pay.faults["kind"] if fault != "below_minimum"] == []
+
+
+def test_two_rates_in_a_week_make_a_weighted_average() -> None:
+    # Fact Sheet 54: 40 h at 11.00 and 16 h at 8.00. 568 / 56 = 10.142857, 16 x half of it = 81.142857.
+    # The sheet prints 648.96 for having rounded the rate to 10.14; the exact sum is owed.
+    spans = hours(56)
+    rates = [
+        {"amount": D(11), "valid_to": date(2026, 3, 18)},  # Sunday to Wednesday: four days of ten hours
+        {"amount": D(8), "valid_from": date(2026, 3, 19)},
+    ]
+    pay = paid(spans, rates=rates)
+    assert pay.lines.select("label", "rate", "amount").rows() == [
+        ("hourly pay", D(11), D(440)),
+        ("hourly pay", D(8), D(128)),
+        ("overtime, the half beyond straight pay", D("5.0714"), D("81.14")),
+    ]
+    assert total(pay) == D("649.14")
+
+
+def test_a_flat_bonus_is_divided_by_the_hours_that_are_not_overtime_in_california() -> None:
+    # 10.00 an hour, 46 hours, 15.00 flat. California (4 Cal.5th 542): 460 + 30 + 15 + 15/40 x 1.5 x 6 = 508.375.
+    # Federal: rate 475/46, total 460 + 15 + 6 x half of it = 505.978.
+    given: dict[str, Any] = {"rates": [{"amount": D(10)}], "earned": [{"kind": "flat_bonus", "amount": D(15)}]}
+    assert total(paid(hours(46), rules=CALIFORNIA, **given)) == D("508.38")
+    assert total(paid(hours(46), **given)) == D("505.98")
+
+
+# Seven days in one Californian workweek, 37 h in the packing hall at 20.00 and 22 h in the dye house at 26.00.
+# Labor Code 510(a): over 8 a day at 1.5, over 12 at 2; past 40 straight hours at 1.5; the
+# seventh day 8 h at 1.5, then 2.
+#   Sun 8 | Mon 8 | Tue 8 + 1 | Wed 8 + 4 + 1 double | Thu 8, no meal period | Fri 4, past 40 | Sat 8 + 1 double
+WEEK: list[Span] = [
+    ("2026-03-15 08:00", "2026-03-15 12:00", "ordinary", "HALL"),
+    ("2026-03-15 12:30", "2026-03-15 16:30", "ordinary", "HALL"),
+    ("2026-03-16 08:00", "2026-03-16 12:00", "ordinary", "HALL"),
+    ("2026-03-16 12:30", "2026-03-16 16:30", "ordinary", "HALL"),
+    ("2026-03-17 08:00", "2026-03-17 12:00", "ordinary", "HALL"),
+    ("2026-03-17 12:30", "2026-03-17 16:30", "ordinary", "HALL"),
+    ("2026-03-17 16:30", "2026-03-17 17:30", "overtime", "HALL"),
+    ("2026-03-18 06:00", "2026-03-18 10:00", "ordinary", "DYE"),
+    ("2026-03-18 10:30", "2026-03-18 14:30", "ordinary", "DYE"),
+    ("2026-03-18 14:30", "2026-03-18 15:00", "overtime", "DYE"),
+    ("2026-03-18 15:30", "2026-03-18 19:00", "overtime", "DYE"),
+    ("2026-03-18 19:00", "2026-03-18 20:00", "double", "DYE"),
+    ("2026-03-19 08:00", "2026-03-19 16:00", "ordinary", "HALL"),
+    ("2026-03-20 08:00", "2026-03-20 12:00", "overtime", "HALL"),
+    ("2026-03-21 08:00", "2026-03-21 12:00", "overtime", "DYE"),
+    ("2026-03-21 12:30", "2026-03-21 16:30", "overtime", "DYE"),
+    ("2026-03-21 16:30", "2026-03-21 17:30", "double", "DYE"),
+]
+CALIFORNIAN: dict[str, Any] = {
+    "rules": CALIFORNIA,
+    "rates": [{"amount": D(20)}, {"amount": D(26), "reader": "DYE"}],
+    "earned": [{"kind": "flat_bonus", "amount": D(30), "label": "full week"}],
+    "premiums": [{"workday": date(2026, 3, 19), "kind": "meal", "hours": D(1), "says": "", "cites": "226.7(c)"}],
+}
+
+
+def test_a_californian_week_with_a_seventh_day_a_missed_meal_two_rates_and_a_bonus() -> None:
+    pay = paid(WEEK, **CALIFORNIAN)
+    # 37 x 20 = 740 and 22 x 26 = 572: 1,312 over 59 h = 22.237288 an hour.
+    # 17 h of overtime x half: 189.016949. 2 h of double time x the whole: 44.474576.
+    # The bonus: 30 / 40 straight hours = 0.75; 17 x 1.5 x 0.75 + 2 x 2 x 0.75 = 22.125.
+    # The meal period's hour at the regular rate of pay: 22.237288 + 0.75 = 22.987288 (226.7(c); 11 Cal.5th 858).
+    assert pay.lines.select("part", "amount").rows() == [
+        ("straight", D("740.00")),
+        ("straight", D("572.00")),
+        ("straight", D("30.00")),
+        ("overtime", D("189.02")),
+        ("overtime", D("44.47")),
+        ("overtime", D("22.13")),
+        ("premium", D("22.99")),
+    ]
+    assert pay.weeks.row(0, named=True) == {
+        "person": "P1",
+        "workweek": SUNDAY,
+        "worked_s": 59 * 3600,
+        "regular_rate": D("22.9873"),
+        "straight_pay": D(1342),
+        "overtime_premium": D("255.62"),
+        "premiums": D("22.99"),
+        "other_pay": D(0),
+        "total_pay": D("1620.61"),
+        "minimum_due": D(0),
+    }
+    assert pay.faults.is_empty()
+
+
+def test_each_line_names_its_rule() -> None:
+    cites = paid(WEEK, **CALIFORNIAN).lines["cites"].to_list()
+    assert all(cites)
+    assert "226.7(c)" in cites[-1]
+
+
+def test_a_bonus_for_a_longer_time_reopens_earlier_weeks_for_the_premium_only() -> None:
+    # 29 CFR 778.209: 100.00 for two weeks of 50 and 40 hours. Each week's share is 50; the first owes
+    # 50 x 10 / (2 x 50) = 5.00 more, the second, without overtime, nothing. Straight pay of the first stays as it was.
+    spans = hours(50, week=date(2026, 3, 8)) + hours(40)
+    earned = [{"kind": "bonus", "amount": D(100), "earned_from": date(2026, 3, 8), "earned_to": date(2026, 3, 21)}]
+    pay = paid(spans, on_roster="10.00", earned=earned)
+    reopened = pay.lines.filter(pay.lines["part"] == "reopened")
+    assert reopened.select("earned_in", "amount").rows() == [(date(2026, 3, 8), D("5.00"))]
+    assert pay.weeks["workweek"].to_list() == [SUNDAY]
+    assert total(pay) == D("505.00")
+    before = paid(spans, on_roster="10.00", earned=earned, weeks=(date(2026, 3, 8), date(2026, 3, 8)))
+    assert total(before) == D("550.00")
+
+
+def test_the_retention_bonus_of_the_labor_department() -> None:
+    # Fact Sheet 54: 2,000 over 26 weeks, a week of 50 hours owes 2000/26 x 10/(2 x 50) = 7.69 more (it prints 7.70).
+    week = date(2026, 3, 8)
+    earned = [{"kind": "bonus", "amount": D(2000), "earned_from": date(2025, 9, 28), "earned_to": date(2026, 3, 28)}]
+    settled = (date(2026, 3, 22), date(2026, 3, 22))
+    pay = paid(hours(50, week=week), on_roster="10.00", earned=earned, weeks=settled)
+    assert pay.lines.select("part", "amount").rows() == [("straight", D(2000)), ("reopened", D("7.69"))]
+
+
+def test_gifts_expenses_and_leave_are_paid_and_stay_out_of_the_rate() -> None:
+    # 29 USC 207(e)(2), (3): 46 h at 12.00 stay 588.00 with a rate of 12.00, whatever is paid beside.
+    earned = [{"kind": "gift", "amount": D(50)}, {"kind": "expense", "amount": D("12.40")}]
+    pay = paid(hours(46), on_roster="12.00", earned=earned)
+    assert (total(pay, "regular_rate"), total(pay, "other_pay"), total(pay)) == (D(12), D("62.40"), D("650.40"))
+
+
+def test_a_premium_paid_already_is_credited_up_to_what_is_due() -> None:
+    # 29 CFR 778.205: 12.00 for 56 h, 6.00 more an hour on Sunday and a holiday, 16 h: 96.00, all that 16 h x half need.
+    paid_already = [{"kind": "premium", "amount": D(96), "label": "Sunday and holiday"}]
+    pay = paid(hours(56), on_roster="12.00", earned=paid_already)
+    assert total(pay) == D("768.00")
+    assert total(pay, "overtime_premium") == D(0)
+    more = paid(hours(56), on_roster="12.00", earned=[{"kind": "premium", "amount": D(120)}])
+    assert total(more) == D("792.00")  # the excess is paid, and not taken back from anything else
+
+
+def test_a_week_without_a_rate_has_no_total_and_says_so() -> None:
+    pay = paid(hours(46))
+    assert pay.weeks["total_pay"].to_list() == [None]
+    assert pay.faults.select("kind", "seconds", "says").rows() == [
+        ("missing", 46 * 3600, "no one rate of pay holds on 2026-03-15 to 2026-03-19")
+    ]
+
+
+def test_overlapping_rates_are_not_chosen_between() -> None:
+    rates = [{"amount": D(11), "valid_to": date(2026, 3, 17)}, {"amount": D(12), "valid_from": date(2026, 3, 16)}]
+    pay = paid(hours(40), rates=rates)
+    assert pay.weeks["total_pay"].to_list() == [None]
+    assert pay.faults["kind"].to_list() == ["faulty", "missing"]
+    assert "two rates hold from 2026-03-16 to 2026-03-17: 11.00 and 12.00" in pay.faults["says"][0]
+
+
+def test_a_rate_below_zero_pays_nothing_and_is_named() -> None:
+    pay = paid(hours(10), rates=[{"amount": D(-4)}])
+    assert "the rate -4.00 is below zero" in pay.faults["says"][0]
+    assert pay.weeks["total_pay"].to_list() == [None]
+
+
+def test_a_bonus_without_hours_is_paid_and_asked_about() -> None:
+    pay = paid([], on_roster="12.00", earned=[{"kind": "bonus", "amount": D(40)}])
+    assert total(pay) == D(40)
+    (says,) = pay.faults["says"]
+    assert "bonus of 40.00 is earned in the week of 2026-03-15, in which nobody recorded hours" in says
+
+
+def test_pieces_of_work_are_held_to_the_minimum_wage() -> None:
+    # 40 h for 280.00 is 7.00 an hour; 7.25 x 40 = 290.00 (29 USC 206(a)(1)(C)).
+    pay = paid(hours(40), rates=[{"plan": "piece", "amount": D(1)}], earned=[{"kind": "piece", "amount": D(280)}])
+    assert total(pay, "minimum_due") == D("10.00")
+    assert pay.faults["kind"].to_list() == ["below_minimum"]
+
+
+def test_days_and_jobs_are_paid_by_their_number() -> None:
+    # 29 CFR 778.112: the sum over all hours is the rate. Five days of ten hours at 120: 600 / 50 = 12, 10 h x 6 more.
+    assert total(paid(hours(50), rates=[{"plan": "day", "amount": D(120)}])) == D("660.00")
+    jobs = [{"kind": "job", "units": 6}]
+    assert total(paid(hours(50), rates=[{"plan": "job", "amount": D(100)}], earned=jobs)) == D("660.00")
+
+
+def test_a_salary_in_california_is_for_forty_hours_only() -> None:
+    # Labor Code 515(d): 600 / 40 = 15.00, so 46 h owe 600 + 6 x 22.50 = 735.00, whatever the agreement says.
+    pay = paid(hours(46), rules=CALIFORNIA, rates=[{"plan": "salary_fluctuating", "amount": D(600)}])
+    assert total(pay) == D("735.00")
+    assert "faulty" in pay.faults["kind"].to_list()

@@ -1,0 +1,101 @@
+"""Weeks of invented people for the tests of pay, written in civil times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from evenhand.pay.week import Pay, compute_pay
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import SiteRules
+from evenhand.terms.sources import PEOPLE
+from evenhand.terms.tables import CLASSED, OWNED, PREMIUMS
+from evenhand.terms.wages import EARNINGS, RATES
+
+ZONE = "America/Los_Angeles"
+SUNDAY = date(2026, 3, 15)
+FEDERAL = SiteRules("Mill", ZONE)
+CALIFORNIA = SiteRules("Mill", ZONE, "us_california")
+Span = tuple[str, str, str, str]  # starts, ends, class, reader
+
+
+def instant(text: str) -> int:
+    return int(datetime.fromisoformat(text).replace(tzinfo=ZoneInfo(ZONE)).timestamp())
+
+
+def week_of(day: date) -> date:
+    return date.fromordinal(day.toordinal() - day.isoweekday() % 7)
+
+
+def worked(*spans: Span, person: str = "P1") -> tuple[Frame, Frame]:
+    """Return CLASSED and OWNED of these spans, one shift a day."""
+    classed, owned = [], []
+    for place, (starts, ends, pay_class, reader) in enumerate(spans):
+        day = datetime.fromisoformat(starts).date()
+        classed.append(
+            {
+                "person": person,
+                "shift": day.toordinal(),
+                "workweek": week_of(day),
+                "starts": instant(starts),
+                "ends": instant(ends),
+                "pay_class": pay_class,
+                "punch_in": 2 * place + 1,
+                "punch_out": 2 * place + 2,
+            }
+        )
+        owned += [
+            {"punch": 2 * place + 1, "person": person, "reader": reader, "zone": ZONE, "at": instant(starts)},
+            {"punch": 2 * place + 2, "person": person, "reader": reader, "zone": ZONE, "at": instant(ends)},
+        ]
+    return CLASSED.rows(classed), OWNED.rows(owned)
+
+
+def hours(count: float, *, over: float = 40, week: date = SUNDAY) -> list[Span]:
+    """Return spans of `count` hours in one week, of which those past `over` are overtime: plain days of ten hours."""
+    spans: list[Span] = []
+    done = 0.0
+    for day in range(7):
+        base = datetime(week.year, week.month, week.day + day, 6).timestamp()
+        for pay_class, most in (("ordinary", over), ("overtime", count)):
+            length = min(10 - (done - day * 10), max(0.0, min(count, most) - done))
+            if length > 0:
+                begins = datetime.fromtimestamp(base + (done - day * 10) * 3600)
+                ends = datetime.fromtimestamp(base + (done - day * 10 + length) * 3600)
+                spans.append((begins.isoformat(" "), ends.isoformat(" "), pay_class, ""))
+                done += length
+    return spans
+
+
+def paid(
+    spans: Sequence[Span],
+    *,
+    rules: SiteRules = FEDERAL,
+    on_roster: str | None = None,
+    rates: Sequence[dict[str, Any]] = (),
+    earned: Sequence[dict[str, Any]] = (),
+    premiums: Sequence[dict[str, Any]] = (),
+    weeks: tuple[date, date] = (SUNDAY, SUNDAY),
+) -> Pay:
+    """Return the pay of P1 for these spans."""
+    classed, owned = worked(*spans)
+    people = PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": on_roster and Decimal(on_roster)}])
+    at = {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""}
+    of = {"person": "P1", "earned_from": weeks[0], "earned_to": weeks[0], "label": ""}
+    return compute_pay(
+        classed,
+        owned,
+        people,
+        RATES.rows(at | row for row in rates),
+        EARNINGS.rows(of | row for row in earned),
+        {"P1": rules},
+        weeks,
+        premiums=PREMIUMS.rows({"person": "P1", "workweek": weeks[0]} | row for row in premiums),
+    )
+
+
+def total(pay: Pay, name: str = "total_pay") -> Decimal:
+    return Decimal(pay.weeks.row(0, named=True)[name])
