@@ -6,7 +6,8 @@ from datetime import date
 
 import pytest
 
-from evenhand.law.parameters import parse_parameters, read_parameters
+from evenhand.law.parameters import read_parameters
+from evenhand.terms.parameters import parse_parameters
 from evenhand.terms.records import Refusal
 
 HEAD = '[limit]\nmeaning = "A limit"\nunit = "h"\n'

@@ -5,8 +5,9 @@
 
 from __future__ import annotations
 
+from evenhand.law.dated import compute_hours
 from evenhand.law.everybody import WeekTotals, class_columns
-from evenhand.law.hours import Hours, compute_hours
+from evenhand.law.hours import Hours
 
 __all__ = ["SPLIT_KEY", "Hours", "WeekTotals", "class_columns", "compute_hours"]
 

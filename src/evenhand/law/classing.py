@@ -7,7 +7,8 @@ from types import ModuleType
 from typing import Any
 
 from evenhand.law import us_federal
-from evenhand.law.spans import Site, Spans
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
 from evenhand.terms.records import Refusal
 
 __all__ = ["JURISDICTIONS", "Change", "class_spans", "step_rows"]

@@ -6,7 +6,7 @@ People are taken in blocks that fit the processor's cache, so that memory stays 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -17,7 +17,8 @@ from evenhand.law.classing import class_spans
 from evenhand.law.codes import NOTHING
 from evenhand.law.compiling import run_pass
 from evenhand.law.ordering import order_by_person, order_in_time, unpack
-from evenhand.law.spans import Column, Site, Spans, bind_site
+from evenhand.law.site import Site, bind_site
+from evenhand.law.spans import Column, Pieces, Spans
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy, SiteRules
 
@@ -31,8 +32,9 @@ BLOCK_WEEKS = 1 << 19
 class WeekTotals:
     """Each person's workweeks, and a code for each punch.
 
-    `person`, `week` (an index into `week_dates`), `recorded_s`, `ordinary_s`, `overtime_s`, `double_s`, `questions` have
-    one entry a person and week with any of them, shape (n weeks,). `order` lists the rows handed in by person and
+    `person`, `week` (an index into `week_dates`), `recorded_s`, `ordinary_s`, `overtime_s`, `double_s`, `questions`
+    and `owed_s` (pay owed beside time worked) have one entry a person and week with any of the seconds or questions,
+    shape (n weeks,). `order` lists the rows handed in by person and
     time; `codes`, in that order, holds the reading (bits 0-1: 1 in, 2 out, 0 for a presentation that counts with
     another), what follows (bits 2-3: 0 not paid, 1 paid rest, 2 work) and what is open (bits 4-6, as in
     `law.codes.ASKS`), shape (n rows,).
@@ -45,6 +47,7 @@ class WeekTotals:
     overtime_s: Column
     double_s: Column
     questions: Column
+    owed_s: Column
     week_dates: tuple[date, ...]
     order: Column
     codes: Column
@@ -71,7 +74,7 @@ def class_columns(
     large = len(at) >= compiling.LARGE
     if len(at) == 0:
         none = np.zeros(0, np.int64)
-        return WeekTotals(none, none, none, none, none, none, none, (), none, np.zeros(0, np.uint8))
+        return WeekTotals(none, none, none, none, none, none, none, none, (), none, np.zeros(0, np.uint8))
     people = int(person.max()) + 1
     if int(person.min()) < 0 or people > 4 * len(at) + 1_000:
         raise Refusal("person codes must be dense, from 0 without large holes; number the people again.")
@@ -89,13 +92,8 @@ def class_columns(
         return _week_totals(spans, first, last, site)
 
     parts = list(over(one, _blocks(ends, len(site.week_dates))))
-    who, week, recorded_s, ordinary_s, overtime_s, questions = (
-        np.concatenate(column) for column in zip(*parts, strict=True)
-    )
-    double_s = np.zeros_like(overtime_s)
-    return WeekTotals(
-        who, week, recorded_s, ordinary_s, overtime_s, double_s, questions, tuple(site.week_dates), order, codes
-    )
+    columns = (np.concatenate(column) for column in zip(*parts, strict=True))
+    return WeekTotals(*columns, tuple(site.week_dates), order, codes)
 
 
 def _blocks(ends: Column, weeks: int) -> Iterator[tuple[int, int, int, int]]:
@@ -120,35 +118,48 @@ def _in_time(person: Column, packed: Column, order: Column) -> Spans:
     return Spans(person, at[in_time], mark[in_time], zone[in_time])
 
 
-def tally_weeks(person: Any, act: Any, week: Any, begins: Any, ends: Any, first: int, weeks: int, totals: Any) -> None:
-    """Add the seconds of each piece to its person's week; `totals` holds `weeks` entries a person from `first`."""
+def tally_pieces(
+    person: Any,
+    act: Any,
+    week: Any,
+    starts: Any,
+    overtime_from: Any,
+    double_from: Any,
+    ends: Any,
+    first: int,
+    weeks: int,
+    ordinary: Any,
+    overtime: Any,
+    double: Any,
+) -> None:
+    """Add the seconds of each piece to its person's week, by class; totals hold `weeks` entries a person."""
     for piece in range(len(act)):
-        totals[(person[act[piece]] - first) * weeks + week[piece]] += ends[piece] - begins[piece]
+        slot = (person[act[piece]] - first) * weeks + week[piece]
+        ordinary[slot] += overtime_from[piece] - starts[piece]
+        overtime[slot] += double_from[piece] - overtime_from[piece]
+        double[slot] += ends[piece] - double_from[piece]
 
 
 def _week_totals(spans: Spans, first: int, last: int, site: Site) -> tuple[Column, ...]:
     weeks = len(site.week_dates)
+    slots_in_all = (last - first) * weeks
 
-    def tally(act: Column, week: Column, begins: Column, ends: Column) -> Column:
-        totals = np.zeros((last - first) * weeks, np.int64)
-        inputs = (spans.person, act, week, begins, ends, first, weeks)
-        run_pass(tally_weeks, inputs, (totals,), large=site.large)
-        return totals
+    def tally(pieces: Pieces) -> tuple[Column, Column, Column]:
+        totals = tuple(np.zeros(slots_in_all, np.int64) for _ in range(3))
+        lines = (pieces.starts, pieces.overtime_from, pieces.double_from, pieces.ends)
+        inputs = (spans.person, pieces.act, pieces.week, *lines, first, weeks)
+        run_pass(tally_pieces, inputs, totals, large=site.large)
+        return totals  # type: ignore[return-value]
 
-    paid, work = spans.paid, spans.recorded
-    recorded = tally(work.act, work.week, work.starts, work.ends)
-    ordinary = tally(paid.act, paid.week, paid.starts, paid.overtime_from)
-    overtime = tally(paid.act, paid.week, paid.overtime_from, paid.ends)
+    recorded, *_ = tally(replace(spans.recorded, overtime_from=spans.recorded.ends, double_from=spans.recorded.ends))
+    ordinary, overtime, double = tally(spans.paid)
     asked = np.flatnonzero(spans.asks != NOTHING)
     asked_week = np.searchsorted(site.week_bounds, spans.at[asked], side="right") - 1
     slots_asked = (spans.person[asked] - first).astype(np.int64) * weeks + asked_week
-    questions = np.bincount(slots_asked, minlength=len(recorded))
-    slots = np.flatnonzero(recorded | ordinary | overtime | questions)
-    return (
-        slots // weeks + first,
-        slots % weeks,
-        recorded[slots],
-        ordinary[slots],
-        overtime[slots],
-        questions[slots],
-    )
+    questions = np.bincount(slots_asked, minlength=slots_in_all)
+    owed = np.zeros(slots_in_all, np.int64)
+    for one in spans.owed:
+        np.add.at(owed, (spans.person[one.act] - first).astype(np.int64) * weeks + one.day // 7, one.seconds)
+    slots = np.flatnonzero(recorded | ordinary | overtime | double | questions | owed)
+    columns = (recorded, ordinary, overtime, double, questions, owed)
+    return (slots // weeks + first, slots % weeks, *(column[slots] for column in columns))

@@ -1,46 +1,14 @@
-"""The law's numbers: dated values with unit and citation, kept beside the rule that uses them.
-
-A rule's `<name>.toml` holds one table per parameter: `meaning`, `unit`, and `values`, each with `from`, `value`
-and `cites`, in the order in which they took effect.
-"""
+"""The numbers that ship with the rules, and the workplace's own in their place."""
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
-from datetime import date
 from functools import cache
 from importlib import resources
-from itertools import pairwise
-from typing import Any
 
-from evenhand.terms.records import Citation, Refusal
+from evenhand.terms.parameters import Parameter, parse_parameters
 
-__all__ = ["Parameter", "parse_parameters", "read_parameters"]
-
-PARAMETER_KEYS = {"meaning", "unit", "values"}
-VALUE_KEYS = {"from", "value", "cites"}
-
-
-@dataclass(frozen=True)
-class Parameter:
-    """A number of the law and its values by date of effect, earliest first."""
-
-    name: str
-    meaning: str
-    unit: str
-    values: tuple[tuple[date, int | tuple[int, ...], Citation], ...]
-
-    def on(self, day: date) -> Any:
-        """Return the value in force on `day`; raises Refusal before the first one."""
-        in_force = [value for since, value, _ in self.values if since <= day]
-        if not in_force:
-            raise Refusal(
-                f"{self.name}: no value is known for {day.isoformat()}, the first took effect on "
-                f"{self.values[0][0].isoformat()}; leave earlier punches out."
-            )
-        return in_force[-1]
+__all__ = ["read_parameters"]
 
 
 @cache
@@ -48,48 +16,3 @@ def read_parameters(package: str, name: str) -> Mapping[str, Parameter]:
     """Return the parameters of the rule `name`, from `<name>.toml` inside `package`; raises Refusal on a bad file."""
     text = resources.files(package).joinpath(f"{name}.toml").read_text(encoding="utf-8")
     return parse_parameters(text, f"{package.rpartition('.')[2]}/{name}.toml")
-
-
-def parse_parameters(text: str, file: str) -> dict[str, Parameter]:
-    """Return the parameters written in `text`; raises Refusal naming `file`, the key and what is wrong."""
-    try:
-        tables = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise Refusal(f"{file}: not readable as TOML ({error}); mend the file.") from error
-    return {key: _parameter(key, table, file) for key, table in tables.items()}
-
-
-def _parameter(key: str, table: Any, file: str) -> Parameter:
-    if not isinstance(table, dict):
-        raise Refusal(f"{file}: {key} is not a table; write [{key}] with meaning, unit and values.")
-    _same_keys(key, table, PARAMETER_KEYS, file)
-    values = tuple(_value(f"{key}.values", entry, file) for entry in table["values"])
-    if not values:
-        raise Refusal(f"{file}: {key} has no values; give at least one with its date of effect.")
-    for (earlier, _, _), (later, _, _) in pairwise(values):
-        if later <= earlier:
-            raise Refusal(
-                f"{file}: {key}.values overlap, {later.isoformat()} follows {earlier.isoformat()}; "
-                "list each date of effect once, earliest first."
-            )
-    return Parameter(key, table["meaning"], table["unit"], values)
-
-
-def _value(key: str, entry: Any, file: str) -> tuple[date, int | tuple[int, ...], Citation]:
-    _same_keys(key, entry, VALUE_KEYS, file)
-    since, seen, cites = entry["from"], entry["value"], entry["cites"]
-    if type(since) is not date:
-        raise Refusal(f"{file}: {key} has from = {since!r}; write a date such as 1940-10-24.")
-    numbers = seen if isinstance(seen, list) else [seen]
-    if not numbers or any(type(number) is not int or number < 0 for number in numbers):
-        raise Refusal(f"{file}: {key} has value = {seen!r}; write whole numbers that are not negative.")
-    if not cites:
-        raise Refusal(f"{file}: {key} cites nothing; name the source of {seen!r}.")
-    return since, tuple(seen) if isinstance(seen, list) else seen, Citation(cites, since=since)
-
-
-def _same_keys(key: str, table: Mapping[str, Any], expected: set[str], file: str) -> None:
-    for unknown in sorted(set(table) - expected):
-        raise Refusal(f"{file}: {key} has the unknown key {unknown}; the keys are {', '.join(sorted(expected))}.")
-    for missing in sorted(expected - set(table)):
-        raise Refusal(f"{file}: {key} lacks {missing}; add it.")

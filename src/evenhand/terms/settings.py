@@ -5,14 +5,32 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-__all__ = ["WEEKDAYS", "PayPeriod", "Period", "Policy", "Settings", "SiteRules"]
+__all__ = [
+    "WEEKDAYS",
+    "AutomaticMeal",
+    "Differential",
+    "Grace",
+    "PayPeriod",
+    "Period",
+    "Policy",
+    "Settings",
+    "SiteRules",
+]
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @dataclass(frozen=True)
 class SiteRules:
-    """The rules that bind one site. `workweek_day` 0 is Monday; `workweek_s` is seconds after midnight."""
+    """The rules that bind one site. `workweek_day` 0 is Monday; `workweek_s` is seconds after midnight.
+
+    Where the law has workdays they begin at that same time of day. `alternative_day_s`: the daily limit of an
+    alternative or flexible schedule that was properly adopted, 0 for none. `first_meal_waived` and
+    `second_meal_waived` name the people who agreed to waive it; "*" is everybody. `fortnight` is the first day of
+    any 14-day period, where the law counts in them. `holidays` names a public calendar, such as US or US-CA.
+    `since` is the date of effect; `changes` are later rules of the same site, earliest first. Rules change with
+    the first workweek that begins on their date or after it.
+    """
 
     site: str
     zone: str
@@ -20,6 +38,52 @@ class SiteRules:
     workweek_day: int = 6
     workweek_s: int = 0
     rounding_s: int = 0
+    alternative_day_s: int = 0
+    first_meal_waived: tuple[str, ...] = ()
+    second_meal_waived: tuple[str, ...] = ()
+    fortnight: date | None = None
+    holidays: str = ""
+    since: date | None = None
+    changes: tuple[SiteRules, ...] = ()
+
+
+@dataclass(frozen=True)
+class Grace:
+    """How far from a scheduled bound a punch may lie and still count as that bound [s], in each direction."""
+
+    start_early_s: int = 0
+    start_late_s: int = 0
+    end_early_s: int = 0
+    end_late_s: int = 0
+
+    @property
+    def takes_time(self) -> bool:
+        """Tell whether it can pay less than was recorded."""
+        return self.start_early_s > 0 or self.end_late_s > 0
+
+
+@dataclass(frozen=True)
+class AutomaticMeal:
+    """A meal period deducted without punches: `length_s` of it, `at_s` into a shift longer than `after_s`."""
+
+    length_s: int
+    after_s: int
+    at_s: int
+
+
+@dataclass(frozen=True)
+class Differential:
+    """A window in which time carries a premium rate: on `days` (0 is Monday) or on public holidays.
+
+    It lasts from `starts_s` to `ends_s` after midnight, civil time at the site; into the next day where it ends
+    no later than it starts.
+    """
+
+    name: str
+    days: tuple[int, ...] = ()
+    on_holidays: bool = False
+    starts_s: int = 0
+    ends_s: int = 86_400
 
 
 @dataclass(frozen=True)
@@ -29,7 +93,8 @@ class Policy:
     `double_s`: two presentations closer than this are one act. `longest_span_s`: somebody who is in and has
     not punched for longer has missed a punch. `long_span_s`: a span above it is paid, and asked about.
     `shift_gap_s`: somebody who is out for longer has ended the shift. `meal_s`: a punched gap at least this
-    long is an unpaid meal; a shorter one is paid rest.
+    long is an unpaid meal; a shorter one is paid rest. `trifle_s`: a shift shorter than this is not paid.
+    `call_back_s`: what a call-back outside the schedule is paid for at least.
     """
 
     double_s: int = 60
@@ -37,6 +102,11 @@ class Policy:
     long_span_s: int = 13 * 3600
     shift_gap_s: int = 5 * 3600
     meal_s: int = 30 * 60
+    trifle_s: int = 0
+    call_back_s: int = 0
+    grace: Grace = Grace()
+    automatic_meal: AutomaticMeal | None = None
+    differentials: tuple[Differential, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,8 @@ import numpy as np
 
 from evenhand.law.codes import OFF
 from evenhand.law.compiling import run_pass
-from evenhand.law.spans import Column, Site, Spans
+from evenhand.law.site import Site
+from evenhand.law.spans import Column, Spans
 
 __all__ = ["civil_seconds", "round_bounds"]
 

@@ -14,7 +14,8 @@ import numpy as np
 
 from evenhand.law.codes import OUT, UNMARKED
 from evenhand.law.compiling import run_pass
-from evenhand.law.spans import Site, Spans
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
 from evenhand.terms.records import Citation
 
 __all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]

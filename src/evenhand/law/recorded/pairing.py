@@ -16,7 +16,8 @@ from evenhand.law.codes import IN, LONG_SPAN, MISSING_IN, MISSING_OUT, NOTHING, 
 from evenhand.law.compiling import run_pass
 from evenhand.law.recorded.civil import civil_seconds
 from evenhand.law.recorded.readings import read_certain, read_doubtful
-from evenhand.law.spans import Column, Site, Spans
+from evenhand.law.site import Site
+from evenhand.law.spans import Column, Spans
 from evenhand.terms.records import Citation
 
 __all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]

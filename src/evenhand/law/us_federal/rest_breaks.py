@@ -16,8 +16,8 @@ import numpy as np
 
 from evenhand.law.codes import IN, OFF, REST, WORK
 from evenhand.law.compiling import run_pass
-from evenhand.law.parameters import read_parameters
-from evenhand.law.spans import Site, Spans
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
 from evenhand.terms.records import Citation, Refusal
 
 __all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
@@ -45,7 +45,7 @@ def pay_short_breaks(person: Any, at: Any, reading: Any, shift: Any, meal_s: int
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with short breaks paid; raises Refusal where the policy would leave a rest break unpaid."""
     meal_s = site.policy.meal_s
-    paid_rest_s = read_parameters(__package__, "rest_breaks")["paid_rest"].on(site.week_dates[0])
+    paid_rest_s = site.parameter(NAME, "paid_rest").on(site.week_dates[0])
     if meal_s <= paid_rest_s:
         raise Refusal(
             f"the policy's meal_s is {meal_s}, which would leave rest breaks of up to {paid_rest_s // 60} minutes "

@@ -15,9 +15,9 @@ import numpy as np
 
 from evenhand.law.codes import OFF
 from evenhand.law.compiling import run_pass
-from evenhand.law.parameters import read_parameters
 from evenhand.law.recorded.civil import civil_seconds, round_bounds
-from evenhand.law.spans import Site, Spans
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
 from evenhand.terms.records import Citation, Refusal
 
 __all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
@@ -32,7 +32,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     unit_s = site.rules.rounding_s
     if unit_s == 0:
         return spans
-    accepted = read_parameters(__package__, "rounding")["increments"].on(site.week_dates[0])
+    accepted = site.parameter(NAME, "increments").on(site.week_dates[0])
     if unit_s not in accepted:
         raise Refusal(
             f"site {site.rules.site}: rounding_s is {unit_s}; 29 CFR 785.48(b) names "

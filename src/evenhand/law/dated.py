@@ -1,0 +1,145 @@
+"""Hours where the rules of a site change: each workweek under the rules in force when it begins.
+
+Source: 29 CFR 778.301 and 778.302 for a workweek whose beginning moves: hours that lie in the last old and in the
+first new workweek are counted in the old one, then in the new one, and the person gets the better of the two.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+import polars as pl
+
+from evenhand.law.hours import Hours, compute_once
+from evenhand.terms.columns import Frame
+from evenhand.terms.parameters import Numbers
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Policy, SiteRules
+from evenhand.terms.zones import day_start
+
+__all__ = ["compute_hours"]
+
+FRAMES = ("classed", "weeks", "questions", "steps", "premiums", "differentials")
+
+
+def compute_hours(
+    owned: Frame,
+    rules: SiteRules,
+    policy: Policy,
+    *,
+    keep_steps: bool,
+    schedules: Frame | None = None,
+    rates: Mapping[str, Decimal | None] | None = None,
+    numbers: Numbers | None = None,
+) -> Hours:
+    """Return the hours of everybody in `owned`, all of whom `rules` bind.
+
+    `owned` has the columns of OWNED and `schedules` those of SCHEDULES, in any order of rows; `rates` are hourly
+    rates by person, for laws that ask for them; `numbers` are the workplace's own in place of the law's. Raises
+    Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
+    """
+    beside: dict[str, Any] = {
+        "keep_steps": keep_steps,
+        "schedules": schedules,
+        "rates": rates,
+        "numbers": numbers,
+    }
+    if not rules.changes:
+        return compute_once(owned, rules, policy, **beside)
+    versions = _versions(rules)
+    options = [
+        _joined(owned, versions, policy, beside, old_keeps_overlap=keeps)
+        for keeps in ((True, False) if _moves(versions) else (True,))
+    ]
+    return options[0] if len(options) == 1 else _better(*options)
+
+
+@dataclass(frozen=True)
+class _Version:
+    """Rules for the workweeks that begin from `since` on, up to `until`."""
+
+    rules: SiteRules
+    since: date
+    until: date
+
+
+def _versions(rules: SiteRules) -> list[_Version]:
+    dated = [replace(rules, changes=()), *rules.changes]
+    dates = [date.min]
+    for change in rules.changes:
+        if change.since is None or change.since <= dates[-1]:
+            raise Refusal(
+                f"site {rules.site}: its changes of rules overlap at {change.since}; give each a date, earliest first."
+            )
+        dates.append(change.since)
+    begins = [since if since == date.min else _first_week(one, since) for one, since in zip(dated, dates, strict=True)]
+    return [
+        _Version(one, since, until) for one, since, until in zip(dated, begins, [*begins[1:], date.max], strict=True)
+    ]
+
+
+def _first_week(rules: SiteRules, since: date) -> date:
+    return since + timedelta(days=(rules.workweek_day - since.weekday()) % 7)
+
+
+def _moves(versions: list[_Version]) -> bool:
+    starts = {(one.rules.workweek_day, one.rules.workweek_s, one.rules.zone) for one in versions}
+    return len(starts) > 1
+
+
+def _joined(
+    owned: Frame, versions: list[_Version], policy: Policy, beside: dict[str, Any], *, old_keeps_overlap: bool
+) -> Hours:
+    """Return the weeks of each version; hours in both an old and a new workweek go to the one or to the other."""
+    parts = []
+    for place, version in enumerate(versions):
+        moved: dict[date, int] = {}
+        if place and old_keeps_overlap:
+            moved[version.since] = _old_end(versions[place - 1], version)
+        if place + 1 < len(versions):
+            following = versions[place + 1]
+            end = _old_end(version, following) if old_keeps_overlap else _begins(following)
+            moved[_last_week(version, following) + timedelta(days=7)] = end
+        hours = compute_once(owned, version.rules, policy, week_bounds=moved, **beside)
+        within = (pl.col("workweek") >= version.since) & (pl.col("workweek") < version.until)
+        parts.append({name: getattr(hours, name).filter(within) for name in FRAMES})
+    return Hours(
+        **{name: pl.concat([part[name] for part in parts]).sort("person", maintain_order=True) for name in FRAMES}
+    )
+
+
+def _begins(version: _Version) -> int:
+    return day_start(version.rules.zone, version.since, version.rules.workweek_s)
+
+
+def _last_week(old: _Version, new: _Version) -> date:
+    """Return the date of the last old workweek that begins before the new rules do."""
+    before = new.since - timedelta(days=1)
+    return before - timedelta(days=(before.weekday() - old.rules.workweek_day) % 7)
+
+
+def _old_end(old: _Version, new: _Version) -> int:
+    return day_start(old.rules.zone, _last_week(old, new) + timedelta(days=7), old.rules.workweek_s)
+
+
+def _better(first: Hours, second: Hours) -> Hours:
+    """Return, for each person, the hours with the more overtime; the first where they are equal."""
+    worth = [
+        hours.weeks.group_by("person").agg((pl.col("overtime_s") + 2 * pl.col("double_s")).sum().alias("worth"))
+        for hours in (first, second)
+    ]
+    both = worth[0].join(worth[1], on="person", how="full", coalesce=True).fill_null(0)
+    gains = both.filter(pl.col("worth_right") > pl.col("worth"))["person"].to_list()
+    takes = pl.col("person").is_in(gains)
+    return Hours(
+        **{
+            name: pl.concat([getattr(first, name).filter(~takes), getattr(second, name).filter(takes)]).sort(
+                "person", maintain_order=True
+            )
+            for name in FRAMES
+        }
+    )

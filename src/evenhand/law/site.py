@@ -1,0 +1,118 @@
+"""What binds the people of one run: rules, policy, lines of weeks and days, zones, schedules, numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from evenhand.law.parameters import read_parameters
+from evenhand.law.spans import Column
+from evenhand.terms.parameters import Numbers, Parameter
+from evenhand.terms.settings import Policy, SiteRules
+from evenhand.terms.zones import DAY_S, civil_date, offsets_of, week_starts
+
+__all__ = ["Planned", "Site", "bind_site"]
+
+
+@dataclass(frozen=True)
+class Planned:
+    """Scheduled shifts by person and start: person `p` has rows `first[p]` up to `first[p + 1]`."""
+
+    first: Column
+    starts: Column
+    ends: Column
+
+
+@dataclass(frozen=True)
+class Site:
+    """What binds the people of one run.
+
+    `week_bounds` holds one instant more than `week_dates`. Zone `z` has the offsets from `zone_first[z]` up to
+    `zone_first[z + 1]` in `offset_starts` and `offsets` [s]. `large` says that passes are worth compiling.
+    `planned` holds schedules where there are any; `rates` [1/10000 of the currency an hour] and `waived` (bit 1
+    the first meal, bit 2 the second) have one entry a person, a rate that is not known being -1.
+    """
+
+    rules: SiteRules
+    policy: Policy
+    week_dates: list[date]
+    week_bounds: Column
+    zone_names: tuple[str, ...]
+    zone_first: Column
+    offset_starts: Column
+    offsets: Column
+    large: bool
+    numbers: Numbers = field(default_factory=dict)
+    planned: Planned | None = None
+    rates: Column | None = None
+    waived: Column | None = None
+
+    @cached_property
+    def day_dates(self) -> list[date]:
+        """Return the civil dates on which workdays begin: seven for each workweek."""
+        return [week + timedelta(days=day) for week in self.week_dates for day in range(7)]
+
+    @cached_property
+    def day_bounds(self) -> Column:
+        """Return the instants at which workdays begin, at the workweek's time of day, and the end of the last."""
+        days = np.array([(day - date(1970, 1, 1)).days for day in self.day_dates], np.int64)
+        begins, _, _ = offsets_of(self.rules.zone).from_local(days * DAY_S + self.rules.workweek_s)
+        return np.append(begins, self.week_bounds[-1])
+
+    def parameter(self, rule: str, name: str) -> Parameter:
+        """Return a parameter of a rule, such as us_federal.overtime: the workplace's own values where it has any."""
+        package, _, file = rule.rpartition(".")
+        shipped: Parameter = read_parameters(f"evenhand.law.{package}", file)[name]
+        own = self.numbers.get(rule, {}).get(name)
+        return shipped.overridden(own) if own else shipped
+
+    def by_week(self, rule: str, name: str, unit: int = 1) -> Column:
+        """Return a parameter's value in each workweek, times `unit`."""
+        return _on_each(self.parameter(rule, name), self.week_dates, unit)
+
+    def by_day(self, rule: str, name: str, unit: int = 1) -> Column:
+        """Return a parameter's value on each workday, times `unit`."""
+        return _on_each(self.parameter(rule, name), self.day_dates, unit)
+
+
+def _on_each(parameter: Parameter, days: list[date], unit: int) -> Column:
+    return np.array([parameter.on(day) * unit for day in days], np.int64)
+
+
+def bind_site(
+    rules: SiteRules,
+    policy: Policy,
+    zones: tuple[str, ...],
+    first: int,
+    last: int,
+    *,
+    large: bool,
+    **beside: Mapping[str, Any] | Any,
+) -> Site:
+    """Return the site with workweeks and offsets for punches from instant `first` to `last`."""
+    # A day on each side: rounding may move pay over the line.
+    dates, bounds = week_starts(
+        rules.zone,
+        rules.workweek_day,
+        rules.workweek_s,
+        civil_date(rules.zone, first - DAY_S),
+        civil_date(rules.zone, last + DAY_S),
+    )
+    tables = [offsets_of(zone) for zone in zones]
+    return Site(
+        rules=rules,
+        policy=policy,
+        week_dates=dates,
+        week_bounds=bounds,
+        zone_names=zones,
+        zone_first=np.cumsum([0, *(len(table.starts) for table in tables)]).astype(np.int64),
+        offset_starts=np.concatenate([table.starts for table in tables]),
+        offsets=np.concatenate([table.offsets for table in tables]),
+        large=large,
+        **beside,
+    )
