@@ -168,6 +168,17 @@ def test_odd_cells_among_ordinary_ones_keep_their_rows():
     assert (civil.local - start)[np.array([0, 1, 3, 5])].tolist() == [0, 60, 120, 180]
 
 
+@pytest.mark.parametrize(
+    "way", ["%d/%m/%Y %I:%M:%S %p", "%Y%m%dT%H%M%S", "%d-%b-%y %H:%M:%S", "%Y-%m-%dT%H:%M:%SZ", "%B %d, %Y %H:%M:%S"]
+)
+def test_a_whole_column_is_read_as_its_cells_are(way):
+    whens = [datetime(2026, 1, 1) + timedelta(seconds=79_999 * n) for n in range(300)]
+    texts = [f"{when.day}/{when:%m/%Y %H:%M:%S}" if n % 7 == 0 else when.strftime(way) for n, when in enumerate(whens)]
+    civil = read_civil(split_column(pl.Series(texts)), "dmy")
+    assert not civil.faults.any()
+    assert civil.local.tolist() == [int((when - datetime(1970, 1, 1)).total_seconds()) for when in whens]
+
+
 def test_one_date_with_a_day_above_twelve_decides_for_all():
     assert weigh(["03/04/2026", "25/04/2026"], 2000).order == "dmy"
     assert weigh(["03/04/2026", "04/25/2026"], 2000).order == "mdy"

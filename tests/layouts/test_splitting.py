@@ -59,6 +59,19 @@ def test_an_open_quote_before_a_quoted_row_takes_only_itself():
     assert [fault.line for fault in grid.faults] == [2]
 
 
+def test_lines_quoted_all_over_are_read_like_any_other():
+    text = 'a,b\n"1","x,y"\n"",""\n"2",","\n3,z\n"4","""q"""\n'
+    grid = cut(text)
+    assert rows_of(grid) == [("1", "x,y"), ("2", ","), ("3", "z"), ("4", '"q"')]
+    assert grid.lines.tolist() == [2, 4, 5, 6]
+    assert grid.faults == ()
+
+
+def test_a_quoted_line_inside_a_field_that_began_above_belongs_to_it():
+    text = 'a,b\n"1","x\n"",""y"\n"2","z"\n'
+    assert rows_of(cut(text)) == [tuple(row) for row in csv.reader(io.StringIO(text))][1:]
+
+
 def test_text_behind_a_closing_quote_is_refused_not_joined():
     assert [fault.line for fault in cut('a,b\n"x"y,1\n').faults] == [2]
 

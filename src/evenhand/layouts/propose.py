@@ -27,6 +27,7 @@ from evenhand.terms.sources import SOURCES
 
 __all__ = ["matches", "propose"]
 
+HEAD = 1 << 21  # [bytes] of a text that are enough to know its kind
 SAMPLE = 400  # rows of which the cells are looked at
 
 
@@ -155,7 +156,7 @@ def matches(layout: Layout, name: str, content: bytes) -> bool:
     if is_workbook(content) != (layout.form == "sheet"):
         return False
     try:
-        grid = cut(name, content, layout)
+        grid = cut(name, _head(content), layout)
         if layout.width and not len(grid.lines):
             return False
         gathered = gather_cells(name, grid, layout)
@@ -170,6 +171,13 @@ def matches(layout: Layout, name: str, content: bytes) -> bool:
         if not _mostly(times, parse_time) and not layout.header:
             return False
     return True
+
+
+def _head(content: bytes) -> bytes:
+    """Return the first lines of a long text, the whole of anything else."""
+    if len(content) <= HEAD or is_workbook(content) or content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return content
+    return content[: content.rfind(b"\n", 0, HEAD) + 1] or content
 
 
 def _mostly(texts: Sequence[str], parse: object) -> bool:

@@ -13,6 +13,7 @@ from evenhand.layouts.forms.encoding import LONGEST_LINE
 from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Fault, Grid, Lines
 from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
 from evenhand.layouts.values.words import is_total
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
 __all__ = ["lines_of", "split"]
@@ -63,7 +64,7 @@ def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:
     cells = parts.select(f"field_{at}" for at in range(width))
     if plain.all():
         return Grid(headers, tuple(cells), np.arange(first, first + body.len(), dtype=np.int64), (), preamble)
-    others = _read_others(body, plain, np.flatnonzero(has_quote), delimiter, width)
+    others = _read_others(body, plain, has_quote.to_numpy(), delimiter, width)
     plain = plain & ~others.covered
     columns, places = _merge(tuple(cells.filter(pl.Series(plain))), np.flatnonzero(plain), others)
     faults = tuple(replace(fault, line=fault.line + first) for fault in others.faults)
@@ -90,16 +91,22 @@ def _blank(leading: pl.Series, body: pl.Series, delimiter: str) -> pl.Series:
 
 @dataclass
 class _Others:
-    """What came of the lines that could not be split at once; `covered` are those the csv module has read."""
+    """What came of the lines that could not be split at once; `covered` are those that hold quotes."""
 
     covered: npt.NDArray[np.bool_]
+    simple: Frame
+    simple_places: Lines
     rows: list[list[str]] = field(default_factory=list)
     places: list[int] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
 
 
-def _read_others(body: pl.Series, plain: npt.NDArray[np.bool_], quoted: Lines, delimiter: str, width: int) -> _Others:
-    others = _Others(np.zeros(len(plain), dtype=np.bool_))
+def _read_others(
+    body: pl.Series, plain: npt.NDArray[np.bool_], has_quote: npt.NDArray[np.bool_], delimiter: str, width: int
+) -> _Others:
+    simple, simple_places, quoted = _split_all_quoted(body, has_quote, delimiter, width)
+    others = _Others(has_quote.copy(), simple, simple_places)
+    others.covered[quoted] = False
     reach = np.unique((quoted[:, None] + np.arange(LOOKAHEAD)).ravel())
     reach = reach[reach < len(plain)]
     texts = dict(zip(reach.tolist(), body.gather(reach).to_list(), strict=True))
@@ -121,14 +128,45 @@ def _read_others(body: pl.Series, plain: npt.NDArray[np.bool_], quoted: Lines, d
     return others
 
 
+def _split_all_quoted(
+    body: pl.Series, has_quote: npt.NDArray[np.bool_], delimiter: str, width: int
+) -> tuple[Frame, Lines, Lines]:
+    """Return the cells of lines in which every field is quoted and holds no quote, their places, and the other places.
+
+    All their quotes are accounted for, so they need no parser; but a line that may lie inside a field that began above
+    is left to it.
+    """
+    quoted = np.flatnonzero(has_quote)
+    line, between = pl.col("line"), f'"{delimiter}"'
+    is_simple = (
+        line.str.starts_with('"')
+        & line.str.ends_with('"')
+        & (line.str.count_matches('"', literal=True) == 2 * width)
+        & (line.str.count_matches(between, literal=True) == width - 1)
+    )
+    lines = body.gather(quoted).to_frame("line")
+    simple = lines.lazy().select(is_simple).collect(engine="streaming").to_series().to_numpy()
+    doubtful = np.zeros(body.len() + LOOKAHEAD, dtype=np.bool_)
+    for ahead in range(LOOKAHEAD):
+        doubtful[quoted[~simple] + ahead] = True
+    simple = simple & ~doubtful[quoted]
+    inner = line.str.strip_prefix('"').str.strip_suffix('"').str.splitn(between, max(width, 2)).struct.unnest()
+    cells = lines.filter(pl.Series(simple)).lazy().select(inner).collect(engine="streaming")
+    cells = cells.select(f"field_{at}" for at in range(width))
+    filled = cells.select(pl.any_horizontal(pl.all().str.strip_chars() != "")).to_series()
+    return cells.filter(filled), quoted[simple][filled.to_numpy()], quoted[~simple]
+
+
 def _merge(cells: tuple[pl.Series, ...], places: Lines, others: _Others) -> tuple[tuple[pl.Series, ...], Lines]:
     """Return all rows in the order of the file, with their places."""
-    if not others.rows:
+    if not others.rows and not len(others.simple_places):
         return cells, places
-    places = np.concatenate([places, np.array(others.places, dtype=np.int64)])
+    places = np.concatenate([places, others.simple_places, np.array(others.places, dtype=np.int64)])
     order = np.argsort(places, kind="stable")
     added = (pl.Series([row[at] for row in others.rows], dtype=pl.String) for at in range(len(cells)))
-    return tuple(pl.concat([a, b]).gather(order) for a, b in zip(cells, added, strict=True)), places[order]
+    merged = (pl.concat([a, b, c]) for a, b, c in zip(cells, others.simple, added, strict=True))
+    in_order = bool((order[1:] > order[:-1]).all())
+    return tuple(column if in_order else column.gather(order) for column in merged), places[order]
 
 
 def _count_reason(cells: list[str], width: int, *, last: bool) -> str:

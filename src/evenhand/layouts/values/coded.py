@@ -71,12 +71,12 @@ def parse_each(coded: Coded, parse: Callable[[str], Any], dtype: pl.DataType) ->
             values.append(None)
             reasons.append(str(unfit))
             faults[position] = len(reasons)
-    if coded.column is not None and dtype == pl.String and all(map(_is_same, values, coded.values, faults)):
+    if coded.column is not None and dtype == pl.String and _says_the_same(values, coded.values, faults):
         typed = coded.column  # nothing to change; what is faulty is refused with its row
     else:
         typed = pl.Series(values, dtype=dtype).gather(pl.Series(coded.codes))
     return Parsed(typed, faults[coded.codes] if reasons else np.zeros(coded.height, dtype=np.int32), reasons)
 
 
-def _is_same(value: Any, text: str, fault: int) -> bool:
-    return bool(value == text or fault)
+def _says_the_same(values: list[Any], texts: list[str], faults: Codes) -> bool:
+    return all(value == text or fault for value, text, fault in zip(values, texts, faults.tolist(), strict=True))

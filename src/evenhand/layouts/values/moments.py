@@ -23,6 +23,9 @@ EXTENDED_COMPACT = re.compile(r"(\d{4}-\d\d-\d\d)[T ](\d{4}(?:\d\d)?(?:Z|[+-]\S+
 DATE_TIME = re.compile(r"(.*?\w\.?)(?:T|,? +(?:at |um |a las |à )?)(\d{1,2}[:hH]\d\d.*|\d{1,2} ?[ap]\.?m\.?)$", re.I)
 DATE_DOTTED_TIME = re.compile(r"(.*?\d\.?),? +(\d{1,2}\.\d\d(?:\.\d\d)?(?: ?[ap]\.?m\.?)?)$", re.I)
 TIME_DATE = re.compile(r"(\d{1,2}[:hH]\d\d(?::\d\d)?(?: ?[ap]\.?m\.?)?)[ ,]+(.*\d.*)$", re.I)
+CLOCK = re.compile(r"\d{1,2}:", re.ASCII)
+WHOLE_DATE = re.compile(r"\d{1,4}([-/.])\w{1,9}\1\d{2,4}$|\d{8}$")
+WHOLE_TIME = re.compile(r"\d{1,2}[:hH]\d\d|(?:\d{4}|\d{6})(?:$|[Z+-])", re.ASCII)
 SERIAL = re.compile(r"\d{5}[.,]\d+$", re.ASCII)
 EPOCH_S = re.compile(r"\d{9,10}(?:\.\d+)?$|\d{13}$", re.ASCII)
 
@@ -52,28 +55,59 @@ class Civil:
 def split_column(column: pl.Series) -> Moments:
     """Return the parts of a column that holds date and time in one cell.
 
-    Cells like `2026-11-01 01:30`, whose date takes ten characters, are cut by position; the others one by one.
+    Cells like `2026-11-01 01:30`, whose date takes ten characters, are cut by position; others at their first space;
+    what is left, one by one.
     """
     column = column.fill_null("")
-    heads, tails = encode(column.str.slice(0, 11)), encode(column.str.slice(11))
-    head_fits = np.array([len(head) == 10 or (len(head) == 11 and head.endswith("T")) for head in heads.values])
-    tail_fits = np.array([re.match(r"\d{1,2}:", tail) is not None for tail in tails.values])
-    odd = np.flatnonzero(~(head_fits[heads.codes] & tail_fits[tails.codes])) if column.len() else np.array([], int)
-    dates = Coded([head.removesuffix("T") for head in heads.values], heads.codes)
+    heads, times = encode(column.str.slice(0, 11)), encode(column.str.slice(11))
+    ten = np.array([len(head) == 10 or (len(head) == 11 and head.endswith("T")) for head in heads.values], np.bool_)
+    moments = Moments(Coded([head.removesuffix("T") for head in heads.values], heads.codes), times)
+    odd = np.flatnonzero(~(ten[heads.codes] & _fits(times, CLOCK)))
     if not len(odd):
-        return Moments(dates, tails)
-    others = encode(column.gather(odd))
+        return moments
+    spaced, left = _split_at_space(column.gather(odd))
+    moments = _patched(moments, odd, spaced)
+    if not len(left):
+        return moments
+    others = encode(column.gather(odd[left]))
     parts = [split_moment(text) for text in others.values]
-    return Moments(
-        _patched(dates, odd, [part[0] for part in parts], others.codes),
-        _patched(tails, odd, [part[1] for part in parts], others.codes),
-    )
+    dates, times = (encode(pl.Series([part[at] for part in parts], dtype=pl.String)) for at in (0, 1))
+    split = Moments(Coded(dates.values, dates.codes[others.codes]), Coded(times.values, times.codes[others.codes]))
+    return _patched(moments, odd[left], split)
 
 
-def _patched(coded: Coded, rows: npt.NDArray[np.int64], values: list[str], codes: Codes) -> Coded:
-    replaced = coded.codes.copy()
-    replaced[rows] = codes + len(coded.values)
-    return Coded([*coded.values, *values], replaced)
+def _split_at_space(column: pl.Series) -> tuple[Moments, npt.NDArray[np.int64]]:
+    """Return the cells cut at their first space, and the places of those that are no date and time then.
+
+    Seconds since 1970 and the compact form of ISO 8601 are written out first.
+    """
+    text = pl.col("text").str.strip_chars()
+    whole = pl.col("text").str.contains(r"^\d{10}$")
+    epoch = pl.when(whole).then(pl.col("text")).cast(pl.Int64, strict=False)
+    written = pl.from_epoch(epoch, time_unit="s").dt.to_string("%Y-%m-%d %H:%M:%SZ")
+    spread = text.str.replace(r"^(\d{8})[T ]?(\d{4}|\d{6})(Z|[+-][\d:]+)?$", "$1 $2$3")
+    parts = column.to_frame("text").select(written.fill_null(spread).str.splitn(" ", 2).struct.unnest())
+    moments = Moments(encode(parts.get_column("field_0")), encode(parts.get_column("field_1")))
+    fits = _fits(moments.dates, WHOLE_DATE) & _fits(moments.times, WHOLE_TIME)
+    return moments, np.flatnonzero(~fits)
+
+
+def _fits(coded: Coded, pattern: re.Pattern[str]) -> npt.NDArray[np.bool_]:
+    return np.array([pattern.match(text) is not None for text in coded.values], np.bool_)[coded.codes]
+
+
+def _patched(moments: Moments, rows: npt.NDArray[np.int64], others: Moments) -> Moments:
+    """Return `moments` with `others` in the given rows."""
+
+    def patch(coded: Coded, other: Coded) -> Coded:
+        every = coded.codes.copy()
+        every[rows] = other.codes + len(coded.values)
+        # Values that no row holds any more are left out: they would count as dates of the file.
+        used, codes = np.unique(every, return_inverse=True)
+        values = [*coded.values, *other.values]
+        return Coded([values[at] for at in used.tolist()], codes.astype(np.int32))
+
+    return Moments(patch(moments.dates, others.dates), patch(moments.times, others.times))
 
 
 def join_columns(dates: pl.Series, times: pl.Series) -> Moments:
