@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from evenhand.law import Hours, compute_hours
 from evenhand.terms.columns import Frame
+from evenhand.terms.parameters import Numbers
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import OWNED
 
@@ -33,8 +36,19 @@ def sheet(*presses: str, zone: str = CHICAGO, person: str = "Ada") -> Frame:
     return OWNED.rows(rows)
 
 
-def hours_of(owned: Frame, zone: str = CHICAGO, policy: Policy | None = None, **rules: Any) -> Hours:
-    return compute_hours(owned, SiteRules("invented", zone, **rules), policy or Policy(), keep_steps=True)
+def hours_of(
+    owned: Frame,
+    zone: str = CHICAGO,
+    policy: Policy | None = None,
+    *,
+    schedules: Frame | None = None,
+    rates: Mapping[str, Decimal | None] | None = None,
+    numbers: Numbers | None = None,
+    **rules: Any,
+) -> Hours:
+    bound = SiteRules("invented", zone, **rules)
+    beside = {"schedules": schedules, "rates": rates, "numbers": numbers}
+    return compute_hours(owned, bound, policy or Policy(), keep_steps=True, **beside)  # type: ignore[arg-type]
 
 
 def paid(hours: Hours) -> list[tuple[int, int]]:
@@ -48,4 +62,4 @@ def questions(hours: Hours) -> list[tuple[str, int]]:
 
 
 def paid_minutes(hours: Hours) -> float:
-    return float(hours.weeks["ordinary_s"].sum() + hours.weeks["overtime_s"].sum()) / 60
+    return float(sum(hours.weeks[name].sum() for name in ("ordinary_s", "overtime_s", "double_s"))) / 60

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from types import ModuleType
 from typing import Any
 
-from evenhand.law import us_federal
+from evenhand.law import california, us_federal
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
 from evenhand.terms.records import Refusal
 
 __all__ = ["JURISDICTIONS", "Change", "class_spans", "step_rows"]
 
-JURISDICTIONS: dict[str, tuple[ModuleType, ...]] = {"us_federal": us_federal.RULES}
+JURISDICTIONS: dict[str, tuple[ModuleType, ...]] = {"california": california.RULES, "us_federal": us_federal.RULES}
 
 Change = tuple[ModuleType, Spans, Spans]
 """A rule with the spans before and after it."""

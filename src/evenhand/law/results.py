@@ -127,7 +127,7 @@ def premiums_frame(spans: Spans, site: Site, names: Names) -> Frame:
 
 
 def _owed_rows(owed: Owed, spans: Spans, site: Site, names: Names) -> Iterator[dict[str, Any]]:
-    cites = "; ".join(citation.where for citation in owed.rule.CITES)
+    cites = "; ".join(citation.where for citation in owed.cites)
     for k, act in enumerate(owed.act):
         zone, day = site.zone_names[spans.zone[act]], int(owed.day[k])
         words = {word: _in_words(word, int(column[k]), zone) for word, column in owed.words.items()}

@@ -8,6 +8,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.terms.records import Citation
+
 __all__ = ["Column", "Owed", "Pieces", "Spans"]
 
 Column = npt.NDArray[Any]
@@ -37,12 +39,12 @@ class Pieces:
 
 @dataclass(frozen=True)
 class Owed:
-    """Pay owed beside time worked, by one rule: for each row the act it shows at, the workday and the seconds.
+    """Pay owed beside time worked, under one citation: for each row the act it shows at, the workday, the seconds.
 
     `says` holds the rule's sentences and `reason` which of them; `words` fills it, a column a word.
     """
 
-    rule: Any
+    cites: tuple[Citation, ...]
     kind: str
     act: Column
     day: Column

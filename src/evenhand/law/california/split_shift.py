@@ -1,0 +1,59 @@
+"""A shift split by an unpaid gap of more than an hour may owe an hour's pay at the minimum wage.
+
+Source: wage orders, sections 2 and 4(C) (second hand): a schedule interrupted by unpaid periods of the employer's
+making, other than bona fide rest or meal periods. What is owed is one hour at the minimum wage, less what the workday
+paid above the minimum wage. Whose making the gap was the punches cannot tell: the row asks for that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+import numpy as np
+
+from evenhand.law.codes import OFF
+from evenhand.law.site import Site
+from evenhand.law.spans import Owed, Spans
+from evenhand.terms.records import Citation
+
+__all__ = ["CITES", "NAME", "SAYS", "apply", "split_shift_pay", "steps"]
+
+NAME = "california.split_shift"
+CITES = (Citation("IWC wage orders, section 4(C)"),)
+SAYS = (
+    "an unpaid gap of {gap_for} from {was} to {now} splits the shift: an hour at the minimum wage, less what the "
+    "workday paid above it, unless the person asked for the gap",
+)
+
+
+def split_shift_pay(paid: Decimal, hours: Decimal, minimum_wage: Decimal) -> Decimal:
+    """Return what a split shift owes on a workday that paid `paid` for `hours` of work."""
+    return max(Decimal(0), (hours + 1) * minimum_wage - paid)
+
+
+def apply(spans: Spans, site: Site) -> Spans:
+    """Return the spans with an hour owed for each workday whose shift is split."""
+    longest_s = site.by_day(NAME, "longest_meal", 60)
+    gap = spans.gap
+    act = 1 + np.flatnonzero(
+        (gap[1:-2] == OFF) & (gap[:-3] > OFF) & (gap[2:-1] > OFF)
+        & (spans.person[1:-2] == spans.person[2:-1]) & (spans.shift[1:-2] == spans.shift[2:-1])
+    )  # fmt: skip
+    day = np.searchsorted(site.day_bounds, spans.at[act], side="right") - 1
+    apart = spans.at[act + 1] - spans.at[act]
+    splits = (apart > longest_s[day]) & (spans.at[act + 1] < site.day_bounds[day + 1])
+    act, day, apart = act[splits], day[splits], apart[splits]
+    once = np.ones(len(act), np.bool_)
+    once[1:] = (np.diff(day) != 0) | (np.diff(spans.person[act]) != 0)
+    act, day, apart = act[once], day[once], apart[once]
+    words = {"was": spans.at[act], "now": spans.at[act + 1], "gap_for": apart}
+    seconds, reason = np.full(len(act), 3600, np.int64), np.zeros(len(act), np.int8)
+    return replace(spans, owed=(*spans.owed, Owed(CITES, "split_shift", act, day, seconds, SAYS, reason, words)))
+
+
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
+    """Yield nothing: what is owed stands in a table of its own."""
+    yield from ()

@@ -1,0 +1,93 @@
+"""A punch close to a scheduled start or end counts as that start or end, as far as the policy says in each direction.
+
+Source: the workplace's own policy within 29 CFR 785.48(a): time punched early or late may be disregarded only if no
+work was done in it. What was recorded stays, and every shift of a bound is a step with its seconds. A bound that counts
+as scheduled is not rounded as well, so grace and rounding never add up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from evenhand.law.codes import OFF
+from evenhand.law.compiling import run_pass
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
+from evenhand.terms.records import Citation
+
+__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+
+NAME = "recorded.grace"
+CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.48(a)"))
+SAYS = "the {bound} at {was} counts as the scheduled {bound} at {now}"
+
+
+def move_to_schedule(
+    person: Any,
+    at: Any,
+    gap: Any,
+    first: Any,
+    planned_starts: Any,
+    planned_ends: Any,
+    start_early: int,
+    start_late: int,
+    end_early: int,
+    end_late: int,
+    pay_at: Any,
+) -> None:
+    """Move where each run of paid time begins and ends to a scheduled bound within reach."""
+    i, n = 0, len(at)
+    k, owner = 0, -1
+    while i < n:
+        j = i
+        while gap[j] != OFF:
+            j += 1
+        if j > i:
+            if person[i] != owner:
+                owner = person[i]
+                k = first[owner]
+            while k < first[owner + 1] and planned_ends[k] + end_late < at[i]:
+                k += 1
+            for m in range(k, first[owner + 1]):
+                if planned_starts[m] - start_early > at[j]:
+                    break
+                if planned_starts[m] - start_early <= at[i] <= planned_starts[m] + start_late:
+                    pay_at[i] = min(planned_starts[m], pay_at[j])
+                if planned_ends[m] - end_early <= at[j] <= planned_ends[m] + end_late:
+                    pay_at[j] = max(planned_ends[m], pay_at[i])
+            for between in range(i + 1, j):
+                pay_at[between] = min(max(at[between], pay_at[i]), pay_at[j])
+        i = j + 1
+
+
+def apply(spans: Spans, site: Site) -> Spans:
+    """Return the spans with bounds near the schedule moved to it; without schedules nothing moves."""
+    grace, planned = site.policy.grace, site.planned
+    reach = (grace.start_early_s, grace.start_late_s, grace.end_early_s, grace.end_late_s)
+    if planned is None or not any(reach):
+        return spans
+    pay_at = spans.pay_at.copy()
+    inputs = (spans.person, spans.at, spans.gap, planned.first, planned.starts, planned.ends, *reach)
+    run_pass(move_to_schedule, inputs, (pay_at,), large=site.large)
+    return replace(spans, pay_at=pay_at)
+
+
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
+    """Yield one step per bound that moved, with the seconds it added or took."""
+    paid = after.gap != OFF
+    paid_before = np.concatenate([[False], paid[:-1]])
+    for act in np.flatnonzero((paid != paid_before) & (after.pay_at != before.pay_at)):
+        was, now = int(before.pay_at[act]), int(after.pay_at[act])
+        begins = bool(paid[act])
+        yield {
+            "act": int(act),
+            "starts": min(was, now),
+            "ends": max(was, now),
+            "seconds": was - now if begins else now - was,
+            "says": SAYS,
+            "words": {"bound": "start" if begins else "end", "was": int(after.at[act]), "now": now},
+        }

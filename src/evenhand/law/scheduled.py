@@ -1,0 +1,57 @@
+"""Which shifts somebody worked of those they were scheduled for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenhand.law.codes import OFF
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
+
+__all__ = ["Shift", "reported", "shifts_of"]
+
+NEAR_S = 2 * 3600
+"""A person who punches within two hours of a scheduled shift has reported for it. Common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Shift:
+    """A scheduled shift with the acts that fall to it and the seconds of paid time between them."""
+
+    person: int
+    starts: int
+    ends: int
+    acts: tuple[int, ...]
+    worked_s: int
+
+
+def shifts_of(spans: Spans) -> Iterator[range]:
+    """Yield the acts of each worked shift."""
+    begins = np.flatnonzero(np.diff(spans.shift, prepend=-1) | np.diff(spans.person, prepend=-1))
+    for low, high in zip(begins, np.append(begins[1:], len(spans.at)), strict=True):
+        yield range(int(low), int(high))
+
+
+def reported(spans: Spans, site: Site) -> Iterator[Shift]:
+    """Yield each scheduled shift that somebody reported for; an act falls to one shift at most."""
+    planned = site.planned
+    if planned is None:
+        return
+    taken = -1
+    for person in np.unique(spans.person):
+        low, high = np.searchsorted(spans.person, [person, person + 1])
+        for k in range(int(planned.first[person]), int(planned.first[person + 1])):
+            starts, ends = int(planned.starts[k]), int(planned.ends[k])
+            since = low + np.searchsorted(spans.at[low:high], starts - NEAR_S)
+            until = low + np.searchsorted(spans.at[low:high], ends + NEAR_S, side="right")
+            if k + 1 < planned.first[person + 1]:
+                until = min(until, low + np.searchsorted(spans.at[low:high], int(planned.starts[k + 1]) - NEAR_S))
+            acts = tuple(range(max(int(since), taken + 1), int(until)))
+            if not acts:
+                continue
+            taken = acts[-1]
+            worked = sum(int(spans.at[a + 1] - spans.at[a]) for a in acts[:-1] if spans.gap[a] != OFF)
+            yield Shift(int(person), starts, ends, acts, worked)
