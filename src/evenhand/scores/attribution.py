@@ -26,7 +26,7 @@ def cause_of_hand(recognition: Recognition, person: int, since: int, until: int)
     pairs = recognition.daily.pairs
     recent = _recent(recognition, since, until)
     readers = np.unique(pairs.reader[recent & (pairs.person == person)])
-    parted, people, placed = _part(recognition, recent & np.isin(pairs.reader, readers), recent, person)
+    parted, people, placed = _part(recognition, recent & np.isin(pairs.reader, readers), recent, person, since)
     at = int(np.searchsorted(people, person))
     shares = np.bincount(
         np.searchsorted(placed, pairs.reader[recent & (pairs.person == person)]), minlength=len(placed)
@@ -45,7 +45,7 @@ def cause_of_reader(recognition: Recognition, reader: int, since: int, until: in
     here = recent & (pairs.reader == reader)
     who = np.bincount(pairs.person[here], weights=pairs.n[here])
     person = int(np.argmax(who))
-    parted, people, placed = _part(recognition, here, recent, person)
+    parted, people, placed = _part(recognition, here, recent, person, since)
     at = int(np.searchsorted(people, person))
     return verdict(parted, at, int(np.searchsorted(placed, reader)), bound=BOUND * recognition.effects.noise_sd)
 
@@ -56,7 +56,11 @@ def _recent(recognition: Recognition, since: int, until: int) -> npt.NDArray[np.
 
 
 def _part(
-    recognition: Recognition, chosen: npt.NDArray[np.bool_], recent: npt.NDArray[np.bool_], person: int
+    recognition: Recognition,
+    chosen: npt.NDArray[np.bool_],
+    recent: npt.NDArray[np.bool_],
+    person: int,
+    since: int,
 ) -> tuple[Parted, Ints, Ints]:
     """Part the changes of the chosen pair-days, and of the same people's at other readers; most-used pairs first."""
     pairs = recognition.daily.pairs
@@ -64,8 +68,10 @@ def _part(
     readers = len(recognition.readers)
     key = pairs.person[rows] * readers + pairs.reader[rows]
     keys, index = np.unique(key, return_inverse=True)
-    weight = np.bincount(index, weights=1 / pairs.variance[rows])
-    change = np.bincount(index, weights=pairs.surprise[rows] / pairs.variance[rows]) / weight
+    late = np.bincount(index, weights=1 / pairs.chance[rows])
+    now = np.bincount(index, weights=pairs.mean[rows] / pairs.chance[rows]) / late
+    before, early = _before(recognition, keys, since)
+    change, weight = now - before, 1 / (1 / late + 1 / early)
     busiest = np.lexsort((-weight, keys // readers != person))[:MOST_PAIRS]
     kept = np.sort(busiest)
     people, who = np.unique(keys[kept] // readers, return_inverse=True)
@@ -82,3 +88,17 @@ def _part(
         reader_variance=spread,
     )
     return parted, people, placed
+
+
+def _before(recognition: Recognition, keys: Ints, since: int) -> tuple[Floats, Floats]:
+    """The level of each pair before a day, and its precision, starting from people at that reader in general."""
+    pairs, effects = recognition.daily.pairs, recognition.effects
+    readers = len(recognition.readers)
+    key = pairs.person * readers + pairs.reader
+    rows = (pairs.day < since) & np.isin(key, keys)
+    place = np.searchsorted(keys, key[rows])
+    prior = 1 / (effects.person_sd**2 + effects.pair_sd**2 + 1e-9)
+    weight = np.bincount(place, weights=1 / pairs.chance[rows], minlength=len(keys)) + prior
+    total = np.bincount(place, weights=pairs.mean[rows] / pairs.chance[rows], minlength=len(keys))
+    level = (total + prior * (effects.mean + effects.reader[keys % readers])) / weight
+    return np.asarray(level), np.asarray(weight)

@@ -18,6 +18,7 @@ PRESENTED = Table(
         Column("at", "instant", "When", required=True, unit=INSTANT),
         Column("day", "date", "The civil day at the reader", required=True),
         Column("clock_s", "seconds", "The civil time of day at the reader", unit="s after midnight"),
+        Column("direction", "text", "Which way, where it is known", allowed=("in", "out")),
         Column("is_refused", "yes_no", "Whether the reader refused the hand", required=True),
         Column("score", "score", "The dissimilarity; lower is closer", unit="reader's own scale"),
     ),

@@ -141,6 +141,8 @@ def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float) 
     who = "under one number" if column == "person" else "at one reader"
     says = f"{count} of {run.height} presentations {who} were refused; {100 * usual:.2g} % is usual."
     name, share = most
+    if column == "reader" and run["person"].n_unique() == 1:
+        return {"cause": "cannot_tell", "says": f"{says} Nobody else came: hand and reader cannot be told apart."}
     if column == "reader" and 2 * share > count:
         return {"cause": "hand", "says": f"{says} {share} of them were under one number, {name}'s."}
     if column == "person" and 2 * share > count and run["reader"].n_unique() > 1:

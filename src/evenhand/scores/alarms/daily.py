@@ -31,18 +31,22 @@ LAGS = 5
 class PairDays:
     """Days of pairs as columns (pair-days,), by pair and day: the mean of `n` scores against what was predicted.
 
-    `seen` counts the pair's earlier scores; `surprise` is mean minus prediction, `variance` what it would be if
-    nothing changed.
+    `usual` is what the whole fit says of the pair. `surprise` is mean minus
+    prediction; `variance` is what that would be if nothing changed, `chance` the mean's alone. `step` is the mean
+    minus the pair's own earlier ones, for what a whole reader shares: there the prior's error would add up.
     """
 
     person: Ints
     reader: Ints
     day: Ints
     n: Floats
-    seen: Floats
     mean: Floats
+    usual: Floats
     surprise: Floats
+    chance: Floats
     variance: Floats
+    step: Floats
+    step_weight: Floats
 
 
 @dataclass(frozen=True)
@@ -84,16 +88,23 @@ def pair_days(
     expected = effects.mean + effects.reader[own[1]]
     before_weight = _sum_before(pair, 1 / variance)
     before_value = _sum_before(pair, mean / variance)
+    settled = _sum_before(pair, n) >= SETTLED
+    own_weight = _sum_before(pair, np.where(settled, 1 / variance, 0.0))
+    own_value = _sum_before(pair, np.where(settled, mean / variance, 0.0))
+    told = own_weight > 0
     predicted = (prior * expected + before_value) / (prior + before_weight)
     return PairDays(
         person=own[0],
         reader=own[1],
         day=at_day,
         n=n,
-        seen=_sum_before(pair, n),
         mean=mean,
+        usual=np.bincount(index, weights=fitted) / n,
         surprise=mean - predicted,
+        chance=variance,
         variance=variance + 1 / (prior + before_weight),
+        step=mean - own_value / np.where(told, own_weight, 1.0),
+        step_weight=np.where(told, 1 / (variance + 1 / np.where(told, own_weight, 1.0)), 0.0),
     )
 
 
@@ -122,44 +133,77 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
     """Return the values of people and readers from their pairs' days.
 
     Values are centred and divided by their long-run spread over everybody, which counts what neighbouring days
-    have in common: a small correlation left in would multiply the false alarms.
+    have in common: a small correlation left in would multiply the false alarms. Shifts are against the whole fit,
+    looking back; values against what was known then.
     """
     sd = np.sqrt(pairs.variance)
-    weight = np.where(pairs.seen >= SETTLED, 1 / pairs.variance, 0.0)
     pulled = np.clip(pairs.surprise, -REACH * sd, REACH * sd)
-    cell = pairs.reader * days + pairs.day
-    total = np.bincount(cell, weights=weight, minlength=readers * days).astype(np.float64)
-    pushed = np.bincount(cell, weights=weight * pulled, minlength=readers * days)
+    step_sd = 1 / np.sqrt(np.where(pairs.step_weight > 0, pairs.step_weight, 1.0))
+    step = np.clip(pairs.step, -REACH * step_sd, REACH * step_sd)
+    then = _shared(pairs, step, pairs.step_weight, readers, days)
+    own, variance = pulled - then.others, pairs.variance + then.others_variance
+    precision, sums = _by_person_day(pairs, 1 / variance, own, people, days)
     with np.errstate(divide="ignore", invalid="ignore"):
-        raw_reader = np.where(total > 0, pushed / np.sqrt(total), np.nan)
-        shared = pushed / total
-    own_variance = _reader_variance(raw_reader, total)
-    shrunken = np.nan_to_num(shared) * own_variance / (own_variance + 1 / np.maximum(total, 1e-300))
-    others = total[cell] - weight
-    with np.errstate(divide="ignore", invalid="ignore"):
-        without = np.where(others > 0, (pushed[cell] - weight * pulled) / others, 0.0)
-        kept = np.where(others > 0, own_variance / (own_variance + 1 / others), 0.0)
-        left = np.where(others > 0, own_variance * (1 - kept), own_variance)
-    surprise, variance = pulled - kept * without, pairs.variance + left
-    place = pairs.person * days + pairs.day
-    precision = np.bincount(place, weights=1 / variance, minlength=people * days)
-    sums = np.bincount(place, weights=surprise / variance, minlength=people * days)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        raw_hand = np.where(precision > 0, sums / np.sqrt(precision), np.nan).reshape(people, days)
-        hand_shift = np.where(precision > 0, sums / precision, np.nan).reshape(people, days)
-        hand_variance = np.where(precision > 0, 1 / precision, np.nan).reshape(people, days)
+        raw_hand = np.where(precision > 0, sums / np.sqrt(precision), np.nan)
     hand, hand_spread = _standardised(raw_hand)
-    reader, reader_spread = _standardised(raw_reader.reshape(readers, days))
+    reader, reader_spread = _standardised(then.raw)
+    back = pairs.mean - pairs.usual
+    now = _shared(pairs, back, 1 / pairs.chance, readers, days)
+    precision, sums = _by_person_day(pairs, 1 / (pairs.chance + now.others_variance), back - now.others, people, days)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        hand_shift = np.where(precision > 0, sums / precision, np.nan)
+        hand_variance = np.where(precision > 0, 1 / precision, np.nan)
     return Daily(
         hand=hand,
         reader=reader,
         hand_shift=hand_shift,
         hand_variance=hand_variance,
-        reader_shift=shrunken.reshape(readers, days),
+        reader_shift=now.shift,
         hand_spread=hand_spread,
         reader_spread=reader_spread,
         pairs=pairs,
     )
+
+
+@dataclass(frozen=True)
+class _Shared:
+    """What a reader's people share on a day: `raw` and `shift` (readers, days), and the same by all others (rows,)."""
+
+    raw: Floats
+    shift: Floats
+    others: Floats
+    others_variance: Floats
+
+
+def _shared(pairs: PairDays, values: Floats, weight: Floats, readers: int, days: int) -> _Shared:
+    """Average pair-days over each reader's people, shrunken by how much readers vary, or this day plainly does."""
+    cell = pairs.reader * days + pairs.day
+    total = np.bincount(cell, weights=weight, minlength=readers * days).astype(np.float64)
+    pushed = np.bincount(cell, weights=weight * values, minlength=readers * days).astype(np.float64)
+    raw = np.full(len(total), np.nan)
+    seen = total > 0
+    raw[seen] = pushed[seen] / np.sqrt(total[seen])
+    usual = _reader_variance(raw, total)
+    shift, _ = _shrunken(pushed, total, usual)
+    others, left = _shrunken(pushed[cell] - weight * values, total[cell] - weight, usual)
+    return _Shared(raw.reshape(readers, days), shift.reshape(readers, days), others, left)
+
+
+def _shrunken(pushed: Floats, total: Floats, usual: float) -> tuple[Floats, Floats]:
+    """Return the shrunken average, and its variance; without anybody it is 0, as uncertain as readers vary."""
+    known = total > 1e-9
+    chance = 1 / np.where(known, total, 1.0)
+    average = np.where(known, pushed * chance, 0.0)
+    plain = np.maximum(usual, np.square(average) - chance)
+    kept = np.where(known, plain / (plain + chance), 0.0)
+    return np.asarray(kept * average), np.asarray(np.where(known, kept * chance, usual))
+
+
+def _by_person_day(pairs: PairDays, weight: Floats, values: Floats, people: int, days: int) -> tuple[Floats, Floats]:
+    place = pairs.person * days + pairs.day
+    precision = np.bincount(place, weights=weight, minlength=people * days)
+    sums = np.bincount(place, weights=weight * values, minlength=people * days)
+    return precision.reshape(people, days).astype(np.float64), sums.reshape(people, days).astype(np.float64)
 
 
 def _reader_variance(raw: Floats, total: Floats) -> float:
@@ -172,29 +216,31 @@ def _reader_variance(raw: Floats, total: Floats) -> float:
 
 
 def _standardised(raw: Floats) -> tuple[Floats, float]:
-    seen = raw[~np.isnan(raw)]
-    if len(seen) < 10:
+    """Centre values, and divide them by their long-run spread over all series.
+
+    The spread comes from neighbouring points, so that a series that moves does not widen it; what neighbours have
+    in common is added, as the median of the series, which one that moves does not decide.
+    """
+    pressed = _pressed(raw)
+    step = np.diff(pressed, axis=1)
+    if (~np.isnan(step)).sum() < 10:
         return raw, 1.0
-    middle = float(np.median(seen))
-    spread = MAD * float(np.median(np.abs(seen - middle))) or 1.0
-    z = (raw - middle) / spread
-    factor = np.sqrt(max(1 + 2 * sum(_correlation(np.clip(z, -REACH, REACH), lag) for lag in range(1, LAGS + 1)), 1.0))
-    return np.asarray(z / factor), float(spread * factor)
+    middle = float(np.nanmedian(raw))
+    half = 0.5 * (MAD * float(np.nanmedian(np.abs(step)))) ** 2 or 1.0
+    reach = REACH * np.sqrt(half)
+    shared = [_covariance(pressed, lag, reach) for lag in range(1, LAGS + 1)]
+    spread = float(np.sqrt(max(half + shared[0] + 2 * sum(shared), half)))
+    return np.asarray((raw - middle) / spread), spread
 
 
-def _correlation(z: Floats, lag: int) -> float:
-    """Correlation of values `lag` points apart, middle half of the series only: those with a change would feign it."""
-    order = _pressed(z)
-    if order.shape[1] <= lag:
+def _covariance(pressed: Floats, lag: int, reach: float) -> float:
+    """Covariance of values `lag` points apart, about each series' own middle; 0 where no series is long enough."""
+    told = (~np.isnan(pressed)).sum(axis=1) >= 10 + lag
+    if not told.any():
         return 0.0
-    a, b = order[:, lag:], order[:, :-lag]
-    both = ~(np.isnan(a) | np.isnan(b))
-    count = both.sum(axis=1)
-    enough = count >= 10
-    if not enough.any():
-        return 0.0
-    product = np.where(both, np.nan_to_num(a) * np.nan_to_num(b), 0.0).sum(axis=1)[enough] / count[enough]
-    return float(np.median(product))
+    rows = pressed[told]
+    rows = np.clip(rows - np.nanmedian(rows, axis=1, keepdims=True), -reach, reach)
+    return float(np.median(np.nanmean(rows[:, lag:] * rows[:, :-lag], axis=1)))
 
 
 def _pressed(z: Floats) -> Floats:

@@ -20,6 +20,9 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Cause = Literal["hand", "reader", "both", "neither", "cannot_tell"]
 
+TOGETHER = -0.6
+"""Posterior correlation below which a hand and a reader have hardly been seen apart, however large the change."""
+
 
 @dataclass(frozen=True)
 class Parted:
@@ -91,7 +94,7 @@ def part_changes(
 def verdict(parted: Parted, person: int, reader: int, *, bound: float, sure: float = 0.9) -> Change:
     """Return the cause of the change at one cell: the part whose change passes `bound` with chance `sure`.
 
-    Where neither does by itself while both together do, and the data hardly part them, the answer is that it
+    Where the two were hardly seen apart, or neither passes by itself while both together do, the answer is that it
     cannot be told, with what would tell: one presentation elsewhere.
     """
     from scipy.special import ndtr
@@ -104,7 +107,10 @@ def verdict(parted: Parted, person: int, reader: int, *, bound: float, sure: flo
     either = float(ndtr((together - bound) / np.sqrt(max(pair.sum(), 1e-300))))
     correlation = parted.correlation(person, reader)
     cause: Cause
-    if hand >= sure and plate >= sure:
+    if correlation < TOGETHER and either >= sure:
+        cause = "cannot_tell"
+        says = "Cannot tell hand from reader: one presentation by this person at another reader would."
+    elif hand >= sure and plate >= sure:
         cause, says = "both", "The hand changed, and so did the reader."
     elif hand >= sure:
         cause, says = "hand", "The hand changed: the person's scores rose wherever they were compared."

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["groups_of", "meets_only"]
+__all__ = ["groups_of", "meets_only", "sharing_groups"]
 
 Ints = npt.NDArray[np.int64]
 
@@ -29,3 +29,19 @@ def meets_only(person: Ints, reader: Ints, people: int, readers: int) -> npt.NDA
     of_person = np.bincount(person, minlength=people)
     of_reader = np.bincount(reader, minlength=readers)
     return np.asarray((of_person[person] == 1) & (of_reader[reader] == 1))
+
+
+def sharing_groups(person: Ints, reader: Ints, people: int, readers: int, *, fewest: int, share: float) -> Ints:
+    """Return the group of each reader; two belong together if enough people use both.
+
+    Enough are `fewest`, and `share` of the people of the one that has fewer: a handful of odd days, or of numbers
+    that two people key, joins nothing.
+    """
+    from scipy.sparse import csr_array
+    from scipy.sparse.csgraph import connected_components
+
+    uses = csr_array((np.ones(len(person)), (person, reader)), shape=(people, readers))
+    uses.data[:] = 1.0
+    both = (uses.T @ uses).toarray()
+    shared = both >= np.maximum(fewest, share * np.minimum.outer(np.diag(both), np.diag(both)))
+    return np.asarray(connected_components(shared, directed=False)[1], dtype=np.int64)

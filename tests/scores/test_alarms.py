@@ -1,0 +1,113 @@
+"""Charts alarm as rarely as promised while nothing changes, and say what changed when something does."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import numpy as np
+import polars as pl
+import pytest
+
+from evenhand.scores import design_charts, design_for, recognise, watch
+from evenhand.scores.alarms.charts import cusum_alarms, refusal_alarms
+from evenhand.scores.alarms.design import Traffic, cusum_limit
+from evenhand.scores.alarms.shape import shape_of
+from evenhand.terms.records import Refusal
+from tests.scores.invented import FIRST, log
+
+
+def watched(frame: pl.DataFrame, budget: float = 1.0) -> pl.DataFrame:
+    recognition = recognise(frame)
+    return watch(recognition, frame, design_for(recognition, frame, budget))
+
+
+def test_the_false_alarms_of_all_charts_add_up_to_the_budget() -> None:
+    traffic = {"hand": Traffic(300, 21), "reader": Traffic(8, 26), "reader_drift": Traffic(8, 26)}
+    design = design_charts(2.0, traffic, 0.0, 0.0)
+    assert design.false_alarms_a_month == pytest.approx(2.0, rel=1e-3)
+    # hands get a third: 300 x 21 x 3 / 2 = 9450 points between two false alarms
+    assert design.limits["hand"].run_length == pytest.approx(9450, rel=1e-4)
+    # twice the people, higher limits
+    more = design_charts(2.0, traffic | {"hand": Traffic(600, 21)}, 0.0, 0.0)
+    assert more.limits["hand"].limit > design.limits["hand"].limit
+
+
+def test_no_false_alarms_at_all_cannot_be_promised() -> None:
+    with pytest.raises(Refusal, match="cannot be promised"):
+        design_charts(0.0, {"hand": Traffic(10, 20)}, 0.0, 0.0)
+
+
+def test_independent_values_alarm_once_a_run_length() -> None:
+    h, length = cusum_limit(400.0)
+    z = np.random.default_rng(1).normal(0, 1, (60, 8000))
+    # an episode begins once per run length plus the time the chart needs to come to rest, some tens of points
+    alarms = len(cusum_alarms(z, 0.5, h).at)
+    assert 0.75 < alarms / (z.size / length) < 1.05
+
+
+def test_a_quiet_site_alarms_no_more_often_than_accepted() -> None:
+    # four sites of 40 days at 3 false alarms a month: 4 x 40 / 30.4 x 3 = 15.8 expected at most
+    alarms = sum(watched(log(np.random.default_rng(seed)), 3.0).height for seed in range(4))
+    assert alarms <= 15.8 + 3 * np.sqrt(15.8)
+
+
+def test_a_hand_that_changed_is_told_from_a_reader_that_changed() -> None:
+    frame = log(
+        np.random.default_rng(3),
+        shift=lambda p, r, d: (0.9 if p == 7 and d >= 20 else 0.0) + (0.7 if r == 2 and d >= 26 else 0.0),
+    )
+    alarms = watched(frame)
+    hand = alarms.filter(pl.col("chart") == "hand", pl.col("person") == "P007")
+    assert hand["cause"].to_list() == ["hand"]
+    assert abs(hand["since"][0] - (FIRST + timedelta(days=20))) <= timedelta(days=4)
+    reader = alarms.filter(pl.col("chart") == "reader")
+    assert reader["reader"].to_list() == ["R2"]
+    assert reader["cause"].to_list() == ["reader"]
+
+
+def test_a_person_and_a_reader_that_only_meet_each_other_cannot_be_told_apart() -> None:
+    frame = log(np.random.default_rng(5), people=30)
+    alone = log(np.random.default_rng(6), people=1, readers=1, shift=lambda p, r, d: 1.2 if d >= 22 else 0.0)
+    alone = alone.with_columns(person=pl.lit("LONE"), reader=pl.lit("SHED"), punch=pl.col("punch") + 1_000_000)
+    alarms = watched(pl.concat([frame, alone]))
+    lone = alarms.filter((pl.col("person") == "LONE") | (pl.col("reader") == "SHED"), pl.col("cause").is_not_null())
+    assert lone.height
+    assert set(lone["cause"]) == {"cannot_tell"}
+    assert "at another reader" in lone["says"][0]
+
+
+def test_a_cleaned_reader_is_no_bad_news() -> None:
+    frame = log(np.random.default_rng(8), shift=lambda p, r, d: -0.7 if r == 0 and d >= 20 else 0.0)
+    fell = watched(frame).filter(pl.col("reader") == "R0")
+    fell = fell.filter(pl.col("chart").is_in(["reader", "reader_drift"]))
+    assert fell["chart"].to_list() == ["reader_drift"]
+    assert fell["says"][0].startswith("Scores fell")
+
+
+def test_step_and_drift_have_their_shapes() -> None:
+    rng = np.random.default_rng(2)
+    rest = rng.normal(0, 1, 40)
+    assert shape_of(np.r_[rest, rng.normal(2.5, 1, 20)], 59)[0] == "step"
+    assert shape_of(np.r_[rest, 0.25 * np.arange(1, 31) + rng.normal(0, 1, 30)], 69)[0] == "drift"
+    assert shape_of(np.r_[rest, 6.0, 6.0], 41)[0] == "unclear"
+
+
+def test_refusals_alone_raise_an_alarm() -> None:
+    frame = log(np.random.default_rng(4)).with_columns(score=pl.lit(None, pl.Float64))
+    often = (pl.col("person") == "P003") & (pl.col("day") >= FIRST + timedelta(days=30)) & (pl.col("punch") % 2 == 0)
+    frame = frame.with_columns(is_refused=pl.when(often).then(pl.lit(value=True)).otherwise("is_refused"))
+    alarms = watched(frame)
+    assert alarms.filter(pl.col("chart") == "hand_refusals")["person"].to_list() == ["P003"]
+    assert "presentations under one number were refused" in alarms.filter(person="P003")["says"][0]
+
+
+def test_one_refusal_in_two_after_one_in_fifty() -> None:
+    # m = 27, limit 81: each refusal adds 26, so the fourth in a row takes the sum to 104
+    refused = np.r_[np.zeros(60, dtype=bool), np.ones(4, dtype=bool)]
+    found = refusal_alarms(refused, 27, 81)
+    assert (found.at.tolist(), found.begins.tolist(), found.size.tolist()) == ([63], [60], [1.0])
+
+
+def test_a_log_of_acceptances_without_scores_has_no_chart() -> None:
+    frame = log(np.random.default_rng(4)).with_columns(score=pl.lit(None, pl.Float64), is_refused=pl.lit(value=False))
+    assert watched(frame).height == 0

@@ -1,0 +1,130 @@
+"""Person, reader and pair effects recover what was put in, and say how sure they are."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import numpy as np
+import polars as pl
+import pytest
+from scipy import stats
+
+from evenhand.scores import explain, fit_effects, recognise
+from evenhand.scores.effects.absorbed import Ratios, errors_of, solve
+from evenhand.scores.effects.cells import LARGE, gather, index_cells
+from evenhand.scores.effects.connected import meets_only
+from evenhand.scores.effects.scale import choose_scale
+from tests.scores.invented import FIRST, log
+
+
+def crossed(
+    rng: np.random.Generator, people: int = 150, readers: int = 8, n: int = 9000
+) -> tuple[np.ndarray, np.ndarray]:
+    home = rng.integers(0, readers, (people, 2))
+    person = rng.integers(0, people, n)
+    return person, home[person, rng.integers(0, 2, n)]
+
+
+def test_absorbing_people_is_the_whole_system_solved() -> None:
+    rng = np.random.default_rng(1)
+    person, reader = crossed(rng, 30, 4, 200)
+    y = rng.normal(0, 1, 200)
+    ratios = Ratios(0.7, 0.4)
+    cells = gather(person, reader, y, 30, 4)
+    solved = solve(cells, ratios)
+    mean_error, person_error, reader_error = errors_of(cells, ratios, solved, 1.0)
+    # Henderson's equations written out: one row a score, one column an effect
+    design = np.zeros((200, 35))
+    design[:, 0] = 1
+    design[np.arange(200), 1 + person] = 1
+    design[np.arange(200), 31 + reader] = 1
+    prior = np.diag([0.0] + [1 / 0.7**2] * 30 + [1 / 0.4**2] * 4)
+    whole = np.linalg.inv(design.T @ design + prior)
+    found = whole @ design.T @ y
+    errors = np.sqrt(np.diag(whole))
+    assert solved.mean == pytest.approx(found[0])
+    assert solved.person == pytest.approx(found[1:31])
+    assert solved.reader == pytest.approx(found[31:])
+    assert mean_error == pytest.approx(errors[0])
+    assert person_error == pytest.approx(errors[1:31])
+    assert reader_error == pytest.approx(errors[31:])
+
+
+def test_intervals_of_people_cover_at_their_level_despite_outliers() -> None:
+    covered, people_sd = [], []
+    for seed in range(8):
+        rng = np.random.default_rng(seed)
+        person, reader = crossed(rng)
+        a, b = rng.normal(0, 0.3, 150), rng.normal(0, 0.1, 8)
+        y = 2 + a[person] + b[reader] + rng.normal(0, 0.45, len(person))
+        y[rng.random(len(y)) < 0.02] += 3
+        found = fit_effects(person, reader, y, 150, 8)
+        covered.append(np.mean(np.abs(found.person - a) < 1.96 * found.person_error))
+        people_sd.append(found.person_sd)
+        # 2 % of outliers of 3 would make a plain fit read 0.616
+        assert found.noise_sd == pytest.approx(0.455, abs=0.02)
+    assert np.mean(covered) == pytest.approx(0.95, abs=0.025)
+    assert np.mean(people_sd) == pytest.approx(0.3, abs=0.03)
+
+
+def test_people_with_few_scores_are_drawn_to_the_mean() -> None:
+    rng = np.random.default_rng(4)
+    person, reader = crossed(rng, 100, 4, 4000)
+    y = rng.normal(0, 0.3, 100)[person] + rng.normal(0, 0.5, 4000)
+    # two more people, both 1.5 above everybody: one came once, one a hundred times
+    person = np.concatenate([person, [100], np.full(100, 101)])
+    reader = np.concatenate([reader, [0], np.zeros(100, dtype=int)])
+    found = fit_effects(person, reader, np.concatenate([y, np.full(101, 1.5)]), 102, 4)
+    assert 0.1 < found.person[100] < 0.7
+    assert found.person[101] > 1.2
+    assert found.person_error[100] > 3 * found.person_error[101]
+
+
+def test_cells_found_by_hashing_are_those_found_by_sorting() -> None:
+    rng = np.random.default_rng(6)
+    person = rng.integers(0, 60_000, LARGE).astype(np.int32)
+    reader = rng.integers(0, 7, LARGE).astype(np.int32)
+    index, of_person, of_reader = index_cells(person, reader, 7)
+    assert (of_person[index] == person).all()
+    assert (of_reader[index] == reader).all()
+    assert len(of_person) == len(np.unique(person.astype(np.int64) * 7 + reader))
+
+
+def test_the_scale_is_the_one_on_which_residuals_are_even() -> None:
+    rng = np.random.default_rng(7)
+    person, reader = crossed(rng)
+    shapes = {
+        "log": np.exp(rng.normal(1.5, 0.6, 9000)),
+        # Wilson and Hilferty (1931): the cube root of a chi-square is nearly normal
+        "cube_root": stats.chi2.rvs(4, size=9000, random_state=rng),
+        "plain": rng.normal(50, 5, 9000),
+    }
+    chosen = {name: choose_scale(person, reader, scores, 150, 8).name for name, scores in shapes.items()}
+    assert chosen["log"] == "log"
+    assert chosen["cube_root"] == "cube_root"
+    # zeros rule the logarithm out
+    assert choose_scale(person, reader, np.r_[0.0, shapes["log"][1:]], 150, 8).name != "log"
+
+
+def test_the_parts_of_a_score_add_up_and_point_at_the_dirty_reader() -> None:
+    frame = log(np.random.default_rng(9), shift=lambda p, r, d: 0.8 if r == 1 and d >= 30 else 0.0)
+    recognition = recognise(frame)
+    assert recognition is not None
+    parts = explain(recognition)
+    total = parts["of_person"] + parts["of_reader"] + parts["of_day"] + parts["rest"]
+    assert (total - parts["above"]).abs().max() < 1e-9
+    late = parts.join(frame.select("punch", "day"), on="punch").filter(
+        pl.col("reader") == "R1", pl.col("day") >= FIRST + timedelta(days=34)
+    )
+    # 0.8 of dirt, of which the reader's usual level took a part, since a quarter of its days were dirty
+    assert late["of_reader"].mean() > 0.5
+    assert abs(late["of_person"].mean()) < 0.25
+
+
+def test_who_only_ever_meets_each_other_is_known() -> None:
+    alone = meets_only(np.array([0, 1, 2]), np.array([0, 0, 1]), 3, 2)
+    assert alone.tolist() == [False, False, True]
+
+
+def test_too_few_scores_are_not_fitted() -> None:
+    assert recognise(log(np.random.default_rng(1)).head(20)) is None

@@ -1,0 +1,80 @@
+"""Forecasts name people who will be refused, give a date only where the rise is sure, and order what to do."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import numpy as np
+import polars as pl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+
+from evenhand.scores import forecast, recognise
+from evenhand.scores.forecasts.passage import chance_passed, passage_days
+from tests.scores.invented import FIRST, log
+
+LAST = FIRST + timedelta(days=39)
+
+
+def forecasts(frame: pl.DataFrame, **more: float) -> pl.DataFrame:
+    recognition = recognise(frame)
+    assert recognition is not None
+    return forecast(recognition, **more)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(0.1, 5), st.floats(0.01, 1), st.floats(0.01, 1), st.floats(0.5, 200))
+def test_first_passage_is_scipys_inverse_gaussian(distance: float, drift: float, wander: float, days: float) -> None:
+    mean, shape = distance / drift, distance**2 / wander
+    theirs = stats.invgauss(mean / shape, scale=shape).cdf(days)
+    assert float(chance_passed(days, distance, drift, wander)) == pytest.approx(theirs, abs=1e-7)
+
+
+def test_an_unsure_slope_spreads_the_dates() -> None:
+    sure, unsure = passage_days(2.0, 0.05, 0.001, 0.001), passage_days(2.0, 0.05, 0.02, 0.001)
+    # 2 / 0.05 = 40 days
+    assert sure[1] == pytest.approx(40, abs=2)
+    assert unsure[0] < sure[0] < sure[2] < unsure[2]
+
+
+def test_a_rising_hand_gets_dates_that_hold_the_truth() -> None:
+    # the level rises by 0.02 a day from day 10: the chance of refusal is 5 % where the level is 1.645 x 0.45 below
+    # log 18 = 2.890, at 2.150
+    frame = log(np.random.default_rng(11), shift=lambda p, r, d: 0.02 * max(d - 10, 0) if p == 5 else 0.0)
+    (row,) = forecasts(frame).filter(pl.col("state") == "rising").rows(named=True)
+    assert row["person"] == "P005"
+    assert row["slope_low"] <= 0.14 <= row["slope_high"]
+    level = frame.filter(pl.col("person") == "P005", pl.col("day") < FIRST + timedelta(days=10))["score"].log().mean()
+    crosses = FIRST + timedelta(days=10 + (2.150 - level) / 0.02)
+    assert row["soonest"] - timedelta(days=5) <= crosses <= row["latest"] + timedelta(days=5)
+
+
+def test_no_date_where_nothing_rises() -> None:
+    dated = [forecasts(log(np.random.default_rng(seed))).filter(pl.col("likely").is_not_null()) for seed in range(6)]
+    # one in two sites is expected to name somebody by chance
+    assert sum(frame.height for frame in dated) <= 6
+
+
+def test_a_jump_that_is_refused_never_heals_and_is_said_at_once() -> None:
+    frame = log(np.random.default_rng(13), shift=lambda p, r, d: 2.5 if p == 2 and d >= 39 else 0.0)
+    row = forecasts(frame).filter(pl.col("person") == "P002").row(0, named=True)
+    assert row["state"] == "locked_out"
+    assert "enrol again" in row["says"]
+
+
+def test_who_saves_most_comes_first_and_a_steady_hand_not_at_all() -> None:
+    frame = log(
+        np.random.default_rng(17),
+        shift=lambda p, r, d: (1.3 if p == 1 else 0.9 if p == 2 else 0.0) if d >= 20 else 0.0,
+    )
+    named = forecasts(frame)
+    assert named["person"].to_list()[:2] == ["P001", "P002"]
+    assert named["saved"].is_sorted(descending=True)
+    assert named.height < 10
+
+
+def test_readers_that_never_refused_give_no_forecast() -> None:
+    frame = log(np.random.default_rng(19), threshold=np.inf)
+    assert forecasts(frame).height == 0

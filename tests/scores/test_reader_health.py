@@ -1,0 +1,79 @@
+"""Readers gone quiet, refusing in bursts, reading high, or with a clock that is off."""
+
+from __future__ import annotations
+
+import numpy as np
+import polars as pl
+import pytest
+
+from evenhand.scores import (
+    ahead_of_file,
+    clock_offsets,
+    quiet_readers,
+    reader_offsets,
+    recognise,
+    refusal_bursts,
+)
+from tests.scores.invented import FIRST_AT, log
+
+DAY = 86_400
+END = FIRST_AT + 40 * DAY
+
+
+def test_a_reader_silent_in_its_busy_hours_is_quiet() -> None:
+    frame = log(np.random.default_rng(1))
+    silent = frame.filter((pl.col("reader") != "R1") | (pl.col("at") < END - DAY))
+    found = quiet_readers(silent, END - DAY + 12 * 3600)
+    assert found["reader"].to_list() == ["R1"]
+    assert "recorded nothing for" in found["says"][0]
+    # at five in the morning nobody ever comes
+    assert quiet_readers(frame, END - DAY + 5 * 3600).height == 0
+
+
+def test_several_people_refused_within_half_an_hour_are_a_burst() -> None:
+    frame = log(np.random.default_rng(2))
+    hour = frame.filter(pl.col("reader") == "R0")["at"][500]
+    struck = (pl.col("reader") == "R0") & pl.col("at").is_between(hour, hour + 1200)
+    frame = frame.with_columns(is_refused=pl.when(struck).then(pl.lit(value=True)).otherwise("is_refused"))
+    found = refusal_bursts(frame)
+    assert found["reader"].to_list() == ["R0"]
+    assert abs(found["since"][0] - hour) <= 1800
+
+
+def test_one_person_refused_again_and_again_is_no_burst() -> None:
+    frame = log(np.random.default_rng(3))
+    frame = frame.with_columns(is_refused=pl.col("is_refused") | (pl.col("person") == "P004"))
+    assert refusal_bursts(frame).height == 0
+
+
+def test_people_who_use_two_readers_give_a_wrong_clock_away() -> None:
+    frame = log(np.random.default_rng(4)).with_columns(
+        clock_s=pl.col("clock_s") + pl.when(pl.col("reader") == "R2").then(600).otherwise(0)
+    )
+    (found,) = clock_offsets(frame).rows(named=True)
+    assert found["reader"] == "R2"
+    assert found["low"] <= 600 <= found["high"]
+    assert found["says"].startswith("R2's clock runs about 10 min ahead")
+
+
+def test_a_clock_nobody_shares_cannot_be_judged() -> None:
+    frame = log(np.random.default_rng(5)).with_columns(person=pl.concat_str("person", "reader"))
+    frame = frame.with_columns(clock_s=pl.col("clock_s") + pl.when(pl.col("reader") == "R2").then(600).otherwise(0))
+    assert clock_offsets(frame).height == 0
+
+
+def test_a_log_from_after_its_own_taking_is_ahead() -> None:
+    recorded = pl.DataFrame({"take": [1, 1, 2], "reader": ["A", "A", "B"], "at": [100, 4000, 50]})
+    (found,) = ahead_of_file(recorded, {1: 400, 2: 90}).rows(named=True)
+    assert (found["reader"], found["size"]) == ("A", 3600.0)
+    assert "60 min later" in found["says"]
+
+
+def test_a_reader_that_reads_high_is_named_with_its_interval() -> None:
+    frame = log(np.random.default_rng(6), people=80, shift=lambda p, r, d: 0.6 if r == 1 else 0.0)
+    recognition = recognise(frame)
+    assert recognition is not None
+    found = reader_offsets(recognition)
+    assert found["reader"].to_list() == ["R1"]
+    assert found["low"][0] > 1.0
+    assert found["size"][0] == pytest.approx(1.5, abs=0.4)

@@ -1,0 +1,74 @@
+"""Scores that cannot be right are set aside and said; a new scale is a new baseline."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import numpy as np
+import polars as pl
+
+from evenhand.scores import find_breaks, look_over
+from tests.scores.invented import FIRST, log
+
+DAY = FIRST + timedelta(days=22)
+
+
+def troubles(frame: pl.DataFrame) -> dict[str, str]:
+    return {trouble.code: trouble.says for trouble in look_over(frame).troubles}
+
+
+def test_a_sound_log_has_no_trouble() -> None:
+    frame = log(np.random.default_rng(1))
+    sound = look_over(frame)
+    assert sound.troubles == ()
+    assert sound.presented.equals(frame)
+
+
+def test_negative_scores_are_left_out_and_counted() -> None:
+    frame = log(np.random.default_rng(1))
+    minus = (pl.col("reader") == "R0") & (pl.col("punch") % 5 == 0)
+    frame = frame.with_columns(score=pl.when(minus).then(-1.0).otherwise("score"))
+    sound = look_over(frame)
+    count = frame.filter(minus).height
+    (trouble,) = sound.troubles
+    assert (trouble.code, trouble.reader, trouble.count) == ("negative_scores", "R0", count)
+    assert sound.presented["score"].null_count() == count
+    assert sound.presented.height == frame.height
+
+
+def test_a_reader_that_always_writes_the_same_tells_nothing() -> None:
+    frame = log(np.random.default_rng(1))
+    frame = frame.with_columns(score=pl.when(pl.col("reader") == "R1").then(50.0).otherwise("score"))
+    assert "R1 wrote 50 as nearly every one of" in troubles(frame)["constant_scores"]
+
+
+def test_what_a_log_leaves_out_cannot_be_known() -> None:
+    frame = log(np.random.default_rng(1))
+    without = frame.with_columns(score=pl.lit(None, pl.Float64))
+    assert "cannot be known" in troubles(without)["no_scores"]
+    accepted = frame.filter(~pl.col("is_refused"))
+    assert "its scores look closer and steadier than they are" in troubles(accepted)["no_refusals"]
+    unscored = frame.with_columns(score=pl.when(~pl.col("is_refused")).then("score"))
+    assert "a failure to acquire cannot be told from a non-match" in troubles(unscored)["refused_scores_missing"]
+
+
+def test_another_scale_half_way_is_a_break_and_a_new_baseline() -> None:
+    frame = log(np.random.default_rng(2))
+    new = (pl.col("reader") == "R2") & (pl.col("day") >= DAY)
+    frame = frame.with_columns(score=pl.when(new).then(pl.col("score") * 6).otherwise("score"))
+    sound = look_over(frame)
+    (found,) = sound.breaks
+    assert (found.reader, found.day) == ("R2", DAY)
+    assert 5.5 < found.factor < 6.5
+    assert "Start a new baseline" in found.says
+    old = sound.presented.filter(pl.col("reader") == "R2", pl.col("day") < DAY)
+    assert old["score"].null_count() == old.height
+    assert old["is_refused"].null_count() == 0
+
+
+def test_dirt_that_gathers_and_one_changed_hand_are_no_break() -> None:
+    rng = np.random.default_rng(3)
+    gathering = log(rng, shift=lambda p, r, d: 0.05 * max(d - 15, 0) if r == 1 else 0.0)
+    assert find_breaks(gathering) == []
+    one_hand = log(rng, shift=lambda p, r, d: 2.0 if p == 3 and d >= 20 else 0.0)
+    assert find_breaks(one_hand) == []
