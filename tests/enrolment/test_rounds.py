@@ -74,7 +74,7 @@ def test_a_round_calls_supervisors_first_then_slot_by_slot_and_removes_at_the_en
         )
     )
     attended = ATTENDED.rows([{"reader": "GATE", "slot": 1, "person": "P1"}])
-    got = round_items("r1", plan, steps, attended, PEOPLE_THERE, [100, 200], {"P3": "es"})
+    got = round_items("r1", plan, steps, attended, PEOPLE_THERE, [100, 200], languages={"P3": "es"}, room={})
     assert got.select("position", "action", "number", "starts_at", "language", "stands").rows() == [
         (1, "enrol_supervisor", "1001", 100, "en", None),
         (2, "enrol", "1003", 200, "es", "Person 1"),
@@ -83,6 +83,19 @@ def test_a_round_calls_supervisors_first_then_slot_by_slot_and_removes_at_the_en
         (5, "remove", "77", None, "en", None),
     ]
     assert got["item"].to_list() == [f"r1-{n}" for n in range(1, 6)]
+
+
+def test_a_full_reader_has_a_number_taken_off_before_the_next_hand() -> None:
+    plan = PLAN.rows(
+        {"visit": n, "person": f"P{n}", "reader": "GATE", "slot": 0, "is_supervisor": False, "minutes": 5}
+        for n in (1, 2, 3)
+    )
+    steps = READER_STEPS.rows(
+        {"reader": "GATE", "position": n, "action": "remove", "number": str(n), "why": "-"} for n in (7, 8, 9)
+    )
+    got = round_items("r1", plan, steps, ATTENDED.empty(), PEOPLE_THERE, [100], languages={}, room={"GATE": 1})
+    assert got["number"].to_list() == ["1001", "7", "1002", "8", "1003", "9"]
+    assert got["starts_at"].to_list() == [100, 100, 100, 100, 100, None]
 
 
 def _said(**values):

@@ -14,7 +14,14 @@ from evenhand.store.migrations.upgrade import config
 from evenhand.store.rounds import add_outcomes, add_round, move_items
 from evenhand.terms.rounds import ROUND_ITEMS
 
-HEADER = {"round": "r1", "title": "New press hall", "day": date(2026, 3, 9), "author": "Ida", "made_at": 100}
+HEADER = {
+    "round": "r1",
+    "title": "New press hall",
+    "day": date(2026, 3, 9),
+    "asked": "{}",
+    "author": "Ida",
+    "made_at": 100,
+}
 ITEMS = ROUND_ITEMS.rows(
     {
         "item": f"r1-{n}",

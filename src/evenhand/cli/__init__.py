@@ -25,6 +25,7 @@ COMMANDS = {
     "correct": "Add a punch, leave one out, or say which way it went.",
     "settle": "Put a finding aside, with who decided and why.",
     "handoff": "Write the period's file for payroll.",
+    "enrol": "Plan an enrolment day, print it, change it while it runs, and prove it.",
     "serve": "Show the pages in a browser on this machine.",
     "twin": "Write an invented workplace's files, with the truth beside them.",
     "schema": "Print a table's schema in an open format.",

@@ -63,46 +63,68 @@ def round_items(
     attended: Frame,
     people: Frame,
     starts: list[int],
+    *,
     languages: Mapping[str, str],
+    room: Mapping[str, int | None],
 ) -> Frame:
     """Return the items of a round: a plan's visits slot by slot, then what is to be taken off each reader.
 
     `plan` and `attended` are PLAN and ATTENDED, `steps` READER_STEPS: it says how each planned person is enrolled,
-    and its removals need nobody to come. Numbers are the roster's (PEOPLE), never what somebody remembers.
+    and its removals need nobody to come. Where a reader has no `room` for one more hand, a removal comes first.
+    Numbers are the roster's (PEOPLE), never what somebody remembers.
     """
-    names = dict(people.select("person", "name").iter_rows())
-    numbers = dict(people.select("person", "number").iter_rows())
+    roster = {row["person"]: row for row in people.iter_rows(named=True)}
     acts = {(row["reader"], row["person"]): row["action"] for row in steps.to_dicts() if row["action"] != "remove"}
-    stands = {(row["reader"], row["slot"]): names.get(row["person"], row["person"]) for row in attended.to_dicts()}
-    rows: list[dict[str, Any]] = []
+    stands = {(row["reader"], row["slot"]): roster[row["person"]]["name"] for row in attended.to_dicts()}
+    enrolling: dict[str, list[dict[str, Any]]] = {}
     order = plan.sort("reader", "slot", "is_supervisor", "visit", descending=[False, False, True, False])
     for row in order.iter_rows(named=True):
         reader, person = row["reader"], row["person"]
         usual = "enrol_supervisor" if row["is_supervisor"] else "enrol"
-        rows.append(
+        enrolling.setdefault(reader, []).append(
             {
                 "reader": reader,
                 "starts_at": starts[row["slot"]],
                 "action": usual if row["is_supervisor"] else acts.get((reader, person), usual),
-                "number": numbers[person],
+                "number": roster[person]["number"],
                 "person": person,
-                "name": names[person],
+                "name": roster[person]["name"],
                 "language": languages.get(person, "en"),
                 "stands": stands.get((reader, row["slot"])),
             }
         )
+    removing: dict[str, list[dict[str, Any]]] = {}
     for row in steps.filter(pl.col("action") == "remove").sort("reader", "position").iter_rows(named=True):
         kept = {name: row[name] for name in ("reader", "action", "number", "person", "name")}
-        rows.append({**kept, "language": languages.get(row["person"] or "", "en")})
-    return ROUND_ITEMS.rows(_placed(round_name, rows))
+        removing.setdefault(row["reader"], []).append({**kept, "language": languages.get(row["person"] or "", "en")})
+    return ROUND_ITEMS.rows(
+        row
+        for reader in sorted({*enrolling, *removing})
+        for row in _making_room(enrolling.get(reader, []), removing.get(reader, []), room.get(reader))
+    ).pipe(_named, round_name)
 
 
-def _placed(round_name: str, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    places: dict[str, int] = {}
-    for running, row in enumerate(sorted(rows, key=lambda row: str(row["reader"])), start=1):
-        places[row["reader"]] = places.get(row["reader"], 0) + 1
-        row |= {"item": f"{round_name}-{running}", "round": round_name, "position": places[row["reader"]]}
-    return sorted(rows, key=lambda row: (row["reader"], row["position"]))
+def _making_room(
+    enrolling: list[dict[str, Any]], removing: list[dict[str, Any]], places: int | None
+) -> list[dict[str, Any]]:
+    rows, left = [], list(removing)
+    for row in enrolling:
+        if places is not None and row["action"] != "enrol_again":
+            if places < 1 and left:
+                rows.append(left.pop(0) | {"starts_at": row["starts_at"]})
+                places += 1
+            places -= 1
+        rows.append(row)
+    return [*rows, *left]
+
+
+def _named(items: Frame, round_name: str) -> Frame:
+    running = pl.int_range(1, pl.len() + 1)
+    return items.with_columns(
+        item=pl.format("{}-{}", pl.lit(round_name), running),
+        round=pl.lit(round_name),
+        position=running.over("reader"),
+    )
 
 
 def checked_outcome(said: Mapping[str, Any], action: str) -> str | None:

@@ -17,6 +17,7 @@ ROUNDS = Table(
         Column("round", "text", "Its short name, as it stands in its address", required=True),
         Column("title", "text", "What it is about, in the words of whoever made it", required=True),
         Column("day", "date", "The day it is for", required=True),
+        Column("asked", "text", "The day as asked for, as JSON, so that it can be planned again", required=True),
         Column("author", "text", "Who made it", required=True),
         Column("made_at", "instant", "When it was made", required=True, unit=_INSTANT),
     ),

@@ -18,7 +18,7 @@ NEVER_CHANGED = ("rounds", "outcomes")
 
 def upgrade() -> None:
     """Make the tables of rounds; what is to be done may be moved while the day runs, what came of it may not."""
-    _keyed("rounds", "round", *_texts("title", "day", "author"), _whole("made_at", needed=True))
+    _keyed("rounds", "round", *_texts("title", "day", "asked", "author"), _whole("made_at", needed=True))
     _keyed(
         "round_items",
         "item",

@@ -1,0 +1,120 @@
+"""Plan an enrolment day, print it, change it while it runs, and prove it."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import as_json, workspace_asked
+from evenhand.cli.enrol_day import change, plan
+from evenhand.cli.enrol_readers import coverage, queue
+from evenhand.cli.printing import clock, print_json, print_table
+
+__all__ = ["command"]
+
+KINDS = {
+    "proved": "proved",
+    "unproved": "not proved yet: no hand laid down under the number",
+    "refused_only": "not proved: the hand was refused; enrol it again",
+    "other_number": "a number nobody owns was keyed",
+    "many_presentations": "took more than five presentations",
+    "high_first_score": "first score is high for this reader; watch the next ones",
+    "quiet": "taken off, and not used since",
+    "removed_used": "a hand was accepted under it after it was taken off",
+}
+
+
+@click.group()
+def command() -> None:
+    """Plan an enrolment day, print it, change it while it runs, and prove that it worked."""
+
+
+@command.command("list")
+@as_json
+@click.pass_context
+def list_them(ctx: click.Context, as_json: bool) -> None:
+    """List the rounds, latest first."""
+    from evenhand.jobs.rounds import list_rounds
+
+    rounds = list_rounds(workspace_asked(ctx))
+    if as_json:
+        print_json(rounds)
+        return
+    print_table(("Round", "Day", "Title", "Made by"), rounds.select("round", "day", "title", "author").iter_rows())
+
+
+@command.command()
+@click.argument("name", metavar="ROUND")
+@as_json
+@click.pass_context
+def show(ctx: click.Context, name: str, as_json: bool) -> None:
+    """Show how ROUND stands: each item with what came of it."""
+    from evenhand.jobs.rounds import heading_of, see_round
+
+    workspace = workspace_asked(ctx)
+    seen = see_round(workspace, name)
+    if as_json:
+        print_json(seen.states)
+        return
+    zones = heading_of(workspace, seen, None).zones
+    print_table(
+        ("Reader", "No.", "At", "Do", "Number", "Name", "Came of it", "Presentations", "By"),
+        (
+            (
+                row["reader"],
+                row["position"],
+                clock(row["starts_at"], zones[row["reader"]], "%H:%M") if row["starts_at"] else "",
+                row["action"].replace("_", " "),
+                row["number"],
+                row["name"],
+                (row["result"] or "").replace("_", " "),
+                row["presentations"],
+                row["author"],
+            )
+            for row in seen.states.iter_rows(named=True)
+        ),
+        right=(1, 7),
+    )
+
+
+@command.command("print")
+@click.argument("name", metavar="ROUND")
+@click.option("--address", metavar="URL", help="Where the pages are; the codes on the sheets open the round there.")
+@click.option("--language", type=click.Choice(["en", "es"]), default="en", show_default=True, help="The supervisors'.")
+@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@click.pass_context
+def print_it(ctx: click.Context, name: str, address: str | None, language: str, paper: str) -> None:
+    """Write ROUND as PDF: a page a reader, tear-off slips, a wall card, a supervisor's card."""
+    from evenhand.jobs.rounds import print_sheets
+
+    for path in print_sheets(workspace_asked(ctx), name, address=address, language=language, paper=paper):
+        click.echo(path)
+    click.echo(
+        "Sheets and slips show people's numbers: keep them with the supervisors, and give each slip to its owner."
+    )
+
+
+@command.command()
+@click.argument("name", metavar="[ROUND]", required=False)
+@as_json
+@click.pass_context
+def prove(ctx: click.Context, name: str | None, as_json: bool) -> None:
+    """Say what the punches prove of ROUND, or of every round: an enrolment counts with the first accepted punch."""
+    from evenhand.jobs.rounds import prove_rounds
+
+    proof = prove_rounds(workspace_asked(ctx), name)
+    if as_json:
+        print_json(proof)
+        return
+    print_table(
+        ("Reader", "Person", "Number", "What the punches say", "Keyed", "Score"),
+        (
+            (row["reader"], row["person"], row["number"], KINDS[row["kind"]], row["other"], row["score"])
+            for row in proof.sort("reader", "kind", "number").iter_rows(named=True)
+        ),
+        right=(5,),
+    )
+    click.echo(f"\n{(proof['kind'] == 'proved').sum()} proved, {(proof['kind'] == 'unproved').sum()} not proved yet.")
+
+
+for _part in (plan, change, coverage, queue):
+    command.add_command(_part)

@@ -1,0 +1,153 @@
+"""Plan an enrolment day as a round, and change it while it runs."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import clock, print_json, print_table
+from evenhand.terms.records import Refusal
+
+__all__ = ["change", "plan"]
+
+
+@click.command()
+@click.argument("day")
+@click.option("--title", default="Enrolment", show_default=True, help="What the round is about.")
+@click.option(
+    "--from", "begins", metavar="HH:MM", default="08:00", show_default=True, help="When the first slot begins."
+)
+@click.option("--to", "ends", metavar="HH:MM", default="16:00", show_default=True, help="When the last slot ends.")
+@click.option("--slot", metavar="MIN", default=20, show_default=True, help="How long a slot is.")
+@click.option(
+    "--each", metavar="MIN", default=5, show_default=True, help="How long one enrolment takes, talk included."
+)
+@click.option("--reader", "readers", metavar="READER", multiple=True, help="Only at this reader; may be given again.")
+@click.option("--person", "people", metavar="PERSON", multiple=True, help="Only this person; may be given again.")
+@click.option("--busy", metavar="[DEPT@]HH:MM-HH:MM", multiple=True, help="Nobody (of DEPT) is called away then.")
+@click.option("--crew-most", metavar="N", type=int, help="At most N people of a department away at once.")
+@click.option("--speaks", metavar="PERSON=LANGUAGE", multiple=True, help="Speak to this person in es, not en.")
+@click.option("--unattended", is_flag=True, help="Do not keep a supervisor at each reader.")
+@click.option("--seconds", default=8.0, show_default=True, help="How long to look for a better plan.")
+@click.option("--dry-run", is_flag=True, help="Show the plan without keeping it.")
+@author
+@as_of
+@as_json
+@click.pass_context
+def plan(ctx: click.Context, /, day: str, author: str | None, as_of: str | None, as_json: bool, **given: Any) -> None:
+    """Plan the enrolment day DAY, such as 2026-11-16, from what readers and roster disagree on.
+
+    Supervisors come first, two for each reader; nobody is enrolled without consent on record; the day's disruption
+    is the least. The minutes an enrolment takes differ by site: measure yours.
+    """
+    from evenhand.jobs.enrolling import plan_round
+
+    asked = _asked_day(day, given)
+    planned = plan_round(
+        workspace_asked(ctx),
+        asked,
+        author=author or "",
+        as_of=now_or(as_of),
+        seconds=given["seconds"],
+        keep=not given["dry_run"],
+    )
+    if as_json:
+        print_json({"round": planned.name, "items": planned.items, "left_out": planned.left_out, **_quality(planned)})
+        return
+    _print_plan(ctx, planned)
+
+
+@click.command()
+@click.argument("name", metavar="ROUND")
+@click.option("--absent", metavar="PERSON", multiple=True, help="Does not come today; may be given again.")
+@click.option("--seconds", default=8.0, show_default=True, help="How long to look for a better plan.")
+@as_of
+@click.pass_context
+def change(ctx: click.Context, name: str, absent: tuple[str, ...], seconds: float, as_of: str | None) -> None:
+    """Plan the rest of ROUND again: who missed a slot gets another, everybody else stays where they can."""
+    from evenhand.jobs.enrolling import change_round
+
+    _print_plan(ctx, change_round(workspace_asked(ctx), name, absent=absent, as_of=now_or(as_of), seconds=seconds))
+
+
+def _asked_day(day: str, given: dict[str, Any]) -> Any:
+    from evenhand.jobs.enrolment_day import AskedDay
+
+    wanted = day_asked(day, "DAY")
+    assert isinstance(wanted, date)
+    return AskedDay(
+        day=wanted,
+        title=given["title"].strip() or "Enrolment",
+        starts_s=_seconds(given["begins"], "--from"),
+        ends_s=_seconds(given["ends"], "--to"),
+        slot_s=given["slot"] * 60,
+        each_s=given["each"] * 60,
+        readers=given["readers"],
+        people=given["people"],
+        busy=tuple(_busy(text) for text in given["busy"]),
+        crew_most=given["crew_most"],
+        attended=not given["unattended"],
+        languages=tuple(_speaks(text) for text in given["speaks"]),
+    )
+
+
+def _seconds(text: str, option: str) -> int:
+    hours, _, minutes = text.partition(":")
+    if hours.isdecimal() and minutes.isdecimal() and int(hours) <= 24 and int(minutes) < 60:
+        return int(hours) * 3600 + int(minutes) * 60
+    raise Refusal(f'{option} "{text}" is no time of day; write it as 08:00.')
+
+
+def _busy(text: str) -> Any:
+    from evenhand.jobs.enrolment_day import Busy
+
+    department, _, span = text.rpartition("@")
+    begins, _, ends = span.partition("-")
+    return Busy(_seconds(begins, "--busy"), _seconds(ends, "--busy"), department or None)
+
+
+def _speaks(text: str) -> tuple[str, str]:
+    person, _, language = text.rpartition("=")
+    if not person or language not in ("en", "es"):
+        raise Refusal(f'--speaks "{text}" is not understood; write it as P014=es.')
+    return person, language
+
+
+def _quality(planned: Any) -> dict[str, Any]:
+    return {"minutes": planned.planned.minutes, "bound": planned.planned.bound, "gap": planned.planned.gap}
+
+
+def _print_plan(ctx: click.Context, planned: Any) -> None:
+    from evenhand.jobs.period import workplace_zone
+
+    zone = workplace_zone(workspace_asked(ctx))
+    print_table(
+        ("Reader", "No.", "At", "Do", "Number", "Name", "Standing by"),
+        (
+            (
+                row["reader"],
+                row["position"],
+                clock(row["starts_at"], zone, "%H:%M") if row["starts_at"] else "",
+                row["action"].replace("_", " "),
+                row["number"],
+                row["name"],
+                row["stands"],
+            )
+            for row in planned.items.iter_rows(named=True)
+        ),
+        right=(1,),
+    )
+    for row in planned.left_out.iter_rows(named=True):
+        who = f"{row['person']}: " if row["person"] and not row["why"].startswith(row["person"]) else ""
+        click.echo(f"Not in the plan: {who}{row['why']}")
+    gap = (
+        "no plan calls people away for less"
+        if planned.planned.is_optimal
+        else f"at most {planned.planned.gap:.1%} above the best"
+    )
+    click.echo(f"\n{planned.planned.plan.height} enrolments, {planned.planned.minutes} weighted minutes away: {gap}.")
+    if planned.name:
+        click.echo(f"Round {planned.name}. `evenhand enrol print {planned.name}` writes its sheets.")

@@ -1,0 +1,109 @@
+"""Look at the readers before an enrolment day: coverage, growth, and the queue at shift change."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_table
+
+__all__ = ["coverage", "queue"]
+
+
+@click.command()
+@as_of
+@as_json
+@click.pass_context
+def coverage(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
+    """Say whom each reader would strand, the fewest enrolments that help everybody, and when readers are full."""
+    from evenhand.jobs.queues import see_coverage
+
+    seen = see_coverage(workspace_asked(ctx), as_of=now_or(as_of).date())
+    if as_json:
+        print_json(seen)
+        return
+    alone = dict(seen.stranded.group_by("reader").len().iter_rows())
+    extra = dict(seen.covered.extra.group_by("reader").len().iter_rows())
+    print_table(
+        ("Reader", "Holds", "Can hold", "Stranded if it fails", "To add here", "Full on", "At the earliest"),
+        (
+            (
+                row["reader"],
+                row["held"],
+                row["capacity"],
+                alone.get(row["reader"], 0),
+                extra.get(row["reader"], 0),
+                row["full_on"],
+                row["full_earliest"],
+            )
+            for row in seen.growth.iter_rows(named=True)
+        ),
+        right=(1, 2, 3, 4),
+    )
+    click.echo(
+        f"\n{seen.covered.extra.height} more enrolments give everybody a second reader at their site"
+        + (f"; {len(seen.covered.lacking)} people cannot have one." if seen.covered.lacking else ".")
+    )
+
+
+@click.command()
+@click.argument("readers", nargs=-1, required=True)
+@click.option("--first", metavar="DATE", help="First day; four weeks before the last where not given.")
+@click.option("--last", metavar="DATE", help="Last day; today where not given.")
+@click.option("--limit", metavar="S", default=120, show_default=True, help="How long 95 % of people may wait.")
+@click.option("--service", metavar="S", type=float, help="What one person takes; measured where not given.")
+@click.option("--groups", metavar="N", default=2, show_default=True, help="Into how many groups to stagger a rush.")
+@as_json
+@click.pass_context
+def queue(ctx: click.Context, /, readers: tuple[str, ...], as_json: bool, **given: Any) -> None:
+    """Say how long people wait at READERS that share one line, and what would keep 95 % of waits short."""
+    from evenhand.jobs.queues import see_queue
+
+    last = day_asked(given["last"], "--last") or now_or(None).date()
+    first = day_asked(given["first"], "--first") or last - timedelta(days=27)
+    seen = see_queue(
+        workspace_asked(ctx),
+        readers,
+        first=first,
+        last=last,
+        limit_s=given["limit"],
+        service_s=given["service"],
+        groups=given["groups"],
+    )
+    if as_json:
+        print_json(seen)
+        return
+    click.echo(f"One person takes {seen.service_s:.0f} s. {seen.rushes.height} rushes in {seen.weeks:.1f} weeks.")
+    widest = max(seen.by_time["most_lost_s"].to_list(), default=0) or 1
+    print_table(
+        ("From", "People a week", "Minutes lost a week, at least", "at most", ""),
+        (
+            (
+                f"{row['quarter'] // 4:02d}:{row['quarter'] % 4 * 15:02d}",
+                f"{row['people']:.0f}",
+                f"{row['least_lost_s'] / 60:.0f}",
+                f"{row['most_lost_s'] / 60:.0f}",
+                "█" * round(30 * row["most_lost_s"] / widest),
+            )
+            for row in seen.by_time.iter_rows(named=True)
+        ),
+        right=(1, 2, 3),
+    )
+    click.echo(_advice(seen))
+
+
+def _advice(seen: Any) -> str:
+    lost = f"Lost in a week: between {seen.least_lost_s / 60:.0f} and {seen.most_lost_s / 60:.0f} minutes."
+    needed = {None: "no number of readers keeps", 1: "1 reader keeps"}.get(
+        seen.readers_needed, f"{seen.readers_needed} readers keep"
+    )
+    apart = {None: "and no stagger does", 0: "and what there is is enough"}.get(
+        seen.stagger_s, f"and so do {seen.groups} groups {(seen.stagger_s or 0) // 60} minutes apart with what there is"
+    )
+    return (
+        f"{lost}\nWith a rush of {seen.typical_people} people at the door at once, {needed} 95 % of them within "
+        f"{seen.limit_s} s, {apart}. Whether waiting is working time, the rules decide."
+    )

@@ -1,0 +1,215 @@
+"""Plan an enrolment day from what roster and readers disagree on, keep it as a round, and change it while it runs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from typing import Any
+
+import polars as pl
+
+from evenhand.enrolment.planning.changes import plan_rest
+from evenhand.enrolment.planning.plan import Planned, plan_day
+from evenhand.enrolment.rounds import round_items, round_states
+from evenhand.enrolment.tables import ATTENDED, PLAN, VISITS
+from evenhand.jobs.enrolment_day import (
+    AskedDay,
+    Sources,
+    asked_from,
+    away_of,
+    read_sources,
+    slots_of,
+    standing_of,
+    stations_of,
+    visits_of,
+)
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.store.rounds import add_round, move_items
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.rounds import ROUND_ITEMS
+
+__all__ = ["PlannedRound", "change_round", "plan_round"]
+
+TURN = {"remove": 0, "enrol_supervisor": 1, "enrol": 2, "enrol_again": 2}  # within one time
+
+
+@dataclass(frozen=True)
+class PlannedRound:
+    """A round as planned; `left_out` says who is not in it and why. The name is empty for one that was not kept."""
+
+    name: str
+    items: Frame
+    planned: Planned
+    left_out: Frame
+
+
+def plan_round(
+    workspace: Workspace, asked: AskedDay, *, author: str, as_of: datetime, seconds: float = 8.0, keep: bool = True
+) -> PlannedRound:
+    """Return the round of a day, kept in the store unless `keep` is false.
+
+    Who is enrolled where, again or not, and what is taken off follows from the steps that make the readers agree
+    with the roster. Raises Refusal where there is nothing to do, and where the day asked for cannot be one.
+    """
+    if not author.strip():
+        raise Refusal("a round is made by somebody; say who.")
+    starts = slots_of(workspace, asked)
+    sources = read_sources(workspace, asked)
+    if sources.steps.is_empty():
+        raise Refusal("nothing is to be enrolled or taken off at these readers; there is no round to plan.")
+    visits = visits_of(sources)
+    stations = stations_of(asked, visits["reader"].unique().sort().to_list())
+    standing = standing_of(sources)
+    away = away_of(sources, asked, starts, visits, standing)
+    out = away.left_out["person"].to_list()
+    planned = plan_day(
+        visits.filter(~pl.col("person").is_in(out)),
+        stations,
+        standing,
+        away.costs,
+        slots=len(starts),
+        seconds=seconds,
+        crews=dict(sources.people.select("person", "department").iter_rows()),
+        crew_most=asked.crew_most,
+        attended=asked.attended,
+    )
+    left_out = pl.concat([away.left_out, planned.left_out])
+    name = _free_name(workspace, asked.day)
+    items = round_items(
+        name,
+        planned.plan,
+        sources.steps,
+        planned.attended,
+        sources.people,
+        starts,
+        languages=dict(asked.languages),
+        room=_room(sources),
+    )
+    if keep:
+        made_at = int(as_of.timestamp())
+        header = {
+            "round": name,
+            "title": asked.title,
+            "day": asked.day,
+            "asked": json.dumps(asdict(asked), default=str),
+            "author": author.strip(),
+            "made_at": made_at,
+        }
+        with workspace.store.writing() as conn:
+            add_round(conn, header, items)
+    return PlannedRound(name if keep else "", items, planned, left_out)
+
+
+def change_round(
+    workspace: Workspace,
+    name: str,
+    *,
+    absent: Collection[str] = (),
+    as_of: datetime,
+    seconds: float = 8.0,
+) -> PlannedRound:
+    """Plan the rest of a round again as of an instant, and move its items; what has been done stays as it is.
+
+    People in `absent` do not come today. Raises Refusal where there is no such round, or nothing of it is left.
+    """
+    with workspace.store.reading() as conn:
+        rounds = frames.rounds(conn).filter(pl.col("round") == name)
+        items, outcomes = frames.round_items(conn, name), frames.outcomes(conn, name)
+    if rounds.is_empty():
+        raise Refusal(f'there is no round "{name}"; `evenhand enrol list` lists them.')
+    asked = asked_from(rounds["asked"][0])
+    starts = slots_of(workspace, asked)
+    sources = read_sources(workspace, asked)
+    states = round_states(items.filter(pl.col("action") != "remove"), outcomes)
+    numbered = states.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
+    visits = VISITS.rows(
+        row | {"is_supervisor": row["action"] == "enrol_supervisor", "is_needed": True}
+        for row in numbered.iter_rows(named=True)
+        if row["result"] != "cannot"
+    )
+    done = numbered.filter(pl.col("result") == "enrolled")["visit"].to_list()
+    now = sum(start < as_of.timestamp() for start in starts)
+    standing = standing_of(sources)
+    stations = stations_of(asked, visits["reader"].unique().sort().to_list())
+    away = away_of(sources, asked, starts, visits, standing)
+    told = Planned(_told(numbered, starts), ATTENDED.empty(), away.left_out, 0, 0)
+    changed = plan_rest(
+        told,
+        visits,
+        stations,
+        standing,
+        away.costs,
+        slots=len(starts),
+        now=now,
+        done=done,
+        absent=absent,
+        seconds=seconds,
+        crews=dict(sources.people.select("person", "department").iter_rows()),
+        crew_most=asked.crew_most,
+        attended=asked.attended,
+    )
+    moved = _moved(items, numbered, changed, starts, sources.people)
+    with workspace.store.writing() as conn:
+        move_items(conn, moved)
+    return PlannedRound(name, moved, changed, changed.left_out)
+
+
+def _room(sources: Sources) -> dict[str, int | None]:
+    held = dict(sources.enrolments.group_by("reader").len().iter_rows())
+    return {
+        reader: None if capacity is None else capacity - held.get(reader, 0)
+        for reader, capacity in sources.readers.select("reader", "capacity").iter_rows()
+    }
+
+
+def _free_name(workspace: Workspace, day: date) -> str:
+    with workspace.store.reading() as conn:
+        taken = set(frames.rounds(conn)["round"].to_list())
+    running = 1
+    while f"{day}-{running}" in taken:
+        running += 1
+    return f"{day}-{running}"
+
+
+def _told(numbered: Frame, starts: Sequence[int]) -> Frame:
+    slots = {start: slot for slot, start in enumerate(starts)}
+    return PLAN.rows(
+        row | {"slot": slots.get(row["starts_at"], 0), "is_supervisor": row["action"] == "enrol_supervisor"}
+        for row in numbered.iter_rows(named=True)
+    )
+
+
+def _moved(items: Frame, numbered: Frame, changed: Planned, starts: Sequence[int], people: Frame) -> Frame:
+    """Return the items in their new places: what was done, then the plan, then who is not in it, then removals."""
+    names = dict(people.select("person", "name").iter_rows())
+    stands = {(row["reader"], row["slot"]): names.get(row["person"]) for row in changed.attended.to_dicts()}
+    by_visit: dict[int, str] = dict(numbered.select("visit", "item").iter_rows())
+    planned = {by_visit[row["visit"]]: row for row in changed.plan.iter_rows(named=True)}
+    done = {row["item"] for row in numbered.filter(pl.col("result") == "enrolled").iter_rows(named=True)}
+    rows: list[dict[str, Any]] = []
+    for row in items.iter_rows(named=True):
+        new = planned.get(row["item"])
+        if new is not None:
+            row |= {"starts_at": starts[new["slot"]], "stands": stands.get((new["reader"], new["slot"]))}
+        rows.append(row | {"rank": _rank(row, is_done=row["item"] in done, is_planned=new is not None)})
+    return ROUND_ITEMS.rows(_renumbered(rows))
+
+
+def _rank(row: Mapping[str, Any], *, is_done: bool, is_planned: bool) -> int:
+    if is_done:
+        return 0
+    if row["action"] == "remove":
+        return 3 if row["starts_at"] is None else 1  # one with a time makes room for who is called then
+    return 1 if is_planned else 2
+
+
+def _renumbered(rows: list[dict[str, Any]]) -> list[Mapping[str, Any]]:
+    rows.sort(key=lambda row: (row["reader"], row["rank"], row["starts_at"] or 0, TURN[row["action"]], row["position"]))
+    places: dict[str, int] = {}
+    for row in rows:
+        places[row["reader"]] = row["position"] = places.get(row["reader"], 0) + 1
+    return list(rows)

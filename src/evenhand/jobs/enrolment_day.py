@@ -1,0 +1,179 @@
+"""What an enrolment day is planned from: the day as asked for, and what the store says of people and readers."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import polars as pl
+
+from evenhand import reconcile
+from evenhand.enrolment.planning.away import Away, when_away
+from evenhand.enrolment.tables import DEMANDS, STANDING, STATIONS, VISITS
+from evenhand.jobs.period import workplace_zone
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.zones import day_start
+
+__all__ = [
+    "AskedDay",
+    "Busy",
+    "Sources",
+    "asked_from",
+    "away_of",
+    "read_sources",
+    "slots_of",
+    "standing_of",
+    "stations_of",
+    "visits_of",
+]
+
+
+@dataclass(frozen=True)
+class Busy:
+    """Seconds after midnight in which nobody of a department, or nobody at all, is called away."""
+
+    starts_s: int
+    ends_s: int
+    department: str | None = None
+
+
+@dataclass(frozen=True)
+class AskedDay:
+    """The enrolment day asked for; times are seconds after midnight at the workplace.
+
+    `each_s` is how long one enrolment takes, talk included: measure it, the default is an example.
+    `readers` and `people` limit the day to some; `languages` names who is spoken to in another language than English.
+    """
+
+    day: date
+    title: str = "Enrolment"
+    starts_s: int = 8 * 3600
+    ends_s: int = 16 * 3600
+    slot_s: int = 20 * 60
+    each_s: int = 5 * 60
+    readers: tuple[str, ...] = ()
+    people: tuple[str, ...] = ()
+    busy: tuple[Busy, ...] = ()
+    crew_most: int | None = None
+    attended: bool = True
+    languages: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Sources:
+    """What the store says, and the steps (READER_STEPS) that the day is to do."""
+
+    people: Frame
+    readers: Frame
+    enrolments: Frame
+    schedules: Frame
+    consent: Frame
+    steps: Frame
+
+
+def asked_from(text: str) -> AskedDay:
+    """Return the day as it was asked for, from the JSON kept with its round."""
+    said = json.loads(text)
+    lists = {name: tuple(said[name]) for name in ("readers", "people")}
+    busy = tuple(Busy(**span) for span in said["busy"])
+    languages = tuple((person, language) for person, language in said["languages"])
+    return AskedDay(**{**said, **lists, "day": date.fromisoformat(said["day"]), "busy": busy, "languages": languages})
+
+
+def slots_of(workspace: Workspace, asked: AskedDay) -> list[int]:
+    """Return when each slot of the day begins; raises Refusal where the day cannot be one."""
+    if not 0 < asked.each_s <= asked.slot_s:
+        raise Refusal("a slot must be long enough for one enrolment; make it longer, or each enrolment shorter.")
+    count = (asked.ends_s - asked.starts_s) // asked.slot_s
+    if count < 1:
+        raise Refusal("the day ends before its first slot does; start earlier, or end later.")
+    first = day_start(workplace_zone(workspace), asked.day, asked.starts_s)
+    return [first + slot * asked.slot_s for slot in range(count)]
+
+
+def read_sources(workspace: Workspace, asked: AskedDay) -> Sources:
+    """Return the store's frames and the steps of the day's readers and people; raises Refusal on an unknown reader."""
+    day = day_start(workplace_zone(workspace), asked.day)
+    with workspace.store.reading() as conn:
+        people, readers, enrolments = frames.people(conn), frames.readers(conn), frames.enrolments(conn)
+        schedules, consent = frames.schedules(conn), frames.consent(conn)
+        recorded = frames.recorded(conn, since=day - 8 * 7 * 86_400)
+    unknown = sorted(set(asked.readers) - set(readers["reader"].to_list()))
+    if unknown:
+        raise Refusal(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
+    found = reconcile.compare(people, readers, enrolments, recorded, as_of=asked.day)
+    steps = reconcile.reader_steps(people, readers, enrolments, found, as_of=asked.day)
+    if asked.readers:
+        steps = steps.filter(pl.col("reader").is_in(asked.readers))
+    if asked.people:
+        steps = steps.filter(pl.col("person").is_in(asked.people))
+    return Sources(people, readers, enrolments, schedules, consent, steps)
+
+
+def visits_of(sources: Sources) -> Frame:
+    """Return the steps that need a person, and the supervisors who could make up two where a reader lacks them."""
+    needed = sources.steps.filter(pl.col("action") != "remove")
+    rows = [
+        {
+            "person": step["person"],
+            "reader": step["reader"],
+            "is_supervisor": step["action"] == "enrol_supervisor",
+            "is_needed": True,
+        }
+        for step in needed.iter_rows(named=True)
+    ]
+    known = {(row["reader"], row["person"]) for row in rows} | set(standing_of(sources).iter_rows())
+    sites = dict(sources.readers.select("reader", "site").iter_rows())
+    could = sources.people.filter(
+        pl.col("is_supervisor").fill_null(value=False) & pl.col("left_on").is_null() & pl.col("number").is_not_null()
+    )
+    for reader in sorted(needed["reader"].unique().to_list()):
+        for person, site in could.select("person", "site").sort("person").iter_rows():
+            if site == sites[reader] and (reader, person) not in known:
+                rows.append({"person": person, "reader": reader, "is_supervisor": True, "is_needed": False})
+    return VISITS.rows(row | {"visit": visit} for visit, row in enumerate(rows))
+
+
+def stations_of(asked: AskedDay, readers: Sequence[str]) -> Frame:
+    """Return the readers (STATIONS) with the people each enrols in a slot."""
+    places = asked.slot_s // asked.each_s
+    return STATIONS.rows({"reader": reader, "places": places} for reader in readers)
+
+
+def standing_of(sources: Sources) -> Frame:
+    """Return the roster's supervisors whom the readers hold as such (STANDING)."""
+    here = sources.people.filter(pl.col("left_on").is_null()).select("number", "person").drop_nulls()
+    held = sources.enrolments.filter(pl.col("is_supervisor").fill_null(value=False)).select("reader", "number")
+    rows = held.join(here.unique("number", keep="none"), on="number").sort("reader", "person")
+    return STANDING.frame(rows.select("reader", "person").to_dict(as_series=True))
+
+
+def away_of(sources: Sources, asked: AskedDay, starts: Sequence[int], visits: Frame, standing: Frame) -> Away:
+    """Return when everybody in the visits, and every standing supervisor, can be called away."""
+    involved = {*visits["person"].to_list(), *standing["person"].to_list()}
+    midnight = starts[0] - asked.starts_s
+    demands = DEMANDS.rows(
+        {
+            "department": busy.department,
+            "starts_at": midnight + busy.starts_s,
+            "ends_at": midnight + busy.ends_s,
+            "weight": None,
+        }
+        for busy in asked.busy
+    )
+    near = pl.col("starts_at").is_between(starts[0] - 2 * 86_400, starts[-1] + 2 * 86_400)
+    return when_away(
+        sources.people.filter(pl.col("person").is_in(list(involved))),
+        sources.schedules.filter(near),
+        sources.consent,
+        demands,
+        enrolling=frozenset(visits["person"].to_list()),
+        starts=starts,
+        length_s=asked.slot_s,
+        on=asked.day,
+    )

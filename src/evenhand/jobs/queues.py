@@ -1,0 +1,137 @@
+"""Queues and coverage from the store: how long people wait at shift change, and whom a failed reader strands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import polars as pl
+
+from evenhand.enrolment.coverage import REACH, Covered, growth, one_more_each, stranded
+from evenhand.enrolment.queueing.line import readers_at_the_door
+from evenhand.enrolment.queueing.shift_change import rushes, service_times, stagger
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.zones import day_start
+
+__all__ = ["CoverageSeen", "QueueSeen", "see_coverage", "see_queue"]
+
+_WEEK_S = 7 * 86_400
+
+
+@dataclass(frozen=True)
+class QueueSeen:
+    """The line at a row of readers over some weeks.
+
+    `service_s` is what one person takes [s], `rushes` the runs of people (RUSHES). What the waits come to in a week
+    lies between `least_lost_s` and `most_lost_s`. `typical_people` is the 95th percentile of a rush's size; with all
+    of them at the door at once, `readers_needed` keep 95 % within `limit_s`, or `groups` of them `stagger_s` apart.
+    """
+
+    readers: tuple[str, ...]
+    zone: str
+    weeks: float
+    service_s: float
+    rushes: Frame
+    by_time: Frame
+    least_lost_s: int
+    most_lost_s: int
+    limit_s: int
+    typical_people: int
+    readers_needed: int | None
+    groups: int
+    stagger_s: int | None
+
+
+@dataclass(frozen=True)
+class CoverageSeen:
+    """Whom each reader would strand (STRANDED), what helps everybody (EXTRA), and how full readers are (GROWTH)."""
+
+    stranded: Frame
+    covered: Covered
+    growth: Frame
+
+
+def see_queue(
+    workspace: Workspace,
+    readers: Sequence[str],
+    *,
+    first: date,
+    last: date,
+    limit_s: int = 120,
+    service_s: float | None = None,
+    groups: int = 2,
+) -> QueueSeen:
+    """Return the line at readers that share one, from the punches of the days from `first` to `last`.
+
+    Raises Refusal where a reader is unknown, and where the punches do not tell how long one person takes and
+    `service_s` does not say.
+    """
+    with workspace.store.reading() as conn:
+        listed = frames.readers(conn)
+        zones = dict(listed.select("reader", "zone").iter_rows())
+        unknown = [reader for reader in readers if reader not in zones]
+        if unknown or not readers:
+            raise Refusal(f'there is no reader "{"".join(unknown[:1])}"; `evenhand readers` lists them all.')
+        zone = zones[readers[0]]
+        span = day_start(zone, first), day_start(zone, date.fromordinal(last.toordinal() + 1))
+        recorded = frames.recorded(conn, since=span[0], until=span[1]).filter(pl.col("reader").is_in(list(readers)))
+    if service_s is None:
+        measured = service_times(recorded)
+        if not measured:
+            raise Refusal(
+                f"no minute from {first} to {last} is busy enough at {' '.join(readers)} to tell how long one "
+                "person takes; give it with --service."
+            )
+        service_s = float(np.median([service.typical_s for service in measured.values()]))
+    found = rushes(recorded, readers, service_s)
+    weeks = max((span[1] - span[0]) / _WEEK_S, 1 / 7)
+    people = int(found["people"].quantile(0.95, "higher") or 0)
+    return QueueSeen(
+        readers=tuple(readers),
+        zone=zone,
+        weeks=weeks,
+        service_s=service_s,
+        rushes=found,
+        by_time=_by_time(found, zone, weeks),
+        least_lost_s=round(int(found["least_lost_s"].sum()) / weeks),
+        most_lost_s=round(int(found["most_lost_s"].sum()) / weeks),
+        limit_s=limit_s,
+        typical_people=people,
+        # A person who waits at most the limit is through one service later.
+        readers_needed=readers_at_the_door(people, service_s, limit_s + service_s) if people else len(readers),
+        groups=groups,
+        stagger_s=stagger(np.zeros(people), service_s, len(readers), limit_s, groups=groups) if people else 0,
+    )
+
+
+def _by_time(found: Frame, zone: str, weeks: float) -> Frame:
+    """Return the rushes by quarter of an hour of the day: people, and seconds lost at most, in a week."""
+    local = [datetime.fromtimestamp(at, ZoneInfo(zone)) for at in found["starts"].to_list()]
+    quarter = pl.Series("quarter", [at.hour * 4 + at.minute // 15 for at in local], dtype=pl.Int64)
+    sums = found.with_columns(quarter).group_by("quarter").agg(pl.col("people", "least_lost_s", "most_lost_s").sum())
+    return sums.with_columns(pl.exclude("quarter") / weeks).sort("quarter")
+
+
+def see_coverage(workspace: Workspace, *, as_of: date) -> CoverageSeen:
+    """Return coverage on a day: everybody still here reaches the readers of the own site."""
+    with workspace.store.reading() as conn:
+        people, readers, enrolments = frames.people(conn), frames.readers(conn), frames.enrolments(conn)
+    here = people.filter((pl.col("left_on").is_null() | (pl.col("left_on") >= as_of)) & pl.col("number").is_not_null())
+    owners = here.select("person", "number").unique("number", keep="none")
+    enrolled = enrolments.join(owners, on="number").select("person", "reader").unique()
+    within = here.select("person", "site").join(readers.select("reader", "site"), on="site").sort("person", "reader")
+    reach = REACH.frame({"person": within["person"], "reader": within["reader"], "minutes": [0] * within.height})
+    held = dict(enrolments.group_by("reader").len().iter_rows())
+    free = {
+        reader: None if capacity is None else capacity - held.get(reader, 0)
+        for reader, capacity in readers.select("reader", "capacity").iter_rows()
+    }
+    return CoverageSeen(
+        stranded(enrolled, reach), one_more_each(enrolled, reach, free), growth(enrolments, readers, as_of=as_of)
+    )

@@ -1,0 +1,176 @@
+"""Run a round: see it, take in what came of it, prove it by the punches, and print it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+import polars as pl
+
+from evenhand.enrolment.paper import print_cards, print_round, print_slips
+from evenhand.enrolment.paper.printing import Heading
+from evenhand.enrolment.proof import PROOF, prove
+from evenhand.enrolment.rounds import checked_outcome, round_states, waiting
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.store.faults import refusing
+from evenhand.store.rounds import add_outcomes
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.rounds import OUTCOMES
+
+__all__ = [
+    "Heard",
+    "RoundSeen",
+    "heading_of",
+    "list_rounds",
+    "print_sheets",
+    "prove_rounds",
+    "record_outcomes",
+    "see_round",
+]
+
+HISTORY_S = 8 * 7 * 86_400
+
+
+@dataclass(frozen=True)
+class RoundSeen:
+    """A round (a row of ROUNDS) with its items and what came of them (STATES)."""
+
+    header: dict[str, Any]
+    states: Frame
+
+    def waiting(self, reader: str) -> Frame:
+        """Return what is still to be done at a reader, in order."""
+        return waiting(self.states, reader)
+
+    @property
+    def readers(self) -> list[str]:
+        """Return the readers of the round, by name."""
+        return self.states["reader"].unique().sort().to_list()
+
+
+@dataclass(frozen=True)
+class Heard:
+    """What became of outcomes sent in: how many were `new`, how many `known`, and why others were `refused`."""
+
+    new: int
+    known: int
+    refused: tuple[tuple[str, str], ...]
+
+
+def list_rounds(workspace: Workspace) -> Frame:
+    """Return the rounds (ROUNDS), latest first."""
+    with workspace.store.reading() as conn:
+        return frames.rounds(conn).sort("day", "round", descending=True)
+
+
+def see_round(workspace: Workspace, name: str) -> RoundSeen:
+    """Return a round as it stands; raises Refusal where there is none of that name."""
+    with workspace.store.reading() as conn:
+        headers = frames.rounds(conn).filter(pl.col("round") == name).to_dicts()
+        items, outcomes = frames.round_items(conn, name), frames.outcomes(conn, name)
+    if not headers:
+        raise Refusal(f'there is no round "{name}"; `evenhand enrol list` lists them.')
+    return RoundSeen(headers[0], round_states(items, outcomes))
+
+
+def record_outcomes(workspace: Workspace, name: str, said: Sequence[Mapping[str, Any]], *, as_of: datetime) -> Heard:
+    """Take in outcomes (rows of OUTCOMES without `received_at`) of a round; the same one sent again changes nothing.
+
+    One that cannot be is refused with the reason, and the others are kept all the same.
+    """
+    actions = dict(see_round(workspace, name).states.select("item", "action").iter_rows())
+    received_at = int(as_of.timestamp())
+    kept, refused = [], []
+    for one in said:
+        row = {column: one.get(column) for column in OUTCOMES.names} | {"received_at": received_at}
+        wrong = _wrong(row, actions)
+        if wrong is None:
+            kept.append(row)
+        else:
+            refused.append((str(row["outcome"]), wrong))
+    with workspace.store.writing() as conn:
+        new = add_outcomes(conn, kept)
+    return Heard(new, len(kept) - new, tuple(refused))
+
+
+def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:
+    for column in OUTCOMES.columns:
+        value = row[column.name]
+        if value is None or value == "":
+            if column.required:
+                return f"{column.name} is missing; say it."
+        elif column.kind == "text" and (not isinstance(value, str) or len(value) > 500):
+            return f"{column.name} is no text of at most 500 letters; shorten it."
+        elif column.kind != "text" and (not isinstance(value, int) or isinstance(value, bool) or abs(value) > 2**53):
+            return f"{column.name} is no whole number; give one."
+    if row["item"] not in actions:
+        return f"{row['item']} is no item of this round; open the round again."
+    return checked_outcome(row, actions[row["item"]])
+
+
+def prove_rounds(workspace: Workspace, name: str | None = None, *, since: date | None = None) -> Frame:
+    """Return what the punches say of a round, or of all rounds from a day on (PROOF).
+
+    Raises Refusal where a round is named that is not there.
+    """
+    if name is not None:
+        see_round(workspace, name)
+    with workspace.store.reading() as conn:
+        rounds, items, outcomes = frames.rounds(conn), frames.round_items(conn, name), frames.outcomes(conn, name)
+        if since is not None:
+            items = items.join(rounds.filter(pl.col("day") >= since), on="round", how="semi")
+            outcomes = outcomes.join(items, on="item", how="semi")
+        if outcomes.is_empty():
+            return PROOF.empty()
+        first = int(outcomes["made_at"].min())  # type: ignore[arg-type]
+        recorded = frames.recorded(conn, since=first - HISTORY_S)
+        people = frames.people(conn)
+    return prove(round_states(items, outcomes), recorded, people)
+
+
+def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None) -> Heading:
+    """Return what stands over the sheets of a round; `address` is where the pages are, such as http://127.0.0.1:8777."""
+    with workspace.store.reading() as conn:
+        readers = frames.readers(conn)
+    name = seen.header["round"]
+    return Heading(
+        title=seen.header["title"],
+        day=seen.header["day"],
+        zones=dict(readers.select("reader", "zone").iter_rows()),
+        places=dict(readers.select("reader", "place").iter_rows()),
+        address=None
+        if not address
+        else lambda reader: f"{address.rstrip('/')}/rounds/{quote(name)}/{quote(reader, safe='')}",
+    )
+
+
+def print_sheets(
+    workspace: Workspace, name: str, *, address: str | None, language: str = "en", paper: str = "us-letter"
+) -> list[Path]:
+    """Write the sheets of a round as PDF into the workspace's `rounds` folder and return where they are.
+
+    Sheets and slips show people's numbers: they are for the supervisors, and each slip for one person.
+    """
+    seen = see_round(workspace, name)
+    heading = heading_of(workspace, seen, address)
+    sheets = {
+        "round": print_round(seen.states, heading, language=language, paper=paper),
+        "slips": print_slips(seen.states, heading, paper=paper),
+        "wall_card": print_cards(card="wall_card", paper=paper),
+        "supervisor_card": print_cards(card="supervisor_card", paper=paper),
+    }
+    folder = workspace.directory / "rounds" / name
+    with refusing(str(folder)):
+        folder.mkdir(parents=True, exist_ok=True)
+        paths = []
+        for sheet, pdf in sheets.items():
+            path = folder / f"{sheet}.pdf"
+            path.write_bytes(pdf)
+            paths.append(path)
+    return paths

@@ -1,0 +1,210 @@
+"""An enrolment day from files to proof, on a small mill with a new hall."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import polars as pl
+import pytest
+
+from evenhand.jobs.enrolling import change_round, plan_round
+from evenhand.jobs.enrolment_day import AskedDay, Busy
+from evenhand.jobs.queues import see_coverage, see_queue
+from evenhand.jobs.rounds import list_rounds, print_sheets, prove_rounds, record_outcomes, see_round
+from evenhand.jobs.take import Receipt, take_files
+from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.terms.records import Refusal
+
+READERS = """reader,site,place,zone,max_digits,capacity
+GATE,Mill,Main gate,America/New_York,4,100
+HALL,Mill,New hall,America/New_York,4,100
+"""
+# Everybody packs in the new hall; the gate holds the two supervisors and Lena.
+PEOPLE = """person,name,number,site,department,is_supervisor,hired_on
+P1,Ida Marlow,0042,Mill,Milling,yes,2020-01-01
+P2,Rui Okoro,7315,Mill,Milling,yes,2020-01-01
+P3,Lena Fisk,2290,Mill,Packing,no,2020-01-01
+P4,Omar Vale,2291,Mill,Packing,no,2026-11-01
+P5,Tess Arden,2292,Mill,Packing,no,2026-11-01
+P6,Juno Brandt,2293,Mill,Packing,no,2026-11-01
+"""
+ENROLMENTS = """reader,number,name,is_supervisor,enrolled_on
+GATE,0042,Ida Marlow,yes,2020-01-02
+GATE,7315,Rui Okoro,yes,2020-01-02
+GATE,2290,Lena Fisk,no,2020-01-02
+GATE,9999,Gone Long,no,2019-01-02
+"""
+CONSENT = """person,given_on
+P1,2026-01-02
+P2,2026-01-02
+P4,2026-11-02
+P5,2026-11-02
+"""
+DAY = date(2026, 11, 9)
+EIGHT = datetime(2026, 11, 9, 13, tzinfo=UTC)  # 08:00 in New York, which is at -5 since 1 November
+ASKED = AskedDay(DAY, starts_s=8 * 3600, ends_s=10 * 3600)
+
+
+def _take(workspace: Workspace, folder: Path, **files: str) -> None:
+    folder.mkdir(exist_ok=True)
+    for name, text in files.items():
+        (folder / f"{name}.csv").write_text(text)
+    for receipt in take_files(workspace, [folder / f"{name}.csv" for name in files]):
+        assert isinstance(receipt, Receipt), receipt
+        assert receipt.refused == 0
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Workspace:
+    workspace = create_workspace(tmp_path / "mill", "Mill")
+    _take(workspace, tmp_path / "in", readers=READERS, people=PEOPLE, enrolments=ENROLMENTS, consent=CONSENT)
+    return workspace
+
+
+def _plan(mill: Workspace, asked: AskedDay = ASKED, **more):
+    return plan_round(mill, asked, author="Ida Marlow", as_of=EIGHT, **more)
+
+
+def _outcome(name: str, item: str, result: str = "enrolled", minute: int = 5, **more):
+    made_at = int(EIGHT.timestamp()) + 60 * minute
+    return {"outcome": name, "item": item, "result": result, "author": "Rui", "made_at": made_at, **more}
+
+
+def _item(seen, person: str) -> str:
+    return str(seen.states.filter(pl.col("person") == person)["item"][0])
+
+
+def test_a_new_reader_gets_two_supervisors_and_nobody_without_consent_is_called(mill: Workspace) -> None:
+    planned = _plan(mill)
+    hall = planned.items.filter(pl.col("reader") == "HALL")
+    assert hall["person"].to_list()[:2] in (["P1", "P2"], ["P2", "P1"])
+    assert set(hall["action"].to_list()[:2]) == {"enrol_supervisor"}
+    assert "P6" not in planned.items["person"].to_list()
+    assert planned.left_out.filter(pl.col("person") == "P6")["why"][0].startswith(
+        "Juno Brandt has no consent on record"
+    )
+    assert planned.planned.is_optimal
+
+
+def test_what_is_to_be_taken_off_stands_in_the_round(mill: Workspace) -> None:
+    assert _plan(mill).items.filter(pl.col("action") == "remove").select("reader", "number").rows() == [
+        ("GATE", "9999")
+    ]
+
+
+def test_nobody_is_called_while_their_department_is_busy(mill: Workspace) -> None:
+    busy = Busy(8 * 3600, 9 * 3600, "Packing")
+    items = _plan(mill, AskedDay(DAY, ends_s=10 * 3600, busy=(busy,))).items
+    packing = items.filter(pl.col("person").is_in(["P4", "P5"]))
+    assert packing.height == 2
+    assert packing["starts_at"].min() == EIGHT.timestamp() + 3600
+
+
+def test_a_plan_that_is_only_looked_at_is_not_kept(mill: Workspace) -> None:
+    assert _plan(mill, keep=False).name == ""
+    assert list_rounds(mill).is_empty()
+    assert _plan(mill).name == "2026-11-09-1"
+    assert _plan(mill).name == "2026-11-09-2"
+
+
+def test_outcomes_sent_twice_count_once_and_a_bad_one_holds_no_other_back(mill: Workspace) -> None:
+    name = _plan(mill).name
+    item = _item(see_round(mill, name), "P1")
+    said = [
+        _outcome("a", item, presentations=3, scores="4 6"),
+        _outcome("b", "elsewhere-1"),
+        _outcome("c", item, "cannot"),
+        _outcome("d", item, presentations="many"),
+        _outcome("", item),
+    ]
+    heard = record_outcomes(mill, name, said, as_of=EIGHT)
+    assert (heard.new, heard.known) == (1, 0)
+    assert [outcome for outcome, _ in heard.refused] == ["b", "c", "d", ""]
+    again = record_outcomes(mill, name, said, as_of=EIGHT)
+    assert (again.new, again.known) == (0, 1)
+    assert see_round(mill, name).states.filter(pl.col("item") == item)["presentations"].to_list() == [3]
+
+
+def test_who_misses_a_slot_is_called_later_and_who_was_enrolled_stays(mill: Workspace) -> None:
+    name = _plan(mill).name
+    seen = see_round(mill, name)
+    done = seen.states.filter(pl.col("starts_at") == EIGHT.timestamp())
+    said = [_outcome(f"o{n}", item) for n, item in enumerate(done.filter(pl.col("action") != "remove")["item"])]
+    record_outcomes(mill, name, said, as_of=EIGHT)
+    late = datetime(2026, 11, 9, 14, 10, tzinfo=UTC)  # 09:10: the slot of 09:20 is the next one
+    changed = change_round(mill, name, as_of=late, absent=["P5"])
+    after = see_round(mill, name)
+    assert after.states["item"].sort().to_list() == seen.states["item"].sort().to_list()
+    called = after.states.filter(pl.col("person") == "P4")
+    if called["result"][0] is None:
+        assert called["starts_at"][0] >= late.timestamp()
+    waiting = [row for reader in after.readers for row in after.waiting(reader).to_dicts()]
+    planned = {row["person"] for row in changed.planned.plan.to_dicts()}
+    assert "P5" not in planned
+    assert all(row["starts_at"] >= late.timestamp() for row in waiting if row["person"] in planned)
+
+
+def test_an_enrolment_counts_once_a_hand_is_accepted_under_its_number(mill: Workspace, tmp_path: Path) -> None:
+    name = _plan(mill).name
+    seen = see_round(mill, name)
+    items = [_item(seen, person) for person in ("P4", "P5")]
+    record_outcomes(mill, name, [_outcome(item, item, minute=90) for item in items], as_of=EIGHT)
+    reader = {row["person"]: row["reader"] for row in seen.states.to_dicts()}
+    # Omar keys his own number, somebody else keys Tess's with its last two digits swapped.
+    punches = f"reader,number,at\n{reader['P4']},2291,2026-11-09 10:05:00\n{reader['P5']},2229,2026-11-09 10:06:00\n"
+    _take(mill, tmp_path / "later", punches=punches)
+    kinds = {(row["person"], row["kind"], row["other"]) for row in prove_rounds(mill, name).to_dicts()}
+    assert kinds == {("P4", "proved", None), ("P5", "unproved", None), ("P5", "other_number", "2229")}
+    assert prove_rounds(mill, since=date(2026, 11, 10)).is_empty()
+
+
+def test_the_sheets_are_written_beside_the_store(mill: Workspace) -> None:
+    name = _plan(mill).name
+    paths = print_sheets(mill, name, address="http://127.0.0.1:8777", paper="a4")
+    assert [path.name for path in paths] == ["round.pdf", "slips.pdf", "wall_card.pdf", "supervisor_card.pdf"]
+    assert all(path.read_bytes().startswith(b"%PDF") for path in paths)
+
+
+@pytest.mark.parametrize(
+    ("asked", "sentence"),
+    [
+        (AskedDay(DAY, readers=("SHED",)), 'there is no reader "SHED"'),
+        (AskedDay(DAY, slot_s=60, each_s=300), "a slot must be long enough"),
+        (AskedDay(DAY, starts_s=9 * 3600, ends_s=9 * 3600), "the day ends before its first slot"),
+        (AskedDay(DAY, people=("P3",)), "nothing is to be enrolled"),
+    ],
+)
+def test_a_day_that_cannot_be_is_refused_in_a_sentence(mill: Workspace, asked: AskedDay, sentence: str) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        _plan(mill, asked)
+
+
+def test_rounds_that_are_not_there_are_refused(mill: Workspace) -> None:
+    for ask in (see_round, prove_rounds):
+        with pytest.raises(Refusal, match='no round "r9"'):
+            ask(mill, "r9")
+    with pytest.raises(Refusal, match='no round "r9"'):
+        change_round(mill, "r9", as_of=EIGHT)
+
+
+def test_who_has_one_reader_is_stranded_when_it_fails_and_a_second_helps(mill: Workspace) -> None:
+    seen = see_coverage(mill, as_of=DAY)
+    assert seen.stranded.rows() == [("GATE", "P1"), ("GATE", "P2"), ("GATE", "P3")]
+    # Three who are on the gate need the hall, three who are nowhere need both.
+    assert seen.covered.extra.height == 3 + 2 * 3
+
+
+def test_the_line_at_shift_change_is_told_from_the_punches(mill: Workspace, tmp_path: Path) -> None:
+    rows = [f"GATE,0042,2026-11-0{day} 07:00:{8 * n:02d}" for day in (3, 4) for n in range(7)]
+    _take(mill, tmp_path / "q", punches="\n".join(["reader,number,at", *sorted(rows)]) + "\n")
+    seen = see_queue(mill, ["GATE"], first=date(2026, 11, 2), last=date(2026, 11, 8), limit_s=20)
+    # Seven in a run 8 s apart, so 8 + 16 + ... + 48 = 168 s a morning at most, and two mornings in the week.
+    assert (seen.service_s, seen.rushes["people"].to_list()) == (8.0, [7, 7])
+    assert (seen.least_lost_s, seen.most_lost_s) == (0, 2 * 168)
+    # The seventh of seven decides: through within 20 + 8 s is three turns of 8 s, so three readers.
+    assert seen.readers_needed == 3
+    with pytest.raises(Refusal, match="busy enough"):
+        see_queue(mill, ["GATE"], first=date(2026, 10, 1), last=date(2026, 10, 7))
+    with pytest.raises(Refusal, match='no reader "SHED"'):
+        see_queue(mill, ["SHED"], first=DAY, last=DAY)
