@@ -24,7 +24,7 @@ from evenhand.store.settings import read_settings
 from evenhand.store.settings_text import write_settings
 from evenhand.store.taking import FileTaken, taking
 from evenhand.terms.settings import PayPeriod, SiteRules
-from evenhand.terms.sources import SOURCES
+from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, PUNCHES, READERS, SCHEDULES
 from evenhand.web.app import create_app
 from evenhand.web.doorkeeper import Doorkeeper
 
@@ -125,9 +125,9 @@ def twin_directory(tmp_path_factory: pytest.TempPathFactory) -> Path:
     directory = tmp_path_factory.mktemp("twin")
     made = twin_room.workplace(11, first=TWIN_FIRST, weeks=TWIN_WEEKS, people=100)
     workspace = create_workspace(directory / "workspace", made.name, period=PayPeriod(TWIN_FIRST))
-    for name, table in SOURCES.items():
-        frame = getattr(made, name)
-        source = FileTaken(f"{name}.csv", name, "", int(TWIN_AS_OF.timestamp()))
+    for table in (READERS, PEOPLE, ENROLMENTS, SCHEDULES, CONSENT, PUNCHES):
+        frame = getattr(made, table.name)
+        source = FileTaken(f"{table.name}.csv", table.name, "", int(TWIN_AS_OF.timestamp()))
         with taking(workspace.store, source, table, frame, np.arange(frame.height) + 2):
             pass
     workspace.close()

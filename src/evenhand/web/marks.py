@@ -16,8 +16,8 @@ __all__ = ["Lane", "Span", "Tick", "bar", "sparkline", "timeline"]
 SPARK_WIDTH, SPARK_HEIGHT = 140, 28
 LANE_HEIGHT, NAMED_HEIGHT, LABEL_HEIGHT, AXIS_HEIGHT = 34, 32, 6, 18
 
-# Hatching, so that overtime is told apart without colour; the pattern stands once in every page's frame.
-PATTERNS = {"overtime": ' fill="url(#hatched)"'}
+# Hatching, so that classes are told apart without colour; the patterns stand once in every page's frame.
+PATTERNS = {"overtime": ' fill="url(#hatched)"', "double": ' fill="url(#crossed)"'}
 
 
 @dataclass(frozen=True)

@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 
 import httpx
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evenhand.jobs.workspace import SETTINGS_FILE, open_workspace
 from evenhand.store import frames
+from evenhand.store.settings import read_settings
+from evenhand.store.settings_text import write_settings
+from evenhand.terms.settings import SiteRules
 from evenhand.terms.tables import CLASSED, STEPS
 from evenhand.web.pages.hours.day_view import recorded_spans
-from tests.web.conftest import Served
+from tests.web.conftest import MILL_AS_OF, Served, serving, taken
 
 DAY = "/hours/P1/2026-03-02"
 
@@ -127,6 +134,32 @@ def test_a_punch_can_be_left_out_and_its_day_says_so(
     page = text_of(at_mill.get("/hours/P3/2026-03-02").text)
     assert "paid time \u2212 8 h" in page
     assert "Punch left out at 17:00: “another hand”" in page
+
+
+def test_double_time_is_counted_and_drawn_beside_the_other_classes(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    # Thirteen hours in one workday: 8 ordinary, 4 at one and a half, 1 at twice the regular rate.
+    # Source: California Labor Code section 510(a).
+    directory = Path(shutil.copytree(mill_directory, tmp_path_factory.mktemp("west") / "workspace"))
+    settings = read_settings(directory / SETTINGS_FILE)
+    rules = SiteRules("Mill", "America/New_York", jurisdiction="california")
+    write_settings(directory / SETTINGS_FILE, replace(settings, sites={"Mill": rules}))
+    log = directory.parent / "long.csv"
+    log.write_text(
+        "reader,number,time,direction\nMILL-1,4104,2026-03-05 06:00:00,in\nMILL-1,4104,2026-03-05 19:00:00,out\n"
+    )
+    workspace = open_workspace(directory)
+    taken(workspace, [log])
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        day = client.get("/hours/P4/2026-03-05").text
+        for kind, paid in (("ordinary", "8 h"), ("overtime", "4 h"), ("double time", "1 h")):
+            assert f"of which {kind} {paid}" in text_of(day)
+        assert 'fill="url(#crossed)"' in day
+        for place in ("/hours/P4", "/hours", "/people/P4", "/hand-off"):
+            assert "Double time" in client.get(place).text, place
+        assert "Paid 13 h" in text_of(client.get("/hours/P4").text)
+        assert "13 h 00" in text_of(client.get("/people?q=fenn").text)
 
 
 @given(

@@ -47,7 +47,13 @@ class Shown:
     recorded_s: int
     ordinary_s: int
     overtime_s: int
+    double_s: int
     before: Sequence[HandedOffBefore]
+
+    @property
+    def any_double_before(self) -> bool:
+        """Whether any earlier file held double time; totals written before the law had it do not say."""
+        return any(one.total.get("double_s", "0") != "0" for one in self.before)
 
 
 def view(today: Today, handoffs: Frame) -> Shown:
@@ -64,6 +70,7 @@ def view(today: Today, handoffs: Frame) -> Shown:
         recorded_s=int(weeks["recorded_s"].sum()),
         ordinary_s=int(weeks["ordinary_s"].sum()),
         overtime_s=int(weeks["overtime_s"].sum()),
+        double_s=int(weeks["double_s"].sum()),
         before=_before(handoffs),
     )
 

@@ -66,12 +66,12 @@ def _instant(answers: Mapping[str, str], zone: str) -> datetime:
 
 def paid_before(foreseen: Foreseen) -> int:
     """Return the paid seconds before."""
-    return foreseen.ordinary_before_s + foreseen.overtime_before_s
+    return foreseen.ordinary_before_s + foreseen.overtime_before_s + foreseen.double_before_s
 
 
 def paid_after(foreseen: Foreseen) -> int:
     """Return the paid seconds after."""
-    return foreseen.ordinary_after_s + foreseen.overtime_after_s
+    return foreseen.ordinary_after_s + foreseen.overtime_after_s + foreseen.double_after_s
 
 
 def preview(foreseen: Foreseen, zone: str) -> Preview:
@@ -83,12 +83,14 @@ def preview(foreseen: Foreseen, zone: str) -> Preview:
         "direct": f"Say that the punch at {at} goes {asked.direction}",
     }[asked.action]
     before, after = paid_before(foreseen), paid_after(foreseen)
+    double, doubled = foreseen.double_before_s, foreseen.double_after_s
     return Preview(
         person=foreseen.person,
         says=f"{says}, {short_day(foreseen.day)}",
         rows=[
             ("Ordinary", foreseen.ordinary_before_s, foreseen.ordinary_after_s),
             ("Overtime", foreseen.overtime_before_s, foreseen.overtime_after_s),
+            *([("Double", double, doubled)] if double or doubled else []),
             ("Paid", before, after),
         ],
         most_s=max(before, after),

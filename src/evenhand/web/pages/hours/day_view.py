@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
+from evenhand.terms.tables import CLASSED
 from evenhand.web.marks import Lane, Span, timeline
 from evenhand.web.pages.hours.drawing import (
     HOUR_S,
@@ -128,7 +129,7 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
         paid_s=hours.paid_s,
         by_class=[
             (kind, int((spans["ends"] - spans["starts"]).sum()))
-            for kind in ("ordinary", "overtime")
+            for kind in CLASSED.column("pay_class").allowed
             if (spans := hours.classed.filter(hours.classed["pay_class"] == kind)).height
         ],
         questions=_questions(hours, zone),

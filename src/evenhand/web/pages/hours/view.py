@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -31,16 +31,23 @@ class WeekRow:
     recorded_s: int
     ordinary_s: int
     overtime_s: int
+    double_s: int
     questions: int
 
+    @property
+    def paid_s(self) -> int:
+        """Return the paid seconds of every class."""
+        return self.ordinary_s + self.overtime_s + self.double_s
 
-COLUMNS = {
+
+COLUMNS: Mapping[str, Callable[[WeekRow], Any]] = {
     "name": lambda row: row.name.casefold(),
     "number": lambda row: row.number,
     "site": lambda row: row.site,
     "recorded": lambda row: row.recorded_s,
     "ordinary": lambda row: row.ordinary_s,
     "overtime": lambda row: row.overtime_s,
+    "double": lambda row: row.double_s,
     "questions": lambda row: row.questions,
 }
 
@@ -57,6 +64,7 @@ class WeekShown:
     most_s: int
     ordinary_s: int
     overtime_s: int
+    double_s: int
     questions: int
 
 
@@ -86,6 +94,7 @@ class PersonShown:
     steps_s: int
     ordinary_s: int
     overtime_s: int
+    double_s: int
 
 
 def week_begins(anchor: date, day: date) -> date:
@@ -95,13 +104,13 @@ def week_begins(anchor: date, day: date) -> date:
 
 def week_rows(people: Frame, weeks: Frame, begins: date) -> list[WeekRow]:
     """Return a row for everybody employed in the week that begins on a day, and for whoever has hours in it."""
-    names = ("person", "recorded_s", "ordinary_s", "overtime_s", "questions")
+    names = ("person", "recorded_s", "ordinary_s", "overtime_s", "double_s", "questions")
     summed = {row[0]: row[1:] for row in weeks.select(names).group_by("person").sum().select(names).iter_rows()}
     ends = begins + timedelta(days=6)
     employed = people.filter(pl.col("hired_on").fill_null(begins) <= ends, pl.col("left_on").fill_null(ends) >= begins)
     listed = pl.concat([employed, people.filter(pl.col("person").is_in(list(summed)))]).unique("person")
     return [
-        WeekRow(person, name, number or "", site or "", *summed.get(person, (0, 0, 0, 0)))
+        WeekRow(person, name, number or "", site or "", *summed.get(person, (0, 0, 0, 0, 0)))
         for person, name, number, site in listed.select("person", "name", "number", "site").iter_rows()
     ]
 
@@ -114,9 +123,10 @@ def week(rows: Sequence[WeekRow], asked: Asked, begins: date) -> WeekShown:
         ends=begins + timedelta(days=6),
         earlier=begins - timedelta(days=7),
         later=begins + timedelta(days=7),
-        most_s=max((row.ordinary_s + row.overtime_s for row in rows), default=0),
+        most_s=max((row.paid_s for row in rows), default=0),
         ordinary_s=sum(row.ordinary_s for row in rows),
         overtime_s=sum(row.overtime_s for row in rows),
+        double_s=sum(row.double_s for row in rows),
         questions=sum(row.questions for row in rows),
     )
 
@@ -137,6 +147,7 @@ def person_week(hours: PersonWeek) -> PersonShown:
         steps_s=int(hours.hours.steps["seconds"].sum()),
         ordinary_s=totals["ordinary_s"],
         overtime_s=totals["overtime_s"],
+        double_s=totals["double_s"],
     )
 
 

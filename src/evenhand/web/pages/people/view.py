@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -21,14 +21,14 @@ __all__ = ["WEEKS_BEFORE", "Person", "Roster", "Week", "person", "roster"]
 WEEKS_BEFORE = 4
 LATEST_PUNCHES = 24
 
-COLUMNS = {
+COLUMNS: Mapping[str, Callable[[PersonSeen], Any]] = {
     "name": lambda who: who.name.casefold(),
     "number": lambda who: who.number,
     "site": lambda who: who.site,
     "readers": lambda who: len(who.readers),
     "last": lambda who: who.last_at,
     "findings": lambda who: who.findings,
-    "hours": lambda who: who.ordinary_s + who.overtime_s,
+    "hours": lambda who: who.ordinary_s + who.overtime_s + who.double_s,
 }
 
 
@@ -53,6 +53,7 @@ class Week:
     recorded_s: int
     ordinary_s: int
     overtime_s: int
+    double_s: int
     questions: int
 
 
@@ -78,7 +79,7 @@ def roster(today: Today, people: Sequence[PersonSeen], asked: Asked) -> Roster:
         everybody=len(people),
         first=today.period.first,
         last=today.period.last,
-        most_s=max((who.ordinary_s + who.overtime_s for who in people), default=0),
+        most_s=max((COLUMNS["hours"](who) for who in people), default=0),
         as_of=int(today.as_of.timestamp()),
         zone=today.zone,
     )
@@ -91,7 +92,14 @@ def _searched(who: PersonSeen) -> str:
 def person(today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: SiteRules) -> Person:
     """Return one person's page."""
     weeks = [
-        Week(week["workweek"], week["recorded_s"], week["ordinary_s"], week["overtime_s"], week["questions"])
+        Week(
+            week["workweek"],
+            week["recorded_s"],
+            week["ordinary_s"],
+            week["overtime_s"],
+            week["double_s"],
+            week["questions"],
+        )
         for week in hours.weeks.sort("workweek", descending=True).iter_rows(named=True)
     ]
     number, name = row["number"], row["person"]
@@ -105,7 +113,7 @@ def person(today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: Site
         zone=rules.zone,
         enrolments=enrolments.sort("reader").rows(named=True),
         weeks=weeks,
-        most_s=max((week.ordinary_s + week.overtime_s for week in weeks), default=0),
+        most_s=max((week.ordinary_s + week.overtime_s + week.double_s for week in weeks), default=0),
         findings=[finding for finding in today.findings if finding.person == name],
         punches=punches.sort("at", descending=True).head(LATEST_PUNCHES).rows(named=True),
         has_left=row["left_on"] is not None and row["left_on"] < today.day,
