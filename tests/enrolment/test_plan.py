@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import product
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -199,6 +200,28 @@ def test_who_is_away_for_the_day_is_left_out_and_nobody_is_called_in_the_past() 
 
 def test_the_same_day_is_planned_the_same_way_twice() -> None:
     assert TWO_READERS.planned().plan.equals(TWO_READERS.planned().plan)
+
+
+def test_a_search_cut_short_keeps_to_the_rules_and_states_how_far_from_the_best_it_may_be() -> None:
+    rng = np.random.default_rng(3)
+    readers = [f"R{n}" for n in range(6)]
+
+    def minutes() -> list[int | None]:
+        return [int(of) if of > 8 else None for of in rng.integers(5, 60, 14)]
+
+    day = Day(
+        dict.fromkeys(readers, 4),
+        {f"S{n:02d}": ([readers[n // 2]], minutes()) for n in range(12)},
+        {f"P{n:03d}": ([readers[int(rng.integers(6))]], minutes()) for n in range(160)},
+    )
+    hurried, patient = day.planned(seconds=0.3), day.planned(seconds=20)
+    for planned in (hurried, patient):
+        assert faults(day, planned, attended=True) == []
+        assert planned.minutes >= planned.bound
+        assert planned.is_optimal == (planned.gap == 0)
+    assert patient.left_out.height <= hurried.left_out.height
+    if patient.left_out.height == hurried.left_out.height:
+        assert hurried.bound <= patient.minutes <= hurried.minutes
 
 
 @pytest.mark.parametrize("slots", [1, 3])

@@ -22,11 +22,12 @@ class DayProgramme:
     """The programme of a day with the places of its variables.
 
     `goes[g][reader, slot]` counts the members of group g; `stands[person, reader, slot]` says who attends;
-    `missed` and `short` count visits and supervisors that could not be had, where that is allowed.
+    `missed` and `short` count visits and supervisors that cannot be had, which cost `missing` and ten times that.
     """
 
     programme: Programme
     groups: Sequence[Group]
+    missing: int
     goes: list[dict[Place, int]] = field(default_factory=list)
     stands: dict[tuple[str, str, int], int] = field(default_factory=dict)
     missed: dict[int, int] = field(default_factory=dict)
@@ -50,15 +51,15 @@ def written(
     *,
     crew_most: int | None,
     attended: bool,
-    may_miss: bool,
     later: float,
 ) -> DayProgramme:
     """Return the day as a programme; `free` names the slots each supervisor is at work, `later` weighs lateness.
 
-    With `may_miss` visits and second supervisors may be left out, each counted.
+    A visit or a second supervisor that cannot be had is counted, and costs more than any rearrangement of the others
+    could save; a supervisor as much as ten people.
     """
-    day = DayProgramme(Programme(), groups)
-    _visits(day, places, later, may_miss=may_miss)
+    day = DayProgramme(Programme(), groups, missing=1 + sum(_spread(group) for group in groups))
+    _visits(day, places, later)
     for reader, most in places.items():
         for slot in range(slots):
             at = [(goes[reader, slot], 1.0) for goes in day.goes if (reader, slot) in goes]
@@ -67,14 +68,18 @@ def written(
         _who_may_stand(day, places, standing, free, slots)
     for reader, most in places.items():
         _authority(day, reader, most, standing.get(reader, frozenset()), slots, attended=attended)
-        _two_supervisors(day, reader, len(standing.get(reader, ())), may_miss=may_miss)
+        _two_supervisors(day, reader, len(standing.get(reader, ())))
     _one_place_at_a_time(day, slots)
     if crew_most is not None:
         _work_goes_on(day, slots, crew_most)
     return day
 
 
-def _visits(day: DayProgramme, places: Mapping[str, int], later: float, *, may_miss: bool) -> None:
+def _spread(group: Group) -> int:
+    return group.size * (max(group.options.values(), default=0) + 1)
+
+
+def _visits(day: DayProgramme, places: Mapping[str, int], later: float) -> None:
     for g, group in enumerate(day.groups):
         goes = {
             (reader, slot): day.programme.variable(min(group.size, places[reader]), minutes + later * slot)
@@ -83,8 +88,8 @@ def _visits(day: DayProgramme, places: Mapping[str, int], later: float, *, may_m
         }
         day.goes.append(goes)
         terms = [(at, 1.0) for at in goes.values()]
-        if may_miss and group.is_needed:
-            day.missed[g] = day.programme.variable(group.size)
+        if group.is_needed:
+            day.missed[g] = day.programme.variable(group.size, day.missing)
             terms.append((day.missed[g], 1.0))
         day.programme.require(terms, low=group.size if group.is_needed else 0, high=group.size)
 
@@ -148,15 +153,13 @@ def _later_supervisors(
                 day.programme.require([comes, *earlier, *held], high=1)
 
 
-def _two_supervisors(day: DayProgramme, reader: str, standing: int, *, may_miss: bool) -> None:
+def _two_supervisors(day: DayProgramme, reader: str, standing: int) -> None:
     wanted = SUPERVISORS - standing
     if wanted <= 0:
         return
     terms = [(at, 1.0) for g in day.supervisors_at(reader) for (where, _), at in day.goes[g].items() if where == reader]
-    if may_miss:
-        day.short[reader] = day.programme.variable(wanted)
-        terms.append((day.short[reader], 1.0))
-    day.programme.require(terms, low=wanted)
+    day.short[reader] = day.programme.variable(wanted, 10 * day.missing)
+    day.programme.require([*terms, (day.short[reader], 1.0)], low=wanted)
 
 
 def _one_place_at_a_time(day: DayProgramme, slots: int) -> None:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import partial
 
 from evenhand.enrolment.planning.constraints import DayProgramme, written
 from evenhand.enrolment.planning.groups import Place, grouped
@@ -22,8 +21,8 @@ __all__ = ["Planned", "plan_day"]
 class Planned:
     """A plan (PLAN), who attends each reader (ATTENDED), and who is not in it (LEFT_OUT).
 
-    `minutes` is the weighted time people are called away for, `bound` what no plan with as many people can go
-    below. `gap` is their relative difference: 0 where the plan is proved to be the best.
+    `minutes` is the weighted time people are called away for, `bound` what no plan that places as many, or
+    more, can go below. `gap` is their relative difference: 0 where the plan is proved to be the best.
     """
 
     plan: Frame
@@ -66,8 +65,7 @@ def plan_day(
     rest stand in `left_out` with the reason. Of plans that cost the same an early one is taken, then by name.
 
     `told` is a plan that people know: a visit that differs from it costs `change_minutes` more, counted in the
-    plan's minutes. The search ends after `seconds` at each of at most two stages. Raises Refusal where it has found
-    nothing by then.
+    plan's minutes. The search ends after `seconds`; raises Refusal where it has found nothing by then.
     Source: a transport problem with precedence, formulated here; solved as `Programme.solve` says.
     """
     places: dict[str, int] = dict(stations.select("reader", "places").sort("reader").iter_rows())
@@ -76,17 +74,21 @@ def plan_day(
     within = costs.filter(costs["slot"] < slots)
     groups = grouped(visits, within, crews or {}, known, change_minutes)
     later = 0.5 / (1 + slots * sum(group.size for group in groups))
-    write = partial(
-        written, groups, places, on_it, _slots_free(within), slots, crew_most=crew_most, attended=attended, later=later
+    day = written(
+        groups, places, on_it, _slots_free(within), slots, crew_most=crew_most, attended=attended, later=later
     )
-    day, solved = _solved(write, seconds)
+    solved = day.programme.solve(seconds)
+    if solved.values is None:
+        raise Refusal(
+            f"no plan was found in {seconds:g} s; give the search longer, or plan fewer readers or people at a time."
+        )
     plan = _named(day, solved)
     return Planned(
         plan,
         _attending(day, solved, plan),
         left_out(day, solved, places),
         int(plan["minutes"].sum()),
-        _whole_bound(solved.bound),
+        _whole_bound(solved.bound - _missing(day, solved)),
     )
 
 
@@ -101,30 +103,13 @@ def _slots_free(costs: Frame) -> dict[str, frozenset[int]]:
 
 def _whole_bound(bound: float) -> int:
     """Return the bound in whole minutes: the search adds less than half a minute in all to put early plans first."""
-    return math.ceil(bound - 0.5 - 1e-6) if math.isfinite(bound) else 0
+    return max(math.ceil(bound - 0.5 - 1e-6), 0) if math.isfinite(bound) else 0
 
 
-def _solved(write: Callable[..., DayProgramme], seconds: float) -> tuple[DayProgramme, Solved]:
-    day = write(may_miss=False)
-    solved = day.programme.solve(seconds)
-    if solved.values is not None:
-        return day, solved
-    day = write(may_miss=True)
-    heads = sum(group.size for group in day.groups)
-    weights = [0.0] * len(day.programme.costs)
-    for at in day.missed.values():
-        weights[at] = 1.0
-    for at in day.short.values():
-        weights[at] = heads + 1.0  # supervisors before everybody else
-    fewest = day.programme.solve(seconds / 2, weights)
-    if fewest.values is None:
-        raise Refusal(
-            f"no plan was found in {seconds:g} s; give the search longer, or plan fewer readers or people at a time."
-        )
-    missing = int(sum(weight * value for weight, value in zip(weights, fewest.values, strict=True)))
-    day.programme.require(((at, weight) for at, weight in enumerate(weights) if weight), high=missing)
-    solved = day.programme.solve(seconds / 2)
-    return day, solved if solved.values is not None else Solved(fewest.values, 0.0, is_infeasible=False)
+def _missing(day: DayProgramme, solved: Solved) -> float:
+    """Return what the plan's missing visits and supervisors cost the programme."""
+    assert solved.values is not None
+    return float(sum(day.programme.costs[at] * solved.values[at] for at in (*day.missed.values(), *day.short.values())))
 
 
 def _named(day: DayProgramme, solved: Solved) -> Frame:

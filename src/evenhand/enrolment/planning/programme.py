@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -19,7 +19,6 @@ class Solved:
 
     values: npt.NDArray[np.int64] | None
     bound: float
-    is_infeasible: bool
 
 
 @dataclass
@@ -49,8 +48,8 @@ class Programme:
         self._low.append(low)
         self._high.append(high)
 
-    def solve(self, seconds: float, costs: Sequence[float] | None = None) -> Solved:
-        """Return the cheapest answer, or the best one found in `seconds`; `costs` stand in for the programme's own.
+    def solve(self, seconds: float) -> Solved:
+        """Return the cheapest answer, or the best one found in `seconds`.
 
         Source: Huangfu and Hall 2018, the HiGHS solver, as scipy.optimize.milp calls it.
         """
@@ -58,11 +57,11 @@ class Programme:
         from scipy.sparse import csr_array
 
         if not self.costs:
-            return Solved(np.zeros(0, dtype=np.int64), 0.0, is_infeasible=any(low > 0 for low in self._low))
+            return Solved(np.zeros(0, dtype=np.int64), 0.0)
         shape = (len(self._low), len(self.costs))
         matrix = csr_array((self._weight, (self._row, self._column)), shape=shape)
         answer = milp(
-            np.asarray(self.costs if costs is None else costs),
+            np.asarray(self.costs),
             integrality=np.ones(len(self.costs)),
             bounds=Bounds(0, np.asarray(self.most)),
             constraints=LinearConstraint(matrix, self._low, self._high),
@@ -71,4 +70,4 @@ class Programme:
         found = answer.x is not None
         values = np.rint(answer.x).astype(np.int64) if found else None
         bound = answer.mip_dual_bound if answer.mip_dual_bound is not None else -np.inf
-        return Solved(values, float(bound), is_infeasible=answer.status == 2)
+        return Solved(values, float(bound))
