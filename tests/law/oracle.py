@@ -32,6 +32,7 @@ class Settings:
     long: int = 13 * 60
     shift_gap: int = 5 * 60
     meal: int = 30
+    california: bool = False
 
 
 def minutes_between(a: datetime, b: datetime) -> int:
@@ -150,12 +151,8 @@ def rounded(moment: datetime, unit: int) -> datetime:
     return moment.astimezone(UTC) + shift * MINUTE
 
 
-def hours(
-    presses: list[Press], settings: Settings
-) -> tuple[dict[date, tuple[int, int, int]], set[tuple[str, datetime]]]:
-    """Return (recorded, ordinary, overtime) minutes by workweek, and the open questions."""
-    acts = one_act_each(presses, settings.double)
-    ways = read(acts, settings)
+def label_gaps(acts: list[Press], ways: list[str], settings: Settings) -> tuple[list[str], set[tuple[str, datetime]]]:
+    """Return what follows each act (off, same, work, rest), and the open questions."""
     label = ["off"] * len(acts)
     asked: set[tuple[str, datetime]] = set()
     for k, act in enumerate(acts):
@@ -178,10 +175,11 @@ def hours(
         gap = minutes_between(acts[k].when, acts[k + 1].when)
         if (label[k - 1], label[k], label[k + 1]) == ("work", "off", "work") and gap < settings.meal:
             label[k] = "rest"
-    return tally(acts, label, settings), asked
+    return label, asked
 
 
-def tally(acts: list[Press], label: list[str], settings: Settings) -> dict[date, tuple[int, int, int]]:
+def minutes_of(acts: list[Press], label: list[str], settings: Settings) -> tuple[list[datetime], list[datetime]]:
+    """Return every minute recorded between paired punches, and every minute paid."""
     recorded: list[datetime] = []
     paid: list[datetime] = []
     k = 0
@@ -199,12 +197,87 @@ def tally(acts: list[Press], label: list[str], settings: Settings) -> dict[date,
                 paid.append(minute)
                 minute += MINUTE
         k = end + 1
+    return recorded, paid
+
+
+def hours(
+    presses: list[Press], settings: Settings
+) -> tuple[dict[date, tuple[int, int, int, int]], set[tuple[str, datetime]]]:
+    """Return (recorded, ordinary, overtime, double) minutes by workweek, and the open questions."""
+    acts = one_act_each(presses, settings.double)
+    label, asked = label_gaps(acts, read(acts, settings), settings)
+    recorded, paid = minutes_of(acts, label, settings)
     beginnings = week_beginnings(acts, settings)
     weeks: dict[date, list[int]] = {}
-    for minutes, place in ((recorded, 0), (paid, 1)):
-        for minute in minutes:
-            week = [day for begins, day in beginnings if begins <= minute][-1]
-            amounts = weeks.setdefault(week, [0, 0, 0])
-            past_forty = place == 1 and amounts[1] == 40 * 60
-            amounts[2 if past_forty else place] += 1
-    return {week: (a[0], a[1], a[2]) for week, a in weeks.items()}
+    for minute in recorded:
+        weeks.setdefault(holding(minute, beginnings), [0, 0, 0, 0])[0] += 1
+    of_week: dict[date, list[datetime]] = {}
+    for minute in paid:
+        of_week.setdefault(holding(minute, beginnings), []).append(minute)
+    for week, minutes in of_week.items():
+        amounts = weeks.setdefault(week, [0, 0, 0, 0])
+        for pay_class in class_week(minutes, week, settings):
+            amounts[pay_class] += 1
+    return {week: (a[0], a[1], a[2], a[3]) for week, a in weeks.items()}, asked
+
+
+def holding(minute: datetime, lines: list[tuple[datetime, date]]) -> date:
+    return [day for begins, day in lines if begins <= minute][-1]
+
+
+def class_week(minutes: list[datetime], week: date, settings: Settings) -> list[int]:
+    """Return the class of each paid minute of one workweek: 1 ordinary, 2 overtime, 3 double."""
+    if not settings.california:
+        return [1 if k < 40 * 60 else 2 for k in range(len(minutes))]
+    lines = [(first_minute(week + timedelta(days=k), settings), week + timedelta(days=k)) for k in range(7)]
+    days: dict[date, list[datetime]] = {}
+    for minute in minutes:
+        days.setdefault(holding(minute, lines), []).append(minute)
+    classes: dict[datetime, int] = {}
+    for day, of_day in days.items():
+        seventh = len(days) == 7 and day == max(days)
+        for k, minute in enumerate(of_day):
+            if seventh:
+                classes[minute] = 2 if k < 8 * 60 else 3
+            else:
+                classes[minute] = 1 if k < 8 * 60 else 2 if k < 12 * 60 else 3
+    straight = [minute for minute in minutes if classes[minute] == 1]
+    for minute in straight[40 * 60 :]:
+        classes[minute] = 2
+    return [classes[minute] for minute in minutes]
+
+
+def meals_missed(presses: list[Press], settings: Settings) -> set[date]:
+    """Return the workdays owed an hour for a meal period, walking each shift minute by minute (Cal. Labor Code 512)."""
+    acts = one_act_each(presses, settings.double)
+    label, _ = label_gaps(acts, read(acts, settings), settings)
+    first = acts[0].when.date() - timedelta(days=9)
+    lines = [(first_minute(first + timedelta(days=k), settings), first + timedelta(days=k)) for k in range(30)]
+    owed: set[date] = set()
+    shift: list[int] = []
+    for k in range(len(acts)):
+        shift.append(k)
+        ends = k + 1 == len(acts) or (
+            label[k] in {"off", "same"} and minutes_between(acts[k].when, acts[k + 1].when) > settings.shift_gap
+        )
+        if ends:
+            owed |= {holding(due, lines) for due in meals_due(acts, label, shift)}
+            shift = []
+    return owed
+
+
+def meals_due(acts: list[Press], label: list[str], shift: list[int]) -> list[datetime]:
+    worked: list[datetime] = []
+    meals: list[int] = []
+    for k in shift[:-1]:
+        apart = minutes_between(acts[k].when, acts[k + 1].when)
+        if label[k] in {"work", "rest"}:
+            worked += [acts[k].when.astimezone(UTC) + m * MINUTE for m in range(apart)]
+        elif label[k] == "off" and apart >= 30 and shift[0] < k < shift[-1] - 1:
+            between = {label[k - 1], label[k + 1]} <= {"work", "rest"}
+            meals += [len(worked)] if between else []
+    due = []
+    for which, limit in enumerate((5 * 60, 10 * 60)):
+        if len(worked) > limit and (len(meals) <= which or meals[which] > limit):
+            due.append(worked[limit - 1] + MINUTE)
+    return due

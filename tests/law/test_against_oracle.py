@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import polars as pl
 import pytest
 
 from evenhand.law import compiling, compute_hours
@@ -17,6 +18,7 @@ from tests.law import oracle
 STARTS = {
     "America/Chicago": [date(2026, 3, 5), date(2026, 10, 29), date(2026, 6, 11)],
     "America/New_York": [date(2026, 3, 6), date(2026, 10, 30)],
+    "America/Los_Angeles": [date(2026, 3, 6), date(2026, 10, 30)],
     "America/Phoenix": [date(2026, 3, 5)],
     "America/St_Johns": [date(2026, 3, 6)],
     "Australia/Lord_Howe": [date(2026, 4, 2), date(2026, 10, 1)],
@@ -32,12 +34,13 @@ DAYS = {
 
 
 def invent_person(rng: random.Random, zone: str, first: date) -> list[oracle.Press]:
-    """Return a week of one person's presentations with everything that goes wrong."""
+    """Return eight days of one person's presentations with everything that goes wrong."""
     kind, marks = rng.choice(list(DAYS)), rng.choice(["none", "all", "some"])
     zones = [ZoneInfo(zone), ZoneInfo(rng.choice(list(STARTS)))]
     presses = []
-    for day in range(7):
-        if rng.random() < 0.15:
+    idle = rng.choice([0.0, 0.15])
+    for day in range(8):
+        if rng.random() < idle:
             continue
         if rng.random() < 0.1:
             kind = rng.choice(list(DAYS))
@@ -57,14 +60,16 @@ def invent_person(rng: random.Random, zone: str, first: date) -> list[oracle.Pre
 
 def invent_settings(rng: random.Random, zone: str) -> tuple[oracle.Settings, SiteRules, Policy]:
     day, minute = rng.randrange(7), rng.choice([0, 0, 90, 150, 6 * 60, 23 * 60 + 30])
-    rounding, double = rng.choice([0, 0, 5, 6, 15]), rng.choice([1, 2, 3])
+    california = rng.random() < 0.5
+    rounding, double = 0 if california else rng.choice([0, 0, 5, 6, 15]), rng.choice([1, 2, 3])
     meal = rng.choice([30, 30, 21])
-    told = oracle.Settings(zone, day, minute, rounding, double, meal=meal)
-    rules = SiteRules("invented", zone, workweek_day=day, workweek_s=minute * 60, rounding_s=rounding * 60)
+    told = oracle.Settings(zone, day, minute, rounding, double, meal=meal, california=california)
+    jurisdiction = "california" if california else "us_federal"
+    rules = SiteRules("invented", zone, jurisdiction, day, minute * 60, rounding * 60)
     return told, rules, Policy(double_s=double * 60, meal_s=meal * 60)
 
 
-def ask_room(presses: list[oracle.Press], rules: SiteRules, policy: Policy) -> tuple[Any, Any]:
+def ask_room(presses: list[oracle.Press], rules: SiteRules, policy: Policy) -> tuple[Any, Any, Any]:
     owned = OWNED.rows(
         {
             "punch": k,
@@ -78,12 +83,13 @@ def ask_room(presses: list[oracle.Press], rules: SiteRules, policy: Policy) -> t
     )
     found = compute_hours(owned, rules, policy, keep_steps=False)
     weeks = {
-        row["workweek"]: (row["recorded_s"], row["ordinary_s"], row["overtime_s"])
+        row["workweek"]: (row["recorded_s"], row["ordinary_s"], row["overtime_s"], row["double_s"])
         for row in found.weeks.iter_rows(named=True)
         if row["recorded_s"] or row["ordinary_s"]
     }
     asked = {(row["kind"], datetime.fromtimestamp(row["at"], UTC)) for row in found.questions.iter_rows(named=True)}
-    return weeks, asked
+    meals = set(found.premiums.filter(pl.col("kind") == "meal")["workday"])
+    return weeks, asked, meals
 
 
 def check(seed: int) -> None:
@@ -94,9 +100,10 @@ def check(seed: int) -> None:
         return
     told, rules, policy = invent_settings(rng, zone)
     expected, asked = oracle.hours(presses, told)
-    weeks, questions = ask_room(presses, rules, policy)
+    weeks, questions, meals = ask_room(presses, rules, policy)
     assert questions == asked, seed
     assert weeks == {week: tuple(60 * m for m in minutes) for week, minutes in expected.items()}, seed
+    assert meals == (oracle.meals_missed(presses, told) if told.california else set()), seed
 
 
 @pytest.mark.parametrize("batch", range(10))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date, timedelta
 from typing import Any
 
 import numpy as np
@@ -14,10 +16,11 @@ from evenhand.law import class_columns, compiling, compute_hours
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import OWNED
+from evenhand.terms.zones import day_start
 
 ZONES = ("America/Chicago", "America/New_York", "Australia/Lord_Howe")
 FIRST = 1_772_600_000  # 2026-03-04, four days before clocks change in the United States
-FRAMES = ("classed", "weeks", "questions", "steps")
+FRAMES = ("classed", "weeks", "questions", "steps", "premiums")
 
 gaps = st.one_of(
     st.integers(0, 130),
@@ -29,14 +32,20 @@ presses = st.lists(
     st.tuples(gaps, st.sampled_from(["in", "out", None]), st.sampled_from(ZONES)), min_size=1, max_size=14
 )
 workplaces = st.dictionaries(st.sampled_from(["Ada", "Bo", "Cy"]), presses, min_size=1, max_size=3)
-site_rules = st.builds(
-    SiteRules,
-    site=st.just("invented"),
-    zone=st.sampled_from(ZONES),
-    workweek_day=st.integers(0, 6),
-    workweek_s=st.sampled_from([0, 7 * 3600, 9_000]),
-    rounding_s=st.sampled_from([0, 300, 360, 900]),
+lines = {
+    "site": st.just("invented"),
+    "zone": st.sampled_from(ZONES),
+    "workweek_day": st.integers(0, 6),
+    "workweek_s": st.sampled_from([0, 7 * 3600, 9_000]),
+}
+federal = st.builds(SiteRules, **lines, rounding_s=st.sampled_from([0, 300, 360, 900]))
+states = st.builds(
+    SiteRules, **lines, jurisdiction=st.sampled_from(["california", "alaska", "nevada", "colorado", "eu_2003_88"])
 )
+hospitals = st.builds(SiteRules, **lines, jurisdiction=st.just("us_eight_and_eighty")).map(
+    lambda rules: replace(rules, fortnight=date(2026, 2, 2) + timedelta(days=rules.workweek_day))
+)
+site_rules = st.one_of(federal, states, hospitals)
 
 
 def owned_from(workplace: dict[str, Any], begins: int = FIRST) -> Frame:
@@ -58,7 +67,7 @@ def test_recorded_time_and_steps_add_up_to_paid_time_in_every_week(workplace: An
     both = hours.weeks.join(steps, on=["person", "workweek"], how="full", coalesce=True)
     filled = both.with_columns(pl.selectors.integer().fill_null(0))
     assert filled.filter(
-        pl.col("recorded_s") + pl.col("seconds") != pl.col("ordinary_s") + pl.col("overtime_s")
+        pl.col("recorded_s") + pl.col("seconds") != pl.col("ordinary_s") + pl.col("overtime_s") + pl.col("double_s")
     ).is_empty()
 
 
@@ -70,11 +79,42 @@ def test_every_paid_second_is_in_exactly_one_class(workplace: Any, rules: SiteRu
     assert (classed["seconds"] > 0).all()
     next_starts = classed.select(pl.col("starts").shift(-1).over("person")).to_series()
     assert (classed["ends"] <= next_starts).fill_null(True).all()
-    for pay_class in ("ordinary", "overtime"):
+    for pay_class in ("ordinary", "overtime", "double"):
         of_class = classed.filter(pl.col("pay_class") == pay_class)["seconds"].sum()
         assert of_class == hours.weeks[f"{pay_class}_s"].sum()
-    assert hours.weeks["ordinary_s"].max() <= 40 * 3600
-    assert hours.weeks.filter(pl.col("overtime_s") > 0, pl.col("ordinary_s") < 40 * 3600).is_empty()
+    if rules.jurisdiction not in {"us_eight_and_eighty", "eu_2003_88"}:
+        assert hours.weeks["ordinary_s"].max() <= 40 * 3600
+    if rules.jurisdiction == "us_federal":
+        assert hours.weeks.filter(pl.col("overtime_s") > 0, pl.col("ordinary_s") < 40 * 3600).is_empty()
+
+
+@settings(max_examples=40, deadline=None)
+@given(workplaces, states)
+def test_no_second_is_counted_toward_two_limits(workplace: Any, rules: SiteRules) -> None:
+    """Premium seconds of a Californian or Alaskan week are the larger of two counts where no seventh day is worked."""
+    if rules.jurisdiction not in {"california", "alaska"}:
+        return
+    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=False)
+    begins = day_lines(rules)
+    days = hours.classed.with_columns(
+        day=pl.Series(np.searchsorted(begins, hours.classed["starts"].to_numpy(), side="right")),
+        seconds=pl.col("ends") - pl.col("starts"),
+    )
+    by_day = days.group_by("person", "workweek", "day").agg(pl.col("seconds").sum())
+    limit = 8 * 3600
+    counts = by_day.group_by("person", "workweek").agg(
+        daily=(pl.col("seconds") - limit).clip(lower_bound=0).sum(),
+        weekly=(pl.col("seconds").sum() - 5 * limit).clip(lower_bound=0),
+        days=pl.len(),
+    )
+    both = counts.filter(pl.col("days") < 7).join(hours.weeks, on=["person", "workweek"])
+    larger = pl.max_horizontal("daily", "weekly")
+    assert both.filter(pl.col("overtime_s") + pl.col("double_s") != larger).is_empty()
+
+
+def day_lines(rules: SiteRules) -> Any:
+    first = date(2026, 2, 20)
+    return np.array([day_start(rules.zone, first + timedelta(days=k), rules.workweek_s) for k in range(120)])
 
 
 @settings(max_examples=40, deadline=None)
@@ -179,6 +219,7 @@ def test_columns_and_frames_give_the_same_weeks(workplace: Any, rules: SiteRules
             totals.questions.tolist(),
             strict=True,
         )
+        if any(amounts)
     ]
     assert found == weeks.rows()
     assert (

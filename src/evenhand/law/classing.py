@@ -6,14 +6,17 @@ from collections.abc import Iterator
 from types import ModuleType
 from typing import Any
 
-from evenhand.law import california, us_federal
+from evenhand.law import alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
 from evenhand.terms.records import Refusal
 
 __all__ = ["JURISDICTIONS", "Change", "class_spans", "step_rows"]
 
-JURISDICTIONS: dict[str, tuple[ModuleType, ...]] = {"california": california.RULES, "us_federal": us_federal.RULES}
+JURISDICTIONS: dict[str, tuple[ModuleType, ...]] = {
+    room.__name__.rpartition(".")[2]: room.RULES
+    for room in (alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal)
+}
 
 Change = tuple[ModuleType, Spans, Spans]
 """A rule with the spans before and after it."""

@@ -41,7 +41,7 @@ def move_to_schedule(
 ) -> None:
     """Move where each run of paid time begins and ends to a scheduled bound within reach."""
     i, n = 0, len(at)
-    k, owner = 0, -1
+    k, owner, floor = 0, -1, 0
     while i < n:
         j = i
         while gap[j] != OFF:
@@ -49,18 +49,19 @@ def move_to_schedule(
         if j > i:
             if person[i] != owner:
                 owner = person[i]
-                k = first[owner]
+                k, floor = first[owner], at[i] - start_late - 1
             while k < first[owner + 1] and planned_ends[k] + end_late < at[i]:
                 k += 1
             for m in range(k, first[owner + 1]):
                 if planned_starts[m] - start_early > at[j]:
                     break
                 if planned_starts[m] - start_early <= at[i] <= planned_starts[m] + start_late:
-                    pay_at[i] = min(planned_starts[m], pay_at[j])
+                    pay_at[i] = max(floor, min(planned_starts[m], pay_at[j]))
                 if planned_ends[m] - end_early <= at[j] <= planned_ends[m] + end_late:
                     pay_at[j] = max(planned_ends[m], pay_at[i])
             for between in range(i + 1, j):
                 pay_at[between] = min(max(at[between], pay_at[i]), pay_at[j])
+            floor = pay_at[j]
         i = j + 1
 
 

@@ -6,11 +6,22 @@ may ask for more; where they do, they prevail.
 
 from __future__ import annotations
 
-from evenhand.law.recorded import doubles, pairing
+from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
 from evenhand.law.us_federal import overtime, rest_breaks, rounding, workweek
 
 __all__ = ["RULES"]
 
-RULES = (doubles, pairing, rest_breaks, rounding, workweek, overtime)
+RULES = (
+    doubles,
+    pairing,
+    rest_breaks,
+    rounding,
+    grace,
+    trifles,
+    workweek,
+    automatic_meal,
+    overtime,
+    call_back,
+)
 """In order of application. Breaks are judged on raw punches, so before rounding; each bound is rounded before
-spans are cut and subtracted."""
+spans are cut and subtracted. Grace, trifles, automatic meals and call-backs do nothing unless a policy sets them."""

@@ -1,0 +1,68 @@
+"""A shift of a few uncertain seconds or minutes is not paid, where the workplace says so.
+
+Source: 29 CFR 785.47: only uncertain and indefinite time of a few seconds or minutes that cannot practically be
+recorded may be disregarded, never fixed or ascertainable time. What was recorded stays, and each is a step. Some
+states have not taken over the rule.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from evenhand.law.codes import OFF
+from evenhand.law.compiling import run_pass
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
+from evenhand.terms.records import Citation
+
+__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+
+NAME = "recorded.trifles"
+CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.47"))
+SAYS = "the shift from {was} to {now} is shorter than the workplace's trifle of {least_for} and not paid"
+
+
+def leave_trifles(person: Any, at: Any, gap: Any, shift: Any, least_s: int, pay_at: Any) -> None:
+    """Let shifts that are one run of paid time shorter than `least_s` end, for pay, where they begin."""
+    i, n = 0, len(at)
+    while i < n:
+        j = i
+        whole = True
+        while j + 1 < n and person[j + 1] == person[i] and shift[j + 1] == shift[i]:
+            if gap[j] == OFF:
+                whole = False
+            j += 1
+        if whole and at[j] - at[i] < least_s:
+            for k in range(i, j + 1):
+                pay_at[k] = pay_at[i]
+        i = j + 1
+
+
+def apply(spans: Spans, site: Site) -> Spans:
+    """Return the spans with shifts shorter than the policy's trifle left without pay."""
+    if not site.policy.trifle_s:
+        return spans
+    pay_at = spans.pay_at.copy()
+    inputs = (spans.person, spans.at, spans.gap, spans.shift, site.policy.trifle_s)
+    run_pass(leave_trifles, inputs, (pay_at,), large=site.large)
+    return replace(spans, pay_at=pay_at)
+
+
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
+    """Yield one step per shift left without pay."""
+    for act in np.flatnonzero(before.pay_at != after.pay_at):
+        if after.gap[act] == OFF:
+            starts, ends = int(after.pay_at[act]), int(before.pay_at[act])
+            yield {
+                "act": int(act) - 1,
+                "other": int(act),
+                "starts": starts,
+                "ends": ends,
+                "seconds": starts - ends,
+                "says": SAYS,
+                "words": {"was": starts, "now": ends, "least_for": site.policy.trifle_s},
+            }

@@ -1,0 +1,59 @@
+"""Ordinary hours past 80 in the period of 14 days are overtime.
+
+Source: 29 USC 207(j) and 29 CFR 778.601: employment in excess of eighty hours in a period of fourteen consecutive days,
+premium for daily overtime being creditable toward it. A period is two workweeks, counted from a date that the site
+names. A lasting change of period, for which both ways are computed and the better is paid, is not computed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+import numpy as np
+
+from evenhand.law.limits import class_steps, past_limit
+from evenhand.law.site import Site
+from evenhand.law.spans import Column, Spans
+from evenhand.terms.records import Citation, Refusal
+
+__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+
+NAME = "us_eight_and_eighty.fortnight"
+CITES = (Citation("29 USC 207(j)"), Citation("29 CFR 778.601"))
+SAYS = "past {limit} ordinary hours in the 14 days from {was} on: overtime until {now}"
+
+
+def _anchor(site: Site) -> date:
+    anchor = site.rules.fortnight
+    if anchor is None or anchor.weekday() != site.rules.workweek_day:
+        raise Refusal(
+            f"site {site.rules.site}: the 8 and 80 system counts in fixed periods of 14 days (29 USC 207(j)); name the "
+            "first day of any one, on which a workweek begins, as fortnight_begins."
+        )
+    return anchor
+
+
+def _periods(site: Site) -> tuple[Column, list[date]]:
+    """Return the period of each workweek, from 0, and the first day of each period."""
+    anchor = _anchor(site)
+    numbers = np.array([(week - anchor).days // 14 for week in site.week_dates])
+    firsts = {int(number): week for number, week in reversed(list(zip(numbers, site.week_dates, strict=True)))}
+    return numbers - numbers[0], [firsts[number] for number in sorted(firsts)]
+
+
+def apply(spans: Spans, site: Site) -> Spans:
+    """Return the spans with ordinary time past the limit of its 14 days as overtime."""
+    period_of_week, firsts = _periods(site)
+    limit = site.parameter(NAME, "period_limit")
+    limits_s = np.array([limit.on(day) * 3600 for day in firsts], np.int64)
+    return past_limit(spans, site, period_of_week[spans.paid.week], limits_s)
+
+
+def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
+    """Yield one step per stretch that became overtime."""
+    limit = site.parameter(NAME, "period_limit")
+    return class_steps(
+        before.paid, after.paid, SAYS, lambda piece: {"limit": limit.on(site.week_dates[after.paid.week[piece]])}
+    )
