@@ -105,3 +105,8 @@ def test_the_layout_shown_in_the_documentation_is_understood():
     text = (Path(__file__).parents[2] / "docs" / "files.md").read_text(encoding="utf-8")
     shown = text.split("```toml\n")[1].split("```")[0]
     assert Layout.from_toml(shown, "files.md").columns["at"] == ("Date", "Time")
+
+
+def test_every_table_that_can_be_handed_over_is_documented():
+    text = (Path(__file__).parents[2] / "docs" / "files.md").read_text(encoding="utf-8")
+    assert [name for name in SOURCES if f"| `{name}` |" not in text] == []

@@ -126,6 +126,12 @@ def test_the_reader_is_said_or_found_in_the_name_or_above_the_header_or_asked_fo
         propose("log.csv", body.encode(), known_readers=ZONES)
 
 
+def test_a_table_that_can_do_without_readers_takes_none_from_the_name():
+    text = "Employee ID,Rate,Effective date\nE1,21.375,2026-01-05\n"
+    layout = propose("North Gate rates.csv", text.encode(), known_readers=ZONES)
+    assert (layout.table, layout.reader) == ("rates", "")
+
+
 def test_json_lines_are_known_by_their_names():
     text = '{"reader":"R3","badge":"0012","timestamp":"2026-03-04T07:05:00Z","io":"I"}\n'
     layout = propose("x.jsonl", text.encode(), known_readers=ZONES)

@@ -16,6 +16,7 @@ from evenhand.terms.columns import Column
 __all__ = ["Profile", "look_at"]
 
 MOST = 0.7  # of the filled cells; a column holds what most of its cells hold, for some may be bad
+SOME = 0.2  # what few rows of a bad file may still show
 NUMBER = re.compile(r"[$€£]? ?[+-]?\d+(?:[.,]\d+)*(?: ?[$€£])?$", re.ASCII)
 
 
@@ -58,7 +59,7 @@ class Profile:
         if not self.filled:
             return 0.0
         if column.kind == "instant":
-            return 1.0 if self.is_moment else -1.0
+            return 1.0 if self.is_moment else 0.0 if self.moments >= SOME else -1.0
         if column.kind == "date":
             return max(self.dates, self.moments) if self.dates >= 0.5 or self.moments >= 0.5 else -1.0
         if column.kind == "count":

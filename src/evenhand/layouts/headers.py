@@ -18,22 +18,47 @@ __all__ = ["CERTAIN", "LIKELY", "is_header_word", "likeness", "map_columns"]
 CERTAIN = 100.0
 LIKELY = 84.0  # of 100: one letter wrong in six
 UNUSED = 20.0  # what a column of the file that a table has no place for speaks against the table
+INSIDE = 85.0  # a word that stands among others of the header
 BY_CONTENT = 45.0  # what cells alone are worth, where the header says nothing
 
 DATES = word_set("date,day,fecha,dia,datum,tag,jour,data,punch date,log date,date local")
 TIMES = word_set("time,hour,hora,uhrzeit,zeit,heure,punch time,clock time,time local")
 MORE = {
     "name": ("last name", "first name", "surname", "apellido", "apellidos", "vorname", "nachname", "prenom"),
-    "person": ("employee number", "person id", "staff id", "staff no", "personal nr", "personalnr"),
-    "number": ("badge id", "card", "keyed", "ausweisnummer", "numero de badge", "no badge", "badge nr", "no"),
+    "person": (
+        "legajo",
+        "expediente",
+        "employee number",
+        "person id",
+        "staff id",
+        "staff no",
+        "personal nr",
+        "personalnr",
+    ),
+    "number": (
+        "tarjeta",
+        "ficha",
+        "badge id",
+        "card",
+        "keyed",
+        "ausweisnummer",
+        "numero de badge",
+        "no badge",
+        "badge nr",
+        "no",
+    ),
     "reader": ("station", "gerat", "puerta"),
-    "direction": ("e s", "entrada salida", "kommen gehen", "entree sortie", "way", "movimiento", "dir", "sens"),
+    "direction": ("e s", "entrada salida", "kommen gehen", "entree sortie", "way", "movimiento", "mov", "dir", "sens"),
     "hired_on": ("date of hire", "ingreso", "embauche"),
     "starts_at": ("shift start", "begin", "debut", "von", "desde"),
     "ends_at": ("shift end", "finish", "bis", "hasta"),
 }
 
-AMBIGUOUS = {"id", "date", "datum", "fecha", "location"}
+AMBIGUOUS = {"id", "date", "datum", "fecha", "location", "name", "nombre", "nom"}
+
+# What cells alone may be read as. A date, an amount or a count means nothing until a header says what it is of: a
+# birthday is no first day of employment, and a personnel number is no rate of pay.
+TOLD_BY_CELLS = {"at", "starts_at", "ends_at", "zone", "direction", "outcome", "reader", "name", "number"}
 
 # What a column is called in the files of one table, the column of that name is called in others too, but for words
 # that stand for another column there.
@@ -50,32 +75,48 @@ SAME_NAME = {
 }
 
 
-@lru_cache(maxsize=4096)
-def likeness(header: str, words: tuple[str, ...]) -> float:
+Words = tuple[tuple[str, frozenset[str]], ...]  # each word in its plain form, with its parts
+
+
+@lru_cache(maxsize=65536)
+def likeness(header: str, words: Words) -> float:
     """Return how well a header fits the words, 0 to 100, whatever its accents, case and punctuation."""
     seen = plain(header)
-    if not seen:
-        return 0.0
+    parts = frozenset(seen.split())
     best = 0.0
-    for word in map(plain, words):
+    for word, of_word in words if seen else ():
         if seen == word:
             return CERTAIN
-        close = fuzz.ratio(seen, word) if min(len(seen), len(word)) > 3 else 0.0
-        inside = 85.0 if set(word.split()) <= set(seen.split()) and len(word) > 2 else 0.0
-        best = max(best, close if close >= LIKELY else 0.0, inside)
+        if of_word <= parts and len(word) > 2:
+            best = max(best, INSIDE)
+        elif min(len(seen), len(word)) > 3:
+            best = max(best, fuzz.ratio(seen, word, score_cutoff=LIKELY))
     return best
 
 
-def words_of(column: Column) -> tuple[str, ...]:
+@lru_cache(maxsize=1024)
+def words_of(column: Column) -> Words:
     """Return the words by which files call a column: its own, those declared for its name, and some more."""
-    return (column.name, *column.headers, *SAME_NAME[column.name], *MORE.get(column.name, ()))
+    listed = (column.name, *column.headers, *SAME_NAME[column.name], *MORE.get(column.name, ()))
+    return tuple((word, frozenset(word.split())) for word in dict.fromkeys(map(plain, listed)))
+
+
+@lru_cache(maxsize=32)
+def _words_of_all(tables: tuple[Table, ...]) -> Words:
+    words = (word for table in tables for column in table.columns for word in words_of(column))
+    return tuple(dict.fromkeys(words))
 
 
 def is_header_word(text: str, tables: Collection[Table]) -> bool:
     """Return whether a cell reads like a header of one of the tables."""
-    if plain(text) in DATES | TIMES:
+    seen = plain(text)
+    if seen in DATES | TIMES:
         return True
-    return any(likeness(text, words_of(column)) >= LIKELY for table in tables for column in table.columns)
+    # What holds digits is a value, unless it is a header to the letter.
+    words = _words_of_all(tuple(tables))
+    if any(character.isdigit() for character in seen):
+        return any(seen == word for word, _ in words)
+    return likeness(text, words) >= LIKELY
 
 
 def map_columns(
@@ -83,6 +124,7 @@ def map_columns(
 ) -> tuple[dict[str, tuple[int, ...]], float]:
     """Return for each declared column that is found its source columns, from 0, and how well the whole fits."""
     silent = [not (at < len(headers) and is_header_word(headers[at], [table])) for at in range(len(profiles))]
+    told = TOLD_BY_CELLS | ({"score"} if table.name == "punches" and not any(headers) else set())
     scored = []
     for column in table.columns:
         for position, profile in enumerate(profiles):
@@ -90,7 +132,7 @@ def map_columns(
             by_content = profile.suits(column)
             if by_word and by_content >= 0:
                 scored.append((by_word * (0.6 + 0.4 * by_content), column.name, position))
-            elif silent[position] and by_content > 0:
+            elif silent[position] and by_content > 0 and column.name in told:
                 scored.append((BY_CONTENT * by_content, column.name, position))
     scored.sort(key=lambda one: (-one[0], table.names.index(one[1]), one[2]))
     found: dict[str, tuple[int, ...]] = {}

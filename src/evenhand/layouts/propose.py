@@ -64,7 +64,8 @@ def propose(
         )
     layout = replace(shape, table=chosen.name, columns=sources_of(columns, grid.headers))
     layout = replace(layout, decimal=_decimal(grid, chosen, columns), reader=reader or "")
-    if "reader" in chosen.names and "reader" not in columns and not reader and chosen.name != "readers":
+    needs_reader = any(column.name == "reader" and column.required for column in chosen.columns)
+    if needs_reader and "reader" not in columns and not reader and chosen.name != "readers":
         layout = replace(layout, reader=_reader_named(name, content, layout, known_readers))
     for column in chosen.columns:
         if column.required and column.name not in layout.columns and not (column.name == "reader" and layout.reader):

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import polars as pl
 
-from evenhand.layouts.forms.fixed import find_starts, split_fixed
+from evenhand.layouts.forms.fixed import find_starts, header_words
 from evenhand.layouts.headers import is_header_word
 from evenhand.layouts.source import delimited_rows
 from evenhand.layouts.values.words import plain
@@ -68,7 +68,7 @@ def drop_unnamed(lines: pl.Series, starts: tuple[int, ...], header: int) -> tupl
     if not header:
         return starts
     texts = lines[:400].to_list()
-    headers = split_fixed(pl.Series(texts[header - 1 : header]), starts, 1).headers
+    headers = header_words(texts[header - 1], starts)
     kept = [starts[0]]
     for start, word in zip(starts[1:], headers[1:], strict=True):
         before = [line[start - 3] for line in texts[header:] if start >= 3 and len(line) >= start]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import polars as pl
 
 from evenhand.layouts.forms.encoding import to_utf8
-from evenhand.layouts.forms.fixed import split_fixed
+from evenhand.layouts.forms.fixed import header_words, split_fixed
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.json_lines import split_json_lines
 from evenhand.layouts.forms.quoting import read_quoted
@@ -35,7 +35,7 @@ def cut(name: str, content: bytes, layout: Layout) -> Grid:
     if layout.form == "json_lines":
         return split_json_lines(lines.to_list())
     if layout.form == "fixed":
-        cells = [_fixed_cells(line, layout.starts) for line in lines[:SEARCHED].to_list()]
+        cells = [header_words(line, layout.starts) for line in lines[:SEARCHED].to_list()]
         return split_fixed(lines, layout.starts, _header(name, layout, cells, words))
     header = _header(name, layout, delimited_rows(lines, layout.delimiter), words)
     width = layout.width or max((s for ss in layout.columns.values() for s in ss if isinstance(s, int)), default=1)
@@ -50,11 +50,6 @@ def delimited_rows(lines: pl.Series, delimiter: str) -> list[list[str]]:
         plain = texts[quoted.start].split(delimiter)
         rows[quoted.start] = plain if quoted.cells is None else quoted.cells
     return rows
-
-
-def _fixed_cells(line: str, starts: Sequence[int]) -> list[str]:
-    headers = split_fixed(pl.Series([line], dtype=pl.String), starts, 1).headers
-    return list(headers)
 
 
 def _header(name: str, layout: Layout, rows: Sequence[Sequence[str]], words: Sequence[str]) -> int:

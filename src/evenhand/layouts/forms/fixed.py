@@ -10,7 +10,7 @@ import polars as pl
 
 from evenhand.layouts.forms.grid import Fault, Grid
 
-__all__ = ["find_starts", "split_fixed"]
+__all__ = ["find_starts", "header_words", "split_fixed"]
 
 
 def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
@@ -21,7 +21,7 @@ def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
     """
     begins = [start - 1 for start in starts]
     ends = [*begins[1:], None]
-    headers = _headers(lines[header - 1], begins) if header else ()
+    headers = header_words(lines[header - 1], starts) if header else ()
     body = lines[header:]
     is_row = (body.str.strip_chars() != "").to_numpy()
     crossing = np.zeros(body.len(), dtype=np.int64)
@@ -56,8 +56,9 @@ def find_starts(lines: Sequence[str]) -> tuple[int, ...]:
     return tuple(at + 1 for at in range(longest) if inked[at] > rare and (at == 0 or inked[at - 1] <= rare))
 
 
-def _headers(line: str, begins: Sequence[int]) -> tuple[str, ...]:
+def header_words(line: str, starts: Sequence[int]) -> tuple[str, ...]:
     """Return the header of each field: a header may begin left of the values that stand under it."""
+    begins = [start - 1 for start in starts]
     words: list[list[str]] = [[] for _ in begins]
     for found in re.finditer(r"\S+", line):
         reached = [at for at, begin in enumerate(begins) if begin < found.end()] or [0]
