@@ -17,12 +17,13 @@ __all__ = ["Guard"]
 LOG = logging.getLogger("evenhand.web")
 LARGEST_FORM = 64 * 1024
 
+POLICY = (
+    b"default-src 'none'; style-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; "
+    b"frame-ancestors 'none'"
+)
+# The page held at a reader keeps what is tapped while there is no connection, which only a script can.
+HELD_POLICY = POLICY + b"; script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'"
 HEADERS = (
-    (
-        b"content-security-policy",
-        b"default-src 'none'; style-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; "
-        b"frame-ancestors 'none'",
-    ),
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"same-origin"),
     (b"cross-origin-opener-policy", b"same-origin"),
@@ -48,7 +49,9 @@ class Guard:
             nonlocal started
             if message["type"] == "http.response.start":
                 started = True
-                message = {**message, "headers": [*message["headers"], *HEADERS]}
+                policy = HELD_POLICY if scope["path"].startswith("/rounds/") else POLICY
+                headers = [*message["headers"], (b"content-security-policy", policy), *HEADERS]
+                message = {**message, "headers": headers}
             await send(message)
 
         request = Request(scope)

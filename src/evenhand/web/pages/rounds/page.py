@@ -1,0 +1,123 @@
+"""Routes of Round: the rounds, one round, the page held at a reader, and what the phone sends."""
+
+from __future__ import annotations
+
+import json
+import secrets
+from pathlib import Path
+from urllib.parse import quote
+
+from fastapi import APIRouter, Request
+from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
+
+from evenhand.enrolment.languages import NAMES, say_in
+from evenhand.enrolment.paper import print_cards, print_round, print_slips
+from evenhand.jobs.rounds import RoundSeen, heading_of, list_rounds, record_outcomes, see_round
+from evenhand.terms.records import Refusal
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.forms import Answers, Unanswered, answer
+from evenhand.web.pages.rounds import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Round", "/rounds", 9)
+ROUTES = APIRouter()
+MOST_AT_ONCE = 100
+
+
+@ROUTES.get("/rounds")
+def rounds(request: Request, desk: AtDesk) -> Response:
+    """Show the rounds, latest first."""
+    return show(request, "pages/rounds/page.html", rounds=list_rounds(desk.workspace).to_dicts())
+
+
+@ROUTES.get("/rounds/worker.js")
+def worker() -> Response:
+    """Give the script that keeps pages at hand without a connection; it may act under /rounds/ only."""
+    return FileResponse(Path(__file__).parent / "worker.js", media_type="text/javascript")
+
+
+@ROUTES.get("/rounds/{name}")
+def one_round(request: Request, desk: AtDesk, name: str) -> Response:
+    """Show how far a round is at each reader."""
+    seen = see_round(desk.workspace, name)
+    return show(request, "pages/rounds/round.html", header=seen.header, readers=view.at_readers(seen))
+
+
+@ROUTES.get("/rounds/{name}/print/{sheet}.pdf")
+def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "en") -> Response:
+    """Give a sheet of the round as PDF."""
+    seen = see_round(desk.workspace, name)
+    heading = heading_of(desk.workspace, seen, str(request.base_url))
+    language = view.language_of(speak)
+    if sheet == "round":
+        pdf = print_round(seen.states, heading, language=language)
+    elif sheet == "slips":
+        pdf = print_slips(seen.states, heading)
+    elif sheet in ("wall_card", "supervisor_card"):
+        pdf = print_cards(card=sheet)
+    else:
+        raise Refusal(f'there is no sheet "{sheet}"; the round lists them.')
+    return Response(pdf, media_type="application/pdf")
+
+
+@ROUTES.get("/rounds/{name}/{reader:path}")
+def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str = "en") -> Response:
+    """Show whose turn it is at a reader."""
+    seen, zone = _at(desk, name, reader)
+    language = view.language_of(speak)
+    return show(
+        request,
+        "pages/rounds/held.html",
+        held=view.held(seen, reader, zone, language),
+        reader=reader,
+        name=name,
+        say=say_in(language),
+        language=language,
+        languages=NAMES,
+        in_person=say_in,
+        presentations=view.PRESENTATIONS,
+        reasons=view.REASONS,
+        other_ways=view.OTHER_WAYS,
+        outcome=secrets.token_hex(16),
+    )
+
+
+@ROUTES.post("/rounds/{name}")
+def take_from_phone(desk: AtDesk, name: str, answers: Answers) -> Response:
+    """Take in what a phone kept, once each, and answer with how the reader stands."""
+    try:
+        said = json.loads(answers.get("outcomes", ""))
+    except ValueError as fault:
+        raise Unanswered("the outcomes cannot be read; nothing was changed.") from fault
+    if not isinstance(said, list) or len(said) > MOST_AT_ONCE or not all(isinstance(one, dict) for one in said):
+        raise Unanswered(f"the outcomes are no list of at most {MOST_AT_ONCE}; nothing was changed.")
+    reader = answer(answers, "reader", "say at which reader")
+    heard = record_outcomes(desk.workspace, name, said, as_of=desk.now())
+    seen, zone = _at(desk, name, reader)
+    refused = dict(heard.refused)
+    kept = [one.get("outcome") for one in said if str(one.get("outcome")) not in refused]
+    return JSONResponse({"kept": kept, "refused": refused, "items": view.to_phone(seen, reader, zone)})
+
+
+@ROUTES.post("/rounds/{name}/{reader:path}")
+def take_from_form(
+    request: Request, desk: AtDesk, name: str, reader: str, answers: Answers, speak: str = "en"
+) -> Response:
+    """Take in one outcome from a form; the same form sent again changes nothing."""
+    author = answer(answers, "author", "say who stands at the reader")
+    now = desk.now()
+    said = view.of_choice(answers) | {"author": author, "made_at": int(now.timestamp())}
+    heard = record_outcomes(desk.workspace, name, [said], as_of=now)
+    for _, why in heard.refused:
+        raise Unanswered(why)
+    request.state.session.author = author
+    return RedirectResponse(f"/rounds/{quote(name)}/{quote(reader)}?speak={view.language_of(speak)}", 303)
+
+
+def _at(desk: Desk, name: str, reader: str) -> tuple[RoundSeen, str]:
+    seen = see_round(desk.workspace, name)
+    if reader not in seen.readers:
+        raise Refusal(f'nothing is to be done at a reader "{reader}" in this round; the round lists its readers.')
+    return seen, heading_of(desk.workspace, seen, None).zones[reader]

@@ -1,0 +1,25 @@
+"""What holds for every page alike."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from evenhand.terms.rooms import rooms_of
+from evenhand.web import pages
+
+ROOMS = rooms_of(pages, ("MENU", "ROUTES"))
+
+
+@pytest.mark.parametrize("room", ROOMS, ids=lambda room: room.MENU.title)
+def test_a_page_has_its_three_parts_and_is_described(room: ModuleType) -> None:
+    folder = Path(str(room.__file__)).parent
+    assert {"page.py", "view.py", "page.html"} <= {part.name for part in folder.iterdir()}
+    described = (Path(__file__).parents[3] / "docs" / "pages.md").read_text()
+    assert f"| {room.MENU.title} | `{room.MENU.address}" in described
+
+
+def test_no_two_pages_stand_in_one_place() -> None:
+    assert len({room.MENU.place for room in ROOMS}) == len(ROOMS)
