@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -12,6 +13,7 @@ from evenhand.terms.columns import Frame, Table
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import CLASSED, CORRECTIONS, QUESTIONS, RECORDED, STEPS, WEEKS
+from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 ZONE = "America/Chicago"
 FIRST, LAST = date(2026, 3, 1), date(2026, 3, 7)  # Sunday to Saturday
@@ -36,7 +38,12 @@ def facts_of(case: dict[str, Any]) -> Facts:
     return Facts(
         as_of=instant(case.get("as_of", "2026-03-09 09:00")),
         today=TODAY,
-        settings=Settings("Mill and sons", PayPeriod(FIRST), rules),
+        settings=Settings(
+            "Mill and sons",
+            PayPeriod(FIRST),
+            rules,
+            handoff_columns=tuple((field, field) for field in case.get("columns", [])),
+        ),
         period=Period(FIRST, LAST, instant("2026-03-09 12:00")),
         people=people,
         readers=readers,
@@ -53,7 +60,17 @@ def facts_of(case: dict[str, Any]) -> Facts:
         steps=STEPS.empty(),
         settled=frozenset(case.get("settled", [])),
         assumed_sites=frozenset(case.get("assumed", [])),
+        pay_weeks=PAY_WEEKS.rows(map(_in_decimal, case.get("pay_weeks", []))),
+        pay_faults=PAY_FAULTS.rows(map(_in_decimal, case.get("pay_faults", []))),
+        rounding=ROUNDING.rows(map(_in_decimal, case.get("rounding", []))),
     )
+
+
+MONEY = ("total_pay", "amount", "money", "overtime_money")
+
+
+def _in_decimal(row: dict[str, Any]) -> dict[str, Any]:
+    return {name: Decimal(value) if name in MONEY else value for name, value in row.items()}
 
 
 def _rows(table: Table, rows: list[dict[str, Any]]) -> Frame:

@@ -18,7 +18,7 @@ from evenhand.terms.wages import EARNINGS, RATES
 ZONE = "America/Los_Angeles"
 SUNDAY = date(2026, 3, 15)
 FEDERAL = SiteRules("Mill", ZONE)
-CALIFORNIA = SiteRules("Mill", ZONE, "us_california")
+CALIFORNIA = SiteRules("Mill", ZONE, "california")
 Span = tuple[str, str, str, str]  # starts, ends, class, reader
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period, Settings
+from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 __all__ = ["Check", "Facts"]
 
@@ -51,6 +52,9 @@ class Facts:
     steps: Frame
     settled: frozenset[str] = frozenset()
     assumed_sites: frozenset[str] = frozenset()
+    pay_weeks: Frame = field(default_factory=PAY_WEEKS.empty)
+    pay_faults: Frame = field(default_factory=PAY_FAULTS.empty)
+    rounding: Frame = field(default_factory=ROUNDING.empty)
 
     @cached_property
     def names(self) -> dict[str, str]:

@@ -18,9 +18,9 @@ NEAR = timedelta(days=3)
 @lru_cache(maxsize=1)
 def all_checks() -> tuple[ModuleType, ...]:
     """Return the modules of all checks, by code; raises ImportError where one lacks `CHECK` or `find`."""
-    from evenhand.checks import enrolments, hours, readers
+    from evenhand.checks import enrolments, hours, pay, readers
 
-    found = [room for package in (enrolments, hours, readers) for room in rooms_of(package, ("CHECK", "find"))]
+    found = [room for package in (enrolments, hours, pay, readers) for room in rooms_of(package, ("CHECK", "find"))]
     return tuple(sorted(found, key=lambda room: room.CHECK.code))
 
 

@@ -44,11 +44,11 @@ def command(
     click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
     click.echo(
         f"  before  ordinary {hours_minutes(seen.ordinary_before_s)}  overtime {hours_minutes(seen.overtime_before_s)}"
-        f"  double {hours_minutes(seen.double_before_s)}"
+        f"  double {hours_minutes(seen.double_before_s)}  pay {seen.pay_before or 'not known'}"
     )
     click.echo(
         f"  after   ordinary {hours_minutes(seen.ordinary_after_s)}  overtime {hours_minutes(seen.overtime_after_s)}"
-        f"  double {hours_minutes(seen.double_after_s)}"
+        f"  double {hours_minutes(seen.double_after_s)}  pay {seen.pay_after or 'not known'}"
     )
     if not yes:
         click.confirm("Make this correction?", abort=True)

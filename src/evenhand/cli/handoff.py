@@ -35,7 +35,12 @@ def command(
         return
     total = made.total
     click.echo(f"{made.first} to {made.last}: {total.rows} rows, {total.people} people")
-    click.echo(f"  ordinary {total.printed_ordinary} h, overtime {total.printed_overtime} h as printed")
+    click.echo(
+        f"  ordinary {total.printed_ordinary} h, overtime {total.printed_overtime} h, "
+        f"double time {total.printed_double} h as printed"
+    )
+    for field, amount in total.money:
+        click.echo(f"  {field.replace('_', ' ')} {amount}")
     if made.despite:
         click.echo(f"  despite {len(made.despite)} open findings, listed in the note")
     for path in (made.csv, made.xlsx, made.note):

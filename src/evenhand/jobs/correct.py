@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -12,8 +13,10 @@ import polars as pl
 
 from evenhand import law, reconcile
 from evenhand.jobs.hours import find_person, punches_between
+from evenhand.jobs.pay import pay_of_hours, total_pay
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.zones import civil_date, offsets_of
@@ -36,7 +39,10 @@ class Asked:
 
 @dataclass(frozen=True)
 class Foreseen:
-    """What a correction does to the workweeks it touches: paid seconds by class, before and after."""
+    """What a correction does to the workweeks it touches: paid seconds by class and pay, before and after.
+
+    Pay is None where a rate is missing or unclear.
+    """
 
     asked: Asked
     person: dict[str, object]
@@ -50,6 +56,8 @@ class Foreseen:
     double_after_s: int
     questions_before: int
     questions_after: int
+    pay_before: Decimal | None
+    pay_after: Decimal | None
 
 
 def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
@@ -62,11 +70,19 @@ def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
     recorded, roster, readers, corrections = punches_between(workspace, day, day, people=[person])
     number = int(corrections["correction"].max() or 0) + 1  # type: ignore[arg-type]
     row = {"correction": number, **_row(asked, person, as_of)}
-    totals = []
+    totals, owned_by = [], []
     for rows in (corrections, pl.concat([corrections, CORRECTIONS.rows([row])])):
         owned = reconcile.attribute(recorded, roster, readers, rows).owned.filter(pl.col("person") == person)
         totals.append(law.compute_hours(owned, rules, workspace.settings.policy, keep_steps=False))
+        owned_by.append(owned)
     before, after = totals
+    begins = day - timedelta(days=(day.weekday() - rules.workweek_day) % 7)
+    touched = [begins, *_changed_weeks(before.weeks, after.weeks)]
+    weeks = min(touched), max(touched)
+    money = [
+        total_pay(pay_of_hours(workspace, hours, owned, person, weeks))
+        for hours, owned in zip(totals, owned_by, strict=True)
+    ]
     return Foreseen(
         asked=asked,
         person=who,
@@ -80,7 +96,16 @@ def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
         double_after_s=int(after.weeks["double_s"].sum()),
         questions_before=before.questions.height,
         questions_after=after.questions.height,
+        pay_before=money[0],
+        pay_after=money[1],
     )
+
+
+def _changed_weeks(before: Frame, after: Frame) -> list[date]:
+    changed = pl.concat(
+        [before.join(after, on=before.columns, how="anti"), after.join(before, on=before.columns, how="anti")]
+    )
+    return changed["workweek"].unique().to_list()
 
 
 def civil_instant(workspace: Workspace, person: str, text: str) -> datetime:

@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo
 import polars as pl
 
 from evenhand import pay
+from evenhand.jobs.pay import asks_for_money, pay_between
 from evenhand.jobs.today import Today, look
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace
 from evenhand.pay.handoff import FIELDS, Cell
@@ -65,10 +66,18 @@ def hand_off(
         )
     columns = pay.handoff_columns(workspace.settings.handoff_columns)
     by_week = any(field == "workweek" for _, field in columns)
-    rows = pay.handoff_rows(today.hours.weeks, today.people, (period.first, period.last), by_week=by_week)
+    paid = pay_between(workspace, period.first, period.last, hours=today.hours) if asks_for_money(workspace) else None
+    rows = pay.handoff_rows(
+        today.hours.weeks,
+        today.people,
+        (period.first, period.last),
+        by_week=by_week,
+        pay_weeks=paid.weeks if paid else None,
+    )
     if not rows:
         raise Refusal(f"nobody has hours from {period.first} to {period.last}; take that period's punch logs first.")
-    total, sources = pay.control_total(rows), _digest(workspace, today)
+    pay.check_double_time(columns, rows)
+    total, sources = pay.control_total(rows, columns), _digest(workspace, today)
     headers = [header for header, _ in columns]
     cells = [[FIELDS[field][1](row) for _, field in columns] for row in rows]
     stem = f"hours-{period.first}-to-{period.last}"
@@ -113,12 +122,17 @@ def _digest(workspace: Workspace, today: Today) -> str:
     who = hours.weeks["person"].unique()
     with workspace.store.reading() as conn:
         corrections = frames.corrections(conn)
+        rates, earnings = frames.rates(conn), frames.earnings(conn)
     return pay.digest(
         {
             "punches": hours.owned.filter(pl.col("punch").is_in(used.implode())),
             "weeks": hours.weeks,
             "people": today.people.filter(pl.col("person").is_in(who.implode())),
             "corrections": corrections.filter(pl.col("person").is_in(who.implode())),
+            "rates": rates.filter(pl.col("person").is_in(who.implode())),
+            "earnings": earnings.filter(
+                pl.col("person").is_in(who.implode()), pl.col("earned_from") <= today.period.last
+            ),
         },
         (workspace.directory / SETTINGS_FILE).read_text(encoding="utf-8"),
     )
@@ -171,8 +185,12 @@ def _note(workspace: Workspace, today: Today, made: HandedOff, author: str) -> s
         f"People           {total.people}",
         f"Ordinary hours   {total.printed_ordinary} as printed; {total.ordinary_s} seconds exactly",
         f"Overtime hours   {total.printed_overtime} as printed; {total.overtime_s} seconds exactly",
+        f"Double time      {total.printed_double} as printed; {total.double_s} seconds exactly",
+        *(f"{field.replace('_', ' ').capitalize():<16} {amount} in all rows" for field, amount in total.money),
+        *_without_money(total),
         f"Sources          SHA-256 {made.digest}",
-        "                 over the punches, weeks, roster, corrections and settings the file was computed from",
+        "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
+        "                 computed from",
         "",
         "Each row's hours are rounded once to two decimals, half up, from exact seconds.",
         "Hours are paid under:",
@@ -189,6 +207,12 @@ def _note(workspace: Workspace, today: Today, made: HandedOff, author: str) -> s
         lines += ["", "Settled findings, all periods:"]
         lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
     return "\n".join([*lines, "", CAUTION, ""])
+
+
+def _without_money(total: pay.ControlTotal) -> list[str]:
+    if not total.rows_without_money:
+        return []
+    return [f"                 {total.rows_without_money} rows have no pay: a rate is missing; see `evenhand today`"]
 
 
 def _rules_in_words(workspace: Workspace, today: Today) -> list[str]:

@@ -8,12 +8,15 @@ from zoneinfo import ZoneInfo
 
 from evenhand import checks, reconcile
 from evenhand.jobs.hours import WorkedHours, hours_between, rules_in_force
+from evenhand.jobs.pay import pay_between
 from evenhand.jobs.period import period_of, period_waited_for, workplace_zone
+from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Refusal
-from evenhand.terms.settings import Period
+from evenhand.terms.settings import Period, SiteRules
+from evenhand.terms.wages import ROUNDING
 
 __all__ = ["Today", "look", "settle"]
 
@@ -71,6 +74,7 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
     discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=today, corrections=corrections)
     steps = reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=today)
     rules = rules_in_force(workspace, people)
+    paid = pay_between(workspace, period.first, period.last, hours=hours)
     facts = checks.Facts(
         as_of=now,
         today=today,
@@ -91,6 +95,9 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         steps=hours.steps,
         settled=frozenset(settled["finding"].to_list()),
         assumed_sites=frozenset(set(rules) - set(workspace.settings.sites)),
+        pay_weeks=paid.weeks,
+        pay_faults=paid.faults,
+        rounding=_rounding(workspace, rules, period),
     )
     return Today(
         as_of=as_of,
@@ -106,6 +113,13 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         reader_steps=steps,
         settled=settled,
     )
+
+
+def _rounding(workspace: Workspace, rules: dict[str, SiteRules], period: Period) -> Frame:
+    """Audit the last weeks where some site's times are moved at all."""
+    if not any(rule.rounding_s for rule in rules.values()):
+        return ROUNDING.empty()
+    return audit_between(workspace, period.last - HISTORY + timedelta(days=1), period.last).rows
 
 
 def settle(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> Finding:

@@ -16,7 +16,7 @@ from evenhand.terms.records import Citation
 
 __all__ = ["CALIFORNIA", "Earned", "Entry", "earned_entry", "piece_entries", "plan_entries"]
 
-CALIFORNIA = "us_california"
+CALIFORNIA = "california"
 CALIFORNIA_SALARY_S = 40 * 3600
 NAMES = {
     "bonus": "bonus",

@@ -20,7 +20,7 @@ FEDERAL = "us_federal"
 
 def minimum_wage(jurisdiction: str, day: date) -> tuple[Fraction, Citation]:
     """Return the minimum hourly wage on `day` and its source; 0 before the first value that is known."""
-    places = (FEDERAL, jurisdiction) if jurisdiction.startswith("us_") else (jurisdiction,)
+    places = (jurisdiction,) if jurisdiction.startswith("eu_") else (FEDERAL, jurisdiction)
     known = [value for place in places if (value := _in_force(place, day)) is not None]
     return max(known, key=lambda value: value[0], default=(Fraction(0), Citation("no value known")))
 

@@ -1,0 +1,35 @@
+"""Hours that no rate of pay stands against."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.faults import money_asked, weeks_at_fault
+from evenhand.checks.words import as_duration, call, counted, deadline
+from evenhand.terms.records import Finding, Stake
+
+CHECK = Check(
+    code="rate_missing",
+    title="A rate of pay is missing",
+    why="Hours, pieces or a payment have no rate or amount, so the week's pay is not known. A rate is never guessed, "
+    "and the last one is not taken to go on.",
+    next_step="Take a file of rates that holds on these days, or add the rate to the roster; then look again.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per person whose pay in the period is not known."""
+    for person, faults in weeks_at_fault(facts, "missing"):
+        minutes = sum(int(fault["seconds"]) for fault in faults) // 60
+        weeks = len({fault["workweek"] for fault in faults})
+        yield Finding(
+            code=CHECK.code,
+            subject=person,
+            person=person,
+            says=f"The pay of {call(facts, person)} is not known for {counted(weeks, 'week')}: {faults[0]['says']}.",
+            evidence=tuple(f"Week of {fault['workweek']}: {fault['says']}." for fault in faults),
+            stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
+            next_step=f"Take a file of rates that covers {as_duration(minutes)} of {call(facts, person)}.",
+            blocks_pay=money_asked(facts),
+        )

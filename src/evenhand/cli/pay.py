@@ -1,0 +1,50 @@
+"""Show a person's pay for a week, line by line."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import as_json, day_asked, workspace_asked
+from evenhand.cli.printing import CAUTION, hours_minutes, print_json, print_table
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("person")
+@click.argument("week")
+@as_json
+@click.pass_context
+def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
+    """Show the pay of PERSON (an identifier, a number or a name) for the workweek that holds WEEK, a date."""
+    from evenhand.jobs.pay import person_pay
+
+    day = day_asked(week, "WEEK")
+    assert day is not None
+    seen = person_pay(workspace_asked(ctx), person, day)
+    if as_json:
+        print_json({"lines": seen.pay.lines, "week": seen.totals, "faults": seen.pay.faults})
+        return
+    who, totals = seen.week.person, seen.totals
+    click.secho(f"{who['name']} ({who['person']}), workweek of {seen.week.workweek}", bold=True)
+    rows = [
+        (
+            line["label"],
+            None if line["seconds"] is None else hours_minutes(line["seconds"]),
+            None if line["rate"] is None else line["rate"].normalize().quantize(line["rate"]),
+            f"{line['amount']:.2f}",
+            line["cites"],
+        )
+        for line in seen.pay.lines.iter_rows(named=True)
+    ]
+    total = totals.get("total_pay")
+    shown = "not known" if total is None else f"{total:.2f}"
+    print_table(
+        ("Line", "Time", "Rate", "Amount", "Rule"), [*rows, ("All pay", None, None, shown, "")], right=(1, 2, 3)
+    )
+    rate = totals.get("regular_rate")
+    if rate is not None:
+        click.echo(f"\nRegular rate {rate:.4f}, carried exactly; each line is rounded once.")
+    for fault in seen.pay.faults.iter_rows(named=True):
+        click.echo(f"Open: {fault['says']}.")
+    click.echo(CAUTION)

@@ -1,0 +1,65 @@
+"""Show whether rounding averages out, for sites, departments and people."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.printing import CAUTION, print_json, print_table, signed
+from evenhand.terms.records import Refusal
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.option("--weeks", type=int, default=26, show_default=True, help="How many weeks up to the last closed period.")
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, weeks: int, as_of: str | None, as_json: bool) -> None:
+    """Audit what rounding gave or took: mean, 95 % interval, a test of neutrality, and the money at stake."""
+    from evenhand.jobs.hours import names_of
+    from evenhand.jobs.period import period_waited_for
+    from evenhand.jobs.rounding import audit_between, rounding_in_words
+
+    if weeks < 1:
+        raise Refusal(f"--weeks {weeks} leaves nothing to audit; give 1 or more.")
+    workspace = workspace_asked(ctx)
+    period = period_waited_for(workspace, now_or(as_of))
+    audit = audit_between(workspace, period.last - timedelta(days=7 * weeks - 1), period.last)
+    if as_json:
+        print_json({"first": audit.first, "last": audit.last, "rows": audit.rows})
+        return
+    names = names_of(workspace)
+    click.secho(f"What rounding did, workweeks from {audit.first} to {audit.last}", bold=True)
+    for site, rules in audit.rules.items():
+        click.echo(f"{site or 'no site'}: {rounding_in_words(rules)}")
+    print_table(
+        ("Of", "Name", "People", "Days", "In all", "A day [s]", "95 % interval", "Chance", "Money", "With overtime"),
+        (_cells(row, names) for row in audit.rows.iter_rows(named=True)),
+        right=(2, 3, 4, 5, 6, 7, 8, 9),
+    )
+    click.echo(
+        "\n+ was given to people, - was taken. Chance: of this much or more if rounding were neutral, adjusted for how "
+        "many were looked at.\nAn average that is neutral for a site proves nothing for one person (29 CFR 785.48(b)). "
+        + CAUTION
+    )
+
+
+def _cells(row: dict[str, Any], names: dict[str, str]) -> tuple[object, ...]:
+    interval = None if row["day_low_s"] is None else f"{row['day_low_s']:+.0f} to {row['day_high_s']:+.0f}"
+    return (
+        row["level"],
+        names.get(row["name"], row["name"]) if row["level"] == "person" else row["name"],
+        row["people"],
+        row["days"],
+        signed(row["total_s"]) or "0:00",
+        f"{row['per_day_s']:+.1f}",
+        interval,
+        f"{row['adjusted']:.3f}",
+        row["money"] and f"{row['money']:+.2f}",
+        row["overtime_money"] and f"{row['overtime_money']:+.2f}",
+    )

@@ -1,0 +1,51 @@
+"""Audit what rounding did to paid time, over the workweeks up to a period's end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import polars as pl
+
+from evenhand.jobs.hours import hours_between, rules_in_force
+from evenhand.jobs.workspace import Workspace
+from evenhand.pay.rounding_audit import audit_rounding
+from evenhand.store import frames
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import SiteRules
+
+__all__ = ["Audit", "audit_between", "rounding_in_words"]
+
+EDGE = timedelta(days=7)
+
+
+@dataclass(frozen=True)
+class Audit:
+    """What rounding did in the workweeks that begin from `first` to `last` (ROUNDING), and the sites' own rules."""
+
+    first: date
+    last: date
+    rows: Frame
+    rules: dict[str, SiteRules]
+
+    @property
+    def is_rounded(self) -> bool:
+        """Whether any site's times were moved at all."""
+        return any(rules.rounding_s for rules in self.rules.values()) or bool((self.rows["total_s"] != 0).any())
+
+
+def audit_between(workspace: Workspace, first: date, last: date) -> Audit:
+    """Return the audit of all workweeks that begin from `first` to `last`."""
+    with workspace.store.reading() as conn:
+        people, rates = frames.people(conn), frames.rates(conn)
+    rules = rules_in_force(workspace, people)
+    placed = people.select("person", pl.col("site").fill_null("")).iter_rows()
+    zones = {person: rules[site].zone for person, site in placed if site in rules}
+    hours = hours_between(workspace, first - EDGE, last + EDGE)
+    rows = audit_rounding(hours.classed, hours.owned, people, rates, zones, (first, last))
+    return Audit(first, last, rows, rules)
+
+
+def rounding_in_words(rules: SiteRules) -> str:
+    """Return a site's rule in words."""
+    return f"each punch to the nearest {rules.rounding_s // 60} minutes" if rules.rounding_s else "not rounded"

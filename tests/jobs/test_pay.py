@@ -1,0 +1,164 @@
+"""Pay from files to payroll: money in the hand-off, before and after a correction, and what keeps it back."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from evenhand.jobs.correct import Asked, civil_instant, correct, foresee
+from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.pay import pay_between, person_pay
+from evenhand.jobs.rounding import audit_between
+from evenhand.jobs.take import take_files
+from evenhand.jobs.today import look
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import SiteRules
+from tests.jobs.workplaces import made
+
+NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
+WEEK = date(2026, 11, 1)
+D = Decimal
+MONEY = (("Person", "person"), ("Week", "workweek"), ("Double", "double_hours"), ("Pay", "total_pay"),
+         ("Premium", "overtime_premium"))  # fmt: skip
+
+
+@pytest.fixture
+def workspace(tmp_path: Path) -> Iterator[Workspace]:
+    opened = made(tmp_path)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="module")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
+    opened = made(tmp_path_factory.mktemp("mill"))
+    yield opened
+    opened.close()
+
+
+def set_up(workspace: Workspace, **changed: object) -> Workspace:
+    return replace(workspace, settings=replace(workspace.settings, **changed))
+
+
+def take(workspace: Workspace, name: str, text: str) -> None:
+    path = workspace.directory.parent / name
+    path.write_text(text)
+    (receipt,) = take_files(workspace, [path])
+    assert receipt.taken == text.count("\n") - 1  # type: ignore[union-attr]
+
+
+def test_a_week_is_paid_at_the_rosters_rate(shared: Workspace) -> None:
+    # 45 h at 18.25: 821.25 straight, 5 h x half of 18.25 = 45.625, rounded half up.
+    seen = person_pay(shared, "P1", date(2026, 11, 4))
+    assert seen.pay.lines.select("label", "amount").rows() == [
+        ("hourly pay", D("821.25")),
+        ("overtime, the half beyond straight pay", D("45.63")),
+    ]
+    assert seen.totals["total_pay"] == D("866.88")
+
+
+def test_a_rate_on_file_takes_the_place_of_the_rosters_and_holds_from_its_day(workspace: Workspace) -> None:
+    # Two days at the old rate on file, three at the new: 18 x 18 + 27 x 20 = 864, / 45 = 19.20, 5 x 9.60 = 48.00.
+    take(workspace, "r.csv", "person,valid from,pay rate\nP1,2026-01-01,18.00\nP1,2026-11-04,20.00\n")
+    totals = person_pay(workspace, "P1", WEEK).totals
+    assert (totals["regular_rate"], totals["total_pay"]) == (D("19.2"), D(912))
+
+
+def test_work_begun_at_a_reader_with_its_own_rate_is_paid_at_it(workspace: Workspace) -> None:
+    # All of P1's work begins at the gate. 45 h at 30: 1,350 + 5 x 15 = 1,425.
+    take(workspace, "r.csv", "person,valid from,pay rate,at reader\nP1,2026-01-01,18.00,\nP1,2026-01-01,30.00,GATE\n")
+    assert person_pay(workspace, "P1", WEEK).totals["total_pay"] == D(1425)
+
+
+def test_a_bonus_of_two_weeks_reopens_the_first(workspace: Workspace) -> None:
+    # 90.00 for 25 October to 7 November, paid with the second week: its share 45 raises the rate by 1.00, so 5 h owe
+    # 2.50 more than 45.625; the first week, without overtime, owes nothing.
+    take(
+        workspace,
+        "e.csv",
+        "person,earned from,earned to,kind,amount,label\nP1,2026-10-25,2026-11-07,bonus,90.00,output\n",
+    )
+    seen = person_pay(workspace, "P1", WEEK)
+    assert seen.totals["overtime_premium"] == D("48.13")
+    assert seen.totals["total_pay"] == D("821.25") + D("90.00") + D("48.13")
+
+
+def test_a_correction_shows_pay_before_and_after(workspace: Workspace) -> None:
+    # P3 at 17.00: 8 h are 136.00; with the missing punch at 16:10, 8 h 10 min more are 138.8333.
+    at = civil_instant(workspace, "P3", "2026-11-04T16:10")
+    seen = foresee(workspace, Asked("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    assert (seen.pay_before, seen.pay_after) == (D("136.00"), D("274.83"))
+
+
+def test_payroll_gets_money_where_its_columns_ask_for_it_with_a_control_total(workspace: Workspace) -> None:
+    asked = set_up(workspace, handoff_columns=MONEY)
+    at = civil_instant(workspace, "P3", "2026-11-04T16:00")
+    correct(asked, Asked("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    off = hand_off(asked, as_of=NOW, author="Ada")
+    with off.csv.open(encoding="utf-8-sig", newline="") as file:
+        rows = {row["Person"]: row for row in csv.DictReader(file)}
+    # P2 works 8 h of the night in this workweek at 21.00; P3 16 h at 17.00.
+    assert [rows[person]["Pay"] for person in ("P1", "P2", "P3")] == ["866.88", "168.00", "272.00"]
+    assert rows["P1"]["Premium"] == "45.63"
+    assert dict(off.total.money) == {"total_pay": D("1306.88"), "overtime_premium": D("45.63")}
+    assert "Total pay        1306.88 in all rows" in off.note.read_text(encoding="utf-8")
+    with asked.store.reading() as conn:
+        kept = json.loads(str(conn.exec_driver_sql("SELECT totals FROM handoffs").scalar()))
+    assert "1306.88" in kept["money"]
+
+
+def test_pay_that_is_not_known_keeps_a_file_with_money_back(workspace: Workspace) -> None:
+    take(workspace, "r.csv", "person,valid from,valid to,pay rate\nP2,2026-01-01,2026-10-31,22.00\n")
+    assert not any(finding.blocks_pay for finding in look(workspace, NOW).findings if finding.code == "rate_missing")
+    asked = set_up(workspace, handoff_columns=MONEY)
+    found = [finding for finding in look(asked, NOW).blockers if finding.code == "rate_missing"]
+    assert [finding.person for finding in found] == ["P2"]
+    off = hand_off(asked, as_of=NOW, despite=True)
+    with off.csv.open(encoding="utf-8-sig", newline="") as file:
+        assert {row["Person"]: row["Pay"] for row in csv.DictReader(file)}["P2"] == ""
+    assert off.total.rows_without_money == 1
+    assert "1 rows have no pay: a rate is missing" in off.note.read_text(encoding="utf-8")
+
+
+def test_double_time_without_a_column_for_it_is_refused(tmp_path: Path) -> None:
+    rows = ["reader,number,at,direction", "GATE,0042,2026-11-03 06:00:00,in", "GATE,0042,2026-11-03 19:00:00,out"]
+    opened = made(tmp_path, rows)
+    rules = {"Mill": SiteRules("Mill", "America/New_York", "california")}
+    asked = set_up(opened, sites=rules, handoff_columns=(("Person", "person"), ("Normal", "ordinary_hours")))
+    with pytest.raises(Refusal, match=r'no column for 1.00 hours of double time; add one, such as "Double time"'):
+        hand_off(asked, as_of=NOW, despite=True)
+    opened.close()
+
+
+def test_everybodys_pay_is_the_same_alone_and_together(shared: Workspace) -> None:
+    together = pay_between(shared, WEEK, WEEK).weeks
+    for person in ("P1", "P2", "P3"):
+        alone = pay_between(shared, WEEK, WEEK, people=[person]).weeks
+        assert alone.equals(together.filter(together["person"] == person))
+
+
+def test_rounding_that_always_takes_is_found_and_said(tmp_path: Path) -> None:
+    # Eight weeks of five days, 08:00 to 16:07 to the quarter hour: seven minutes a day, 4 h 40 min in 40 days.
+    rows = ["reader,number,at,direction"]
+    for week in range(8):
+        for day in range(5):
+            worked = date(2026, 9, 14) + timedelta(days=7 * week + day)
+            rows += [f"GATE,0042,{worked} 08:00:00,in", f"GATE,0042,{worked} 16:07:00,out"]
+    opened = made(tmp_path, rows)
+    rounded = set_up(opened, sites={"Mill": SiteRules("Mill", "America/New_York", rounding_s=900)})
+    audit = audit_between(rounded, date(2026, 9, 13), date(2026, 11, 1))
+    (row,) = audit.rows.filter(audit.rows["level"] == "person").rows(named=True)
+    assert (row["name"], row["total_s"], row["money"]) == ("P1", -16_800, D("-85.17"))  # 4.6667 h x 18.25 = 85.1667
+    (found,) = (one for one in look(rounded, NOW).findings if one.code == "rounding_not_neutral")
+    assert found.says == "The rounding rule has taken 4 h 40 min from Ida Marlow (P1) in 40 days."
+    assert found.stake.law == "29 CFR 785.48(b)"
+    assert not audit_between(opened, date(2026, 9, 13), date(2026, 11, 1)).is_rounded
+    opened.close()

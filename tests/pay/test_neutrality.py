@@ -1,0 +1,157 @@
+"""The audit of rounding: its statistics against scipy, and its measure against arithmetic done by hand."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import numpy as np
+import polars as pl
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import stats
+
+from evenhand import law
+from evenhand.pay.neutrality import holm, mean_interval, sign_flip
+from evenhand.pay.rounding_audit import audit_rounding, moved_bounds
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Policy, SiteRules
+from evenhand.terms.sources import PEOPLE
+from evenhand.terms.tables import OWNED
+from evenhand.terms.wages import RATES
+
+MONDAY = 1_772_409_600  # 2026-03-02 00:00 UTC
+DAY, HOUR = 86_400, 3600
+WEEKS = (date(2026, 1, 4), date(2027, 1, 3))
+
+
+def test_with_clusters_of_one_size_the_interval_is_students_of_their_means() -> None:
+    # scipy.stats.ttest_1samp on the clusters' means.
+    sums = np.array([120, -300, 60, 0, 240, -60, 180], dtype=np.int64)
+    mean, low, high = mean_interval(sums, np.full(7, 4, dtype=np.int64))
+    reference = stats.ttest_1samp(sums / 4, 0).confidence_interval(0.95)
+    assert (mean, low, high) == pytest.approx((sums.sum() / 28, reference.low, reference.high))
+
+
+def test_one_cluster_has_no_interval() -> None:
+    assert mean_interval(np.array([60]), np.array([4])) == (15.0, None, None)
+
+
+@given(st.lists(st.integers(-900, 900), min_size=2, max_size=9))
+def test_the_exact_chance_is_scipys(totals: list[int]) -> None:
+    # scipy.stats.permutation_test flips signs of single samples; with enough resamples it counts every pattern.
+    chance, how = sign_flip(totals)
+    if not any(totals):
+        assert chance == 1.0
+        return
+    reference = stats.permutation_test(
+        (np.array(totals, dtype=float),), np.sum, permutation_type="samples", n_resamples=np.inf
+    )
+    assert chance == pytest.approx(min(1.0, float(reference.pvalue)))
+    assert how == "exact sign-flip test"
+
+
+def test_a_long_series_is_taken_as_normal_and_says_so() -> None:
+    rng = np.random.default_rng(7)
+    totals = rng.integers(-900, 900, 3000).tolist()
+    chance, how = sign_flip(totals)
+    spread = np.sqrt(np.sum(np.square(totals)))
+    assert how == "sign-flip test, normal approximation"
+    assert chance == pytest.approx(2 * stats.norm.sf(abs(sum(totals)) / spread))
+
+
+def test_adjusted_chances_are_those_of_holm() -> None:
+    # By hand: 0.01 x 4, 0.02 x 3, then 0.03 x 2 = 0.06 no less than before, 0.5.
+    assert holm([0.03, 0.01, 0.5, 0.02]) == pytest.approx([0.06, 0.04, 0.5, 0.06])
+
+
+def shifts(minutes: list[tuple[int, int]]) -> Frame:
+    """Return punches of one shift a day, in and out so many minutes after 08:00 and 16:00."""
+    rows = []
+    for day, (late, over) in enumerate(minutes):
+        begins = MONDAY + day * DAY + 8 * HOUR
+        for way, at in (("in", begins + late * 60), ("out", begins + 8 * HOUR + over * 60)):
+            punch = len(rows) + 1
+            rows.append({"punch": punch, "person": "P1", "reader": "N", "zone": "UTC", "at": at, "direction": way})
+    return OWNED.rows(rows)
+
+
+def moved(owned: Frame, rounding_s: int) -> tuple[Frame, Frame]:
+    hours = law.compute_hours(owned, SiteRules("Mill", "UTC", rounding_s=rounding_s), Policy(), keep_steps=False)
+    return moved_bounds(hours.classed, owned), hours.classed
+
+
+# Punches spread evenly over whole minutes: mean shift later and its standard deviation for each punch, in minutes.
+# Arithmetic over the minutes of one increment; no source beyond it. Six minutes: 0, -1, -2, +3, +2, +1.
+EVEN = [(300, 0.0, 1.41), (900, 0.0, 4.32), (360, 0.5, 1.71)]
+
+
+@pytest.mark.parametrize(("increment", "mean", "deviation"), EVEN)
+def test_evenly_spread_punches_move_as_arithmetic_says(increment: int, mean: float, deviation: float) -> None:
+    bounds, _ = moved(shifts([(minute, minute) for minute in range(60)]), increment)
+    for position, sign in ((0, -1), (1, 1)):  # moving later takes at the start and gives at the end
+        later = bounds["gain_s"].gather_every(2, position).to_numpy() * sign / 60
+        assert later.mean() == pytest.approx(mean)
+        assert later.std() == pytest.approx(deviation, abs=0.005)
+    assert bounds["gain_s"].sum() == 0
+
+
+def audit(owned: Frame, rounding_s: int, rate: str | None = "18.00") -> dict[str, dict[str, object]]:
+    _, classed = moved(owned, rounding_s)
+    people = PEOPLE.rows(
+        [
+            {
+                "person": "P1",
+                "name": "Ida",
+                "site": "Mill",
+                "department": "Packing",
+                "hourly_rate": rate and Decimal(rate),
+            }
+        ]
+    )
+    rows = audit_rounding(classed, owned, people, RATES.empty(), {"P1": "UTC"}, WEEKS)
+    return {row["level"]: row for row in rows.iter_rows(named=True)}
+
+
+def test_a_schedule_that_ends_at_seven_past_loses_every_day() -> None:
+    # In at 08:00, out at 16:07: a quarter-hour rule takes seven minutes a day. 40 days are 280 minutes, 16,800 s;
+    # at 18.00 an hour 84.00. All signs equal: chance 2 / 2^40.
+    row = audit(shifts([(0, 7)] * 40), 900)["person"]
+    assert (row["total_s"], row["punches"], row["days"]) == (-16_800, 80, 40)
+    assert (row["per_punch_s"], row["per_day_s"]) == (-210.0, -420.0)
+    assert row["money"] == Decimal("-84.00")
+    assert row["chance"] == pytest.approx(2.0**-39)
+
+
+def test_overtime_weeks_are_valued_at_time_and_a_half() -> None:
+    # Five days of 8:07 paid as 8:00 stay at 40 hours; with ten-hour days, out at 18:07, the week has overtime.
+    plain = audit(shifts([(0, 7)] * 5), 900)["person"]
+    assert plain["money"] == plain["overtime_money"] == Decimal("-10.50")
+    longer = audit(shifts([(0, 127)] * 5), 900)["person"]
+    assert (longer["money"], longer["overtime_money"]) == (Decimal("-10.50"), Decimal("-15.75"))
+
+
+def test_without_rounding_nothing_moves_and_nothing_is_alarming() -> None:
+    row = audit(shifts([(minute, 3 * minute) for minute in range(20)]), 0)["site"]
+    assert (row["total_s"], row["chance"], row["adjusted"]) == (0, 1.0, 1.0)
+
+
+def test_time_without_a_rate_has_no_money() -> None:
+    assert audit(shifts([(0, 7)] * 3), 900, rate=None)["person"]["money"] is None
+
+
+def test_a_paid_rest_in_the_middle_bounds_nothing() -> None:
+    # Out at 10:00 and in at 10:07 is paid through (29 CFR 785.18); only the first and the last punch count.
+    begins = MONDAY + 8 * HOUR
+    at = [begins, begins + 2 * HOUR, begins + 2 * HOUR + 420, begins + 8 * HOUR + 240]
+    ways = ["in", "out", "in", "out"]
+    owned = OWNED.rows(
+        {"punch": place, "person": "P1", "reader": "N", "zone": "UTC", "at": instant, "direction": way}
+        for place, (instant, way) in enumerate(zip(at, ways, strict=True), 1)
+    )
+    bounds, classed = moved(owned, 300)
+    assert bounds["punch"].to_list() == [1, 4]
+    assert bounds["gain_s"].to_list() == [0, 60]
+    assert (classed["ends"] - classed["starts"]).sum() == 8 * HOUR + 300
+    assert bounds.filter(pl.col("gain_s") > 0).height == 1
