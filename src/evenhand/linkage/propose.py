@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import polars as pl
 
 from evenhand.linkage.bits.fitting import fitted_weights
-from evenhand.linkage.bits.scoring import alone, score, total_bits
+from evenhand.linkage.bits.match_weights import Floats
+from evenhand.linkage.bits.scoring import alone, fixed_bits, score, total_bits
 from evenhand.linkage.bits.weights import Weights
 from evenhand.linkage.results import candidates_frame, strays_frame
 from evenhand.linkage.seen.pairs import Pairs, candidate_pairs, without_rejected
@@ -85,12 +86,13 @@ def link(
     start = weights or Weights()
     seen, forbidden = seen_of(strays, roster, pairs, explanations, enrolments, beside, start)
     add_decided(seen, strays, pairs, tried, logging, known, roster)
-    fitted = fitted_weights(start, seen, strays, roster, pairs) if learn and strays.size else start
-    bits = score(seen, strays, roster, pairs, fitted)
+    fixed = fixed_bits(seen, strays, roster, pairs, start)
+    fitted = fitted_weights(start, seen, fixed, strays, roster, pairs) if learn and strays.size else start
+    bits = score(seen, fixed, fitted)
     total = total_bits(bits)
     by_itself, _ = alone(total, pairs)
     chance, nobody, is_best = together(strays, roster, pairs, bits, by_itself, fitted, seen.people)
-    impossible = _by_name(forbidden, strays, roster, pairs)
+    impossible = _by_name(forbidden, chance, strays, roster, pairs)
     return Linkage(
         strays=strays_frame(strays, nobody),
         candidates=candidates_frame(strays, roster, pairs, seen, bits, chance, by_itself, is_best, fitted),
@@ -116,10 +118,11 @@ def _coded(decided: Collection[tuple[str, str, str]], strays: Strays, roster: Ro
 
 
 def _by_name(
-    forbidden: tuple[Ints, Ints], strays: Strays, roster: Roster, pairs: Pairs
+    forbidden: tuple[Ints, Ints], chance: Floats, strays: Strays, roster: Roster, pairs: Pairs
 ) -> dict[tuple[str, str], frozenset[int]]:
     found: dict[tuple[str, str], set[int]] = {}
-    for pair, place in zip(*(column.tolist() for column in forbidden), strict=True):
+    likely = chance[forbidden[0]] > 0
+    for pair, place in zip(*(column[likely].tolist() for column in forbidden), strict=True):
         key = strays.name[int(pairs.stray[pair])], roster.person[int(pairs.person[pair])]
         found.setdefault(key, set()).add(int(strays.punch[place]))
     return {key: frozenset(punches) for key, punches in found.items()}

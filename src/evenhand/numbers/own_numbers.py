@@ -17,13 +17,17 @@ LONGEST = 8
 
 def phone_ends(phone: str | None) -> tuple[str, ...]:
     """Return the last three to eight digits of a telephone number."""
-    digits = re.sub(r"\D", "", phone or "")
+    if not phone:
+        return ()
+    digits = re.sub(r"\D", "", phone)
     return tuple(digits[-length:] for length in range(FEWEST_DIGITS, min(len(digits) - 1, LONGEST) + 1))
 
 
 def house_numbers(address: str | None) -> tuple[str, ...]:
     """Return the numbers in a street address of two digits or more, and padded with zeros to four."""
-    found = [digits for digits in re.findall(r"\d+", address or "") if 2 <= len(digits) <= LONGEST]
+    if not address:
+        return ()
+    found = [digits for digits in re.findall(r"\d+", address) if 2 <= len(digits) <= LONGEST]
     return tuple(dict.fromkeys([*found, *(digits.zfill(4) for digits in found if len(digits) < 4)]))
 
 

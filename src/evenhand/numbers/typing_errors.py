@@ -6,7 +6,7 @@ Tracts 29, 1969 (from memory), with a digit dropped, doubled or added, and zeros
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
 from evenhand.numbers.keypad import TELEPHONE, substitution
 
@@ -54,30 +54,36 @@ def likelihoods(
     return {kind: chance for kind, chance in found.items() if chance > 0}
 
 
-def one_slip_away(number: str) -> Iterator[str]:
-    """Yield every number from which one slip leads to `number`, or to which one leads; some come twice."""
+def one_slip_away(number: str, lengths: Container[int] = range(1, 21)) -> Iterator[str]:
+    """Yield every number from which one slip leads to `number`, or to which one leads; some come twice.
+
+    Only numbers of these `lengths` are wanted.
+    """
+    if len(number) in lengths:
+        yield from _of_its_length(number)
+    if len(number) - 1 in lengths:
+        yield from (_without(number, at) for at in range(len(number)))
+    if len(number) + 1 in lengths:
+        yield from (number[:at] + digit + number[at:] for at in range(len(number) + 1) for digit in DIGITS)
+    bare = number.lstrip("0")
+    yield from ("0" * zeros + bare for zeros in range(1 + max(8 - len(bare), 0)) if len(bare) + zeros in lengths)
+
+
+def _of_its_length(number: str) -> Iterator[str]:
     for at, digit in enumerate(number):
-        for other in DIGITS.replace(digit, ""):
-            yield number[:at] + other + number[at + 1 :]
-        yield _without(number, at)
-    for at in range(len(number) + 1):
-        for digit in DIGITS:
-            yield number[:at] + digit + number[at:]
+        head, tail = number[:at], number[at + 1 :]
+        yield from (head + other + tail for other in DIGITS if other != digit)
     for step in (1, 2):
         for at in range(len(number) - step):
             yield _exchanged(number, at, at + step)
             if number[at] == number[at + step]:
-                for other in DIGITS.replace(number[at], ""):
-                    yield _with_both(number, at, at + step, other)
+                yield from (_with_both(number, at, at + step, other) for other in DIGITS if other != number[at])
     for at in range(len(number) - 1):
         first, second = number[at], number[at + 1]
         if second == "0" and first >= "2":
             yield number[:at] + "1" + first + number[at + 2 :]
         if first == "1" and second >= "2":
             yield number[:at] + second + "0" + number[at + 2 :]
-    bare = number.lstrip("0")
-    for zeros in range(1 + max(8 - len(bare), 0)):
-        yield "0" * zeros + bare
 
 
 def _same_length(keyed: str, meant: str) -> dict[str, float]:

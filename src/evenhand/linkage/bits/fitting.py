@@ -18,7 +18,9 @@ from evenhand.linkage.seen.strays import Strays
 __all__ = ["fitted_weights"]
 
 
-def fitted_weights(start: Weights, seen: Seen, strays: Strays, roster: Roster, pairs: Pairs) -> Weights:
+def fitted_weights(
+    start: Weights, seen: Seen, fixed: dict[str, Floats], strays: Strays, roster: Roster, pairs: Pairs
+) -> Weights:
     """Return the weights learned from `start`, in two rounds.
 
     In the second, people who own a stray by the first no longer count among the strangers: they were silent
@@ -26,8 +28,8 @@ def fitted_weights(start: Weights, seen: Seen, strays: Strays, roster: Roster, p
     """
     apart, now = np.ones(roster.size, dtype=bool), start
     for _ in range(2):
-        now = _learned(_among_strangers(start, strays, roster, apart), seen, strays, roster, pairs)
-        chance, _ = alone(total_bits(score(seen, strays, roster, pairs, now)), pairs)
+        now = _learned(_among_strangers(start, strays, roster, apart), seen, fixed, pairs)
+        chance, _ = alone(total_bits(score(seen, fixed, now)), pairs)
         apart = np.bincount(pairs.person, weights=chance, minlength=roster.size) < 0.5
     return now
 
@@ -46,9 +48,9 @@ def _among_strangers(weights: Weights, strays: Strays, roster: Roster, among: Fl
     return replace(weights, u=weights.u | apart.u, spread=spread)
 
 
-def _learned(start: Weights, seen: Seen, strays: Strays, roster: Roster, pairs: Pairs) -> Weights:
+def _learned(start: Weights, seen: Seen, fixed: dict[str, Floats], pairs: Pairs) -> Weights:
     def expect(weights: Weights) -> tuple[Floats, Floats]:
-        return alone(total_bits(score(seen, strays, roster, pairs, weights)), pairs)
+        return alone(total_bits(score(seen, fixed, weights)), pairs)
 
     k = {name: seen.k[name].astype(np.float64) for name in AGREEMENTS}
     n = {name: seen.n[name].astype(np.float64) for name in AGREEMENTS}

@@ -36,7 +36,7 @@ def learned(
     mechanism: tuple[Ints, list[str], Floats],
     digits: Floats,
     *,
-    rounds: int = 12,
+    rounds: int = 10,
 ) -> Weights:
     """Return the weights after learning m, the mixture of mechanisms and the share that nobody owns.
 
@@ -57,7 +57,7 @@ def learned(
             mechanisms=_mixture(start, now, chance, mechanism, digits),
             nobody=maximise(np.ones_like(nobody), nobody, np.ones_like(nobody), start.nobody, start.pseudo),
         )
-        if abs(now.nobody - before.nobody) < 1e-4:
+        if abs(now.nobody - before.nobody) < 1e-3:
             break
     return now
 
@@ -74,8 +74,10 @@ def _mixture(
     other = now.mechanisms[OTHER] * 10.0**-digits
     whole = other + np.bincount(pair, weights=part, minlength=len(chance))
     counts = {kind: start.pseudo * share for kind, share in start.mechanisms.items()}
-    counts[OTHER] += float((chance * other / whole).sum())
     for kind, share in zip(kinds, (chance[pair] * part / whole[pair]).tolist(), strict=True):
         counts[kind] += share
+    # strays that nothing explains may be nobody's as well as somebody's: their share cannot be learned from them
+    counts.pop(OTHER)
     total = sum(counts.values())
-    return {kind: count / total for kind, count in counts.items()}
+    rest = 1 - start.mechanisms[OTHER]
+    return {OTHER: start.mechanisms[OTHER], **{kind: rest * count / total for kind, count in counts.items()}}

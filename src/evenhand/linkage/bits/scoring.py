@@ -17,7 +17,7 @@ from evenhand.linkage.seen.strays import Ints, Strays
 from evenhand.linkage.tables import PARTS
 from evenhand.terms.columns import Frame
 
-__all__ = ["Seen", "alone", "mechanism_rows", "mixture_bits", "score", "total_bits"]
+__all__ = ["Seen", "alone", "fixed_bits", "mechanism_rows", "mixture_bits", "score", "total_bits"]
 
 
 @dataclass(frozen=True)
@@ -66,23 +66,27 @@ def mechanism_rows(
     return np.array(pair, dtype=np.int64), kinds, np.array(chances), meants
 
 
-def score(seen: Seen, strays: Strays, roster: Roster, pairs: Pairs, weights: Weights) -> dict[str, Floats]:
+def fixed_bits(seen: Seen, strays: Strays, roster: Roster, pairs: Pairs, weights: Weights) -> dict[str, Floats]:
+    """Return the bits of the parts that no learning changes: times, sites, contradictions, former numbers."""
+    counted = np.minimum(seen.times.compared, weights.effective)
+    theirs = seen.times.bits * counted - seen.anybodys_times[pairs.stray]
+    return {
+        "former": -np.log2(1 - weights.former + weights.former * seen.former),
+        "time": np.where(roster.has_hours[pairs.person], theirs, 0.0),
+        "site": _site_bits(strays, roster, pairs),
+        "elsewhere": weights.impossible_bits * np.minimum(seen.impossible, 6),
+        "employed": weights.impossible_bits * np.minimum(seen.unemployed, 6),
+    }
+
+
+def score(seen: Seen, fixed: dict[str, Floats], weights: Weights) -> dict[str, Floats]:
     """Return the bits of every part, a pair each."""
-    size = len(pairs.person)
-    bits = {part: np.zeros(size) for part in PARTS}
-    bits["prior"] += math.log2((1 - weights.nobody) / max(seen.people, 1) / weights.nobody)
-    bits["former"] = -np.log2(1 - weights.former + weights.former * seen.former)
-    bits["number"] = _number_bits(seen, weights)
+    prior = math.log2((1 - weights.nobody) / max(seen.people, 1) / weights.nobody)
+    bits = fixed | {"prior": np.full(len(seen.digits), prior), "number": _number_bits(seen, weights)}
     for name, trials in seen.n.items():
         u = np.clip(seen.coincidence[name], 1e-6, 0.99) if name in seen.coincidence else weights.u[name]
         spread = weights.spread.get(name, (math.inf, math.inf))
         bits[name] = agreement_bits(seen.k[name], trials, weights.m[name], u, spread=spread)
-    counted = np.minimum(seen.times.compared, weights.effective)
-    theirs = seen.times.bits * counted - seen.anybodys_times[pairs.stray]
-    bits["time"] = np.where(roster.has_hours[pairs.person], theirs, 0.0)
-    bits["site"] = _site_bits(strays, roster, pairs)
-    bits["elsewhere"] = weights.impossible_bits * np.minimum(seen.impossible, 6)
-    bits["employed"] = weights.impossible_bits * np.minimum(seen.unemployed, 6)
     return bits
 
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from evenhand.linkage.bits.match_weights import Floats
 from evenhand.linkage.seen.pairs import Pairs
-from evenhand.linkage.seen.roster import BINS, Roster, ranges
+from evenhand.linkage.seen.roster import BINS, Flags, Roster, ranges
 from evenhand.linkage.seen.strays import Ints, Strays
 from evenhand.terms.zones import DAY_S
 
@@ -30,7 +30,7 @@ DOUBLE_S = 90
 TRAVEL_S = 600  # nobody is at two sites within ten minutes
 
 MOST_SHIFTS = 12
-MOST_PUNCHES = 16
+MOST_PUNCHES = 8
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,7 @@ def count_shifts(strays: Strays, roster: Roster, pairs: Pairs) -> Shifts:
     )
 
 
-def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> Flags:
     plan = roster.schedule
     if not len(plan.at):
         return np.zeros(len(who), dtype=bool)
@@ -85,9 +85,7 @@ def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> np.nda
     return np.asarray((plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
 
 
-def _alternates(
-    strays: Strays, roster: Roster, shift: Ints, left: Ints, right: Ints
-) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _alternates(strays: Strays, roster: Roster, shift: Ints, left: Ints, right: Ints) -> Flags:
     """Whether the shift's punches and the person's own at places left to right go in and out by turns."""
     n = len(shift)
     first = np.searchsorted(strays.of_shift, shift)
@@ -119,7 +117,7 @@ def times_seen(
     """Return how well the stray's times fit the person's scheduled shifts, or their usual hours without a schedule.
 
     Within a scheduled shift a part `mid_shift` of punches (meals) may fall anywhere; the others lie around its
-    start or end with a Laplace density of `scale_min`. At most sixteen punches a stray are compared.
+    start or end with a Laplace density of `scale_min`. At most eight punches a stray are compared.
     """
     pair, place = _expanded(pairs, sampled_places(strays.first, strays.until, MOST_PUNCHES))
     who, at = pairs.person[pair], strays.at[place]

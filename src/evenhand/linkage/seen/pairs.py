@@ -19,7 +19,7 @@ BUCKET_S = 4 * 3600
 MARGIN_S = 2 * 3600
 SAMPLED_SHIFTS = 6
 LITTLE = 0.6  # of what people usually punch
-MOST_SILENT = 20  # of those absent when the stray was there, the best are looked at
+MOST_SILENT = 12  # of those absent when the stray was there, the best are looked at
 
 
 @dataclass(frozen=True)

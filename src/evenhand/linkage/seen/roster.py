@@ -38,7 +38,13 @@ class Timeline:
     def between(self, person: Ints, starts: Ints, ends: Ints) -> tuple[Ints, Ints]:
         """Return for each person the first place at or after `starts` and the first after `ends`."""
         left = np.searchsorted(self.key, _key(person, starts), side="left")
-        return left, np.searchsorted(self.key, _key(person, ends), side="right")
+        last = _key(person, ends)
+        right = left.copy()
+        if len(self.key):
+            # most spans hold nothing, which the first place after them tells without a second search
+            some = (left < len(self.key)) & (self.key[np.minimum(left, len(self.key) - 1)] <= last)
+            right[some] = np.searchsorted(self.key, last[some], side="right")
+        return left, right
 
 
 @dataclass(frozen=True)

@@ -24,9 +24,10 @@ def named_beside(strays: Strays, roster: Roster, enrolments: Frame) -> dict[int,
     beside = {
         (reader, number): name for reader, number, name in enrolments.select("reader", "number", "name").iter_rows()
     }
-    index = name_index(roster.name)
     written = {at: beside.get(key) for at, key in enumerate(zip(strays.reader, strays.number, strict=True))}
-    return {at: named(name, index) for at, name in written.items() if name and name.strip()}
+    told = {at: name for at, name in written.items() if name and name.strip()}
+    index = name_index(roster.name if told else ())
+    return {at: named(name, index) for at, name in told.items()}
 
 
 def seen_of(

@@ -115,38 +115,35 @@ def _every_assignment(block: Block) -> Floats:
 
 
 def _by_messages(block: Block) -> list[Floats]:
-    tables = {
-        edge: tie
-        for (one, other), tie in block.ties.items()
-        for edge, tie in (((one, other), tie), ((other, one), tie.T))
-    }
-    sent = {(one, other): np.zeros(len(block.bits[other])) for one, other in tables}
-    into: dict[int, list[tuple[int, int]]] = {}
-    for edge in tables:
-        into.setdefault(edge[1], []).append(edge)
+    """Sum-product over all ties at once, every tie in both directions, padded to the longest list of choices."""
+    n, width = len(block.bits), max(map(len, block.bits))
+    bits = np.full((n, width), IMPOSSIBLE)
+    for at, of_one in enumerate(block.bits):
+        bits[at, : len(of_one)] = of_one
+    edges = np.array(list(block.ties), dtype=np.int64).reshape(-1, 2)
+    ties = np.zeros((len(edges), width, width))
+    for at, tie in enumerate(block.ties.values()):
+        ties[at, : tie.shape[0], : tie.shape[1]] = tie
+    sender, receiver = np.concatenate([edges[:, 0], edges[:, 1]]), np.concatenate([edges[:, 1], edges[:, 0]])
+    ties = np.concatenate([ties, ties.transpose(0, 2, 1)])
+    back = np.roll(np.arange(len(sender)), len(edges))
+    sent = np.zeros((len(sender), width))
     for _ in range(SWEEPS):
-        belief = [
-            bits + sum((sent[edge] for edge in into.get(at, ())), np.zeros(len(bits)))
-            for at, bits in enumerate(block.bits)
-        ]
-        moved = 0.0
-        for (one, other), tie in tables.items():
-            before = belief[one] - sent[other, one]
-            message = _log2_sum(before[:, None] + tie)
-            message = np.maximum(message - message.max(), IMPOSSIBLE)
-            step = (1 - DAMPING) * (message - sent[one, other])
-            moved = max(moved, float(np.abs(step).max()))
-            sent[one, other] = sent[one, other] + step
-        if moved < 1e-4:
+        belief = bits.copy()
+        np.add.at(belief, receiver, sent)
+        message = _log2_sum((belief[sender] - sent[back])[:, :, None] + ties)
+        message = np.maximum(message - message.max(axis=1, keepdims=True), IMPOSSIBLE)
+        step = (1 - DAMPING) * (message - sent)
+        sent += step
+        if float(np.abs(step).max(initial=0.0)) < 1e-4:
             break
-    answer = []
-    for at, bits in enumerate(block.bits):
-        total = bits + sum((sent[edge] for edge in into.get(at, ())), np.zeros(len(bits)))
-        chance = np.exp2(total - total.max())
-        answer.append(np.asarray(chance / chance.sum()))
-    return answer
+    total = bits.copy()
+    np.add.at(total, receiver, sent)
+    chance = np.exp2(total - total.max(axis=1, keepdims=True))
+    chance /= chance.sum(axis=1, keepdims=True)
+    return [np.asarray(chance[at, : len(of_one)]) for at, of_one in enumerate(block.bits)]
 
 
 def _log2_sum(bits: Floats) -> Floats:
-    top = bits.max(axis=0)
-    return np.asarray(top + np.log2(np.exp2(bits - top).sum(axis=0)))
+    top = bits.max(axis=1, keepdims=True)
+    return np.asarray(top[:, 0] + np.log2(np.exp2(bits - top).sum(axis=1)))

@@ -20,6 +20,7 @@ Flags = npt.NDArray[np.bool_]
 
 LEAST_CHANCE = 1e-5  # less likely candidates are not carried into the joint solution
 MOST_CHOICES = 12
+PLAUSIBLE = 1e-3  # whoever is less likely for a stray leaves the others as they are
 
 
 def together(
@@ -37,7 +38,8 @@ def together(
     choices = [pairs.person[places] for places in kept]
     habit = parts["days"] + parts["parity"] + parts["time"] + parts["site"]
     offered = [Choices(pairs.person[at], parts["number"][at], habit[at]) for at in kept]
-    ties = tied_pairs(strays, roster, choices)
+    plausible = [set(pairs.person[at[by_itself[at] >= PLAUSIBLE]].tolist()) for at in kept]
+    ties = tied_pairs(strays, roster, choices, plausible)
     tables = {
         (one, other): tie_table(
             kind, offered[one], offered[other], weights, digits=len(strays.number[other]), people=people

@@ -28,28 +28,33 @@ class Choices:
     habit_bits: Floats
 
 
-def tied_pairs(strays: Strays, roster: Roster, choices: Sequence[Ints]) -> dict[tuple[int, int], str]:
+def tied_pairs(
+    strays: Strays, roster: Roster, choices: Sequence[Ints], plausible: Sequence[set[int]]
+) -> dict[tuple[int, int], str]:
     """Return the pairs of strays that bear on each other: `apart`, `same_number` or `two_numbers`.
 
     Apart are two that share a candidate and cannot be one person's: numbers at one reader whose times interleave,
     or punches at two sites within ten minutes. The same number at two readers of a site is mostly one person's.
-    Two numbers that share a candidate at the same time explain the same silence of that candidate.
+    Two numbers that share a candidate at the same time explain the same silence of that candidate. A candidate
+    counts as shared where it is `plausible` for both strays, or for others under the same number.
     """
-    sharing: dict[int, list[int]] = {}
-    for stray, people in enumerate(choices):
-        for who in people.tolist():
-            sharing.setdefault(who, []).append(stray)
-    together = {pair for strays_of in sharing.values() for pair in combinations(strays_of, 2)}
-    by_number: dict[tuple[str, int], list[int]] = {}
     site = roster.sites_of(strays.reader).tolist()
+    by_number: dict[tuple[str, int], list[int]] = {}
     for stray, number in enumerate(strays.number):
         by_number.setdefault((number, site[stray]), []).append(stray)
-    alike = {pair for strays_of in by_number.values() for pair in combinations(strays_of, 2)}
+    sharing: dict[int, list[int]] = {}
+    for alike in by_number.values():
+        likely = set().union(*(plausible[stray] for stray in alike))
+        for stray in alike:
+            for who in likely.intersection(choices[stray].tolist()):
+                sharing.setdefault(who, []).append(stray)
+    together = {tuple(sorted(pair)) for of_one in sharing.values() for pair in combinations(of_one, 2)}
+    same = {pair for alike in by_number.values() for pair in combinations(alike, 2)}
     found: dict[tuple[int, int], str] = {}
-    for one, other in sorted(together | alike):
+    for one, other in sorted(together | same):
         if _cannot_be_one(strays, one, other, same_site=site[one] == site[other]):
             found[one, other] = "apart"
-        elif (one, other) in alike and strays.holder[one] == strays.holder[other] == "":
+        elif (one, other) in same and strays.holder[one] == strays.holder[other] == "":
             found[one, other] = "same_number"
         elif strays.number[one] != strays.number[other] and _same_days(strays, one, other):
             found[one, other] = "two_numbers"
