@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence
 from functools import lru_cache
 
@@ -13,7 +14,7 @@ from evenhand.layouts.values.words import plain, word_set
 from evenhand.terms.columns import Column, Table
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["CERTAIN", "LIKELY", "is_header_word", "likeness", "map_columns"]
+__all__ = ["CERTAIN", "LIKELY", "is_header_word", "likeness", "map_columns", "sources_of", "vocabulary"]
 
 CERTAIN = 100.0
 LIKELY = 84.0  # of 100: one letter wrong in six
@@ -75,6 +76,7 @@ SAME_NAME = {
 }
 
 
+DIGIT = re.compile(r"\d")
 Words = tuple[tuple[str, frozenset[str]], ...]  # each word in its plain form, with its parts
 
 
@@ -101,29 +103,24 @@ def words_of(column: Column) -> Words:
     return tuple((word, frozenset(word.split())) for word in dict.fromkeys(map(plain, listed)))
 
 
-@lru_cache(maxsize=32)
-def _words_of_all(tables: tuple[Table, ...]) -> Words:
-    words = (word for table in tables for column in table.columns for word in words_of(column))
-    return tuple(dict.fromkeys(words))
+def vocabulary(tables: Collection[Table]) -> Words:
+    """Return all the words by which files call the columns of these tables."""
+    return tuple(dict.fromkeys(word for table in tables for column in table.columns for word in words_of(column)))
 
 
-def is_header_word(text: str, tables: Collection[Table]) -> bool:
-    """Return whether a cell reads like a header of one of the tables."""
+def is_header_word(text: str, words: Words) -> bool:
+    """Return whether a cell reads like one of the words of a vocabulary, or like a date or a time."""
     seen = plain(text)
-    if seen in DATES | TIMES:
-        return True
-    # What holds digits is a value, unless it is a header to the letter.
-    words = _words_of_all(tuple(tables))
-    if any(character.isdigit() for character in seen):
-        return any(seen == word for word, _ in words)
-    return likeness(text, words) >= LIKELY
+    # What holds digits is a value, whatever it resembles.
+    return seen in DATES or seen in TIMES or (not DIGIT.search(seen) and likeness(text, words) >= LIKELY)
 
 
 def map_columns(
     table: Table, headers: Sequence[str], profiles: Sequence[Profile]
 ) -> tuple[dict[str, tuple[int, ...]], float]:
     """Return for each declared column that is found its source columns, from 0, and how well the whole fits."""
-    silent = [not (at < len(headers) and is_header_word(headers[at], [table])) for at in range(len(profiles))]
+    words = vocabulary([table])
+    silent = [not (at < len(headers) and is_header_word(headers[at], words)) for at in range(len(profiles))]
     told = TOLD_BY_CELLS | ({"score"} if table.name == "punches" and not any(headers) else set())
     scored = []
     for column in table.columns:

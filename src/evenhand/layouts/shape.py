@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import polars as pl
 
 from evenhand.layouts.forms.fixed import find_starts, header_words
-from evenhand.layouts.headers import is_header_word
+from evenhand.layouts.headers import is_header_word, vocabulary
 from evenhand.layouts.source import delimited_rows
 from evenhand.layouts.values.words import plain
 from evenhand.terms.columns import Table
@@ -88,12 +88,13 @@ def find_header(rows: Sequence[Sequence[str]], tables: Sequence[Table]) -> int:
     Where no word is known, a line of words without a digit above lines that hold digits is a header too.
     """
     width, _ = usual_width(rows)
+    words = vocabulary(tables)
     best, chosen = 0.0, 0
     for place, row in enumerate(rows[:HEADER_WITHIN]):
         filled = [cell for cell in row if cell.strip()]
         if len(filled) < 2 or len(filled) * 2 < width:
             continue
-        known = sum(is_header_word(cell, tables) for cell in filled)
+        known = sum(is_header_word(cell, words) for cell in filled)
         if known >= min(2, len(filled)) and known / len(filled) > max(best, 0.3):
             best, chosen = known / len(filled), place + 1
     if chosen:
@@ -101,8 +102,8 @@ def find_header(rows: Sequence[Sequence[str]], tables: Sequence[Table]) -> int:
     for place, row in enumerate(rows[:HEADER_WITHIN]):
         filled = [cell for cell in row if cell.strip()]
         if len(filled) >= max(2, width // 2):
-            words = all(not any(c.isdigit() for c in cell) and len(plain(cell)) > 1 for cell in filled)
+            is_words = all(not any(c.isdigit() for c in cell) and len(plain(cell)) > 1 for cell in filled)
             below = [cell for later in rows[place + 1 : place + 20] for cell in later]
             repeated = any(cell in below for cell in filled)
-            return place + 1 if words and not repeated and any(c.isdigit() for cell in below for c in cell) else 0
+            return place + 1 if is_words and not repeated and any(c.isdigit() for cell in below for c in cell) else 0
     return 0

@@ -159,6 +159,9 @@ READERS = Table(
                 "leser",
                 "lecteur",
                 "terminal",
+                "name",
+                "nombre",
+                "nom",
             ),
         ),
         Column(
