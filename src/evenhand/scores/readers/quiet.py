@@ -27,9 +27,12 @@ def quiet_readers(presented: Frame, as_of: int) -> Frame:
     """Return the readers (READER_HEALTH) that have been silent as of an instant for longer than chance allows.
 
     The silence is compared with the same span of up to six earlier weeks. Their counts give the rate and how uneven
-    it is; a silence that the reader has had before at those hours is not remarked upon.
+    it is; a silence that the reader has had before at those hours is not remarked upon. Where nobody was recorded
+    anywhere since, it is the log that ends there.
     """
-    return READER_HEALTH.rows(_found(presented.filter(pl.col("at") <= as_of), as_of))
+    until = presented.filter(pl.col("at") <= as_of)
+    latest = until["at"].max()
+    return READER_HEALTH.rows(_found(until, latest)) if isinstance(latest, int) else READER_HEALTH.empty()
 
 
 def _found(presented: Frame, as_of: int) -> Iterator[dict[str, Any]]:

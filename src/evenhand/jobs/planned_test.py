@@ -1,0 +1,58 @@
+"""Read the scores of a planned test, in which other hands were laid under a number: what a punch log never holds."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+
+from evenhand.terms.records import Refusal
+
+__all__ = ["PlannedTest", "read_planned_test"]
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class PlannedTest:
+    """Scores of mated comparisons (a person under their own number) and of non-mated ones."""
+
+    mated: Floats
+    non_mated: Floats
+
+
+def read_planned_test(path: Path) -> PlannedTest:
+    """Return the scores of a CSV file with the columns `comparison` (mated, non_mated) and `score`.
+
+    Raises Refusal with file and line for the first row that is not so, since a threshold must not rest on a part.
+    """
+    found: dict[str, list[float]] = {"mated": [], "non_mated": []}
+    try:
+        with path.open(newline="", encoding="utf-8-sig") as file:
+            rows = csv.DictReader(file)
+            if not {"comparison", "score"} <= set(rows.fieldnames or ()):
+                raise Refusal(f"{path} line 1: the columns comparison and score are needed; name them so.")
+            for row in rows:
+                found_in = f"{path} line {rows.line_num}"
+                kind = (row["comparison"] or "").strip().lower().replace("-", "_")
+                if kind not in found:
+                    raise Refusal(f"{found_in}: comparison is {row['comparison']!r}; write mated or non_mated.")
+                found[kind].append(_score(row["score"], found_in))
+    except OSError as fault:
+        raise Refusal(f"{path} cannot be read ({fault.strerror}); name another file.") from fault
+    except UnicodeDecodeError as fault:
+        raise Refusal(f"{path} is not UTF-8 text; save it as CSV in UTF-8.") from fault
+    return PlannedTest(np.array(found["mated"]), np.array(found["non_mated"]))
+
+
+def _score(text: str | None, found_in: str) -> float:
+    try:
+        score = float(text or "")
+    except ValueError as fault:
+        raise Refusal(f"{found_in}: {text!r} is no score; write a number.") from fault
+    if not np.isfinite(score) or score < 0:
+        raise Refusal(f"{found_in}: a dissimilarity is 0 or more, not {text}; correct it.")
+    return score

@@ -1,0 +1,166 @@
+"""Scores and refusals as stored become alarms, forecasts and rates; what is missing is said."""
+
+from __future__ import annotations
+
+import csv
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import polars as pl
+import pytest
+from click.testing import CliRunner
+
+from evenhand.cli import evenhand
+from evenhand.jobs.hands import export, findings, look_at_hands, person_hands
+from evenhand.jobs.planned_test import read_planned_test
+from evenhand.jobs.take import Receipt, take_files
+from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
+from evenhand.terms.records import Refusal
+from tests.scores.invented import FIRST, log
+
+AS_OF = datetime(2026, 4, 11, 8, 0, tzinfo=UTC)
+READERS = [f"R{i}" for i in range(3)]
+
+
+def changed(person: int, reader: int, day: int) -> float:
+    """One hand jumps by 0.9 on day 22, one reader gets dirty from day 28 on."""
+    return (0.9 if person == 7 and day >= 22 else 0.0) + (0.6 if reader == 2 and day >= 28 else 0.0)
+
+
+def filled(directory: Path, **more: Any) -> Workspace:
+    """A workspace of 24 people at three readers in UTC, with 40 days of scores."""
+    frame = log(np.random.default_rng(3), people=24, per_day=3, shift=changed, **more)
+    numbers = pl.col("person").str.replace("P", "1")
+    punches = frame.select(
+        "reader",
+        number=numbers,
+        at=pl.from_epoch("at").dt.strftime("%Y-%m-%d %H:%M:%S"),
+        direction=pl.when(pl.col("punch") % 2 == 0).then(pl.lit("in")).otherwise(pl.lit("out")),
+        outcome=pl.when("is_refused").then(pl.lit("refused")).otherwise(pl.lit("accepted")),
+        score=pl.col("score").round(2),
+    )
+    exports = directory / "exports"
+    exports.mkdir()
+    readers = "\n".join(f"{name},Mill,Gate {name},Etc/UTC,4,100" for name in READERS)
+    (exports / "readers.csv").write_text(f"reader,site,place,zone,max_digits,capacity\n{readers}\n")
+    people = "\n".join(f"P{i:03d},Name {chr(65 + i)},1{i:03d},Mill" for i in range(24))
+    (exports / "people.csv").write_text(f"person,name,number,site\n{people}\n")
+    (exports / "punches.csv").write_text(punches.sort("at").write_csv())
+    workspace = create_workspace(directory / "mill", "Mill")
+    for receipt in take_files(workspace, [exports / f"{name}.csv" for name in ("readers", "people", "punches")]):
+        assert isinstance(receipt, Receipt), receipt
+        assert receipt.refused == 0
+    return workspace
+
+
+@pytest.fixture(scope="module")
+def mill(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    directory = tmp_path_factory.mktemp("hands")
+    filled(directory).close()
+    return directory / "mill"
+
+
+@pytest.fixture(scope="module")
+def seen(mill: Path) -> Any:
+    return look_at_hands(open_workspace(mill), AS_OF)
+
+
+def test_every_presentation_has_its_person_and_its_civil_day(seen: Any) -> None:
+    assert seen.presented.height == 24 * 40 * 3
+    assert seen.presented["person"].n_unique() == 24
+    assert seen.presented["is_refused"].sum() > 0
+    assert (seen.presented["day"].min(), seen.presented["day"].max()) == (FIRST, FIRST + timedelta(days=39))
+
+
+def test_the_hand_and_the_reader_that_changed_are_named_with_their_next_step(seen: Any) -> None:
+    found = {finding.key.rsplit("/", 1)[0]: finding for finding in findings(seen)}
+    hand = found["hand_changed/P007"]
+    assert hand.says.startswith("Name H (P007):")
+    assert "enrol again" in hand.next_step
+    assert found["reader_changed/R2"].next_step.startswith("Clean the plate")
+    assert not any(finding.blocks_pay for finding in found.values())
+
+
+def test_whom_to_enrol_again_and_what_it_saves(seen: Any) -> None:
+    assert seen.forecasts["person"][0] == "P007"
+    assert seen.forecasts["saved"][0] > 1
+
+
+def test_one_person_alone(mill: Path, seen: Any) -> None:
+    part = person_hands(open_workspace(mill), seen, "P007")
+    assert part.daily["presentations"].sum() == 120
+    assert set(part.explained["person"]) == {"P007"}
+    assert part.forecast is not None
+
+
+def test_the_data_behind_the_pictures_can_be_had(seen: Any, tmp_path: Path) -> None:
+    written = export(seen, tmp_path / "out")
+    assert {path.name for path in written} >= {"alarms.csv", "error_rates.csv", "explained.csv", "daily.csv"}
+    with (tmp_path / "out" / "explained.csv").open() as file:
+        assert sum(1 for _ in csv.DictReader(file)) == 24 * 40 * 3
+
+
+def test_no_budget_and_no_limit_that_cannot_be(mill: Path) -> None:
+    with pytest.raises(Refusal, match="cannot be promised"):
+        look_at_hands(open_workspace(mill), AS_OF, budget=0)
+    with pytest.raises(Refusal, match="no share of presentations"):
+        look_at_hands(open_workspace(mill), AS_OF, limit=5)
+
+
+def test_an_empty_workspace_has_nothing_to_say(tmp_path: Path) -> None:
+    seen = look_at_hands(create_workspace(tmp_path / "new", "New"), AS_OF)
+    assert (seen.alarms.height, seen.forecasts.height, seen.health.height, seen.rates.height) == (0, 0, 0, 0)
+    assert findings(seen) == []
+
+
+def ran(mill: Path, *arguments: str) -> str:
+    asked = ["-w", str(mill), "hands", "--as-of", AS_OF.isoformat(), *arguments]
+    result = CliRunner().invoke(evenhand, asked, standalone_mode=False)
+    if result.exception:
+        raise result.exception
+    return result.output
+
+
+def test_the_command_names_what_changed_and_never_blames(mill: Path) -> None:
+    said = ran(mill)
+    assert "Name H" in said
+    assert "The hand changed" in said
+    assert "never of conduct" in said
+    assert not {"fault", "blame", "cheat", "fraud"} & set(said.lower().split())
+
+
+def test_the_command_gives_rates_a_person_and_json(mill: Path) -> None:
+    assert "false non match rate" in ran(mill, "rates", "--of", "reader")
+    assert "cannot be read off a log" in ran(mill, "rates")
+    assert "The highest scores" in ran(mill, "person", "P007")
+    asked = json.loads(ran(mill, "--json"))
+    assert {"alarms", "forecasts", "reader_health", "troubles"} == set(asked)
+
+
+def test_a_threshold_is_weighed_by_a_planned_test(mill: Path, tmp_path: Path) -> None:
+    test = tmp_path / "test.csv"
+    test.write_text("comparison,score\n" + "mated,5\n" * 90 + "mated,25\n" * 10 + "non-mated,40\n" * 50)
+    said = ran(mill, "threshold", str(test), "--present", "18", "--presentations", "1000")
+    # at 25 nobody of the test is refused and no wrong hand passes; at 18, 100 of 1000 lose a quarter of a minute
+    assert "At 25, refusals cost about 0.0 minutes a week" in said
+    assert "At 18 it is 25.0 minutes" in said
+    assert "100 mated and 50 non-mated scores (test)" in said
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("kind,score\nmated,5\n", "line 1: the columns comparison and score are needed"),
+        ("comparison,score\nmated,5\nforeign,6\n", "line 3: comparison is 'foreign'"),
+        ("comparison,score\nmated,five\n", "line 2: 'five' is no score"),
+        ("comparison,score\nmated,-1\n", "line 2: a dissimilarity is 0 or more"),
+    ],
+)
+def test_a_planned_test_that_is_not_so_is_refused_by_line(tmp_path: Path, text: str, says: str) -> None:
+    path = tmp_path / "test.csv"
+    path.write_text(text)
+    with pytest.raises(Refusal, match=says):
+        read_planned_test(path)
