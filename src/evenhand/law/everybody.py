@@ -92,8 +92,11 @@ def class_columns(
         return _week_totals(spans, first, last, site)
 
     parts = list(over(one, _blocks(ends, len(site.week_dates))))
-    columns = (np.concatenate(column) for column in zip(*parts, strict=True))
-    return WeekTotals(*columns, tuple(site.week_dates), order, codes)
+    who, week, recorded, ordinary, overtime, double, asked, owed = (
+        np.concatenate(column) for column in zip(*parts, strict=True)
+    )
+    dates = tuple(site.week_dates)
+    return WeekTotals(who, week, recorded, ordinary, overtime, double, asked, owed, dates, order, codes)
 
 
 def _blocks(ends: Column, weeks: int) -> Iterator[tuple[int, int, int, int]]:

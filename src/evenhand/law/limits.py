@@ -98,7 +98,7 @@ def class_steps(
                     "from_class": from_class,
                     "to_class": to_class,
                     "says": says,
-                    "words": {"was": starts, "now": ends, "class": CALLED[to_class], **words(piece)},
+                    "words": {"was": starts, "now": ends, "class": CALLED[to_class], **words(int(piece))},
                 }
 
 

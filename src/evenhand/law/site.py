@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
@@ -92,9 +91,12 @@ def bind_site(
     last: int,
     *,
     large: bool,
-    **beside: Mapping[str, Any] | Any,
+    **beside: Any,
 ) -> Site:
-    """Return the site with workweeks and offsets for punches from instant `first` to `last`."""
+    """Return the site with workweeks and offsets for punches from instant `first` to `last`.
+
+    `beside` may hold `numbers`, `planned`, `rates` and `waived`, as `Site` describes them.
+    """
     # A day on each side: rounding may move pay over the line.
     dates, bounds = week_starts(
         rules.zone,

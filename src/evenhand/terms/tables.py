@@ -6,6 +6,7 @@ from evenhand.terms.columns import Column, Table
 from evenhand.terms.sources import PUNCHES
 
 __all__ = [
+    "BREACHES",
     "CLASSED",
     "CORRECTIONS",
     "DIFFERENTIALS",
@@ -13,6 +14,7 @@ __all__ = [
     "EXPLANATIONS",
     "OWNED",
     "PREMIUMS",
+    "PROPOSALS",
     "QUESTIONS",
     "READER_STEPS",
     "RECORDED",
@@ -191,6 +193,55 @@ DIFFERENTIALS = Table(
         Column("says", "text", "Why, in words", required=True),
         Column("cites", "text", "The policy or rule it comes from", required=True),
     ),
+)
+
+BREACHES = Table(
+    "breaches",
+    "Worked time that does not keep to a limit on working time; a check, which changes no paid second",
+    (
+        Column("person", "text", "Whose time", required=True),
+        Column(
+            "kind",
+            "text",
+            "Which limit",
+            required=True,
+            allowed=("daily_rest", "break", "weekly_rest", "average_week", "night_average"),
+        ),
+        Column("starts", "instant", "Where it shows", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("ends", "instant", "Where that ends", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("found_s", "seconds", "What was found: rest, or average working time", required=True, unit="s"),
+        Column("limit_s", "seconds", "The limit it is held against", required=True, unit="s"),
+        Column("says", "text", "What was found, in words", required=True),
+        Column("cites", "text", "The article", required=True),
+    ),
+)
+
+PROPOSALS = Table(
+    "proposals",
+    "For each missing punch, when it may have been, from habit and schedule; shown, never applied",
+    (
+        Column("person", "text", "Whose punch is missing", required=True),
+        Column("kind", "text", "Which way it would go", required=True, allowed=("missing_in", "missing_out")),
+        Column("punch", "count", "The punch that stands alone", required=True),
+        Column("at", "instant", "The proposed time", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column(
+            "low",
+            "instant",
+            "Four of five such past punches lie after this",
+            required=True,
+            unit="s since 1970-01-01T00:00:00Z",
+        ),
+        Column("high", "instant", "and before this", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column(
+            "likely",
+            "score",
+            "How often the person's own past punches lie within 15 minutes of such a proposal",
+            required=True,
+        ),
+        Column("seen", "count", "How many past punches it rests on", required=True),
+        Column("says", "text", "What it rests on, in words", required=True),
+    ),
+    key=("person", "punch"),
 )
 
 QUESTIONS = Table(

@@ -1,6 +1,7 @@
 """Cut time where one workweek ends and the next begins.
 
-Source: Directive 2003/88/EC counts in periods of seven days; where they begin is a setting of the site. The line is a civil time in the site's zone, so over a clock change the week has 167 or 169 elapsed hours.
+Source: Directive 2003/88/EC counts in periods of seven days; where they begin is a setting of the site. The line is
+a civil time in the site's zone, so over a clock change the week has 167 or 169 elapsed hours.
 """
 
 from __future__ import annotations

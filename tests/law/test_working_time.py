@@ -1,0 +1,103 @@
+"""Limits on working time: each figure is the directive's, or the regulations' that are named beside it."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from evenhand.law import find_breaches
+from evenhand.law.eu_2003_88.averages import average_night_s, average_week_s
+from evenhand.law.eu_2003_88.breaches import limits_on, longest_rest
+from tests.law.test_published_cases import CASES
+from tests.law.weeks import hours_of, sheet
+
+PARIS = "Europe/Paris"
+HOUR_S = 3600
+
+
+def case_of(name: str) -> dict[str, Any]:
+    return next(case for case in CASES if case["id"] == name)
+
+
+def breaches(*presses: str) -> list[tuple[str, float]]:
+    hours = hours_of(sheet(*presses, zone=PARIS), PARIS, jurisdiction="eu_2003_88")
+    found = find_breaches(hours.classed, PARIS)
+    return [(row["kind"], row["found_s"] / HOUR_S) for row in found.iter_rows(named=True)]
+
+
+def test_nine_hours_between_shifts_are_two_short_of_daily_rest() -> None:
+    case = case_of("eu-daily-rest")
+    found = breaches(
+        "2026-09-14 17:00 in", f"{case['inputs']['end_of_work']} out",
+        f"{case['inputs']['next_start']} in", "2026-09-15 12:00 out",
+    )  # fmt: skip
+    assert found == [("daily_rest", float(case["expected"]["rest_hours"]))]
+
+
+def test_rest_over_a_clock_change_is_counted_in_elapsed_time() -> None:
+    # Directive art. 3, rest being a difference of instants: Paris skips an hour on 29 March 2026, so from 20:30 to
+    # 07:30 on the wall are ten hours.
+    assert breaches("2026-03-28 16:00 in", "2026-03-28 20:30 out", "2026-03-29 07:30 in", "2026-03-29 12:00 out") == [
+        ("daily_rest", 10.0)
+    ]
+
+
+def test_exactly_eleven_hours_are_enough() -> None:
+    assert breaches("2026-09-14 17:00 in", "2026-09-14 22:00 out", "2026-09-15 09:00 in", "2026-09-15 12:00 out") == []
+
+
+def test_weekly_rest_is_the_longest_free_block() -> None:
+    case = case_of("eu-weekly-rest")
+    least = limits_on(date(2026, 1, 1))["weekly_rest"]
+    assert Decimal(least) == Decimal(case["inputs"]["minimum_hours"])
+    for hours, breach in zip(
+        case["inputs"]["longest_free_block_hours_in_7_days"], case["expected"]["breach"], strict=True
+    ):
+        free = int(hours) * HOUR_S
+        week = 168 * HOUR_S
+        assert longest_rest([(0, 50 * HOUR_S), (50 * HOUR_S + free, week)], 0, week) == free
+        assert (free < least * HOUR_S) == breach
+
+
+def test_seven_days_running_leave_no_weekly_rest() -> None:
+    days = [f"2026-09-{day} {at}" for day in range(14, 21) for at in ("09:00 in", "13:00 out", "14:00 in", "18:00 out")]
+    assert ("weekly_rest", 15.0) in breaches(*days)
+
+
+def test_more_than_six_hours_without_a_break() -> None:
+    # Directive art. 4: where the working day is longer than six hours.
+    assert breaches("2026-09-14 08:00 in", "2026-09-14 14:00 out") == []
+    assert breaches("2026-09-14 08:00 in", "2026-09-14 14:01 out") == [("break", 0.0)]
+
+
+def test_the_average_week_over_seventeen_weeks() -> None:
+    case = case_of("uk-48")
+    limit = limits_on(date(2026, 1, 1))
+    assert limit["reference_weeks"] == case["inputs"]["weeks"]
+    for hours, average, breach in zip(
+        case["inputs"]["total_hours_17_weeks"], case["expected"]["average"], case["expected"]["breach"], strict=True
+    ):
+        found = average_week_s(int(hours) * HOUR_S, 17)
+        assert round(Decimal(float(found)) / HOUR_S, 2) == Decimal(average)
+        assert (found > limit["average_week"] * HOUR_S) == breach
+
+
+def test_the_average_of_a_night_worker() -> None:
+    case = case_of("uk-night")
+    shifts = [int(hours) * HOUR_S for hours in case["inputs"]["night_shift_hours"]]
+    average = average_night_s(shifts, case["inputs"]["days_counted_less_weekly_rest"])
+    assert average == Fraction(case["expected"]["average_per_24h"]) * HOUR_S
+    assert (average > limits_on(date(2026, 1, 1))["night_average"] * HOUR_S) == case["expected"]["breach"]
+
+
+@pytest.mark.parametrize(("ends", "kinds"), [("06:00", []), ("06:30", ["night_average"])])
+def test_six_nights_a_week_average_eight_hours_at_most(ends: str, kinds: list[str]) -> None:
+    # Directive art. 8 with the divisor of UK reg. 6 (seven days less one of rest): 6 x 8 h average 8, 6 x 8.5 h 8.5.
+    nights = [f"2026-09-{d} {t}" for k in range(14, 20) for d, t in ((k, "21:00 in"), (k + 1, "01:00 out"))]
+    ends_at = [f"2026-09-{k + 1} {t}" for k in range(14, 20) for t in ("02:00 in", f"{ends} out")]
+    presses = sorted(nights + ends_at)
+    assert [kind for kind, _ in breaches(*presses) if kind == "night_average"] == kinds
