@@ -24,6 +24,7 @@ COMMANDS = {
     "hands": "Show which hands and readers changed, and whom to enrol again.",
     "hours": "Show paid hours, and why.",
     "pay": "Show a person's pay for a week, line by line.",
+    "statement": "Print a person's statement of hours and pay, to be disputed line by line.",
     "correct": "Add a punch, leave one out, or say which way it went.",
     "settle": "Put a finding aside, with who decided and why.",
     "rounding": "Show whether rounding averages out, for sites and people.",

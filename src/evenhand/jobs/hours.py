@@ -23,6 +23,7 @@ __all__ = [
     "PersonWeek",
     "WorkedHours",
     "day_hours",
+    "day_of",
     "find_person",
     "hours_between",
     "names_of",
@@ -156,7 +157,11 @@ def person_week(workspace: Workspace, person: str, day: date) -> PersonWeek:
 
 def day_hours(workspace: Workspace, person: str, day: date) -> DayHours:
     """Return one civil day of `person`, with the punches, spans and steps that touch it."""
-    week = person_week(workspace, person, day)
+    return day_of(person_week(workspace, person, day), day)
+
+
+def day_of(week: PersonWeek, day: date) -> DayHours:
+    """Return one civil day cut out of a workweek."""
     starts = day_start(week.rules.zone, day)
     ends = day_start(week.rules.zone, day + timedelta(days=1))
     hours = week.hours

@@ -1,0 +1,31 @@
+"""Print a person's statement of hours and pay."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from evenhand.cli.asked import as_of, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import CAUTION
+from evenhand.terms.records import Refusal
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("person")
+@click.option("--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed.")
+@click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="The PDF to write.")
+@as_of
+@click.pass_context
+def command(ctx: click.Context, person: str, period: str | None, out: Path, as_of: str | None) -> None:
+    """Write the statement of PERSON (an identifier, a number or a name) as PDF, each line numbered to be disputed."""
+    from evenhand.jobs.statement import statement, statement_pdf
+
+    made = statement(workspace_asked(ctx), person, as_of=now_or(as_of), period_day=day_asked(period, "--period"))
+    try:
+        out.write_bytes(statement_pdf(made))
+    except OSError as fault:
+        raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+    click.echo(f"{out}: {made.content['name']}, {made.content['period']}. {CAUTION}")

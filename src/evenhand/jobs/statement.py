@@ -1,0 +1,197 @@
+"""Print a person's statement for a pay period: every punch, step and sum on a numbered line that can be disputed."""
+
+from __future__ import annotations
+
+import itertools
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from importlib import resources
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from evenhand.jobs.hours import DayHours, PersonWeek, day_of, find_person, person_week
+from evenhand.jobs.pay import PersonPay, pay_of_week
+from evenhand.jobs.period import period_of, period_waited_for
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.settings import WEEKDAYS
+
+__all__ = ["Statement", "statement", "statement_pdf"]
+
+CLASSES = {"ordinary": "Ordinary time", "overtime": "Overtime", "double": "Double time"}
+QUESTIONS = {
+    "missing_in": "A punch at {at} ends something that nothing began. When did it begin?",
+    "missing_out": "A punch at {at} begins something that nothing ended. When did it end?",
+    "long_span": "What begins at {at} lasts unusually long. Is a punch missing?",
+    "same_time": "Two punches bear the time {at}. Which of them is meant?",
+}
+CAUTION = (
+    "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide. Taxes and deductions "
+    "are not in it. Asking about pay is protected, in the United States by 29 USC 215(a)(3); it is also how errors of "
+    "readers, rules and lists are found."
+)
+
+
+@dataclass(frozen=True)
+class Statement:
+    """What the statement says, as plain values with the lines' numbers; `pdf` turns it into pages."""
+
+    person: str
+    first: date
+    last: date
+    content: dict[str, Any]
+
+
+def statement(workspace: Workspace, person: str, *, as_of: datetime, period_day: date | None = None) -> Statement:
+    """Return the statement of `person` for the period that holds `period_day`, or the last one closed.
+
+    It holds the person's own punches, hours and pay and nothing about anybody else. Raises Refusal where nobody, or
+    more than one person, answers to `person`.
+    """
+    who = find_person(workspace, person)
+    rules = workspace.site_rules(str(who["site"] or ""))
+    if period_day is None:
+        period = period_waited_for(workspace, as_of)
+    else:
+        period = period_of(workspace.settings.period, rules.zone, period_day)
+    begins = period.first + timedelta(days=(rules.workweek_day - period.first.weekday()) % 7)
+    starts = [begins + timedelta(days=days) for days in range(0, (period.last - begins).days + 1, 7)]
+    numbers = itertools.count(1)
+    weeks = [
+        _week(pay_of_week(workspace, person_week(workspace, str(who["person"]), start)), numbers) for start in starts
+    ]
+    known = [week["total"] for week in weeks if week["total"] is not None]
+    content = {
+        "workplace": workspace.settings.workplace,
+        "name": who["name"],
+        "person": who["person"],
+        "department": who["department"] or "",
+        "period": f"{_long(period.first)} to {_long(period.last)}",
+        "rules": _rules_in_words(rules),
+        "made": f"{as_of.astimezone(ZoneInfo(rules.zone)):%Y-%m-%d %H:%M %Z}",
+        "weeks": weeks,
+        "total": None if len(known) < len(weeks) else f"{sum(map(Decimal, known), Decimal('0.00')):.2f}",
+        "caution": CAUTION,
+    }
+    return Statement(str(who["person"]), period.first, period.last, content)
+
+
+def statement_pdf(made: Statement) -> bytes:
+    """Return the statement as PDF; names and sentences reach the page as plain text, whatever they hold."""
+    import typst
+
+    page = resources.files("evenhand.jobs").joinpath("statement.typ").read_bytes()
+    printed = typst.compile(page, format="pdf", sys_inputs={"content": json.dumps(made.content, ensure_ascii=False)})
+    assert isinstance(printed, bytes)
+    return printed
+
+
+def _week(paid: PersonPay, numbers: Iterator[int]) -> dict[str, Any]:
+    week = paid.week
+    days = [_day(day_of(week, day), numbers) for day in week.days if _belongs(week, day)]
+    totals = paid.totals
+    lines = [_pay_line(line, numbers) for line in paid.pay.lines.iter_rows(named=True)]
+    total, rate = totals.get("total_pay"), totals.get("regular_rate")
+    has_pay = bool(lines) or total is not None
+    return {
+        "title": f"Workweek of {_long(week.workweek)}",
+        "days": days,
+        "pay": lines if has_pay else [],
+        "total": "0.00" if not totals else None if total is None else f"{total:.2f}",
+        "rate": "" if not rate else f"{rate:.4f}",
+        "open": [fault["says"] + "." for fault in paid.pay.faults.iter_rows(named=True)],
+        "classes": [
+            {"label": label, "time": _time(seconds)}
+            for name, label in CLASSES.items()
+            if (seconds := week.totals[f"{name}_s"])
+        ],
+    }
+
+
+def _belongs(week: PersonWeek, day: date) -> bool:
+    """Whether a day shows something of its week: the eighth civil day of a week that begins at noon may not."""
+    return day < week.workweek + timedelta(days=7) or bool(day_of(week, day).classed.height)
+
+
+def _day(day: DayHours, numbers: Iterator[int]) -> dict[str, Any]:
+    zone = day.week.rules.zone
+    rows = [_punch(row, zone, next(numbers)) for row in day.punches.sort("at", "punch").iter_rows(named=True)]
+    rows += [
+        {
+            "no": next(numbers),
+            "kind": "step",
+            "what": _sentence(row["says"]),
+            "time": _change(row),
+            "rule": f"{row['rule'].rpartition('.')[2].replace('_', ' ')}: {row['cites']}",
+        }
+        for row in day.steps.iter_rows(named=True)
+    ]
+    rows += [
+        {
+            "no": next(numbers),
+            "kind": "open",
+            "what": QUESTIONS[row["kind"]].format(at=_clock(row["at"], zone)),
+            "time": "",
+            "rule": "open question",
+        }
+        for row in day.questions.iter_rows(named=True)
+    ]
+    paid = day.classed.with_columns(seconds=day.classed["ends"] - day.classed["starts"])
+    for name, label in CLASSES.items():
+        seconds = int(paid.filter(paid["pay_class"] == name)["seconds"].sum())
+        if seconds:
+            rows.append({"no": next(numbers), "kind": "paid", "what": label, "time": _time(seconds), "rule": ""})
+    if not rows:
+        rows.append({"no": next(numbers), "kind": "none", "what": "Nothing recorded", "time": "", "rule": ""})
+    return {"title": f"{day.day:%A} {_long(day.day)}", "rows": rows}
+
+
+def _punch(row: dict[str, Any], zone: str, number: int) -> dict[str, Any]:
+    way = {"in": "in", "out": "out"}.get(row["direction"] or "", "way not said")
+    where = row["reader"] or "added by a correction"
+    at = _clock(row["at"], zone)
+    return {"no": number, "kind": "punch", "what": f"Punch at {at}, {way}, {where}", "time": "", "rule": "as recorded"}
+
+
+def _pay_line(line: dict[str, Any], numbers: Iterator[int]) -> dict[str, Any]:
+    return {
+        "no": next(numbers),
+        "what": _sentence(line["label"]),
+        "time": "" if line["seconds"] is None else _time(line["seconds"]),
+        "rate": "" if line["rate"] is None else f"{line['rate']:.4f}",
+        "amount": f"{line['amount']:.2f}",
+        "rule": line["cites"],
+    }
+
+
+def _rules_in_words(rules: Any) -> str:
+    rounding = f"each punch to the nearest {rules.rounding_s // 60} minutes" if rules.rounding_s else "not rounded"
+    clock = f"{rules.workweek_s // 3600:02d}:{rules.workweek_s // 60 % 60:02d}"
+    return f"{rules.jurisdiction}, workweek from {WEEKDAYS[rules.workweek_day]} {clock} {rules.zone}, times {rounding}"
+
+
+def _change(step: dict[str, Any]) -> str:
+    if step["to_class"]:
+        return f"({_time(step['ends'] - step['starts'])})"
+    sign = "+" if step["seconds"] > 0 else "\u2212"
+    return sign + _time(abs(step["seconds"])) if step["seconds"] else ""
+
+
+def _sentence(says: str) -> str:
+    return says[:1].upper() + says[1:]
+
+
+def _time(seconds: int) -> str:
+    tail = f":{seconds % 60:02d}" if seconds % 60 else ""
+    return f"{seconds // 3600}:{seconds // 60 % 60:02d}{tail}"
+
+
+def _clock(instant: int, zone: str) -> str:
+    local = datetime.fromtimestamp(instant, ZoneInfo(zone))
+    return f"{local:%H:%M:%S}" if local.second else f"{local:%H:%M}"
+
+
+def _long(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"

@@ -1,0 +1,94 @@
+"""A person's statement: every line numbered, all of their own record, nothing of anybody else's."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from evenhand.jobs.correct import Asked, civil_instant, correct
+from evenhand.jobs.statement import statement, statement_pdf
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.records import Refusal
+from tests.jobs import workplaces
+
+NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def workspace(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Workspace]:
+    monkeypatch.setattr(workplaces, "PEOPLE", workplaces.PEOPLE.replace("Ida Marlow", "Zoë Łąkowska #Núñez"))
+    opened = workplaces.made(tmp_path)
+    yield opened
+    opened.close()
+
+
+def rows(content: dict[str, Any]) -> list[dict[str, Any]]:
+    return [row for week in content["weeks"] for day in week["days"] for row in day["rows"]] + [
+        row for week in content["weeks"] for row in week["pay"]
+    ]
+
+
+def test_lines_are_numbered_from_one_without_a_gap(workspace: Workspace) -> None:
+    content = statement(workspace, "P1", as_of=NOW).content
+    numbers = sorted(row["no"] for row in rows(content))
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_every_punch_step_class_and_sum_is_on_it(workspace: Workspace) -> None:
+    content = statement(workspace, "P1", as_of=NOW).content
+    (week,) = content["weeks"]
+    assert week["days"][0]["title"] == "Sunday 1 November 2026"
+    assert len(week["days"]) == 7
+    friday = week["days"][5]["rows"]
+    assert [row["kind"] for row in friday] == ["punch"] * 4 + ["step"] * 2 + ["paid"] * 2
+    assert (friday[4]["time"], friday[-2]["time"], friday[-1]["time"]) == ("+0:20", "4:00", "5:00")
+    assert "29 CFR 785.18" in friday[4]["rule"]
+    assert [row["amount"] for row in week["pay"]] == ["821.25", "45.63"]
+    assert content["total"] == "866.88"
+
+
+def test_a_day_without_punches_can_be_disputed_too(workspace: Workspace) -> None:
+    saturday = statement(workspace, "P1", as_of=NOW).content["weeks"][0]["days"][6]["rows"]
+    assert [(row["kind"], row["what"]) for row in saturday] == [("none", "Nothing recorded")]
+
+
+def test_open_questions_stand_on_their_day(workspace: Workspace) -> None:
+    wednesday = statement(workspace, "P3", as_of=NOW).content["weeks"][0]["days"][3]["rows"]
+    assert "A punch at 08:00 begins something that nothing ended. When did it end?" in [
+        row["what"] for row in wednesday
+    ]
+
+
+def test_nothing_of_other_people_is_on_it(workspace: Workspace) -> None:
+    at = civil_instant(workspace, "P3", "2026-11-04T16:00")
+    correct(workspace, Asked("add", "P3", "Ada Byrne", "seen by R. Okoro", at=at, direction="out"), as_of=NOW)
+    printed = repr(statement(workspace, "P3", as_of=NOW).content)
+    assert "added by a correction" in printed
+    for other in ("Byrne", "Okoro", "Łąkowska", "P1", "P2", "0042"):
+        assert other not in printed
+
+
+def test_the_period_asked_for_is_the_one_printed(workspace: Workspace) -> None:
+    made = statement(workspace, "P2", as_of=NOW, period_day=date(2026, 10, 28))
+    assert (made.first, made.last) == (date(2026, 10, 25), date(2026, 10, 31))
+    assert made.content["total"] == "21.00"  # one hour before midnight
+
+
+def test_somebody_unknown_is_refused(workspace: Workspace) -> None:
+    with pytest.raises(Refusal, match='nobody on the roster answers to "P9"'):
+        statement(workspace, "P9", as_of=NOW)
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler's pdftotext reads the pages back")
+def test_the_pages_hold_names_with_accents_and_read_nothing_as_markup(workspace: Workspace, tmp_path: Path) -> None:
+    file = tmp_path / "statement.pdf"
+    file.write_bytes(statement_pdf(statement(workspace, "P1", as_of=NOW)))
+    text = subprocess.run(["pdftotext", "-layout", file, "-"], capture_output=True, text=True, check=True).stdout
+    for words in ("Zoë Łąkowska #Núñez", "866.88", "What I dispute", "29 USC 207(a)(1)", "not legal advice"):
+        assert words in text
