@@ -33,7 +33,9 @@ def test_first_passage_is_scipys_inverse_gaussian(distance: float, drift: float,
 
 
 def test_an_unsure_slope_spreads_the_dates() -> None:
-    sure, unsure = passage_days(2.0, 0.05, 0.001, 0.001), passage_days(2.0, 0.05, 0.02, 0.001)
+    distance, weight = np.full(3, 2.0), np.ones(3)
+    sure = passage_days(distance, np.array([0.049, 0.05, 0.051]), weight, 0.001)
+    unsure = passage_days(distance, np.array([0.02, 0.05, 0.08]), weight, 0.001)
     # 2 / 0.05 = 40 days
     assert sure[1] == pytest.approx(40, abs=2)
     assert unsure[0] < sure[0] < sure[2] < unsure[2]

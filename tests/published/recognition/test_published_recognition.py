@@ -406,7 +406,8 @@ def test_first_passage_times() -> None:
     given, expected = asked("for-02")
     found = passage.chance_passed(given["times"], given["distance"], given["drift"], given["diffusion_variance"])
     assert found == pytest.approx(expected["cdf"], abs=1e-6)
-    days = passage.passage_days(given["distance"], given["drift"], 0.0, given["diffusion_variance"])
+    one = np.ones(1)
+    days = passage.passage_days(given["distance"] * one, given["drift"] * one, one, given["diffusion_variance"])
     # whole days: the first by which the chance is reached
     assert days == tuple(float(np.ceil(day)) for day in expected["quantiles_05_50_95"])
     given, expected = asked("for-03")

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.scores.forecasts.levels import Levels, person_levels, slope_of, wandering
+from evenhand.scores.forecasts.levels import Levels, likely_slopes, person_levels, slope_of, wandering
 from evenhand.scores.forecasts.passage import passage_days
 from evenhand.scores.recognition import Recognition
 from evenhand.scores.tables import FORECASTS
@@ -114,11 +114,15 @@ def _of_person(
     mine = recognition.person == person
     monthly = float(mine.sum()) / (seen[-1] - seen[0] + 1) * MONTH
     chance, after = float(_chance(threshold - now, sd)), float(_chance(threshold - min(was, now), sd))
-    sure = slope.slope > slope.sd * float(ndtri(1 - MISTAKEN / max(len(recognition.people), 2)))
-    state = _state(recognition, mine, slope.low > 0 and sure, now - was > RAISED * error, chance, limit)
+    named_above = slope.sd * float(ndtri(1 - MISTAKEN / max(len(recognition.people), 2)))
+    rises = slope.low > 0 and slope.slope > named_above
+    state = _state(recognition, mine, rises, now - was > RAISED * error, chance, limit)
     if state == "steady" and chance < limit:
         return None
-    days = passage_days(own_limit - now, slope.slope, slope.sd, wander) if state == "rising" else None
+    days = None
+    if state == "rising":
+        slopes, at, weight = likely_slopes(slope, named_above)
+        days = passage_days(own_limit - at, slopes, weight, wander)
     ahead = float(_chance(threshold - now - max(slope.slope, 0.0) * MONTH / 2, sd)) if state == "rising" else chance
     return {
         "person": recognition.people[person],

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from evenhand.scores.effects.fit import MAD
 from evenhand.scores.recognition import Recognition
 
-__all__ = ["Levels", "Slope", "person_levels", "slope_of", "wandering"]
+__all__ = ["Levels", "Slope", "likely_slopes", "person_levels", "slope_of", "wandering"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -28,12 +28,18 @@ class Levels:
 
 @dataclass(frozen=True)
 class Slope:
-    """A slope per day with the ends of its interval, and the level now, at the last point."""
+    """A slope per day with the ends of its interval, and the level now, at the last point.
+
+    `lever` is how far, in days, the level now moves with the slope, and `now_rest` the rest of its error, in
+    standard deviations of the slope: a slope too steep makes the level now too high as well.
+    """
 
     slope: float
     low: float
     high: float
     now: float
+    lever: float
+    now_rest: float
 
     @property
     def sd(self) -> float:
@@ -62,7 +68,32 @@ def slope_of(day: Floats, level: Floats, confidence: float = 0.9) -> Slope:
 
     slope, _, low, high = theilslopes(level, day, alpha=confidence)
     now = float(np.median(level - slope * day) + slope * day[-1])
-    return Slope(float(slope), float(low), float(high), now)
+    spread = float(np.square(day - day.mean()).sum())
+    return Slope(
+        slope=float(slope),
+        low=float(low),
+        high=float(high),
+        now=now,
+        lever=float(day[-1] - day.mean()),
+        now_rest=float(np.sqrt(spread / len(day))),
+    )
+
+
+def likely_slopes(found: Slope, named_above: float) -> tuple[Floats, Floats, Floats]:
+    """Return slopes, levels now and weights: what may be so, given that the slope stood out enough to be named.
+
+    A slope is named only above a bound, so one that was named is steeper than the truth more often than not. Its
+    likelihood is divided by the chance of being named, over slopes above 0 (truncated normal).
+    """
+    from scipy.special import log_ndtr, ndtri
+
+    sd = max(found.sd, 1e-12)
+    slopes = np.linspace(0, found.slope + 4 * sd, 61)[1:]
+    log_weight = -0.5 * np.square((found.slope - slopes) / sd) - log_ndtr((slopes - named_above) / sd)
+    away = ndtri((np.arange(9) + 0.5) / 9) * found.now_rest * sd
+    levels = found.now + (slopes - found.slope)[:, None] * found.lever + away[None, :]
+    weight = np.repeat(np.exp(log_weight - log_weight.max()), len(away))
+    return np.repeat(slopes, len(away)), levels.ravel(), weight
 
 
 def wandering(levels: Levels, span: int = 14) -> float:

@@ -13,20 +13,19 @@ __all__ = ["chance_ever", "chance_passed", "passage_days"]
 Floats = npt.NDArray[np.float64]
 
 
-def chance_passed(days: npt.ArrayLike, distance: float, drift: npt.ArrayLike, wander: float) -> Floats:
+def chance_passed(days: npt.ArrayLike, distance: npt.ArrayLike, drift: npt.ArrayLike, wander: float) -> Floats:
     """Return the chance that the level has touched the limit `distance` above it within `days`.
 
-    `drift` is per day and `wander` the variance gained per day; both the times and the drifts may be arrays.
+    `drift` is per day and `wander` the variance gained per day; all but this may be arrays. A distance that is not
+    above 0 is passed already.
     """
     from scipy.special import log_ndtr, ndtr
 
-    t = np.asarray(days, dtype=np.float64)
-    v = np.asarray(drift, dtype=np.float64)
-    if distance <= 0:
-        return np.ones(np.broadcast(t, v).shape)
+    t, a, v = (np.asarray(given, dtype=np.float64) for given in (days, distance, drift))
     s = np.sqrt(max(wander, 1e-12) * np.maximum(t, 1e-12))
-    again = np.exp(2 * v * distance / max(wander, 1e-12) + log_ndtr((-v * t - distance) / s))
-    return np.asarray(np.where(t > 0, ndtr((v * t - distance) / s) + again, 0.0))
+    again = np.exp(np.minimum(2 * v * a / max(wander, 1e-12) + log_ndtr((-v * t - a) / s), 0.0))
+    passed = np.minimum(ndtr((v * t - a) / s) + again, 1.0)
+    return np.asarray(np.where(a <= 0, 1.0, np.where(t > 0, passed, 0.0)))
 
 
 def chance_ever(distance: float, drift: float, wander: float) -> float:
@@ -35,19 +34,14 @@ def chance_ever(distance: float, drift: float, wander: float) -> float:
 
 
 def passage_days(
-    distance: float, slope: float, slope_sd: float, wander: float, *, horizon: int = 730
+    distance: Floats, drift: Floats, weight: Floats, wander: float, *, horizon: int = 730
 ) -> tuple[float, float, float]:
     """Return the days by which the limit is passed with chance .05, .5 and .95; inf where beyond the horizon.
 
-    The chance is averaged over what is not known of the slope, a normal distribution cut off at 0.
+    Distances and drifts (cases,) are what may be so, with `weight`; the chance is their average.
     """
-    from scipy.special import ndtr, ndtri
-
-    quantiles = (np.arange(25) + 0.5) / 25
-    negative = ndtr(-slope / slope_sd) if slope_sd > 0 else 0.0
-    slopes = slope + slope_sd * ndtri(negative + quantiles * (1 - negative)) if slope_sd > 0 else np.full(25, slope)
-    days = np.arange(1, horizon + 1, dtype=np.float64)
-    passed = chance_passed(days[:, None], distance, slopes[None, :], wander).mean(axis=1)
-    found = [int(np.searchsorted(passed, wanted)) for wanted in (0.05, 0.5, 0.95)]
-    low, middle, high = (float(days[i]) if i < horizon else np.inf for i in found)
+    days = np.arange(1, horizon + 1, dtype=np.float64)[:, None]
+    chance = chance_passed(days, distance, drift, wander) @ (weight / weight.sum())
+    found = [int(np.searchsorted(chance, wanted)) for wanted in (0.05, 0.5, 0.95)]
+    low, middle, high = (float(days[i, 0]) if i < horizon else np.inf for i in found)
     return low, middle, high
