@@ -47,7 +47,7 @@ def command(
         print_json(receipts)
     else:
         print_receipts(receipts)
-    if any(isinstance(receipt, RefusedFile) for receipt in receipts):
+    if any(isinstance(one, RefusedFile) or 0 < one.read == one.refused for one in receipts):
         ctx.exit(2)
 
 
@@ -84,8 +84,14 @@ def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
     for one in taken:
         for notice in one.notices:
             click.echo(f"{one.file}: {notice}")
-        if one.refused_path:
+        if one.refused_path and one.refused < one.read:
             click.echo(f"{one.file}: {one.refused} rows refused, each with its reason in {one.refused_path}")
+        elif one.refused_path:
+            click.echo(
+                f"evenhand: {one.file}: nothing of it could be taken; the reason of each of its {one.read} rows "
+                f"stands in {one.refused_path}.",
+                err=True,
+            )
     for refused in receipts:
         if isinstance(refused, RefusedFile):
             click.echo(f"evenhand: {refused.reason}", err=True)

@@ -45,13 +45,13 @@ def _missing(facts: Facts) -> list[dict[str, Any]]:
 def _of_person(facts: Facts, row: dict[str, Any]) -> Finding:
     who, number = call(facts, row["person"]), row["number"]
     planned = facts.reader_steps.filter(pl.col("person") == row["person"], pl.col("action") != "remove")["reader"]
-    where = planned[0] if planned.len() else f"a reader of site {facts.sites.get(row['person'])}"
+    where = planned[0] if planned.len() else _any_reader(facts.sites.get(row["person"]))
     return Finding(
         code=CHECK.code,
         subject=row["person"],
         person=row["person"],
         number=number,
-        says=f"{who} is enrolled on no reader of the site.",
+        says=f"{who} is enrolled on no reader" + (" of the site." if facts.sites.get(row["person"]) else "."),
         evidence=(f"{row['evidence']}.",),
         stake=Stake(people=1),
         next_step=f"Once consent is signed, have a supervisor enrol {who} at {where} under {number}; if a hand "
@@ -59,18 +59,23 @@ def _of_person(facts: Facts, row: dict[str, Any]) -> Finding:
     )
 
 
+def _any_reader(site: str | None) -> str:
+    return f"a reader of site {site}" if site else "a reader"
+
+
 def _of_site(facts: Facts, site: str | None, rows: list[dict[str, Any]]) -> Finding:
     people = [row["person"] for row in rows]
+    whose, which = (f"of site {site}", "its") if site else ("without a site", "the")
     return Finding(
         code=CHECK.code,
-        subject=f"site {site}",
-        says=f"{counted(len(rows), 'person', 'people')} of site {site} are enrolled on none of its readers.",
+        subject=f"site {site}" if site else "no site",
+        says=f"{counted(len(rows), 'person', 'people')} {whose} are enrolled on none of {which} readers.",
         evidence=(
             f"Among them {listed([call(facts, person) for person in people])}.",
             f"{rows[0]['evidence']}.",
         ),
         stake=Stake(people=len(rows)),
-        next_step=f"Take the lists of numbers enrolled on the readers of site {site} first; if they are up to date, "
+        next_step=f"Take the lists of numbers enrolled on {which} readers first; if they are up to date, "
         "plan an enrolment day with the steps on Readers.",
         details={"people": people},
     )

@@ -22,9 +22,9 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per site without rules whose people have punches in the period."""
     affected: dict[str, list[str]] = {}
     for person in sorted(facts.punches_of):
-        site = facts.sites.get(person)
+        site = facts.sites.get(person) or ""
         if site not in facts.settings.sites and in_period(facts, facts.punches_of[person]).height:
-            affected.setdefault(site or "", []).append(person)
+            affected.setdefault(site, []).append(person)
     for site, people in affected.items():
         minutes = sum(
             minutes_behind(facts, in_period(facts, facts.punches_of[person]), facts.zone_of(person))

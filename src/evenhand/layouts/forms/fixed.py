@@ -13,6 +13,9 @@ from evenhand.layouts.forms.grid import Fault, Grid
 __all__ = ["find_starts", "header_words", "split_fixed"]
 
 
+HALF_DAY = re.compile(r"([ap]\.? ?m\.?)?", re.IGNORECASE)
+
+
 def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
     """Return the cells of the lines after line `header` (0: none); fields begin at `starts`, from 1.
 
@@ -53,11 +56,24 @@ def find_starts(lines: Sequence[str]) -> tuple[int, ...]:
     longest = max(map(len, lines), default=0)
     inked = [sum(at < len(line) and not line[at].isspace() for line in lines) for at in range(longest)]
     rare = len(lines) // 50
-    return tuple(at + 1 for at in range(longest) if inked[at] > rare and (at == 0 or inked[at - 1] <= rare))
+    begins = [at for at in range(longest) if inked[at] > rare and (at == 0 or inked[at - 1] <= rare)]
+    ends = [*begins[1:], None]
+    # AM and PM belong to the time before them.
+    kept = [
+        begin
+        for begin, end in zip(begins, ends, strict=True)
+        if begin == begins[0] or not all(HALF_DAY.fullmatch(line[begin:end].strip()) for line in lines)
+    ]
+    return tuple(begin + 1 for begin in kept)
 
 
 def header_words(line: str, starts: Sequence[int]) -> tuple[str, ...]:
-    """Return the header of each field: a header may begin left of the values that stand under it."""
+    """Return the header of each field: a header may begin left of the values that stand under it.
+
+    As many words as fields are the fields' headers in their order, wherever they stand.
+    """
+    if len(line.split()) == len(starts):
+        return tuple(line.split())
     begins = [start - 1 for start in starts]
     words: list[list[str]] = [[] for _ in begins]
     for found in re.finditer(r"\S+", line):

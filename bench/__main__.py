@@ -1,0 +1,25 @@
+"""Run every measurement, one program after the other, so that none warms or crowds the next."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+
+def main() -> None:
+    """Run each measurement of this folder in a process of its own; end with 1 where one could not be made."""
+    here = Path(__file__).parent
+    failed = []
+    for path in sorted(here.glob("*.py")):
+        if path.name.startswith("__"):
+            continue
+        print(f"\n== {path.stem}", flush=True)
+        if subprocess.run([sys.executable, "-m", f"bench.{path.stem}"], cwd=here.parent, check=False).returncode:
+            failed.append(path.stem)
+    if failed:
+        sys.exit(f"could not be measured: {', '.join(failed)}")
+
+
+if __name__ == "__main__":
+    main()
