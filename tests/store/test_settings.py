@@ -1,6 +1,6 @@
 """The settings file is read as its owner meant it, or refused with the place and what is expected there."""
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date
 from pathlib import Path
 
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from evenhand.store.settings import read_settings, write_settings
 from evenhand.terms.records import Refusal
-from evenhand.terms.settings import PayPeriod, Policy, Settings, SiteRules
+from evenhand.terms.settings import AutomaticMeal, Differential, Grace, PayPeriod, Policy, Settings, SiteRules
 
 WHOLE = """
 [workplace]
@@ -53,6 +53,81 @@ def test_every_key_means_what_it_says(tmp_path: Path) -> None:
         sites={"Mill North": SiteRules("Mill North", "America/Denver", "us_federal", 0, 23_400, 900)},  # 6.5 x 3600
         handoff_columns=(("Zeit", "hours"), ("Employee", "person")),
     )
+
+
+BEYOND = """
+[workplace]
+name = "Harbour Mill"
+
+[pay_period]
+anchor = 2026-01-04
+
+[policy]
+trifle_seconds = 90
+call_back_hours = 3
+
+[policy.grace]
+start_early_minutes = 7
+end_late_minutes = 5
+
+[policy.automatic_meal]
+minutes = 30
+after_hours = 6
+at_hours = 4
+
+[[policy.differential]]
+name = "night"
+days = ["Friday", "holidays"]
+starts = "22:00"
+ends = "06:00"
+
+[site.North]
+zone = "America/Los_Angeles"
+jurisdiction = "us_federal"
+holidays = "US-CA"
+first_meal_waived = ["P1"]
+
+[[site.North.from]]
+date = 2026-07-01
+jurisdiction = "california"
+alternative_day_hours = 10
+
+[[site.North.from]]
+date = 2027-01-03
+workweek_starts = "Monday 00:00"
+"""
+
+
+def test_policies_and_dated_rules_mean_what_they_say(tmp_path: Path) -> None:
+    got = read_settings(write(tmp_path, BEYOND))
+    assert got.policy == Policy(
+        trifle_s=90,
+        call_back_s=10_800,
+        grace=Grace(start_early_s=420, end_late_s=300),
+        automatic_meal=AutomaticMeal(1800, 21_600, 14_400),
+        differentials=(Differential("night", (4,), True, 79_200, 21_600),),
+    )
+    first, second = got.sites["North"].changes
+    assert (first.since, first.jurisdiction, first.alternative_day_s) == (date(2026, 7, 1), "california", 36_000)
+    assert (second.jurisdiction, second.workweek_day, second.holidays) == ("california", 0, "US-CA")
+    assert second.first_meal_waived == ("P1",)
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "says"),
+    [
+        ("2027-01-03", "2026-06-01", "site.North.from 2.date: found '2026-06-01', expected a date after 2026-07-01"),
+        ("trifle_seconds = 90", "trifle_seconds = -90", "policy.trifle_seconds: found '-90'"),
+        ('"holidays"]', '"sometimes"]', "policy.differential 1.days"),
+        ('starts = "22:00"', 'starts = "25:00"', "policy.differential 1.starts"),
+        ("at_hours = 4", "", "policy.automatic_meal.at_hours: found nothing"),
+    ],
+)
+def test_bad_policies_and_dates_are_refused_with_their_place(tmp_path: Path, was: str, now: str, says: str) -> None:
+    assert was in BEYOND
+    with pytest.raises(Refusal) as refused:
+        read_settings(write(tmp_path, BEYOND.replace(was, now, 1)))
+    assert says in str(refused.value)
 
 
 def test_what_is_left_out_takes_the_default(tmp_path: Path) -> None:
@@ -128,8 +203,39 @@ SITES = st.builds(
     st.integers(0, 6),
     st.integers(0, 1439).map(lambda minute: minute * 60),
     st.sampled_from([0, 300, 360, 900]),
+    st.sampled_from([0, 36_000]),
+    st.lists(NAMES, max_size=2).map(tuple),
+    st.lists(NAMES, max_size=2).map(tuple),
+    st.sampled_from([date(2026, 1, 4), date(2026, 1, 5)]),
+    st.sampled_from(["US", "US-CA"]),
 )
 LENGTHS = st.integers(0, 500_000)
+TIMES = st.integers(0, 1439).map(lambda minute: minute * 60)
+GRACES = st.builds(Grace, LENGTHS, LENGTHS, LENGTHS, LENGTHS)
+MEALS = st.builds(AutomaticMeal, LENGTHS, LENGTHS, LENGTHS)
+WINDOWS = st.builds(
+    Differential,
+    NAMES,
+    st.lists(st.integers(0, 6), max_size=3).map(tuple),
+    st.booleans(),
+    TIMES,
+    st.one_of(TIMES, st.just(86_400)),
+)
+POLICIES = st.builds(
+    Policy,
+    **{field.name: LENGTHS for field in fields(Policy) if field.name.endswith("_s")},
+    grace=GRACES,
+    automatic_meal=st.none() | MEALS,
+    differentials=st.lists(WINDOWS, max_size=2).map(tuple),
+)
+
+
+@st.composite
+def dated_sites(draw: st.DrawFn) -> SiteRules:
+    """Return a site's rules with later ones in order of time."""
+    first, later = draw(SITES), draw(st.lists(SITES, max_size=2))
+    changes = tuple(replace(rules, site=first.site, since=date(2026 + year, 1, 1)) for year, rules in enumerate(later))
+    return replace(first, changes=changes)
 
 
 @settings(max_examples=60, deadline=None)
@@ -138,8 +244,8 @@ LENGTHS = st.integers(0, 500_000)
         Settings,
         NAMES,
         st.builds(PayPeriod, st.dates(), st.integers(1, 8), LENGTHS),
-        st.lists(SITES, max_size=3).map(lambda sites: {site.site: site for site in sites}),
-        st.builds(Policy, **{field.name: LENGTHS for field in fields(Policy)}),
+        st.lists(dated_sites(), max_size=3).map(lambda sites: {site.site: site for site in sites}),
+        POLICIES,
         st.dictionaries(NAMES, NAMES, max_size=3).map(lambda columns: tuple(columns.items())),
         st.sampled_from(["", "Europe/Paris"]),
         st.sampled_from(["", "postgresql://clock@db.example/mill"]),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from evenhand.store.replacing import replace_file
-from evenhand.terms.settings import WEEKDAYS, Settings, SiteRules
+from evenhand.terms.settings import WEEKDAYS, Grace, Policy, Settings, SiteRules
 
 __all__ = ["write_settings"]
 
@@ -40,6 +40,7 @@ def _lines(settings: Settings) -> Iterator[str]:
     yield f"long_span_hours = {_in(policy.long_span_s, 3600)}  # in for longer: paid as punched, and asked about"
     yield f"shift_gap_hours = {_in(policy.shift_gap_s, 3600)}  # out for longer: the shift has ended"
     yield f"meal_minutes = {_in(policy.meal_s, 60)}  # a punched gap this long or longer is an unpaid meal"
+    yield from _beyond_defaults(policy)
     for site in settings.sites.values():
         yield from _site(site)
     if settings.handoff_columns:
@@ -49,14 +50,73 @@ def _lines(settings: Settings) -> Iterator[str]:
             yield f"{_quoted(header)} = {_quoted(field)}"
 
 
+def _beyond_defaults(policy: Policy) -> Iterator[str]:
+    """Write what a policy sets only where a workplace wants it."""
+    if policy.trifle_s:
+        yield f"trifle_seconds = {policy.trifle_s}  # a shift shorter than this is not paid (29 CFR 785.47)"
+    if policy.call_back_s:
+        yield f"call_back_hours = {_in(policy.call_back_s, 3600)}  # a call-back is paid for at least this long"
+    grace = policy.grace
+    if grace != Grace():
+        yield ""
+        yield "[policy.grace]  # a punch this near a scheduled start or end counts as it"
+        for name in ("start_early", "start_late", "end_early", "end_late"):
+            yield f"{name}_minutes = {_in(getattr(grace, f'{name}_s'), 60)}"
+    if meal := policy.automatic_meal:
+        yield ""
+        yield "[policy.automatic_meal]  # deducted without punches, unless the punches say otherwise"
+        yield f"minutes = {_in(meal.length_s, 60)}"
+        yield f"after_hours = {_in(meal.after_s, 3600)}  # only in shifts longer than this"
+        yield f"at_hours = {_in(meal.at_s, 3600)}  # this long after the shift begins"
+    for one in policy.differentials:
+        days = [WEEKDAYS[day] for day in one.days] + ["holidays"] * one.on_holidays
+        yield ""
+        yield "[[policy.differential]]"
+        yield f"name = {_quoted(one.name)}"
+        yield f"days = [{', '.join(_quoted(day) for day in days)}]"
+        yield f"starts = {_time(one.starts_s)}"
+        if one.ends_s != 86_400:
+            yield f"ends = {_time(one.ends_s)}"
+
+
 def _site(site: SiteRules) -> Iterator[str]:
     yield ""
     yield f"[site.{_quoted(site.site)}]"
-    yield f"zone = {_quoted(site.zone)}"
-    yield f"jurisdiction = {_quoted(site.jurisdiction)}"
-    hours, minutes = divmod(site.workweek_s // 60, 60)
-    yield f'workweek_starts = "{WEEKDAYS[site.workweek_day]} {hours:02d}:{minutes:02d}"'
-    yield f"rounding_minutes = {site.rounding_s // 60}  # 0, 5, 6 or 15"
+    yield from _dated(site, SiteRules(site.site, ""))
+    before = site
+    for change in site.changes:
+        yield ""
+        yield f"[[site.{_quoted(site.site)}.from]]"
+        yield f"date = {change.since}"
+        yield from _dated(change, before)
+        before = change
+
+
+def _dated(site: SiteRules, before: SiteRules) -> Iterator[str]:
+    """Write the keys of a site, or those in which later rules differ from the ones before."""
+    first = not before.zone
+    if first or site.zone != before.zone:
+        yield f"zone = {_quoted(site.zone)}"
+    if first or site.jurisdiction != before.jurisdiction:
+        yield f"jurisdiction = {_quoted(site.jurisdiction)}"
+    if first or (site.workweek_day, site.workweek_s) != (before.workweek_day, before.workweek_s):
+        yield f'workweek_starts = "{WEEKDAYS[site.workweek_day]} {_time(site.workweek_s)[1:]}'
+    if first or site.rounding_s != before.rounding_s:
+        yield f"rounding_minutes = {site.rounding_s // 60}  # 0, 5, 6 or 15"
+    if site.alternative_day_s != before.alternative_day_s:
+        yield f"alternative_day_hours = {_in(site.alternative_day_s, 3600)}"
+    for name in ("first_meal_waived", "second_meal_waived"):
+        if getattr(site, name) != getattr(before, name):
+            yield f"{name} = [{', '.join(_quoted(one) for one in getattr(site, name))}]"
+    if site.fortnight is not None and site.fortnight != before.fortnight:
+        yield f"fortnight_begins = {site.fortnight}"
+    if site.holidays != before.holidays:
+        yield f"holidays = {_quoted(site.holidays)}"
+
+
+def _time(seconds: int) -> str:
+    hours, minutes = divmod(seconds // 60, 60)
+    return f'"{hours:02d}:{minutes:02d}"'
 
 
 def _quoted(text: str) -> str:

@@ -1,0 +1,123 @@
+"""One table of a settings file, read strictly: unknown keys and unexpected values are refused with their place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any, NoReturn
+
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import WEEKDAYS
+from evenhand.terms.zones import offsets_of
+
+__all__ = ["Part"]
+
+DURATION = "a number that is not negative and comes to whole seconds"
+
+
+class Part:
+    """One table of the file; refuses keys it does not know and values that are not as expected."""
+
+    def __init__(self, path: Path, name: str, content: Mapping[str, Any], known: Mapping[str, Any] | tuple[str, ...]):
+        self.path, self.name, self.content = path, name, content
+        for key in content:
+            if key not in known:
+                self.refuse(key, f"one of {', '.join(known)}", seen="a key nobody knows")
+
+    def refuse(self, key: str, expected: str, seen: str | None = None) -> NoReturn:
+        """Raise the Refusal for `key`."""
+        place = f"{self.name}.{key}" if self.name else key
+        shown = seen or (repr(str(self.content[key])) if key in self.content else "nothing")
+        raise Refusal(f"{self.path}, {place}: found {shown}, expected {expected}.")
+
+    def __contains__(self, key: str) -> bool:
+        return key in self.content
+
+    def part(self, key: str, known: Mapping[str, Any] | tuple[str, ...]) -> Part:
+        """Return the table under `key`, empty where the file has none."""
+        content = self.content.get(key, {})
+        if not isinstance(content, dict):
+            self.refuse(key, f"a table [{key}]")
+        return Part(self.path, f"{self.name}.{key}" if self.name else key, content, known)
+
+    def parts(self, key: str, known: Mapping[str, Any] | tuple[str, ...]) -> Iterator[Part]:
+        """Yield each table of the list of tables under `key`."""
+        tables = self.content.get(key, [])
+        if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
+            self.refuse(key, f"tables [[{self.name}.{key}]]")
+        for place, table in enumerate(tables, start=1):
+            yield Part(self.path, f"{self.name}.{key} {place}", table, known)
+
+    def value(self, key: str, expected: str, is_valid: Callable[[Any], bool]) -> Any:
+        """Return the value under `key`."""
+        if key not in self.content or not is_valid(self.content[key]):
+            self.refuse(key, expected)
+        return self.content[key]
+
+    def text(self, key: str) -> str:
+        """Return the text under `key`."""
+        text: str = self.value(key, "text in quotes", lambda seen: isinstance(seen, str) and seen.strip() != "")
+        return text.strip()
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """Return the list of texts under `key`."""
+
+        def is_valid(seen: object) -> bool:
+            return isinstance(seen, list) and all(isinstance(one, str) and one.strip() for one in seen)
+
+        return tuple(one.strip() for one in self.value(key, "a list of texts in quotes", is_valid))
+
+    def zone(self, key: str) -> str:
+        """Return the IANA zone under `key`."""
+        expected = "the IANA name of a time zone, such as America/Chicago"
+        zone: str = self.value(key, expected, lambda seen: isinstance(seen, str))
+        try:
+            offsets_of(zone)
+        except KeyError:
+            self.refuse(key, expected)
+        return zone
+
+    def seconds(self, key: str, unit: int) -> int:
+        """Return the duration under `key`, given in units of `unit` seconds, as whole seconds."""
+
+        def is_valid(seen: object) -> bool:
+            is_number = isinstance(seen, int | float) and not isinstance(seen, bool)
+            return is_number and 0 <= seen < 1e6 and abs(seen * unit - round(seen * unit)) < 1e-6  # type: ignore[operator]
+
+        number: float = self.value(key, DURATION, is_valid)
+        return round(number * unit)
+
+    def day(self, key: str) -> date:
+        """Return the date under `key`."""
+
+        def is_valid(seen: object) -> bool:
+            return isinstance(seen, date) and not isinstance(seen, datetime)
+
+        found: date = self.value(key, "a date such as 2026-01-04", is_valid)
+        return found
+
+    def time(self, key: str) -> int:
+        """Return the time of day under `key`, as seconds after midnight."""
+        expected = 'a time such as "22:00"'
+        seconds = _time_of(str(self.value(key, expected, lambda seen: isinstance(seen, str))))
+        if seconds is None:
+            self.refuse(key, expected)
+        return seconds
+
+    def weekday_and_time(self, key: str) -> tuple[int, int]:
+        """Return the weekday (0 is Monday) and the seconds after midnight under `key`."""
+        expected = 'a weekday and a time such as "Sunday 00:00"'
+        words = self.value(key, expected, lambda seen: isinstance(seen, str)).split()
+        seconds = _time_of(words[1]) if len(words) == 2 and words[0].capitalize() in WEEKDAYS else None
+        if seconds is None:
+            self.refuse(key, expected)
+        return WEEKDAYS.index(words[0].capitalize()), seconds
+
+
+def _time_of(text: str) -> int | None:
+    try:
+        time = datetime.strptime(text, "%H:%M")
+    except ValueError:
+        return None
+    return time.hour * 3600 + time.minute * 60

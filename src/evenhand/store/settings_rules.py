@@ -1,0 +1,111 @@
+"""What a settings file says about rules: the policy of the workplace, and the dated rules of each site."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from evenhand.store.settings_part import Part
+from evenhand.terms.settings import WEEKDAYS, AutomaticMeal, Differential, Grace, Policy, SiteRules
+
+__all__ = ["read_policy", "read_site"]
+
+ROUNDING_MINUTES = (0, 5, 6, 15)
+DURATIONS = {
+    "double_seconds": ("double_s", 1),
+    "longest_span_hours": ("longest_span_s", 3600),
+    "long_span_hours": ("long_span_s", 3600),
+    "shift_gap_hours": ("shift_gap_s", 3600),
+    "meal_minutes": ("meal_s", 60),
+    "trifle_seconds": ("trifle_s", 1),
+    "call_back_hours": ("call_back_s", 3600),
+}
+POLICY_KEYS = (*DURATIONS, "grace", "automatic_meal", "differential")
+GRACE = {f"{name}_minutes": f"{name}_s" for name in ("start_early", "start_late", "end_early", "end_late")}
+MEAL = {"minutes": ("length_s", 60), "after_hours": ("after_s", 3600), "at_hours": ("at_s", 3600)}
+DIFFERENTIAL = ("name", "days", "starts", "ends")
+DATED = (
+    "zone",
+    "jurisdiction",
+    "workweek_starts",
+    "rounding_minutes",
+    "alternative_day_hours",
+    "first_meal_waived",
+    "second_meal_waived",
+    "fortnight_begins",
+    "holidays",
+)
+
+
+def read_policy(part: Part) -> Policy:
+    """Return the policy in the table `[policy]`."""
+    durations = {name: part.seconds(key, unit) for key, (name, unit) in DURATIONS.items() if key in part}
+    return Policy(
+        **durations,
+        grace=_grace(part.part("grace", GRACE)),
+        automatic_meal=_meal(part.part("automatic_meal", MEAL)) if "automatic_meal" in part else None,
+        differentials=tuple(_differential(one) for one in part.parts("differential", DIFFERENTIAL)),
+    )
+
+
+def _grace(part: Part) -> Grace:
+    return Grace(**{name: part.seconds(key, 60) for key, name in GRACE.items() if key in part})
+
+
+def _meal(part: Part) -> AutomaticMeal:
+    return AutomaticMeal(**{name: part.seconds(key, unit) for key, (name, unit) in MEAL.items()})
+
+
+def _differential(part: Part) -> Differential:
+    days = part.texts("days") if "days" in part else WEEKDAYS
+    named = [day.capitalize() for day in days]
+    if any(day not in WEEKDAYS and day != "Holidays" for day in named):
+        part.refuse("days", f'a list of {", ".join(WEEKDAYS)} and "holidays"')
+    return Differential(
+        name=part.text("name"),
+        days=tuple(WEEKDAYS.index(day) for day in named if day in WEEKDAYS),
+        on_holidays="Holidays" in named,
+        starts_s=part.time("starts") if "starts" in part else 0,
+        ends_s=part.time("ends") if "ends" in part else 86_400,
+    )
+
+
+def read_site(name: str, sites: Part) -> SiteRules:
+    """Return the rules in the table `[site.NAME]`, with those that its `[[site.NAME.from]]` tables change later.
+
+    A later table holds its date and what changes; what it leaves out stays as it was.
+    """
+    part = sites.part(name, (*DATED, "from"))
+    rules = SiteRules(name, part.zone("zone"), **_dated(part))
+    later: list[SiteRules] = []
+    for change in part.parts("from", ("date", *DATED)):
+        before = later[-1] if later else rules
+        since = change.day("date")
+        if before.since is not None and since <= before.since:
+            change.refuse("date", f"a date after {before.since}, since dates of effect may not overlap")
+        zone = {"zone": change.zone("zone")} if "zone" in change else {}
+        later.append(replace(before, since=since, **zone, **_dated(change)))
+    return replace(rules, changes=tuple(later))
+
+
+def _dated(part: Part) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    if "jurisdiction" in part:
+        found["jurisdiction"] = part.text("jurisdiction")
+    if "workweek_starts" in part:
+        found["workweek_day"], found["workweek_s"] = part.weekday_and_time("workweek_starts")
+    if "rounding_minutes" in part:
+        rounding = part.content["rounding_minutes"]
+        if rounding not in ROUNDING_MINUTES or isinstance(rounding, bool):
+            part.refuse("rounding_minutes", "0, 5, 6 or 15")
+        found["rounding_s"] = rounding * 60
+    if "alternative_day_hours" in part:
+        found["alternative_day_s"] = part.seconds("alternative_day_hours", 3600)
+    for key in ("first_meal_waived", "second_meal_waived"):
+        if key in part:
+            found[key] = part.texts(key)
+    if "fortnight_begins" in part:
+        found["fortnight"] = part.day("fortnight_begins")
+    if "holidays" in part:
+        found["holidays"] = part.text("holidays")
+    return found
