@@ -187,3 +187,24 @@ def test_each_accepted_punch_is_owned_by_its_only_holder_that_day_or_by_nobody(k
     assert owners(found) == expected
     assert set(found.unowned["punch"]) == set(recorded["punch"]) - set(expected)
     assert found.owned.equals(found.owned.sort("person", "at", "punch"))
+
+
+def test_a_punch_returned_to_nobody_is_unowned_again():
+    found = punches({"number": "4281", "at": instant("2026-03-02T08:00")})
+    given_away = {"action": "attribute", "punch": 1, "person": "P0"}
+    returned = {"action": "attribute", "punch": 1, "person": ""}
+    everybody = people({"number": "4821"})
+    assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away))) == {1: "P0"}
+    after = attribute(found, everybody, READERS_HERE, corrections(given_away, returned))
+    assert owners(after) == {}
+    assert after.unowned["punch"].to_list() == [1]
+    assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away, returned, given_away))) == {1: "P0"}
+
+
+def test_a_punch_returned_to_nobody_goes_back_to_whoever_holds_its_number():
+    found = punches({"number": "4821", "at": instant("2026-03-02T08:00")})
+    given_away = {"action": "attribute", "punch": 1, "person": "P1"}
+    returned = {"action": "attribute", "punch": 1, "person": ""}
+    everybody = people({"number": "4821"}, {"number": "7360"})
+    assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away))) == {1: "P1"}
+    assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away, returned))) == {1: "P0"}

@@ -1,0 +1,200 @@
+"""Find the owners of punches under numbers nobody owns."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, author, now_or, workspace_asked
+from evenhand.cli.printing import CAUTION, clock, hours_minutes, print_json, print_table
+
+__all__ = ["command"]
+
+# Signed bits as a bar, so that the largest part is seen at once.
+WIDEST = 24
+
+reason = click.option("--reason", required=True, help="Why; kept with the decision.")
+
+
+@click.group(invoke_without_command=True)
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
+    """Find whose punches arrive under numbers nobody owns, or under somebody else's.
+
+    Without a further word it lists them, most minutes of pay first. Nothing is given to anybody until confirmed.
+    """
+    ctx.obj = now_or(as_of)
+    if ctx.invoked_subcommand is None:
+        _print_list(ctx, ctx.obj, as_json)
+
+
+@command.command("list")
+@as_json
+@click.pass_context
+def list_them(ctx: click.Context, as_json: bool) -> None:
+    """List the strays, most minutes of pay in doubt first, and what has been confirmed."""
+    _print_list(ctx, ctx.obj, as_json)
+
+
+@command.command()
+@click.argument("stray")
+@as_json
+@click.pass_context
+def show(ctx: click.Context, stray: str, as_json: bool) -> None:
+    """Show STRAY (reader/number) with every part of the evidence, in bits that add up."""
+    from evenhand.jobs.strays import find_strays, proposal_of
+
+    proposal = proposal_of(find_strays(workspace_asked(ctx), ctx.obj), stray)
+    if as_json:
+        print_json(proposal)
+        return
+    owned = f", the number of {proposal.holder_name}, whom they do not fit" if proposal.holder else ""
+    click.echo(
+        f"{len(proposal.punches)} punches under {proposal.number} at {proposal.reader}{owned}; "
+        f"{hours_minutes(60 * proposal.minutes)} in doubt."
+    )
+    if proposal.note:
+        click.echo(proposal.note)
+    click.echo(f"\n{_percent(proposal.nobody):>8}  nobody on the roster")
+    for one in proposal.candidates:
+        click.echo(f"{_percent(one.probability):>8}  {one.name} ({one.person})")
+    for one in proposal.candidates[:2]:
+        click.echo(f"\nWhy {one.name}: {one.bits:+.1f} bits against nobody; ten bits are a thousand to one")
+        for part in one.parts:
+            bar = ("+" if part.bits > 0 else "-") * min(WIDEST, max(1, round(abs(part.bits))))
+            click.echo(f"  {part.bits:+6.1f}  {bar:<{WIDEST}}  {part.says}")
+        if one.impossible:
+            click.echo(f"  {len(one.impossible)} of the punches cannot be theirs and stay as they are")
+
+
+@command.command()
+@click.argument("stray", required=False)
+@click.argument("person", required=False)
+@click.option("--above", type=float, metavar="P", help="Instead: confirm all whose likeliest owner reaches P.")
+@author
+@reason
+@click.option("--yes", is_flag=True, help="Confirm without asking.")
+@click.pass_context
+def confirm(
+    ctx: click.Context,
+    stray: str | None,
+    person: str | None,
+    above: float | None,
+    author: str | None,
+    reason: str,
+    yes: bool,
+) -> None:
+    """Give STRAY's punches to PERSON, the likeliest without one; the punches themselves stay as they are."""
+    from evenhand.jobs.stray_decisions import confirm_above, confirm_stray, foresee_stray
+    from evenhand.jobs.strays import find_strays, proposal_of
+
+    workspace, now = workspace_asked(ctx), ctx.obj
+    if (stray is None) == (above is None):
+        raise click.UsageError("name a stray, or give --above; `evenhand strays` lists them.")
+    if above is not None:
+        if not yes:
+            click.confirm(f"Confirm every stray that reaches {above:g}?", abort=True)
+        done = confirm_above(workspace, above, author=author or "", reason=reason, as_of=now)
+        for one in done:
+            click.echo(f"{one.stray}: {len(one.punches)} punches to {one.name} ({_percent(one.probability)}).")
+        click.echo(f"{len(done)} strays confirmed by {author}. {CAUTION}")
+        return
+    assert stray is not None
+    if person is None:
+        best = proposal_of(find_strays(workspace, now), stray).best
+        if best is None:
+            raise click.UsageError(f"{stray} is most likely nobody's on the roster; name the person it belongs to.")
+        person = best.person
+    foreseen = foresee_stray(workspace, stray, person, as_of=now)
+    _print_foreseen(foreseen)
+    if not yes:
+        click.confirm("Confirm?", abort=True)
+    confirm_stray(workspace, stray, person, author=author or "", reason=reason, as_of=now)
+    click.echo(f"Confirmed by {author}. {CAUTION}")
+
+
+@command.command()
+@click.argument("stray")
+@click.argument("person")
+@author
+@reason
+@click.option("--again", is_flag=True, help="Take the rejection back.")
+@click.pass_context
+def reject(ctx: click.Context, stray: str, person: str, author: str | None, reason: str, again: bool) -> None:
+    """Say that STRAY is not PERSON's; they are no longer proposed for it."""
+    from evenhand.jobs.stray_decisions import reject_candidate, take_back_rejection
+
+    decide = take_back_rejection if again else reject_candidate
+    now = decide(workspace_asked(ctx), stray, person, author=author or "", reason=reason, as_of=ctx.obj)
+    best = f"{now.best.name} ({_percent(now.best.probability)})" if now.best else "nobody on the roster"
+    click.echo(f"{stray} is most likely {best} now.")
+
+
+@command.command()
+@click.argument("stray")
+@author
+@reason
+@click.pass_context
+def undo(ctx: click.Context, stray: str, author: str | None, reason: str) -> None:
+    """Return STRAY's confirmed punches to nobody, or to whoever holds the number."""
+    from evenhand.jobs.stray_decisions import undo_stray
+
+    punches = undo_stray(workspace_asked(ctx), stray, author=author or "", reason=reason, as_of=ctx.obj)
+    click.echo(f"{len(punches)} punches of {stray} returned by {author}.")
+
+
+def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
+    from evenhand.jobs.strays import find_strays
+
+    found = find_strays(workspace_asked(ctx), now)
+    if as_json:
+        print_json({"proposals": found.proposals, "decided": found.decided})
+        return
+    print_table(
+        ("Stray", "Punches", "In doubt", "Last", "Most likely", "", "Next", ""),
+        (_line(proposal) for proposal in found.proposals),
+        right=(1, 2, 5, 7),
+    )
+    for one in found.decided:
+        click.echo(f"Confirmed: {one.stray}, {len(one.punches)} punches to {one.name}, by {one.author}: {one.reason}")
+    click.echo(
+        f"\n{len(found.proposals)} strays. `evenhand strays show STRAY` gives the evidence; "
+        "probabilities are proposals, and a person confirms."
+    )
+
+
+def _line(proposal: Any) -> tuple[object, ...]:
+    ranked = [(one.name, one.probability) for one in proposal.candidates] + [("nobody here", proposal.nobody)]
+    ranked.sort(key=lambda one: -one[1])
+    (first, chance), (second, less) = (*ranked, ("", 0.0))[:2]
+    return (
+        proposal.stray + (f" (of {proposal.holder_name})" if proposal.holder else ""),
+        len(proposal.punches),
+        hours_minutes(60 * proposal.minutes),
+        clock(proposal.punches[-1][1], proposal.zone, "%d %b %H:%M"),
+        first,
+        _percent(chance),
+        second if less >= 0.001 else None,
+        _percent(less) if less >= 0.001 else None,
+    )
+
+
+def _print_foreseen(foreseen: Any) -> None:
+    click.echo(f"{len(foreseen.punches)} punches of {foreseen.stray} to {foreseen.name}: paid time")
+    for change in foreseen.changes:
+        click.echo(f"  {change.name}: before {hours_minutes(change.before_s)}, after {hours_minutes(change.after_s)}")
+    if foreseen.left:
+        click.echo(f"  {len(foreseen.left)} punches cannot be theirs and stay as they are")
+    for place, step in enumerate(foreseen.steps, start=1):
+        click.echo(f"  {place}. {step}")
+
+
+def _percent(chance: float) -> str:
+    """A probability, never rounded up to certainty."""
+    if chance > 0.999:
+        return "> 99.9 %"
+    return "< 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"

@@ -1,0 +1,110 @@
+"""Look at the numbers people key: which are confusable today, which are safe, and what moving to safer ones takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+import numpy as np
+import polars as pl
+
+from evenhand import numbers, reconcile
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+
+__all__ = ["NumberDesign", "allocate_numbers", "confusable_now", "design_numbers", "plan_migration"]
+
+HISTORY = timedelta(weeks=8)
+YEARS = 10
+DEFAULT_LIMIT = 6
+
+
+@dataclass(frozen=True)
+class NumberDesign:
+    """Schemes for a roster that grows, with the chance that a slip lands on somebody else today.
+
+    `people_later` is the roster in ten years; `max_digits` the shortest limit among the readers.
+    """
+
+    people: int
+    people_later: int
+    max_digits: int
+    today: numbers.Chance
+    options: tuple[numbers.Option, ...]
+
+
+def confusable_now(workspace: Workspace, as_of: datetime) -> Frame:
+    """Return the pairs of numbers one slip apart, those that share readers and hours first (numbers.CONFUSABLE)."""
+    with workspace.store.reading() as conn:
+        people, readers = frames.people(conn), frames.readers(conn)
+        recorded = frames.recorded(conn, since=int((as_of - HISTORY).timestamp()), until=int(as_of.timestamp()) + 1)
+        corrections = frames.corrections(conn)
+    owned = reconcile.attribute(recorded, people, readers, corrections).owned
+    return numbers.confusable_pairs(_here(people, as_of.date()), owned)
+
+
+def design_numbers(workspace: Workspace, as_of: datetime, *, growth: float = 0.03) -> NumberDesign:
+    """Return the schemes worth considering, the one to choose first; `growth` is the roster's growth a year."""
+    people, max_digits = _roster(workspace, as_of)
+    later = round(people.height * (1 + growth) ** YEARS)
+    return NumberDesign(
+        people=people.height,
+        people_later=later,
+        max_digits=max_digits,
+        today=numbers.chance_of_landing(number for number in people["number"] if number),
+        options=numbers.design(people.height, people_later=later, max_digits=max_digits),
+    )
+
+
+def allocate_numbers(
+    workspace: Workspace, count: int, as_of: datetime, *, scheme: numbers.Scheme | None = None, seed: int | None = None
+) -> tuple[numbers.Allocated, ...]:
+    """Return numbers for `count` new people, far from every number in use, enrolled, or seen in the last weeks.
+
+    Without a scheme they have the commonest length of today. Raises Refusal where there are too few free numbers.
+    """
+    if count < 1:
+        raise Refusal(f"{count} numbers cannot be handed out; ask for one or more.")
+    with workspace.store.reading() as conn:
+        everybody, enrolled = frames.people(conn), frames.enrolments(conn)
+        seen = frames.recorded(conn, since=int((as_of - HISTORY).timestamp()))
+    taken = {*everybody["number"].drop_nulls(), *enrolled["number"], *seen["number"].unique()}
+    return numbers.allocate(
+        count,
+        scheme or numbers.Scheme(_usual_length(everybody["number"].drop_nulls().to_list())),
+        taken=taken,
+        avoid=numbers.known_by_heart(everybody),
+        rng=np.random.default_rng(seed),
+    )
+
+
+def plan_migration(
+    workspace: Workspace, as_of: datetime, *, scheme: numbers.Scheme | None = None, seed: int | None = None
+) -> numbers.Migration:
+    """Return the move with the fewest enrolments: onto `scheme`, or only as far as no two numbers are confusable."""
+    people, _ = _roster(workspace, as_of)
+    with workspace.store.reading() as conn:
+        enrolled = frames.enrolments(conn)
+    rng = np.random.default_rng(seed)
+    if scheme is not None:
+        return numbers.migrate(people, enrolled, scheme, rng=rng)
+    return numbers.part_confusable(people, enrolled, _usual_length(people["number"].drop_nulls().to_list()), rng=rng)
+
+
+def _roster(workspace: Workspace, as_of: datetime) -> tuple[Frame, int]:
+    with workspace.store.reading() as conn:
+        people, readers = frames.people(conn), frames.readers(conn)
+    limit = readers["max_digits"].min()
+    return _here(people, as_of.date()), int(limit) if limit is not None else DEFAULT_LIMIT  # type: ignore[arg-type]
+
+
+def _here(people: Frame, day: date) -> Frame:
+    return people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= day))
+
+
+def _usual_length(held: Sequence[str]) -> int:
+    lengths = [len(number) for number in held]
+    return max(set(lengths), key=lengths.count) if lengths else 4

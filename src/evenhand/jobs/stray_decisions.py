@@ -1,0 +1,273 @@
+"""Decide about strays: confirm, reject, undo; punches stay as they are, corrections stand beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import polars as pl
+
+from evenhand import law, reconcile
+from evenhand.jobs.hours import find_person
+from evenhand.jobs.strays import NOBODY, REJECTED, TAKEN_BACK, Proposal, Strays, find_strays, proposal_of
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import decisions
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.tables import CORRECTIONS
+from evenhand.terms.zones import civil_date
+
+__all__ = [
+    "LEAST_THRESHOLD",
+    "Change",
+    "Foreseen",
+    "confirm_above",
+    "confirm_stray",
+    "foresee_stray",
+    "mending_steps",
+    "reject_candidate",
+    "take_back_rejection",
+    "undo_stray",
+]
+
+# At or below even odds two people could each be confirmed for the same punches.
+LEAST_THRESHOLD = 0.8
+
+
+@dataclass(frozen=True)
+class Change:
+    """A person's paid seconds over the weeks looked at, before and after."""
+
+    person: str
+    name: str
+    before_s: int
+    after_s: int
+
+
+@dataclass(frozen=True)
+class Foreseen:
+    """What giving a stray to somebody does: `punches` given, `left` because they cannot be theirs, pay, and steps.
+
+    `steps` are what mends the cause, in order, at the reader and on the roster.
+    """
+
+    stray: str
+    person: str
+    name: str
+    probability: float
+    punches: tuple[int, ...]
+    left: tuple[int, ...]
+    changes: tuple[Change, ...]
+    steps: tuple[str, ...]
+
+
+def foresee_stray(
+    workspace: Workspace, stray: str, person: str, *, as_of: datetime, punches: Collection[int] | None = None
+) -> Foreseen:
+    """Return what confirming would do, writing nothing; `punches` confirms only some of the stray's.
+
+    Raises Refusal where there is no such stray or person, or none of the punches can be theirs.
+    """
+    return _foresee(workspace, find_strays(workspace, as_of), stray, person, punches)
+
+
+def confirm_stray(
+    workspace: Workspace,
+    stray: str,
+    person: str,
+    *,
+    author: str,
+    reason: str,
+    as_of: datetime,
+    punches: Collection[int] | None = None,
+) -> Foreseen:
+    """Give the stray's punches to the person, in one transaction, and return what it did."""
+    _check_said(author, reason)
+    foreseen = foresee_stray(workspace, stray, person, as_of=as_of, punches=punches)
+    _write(workspace, [foreseen], author, reason, as_of)
+    return foreseen
+
+
+def confirm_above(
+    workspace: Workspace, threshold: float, *, author: str, reason: str, as_of: datetime
+) -> tuple[Foreseen, ...]:
+    """Confirm every stray whose likeliest owner reaches `threshold`, all in one transaction.
+
+    Raises Refusal for a threshold too low to tell people apart.
+    """
+    _check_said(author, reason)
+    if not LEAST_THRESHOLD <= threshold <= 1:
+        raise Refusal(
+            f"a threshold of {threshold:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1."
+        )
+    found = find_strays(workspace, as_of)
+    sure = [(one, one.best) for one in found.proposals if one.best is not None and one.best.probability >= threshold]
+    foreseen = tuple(_foresee(workspace, found, one.stray, best.person, None) for one, best in sure)
+    _write(workspace, foreseen, author, reason, as_of)
+    return foreseen
+
+
+def reject_candidate(
+    workspace: Workspace, stray: str, person: str, *, author: str, reason: str, as_of: datetime
+) -> Proposal:
+    """Say that a stray is not this person's, and return the stray as it looks then."""
+    _check_said(author, reason)
+    proposal = proposal_of(find_strays(workspace, as_of), stray)
+    who = str(find_person(workspace, person)["person"])
+    _settle(workspace, REJECTED, proposal.reader, proposal.number, who, author, reason, as_of)
+    return proposal_of(find_strays(workspace, as_of), stray)
+
+
+def take_back_rejection(
+    workspace: Workspace, stray: str, person: str, *, author: str, reason: str, as_of: datetime
+) -> Proposal:
+    """Let a person who was rejected for a stray be proposed again."""
+    _check_said(author, reason)
+    proposal = proposal_of(find_strays(workspace, as_of), stray)
+    who = str(find_person(workspace, person)["person"])
+    _settle(workspace, TAKEN_BACK, proposal.reader, proposal.number, who, author, reason, as_of)
+    return proposal_of(find_strays(workspace, as_of), stray)
+
+
+def undo_stray(workspace: Workspace, stray: str, *, author: str, reason: str, as_of: datetime) -> tuple[int, ...]:
+    """Return the stray's punches to whoever holds the number, or to nobody; returns the punches.
+
+    Raises Refusal where nothing of that name was confirmed.
+    """
+    _check_said(author, reason)
+    decided = [one for one in find_strays(workspace, as_of).decided if one.stray == stray]
+    if not decided:
+        raise Refusal(f'nothing is confirmed under "{stray}"; `evenhand strays` lists what is.')
+    punches = tuple(punch for one in decided for punch in one.punches)
+    with workspace.store.writing() as conn:
+        for punch in punches:
+            decisions.add_correction(conn, **_row(punch, NOBODY, author, reason, as_of))
+    return punches
+
+
+def mending_steps(found: Strays, proposal: Proposal, person: str) -> tuple[str, ...]:
+    """Return what to do so that the next punch needs nobody's help, in an order that leaves no reader without them."""
+    who = found.people.filter(pl.col("person") == person).row(0, named=True)
+    right, name, reader = str(who["number"] or ""), who["name"], proposal.reader
+    listed = found.enrolments.filter(pl.col("reader") == reader)
+    is_listed = proposal.number in listed["number"].to_list()
+    if not right:
+        return (f"Give {name} a number on the roster; {proposal.number} is what they key.",)
+    if proposal.number.lstrip("0") == right.lstrip("0") and len(proposal.number) > len(right):
+        return (f"Correct the roster: {name}'s number is {proposal.number}, not {right}; zeros in front were lost.",)
+    role = "as a supervisor" if who["is_supervisor"] else "with three presentations"
+    steps = [
+        f"At {reader}, enrol {name} under {right}, {role}." if right not in listed["number"].to_list() else "",
+        f"Ask {name} to punch under {right} at {reader}, and see it accepted.",
+        f"At {reader}, remove the enrolment under {proposal.number}." if is_listed or not listed.height else "",
+    ]
+    if proposal.holder:
+        steps.append(f"At {reader}, enrol {proposal.holder_name} under {proposal.number}, if they use it.")
+    return tuple(step for step in steps if step)
+
+
+def _foresee(workspace: Workspace, found: Strays, stray: str, person: str, punches: Collection[int] | None) -> Foreseen:
+    proposal = proposal_of(found, stray)
+    who = find_person(workspace, person)
+    chosen = str(who["person"])
+    candidate = next((one for one in proposal.candidates if one.person == chosen), None)
+    asked = [punch for punch, _, _ in proposal.punches if punches is None or punch in punches]
+    cannot = _cannot_be(found, asked, who) | (candidate.impossible if candidate else frozenset())
+    given = [punch for punch in asked if punch not in cannot]
+    if not given:
+        raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else or other punches.")
+    affected = [chosen, *([proposal.holder] if proposal.holder else [])]
+    before, after = (
+        _paid_s(workspace, found, rows, affected) for rows in (found.corrections, _with(found, given, chosen))
+    )
+    names = dict(found.people.select("person", "name").iter_rows())
+    return Foreseen(
+        stray=stray,
+        person=chosen,
+        name=str(who["name"]),
+        probability=candidate.probability if candidate else 0.0,
+        punches=tuple(given),
+        left=tuple(punch for punch in asked if punch in cannot),
+        changes=tuple(Change(one, names[one], before[one], after[one]) for one in affected),
+        steps=mending_steps(found, proposal, chosen),
+    )
+
+
+def _cannot_be(found: Strays, punches: Collection[int], who: dict[str, object]) -> set[int]:
+    """Punches on days the person was not employed, in the zone of their reader."""
+    zones: dict[str, str] = dict(found.readers.select("reader", "zone").iter_rows())
+    rows = found.recorded.filter(pl.col("punch").is_in(list(punches)))
+    barred = set()
+    for punch, reader, at in rows.select("punch", "reader", "at").iter_rows():
+        day = civil_date(zones.get(reader, "UTC"), at)
+        hired, left = who["hired_on"], who["left_on"]
+        if (hired is not None and day < hired) or (left is not None and day > left):  # type: ignore[operator]
+            barred.add(punch)
+    return barred
+
+
+def _with(found: Strays, punches: Collection[int], person: str) -> Frame:
+    last = int(found.corrections["correction"].max() or 0)  # type: ignore[arg-type]
+    rows = [
+        {"correction": last + at, "action": "attribute", "punch": punch, "person": person, "author": "", "reason": ""}
+        | {"made_at": 0}
+        for at, punch in enumerate(punches, start=1)
+    ]
+    return pl.concat([found.corrections, CORRECTIONS.rows(rows)])
+
+
+def _paid_s(workspace: Workspace, found: Strays, corrections: Frame, people: Collection[str]) -> dict[str, int]:
+    """Each person's paid seconds over the weeks looked at, under the rules of their site."""
+    owned = reconcile.attribute(found.recorded, found.people, found.readers, corrections).owned
+    sites = dict(found.people.select("person", "site").iter_rows())
+    paid = {}
+    for person in people:
+        hours = law.compute_hours(
+            owned.filter(pl.col("person") == person),
+            workspace.site_rules(sites[person] or ""),
+            workspace.settings.policy,
+            keep_steps=False,
+        )
+        paid[person] = int((hours.classed["ends"] - hours.classed["starts"]).sum())
+    return paid
+
+
+def _write(workspace: Workspace, foreseen: Collection[Foreseen], author: str, reason: str, as_of: datetime) -> None:
+    given: dict[int, str] = {}
+    for one in foreseen:
+        for punch in one.punches:
+            if given.setdefault(punch, one.person) != one.person:
+                raise AssertionError(f"punch {punch} would be given to two people")
+    with workspace.store.writing() as conn:
+        for punch, person in given.items():
+            decisions.add_correction(conn, **_row(punch, person, author, reason, as_of))
+
+
+def _row(punch: int, person: str, author: str, reason: str, as_of: datetime) -> dict[str, Any]:
+    return {
+        "action": "attribute",
+        "person": person,
+        "punch": punch,
+        "at": None,
+        "direction": None,
+        "author": author.strip(),
+        "reason": reason.strip(),
+        "made_at": int(as_of.timestamp()),
+    }
+
+
+def _settle(
+    workspace: Workspace, what: str, reader: str, number: str, person: str, author: str, reason: str, as_of: datetime
+) -> None:
+    key = f"{what}/" + "\t".join((reader, number, person))
+    with workspace.store.writing() as conn:
+        decisions.add_settled(
+            conn, finding=key, author=author.strip(), reason=reason.strip(), made_at=int(as_of.timestamp())
+        )
+
+
+def _check_said(author: str, reason: str) -> None:
+    if not author.strip() or not reason.strip():
+        raise Refusal("a decision is made by somebody and for a reason; give both.")

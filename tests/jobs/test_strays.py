@@ -1,0 +1,202 @@
+"""A hand enrolled under swapped digits: found, confirmed, paid, and given back, on a mill's own files."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from evenhand.cli import evenhand
+from evenhand.jobs.hours import hours_between
+from evenhand.jobs.numbers import allocate_numbers, confusable_now, design_numbers, plan_migration
+from evenhand.jobs.stray_decisions import (
+    confirm_above,
+    confirm_stray,
+    foresee_stray,
+    reject_candidate,
+    take_back_rejection,
+    undo_stray,
+)
+from evenhand.jobs.strays import find_strays, proposal_of
+from evenhand.jobs.take import Receipt, take_files
+from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.store import frames
+from evenhand.terms.records import Refusal
+
+READERS = """reader,site,place,zone,max_digits,capacity
+GATE,Mill,Main gate,America/New_York,4,100
+"""
+OTHERS = [(f"P{at}", f"Person Number{at}", str(5003 + 211 * at)) for at in range(4, 16)]
+PEOPLE = "person,name,number,site,is_supervisor,hired_on,left_on\n" + "".join(
+    f"{person},{name},{number},Mill,no,2020-01-01,{left}\n"
+    for person, name, number, left in (
+        ("P1", "Ida Marlow", "4821", ""),
+        ("P2", "Rui Okoro", "7315", ""),
+        ("P3", "Lena Fisk", "2290", "2026-11-03"),
+        *((*other, "") for other in OTHERS),
+    )
+)
+# Ida's hand stands at the gate under 4281, two digits of 4821 swapped.
+ENROLMENTS = "reader,number,name\n" + "".join(
+    f"GATE,{number},\n" for number in ("4281", "7315", "2290", *(number for _, _, number in OTHERS))
+)
+DAYS = range(2, 7)
+SCHEDULES = "person,starts_at,ends_at\n" + "".join(
+    f"{person},2026-11-{day:02d} 08:00,2026-11-{day:02d} 17:00\n"
+    for person in ("P1", "P2", "P3", *(other[0] for other in OTHERS))
+    for day in DAYS
+)
+AS_OF = datetime(2026, 11, 9, 13, tzinfo=UTC)
+SAID = {"author": "Kim", "reason": "saw the hand laid", "as_of": AS_OF}
+
+
+def day_of(number: str, day: int) -> list[str]:
+    acts = (("07:56", "in"), ("12:00", "out"), ("12:30", "in"), ("17:01", "out"))
+    return [f"GATE,{number},2026-11-{day:02d} {at}:00,{way}" for at, way in acts]
+
+
+def taken(folder: Path) -> Workspace:
+    # Lena left on Tuesday the third and punches once more on Wednesday.
+    punches = [
+        line for number in ("4281", "7315", *(o[2] for o in OTHERS)) for day in DAYS for line in day_of(number, day)
+    ]
+    punches += [line for day in (2, 3, 4) for line in day_of("2290", day)]
+    files = {
+        "readers": READERS,
+        "people": PEOPLE,
+        "enrolments": ENROLMENTS,
+        "schedules": SCHEDULES,
+        "punches": "reader,number,at,direction\n"
+        + "".join(f"{line}\n" for line in sorted(punches, key=lambda row: row.split(",")[2])),
+    }
+    workspace = create_workspace(folder / "mill", "Mill")
+    for name, text in files.items():
+        (folder / f"{name}.csv").write_text(text)
+    for receipt in take_files(workspace, [folder / f"{name}.csv" for name in files]):
+        assert isinstance(receipt, Receipt), receipt
+        assert receipt.refused == 0
+    return workspace
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Workspace:
+    return taken(tmp_path)
+
+
+def paid_s(workspace: Workspace, person: str) -> int:
+    day = AS_OF.date() - timedelta(days=8)
+    return int(hours_between(workspace, day, day, people=[person]).weeks["ordinary_s"].sum())
+
+
+def test_the_owner_is_proposed_with_evidence_that_adds_up(mill: Workspace) -> None:
+    proposal = proposal_of(find_strays(mill, AS_OF), "GATE/4281")
+    assert proposal.best is not None
+    assert proposal.best.name == "Ida Marlow"
+    assert proposal.best.probability > 0.95
+    assert sum(part.bits for part in proposal.best.parts) == pytest.approx(proposal.best.bits)
+    assert "4821 with two digits beside each other swapped" in " ".join(part.says for part in proposal.best.parts)
+    assert len(proposal.punches) == 20
+
+
+def test_a_leavers_punches_are_nobodys_and_the_note_says_whose_number_it_was(mill: Workspace) -> None:
+    proposal = proposal_of(find_strays(mill, AS_OF), "GATE/2290")
+    assert proposal.best is None
+    assert "Lena Fisk" in proposal.note
+    with pytest.raises(Refusal, match="none of the punches"):
+        foresee_stray(mill, "GATE/2290", "P3", as_of=AS_OF)
+
+
+def test_foreseeing_writes_nothing_and_tells_the_hours_to_come(mill: Workspace) -> None:
+    foreseen = foresee_stray(mill, "GATE/4281", "Ida Marlow", as_of=AS_OF)
+    # five days from 07:56 to 17:01 less half an hour: 8 h 35 min each
+    assert [(one.person, one.before_s, one.after_s) for one in foreseen.changes] == [("P1", 0, 5 * (8 * 60 + 35) * 60)]
+    assert foreseen.steps[0] == "At GATE, enrol Ida Marlow under 4821, with three presentations."
+    assert foreseen.steps[-1] == "At GATE, remove the enrolment under 4281."
+    assert paid_s(mill, "P1") == 0
+
+
+def test_confirming_pays_the_owner_and_leaves_the_punches_as_they_are(mill: Workspace) -> None:
+    with mill.store.reading() as conn:
+        before = frames.recorded(conn)
+    confirm_stray(mill, "GATE/4281", "P1", **SAID)
+    # 42 h 55 min, of which 40 are ordinary
+    assert paid_s(mill, "P1") == 40 * 3600
+    with mill.store.reading() as conn:
+        assert frames.recorded(conn).equals(before)
+        assert frames.corrections(conn)["action"].unique().to_list() == ["attribute"]
+    found = find_strays(mill, AS_OF)
+    assert "GATE/4281" not in [one.stray for one in found.proposals]
+    assert [(one.stray, one.person, len(one.punches)) for one in found.decided] == [("GATE/4281", "P1", 20)]
+
+
+def test_undoing_returns_every_punch_to_nobody(mill: Workspace) -> None:
+    confirm_stray(mill, "GATE/4281", "P1", **SAID)
+    assert len(undo_stray(mill, "GATE/4281", **SAID)) == 20
+    assert paid_s(mill, "P1") == 0
+    assert proposal_of(find_strays(mill, AS_OF), "GATE/4281").best is not None
+    with pytest.raises(Refusal, match="nothing is confirmed"):
+        undo_stray(mill, "GATE/4281", **SAID)
+
+
+def test_some_of_a_strays_punches_can_be_given_and_the_rest_kept(mill: Workspace) -> None:
+    proposal = proposal_of(find_strays(mill, AS_OF), "GATE/4281")
+    monday = [punch for punch, _, _ in proposal.punches[:4]]
+    confirm_stray(mill, "GATE/4281", "P1", punches=monday, **SAID)
+    assert len(proposal_of(find_strays(mill, AS_OF), "GATE/4281").punches) == 16
+
+
+def test_somebody_rejected_is_not_proposed_until_that_is_taken_back(mill: Workspace) -> None:
+    after = reject_candidate(mill, "GATE/4281", "P1", **SAID)
+    assert "P1" not in [one.person for one in after.candidates]
+    again = take_back_rejection(mill, "GATE/4281", "P1", **SAID)
+    assert again.best is not None
+    assert again.best.person == "P1"
+
+
+def test_bulk_confirmation_stops_at_the_threshold(mill: Workspace) -> None:
+    best = proposal_of(find_strays(mill, AS_OF), "GATE/4281").best
+    assert best is not None
+    assert confirm_above(mill, min(best.probability + 1e-9, 1.0), **SAID) == ()
+    with pytest.raises(Refusal, match="threshold"):
+        confirm_above(mill, 0.5, **SAID)
+    done = confirm_above(mill, 0.9, **SAID)
+    assert [(one.stray, one.person) for one in done] == [("GATE/4281", "P1")]
+    assert all(one.probability >= 0.9 for one in done)
+
+
+def test_a_decision_without_an_author_or_a_reason_is_refused(mill: Workspace) -> None:
+    with pytest.raises(Refusal, match="somebody and for a reason"):
+        confirm_stray(mill, "GATE/4281", "P1", author=" ", reason="x", as_of=AS_OF)
+
+
+def test_numbers_are_compared_handed_out_and_parted(mill: Workspace) -> None:
+    designed = design_numbers(mill, AS_OF)
+    assert (designed.people, designed.max_digits) == (14, 4)
+    assert designed.options[0].scheme.step == 19
+    given = allocate_numbers(mill, 3, AS_OF, seed=1)
+    # 4281 is on no roster, but enrolled: it is not handed out either
+    assert not {one.number for one in given} & {"4281", "4821", "2290"}
+    pairs = confusable_now(mill, AS_OF)
+    moved = plan_migration(mill, AS_OF, seed=1)
+    assert (pairs.height == 0) == (len(moved.changes) == 0)
+    assert moved.after.overall == 0
+
+
+def test_the_command_line_lists_shows_confirms_and_undoes(mill: Workspace) -> None:
+    def run(*words: str) -> str:
+        answer = CliRunner().invoke(
+            evenhand, ["--workspace", str(mill.directory), "strays", "--as-of", AS_OF.isoformat(), *words]
+        )
+        assert answer.exit_code == 0, answer.output
+        return answer.output
+
+    listed = json.loads(run("list", "--json"))
+    assert [one["stray"] for one in listed["proposals"]] == ["GATE/4281", "GATE/2290"]
+    assert "Why Ida Marlow" in run("show", "GATE/4281")
+    said = ("--reason", "saw the hand", "--author", "Kim")
+    assert "before 0:00, after 42:55" in run("confirm", "GATE/4281", *said, "--yes")
+    assert "20 punches of GATE/4281 returned by Kim" in run("undo", "GATE/4281", *said)
+    assert "confirmed by Kim" in run("confirm", "--above", "0.9", *said, "--yes")
