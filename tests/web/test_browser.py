@@ -71,6 +71,7 @@ def places(page: Page, served: Served) -> list[str]:
         *first.values(),
         day,
         preview,
+        "/rounding",
         "/hand-off",
         "/nowhere",
     ]

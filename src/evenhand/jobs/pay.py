@@ -10,14 +10,24 @@ from decimal import Decimal
 import polars as pl
 
 from evenhand import law, pay
-from evenhand.jobs.hours import PersonWeek, WorkedHours, hours_between, person_week, rules_in_force
+from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours, hours_between, person_week, rules_in_force
 from evenhand.jobs.workspace import Workspace
 from evenhand.pay import Pay
+from evenhand.pay.day import DayPart, parts_of_day
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 
-__all__ = ["PersonPay", "asks_for_money", "pay_between", "pay_of_hours", "pay_of_week", "person_pay", "total_pay"]
+__all__ = [
+    "PersonPay",
+    "asks_for_money",
+    "day_pay",
+    "pay_between",
+    "pay_of_hours",
+    "pay_of_week",
+    "person_pay",
+    "total_pay",
+]
 
 
 @dataclass(frozen=True)
@@ -85,6 +95,18 @@ def pay_of_week(workspace: Workspace, week: PersonWeek) -> PersonPay:
     """Return one person's week, worked out already, with its pay."""
     person = str(week.person["person"])
     return PersonPay(week, pay_between(workspace, week.workweek, week.workweek, people=[person], hours=week.hours))
+
+
+def day_pay(workspace: Workspace, paid: PersonPay, day: DayHours) -> list[DayPart]:
+    """Return what a day of the week adds to its pay; nothing where the week's pay is not known."""
+    rate = paid.totals.get("regular_rate")
+    if not isinstance(rate, Decimal):
+        return []
+    mine = pl.col("person") == paid.week.person["person"]
+    with workspace.store.reading() as conn:
+        roster, rates = frames.people(conn).filter(mine), frames.rates(conn).filter(mine)
+    zones = {str(paid.week.person["person"]): paid.week.rules.zone}
+    return parts_of_day(day.classed, paid.week.hours.owned, roster, rates, zones, rate)
 
 
 def person_pay(workspace: Workspace, person: str, day: date) -> PersonPay:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
+from decimal import Decimal
 from typing import Any
 
 import numpy as np
@@ -27,6 +28,8 @@ class Preview:
     most_s: int
     questions_before: int
     questions_after: int
+    pay_before: Decimal | None
+    pay_after: Decimal | None
 
 
 def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> Asked:
@@ -96,4 +99,6 @@ def preview(foreseen: Foreseen, zone: str) -> Preview:
         most_s=max(before, after),
         questions_before=foreseen.questions_before,
         questions_after=foreseen.questions_after,
+        pay_before=foreseen.pay_before,
+        pay_after=foreseen.pay_after,
     )

@@ -11,12 +11,14 @@ from starlette.responses import RedirectResponse, Response
 from evenhand.jobs.correct import Asked as Correction
 from evenhand.jobs.correct import correct, foresee
 from evenhand.jobs.hours import day_hours, person_week
+from evenhand.jobs.pay import PersonPay, day_pay, pay_of_week
+from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.records import Refusal
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.listing import Asked
-from evenhand.web.pages.hours import correcting, day_view, view
+from evenhand.web.pages.hours import correcting, day_view, money_view, view
 from evenhand.web.show import MenuEntry, show, show_trouble
 from evenhand.web.words import in_path, signed
 
@@ -56,7 +58,11 @@ def _day(request: Request, desk: Desk, person: str, day: date) -> day_view.Shown
 @ROUTES.get("/hours/{person:path}/{day:day}")
 def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show one day, from each punch to each paid second."""
-    return show(request, "pages/hours/day.html", shown=_day(request, desk, person, day))
+    hours = desk.kept("day", (person, day), lambda: day_hours(desk.workspace, person, day))
+    paid = desk.kept(
+        "day pay", (person, day), lambda: day_pay(desk.workspace, pay_of_week(desk.workspace, hours.week), hours)
+    )
+    return show(request, "pages/hours/day.html", shown=_day(request, desk, person, day), worth=paid)
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}/correct")
@@ -97,9 +103,19 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     return RedirectResponse(f"/hours/{in_path(shown.person['person'])}/{day}", 303)
 
 
+@ROUTES.get("/hours/{person:path}/statement.pdf")
+def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query()] = None) -> Response:
+    """Give away a person's own statement for the pay period that holds a day."""
+    made = statement(desk.workspace, person, as_of=desk.now(), period_day=period)
+    name = f"statement-{made.first}-to-{made.last}.pdf"
+    given = {"content-disposition": f'attachment; filename="{name}"'}
+    return Response(statement_pdf(made), media_type="application/pdf", headers=given)
+
+
 @ROUTES.get("/hours/{person:path}")
 def persons_week(request: Request, desk: AtDesk, person: str, week: Annotated[date | None, Query()] = None) -> Response:
     """Show one person's week, day by day."""
     asked = week or desk.today().period.last
     hours = desk.kept("person week", (person, asked), lambda: person_week(desk.workspace, person, asked))
-    return show(request, "pages/hours/person.html", shown=view.person_week(hours))
+    paid: PersonPay = desk.kept("person pay", (person, asked), lambda: pay_of_week(desk.workspace, hours))
+    return show(request, "pages/hours/person.html", shown=view.person_week(hours), money=money_view.money(paid))

@@ -1,0 +1,28 @@
+"""The route of Rounding."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from starlette.responses import Response
+
+from evenhand.jobs.rounding import audit_between
+from evenhand.web.desk import AtDesk
+from evenhand.web.pages.rounding import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Rounding", "/rounding", 12)
+ROUTES = APIRouter()
+
+
+@ROUTES.get("/rounding")
+def rounding(request: Request, desk: AtDesk, weeks: Annotated[int, Query(ge=1, le=520)] = 26) -> Response:
+    """Show what rounding did in the weeks up to the end of the period payroll waits for."""
+    today = desk.today()
+    first = today.period.last - timedelta(days=7 * weeks - 1)
+    audit = desk.kept("rounding", (first, weeks), lambda: audit_between(desk.workspace, first, today.period.last))
+    return show(request, "pages/rounding/page.html", shown=view.view(audit, today.people, weeks))

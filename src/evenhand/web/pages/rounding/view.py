@@ -1,0 +1,98 @@
+"""What Rounding shows: each site, department and person with the mean a day, its interval, and the chance."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from markupsafe import Markup
+
+from evenhand.jobs.rounding import Audit, rounding_in_words
+from evenhand.terms.columns import Frame
+from evenhand.web.pages.rounding.drawing import draw_interval
+
+__all__ = ["Row", "Shown", "view"]
+
+ALARM = 0.05
+LEVELS = (("site", "Sites"), ("department", "Departments"), ("person", "People"))
+
+
+@dataclass(frozen=True)
+class Row:
+    """One site, department or person; seconds are paid time given (+) or taken (-)."""
+
+    name: str
+    address: str
+    people: int
+    days: int
+    total_s: int
+    per_day_s: float
+    interval: str
+    drawn: Markup
+    chance: str
+    is_alarming: bool
+    test: str
+    money: Decimal | None
+    overtime_money: Decimal | None
+
+
+@dataclass(frozen=True)
+class Shown:
+    """The whole of Rounding; `groups` are (heading, rows)."""
+
+    first: date
+    last: date
+    weeks: int
+    rules: Sequence[tuple[str, str]]
+    is_rounded: bool
+    groups: Sequence[tuple[str, Sequence[Row]]]
+
+
+def view(audit: Audit, people: Frame, weeks: int) -> Shown:
+    """Return what the page shows; all intervals are drawn on one scale."""
+    names = dict(people.select("person", "name").iter_rows())
+    rows = list(audit.rows.iter_rows(named=True))
+    ends = [abs(end) for row in rows for end in (row["day_low_s"], row["day_high_s"], row["per_day_s"]) if end]
+    reach = max(ends, default=60.0)
+    return Shown(
+        first=audit.first,
+        last=audit.last,
+        weeks=weeks,
+        rules=[(site or "no site", rounding_in_words(rules)) for site, rules in audit.rules.items()],
+        is_rounded=audit.is_rounded,
+        groups=[(heading, [_row(row, names, reach) for row in _worst_first(rows, level)]) for level, heading in LEVELS],
+    )
+
+
+def _worst_first(rows: Sequence[Mapping[str, Any]], level: str) -> list[Mapping[str, Any]]:
+    return sorted((row for row in rows if row["level"] == level), key=lambda row: (row["adjusted"], row["total_s"]))
+
+
+def _row(row: Mapping[str, Any], names: Mapping[str, str], reach: float) -> Row:
+    of_person = row["level"] == "person"
+    low, high = row["day_low_s"], row["day_high_s"]
+    interval = "no interval from one" if low is None else f"{_seconds(low)} to {_seconds(high)} s"
+    name = names.get(row["name"], row["name"]) if of_person else row["name"]
+    says = f"{name}: {_seconds(row['per_day_s'])} s a day, {interval}"
+    return Row(
+        name=name,
+        address=row["name"] if of_person else "",
+        people=row["people"],
+        days=row["days"],
+        total_s=row["total_s"],
+        per_day_s=row["per_day_s"],
+        interval=interval,
+        drawn=draw_interval(row["per_day_s"], low, high, reach, says, alarming=row["adjusted"] < ALARM),
+        chance="under 0.001" if row["adjusted"] < 0.001 else f"{row['adjusted']:.3f}",
+        is_alarming=row["adjusted"] < ALARM,
+        test=row["test"],
+        money=row["money"],
+        overtime_money=row["overtime_money"],
+    )
+
+
+def _seconds(amount: float) -> str:
+    return f"{amount:+.0f}".replace("-", "\u2212")
