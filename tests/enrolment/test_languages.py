@@ -14,16 +14,19 @@ from evenhand.enrolment.languages import NAMES, clock_in, day_in, say_in, words_
 from evenhand.terms.rounds import LANGUAGES
 
 SOURCE = Path(evenhand.__file__).parent
-HELD = (SOURCE / "enrolment", SOURCE / "web" / "pages" / "rounds")
+HELD = (SOURCE / "enrolment", SOURCE / "web" / "pages" / "rounds", SOURCE / "web" / "static")
 
 
 def _said() -> set[str]:
     found: set[str] = set()
     for folder in HELD:
         for path in folder.rglob("*.py"):
-            found |= {str(message) for _, message, _, _ in extract_from_file("python", path, keywords={"say": None})}
+            found |= {
+                str(message)
+                for _, message, _, _ in extract_from_file("python", path, keywords={"say": None, "sentence": None})
+            }
         for path in (*folder.rglob("*.typ"), *folder.rglob("*.html"), *folder.rglob("*.js")):
-            found |= set(re.findall(r'\bsay\("([^"]+)"\)', path.read_text(encoding="utf-8")))
+            found |= set(re.findall(r'\b(?:say|tell|sentence)\("([^"]+)"\)', path.read_text(encoding="utf-8")))
     return found
 
 

@@ -23,7 +23,12 @@ STATES = Table(
         Column("result", "text", "What came of it last; empty while nothing has", allowed=RESULTS),
         *(column for column in OUTCOMES.columns if column.name in ("presentations", "scores", "reason", "other_way")),
         Column("author", "text", "Who tapped it"),
-        Column("at", "instant", "When", unit="s since 1970-01-01T00:00:00Z"),
+        Column(
+            "at",
+            "instant",
+            "When something came of it last, even if it was undone",
+            unit="s since 1970-01-01T00:00:00Z",
+        ),
         Column("called", "count", "How often the person was called before that", required=True),
     ),
     key=("item",),
@@ -33,14 +38,16 @@ STATES = Table(
 def round_states(items: Frame, outcomes: Frame) -> Frame:
     """Return the items (ROUND_ITEMS) with what came of each last (STATES), by reader and position.
 
-    The last outcome by the phone's clock counts, then by its name; `undone` takes the item back to nothing.
+    The last outcome by the phone's clock counts, then by its name; `undone` takes the item back to nothing, and `at`
+    says when that was.
     """
+    said = ("result", "presentations", "scores", "reason", "other_way", "author")
     last = (
         outcomes.sort("made_at", "outcome")
         .group_by("item", maintain_order=True)
         .agg(pl.all().last(), called=pl.len() - 1)
-        .filter(pl.col("result") != "undone")
-        .select("item", "result", "presentations", "scores", "reason", "other_way", "author", "called", at="made_at")
+        .with_columns(pl.when(pl.col("result") != "undone").then(pl.col(name)).alias(name) for name in said)
+        .select("item", *said, "called", at="made_at")
     )
     joined = items.join(last, on="item", how="left").with_columns(pl.col("called").fill_null(0))
     return STATES.frame(joined.sort("reader", "position").select(STATES.names).to_dict(as_series=True))

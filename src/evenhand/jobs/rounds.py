@@ -30,6 +30,7 @@ __all__ = [
     "list_rounds",
     "print_sheets",
     "prove_rounds",
+    "record_now",
     "record_outcomes",
     "see_round",
 ]
@@ -97,6 +98,14 @@ def record_outcomes(workspace: Workspace, name: str, said: Sequence[Mapping[str,
     with workspace.store.writing() as conn:
         new = add_outcomes(conn, kept)
     return Heard(new, len(kept) - new, tuple(refused))
+
+
+def record_now(workspace: Workspace, name: str, said: Mapping[str, Any], *, as_of: datetime) -> Heard:
+    """Take in one outcome made as of now; it counts over the others of its item, whatever the phones' clocks say."""
+    states = see_round(workspace, name).states
+    before: dict[str, int | None] = dict(states.select("item", "at").iter_rows())
+    made_at = max(int(as_of.timestamp()), (before.get(said["item"]) or 0) + 1)
+    return record_outcomes(workspace, name, [{**said, "made_at": made_at}], as_of=as_of)
 
 
 def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["NAMES", "clock_in", "day_in", "say_in", "words_of"]
+__all__ = ["NAMES", "clock_in", "day_in", "say_in", "sentence", "words_of"]
 
 NAMES = {"en": "English", "es": "español"}
 
@@ -32,6 +32,11 @@ def words_of(language: str) -> Mapping[str, str]:
     if lacking:
         raise KeyError(f"not translated: {lacking[0]}")
     return {str(message.id): str(message.id if language == "en" else message.string) for message in messages}
+
+
+def sentence(english: str) -> str:
+    """Return an English sentence of the catalogue as it is: what is kept in English and said in any language."""
+    return english
 
 
 def say_in(language: str) -> Callable[[str], str]:

@@ -19,6 +19,7 @@ const CAME = {
   did_not_come: "Did not come",
   cannot: "Cannot be enrolled",
 };
+const sentence = (english) => english; // marks what the catalogue holds
 const at = (id) => document.getElementById(id);
 let line = "";
 let isSending = false;
@@ -48,7 +49,7 @@ function tap(item, result, more) {
     now.tapped.push(outcome);
     now.author = outcome.author;
   });
-  form.querySelector("#cannot").open = false;
+  at("cannot").open = at("undoing").open = false;
   at("scores").value = "";
   show();
   send();
@@ -95,7 +96,7 @@ function showTurn(turn) {
 
 function showLast(items) {
   const done = items.filter((item) => item.result).sort((a, b) => b.at - a.at);
-  back.hidden = !done.length;
+  at("undoing").hidden = !done.length;
   if (!done.length) return;
   back.elements.item.value = done[0].item;
   at("last-name").textContent = done[0].name || done[0].number;
@@ -125,9 +126,9 @@ async function send() {
     });
     const answer = await fetch(`/rounds/${encodeURIComponent(data.round)}`, { method: "POST", body });
     if (answer.ok) take(await answer.json());
-    else line = "Not let in any more: open the pages anew, then this round.";
+    else line = sentence("Not let in any more: open the pages anew, then this round.");
   } catch {
-    line = "No connection.";
+    line = sentence("No connection.");
   }
   isSending = false;
   show();
@@ -177,6 +178,7 @@ for (const link of document.querySelectorAll("[data-speak]")) {
 }
 at("forget").addEventListener("click", async () => {
   localStorage.removeItem(PLACE);
+  for (const worker of await navigator.serviceWorker.getRegistrations()) await worker.unregister();
   await caches.delete("evenhand-round");
   location.href = `/rounds/${encodeURIComponent(data.round)}`;
 });

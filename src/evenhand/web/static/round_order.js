@@ -5,13 +5,13 @@ const FINAL = ["enrolled", "removed", "cannot"];
 
 function standing(items, tapped) {
   return items.map((item) => {
-    let last = item.result ? { result: item.result, made_at: item.at, outcome: "" } : null;
+    let last = item.at ? { result: item.result || "undone", made_at: item.at, outcome: "" } : null;
     for (const one of tapped) {
       if (one.item !== item.item || one.refused) continue;
       if (!last || one.made_at > last.made_at || (one.made_at === last.made_at && one.outcome > last.outcome)) last = one;
     }
     const result = last && last.result !== "undone" ? last.result : null;
-    return { ...item, result, at: result ? last.made_at : null };
+    return { ...item, result, at: last ? last.made_at : null };
   });
 }
 

@@ -12,7 +12,7 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 
 from evenhand.enrolment.languages import NAMES, say_in
 from evenhand.enrolment.paper import print_cards, print_round, print_slips
-from evenhand.jobs.rounds import RoundSeen, heading_of, list_rounds, record_outcomes, see_round
+from evenhand.jobs.rounds import RoundSeen, heading_of, list_rounds, record_now, record_outcomes, see_round
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, Unanswered, answer
@@ -107,9 +107,7 @@ def take_from_form(
 ) -> Response:
     """Take in one outcome from a form; the same form sent again changes nothing."""
     author = answer(answers, "author", "say who stands at the reader")
-    now = desk.now()
-    said = view.of_choice(answers) | {"author": author, "made_at": int(now.timestamp())}
-    heard = record_outcomes(desk.workspace, name, [said], as_of=now)
+    heard = record_now(desk.workspace, name, view.of_choice(answers) | {"author": author}, as_of=desk.now())
     for _, why in heard.refused:
         raise Unanswered(why)
     request.state.session.author = author

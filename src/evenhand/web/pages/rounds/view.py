@@ -6,22 +6,33 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from evenhand.enrolment.languages import NAMES, clock_in, words_of
+from evenhand.enrolment.languages import NAMES, clock_in, sentence, words_of
 from evenhand.enrolment.rounds import FINAL
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["OTHER_WAYS", "PRESENTATIONS", "REASONS", "AtReader", "Held", "at_readers", "held", "of_choice", "to_phone"]
+__all__ = [
+    "OTHER_WAYS",
+    "PRESENTATIONS",
+    "REASONS",
+    "AtReader",
+    "Held",
+    "at_readers",
+    "held",
+    "language_of",
+    "of_choice",
+    "to_phone",
+]
 
 PRESENTATIONS = (3, 4, 5, 6, 7)
 # What is kept is the English sentence; the page says it in the supervisor's language.
 REASONS = (
-    "The hand is hurt or in a cast",
-    "The reader does not take the hand",
-    "Does not agree to it",
-    "Another reason",
+    sentence("The hand is hurt or in a cast"),
+    sentence("The reader does not take the hand"),
+    sentence("Does not agree to it"),
+    sentence("Another reason"),
 )
-OTHER_WAYS = ("A card", "A signed time sheet", "Another way, as agreed")
+OTHER_WAYS = (sentence("A card"), sentence("A signed time sheet"), sentence("Another way, as agreed"))
 
 
 @dataclass(frozen=True)
@@ -41,7 +52,7 @@ class AtReader:
 
 @dataclass(frozen=True)
 class Held:
-    """The page at a reader: whose turn it is, what was tapped last, and everything the phone needs without connection."""
+    """The page at a reader: whose turn it is, what was tapped last, and what the phone needs without a connection."""
 
     turn: dict[str, Any] | None
     last: dict[str, Any] | None

@@ -1,0 +1,120 @@
+"""Round without script: plain forms, one person at a time, and what a phone sends."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+
+import httpx
+import pytest
+
+from evenhand.jobs.rounds import see_round
+from tests.web.conftest import MILL_AS_OF, Served
+from tests.web.rounds import NAME, PLACE, READER, add_mill_round
+
+Token = Callable[[httpx.Client], str]
+
+
+@pytest.fixture(scope="module", autouse=True)
+def a_round(mill: Served) -> Iterator[None]:
+    add_mill_round(mill)
+    yield
+
+
+def _results(mill: Served) -> dict[str, str | None]:
+    return dict(see_round(mill.workspace, NAME).states.select("item", "result").iter_rows())
+
+
+def _outcome(name: str, item: int, result: str = "enrolled", **more: object) -> dict[str, object]:
+    made_at = int(MILL_AS_OF.timestamp()) + 10 * item
+    return {"outcome": name, "item": f"{NAME}-{item}", "result": result, "author": "Sol", "made_at": made_at, **more}
+
+
+def test_the_rounds_lead_to_their_readers_and_sheets(at_mill: httpx.Client) -> None:
+    assert f'href="/rounds/{NAME}"' in at_mill.get("/rounds").text
+    page = at_mill.get(f"/rounds/{NAME}").text
+    assert f'href="{PLACE}"' in page
+    assert "0 of 5" in page
+    for sheet in ("round", "slips", "wall_card", "supervisor_card"):
+        answer = at_mill.get(f"/rounds/{NAME}/print/{sheet}.pdf")
+        assert answer.headers["content-type"] == "application/pdf"
+        assert answer.content.startswith(b"%PDF")
+    assert at_mill.get(f"/rounds/{NAME}/print/other.pdf").status_code == 404
+
+
+def test_the_page_shows_one_person_and_speaks_two_languages(at_mill: httpx.Client) -> None:
+    shown = at_mill.get(PLACE).text.partition("</head>")[2]
+    assert "Tess Marrow" in shown
+    assert "4101" in shown
+    assert "Joss Fenn" not in shown
+    spanish = at_mill.get(PLACE + "?speak=es").text.partition("</head>")[2]
+    assert "Inscribir como supervisor" in spanish
+    assert '<html lang="es">' in at_mill.get(PLACE + "?speak=es").text
+
+
+def test_only_the_held_page_may_run_a_script_of_ours(at_mill: httpx.Client) -> None:
+    assert "script-src 'self'" in at_mill.get(PLACE).headers["content-security-policy"]
+    assert "script" not in at_mill.get("/").headers["content-security-policy"]
+    assert at_mill.get("/rounds/worker.js").headers["content-type"].startswith("text/javascript")
+
+
+def test_a_form_is_kept_once_and_calls_the_next_person(mill: Served, at_mill: httpx.Client, form_token: Token) -> None:
+    form = {
+        "form_token": form_token(at_mill),
+        "outcome": "form-1",
+        "item": f"{NAME}-1",
+        "author": "Sol",
+        "choice": "enrolled 4",
+        "scores": "4 6.5",
+    }
+    for _ in range(2):
+        answer = at_mill.post(PLACE, data=form)
+        assert (answer.status_code, answer.headers["location"]) == (303, PLACE + "?speak=en")
+    states = see_round(mill.workspace, NAME).states
+    assert states.filter(states["item"] == f"{NAME}-1").select(
+        "result", "presentations", "scores", "called"
+    ).rows() == [("enrolled", 4, "4 6.5", 0)]
+    assert "Bram Ostler" in at_mill.get(PLACE).text.partition("</head>")[2]
+
+
+def test_a_form_that_is_not_whole_changes_nothing(mill: Served, at_mill: httpx.Client, form_token: Token) -> None:
+    before = _results(mill)
+    form = {"form_token": form_token(at_mill), "outcome": "x", "item": f"{NAME}-2", "author": "Sol"}
+    for change, status in (
+        ({"choice": "enrolled 3", "author": " "}, 400),
+        ({"choice": "gone"}, 400),
+        ({"choice": "cannot"}, 400),
+        ({"choice": "enrolled 3", "item": "other-1"}, 400),
+        ({"choice": "enrolled 3", "form_token": "other"}, 400),
+    ):
+        assert at_mill.post(PLACE, data=form | change).status_code == status
+    assert _results(mill) == before
+
+
+def test_what_a_phone_sends_twice_is_kept_once(mill: Served, at_mill: httpx.Client, form_token: Token) -> None:
+    said = [_outcome("phone-1", 2, "try_again"), _outcome("phone-2", 4, "cannot"), _outcome("phone-3", 5, "removed")]
+    form = {"form_token": form_token(at_mill), "reader": READER, "outcomes": json.dumps(said)}
+    answers = [at_mill.post(f"/rounds/{NAME}", data=form).json() for _ in range(2)]
+    assert answers[0] == answers[1]
+    assert answers[0]["kept"] == ["phone-1", "phone-3"]
+    assert "give the reason" in answers[0]["refused"]["phone-2"]
+    told = {item["item"]: item["result"] for item in answers[0]["items"]}
+    assert told[f"{NAME}-2"] == "try_again"
+    assert told[f"{NAME}-5"] == "removed"
+    assert _results(mill)[f"{NAME}-4"] is None
+
+
+@pytest.mark.parametrize("outcomes", ["", "{}", "[1]", "[" + ",".join(["{}"] * 101) + "]"])
+def test_what_is_no_list_of_outcomes_is_refused(at_mill: httpx.Client, form_token: Token, outcomes: str) -> None:
+    form = {"form_token": form_token(at_mill), "reader": READER, "outcomes": outcomes}
+    assert at_mill.post(f"/rounds/{NAME}", data=form).status_code == 400
+
+
+def test_rounds_and_readers_that_are_not_there_say_so(at_mill: httpx.Client) -> None:
+    for place in ("/rounds/other", f"/rounds/{NAME}/other", f"/rounds/other/{READER}"):
+        assert at_mill.get(place).status_code == 404
+
+
+def test_nobody_who_was_not_let_in_sees_a_round(mill: Served) -> None:
+    for place in (PLACE, "/rounds", "/rounds/worker.js"):
+        assert httpx.get(mill.base + place).status_code == 403
