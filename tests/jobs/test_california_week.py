@@ -1,7 +1,7 @@
 """A Californian week from punches to pay: a seventh day, a missed meal period, two rates and a flat bonus.
 
-Rules: Labor Code 510(a) (over 8 hours a day, over 12, past 40 straight hours, the seventh day), 512(a) and 226.7(c) (meal
-periods), 4 Cal.5th 542 (flat bonuses). The arithmetic is by hand; the days are those of the week in tests/pay.
+Rules: Labor Code 510(a) (over 8 hours a day, over 12, past 40 straight hours, the seventh day), 512(a) and 226.7(c)
+(meal periods), 4 Cal.5th 542 (flat bonuses). The arithmetic is by hand; the days are those of the week in tests/pay.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
