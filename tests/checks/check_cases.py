@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from evenhand import reconcile
 from evenhand.checks import Facts
+from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
@@ -60,6 +61,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         steps=STEPS.empty(),
         settled=frozenset(case.get("settled", [])),
         assumed_sites=frozenset(case.get("assumed", [])),
+        proof=_rows(PROOF, case.get("proof", [])),
         pay_weeks=PAY_WEEKS.rows(map(_in_decimal, case.get("pay_weeks", []))),
         pay_faults=PAY_FAULTS.rows(map(_in_decimal, case.get("pay_faults", []))),
         rounding=ROUNDING.rows(map(_in_decimal, case.get("rounding", []))),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
+from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
@@ -31,6 +32,7 @@ class Facts:
     frames of hours may reach beyond the period, checks that block pay look at the period only.
     `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
     that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
+    `proof` (PROOF) is what the punches say of the last weeks' rounds.
     """
 
     as_of: int
@@ -52,6 +54,7 @@ class Facts:
     steps: Frame
     settled: frozenset[str] = frozenset()
     assumed_sites: frozenset[str] = frozenset()
+    proof: Frame = field(default_factory=PROOF.empty)
     pay_weeks: Frame = field(default_factory=PAY_WEEKS.empty)
     pay_faults: Frame = field(default_factory=PAY_FAULTS.empty)
     rounding: Frame = field(default_factory=ROUNDING.empty)

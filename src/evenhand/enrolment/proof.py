@@ -39,7 +39,12 @@ PROOF = Table(
                 "removed_used",
             ),
         ),
-        Column("at", "instant", "The punch that shows it", unit="s since 1970-01-01T00:00:00Z"),
+        Column(
+            "at",
+            "instant",
+            "The punch that shows it; the enrolment, where no punch has come",
+            unit="s since 1970-01-01T00:00:00Z",
+        ),
         Column("score", "score", "Its score", unit="reader's own scale"),
         Column("expected", "score", "What 95 % of the scores accepted there before stay within", unit="same scale"),
         Column("other", "text", "The other number that was keyed"),
@@ -81,7 +86,7 @@ def _enrolment(item: dict[str, Any], punches: Frame, usual: float | None) -> lis
     accepted = under.filter("is_accepted")
     if accepted.is_empty():
         kind = "unproved" if under.is_empty() else "refused_only"
-        rows = [_known(item) | {"kind": kind, "at": under["at"].max()}]
+        rows = [_known(item) | {"kind": kind, "at": item["at"] if under.is_empty() else under["at"].max()}]
     else:
         first = accepted.row(0, named=True)
         rows = [_known(item) | {"kind": "proved", "at": first["at"], "score": first["score"], "expected": usual}]

@@ -11,6 +11,7 @@ from evenhand.jobs.hours import WorkedHours, hours_between, rules_in_force
 from evenhand.jobs.pay import pay_between
 from evenhand.jobs.period import period_of, period_waited_for, workplace_zone
 from evenhand.jobs.rounding import audit_between
+from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
@@ -22,6 +23,7 @@ __all__ = ["Today", "look", "settle"]
 
 # Long enough for a reader's usual traffic and for a first punch to prove an enrolment.
 HISTORY = timedelta(weeks=8)
+ROUNDS = timedelta(weeks=4)
 
 
 @dataclass(frozen=True)
@@ -94,6 +96,7 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         questions=hours.questions,
         steps=hours.steps,
         settled=frozenset(settled["finding"].to_list()),
+        proof=prove_rounds(workspace, since=today - ROUNDS),
         assumed_sites=frozenset(set(rules) - set(workspace.settings.sites)),
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,

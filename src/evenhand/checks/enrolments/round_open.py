@@ -1,0 +1,67 @@
+"""What a round did has not been proved by the punches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from evenhand.checks.compared import by, discrepancies
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.words import as_moment, call, counted
+from evenhand.terms.records import Finding, Stake
+
+CHECK = Check(
+    code="round_open",
+    title="Enrolments of a round still open",
+    why="A round is over when each hand enrolled has been accepted once under its own number, and no number taken off "
+    "is used again. What is left shows within a day; after that people lose hours.",
+    next_step="Go through them at the reader: key the number from the roster, not from memory.",
+)
+
+DAY_S = 86_400
+MOST = 12
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per reader; an enrolment of the last day, or one told as unproved already, is left out."""
+    told = {(row["reader"], row["number"]) for row in discrepancies(facts, "unproved")}
+    rows = [row for row in facts.proof.iter_rows(named=True) if _is_open(facts, row, told)]
+    for (reader,), found in by(rows, "reader").items():
+        lines = [_line(facts, row) for row in found]
+        people = {row["person"] or row["number"] for row in found}
+        yield Finding(
+            code=CHECK.code,
+            subject=str(reader),
+            reader=str(reader),
+            person=found[0]["person"] if len(people) == 1 else None,
+            says=f"What the last rounds did at {reader} is open for {counted(len(people), 'person', 'people')}.",
+            evidence=(*lines[:MOST], *((f"And {len(lines) - MOST} more.",) if len(lines) > MOST else ())),
+            stake=Stake(people=len(people)),
+            next_step=CHECK.next_step,
+            details={"people": sorted(people)},
+        )
+
+
+def _is_open(facts: Facts, row: dict[str, Any], told: set[tuple[str, str]]) -> bool:
+    if row["kind"] in ("proved", "quiet"):
+        return False
+    if row["kind"] == "unproved":
+        return facts.as_of - row["at"] > DAY_S and (row["reader"], row["number"]) not in told
+    return True
+
+
+def _line(facts: Facts, row: dict[str, Any]) -> str:
+    who = f"{call(facts, row['person'])} under {row['number']}" if row["person"] else row["number"]
+    if row["kind"] == "unproved":
+        zone = facts.reader_zones.get(row["reader"], facts.zone)
+        return f"{who}: enrolled {as_moment(row['at'], zone)}, and no hand laid down since."
+    if row["kind"] == "refused_only":
+        return f"{who}: the hand was refused since; enrol it again under the same number."
+    if row["kind"] == "other_number":
+        whose = f"{who} is not proved yet and nearest to it" if row["person"] else "whose it is, is not known"
+        return f"{row['other']}, which nobody owns, was accepted within a day of the round; {whose}."
+    if row["kind"] == "many_presentations":
+        return f"{who}: enrolling took more than five presentations; watch whether the hand is accepted."
+    if row["kind"] == "high_first_score":
+        return f"{who}: first score {row['score']:g}, where 95 % stay within {row['expected']:g}; watch the next ones."
+    return f"{who}: a hand was accepted after the number was taken off; take it off again."
