@@ -88,6 +88,8 @@ def test_the_statement_says_the_same(cannery: Workspace) -> None:
     (week,) = made.content["weeks"]
     saturday = [(row["what"], row["time"]) for row in week["days"][6]["rows"] if row["kind"] == "paid"]
     assert saturday == [("Overtime", "8:00"), ("Double time", "1:00")]
-    thursday = " ".join(row["what"] + row["rule"] for row in week["days"][4]["rows"])
-    assert "226.7" in thursday
+    thursday = [row for row in week["days"][4]["rows"] if row["rule"].startswith("meal premium")]
+    assert len(thursday) == 1
+    assert "226.7(c)" in thursday[0]["rule"]
+    assert all(not row["rule"].startswith("meal") for day in (0, 1, 2, 3, 5, 6) for row in week["days"][day]["rows"])
     assert statement_pdf(made)[:5] == b"%PDF-"

@@ -138,6 +138,17 @@ def _day(day: DayHours, numbers: Iterator[int]) -> dict[str, Any]:
         }
         for row in day.questions.iter_rows(named=True)
     ]
+    rows += [
+        {
+            "no": next(numbers),
+            "kind": "step",
+            "what": _sentence(row["says"]),
+            "time": "",
+            "rule": f"{row['kind'].replace('_', ' ')} premium: {row['cites']}",
+        }
+        for row in day.week.hours.premiums.iter_rows(named=True)
+        if row["workday"] == day.day
+    ]
     paid = day.classed.with_columns(seconds=day.classed["ends"] - day.classed["starts"])
     for name, label in CLASSES.items():
         seconds = int(paid.filter(paid["pay_class"] == name)["seconds"].sum())
