@@ -13,7 +13,7 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
-from evenhand.terms.tables import CLASSED, CORRECTIONS, QUESTIONS, RECORDED, STEPS, WEEKS
+from evenhand.terms.tables import BREACHES, CLASSED, CORRECTIONS, PROPOSALS, QUESTIONS, RECORDED, STEPS, WEEKS
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 ZONE = "America/Chicago"
@@ -60,6 +60,8 @@ def facts_of(case: dict[str, Any]) -> Facts:
         questions=_rows(QUESTIONS, case.get("questions", [])),
         steps=STEPS.empty(),
         settled=frozenset(case.get("settled", [])),
+        proposals=_rows(PROPOSALS, case.get("proposals", [])),
+        breaches=_rows(BREACHES, case.get("breaches", [])),
         assumed_sites=frozenset(case.get("assumed", [])),
         proof=_rows(PROOF, case.get("proof", [])),
         pay_weeks=PAY_WEEKS.rows(map(_in_decimal, case.get("pay_weeks", []))),

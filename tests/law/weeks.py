@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from evenhand.law import Hours, compute_hours
 from evenhand.terms.columns import Frame
-from evenhand.terms.parameters import Numbers
+from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import OWNED
 
@@ -43,11 +43,11 @@ def hours_of(
     *,
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
-    numbers: Numbers | None = None,
+    own: Mapping[str, OwnRules] | None = None,
     **rules: Any,
 ) -> Hours:
     bound = SiteRules("invented", zone, **rules)
-    beside = {"schedules": schedules, "rates": rates, "numbers": numbers}
+    beside = {"schedules": schedules, "rates": rates, "own": own}
     return compute_hours(owned, bound, policy or Policy(), keep_steps=True, **beside)  # type: ignore[arg-type]
 
 

@@ -9,6 +9,7 @@ from functools import cached_property
 from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period, Settings
+from evenhand.terms.tables import BREACHES, PROPOSALS
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 __all__ = ["Check", "Facts"]
@@ -33,6 +34,8 @@ class Facts:
     `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
     that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
     `proof` (PROOF) is what the punches say of the last weeks' rounds.
+    `proposals` (PROPOSALS) say when missing punches may have been, `breaches` (BREACHES) which limits on working time
+    were not kept.
     """
 
     as_of: int
@@ -54,6 +57,8 @@ class Facts:
     steps: Frame
     settled: frozenset[str] = frozenset()
     assumed_sites: frozenset[str] = frozenset()
+    proposals: Frame = field(default_factory=PROPOSALS.empty)
+    breaches: Frame = field(default_factory=BREACHES.empty)
     proof: Frame = field(default_factory=PROOF.empty)
     pay_weeks: Frame = field(default_factory=PAY_WEEKS.empty)
     pay_faults: Frame = field(default_factory=PAY_FAULTS.empty)

@@ -11,9 +11,10 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import polars as pl
 
-from evenhand import law, reconcile
+from evenhand import reconcile
 from evenhand.jobs.hours import find_person, punches_between
 from evenhand.jobs.pay import pay_of_hours, total_pay
+from evenhand.jobs.reckoning import reckon
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
@@ -73,10 +74,10 @@ def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
     totals, owned_by = [], []
     for rows in (corrections, pl.concat([corrections, CORRECTIONS.rows([row])])):
         owned = reconcile.attribute(recorded, roster, readers, rows).owned.filter(pl.col("person") == person)
-        totals.append(law.compute_hours(owned, rules, workspace.settings.policy, keep_steps=False))
+        totals.append(reckon(workspace, owned, rules, roster, keep_steps=False))
         owned_by.append(owned)
     before, after = totals
-    begins = day - timedelta(days=(day.weekday() - rules.workweek_day) % 7)
+    begins = day - timedelta(days=(day.weekday() - rules.on(day).workweek_day) % 7)
     touched = [begins, *_changed_weeks(before.weeks, after.weeks)]
     weeks = min(touched), max(touched)
     money = [

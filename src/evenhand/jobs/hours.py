@@ -9,7 +9,8 @@ from datetime import date, timedelta
 
 import polars as pl
 
-from evenhand import law, reconcile
+from evenhand import reconcile
+from evenhand.jobs.reckoning import reckon
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
@@ -33,7 +34,8 @@ __all__ = [
 ]
 
 # Punches before and after the weeks asked for decide how a stretch at their edge pairs.
-EDGE_DAYS = 8
+# The 14 days of the 8 and 80 system may begin a workweek earlier.
+EDGE_DAYS = 15
 
 
 @dataclass(frozen=True)
@@ -105,7 +107,7 @@ def hours_between(
     if people is not None:
         owned = owned.filter(pl.col("person").is_in(list(people)))
     computed = [
-        law.compute_hours(group, rules, workspace.settings.policy, keep_steps=keep_steps)
+        reckon(workspace, group, rules, roster, keep_steps=keep_steps)
         for rules, group in _by_rules(workspace, owned, roster)
     ]
     in_weeks = pl.col("workweek").is_between(first, last)
@@ -148,7 +150,7 @@ def punches_between(
 def person_week(workspace: Workspace, person: str, day: date) -> PersonWeek:
     """Return the workweek of `person` that holds `day`; raises Refusal where nobody answers to `person`."""
     who = find_person(workspace, person)
-    rules = workspace.site_rules(str(who["site"] or ""))
+    rules = workspace.site_rules(str(who["site"] or "")).on(day)
     begins = day - timedelta(days=(day.weekday() - rules.workweek_day) % 7)
     hours = hours_between(workspace, begins, begins, keep_steps=True, people=[str(who["person"])])
     days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))

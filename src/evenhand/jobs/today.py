@@ -6,10 +6,13 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+import polars as pl
+
 from evenhand import checks, reconcile
 from evenhand.jobs.hours import WorkedHours, hours_between, rules_in_force
 from evenhand.jobs.pay import pay_between
 from evenhand.jobs.period import period_of, period_waited_for, workplace_zone
+from evenhand.jobs.reckoning import HABIT, breaches_of, proposals_for
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.workspace import Workspace
@@ -17,6 +20,7 @@ from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period, SiteRules
+from evenhand.terms.tables import PROPOSALS
 from evenhand.terms.wages import ROUNDING
 
 __all__ = ["Today", "look", "settle"]
@@ -98,6 +102,8 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         settled=frozenset(settled["finding"].to_list()),
         proof=prove_rounds(workspace, since=today - ROUNDS),
         assumed_sites=frozenset(set(rules) - set(workspace.settings.sites)),
+        proposals=_proposals(workspace, hours, period),
+        breaches=breaches_of(workspace, hours.classed, people, rules, period.first),
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
         rounding=_rounding(workspace, rules, period),
@@ -123,6 +129,17 @@ def _rounding(workspace: Workspace, rules: dict[str, SiteRules], period: Period)
     if not any(rule.rounding_s for rule in rules.values()):
         return ROUNDING.empty()
     return audit_between(workspace, period.last - HISTORY + timedelta(days=1), period.last).rows
+
+
+def _proposals(workspace: Workspace, hours: WorkedHours, period: Period) -> Frame:
+    """Return when the period's missing punches may have been, from some weeks of the same people's hours."""
+    missing = hours.questions.filter(pl.col("kind").is_in(["missing_in", "missing_out"]))
+    if missing.is_empty():
+        return PROPOSALS.empty()
+    people = missing["person"].unique().to_list()
+    habits = hours_between(workspace, period.first - HABIT, period.last, people=people)
+    asked = habits.questions.filter(pl.col("punch").is_in(missing["punch"].implode()))
+    return proposals_for(workspace, asked, habits.classed, habits.owned, workplace_zone(workspace))
 
 
 def settle(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> Finding:

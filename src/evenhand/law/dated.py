@@ -10,13 +10,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any
 
 import polars as pl
 
 from evenhand.law.hours import Hours, compute_once
 from evenhand.terms.columns import Frame
-from evenhand.terms.parameters import Numbers
+from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.zones import day_start
@@ -34,19 +35,19 @@ def compute_hours(
     keep_steps: bool,
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
-    numbers: Numbers | None = None,
+    own: Mapping[str, OwnRules] | None = None,
 ) -> Hours:
     """Return the hours of everybody in `owned`, all of whom `rules` bind.
 
     `owned` has the columns of OWNED and `schedules` those of SCHEDULES, in any order of rows; `rates` are hourly
-    rates by person, for laws that ask for them; `numbers` are the workplace's own in place of the law's. Raises
+    rates by person, for laws that ask for them; `own` are the workplace's own jurisdictions by name. Raises
     Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
     """
     beside: dict[str, Any] = {
         "keep_steps": keep_steps,
         "schedules": schedules,
         "rates": rates,
-        "numbers": numbers,
+        "own": own,
     }
     if not rules.changes:
         return compute_once(owned, rules, policy, **beside)
@@ -68,22 +69,18 @@ class _Version:
 
 
 def _versions(rules: SiteRules) -> list[_Version]:
-    dated = [replace(rules, changes=()), *rules.changes]
-    dates = [date.min]
-    for change in rules.changes:
-        if change.since is None or change.since <= dates[-1]:
+    for before, after in pairwise((rules, *rules.changes)):
+        if after.since is None or (before.since is not None and after.since <= before.since):
             raise Refusal(
-                f"site {rules.site}: its changes of rules overlap at {change.since}; give each a date, earliest first."
+                f"site {rules.site}: its changes of rules overlap at {after.since}; give each a date, earliest first."
             )
-        dates.append(change.since)
-    begins = [since if since == date.min else _first_week(one, since) for one, since in zip(dated, dates, strict=True)]
+    begins = [date.min, *(one.first_workweek for one in rules.changes)]
     return [
-        _Version(one, since, until) for one, since, until in zip(dated, begins, [*begins[1:], date.max], strict=True)
+        _Version(one, since, until)
+        for one, since, until in zip(
+            (replace(rules, changes=()), *rules.changes), begins, [*begins[1:], date.max], strict=True
+        )
     ]
-
-
-def _first_week(rules: SiteRules, since: date) -> date:
-    return since + timedelta(days=(rules.workweek_day - since.weekday()) % 7)
 
 
 def _moves(versions: list[_Version]) -> bool:

@@ -14,11 +14,12 @@ from evenhand.law import compiling
 from evenhand.law.classing import Change, class_spans
 from evenhand.law.codes import IN, OUT, UNMARKED
 from evenhand.law.differentials import differential_frame
+from evenhand.law.own import resolve
 from evenhand.law.results import Names, classed_frame, premiums_frame, questions_frame, steps_frame, weeks_frame
 from evenhand.law.site import Planned, Site, bind_site
 from evenhand.law.spans import Column, Spans
 from evenhand.terms.columns import Frame
-from evenhand.terms.parameters import Numbers
+from evenhand.terms.parameters import Numbers, OwnRules
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, STEPS, WEEKS
 
@@ -50,7 +51,7 @@ def compute_once(
     keep_steps: bool,
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
-    numbers: Numbers | None = None,
+    own: Mapping[str, OwnRules] | None = None,
     week_bounds: Mapping[Any, int] | None = None,
 ) -> Hours:
     """Return the hours of everybody in `owned` under one set of rules; see `compute_hours`.
@@ -61,7 +62,8 @@ def compute_once(
         return Hours()
     owned = owned.sort("person", "at", "punch")
     people = owned["person"].unique().sort()
-    spans, site = _bind(owned, people, rules, policy, schedules, rates, numbers or {})
+    rules, numbers = resolve(rules, own)
+    spans, site = _bind(owned, people, rules, policy, schedules, rates, numbers)
     if week_bounds:
         for k, day in enumerate(site.week_dates):
             site.week_bounds[k] = week_bounds.get(day, site.week_bounds[k])

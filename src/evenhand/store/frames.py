@@ -56,9 +56,13 @@ def enrolments(conn: sa.Connection) -> Frame:
     return keyed(conn, KEYED["enrolments"], gone.is_(None))
 
 
-def schedules(conn: sa.Connection) -> Frame:
-    """Return the schedules, by person and start."""
-    return keyed(conn, KEYED["schedules"])
+def schedules(conn: sa.Connection, since: int | None = None, until: int | None = None) -> Frame:
+    """Return the schedules, by person and start; those that end after `since` and start before `until`."""
+    stored = STORED["schedules"].c
+    bounds = [] if since is None else [stored.ends_at > since]
+    if until is not None:
+        bounds.append(stored.starts_at < until)
+    return keyed(conn, KEYED["schedules"], sa.and_(*bounds) if bounds else None)
 
 
 def consent(conn: sa.Connection) -> Frame:

@@ -7,25 +7,15 @@ name, and its `jurisdiction.toml` says with `based_on` which shipped one it chan
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass, field
 from pathlib import Path
 
 from evenhand.store.settings_part import Part
-from evenhand.terms.parameters import Parameter, parse_parameters
+from evenhand.terms.parameters import OwnRules, parse_parameters
 from evenhand.terms.records import Refusal
 
-__all__ = ["OwnRules", "read_own_rules"]
+__all__ = ["read_own_rules"]
 
 ABOUT = "jurisdiction.toml"
-
-
-@dataclass(frozen=True)
-class OwnRules:
-    """One folder: `based_on` names the shipped jurisdiction, `files` hold its parameters by file name and rule."""
-
-    name: str
-    based_on: str
-    files: dict[str, dict[str, Parameter]] = field(default_factory=dict)
 
 
 def read_own_rules(directory: Path) -> dict[str, OwnRules]:

@@ -83,8 +83,8 @@ def read_site(name: str, sites: Part) -> SiteRules:
         since = change.day("date")
         if before.since is not None and since <= before.since:
             change.refuse("date", f"a date after {before.since}, since dates of effect may not overlap")
-        zone = {"zone": change.zone("zone")} if "zone" in change else {}
-        later.append(replace(before, since=since, **zone, **_dated(change)))
+        zone = change.zone("zone") if "zone" in change else before.zone
+        later.append(replace(before, since=since, zone=zone, **_dated(change)))
     return replace(rules, changes=tuple(later))
 
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import pairwise
 from typing import Any
 
 from evenhand.terms.records import Citation, Refusal
 
-__all__ = ["Numbers", "Parameter", "parse_parameters"]
+__all__ = ["Numbers", "OwnRules", "Parameter", "parse_parameters"]
 
 PARAMETER_KEYS = {"meaning", "unit", "values"}
 VALUE_KEYS = {"from", "value", "cites"}
@@ -40,7 +40,6 @@ class Parameter:
             )
         return in_force[-1]
 
-
     def overridden(self, other: Parameter) -> Parameter:
         """Return this parameter with `other`'s values from the first of them on; what was in force before stays."""
         begins = other.values[0][0]
@@ -48,7 +47,16 @@ class Parameter:
 
 
 Numbers = Mapping[str, Mapping[str, Parameter]]
-"""A workplace's own numbers by rule, such as us_federal.overtime, and parameter."""
+"""Numbers in place of the law's, by rule, such as us_federal.overtime, and parameter."""
+
+
+@dataclass(frozen=True)
+class OwnRules:
+    """A workplace's own jurisdiction: `based_on` names a shipped one, `files` hold parameters by file and name."""
+
+    name: str
+    based_on: str
+    files: Mapping[str, Mapping[str, Parameter]] = field(default_factory=dict)
 
 
 def parse_parameters(text: str, file: str) -> dict[str, Parameter]:

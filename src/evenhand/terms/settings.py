@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
 
 __all__ = [
     "WEEKDAYS",
@@ -45,6 +45,17 @@ class SiteRules:
     holidays: str = ""
     since: date | None = None
     changes: tuple[SiteRules, ...] = ()
+
+    @property
+    def first_workweek(self) -> date:
+        """Return the first day on or after `since` on which a workweek begins; the first day of all without one."""
+        since = self.since or date.min
+        return since + timedelta(days=(self.workweek_day - since.weekday()) % 7)
+
+    def on(self, day: date) -> SiteRules:
+        """Return the rules in force on `day`, without the changes before and after them."""
+        in_force = [rules for rules in self.changes if rules.first_workweek <= day]
+        return replace(in_force[-1] if in_force else self, changes=())
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
+
+import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.questions import day_evidence, person_days
@@ -29,6 +32,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         one_way = len(ways) > 1 and len(set(ways)) == 1
         minutes = [int(row["minutes"]) for row in asked]
         in_doubt = max(minutes) if one_way else sum(minutes)
+        proposed = _proposed(facts, person, [row["punch"] for row in asked])
         says = " and ".join(
             f"no punch {way} {'before' if way == 'in' else 'after'} {as_clock(row['at'], zone)}"
             for way, row in zip(ways, asked, strict=True)
@@ -42,15 +46,36 @@ def find(facts: Facts) -> Iterator[Finding]:
             evidence=(
                 *day_evidence(facts, person, day, zone),
                 f"About {as_duration(in_doubt)} of pay is in doubt, estimated from the person's other spans.",
+                *(_as_evidence(row, zone) for row in proposed),
             ),
             stake=Stake(minutes=in_doubt, people=1, deadline=deadline(facts)),
             next_step=f"Ask {who} when they {_asked_for(ways)} on {as_day(day)}, and add that punch on Hours with the "
-            "reason" + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
+            "reason"
+            + (_hint(proposed, zone) if proposed and not one_way else "")
+            + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
             blocks_pay=True,
-            details={"punches": [row["punch"] for row in asked], "missing": ways},
+            details={"punches": [row["punch"] for row in asked], "missing": ways, "proposals": proposed},
         )
 
 
 def _asked_for(ways: list[str]) -> str:
     asked = set(ways)
     return "came and went" if len(asked) == 2 else "came in" if asked == {"in"} else "went out"
+
+
+def _proposed(facts: Facts, person: str, punches: list[int]) -> list[dict[str, Any]]:
+    mine = facts.proposals.filter(pl.col("person") == person, pl.col("punch").is_in(punches))
+    return mine.sort("at").rows(named=True)
+
+
+def _as_evidence(row: dict[str, Any], zone: str) -> str:
+    way, percent = MISSING[row["kind"]], round(100 * row["likely"])
+    return (
+        f"Proposed {way}: {as_clock(row['at'], zone)} (between {as_clock(row['low'], zone)} and "
+        f"{as_clock(row['high'], zone)} four times in five; within 15 minutes {percent} times in a hundred), "
+        f"{row['says']}. Nothing is paid from a proposal."
+    )
+
+
+def _hint(proposed: list[dict[str, Any]], zone: str) -> str:
+    return ", perhaps around " + " and ".join(as_clock(row["at"], zone) for row in proposed)

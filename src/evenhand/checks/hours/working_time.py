@@ -1,0 +1,51 @@
+"""Worked time that does not keep to a limit on working time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import polars as pl
+
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.words import call
+from evenhand.terms.records import Finding, Stake
+from evenhand.terms.zones import civil_date
+
+CHECK = Check(
+    code="working_time",
+    title="A limit on working time was not kept",
+    why="At sites bound by Directive 2003/88/EC people are owed rest each day and each week, breaks, and an average "
+    "week and night that is not too long. The pay stays what it is; derogations, opt-outs and national law decide "
+    "whether the limit binds.",
+    next_step="Look at the person's shifts, give the rest that is owed, and change the schedule that caused it.",
+)
+
+LIMITS = {
+    "daily_rest": "daily rest",
+    "break": "a break",
+    "weekly_rest": "weekly rest",
+    "average_week": "the average week",
+    "night_average": "the average night",
+}
+MOST_LINES = 6
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per person whose worked time in the period did not keep to a limit."""
+    for (person,), rows in facts.breaches.sort("person", "starts").partition_by("person", as_dict=True).items():
+        zone = facts.zone_of(str(person))
+        kinds = [LIMITS[kind] for kind in rows["kind"].unique(maintain_order=True)]
+        lines = [f"{row['says']} ({row['cites']})." for row in rows.head(MOST_LINES).iter_rows(named=True)]
+        more = rows.height - len(lines)
+        yield Finding(
+            code=CHECK.code,
+            subject=str(person),
+            day=civil_date(zone, rows["starts"][0]),
+            person=str(person),
+            says=f"{call(facts, str(person))} did not get what limits on working time give: {', '.join(kinds)}.",
+            evidence=(*lines, *([f"And {more} more."] if more else [])),
+            stake=Stake(people=1, law=", ".join(rows.select(pl.col("cites").unique().sort()).to_series())),
+            next_step=f"Look at {call(facts, str(person))}'s shifts, give the rest that is owed, and change the "
+            "schedule that caused it; national law, agreements and opt-outs decide whether the limit binds.",
+            details={"breaches": rows.height},
+        )

@@ -1,0 +1,120 @@
+"""Rules that change are applied to the workweeks they are in force for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from evenhand.law import compute_hours
+from evenhand.terms.parameters import OwnRules, parse_parameters
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Policy, SiteRules
+from tests.law.test_california import days_of_work
+from tests.law.test_published_cases import CASES
+from tests.law.weeks import CHICAGO, hours_of, sheet
+
+FEDERAL = SiteRules("Mill", CHICAGO)
+
+
+def hours_under(rules: SiteRules, *presses: str) -> Any:
+    return compute_hours(sheet(*presses), rules, Policy(), keep_steps=True)
+
+
+def test_each_week_is_computed_with_the_rules_of_its_day() -> None:
+    # Two weeks of one ten-hour day each; daily overtime (Labor Code 510(a)) only once California's rules hold.
+    rules = replace(FEDERAL, changes=(replace(FEDERAL, jurisdiction="california", since=date(2026, 5, 17)),))
+    presses = [*days_of_work(["10"]), *days_of_work(["10"], datetime(2026, 5, 17))]
+    assert hours_under(rules, *presses).weeks["overtime_s"].to_list() == [0, 7200]
+
+
+def test_a_change_inside_a_week_holds_from_the_next_workweek_on() -> None:
+    rules = replace(FEDERAL, changes=(replace(FEDERAL, jurisdiction="california", since=date(2026, 5, 12)),))
+    presses = [*days_of_work(["10"]), *days_of_work(["10"], datetime(2026, 5, 17))]
+    assert hours_under(rules, *presses).weeks["overtime_s"].to_list() == [0, 7200]
+
+
+def test_changes_that_overlap_are_refused() -> None:
+    twice = tuple(replace(FEDERAL, since=date(2026, 5, 17)) for _ in range(2))
+    with pytest.raises(Refusal, match="overlap at 2026-05-17"):
+        hours_under(replace(FEDERAL, changes=twice), *days_of_work(["8"]))
+
+
+def test_hours_in_an_old_and_a_new_workweek_go_where_they_pay_more() -> None:
+    # 29 CFR 778.302 (figures from memory): Monday 07:00 weeks become Sunday 07:00 weeks. 40 h before the overlap
+    # (Sunday 07:00 to Monday 07:00), 5 h in it, 35 h after: in the old week they are overtime, in the new one not.
+    case = next(c for c in CASES if c["id"] == "us-778.302")
+    old = replace(FEDERAL, workweek_day=0, workweek_s=7 * 3600)
+    rules = replace(old, changes=(replace(old, workweek_day=6, since=date(2026, 5, 17)),))
+    monday = datetime(2026, 5, 11, 8)
+    spans = [(monday + timedelta(days=k), 8) for k in range(5)]
+    spans.append((datetime(2026, 5, 17, 8), int(case["inputs"]["hours_in_overlap"])))
+    spans += [(datetime(2026, 5, 18, 8) + timedelta(days=k), 7) for k in range(5)]
+    presses = [
+        f"{at.isoformat(' ')} {way}"
+        for start, hours in spans
+        for at, way in ((start, "in"), (start + timedelta(hours=hours), "out"))
+    ]
+    weeks = hours_under(rules, *presses).weeks
+    rate = Decimal(case["inputs"]["hourly_rate"])
+    pay = [
+        rate * (row["ordinary_s"] + row["overtime_s"] * Decimal("1.5")) / 3600 for row in weeks.iter_rows(named=True)
+    ]
+    assert pay == [Decimal(case["expected"]["old_week_pay"]), Decimal(case["expected"]["new_week_pay"])]
+    assert sum(pay) == Decimal(case["expected"]["pay_at_least"])
+
+
+def test_the_overlap_goes_to_the_new_week_where_that_pays_more() -> None:
+    # The same change, 20 h before, 5 in the overlap and 40 after: overtime only in the new week.
+    old = replace(FEDERAL, workweek_day=0, workweek_s=7 * 3600)
+    rules = replace(old, changes=(replace(old, workweek_day=6, since=date(2026, 5, 17)),))
+    spans = [(datetime(2026, 5, 11, 8) + timedelta(days=k), 4) for k in range(5)] + [(datetime(2026, 5, 17, 8), 5)]
+    spans += [(datetime(2026, 5, 18, 8) + timedelta(days=k), 8) for k in range(5)]
+    presses = [
+        f"{at.isoformat(' ')} {way}"
+        for start, hours in spans
+        for at, way in ((start, "in"), (start + timedelta(hours=hours), "out"))
+    ]
+    weeks = hours_under(rules, *presses).weeks
+    assert weeks.select("ordinary_s", "overtime_s").rows() == [(20 * 3600, 0), (40 * 3600, 5 * 3600)]
+
+
+LIMIT = """
+[weekly_limit]
+meaning = "An agreement's week"
+unit = "h"
+
+[[weekly_limit.values]]
+from = 2026-05-17
+value = 38
+cites = "invented agreement, section 4"
+"""
+
+
+def own(text: str = LIMIT, file: str = "overtime", based_on: str = "us_federal") -> dict[str, OwnRules]:
+    return {"ours": OwnRules("ours", based_on, {file: parse_parameters(text, f"rules/ours/{file}.toml")})}
+
+
+def test_a_workplaces_own_number_holds_from_its_date_on() -> None:
+    presses = [*days_of_work(["8"] * 5), *days_of_work(["8"] * 5, datetime(2026, 5, 17))]
+    hours = hours_of(sheet(*presses), jurisdiction="ours", own=own())
+    assert hours.weeks["overtime_s"].to_list() == [0, 7200]
+    assert "past 38 hours" in hours.steps.filter(rule="us_federal.overtime")["says"][0]
+
+
+@pytest.mark.parametrize(
+    ("mine", "says"),
+    [
+        (own(based_on="atlantis"), "rests on the jurisdiction 'atlantis'"),
+        (own(file="overtimes"), "rules/ours/overtimes.toml: us_federal has no rule overtimes"),
+        (own(LIMIT.replace("weekly", "monthly")), "rules/ours/overtime.toml: the key monthly_limit is not known"),
+        (own(LIMIT.replace('"h"', '"min"')), "has unit = 'min'"),
+    ],
+)
+def test_own_rules_that_change_nothing_known_are_refused(mine: dict[str, OwnRules], says: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        hours_of(sheet(*days_of_work(["8"])), jurisdiction="ours", own=mine)
+    assert says in str(refused.value)
