@@ -18,7 +18,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Refusal, Stake
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["CAUTION", "Hands", "PersonHands", "export", "findings", "look_at_hands", "person_hands"]
+__all__ = ["CAUTION", "Hands", "PersonHands", "export", "findings", "look_at_hands", "person_hands", "tables_of"]
 
 HISTORY = timedelta(weeks=26)
 PUNCH_SHIFT = 32  # a stored punch's number holds the taking it came with above these bits
@@ -226,23 +226,28 @@ def _alarm_finding(hands: Hands, row: dict[str, Any]) -> Finding:
     )
 
 
-def export(hands: Hands, directory: Path) -> list[Path]:
-    """Write the data behind every table and picture as CSV into `directory`, and return the files."""
+def tables_of(hands: Hands) -> dict[str, Frame]:
+    """Return the data behind every table and picture, by name."""
     daily = (
         hands.presented.group_by("person", "reader", "day")
         .agg(presentations=pl.len(), refused=pl.col("is_refused").sum(), median_score=pl.col("score").median())
         .sort("person", "reader", "day")
     )
+    return {
+        "alarms": hands.alarms,
+        "forecasts": hands.forecasts,
+        "reader_health": hands.health,
+        "error_rates": hands.rates,
+        "explained": hands.explained,
+        "daily": daily,
+    }
+
+
+def export(hands: Hands, directory: Path) -> list[Path]:
+    """Write the data behind every table and picture as CSV into `directory`, and return the files."""
     written = []
     directory.mkdir(parents=True, exist_ok=True)
-    for name, frame in (
-        ("alarms", hands.alarms),
-        ("forecasts", hands.forecasts),
-        ("reader_health", hands.health),
-        ("error_rates", hands.rates),
-        ("explained", hands.explained),
-        ("daily", daily),
-    ):
+    for name, frame in tables_of(hands).items():
         path = directory / f"{name}.csv"
         path.write_text(frame.write_csv())
         written.append(path)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import numpy.typing as npt
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["PlannedTest", "read_planned_test"]
+__all__ = ["PlannedTest", "parse_planned_test", "read_planned_test"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -25,26 +26,31 @@ class PlannedTest:
 
 
 def read_planned_test(path: Path) -> PlannedTest:
-    """Return the scores of a CSV file with the columns `comparison` (mated, non_mated) and `score`.
-
-    Raises Refusal with file and line for the first row that is not so, since a threshold must not rest on a part.
-    """
-    found: dict[str, list[float]] = {"mated": [], "non_mated": []}
+    """Return the scores of a CSV file; raises Refusal where it cannot be read, and as `parse_planned_test` does."""
     try:
-        with path.open(newline="", encoding="utf-8-sig") as file:
-            rows = csv.DictReader(file)
-            if not {"comparison", "score"} <= set(rows.fieldnames or ()):
-                raise Refusal(f"{path} line 1: the columns comparison and score are needed; name them so.")
-            for row in rows:
-                found_in = f"{path} line {rows.line_num}"
-                kind = (row["comparison"] or "").strip().lower().replace("-", "_")
-                if kind not in found:
-                    raise Refusal(f"{found_in}: comparison is {row['comparison']!r}; write mated or non_mated.")
-                found[kind].append(_score(row["score"], found_in))
+        text = path.read_text(encoding="utf-8-sig")
     except OSError as fault:
         raise Refusal(f"{path} cannot be read ({fault.strerror}); name another file.") from fault
     except UnicodeDecodeError as fault:
         raise Refusal(f"{path} is not UTF-8 text; save it as CSV in UTF-8.") from fault
+    return parse_planned_test(text.splitlines(), str(path))
+
+
+def parse_planned_test(lines: Iterable[str], name: str) -> PlannedTest:
+    """Return the scores of CSV lines with the columns `comparison` (mated, non_mated) and `score`.
+
+    Raises Refusal with name and line for the first row that is not so, since a threshold must not rest on a part.
+    """
+    found: dict[str, list[float]] = {"mated": [], "non_mated": []}
+    rows = csv.DictReader(lines)
+    if not {"comparison", "score"} <= set(rows.fieldnames or ()):
+        raise Refusal(f"{name} line 1: the columns comparison and score are needed; name them so.")
+    for row in rows:
+        found_in = f"{name} line {rows.line_num}"
+        kind = (row["comparison"] or "").strip().lower().replace("-", "_")
+        if kind not in found:
+            raise Refusal(f"{found_in}: comparison is {row['comparison']!r}; write mated or non_mated.")
+        found[kind].append(_score(row["score"], found_in))
     return PlannedTest(np.array(found["mated"]), np.array(found["non_mated"]))
 
 

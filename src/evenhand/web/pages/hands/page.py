@@ -1,0 +1,91 @@
+"""Routes of Hands: the overview, one person, the threshold explorer, and the data behind the pictures."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from evenhand.jobs.hands import Hands, look_at_hands, person_hands, tables_of
+from evenhand.jobs.hours import find_person
+from evenhand.jobs.planned_test import parse_planned_test
+from evenhand.scores import Costs, advise, tradeoff
+from evenhand.terms.records import Refusal
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.forms import Answers, Unanswered, answer
+from evenhand.web.listing import Asked
+from evenhand.web.pages.hands import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Hands", "/hands", 7)
+ROUTES = APIRouter()
+ORIGINS = ("test", "simulation", "assumption")
+
+
+def _hands(desk: Desk) -> Hands:
+    as_of = desk.today().as_of
+    return desk.kept("hands", as_of, lambda: look_at_hands(desk.workspace, as_of))
+
+
+@ROUTES.get("/hands")
+def hands(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: str = "", page: int = 1) -> Response:
+    """Show which hands and readers changed, and whom to enrol again."""
+    people = desk.today().people.select("person", "department").drop_nulls()
+    asked = Asked("/hands", q.strip(), sort, order == "down", page)
+    shown = view.overview(_hands(desk), dict(people.iter_rows()), asked)
+    return show(request, "pages/hands/page.html", shown=shown)
+
+
+@ROUTES.get("/hands/person/{person:path}")
+def person(request: Request, desk: AtDesk, person: str) -> Response:
+    """Show one person's scores with what changed."""
+    who = str(find_person(desk.workspace, person)["person"])
+    seen = _hands(desk)
+    shown = view.one_hand(person_hands(desk.workspace, seen, who), seen)
+    return show(request, "pages/hands/person.html", shown=shown)
+
+
+@ROUTES.get("/hands/data/{name}")
+def data(desk: AtDesk, name: str) -> Response:
+    """Give the data behind a picture or table away as CSV."""
+    tables = tables_of(_hands(desk))
+    if name not in tables:
+        raise Refusal(f'there is no table "{name}"; there are {", ".join(tables)}.')
+    headers = {"content-disposition": f'attachment; filename="{name}.csv"'}
+    return Response(tables[name].write_csv(), media_type="text/csv; charset=utf-8", headers=headers)
+
+
+@ROUTES.get("/hands/threshold")
+def threshold(request: Request) -> Response:
+    """Show the threshold explorer, empty."""
+    return show(request, "pages/hands/threshold.html", shown=None, answers={})
+
+
+@ROUTES.post("/hands/threshold")
+def weigh(request: Request, answers: Answers) -> Response:
+    """Weigh thresholds by a planned test's scores; nothing is kept."""
+    text = answer(answers, "scores", "paste the scores of a planned test")
+    test = parse_planned_test(text.splitlines(), "the scores pasted")
+    costs = Costs(
+        _number(answers, "presentations", "presentations a week"),
+        _number(answers, "minutes", "minutes a refusal costs"),
+        _number(answers, "wrong_hands", "wrong hands tried in a year"),
+        _number(answers, "match_minutes", "minutes a false match is held to cost"),
+    )
+    origin = answers.get("origin", "")
+    curve = tradeoff(test.mated, test.non_mated, origin, costs)  # type: ignore[arg-type]
+    present = _number(answers, "present", "the present threshold") if answers.get("present", "").strip() else None
+    shown = view.weighed(curve, advise(curve, costs, present))
+    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers)
+
+
+def _number(answers: Answers, name: str, what: str) -> float:
+    written = answer(answers, name, f"say how many: {what}")
+    try:
+        number = float(written)
+    except ValueError as fault:
+        raise Unanswered(f'{what}: "{written}" is no number; nothing was changed.') from fault
+    if not 0 <= number < 1e12:
+        raise Unanswered(f"{what}: {written} cannot be; nothing was changed.")
+    return number

@@ -1,0 +1,207 @@
+"""What Hands shows: findings, people and readers with their weeks, groups at readers, and one person's chart."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+import numpy as np
+import polars as pl
+from markupsafe import Markup
+
+from evenhand.jobs.hands import Hands, PersonHands, findings
+from evenhand.scores import Advice
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Finding
+from evenhand.web.listing import Asked, Listed, list_rows
+from evenhand.web.pages.hands.charts import Point, score_chart, tradeoff_chart
+
+__all__ = ["OneHand", "Overview", "Series", "Weighed", "one_hand", "overview", "weighed"]
+
+WEEKS = 10
+HEAT = 5
+FEWEST_IN_CELL = 20
+
+
+@dataclass(frozen=True)
+class Series:
+    """A person or a reader: median score a week, refused of presented lately, and what is said of it."""
+
+    key: str
+    name: str
+    weeks: Sequence[float]
+    presented: int
+    refused: int
+    saved: float
+    says: str
+
+
+@dataclass(frozen=True)
+class Overview:
+    """The page Hands. `heat` has a row per department and a cell per reader: times the usual score, and a shade."""
+
+    hands: Hands
+    findings: Sequence[Finding]
+    promised: float
+    listed: Listed[Series]
+    readers: Sequence[Series]
+    heat_readers: Sequence[str]
+    heat: Sequence[tuple[str, Sequence[tuple[float, int] | None]]]
+    rates: Sequence[Mapping[str, Any]]
+
+
+@dataclass(frozen=True)
+class OneHand:
+    """One person's page."""
+
+    seen: PersonHands
+    chart: Markup | None
+    highest: Sequence[Mapping[str, Any]]
+    rates: Sequence[Mapping[str, Any]]
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """The threshold explorer's answer: the advice, the trade-off drawn, and thresholds around it."""
+
+    advice: Advice
+    chart: Markup
+    rows: Sequence[Mapping[str, Any]]
+
+
+def overview(hands: Hands, departments: Mapping[str, str], asked: Asked) -> Overview:
+    """Return what Hands shows; people are those of whom there is something to say, or those searched for."""
+    said = dict(hands.forecasts.select("person", "says").iter_rows())
+    said |= dict(hands.alarms.filter(pl.col("until").is_null()).select("person", "says").drop_nulls().iter_rows())
+    saved = dict(hands.forecasts.select("person", "saved").iter_rows())
+    people = _series(hands, "person", hands.names, said, saved)
+    shown = people if asked.search else [one for one in people if one.says]
+    columns: dict[str, Any] = {
+        "saved": lambda one: -one.saved,
+        "name": lambda one: one.name,
+        "refused": lambda one: one.refused,
+    }
+    said_readers = {row["reader"]: row["says"] for row in hands.health.iter_rows(named=True)}
+    last = hands.alarms.filter(pl.col("until").is_null()).select("reader", "says").drop_nulls()
+    readers = _series(hands, "reader", {}, said_readers | dict(last.iter_rows()), {})
+    names, heat = _heat(hands, departments)
+    return Overview(
+        hands=hands,
+        findings=findings(hands),
+        promised=hands.design.false_alarms_a_month if hands.design else 0.0,
+        listed=list_rows(shown, asked, columns, lambda one: f"{one.name} {one.key}", "saved"),
+        readers=readers,
+        heat_readers=names,
+        heat=heat,
+        rates=hands.rates.filter(pl.col("of") != "person").rows(named=True),
+    )
+
+
+def _series(
+    hands: Hands, column: str, names: Mapping[str, str], said: Mapping[str, str], saved: Mapping[str, float]
+) -> list[Series]:
+    scored = hands.sound.presented
+    last = scored["day"].max()
+    if not isinstance(last, date):
+        return []
+    week = (pl.lit(last) - pl.col("day")).dt.total_days() // 7
+    weekly = scored.filter(week < WEEKS).group_by(column, week=week).agg(pl.col("score").median())
+    medians: dict[str, list[float]] = {}
+    for key, ago, median in weekly.iter_rows():
+        medians.setdefault(key, [0.0] * WEEKS)[WEEKS - 1 - ago] = median or 0.0
+    lately = scored.filter(pl.col("day") > last - timedelta(days=28))
+    counted = lately.group_by(column).agg(pl.len(), pl.col("is_refused").sum())
+    counts = {key: (presented, refused) for key, presented, refused in counted.iter_rows()}
+    return [
+        Series(
+            key=key,
+            name=names.get(key, key),
+            weeks=weeks,
+            presented=counts.get(key, (0, 0))[0],
+            refused=counts.get(key, (0, 0))[1],
+            saved=saved.get(key, 0.0),
+            says=said.get(key, ""),
+        )
+        for key, weeks in sorted(medians.items(), key=lambda item: names.get(item[0], item[0]))
+    ]
+
+
+def _heat(
+    hands: Hands, departments: Mapping[str, str]
+) -> tuple[list[str], list[tuple[str, list[tuple[float, int] | None]]]]:
+    """How departments score at each reader, by the usual score, over the last four weeks; None where few came."""
+    recognition, parts = hands.recognition, hands.explained
+    if recognition is None or not parts.height:
+        return [], []
+    until = parts["at"].max()
+    assert isinstance(until, int)
+    lately = parts.filter(pl.col("at") > until - 28 * 86_400).with_columns(
+        group=pl.col("person").replace_strict(departments, default="no department", return_dtype=pl.String)
+    )
+    cells = lately.group_by("group", "reader").agg(pl.col("above").mean(), pl.len())
+    usual = float(parts["usual"][0])
+    at = np.asarray(recognition.scale.back(cells["above"].to_numpy() + recognition.effects.mean)) / usual
+    times = {
+        (group, reader): float(value) if count >= FEWEST_IN_CELL else None
+        for (group, reader, _, count), value in zip(cells.iter_rows(), at.tolist(), strict=True)
+    }
+    groups = sorted({group for group, _ in times})
+    rows = [(group, [_shade(times.get((group, reader))) for reader in recognition.readers]) for group in groups]
+    return recognition.readers, rows
+
+
+def _shade(times: float | None) -> tuple[float, int] | None:
+    """A cell's value with its shade: 0 up to the usual score, one more for each tenth above it."""
+    return None if times is None else (times, min(max(int((times - 1) * 10 + 0.5), 0), HEAT - 1))
+
+
+def one_hand(seen: PersonHands, hands: Hands) -> OneHand:
+    """Return one person's page: the chart with alarms and enrolments, the highest scores in their parts."""
+    scored = seen.daily.filter(pl.col("median").is_not_null())
+    chart = None
+    if scored.height:
+        points = [
+            Point(row["day"], row["reader"], row["median"], row["highest"], row["refused"])
+            for row in scored.iter_rows(named=True)
+        ]
+        used = set(scored["reader"])
+        recognition = hands.recognition
+        known = [] if recognition is None else zip(recognition.readers, recognition.threshold.tolist(), strict=True)
+        thresholds = [at for reader, at in known if reader in used and np.isfinite(at)]
+        chart = score_chart(
+            points,
+            (points[0].day, points[-1].day),
+            threshold=max(thresholds, default=None),
+            changes=[(row["since"], row["says"]) for row in seen.alarms.iter_rows(named=True)],
+            enrolments=[(day, f"enrolled at {reader}") for day, reader in seen.enrolled],
+            says=f"Scores of {seen.name} by day, {len(points)} days at readers; lower is closer.",
+        )
+    highest = seen.explained.sort("above", descending=True).head(8).sort("at")
+    return OneHand(seen, chart, highest.rows(named=True), seen.rates.rows(named=True))
+
+
+def weighed(curve: Frame, advice: Advice) -> Weighed:
+    """Return the threshold explorer's answer, with a dozen thresholds around the one that costs least."""
+    drawn = [
+        (match, miss)
+        for match, miss in curve.select("non_mated_axis", "mated_axis").iter_rows()
+        if match is not None and miss is not None
+    ]
+    at = curve["threshold"].to_list()
+    best = at.index(advice.threshold)
+    chosen = curve.row(best, named=True)
+    has_point = chosen["mated_axis"] is not None and chosen["non_mated_axis"] is not None
+    step = max(len(at) // 40, 1)
+    rows = curve[max(best - 6 * step, 0) : best + 6 * step + 1 : step]
+    return Weighed(
+        advice,
+        tradeoff_chart(
+            drawn,
+            (chosen["non_mated_axis"], chosen["mated_axis"]) if has_point else None,
+            f"Trade-off of {len(at)} thresholds; the advised one refuses {100 * chosen['false_non_match_rate']:.2g} % "
+            f"of right hands and passes {100 * chosen['false_match_rate']:.2g} % of wrong ones ({advice.origin}).",
+        ),
+        rows.rows(named=True),
+    )

@@ -1,0 +1,104 @@
+"""Hands shows what changed without blame, draws one person's scores, and weighs thresholds by a planned test."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Callable, Iterator
+from datetime import date
+from xml.etree import ElementTree
+
+import httpx
+import pytest
+
+from evenhand.web.pages.hands.charts import Point, score_chart, tradeoff_chart
+from tests.web.conftest import Served
+
+DAYS = (date(2026, 3, 2), date(2026, 3, 12))
+
+
+@pytest.fixture
+def at_twin(twin: Served) -> Iterator[httpx.Client]:
+    with twin.enter() as client:
+        yield client
+
+
+def test_a_workplace_without_scores_is_told_what_cannot_be_known(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/hands").text
+    assert "MILL-1 writes no scores" in page
+    assert "never of conduct" in page
+    assert "No score is known" in at_mill.get("/hands/person/P1").text
+
+
+def test_the_twins_hands_are_shown_by_week_and_by_department(at_twin: httpx.Client) -> None:
+    page = at_twin.get("/hands").text
+    assert page.count("Median score in each of ten weeks") >= 8
+    assert 'class="heat"' in page
+    assert "false non match rate" in page
+    assert not re.search(r"\b(fault|blame|fraud|cheat)", page.lower())
+
+
+def test_one_person_is_drawn_with_the_parts_of_the_highest_scores(at_twin: httpx.Client) -> None:
+    person = next(csv.DictReader(io.StringIO(at_twin.get("/hands/data/explained").text)))["person"]
+    page = at_twin.get(f"/hands/person/{person}").text
+    assert "Scores by day" in page
+    assert "The highest scores, in their parts" in page
+
+
+def test_the_data_behind_the_page_can_be_had(at_twin: httpx.Client) -> None:
+    answer = at_twin.get("/hands/data/error_rates")
+    assert answer.headers["content-type"].startswith("text/csv")
+    assert next(csv.DictReader(io.StringIO(answer.text)))["measure"] == "false_rejection_rate"
+    assert at_twin.get("/hands/data/salaries").status_code == 404
+
+
+def test_thresholds_are_weighed_and_say_where_the_chance_comes_from(
+    at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    scores = "comparison,score\n" + "mated,5\n" * 90 + "mated,25\n" * 10 + "non_mated,40\n" * 50
+    asked = {
+        "form_token": form_token(at_mill),
+        "scores": scores,
+        "origin": "simulation",
+        "presentations": "1000",
+        "minutes": "0.25",
+        "wrong_hands": "0",
+        "match_minutes": "0",
+        "present": "18",
+    }
+    page = at_mill.post("/hands/threshold", data=asked).text
+    # at 18, the 10 of 100 mated scores above it cost 1000 x 0.1 x 0.25 = 25 minutes a week
+    assert "At 18 it is 25.0 minutes" in page
+    assert "(simulation)" in page
+    wrong = at_mill.post("/hands/threshold", data=asked | {"scores": "comparison,score\nmated,x\n"})
+    assert "line 2" in wrong.text
+    assert at_mill.post("/hands/threshold", data=asked | {"presentations": "many"}).status_code == 400
+
+
+def test_the_explorer_opens_empty(at_mill: httpx.Client) -> None:
+    assert "A punch log holds right hands only" in at_mill.get("/hands/threshold").text
+
+
+def test_a_chart_places_days_and_scores_and_marks_refusals() -> None:
+    points = [Point(DAYS[0], "A", 4.0, 9.0, 0), Point(DAYS[1], "A", 10.0, 20.0, 1)]
+    drawn = score_chart(points, DAYS, threshold=18.0, changes=[(DAYS[1], "x")], enrolments=[], says="<scores>")
+    root = ElementTree.fromstring(str(drawn))
+    assert root.get("aria-label") == "<scores>"
+    circles = [node.attrib for node in root.iter() if node.tag == "circle"]
+    # the first day stands at the left edge, the last at the right; 4 lies lower on the page than 10
+    assert (float(circles[0]["cx"]), float(circles[1]["cx"])) == (44.0, 712.0)
+    assert float(circles[0]["cy"]) > float(circles[1]["cy"])
+    kinds = [node.get("class") for node in root.iter() if node.tag == "g"]
+    assert kinds == ["change", "accepted", "refused"]
+
+
+def test_a_trade_off_is_drawn_on_deviate_axes() -> None:
+    # 5 % is -1.645: a curve point on both 5 % marks lies where their lines cross
+    drawn = str(tradeoff_chart([(-1.645, -1.645)], None, "curve"))
+    root = ElementTree.fromstring(drawn)
+    (curve,) = [node.get("points") for node in root.iter() if node.tag == "polyline"]
+    x, y = curve.split(",")
+    lines = [node.attrib for node in root.iter() if node.tag == "line"]
+    assert any(line["x1"] == line["x2"] == x for line in lines)
+    assert any(line["y1"] == line["y2"] == y for line in lines)
