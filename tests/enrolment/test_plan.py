@@ -148,6 +148,15 @@ def test_a_reader_with_two_supervisors_standing_takes_people_at_once() -> None:
     assert planned.attended["person"][0] in ("S1", "S2")
 
 
+def test_a_supervisor_whose_own_hand_is_enrolled_again_has_another_one_stand_there() -> None:
+    day = Day({"A": 2}, {"S2": ([], [5, 5])}, {"S1": (["A"], [1, 9])}, standing=(("A", "S1"), ("A", "S2")))
+    planned = day.planned()
+    assert planned.plan.select("person", "slot").rows() == [("S1", 0)]
+    assert planned.attended.rows() == [("A", 0, "S2")]
+    alone = Day({"A": 2}, {"S2": ([], [None, 5])}, {"S1": (["A"], [1, None])}, standing=(("A", "S1"), ("A", "S2")))
+    assert alone.planned().plan.is_empty()
+
+
 def test_of_supervisors_who_may_only_the_cheapest_two_are_called() -> None:
     day = Day({"A": 3}, {f"S{n}": (["A"], [n, n]) for n in range(1, 5)}, {})
     visits, *rest = day.frames()

@@ -101,6 +101,14 @@ def test_nobody_is_called_while_their_department_is_busy(mill: Workspace) -> Non
     assert packing["starts_at"].min() == EIGHT.timestamp() + 3600
 
 
+def test_a_hand_that_is_no_longer_recognised_is_enrolled_again_where_it_is_held(mill: Workspace) -> None:
+    asked = AskedDay(DAY, ends_s=10 * 3600, people=("P2",), readers=("GATE",), again=("P2",))
+    (row,) = _plan(mill, asked).items.to_dicts()
+    assert (row["reader"], row["action"], row["number"], row["stands"]) == ("GATE", "enrol_again", "7315", "Ida Marlow")
+    with pytest.raises(Refusal, match='"P77" is nobody on the roster'):
+        _plan(mill, AskedDay(DAY, again=("P77",)))
+
+
 def test_a_plan_that_is_only_looked_at_is_not_kept(mill: Workspace) -> None:
     assert _plan(mill, keep=False).name == ""
     assert list_rounds(mill).is_empty()

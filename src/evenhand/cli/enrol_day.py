@@ -27,6 +27,7 @@ __all__ = ["change", "plan"]
 )
 @click.option("--reader", "readers", metavar="READER", multiple=True, help="Only at this reader; may be given again.")
 @click.option("--person", "people", metavar="PERSON", multiple=True, help="Only this person; may be given again.")
+@click.option("--again", metavar="PERSON", multiple=True, help="Enrol this hand again wherever it is held.")
 @click.option("--busy", metavar="[DEPT@]HH:MM-HH:MM", multiple=True, help="Nobody (of DEPT) is called away then.")
 @click.option("--crew-most", metavar="N", type=int, help="At most N people of a department away at once.")
 @click.option("--speaks", metavar="PERSON=LANGUAGE", multiple=True, help="Speak to this person in es, not en.")
@@ -87,6 +88,7 @@ def _asked_day(day: str, given: dict[str, Any]) -> Any:
         each_s=given["each"] * 60,
         readers=given["readers"],
         people=given["people"],
+        again=given["again"],
         busy=tuple(_busy(text) for text in given["busy"]),
         crew_most=given["crew_most"],
         attended=not given["unattended"],

@@ -17,6 +17,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
+from evenhand.terms.tables import READER_STEPS
 from evenhand.terms.zones import day_start
 
 __all__ = [
@@ -47,7 +48,8 @@ class AskedDay:
     """The enrolment day asked for; times are seconds after midnight at the workplace.
 
     `each_s` is how long one enrolment takes, talk included: measure it, the default is an example.
-    `readers` and `people` limit the day to some; `languages` names who is spoken to in another language than English.
+    `readers` and `people` limit the day to some; `again` names whose hands are enrolled again wherever they are held;
+    `languages` names who is spoken to in another language than English.
     """
 
     day: date
@@ -58,6 +60,7 @@ class AskedDay:
     each_s: int = 5 * 60
     readers: tuple[str, ...] = ()
     people: tuple[str, ...] = ()
+    again: tuple[str, ...] = ()
     busy: tuple[Busy, ...] = ()
     crew_most: int | None = None
     attended: bool = True
@@ -79,7 +82,7 @@ class Sources:
 def asked_from(text: str) -> AskedDay:
     """Return the day as it was asked for, from the JSON kept with its round."""
     said = json.loads(text)
-    lists = {name: tuple(said[name]) for name in ("readers", "people")}
+    lists = {name: tuple(said[name]) for name in ("readers", "people", "again")}
     busy = tuple(Busy(**span) for span in said["busy"])
     languages = tuple((person, language) for person, language in said["languages"])
     return AskedDay(**{**said, **lists, "day": date.fromisoformat(said["day"]), "busy": busy, "languages": languages})
@@ -108,11 +111,33 @@ def read_sources(workspace: Workspace, asked: AskedDay) -> Sources:
         raise Refusal(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
     found = reconcile.compare(people, readers, enrolments, recorded, as_of=asked.day)
     steps = reconcile.reader_steps(people, readers, enrolments, found, as_of=asked.day)
+    steps = pl.concat([steps, _again(people, enrolments, steps, asked.again)])
     if asked.readers:
         steps = steps.filter(pl.col("reader").is_in(asked.readers))
     if asked.people:
         steps = steps.filter(pl.col("person").is_in(asked.people))
     return Sources(people, readers, enrolments, schedules, consent, steps)
+
+
+def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str]) -> Frame:
+    """Return a step (READER_STEPS) for each reader that holds the number of somebody to be enrolled again."""
+    here = people.filter(pl.col("person").is_in(list(again)) & pl.col("left_on").is_null()).drop_nulls("number")
+    missing = sorted(set(again) - set(here["person"].to_list()))
+    if missing:
+        raise Refusal(f'"{missing[0]}" is nobody on the roster with a number; `evenhand people` lists everybody.')
+    held = enrolments.join(here, on="number", suffix="_roster").join(steps, on=["reader", "person"], how="anti")
+    return READER_STEPS.rows(
+        {
+            "reader": row["reader"],
+            "position": position,
+            "action": "enrol_again",
+            "number": row["number"],
+            "person": row["person"],
+            "name": row["name_roster"],
+            "why": "Asked for: the hand is no longer recognised well.",
+        }
+        for position, row in enumerate(held.sort("reader", "number").iter_rows(named=True), start=steps.height + 1)
+    )
 
 
 def visits_of(sources: Sources) -> Frame:

@@ -50,9 +50,14 @@ class Group:
 
 
 def grouped(
-    visits: Frame, costs: Frame, crews: Mapping[str, str | None], told: Mapping[int, Place], change_minutes: int
+    visits: Frame,
+    costs: Frame,
+    crews: Mapping[str, str | None],
+    standing: frozenset[str],
+    told: Mapping[int, Place],
+    change_minutes: int,
 ) -> list[Group]:
-    """Return the visits in groups, by visit.
+    """Return the visits in groups, by visit; `standing` names those who may have to stand at a reader meanwhile.
 
     A visit of which the person has been `told` costs `change_minutes` more anywhere else.
     """
@@ -67,7 +72,7 @@ def grouped(
     for visit, rows in by_visit.items():
         first, person = rows[0], rows[0]["person"]
         options = _options(rows, minutes.get(person, {}), told.get(visit), change_minutes)
-        is_alone = first["is_supervisor"] or often[person] > 1
+        is_alone = first["is_supervisor"] or often[person] > 1 or person in standing
         readers = tuple(row["reader"] for row in rows)
         crew = crews.get(person)
         key = visit if is_alone else (readers, tuple(options.items()), crew, first["is_needed"])

@@ -72,7 +72,7 @@ def plan_day(
     on_it = {reader: frozenset(standing.filter(standing["reader"] == reader)["person"].to_list()) for reader in places}
     known = {} if told is None else _places_told(told)
     within = costs.filter(costs["slot"] < slots)
-    groups = grouped(visits, within, crews or {}, known, change_minutes)
+    groups = grouped(visits, within, crews or {}, frozenset(standing["person"].to_list()), known, change_minutes)
     later = 0.5 / (1 + slots * sum(group.size for group in groups))
     day = written(
         groups, places, on_it, _slots_free(within), slots, crew_most=crew_most, attended=attended, later=later
