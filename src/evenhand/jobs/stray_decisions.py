@@ -9,8 +9,9 @@ from typing import Any
 
 import polars as pl
 
-from evenhand import law, reconcile
+from evenhand import reconcile
 from evenhand.jobs.hours import find_person
+from evenhand.jobs.reckoning import reckon
 from evenhand.jobs.strays import NOBODY, REJECTED, TAKEN_BACK, Proposal, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
@@ -224,12 +225,8 @@ def _paid_s(workspace: Workspace, found: Strays, corrections: Frame, people: Col
     sites = dict(found.people.select("person", "site").iter_rows())
     paid = {}
     for person in people:
-        hours = law.compute_hours(
-            owned.filter(pl.col("person") == person),
-            workspace.site_rules(sites[person] or ""),
-            workspace.settings.policy,
-            keep_steps=False,
-        )
+        mine, rules = owned.filter(pl.col("person") == person), workspace.site_rules(sites[person] or "")
+        hours = reckon(workspace, mine, rules, found.people, keep_steps=False)
         paid[person] = int((hours.classed["ends"] - hours.classed["starts"]).sum())
     return paid
 

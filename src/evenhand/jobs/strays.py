@@ -95,6 +95,7 @@ class Strays:
     enrolments: Frame
     recorded: Frame
     corrections: Frame
+    schedules: Frame
     owned: Frame
 
 
@@ -134,6 +135,7 @@ def find_strays(workspace: Workspace, as_of: datetime) -> Strays:
         enrolments=enrolments,
         recorded=recorded,
         corrections=corrections,
+        schedules=schedules,
         owned=parted.owned,
     )
 

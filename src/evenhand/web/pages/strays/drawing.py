@@ -1,0 +1,95 @@
+"""Draw the evidence as a waterfall that adds up, and the stray's days beside the candidate's."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from itertools import accumulate
+
+import polars as pl
+from markupsafe import Markup, escape
+
+from evenhand.jobs.strays import Candidate, Proposal, Strays
+from evenhand.linkage.words import Part
+from evenhand.terms.zones import civil_date, day_start
+from evenhand.web.marks import PATTERNS, Lane, Span, Tick, timeline
+from evenhand.web.pages.hours.drawing import WAYS, hour_marks
+from evenhand.web.words import clock, short_day
+
+__all__ = ["draw_days", "waterfall"]
+
+HEIGHT = 20
+MOST_DAYS = 4
+
+
+def waterfall(parts: Sequence[Part]) -> list[tuple[Part, float, Markup]]:
+    """Return every part with the running sum after it and its step, all drawn on one scale from lowest to highest."""
+    sums = list(accumulate((part.bits for part in parts), initial=0.0))
+    low, high = min(sums), max(sums)
+    return [
+        (part, after, _step(before, after, low, high, f"{part.bits:+.1f} bits, {after:.1f} so far"))
+        for part, before, after in zip(parts, sums[:-1], sums[1:], strict=True)
+    ]
+
+
+def _step(before: float, after: float, low: float, high: float, says: str) -> Markup:
+    reach = high - low or 1.0
+
+    def x(bits: float) -> float:
+        return 2 + 96 * (bits - low) / reach
+
+    kind = "ordinary" if after >= before else "overtime"
+    left, right = sorted((x(before), x(after)))
+    words = escape(says)
+    return Markup(
+        f'<svg class="mark spread" role="img" aria-label="{words}" focusable="false" height="{HEIGHT}">'
+        f"<title>{words}</title>"
+        f'<line class="nought" x1="{x(0):.2f}%" x2="{x(0):.2f}%" y1="0" y2="{HEIGHT}"/>'
+        f'<rect class="{kind}"{PATTERNS.get(kind, "")} x="{left:.2f}%" y="3" '
+        f'width="{max(right - left, 0.4):.2f}%" height="{HEIGHT - 6}"/></svg>'
+    )
+
+
+def draw_days(found: Strays, proposal: Proposal, candidate: Candidate | None) -> list[tuple[date, Markup]]:
+    """Return the latest days of the stray, each with the candidate's own punches and schedule below."""
+    zone = proposal.zone
+    days = sorted({civil_date(zone, at) for _, at, _ in proposal.punches})[-MOST_DAYS:]
+    return [(day, _day(found, proposal, candidate, day, zone)) for day in days]
+
+
+def _day(found: Strays, proposal: Proposal, candidate: Candidate | None, day: date, zone: str) -> Markup:
+    window = day_start(zone, day), day_start(zone, day + timedelta(days=1))
+    within = [(at, way) for _, at, way in proposal.punches if window[0] <= at < window[1]]
+    lanes = [Lane(f"Under {proposal.number} at {proposal.reader}", (), _ticks(within, zone, proposal.reader))]
+    told = f"{short_day(day)}: {len(within)} punches under {proposal.number}"
+    if candidate is not None:
+        stray = [punch for punch, _, _ in proposal.punches]
+        owned = found.owned.filter(
+            pl.col("person") == candidate.person,
+            pl.col("at").is_between(*window, closed="left"),
+            ~pl.col("punch").is_in(stray),
+        )
+        own = _ticks(list(owned.select("at", "direction").iter_rows()), zone, candidate.name)
+        lanes.append(Lane(f"{candidate.name}: schedule and own punches", _planned(found, candidate, window, zone), own))
+        told += f"; {len(own)} punches of {candidate.name}'s own"
+    return timeline(lanes, window, hour_marks(window, zone, 3), told, named=True)
+
+
+def _planned(found: Strays, candidate: Candidate, window: tuple[int, int], zone: str) -> list[Span]:
+    rows = found.schedules.filter(
+        pl.col("person") == candidate.person, pl.col("starts_at") < window[1], pl.col("ends_at") > window[0]
+    )
+    return [
+        Span(
+            max(starts, window[0]),
+            min(ends, window[1]),
+            "recorded",
+            f"scheduled {clock(starts, zone)} to {clock(ends, zone)}",
+            "scheduled",
+        )
+        for starts, ends in rows.select("starts_at", "ends_at").iter_rows()
+    ]
+
+
+def _ticks(punches: Sequence[tuple[int, str | None]], zone: str, of: str) -> list[Tick]:
+    return [Tick(at, way or "unsaid", f"{clock(at, zone)} {WAYS[way]}, {of}") for at, way in punches]

@@ -1,0 +1,133 @@
+"""Routes of Strays: the list, one stray, and deciding about it."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.stray_decisions import (
+    LEAST_THRESHOLD,
+    confirm_above,
+    confirm_stray,
+    foresee_stray,
+    reject_candidate,
+    undo_stray,
+)
+from evenhand.jobs.strays import Strays, find_strays, proposal_of
+from evenhand.terms.records import Refusal
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.forms import Answers, Unanswered, answer
+from evenhand.web.pages.strays import view
+from evenhand.web.show import MenuEntry, show, show_trouble
+from evenhand.web.words import in_path, plural
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Strays", "/strays", 6)
+ROUTES = APIRouter()
+
+
+def _found(desk: Desk) -> Strays:
+    as_of = desk.today().as_of
+    return desk.kept("strays", as_of, lambda: find_strays(desk.workspace, as_of))
+
+
+@ROUTES.get("/strays")
+def strays(request: Request, desk: AtDesk) -> Response:
+    """Show the strays, most minutes of pay first."""
+    return show(
+        request,
+        "pages/strays/page.html",
+        shown=view.listed(_found(desk)),
+        percent=view.percent,
+        zone=desk.zone,
+        least=LEAST_THRESHOLD,
+    )
+
+
+@ROUTES.get("/strays/above")
+def preview_all(request: Request, desk: AtDesk, at: Annotated[float, Query(ge=0, le=1)] = view.SURE) -> Response:
+    """Show what would be confirmed at a threshold, before anybody confirms it."""
+    if at < LEAST_THRESHOLD:
+        sentence = f"A threshold of {at:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1."
+        return show_trouble(request, 409, "This cannot be done", sentence)
+    sure = [one for one in _found(desk).proposals if one.best is not None and one.best.probability >= at]
+    return show(request, "pages/strays/above.html", sure=sure, at=at, percent=view.percent)
+
+
+@ROUTES.post("/strays/above")
+def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Confirm everything that reaches the threshold."""
+    author = answer(answers, "author", "say who confirms")
+    reason = answer(answers, "reason", "say why")
+    try:
+        threshold = float(answer(answers, "at", "give the threshold"))
+    except ValueError as fault:
+        raise Unanswered(f'"{answers.get("at")}" is no threshold; nothing was changed.') from fault
+    done = confirm_above(desk.workspace, threshold, author=author, reason=reason, as_of=desk.today().as_of)
+    request.state.session.author = author
+    request.state.session.notice = f"{plural(len(done), 'stray')} confirmed by {author}."
+    return RedirectResponse("/strays", 303)
+
+
+@ROUTES.get("/strays/{stray:path}/confirm")
+def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
+    """Show what confirming would do, before anybody confirms it."""
+    try:
+        foreseen = foresee_stray(desk.workspace, stray, person, as_of=desk.today().as_of)
+    except Refusal as refusal:
+        return show_trouble(request, 409, "This cannot be done", str(refusal))
+    return show(request, "pages/strays/confirm.html", foreseen=foreseen, stray=stray, percent=view.percent)
+
+
+@ROUTES.post("/strays/{stray:path}/confirm")
+def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
+    """Give the stray's punches to a person."""
+    author = answer(answers, "author", "say who confirms")
+    reason = answer(answers, "reason", "say why")
+    person = answer(answers, "person", "say whose punches they are")
+    done = confirm_stray(desk.workspace, stray, person, author=author, reason=reason, as_of=desk.today().as_of)
+    request.state.session.author = author
+    request.state.session.notice = (
+        f"{plural(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
+        f"To do now: {' '.join(done.steps)}"
+    )
+    return RedirectResponse("/strays", 303)
+
+
+@ROUTES.post("/strays/{stray:path}/reject")
+def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
+    """Say that the stray is not a person's."""
+    author = answer(answers, "author", "say who rejects")
+    reason = answer(answers, "reason", "say why")
+    person = answer(answers, "person", "say whose punches they are not")
+    reject_candidate(desk.workspace, stray, person, author=author, reason=reason, as_of=desk.today().as_of)
+    request.state.session.author = author
+    request.state.session.notice = f"{stray} is not {person}'s, says {author}."
+    return RedirectResponse(f"/strays/{in_path(stray)}", 303)
+
+
+@ROUTES.post("/strays/{stray:path}/undo")
+def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
+    """Return the stray's punches to nobody."""
+    author = answer(answers, "author", "say who undoes it")
+    reason = answer(answers, "reason", "say why")
+    punches = undo_stray(desk.workspace, stray, author=author, reason=reason, as_of=desk.today().as_of)
+    request.state.session.author = author
+    request.state.session.notice = f"{plural(len(punches), 'punch', 'punches')} of {stray} returned by {author}."
+    return RedirectResponse("/strays", 303)
+
+
+@ROUTES.get("/strays/{stray:path}")
+def stray(request: Request, desk: AtDesk, stray: str) -> Response:
+    """Show one stray with every part of the evidence."""
+    found = _found(desk)
+    return show(
+        request,
+        "pages/strays/stray.html",
+        shown=view.shown(found, proposal_of(found, stray)),
+        percent=view.percent,
+        zone=desk.zone,
+    )

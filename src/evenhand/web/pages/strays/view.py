@@ -1,0 +1,102 @@
+"""What Strays shows: the list, one stray with its evidence, and what a decision would do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from markupsafe import Markup
+
+from evenhand.jobs.strays import Candidate, Decided, Proposal, Strays
+from evenhand.linkage.words import Part
+from evenhand.web.pages.strays.drawing import draw_days, waterfall
+
+__all__ = ["Argued", "Line", "Listed", "Shown", "listed", "percent", "shown"]
+
+SURE = 0.99
+LEAST_SHOWN = 0.001
+
+
+@dataclass(frozen=True)
+class Line:
+    """One stray in the list; `first` and `second` are (who, probability) of the two likeliest answers."""
+
+    proposal: Proposal
+    most_minutes: int
+    first: tuple[str, float]
+    second: tuple[str, float] | None
+
+    @property
+    def last_at(self) -> int:
+        """Return when the last punch came."""
+        return self.proposal.punches[-1][1]
+
+
+@dataclass(frozen=True)
+class Listed:
+    """The strays, most minutes first, how many may be confirmed at once, and what was confirmed before."""
+
+    lines: Sequence[Line]
+    sure: int
+    decided: Sequence[Decided]
+    minutes: int
+
+
+@dataclass(frozen=True)
+class Argued:
+    """A candidate with the evidence drawn: (part, sum so far, step)."""
+
+    candidate: Candidate
+    steps: Sequence[tuple[Part, float, Markup]]
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One stray: the answers ranked, the evidence for the likeliest people, and the days drawn."""
+
+    proposal: Proposal
+    answers: Sequence[tuple[str, str, float]]
+    argued: Sequence[Argued]
+    days: Sequence[tuple[date, Markup]]
+
+
+def listed(found: Strays) -> Listed:
+    """Return the list."""
+    most = max((proposal.minutes for proposal in found.proposals), default=0)
+    sure = [one for one in found.proposals if one.best is not None and one.best.probability >= SURE]
+    return Listed(
+        lines=[_line(proposal, most) for proposal in found.proposals],
+        sure=len(sure),
+        decided=found.decided,
+        minutes=sum(proposal.minutes for proposal in found.proposals),
+    )
+
+
+def shown(found: Strays, proposal: Proposal) -> Shown:
+    """Return one stray, the likeliest two people argued for."""
+    return Shown(
+        proposal=proposal,
+        answers=_answers(proposal),
+        argued=[Argued(one, waterfall(one.parts)) for one in proposal.candidates[:3]],
+        days=draw_days(found, proposal, proposal.candidates[0] if proposal.candidates else None),
+    )
+
+
+def percent(chance: float) -> str:
+    """Return a probability, never rounded up to certainty."""
+    if chance > 0.999:
+        return "over 99.9\u00a0%"
+    return "under 0.1\u00a0%" if chance < LEAST_SHOWN else f"{100 * chance:.1f}\u00a0%"
+
+
+def _answers(proposal: Proposal) -> list[tuple[str, str, float]]:
+    """(name, person or '', probability), the likeliest first."""
+    found = [(one.name, one.person, one.probability) for one in proposal.candidates]
+    return sorted([*found, ("Nobody on the roster", "", proposal.nobody)], key=lambda one: -one[2])
+
+
+def _line(proposal: Proposal, most: int) -> Line:
+    ranked = [(name, chance) for name, _, chance in _answers(proposal)]
+    second = ranked[1] if len(ranked) > 1 and ranked[1][1] >= LEAST_SHOWN else None
+    return Line(proposal, most, ranked[0], second)
