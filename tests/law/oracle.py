@@ -94,6 +94,16 @@ def price(
     return missing, unusual
 
 
+def keys_swapped(part: list[Press]) -> bool:
+    """Tell whether marks that cannot be in this order are those of alternating punches, two keys being swapped."""
+    ways = [act.way for act in part]
+    gaps = [minutes_between(a.when, b.when) for a, b in pairwise(part)]
+    balanced = ways.count("in") == ways.count("out")
+    return (
+        balanced and (ways[0], ways[-1]) == ("in", "out") and min(gaps[::2]) >= 60 and max(gaps[1::2], default=0) <= 60
+    )
+
+
 def read(acts: list[Press], settings: Settings) -> list[str]:
     ways: list[str] = []
     habit: list[tuple[int, str]] = []
@@ -102,7 +112,7 @@ def read(acts: list[Press], settings: Settings) -> list[str]:
         marks = tuple(act.way for act in part)
         fits = all(not mark or mark == way for mark, way in zip(marks, plain, strict=True))
         if all(marks):
-            chosen, sure = marks, True
+            chosen, sure = (plain if keys_swapped(part) else marks), True
         elif len(part) % 2 == 0 and fits:
             chosen, sure = plain, True
         else:

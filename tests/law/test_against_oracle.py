@@ -42,6 +42,7 @@ def invent_person(rng: random.Random, zone: str, first: date) -> list[oracle.Pre
     for day in range(8):
         if rng.random() < idle:
             continue
+        swaps = rng.random() < 0.1
         if rng.random() < 0.1:
             kind = rng.choice(list(DAYS))
         midnight = datetime(first.year, first.month, first.day, tzinfo=zones[0]) + timedelta(days=day)
@@ -49,6 +50,8 @@ def invent_person(rng: random.Random, zone: str, first: date) -> list[oracle.Pre
             wall = midnight + timedelta(minutes=minute + rng.randint(-9, 9))
             when = wall.astimezone(UTC).astimezone(zones[0 if rng.random() < 0.8 else 1])
             way = ("in", "out")[k % 2]
+            if swaps and k in (1, 2):
+                way = ("in", "out")[k - 1]
             if marks == "none" or (marks == "some" and rng.random() < 0.5):
                 way = ""
             if rng.random() > 0.05:

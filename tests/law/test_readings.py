@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.law.weeks import hours_of, paid, paid_minutes, questions, sheet
+from evenhand.terms.sources import SCHEDULES
+from tests.law.weeks import hours_of, instant, paid, paid_minutes, questions, sheet
 
 LUNCH = ("08:00", "12:00", "12:30", "16:30")
 FOUR_DAYS = [f"2026-03-0{day} {time}" for day in (2, 3, 4, 5) for time in LUNCH]  # punches 1 to 16
@@ -122,3 +123,34 @@ def test_minutes_in_doubt_are_the_mean_of_the_persons_own_spans() -> None:
     spans = ("2026-03-02 08:00 in", "2026-03-02 16:00 out", "2026-03-03 08:00 in", "2026-03-03 18:00 out")
     hours = hours_of(sheet(*spans, "2026-03-04 08:00 in"))
     assert hours.questions["minutes"].to_list() == [9 * 60]  # (8 h + 10 h) / 2
+
+
+def test_two_swapped_keys_are_read_by_time_and_said() -> None:
+    # Start, start, end, end with a break of half an hour between: common practice, no source.
+    presses = ("2026-03-02 08:00 in", "2026-03-02 12:00 in", "2026-03-02 12:30 out", "2026-03-02 16:30 out")
+    hours = hours_of(sheet(*presses))
+    assert paid(hours) == [(1, 2), (3, 4)]
+    assert questions(hours) == []
+    assert [says[:67] for says in hours.steps["says"]] == [
+        "the punch at 2026-03-02 12:00 is marked as a start and read as an e",
+        "the punch at 2026-03-02 12:30 is marked as an end and read as a sta",
+    ]
+    assert hours.steps["seconds"].sum() == 0
+
+
+def test_marks_stand_where_alternating_would_make_no_sense_either() -> None:
+    # Read in turn: three minutes of work and four hours away. As marked the middle is paid, and both ends are asked.
+    presses = ("2026-03-02 08:00 in", "2026-03-02 08:03 in", "2026-03-02 12:00 out", "2026-03-02 12:02 out")
+    hours = hours_of(sheet(*presses))
+    assert paid(hours) == [(2, 3)]
+    assert questions(hours) == [("missing_out", 1), ("missing_in", 4)]
+
+
+def test_the_schedule_says_which_punch_of_an_odd_number_is_missing() -> None:
+    # Three unmarked punches of a person without a past. Scheduled 08:00 to 12:30, so 12:30 is the end and a start
+    # before it is missing; without a schedule 12:30 is the return from a break, and the end is missing.
+    presses = ("2026-03-02 08:00", "2026-03-02 12:00", "2026-03-02 12:30")
+    starts, ends = (instant(f"2026-03-02 {at}") for at in ("08:00", "12:30"))
+    planned = SCHEDULES.rows([{"person": "Ada", "starts_at": starts, "ends_at": ends}])
+    assert questions(hours_of(sheet(*presses), schedules=planned)) == [("missing_in", 3)]
+    assert questions(hours_of(sheet(*presses))) == [("missing_out", 3)]

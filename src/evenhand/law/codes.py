@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
-__all__ = ["ASKS", "IN", "LONG_SPAN", "MISSING_IN", "MISSING_OUT", "NOTHING", "OFF", "OUT", "REST", "SAME_TIME", "WORK"]
+__all__ = [
+    "ASKS",
+    "IN",
+    "LONG_SPAN",
+    "MISSING_IN",
+    "MISSING_OUT",
+    "NOTHING",
+    "OFF",
+    "OUT",
+    "REST",
+    "SAME_TIME",
+    "UNMARKED",
+    "WORK",
+]
 
 UNMARKED, IN, OUT = 0, 1, 2
 """Which way a punch went; a mark as recorded, a reading once pairing has decided."""

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenhand.law.codes import OFF
+from evenhand.law.codes import IN, OFF, OUT
 from evenhand.law.site import Site
-from evenhand.law.spans import Spans
+from evenhand.law.spans import Column, Spans
 
-__all__ = ["Shift", "reported", "shifts_of"]
+__all__ = ["Shift", "reported", "scheduled_way", "shifts_of"]
+
+HOUR_S = 3600
 
 NEAR_S = 2 * 3600
 """A person who punches within two hours of a scheduled shift has reported for it. Common practice, no source."""
@@ -26,6 +28,38 @@ class Shift:
     ends: int
     acts: tuple[int, ...]
     worked_s: int
+
+
+def scheduled_way(spans: Spans, site: Site) -> Column:
+    """Return for each act which scheduled bound it lies near: a start, an end, or neither or both.
+
+    Near is within an hour. Common practice, no source.
+    """
+    toward = np.zeros(len(spans.at), np.int8)
+    planned = site.planned
+    if planned is None:
+        return toward
+    persons = np.repeat(np.arange(len(planned.first) - 1), np.diff(planned.first))
+    start_near = _is_near(spans, persons, planned.starts)
+    end_near = _is_near(spans, persons, planned.ends)
+    toward[start_near & ~end_near] = IN
+    toward[end_near & ~start_near] = OUT
+    return toward
+
+
+def _is_near(spans: Spans, persons: Column, bounds: Column) -> Column:
+    """Tell of each act whether one of its person's bounds lies within an hour."""
+    if not len(bounds):
+        return np.zeros(len(spans.at), np.bool_)
+    # One key for person and time: times of a person stay far from those of the next.
+    width = np.int64(1) << 36
+    keys = np.sort(persons * width + bounds)
+    mine = spans.person.astype(np.int64) * width + spans.at
+    place = np.searchsorted(keys, mine)
+    after = np.abs(keys[np.minimum(place, len(keys) - 1)] - mine)
+    before = np.abs(mine - keys[np.maximum(place - 1, 0)])
+    near: Column = np.minimum(after, before) <= HOUR_S
+    return near
 
 
 def shifts_of(spans: Spans) -> Iterator[range]:

@@ -12,10 +12,11 @@ from typing import Any
 
 import numpy as np
 
-from evenhand.law.codes import IN, LONG_SPAN, MISSING_IN, MISSING_OUT, NOTHING, OFF, OUT, SAME_TIME, WORK
+from evenhand.law.codes import IN, LONG_SPAN, MISSING_IN, MISSING_OUT, NOTHING, OFF, OUT, SAME_TIME, UNMARKED, WORK
 from evenhand.law.compiling import run_pass
 from evenhand.law.recorded.civil import civil_seconds
 from evenhand.law.recorded.readings import read_certain, read_doubtful
+from evenhand.law.scheduled import scheduled_way
 from evenhand.law.site import Site
 from evenhand.law.spans import Column, Spans
 from evenhand.terms.records import Citation
@@ -24,7 +25,11 @@ __all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
 
 NAME = "recorded.pairing"
 CITES = (Citation("common practice, no source"), Citation("29 CFR 516.2(a)(7)"))
-SAYS = "worked from {was} to {now}"
+SAYS = (
+    "the punch at {was} is marked as {marked} and read as {way}: as marked the punches cannot follow each other, "
+    "alternating they make breaks of no more than an hour and work of no less"
+)
+WAYS = ("", "a start", "an end")
 
 
 def pair_punches(
@@ -69,12 +74,13 @@ def _read(spans: Spans, site: Site) -> Column:
     acts = len(spans.at)
     reading = np.empty(acts, np.int8)
     lows, highs = np.empty(acts, np.int32), np.empty(acts, np.int32)
-    inputs = (spans.person, spans.at, spans.mark, site.policy.longest_span_s)
+    toward = scheduled_way(spans, site)
+    inputs = (spans.person, spans.at, spans.mark, toward, site.policy.longest_span_s)
     doubtful = run_pass(read_certain, inputs, (reading, lows, highs), large=site.large)
     if doubtful:
         cost, came = np.empty(2 * acts, np.int64), np.empty(2 * acts, np.int8)
         local = civil_seconds(spans, site)
-        columns = (spans.person, spans.at, local, spans.mark, lows[:doubtful], highs[:doubtful])
+        columns = (spans.person, spans.at, local, spans.mark, toward, lows[:doubtful], highs[:doubtful])
         settings = (doubtful, site.policy.shift_gap_s)
         run_pass(read_doubtful, (*columns, *settings), (cost, came, reading), large=site.large)
     return reading
@@ -92,5 +98,14 @@ def apply(spans: Spans, site: Site) -> Spans:
 
 
 def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield nothing: recorded time is where the steps begin, and what is open is a question."""
-    yield from ()
+    """Yield one step, without seconds, per mark that was not believed; what else is open is a question."""
+    for act in np.flatnonzero((after.mark != UNMARKED) & (after.mark != after.reading)):
+        at = int(after.at[act])
+        yield {
+            "act": int(act),
+            "starts": at,
+            "ends": at,
+            "seconds": 0,
+            "says": SAYS,
+            "words": {"was": at, "marked": WAYS[after.mark[act]], "way": WAYS[after.reading[act]]},
+        }

@@ -1,10 +1,12 @@
 """Read which way each punch went, where the readers did not record it.
 
 Source: common practice, no source. Punches of one person that lie no further apart than anybody works without
-punching form a stretch. Marks are believed. Unmarked punches alternate, beginning with a start. Where that leaves
-one over, the reading is taken that supposes the fewest missing punches; among those the one that fits the
-person's own earlier habit of starting and ending at that time of day and the ordinary length of work, break and
-rest; among those the one that reads the last punch as a start, and each before it as an end.
+punching form a stretch. Marks are believed, save where as many starts as ends stand in an order that cannot be, such
+as start, start, end, end, while alternating gives breaks of no more than an hour and work of no less: then two keys
+were swapped, and the punches alternate. Unmarked punches alternate, beginning with a start. Where that leaves one over,
+the reading is taken that supposes the fewest missing punches; among those the one that fits the schedule, the person's
+own earlier habit of starting and ending at that time of day and the ordinary length of work, break and rest; among
+those the one that reads the last punch as a start, and each before it as an end.
 """
 
 from __future__ import annotations
@@ -25,7 +27,13 @@ HABIT_S = 600
 HOUR_S = 3600
 
 
-def read_certain(person: Any, at: Any, mark: Any, longest_s: int, reading: Any, lows: Any, highs: Any) -> int:
+SCHEDULED_S = 86_400
+"""What it costs to read a punch near a scheduled start as an end, or the reverse: as much as the whole of a habit."""
+
+
+def read_certain(
+    person: Any, at: Any, mark: Any, toward: Any, longest_s: int, reading: Any, lows: Any, highs: Any
+) -> int:
     """Read stretches that marks or plain alternation settle; list the others' bounds and return their number."""
     doubtful = 0
     low = 0
@@ -36,17 +44,24 @@ def read_certain(person: Any, at: Any, mark: Any, longest_s: int, reading: Any, 
             high += 1
         alternates = (high - low) % 2 == 0
         marked = True
+        starts, plausible = 0, mark[low] == IN and mark[high - 1] == OUT
         for i in range(low, high):
+            starts += mark[i] == IN
+            if i > low:
+                apart = at[i] - at[i - 1]
+                is_break = (i - low) % 2 == 0
+                plausible = plausible and (apart <= HOUR_S if is_break else apart >= HOUR_S)
             turn = IN if (i - low) % 2 == 0 else OUT
             if mark[i] == UNMARKED:
                 marked = False
             elif mark[i] != turn:
                 alternates = False
             reading[i] = turn
-        if marked:
+        swapped = plausible and 2 * starts == high - low and toward[low] != OUT and toward[high - 1] != IN
+        if marked and (alternates or not swapped):
             for i in range(low, high):
                 reading[i] = mark[i]
-        elif not alternates:
+        elif not marked and not alternates:
             lows[doubtful] = low
             highs[doubtful] = high
             doubtful += 1
@@ -59,6 +74,7 @@ def read_doubtful(
     at: Any,
     local: Any,
     mark: Any,
+    toward: Any,
     lows: Any,
     highs: Any,
     doubtful: int,
@@ -94,6 +110,10 @@ def read_doubtful(
             outs = habit[2 * before + 1] + 2 * habit[2 * slot + 1] + habit[2 * after + 1]
             unlike_in = max(0, outs - ins) * 86_400 // (ins + outs + 2)
             unlike_out = max(0, ins - outs) * 86_400 // (ins + outs + 2)
+            if toward[i] == IN:
+                unlike_out += SCHEDULED_S
+            elif toward[i] == OUT:
+                unlike_in += SCHEDULED_S
             if mark[i] == OUT:
                 unlike_in, unlike_out = FORBIDDEN, 0
             elif mark[i] == IN:
