@@ -8,7 +8,7 @@ from __future__ import annotations
 import tomllib
 from datetime import date
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 from evenhand.terms.records import Citation
@@ -18,6 +18,7 @@ __all__ = ["minimum_wage"]
 FEDERAL = "us_federal"
 
 
+@lru_cache(maxsize=1024)
 def minimum_wage(jurisdiction: str, day: date) -> tuple[Fraction, Citation]:
     """Return the minimum hourly wage on `day` and its source; 0 before the first value that is known."""
     places = (jurisdiction,) if jurisdiction.startswith("eu_") else (FEDERAL, jurisdiction)

@@ -7,6 +7,7 @@ person where several are looked at, and the day where one is.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import erfc, gcd, sqrt
 
 import numpy as np
@@ -33,12 +34,17 @@ def mean_interval(
     mean = float(sums.sum()) / items
     if clusters < 2:
         return mean, None, None
-    from scipy.stats import t
-
     residuals = sums - mean * counts
     error = sqrt(clusters / (clusters - 1) * float((residuals**2).sum())) / items
-    reach = float(t.ppf(0.5 + CONFIDENCE / 2, clusters - 1)) * error
+    reach = _students_t(clusters - 1) * error
     return mean, mean - reach, mean + reach
+
+
+@lru_cache(maxsize=1024)
+def _students_t(freedom: int) -> float:
+    from scipy.special import stdtrit  # scipy.stats takes a second to import
+
+    return float(stdtrit(freedom, 0.5 + CONFIDENCE / 2))
 
 
 def sign_flip(totals: Sequence[int]) -> tuple[float, str]:

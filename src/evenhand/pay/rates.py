@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -19,9 +20,12 @@ SALARIES = ("salary_fixed", "salary_fluctuating")
 FOREVER = date.max
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Rate:
-    """One row of RATES, or the roster's hourly rate; `since` and `until` are its first and last days."""
+    """One row of RATES, or the roster's hourly rate; `since` and `until` are its first and last days.
+
+    Two rates are the same only if they are one row: what is alike on paper may have been agreed apart.
+    """
 
     plan: str
     amount: Fraction
@@ -54,13 +58,21 @@ class PersonRates:
 
     def on(self, day: date, reader: str = "") -> Rate | None:
         """Return the one rate for work begun at `reader` on `day`; None where none, or more than one, holds."""
+        if self.only is not None:
+            return self.only
         for place in (reader, "") if reader else ("",):
             holding = [rate for rate in self.rates if rate.reader == place and rate.since <= day <= rate.until]
             if holding:
                 return holding[0] if len(holding) == 1 else None
         return None
 
-    @property
+    @cached_property
+    def only(self) -> Rate | None:
+        """Return the one rate that holds on every day and at every reader, where there is one."""
+        rate = self.rates[0] if len(self.rates) == 1 else None
+        return rate if rate and (rate.since, rate.until, rate.reader) == (date.min, FOREVER, "") else None
+
+    @cached_property
     def changes(self) -> list[date]:
         """Return the days on which a rate begins, or no longer holds."""
         ends = {rate.until + timedelta(days=1) for rate in self.rates if rate.until != FOREVER}

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from fractions import Fraction
 
 from evenhand.pay.earnings import Earning, total
@@ -84,8 +84,9 @@ def flat_sum_by_straight_hours(
 
 def money(amount: Fraction) -> Decimal:
     """Return an exact amount rounded once to the cent, half up."""
-    cents = (amount * 100 * 2 + 1) // 2 if amount >= 0 else -((-amount * 100 * 2 + 1) // 2)
-    return (Decimal(int(cents)) / 100).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    above, below = abs(amount.numerator), amount.denominator
+    cents = (200 * above + below) // (2 * below)
+    return Decimal(cents if amount >= 0 else -cents).scaleb(-2)
 
 
 def _per_hour(earning: Earning, worked_s: int) -> Fraction:

@@ -8,8 +8,9 @@ with it. An average that is neutral for a site proves nothing for one person in 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -17,7 +18,7 @@ import polars as pl
 
 from evenhand.pay.neutrality import holm, mean_interval, sign_flip
 from evenhand.pay.rates import PersonRates, rates_of_people
-from evenhand.pay.regular_rate import TIME_AND_A_HALF, money
+from evenhand.pay.regular_rate import money
 from evenhand.terms.columns import Frame
 from evenhand.terms.wages import ROUNDING
 from evenhand.terms.zones import civil_date
@@ -25,6 +26,7 @@ from evenhand.terms.zones import civil_date
 __all__ = ["audit_rounding", "moved_bounds"]
 
 LEVELS = ("site", "department", "person")
+RATE_UNITS = 10_000  # a rate is kept to four decimals
 
 
 def moved_bounds(classed: Frame, owned: Frame) -> Frame:
@@ -68,60 +70,83 @@ def audit_rounding(
     if bounds.is_empty():
         return ROUNDING.empty()
     placed = people.select("person", pl.col("site").fill_null(""), pl.col("department").fill_null(""))
-    bounds = bounds.join(placed, on="person", maintain_order="left").with_row_index("place")
-    worth = _worth(bounds, classed, rates_of_people(rates, people), zones)
+    bounds = _in_money(bounds, classed, rates_of_people(rates, people), zones).join(placed, on="person")
     rows: list[dict[str, Any]] = []
     for level in LEVELS:
-        of_level = [
-            {"level": level, "name": name} | _row(group, worth, "shift" if level == "person" else "person")
-            for (name,), group in sorted(bounds.partition_by(level, as_dict=True).items())
-            if name
-        ]
+        of_level = _rows(bounds.filter(pl.col(level) != ""), level, "shift" if level == "person" else "person")
         for row, adjusted in zip(of_level, holm([row["chance"] for row in of_level]), strict=True):
             row["adjusted"] = adjusted
         rows += of_level
     return ROUNDING.rows(rows)
 
 
-def _row(bounds: Frame, worth: Sequence[tuple[Fraction, Fraction] | None], cluster: str) -> dict[str, Any]:
-    clusters = bounds.group_by(cluster, maintain_order=True).agg(
-        pl.col("gain_s").sum(), punches=pl.len().cast(pl.Int64), days=pl.col("shift").n_unique().cast(pl.Int64)
+def _rows(bounds: Frame, level: str, cluster: str) -> list[dict[str, Any]]:
+    """Return a row for each name of the level; `cluster` is the column whose values are its independent units."""
+    counted = (pl.len().cast(pl.Int64).alias("punches"), pl.struct("person", "shift").n_unique().alias("days"))
+    clusters = bounds.group_by(level, cluster).agg(pl.col("gain_s").sum(), *counted).sort(level, cluster)
+    totals = (
+        bounds.group_by(level)
+        .agg(
+            pl.col("person").n_unique().alias("people"),
+            pl.col("worth", "worth_overtime").sum(),
+            pl.col("worth").count().alias("valued"),
+        )
+        .sort(level)
     )
-    sums = clusters["gain_s"].to_numpy()
-    per_punch, punch_low, punch_high = mean_interval(sums, clusters["punches"].to_numpy())
-    per_day, day_low, day_high = mean_interval(sums, clusters["days"].to_numpy())
-    valued = [amounts for place in bounds["place"] if (amounts := worth[place]) is not None]
-    chance, test = sign_flip(clusters["gain_s"].to_list())
-    return {
-        "punches": bounds.height,
-        "days": int(clusters["days"].sum()),
-        "people": bounds["person"].n_unique(),
-        "total_s": int(sums.sum()),
-        "per_punch_s": per_punch,
-        "punch_low_s": punch_low,
-        "punch_high_s": punch_high,
-        "per_day_s": per_day,
-        "day_low_s": day_low,
-        "day_high_s": day_high,
-        "chance": chance,
-        "test": test,
-        "money": money(sum((straight for straight, _ in valued), Fraction(0))) if valued else None,
-        "overtime_money": money(sum((more for _, more in valued), Fraction(0))) if valued else None,
-    }
+    sums, punches, days = (clusters[name].cast(pl.Int64).to_numpy() for name in ("gain_s", "punches", "days"))
+    rows, begins = [], 0
+    sizes = clusters.group_by(level, maintain_order=True).len()["len"].to_list()
+    for size, total in zip(sizes, totals.iter_rows(named=True), strict=True):
+        part = slice(begins, begins + size)
+        begins += size
+        per_punch, punch_low, punch_high = mean_interval(sums[part], punches[part])
+        per_day, day_low, day_high = mean_interval(sums[part], days[part])
+        chance, test = sign_flip(sums[part].tolist())
+        rows.append(
+            {
+                "level": level,
+                "name": total[level],
+                "punches": int(punches[part].sum()),
+                "days": int(days[part].sum()),
+                "people": total["people"],
+                "total_s": int(sums[part].sum()),
+                "per_punch_s": per_punch,
+                "punch_low_s": punch_low,
+                "punch_high_s": punch_high,
+                "per_day_s": per_day,
+                "day_low_s": day_low,
+                "day_high_s": day_high,
+                "chance": chance,
+                "test": test,
+                "money": _money(total["worth"]) if total["valued"] else None,
+                "overtime_money": _money(total["worth_overtime"]) if total["valued"] else None,
+            }
+        )
+    return rows
 
 
-def _worth(
-    bounds: Frame, classed: Frame, held: Mapping[str, PersonRates], zones: Mapping[str, str]
-) -> list[tuple[Fraction, Fraction] | None]:
-    """Value each bound at its person's hourly rate, and one and a half times it in weeks with overtime."""
-    overtime = set(classed.filter(pl.col("pay_class") != "ordinary").select("person", "workweek").unique().iter_rows())
-    worth: list[tuple[Fraction, Fraction] | None] = []
-    columns = ("person", "workweek", "at", "reader", "gain_s")
-    for person, workweek, at, reader, gain_s in bounds.select(columns).iter_rows():
-        rate = held[person].on(civil_date(zones[person], at), reader or "") if person in zones else None
-        if rate is None or rate.plan != "hourly":
-            worth.append(None)
-            continue
-        amount = rate.amount * gain_s / 3600
-        worth.append((amount, amount * TIME_AND_A_HALF if (person, workweek) in overtime else amount))
-    return worth
+def _in_money(bounds: Frame, classed: Frame, held: Mapping[str, PersonRates], zones: Mapping[str, str]) -> Frame:
+    """Add each bound's exact worth at its person's hourly rate, and one and a half times it in overtime weeks."""
+    rates = [
+        _hourly(held.get(person), at, reader or "", zones[person]) if person in zones else None
+        for person, at, reader in bounds.select("person", "at", "reader").iter_rows()
+    ]
+    overtime = classed.filter(pl.col("pay_class") != "ordinary").select("person", "workweek").unique()
+    return (
+        bounds.with_columns(pl.Series("rate", rates, dtype=pl.Int64))
+        .join(overtime.with_columns(past=pl.lit(value=True)), on=["person", "workweek"], how="left")
+        .with_columns(worth=pl.col("gain_s") * pl.col("rate") * 2)
+        .with_columns(worth_overtime=pl.when(pl.col("past")).then(pl.col("worth") // 2 * 3).otherwise(pl.col("worth")))
+    )
+
+
+def _hourly(rates: PersonRates | None, at: int, reader: str, zone: str) -> int | None:
+    """Return the hourly rate in whole units of RATE_UNITS, in which rates are exact; None where there is none."""
+    if rates is None:
+        return None
+    rate = rates.only or rates.on(civil_date(zone, at), reader)
+    return int(rate.amount * RATE_UNITS) if rate and rate.plan == "hourly" else None
+
+
+def _money(worth: int) -> Decimal:
+    return money(Fraction(worth, 2 * RATE_UNITS * 3600))

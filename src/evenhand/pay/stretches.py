@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
+from functools import cached_property, lru_cache
 
 from evenhand.pay.rates import PersonRates, Rate
 from evenhand.pay.regular_rate import DOUBLE, TIME_AND_A_HALF
@@ -36,33 +37,35 @@ class Stretch:
 
 @dataclass
 class WeekTime:
-    """One person's workweek; `days` are the civil days on which its shifts begin, with the rate of their first work."""
+    """One person's workweek; `days` are the civil days on which its shifts begin, with the rate of their first work.
+
+    Its sums are worked out once, when they are first asked for, after the last stretch has been added.
+    """
 
     person: str
     workweek: date
     stretches: list[Stretch] = field(default_factory=list)
     days: dict[date, Rate | None] = field(default_factory=dict)
 
-    @property
+    @cached_property
     def worked_s(self) -> int:
         """Return all seconds worked, each once."""
         return sum(stretch.seconds for stretch in self.stretches)
 
-    @property
+    @cached_property
     def straight_s(self) -> int:
         """Return the seconds that are neither overtime nor double time."""
         return sum(stretch.seconds for stretch in self.stretches if stretch.pay_class == "ordinary")
 
-    @property
+    @cached_property
     def beyond(self) -> dict[Fraction, int]:
         """Return the seconds owed each multiple of the regular rate."""
-        seconds: Counter[Fraction] = Counter()
+        seconds: Counter[str] = Counter()
         for stretch in self.stretches:
-            if stretch.pay_class in MULTIPLES:
-                seconds[MULTIPLES[stretch.pay_class]] += stretch.seconds
-        return dict(sorted(seconds.items()))
+            seconds[stretch.pay_class] += stretch.seconds
+        return {multiple: seconds[name] for name, multiple in MULTIPLES.items() if seconds[name]}
 
-    @property
+    @cached_property
     def by_rate(self) -> dict[Rate | None, int]:
         """Return the seconds worked under each rate, in order of first use."""
         seconds: defaultdict[Rate | None, int] = defaultdict(int)
@@ -95,12 +98,15 @@ def weeks_of_time(
     return weeks
 
 
+_day_start = lru_cache(maxsize=4096)(day_start)
+
+
 def _by_day(starts: int, ends: int, zone: str, rates: PersonRates) -> Iterator[tuple[int, int, date]]:
     day = civil_date(zone, starts)
     for change in rates.changes:
         if change <= day:
             continue
-        at = day_start(zone, change)
+        at = _day_start(zone, change)
         if at >= ends:
             break
         yield starts, at, day

@@ -6,6 +6,7 @@ overtime and double time owed on it, less credits; premium hours; what a payment
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -178,7 +179,14 @@ def _reopened(
 
 def _short_of_minimum(week: WeekTime, entries: Sequence[Entry], jurisdiction: str) -> Fraction:
     """Return what the week's pay for its hours falls short of the minimum wage of each day's hours."""
-    needed = sum((minimum_wage(jurisdiction, one.day)[0] * one.seconds / 3600 for one in week.stretches), Fraction(0))
+    by_day: Counter[date] = Counter()
+    for one in week.stretches:
+        by_day[one.day] += one.seconds
+    minimums = {minimum_wage(jurisdiction, day)[0] for day in by_day}
+    if len(minimums) == 1:
+        needed = minimums.pop() * week.worked_s / 3600
+    else:
+        needed = sum((minimum_wage(jurisdiction, day)[0] * spent / 3600 for day, spent in by_day.items()), Fraction(0))
     # A salary pays for what lies beyond the hours it covers too, so what is paid counts, and of a sum for a longer time
     # the week's share.
     paid = sum(
