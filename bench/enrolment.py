@@ -7,7 +7,7 @@ import time
 
 import numpy as np
 
-from evenhand.enrolment.planning.plan import plan_day
+from evenhand.enrolment.planning.plan import EnrolmentDay, plan_day
 from evenhand.enrolment.tables import COSTS, STANDING, STATIONS, VISITS
 from evenhand.terms.columns import Frame
 
@@ -50,7 +50,7 @@ def main() -> None:
         for seed in range(given.seeds):
             frames = invented(np.random.default_rng(seed), given.people, given.readers)
             began = time.perf_counter()
-            planned = plan_day(*frames, slots=SLOTS, attended=attended, seconds=given.seconds)
+            planned = plan_day(EnrolmentDay(*frames, slots=SLOTS, attended=attended), seconds=given.seconds)
             took = time.perf_counter() - began
             print(
                 f"{'attended' if attended else 'unattended':10}  seed {seed}  {planned.plan.height} visits  "

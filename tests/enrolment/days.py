@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from evenhand.enrolment.planning.plan import Planned, plan_day
+from evenhand.enrolment.planning.plan import EnrolmentDay, Planned, plan_day
 from evenhand.enrolment.tables import COSTS, STANDING, STATIONS, VISITS
 
 
@@ -26,6 +26,9 @@ class Day:
         minutes = [minutes for _, minutes in (self.supervisors | self.people).values()]
         return max((len(of) for of in minutes), default=1)
 
+    def day(self, **rules) -> EnrolmentDay:
+        return EnrolmentDay(*self.frames(), slots=self.slots, **rules)
+
     def frames(self):
         visits, costs, visit = [], [], 0
         for person, (readers, _) in self.supervisors.items():
@@ -44,8 +47,8 @@ class Day:
             COSTS.rows(dict(zip(COSTS.names, row, strict=True)) for row in costs),
         )
 
-    def planned(self, **options) -> Planned:
-        return plan_day(*self.frames(), slots=self.slots, **options)
+    def planned(self, *, seconds: float = 8.0, **rules) -> Planned:
+        return plan_day(self.day(**rules), seconds=seconds)
 
 
 def faults(day: Day, planned: Planned, *, attended: bool) -> list[str]:

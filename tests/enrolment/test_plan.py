@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenhand.enrolment.planning.changes import plan_rest
-from evenhand.enrolment.planning.plan import plan_day
+from evenhand.enrolment.planning.plan import EnrolmentDay, plan_day
 from evenhand.enrolment.tables import VISITS
 from tests.enrolment.days import Day, faults
 
@@ -160,7 +160,7 @@ def test_a_supervisor_whose_own_hand_is_enrolled_again_has_another_one_stand_the
 def test_of_supervisors_who_may_only_the_cheapest_two_are_called() -> None:
     day = Day({"A": 3}, {f"S{n}": (["A"], [n, n]) for n in range(1, 5)}, {})
     visits, *rest = day.frames()
-    planned = plan_day(visits.with_columns(is_needed=False), *rest, slots=2)
+    planned = plan_day(EnrolmentDay(visits.with_columns(is_needed=False), *rest, slots=2))
     assert sorted(planned.plan["person"].to_list()) == ["S1", "S2"]
     assert planned.minutes == 1 + 2
     assert visits.schema == VISITS.schema
@@ -190,7 +190,7 @@ def test_a_missed_slot_is_planned_again_and_everybody_else_stays() -> None:
     done = first.plan.filter(first.plan["slot"] == 0)["visit"].to_list()
     came, missed = in_slot_one
     done += first.plan.filter(first.plan["person"] == came)["visit"].to_list()
-    rest = plan_rest(first, *day.frames(), slots=5, now=2, done=done)
+    rest = plan_rest(first, day.day(), now=2, done=done)
     before = dict(first.plan.filter(first.plan["slot"] >= 2).select("person", "slot").iter_rows())
     after = dict(rest.plan.select("person", "slot").iter_rows())
     assert {person: after[person] for person in before} == before
@@ -201,7 +201,7 @@ def test_a_missed_slot_is_planned_again_and_everybody_else_stays() -> None:
 def test_who_is_away_for_the_day_is_left_out_and_nobody_is_called_in_the_past() -> None:
     first = TWO_READERS.planned()
     done = first.plan.filter(first.plan["slot"] == 0)["visit"].to_list()
-    rest = plan_rest(first, *TWO_READERS.frames(), slots=4, now=1, done=done, absent=["E1"])
+    rest = plan_rest(first, TWO_READERS.day(), now=1, done=done, absent=["E1"])
     assert rest.plan["slot"].min() >= 1
     assert "E1" not in rest.plan["person"].to_list()
     assert ("E1", "did not come today; plan another day.") in rest.left_out.select("person", "why").rows()
@@ -236,6 +236,6 @@ def test_a_search_cut_short_keeps_to_the_rules_and_states_how_far_from_the_best_
 @pytest.mark.parametrize("slots", [1, 3])
 def test_a_day_without_anybody_is_an_empty_plan(slots: int) -> None:
     day = Day({}, {}, {})
-    planned = plan_day(*day.frames(), slots=slots)
+    planned = plan_day(EnrolmentDay(*day.frames(), slots=slots))
     assert planned.plan.is_empty()
     assert planned.is_optimal

@@ -87,15 +87,12 @@ def round_items(
     order = plan.sort("reader", "slot", "is_supervisor", "visit", descending=[False, False, True, False])
     for row in order.iter_rows(named=True):
         reader, person = row["reader"], row["person"]
-        usual = "enrol_supervisor" if row["is_supervisor"] else "enrol"
         enrolling.setdefault(reader, []).append(
             {
                 "reader": reader,
                 "starts_at": starts[row["slot"]],
-                "action": usual if row["is_supervisor"] else acts.get((reader, person), usual),
-                "number": roster[person]["number"],
-                "person": person,
-                "name": roster[person]["name"],
+                "action": "enrol_supervisor" if row["is_supervisor"] else acts.get((reader, person), "enrol"),
+                **{name: roster[person][name] for name in ("person", "name", "number")},
                 "language": languages.get(person, "en"),
                 "stands": stands.get((reader, row["slot"])),
             }

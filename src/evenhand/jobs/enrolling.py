@@ -13,16 +13,14 @@ import polars as pl
 from evenhand.enrolment.planning.changes import plan_rest
 from evenhand.enrolment.planning.plan import Planned, plan_day
 from evenhand.enrolment.rounds import round_items, round_states
-from evenhand.enrolment.tables import ATTENDED, PLAN, VISITS
+from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.enrolment_day import (
     AskedDay,
     Sources,
     asked_from,
-    away_of,
+    day_of,
     read_sources,
     slots_of,
-    standing_of,
-    stations_of,
     visits_of,
 )
 from evenhand.jobs.workspace import Workspace
@@ -61,23 +59,8 @@ def plan_round(
     sources = read_sources(workspace, asked)
     if sources.steps.is_empty():
         raise Refusal("nothing is to be enrolled or taken off at these readers; there is no round to plan.")
-    visits = visits_of(sources)
-    stations = stations_of(asked, visits["reader"].unique().sort().to_list())
-    standing = standing_of(sources)
-    away = away_of(sources, asked, starts, visits, standing)
-    out = away.left_out["person"].to_list()
-    planned = plan_day(
-        visits.filter(~pl.col("person").is_in(out)),
-        stations,
-        standing,
-        away.costs,
-        slots=len(starts),
-        seconds=seconds,
-        crews=dict(sources.people.select("person", "department").iter_rows()),
-        crew_most=asked.crew_most,
-        attended=asked.attended,
-    )
-    left_out = pl.concat([away.left_out, planned.left_out])
+    day, left_out = day_of(sources, asked, starts, visits_of(sources))
+    planned = plan_day(day, seconds=seconds)
     name = _free_name(workspace, asked.day)
     items = round_items(
         name,
@@ -90,18 +73,8 @@ def plan_round(
         room=_room(sources),
     )
     if keep:
-        made_at = int(as_of.timestamp())
-        header = {
-            "round": name,
-            "title": asked.title,
-            "day": asked.day,
-            "asked": json.dumps(asdict(asked), default=str),
-            "author": author.strip(),
-            "made_at": made_at,
-        }
-        with workspace.store.writing() as conn:
-            add_round(conn, header, items)
-    return PlannedRound(name if keep else "", items, planned, left_out)
+        _keep(workspace, name, asked, author.strip(), as_of, items)
+    return PlannedRound(name if keep else "", items, planned, pl.concat([left_out, planned.left_out]))
 
 
 def change_round(
@@ -126,36 +99,40 @@ def change_round(
     sources = read_sources(workspace, asked)
     states = round_states(items.filter(pl.col("action") != "remove"), outcomes)
     numbered = states.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
-    visits = VISITS.rows(
-        row | {"is_supervisor": row["action"] == "enrol_supervisor", "is_needed": True}
-        for row in numbered.iter_rows(named=True)
-        if row["result"] != "cannot"
-    )
-    done = numbered.filter(pl.col("result") == "enrolled")["visit"].to_list()
-    now = sum(start < as_of.timestamp() for start in starts)
-    standing = standing_of(sources)
-    stations = stations_of(asked, visits["reader"].unique().sort().to_list())
-    away = away_of(sources, asked, starts, visits, standing)
-    told = Planned(_told(numbered, starts), ATTENDED.empty(), away.left_out, 0, 0)
+    day, _ = day_of(sources, asked, starts, _still_to_visit(numbered))
     changed = plan_rest(
-        told,
-        visits,
-        stations,
-        standing,
-        away.costs,
-        slots=len(starts),
-        now=now,
-        done=done,
+        Planned(_told(numbered, starts), ATTENDED.empty(), LEFT_OUT.empty(), 0, 0),
+        day,
+        now=sum(start < as_of.timestamp() for start in starts),
+        done=numbered.filter(pl.col("result") == "enrolled")["visit"].to_list(),
         absent=absent,
         seconds=seconds,
-        crews=dict(sources.people.select("person", "department").iter_rows()),
-        crew_most=asked.crew_most,
-        attended=asked.attended,
     )
     moved = _moved(items, numbered, changed, starts, sources.people)
     with workspace.store.writing() as conn:
         move_items(conn, moved)
     return PlannedRound(name, moved, changed, changed.left_out)
+
+
+def _keep(workspace: Workspace, name: str, asked: AskedDay, author: str, as_of: datetime, items: Frame) -> None:
+    header = {
+        "round": name,
+        "title": asked.title,
+        "day": asked.day,
+        "asked": json.dumps(asdict(asked), default=str),
+        "author": author,
+        "made_at": int(as_of.timestamp()),
+    }
+    with workspace.store.writing() as conn:
+        add_round(conn, header, items)
+
+
+def _still_to_visit(numbered: Frame) -> Frame:
+    return VISITS.rows(
+        row | {"is_supervisor": row["action"] == "enrol_supervisor", "is_needed": True}
+        for row in numbered.iter_rows(named=True)
+        if row["result"] != "cannot"
+    )
 
 
 def _room(sources: Sources) -> dict[str, int | None]:

@@ -11,6 +11,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.enrolment.planning.away import Away, when_away
+from evenhand.enrolment.planning.plan import EnrolmentDay
 from evenhand.enrolment.tables import DEMANDS, STANDING, STATIONS, VISITS
 from evenhand.jobs.period import workplace_zone
 from evenhand.jobs.workspace import Workspace
@@ -25,11 +26,9 @@ __all__ = [
     "Busy",
     "Sources",
     "asked_from",
-    "away_of",
+    "day_of",
     "read_sources",
     "slots_of",
-    "standing_of",
-    "stations_of",
     "visits_of",
 ]
 
@@ -152,7 +151,7 @@ def visits_of(sources: Sources) -> Frame:
         }
         for step in needed.iter_rows(named=True)
     ]
-    known = {(row["reader"], row["person"]) for row in rows} | set(standing_of(sources).iter_rows())
+    known = {(row["reader"], row["person"]) for row in rows} | set(_standing(sources).iter_rows())
     sites = dict(sources.readers.select("reader", "site").iter_rows())
     could = sources.people.filter(
         pl.col("is_supervisor").fill_null(value=False) & pl.col("left_on").is_null() & pl.col("number").is_not_null()
@@ -164,13 +163,7 @@ def visits_of(sources: Sources) -> Frame:
     return VISITS.rows(row | {"visit": visit} for visit, row in enumerate(rows))
 
 
-def stations_of(asked: AskedDay, readers: Sequence[str]) -> Frame:
-    """Return the readers (STATIONS) with the people each enrols in a slot."""
-    places = asked.slot_s // asked.each_s
-    return STATIONS.rows({"reader": reader, "places": places} for reader in readers)
-
-
-def standing_of(sources: Sources) -> Frame:
+def _standing(sources: Sources) -> Frame:
     """Return the roster's supervisors whom the readers hold as such (STANDING)."""
     here = sources.people.filter(pl.col("left_on").is_null()).select("number", "person").drop_nulls()
     held = sources.enrolments.filter(pl.col("is_supervisor").fill_null(value=False)).select("reader", "number")
@@ -178,7 +171,27 @@ def standing_of(sources: Sources) -> Frame:
     return STANDING.frame(rows.select("reader", "person").to_dict(as_series=True))
 
 
-def away_of(sources: Sources, asked: AskedDay, starts: Sequence[int], visits: Frame, standing: Frame) -> Away:
+def day_of(sources: Sources, asked: AskedDay, starts: Sequence[int], visits: Frame) -> tuple[EnrolmentDay, Frame]:
+    """Return the day to be planned, and who must not be in it (LEFT_OUT)."""
+    standing = _standing(sources)
+    away = _away(sources, asked, starts, visits, standing)
+    comes = visits.filter(~pl.col("person").is_in(away.left_out["person"].to_list()))
+    places = asked.slot_s // asked.each_s
+    readers = visits["reader"].unique().sort().to_list()
+    day = EnrolmentDay(
+        comes,
+        STATIONS.rows({"reader": reader, "places": places} for reader in readers),
+        standing,
+        away.costs,
+        slots=len(starts),
+        crews=dict(sources.people.select("person", "department").iter_rows()),
+        crew_most=asked.crew_most,
+        attended=asked.attended,
+    )
+    return day, away.left_out
+
+
+def _away(sources: Sources, asked: AskedDay, starts: Sequence[int], visits: Frame, standing: Frame) -> Away:
     """Return when everybody in the visits, and every standing supervisor, can be called away."""
     involved = {*visits["person"].to_list(), *standing["person"].to_list()}
     midnight = starts[0] - asked.starts_s

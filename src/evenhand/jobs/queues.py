@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -72,23 +72,9 @@ def see_queue(
     Raises Refusal where a reader is unknown, and where the punches do not tell how long one person takes and
     `service_s` does not say.
     """
-    with workspace.store.reading() as conn:
-        listed = frames.readers(conn)
-        zones = dict(listed.select("reader", "zone").iter_rows())
-        unknown = [reader for reader in readers if reader not in zones]
-        if unknown or not readers:
-            raise Refusal(f'there is no reader "{"".join(unknown[:1])}"; `evenhand readers` lists them all.')
-        zone = zones[readers[0]]
-        span = day_start(zone, first), day_start(zone, date.fromordinal(last.toordinal() + 1))
-        recorded = frames.recorded(conn, since=span[0], until=span[1]).filter(pl.col("reader").is_in(list(readers)))
+    zone, span, recorded = _punches_of(workspace, readers, first, last)
     if service_s is None:
-        measured = service_times(recorded)
-        if not measured:
-            raise Refusal(
-                f"no minute from {first} to {last} is busy enough at {' '.join(readers)} to tell how long one "
-                "person takes; give it with --service."
-            )
-        service_s = float(np.median([service.typical_s for service in measured.values()]))
+        service_s = _measured_service(recorded, readers, first, last)
     found = rushes(recorded, readers, service_s)
     weeks = max((span[1] - span[0]) / _WEEK_S, 1 / 7)
     people = int(found["people"].quantile(0.95, "higher") or 0)
@@ -108,6 +94,30 @@ def see_queue(
         groups=groups,
         stagger_s=stagger(np.zeros(people), service_s, len(readers), limit_s, groups=groups) if people else 0,
     )
+
+
+def _punches_of(
+    workspace: Workspace, readers: Sequence[str], first: date, last: date
+) -> tuple[str, tuple[int, int], Frame]:
+    with workspace.store.reading() as conn:
+        zones = dict(frames.readers(conn).select("reader", "zone").iter_rows())
+        unknown = [reader for reader in readers if reader not in zones]
+        if unknown or not readers:
+            raise Refusal(f'there is no reader "{"".join(unknown[:1])}"; `evenhand readers` lists them all.')
+        zone = zones[readers[0]]
+        span = day_start(zone, first), day_start(zone, last + timedelta(days=1))
+        recorded = frames.recorded(conn, since=span[0], until=span[1])
+    return zone, span, recorded.filter(pl.col("reader").is_in(list(readers)))
+
+
+def _measured_service(recorded: Frame, readers: Sequence[str], first: date, last: date) -> float:
+    measured = service_times(recorded)
+    if not measured:
+        raise Refusal(
+            f"no minute from {first} to {last} is busy enough at {' '.join(readers)} to tell how long one "
+            "person takes; give it with --service."
+        )
+    return float(np.median([service.typical_s for service in measured.values()]))
 
 
 def _by_time(found: Frame, zone: str, weeks: float) -> Frame:

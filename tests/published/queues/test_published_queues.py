@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from evenhand.enrolment.planning.plan import plan_day
+from evenhand.enrolment.planning.plan import EnrolmentDay, plan_day
 from evenhand.enrolment.queueing import formulas, line
 from evenhand.enrolment.tables import COSTS, STANDING, STATIONS, VISITS
 
@@ -113,7 +113,7 @@ def test_the_enrolment_day_of_two_readers(case: dict[str, Any]) -> None:
     for person, asked in of["people"].items():
         visits += [(100 + int(person[1:]), person, reader, False) for reader in asked["readers"]]
         costs += [(person, slot, cost) for slot, cost in enumerate(asked["cost_by_slot"])]
-    planned = plan_day(
+    day = EnrolmentDay(
         VISITS.rows({**dict(zip(VISITS.names, row, strict=False)), "is_needed": True} for row in visits),
         STATIONS.rows({"reader": reader, "places": of["capacity_per_reader_slot"]} for reader in of["readers"]),
         STANDING.empty(),
@@ -121,5 +121,6 @@ def test_the_enrolment_day_of_two_readers(case: dict[str, Any]) -> None:
         slots=len(of["slots"]),
         attended=False,
     )
+    planned = plan_day(day)
     assert planned.is_optimal
     assert planned.minutes == case["expected"]["objective"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Iterator
 
 import httpx
@@ -118,3 +119,19 @@ def test_rounds_and_readers_that_are_not_there_say_so(at_mill: httpx.Client) -> 
 def test_nobody_who_was_not_let_in_sees_a_round(mill: Served) -> None:
     for place in (PLACE, "/rounds", "/rounds/worker.js"):
         assert httpx.get(mill.base + place).status_code == 403
+
+
+def test_the_line_at_shift_change_is_drawn_with_what_it_costs_at_least_and_at_most(twin: Served) -> None:
+    with twin.enter() as client:
+        readers = re.findall(r'href="(/rounds/queues/[^"]+)"', client.get("/rounds").text)
+        assert readers
+        pages = [client.get(place).text for place in readers]
+    drawn = [page for page in pages if "Lost in a week, at most" in page and 'class="mark bar"' in page]
+    assert drawn
+    assert all("local codes and agreements decide" in page for page in drawn)
+
+
+def test_a_reader_too_quiet_to_tell_says_so(at_mill: httpx.Client) -> None:
+    answer = at_mill.get(f"/rounds/queues/{READER}")
+    assert answer.status_code == 404
+    assert "busy enough" in answer.text

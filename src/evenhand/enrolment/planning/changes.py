@@ -2,32 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
+from dataclasses import replace
 
 import polars as pl
 
-from evenhand.enrolment.planning.plan import Planned, plan_day
+from evenhand.enrolment.planning.plan import EnrolmentDay, Planned, plan_day
 from evenhand.enrolment.tables import LEFT_OUT
-from evenhand.terms.columns import Frame
 
 __all__ = ["plan_rest"]
 
 
 def plan_rest(
     planned: Planned,
-    visits: Frame,
-    stations: Frame,
-    standing: Frame,
-    costs: Frame,
+    day: EnrolmentDay,
     *,
-    slots: int,
     now: int,
     done: Collection[int],
     absent: Collection[str] = (),
     seconds: float = 8.0,
-    crews: Mapping[str, str | None] | None = None,
-    crew_most: int | None = None,
-    attended: bool = True,
     change_minutes: int = 15,
 ) -> Planned:
     """Return the plan of the slots from `now` on, once the visits in `done` have been made.
@@ -38,30 +31,16 @@ def plan_rest(
     """
     made = planned.plan.filter(pl.col("visit").is_in(list(done)))
     have = made.filter("is_supervisor").select("reader", "person")
-    rest = visits.join(made.select("visit"), on="visit", how="anti")
-    gone = rest.filter(pl.col("person").is_in(list(absent)) & pl.col("is_needed"))
-    ahead = planned.plan.filter((pl.col("slot") >= now) & ~pl.col("visit").is_in(list(done)))
-    changed = plan_day(
-        rest.filter(~pl.col("person").is_in(list(absent))),
-        stations,
-        pl.concat([standing, have]).unique(maintain_order=True),
-        costs.filter((pl.col("slot") >= now) & ~pl.col("person").is_in(list(absent))),
-        slots=slots,
-        seconds=seconds,
-        crews=crews,
-        crew_most=crew_most,
-        attended=attended,
-        told=ahead,
-        change_minutes=change_minutes,
+    comes = ~pl.col("person").is_in(list(absent))
+    rest = day.visits.join(made.select("visit"), on="visit", how="anti")
+    ahead = replace(
+        day,
+        visits=rest.filter(comes),
+        standing=pl.concat([day.standing, have]).unique(maintain_order=True),
+        costs=day.costs.filter((pl.col("slot") >= now) & comes),
     )
-    missing = [
-        {"person": person, "reader": None, "why": "did not come today; plan another day."}
-        for person in gone["person"].unique(maintain_order=True)
-    ]
-    return Planned(
-        changed.plan,
-        changed.attended,
-        pl.concat([changed.left_out, LEFT_OUT.rows(missing)]),
-        changed.minutes,
-        changed.bound,
-    )
+    told = planned.plan.filter((pl.col("slot") >= now) & ~pl.col("visit").is_in(list(done)))
+    changed = plan_day(ahead, seconds=seconds, told=told, change_minutes=change_minutes)
+    gone = rest.filter(~comes & pl.col("is_needed"))["person"].unique(maintain_order=True)
+    missing = LEFT_OUT.rows({"person": person, "why": "did not come today; plan another day."} for person in gone)
+    return replace(changed, left_out=pl.concat([changed.left_out, missing]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from evenhand.enrolment.planning.constraints import DayProgramme, written
 from evenhand.enrolment.planning.groups import Place, grouped
@@ -14,7 +14,25 @@ from evenhand.enrolment.tables import ATTENDED, PLAN
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
-__all__ = ["Planned", "plan_day"]
+__all__ = ["EnrolmentDay", "Planned", "plan_day"]
+
+
+@dataclass(frozen=True)
+class EnrolmentDay:
+    """What a day is planned from: VISITS at STATIONS, supervisors STANDING on them, COSTS of calling people away.
+
+    `crews` says who works together: at most `crew_most` of a crew are away in one slot. With `attended`, a supervisor
+    stands at a reader whenever people are enrolled there.
+    """
+
+    visits: Frame
+    stations: Frame
+    standing: Frame
+    costs: Frame
+    slots: int
+    crews: Mapping[str, str | None] = field(default_factory=dict)
+    crew_most: int | None = None
+    attended: bool = True
 
 
 @dataclass(frozen=True)
@@ -42,53 +60,53 @@ class Planned:
         return self.minutes <= self.bound
 
 
-def plan_day(
-    visits: Frame,
-    stations: Frame,
-    standing: Frame,
-    costs: Frame,
-    *,
-    slots: int,
-    seconds: float = 8.0,
-    crews: Mapping[str, str | None] | None = None,
-    crew_most: int | None = None,
-    attended: bool = True,
-    told: Frame | None = None,
-    change_minutes: int = 0,
-) -> Planned:
-    """Return the plan of the day's `slots` for VISITS at STATIONS, with COSTS of calling people away.
+def plan_day(day: EnrolmentDay, *, seconds: float = 8.0, told: Frame | None = None, change_minutes: int = 0) -> Planned:
+    """Return the plan of the day that calls people away for the fewest weighted minutes.
 
-    Nobody but a supervisor is enrolled at a reader before one stands on it (STANDING, or earlier in the day), two
-    hold authority on each at the end, no reader takes more people in a slot than it has places, nobody is in two
-    places at once, and at most `crew_most` of a crew are away in one slot. With `attended`, a supervisor stands at
-    the reader whenever people are enrolled. Where not everybody can be placed, as many as possible are, and the
-    rest stand in `left_out` with the reason. Of plans that cost the same an early one is taken, then by name.
+    Nobody but a supervisor is enrolled at a reader before one stands on it (already, or earlier in the day), two
+    hold authority on each at the end, no reader takes more people in a slot than it has places, and nobody is in
+    two places at once. Where not everybody can be placed, as many as possible are, and the rest stand in `left_out`
+    with the reason. Of plans that cost the same an early one is taken, then by name.
 
     `told` is a plan that people know: a visit that differs from it costs `change_minutes` more, counted in the
     plan's minutes. The search ends after `seconds`; raises Refusal where it has found nothing by then.
     Source: a transport problem with precedence, formulated here; solved as `Programme.solve` says.
     """
-    places: dict[str, int] = dict(stations.select("reader", "places").sort("reader").iter_rows())
-    on_it = {reader: frozenset(standing.filter(standing["reader"] == reader)["person"].to_list()) for reader in places}
-    known = {} if told is None else _places_told(told)
-    within = costs.filter(costs["slot"] < slots)
-    groups = grouped(visits, within, crews or {}, frozenset(standing["person"].to_list()), known, change_minutes)
-    later = 0.5 / (1 + slots * sum(group.size for group in groups))
-    day = written(
-        groups, places, on_it, _slots_free(within), slots, crew_most=crew_most, attended=attended, later=later
-    )
-    solved = day.programme.solve(seconds)
+    places: dict[str, int] = dict(day.stations.select("reader", "places").sort("reader").iter_rows())
+    programme = _programme(day, places, {} if told is None else _places_told(told), change_minutes)
+    solved = programme.programme.solve(seconds)
     if solved.values is None:
         raise Refusal(
             f"no plan was found in {seconds:g} s; give the search longer, or plan fewer readers or people at a time."
         )
-    plan = _named(day, solved)
+    plan = _named(programme, solved)
     return Planned(
         plan,
-        _attending(day, solved, plan),
-        left_out(day, solved, places),
+        _attending(programme, solved, plan),
+        left_out(programme, solved, places),
         int(plan["minutes"].sum()),
-        _whole_bound(solved.bound - _missing(day, solved)),
+        _whole_bound(solved.bound - _missing(programme, solved)),
+    )
+
+
+def _programme(
+    day: EnrolmentDay, places: Mapping[str, int], told: Mapping[int, Place], change_minutes: int
+) -> DayProgramme:
+    on_it: dict[str, frozenset[str]] = {
+        reader: frozenset(who) for reader, who in day.standing.group_by("reader").agg("person").iter_rows()
+    }
+    within = day.costs.filter(day.costs["slot"] < day.slots)
+    supervising = frozenset(day.standing["person"].to_list())
+    groups = grouped(day.visits, within, day.crews, supervising, told, change_minutes)
+    return written(
+        groups,
+        places,
+        on_it,
+        _slots_free(within),
+        day.slots,
+        crew_most=day.crew_most,
+        attended=day.attended,
+        later=0.5 / (1 + day.slots * sum(group.size for group in groups)),
     )
 
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import json
 import secrets
+from datetime import timedelta
 from pathlib import Path
 from urllib.parse import quote
+from zoneinfo import ZoneInfo
 
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
 from evenhand.enrolment.languages import NAMES, say_in
 from evenhand.enrolment.paper import print_cards, print_round, print_slips
+from evenhand.jobs.queues import see_queue
 from evenhand.jobs.rounds import RoundSeen, heading_of, list_rounds, record_now, record_outcomes, see_round
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
@@ -29,13 +32,22 @@ MOST_AT_ONCE = 100
 @ROUTES.get("/rounds")
 def rounds(request: Request, desk: AtDesk) -> Response:
     """Show the rounds, latest first."""
-    return show(request, "pages/rounds/page.html", rounds=list_rounds(desk.workspace).to_dicts())
+    readers = [seen.reader for seen in desk.readers() if seen.accepted]
+    return show(request, "pages/rounds/page.html", rounds=list_rounds(desk.workspace).to_dicts(), readers=readers)
 
 
 @ROUTES.get("/rounds/worker.js")
 def worker() -> Response:
     """Give the script that keeps pages at hand without a connection; it may act under /rounds/ only."""
     return FileResponse(Path(__file__).parent / "worker.js", media_type="text/javascript")
+
+
+@ROUTES.get("/rounds/queues/{reader:path}")
+def queue(request: Request, desk: AtDesk, reader: str) -> Response:
+    """Show how long people wait at one reader, over the last four weeks."""
+    last = desk.now().astimezone(ZoneInfo(desk.zone)).date()
+    seen = see_queue(desk.workspace, [reader], first=last - timedelta(days=27), last=last)
+    return show(request, "pages/rounds/queue.html", seen=seen, times=view.lost_times(seen), reader=reader)
 
 
 @ROUTES.get("/rounds/{name}")

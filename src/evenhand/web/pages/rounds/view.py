@@ -8,6 +8,7 @@ from typing import Any
 
 from evenhand.enrolment.languages import NAMES, clock_in, sentence, words_of
 from evenhand.enrolment.rounds import FINAL
+from evenhand.jobs.queues import QueueSeen
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.rounds import LANGUAGES
 
@@ -17,9 +18,11 @@ __all__ = [
     "REASONS",
     "AtReader",
     "Held",
+    "LostTime",
     "at_readers",
     "held",
     "language_of",
+    "lost_times",
     "of_choice",
     "to_phone",
 ]
@@ -59,6 +62,29 @@ class Held:
     done: int
     total: int
     phone: dict[str, Any]
+
+
+@dataclass(frozen=True)
+class LostTime:
+    """A quarter of an hour of the day: people and seconds lost in it, in a week."""
+
+    begins: str
+    people: float
+    least_s: int
+    most_s: int
+
+
+def lost_times(seen: QueueSeen) -> list[LostTime]:
+    """Return the quarters of an hour in which people wait, by time of day."""
+    return [
+        LostTime(
+            f"{row['quarter'] // 4:02d}:{row['quarter'] % 4 * 15:02d}",
+            row["people"],
+            round(row["least_lost_s"]),
+            round(row["most_lost_s"]),
+        )
+        for row in seen.by_time.iter_rows(named=True)
+    ]
 
 
 def at_readers(seen: RoundSeen) -> list[AtReader]:
