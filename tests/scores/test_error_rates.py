@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from evenhand.scores import error_rates, transactions
+from evenhand.scores import error_rates, set_apart, transactions
 from evenhand.scores.rates.clustered import clustered_rates, dyadic_variance
 from evenhand.scores.rates.error_rates import few
 from evenhand.scores.rates.intervals import clopper_pearson, wilson
@@ -133,3 +133,11 @@ def test_dyadic_variance_is_the_sum_over_all_pairs_that_share_a_person() -> None
     found_rate, variance = dyadic_variance(matrix)
     assert found_rate == pytest.approx(rate)
     assert variance == pytest.approx(max(total / 42**2, rate * (1 - rate) / 42))
+
+
+def test_three_far_refusals_between_ordinary_visits_are_another_hand() -> None:
+    usual = [{"at": 36_000 * i, "score": 4.0} for i in range(20)]
+    between = [refused(36_000 * 19 + 15_000 + 6 * i, score=60.0) for i in range(3)]
+    log = rows(*usual, *between, {"at": 36_000 * 20, "score": 4.2})
+    kept, apart = set_apart(log)
+    assert (kept.height, apart.height) == (21, 3)

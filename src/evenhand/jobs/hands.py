@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import cached_property
 from pathlib import Path
@@ -21,6 +21,8 @@ from evenhand.terms.zones import DAY_S, offsets_of
 __all__ = ["CAUTION", "Hands", "PersonHands", "export", "findings", "look_at_hands", "person_hands", "tables_of"]
 
 HISTORY = timedelta(weeks=26)
+WORTH = 3.0
+"""Refused presentations a month from which a new enrolment is proposed as a finding."""
 PUNCH_SHIFT = 32  # a stored punch's number holds the taking it came with above these bits
 
 CAUTION = (
@@ -83,6 +85,8 @@ def look_at_hands(
         raise Refusal(f"a limit of {limit:g} is no share of presentations; give one between 0 and 1, such as 0.05.")
     presented, taken_at, people, readers = _read(workspace, as_of, history)
     sound = scores.look_over(presented)
+    credible, suspect = scores.set_apart(sound.presented)
+    sound = replace(sound, presented=credible.sort("at", "punch"), troubles=(*sound.troubles, *_suspects(suspect)))
     recognition = scores.recognise(sound.presented)
     design = scores.design_for(recognition, sound.presented, budget) if presented.height else None
     health = [
@@ -137,6 +141,16 @@ def _read(workspace: Workspace, as_of: datetime, history: timedelta) -> tuple[Fr
     return presented, dict(takes.select("take", "taken_at").iter_rows()), people, readers
 
 
+def _suspects(suspect: Frame) -> list[scores.Trouble]:
+    if not suspect.height:
+        return []
+    says = (
+        f"{suspect.height:,} refused presentations were probably another hand, or a number keyed by a slip: far beyond "
+        "the person's own scores, which were as ever before and after. They are set apart and not counted."
+    )
+    return [scores.Trouble("suspect_claims", None, suspect.height, says)]
+
+
 def person_hands(workspace: Workspace, hands: Hands, person: str) -> PersonHands:
     """Return one person's part of what was seen; `person` is an identifier of the roster."""
     who = pl.col("person") == person
@@ -171,7 +185,7 @@ def findings(hands: Hands) -> list[Finding]:
     """Return what needs somebody, for the Hands page: open alarms, people to enrol again, readers to see to."""
     last = hands.alarms.filter(pl.col("until").is_null()).unique(("person", "reader"), keep="last", maintain_order=True)
     found = [_alarm_finding(hands, row) for row in last.iter_rows(named=True)]
-    for row in hands.forecasts.filter(pl.col("saved") >= 1).iter_rows(named=True):
+    for row in hands.forecasts.filter(pl.col("saved") >= WORTH).iter_rows(named=True):
         who = f"{hands.names.get(row['person'], row['person'])} ({row['person']})"
         found.append(
             Finding(

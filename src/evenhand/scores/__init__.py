@@ -12,7 +12,7 @@ from evenhand.scores.enrolling import Enrolment, judge_distances, judge_scores
 from evenhand.scores.forecasts.forecast import forecast
 from evenhand.scores.rates.error_rates import error_rates
 from evenhand.scores.rates.tradeoff import Advice, Costs, advise, equal_error_rate, tradeoff
-from evenhand.scores.rates.transactions import transactions
+from evenhand.scores.rates.transactions import set_apart, transactions
 from evenhand.scores.readers.bursts import refusal_bursts
 from evenhand.scores.readers.clock import ahead_of_file, clock_offsets
 from evenhand.scores.readers.offsets import reader_offsets
@@ -57,6 +57,7 @@ __all__ = [
     "reader_offsets",
     "recognise",
     "refusal_bursts",
+    "set_apart",
     "tradeoff",
     "transactions",
     "watch",

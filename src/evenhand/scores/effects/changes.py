@@ -20,7 +20,7 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Cause = Literal["hand", "reader", "both", "neither", "cannot_tell"]
 
-TOGETHER = -0.6
+TOGETHER = -0.75
 """Posterior correlation below which a hand and a reader have hardly been seen apart, however large the change."""
 
 

@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand.scores.rates.clustered import Rates, clustered_rates
 from evenhand.scores.rates.intervals import most_errors_free, relative_half_width
-from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, transactions
+from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, set_apart, transactions
 from evenhand.scores.tables import ERROR_RATES
 from evenhand.terms.columns import Frame
 
@@ -40,9 +40,7 @@ def error_rates(
         return ERROR_RATES.empty()
     telling = presented.filter(pl.col("is_refused").any().over("reader")).sort("reader", "person", "at", "punch")
     acts = transactions(telling, gap_s=gap_s, attempts=attempts)
-    # both stand by reader, person and time, so each presentation's transaction is found by repeating them
-    suspect = acts["is_suspect"].gather(np.repeat(np.arange(acts.height), acts["attempts"].to_numpy()))
-    honest = telling.filter(~suspect)
+    honest, _ = set_apart(telling)
     parts = [
         ("false_rejection_rate", acts.filter(~pl.col("is_suspect")).with_columns(error="is_rejected")),
         *_of_presentations(honest),

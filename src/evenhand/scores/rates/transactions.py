@@ -5,12 +5,13 @@ Source: ISO/IEC 2382-37:2022, 37.06.45 (transaction), and ISO/IEC 19795-1 (rates
 
 from __future__ import annotations
 
+import numpy as np
 import polars as pl
 
 from evenhand.scores.tables import TRANSACTIONS
 from evenhand.terms.columns import Frame
 
-__all__ = ["ATTEMPTS", "GAP_S", "transactions"]
+__all__ = ["ATTEMPTS", "GAP_S", "set_apart", "transactions"]
 
 GAP_S = 120
 """Attempts farther apart than this [s] have another purpose."""
@@ -20,6 +21,7 @@ ATTEMPTS = 3
 # A mated score this many times the person's own median is not credible; in placements of nine equal features the
 # chance of eight medians is below 1e-8 (chi-square); but a hurt hand may score so, and tries to the end.
 FAR = 8.0
+ORDINARY = 3.0
 SOON_S = 1800
 
 
@@ -27,9 +29,9 @@ def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMP
     """Return the transactions (TRANSACTIONS) of presentations (PRESENTED), by reader, person and time.
 
     A transaction ends with an acceptance, after `attempts` refusals, or when `gap_s` pass. One that was rejected
-    with scores far beyond the person's own, and was given up before the last attempt or while the person was
-    accepted soon before or after, was probably another hand or a number keyed by a slip: it is marked, so that
-    it can be counted apart.
+    with scores far beyond the person's own was probably another hand or a number keyed by a slip if it was given up
+    before the last attempt, if the person was accepted soon before or after, or if their next scores are as ever:
+    it is marked, so that it can be counted apart.
     """
     key = ["reader", "person"]
     marked = (
@@ -56,10 +58,11 @@ def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMP
         )
         .join(usual, on="person", how="left", maintain_order="left")
     )
-    soon = _accepted_soon(grouped)
+    soon, as_ever = _accepted_soon(grouped), _as_ever_next(grouped)
+    unlike = pl.col("soon") | pl.col("as_ever") | (pl.col("attempts") < attempts)
     far = (pl.col("closest") > FAR * pl.col("usual")).fill_null(value=False)
     return TRANSACTIONS.frame(
-        grouped.with_columns(soon=soon)
+        grouped.with_columns(soon=soon, as_ever=as_ever)
         .select(
             "person",
             "reader",
@@ -68,7 +71,7 @@ def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMP
             pl.col("attempts"),
             seconds=pl.col("last") - pl.col("at"),
             is_rejected="is_rejected",
-            is_suspect=pl.col("is_rejected") & far & (pl.col("soon") | (pl.col("attempts") < attempts)),
+            is_suspect=pl.col("is_rejected") & far & unlike,
         )
         .to_dict()
     )
@@ -82,3 +85,22 @@ def _accepted_soon(grouped: Frame) -> pl.Series:
     after = accepted.backward_fill().over("person")
     near = ((pl.col("at") - before) <= SOON_S) | ((after - pl.col("at")) <= SOON_S)
     return placed.with_columns(soon=near.fill_null(value=False)).sort("row")["soon"]
+
+
+def _as_ever_next(grouped: Frame) -> pl.Series:
+    """Whether the person's next transaction, at any reader, was accepted with an ordinary score."""
+    placed = (
+        grouped.select("person", "at", "is_rejected", "closest", "usual").with_row_index("row").sort("person", "at")
+    )
+    ordinary = (~pl.col("is_rejected") & (pl.col("closest") <= ORDINARY * pl.col("usual"))).fill_null(value=False)
+    following = ordinary.shift(-1).over("person").fill_null(value=False)
+    return placed.with_columns(as_ever=following).sort("row")["as_ever"]
+
+
+def set_apart(presented: Frame) -> tuple[Frame, Frame]:
+    """Return the presentations (PRESENTED) of credible transactions, and those of suspect ones."""
+    ordered = presented.sort("reader", "person", "at", "punch")
+    acts = transactions(ordered)
+    # both stand by reader, person and time, so each presentation's transaction is found by repeating them
+    suspect = acts["is_suspect"].gather(np.repeat(np.arange(acts.height), acts["attempts"].to_numpy()))
+    return ordered.filter(~suspect), ordered.filter(suspect)

@@ -95,7 +95,9 @@ def overview(hands: Hands, departments: Mapping[str, str], asked: Asked) -> Over
         readers=readers,
         heat_readers=names,
         heat=heat,
-        rates=hands.rates.filter(pl.col("of") != "person").rows(named=True),
+        rates=hands.rates.filter(
+            pl.col("of") != "person", (pl.col("of") == "all") | (pl.col("measure") != "failure_to_acquire_rate")
+        ).rows(named=True),
     )
 
 
