@@ -125,7 +125,7 @@ def test_strays_are_decided_without_script(twin: Served, enter: Enter) -> None:
     stray, name, _ = first_sure(twin)
     page = enter(twin, java_script_enabled=False)
     page.goto(f"{twin.base}/strays/{stray}")
-    page.get_by_role("button", name=f"See what it would do for {name}").click()
+    page.get_by_role("button", name=f"See what giving them to {name} would do").click()
     page.get_by_label("Your name").fill("Kim")
     page.get_by_label("How it is known").fill("saw the hand")
     page.get_by_role("button", name=f"Give them to {name}").click()
