@@ -93,3 +93,12 @@ def test_the_statement_says_the_same(cannery: Workspace) -> None:
     assert "226.7(c)" in thursday[0]["rule"]
     assert all(not row["rule"].startswith("meal") for day in (0, 1, 2, 3, 5, 6) for row in week["days"][day]["rows"])
     assert statement_pdf(made)[:5] == b"%PDF-"
+
+
+def test_rules_of_ones_own_that_rest_on_californias_pay_as_they_do(cannery: Workspace) -> None:
+    folder = cannery.directory / "rules" / "bargained"
+    folder.mkdir(parents=True)
+    (folder / "jurisdiction.toml").write_text('based_on = "california"\n')
+    rules = SiteRules("Cannery", "America/Los_Angeles", "bargained")
+    own = replace(cannery, settings=replace(cannery.settings, sites={"Cannery": rules}))
+    assert person_pay(own, "P1", SUNDAY).totals["total_pay"] == D("1620.61")

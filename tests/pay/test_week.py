@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 import pytest
 
+from evenhand.pay import DifferentialRate
 from tests.pay.weeks import CALIFORNIA, SUNDAY, Span, hours, paid, total
 
 D = Decimal
@@ -229,3 +231,39 @@ def test_a_salary_in_california_is_for_forty_hours_only() -> None:
     pay = paid(hours(46), rules=CALIFORNIA, rates=[{"plan": "salary_fluctuating", "amount": D(600)}])
     assert total(pay) == D("735.00")
     assert "faulty" in pay.faults["kind"].to_list()
+
+
+def test_a_night_differential_counts_in_the_regular_rate() -> None:
+    # 46 h at 12.00, eight of them with 2.00 more: 568 / 46 = 12.3478, and 6 h owe half of it, 37.0435.
+    # 29 CFR 778.207(b); numbers made for the rule.
+    windows = [("night", "2026-03-15 00:00", "2026-03-15 14:00")]
+    pay = paid(hours(46), on_roster="12.00", windows=windows, differentials={"night": DifferentialRate(Fraction(2))})
+    assert total(pay, "regular_rate") == D("12.3478")
+    assert total(pay) == D("605.04")
+
+
+def test_a_weekend_premium_of_one_and_a_half_is_credited() -> None:
+    # 29 CFR 778.205: 12.00, 18.00 on Sunday and a holiday, 7 x 8 = 56 h: 768.00, nothing more due.
+    spans = [
+        (f"2026-03-{15 + day} 08:00", f"2026-03-{15 + day} 16:00", "ordinary" if day < 5 else "overtime", "")
+        for day in range(7)
+    ]
+    windows = [("special", f"2026-03-{day} 00:00", f"2026-03-{day} 23:00") for day in (15, 17)]
+    special = {"special": DifferentialRate(multiple=Fraction(3, 2), of_days=True)}
+    pay = paid(spans, on_roster="12.00", windows=windows, differentials=special)
+    assert (total(pay), total(pay, "overtime_premium")) == (D(768), D(0))
+
+
+def test_a_premium_for_unpleasant_hours_is_not_credited_however_high() -> None:
+    # 29 CFR 778.204(b), 778.207: a clock window at one and a half times stays in the rate. 8 h x 6.00 = 48 more:
+    # (672 + 48) / 56 = 12.857143; 16 h owe half of it, 102.857143.
+    windows = [("night", "2026-03-15 00:00", "2026-03-15 14:00")]
+    rate = {"night": DifferentialRate(multiple=Fraction(3, 2))}
+    pay = paid(hours(56), on_roster="12.00", windows=windows, differentials=rate)
+    assert total(pay) == D("822.86")
+
+
+def test_a_differential_without_a_rate_leaves_pay_unknown() -> None:
+    pay = paid(hours(10), on_roster="12.00", windows=[("night", "2026-03-15 06:00", "2026-03-15 07:00")])
+    assert pay.weeks["total_pay"].to_list() == [None]
+    assert 'the differential "night" has no rate in the settings' in pay.faults["says"][0]

@@ -8,11 +8,12 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from evenhand.pay import DifferentialRate
 from evenhand.pay.week import Pay, compute_pay
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import CLASSED, OWNED, PREMIUMS
+from evenhand.terms.tables import CLASSED, DIFFERENTIALS, OWNED, PREMIUMS
 from evenhand.terms.wages import EARNINGS, RATES
 
 ZONE = "America/Los_Angeles"
@@ -79,6 +80,8 @@ def paid(
     earned: Sequence[dict[str, Any]] = (),
     premiums: Sequence[dict[str, Any]] = (),
     weeks: tuple[date, date] = (SUNDAY, SUNDAY),
+    windows: Sequence[tuple[str, str, str]] = (),
+    differentials: dict[str, DifferentialRate] | None = None,
 ) -> Pay:
     """Return the pay of P1 for these spans."""
     classed, owned = worked(*spans)
@@ -93,6 +96,11 @@ def paid(
         EARNINGS.rows(of | row for row in earned),
         {"P1": rules},
         weeks,
+        differentials=DIFFERENTIALS.rows(
+            {"person": "P1", "workweek": weeks[0], "kind": kind, "starts": instant(starts), "ends": instant(ends)}
+            for kind, starts, ends in windows
+        ),
+        differential_rates=differentials,
         premiums=PREMIUMS.rows({"person": "P1", "workweek": weeks[0]} | row for row in premiums),
     )
 

@@ -2,6 +2,7 @@
 
 from dataclasses import fields, replace
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -80,6 +81,8 @@ name = "night"
 days = ["Friday", "holidays"]
 starts = "22:00"
 ends = "06:00"
+an_hour = 1.25
+multiple = 1.5
 
 [site.North]
 zone = "America/Los_Angeles"
@@ -105,7 +108,7 @@ def test_policies_and_dated_rules_mean_what_they_say(tmp_path: Path) -> None:
         call_back_s=10_800,
         grace=Grace(start_early_s=420, end_late_s=300),
         automatic_meal=AutomaticMeal(1800, 21_600, 14_400),
-        differentials=(Differential("night", (4,), True, 79_200, 21_600),),
+        differentials=(Differential("night", (4,), True, 79_200, 21_600, Decimal("1.25"), Decimal("1.5")),),
     )
     first, second = got.sites["North"].changes
     assert (first.since, first.jurisdiction, first.alternative_day_s) == (date(2026, 7, 1), "california", 36_000)
@@ -120,6 +123,12 @@ def test_policies_and_dated_rules_mean_what_they_say(tmp_path: Path) -> None:
         ("trifle_seconds = 90", "trifle_seconds = -90", "policy.trifle_seconds: found '-90'"),
         ('"holidays"]', '"sometimes"]', "policy.differential 1.days"),
         ('starts = "22:00"', 'starts = "25:00"', "policy.differential 1.starts"),
+        ("an_hour = 1.25", "an_hour = -1", "policy.differential 1.an_hour: found '-1', expected a number of 0 or more"),
+        (
+            "multiple = 1.5",
+            "multiple = 0.5",
+            "policy.differential 1.multiple: found '0.5', expected a number of 1 or more",
+        ),
         ("at_hours = 4", "", "policy.automatic_meal.at_hours: found nothing"),
     ],
 )
@@ -220,6 +229,8 @@ WINDOWS = st.builds(
     st.booleans(),
     TIMES,
     st.one_of(TIMES, st.just(86_400)),
+    st.decimals(0, 99, places=2),
+    st.decimals(1, 3, places=2),
 )
 POLICIES = st.builds(
     Policy,

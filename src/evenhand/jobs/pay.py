@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
 
 import polars as pl
 
 from evenhand import law, pay
 from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours, hours_between, person_week, rules_in_force
+from evenhand.jobs.reckoning import RULES_FOLDER
 from evenhand.jobs.workspace import Workspace
 from evenhand.pay import Pay
 from evenhand.pay.day import DayPart, parts_of_day
 from evenhand.store import frames
+from evenhand.store.own_rules import read_own_rules
 from evenhand.terms.columns import Frame
+from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import SiteRules
 
 __all__ = [
@@ -125,7 +129,9 @@ def _paid(
 ) -> Pay:
     by_site = rules_in_force(workspace, roster)
     placed = roster.select("person", pl.col("site").fill_null("")).iter_rows()
-    rules: dict[str, SiteRules] = {person: by_site[site] for person, site in placed if site in by_site}
+    own = read_own_rules(workspace.directory / RULES_FOLDER)
+    shipped = {site: _shipped(rules, own) for site, rules in by_site.items()}
+    rules: dict[str, SiteRules] = {person: shipped[site] for person, site in placed if site in shipped}
     return pay.compute_pay(
         hours.classed,
         owned,
@@ -136,8 +142,23 @@ def _paid(
         weeks,
         premiums=hours.premiums,
         differentials=hours.differentials,
-        differential_rates={},
+        differential_rates=_differential_rates(workspace),
     )
+
+
+def _shipped(rules: SiteRules, own: Mapping[str, OwnRules]) -> SiteRules:
+    """Return the rules, and their changes, under the shipped jurisdictions that they rest on."""
+    changes = tuple(law.resolve(change, own)[0] for change in rules.changes)
+    return replace(law.resolve(rules, own)[0], changes=changes)
+
+
+def _differential_rates(workspace: Workspace) -> dict[str, pay.DifferentialRate]:
+    """Return what each differential of the policy adds; those of which the settings do not say it are left out."""
+    return {
+        one.name: pay.DifferentialRate(Fraction(one.an_hour), Fraction(one.multiple), one.is_of_days)
+        for one in workspace.settings.policy.differentials
+        if one.an_hour or one.multiple != 1
+    }
 
 
 def _with_earlier(hours: WorkedHours, before: WorkedHours) -> WorkedHours:

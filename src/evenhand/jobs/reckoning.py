@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from decimal import Decimal
 
 import polars as pl
 
 from evenhand import law
 from evenhand.jobs.workspace import Workspace
+from evenhand.pay.rates import lowest_hourly_rates
 from evenhand.store import frames
 from evenhand.store.own_rules import read_own_rules
 from evenhand.terms.columns import Frame
@@ -16,7 +18,7 @@ from evenhand.terms.sources import SCHEDULES
 from evenhand.terms.tables import BREACHES, PROPOSALS
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["HABIT", "breaches_of", "proposals_for", "reckon"]
+__all__ = ["HABIT", "RULES_FOLDER", "breaches_of", "proposals_for", "reckon"]
 
 RULES_FOLDER = "rules"
 HABIT = timedelta(weeks=6)
@@ -26,16 +28,21 @@ EUROPEAN = "eu_2003_88"
 
 
 def reckon(workspace: Workspace, owned: Frame, rules: SiteRules, roster: Frame, *, keep_steps: bool) -> law.Hours:
-    """Return the hours of everybody in `owned` (OWNED), all of whom `rules` bind; `roster` (PEOPLE) has their rates."""
+    """Return the hours of everybody in `owned` (OWNED), all of whom `rules` bind; `roster` holds them (PEOPLE)."""
     return law.compute_hours(
         owned,
         rules,
         workspace.settings.policy,
         keep_steps=keep_steps,
         schedules=_schedules(workspace, owned),
-        rates=dict(roster.select("person", "hourly_rate").iter_rows()),
+        rates=_rates(workspace, roster),
         own=read_own_rules(workspace.directory / RULES_FOLDER),
     )
+
+
+def _rates(workspace: Workspace, roster: Frame) -> dict[str, Decimal | None]:
+    with workspace.store.reading() as conn:
+        return lowest_hourly_rates(frames.rates(conn), roster)
 
 
 def _schedules(workspace: Workspace, owned: Frame) -> Frame:

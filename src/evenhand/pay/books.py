@@ -30,11 +30,7 @@ class Book:
 
     def begins(self, day: date) -> date:
         """Return the first day of the workweek that holds `day`."""
-        return day - timedelta(days=(day.weekday() - self.rules_on(day).workweek_day) % 7)
-
-    def rules_on(self, day: date) -> SiteRules:
-        """Return the site's rules in force on `day`."""
-        return [self.bound, *(rules for rules in self.bound.changes if rules.since and rules.since <= day)][-1]
+        return day - timedelta(days=(day.weekday() - self.bound.on(day).workweek_day) % 7)
 
     def settled_in(self, workweek: date) -> list[Earned]:
         """Return what is paid with the workweek: what was earned up to a day of it."""

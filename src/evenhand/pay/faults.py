@@ -27,7 +27,7 @@ def rate_faults(book: Book, week: WeekTime) -> list[dict[str, Any]]:
         first, last = min(without), max(without)
         days = str(first) if first == last else f"{first} to {last}"
         faults.append(fault("missing", sum(without.values()), f"no one rate of pay holds on {days}"))
-    if book.rules_on(week.workweek).jurisdiction == CALIFORNIA and any(
+    if book.bound.on(week.workweek).jurisdiction == CALIFORNIA and any(
         rate and rate.plan == "salary_fluctuating" for rate in week.by_rate
     ):
         says = "a salary for whatever hours are worked does not pay overtime in California; forty hours divide it"

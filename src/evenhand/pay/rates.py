@@ -14,7 +14,7 @@ from typing import Any
 from evenhand.pay.earnings import monthly_to_weekly, semimonthly_to_weekly
 from evenhand.terms.columns import Frame
 
-__all__ = ["PersonRates", "Rate", "rates_of_people"]
+__all__ = ["PersonRates", "Rate", "lowest_hourly_rates", "rates_of_people"]
 
 SALARIES = ("salary_fixed", "salary_fluctuating")
 FOREVER = date.max
@@ -95,6 +95,14 @@ def rates_of_people(rates: Frame, people: Frame) -> dict[str, PersonRates]:
     return {person: _person(rows.get(person, ()), roster.get(person)) for person in sorted({*roster, *rows}, key=str)}
 
 
+def lowest_hourly_rates(rates: Frame, people: Frame) -> dict[str, Decimal | None]:
+    """Return everybody's lowest hourly rate on file, for laws that ask for a rate; None where there is none."""
+    return {
+        person: min((_four_decimals(rate.amount) for rate in held.rates if rate.plan == "hourly"), default=None)
+        for person, held in rates_of_people(rates, people).items()
+    }
+
+
 def _person(rows: Sequence[Mapping[str, Any]], on_roster: Decimal | None) -> PersonRates:
     found: list[Rate] = []
     faults: list[tuple[date, date, str]] = []
@@ -147,3 +155,7 @@ def _overlap(earlier: Rate, later: Rate) -> tuple[date, date, str] | None:
     amounts = f"{float(earlier.amount):.2f} and {float(later.amount):.2f}"
     says = f"two rates hold{where} {days}: {amounts}; end the first before the second begins"
     return later.since, until, says
+
+
+def _four_decimals(amount: Fraction) -> Decimal:
+    return Decimal(int(amount * 10_000)).scaleb(-4)

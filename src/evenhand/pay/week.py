@@ -102,16 +102,16 @@ def _pay_week(
     faults = rate_faults(book, week)
     entries = _entries(book, week, differential_rates, faults)
     due = _due(week, entries, faults)
-    minimum, cites = minimum_wage(book.rules_on(workweek).jurisdiction, workweek)
+    minimum, cites = minimum_wage(book.bound.on(workweek).jurisdiction, workweek)
     premiums = [row for row in book.premiums if row["workweek"] == workweek]
     lines = [
         *straight_lines(entries),
         *overtime_lines(week, due),
-        *premium_lines(week, due, premiums, minimum, book.rules_on(workweek).jurisdiction),
+        *premium_lines(week, due, premiums, minimum, book.bound.on(workweek).jurisdiction),
         *_reopened(book, workweek, differential_rates, faults),
     ]
     known = not any(found["kind"] == "missing" for found in faults)
-    short = _short_of_minimum(week, entries, book.rules_on(workweek).jurisdiction) if known else Fraction(0)
+    short = _short_of_minimum(week, entries, book.bound.on(workweek).jurisdiction) if known else Fraction(0)
     if short > 0:
         says = f"pay for {workweek} is {float(money(short)):.2f} short of {float(minimum):.2f} for every hour worked"
         faults.append(fault("below_minimum", week.worked_s, says, cites.where, money(short)))
@@ -122,7 +122,7 @@ def _entries(
     book: Book, week: WeekTime, differential_rates: Mapping[str, DifferentialRate], faults: list[dict[str, Any]]
 ) -> list[Entry]:
     """Return what is paid in the week; a sum for a longer time is paid whole and counts with the week's share."""
-    place = book.rules_on(week.workweek).jurisdiction
+    place = book.bound.on(week.workweek).jurisdiction
     settled = book.settled_in(week.workweek)
     now = [one for one in settled if not book.is_deferred(one)]
     entries = plan_entries(week, book.rates, place)
@@ -173,7 +173,7 @@ def _reopened(
             for week, time in sorted(book.weeks.items())
             if book.begins(one.first) <= week < workweek
         }
-        lines += reopened_lines(one, past, earlier, book.rules_on(workweek).jurisdiction)
+        lines += reopened_lines(one, past, earlier, book.bound.on(workweek).jurisdiction)
     return lines
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date, datetime
+from decimal import Decimal
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -14,6 +15,10 @@ from evenhand.terms.zones import offsets_of
 __all__ = ["Part"]
 
 DURATION = "a number that is not negative and comes to whole seconds"
+
+
+def _four(seen: object) -> Decimal:
+    return round(Decimal(str(seen)), 4)
 
 
 class Part:
@@ -67,6 +72,16 @@ class Part:
             return isinstance(seen, list) and all(isinstance(one, str) and one.strip() for one in seen)
 
         return tuple(one.strip() for one in self.value(key, "a list of texts in quotes", is_valid))
+
+    def amount(self, key: str, *, at_least: int) -> Decimal:
+        """Return the number under `key`, exactly as it is written, with up to four decimals."""
+
+        def is_valid(seen: object) -> bool:
+            is_number = isinstance(seen, (int, float)) and not isinstance(seen, bool)
+            return is_number and Decimal(str(seen)).is_finite() and at_least <= Decimal(str(seen)) == _four(seen)
+
+        expected = f"a number of {at_least} or more with up to four decimals"
+        return Decimal(str(self.value(key, expected, is_valid)))
 
     def zone(self, key: str) -> str:
         """Return the IANA zone under `key`."""

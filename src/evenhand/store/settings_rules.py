@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 from evenhand.store.settings_part import Part
@@ -23,7 +24,7 @@ DURATIONS = {
 POLICY_KEYS = (*DURATIONS, "grace", "automatic_meal", "differential")
 GRACE = {f"{name}_minutes": f"{name}_s" for name in ("start_early", "start_late", "end_early", "end_late")}
 MEAL = {"minutes": ("length_s", 60), "after_hours": ("after_s", 3600), "at_hours": ("at_s", 3600)}
-DIFFERENTIAL = ("name", "days", "starts", "ends")
+DIFFERENTIAL = ("name", "days", "starts", "ends", "an_hour", "multiple")
 DATED = (
     "zone",
     "jurisdiction",
@@ -67,6 +68,8 @@ def _differential(part: Part) -> Differential:
         on_holidays="Holidays" in named,
         starts_s=part.time("starts") if "starts" in part else 0,
         ends_s=part.time("ends") if "ends" in part else 86_400,
+        an_hour=part.amount("an_hour", at_least=0) if "an_hour" in part else Decimal(0),
+        multiple=part.amount("multiple", at_least=1) if "multiple" in part else Decimal(1),
     )
 
 

@@ -77,6 +77,10 @@ def _beyond_defaults(policy: Policy) -> Iterator[str]:
         yield f"starts = {_time(one.starts_s)}"
         if one.ends_s != 86_400:
             yield f"ends = {_time(one.ends_s)}"
+        if one.an_hour:
+            yield f"an_hour = {one.an_hour}"
+        if one.multiple != 1:
+            yield f"multiple = {one.multiple}"
 
 
 def _site(site: SiteRules) -> Iterator[str]:

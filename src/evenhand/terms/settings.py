@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from decimal import Decimal
 
 __all__ = [
     "WEEKDAYS",
@@ -87,7 +88,8 @@ class Differential:
     """A window in which time carries a premium rate: on `days` (0 is Monday) or on public holidays.
 
     It lasts from `starts_s` to `ends_s` after midnight, civil time at the site; into the next day where it ends
-    no later than it starts.
+    no later than it starts. It pays `an_hour` more, or `multiple` times the hourly rate, or both; where neither is
+    given, pay that would hold it is not known.
     """
 
     name: str
@@ -95,6 +97,13 @@ class Differential:
     on_holidays: bool = False
     starts_s: int = 0
     ends_s: int = 86_400
+    an_hour: Decimal = Decimal(0)
+    multiple: Decimal = Decimal(1)
+
+    @property
+    def is_of_days(self) -> bool:
+        """Whether it is paid because of the day and not of the hour: some weekdays or holidays, the whole day."""
+        return len(self.days) < 7 and (self.starts_s, self.ends_s) == (0, 86_400)
 
 
 @dataclass(frozen=True)
