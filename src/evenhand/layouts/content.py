@@ -132,7 +132,7 @@ def _is_time(text: str) -> bool:
 
 
 def _is_zone(text: str) -> bool:
-    return "/" in text and _reads(lambda: ZoneInfo(text))
+    return ("/" in text or text in ("UTC", "GMT")) and _reads(lambda: ZoneInfo(text))
 
 
 def _reads(parse: object) -> bool:
