@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from evenhand.law import class_columns, compiling, compute_hours
 from evenhand.terms.columns import Frame
-from evenhand.terms.settings import Policy, SiteRules
+from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Policy, SiteRules
+from evenhand.terms.sources import SCHEDULES
 from evenhand.terms.tables import OWNED
 from evenhand.terms.zones import day_start
 
@@ -227,3 +228,43 @@ def test_columns_and_frames_give_the_same_weeks(workplace: Any, rules: SiteRules
         .select("person", "at")
         .equals(owned.sort("person", "at").select("person", "at"))
     )
+
+
+def planned_for(workplace: dict[str, Any]) -> Frame:
+    """Return a schedule of eight hours a day from seven for everybody, over the days the punches may fall in."""
+    first = date(2026, 3, 1)
+    return SCHEDULES.rows(
+        {"person": person, "starts_at": at, "ends_at": at + 8 * 3600}
+        for person in workplace
+        for k in range(40)
+        for at in [day_start(ZONES[0], first + timedelta(days=k), 7 * 3600)]
+    )
+
+
+policies = st.builds(
+    Policy,
+    trifle_s=st.sampled_from([0, 600]),
+    call_back_s=st.sampled_from([0, 7200]),
+    grace=st.builds(Grace, *[st.sampled_from([0, 900, 3600])] * 4),
+    automatic_meal=st.sampled_from([None, AutomaticMeal(1800, 5 * 3600, 3 * 3600), AutomaticMeal(3600, 0, 0)]),
+    differentials=st.just((Differential("night", tuple(range(7)), False, 22 * 3600, 6 * 3600),)),
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(workplaces, st.one_of(federal, hospitals), policies)
+def test_policies_keep_every_second_accounted_for(workplace: Any, rules: SiteRules, policy: Policy) -> None:
+    owned, planned = owned_from(workplace), planned_for(workplace)
+    hours = compute_hours(owned, rules, policy, keep_steps=True, schedules=planned)
+    steps = hours.steps.group_by("person", "workweek").agg(pl.col("seconds").sum())
+    both = hours.weeks.join(steps, on=["person", "workweek"], how="left").with_columns(pl.col("seconds").fill_null(0))
+    paid = pl.col("ordinary_s") + pl.col("overtime_s") + pl.col("double_s")
+    assert both.filter(pl.col("recorded_s") + pl.col("seconds") != paid).is_empty()
+    next_starts = hours.classed.select(pl.col("starts").shift(-1).over("person")).to_series()
+    assert (hours.classed["ends"] <= next_starts).fill_null(True).all()
+    assert (hours.differentials["ends"] > hours.differentials["starts"]).all()
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(compiling, "LARGE", 0)
+        compiled = compute_hours(owned, rules, policy, keep_steps=True, schedules=planned)
+    for name in (*FRAMES, "differentials"):
+        assert getattr(hours, name).equals(getattr(compiled, name))
