@@ -253,7 +253,7 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
     right = sum(scene.truth[linkage.punches_of[stray][0]] == person for stray, person in best)
     print(f"{linkage.strays.height:,} strays ({unowned.height:,} punches) against {people:,} people")
     print(
-        f"  {linkage.candidates.height:,} pairs scored; {ends - begins:.2f} s, of it {by_number - begins:.2f} s for numbers"
+        f"  {linkage.candidates.height:,} pairs; {ends - begins:.2f} s, of it {by_number - begins:.2f} s for the numbers"
     )
     print(f"  right owner {right / linkage.strays.height:.3f}")
 
