@@ -74,7 +74,7 @@ class Earned:
             row["earned_from"],
             row["earned_to"],
             row["kind"],
-            row["label"] or NAMES[row["kind"]],
+            NAMES[row["kind"]] + (f": {row['label']}" if row["label"] else ""),
             amount,
         )
 

@@ -35,7 +35,7 @@ def test_a_week_shows_its_pay_line_by_line(client: httpx.Client) -> None:
     # 7 h 45 min at 20.00 are 155.00.
     page = text_of(client.get("/hours/P1?week=2026-03-02").text)
     assert "Hourly pay 7 h 45 min 20.0000 29 CFR 778.110(a), 778.115 155.00" in page
-    assert "All pay of the week, at a regular rate of 20.0000 an hour 155.00" in page
+    assert "All pay of the week 155.00 Regular rate 20.0000 an hour" in page
 
 
 def test_a_day_shows_what_it_is_worth(client: httpx.Client) -> None:

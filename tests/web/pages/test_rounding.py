@@ -40,4 +40,7 @@ def test_the_interval_is_drawn_on_both_sides_of_nought() -> None:
     assert 'x1="26.00%" x2="62.00%"' in drawn
     assert 'x="44.00%"' in drawn
     assert "circle" in drawn
+    beyond = str(draw_interval(0, -500, 25, 100, "says", alarming=False))
+    assert 'x1="0.00%" x2="62.00%"' in beyond
+    assert beyond.count('class="interval"') == 2  # the line and one of its two ends
     assert "circle" not in str(draw_interval(-12.5, -50, -1, 100, "says", alarming=True))

@@ -12,10 +12,13 @@ HEIGHT = 22
 def draw_interval(
     mean: float, low: float | None, high: float | None, reach: float, says: str, *, alarming: bool
 ) -> Markup:
-    """Return the mark; the line runs from `-reach` to `reach`, and an alarming mean is a diamond, not a dot."""
+    """Return the mark; the line runs from `-reach` to `reach`, and an alarming mean is a diamond, not a dot.
+
+    An end of the interval that lies beyond has no bar across it.
+    """
 
     def x(amount: float) -> str:
-        return f"{50 + 48 * amount / reach if reach else 50:.2f}%"
+        return f"{min(max(50 + 48 * amount / reach, 0), 100):.2f}%"
 
     middle = HEIGHT // 2
     drawn = [
@@ -27,6 +30,7 @@ def draw_interval(
         drawn += [
             f'<line class="interval" x1="{x(end)}" x2="{x(end)}" y1="{middle - 5}" y2="{middle + 5}"/>'
             for end in (low, high)
+            if abs(end) <= reach
         ]
     shape = '<path d="M0 -6 L6 0 L0 6 L-6 0 z"/>' if alarming else '<circle r="4"/>'
     kind = "mean alarming" if alarming else "mean"

@@ -52,11 +52,13 @@ class Shown:
 
 
 def view(audit: Audit, people: Frame, weeks: int) -> Shown:
-    """Return what the page shows; all intervals are drawn on one scale."""
+    """Return what the page shows; all intervals are drawn on one scale, which shows every mean and its like twice over.
+
+    An interval from two or three people may be far wider than that; it runs off the drawing and stands in figures.
+    """
     names = dict(people.select("person", "name").iter_rows())
     rows = list(audit.rows.iter_rows(named=True))
-    ends = [abs(end) for row in rows for end in (row["day_low_s"], row["day_high_s"], row["per_day_s"]) if end]
-    reach = max(ends, default=60.0)
+    reach = 2 * max((abs(row["per_day_s"]) for row in rows), default=0.0) or 60.0
     return Shown(
         first=audit.first,
         last=audit.last,
