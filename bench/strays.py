@@ -252,9 +252,8 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
     best = linkage.candidates.filter("is_best").select("stray", "person").iter_rows()
     right = sum(scene.truth[linkage.punches_of[stray][0]] == person for stray, person in best)
     print(f"{linkage.strays.height:,} strays ({unowned.height:,} punches) against {people:,} people")
-    print(
-        f"  {linkage.candidates.height:,} pairs; {ends - begins:.2f} s, of it {by_number - begins:.2f} s for the numbers"
-    )
+    spent, on_numbers = ends - begins, by_number - begins
+    print(f"  {linkage.candidates.height:,} pairs; {spent:.2f} s, of it {on_numbers:.2f} s for the numbers")
     print(f"  right owner {right / linkage.strays.height:.3f}")
 
 
