@@ -82,6 +82,22 @@ def test_the_overlap_goes_to_the_new_week_where_that_pays_more() -> None:
     assert weeks.select("ordinary_s", "overtime_s").rows() == [(20 * 3600, 0), (40 * 3600, 5 * 3600)]
 
 
+@pytest.mark.parametrize("jurisdiction", ["us_federal", "california", "alaska", "colorado", "nevada"])
+def test_no_hour_is_paid_twice_where_the_workweek_moves(jurisdiction: str) -> None:
+    # 29 CFR 778.302: an hour of the overlap belongs to one of the two weeks. Nights of ten hours over both lines.
+    old = replace(FEDERAL, jurisdiction=jurisdiction, workweek_day=0, workweek_s=7 * 3600)
+    for day, second in ((6, 7 * 3600), (3, 0), (0, 19 * 3600)):
+        moved = replace(old, workweek_day=day, workweek_s=second, since=date(2026, 5, 17))
+        rules = replace(old, changes=(moved,))
+        presses = [
+            f"{(datetime(2026, 5, 10, 22) + timedelta(days=k, hours=h)).isoformat(' ')} {way}"
+            for k in range(16)
+            for h, way in ((0, "in"), (10, "out"))
+        ]
+        weeks = hours_under(rules, *presses).weeks
+        assert sum(weeks[name].sum() for name in ("ordinary_s", "overtime_s", "double_s")) == 16 * 36_000
+
+
 LIMIT = """
 [weekly_limit]
 meaning = "An agreement's week"

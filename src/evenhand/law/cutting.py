@@ -31,8 +31,9 @@ def cut_at_lines(instants: Any, gap: Any, least: int, bounds: Any, act: Any, lin
             k += 1
         while begins < finishes:
             cut = min(finishes, bounds[k + 1])
-            act[pieces], line[pieces], starts[pieces], ends[pieces] = i, k, begins, cut
-            pieces += 1
+            if begins < cut:
+                act[pieces], line[pieces], starts[pieces], ends[pieces] = i, k, begins, cut
+                pieces += 1
             begins = cut
             if cut < finishes:
                 k += 1

@@ -58,10 +58,15 @@ class Site:
 
     @cached_property
     def day_bounds(self) -> Column:
-        """Return the instants at which workdays begin, at the workweek's time of day, and the end of the last."""
+        """Return the instants at which workdays begin, at the workweek's time of day, and the end of the last.
+
+        A workday lies in its workweek, also in one whose beginning was moved: what lies outside is cut off.
+        """
         days = np.array([(day - date(1970, 1, 1)).days for day in self.day_dates], np.int64)
         begins, _, _ = offsets_of(self.rules.zone).from_local(days * DAY_S + self.rules.workweek_s)
-        return np.append(begins, self.week_bounds[-1])
+        within = np.clip(begins, np.repeat(self.week_bounds[:-1], 7), np.repeat(self.week_bounds[1:], 7))
+        within[::7] = self.week_bounds[:-1]
+        return np.append(within, self.week_bounds[-1])
 
     def parameter(self, rule: str, name: str) -> Parameter:
         """Return a parameter of a rule, such as us_federal.overtime: the workplace's own values where it has any."""
