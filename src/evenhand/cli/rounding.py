@@ -60,6 +60,6 @@ def _cells(row: dict[str, Any], names: dict[str, str]) -> tuple[object, ...]:
         f"{row['per_day_s']:+.1f}",
         interval,
         f"{row['adjusted']:.3f}",
-        row["money"] and f"{row['money']:+.2f}",
-        row["overtime_money"] and f"{row['overtime_money']:+.2f}",
+        None if row["money"] is None else f"{row['money']:+.2f}",
+        None if row["overtime_money"] is None else f"{row['overtime_money']:+.2f}",
     )

@@ -103,14 +103,13 @@ def pay_of_week(workspace: Workspace, week: PersonWeek) -> PersonPay:
 
 def day_pay(workspace: Workspace, paid: PersonPay, day: DayHours) -> list[DayPart]:
     """Return what a day of the week adds to its pay; nothing where the week's pay is not known."""
-    rate = paid.totals.get("regular_rate")
-    if not isinstance(rate, Decimal):
+    if paid.totals.get("total_pay") is None:
         return []
     mine = pl.col("person") == paid.week.person["person"]
     with workspace.store.reading() as conn:
         roster, rates = frames.people(conn).filter(mine), frames.rates(conn).filter(mine)
     zones = {str(paid.week.person["person"]): paid.week.rules.zone}
-    return parts_of_day(day.classed, paid.week.hours.owned, roster, rates, zones, rate)
+    return parts_of_day(day.classed, paid.week.hours.owned, roster, rates, zones, paid.pay.lines)
 
 
 def person_pay(workspace: Workspace, person: str, day: date) -> PersonPay:

@@ -7,14 +7,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from evenhand.pay.lines import BEYOND
 from evenhand.pay.rates import rates_of_people
-from evenhand.pay.regular_rate import DOUBLE, TIME_AND_A_HALF, money
+from evenhand.pay.regular_rate import money
 from evenhand.pay.stretches import weeks_of_time
 from evenhand.terms.columns import Frame
 
 __all__ = ["DayPart", "parts_of_day"]
-
-BEYOND = {TIME_AND_A_HALF: "overtime, the half beyond straight pay", DOUBLE: "double time, the whole beyond it"}
 
 
 @dataclass(frozen=True)
@@ -28,14 +27,16 @@ class DayPart:
 
 
 def parts_of_day(
-    classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], regular_rate: Decimal
+    classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], week_lines: Frame
 ) -> list[DayPart]:
-    """Return what one person's day, cut out of its week (CLASSED), is worth; `regular_rate` is the week's.
+    """Return what one person's day, cut out of its week (CLASSED), is worth.
 
-    Time under a salary, or paid by the piece, day or job, has no straight pay of its own. The week's lines are
-    what is paid: they are rounded once for the week, so days may differ from them by a cent or two.
+    `week_lines` (PAY_LINES) are its week's, whose rates its overtime is owed at. Time under a salary, or paid by
+    the piece, day or job, has no straight pay of its own. The week's lines are what is paid: they are rounded
+    once for the week, so days may differ from them by a cent or two.
     """
     weeks = weeks_of_time(classed, owned, rates_of_people(rates, people), zones).values()
+    owed = dict(week_lines.filter(week_lines["part"] == "overtime").select("label", "rate").iter_rows())
     parts = []
     for week in weeks:
         for rate, seconds in week.by_rate.items():
@@ -43,7 +44,9 @@ def parts_of_day(
                 where = f" at {rate.reader}" if rate.reader else ""
                 parts.append(_part(f"hourly pay{where}", seconds, rate.amount))
         for multiple, seconds in week.beyond.items():
-            parts.append(_part(BEYOND[multiple], seconds, Fraction(regular_rate) * (multiple - 1)))
+            label, _ = BEYOND[multiple]
+            if (rate_beyond := owed.get(label)) is not None:
+                parts.append(_part(label, seconds, Fraction(rate_beyond)))
     return parts
 
 
