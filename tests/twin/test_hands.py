@@ -1,6 +1,9 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from evenhand.twin.anthropometry import PLACEMENT_MM, sizes
 from evenhand.twin.hands import FEATURES, THRESHOLD, Hands, draw_hands, other_hand, present
 
 PEOPLE, DAYS = 300, 300
@@ -9,10 +12,11 @@ PEOPLE, DAYS = 300, 300
 def still(people: int = PEOPLE, days: int = DAYS) -> Hands:
     """Hands that neither move nor differ in steadiness, at a clean plate."""
     return Hands(
-        np.zeros((people, FEATURES)),
+        np.tile(sizes()["women"].mean, (people, 1)),
         np.zeros((people, days, FEATURES)),
         np.ones(people),
         np.zeros((1, days, FEATURES)),
+        np.ones(1),
     )
 
 
@@ -65,7 +69,7 @@ def test_a_steady_hand_against_an_adapting_reference_has_the_smoothing_variance(
 def test_a_steady_drift_settles_instead_of_rising() -> None:
     # moving d = 0.2 a visit against a = 0.1 settles d / a = 2 behind: 0.4 x 2^2 = 1.6 above the still hand
     hands = still()
-    hands.moved[:, :, 0] = 0.2 * np.arange(DAYS)
+    hands.moved[:, :, 0] = 0.2 * PLACEMENT_MM[0] * np.arange(DAYS)
     scores = scores_by_day(hands)
     assert scores[50:].mean() == pytest.approx(4.175 + 1.6, rel=0.03)
     assert scores[50:150].mean() == pytest.approx(scores[200:].mean(), rel=0.03)
@@ -74,7 +78,7 @@ def test_a_steady_drift_settles_instead_of_rising() -> None:
 def test_a_step_that_is_accepted_heals() -> None:
     # (1 - 0.1)^14 = 0.229 of a step of 3 is left after 14 visits: its square adds 0.4 x 0.472 = 0.19 of 3.6
     hands = still(people=3000, days=100)
-    hands.moved[:, 60:, 0] = 3.0
+    hands.moved[:, 60:, 0] = 3.0 * PLACEMENT_MM[0]
     scores = scores_by_day(hands)
     assert scores[60].mean() == pytest.approx(4.175 + 3.6, rel=0.05)
     assert scores[74].mean() < 4.175 + 0.19 + 0.3
@@ -82,15 +86,31 @@ def test_a_step_that_is_accepted_heals() -> None:
 
 def test_a_step_beyond_the_threshold_never_heals() -> None:
     hands = still(people=50, days=60)
-    hands.moved[:, 30:, 0] = 20.0
+    hands.moved[:, 30:, 0] = 20.0 * PLACEMENT_MM[0]
     assert (scores_by_day(hands)[30:] > THRESHOLD).all()
+
+
+def test_a_reader_that_sees_everything_larger_scores_by_the_square_of_its_gain() -> None:
+    # reference and presentation are both 1.02 times as large, and so is what is between them: 1.02^2 x 4.175
+    larger = replace(still(), gain=np.full(1, 1.02))
+    assert scores_by_day(larger)[50:].mean() == pytest.approx(1.0404 * 4.175, rel=0.02)
+
+
+def test_a_ring_or_bandage_changes_one_measure_and_goes_again() -> None:
+    worn = np.zeros((50, 40))
+    worn[:, 10:20] = 5.0
+    drawn = [draw_hands(np.random.default_rng(5), np.zeros((50, 40)), np.zeros((1, 40)), on) for on in (worn, 0 * worn)]
+    more = (drawn[0].moved - drawn[1].moved) / PLACEMENT_MM
+    assert (np.abs(more[:, 10:20]) > 1e-9).sum(axis=2).tolist() == [[1] * 10] * 50
+    assert more[:, 10:20].max(axis=2) == pytest.approx(np.full((50, 10), 5.0))
+    assert more[:, 20:] == pytest.approx(np.zeros((50, 20, FEATURES)))
 
 
 def test_a_refused_person_tries_three_times_at_most_and_stops_when_accepted() -> None:
     rng = np.random.default_rng(5)
-    shift = np.zeros((200, 30))
-    shift[:, 10:] = 5.0
-    hands = draw_hands(rng, shift, np.zeros((1, 30)))
+    worn = np.zeros((200, 30))
+    worn[:, 10:] = 5.0
+    hands = draw_hands(rng, np.zeros((200, 30)), np.zeros((1, 30)), worn)
     person, reader, day = one_visit_a_day(200, 30)
     answer = present(rng, hands, person, reader, day)
     tried = ~np.isnan(answer.scores)

@@ -11,6 +11,7 @@ from evenhand.twin.truth import CLOCKS, MISTAKES, NUMBERS, OWNERS, SPANS
 from .planted import owned, planted
 
 SEEDS = st.integers(0, 10_000)
+REPORTED = ("readers", "people", "enrolments", "punches", "schedules", "consent")
 
 
 def test_the_default_is_as_large_as_promised(place: Workplace) -> None:
@@ -22,22 +23,22 @@ def test_the_default_is_as_large_as_promised(place: Workplace) -> None:
 
 
 def test_every_frame_has_its_declared_columns(place: Workplace) -> None:
-    for name, table in SOURCES.items():
-        table.check(getattr(place, name))
+    for name in REPORTED:
+        SOURCES[name].check(getattr(place, name))
     truth = place.truth
     tables = {"numbers": NUMBERS, "owners": OWNERS, "spans": SPANS, "mistakes": MISTAKES, "clocks": CLOCKS}
     for name, table in tables.items():
         table.check(getattr(truth, name))
 
 
-@pytest.mark.parametrize("name", ["readers", "people", "enrolments", "punches", "schedules", "consent"])
+@pytest.mark.parametrize("name", REPORTED)
 def test_keys_are_unique(place: Workplace, name: str) -> None:
     assert not getattr(place, name).select(SOURCES[name].key).is_duplicated().any()
 
 
 def test_a_seed_makes_one_workplace_and_another_seed_another(place: Workplace) -> None:
     again, other = workplace(7), workplace(8)
-    for name in SOURCES:
+    for name in REPORTED:
         assert getattr(again, name).equals(getattr(place, name))
     assert again.truth.mistakes.equals(place.truth.mistakes)
     assert not other.punches.equals(place.punches)

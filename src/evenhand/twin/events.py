@@ -12,7 +12,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S
 from evenhand.twin.clocks import set_clocks
 from evenhand.twin.enrol import Enrolled, choose_readers, enrol
-from evenhand.twin.faults import hands_shift, plates_dirt, quiet_days
+from evenhand.twin.faults import hands_drift, hands_worn, plates_dirt, quiet_days
 from evenhand.twin.hands import draw_hands
 from evenhand.twin.presentations import (
     LOST,
@@ -69,7 +69,7 @@ def happen(rng: np.random.Generator, first: date, days: int, people: int, reader
     )
     made, lost = lose(rng, meant, enrolled, quiet_days(hung, first, days))
     visits = plant_doubles(rng, turn_wrong(rng, made.take(np.flatnonzero(lost == 0))))
-    hands = draw_hands(rng, hands_shift(staff, days), plates_dirt(hung, days))
+    hands = draw_hands(rng, hands_drift(staff, days), plates_dirt(hung, days), hands_worn(staff, days))
     presented, came_through = presentations(rng, visits, hands, enrolled)
     barred = visits.take(np.flatnonzero(~came_through & (visits.planted != PLANTED.index("double"))))
     return Events(

@@ -11,7 +11,7 @@ from evenhand.terms.zones import day_start
 from evenhand.twin.readers import SITES, Reader
 from evenhand.twin.staff import Staff
 
-__all__ = ["DIRTY", "DRIFTS", "STEPS", "days_of", "hands_shift", "place_of", "plates_dirt", "quiet_days"]
+__all__ = ["DIRTY", "DRIFTS", "STEPS", "days_of", "hands_drift", "hands_worn", "place_of", "plates_dirt", "quiet_days"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -44,19 +44,25 @@ def quiet_days(readers: list[Reader], first: date, days: int) -> tuple[int, int,
     )
 
 
-def hands_shift(staff: Staff, days: int) -> Floats:
-    """Return how far each hand has moved (people, days), in placements.
+def hands_drift(staff: Staff, days: int) -> Floats:
+    """Return how far each hand has drifted (people, days), in spreads of placement.
 
     An adapting reference hides a steady drift as a plateau; the drifting hands move faster and faster, so that
-    their scores rise to the end. A ring or a bandage is a step that goes again.
+    their scores rise to the end.
     """
-    shift = np.zeros((len(staff.person), days))
+    drift = np.zeros((len(staff.person), days))
     begin, end = days_of(DRIFTS, days)
     since = np.clip(np.arange(days) - begin, 0, None) / max(end - begin, 1)
-    shift[staff.parts["hand_drifts"]] = 16 * since**2
+    drift[staff.parts["hand_drifts"]] = 16 * since**2
+    return drift
+
+
+def hands_worn(staff: Staff, days: int) -> Floats:
+    """Return by how much a ring or a bandage changes each hand (people, days): a step that goes again."""
+    worn = np.zeros((len(staff.person), days))
     begin, end = days_of(STEPS, days)
-    shift[staff.parts["hand_steps"], begin:end] = 5.0
-    return shift
+    worn[staff.parts["hand_steps"], begin:end] = 5.0
+    return worn
 
 
 def plates_dirt(readers: list[Reader], days: int) -> Floats:

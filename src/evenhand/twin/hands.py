@@ -1,7 +1,8 @@
 """How the scores come about: hands, placement, an adapting reference, dirt on a plate, and the accept threshold.
 
-A hand is a point in nine abstract features, in units of the spread of its own placements; no measure of a
-hand exists here or leaves this module. The score is a squared distance, so that lower is closer.
+A presentation is the hand's measures in mm as the reader sees them that time; the score is their squared distance from
+the reference, each measure counted in spreads of its placement, so that lower is closer. Measures live here only while
+scores are made: nothing but scores and outcomes leaves.
 """
 
 from __future__ import annotations
@@ -11,32 +12,44 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.twin.anthropometry import MEASURES, PLACEMENT_MM, draw_sizes
+
 __all__ = ["ADAPTS", "FEATURES", "THRESHOLD", "TRIES", "Hands", "Presented", "draw_hands", "other_hand", "present"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 
-FEATURES = 9
+FEATURES = len(MEASURES)
 ADAPTS = 0.1  # share of the way a reference moves towards an accepted presentation
 TRIES = 3
 THRESHOLD = 18.0
+ENROLS = 3  # presentations that make a reference, in one sitting
 _SCALE = 0.4  # brings an everyday score to single digits
-_BETWEEN_SD = 2.3  # people against people, in placements of one hand; gives an equal error rate of 2 to 6 %
-_WALK_SD = 0.06  # how far a hand wanders from one day to the next
+
+# invented, but for the swelling: a hand's volume changes by one to a few per cent from day to day (memory, weak)
+_WALK = 0.06  # how far a hand wanders from one day to the next, in placements
+_SWELLS = 0.005  # of the breadth, from day to day
+_GAINS = 4e-5  # of the breadth, a day, for as long as the period lasts
+_OFFSET = 0.25  # what a reader adds to each measure, in placements
+_GAIN = 0.02  # by how much a reader sees everything larger or smaller
+_FLESH = np.array([0.2, 1.0, 0.2, 1.0, 0.3, 0.3, 0.3, 0.3, 0.3])  # how far each measure follows swelling and weight
+_WORN_AT = np.array([1, 4, 5, 6, 7, 8])  # measures that a ring or a bandage changes: the breadth, or one finger
 
 
 @dataclass(frozen=True)
 class Hands:
-    """Everybody's hands: features `hand` (people, features), `moved` (people, days, features) since the first day.
+    """Everybody's hands and the readers' plates, in mm.
 
-    `unsteady` (people,) multiplies a person's placement spread; `plate` (readers, days, features) is what dirt
-    adds at a reader.
+    `hand` (people, measures) at the start, `moved` (people, days, measures) since then. `unsteady` (people,)
+    multiplies a person's placement spread. `plate` (readers, days, measures) is what offset and dirt add at a
+    reader, `gain` (readers,) how large it sees everything.
     """
 
     hand: Floats
     moved: Floats
     unsteady: Floats
     plate: Floats
+    gain: Floats
 
 
 @dataclass(frozen=True)
@@ -48,35 +61,48 @@ class Presented:
     is_accepted: npt.NDArray[np.bool_]
 
 
-def _directions(rng: np.random.Generator, n: int) -> Floats:
-    raw = rng.normal(size=(n, FEATURES))
-    return np.asarray(raw / np.linalg.norm(raw, axis=1, keepdims=True))
+def draw_hands(rng: np.random.Generator, drift: Floats, dirt: Floats, worn: Floats | None = None) -> Hands:
+    """Return hands half of which are women's, that change, and plates that get dirty.
 
-
-def draw_hands(rng: np.random.Generator, shift: Floats, dirt: Floats) -> Hands:
-    """Return hands that change by `shift` (people, days) and plates that get dirty by `dirt` (readers, days).
-
-    Both are lengths in units of placement spread, in a direction drawn for each person, and for each reader
-    and day.
+    `drift` (people, days) is how far a hand has grown or shrunk beyond everybody's swelling and weight, `worn` the
+    same for a ring or a bandage, which changes one measure; `dirt` (readers, days) shifts what a plate sees, in
+    another direction every day. All are lengths in spreads of placement.
     """
-    people, days = shift.shape
-    moved = rng.normal(0, _WALK_SD, (people, days, FEATURES)).cumsum(axis=1)
-    moved += shift[:, :, None] * _directions(rng, people)[:, None, :]
-    fixed = rng.normal(0, 0.25, (dirt.shape[0], 1, FEATURES))
-    plate = fixed + dirt[:, :, None] * _directions(rng, dirt.size).reshape(*dirt.shape, FEATURES)
-    return Hands(
-        rng.normal(0, _BETWEEN_SD, (people, FEATURES)), moved, np.asarray(rng.lognormal(0, 0.12, people)), plate
-    )
+    people, days = drift.shape
+    hand = draw_sizes(rng, rng.integers(0, 2, people) == 1)
+    moved = (rng.normal(0, _WALK, (people, days, FEATURES)) * PLACEMENT_MM).cumsum(axis=1)
+    flesh = rng.normal(0, _SWELLS, (people, days)) + rng.normal(0, _GAINS, (people, 1)) * np.arange(days)
+    moved += flesh[:, :, None] * (hand * _FLESH)[:, None, :]
+    grows = hand * _FLESH / PLACEMENT_MM
+    moved += drift[:, :, None] * (_unit(grows) * PLACEMENT_MM)[:, None, :]
+    if worn is not None:
+        at = rng.choice(_WORN_AT, people)
+        moved[np.arange(people), :, at] += worn * PLACEMENT_MM[at][:, None]
+    fixed = rng.normal(0, _OFFSET, (dirt.shape[0], 1, FEATURES))
+    smear = _unit(rng.normal(size=(*dirt.shape, FEATURES)))
+    plate = (fixed + dirt[:, :, None] * smear) * PLACEMENT_MM
+    unsteady, gain = rng.lognormal(0, 0.12, people), rng.normal(1, _GAIN, dirt.shape[0])
+    return Hands(hand, moved, np.asarray(unsteady), plate, np.asarray(gain))
+
+
+def _unit(towards: Floats) -> Floats:
+    return np.asarray(towards / np.linalg.norm(towards, axis=-1, keepdims=True))
 
 
 def _placements(rng: np.random.Generator, unsteady: Floats) -> Floats:
     n = len(unsteady)
     spread = unsteady * rng.lognormal(0, 0.22, n)
-    return np.asarray(rng.normal(size=(n, FEATURES)) * spread[:, None])
+    return np.asarray(rng.normal(size=(n, FEATURES)) * spread[:, None] * PLACEMENT_MM)
 
 
 def _score(difference: Floats) -> Floats:
-    return np.asarray(_SCALE * np.square(difference).sum(axis=1))
+    return np.asarray(_SCALE * np.square(difference / PLACEMENT_MM).sum(axis=1))
+
+
+def _enrol(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints) -> Floats:
+    """The references of people at readers: the mean of three presentations of one sitting, at a clean plate."""
+    placed = rng.normal(size=(len(person), FEATURES)) * PLACEMENT_MM / np.sqrt(ENROLS)
+    return np.asarray(hands.gain[reader, None] * (hands.hand[person] + placed) + hands.plate[reader, 0])
 
 
 def present(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints, day: Ints) -> Presented:
@@ -86,16 +112,15 @@ def present(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints, 
     reference moves a tenth of the way to an accepted presentation, and not at all to a refused one.
     """
     pair, visit = np.unique(person * hands.plate.shape[0] + reader, return_inverse=True)
-    at_reader = pair % hands.plate.shape[0]
-    enrolled = rng.normal(0, np.sqrt(1 / 3), (len(pair), FEATURES))
-    reference = enrolled + hands.plate[at_reader, 0]
+    reference = _enrol(rng, hands, *np.divmod(pair, hands.plate.shape[0]))
     scores = np.full((len(visit), TRIES), np.nan)
     accepted = np.zeros(len(visit), dtype=bool)
     for turn in _turns(visit, len(pair)):
         waiting = turn
         for attempt in range(TRIES):
             who, where, when = person[waiting], reader[waiting], day[waiting]
-            probe = hands.moved[who, when] + hands.plate[where, when] + _placements(rng, hands.unsteady[who])
+            laid = hands.hand[who] + hands.moved[who, when] + _placements(rng, hands.unsteady[who])
+            probe = hands.gain[where, None] * laid + hands.plate[where, when]
             difference = probe - reference[visit[waiting]]
             score = _score(difference)
             scores[waiting, attempt] = score
