@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from evenhand.pay import DifferentialRate
-from tests.pay.weeks import CALIFORNIA, SUNDAY, Span, hours, paid, total
+from evenhand.terms.settings import SiteRules
+from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, Span, hours, paid, total
 
 D = Decimal
 SALARY = {"plan": "salary_fixed", "amount": D(405), "covers_hours": D(45)}
@@ -267,3 +270,37 @@ def test_a_differential_without_a_rate_leaves_pay_unknown() -> None:
     pay = paid(hours(10), on_roster="12.00", windows=[("night", "2026-03-15 06:00", "2026-03-15 07:00")])
     assert pay.weeks["total_pay"].to_list() == [None]
     assert 'the differential "night" has no rate in the settings' in pay.faults["says"][0]
+
+
+CENTS = st.integers(725, 9_900).map(lambda cents: Decimal(cents) / 100)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.integers(1, 14 * 60), min_size=1, max_size=7),
+    st.integers(0, 3000),
+    CENTS,
+    CENTS,
+    st.sampled_from([FEDERAL, CALIFORNIA]),
+)
+def test_lines_add_up_and_pay_every_second_once(
+    minutes: list[int], straight: int, rate: Decimal, other: Decimal, rules: SiteRules
+) -> None:
+    spans: list[Span] = []
+    for day, length in enumerate(minutes):
+        begins, half = datetime(2026, 3, 15 + day, 6), timedelta(minutes=min(straight, length))
+        ends = begins + timedelta(minutes=length)
+        straight = max(0, straight - length)
+        if half:
+            spans.append((begins.isoformat(" "), (begins + half).isoformat(" "), "ordinary", ""))
+        if begins + half < ends:
+            spans.append(((begins + half).isoformat(" "), ends.isoformat(" "), "overtime", "DYE" if day % 2 else ""))
+    pay = paid(spans, rules=rules, rates=[{"amount": rate}, {"amount": other, "reader": "DYE"}])
+    assert total(pay) == pay.lines["amount"].sum()
+    hourly = pay.lines.filter(pay.lines["part"] == "straight")
+    assert hourly["seconds"].sum() == 60 * sum(minutes)
+    low, high = sorted((rate, other))
+    assert low - D("0.0001") <= total(pay, "regular_rate") <= high + D("0.0001")
+    # Nobody is paid less than every hour once, nor more than every hour at time and a half, to a cent a line.
+    worked = Decimal(sum(minutes)) / 60
+    assert low * worked - D("0.05") <= total(pay) <= high * worked * D("1.5") + D("0.05")
