@@ -8,14 +8,10 @@ Everything is invented. A figure is good for this generator only, and is printed
 from __future__ import annotations
 
 import argparse
-import os
 import time
 from collections.abc import Callable
 from datetime import date, timedelta
 from typing import Any
-
-# the systems solved are small; on a busy machine a second thread is only waited for
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import numpy as np
 import polars as pl

@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.scores.effects.cells import Cells
+from evenhand.scores.effects.cholesky import dot, lower_triangle
 
 __all__ = ["Ratios", "Solved", "criterion", "errors_of", "solve"]
 
@@ -55,7 +56,7 @@ def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True, has_mean: 
     Reader effects are solved in units of their own standard deviation, so that a ratio of 0 is no special case.
     Without `has_mean` the mean is held at 0, for changes against a known past.
     """
-    from scipy.linalg import cho_factor, cho_solve
+    from scipy.linalg import cho_solve
     from scipy.sparse import csr_array
 
     y, w = cells.mean, 1 / (1 / cells.count + ratios.pair**2)
@@ -73,27 +74,27 @@ def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True, has_mean: 
     left = np.empty((n + 1, n + 1))
     left[1:, 1:] = -(g**2) * absorbed.toarray()
     left[np.arange(1, n + 1), np.arange(1, n + 1)] += 1 + g**2 * of_reader
-    left[0, 0] = w.sum() - float(shed @ np.square(of_person)) if has_mean else 1.0
+    left[0, 0] = w.sum() - dot(shed, np.square(of_person)) if has_mean else 1.0
     left[0, 1:] = left[1:, 0] = g * (of_reader - share.T @ (shed * of_person)) if has_mean else 0.0
     right = np.empty(n + 1)
-    right[0] = (w @ y) - float((shed * of_person) @ y_person) if has_mean else 0.0
+    right[0] = dot(w, y) - dot(shed * of_person, y_person) if has_mean else 0.0
     right[1:] = g * (y_reader - share.T @ (shed * y_person))
-    factor = cho_factor(left, lower=True)
-    found = cho_solve(factor, right)
+    factor = lower_triangle(left)
+    found = cho_solve((factor, True), right)
     mean, reader = float(found[0]), g * found[1:]
     person = shed * (y_person - mean * of_person - share @ reader)
     fitted = mean + person[cells.person] + reader[cells.reader]
     pair = ratios.pair**2 * w * (y - fitted)
-    rest = float(w @ (y * y)) - mean * float(w @ y) - float(reader @ y_reader) - float(person @ y_person)
+    rest = dot(w, y * y) - mean * dot(w, y) - dot(reader, y_reader) - dot(person, y_person)
     return Solved(
         mean=mean,
         person=person,
         reader=reader,
         pair=pair,
         rest=max(rest, 0.0),
-        log_det=float(np.log(d).sum() + 2 * np.log(np.diag(factor[0])).sum()),
+        log_det=float(np.log(d).sum() + 2 * np.log(np.diag(factor)).sum()),
         weight=w,
-        inverse=cho_solve(factor, np.eye(n + 1)) if with_inverse else None,
+        inverse=cho_solve((factor, True), np.eye(n + 1)) if with_inverse else None,
         divisor=d,
     )
 
