@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
-from evenhand.jobs.hours import hours_between, person_week
+from evenhand.cli import evenhand
+from evenhand.jobs.hours import day_hours, hours_between, person_week
 from evenhand.jobs.today import look
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.terms.records import Refusal
@@ -74,3 +77,18 @@ def test_today_proposes_when_a_missing_punch_may_have_been(tmp_path: Path) -> No
     assert any("Proposed out: 16:00" in line for line in missing.evidence)
     assert "perhaps around 16:00" in missing.next_step
     workspace.close()
+
+
+def test_a_day_shows_what_is_owed_beside_its_hours(tmp_path: Path) -> None:
+    # P1 in California: 9 h worked with 20 minutes of break as the longest. Labor Code 512(a): no meal period by 13:00.
+    workspace = with_rules(tmp_path)
+    settings = workspace.directory / "evenhand.toml"
+    text = settings.read_text(encoding="utf-8").replace('"mill_agreement"', '"california"')
+    settings.write_text(text, encoding="utf-8")
+    workspace.close()
+    with_law = open_workspace(workspace.directory)
+    day = day_hours(with_law, "P1", date(2026, 11, 4))
+    assert day.premiums.select("kind", "hours").rows() == [("meal", Decimal(1))]
+    ran = CliRunner().invoke(evenhand, ["--workspace", str(with_law.directory), "hours", "why", "P1", "2026-11-04"])
+    assert "Owed beside the hours: 1 h, no first meal period of 30 minutes" in " ".join(ran.output.split())
+    with_law.close()

@@ -94,6 +94,10 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     rows: list[tuple[Any, ...]] = [("Recorded between paired punches", hours_minutes(recorded), "")]
     rows += [(row["says"], _change(row), row["cites"]) for row in seen.steps.iter_rows(named=True)]
     print_table(("What", "Time", "Rule"), [*rows, ("Paid", hours_minutes(seen.paid_s), "")], right=(1,))
+    for row in seen.differentials.iter_rows(named=True):
+        click.echo(f"{clock(row['starts'], zone)} to {clock(row['ends'], zone)}: {row['says']} ({row['cites']})")
+    for row in seen.premiums.iter_rows(named=True):
+        click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
     for row in seen.questions.iter_rows(named=True):
         click.echo(f"Open: {row['kind'].replace('_', ' ')} around {clock(row['at'], zone)}")
     totals = seen.week.totals

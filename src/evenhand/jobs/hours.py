@@ -85,6 +85,8 @@ class DayHours:
     classed: Frame
     steps: Frame
     questions: Frame
+    premiums: Frame
+    differentials: Frame
 
     @property
     def paid_s(self) -> int:
@@ -176,6 +178,8 @@ def day_of(week: PersonWeek, day: date) -> DayHours:
         classed=_clip(hours.classed, starts, ends),
         steps=_clip_steps(hours.steps, starts, ends),
         questions=hours.questions.filter(pl.col("at").is_between(starts, ends, closed="left")),
+        premiums=hours.premiums.filter(pl.col("workday") == day),
+        differentials=_clip(hours.differentials, starts, ends),
     )
 
 

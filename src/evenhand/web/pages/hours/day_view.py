@@ -70,6 +70,8 @@ class Shown:
     steps_s: int
     paid_s: int
     by_class: Sequence[tuple[str, int]]
+    owed: Sequence[Mapping[str, Any]]
+    differentials: Sequence[Mapping[str, Any]]
     questions: Sequence[Question]
     punches: Sequence[tuple[int, str]]
     corrections: Sequence[Mapping[str, Any]]
@@ -131,6 +133,10 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
             (kind, int((spans["ends"] - spans["starts"]).sum()))
             for kind in CLASSED.column("pay_class").allowed
             if (spans := hours.classed.filter(hours.classed["pay_class"] == kind)).height
+        ],
+        owed=hours.premiums.rows(named=True),
+        differentials=[
+            row | {"seconds": row["ends"] - row["starts"]} for row in hours.differentials.iter_rows(named=True)
         ],
         questions=_questions(hours, zone),
         punches=[(punch, named[punch]) for punch in hours.punches.sort("at")["punch"].to_list()],
