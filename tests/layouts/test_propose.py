@@ -185,3 +185,10 @@ def test_a_stated_order_is_followed_and_dates_that_do_not_fit_are_refused():
     rows = read("x.csv", text.encode(), stated, zones=ZONES)
     assert rows.rejects["line"].to_list() == [3]
     assert "day-month-year" in rows.rejects["reason"][0]
+
+
+def test_a_reader_whose_name_holds_anothers_is_told_from_it():
+    content = b"number,name,enrolled on\n0042,Ida Marlow,2026-03-14\n7315,Rui Okoro,2026-03-15\n"
+    known = ["DOCK", "DOCK-2", "GATE"]
+    assert propose("enrolled_DOCK-2.csv", content, known_readers=known).reader == "DOCK-2"
+    assert propose("enrolled_DOCK.csv", content, known_readers=known).reader == "DOCK"

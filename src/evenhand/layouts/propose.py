@@ -136,15 +136,16 @@ def _decimal(grid: Grid, table: Table, columns: dict[str, tuple[int, ...]]) -> s
 
 
 def _reader_named(name: str, content: bytes, layout: Layout, known_readers: Collection[str]) -> str:
-    """Return the one known reader that the file's name, or a line above its header, names; '' where none does."""
+    """Return the known reader that the file's name, or a line above its header, names; '' where none does."""
     above = ""
     if layout.form in ("delimited", "fixed") and layout.header > 1:
         above = " ".join(lines_of(name, to_utf8(name, content))[: layout.header - 1].to_list())
     for place in (name, above):
         words = f" {plain(place)} "
-        named = [reader for reader in known_readers if f" {plain(reader)} " in words]
-        if len(named) == 1:
-            return named[0]
+        named = sorted((reader for reader in known_readers if f" {plain(reader)} " in words), key=len)
+        # DOCK stands inside DOCK-2: the longest name is meant where it holds the others.
+        if named and all(f" {plain(shorter)} " in f" {plain(named[-1])} " for shorter in named):
+            return named[-1]
     return ""
 
 
