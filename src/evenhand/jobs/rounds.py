@@ -26,6 +26,7 @@ from evenhand.terms.rounds import OUTCOMES
 __all__ = [
     "Heard",
     "RoundSeen",
+    "done_at",
     "heading_of",
     "list_rounds",
     "print_sheets",
@@ -80,12 +81,22 @@ def see_round(workspace: Workspace, name: str) -> RoundSeen:
     return RoundSeen(headers[0], round_states(items, outcomes))
 
 
-def record_outcomes(workspace: Workspace, name: str, said: Sequence[Mapping[str, Any]], *, as_of: datetime) -> Heard:
+def record_outcomes(
+    workspace: Workspace,
+    name: str,
+    said: Sequence[Mapping[str, Any]],
+    *,
+    as_of: datetime,
+    reader: str | None = None,
+) -> Heard:
     """Take in outcomes (rows of OUTCOMES without `received_at`) of a round; the same one sent again changes nothing.
 
-    One that cannot be is refused with the reason, and the others are kept all the same.
+    One that cannot be, or is of an item at another reader than a named `reader`, is refused with the reason, and the
+    others are kept all the same.
     """
-    actions = dict(see_round(workspace, name).states.select("item", "action").iter_rows())
+    states = see_round(workspace, name).states
+    here = states if reader is None else states.filter(pl.col("reader") == reader)
+    actions = dict(here.select("item", "action").iter_rows())
     received_at = int(as_of.timestamp())
     kept, refused = [], []
     for one in said:
@@ -100,12 +111,14 @@ def record_outcomes(workspace: Workspace, name: str, said: Sequence[Mapping[str,
     return Heard(new, len(kept) - new, tuple(refused))
 
 
-def record_now(workspace: Workspace, name: str, said: Mapping[str, Any], *, as_of: datetime) -> Heard:
+def record_now(
+    workspace: Workspace, name: str, said: Mapping[str, Any], *, as_of: datetime, reader: str | None = None
+) -> Heard:
     """Take in one outcome made as of now; it counts over the others of its item, whatever the phones' clocks say."""
     states = see_round(workspace, name).states
     before: dict[str, int | None] = dict(states.select("item", "at").iter_rows())
     made_at = max(int(as_of.timestamp()), (before.get(said["item"]) or 0) + 1)
-    return record_outcomes(workspace, name, [{**said, "made_at": made_at}], as_of=as_of)
+    return record_outcomes(workspace, name, [{**said, "made_at": made_at}], as_of=as_of, reader=reader)
 
 
 def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:
@@ -119,8 +132,22 @@ def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:
         elif column.kind != "text" and (not isinstance(value, int) or isinstance(value, bool) or abs(value) > 2**53):
             return f"{column.name} is no whole number; give one."
     if row["item"] not in actions:
-        return f"{row['item']} is no item of this round; open the round again."
+        return f"{row['item']} is nothing to be done here in this round; open the round again."
     return checked_outcome(row, actions[row["item"]])
+
+
+def done_at(workspace: Workspace, name: str, reader: str) -> int | None:
+    """Return when the last outcome at a reader came in, where nothing is left to do there; otherwise None.
+
+    As received here, since phones' clocks may say anything. Raises Refusal where there is no such round.
+    """
+    seen = see_round(workspace, name)
+    if not seen.waiting(reader).is_empty():
+        return None
+    here = seen.states.filter(pl.col("reader") == reader)
+    with workspace.store.reading() as conn:
+        received = frames.outcomes(conn, name).join(here, on="item", how="semi")["received_at"].max()
+    return None if received is None else int(received)  # type: ignore[arg-type]
 
 
 def prove_rounds(workspace: Workspace, name: str | None = None, *, since: date | None = None) -> Frame:
