@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -30,14 +31,21 @@ def _now() -> datetime:
 
 
 def create_app(
-    workspace: Workspace, *, now: Callable[[], datetime] = _now, keeper: Doorkeeper | None = None
+    workspace: Workspace,
+    *,
+    now: Callable[[], datetime] = _now,
+    keeper: Doorkeeper | None = None,
+    address: str | None = None,
 ) -> FastAPI:
-    """Return the pages over a workspace as an ASGI app; `now` tells aware time, `keeper` who may come in."""
+    """Return the pages over a workspace as an ASGI app; `now` tells aware time, `keeper` who may come in.
+
+    `address` is where other machines reach them over TLS, such as https://desk.example.org:8765; None keeps them here.
+    """
     keeper = keeper or Doorkeeper()
     app = FastAPI(openapi_url=None, dependencies=[Depends(check_signature)], redirect_slashes=False)
     rooms = rooms_of(pages, ("MENU", "ROUTES"))
     app.state.desk = Desk(workspace, now)
-    app.state.keeper = keeper
+    app.state.keeper, app.state.address = keeper, address
     app.state.menu = sorted((room.MENU for room in rooms), key=lambda entry: entry.place)
     for room in rooms:
         app.include_router(room.ROUTES)
@@ -45,7 +53,7 @@ def create_app(
     app.add_exception_handler(Refusal, _refused)
     app.add_exception_handler(HTTPException, _not_there)
     app.add_exception_handler(RequestValidationError, _misread)
-    app.add_middleware(Guard, keeper=keeper)
+    app.add_middleware(Guard, keeper=keeper, host=urlsplit(address).hostname if address else None)
     return app
 
 

@@ -3,22 +3,37 @@
 from __future__ import annotations
 
 import secrets
+import time
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from math import inf
 from urllib.parse import urlsplit
 
-__all__ = ["COOKIE", "HOW_TO_GET_IN", "Doorkeeper", "Session", "is_loopback"]
+__all__ = ["COOKIE", "HOW_TO_GET_IN", "UNUSED_S", "VISIT_S", "Doorkeeper", "Session", "Visit", "is_loopback", "name_in"]
 
 COOKIE = "evenhand_session"
+UNUSED_S = 15 * 60
+VISIT_S = 12 * 3600
 HOW_TO_GET_IN = (
     "This browser has not been let in: run `evenhand serve` and open the address it prints. "
-    "Each address works once; start the command again for another."
+    "Each address works once; start the command again for another. A phone gets its own from the page of its round."
 )
+
+
+@dataclass(frozen=True)
+class Visit:
+    """What a phone is let in for: the page at `place` and nothing else, until `is_over` says so."""
+
+    place: str
+    is_over: Callable[[], bool]
 
 
 @dataclass
 class Session:
     """One browser that was let in; `author` and `notice` save it from typing and tell it what was done."""
 
+    visit: Visit | None = None
+    ends_at: float = inf
     form_token: str = field(default_factory=lambda: secrets.token_urlsafe(32))
     author: str = ""
     notice: str = ""
@@ -34,40 +49,55 @@ class Session:
 
 
 class Doorkeeper:
-    """Holds the unused invitations and the open sessions, in memory only: stopping the server closes them all."""
+    """Holds the unused invitations and the sessions, in memory only: stopping the server closes them all.
 
-    def __init__(self) -> None:
-        self._invitations: set[str] = set()
+    `clock` tells seconds as time.time does; it is never the time that `--as-of` sets, which stands still.
+    """
+
+    def __init__(self, clock: Callable[[], float] = time.time) -> None:
+        self._clock = clock
+        self._invitations: dict[str, tuple[Visit | None, float]] = {}
         self._sessions: dict[str, Session] = {}
 
-    def invite(self) -> str:
-        """Return a new secret that lets one browser in, once."""
+    def invite(self, visit: Visit | None = None) -> str:
+        """Return a new secret that lets one browser in, once; for a visit, unless it stays unused for UNUSED_S."""
         secret = secrets.token_urlsafe(32)
-        self._invitations.add(secret)
+        self._invitations[secret] = (visit, self._clock() + UNUSED_S if visit else inf)
         return secret
 
-    def enter(self, secret: str) -> str | None:
-        """Return a new session's cookie for an unused invitation, which is then used; otherwise None."""
-        try:
-            self._invitations.remove(secret)
-        except KeyError:
+    def enter(self, secret: str, *, is_near: bool = True) -> str | None:
+        """Return a new session's cookie for an unused invitation, which is then used; otherwise None.
+
+        Only a visit may begin on another machine (`is_near` false): the whole workspace is for this one.
+        """
+        visit, expires_at = self._invitations.get(secret, (None, -inf))
+        if self._clock() >= expires_at or (visit is None and not is_near):
             return None
+        del self._invitations[secret]
         cookie = secrets.token_urlsafe(32)
-        self._sessions[cookie] = Session()
+        self._sessions[cookie] = Session(visit, self._clock() + VISIT_S if visit else inf)
         return cookie
 
     def session(self, cookie: str | None) -> Session | None:
-        """Return the session that this cookie opens, if any."""
+        """Return the session that this cookie opened, if any."""
         return self._sessions.get(cookie or "")
 
+    def has_ended(self, session: Session) -> bool:
+        """Whether a visit is over or has lasted VISIT_S; a session that is no visit lasts as long as the server."""
+        return self._clock() >= session.ends_at or (session.visit is not None and session.visit.is_over())
 
-def is_loopback(host: str) -> bool:
-    """Whether a Host header names this machine itself, so that no other name can be pointed at the pages.
+
+def name_in(host: str) -> str | None:
+    """Return the name in a Host header, in small letters and without the port; None where there is none.
 
     Source: RFC 9110 section 7.2: Host is the name the browser believes it is talking to.
     """
     try:
-        name = urlsplit(f"//{host}").hostname
+        return urlsplit(f"//{host}").hostname
     except ValueError:
-        return False
-    return name in ("127.0.0.1", "localhost", "::1")
+        return None
+
+
+def is_loopback(host: str) -> bool:
+    """Whether a Host header names this machine itself, so that no other name can be pointed at the pages."""
+    return name_in(host) in ("127.0.0.1", "localhost", "::1")

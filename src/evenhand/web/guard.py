@@ -2,20 +2,33 @@
 
 from __future__ import annotations
 
+import ipaddress
 import logging
 import secrets
+from urllib.parse import quote
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from evenhand.web.doorkeeper import COOKIE, HOW_TO_GET_IN, Doorkeeper, is_loopback
+from evenhand.web.doorkeeper import COOKIE, HOW_TO_GET_IN, Doorkeeper, Session, is_loopback, name_in
 from evenhand.web.show import show_trouble
 
 __all__ = ["Guard"]
 
 LOG = logging.getLogger("evenhand.web")
 LARGEST_FORM = 64 * 1024
+HELD_WORKER = "/rounds/worker.js"
+ONLY_NEAR = (
+    "The whole workspace opens only in a browser on the machine that serves it; a phone gets an address of its own "
+    "from the page of its round."
+)
+ONLY_THE_VISIT = "This phone was let in for one round at one reader and sees nothing else; go back to its page."
+VISIT_OVER = (
+    "The round here is done, or the phone has been in for 12 hours. What it kept and has not sent stays on it: ask at "
+    "the desk for another address, open it, and it is sent."
+)
 
 POLICY = (
     b"default-src 'none'; style-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; "
@@ -33,10 +46,14 @@ HEADERS = (
 
 
 class Guard:
-    """ASGI middleware around the pages; `scope["state"]["session"]` is set for whoever was let in."""
+    """ASGI middleware around the pages; `scope["state"]["session"]` is set for whoever was let in.
 
-    def __init__(self, app: ASGIApp, keeper: Doorkeeper) -> None:
-        self.app, self.keeper = app, keeper
+    `host` is the one name under which other machines reach the pages, over TLS; without it none does, and none is used.
+    """
+
+    def __init__(self, app: ASGIApp, keeper: Doorkeeper, host: str | None = None) -> None:
+        self.app, self.keeper, self.host = app, keeper, host
+        self.scheme = "https" if host else "http"
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer, or let the request through."""
@@ -55,7 +72,7 @@ class Guard:
             await send(message)
 
         request = Request(scope)
-        answer = self._turned_away(request)
+        answer = self._at_the_door(request) or await self._inside(request)
         if answer is not None:
             await answer(scope, receive, send_with_headers)
             return
@@ -75,26 +92,54 @@ class Guard:
             )
             await answer(scope, receive, send_with_headers)
 
-    def _turned_away(self, request: Request) -> Response | None:
-        """Return the answer to a request that goes no further, or None."""
-        if not is_loopback(request.headers.get("host", "")):
+    def _at_the_door(self, request: Request) -> Response | None:
+        """Return the answer to a request that needs no session or comes to the wrong place, or None."""
+        host = request.headers.get("host", "")
+        if not is_loopback(host) and (self.host is None or name_in(host) != self.host):
             return show_trouble(
                 request,
                 400,
                 "Wrong address",
-                "These pages answer only to 127.0.0.1; open the address that was printed.",
+                "These pages answer only to the name they are served under; open the address that was printed.",
             )
-        if request.url.path.startswith("/static/"):
-            return None
         if request.url.path.startswith("/enter/"):
             return self._let_in(request)
+        return None
+
+    async def _inside(self, request: Request) -> Response | None:
+        """Return the answer to a request that this session may not make, or None."""
+        if request.url.path.startswith("/static/"):
+            return None
         session = self.keeper.session(request.cookies.get(COOKIE))
         if session is None:
             return show_trouble(request, 403, "Not let in", HOW_TO_GET_IN)
+        strayed = self._strayed(request, session)
+        if strayed is not None:
+            return strayed
+        if await run_in_threadpool(lambda: self.keeper.has_ended(session)):
+            return show_trouble(request, 403, "This phone's time here is over", VISIT_OVER)
         request.state.session = session
-        if request.method in ("GET", "HEAD"):
+        return None if request.method in ("GET", "HEAD") else self._unsent(request)
+
+    def _strayed(self, request: Request, session: Session) -> Response | None:
+        if session.visit is None:
+            return None if self._is_near(request) else show_trouble(request, 403, "Not from here", ONLY_NEAR)
+        if request.scope["path"] in (session.visit.place, HELD_WORKER):
             return None
-        if request.headers.get("origin") != f"http://{request.headers['host']}":
+        return show_trouble(request, 403, "Not for this phone", ONLY_THE_VISIT)
+
+    def _is_near(self, request: Request) -> bool:
+        """Whether a request comes from this machine: from loopback, or from the very address it was sent to."""
+        if self.host is None:
+            return True
+        client, server = request.scope.get("client"), request.scope.get("server")
+        if not client or not server:
+            return False
+        return bool(client[0] == server[0] or ipaddress.ip_address(client[0]).is_loopback)
+
+    def _unsent(self, request: Request) -> Response | None:
+        """Return the answer to a form that no page of ours can have sent, or None."""
+        if request.headers.get("origin") != f"{self.scheme}://{request.headers['host']}":
             return show_trouble(
                 request,
                 403,
@@ -108,9 +153,12 @@ class Guard:
         return None
 
     def _let_in(self, request: Request) -> Response:
-        cookie = self.keeper.enter(request.url.path.removeprefix("/enter/"))
-        if cookie is None:
-            return show_trouble(request, 403, "This address was used already", HOW_TO_GET_IN)
-        answer = RedirectResponse("/", 303)
-        answer.set_cookie(COOKIE, cookie, httponly=True, samesite="strict", path="/")
+        if request.method != "GET":
+            return show_trouble(request, 405, "Not done here", "An address that lets in is opened, nothing else.")
+        cookie = self.keeper.enter(request.url.path.removeprefix("/enter/"), is_near=self._is_near(request))
+        session = self.keeper.session(cookie)
+        if cookie is None or session is None:
+            return show_trouble(request, 403, "This address opens nothing", HOW_TO_GET_IN)
+        answer = RedirectResponse(quote(session.visit.place) if session.visit else "/", 303)
+        answer.set_cookie(COOKIE, cookie, httponly=True, samesite="strict", path="/", secure=self.host is not None)
         return answer

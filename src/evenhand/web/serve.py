@@ -1,4 +1,4 @@
-"""Serve the pages on this machine alone."""
+"""Serve the pages on this machine, and to phones only where a certificate speaks for it."""
 
 from __future__ import annotations
 
@@ -10,34 +10,50 @@ from typing import Any
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 from evenhand.web.app import create_app
+from evenhand.web.certificate import Certified
 from evenhand.web.doorkeeper import Doorkeeper
 
 __all__ = ["PORT", "serve"]
 
 PORT = 8765
 HOST = "127.0.0.1"
+EVERYWHERE = "0.0.0.0"
 
 
 def serve(
     workspace: Workspace,
     port: int = PORT,
     *,
+    beyond: Certified | None = None,
     now: Callable[[], datetime] | None = None,
     announce: Callable[[str], None] | None = None,
 ) -> None:
     """Serve the pages until interrupted; `announce` gets the one-time address once the port is ours.
 
+    Without `beyond` on loopback alone and plain; with it on every network of this machine, over TLS and nothing else.
     Port 0 takes any free one. Raises Refusal where the port is taken.
     """
     import uvicorn
 
-    listening = _listen(port)
+    listening = _listen(EVERYWHERE if beyond else HOST, port)
+    port = listening.getsockname()[1]
     keeper = Doorkeeper()
     given: dict[str, Any] = {} if now is None else {"now": now}
-    app = create_app(workspace, keeper=keeper, **given)
-    (announce or _print)(f"http://{HOST}:{listening.getsockname()[1]}/enter/{keeper.invite()}")
-    # Addresses and forms say who is meant, so no line is logged per request; faults still are.
-    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
+    address = f"https://{beyond.host}:{port}" if beyond else None
+    app = create_app(workspace, keeper=keeper, address=address, **given)
+    (announce or _print)(f"{address or f'http://{HOST}:{port}'}/enter/{keeper.invite()}")
+    # Addresses and forms say who is meant, so no line is logged per request; faults still are. No header may say that
+    # a request came from elsewhere than it did, or another way.
+    config = uvicorn.Config(
+        app,
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        proxy_headers=False,
+        lifespan="off",
+        ssl_certfile=beyond.certificate if beyond else None,
+        ssl_keyfile=beyond.key if beyond else None,
+    )
     with listening:
         uvicorn.Server(config).run(sockets=[listening])
 
@@ -46,15 +62,15 @@ def _print(address: str) -> None:
     print(f"Open {address} in a browser on this machine; it works once. Ctrl-C ends the pages.", flush=True)
 
 
-def _listen(port: int) -> socket.socket:
+def _listen(host: str, port: int) -> socket.socket:
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        listening.bind((HOST, port))
+        listening.bind((host, port))
     except (OSError, OverflowError) as fault:
         listening.close()
         raise Refusal(
-            f"port {port} on {HOST} cannot be used ({getattr(fault, 'strerror', None) or fault}); "
+            f"port {port} on {host} cannot be used ({getattr(fault, 'strerror', None) or fault}); "
             f"give another with --port, or 0 for any free one."
         ) from fault
     return listening

@@ -68,7 +68,7 @@ def show_trouble(request: Request, status: int, title: str, sentence: str) -> HT
         .get_template("frames/trouble.html")
         .render(
             workplace=request.app.state.desk.workspace.settings.workplace if inside else "",
-            menu=request.app.state.menu if inside else (),
+            menu=request.app.state.menu if inside and request.state.session.visit is None else (),
             here=request.url.path,
             session=request.state.session if inside else None,
             title=title,

@@ -94,8 +94,8 @@ def test_a_form_that_is_not_whole_changes_nothing(mill: Served, at_mill: httpx.C
 
 def test_what_a_phone_sends_twice_is_kept_once(mill: Served, at_mill: httpx.Client, form_token: Token) -> None:
     said = [_outcome("phone-1", 2, "try_again"), _outcome("phone-2", 4, "cannot"), _outcome("phone-3", 5, "removed")]
-    form = {"form_token": form_token(at_mill), "reader": READER, "outcomes": json.dumps(said)}
-    answers = [at_mill.post(f"/rounds/{NAME}", data=form).json() for _ in range(2)]
+    form = {"form_token": form_token(at_mill), "outcomes": json.dumps(said)}
+    answers = [at_mill.post(PLACE, data=form).json() for _ in range(2)]
     assert answers[0] == answers[1]
     assert answers[0]["kept"] == ["phone-1", "phone-3"]
     assert "give the reason" in answers[0]["refused"]["phone-2"]
@@ -107,8 +107,8 @@ def test_what_a_phone_sends_twice_is_kept_once(mill: Served, at_mill: httpx.Clie
 
 @pytest.mark.parametrize("outcomes", ["", "{}", "[1]", "[" + ",".join(["{}"] * 101) + "]"])
 def test_what_is_no_list_of_outcomes_is_refused(at_mill: httpx.Client, form_token: Token, outcomes: str) -> None:
-    form = {"form_token": form_token(at_mill), "reader": READER, "outcomes": outcomes}
-    assert at_mill.post(f"/rounds/{NAME}", data=form).status_code == 400
+    form = {"form_token": form_token(at_mill), "outcomes": outcomes}
+    assert at_mill.post(PLACE, data=form).status_code == 400
 
 
 def test_rounds_and_readers_that_are_not_there_say_so(at_mill: httpx.Client) -> None:

@@ -121,10 +121,9 @@ async function send() {
     const outcomes = left.map(({ sent, refused, ...outcome }) => outcome);
     const body = new URLSearchParams({
       form_token: form.elements.form_token.value,
-      reader: data.reader,
       outcomes: JSON.stringify(outcomes),
     });
-    const answer = await fetch(`/rounds/${encodeURIComponent(data.round)}`, { method: "POST", body });
+    const answer = await fetch(location.pathname, { method: "POST", body });
     if (answer.ok) take(await answer.json());
     else line = sentence("Not let in any more: open the pages anew, then this round.");
   } catch {

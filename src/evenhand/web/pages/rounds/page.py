@@ -1,4 +1,4 @@
-"""Routes of Round: the rounds, one round, the page held at a reader, and what the phone sends."""
+"""Routes of Round: the rounds, one round, letting a phone in, the page held at a reader, and what the phone sends."""
 
 from __future__ import annotations
 
@@ -15,9 +15,10 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 from evenhand.enrolment.languages import NAMES, say_in
 from evenhand.enrolment.paper import print_cards, print_round, print_slips
 from evenhand.jobs.queues import see_queue
-from evenhand.jobs.rounds import RoundSeen, heading_of, list_rounds, record_now, record_outcomes, see_round
+from evenhand.jobs.rounds import RoundSeen, done_at, heading_of, list_rounds, record_now, record_outcomes, see_round
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, Unanswered, answer
 from evenhand.web.pages.rounds import view
 from evenhand.web.show import MenuEntry, show
@@ -27,6 +28,8 @@ __all__ = ["MENU", "ROUTES"]
 MENU = MenuEntry("Round", "/rounds", 9)
 ROUTES = APIRouter()
 MOST_AT_ONCE = 100
+# The last tap can be taken back on the phone for as long.
+TAKING_BACK_S = 15 * 60
 
 
 @ROUTES.get("/rounds")
@@ -54,14 +57,51 @@ def queue(request: Request, desk: AtDesk, reader: str) -> Response:
 def one_round(request: Request, desk: AtDesk, name: str) -> Response:
     """Show how far a round is at each reader."""
     seen = see_round(desk.workspace, name)
-    return show(request, "pages/rounds/round.html", header=seen.header, readers=view.at_readers(seen))
+    return show(
+        request,
+        "pages/rounds/round.html",
+        header=seen.header,
+        readers=view.at_readers(seen),
+        lets_phones_in=request.app.state.address is not None,
+    )
+
+
+@ROUTES.post("/rounds/{name}")
+def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) -> Response:
+    """Show the one-time address that opens this round at one reader to a phone, and nothing else."""
+    reader = answer(answers, "reader", "say at which reader")
+    seen, _ = _at(desk, name, reader)
+    outside = request.app.state.address
+    if outside is None:
+        raise Refusal(
+            "no phone reaches these pages, since they are served to this machine alone; stop `evenhand serve` and "
+            "start it with --host, --certificate and --key."
+        )
+    if seen.waiting(reader).is_empty():
+        raise Refusal("nothing is left to do at this reader, so no phone is let in.")
+
+    def is_over() -> bool:
+        done = done_at(desk.workspace, name, reader)
+        return done is not None and desk.now().timestamp() - done >= TAKING_BACK_S
+
+    secret = request.app.state.keeper.invite(Visit(f"/rounds/{name}/{reader}", is_over))
+    return show(
+        request,
+        "pages/rounds/phone.html",
+        header=seen.header,
+        reader=reader,
+        address=f"{outside}/enter/{secret}",
+        code=view.code_of(f"{outside}/enter/{secret}"),
+        unused_s=UNUSED_S,
+        visit_s=VISIT_S,
+    )
 
 
 @ROUTES.get("/rounds/{name}/print/{sheet}.pdf")
 def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "en") -> Response:
     """Give a sheet of the round as PDF."""
     seen = see_round(desk.workspace, name)
-    heading = heading_of(desk.workspace, seen, str(request.base_url))
+    heading = heading_of(desk.workspace, seen, request.app.state.address or str(request.base_url))
     language = view.language_of(speak)
     if sheet == "round":
         pdf = print_round(seen.states, heading, language=language)
@@ -96,8 +136,7 @@ def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str
     )
 
 
-@ROUTES.post("/rounds/{name}")
-def take_from_phone(desk: AtDesk, name: str, answers: Answers) -> Response:
+def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Response:
     """Take in what a phone kept, once each, and answer with how the reader stands."""
     try:
         said = json.loads(answers.get("outcomes", ""))
@@ -105,21 +144,24 @@ def take_from_phone(desk: AtDesk, name: str, answers: Answers) -> Response:
         raise Unanswered("the outcomes cannot be read; nothing was changed.") from fault
     if not isinstance(said, list) or len(said) > MOST_AT_ONCE or not all(isinstance(one, dict) for one in said):
         raise Unanswered(f"the outcomes are no list of at most {MOST_AT_ONCE}; nothing was changed.")
-    reader = answer(answers, "reader", "say at which reader")
-    heard = record_outcomes(desk.workspace, name, said, as_of=desk.now())
     seen, zone = _at(desk, name, reader)
+    heard = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
+    seen = see_round(desk.workspace, name)
     refused = dict(heard.refused)
     kept = [one.get("outcome") for one in said if str(one.get("outcome")) not in refused]
     return JSONResponse({"kept": kept, "refused": refused, "items": view.to_phone(seen, reader, zone)})
 
 
 @ROUTES.post("/rounds/{name}/{reader:path}")
-def take_from_form(
+def take_outcomes(
     request: Request, desk: AtDesk, name: str, reader: str, answers: Answers, speak: str = "en"
 ) -> Response:
-    """Take in one outcome from a form; the same form sent again changes nothing."""
+    """Take in what a phone kept, or one outcome from a form; the same sent again changes nothing."""
+    if "outcomes" in answers:
+        return _take_from_phone(desk, name, reader, answers)
     author = answer(answers, "author", "say who stands at the reader")
-    heard = record_now(desk.workspace, name, view.of_choice(answers) | {"author": author}, as_of=desk.now())
+    said = view.of_choice(answers) | {"author": author}
+    heard = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     for _, why in heard.refused:
         raise Unanswered(why)
     request.state.session.author = author

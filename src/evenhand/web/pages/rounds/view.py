@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from markupsafe import Markup
+
 from evenhand.enrolment.languages import NAMES, clock_in, sentence, words_of
 from evenhand.enrolment.rounds import FINAL
 from evenhand.jobs.queues import QueueSeen
@@ -20,6 +22,7 @@ __all__ = [
     "Held",
     "LostTime",
     "at_readers",
+    "code_of",
     "held",
     "language_of",
     "lost_times",
@@ -99,6 +102,17 @@ def at_readers(seen: RoundSeen) -> list[AtReader]:
         for reader in seen.readers
         for rows in [[row for row in seen.states.iter_rows(named=True) if row["reader"] == reader]]
     ]
+
+
+def code_of(address: str) -> Markup:
+    """Return a QR code of the address as SVG, dark on light whatever the page's colours are, as cameras expect it.
+
+    Source: ISO/IEC 18004, as segno writes it.
+    """
+    import segno
+
+    drawn = segno.make(address, error="m", micro=False)
+    return Markup(drawn.svg_inline(light="#fff", dark="#000", border=4, omitsize=True))
 
 
 def held(seen: RoundSeen, reader: str, zone: str, language: str) -> Held:

@@ -19,6 +19,11 @@ async function answer(request) {
   const before = () => kept.match(request, { ignoreSearch: true, ignoreVary: true });
   try {
     const fresh = await fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) });
+    if (fresh.status === 403) {
+      // Who is not let in any more keeps no names here; taps not sent yet are kept by the page, not by this worker.
+      await kept.delete(request, { ignoreSearch: true, ignoreVary: true });
+      return fresh;
+    }
     if (!fresh.ok) return (await before()) || fresh;
     await kept.put(request, fresh.clone());
     return fresh;
