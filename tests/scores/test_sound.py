@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import Any
 
 import numpy as np
 import polars as pl
+import pytest
 
-from evenhand.scores import find_breaks, look_over
+from evenhand.scores import find_breaks, find_moved_thresholds, look_over
 from tests.scores.invented import FIRST, log
 
 DAY = FIRST + timedelta(days=22)
@@ -72,3 +74,41 @@ def test_dirt_that_gathers_and_one_changed_hand_are_no_break() -> None:
     assert find_breaks(gathering) == []
     one_hand = log(rng, shift=lambda p, r, d: 2.0 if p == 3 and d >= 20 else 0.0)
     assert find_breaks(one_hand) == []
+
+
+def moved_on(day: Any, after: float, reader: str = "R1", before: float = 18.0) -> pl.DataFrame:
+    """A log whose reader answers by one threshold until a day and by another from then on; all scores are written."""
+    limit = pl.when((pl.col("reader") == reader) & (pl.col("day") >= day)).then(after).otherwise(before)
+    frame = log(np.random.default_rng(4), spread=0.6, days=44)
+    return frame.with_columns(is_refused=pl.col("score") > limit)
+
+
+@pytest.mark.parametrize("after", [12.0, 26.0])
+def test_a_moved_threshold_is_a_break_and_a_new_baseline(after: float) -> None:
+    sound = look_over(moved_on(DAY, after))
+    (found,) = sound.breaks
+    assert (found.reader, found.kind) == ("R1", "threshold")
+    assert abs((found.day - DAY).days) <= 1
+    assert found.factor == pytest.approx(after / 18, rel=0.1)
+    assert "its threshold was moved" in found.says
+    assert {trouble.code for trouble in sound.troubles} == {"threshold_moved"}
+    # answers of before are as the threshold since then would have given them, and no score is lost
+    here = sound.presented.filter(pl.col("reader") == "R1")
+    accepted = here.filter(~pl.col("is_refused"))["score"].max()
+    refused = here.filter("is_refused")["score"].min()
+    assert accepted < refused
+    assert accepted == pytest.approx(after, rel=0.15)
+    assert sound.presented["score"].null_count() == 0
+
+
+def test_where_refused_scores_are_not_written_a_moved_threshold_cannot_be_told() -> None:
+    frame = moved_on(DAY, 26.0).with_columns(score=pl.when(~pl.col("is_refused")).then("score"))
+    assert find_moved_thresholds(frame) == []
+
+
+def test_thresholds_of_each_persons_own_and_a_few_odd_refusals_are_no_move() -> None:
+    frame = log(np.random.default_rng(4), spread=0.6)
+    own = 10 + pl.col("person").str.slice(1).cast(pl.Int64) % 15
+    assert find_moved_thresholds(frame.with_columns(is_refused=pl.col("score") > own)) == []
+    odd = pl.col("is_refused") | (pl.col("punch") % 400 == 0)
+    assert find_moved_thresholds(frame.with_columns(is_refused=odd)) == []

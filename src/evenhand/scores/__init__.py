@@ -10,6 +10,7 @@ from evenhand.scores.breaks import Break, find_breaks
 from evenhand.scores.effects.fit import Effects, fit_effects
 from evenhand.scores.enrolling import Enrolment, judge_distances, judge_scores
 from evenhand.scores.forecasts.forecast import forecast
+from evenhand.scores.moved_threshold import find_moved_thresholds
 from evenhand.scores.rates.error_rates import error_rates
 from evenhand.scores.rates.tradeoff import Advice, Costs, advise, equal_error_rate, tradeoff
 from evenhand.scores.rates.transactions import set_apart, transactions
@@ -48,6 +49,7 @@ __all__ = [
     "error_rates",
     "explain",
     "find_breaks",
+    "find_moved_thresholds",
     "fit_effects",
     "forecast",
     "judge_distances",

@@ -1,7 +1,7 @@
 """A new scale half-way: a changed threshold, a changed program in the reader, or another reader under its name.
 
 A break moves everybody at a reader at once, by a factor no dirt explains, and for good; a new baseline is offered.
-A moved threshold shows otherwise: scores are accepted that were refused before, or the reverse.
+A moved threshold shows otherwise: see `moved_threshold`.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ SIDE = 3
 
 @dataclass(frozen=True)
 class Break:
-    """From `day` on a reader's scores are `factor` times what they were, or its threshold moved."""
+    """From `day` on a reader's scores are `factor` times what they were, or its threshold is."""
 
     reader: str
     day: date

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from evenhand.scores.breaks import Break, find_breaks
+from evenhand.scores.moved_threshold import at_present_threshold, find_moved_thresholds
 from evenhand.terms.columns import Frame
 
 __all__ = ["Sound", "Trouble", "look_over"]
@@ -30,7 +31,10 @@ class Trouble:
 
 @dataclass(frozen=True)
 class Sound:
-    """The presentations with unusable scores emptied and old scales left behind, the troubles and the breaks."""
+    """The presentations with unusable scores emptied and old scales and thresholds left behind.
+
+    With the troubles and the breaks.
+    """
 
     presented: Frame
     troubles: tuple[Trouble, ...]
@@ -41,8 +45,27 @@ def look_over(presented: Frame) -> Sound:
     """Return the presentations (PRESENTED) with only sound scores left, and what was wrong with the others.
 
     Negative scores and scores of a reader that always writes the same are emptied. Before a break of scale the
-    scores are emptied too: the new baseline starts there. Refusals and acceptances all stay.
+    scores are emptied too: the new baseline starts there. Answers given before a threshold was moved become what
+    they would be since then. Every presentation stays.
     """
+    kept, troubles = _usable(presented)
+    breaks = find_breaks(kept)
+    for found in breaks:
+        before = (pl.col("reader") == found.reader) & (pl.col("day") < found.day)
+        kept = kept.with_columns(score=pl.when(~before).then(pl.col("score")))
+        count = presented.filter(before, pl.col("score").is_not_null()).height
+        troubles.append(Trouble("scale_break", found.reader, count, found.says))
+    moved = find_moved_thresholds(kept)
+    for found in moved:
+        restated = at_present_threshold(kept, found)
+        count = int((restated["is_refused"] != kept["is_refused"]).sum())
+        troubles.append(Trouble("threshold_moved", found.reader, count, found.says))
+        kept = restated
+    return Sound(kept, tuple(troubles), (*breaks, *moved))
+
+
+def _usable(presented: Frame) -> tuple[Frame, list[Trouble]]:
+    """Empty negative and constant scores, and say so and what is missing."""
     troubles: list[Trouble] = []
     negative = presented.filter(pl.col("score") < 0)
     for reader, count in _by_reader(negative):
@@ -59,13 +82,7 @@ def look_over(presented: Frame) -> Sound:
     same = [reader for reader, _, _ in constant]
     kept = kept.with_columns(score=pl.when(~pl.col("reader").is_in(same)).then(pl.col("score")))
     troubles.extend(_what_is_missing(kept, same))
-    breaks = find_breaks(kept)
-    for found in breaks:
-        before = (pl.col("reader") == found.reader) & (pl.col("day") < found.day)
-        kept = kept.with_columns(score=pl.when(~before).then(pl.col("score")))
-        count = presented.filter(before, pl.col("score").is_not_null()).height
-        troubles.append(Trouble("scale_break", found.reader, count, found.says))
-    return Sound(kept, tuple(troubles), tuple(breaks))
+    return kept, troubles
 
 
 def _by_reader(frame: Frame) -> list[tuple[str, int]]:
