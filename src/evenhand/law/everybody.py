@@ -68,9 +68,12 @@ def class_columns(
 
     `person` holds codes from 0 without large holes, `at` instants [s], `mark` 0 where unmarked, 1 in, 2 out,
     `zone` indices into `zone_names`; shape (n punches,) each, rows in any order, equal instants in order of
-    arrival. `over` maps the work over blocks of whole people: `map` here, or the engine's. Raises Refusal as
+    arrival. Schedules, rates and waivers are not among the columns: rules that need them do as they do without. `over`
+    maps the work over blocks of whole people: `map` here, or the engine's. Raises Refusal as
     `compute_hours` does, and on codes that are not dense.
     """
+    if rules.changes:
+        raise Refusal(f"site {rules.site}: columns are computed under one set of rules; give each its own weeks.")
     large = len(at) >= compiling.LARGE
     if len(at) == 0:
         none = np.zeros(0, np.int64)
