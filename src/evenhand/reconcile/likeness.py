@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from rapidfuzz.distance import OSA
 
@@ -12,6 +13,7 @@ __all__ = ["SHORTEST_NAME", "folded", "is_same_name", "lost_zeros", "name_forms"
 SHORTEST_NAME = 4
 
 
+@lru_cache(maxsize=1 << 16)
 def name_forms(name: str | None) -> frozenset[str]:
     """Return a name without accents, case and marks, as written and with the surname first or last.
 
@@ -34,6 +36,7 @@ def is_same_name(seen: str | None, forms: frozenset[str]) -> bool:
     ) or bool(forms & name_forms(seen))
 
 
+@lru_cache(maxsize=1 << 16)
 def folded(text: str) -> str:
     """Return the text without accents, case and marks."""
     plain = "".join(letter for letter in unicodedata.normalize("NFKD", text) if not unicodedata.combining(letter))

@@ -64,12 +64,15 @@ Told = tuple[State, str | None, str | None, str]
 
 
 def _held(roster: Roster, number: str, name: str | None, holders: tuple[str, ...]) -> Told:
-    named = roster.named(name)
     if len(holders) > 1:
+        named = roster.named(name)
         meant = [person for person in holders if person in named]
         return "shared", meant[0] if len(meant) == 1 else None, None, ""
     holder = holders[0]
-    if len(named) == 1 and not is_same_name(name, roster.forms[holder]):
+    if is_same_name(name, roster.forms[holder]):
+        return "right", holder, holder, ""
+    named = roster.named(name)
+    if len(named) == 1:
         why = f"the reader holds the name '{name}' beside {number}, the roster gives {number} to {roster.call(holder)}"
         return "other_hand", named[0], holder, why
     return "right", holder, holder, ""

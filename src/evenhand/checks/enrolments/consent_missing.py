@@ -35,7 +35,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     for person in enrolled:
         if person in withdrawn:
             yield _withdrawn(facts, person, enrolled[person])
-    missing = [person for person in enrolled if person not in standing | withdrawn]
+    answered = standing | withdrawn
+    missing = [person for person in enrolled if person not in answered]
     for site in sorted({facts.sites.get(person) or "" for person in missing}):
         people = [person for person in missing if (facts.sites.get(person) or "") == site]
         count = counted(len(people), "person", "people")
