@@ -11,7 +11,7 @@ import pytest
 from evenhand.jobs.enrolling import change_round, plan_round
 from evenhand.jobs.enrolment_day import AskedDay, Busy
 from evenhand.jobs.queues import see_coverage, see_queue
-from evenhand.jobs.rounds import list_rounds, print_sheets, prove_rounds, record_outcomes, see_round
+from evenhand.jobs.rounds import judge_round, list_rounds, print_sheets, prove_rounds, record_outcomes, see_round
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal
@@ -165,6 +165,43 @@ def test_an_enrolment_counts_once_a_hand_is_accepted_under_its_number(mill: Work
     kinds = {(row["person"], row["kind"], row["other"]) for row in prove_rounds(mill, name).to_dicts()}
     assert kinds == {("P4", "proved", None), ("P5", "unproved", None), ("P5", "other_number", "2229")}
     assert prove_rounds(mill, since=date(2026, 11, 10)).is_empty()
+
+
+def _everyday_scores(mill: Workspace, folder: Path) -> None:
+    """Ten accepted scores of 2 and ten of 6 at the gate: usual is 4, as of 7.6 equal features."""
+    rows = [f"GATE,2290,2026-11-0{2 + n // 5} 1{n % 5}:00:00,accepted,{(2, 6)[n % 2]}" for n in range(20)]
+    _take(mill, folder, punches="\n".join(["reader,number,at,outcome,score", *rows]) + "\n")
+
+
+def test_scores_noted_at_an_enrolment_are_judged_beside_those_usual(mill: Workspace, tmp_path: Path) -> None:
+    _everyday_scores(mill, tmp_path / "before")
+    name = _plan(mill).name
+    seen = see_round(mill, name)
+    noted = {"P1": (3, "8 6"), "P2": (3, "4 8 60"), "P4": (4, "8 6 60"), "P5": (2, "8")}
+    said = [
+        _outcome(person, _item(seen, person), presentations=count, scores=shown)
+        for person, (count, shown) in noted.items()
+    ]
+    record_outcomes(mill, name, said, as_of=EIGHT)
+    person = dict(seen.states.select("item", "person").iter_rows())
+    judged = {person[row["item"]]: row for row in judge_round(mill, name).to_dicts()}
+    # in usual placements, (k - 1) / k of each by 4: P1 1 + 1, P2 1 + 10, P4 1 + 1 + 11.25; times 7.6 features these
+    # are 15.2, 83.6 and 100.7, where chi-square .99 on 15.2 is 30.9 and on 22.8 41.4
+    advice = {who: (row["presentations"], row["advice"], row["leave_out"]) for who, row in judged.items()}
+    assert advice == {"P1": (3, "accept", None), "P2": (3, "one_more", 3), "P4": (4, "leave_one_out", 4)}
+    assert judged["P1"]["expected"] == pytest.approx(4 * 4 / 3)
+    told = {row["person"]: row["says"] for row in prove_rounds(mill, name).to_dicts() if row["says"]}
+    assert told["P2"].endswith("lay the hand down once more.")
+    assert told["P4"].startswith("Presentation 4 lies apart")
+    assert set(told) == {"P2", "P4"}
+
+
+def test_without_everyday_scores_an_enrolment_is_not_judged(mill: Workspace) -> None:
+    name = _plan(mill).name
+    item = _item(see_round(mill, name), "P1")
+    assert judge_round(mill, name).is_empty()
+    record_outcomes(mill, name, [_outcome("a", item, presentations=3, scores="8 60")], as_of=EIGHT)
+    assert judge_round(mill, name).is_empty()
 
 
 def test_the_sheets_are_written_beside_the_store(mill: Workspace) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from evenhand.scores import judge_distances, judge_scores
+from evenhand.scores import judge_distances, judge_scores, usual_placing
 from evenhand.terms.records import Refusal
 
 FEATURES = 9
@@ -63,3 +63,28 @@ def test_the_first_comparisons_spread_wider_the_fewer_the_presentations() -> Non
 def test_three_to_five_presentations_are_judged(n: int) -> None:
     with pytest.raises(Refusal, match="3 to 5 presentations"):
         judge_distances(np.zeros((n, n)), FEATURES, 1.0)
+
+
+def test_after_an_enrolment_scores_are_expected_a_third_above_the_usual() -> None:
+    # against a mean of three, a placement of variance r differs by r (1 + 1/3): 9 becomes 12
+    assert judge_scores(np.array([18.0, 13.5]), 9.0, FEATURES).expected == pytest.approx(12.0)
+    assert "around 12" in judge_scores(np.array([18.0, 13.5]), 9.0, FEATURES).says
+
+
+def test_the_usual_placing_has_the_mean_and_variance_of_the_scores() -> None:
+    # ten scores of 2 and ten of 6: mean 4, variance 20 x 4 / 19 = 4.2105; features 2 x 4^2 / 4.2105 = 7.6
+    placing = usual_placing(np.tile([2.0, 6.0], 10))
+    assert placing is not None
+    assert (placing.usual, placing.features) == pytest.approx((4.0, 7.6))
+
+
+def test_of_chi_square_scores_the_features_come_back() -> None:
+    # the score of nine equal features is chi-square on nine degrees: mean 9, variance 18 (Satterthwaite 1946)
+    placing = usual_placing(np.random.default_rng(3).chisquare(9, 50_000))
+    assert placing is not None
+    assert (placing.usual, placing.features) == pytest.approx((9.0, 9.0), rel=0.03)
+
+
+def test_too_few_scores_or_all_alike_tell_no_usual_placing() -> None:
+    assert usual_placing(np.tile([2.0, 6.0], 9)) is None
+    assert usual_placing(np.full(40, 5.0)) is None

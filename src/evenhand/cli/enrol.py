@@ -17,6 +17,7 @@ KINDS = {
     "refused_only": "not proved: the hand was refused; enrol it again",
     "other_number": "a number nobody owns was keyed",
     "many_presentations": "took more than five presentations",
+    "presentations_disagree": "the presentations disagree",
     "high_first_score": "first score is high for this reader; watch the next ones",
     "quiet": "taken off, and not used since",
     "removed_used": "a hand was accepted under it after it was taken off",
@@ -48,12 +49,13 @@ def list_them(ctx: click.Context, as_json: bool) -> None:
 @click.pass_context
 def show(ctx: click.Context, name: str, as_json: bool) -> None:
     """Show how ROUND stands: each item with what came of it."""
-    from evenhand.jobs.rounds import heading_of, see_round
+    from evenhand.jobs.rounds import heading_of, judge_round, see_round
 
     workspace = workspace_asked(ctx)
-    seen = see_round(workspace, name)
+    seen, judged = see_round(workspace, name), judge_round(workspace, name)
     if as_json:
-        print_json(seen.states)
+        quality = judged.select("item", "advice", "leave_out", "expected", "says")
+        print_json(seen.states.join(quality, on="item", how="left", maintain_order="left"))
         return
     zones = heading_of(workspace, seen, None).zones
     print_table(
@@ -74,6 +76,10 @@ def show(ctx: click.Context, name: str, as_json: bool) -> None:
         ),
         right=(1, 7),
     )
+    named = {row["item"]: row for row in seen.states.iter_rows(named=True)}
+    for row in judged.iter_rows(named=True):
+        item = named[row["item"]]
+        click.echo(f"{item['reader']}, {item['name'] or item['number']}: {row['says']}")
 
 
 @command.command("print")
@@ -108,7 +114,7 @@ def prove(ctx: click.Context, name: str | None, as_json: bool) -> None:
     print_table(
         ("Reader", "Person", "Number", "What the punches say", "Keyed", "Score"),
         (
-            (row["reader"], row["person"], row["number"], KINDS[row["kind"]], row["other"], row["score"])
+            (row["reader"], row["person"], row["number"], row["says"] or KINDS[row["kind"]], row["other"], row["score"])
             for row in proof.sort("reader", "kind", "number").iter_rows(named=True)
         ),
         right=(5,),

@@ -34,6 +34,7 @@ PROOF = Table(
                 "refused_only",
                 "other_number",
                 "many_presentations",
+                "presentations_disagree",
                 "high_first_score",
                 "quiet",
                 "removed_used",
@@ -48,26 +49,33 @@ PROOF = Table(
         Column("score", "score", "Its score", unit="reader's own scale"),
         Column("expected", "score", "What 95 % of the scores accepted there before stay within", unit="same scale"),
         Column("other", "text", "The other number that was keyed"),
+        Column("says", "text", "What the scores noted say of the presentations, where they disagree"),
     ),
 )
 
 
-def prove(states: Frame, recorded: Frame, people: Frame) -> Frame:
+def prove(states: Frame, recorded: Frame, people: Frame, judged: Frame | None = None) -> Frame:
     """Return PROOF for the items done (STATES of rounds), from the punches (RECORDED) of before and after.
 
     Within a day of an enrolment not yet proved, hands accepted at its reader under a number of nobody on the
     roster (PEOPLE) are `other_number`: of the one unproved person whose number is nearest and at most two slips
-    away; where that is nobody or several people, of whom is not said.
+    away; where that is nobody or several people, of whom is not said. What was `judged` (JUDGED) of the presentations
+    is said where they disagree.
     """
     enrolled = states.filter(pl.col("result") == "enrolled").sort("at")
     removed = states.filter(pl.col("result") == "removed").sort("at")
     punches = recorded.sort("at").with_columns(is_accepted=pl.col("outcome").fill_null("accepted") == "accepted")
     usual = _usual_scores(punches, enrolled)
+    apart = {} if judged is None else _disagreeing(judged)
     rows: list[dict[str, Any]] = []
     unproved: list[dict[str, Any]] = []
     for item in enrolled.iter_rows(named=True):
         found = _enrolment(item, punches, usual.get(item["reader"]))
         rows += found
+        if item["item"] in apart:
+            rows.append(
+                _known(item) | {"kind": "presentations_disagree", "at": item["at"], "says": apart[item["item"]]}
+            )
         if found[0]["kind"] != "proved":
             unproved.append(item)
     rows += _other_numbers(unproved, states, punches, people)
@@ -95,6 +103,10 @@ def _enrolment(item: dict[str, Any], punches: Frame, usual: float | None) -> lis
     if (item["presentations"] or 0) > MANY_PRESENTATIONS:
         rows.append(_known(item) | {"kind": "many_presentations", "at": item["at"]})
     return rows
+
+
+def _disagreeing(judged: Frame) -> dict[str, str]:
+    return dict(judged.filter(pl.col("advice") != "accept").select("item", "says").iter_rows())
 
 
 def _usual_scores(punches: Frame, enrolled: Frame) -> dict[str, float]:

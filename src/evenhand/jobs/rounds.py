@@ -15,19 +15,21 @@ from evenhand.enrolment.paper import print_cards, print_round, print_slips
 from evenhand.enrolment.paper.printing import Heading
 from evenhand.enrolment.proof import PROOF, prove
 from evenhand.enrolment.rounds import checked_outcome, round_states, waiting
+from evenhand.jobs.enrolment_quality import judge_enrolments
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.faults import refusing
 from evenhand.store.rounds import add_outcomes
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
-from evenhand.terms.rounds import OUTCOMES
+from evenhand.terms.rounds import JUDGED, OUTCOMES
 
 __all__ = [
     "Heard",
     "RoundSeen",
     "done_at",
     "heading_of",
+    "judge_round",
     "list_rounds",
     "print_sheets",
     "prove_rounds",
@@ -167,7 +169,18 @@ def prove_rounds(workspace: Workspace, name: str | None = None, *, since: date |
         first = int(outcomes["made_at"].min())  # type: ignore[arg-type]
         recorded = frames.recorded(conn, since=first - HISTORY_S)
         people = frames.people(conn)
-    return prove(round_states(items, outcomes), recorded, people)
+    states = round_states(items, outcomes)
+    return prove(states, recorded, people, judge_enrolments(states, recorded))
+
+
+def judge_round(workspace: Workspace, name: str) -> Frame:
+    """Return what the scores noted at the readers say of a round's enrolments (JUDGED); Refusal where there is none."""
+    states = see_round(workspace, name).states
+    first = states["at"].min()
+    if not isinstance(first, int):
+        return JUDGED.empty()
+    with workspace.store.reading() as conn:
+        return judge_enrolments(states, frames.recorded(conn, since=first - HISTORY_S))
 
 
 def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None) -> Heading:

@@ -8,7 +8,7 @@ Split key: a connected group of people and readers.
 from evenhand.scores.alarms.design import Design, design_charts
 from evenhand.scores.breaks import Break, find_breaks
 from evenhand.scores.effects.fit import Effects, fit_effects
-from evenhand.scores.enrolling import Enrolment, judge_distances, judge_scores
+from evenhand.scores.enrolling import Enrolment, Placing, judge_distances, judge_scores, usual_placing
 from evenhand.scores.forecasts.forecast import forecast
 from evenhand.scores.moved_threshold import find_moved_thresholds
 from evenhand.scores.rates.error_rates import error_rates
@@ -37,6 +37,7 @@ __all__ = [
     "Design",
     "Effects",
     "Enrolment",
+    "Placing",
     "Recognition",
     "Sound",
     "Trouble",
@@ -62,5 +63,6 @@ __all__ = [
     "set_apart",
     "tradeoff",
     "transactions",
+    "usual_placing",
     "watch",
 ]

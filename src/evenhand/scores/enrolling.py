@@ -17,13 +17,15 @@ import numpy.typing as npt
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["Enrolment", "judge_distances", "judge_scores", "leave_one_out", "within_sum"]
+__all__ = ["Enrolment", "Placing", "judge_distances", "judge_scores", "leave_one_out", "usual_placing", "within_sum"]
 
 Floats = npt.NDArray[np.float64]
 Advice = Literal["accept", "one_more", "leave_one_out", "another_way"]
 
 FEWEST, MOST = 3, 5
 SURE = 0.99
+FEWEST_SCORES = 20
+"""Scores from which the placing usual at a reader is taken to be known. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -31,7 +33,8 @@ class Enrolment:
     """What to do with an enrolment: `leave_out` is the presentation to discard, from 0, where one is.
 
     `spread` and `limit` are the sum of squares and what it may be; `inflation` is by how much the standard deviation
-    of the first comparisons exceeds that with an ideal reference.
+    of the first comparisons exceeds that with an ideal reference; `expected` is the mean score of a usual hand in
+    these first comparisons.
     """
 
     advice: Advice
@@ -39,7 +42,28 @@ class Enrolment:
     spread: float
     limit: float
     inflation: float
+    expected: float
     says: str
+
+
+@dataclass(frozen=True)
+class Placing:
+    """How hands are usually laid down: the mean score, and how many equal features would scatter so."""
+
+    usual: float
+    features: float
+
+
+def usual_placing(scores: Floats) -> Placing | None:
+    """Return the usual placing from everyday scores of settled references; None for fewer than twenty, or all alike.
+
+    Scores are taken for squared distances, whose variance is 2 mean^2 / features; people's own steadiness makes that
+    fewer features and a wider limit. Source: Satterthwaite (1946).
+    """
+    if len(scores) < FEWEST_SCORES or float(np.ptp(scores)) == 0:
+        return None
+    usual = float(np.mean(scores))
+    return Placing(usual, 2 * usual**2 / float(np.var(scores, ddof=1)))
 
 
 def within_sum(squared: Floats) -> float:
@@ -66,14 +90,15 @@ def judge_distances(squared: Floats, features: float, noise: float) -> Enrolment
 
     limit = float(noise * chdtri(features * (n - 1), 1 - SURE))
     spread = within_sum(squared)
+    usual = features * noise
     if spread <= limit:
-        return _accepted(n, spread, limit)
+        return _accepted(n, spread, limit, usual)
     apart = leave_one_out(squared)
     worst = int(np.argmax(apart))
     rest = np.delete(np.delete(squared, worst, axis=0), worst, axis=1)
     rest_limit = float(noise * chdtri(features * (n - 2), 1 - SURE))
     one_apart = apart[worst] > noise * chdtri(features, 1 - SURE) and within_sum(rest) <= rest_limit
-    return _otherwise(n, worst if one_apart else None, spread, limit)
+    return _otherwise(n, worst if one_apart else None, spread, limit, usual)
 
 
 def judge_scores(scores: Floats, usual: float, features: float) -> Enrolment:
@@ -92,13 +117,13 @@ def judge_scores(scores: Floats, usual: float, features: float) -> Enrolment:
     limit = float(chdtri(features * (n - 1), 1 - SURE))
     spread = float(standard.sum())
     if spread <= limit:
-        return _accepted(n, spread, limit)
+        return _accepted(n, spread, limit, usual)
     worst = int(np.argmax(standard))
     others = spread - float(standard[worst])
     one_apart = (
         worst > 0 and standard[worst] > chdtri(features, 1 - SURE) and others <= chdtri(features * (n - 2), 1 - SURE)
     )
-    return _otherwise(n, worst + 1 if one_apart else None, spread, limit)
+    return _otherwise(n, worst + 1 if one_apart else None, spread, limit, usual)
 
 
 def _check(n: int) -> None:
@@ -106,19 +131,27 @@ def _check(n: int) -> None:
         raise Refusal(f"an enrolment is judged from {FEWEST} to {MOST} presentations, not {n}.")
 
 
-def _accepted(n: int, spread: float, limit: float) -> Enrolment:
-    inflation = float(np.sqrt(1 + 1 / n))
-    says = f"The {n} presentations agree; until the reference settles, scores spread {inflation:.2f} times as wide."
-    return Enrolment("accept", None, spread, limit, inflation, says)
+def _accepted(n: int, spread: float, limit: float, usual: float) -> Enrolment:
+    inflation, expected = _at_first(n, usual)
+    says = (
+        f"The {n} presentations agree; until the reference settles, scores spread {inflation:.2f} times as wide, "
+        f"around {expected:.2g}."
+    )
+    return Enrolment("accept", None, spread, limit, inflation, expected, says)
 
 
-def _otherwise(n: int, worst: int | None, spread: float, limit: float) -> Enrolment:
-    inflation = float(np.sqrt(1 + 1 / max(n - 1 if worst is not None else n, 1)))
+def _otherwise(n: int, worst: int | None, spread: float, limit: float, usual: float) -> Enrolment:
+    inflation, expected = _at_first(n - 1 if worst is not None else n, usual)
     if worst is not None and n > FEWEST:
         says = f"Presentation {worst + 1} lies apart from the others, which agree: leave it out."
-        return Enrolment("leave_one_out", worst, spread, limit, inflation, says)
+        return Enrolment("leave_one_out", worst, spread, limit, inflation, expected, says)
     if n < MOST:
         says = "The presentations disagree more than placement explains: lay the hand down once more."
-        return Enrolment("one_more", worst, spread, limit, inflation, says)
+        return Enrolment("one_more", worst, spread, limit, inflation, expected, says)
     says = "Five presentations still disagree: try on another day, or offer another way to clock."
-    return Enrolment("another_way", None, spread, limit, inflation, says)
+    return Enrolment("another_way", None, spread, limit, inflation, expected, says)
+
+
+def _at_first(n: int, usual: float) -> tuple[float, float]:
+    """The spread and the mean of the first comparisons with a mean of n: 1 + 1/n of one placement's variance."""
+    return float(np.sqrt(1 + 1 / n)), usual * (1 + 1 / n)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["LANGUAGES", "OUTCOMES", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
+__all__ = ["JUDGED", "LANGUAGES", "OUTCOMES", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 LANGUAGES = ("en", "es")
@@ -72,4 +72,24 @@ OUTCOMES = Table(
         Column("received_at", "instant", "When it arrived", required=True, unit=_INSTANT),
     ),
     key=("outcome",),
+)
+
+JUDGED = Table(
+    "judged",
+    "What the scores noted at an enrolment say of its presentations",
+    (
+        Column("item", "text", "The item", required=True),
+        Column("presentations", "count", "Presentations judged", required=True),
+        Column(
+            "advice",
+            "text",
+            "What to do",
+            required=True,
+            allowed=("accept", "one_more", "leave_one_out", "another_way"),
+        ),
+        Column("leave_out", "count", "Which presentation to leave out, from 1, where one lies apart"),
+        Column("expected", "score", "What a usual hand scores at first", required=True, unit="reader's own scale"),
+        Column("says", "text", "The advice in words", required=True),
+    ),
+    key=("item",),
 )

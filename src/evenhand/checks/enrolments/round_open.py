@@ -25,7 +25,9 @@ MOST = 12
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per reader; an enrolment of the last day, or one told as unproved already, is left out."""
     told = {(row["reader"], row["number"]) for row in discrepancies(facts, "unproved")}
-    rows = [row for row in facts.proof.iter_rows(named=True) if _is_open(facts, row, told)]
+    proof = facts.proof.to_dicts()
+    good = _proved_well(proof)
+    rows = [row for row in proof if _is_open(facts, row, told) and (row["item"], row["kind"]) not in good]
     for (reader,), found in by(rows, "reader").items():
         lines = [_line(facts, row) for row in found]
         people = {row["person"] or row["number"] for row in found}
@@ -40,6 +42,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             next_step=CHECK.next_step,
             details={"people": sorted(people)},
         )
+
+
+def _proved_well(proof: list[dict[str, Any]]) -> set[tuple[str, str]]:
+    """A first score as low as any makes up for presentations that disagreed."""
+    items = {kind: {row["item"] for row in proof if row["kind"] == kind} for kind in ("proved", "high_first_score")}
+    return {(item, "presentations_disagree") for item in items["proved"] - items["high_first_score"]}
 
 
 def _is_open(facts: Facts, row: dict[str, Any], told: set[tuple[str, str]]) -> bool:
@@ -62,6 +70,8 @@ def _line(facts: Facts, row: dict[str, Any]) -> str:
         return f"{row['other']}, which nobody owns, was accepted within a day of the round; {whose}."
     if row["kind"] == "many_presentations":
         return f"{who}: enrolling took more than five presentations; watch whether the hand is accepted."
+    if row["kind"] == "presentations_disagree":
+        return f"{who}: {row['says']}"
     if row["kind"] == "high_first_score":
         return f"{who}: first score {row['score']:g}, where 95 % stay within {row['expected']:g}; watch the next ones."
     return f"{who}: a hand was accepted after the number was taken off; take it off again."
