@@ -72,12 +72,9 @@ class Guard:
             await send(message)
 
         request = Request(scope)
-        answer = self._at_the_door(request) or await self._inside(request)
-        if answer is not None:
-            await answer(scope, receive, send_with_headers)
-            return
         try:
-            await self.app(scope, receive, send_with_headers)
+            answer = self._at_the_door(request) or await self._inside(request)
+            await (answer or self.app)(scope, receive, send_with_headers)
         except Exception:  # the door: a fault of ours becomes a page and a line in the log
             reference = secrets.token_hex(4)
             LOG.exception("reference %s: %s %s", reference, request.method, request.url.path)
