@@ -10,6 +10,8 @@ import httpx
 import pytest
 
 from evenhand.jobs.rounds import see_round
+from evenhand.terms.rounds import JUDGED
+from evenhand.web.pages.rounds.view import judged
 from tests.web.conftest import MILL_AS_OF, Served
 from tests.web.rounds import NAME, PLACE, READER, add_mill_round
 
@@ -135,3 +137,11 @@ def test_a_reader_too_quiet_to_tell_says_so(at_mill: httpx.Client) -> None:
     answer = at_mill.get(f"/rounds/queues/{READER}")
     assert answer.status_code == 404
     assert "busy enough" in answer.text
+
+
+def test_what_the_noted_scores_say_is_told_in_words(mill: Served) -> None:
+    seen = see_round(mill.workspace, NAME)
+    quality = JUDGED.rows(
+        [{"item": f"{NAME}-2", "presentations": 3, "advice": "one_more", "expected": 5.0, "says": "Once more."}]
+    )
+    assert judged(seen, quality) == [{"who": "Bram Ostler", "reader": READER, "says": "Once more."}]

@@ -15,7 +15,16 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 from evenhand.enrolment.languages import NAMES, say_in
 from evenhand.enrolment.paper import print_cards, print_round, print_slips
 from evenhand.jobs.queues import see_queue
-from evenhand.jobs.rounds import RoundSeen, done_at, heading_of, list_rounds, record_now, record_outcomes, see_round
+from evenhand.jobs.rounds import (
+    RoundSeen,
+    done_at,
+    heading_of,
+    judge_round,
+    list_rounds,
+    record_now,
+    record_outcomes,
+    see_round,
+)
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
@@ -62,6 +71,7 @@ def one_round(request: Request, desk: AtDesk, name: str) -> Response:
         "pages/rounds/round.html",
         header=seen.header,
         readers=view.at_readers(seen),
+        judged=view.judged(seen, judge_round(desk.workspace, name)),
         lets_phones_in=request.app.state.address is not None,
     )
 

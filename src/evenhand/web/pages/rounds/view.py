@@ -12,6 +12,7 @@ from evenhand.enrolment.languages import NAMES, clock_in, sentence, words_of
 from evenhand.enrolment.rounds import FINAL
 from evenhand.jobs.queues import QueueSeen
 from evenhand.jobs.rounds import RoundSeen
+from evenhand.terms.columns import Frame
 from evenhand.terms.rounds import LANGUAGES
 
 __all__ = [
@@ -24,6 +25,7 @@ __all__ = [
     "at_readers",
     "code_of",
     "held",
+    "judged",
     "language_of",
     "lost_times",
     "of_choice",
@@ -101,6 +103,16 @@ def at_readers(seen: RoundSeen) -> list[AtReader]:
         )
         for reader in seen.readers
         for rows in [[row for row in seen.states.iter_rows(named=True) if row["reader"] == reader]]
+    ]
+
+
+def judged(seen: RoundSeen, quality: Frame) -> list[dict[str, Any]]:
+    """Return whose enrolment was judged (JUDGED), where, and what the scores say."""
+    items = {row["item"]: row for row in seen.states.iter_rows(named=True)}
+    return [
+        {"who": item["name"] or item["number"], "reader": item["reader"], "says": row["says"]}
+        for row in quality.iter_rows(named=True)
+        for item in [items[row["item"]]]
     ]
 
 
