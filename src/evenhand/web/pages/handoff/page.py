@@ -14,7 +14,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Hand-off", "/hand-off", 5)
+MENU = MenuEntry("Hand-off", "/hand-off", 8)
 ROUTES = APIRouter()
 
 

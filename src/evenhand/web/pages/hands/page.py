@@ -18,7 +18,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Hands", "/hands", 7)
+MENU = MenuEntry("Hands", "/hands", 4)
 ROUTES = APIRouter()
 ORIGINS = ("test", "simulation", "assumption")
 

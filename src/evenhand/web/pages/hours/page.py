@@ -24,7 +24,7 @@ from evenhand.web.words import in_path, signed
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Hours", "/hours", 4)
+MENU = MenuEntry("Hours", "/hours", 6)
 ROUTES = APIRouter()
 
 # A preview is asked for before anybody has signed it; what is written then never reaches the store.

@@ -25,7 +25,7 @@ from evenhand.web.words import in_path, plural
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Strays", "/strays", 6)
+MENU = MenuEntry("Strays", "/strays", 5)
 ROUTES = APIRouter()
 
 
