@@ -137,7 +137,16 @@ def test_the_command_gives_rates_a_person_and_json(mill: Path) -> None:
     assert "cannot be read off a log" in ran(mill, "rates")
     assert "The highest scores" in ran(mill, "person", "P007")
     asked = json.loads(ran(mill, "--json"))
-    assert {"alarms", "forecasts", "reader_health", "troubles"} == set(asked)
+    assert {"alarms", "findings", "forecasts", "reader_health", "troubles"} == set(asked)
+
+
+def test_the_findings_of_the_page_can_be_had(mill: Path, seen: Any) -> None:
+    wanted = [finding.key for finding in findings(seen)]
+    assert wanted
+    assert [row["key"] for row in json.loads(ran(mill, "--json", "findings"))] == wanted
+    assert [row["key"] for row in json.loads(ran(mill, "--json"))["findings"]] == wanted
+    told = ran(mill, "findings")
+    assert all(finding.says in told and finding.next_step in told for finding in findings(seen))
 
 
 def test_a_threshold_is_weighed_by_a_planned_test(mill: Path, tmp_path: Path) -> None:

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.hands_printing import (
+    caution,
+    day,
+    number,
+    print_alarms,
+    print_findings,
+    print_forecasts,
+    print_health,
+    print_parts,
+)
 from evenhand.cli.printing import print_json, print_table
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands
-    from evenhand.terms.columns import Frame
+    from evenhand.terms.records import Finding
 
 __all__ = ["command"]
 
@@ -29,10 +38,13 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: 
     ctx.meta["asked"] = (now_or(as_of), false_alarms, limit, as_json)
     if ctx.invoked_subcommand is not None:
         return
+    from evenhand.jobs.hands import findings as found_in
+
     hands = _looked(ctx)
     if as_json:
         print_json(
             {
+                "findings": [_whole(finding) for finding in found_in(hands)],
                 "troubles": hands.sound.troubles,
                 "alarms": hands.alarms,
                 "forecasts": hands.forecasts,
@@ -40,12 +52,26 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: 
             }
         )
         return
-    _print_alarms(hands)
-    _print_forecasts(hands)
-    _print_health(hands)
+    print_alarms(hands)
+    print_forecasts(hands)
+    print_health(hands)
     for trouble in hands.sound.troubles:
         click.echo(f"  {trouble.says}")
-    _caution()
+    caution()
+
+
+@command.command()
+@click.pass_context
+def findings(ctx: click.Context) -> None:
+    """Show what needs somebody, as the page Hands does: hands and readers that changed, whom to enrol again."""
+    from evenhand.jobs.hands import findings as found_in
+
+    found = found_in(_looked(ctx))
+    if ctx.meta["asked"][3]:
+        print_json([_whole(finding) for finding in found])
+        return
+    print_findings(found)
+    caution()
 
 
 @command.command()
@@ -63,28 +89,28 @@ def person(ctx: click.Context, person: str) -> None:
         return
     click.echo(f"{seen.name} ({seen.person})")
     for enrolled_on, reader in seen.enrolled:
-        click.echo(f"  enrolled on {_day(enrolled_on)} at {reader}")
+        click.echo(f"  enrolled on {day(enrolled_on)} at {reader}")
     print_table(
         ("Day", "Reader", "Presented", "Refused", "Median score", "Highest"),
         (
             (
-                _day(row["day"]),
+                day(row["day"]),
                 row["reader"],
                 row["presentations"],
                 row["refused"],
-                _number(row["median"]),
-                _number(row["highest"]),
+                number(row["median"]),
+                number(row["highest"]),
             )
             for row in seen.daily.tail(20).iter_rows(named=True)
         ),
         right=(2, 3, 4, 5),
     )
-    _print_parts(seen.explained)
+    print_parts(seen.explained)
     for row in seen.alarms.iter_rows(named=True):
-        click.echo(f"{_day(row['on'])}: {row['says']}")
+        click.echo(f"{day(row['on'])}: {row['says']}")
     if seen.forecast:
         click.echo(seen.forecast["says"])
-    _caution()
+    caution()
 
 
 @command.command()
@@ -169,94 +195,12 @@ def export(ctx: click.Context, directory: Path) -> None:
         click.echo(str(path))
 
 
+def _whole(finding: Finding) -> dict[str, Any]:
+    return {"key": finding.key, **vars(finding)}
+
+
 def _looked(ctx: click.Context) -> Hands:
     from evenhand.jobs.hands import look_at_hands
 
     now, budget, limit, _ = ctx.meta["asked"]
     return look_at_hands(workspace_asked(ctx), now, budget=budget, limit=limit)
-
-
-def _print_alarms(hands: Hands) -> None:
-    promised = hands.design.false_alarms_a_month if hands.design else 0.0
-    click.echo(f"Changed (at most {promised:.2g} false alarms a month over all charts)")
-    if not hands.alarms.height:
-        click.echo("  nothing")
-        return
-    print_table(
-        ("Noticed", "Since", "Until", "Hand or reader", "Shape", "What was seen"),
-        (
-            (
-                _day(row["on"]),
-                _day(row["since"]),
-                _day(row["until"]),
-                hands.names.get(row["person"], row["person"]) or row["reader"],
-                row["shape"],
-                row["says"],
-            )
-            for row in hands.alarms.iter_rows(named=True)
-        ),
-    )
-
-
-def _print_forecasts(hands: Hands) -> None:
-    click.echo("\nEnrol again, those first that save most refused presentations")
-    worth = hands.forecasts.filter(hands.forecasts["saved"] >= 1)
-    if not worth.height:
-        click.echo("  nobody")
-        return
-    print_table(
-        ("Saves a month", "Name", "Refused now", "After", "Forecast"),
-        (
-            (
-                f"{row['saved']:.0f}",
-                hands.names.get(row["person"], row["person"]),
-                f"{100 * row['refusal_now']:.1f} %",
-                f"{100 * row['refusal_after']:.1f} %",
-                row["says"],
-            )
-            for row in worth.iter_rows(named=True)
-        ),
-        right=(0, 2, 3),
-    )
-
-
-def _print_health(hands: Hands) -> None:
-    click.echo("\nReaders")
-    for row in hands.health.iter_rows(named=True):
-        click.echo(f"  {row['says']} {row['proposal']}")
-    if not hands.health.height:
-        click.echo("  nothing to report")
-
-
-def _print_parts(explained: Frame) -> None:
-    """Show the highest scores and how much of each is whose."""
-    high = explained.sort("above", descending=True).head(5).sort("at")
-    if not high.height:
-        return
-    click.echo("The highest scores, and what they are made of (differences on the scale of the fit, which add up)")
-    print_table(
-        ("Score", "Reader", "Above usual", "Person", "Reader's part", "That day", "That once"),
-        (
-            (
-                f"{row['score']:g}",
-                row["reader"],
-                *(f"{row[part]:+.2f}" for part in ("above", "of_person", "of_reader", "of_day", "rest")),
-            )
-            for row in high.iter_rows(named=True)
-        ),
-        right=(0, 2, 3, 4, 5, 6),
-    )
-
-
-def _day(day: date | None) -> str:
-    return f"{day:%d %b}" if day else ""
-
-
-def _number(value: float | None) -> str:
-    return "" if value is None else f"{value:.1f}"
-
-
-def _caution() -> None:
-    from evenhand.jobs.hands import CAUTION
-
-    click.echo(f"\n{CAUTION}")

@@ -1,0 +1,130 @@
+"""How `evenhand hands` prints what it saw: changes, forecasts, readers, findings and the parts of a score."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING
+
+import click
+
+from evenhand.cli.printing import print_table
+
+if TYPE_CHECKING:
+    from evenhand.jobs.hands import Hands
+    from evenhand.terms.columns import Frame
+    from evenhand.terms.records import Finding
+
+__all__ = [
+    "caution",
+    "day",
+    "number",
+    "print_alarms",
+    "print_findings",
+    "print_forecasts",
+    "print_health",
+    "print_parts",
+]
+
+
+def print_findings(found: Sequence[Finding]) -> None:
+    """Print what needs somebody, each with what to do."""
+    for finding in found:
+        click.echo(finding.says)
+        for line in finding.evidence:
+            click.echo(f"    {line}")
+        click.echo(f"    {finding.next_step}")
+    if not found:
+        click.echo("Nothing at hands or readers needs anybody.")
+
+
+def print_alarms(hands: Hands) -> None:
+    """Print what changed, with how many false alarms are accepted."""
+    promised = hands.design.false_alarms_a_month if hands.design else 0.0
+    click.echo(f"Changed (at most {promised:.2g} false alarms a month over all charts)")
+    if not hands.alarms.height:
+        click.echo("  nothing")
+        return
+    print_table(
+        ("Noticed", "Since", "Until", "Hand or reader", "Shape", "What was seen"),
+        (
+            (
+                day(row["on"]),
+                day(row["since"]),
+                day(row["until"]),
+                hands.names.get(row["person"], row["person"]) or row["reader"],
+                row["shape"],
+                row["says"],
+            )
+            for row in hands.alarms.iter_rows(named=True)
+        ),
+    )
+
+
+def print_forecasts(hands: Hands) -> None:
+    """Print whom to enrol again, those first that save most."""
+    click.echo("\nEnrol again, those first that save most refused presentations")
+    worth = hands.forecasts.filter(hands.forecasts["saved"] >= 1)
+    if not worth.height:
+        click.echo("  nobody")
+        return
+    print_table(
+        ("Saves a month", "Name", "Refused now", "After", "Forecast"),
+        (
+            (
+                f"{row['saved']:.0f}",
+                hands.names.get(row["person"], row["person"]),
+                f"{100 * row['refusal_now']:.1f} %",
+                f"{100 * row['refusal_after']:.1f} %",
+                row["says"],
+            )
+            for row in worth.iter_rows(named=True)
+        ),
+        right=(0, 2, 3),
+    )
+
+
+def print_health(hands: Hands) -> None:
+    """Print what is wrong with readers, and what is proposed."""
+    click.echo("\nReaders")
+    for row in hands.health.iter_rows(named=True):
+        click.echo(f"  {row['says']} {row['proposal']}")
+    if not hands.health.height:
+        click.echo("  nothing to report")
+
+
+def print_parts(explained: Frame) -> None:
+    """Show the highest scores and how much of each is whose."""
+    high = explained.sort("above", descending=True).head(5).sort("at")
+    if not high.height:
+        return
+    click.echo("The highest scores, and what they are made of (differences on the scale of the fit, which add up)")
+    print_table(
+        ("Score", "Reader", "Above usual", "Person", "Reader's part", "That day", "That once"),
+        (
+            (
+                f"{row['score']:g}",
+                row["reader"],
+                *(f"{row[part]:+.2f}" for part in ("above", "of_person", "of_reader", "of_day", "rest")),
+            )
+            for row in high.iter_rows(named=True)
+        ),
+        right=(0, 2, 3, 4, 5, 6),
+    )
+
+
+def day(day: date | None) -> str:
+    """Return a day in short, empty where there is none."""
+    return f"{day:%d %b}" if day else ""
+
+
+def number(value: float | None) -> str:
+    """Return a figure with one decimal, empty where there is none."""
+    return "" if value is None else f"{value:.1f}"
+
+
+def caution() -> None:
+    """Print that a person confirms."""
+    from evenhand.jobs.hands import CAUTION
+
+    click.echo(f"\n{CAUTION}")
