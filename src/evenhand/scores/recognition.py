@@ -65,38 +65,15 @@ def recognise(presented: Frame) -> Recognition | None:
     if scored.height < FEWEST:
         return None
     people, readers = scored["person"].unique().sort(), scored["reader"].unique().sort()
-    highest = dict(scored.filter(~pl.col("is_refused")).group_by("reader").agg(pl.col("score").max()).iter_rows())
-    threshold = np.array([highest.get(name, np.nan) for name in readers.to_list()], dtype=np.float64)
-    used = presented.filter(
-        pl.col("score").is_not_null()
-        | (pl.col("is_refused") & pl.col("reader").is_in(list(highest)) & pl.col("person").is_in(people.implode()))
-    ).sort("person", "at", "punch")
+    used, threshold = _used(presented, people, readers)
     person, reader = _codes(used["person"], people), _codes(used["reader"], readers)
-    has_score = used["score"].is_not_null().to_numpy()
-    seen = used["score"].drop_nulls().to_numpy()
-    scale = choose_scale(person[has_score], reader[has_score], seen, len(people), len(readers))
-    hidden = ~has_score
-    bound = np.asarray(scale.to(threshold[reader[hidden]]))
-    effects = fit_effects(
-        person[has_score],
-        reader[has_score],
-        np.asarray(scale.to(seen)),
-        len(people),
-        len(readers),
-        hidden_person=person[hidden],
-        hidden_reader=reader[hidden],
-        bound=bound,
-    )
-    fitted = _fitted(person, reader, effects)
-    values = np.empty(len(person))
-    values[has_score] = scale.to(seen)
-    values[hidden] = above(bound, fitted[hidden], effects.noise_sd, REACH)
+    fit = _fit(used["score"], person, reader, threshold, len(people), len(readers))
     first, last = used["day"].min(), used["day"].max()
     assert isinstance(first, date) and isinstance(last, date)
     days = (last - first).days + 1
     day = (used["day"] - first).dt.total_days().to_numpy().astype(np.int64)
-    pairs = pair_days(person, reader, day, values, effects, fitted, days)
-    cells = effects.cells
+    pairs = pair_days(person, reader, day, fit.values, fit.effects, fit.fitted, days)
+    cells = fit.effects.cells
     return Recognition(
         scores=used,
         people=people.to_list(),
@@ -106,14 +83,57 @@ def recognise(presented: Frame) -> Recognition | None:
         person=person,
         reader=reader,
         day=day,
-        values=values,
-        fitted=fitted,
-        scale=scale,
+        values=fit.values,
+        fitted=fit.fitted,
+        scale=fit.scale,
         threshold=threshold,
-        effects=effects,
+        effects=fit.effects,
         daily=daily_values(pairs, len(people), len(readers), days),
         groups=groups_of(cells.person, cells.reader, len(people), len(readers))[0],
     )
+
+
+def _used(presented: Frame, people: pl.Series, readers: pl.Series) -> tuple[Frame, Floats]:
+    """The presentations that tell something, by person and time, and the highest score each reader accepted."""
+    accepted = presented.filter(pl.col("score").is_not_null(), ~pl.col("is_refused"))
+    highest = dict(accepted.group_by("reader").agg(pl.col("score").max()).iter_rows())
+    used = presented.filter(
+        pl.col("score").is_not_null()
+        | (pl.col("is_refused") & pl.col("reader").is_in(list(highest)) & pl.col("person").is_in(people.implode()))
+    ).sort("person", "at", "punch")
+    return used, np.array([highest.get(name, np.nan) for name in readers.to_list()], dtype=np.float64)
+
+
+@dataclass(frozen=True)
+class _Fit:
+    """The scale, the effects on it, and of each presentation its value and what the fit says."""
+
+    scale: Scale
+    effects: Effects
+    values: Floats
+    fitted: Floats
+
+
+def _fit(score: pl.Series, person: Ints, reader: Ints, threshold: Floats, people: int, readers: int) -> _Fit:
+    has_score = score.is_not_null().to_numpy()
+    seen, hidden = score.drop_nulls().to_numpy(), ~has_score
+    scale = choose_scale(person[has_score], reader[has_score], seen, people, readers)
+    values = np.empty(len(person))
+    values[has_score] = scale.to(seen)
+    bound = np.asarray(scale.to(threshold[reader[hidden]]))
+    effects = fit_effects(
+        person[has_score],
+        reader[has_score],
+        values[has_score],
+        people,
+        readers,
+        hidden_person=person[hidden],
+        hidden_reader=reader[hidden],
+        bound=bound,
+    )
+    fitted = _fitted(person, reader, effects)
+    values[hidden] = above(bound, fitted[hidden], effects.noise_sd, REACH)
+    return _Fit(scale, effects, values, fitted)
 
 
 def _codes(column: pl.Series, known: pl.Series) -> Ints:

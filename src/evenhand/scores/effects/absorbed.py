@@ -71,14 +71,15 @@ def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True, has_mean: 
     shed = v / d
     absorbed = share.T @ (share * shed[:, None])
     n = cells.readers
-    left = np.empty((n + 1, n + 1))
+    left, right = np.zeros((n + 1, n + 1)), np.zeros(n + 1)
     left[1:, 1:] = -(g**2) * absorbed.toarray()
     left[np.arange(1, n + 1), np.arange(1, n + 1)] += 1 + g**2 * of_reader
-    left[0, 0] = w.sum() - dot(shed, np.square(of_person)) if has_mean else 1.0
-    left[0, 1:] = left[1:, 0] = g * (of_reader - share.T @ (shed * of_person)) if has_mean else 0.0
-    right = np.empty(n + 1)
-    right[0] = dot(w, y) - dot(shed * of_person, y_person) if has_mean else 0.0
+    left[0, 0] = 1.0
     right[1:] = g * (y_reader - share.T @ (shed * y_person))
+    if has_mean:
+        left[0, 0] = w.sum() - dot(shed, np.square(of_person))
+        left[0, 1:] = left[1:, 0] = g * (of_reader - share.T @ (shed * of_person))
+        right[0] = dot(w, y) - dot(shed * of_person, y_person)
     factor = lower_triangle(left)
     found = cho_solve((factor, True), right)
     mean, reader = float(found[0]), g * found[1:]

@@ -98,11 +98,31 @@ def fit_effects(
     cells = Cells(of_person, of_reader, count, np.zeros(len(count)), 0.0, people, readers)
     bounds = np.broadcast_to(np.asarray(bound, dtype=np.float64), hidden_person.shape)
     cells = with_values(cells, index, np.concatenate([values, bounds]))
-    ratios, solved = Ratios(0.5, 0.3 if readers > 1 else 0.0, 0.2), None
-    pulled = _Pulled(values, bounds, 0.0, 0.0)
+    cells, ratios, pulled = _settled(cells, index, values, bounds)
+    solved = solve(cells, ratios)
+    mean_error, person_error, reader_error = errors_of(cells, ratios, solved, pulled.noise)
+    return Effects(
+        mean=solved.mean,
+        person=solved.person,
+        reader=solved.reader,
+        pair=solved.pair,
+        mean_error=mean_error,
+        person_error=person_error,
+        reader_error=reader_error,
+        noise_sd=pulled.spread,
+        estimation_sd=float(np.sqrt(pulled.noise)),
+        ratios=ratios,
+        cells=cells,
+    )
+
+
+def _settled(
+    cells: Cells, index: npt.NDArray[np.int32], values: Floats, bounds: Floats
+) -> tuple[Cells, Ratios, _Pulled]:
+    """Fit and pull in turn until the spread holds; the variances are asked for twice on the way."""
+    ratios, pulled = Ratios(0.5, 0.3 if cells.readers > 1 else 0.0, 0.2), _Pulled(values, bounds, 0.0, 0.0)
     for turn in range(ROUNDS):
-        solved = solve(cells, ratios, with_inverse=False)
-        fitted = _fitted(cells, solved)
+        fitted = _fitted(cells, solve(cells, ratios, with_inverse=False))
         before, pulled = pulled, _pull(values, bounds, fitted[index], len(values))
         cells = with_values(cells, index, np.concatenate([pulled.values, pulled.hidden]))
         if turn == 1:
@@ -111,21 +131,7 @@ def fit_effects(
             ratios, _, _ = estimate_ratios(cells, start=ratios, radius=2e-2, precision=2e-3)
         if turn > 3 and abs(pulled.spread - before.spread) < 1e-4 * pulled.spread:
             break
-    solved = solve(cells, ratios)
-    mean_error, person_error, reader_error = errors_of(cells, ratios, solved, pulled.noise)
-    return Effects(
-        solved.mean,
-        solved.person,
-        solved.reader,
-        solved.pair,
-        mean_error,
-        person_error,
-        reader_error,
-        pulled.spread,
-        float(np.sqrt(pulled.noise)),
-        ratios,
-        cells,
-    )
+    return cells, ratios, pulled
 
 
 def _fitted(cells: Cells, solved: Solved) -> Floats:

@@ -33,21 +33,10 @@ def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMP
     before the last attempt, if the person was accepted soon before or after, or if their next scores are as ever:
     it is marked, so that it can be counted apart.
     """
-    key = ["reader", "person"]
-    marked = (
-        presented.sort("reader", "person", "at", "punch")
-        .with_columns(
-            ends_before=(
-                ~pl.col("is_refused").shift(1).over(key).fill_null(value=False)
-                | (pl.col("at").diff().over(key).fill_null(gap_s + 1) > gap_s)
-            )
-        )
-        .with_columns(run=pl.col("ends_before").cum_sum())
-        .with_columns(transaction=pl.struct("run", pl.int_range(pl.len()).over("run") // attempts).rank("dense"))
-    )
     usual = presented.filter(~pl.col("is_refused")).group_by("person").agg(usual=pl.col("score").median())
     grouped = (
-        marked.group_by("transaction", maintain_order=True)
+        _numbered(presented, gap_s, attempts)
+        .group_by("transaction", maintain_order=True)
         .agg(
             pl.col("person", "reader", "day").first(),
             pl.col("at").first(),
@@ -74,6 +63,22 @@ def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMP
             is_suspect=pl.col("is_rejected") & far & unlike,
         )
         .to_dict()
+    )
+
+
+def _numbered(presented: Frame, gap_s: int, attempts: int) -> Frame:
+    """Number the transactions that presentations belong to, by reader, person and time."""
+    key = ["reader", "person"]
+    return (
+        presented.sort("reader", "person", "at", "punch")
+        .with_columns(
+            ends_before=(
+                ~pl.col("is_refused").shift(1).over(key).fill_null(value=False)
+                | (pl.col("at").diff().over(key).fill_null(gap_s + 1) > gap_s)
+            )
+        )
+        .with_columns(run=pl.col("ends_before").cum_sum())
+        .with_columns(transaction=pl.struct("run", pl.int_range(pl.len()).over("run") // attempts).rank("dense"))
     )
 
 
