@@ -19,7 +19,6 @@ from evenhand.scores.effects.cholesky import dot, lower_triangle
 __all__ = ["Ratios", "Solved", "criterion", "errors_of", "solve"]
 
 Floats = npt.NDArray[np.float64]
-CHUNK = 20_000
 
 
 @dataclass(frozen=True)
@@ -111,19 +110,28 @@ def criterion(cells: Cells, ratios: Ratios) -> tuple[float, float]:
 
 def errors_of(cells: Cells, ratios: Ratios, solved: Solved, noise: float) -> tuple[float, Floats, Floats]:
     """Return the standard errors of mean, person and reader effects: of prediction, the shrinking included."""
-    from scipy.sparse import csr_array
-
     assert solved.inverse is not None
-    g, v = ratios.reader, ratios.person**2
+    g, v, n = ratios.reader, ratios.person**2, cells.people
     reader = g * np.sqrt(noise * np.diag(solved.inverse)[1:])
-    share = csr_array((solved.weight * g, (cells.person, cells.reader)), shape=(cells.people, cells.readers))
-    of_person = np.bincount(cells.person, weights=solved.weight, minlength=cells.people)
-    person = np.empty(cells.people)
-    for start in range(0, cells.people, CHUNK):
-        rows = share[start : start + CHUNK]
-        n = of_person[start : start + CHUNK]
-        through = rows @ solved.inverse[1:, 1:]
-        both = rows.multiply(through).sum(axis=1) + n * (n * solved.inverse[0, 0] + 2 * (rows @ solved.inverse[1:, 0]))
-        d = solved.divisor[start : start + CHUNK]
-        person[start : start + CHUNK] = np.sqrt(noise * (v / d + np.square(v / d) * both))
+    of_person = np.bincount(cells.person, weights=solved.weight, minlength=n)
+    crossed = g * solved.weight * solved.inverse[0, 1 + cells.reader]
+    both = _quadratic(cells, g * solved.weight, solved.inverse[1:, 1:])
+    both += of_person * (of_person * solved.inverse[0, 0] + 2 * np.bincount(cells.person, weights=crossed, minlength=n))
+    shed = v / solved.divisor
+    person = np.sqrt(noise * (shed + np.square(shed) * both))
     return float(np.sqrt(noise * solved.inverse[0, 0])), person, reader
+
+
+def _quadratic(cells: Cells, x: Floats, inverse: Floats) -> Floats:
+    """Return x' inverse x of each person's cells (people,): cell by cell with itself, with the next, and so on."""
+    order = np.argsort(cells.person, kind="stable")
+    person, reader, x = cells.person[order], cells.reader[order], x[order]
+    total = np.zeros(cells.people)
+    at, lag = np.arange(len(person)), 0
+    while len(at):
+        term = x[at] * x[at + lag] * inverse[reader[at], reader[at + lag]]
+        total += (2 if lag else 1) * np.bincount(person[at], weights=term, minlength=cells.people)
+        lag += 1
+        at = at[at + lag < len(person)]
+        at = at[person[at + lag] == person[at]]
+    return total
