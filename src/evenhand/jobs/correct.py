@@ -68,13 +68,15 @@ def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
     rules = workspace.site_rules(str(who["site"] or ""))
     at = _instant_of(workspace, asked, person, as_of)
     day = civil_date(rules.zone, at)
-    recorded, roster, readers, corrections = punches_between(workspace, day, day, people=[person])
+    sources = punches_between(workspace, day, day, people=[person])
+    corrections = sources.corrections
     number = int(corrections["correction"].max() or 0) + 1  # type: ignore[arg-type]
     row = {"correction": number, **_row(asked, person, as_of)}
     totals, owned_by = [], []
     for rows in (corrections, pl.concat([corrections, CORRECTIONS.rows([row])])):
-        owned = reconcile.attribute(recorded, roster, readers, rows).owned.filter(pl.col("person") == person)
-        totals.append(reckon(workspace, owned, rules, roster, keep_steps=False))
+        attribution = reconcile.attribute(sources.recorded, sources.roster, sources.readers, rows)
+        owned = attribution.owned.filter(pl.col("person") == person)
+        totals.append(reckon(workspace, owned, rules, sources.roster, keep_steps=False))
         owned_by.append(owned)
     before, after = totals
     begins = day - timedelta(days=(day.weekday() - rules.on(day).workweek_day) % 7)

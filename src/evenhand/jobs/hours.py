@@ -22,6 +22,7 @@ from evenhand.terms.zones import DAY_S, day_start
 __all__ = [
     "DayHours",
     "PersonWeek",
+    "Sources",
     "WorkedHours",
     "day_hours",
     "day_of",
@@ -94,6 +95,21 @@ class DayHours:
         return int((self.classed["ends"] - self.classed["starts"]).sum())
 
 
+@dataclass(frozen=True)
+class Sources:
+    """What hours are worked out from: frames RECORDED, PEOPLE, READERS and CORRECTIONS."""
+
+    recorded: Frame
+    roster: Frame
+    readers: Frame
+    corrections: Frame
+
+    def around(self, first: date, last: date) -> Sources:
+        """Return the same with the punches around the workweeks that begin from `first` to `last` alone."""
+        since, until = _edges(first, last)
+        return replace(self, recorded=self.recorded.filter(pl.col("at").is_between(since, until, closed="left")))
+
+
 def hours_between(
     workspace: Workspace,
     first: date,
@@ -101,10 +117,15 @@ def hours_between(
     *,
     keep_steps: bool = False,
     people: Collection[str] | None = None,
+    read: Sources | None = None,
 ) -> WorkedHours:
-    """Return the hours of all workweeks that begin from `first` to `last`, for everybody or for `people`."""
-    recorded, roster, readers, corrections = punches_between(workspace, first, last, people=people)
-    attribution = reconcile.attribute(recorded, roster, readers, corrections)
+    """Return the hours of all workweeks that begin from `first` to `last`, for everybody or for `people`.
+
+    `read` are sources that somebody has read already, where they reach far enough; else they are read now.
+    """
+    sources = punches_between(workspace, first, last, people=people) if read is None else read.around(first, last)
+    roster = sources.roster
+    attribution = reconcile.attribute(sources.recorded, roster, sources.readers, sources.corrections)
     owned = attribution.owned
     if people is not None:
         owned = owned.filter(pl.col("person").is_in(list(people)))
@@ -125,13 +146,12 @@ def hours_between(
     )
 
 
-def punches_between(
-    workspace: Workspace, first: date, last: date, *, people: Collection[str] | None = None
-) -> tuple[Frame, Frame, Frame, Frame]:
-    """Return RECORDED around the workweeks that begin from `first` to `last`, the roster, readers and corrections.
+def punches_between(workspace: Workspace, first: date, last: date, *, people: Collection[str] | None = None) -> Sources:
+    """Return what the hours of the workweeks that begin from `first` to `last` are worked out from.
 
     For `people` the punches are those that can be theirs: under their numbers, or corrected in their favour.
     """
+    since, until = _edges(first, last)
     with workspace.store.reading() as conn:
         roster, corrections = frames.people(conn), frames.corrections(conn)
         numbers, punches = None, []
@@ -139,14 +159,8 @@ def punches_between(
             theirs = pl.col("person").is_in(list(people))
             numbers = roster.filter(theirs)["number"].drop_nulls().to_list()
             punches = corrections.filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
-        recorded = frames.recorded(
-            conn,
-            since=_utc(first - timedelta(days=EDGE_DAYS)),
-            until=_utc(last + timedelta(days=7 + EDGE_DAYS)),
-            numbers=numbers,
-            punches=punches,
-        )
-        return recorded, roster, frames.readers(conn), corrections
+        recorded = frames.recorded(conn, since=since, until=until, numbers=numbers, punches=punches)
+        return Sources(recorded, roster, frames.readers(conn), corrections)
 
 
 def person_week(workspace: Workspace, person: str, day: date) -> PersonWeek:
@@ -252,6 +266,10 @@ def _clip_steps(steps: Frame, starts: int, ends: int) -> Frame:
         (pl.col("seconds").sign() * (pl.col("ends") - pl.col("starts"))).alias("seconds")
     )
     return pl.concat([instant, lasting]).sort("starts", maintain_order=True)
+
+
+def _edges(first: date, last: date) -> tuple[int, int]:
+    return _utc(first - timedelta(days=EDGE_DAYS)), _utc(last + timedelta(days=7 + EDGE_DAYS))
 
 
 def _utc(day: date) -> int:

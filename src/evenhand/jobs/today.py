@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import polars as pl
 
 from evenhand import checks, reconcile
-from evenhand.jobs.hours import WorkedHours, hours_between, rules_in_force
+from evenhand.jobs.hours import Sources, WorkedHours, hours_between, rules_in_force
 from evenhand.jobs.pay import pay_between
 from evenhand.jobs.period import period_of, period_waited_for, workplace_zone
 from evenhand.jobs.reckoning import HABIT, breaches_of, proposals_for
@@ -25,8 +25,9 @@ from evenhand.terms.wages import ROUNDING
 
 __all__ = ["Today", "look", "settle"]
 
-# Long enough for a reader's usual traffic and for a first punch to prove an enrolment.
-HISTORY = timedelta(weeks=8)
+# Long enough for a reader's usual traffic, for a first punch to prove an enrolment, and for people's habits.
+HISTORY = timedelta(weeks=10)
+AUDITED = timedelta(weeks=8)
 ROUNDS = timedelta(weeks=4)
 
 
@@ -76,7 +77,8 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         corrections = frames.corrections(conn)
         since = min(datetime.combine(period.first, datetime.min.time(), UTC), as_of) - HISTORY
         recorded = frames.recorded(conn, since=int(since.timestamp()), until=None)
-    hours = hours_between(workspace, period.first, period.last)
+    sources = Sources(recorded, people, readers, corrections)
+    hours = hours_between(workspace, period.first, period.last, read=sources)
     discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=today, corrections=corrections)
     steps = reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=today)
     rules = rules_in_force(workspace, people)
@@ -102,7 +104,7 @@ def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) 
         settled=frozenset(settled["finding"].to_list()),
         proof=prove_rounds(workspace, since=today - ROUNDS),
         assumed_sites=frozenset(set(rules) - set(workspace.settings.sites)),
-        proposals=_proposals(workspace, hours, period),
+        proposals=_proposals(workspace, hours, period, sources),
         breaches=breaches_of(workspace, hours.classed, people, rules, period.first),
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
@@ -128,16 +130,16 @@ def _rounding(workspace: Workspace, rules: dict[str, SiteRules], period: Period)
     """Audit the last weeks where some site's times are moved at all."""
     if not any(rule.rounding_s for rule in rules.values()):
         return ROUNDING.empty()
-    return audit_between(workspace, period.last - HISTORY + timedelta(days=1), period.last).rows
+    return audit_between(workspace, period.last - AUDITED + timedelta(days=1), period.last).rows
 
 
-def _proposals(workspace: Workspace, hours: WorkedHours, period: Period) -> Frame:
+def _proposals(workspace: Workspace, hours: WorkedHours, period: Period, sources: Sources) -> Frame:
     """Return when the period's missing punches may have been, from some weeks of the same people's hours."""
     missing = hours.questions.filter(pl.col("kind").is_in(["missing_in", "missing_out"]))
     if missing.is_empty():
         return PROPOSALS.empty()
     people = missing["person"].unique().to_list()
-    habits = hours_between(workspace, period.first - HABIT, period.last, people=people)
+    habits = hours_between(workspace, period.first - HABIT, period.last, people=people, read=sources)
     asked = habits.questions.filter(pl.col("punch").is_in(missing["punch"].implode()))
     return proposals_for(workspace, asked, habits.classed, habits.owned, workplace_zone(workspace))
 
