@@ -32,7 +32,8 @@ def attribute(recorded: Frame, people: Frame, readers: Frame, corrections: Frame
     was employed on that civil day at the reader; a number that two people hold that day, that only leavers
     hold, that nobody holds, or a punch from a reader that is not listed, leaves it unowned.
     Corrections: the last one for a punch decides whether it counts; the last `direct` says which way it went,
-    the last `attribute` whose it is, where an empty person returns it to whoever holds its number. An `add` is a punch of its own, numbered minus the correction.
+    the last `attribute` whose it is, where an empty person returns it to whoever holds its number. An `add` is a
+    punch of its own, numbered minus the correction.
     Raises Refusal where an added punch has no zone to stand in.
     """
     zones = readers.unique("reader", keep="first").select("reader", "zone")
