@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-import shutil
 import subprocess
 from datetime import date
 from pathlib import Path
@@ -18,7 +17,7 @@ from evenhand.enrolment.paper import print_cards, print_round, print_slips
 from evenhand.enrolment.paper.printing import Heading
 from evenhand.terms.rounds import ROUND_ITEMS
 
-pytestmark = pytest.mark.skipif(not shutil.which("pdftoppm"), reason="needs poppler's pdftoppm and pdftotext")
+pytestmark = pytest.mark.usefixtures("poppler")
 
 DPI = 150
 ADDRESS = "http://127.0.0.1:8777/rounds/2026-03-09-1/"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
@@ -85,7 +84,7 @@ def test_somebody_unknown_is_refused(workspace: Workspace) -> None:
         statement(workspace, "P9", as_of=NOW)
 
 
-@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler's pdftotext reads the pages back")
+@pytest.mark.usefixtures("poppler")
 def test_the_pages_hold_names_with_accents_and_read_nothing_as_markup(workspace: Workspace, tmp_path: Path) -> None:
     file = tmp_path / "statement.pdf"
     file.write_bytes(statement_pdf(statement(workspace, "P1", as_of=NOW)))

@@ -5,35 +5,20 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from importlib.resources import files
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
 
+from tests.web.chromium import chromium
 from tests.web.conftest import Served
 
-CHROMIUM = Path("/usr/bin/chromium")
-ARGUMENTS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 Enter = Callable[..., Page]
 
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    if not CHROMIUM.exists():
-        pytest.fail(f"{CHROMIUM} is missing; install Debian's package chromium, which these tests drive.")
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+    with chromium() as opened:
         yield opened
-        opened.close()
 
 
 @pytest.fixture

@@ -19,19 +19,17 @@ from pathlib import Path
 import pytest
 import zxingcpp
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 
 from evenhand.jobs.rounds import see_round
 from evenhand.jobs.workspace import open_workspace
 from evenhand.web.app import create_app
 from evenhand.web.doorkeeper import Doorkeeper
 from tests.web.certificates import HOST, certificate_for
+from tests.web.chromium import chromium
 from tests.web.conftest import Served
 from tests.web.rounds import NAME, PLACE, READER, add_mill_round
 
-CHROMIUM = Path("/usr/bin/chromium")
-ARGUMENTS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-sync",
-             f"--host-resolver-rules=MAP {HOST} 127.0.0.1"]  # fmt: skip
 PHONE = {"width": 390, "height": 844}
 
 
@@ -73,12 +71,8 @@ def beyond(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> It
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    if not CHROMIUM.exists():
-        pytest.fail(f"{CHROMIUM} is missing; install Debian's package chromium, which these tests drive.")
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+    with chromium(f"--host-resolver-rules=MAP {HOST} 127.0.0.1") as opened:
         yield opened
-        opened.close()
 
 
 def barriers(page: Page) -> list[tuple[str, str]]:

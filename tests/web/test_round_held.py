@@ -4,31 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from importlib.resources import files
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from evenhand.jobs.rounds import see_round
 from evenhand.store import frames
+from tests.web.chromium import chromium
 from tests.web.conftest import Served
 from tests.web.rounds import NAME, PLACE, add_mill_round
 from tests.web.wire import Wire
 
-CHROMIUM = Path("/usr/bin/chromium")
-ARGUMENTS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-sync"]
 PHONE = {"width": 390, "height": 844}
 SENT, UNSENT = "Everything is sent.", "Kept on this phone, not sent yet:"
 
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    if not CHROMIUM.exists():
-        pytest.fail(f"{CHROMIUM} is missing; install Debian's package chromium, which these tests drive.")
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+    with chromium() as opened:
         yield opened
-        opened.close()
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -101,6 +95,8 @@ def test_taps_made_without_a_connection_survive_a_reload_and_arrive_once(
     assert _kept(mill) == [(f"{NAME}-1", "enrolled"), (f"{NAME}-2", "did_not_come"), (f"{NAME}-3", "enrolled")]
 
 
+# A request that the page's worker sees cannot be lost here, and the worker takes the page over whenever it is ready.
+@pytest.mark.parametrize("phone", [{"service_workers": "block"}], indirect=True)
 def test_an_answer_lost_on_the_way_back_leads_to_no_double(mill: Served, phone: BrowserContext) -> None:
     page = _hold(phone, mill)
     before = _kept(mill)
