@@ -11,11 +11,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-import numpy as np
-
-from evenhand.law.codes import OFF
 from evenhand.law.compiling import run_pass
 from evenhand.law.recorded.civil import civil_seconds, round_bounds
+from evenhand.law.recorded.moved import moved_bounds
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
 from evenhand.terms.records import Citation, Refusal
@@ -45,22 +43,5 @@ def apply(spans: Spans, site: Site) -> Spans:
 
 
 def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per bound that moved, with the seconds it added or took."""
-    paid = after.gap != OFF
-    paid_before = np.concatenate([[False], paid[:-1]])
-    for act in np.flatnonzero((paid != paid_before) & (after.pay_at != after.at)):
-        was, now = int(after.at[act]), int(after.pay_at[act])
-        begins = bool(paid[act])
-        yield {
-            "act": int(act),
-            "starts": min(was, now),
-            "ends": max(was, now),
-            "seconds": was - now if begins else now - was,
-            "says": SAYS,
-            "words": {
-                "bound": "start" if begins else "end",
-                "was": was,
-                "now": now,
-                "unit": site.rules.rounding_s // 60,
-            },
-        }
+    """Return one step per bound that moved, with the seconds it added or took."""
+    return moved_bounds(after.at, after, SAYS, unit=site.rules.rounding_s // 60)
