@@ -55,7 +55,7 @@ def _pages(workspace: Workspace) -> None:
 
     keeper = Doorkeeper()
     client = TestClient(create_app(workspace, now=lambda: NOW, keeper=keeper), base_url="http://127.0.0.1:8765")
-    client.get(f"/enter/{keeper.invite()}")
+    client.get(f"/enter/{keeper.invite()}", follow_redirects=False)
     for address in ("/", "/people", "/readers", "/hours?week=2026-10-04"):
         first = _once(lambda address=address: client.get(address).raise_for_status())
         waits = sorted(_once(lambda address=address: client.get(address).raise_for_status()) for _ in range(40))

@@ -29,6 +29,7 @@ __all__ = [
     "readers",
     "recorded",
     "recorded_punch",
+    "revision",
     "round_items",
     "rounds",
     "schedules",
@@ -37,6 +38,7 @@ __all__ = [
 ]
 
 PUNCH_SHIFT = 32
+GROWING = ("takes", "corrections", "settled", "handoffs", "rounds", "outcomes")
 CHUNK = 20_000
 
 
@@ -121,6 +123,12 @@ def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
     items = STORED["round_items"]
     of_round = sa.select(items.c.item).where(items.c.round == round_name)
     return keyed(conn, OUTCOMES, None if round_name is None else STORED["outcomes"].c.item.in_(of_round))
+
+
+def revision(conn: sa.Connection) -> tuple[int, ...]:
+    """Return what changes whenever a file is taken or somebody decides something: the heights of what only grows."""
+    heights = (sa.select(sa.func.count()).select_from(STORED[name]).scalar_subquery() for name in GROWING)
+    return tuple(conn.execute(sa.select(*heights)).one())
 
 
 def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:

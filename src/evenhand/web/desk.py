@@ -45,8 +45,7 @@ class Desk:
     def revision(self) -> tuple[int, ...]:
         """Return what changes whenever a file is taken or somebody decides something."""
         with self.workspace.store.reading() as conn:
-            rows = (frames.takes(conn), frames.corrections(conn), frames.settled(conn), frames.handoffs(conn))
-        return tuple(frame.height for frame in rows)
+            return frames.revision(conn)
 
     def kept(self, name: str, arguments: Hashable, make: Callable[[], Result]) -> Result:
         """Return the result kept under `name` and `arguments` for this state of the store, making it if need be."""
