@@ -103,13 +103,17 @@ def test_an_answer_lost_on_the_way_back_leads_to_no_double(mill: Served, phone: 
     arrived = []
 
     def lose(route) -> None:
+        # The page also asks for itself now and then; it is the first tap's answer that is lost.
+        if route.request.method != "POST" or arrived:
+            route.continue_()
+            return
         arrived.append(route.fetch().status)
         route.abort()
 
-    page.route(lambda address: address.endswith(PLACE), lose, times=1)
+    page.route(lambda address: address.endswith(PLACE), lose)
     page.get_by_label("Supervisor at the reader").fill("Sol Vane")
-    page.get_by_role("button", name="4", exact=True).tap()
-    expect(page.locator("#line")).to_contain_text("No connection.")
+    with page.expect_event("requestfailed"):
+        page.get_by_role("button", name="4", exact=True).tap()
     assert arrived == [200]
     expect(page.locator("#line")).to_have_text(SENT, timeout=20_000)
     assert _kept(mill) == [*before, (f"{NAME}-4", "enrolled")]
