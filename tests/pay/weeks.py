@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from evenhand.law import pay_laws
 from evenhand.pay import DifferentialRate
 from evenhand.pay.week import Pay, compute_pay
 from evenhand.terms.columns import Frame
@@ -94,7 +95,8 @@ def paid(
         people,
         RATES.rows(at | row for row in rates),
         EARNINGS.rows(of | row for row in earned),
-        {"P1": rules},
+        {"": rules},
+        pay_laws([rules.jurisdiction]),
         weeks,
         differentials=DIFFERENTIALS.rows(
             {"person": "P1", "workweek": weeks[0], "kind": kind, "starts": instant(starts), "ends": instant(ends)}

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Collection
+from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -19,8 +19,6 @@ from evenhand.pay.day import DayPart, parts_of_day
 from evenhand.store import frames
 from evenhand.store.own_rules import read_own_rules
 from evenhand.terms.columns import Frame
-from evenhand.terms.parameters import OwnRules
-from evenhand.terms.settings import SiteRules
 
 __all__ = [
     "PersonPay",
@@ -127,28 +125,20 @@ def _paid(
     weeks: tuple[date, date],
 ) -> Pay:
     by_site = rules_in_force(workspace, roster)
-    placed = roster.select("person", pl.col("site").fill_null("")).iter_rows()
-    own = read_own_rules(workspace.directory / RULES_FOLDER)
-    shipped = {site: _shipped(rules, own) for site, rules in by_site.items()}
-    rules: dict[str, SiteRules] = {person: shipped[site] for person, site in placed if site in shipped}
+    named = {one.jurisdiction for rules in by_site.values() for one in (rules, *rules.changes)}
     return pay.compute_pay(
         hours.classed,
         owned,
         roster,
         rates,
         earnings,
-        rules,
+        by_site,
+        law.pay_laws(named, read_own_rules(workspace.directory / RULES_FOLDER)),
         weeks,
         premiums=hours.premiums,
         differentials=hours.differentials,
         differential_rates=_differential_rates(workspace),
     )
-
-
-def _shipped(rules: SiteRules, own: Mapping[str, OwnRules]) -> SiteRules:
-    """Return the rules, and their changes, under the shipped jurisdictions that they rest on."""
-    changes = tuple(law.resolve(change, own)[0] for change in rules.changes)
-    return replace(law.resolve(rules, own)[0], changes=changes)
 
 
 def _differential_rates(workspace: Workspace) -> dict[str, pay.DifferentialRate]:

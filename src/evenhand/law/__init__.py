@@ -10,6 +10,7 @@ from evenhand.law.eu_2003_88.breaches import find_breaches
 from evenhand.law.everybody import WeekTotals, class_columns
 from evenhand.law.hours import Hours
 from evenhand.law.own import resolve
+from evenhand.law.pay_laws import pay_laws
 from evenhand.law.proposals import propose_punches
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "class_columns",
     "compute_hours",
     "find_breaches",
+    "pay_laws",
     "propose_punches",
     "resolve",
 ]

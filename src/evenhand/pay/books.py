@@ -11,6 +11,7 @@ from evenhand.pay.entries import Earned
 from evenhand.pay.rates import PersonRates
 from evenhand.pay.stretches import WeekTime
 from evenhand.terms.columns import Frame
+from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.settings import SiteRules
 
 __all__ = ["Book", "open_books"]
@@ -22,6 +23,7 @@ class Book:
 
     person: str
     bound: SiteRules
+    laws: Mapping[str, PayLaw]
     rates: PersonRates
     weeks: dict[date, WeekTime]
     earned: list[Earned]
@@ -31,6 +33,10 @@ class Book:
     def begins(self, day: date) -> date:
         """Return the first day of the workweek that holds `day`."""
         return day - timedelta(days=(day.weekday() - self.bound.on(day).workweek_day) % 7)
+
+    def law(self, workweek: date) -> PayLaw:
+        """Return what the law says of pay in the workweek."""
+        return self.laws[self.bound.on(workweek).jurisdiction]
 
     def settled_in(self, workweek: date) -> list[Earned]:
         """Return what is paid with the workweek: what was earned up to a day of it."""
@@ -45,6 +51,7 @@ def open_books(
     time: Mapping[tuple[str, date], WeekTime],
     earnings: Frame,
     rules: Mapping[str, SiteRules],
+    laws: Mapping[str, PayLaw],
     held: Mapping[str, PersonRates],
     premiums: Frame,
     differentials: Frame,
@@ -55,7 +62,7 @@ def open_books(
 
     def book_of(person: str) -> Book:
         if person not in books:
-            books[person] = Book(person, rules[person], held.get(person, nobody), {}, [])
+            books[person] = Book(person, rules[person], laws, held.get(person, nobody), {}, [])
         return books[person]
 
     for (person, workweek), week in time.items():

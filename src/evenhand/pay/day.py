@@ -44,7 +44,7 @@ def parts_of_day(
                 where = f" at {rate.reader}" if rate.reader else ""
                 parts.append(_part(f"hourly pay{where}", seconds, rate.amount))
         for multiple, seconds in week.beyond.items():
-            label, _ = BEYOND[multiple]
+            _, label = BEYOND[multiple]
             if (rate_beyond := owed.get(label)) is not None:
                 parts.append(_part(label, seconds, Fraction(rate_beyond)))
     return parts

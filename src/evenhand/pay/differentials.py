@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from evenhand.pay import earnings
 from evenhand.pay.entries import Entry
 from evenhand.pay.stretches import WeekTime
+from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.records import Citation
 
 __all__ = ["DifferentialRate", "differential_entries"]
 
@@ -28,7 +30,7 @@ class DifferentialRate:
 
 
 def differential_entries(
-    week: WeekTime, windows: Sequence[Mapping[str, Any]], rates: Mapping[str, DifferentialRate]
+    week: WeekTime, windows: Sequence[Mapping[str, Any]], rates: Mapping[str, DifferentialRate], law: PayLaw
 ) -> list[Entry]:
     """Return an entry for each kind and base rate; kinds without a rate add nothing here.
 
@@ -49,5 +51,6 @@ def differential_entries(
         paid = earnings.hourly(extra, spent, kind)
         if rate.of_days and base and rate.multiple >= Fraction(3, 2):
             paid = earnings.premium(base, base * rate.multiple, spent, for_hours=False, label=kind)
-        entries.append(Entry(paid, spent, extra))
+        cites = Citation(law.source_of("premium" if paid.creditable else "hourly"))
+        entries.append(Entry(replace(paid, cites=cites), spent, extra))
     return entries

@@ -24,7 +24,7 @@ class FlatDue:
 
 @dataclass(frozen=True)
 class WeekDue:
-    """The week's overtime in exact amounts; `flats` are California's flat bonuses."""
+    """The week's overtime in exact amounts; `flats` are flat bonuses divided by the straight hours."""
 
     overtime: OvertimeDue
     flats: tuple[FlatDue, ...]

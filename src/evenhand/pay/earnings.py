@@ -85,7 +85,7 @@ def salary_for_hours(weekly: Amount, covers_s: int, worked_s: int) -> Earning:
 def salary_for_whatever_hours(weekly: Amount) -> Earning:
     """Return a salary that covers all hours of a week whose hours fluctuate.
 
-    Lawful only under all conditions of the rule, and not in California. Source: 29 CFR 778.114.
+    Lawful only under all conditions of the rule, and not in every state. Source: 29 CFR 778.114.
     """
     return Earning("salary", _positive(weekly, "salary"), weekly, Citation("29 CFR 778.114"))
 

@@ -12,12 +12,11 @@ from evenhand.pay import earnings
 from evenhand.pay.earnings import Earning
 from evenhand.pay.rates import PersonRates, Rate
 from evenhand.pay.stretches import WeekTime
+from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.records import Citation
 
-__all__ = ["CALIFORNIA", "Earned", "Entry", "earned_entry", "piece_entries", "plan_entries"]
+__all__ = ["Earned", "Entry", "earned_entry", "piece_entries", "plan_entries"]
 
-CALIFORNIA = "california"
-CALIFORNIA_SALARY_S = 40 * 3600
 NAMES = {
     "bonus": "bonus",
     "flat_bonus": "flat bonus",
@@ -30,14 +29,14 @@ NAMES = {
     "expense": "expense",
     "leave": "pay for leave",
 }
-EXCLUDED = {"gift": "29 USC 207(e)(3)", "expense": "29 USC 207(e)(2)", "leave": "29 USC 207(e)(2)"}
+EXCLUDED = ("gift", "expense", "leave")
 
 
 @dataclass(frozen=True)
 class Entry:
     """An earning with what its line shows.
 
-    A `flat` one is a flat bonus that California divides its own way: `in_rate` is what the week divides.
+    A `flat` one is a flat bonus divided by the hours that are not overtime: `in_rate` is what the week divides.
     """
 
     earning: Earning
@@ -88,7 +87,7 @@ class Earned:
         return (self.amount or Fraction(0)) * days / ((self.last - self.first).days + 1)
 
 
-def plan_entries(week: WeekTime, rates: PersonRates, jurisdiction: str) -> list[Entry]:
+def plan_entries(week: WeekTime, rates: PersonRates, law: PayLaw) -> list[Entry]:
     """Return what the week's rates pay for its time, without pieces and jobs, which are counted elsewhere."""
     entries: list[Entry] = []
     salaries = _salaries(week, rates)
@@ -98,58 +97,61 @@ def plan_entries(week: WeekTime, rates: PersonRates, jurisdiction: str) -> list[
         if rate is None or rate.plan in ("piece", "job"):
             continue
         if rate.is_salary:
-            entries.append(_salary(rate, salaries.get(rate, Fraction(1)), seconds, jurisdiction, mixed=mixed))
+            entries.append(_salary(rate, salaries.get(rate, Fraction(1)), seconds, law, mixed=mixed))
         elif rate.plan == "day":
             days = sum(1 for of_day in week.days.values() if of_day == rate)
-            entries.append(Entry(earnings.day_or_job_rate(rate.amount, days), None, rate.amount))
+            paid = earnings.day_or_job_rate(rate.amount, days)
+            entries.append(Entry(_under(law, "day", paid), None, rate.amount))
         else:
             where = f" at {rate.reader}" if rate.reader else ""
-            entries.append(Entry(earnings.hourly(rate.amount, seconds, f"hourly pay{where}"), seconds, rate.amount))
+            paid = earnings.hourly(rate.amount, seconds, f"hourly pay{where}")
+            entries.append(Entry(_under(law, "hourly", paid), seconds, rate.amount))
     return entries
 
 
-def piece_entries(week: WeekTime, earned: Sequence[Earned]) -> list[Entry]:
+def piece_entries(week: WeekTime, earned: Sequence[Earned], law: PayLaw) -> list[Entry]:
     """Return the pieces' earnings against their hourly floor, for the time that is paid by the piece."""
     own = [(rate, seconds) for rate, seconds in week.by_rate.items() if rate and rate.plan == "piece"]
     pieces = sum((one.amount or Fraction(0) for one in earned if one.kind == "piece"), Fraction(0))
     if not own:
-        return [Entry(earnings.piecework(pieces, 0))] if pieces else []
+        return [Entry(_under(law, "piece", earnings.piecework(pieces, 0)))] if pieces else []
     floor = max((rate.floor or Fraction(0) for rate, _ in own), default=Fraction(0))
     seconds = sum(seconds for _, seconds in own)
-    return [Entry(earnings.piecework(pieces, seconds, floor), seconds)]
+    return [Entry(_under(law, "piece", earnings.piecework(pieces, seconds, floor)), seconds)]
 
 
-def earned_entry(one: Earned, jurisdiction: str, in_rate: Fraction | None = None) -> Entry:
+def earned_entry(one: Earned, law: PayLaw, in_rate: Fraction | None = None) -> Entry:
     """Return what was earned beside the hours; `in_rate` is the week's share of a sum for a longer time."""
     amount = one.amount or Fraction(0)
     share = amount if in_rate is None else in_rate
     if one.kind in EXCLUDED:
-        return Entry(earnings.excluded(amount, one.label, EXCLUDED[one.kind]))
+        return Entry(earnings.excluded(amount, one.label, law.source_of(one.kind)))
     if one.kind == "premium":
-        cites = Citation("29 USC 207(e)(5)-(7), (h)")
+        cites = Citation(law.source_of("premium"))
         return Entry(Earning(one.label, amount, Fraction(0), cites, creditable=share))
-    if one.kind == "flat_bonus" and jurisdiction == CALIFORNIA:
-        cites = Citation("Labor Code 510(a); 4 Cal.5th 542 (2018)")
+    if one.kind == "flat_bonus" and law.flat_bonus_by_straight_hours:
+        cites = Citation(law.source_of("flat_bonus"))
         return Entry(Earning(one.label, amount, share, cites), flat=True)
     make = {"commission": earnings.commission, "flat_sum": earnings.flat_sum}.get(one.kind, earnings.bonus)
     if one.kind in ("piece", "job"):
-        return Entry(replace(earnings.day_or_job_rate(amount, 1), label=one.label, in_rate=share))
-    return Entry(replace(make(amount, one.label), in_rate=share))
+        return Entry(
+            _under(law, one.kind, replace(earnings.day_or_job_rate(amount, 1), label=one.label, in_rate=share))
+        )
+    return Entry(_under(law, one.kind, replace(make(amount, one.label), in_rate=share)))
 
 
-def _salary(rate: Rate, part: Fraction, seconds: int, jurisdiction: str, *, mixed: bool) -> Entry:
+def _salary(rate: Rate, part: Fraction, seconds: int, law: PayLaw, *, mixed: bool) -> Entry:
     weekly = rate.weekly * part
-    if jurisdiction == CALIFORNIA:
-        # There a salary pays for the hours that are not overtime only, forty of them, whatever was agreed.
-        paid = earnings.salary_for_hours(weekly, int(CALIFORNIA_SALARY_S * part), seconds)
-        paid = replace(paid, cites=Citation("Labor Code 515(d)"))
+    if law.salary_hours_s:
+        # There a salary pays for the hours that are not overtime only, whatever was agreed.
+        paid = earnings.salary_for_hours(weekly, int(law.salary_hours_s * part), seconds)
     elif rate.plan == "salary_fluctuating":
         paid = earnings.salary_for_whatever_hours(weekly)
     else:
         paid = earnings.salary_for_hours(weekly, int(rate.covers_s * part), seconds)
     if mixed:
         paid = replace(paid, in_rate=paid.amount, spread_s=None)
-    return Entry(paid, None, weekly)
+    return Entry(_under(law, rate.plan, paid), None, weekly)
 
 
 def _salaries(week: WeekTime, rates: PersonRates) -> dict[Rate, Fraction]:
@@ -159,6 +161,10 @@ def _salaries(week: WeekTime, rates: PersonRates) -> dict[Rate, Fraction]:
     if len(_distinct(holding)) < 2:
         return {}
     return {rate: Fraction(holding.count(rate), len(holding)) for rate in _distinct(holding) if rate.is_salary}
+
+
+def _under(law: PayLaw, kind: str, paid: Earning) -> Earning:
+    return replace(paid, cites=Citation(law.source_of(kind)))
 
 
 def _distinct(rates: Iterable[Rate]) -> list[Rate]:

@@ -8,7 +8,6 @@ from decimal import Decimal
 from typing import Any
 
 from evenhand.pay.books import Book
-from evenhand.pay.entries import CALIFORNIA
 from evenhand.pay.stretches import WeekTime
 
 __all__ = ["fault", "rate_faults"]
@@ -27,11 +26,11 @@ def rate_faults(book: Book, week: WeekTime) -> list[dict[str, Any]]:
         first, last = min(without), max(without)
         days = str(first) if first == last else f"{first} to {last}"
         faults.append(fault("missing", sum(without.values()), f"no one rate of pay holds on {days}"))
-    if book.bound.on(week.workweek).jurisdiction == CALIFORNIA and any(
-        rate and rate.plan == "salary_fluctuating" for rate in week.by_rate
-    ):
-        says = "a salary for whatever hours are worked does not pay overtime in California; forty hours divide it"
-        faults.append(fault("faulty", week.worked_s, says, "Labor Code 515(d)"))
+    law = book.law(week.workweek)
+    if law.salary_hours_s and any(rate and rate.plan == "salary_fluctuating" for rate in week.by_rate):
+        hours = f"{law.salary_hours_s / 3600:g}"
+        says = f"a salary for whatever hours are worked does not pay overtime here; {hours} hours divide it"
+        faults.append(fault("faulty", week.worked_s, says, law.source_of("salary_fluctuating")))
     return faults
 
 

@@ -10,15 +10,16 @@ from fractions import Fraction
 from typing import Any
 
 from evenhand.pay.due import WeekDue
-from evenhand.pay.entries import CALIFORNIA, Entry
+from evenhand.pay.entries import Entry
 from evenhand.pay.regular_rate import DOUBLE, TIME_AND_A_HALF, money
 from evenhand.pay.stretches import WeekTime
+from evenhand.terms.pay_law import PayLaw
 
 __all__ = ["Line", "overtime_lines", "premium_lines", "straight_lines"]
 
 BEYOND = {
-    TIME_AND_A_HALF: ("overtime, the half beyond straight pay", "29 USC 207(a)(1); 29 CFR 778.110-778.115"),
-    DOUBLE: ("double time, the whole beyond straight pay", "29 CFR 778.110-778.115; Labor Code 510(a)"),
+    TIME_AND_A_HALF: ("overtime", "overtime, the half beyond straight pay"),
+    DOUBLE: ("double", "double time, the whole beyond straight pay"),
 }
 PREMIUMS = {
     "meal": "premium for a meal period",
@@ -59,30 +60,32 @@ def straight_lines(entries: Sequence[Entry]) -> list[Line]:
     return sorted(lines, key=lambda line: line.part == "excluded")
 
 
-def overtime_lines(week: WeekTime, due: WeekDue) -> Iterator[Line]:
+def overtime_lines(week: WeekTime, due: WeekDue, law: PayLaw) -> Iterator[Line]:
     """Yield a line for each multiple, one for credits, and one for each flat bonus."""
     rate = due.overtime.regular_rate
     for multiple, seconds in week.beyond.items():
-        label, cites = BEYOND[multiple]
+        kind, label = BEYOND[multiple]
         extra = rate * (multiple - 1)
-        yield Line("overtime", label, money(extra * seconds / 3600), cites, seconds, extra)
+        yield Line("overtime", label, money(extra * seconds / 3600), law.source_of(kind), seconds, extra)
     credit = min(due.overtime.credit, due.overtime.premium)
     if credit:
-        yield Line("overtime", "less premiums already paid", -money(credit), "29 USC 207(h)(2); 29 CFR 778.201")
+        yield Line("overtime", "less premiums already paid", -money(credit), law.source_of("credit"))
     for flat in due.flats:
         if flat.owed:
             label = f"overtime on {flat.label}, by the hours that are not overtime"
             seconds = sum(week.beyond.values())
-            yield Line("overtime", label, money(flat.owed), "4 Cal.5th 542 (2018)", seconds, flat.per_hour)
+            yield Line(
+                "overtime", label, money(flat.owed), law.source_of("flat_bonus_overtime"), seconds, flat.per_hour
+            )
 
 
 def premium_lines(
-    week: WeekTime, due: WeekDue, premiums: Sequence[dict[str, Any]], minimum: Fraction, jurisdiction: str
+    week: WeekTime, due: WeekDue, premiums: Sequence[dict[str, Any]], minimum: Fraction, law: PayLaw
 ) -> Iterator[Line]:
     """Yield a line for each premium hour owed (rows of PREMIUMS), at the regular rate of pay.
 
     A split shift's hour is owed at the minimum wage, less what the day's pay already exceeds it by. The regular rate
-    holds flat bonuses too: 11 Cal.5th 858 (2021), from memory.
+    holds flat bonuses too.
     """
     for row in premiums:
         hours = Fraction(row["hours"])
@@ -92,7 +95,7 @@ def premium_lines(
             rate: Fraction | None = minimum
         else:
             amount, rate = hours * due.regular_rate, due.regular_rate
-        cites = row["cites"] + ("; 11 Cal.5th 858 (2021)" if jurisdiction == CALIFORNIA else "")
+        cites = "; ".join(filter(None, (row["cites"], law.premium_cites)))
         yield Line("premium", label, money(amount), cites, int(hours * 3600), rate)
 
 

@@ -70,7 +70,7 @@ def overtime_due_at_agreed_rate(earnings: Sequence[Earning], agreed_rate: Fracti
 def flat_sum_by_straight_hours(
     amount: Fraction, straight_s: int, overtime_s: Mapping[Fraction, int]
 ) -> tuple[Fraction, Fraction]:
-    """Return a flat bonus's value per hour and the overtime owed on it, the California way.
+    """Return a flat bonus's value per hour and the overtime owed on it where the law divides it so.
 
     The sum is divided by the hours worked that are not overtime, and each overtime hour is owed its whole
     multiple, not only what the multiple adds. Source: Alvarado v. Dart Container, 4 Cal.5th 542 (2018).

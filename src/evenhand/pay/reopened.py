@@ -13,6 +13,7 @@ from evenhand.pay.entries import Earned, Entry, earned_entry
 from evenhand.pay.lines import Line
 from evenhand.pay.regular_rate import money
 from evenhand.pay.stretches import WeekTime
+from evenhand.terms.pay_law import PayLaw
 
 __all__ = ["reopened_lines"]
 
@@ -21,7 +22,7 @@ def reopened_lines(
     one: Earned,
     past: Mapping[date, tuple[WeekTime, Sequence[Entry]]],
     earlier: Sequence[Earned],
-    jurisdiction: str,
+    law: PayLaw,
 ) -> Iterator[Line]:
     """Yield a line for each past week that owes overtime on its share of `one`.
 
@@ -33,12 +34,12 @@ def reopened_lines(
         seconds = sum(week.beyond.values())
         if not seconds:
             continue
-        shares = [earned_entry(other, jurisdiction, other.share(workweek)) for other in earlier]
+        shares = [earned_entry(other, law, other.share(workweek)) for other in earlier]
         before = [*own, *(share for share in shares if share.earning.in_rate)]
-        after = [*before, earned_entry(one, jurisdiction, one.share(workweek))]
+        after = [*before, earned_entry(one, law, one.share(workweek))]
         if any(entry.flat for entry in after) and not week.straight_s:
             continue
         owed = week_due(week, after).owed - week_due(week, before).owed
         if owed > 0:
             label = f"overtime on {one.label}, week of {workweek}"
-            yield Line("reopened", label, money(owed), "29 CFR 778.209, 778.119-120", seconds, None, workweek)
+            yield Line("reopened", label, money(owed), law.source_of("reopened"), seconds, None, workweek)

@@ -14,18 +14,20 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+import polars as pl
+
 from evenhand.pay.books import Book, open_books
 from evenhand.pay.differentials import DifferentialRate, differential_entries
 from evenhand.pay.due import WeekDue, week_due
 from evenhand.pay.entries import Entry, earned_entry, piece_entries, plan_entries
 from evenhand.pay.faults import fault, rate_faults
 from evenhand.pay.lines import Line, overtime_lines, premium_lines, straight_lines
-from evenhand.pay.minimum_wage import minimum_wage
 from evenhand.pay.rates import rates_of_people
 from evenhand.pay.regular_rate import money
 from evenhand.pay.reopened import reopened_lines
 from evenhand.pay.stretches import WeekTime, weeks_of_time
 from evenhand.terms.columns import Frame
+from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.tables import DIFFERENTIALS, PREMIUMS
@@ -53,6 +55,7 @@ def compute_pay(
     rates: Frame,
     earnings: Frame,
     rules: Mapping[str, SiteRules],
+    laws: Mapping[str, PayLaw],
     weeks: tuple[date, date],
     *,
     premiums: Frame | None = None,
@@ -62,16 +65,19 @@ def compute_pay(
     """Return the pay of all workweeks that begin from `weeks[0]` to `weeks[1]`.
 
     `classed` (CLASSED) and `owned` (OWNED) reach back to the first day of what is earned in them, so that earlier
-    weeks can be reopened for the overtime on a later payment; `rules` binds each person. Amounts are exact until
+    weeks can be reopened for the overtime on a later payment; `rules` bind the people of each site, and `laws` are what
+    their jurisdictions say of pay; people of a site without rules are left out. Amounts are exact until
     a line is rounded, once, half up. Where a rate is missing or unclear the week's totals stay empty and a
-    fault says why; nothing is guessed. Source: 29 CFR part 778; for California Labor Code 510, 515(d), 226.7.
+    fault says why; nothing is guessed. Source: 29 CFR part 778, and what each record in `laws` cites.
     """
     owed = PREMIUMS.empty() if premiums is None else premiums
     windows = DIFFERENTIALS.empty() if differentials is None else differentials
     held = rates_of_people(rates, people)
-    zones = {person: bound.zone for person, bound in rules.items()}
-    time = weeks_of_time(classed.filter(classed["person"].is_in(list(rules))), owned, held, zones)
-    books = open_books(time, earnings, rules, held, owed, windows)
+    placed = people.select("person", pl.col("site").fill_null("")).iter_rows()
+    bound = {person: rules[site] for person, site in placed if site in rules}
+    zones = {person: of_site.zone for person, of_site in bound.items()}
+    time = weeks_of_time(classed.filter(classed["person"].is_in(list(bound))), owned, held, zones)
+    books = open_books(time, earnings, bound, laws, held, owed, windows)
     lines: list[dict[str, Any]] = []
     totals: list[dict[str, Any]] = []
     faults: list[dict[str, Any]] = []
@@ -101,17 +107,18 @@ def _pay_week(
     week = book.weeks.get(workweek) or WeekTime(book.person, workweek)
     faults = rate_faults(book, week)
     entries = _entries(book, week, differential_rates, faults)
-    due = _due(week, entries, faults)
-    minimum, cites = minimum_wage(book.bound.on(workweek).jurisdiction, workweek)
+    law = book.law(workweek)
+    due = _due(week, entries, law, faults)
+    minimum, cites = law.minimum_wage(workweek)
     premiums = [row for row in book.premiums if row["workweek"] == workweek]
     lines = [
         *straight_lines(entries),
-        *overtime_lines(week, due),
-        *premium_lines(week, due, premiums, minimum, book.bound.on(workweek).jurisdiction),
+        *overtime_lines(week, due, law),
+        *premium_lines(week, due, premiums, minimum, law),
         *_reopened(book, workweek, differential_rates, faults),
     ]
     known = not any(found["kind"] == "missing" for found in faults)
-    short = _short_of_minimum(week, entries, book.bound.on(workweek).jurisdiction) if known else Fraction(0)
+    short = _short_of_minimum(week, entries, law) if known else Fraction(0)
     if short > 0:
         says = f"pay for {workweek} is {float(money(short)):.2f} short of {float(minimum):.2f} for every hour worked"
         faults.append(fault("below_minimum", week.worked_s, says, cites.where, money(short)))
@@ -122,15 +129,15 @@ def _entries(
     book: Book, week: WeekTime, differential_rates: Mapping[str, DifferentialRate], faults: list[dict[str, Any]]
 ) -> list[Entry]:
     """Return what is paid in the week; a sum for a longer time is paid whole and counts with the week's share."""
-    place = book.bound.on(week.workweek).jurisdiction
+    law = book.law(week.workweek)
     settled = book.settled_in(week.workweek)
     now = [one for one in settled if not book.is_deferred(one)]
-    entries = plan_entries(week, book.rates, place)
-    entries += piece_entries(week, now)
-    entries += [earned_entry(one, place) for one in now if one.kind != "piece"]
-    entries += [earned_entry(one, place, one.share(week.workweek)) for one in settled if book.is_deferred(one)]
+    entries = plan_entries(week, book.rates, law)
+    entries += piece_entries(week, now, law)
+    entries += [earned_entry(one, law) for one in now if one.kind != "piece"]
+    entries += [earned_entry(one, law, one.share(week.workweek)) for one in settled if book.is_deferred(one)]
     windows = [row for row in book.differentials if row["workweek"] == week.workweek]
-    entries += differential_entries(week, windows, differential_rates)
+    entries += differential_entries(week, windows, differential_rates, law)
     for one in settled:
         if one.amount is None:
             says = f"{one.label} from {one.first} has neither an amount nor a rate for its units; give one of them"
@@ -141,7 +148,7 @@ def _entries(
     return entries
 
 
-def _due(week: WeekTime, entries: Sequence[Entry], faults: list[dict[str, Any]]) -> WeekDue:
+def _due(week: WeekTime, entries: Sequence[Entry], law: PayLaw, faults: list[dict[str, Any]]) -> WeekDue:
     """Return what the week owes; sums that no hours stand against are paid, and named."""
     if not week.worked_s:
         for entry in entries:
@@ -155,7 +162,7 @@ def _due(week: WeekTime, entries: Sequence[Entry], faults: list[dict[str, Any]])
     try:
         return week_due(week, entries)
     except Refusal as refusal:
-        faults.append(fault("faulty", week.worked_s, str(refusal).rstrip("."), "4 Cal.5th 542 (2018)"))
+        faults.append(fault("faulty", week.worked_s, str(refusal).rstrip("."), law.source_of("flat_bonus_overtime")))
         return week_due(week, [entry for entry in entries if not entry.flat])
 
 
@@ -173,20 +180,20 @@ def _reopened(
             for week, time in sorted(book.weeks.items())
             if book.begins(one.first) <= week < workweek
         }
-        lines += reopened_lines(one, past, earlier, book.bound.on(workweek).jurisdiction)
+        lines += reopened_lines(one, past, earlier, book.law(workweek))
     return lines
 
 
-def _short_of_minimum(week: WeekTime, entries: Sequence[Entry], jurisdiction: str) -> Fraction:
+def _short_of_minimum(week: WeekTime, entries: Sequence[Entry], law: PayLaw) -> Fraction:
     """Return what the week's pay for its hours falls short of the minimum wage of each day's hours."""
     by_day: Counter[date] = Counter()
     for one in week.stretches:
         by_day[one.day] += one.seconds
-    minimums = {minimum_wage(jurisdiction, day)[0] for day in by_day}
+    minimums = {law.minimum_wage(day)[0] for day in by_day}
     if len(minimums) == 1:
         needed = minimums.pop() * week.worked_s / 3600
     else:
-        needed = sum((minimum_wage(jurisdiction, day)[0] * spent / 3600 for day, spent in by_day.items()), Fraction(0))
+        needed = sum((law.minimum_wage(day)[0] * spent / 3600 for day, spent in by_day.items()), Fraction(0))
     # A salary pays for what lies beyond the hours it covers too, so what is paid counts, and of a sum for a longer time
     # the week's share.
     paid = sum(

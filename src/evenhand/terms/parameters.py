@@ -32,13 +32,18 @@ class Parameter:
 
     def on(self, day: date) -> Any:
         """Return the value in force on `day`; raises Refusal before the first one."""
-        in_force = [value for since, value, _ in self.values if since <= day]
-        if not in_force:
+        found = self.in_force(day)
+        if found is None:
             raise Refusal(
                 f"{self.name}: no value is known for {day.isoformat()}, the first took effect on "
                 f"{self.values[0][0].isoformat()}; leave earlier punches out."
             )
-        return in_force[-1]
+        return found[0]
+
+    def in_force(self, day: date) -> tuple[Any, Citation] | None:
+        """Return the value in force on `day` with its citation; None before the first one."""
+        begun = [(value, cites) for since, value, cites in self.values if since <= day]
+        return begun[-1] if begun else None
 
     def overridden(self, other: Parameter) -> Parameter:
         """Return this parameter with `other`'s values from the first of them on; what was in force before stays."""

@@ -17,10 +17,11 @@ from evenhand.law.california import (
     weekly,
     workday,
 )
+from evenhand.law.california.pay import MINIMUM_WAGES, PAY_LAW
 from evenhand.law.recorded import call_back, doubles, grace, pairing
 from evenhand.law.us_federal import overtime, rest_breaks
 
-__all__ = ["RULES"]
+__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
 
 RULES = (
     no_rounding,

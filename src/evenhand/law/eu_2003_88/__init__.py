@@ -7,9 +7,10 @@ and how long a break is, national law and agreements say. `find_breaches` compar
 from __future__ import annotations
 
 from evenhand.law.eu_2003_88 import workweek
+from evenhand.law.eu_2003_88.pay import MINIMUM_WAGES, PAY_LAW
 from evenhand.law.recorded import call_back, doubles, grace, pairing
 
-__all__ = ["RULES"]
+__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
 
 RULES = (doubles, pairing, grace, workweek, call_back)
 """In order of application."""

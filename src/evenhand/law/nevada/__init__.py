@@ -8,8 +8,12 @@ from __future__ import annotations
 from evenhand.law.nevada import moving_workday, weekly
 from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
 from evenhand.law.us_federal import overtime, rest_breaks, rounding, workweek
+from evenhand.law.us_federal.pay import MINIMUM_WAGES as FEDERAL_WAGES
+from evenhand.law.us_federal.pay import PAY_LAW
 
-__all__ = ["RULES"]
+__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
+
+MINIMUM_WAGES = (*FEDERAL_WAGES, "nevada.minimum_wage")
 
 RULES = (
     doubles,

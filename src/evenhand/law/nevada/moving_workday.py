@@ -77,7 +77,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     people = int(spans.person.max()) + 1
     rates = np.full(people, -1, np.int64) if site.rates is None else site.rates
     # Cents times 100, and one and a half: in tenths of a per mille the comparison stays exact.
-    lowest = site.by_week(NAME, "minimum_wage", 100) * site.by_week(NAME, "times_minimum") // 100
+    lowest = site.by_week("nevada.minimum_wage", "minimum_wage", 100) * site.by_week(NAME, "times_minimum") // 100
     room = 2 * len(paid.act)
     filled = tuple(np.empty(room, np.int64) for _ in range(4))
     inputs = (spans.person, paid.act, paid.week, paid.starts, paid.ends, _limits(site), lowest, rates)

@@ -6,11 +6,19 @@ the work, and nobody is on it and on the 40-hour week at once. State law may not
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
 from evenhand.law.us_eight_and_eighty import daily, fortnight, workday
+from evenhand.law.us_federal import pay as federal
 from evenhand.law.us_federal import rest_breaks, rounding
 
-__all__ = ["RULES"]
+__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
+
+MINIMUM_WAGES = federal.MINIMUM_WAGES
+PAY_LAW = replace(
+    federal.PAY_LAW, cites={**federal.PAY_LAW.cites, "overtime": "29 USC 207(j); 29 CFR 778.110-778.115, 778.601"}
+)
 
 RULES = (
     doubles,

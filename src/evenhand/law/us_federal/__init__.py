@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
 from evenhand.law.us_federal import overtime, rest_breaks, rounding, workweek
+from evenhand.law.us_federal.pay import MINIMUM_WAGES, PAY_LAW
 
-__all__ = ["RULES"]
+__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
 
 RULES = (
     doubles,

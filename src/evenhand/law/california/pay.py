@@ -1,0 +1,30 @@
+"""What California says of pay beyond federal law.
+
+Source: Labor Code 510(a) (double time), 515(d) (a salary pays for forty hours), 1182.12 (minimum wage); flat bonuses:
+4 Cal.5th 542 (2018); premium hours at the regular rate with bonuses: 11 Cal.5th 858 (2021), from memory.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from evenhand.law.us_federal import pay as federal
+
+__all__ = ["MINIMUM_WAGES", "PAY_LAW"]
+
+MINIMUM_WAGES = (*federal.MINIMUM_WAGES, "california.minimum_wage")
+
+PAY_LAW = replace(
+    federal.PAY_LAW,
+    cites={
+        **federal.PAY_LAW.cites,
+        "salary_fixed": "Labor Code 515(d)",
+        "salary_fluctuating": "Labor Code 515(d)",
+        "flat_bonus_overtime": "4 Cal.5th 542 (2018)",
+        "flat_bonus": "Labor Code 510(a); 4 Cal.5th 542 (2018)",
+        "double": "29 CFR 778.110-778.115; Labor Code 510(a)",
+    },
+    salary_hours_s=40 * 3600,
+    flat_bonus_by_straight_hours=True,
+    premium_cites="11 Cal.5th 858 (2021)",
+)

@@ -1,0 +1,14 @@
+"""What the directive says of pay: nothing. National law and agreements decide it.
+
+Source: Directive 2003/88/EC, art. 1 (second hand).
+"""
+
+from __future__ import annotations
+
+from evenhand.terms.pay_law import PayLaw
+
+__all__ = ["MINIMUM_WAGES", "PAY_LAW"]
+
+MINIMUM_WAGES: tuple[str, ...] = ()
+
+PAY_LAW = PayLaw(otherwise="national law and agreements")

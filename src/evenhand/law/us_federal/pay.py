@@ -1,0 +1,37 @@
+"""What federal law says of pay: where each kind of pay stands in the regular rate, and the minimum wage.
+
+Source: 29 USC 206, 207; 29 CFR part 778. The states known here count the regular rate as federal law does, except where
+their own record says otherwise.
+"""
+
+from __future__ import annotations
+
+from evenhand.terms.pay_law import PayLaw
+
+__all__ = ["MINIMUM_WAGES", "PAY_LAW"]
+
+MINIMUM_WAGES = ("us_federal.minimum_wage",)
+"""The rules whose numbers are the minimum wages that bind."""
+
+PAY_LAW = PayLaw(
+    {
+        "hourly": "29 CFR 778.110(a), 778.115",
+        "piece": "29 CFR 778.111",
+        "day": "29 CFR 778.112",
+        "job": "29 CFR 778.112",
+        "salary_fixed": "29 CFR 778.113(a), 778.325",
+        "salary_fluctuating": "29 CFR 778.114",
+        "commission": "29 CFR 778.117, 778.118",
+        "bonus": "29 CFR 778.208, 778.209",
+        "flat_bonus": "29 CFR 778.208, 778.209",
+        "flat_sum": "29 CFR 778.310, 778.311",
+        "premium": "29 USC 207(e)(5)-(7), (h)",
+        "gift": "29 USC 207(e)(3)",
+        "expense": "29 USC 207(e)(2)",
+        "leave": "29 USC 207(e)(2)",
+        "overtime": "29 USC 207(a)(1); 29 CFR 778.110-778.115",
+        "double": "29 CFR 778.110-778.115",
+        "credit": "29 USC 207(h)(2); 29 CFR 778.201",
+        "reopened": "29 CFR 778.209, 778.119-120",
+    }
+)

@@ -1,0 +1,62 @@
+"""What each jurisdiction says of pay: which minimum wage binds on which day, and the workplace's own in its place."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+import pytest
+
+from evenhand.law import pay_laws
+from evenhand.terms.parameters import OwnRules, parse_parameters
+from evenhand.terms.records import Refusal
+
+WAGE = '[minimum_wage]\nmeaning = "Local"\nunit = "cent per hour"\n[[minimum_wage.values]]\n'
+
+
+@pytest.mark.parametrize(
+    ("jurisdiction", "day", "wage"),
+    [
+        ("us_federal", date(2009, 7, 23), "0"),  # 29 USC 206(a)(1)(C): 7.25 from 24 July 2009; no earlier one is kept
+        ("us_federal", date(2009, 7, 24), "7.25"),
+        ("colorado", date(2026, 3, 1), "7.25"),  # the state's own is not kept here
+        ("california", date(2023, 12, 31), "7.25"),  # Labor Code 1182.12, amounts from the press
+        ("california", date(2024, 12, 31), "16.00"),
+        ("california", date(2025, 1, 1), "16.50"),
+        ("california", date(2025, 12, 31), "16.50"),
+        ("california", date(2026, 1, 1), "16.90"),
+        ("nevada", date(2024, 6, 30), "11.25"),  # Nev. Const. art. 15, section 16, second hand
+        ("nevada", date(2024, 7, 1), "12.00"),
+        ("eu_2003_88", date(2026, 3, 1), "0"),  # Directive 2003/88/EC says nothing of wages
+    ],
+)
+def test_the_highest_minimum_wage_in_force_binds(jurisdiction: str, day: date, wage: str) -> None:
+    found, cites = pay_laws([jurisdiction])[jurisdiction].minimum_wage(day)
+    assert found == Fraction(wage)
+    assert (cites.where == "no value known") == (wage == "0")
+
+
+def test_a_workplace_may_hold_a_local_minimum_wage_from_its_day_on() -> None:
+    own = parse_parameters(WAGE + 'from = 2026-07-01\nvalue = 1900\ncites = "the city\'s ordinance, invented"\n', "x")
+    local = pay_laws(["bay"], {"bay": OwnRules("bay", "california", {"minimum_wage": own})})["bay"]
+    assert local.minimum_wage(date(2026, 6, 30))[0] == Fraction("16.90")
+    assert local.minimum_wage(date(2026, 7, 1)) == (Fraction(19), own["minimum_wage"].values[0][2])
+
+
+def test_a_lower_local_wage_does_not_undercut_federal_law() -> None:
+    # 29 USC 218(a): the higher of the two holds.
+    own = parse_parameters(WAGE + 'from = 2026-07-01\nvalue = 500\ncites = "invented"\n', "x")
+    local = pay_laws(["bay"], {"bay": OwnRules("bay", "california", {"minimum_wage": own})})["bay"]
+    assert local.minimum_wage(date(2026, 7, 1))[0] == Fraction("7.25")
+
+
+def test_an_unknown_jurisdiction_is_refused() -> None:
+    with pytest.raises(Refusal, match="'atlantis' is not known"):
+        pay_laws(["atlantis"])
+
+
+def test_what_a_jurisdiction_says_nothing_of_cites_no_foreign_law() -> None:
+    laws = pay_laws(["eu_2003_88", "us_federal", "california"])
+    assert laws["eu_2003_88"].source_of("hourly") == "national law and agreements"
+    assert laws["us_federal"].source_of("double") == "29 CFR 778.110-778.115"
+    assert "Labor Code 510(a)" in laws["california"].source_of("double")
