@@ -9,8 +9,8 @@ from typing import Any
 import polars as pl
 
 from evenhand.checks.facts import Facts
-from evenhand.checks.words import as_clock, counted, listed
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import as_clock, counted, listed
 from evenhand.terms.zones import civil_date, day_start
 
 __all__ = ["day_evidence", "person_days"]

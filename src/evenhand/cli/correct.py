@@ -7,7 +7,8 @@ from datetime import datetime
 import click
 
 from evenhand.cli.asked import author, now_or, workspace_asked
-from evenhand.cli.printing import CAUTION, hours_minutes
+from evenhand.terms import cautions
+from evenhand.terms.words import as_figures
 
 __all__ = ["command"]
 
@@ -43,14 +44,14 @@ def command(
     seen = foresee(workspace, asked, as_of=now)
     click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
     click.echo(
-        f"  before  ordinary {hours_minutes(seen.ordinary_before_s)}  overtime {hours_minutes(seen.overtime_before_s)}"
-        f"  double {hours_minutes(seen.double_before_s)}  pay {seen.pay_before or 'not known'}"
+        f"  before  ordinary {as_figures(seen.ordinary_before_s)}  overtime {as_figures(seen.overtime_before_s)}"
+        f"  double {as_figures(seen.double_before_s)}  pay {seen.pay_before or 'not known'}"
     )
     click.echo(
-        f"  after   ordinary {hours_minutes(seen.ordinary_after_s)}  overtime {hours_minutes(seen.overtime_after_s)}"
-        f"  double {hours_minutes(seen.double_after_s)}  pay {seen.pay_after or 'not known'}"
+        f"  after   ordinary {as_figures(seen.ordinary_after_s)}  overtime {as_figures(seen.overtime_after_s)}"
+        f"  double {as_figures(seen.double_after_s)}  pay {seen.pay_after or 'not known'}"
     )
     if not yes:
         click.confirm("Make this correction?", abort=True)
     number, _ = correct(workspace, asked, as_of=now)
-    click.echo(f"Correction {number} made by {author}. {CAUTION}")
+    click.echo(f"Correction {number} made by {author}. {cautions.CALCULATION}")

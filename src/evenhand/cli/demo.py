@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from evenhand.cli.printing import CAUTION
+from evenhand.terms import cautions
 
 __all__ = ["command"]
 
@@ -42,4 +42,4 @@ def command(directory: Path, seed: int) -> None:
     click.echo(
         f"  one day, why     evenhand --workspace {shown.workspace} hours why {shown.example[0]} {shown.example[1]}"
     )
-    click.echo(f"\n{CAUTION} Everybody in this workplace is invented.")
+    click.echo(f"\n{cautions.CALCULATION} Everybody in this workplace is invented.")

@@ -7,7 +7,8 @@ import click
 from evenhand.cli.asked import as_json, workspace_asked
 from evenhand.cli.enrol_day import change, plan
 from evenhand.cli.enrol_readers import coverage, queue
-from evenhand.cli.printing import clock, print_json, print_table
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.words import as_clock
 
 __all__ = ["command"]
 
@@ -64,7 +65,7 @@ def show(ctx: click.Context, name: str, as_json: bool) -> None:
             (
                 row["reader"],
                 row["position"],
-                clock(row["starts_at"], zones[row["reader"]], "%H:%M") if row["starts_at"] else "",
+                as_clock(row["starts_at"], zones[row["reader"]]) if row["starts_at"] else "",
                 row["action"].replace("_", " "),
                 row["number"],
                 row["name"],

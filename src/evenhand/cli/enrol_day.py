@@ -8,8 +8,9 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import clock, print_json, print_table
+from evenhand.cli.printing import print_json, print_table
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_clock
 
 __all__ = ["change", "plan"]
 
@@ -132,7 +133,7 @@ def _print_plan(ctx: click.Context, planned: Any) -> None:
             (
                 row["reader"],
                 row["position"],
-                clock(row["starts_at"], zone, "%H:%M") if row["starts_at"] else "",
+                as_clock(row["starts_at"], zone) if row["starts_at"] else "",
                 row["action"].replace("_", " "),
                 row["number"],
                 row["name"],

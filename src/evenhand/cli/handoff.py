@@ -5,7 +5,8 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import CAUTION, print_json
+from evenhand.cli.printing import print_json
+from evenhand.terms import cautions
 
 __all__ = ["command"]
 
@@ -46,4 +47,4 @@ def command(
     for path in (made.csv, made.xlsx, made.note):
         click.echo(f"  {path}")
     click.echo(f"  computed from SHA-256 {made.digest}")
-    click.echo(CAUTION)
+    click.echo(cautions.CALCULATION)

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.printing import print_table
+from evenhand.terms import cautions
+from evenhand.terms.words import as_short_day
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands
@@ -115,7 +117,7 @@ def print_parts(explained: Frame) -> None:
 
 def day(day: date | None) -> str:
     """Return a day in short, empty where there is none."""
-    return f"{day:%d %b}" if day else ""
+    return as_short_day(day) if day else ""
 
 
 def number(value: float | None) -> str:
@@ -125,6 +127,4 @@ def number(value: float | None) -> str:
 
 def caution() -> None:
     """Print that a person confirms."""
-    from evenhand.jobs.hands import CAUTION
-
-    click.echo(f"\n{CAUTION}")
+    click.echo(f"\n{cautions.HANDS}")

@@ -8,7 +8,9 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import CAUTION, clock, hours_minutes, print_json, print_table, signed
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms import cautions
+from evenhand.terms.words import as_figures, as_long_day, as_short_moment, as_zoned_clock, signed_figures
 
 __all__ = ["command"]
 
@@ -45,11 +47,11 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
                 row["person"],
                 names.get(row["person"]),
                 row["workweek"],
-                hours_minutes(row["recorded_s"]),
-                hours_minutes(row["ordinary_s"]),
-                hours_minutes(row["overtime_s"]),
-                hours_minutes(row["double_s"]),
-                hours_minutes(row["ordinary_s"] + row["overtime_s"] + row["double_s"]),
+                as_figures(row["recorded_s"]),
+                as_figures(row["ordinary_s"]),
+                as_figures(row["overtime_s"]),
+                as_figures(row["double_s"]),
+                as_figures(row["ordinary_s"] + row["overtime_s"] + row["double_s"]),
                 row["questions"] or None,
             )
             for row in weeks.iter_rows(named=True)
@@ -58,9 +60,9 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
     )
     ordinary, overtime, double = (int(weeks[name].sum()) for name in ("ordinary_s", "overtime_s", "double_s"))
     click.echo(
-        f"\n{weeks.height} person-weeks, ordinary {hours_minutes(ordinary)}, overtime {hours_minutes(overtime)}, "
-        f"double {hours_minutes(double)}, "
-        f"{int(weeks['questions'].sum())} open questions. {CAUTION}"
+        f"\n{weeks.height} person-weeks, ordinary {as_figures(ordinary)}, overtime {as_figures(overtime)}, "
+        f"double {as_figures(double)}, "
+        f"{int(weeks['questions'].sum())} open questions. {cautions.CALCULATION}"
     )
 
 
@@ -80,35 +82,36 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         print_json(seen)
         return
     zone = seen.week.rules.zone
-    click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {wanted:%A %d %B %Y}, {zone}", bold=True)
+    click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {as_long_day(wanted)}, {zone}", bold=True)
     print_table(
         ("Punch", "Reader", "Time", "Went"),
         (
-            (row["punch"], row["reader"] or "added by hand", clock(row["at"], zone, "%H:%M:%S %Z"), row["direction"])
+            (row["punch"], row["reader"] or "added by hand", as_zoned_clock(row["at"], zone), row["direction"])
             for row in seen.punches.iter_rows(named=True)
         ),
         right=(0,),
     )
     click.echo()
     recorded = seen.paid_s - int(seen.steps["seconds"].sum())
-    rows: list[tuple[Any, ...]] = [("Recorded between paired punches", hours_minutes(recorded), "")]
+    rows: list[tuple[Any, ...]] = [("Recorded between paired punches", as_figures(recorded), "")]
     rows += [(row["says"], _change(row), row["cites"]) for row in seen.steps.iter_rows(named=True)]
-    print_table(("What", "Time", "Rule"), [*rows, ("Paid", hours_minutes(seen.paid_s), "")], right=(1,))
+    print_table(("What", "Time", "Rule"), [*rows, ("Paid", as_figures(seen.paid_s), "")], right=(1,))
     for row in seen.differentials.iter_rows(named=True):
-        click.echo(f"{clock(row['starts'], zone)} to {clock(row['ends'], zone)}: {row['says']} ({row['cites']})")
+        starts, ends = (as_short_moment(row[bound], zone) for bound in ("starts", "ends"))
+        click.echo(f"{starts} to {ends}: {row['says']} ({row['cites']})")
     for row in seen.premiums.iter_rows(named=True):
         click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
     for row in seen.questions.iter_rows(named=True):
-        click.echo(f"Open: {row['kind'].replace('_', ' ')} around {clock(row['at'], zone)}")
+        click.echo(f"Open: {row['kind'].replace('_', ' ')} around {as_short_moment(row['at'], zone)}")
     totals = seen.week.totals
     click.echo(
-        f"\nWorkweek of {seen.week.workweek}: ordinary {hours_minutes(totals['ordinary_s'])}, "
-        f"overtime {hours_minutes(totals['overtime_s'])}, double {hours_minutes(totals['double_s'])}. {CAUTION}"
+        f"\nWorkweek of {seen.week.workweek}: ordinary {as_figures(totals['ordinary_s'])}, "
+        f"overtime {as_figures(totals['overtime_s'])}, double {as_figures(totals['double_s'])}. {cautions.CALCULATION}"
     )
 
 
 def _change(step: dict[str, Any]) -> str:
     """Time that a step added or took, or the time that it moved to another class."""
     if step["to_class"]:
-        return f"({hours_minutes(step['ends'] - step['starts'])} {step['to_class']})"
-    return signed(step["seconds"])
+        return f"({as_figures(step['ends'] - step['starts'])} {step['to_class']})"
+    return signed_figures(step["seconds"])

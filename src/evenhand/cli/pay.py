@@ -5,7 +5,9 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import as_json, day_asked, workspace_asked
-from evenhand.cli.printing import CAUTION, hours_minutes, print_json, print_table
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms import cautions
+from evenhand.terms.words import as_figures
 
 __all__ = ["command"]
 
@@ -30,7 +32,7 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     rows = [
         (
             line["label"],
-            None if line["seconds"] is None else hours_minutes(line["seconds"]),
+            None if line["seconds"] is None else as_figures(line["seconds"]),
             None if line["rate"] is None else line["rate"].normalize().quantize(line["rate"]),
             f"{line['amount']:.2f}",
             line["cites"],
@@ -47,4 +49,4 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
         click.echo(f"\nRegular rate {rate:.4f}, carried exactly; each line is rounded once.")
     for fault in seen.pay.faults.iter_rows(named=True):
         click.echo(f"Open: {fault['says']}.")
-    click.echo(CAUTION)
+    click.echo(cautions.CALCULATION)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import clock, hours_minutes, print_json, print_table
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.words import as_figures, as_short_moment
 
 __all__ = ["command"]
 
@@ -39,10 +40,10 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
                 person.number,
                 person.site,
                 ", ".join(person.readers),
-                clock(person.last_at, today.zone, "%d %b %H:%M") if person.last_at else None,
-                hours_minutes(person.ordinary_s),
-                hours_minutes(person.overtime_s),
-                hours_minutes(person.double_s),
+                as_short_moment(person.last_at, today.zone) if person.last_at else None,
+                as_figures(person.ordinary_s),
+                as_figures(person.overtime_s),
+                as_figures(person.double_s),
                 person.findings or None,
             )
             for person in seen

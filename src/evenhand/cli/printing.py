@@ -1,4 +1,4 @@
-"""How the command line prints: tables to read, JSON to pass on, hours and instants in words."""
+"""How the command line prints: tables to read, JSON to pass on."""
 
 from __future__ import annotations
 
@@ -10,35 +10,14 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import click
 
 from evenhand.terms.columns import Frame
 
-__all__ = ["CAUTION", "clock", "hours_minutes", "print_json", "print_table", "signed"]
-
-CAUTION = "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide."
-
+__all__ = ["print_json", "print_table"]
 
 WIDE = 240
-
-
-def hours_minutes(seconds: int) -> str:
-    """Return seconds as hours and minutes, such as 8:05; seconds are shown where there are any."""
-    sign, seconds = ("-" if seconds < 0 else ""), abs(seconds)
-    tail = f":{seconds % 60:02d}" if seconds % 60 else ""
-    return f"{sign}{seconds // 3600}:{seconds // 60 % 60:02d}{tail}"
-
-
-def signed(seconds: int) -> str:
-    """Return a signed change, such as +0:07; an empty text where nothing changed."""
-    return "" if not seconds else ("+" if seconds > 0 else "") + hours_minutes(seconds)
-
-
-def clock(instant: int, zone: str, form: str = "%a %d %b %H:%M:%S") -> str:
-    """Return an instant as civil time in `zone`."""
-    return datetime.fromtimestamp(instant, ZoneInfo(zone)).strftime(form)
 
 
 def print_table(headers: Sequence[str], rows: Iterable[Sequence[object]], *, right: Iterable[int] = ()) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import clock, print_json, print_table
+from evenhand.cli.printing import print_json, print_table
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_short_moment
 
 __all__ = ["command"]
 
@@ -63,7 +64,7 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
                 one.supervisors,
                 one.accepted,
                 one.refused,
-                clock(one.last_at, one.zone, "%d %b %H:%M") if one.last_at else "none",
+                as_short_moment(one.last_at, one.zone) if one.last_at else "none",
                 one.steps or None,
             )
             for one in seen

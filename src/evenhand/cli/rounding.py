@@ -8,8 +8,10 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import CAUTION, print_json, print_table, signed
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import rounding_in_words, signed_figures
 
 __all__ = ["command"]
 
@@ -23,7 +25,7 @@ def command(ctx: click.Context, weeks: int, as_of: str | None, as_json: bool) ->
     """Audit what rounding gave or took: mean, 95 % interval, a test of neutrality, and the money at stake."""
     from evenhand.jobs.hours import names_of
     from evenhand.jobs.period import period_waited_for
-    from evenhand.jobs.rounding import audit_between, rounding_in_words
+    from evenhand.jobs.rounding import audit_between
 
     if weeks < 1:
         raise Refusal(f"--weeks {weeks} leaves nothing to audit; give 1 or more.")
@@ -36,7 +38,7 @@ def command(ctx: click.Context, weeks: int, as_of: str | None, as_json: bool) ->
     names = names_of(workspace)
     click.secho(f"What rounding did, workweeks from {audit.first} to {audit.last}", bold=True)
     for site, rules in audit.rules.items():
-        click.echo(f"{site or 'no site'}: {rounding_in_words(rules)}")
+        click.echo(f"{site or 'no site'}: {rounding_in_words(rules.rounding_s)}")
     print_table(
         ("Of", "Name", "People", "Days", "In all", "A day [s]", "95 % interval", "Chance", "Money", "With overtime"),
         (_cells(row, names) for row in audit.rows.iter_rows(named=True)),
@@ -45,7 +47,7 @@ def command(ctx: click.Context, weeks: int, as_of: str | None, as_json: bool) ->
     click.echo(
         "\n+ was given to people, - was taken. Chance: of this much or more if rounding were neutral, adjusted for how "
         "many were looked at.\nAn average that is neutral for a site proves nothing for one person (29 CFR 785.48(b)). "
-        + CAUTION
+        + cautions.CALCULATION
     )
 
 
@@ -56,7 +58,7 @@ def _cells(row: dict[str, Any], names: dict[str, str]) -> tuple[object, ...]:
         names.get(row["name"], row["name"]) if row["level"] == "person" else row["name"],
         row["people"],
         row["days"],
-        signed(row["total_s"]) or "0:00",
+        signed_figures(row["total_s"]) or "0:00",
         f"{row['per_day_s']:+.1f}",
         interval,
         f"{row['adjusted']:.3f}",

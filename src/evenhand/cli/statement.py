@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_of, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import CAUTION
+from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
 
 __all__ = ["command"]
@@ -28,4 +28,4 @@ def command(ctx: click.Context, person: str, period: str | None, out: Path, as_o
         out.write_bytes(statement_pdf(made))
     except OSError as fault:
         raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
-    click.echo(f"{out}: {made.content['name']}, {made.content['period']}. {CAUTION}")
+    click.echo(f"{out}: {made.content['name']}, {made.content['period']}. {cautions.CALCULATION}")

@@ -8,7 +8,9 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, author, now_or, workspace_asked
-from evenhand.cli.printing import CAUTION, clock, hours_minutes, print_json, print_table
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms import cautions
+from evenhand.terms.words import as_figures, as_short_moment
 
 __all__ = ["command"]
 
@@ -55,7 +57,7 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     owned = f", the number of {proposal.holder_name}, whom they do not fit" if proposal.holder else ""
     click.echo(
         f"{len(proposal.punches)} punches under {proposal.number} at {proposal.reader}{owned}; "
-        f"{hours_minutes(60 * proposal.minutes)} in doubt."
+        f"{as_figures(60 * proposal.minutes)} in doubt."
     )
     if proposal.note:
         click.echo(proposal.note)
@@ -101,7 +103,7 @@ def confirm(
         done = confirm_above(workspace, above, author=author or "", reason=reason, as_of=now)
         for one in done:
             click.echo(f"{one.stray}: {len(one.punches)} punches to {one.name} ({_percent(one.probability)}).")
-        click.echo(f"{len(done)} strays confirmed by {author}. {CAUTION}")
+        click.echo(f"{len(done)} strays confirmed by {author}. {cautions.CALCULATION}")
         return
     assert stray is not None
     if person is None:
@@ -114,7 +116,7 @@ def confirm(
     if not yes:
         click.confirm("Confirm?", abort=True)
     confirm_stray(workspace, stray, person, author=author or "", reason=reason, as_of=now)
-    click.echo(f"Confirmed by {author}. {CAUTION}")
+    click.echo(f"Confirmed by {author}. {cautions.CALCULATION}")
 
 
 @command.command()
@@ -174,8 +176,8 @@ def _line(proposal: Any) -> tuple[object, ...]:
     return (
         proposal.stray + (f" (of {proposal.holder_name})" if proposal.holder else ""),
         len(proposal.punches),
-        hours_minutes(60 * proposal.minutes),
-        clock(proposal.punches[-1][1], proposal.zone, "%d %b %H:%M"),
+        as_figures(60 * proposal.minutes),
+        as_short_moment(proposal.punches[-1][1], proposal.zone),
         first,
         _percent(chance),
         second if less >= 0.001 else None,
@@ -186,7 +188,7 @@ def _line(proposal: Any) -> tuple[object, ...]:
 def _print_foreseen(foreseen: Any) -> None:
     click.echo(f"{len(foreseen.punches)} punches of {foreseen.stray} to {foreseen.name}: paid time")
     for change in foreseen.changes:
-        click.echo(f"  {change.name}: before {hours_minutes(change.before_s)}, after {hours_minutes(change.after_s)}")
+        click.echo(f"  {change.name}: before {as_figures(change.before_s)}, after {as_figures(change.after_s)}")
     if foreseen.left:
         click.echo(f"  {len(foreseen.left)} punches cannot be theirs and stay as they are")
     for place, step in enumerate(foreseen.steps, start=1):

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import clock, hours_minutes, print_json
+from evenhand.cli.printing import print_json
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_figures, as_moment, counted
 
 if TYPE_CHECKING:
     from evenhand.jobs.today import Today
@@ -44,7 +45,7 @@ def print_today(today: Today, findings: Sequence[Finding], zone: str, most: int)
     """Print the period, what blocks it, and the findings, most at stake first."""
     period = today.period
     click.secho(
-        f"Pay period {period.first} to {period.last}, payroll by {clock(period.deadline, zone, '%a %d %b %H:%M')}",
+        f"Pay period {period.first} to {period.last}, payroll by {as_moment(period.deadline, zone)}",
         bold=True,
     )
     click.echo(f"{len(today.findings)} findings, {len(today.blockers)} of which keep the period from payroll.\n")
@@ -65,9 +66,9 @@ def print_today(today: Today, findings: Sequence[Finding], zone: str, most: int)
 def _stake(stake: Stake, zone: str) -> str:
     parts = []
     if stake.minutes:
-        parts.append(f"{hours_minutes(stake.minutes * 60)} h of pay")
+        parts.append(f"{as_figures(stake.minutes * 60)} h of pay")
     if stake.people:
-        parts.append(f"{stake.people} {'person' if stake.people == 1 else 'people'}")
+        parts.append(counted(stake.people, "person", "people"))
     if stake.deadline:
-        parts.append(f"by {clock(int(stake.deadline.timestamp()), zone, '%a %d %b %H:%M')}")
+        parts.append(f"by {as_moment(stake.deadline, zone)}")
     return ", ".join(parts)

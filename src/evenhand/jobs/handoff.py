@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 import polars as pl
 
@@ -23,14 +22,11 @@ from evenhand.jobs.workspace import SETTINGS_FILE, Workspace
 from evenhand.pay.handoff import FIELDS, Cell
 from evenhand.store import decisions, frames
 from evenhand.store.faults import refusing
+from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_zoned_moment, rules_in_words
 
 __all__ = ["HandedOff", "hand_off"]
-
-CAUTION = (
-    "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide. "
-    "Hours are computed under the rules named in the settings; leave, holidays and pay without hours are not in them."
-)
 
 
 @dataclass(frozen=True)
@@ -174,11 +170,10 @@ def _xlsx(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:
 
 
 def _note(workspace: Workspace, today: Today, made: HandedOff, author: str) -> str:
-    zone = ZoneInfo(today.zone)
     total = made.total
     lines = [
         f"{workspace.settings.workplace}: hours for payroll, {made.first} to {made.last}",
-        f"Written {today.as_of.astimezone(zone):%Y-%m-%d %H:%M %Z}" + (f" by {author}" if author else ""),
+        f"Written {as_zoned_moment(today.as_of, today.zone)}" + (f" by {author}" if author else ""),
         "",
         f"Files            {made.csv.name}, {made.xlsx.name} (the same rows)",
         f"Rows             {total.rows}",
@@ -206,7 +201,7 @@ def _note(workspace: Workspace, today: Today, made: HandedOff, author: str) -> s
     if in_period.height:
         lines += ["", "Settled findings, all periods:"]
         lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
-    return "\n".join([*lines, "", CAUTION, ""])
+    return "\n".join([*lines, "", cautions.HANDED_OFF, ""])
 
 
 def _without_money(total: pay.ControlTotal) -> list[str]:
@@ -216,17 +211,8 @@ def _without_money(total: pay.ControlTotal) -> list[str]:
 
 
 def _rules_in_words(workspace: Workspace, today: Today) -> list[str]:
-    from evenhand.terms.settings import WEEKDAYS
-
-    words = []
-    for site in sorted({site or "" for site in today.people["site"]}):
-        rules = workspace.site_rules(site)
-        rounding = f"each punch to the nearest {rules.rounding_s // 60} minutes" if rules.rounding_s else "no rounding"
-        words.append(
-            f"{site or 'no site'}: {rules.jurisdiction}, workweek from {WEEKDAYS[rules.workweek_day]} "
-            f"{rules.workweek_s // 3600:02d}:{rules.workweek_s // 60 % 60:02d} {rules.zone}, {rounding}"
-        )
-    return words
+    sites = sorted({site or "" for site in today.people["site"]})
+    return [f"{site or 'no site'}: {rules_in_words(workspace.site_rules(site))}" for site in sites]
 
 
 def _write_all(contents: dict[Path, bytes]) -> None:

@@ -18,17 +18,12 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Refusal, Stake
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["CAUTION", "Hands", "PersonHands", "export", "findings", "look_at_hands", "person_hands", "tables_of"]
+__all__ = ["Hands", "PersonHands", "export", "findings", "look_at_hands", "person_hands", "tables_of"]
 
 HISTORY = timedelta(weeks=26)
 WORTH = 3.0
 """Refused presentations a month from which a new enrolment is proposed as a finding."""
 PUNCH_SHIFT = 32  # a stored punch's number holds the taking it came with above these bits
-
-CAUTION = (
-    "Scores tell of hands and readers, never of conduct. Forecasts and causes are proposals: a person confirms. "
-    "Another way to clock is always offered."
-)
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 
-__all__ = ["Audit", "audit_between", "rounding_in_words"]
+__all__ = ["Audit", "audit_between"]
 
 EDGE = timedelta(days=7)
 
@@ -44,8 +44,3 @@ def audit_between(workspace: Workspace, first: date, last: date) -> Audit:
     hours = hours_between(workspace, first - EDGE, last + EDGE)
     rows = audit_rounding(hours.classed, hours.owned, people, rates, zones, (first, last))
     return Audit(first, last, rows, rules)
-
-
-def rounding_in_words(rules: SiteRules) -> str:
-    """Return a site's rule in words."""
-    return f"each punch to the nearest {rules.rounding_s // 60} minutes" if rules.rounding_s else "not rounded"

@@ -10,13 +10,22 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from importlib import resources
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from evenhand.jobs.hours import DayHours, PersonWeek, day_of, find_person, person_week
 from evenhand.jobs.pay import PersonPay, pay_of_week
 from evenhand.jobs.period import period_of, period_waited_for
 from evenhand.jobs.workspace import Workspace
-from evenhand.terms.settings import WEEKDAYS
+from evenhand.terms import cautions
+from evenhand.terms.words import (
+    as_clock,
+    as_day,
+    as_figures,
+    as_long_day,
+    as_span_of_days,
+    as_zoned_moment,
+    rules_in_words,
+    signed_figures,
+)
 
 __all__ = ["Statement", "statement", "statement_pdf"]
 
@@ -27,11 +36,6 @@ QUESTIONS = {
     "long_span": "What begins at {at} lasts unusually long. Is a punch missing?",
     "same_time": "Two punches bear the time {at}. Which of them is meant?",
 }
-CAUTION = (
-    "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide. Taxes and deductions "
-    "are not in it. Asking about pay is protected, in the United States by 29 USC 215(a)(3); it is also how errors of "
-    "readers, rules and lists are found."
-)
 
 
 @dataclass(frozen=True)
@@ -68,12 +72,12 @@ def statement(workspace: Workspace, person: str, *, as_of: datetime, period_day:
         "name": who["name"],
         "person": who["person"],
         "department": who["department"] or "",
-        "period": f"{_long(period.first)} to {_long(period.last)}",
-        "rules": _rules_in_words(rules),
-        "made": f"{as_of.astimezone(ZoneInfo(rules.zone)):%Y-%m-%d %H:%M %Z}",
+        "period": as_span_of_days(period.first, period.last),
+        "rules": rules_in_words(rules),
+        "made": as_zoned_moment(as_of, rules.zone),
         "weeks": weeks,
         "total": None if len(known) < len(weeks) else f"{sum(map(Decimal, known), Decimal('0.00')):.2f}",
-        "caution": CAUTION,
+        "caution": cautions.STATEMENT,
     }
     return Statement(str(who["person"]), period.first, period.last, content)
 
@@ -96,14 +100,14 @@ def _week(paid: PersonPay, numbers: Iterator[int]) -> dict[str, Any]:
     total, rate = totals.get("total_pay"), totals.get("regular_rate")
     has_pay = bool(lines) or total is not None
     return {
-        "title": f"Workweek of {_long(week.workweek)}",
+        "title": f"Workweek of {as_day(week.workweek)}",
         "days": days,
         "pay": lines if has_pay else [],
         "total": "0.00" if not totals else None if total is None else f"{total:.2f}",
         "rate": "" if not rate else f"{rate:.4f}",
         "open": [fault["says"] + "." for fault in paid.pay.faults.iter_rows(named=True)],
         "classes": [
-            {"label": label, "time": _time(seconds)}
+            {"label": label, "time": as_figures(seconds)}
             for name, label in CLASSES.items()
             if (seconds := week.totals[f"{name}_s"])
         ],
@@ -132,7 +136,7 @@ def _day(day: DayHours, numbers: Iterator[int]) -> dict[str, Any]:
         {
             "no": next(numbers),
             "kind": "open",
-            "what": QUESTIONS[row["kind"]].format(at=_clock(row["at"], zone)),
+            "what": QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)),
             "time": "",
             "rule": "open question",
         }
@@ -153,16 +157,16 @@ def _day(day: DayHours, numbers: Iterator[int]) -> dict[str, Any]:
     for name, label in CLASSES.items():
         seconds = int(paid.filter(paid["pay_class"] == name)["seconds"].sum())
         if seconds:
-            rows.append({"no": next(numbers), "kind": "paid", "what": label, "time": _time(seconds), "rule": ""})
+            rows.append({"no": next(numbers), "kind": "paid", "what": label, "time": as_figures(seconds), "rule": ""})
     if not rows:
         rows.append({"no": next(numbers), "kind": "none", "what": "Nothing recorded", "time": "", "rule": ""})
-    return {"title": f"{day.day:%A} {_long(day.day)}", "rows": rows}
+    return {"title": as_long_day(day.day), "rows": rows}
 
 
 def _punch(row: dict[str, Any], zone: str, number: int) -> dict[str, Any]:
     way = {"in": "in", "out": "out"}.get(row["direction"] or "", "way not said")
     where = row["reader"] or "added by a correction"
-    at = _clock(row["at"], zone)
+    at = as_clock(row["at"], zone)
     return {"no": number, "kind": "punch", "what": f"Punch at {at}, {way}, {where}", "time": "", "rule": "as recorded"}
 
 
@@ -170,39 +174,18 @@ def _pay_line(line: dict[str, Any], numbers: Iterator[int]) -> dict[str, Any]:
     return {
         "no": next(numbers),
         "what": _sentence(line["label"]),
-        "time": "" if line["seconds"] is None else _time(line["seconds"]),
+        "time": "" if line["seconds"] is None else as_figures(line["seconds"]),
         "rate": "" if line["rate"] is None else f"{line['rate']:.4f}",
         "amount": f"{line['amount']:.2f}",
         "rule": line["cites"],
     }
 
 
-def _rules_in_words(rules: Any) -> str:
-    rounding = f"each punch to the nearest {rules.rounding_s // 60} minutes" if rules.rounding_s else "not rounded"
-    clock = f"{rules.workweek_s // 3600:02d}:{rules.workweek_s // 60 % 60:02d}"
-    return f"{rules.jurisdiction}, workweek from {WEEKDAYS[rules.workweek_day]} {clock} {rules.zone}, times {rounding}"
-
-
 def _change(step: dict[str, Any]) -> str:
     if step["to_class"]:
-        return f"({_time(step['ends'] - step['starts'])})"
-    sign = "+" if step["seconds"] > 0 else "\u2212"
-    return sign + _time(abs(step["seconds"])) if step["seconds"] else ""
+        return f"({as_figures(step['ends'] - step['starts'])})"
+    return signed_figures(step["seconds"])
 
 
 def _sentence(says: str) -> str:
     return says[:1].upper() + says[1:]
-
-
-def _time(seconds: int) -> str:
-    tail = f":{seconds % 60:02d}" if seconds % 60 else ""
-    return f"{seconds // 3600}:{seconds // 60 % 60:02d}{tail}"
-
-
-def _clock(instant: int, zone: str) -> str:
-    local = datetime.fromtimestamp(instant, ZoneInfo(zone))
-    return f"{local:%H:%M:%S}" if local.second else f"{local:%H:%M}"
-
-
-def _long(day: date) -> str:
-    return f"{day.day} {day:%B %Y}"

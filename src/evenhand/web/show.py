@@ -11,13 +11,10 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from evenhand.terms import cautions
 from evenhand.web import marks, words
 
-__all__ = ["CAUTION", "MenuEntry", "show", "show_trouble"]
-
-CAUTION = (
-    "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide what is owed to whom."
-)
+__all__ = ["MenuEntry", "show", "show_trouble"]
 
 
 @dataclass(frozen=True)
@@ -39,7 +36,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     templates.filters.update(words.FILTERS)
-    templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, CAUTION=CAUTION)
+    templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, cautions=cautions)
     return templates
 
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, counted, listed
+from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import counted, listed
 
 LAW = (
     "Consent comes before enrolment: in Illinois 740 ILCS 14/15(b) (written release), in Texas Bus. & Com. Code "

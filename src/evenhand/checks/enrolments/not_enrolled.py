@@ -9,8 +9,9 @@ import polars as pl
 
 from evenhand.checks.compared import by, discrepancies
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, counted, listed
+from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import counted, listed
 
 CHECK = Check(
     code="not_enrolled",

@@ -7,8 +7,9 @@ from typing import Any
 
 from evenhand.checks.compared import by, discrepancies
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_moment, call, counted
+from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_zoned_moment, counted
 
 CHECK = Check(
     code="round_open",
@@ -62,7 +63,7 @@ def _line(facts: Facts, row: dict[str, Any]) -> str:
     who = f"{call(facts, row['person'])} under {row['number']}" if row["person"] else row["number"]
     if row["kind"] == "unproved":
         zone = facts.reader_zones.get(row["reader"], facts.zone)
-        return f"{who}: enrolled {as_moment(row['at'], zone)}, and no hand laid down since."
+        return f"{who}: enrolled {as_zoned_moment(row['at'], zone)}, and no hand laid down since."
     if row["kind"] == "refused_only":
         return f"{who}: the hand was refused since; enrol it again under the same number."
     if row["kind"] == "other_number":

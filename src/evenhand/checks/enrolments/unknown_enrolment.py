@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from evenhand.checks.compared import by, discrepancies
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import counted, listed
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import counted, listed
 
 CHECK = Check(
     code="unknown_enrolment",

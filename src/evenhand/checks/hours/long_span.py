@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.questions import day_evidence, person_days
-from evenhand.checks.words import as_clock, as_day, as_duration, call, deadline
+from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_clock, as_day, as_duration
 
 CHECK = Check(
     code="long_span",
@@ -20,7 +21,7 @@ CHECK = Check(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day on which a span longer than the workplace's longest begins."""
-    longest = facts.settings.policy.longest_span_s // 60
+    longest = facts.settings.policy.longest_span_s
     for person, day, asked in person_days(facts, ("long_span",)):
         zone = facts.zone_of(person)
         minutes = sum(int(row["minutes"]) for row in asked)
@@ -33,7 +34,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{call(facts, person)} is in from {clocks} on {as_day(day)} for more than {as_duration(longest)}.",
             evidence=(
                 *day_evidence(facts, person, day, zone),
-                f"About {as_duration(minutes)} of pay is in doubt, estimated from the person's other spans.",
+                f"About {as_duration(60 * minutes)} of pay is in doubt, estimated from the person's other spans.",
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
             next_step=f"Ask {call(facts, person)} about {as_day(day)}: on Hours, add the punches that are missing, or "

@@ -9,8 +9,9 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.questions import day_evidence, person_days
-from evenhand.checks.words import as_clock, as_day, as_duration, call, deadline
+from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_clock, as_day, as_duration
 
 CHECK = Check(
     code="missing_punch",
@@ -45,7 +46,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{who} has {says} on {as_day(day)}.",
             evidence=(
                 *day_evidence(facts, person, day, zone),
-                f"About {as_duration(in_doubt)} of pay is in doubt, estimated from the person's other spans.",
+                f"About {as_duration(60 * in_doubt)} of pay is in doubt, estimated from the person's other spans.",
                 *(_as_evidence(row, zone) for row in proposed),
             ),
             stake=Stake(minutes=in_doubt, people=1, deadline=deadline(facts)),

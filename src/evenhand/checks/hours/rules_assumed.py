@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import counted
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.settings import WEEKDAYS
+from evenhand.terms.words import counted, rules_in_words
 
 CHECK = Check(
     code="rules_assumed",
@@ -27,15 +26,13 @@ def find(facts: Facts) -> Iterator[Finding]:
         if not people:
             continue
         rules = facts.settings.sites[site]
-        rounding = f"rounded to {rules.rounding_s // 60} minutes" if rules.rounding_s else "not rounded"
-        begins = f"{WEEKDAYS[rules.workweek_day]} 00:00 in {rules.zone}"
         where = f"site {site}" if site else "people without a site"
         yield Finding(
             code=CHECK.code,
             subject=site or "no site",
             says=f"Hours of {where} are worked out by default rules, which nobody has confirmed.",
             evidence=(
-                f"The default: {rules.jurisdiction}, workweek from {begins}, punches {rounding}.",
+                f"The default: {rules_in_words(rules)}.",
                 f"{counted(people, 'person has', 'people have')} hours in the period under them.",
             ),
             stake=Stake(people=people),

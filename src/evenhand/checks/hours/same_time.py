@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.questions import day_evidence, person_days
-from evenhand.checks.words import as_clock, as_day, as_duration, call, deadline
+from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_clock, as_day, as_duration
 
 CHECK = Check(
     code="same_time",
@@ -32,7 +33,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{call(facts, person)} has two punches at the same instant, {clocks} on {as_day(day)}.",
             evidence=(
                 *day_evidence(facts, person, day, zone),
-                f"About {as_duration(minutes)} of pay is in doubt, estimated from the person's other spans.",
+                f"About {as_duration(60 * minutes)} of pay is in doubt, estimated from the person's other spans.",
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
             next_step="On Hours, leave out the punch that did not happen, with the reason; if two readers logged it, "

@@ -9,8 +9,9 @@ import polars as pl
 from evenhand.checks.compared import by, discrepancies
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_duration, as_moment, call, counted, deadline, listed
+from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_duration, as_zoned_moment, counted, listed
 
 CHECK = Check(
     code="shared_number",
@@ -38,10 +39,14 @@ def _on_roster(facts: Facts, number: str, pairs: list[dict[str, str]]) -> Findin
     lines = [f"{row['evidence']}." for row in pairs]
     if punches.height:
         readers = punches["reader"].unique().sort().to_list()
-        span = f"from {as_moment(punches['at'][0], facts.zone)} to {as_moment(punches['at'][-1], facts.zone)}"
+        span = (
+            f"from {as_zoned_moment(punches['at'][0], facts.zone)} to {as_zoned_moment(punches['at'][-1], facts.zone)}"
+        )
         count = counted(punches.height, "punch", "punches")
         lines.append(f"{count} under {number} in the period at {listed(readers)}, {span}; nobody is paid for them yet.")
-        lines.append(f"About {as_duration(minutes)} of pay, estimated from the first to the last punch of each day.")
+        lines.append(
+            f"About {as_duration(60 * minutes)} of pay, estimated from the first to the last punch of each day."
+        )
     return Finding(
         code=CHECK.code,
         subject=number,

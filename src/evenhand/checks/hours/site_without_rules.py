@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_duration, call, counted, deadline, listed
+from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_duration, counted, listed
 
 CHECK = Check(
     code="site_without_rules",
@@ -39,7 +40,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"No rules are set for {where}, so {counted(len(people), 'person', 'people')} cannot be paid.",
             evidence=(
                 f"With punches in the period: {who}.",
-                f"About {as_duration(minutes)} of pay, estimated from the first to the last punch of each day.",
+                f"About {as_duration(60 * minutes)} of pay, estimated from the first to the last punch of each day.",
             ),
             stake=Stake(minutes=minutes, people=len(people), deadline=deadline(facts)),
             next_step=f"Add site {site} with its time zone, workweek and jurisdiction to the workplace's settings."

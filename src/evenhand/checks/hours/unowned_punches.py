@@ -10,8 +10,9 @@ import polars as pl
 from evenhand.checks.compared import by, discrepancies
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_duration, as_moment, call, counted, deadline
+from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
 CHECK = Check(
     code="unowned_punches",
@@ -37,7 +38,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         meant = next((row for row in explained if row["kind"] in ("wrong_number", "lost_zeros")), None)
         zone = facts.reader_zones.get(str(reader), facts.zone)
         minutes = minutes_behind(facts, punches, zone)
-        span = f"from {as_moment(punches['at'][0], zone)} to {as_moment(punches['at'][-1], zone)}"
+        span = f"from {as_zoned_moment(punches['at'][0], zone)} to {as_zoned_moment(punches['at'][-1], zone)}"
         count = counted(punches.height, "punch", "punches")
         yield Finding(
             code=CHECK.code,
@@ -48,7 +49,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             evidence=(
                 f"{count} accepted at {reader} under {number}, {span}.",
                 *(f"{row['evidence']}." for row in explained),
-                f"About {as_duration(minutes)} of pay, estimated from the first to the last punch of each day.",
+                f"About {as_duration(60 * minutes)} of pay, estimated from the first to the last punch of each day.",
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
             next_step=_next_step(facts, str(reader), str(number), meant),

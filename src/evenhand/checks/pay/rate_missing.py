@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.faults import money_asked, weeks_at_fault
-from evenhand.checks.words import as_duration, call, counted, deadline
+from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_duration, counted
 
 CHECK = Check(
     code="rate_missing",
@@ -30,6 +31,6 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"The pay of {call(facts, person)} is not known for {counted(weeks, 'week')}: {faults[0]['says']}.",
             evidence=tuple(f"Week of {fault['workweek']}: {fault['says']}." for fault in faults),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
-            next_step=f"Take a file of rates that covers {as_duration(minutes)} of {call(facts, person)}.",
+            next_step=f"Take a file of rates that covers {as_duration(60 * minutes)} of {call(facts, person)}.",
             blocks_pay=money_asked(facts),
         )

@@ -8,8 +8,9 @@ from typing import Any
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_duration, call, counted
+from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_duration, counted
 
 CHECK = Check(
     code="rounding_not_neutral",
@@ -34,12 +35,13 @@ def find(facts: Facts) -> Iterator[Finding]:
         who = call(facts, row["name"]) if of_person else f"site {row['name']}"
         minutes = abs(row["total_s"]) // 60
         did = "taken" if row["total_s"] < 0 else "given"
+        told = as_duration(60 * minutes)
         where = "from" if row["total_s"] < 0 else "to"
         yield Finding(
             code=CHECK.code,
             subject=row["name"] if of_person else f"site {row['name']}",
             person=row["name"] if of_person else None,
-            says=f"The rounding rule has {did} {as_duration(minutes)} {where} {who} in {counted(row['days'], 'day')}.",
+            says=f"The rounding rule has {did} {told} {where} {who} in {counted(row['days'], 'day')}.",
             evidence=tuple(_evidence(row)),
             stake=Stake(minutes=minutes if row["total_s"] < 0 else 0, people=row["people"], law="29 CFR 785.48(b)"),
             next_step=CHECK.next_step,

@@ -8,8 +8,8 @@ import polars as pl
 
 from evenhand.checks.compared import discrepancies
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import listed
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import listed
 
 CHECK = Check(
     code="few_supervisors",

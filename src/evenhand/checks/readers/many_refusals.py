@@ -10,8 +10,9 @@ import polars as pl
 from evenhand.checks.chances import at_least
 from evenhand.checks.compared import by
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, counted, listed
+from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import counted, listed
 
 DAYS = 28
 FEWEST = 5

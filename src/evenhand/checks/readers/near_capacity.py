@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from evenhand.checks.compared import discrepancies
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import listed
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import listed
 
 CHECK = Check(
     code="near_capacity",

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_duration, as_moment, counted
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
 ALLOWED_S = 5 * 60
 
@@ -37,8 +37,8 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"The clock of {reader} may run ahead.",
             evidence=(
                 f"{counted(punches.height, 'presentation')} logged later than now, "
-                f"{as_moment(facts.as_of, zone)}; the last "
-                f"at {as_moment(last, zone)}, {as_duration((last - facts.as_of) // 60)} ahead.",
+                f"{as_zoned_moment(facts.as_of, zone)}; the last "
+                f"at {as_zoned_moment(last, zone)}, {as_duration(last - facts.as_of)} ahead.",
                 f"{counted(people, 'number')} among them.",
             ),
             stake=Stake(people=people),

@@ -10,8 +10,8 @@ import polars as pl
 
 from evenhand.checks.chances import at_most
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import as_day, counted
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_day, counted
 from evenhand.terms.zones import civil_date
 
 WEEKS_BACK = 8

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from evenhand.checks.compared import by, discrepancies
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, counted, listed
+from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import counted, listed
 
 CHECK = Check(
     code="supervisor_mismatch",

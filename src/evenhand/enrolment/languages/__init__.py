@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date, datetime
+from datetime import date
 from functools import cache
 from importlib import resources
 from io import StringIO
-from zoneinfo import ZoneInfo
 
 from evenhand.terms.rounds import LANGUAGES
+from evenhand.terms.words import as_clock
 
 __all__ = ["NAMES", "clock_in", "day_in", "say_in", "sentence", "words_of"]
 
@@ -54,4 +54,4 @@ def day_in(language: str, day: date) -> str:
 
 def clock_in(zone: str, instant: int | None) -> str:
     """Return a time of day in a zone, such as 07:30; nothing for none."""
-    return "" if instant is None else datetime.fromtimestamp(instant, ZoneInfo(zone)).strftime("%H:%M")
+    return "" if instant is None else as_clock(instant, zone)

@@ -11,9 +11,9 @@ from typing import Any
 import numpy as np
 
 from evenhand.jobs.correct import Asked, Foreseen
+from evenhand.terms.words import as_clock, as_short_day
 from evenhand.terms.zones import DAY_S, offsets_of
 from evenhand.web.forms import Unanswered, answer
-from evenhand.web.words import clock, short_day
 
 __all__ = ["Foreseen", "Preview", "paid_after", "paid_before", "preview", "read"]
 
@@ -60,10 +60,10 @@ def _instant(answers: Mapping[str, str], zone: str) -> datetime:
     local = (day - date(1970, 1, 1)).days * DAY_S + wall.hour * 3600 + wall.minute * 60 + wall.second
     earlier, later, exists = offsets_of(zone).from_local(np.array([local], dtype=np.int64))
     if not exists[0]:
-        raise Unanswered(f"clocks in {zone} skipped {at} on {short_day(day)}; give a time that they showed.")
+        raise Unanswered(f"clocks in {zone} skipped {at} on {as_short_day(day)}; give a time that they showed.")
     which = answers.get("which", "")
     if earlier[0] != later[0] and which not in ("first", "second"):
-        raise Unanswered(f"clocks in {zone} showed {at} twice on {short_day(day)}; say which of the two is meant.")
+        raise Unanswered(f"clocks in {zone} showed {at} twice on {as_short_day(day)}; say which of the two is meant.")
     return datetime.fromtimestamp(int(later[0] if which == "second" else earlier[0]), UTC)
 
 
@@ -79,7 +79,7 @@ def paid_after(foreseen: Foreseen) -> int:
 
 def preview(foreseen: Foreseen, zone: str) -> Preview:
     """Return what the confirming page shows."""
-    asked, at = foreseen.asked, clock(foreseen.at, zone)
+    asked, at = foreseen.asked, as_clock(foreseen.at, zone)
     says = {
         "add": f"Add a punch at {at}" + (f", {asked.direction}" if asked.direction else ", way not said"),
         "leave_out": f"Leave out the punch at {at}",
@@ -89,7 +89,7 @@ def preview(foreseen: Foreseen, zone: str) -> Preview:
     double, doubled = foreseen.double_before_s, foreseen.double_after_s
     return Preview(
         person=foreseen.person,
-        says=f"{says}, {short_day(foreseen.day)}",
+        says=f"{says}, {as_short_day(foreseen.day)}",
         rows=[
             ("Ordinary", foreseen.ordinary_before_s, foreseen.ordinary_after_s),
             ("Overtime", foreseen.overtime_before_s, foreseen.overtime_after_s),

@@ -13,6 +13,7 @@ from markupsafe import Markup
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import CLASSED
+from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
 from evenhand.web.marks import Lane, Span, timeline
 from evenhand.web.pages.hours.drawing import (
     HOUR_S,
@@ -22,7 +23,6 @@ from evenhand.web.pages.hours.drawing import (
     paid_spans,
     punch_ticks,
 )
-from evenhand.web.words import clock, long_day, signed, spelled
 
 __all__ = ["Question", "Row", "Shown", "day", "recorded_spans"]
 
@@ -147,7 +147,7 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
 
 def _punch_names(owned: Frame, zone: str) -> dict[int, str]:
     return {
-        punch: f"{clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}"
+        punch: f"{as_clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}"
         for punch, at, way, reader in owned.select("punch", "at", "direction", "reader").iter_rows()
     }
 
@@ -159,14 +159,16 @@ def _recorded_rows(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: s
     for starts, ends in recorded:
         cut = " (the day's part)" if starts not in at_instant or ends not in at_instant else ""
         punches = [named[at_instant[instant]] for instant in (starts, ends) if instant in at_instant]
-        rows.append(Row(f"recorded from {clock(starts, zone)} to {clock(ends, zone)}{cut}", ends - starts, punches, ""))
+        rows.append(
+            Row(f"recorded from {as_clock(starts, zone)} to {as_clock(ends, zone)}{cut}", ends - starts, punches, "")
+        )
     return rows
 
 
 def _questions(hours: DayHours, zone: str) -> list[Question]:
     return [
         Question(
-            QUESTIONS[row["kind"]].format(at=clock(row["at"], zone)),
+            QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)),
             row["minutes"],
             {"missing_in": "in", "missing_out": "out"}.get(row["kind"], ""),
         )
@@ -199,8 +201,8 @@ def _drawn(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> M
                     a,
                     b,
                     "recorded",
-                    f"recorded, {clock(a, zone)} to {clock(b, zone)}",
-                    f"{clock(a, zone)} to {clock(b, zone)}",
+                    f"recorded, {as_clock(a, zone)} to {as_clock(b, zone)}",
+                    f"{as_clock(a, zone)} to {as_clock(b, zone)}",
                 )
                 for a, b in recorded
             ],
@@ -210,8 +212,8 @@ def _drawn(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> M
         Lane("Paid", paid_spans(hours.classed, zone)),
     ]
     says = (
-        f"{long_day(hours.day)}: {hours.punches.height} punches, "
-        f"{spelled(sum(b - a for a, b in recorded))} recorded, {spelled(hours.paid_s)} paid; "
+        f"{as_long_day(hours.day)}: {hours.punches.height} punches, "
+        f"{as_duration(sum(b - a for a, b in recorded))} recorded, {as_duration(hours.paid_s)} paid; "
         "the table below says the same"
     )
     return timeline(lanes, window, hour_marks(window, zone, 1), says, named=True)
@@ -220,7 +222,11 @@ def _drawn(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> M
 def _moves(steps: Frame) -> list[Span]:
     return [
         Span(
-            row["starts"], row["ends"], "given" if row["seconds"] > 0 else "taken", row["says"], signed(row["seconds"])
+            row["starts"],
+            row["ends"],
+            "given" if row["seconds"] > 0 else "taken",
+            row["says"],
+            as_change(row["seconds"]),
         )
         for row in steps.iter_rows(named=True)
         if row["seconds"]
@@ -235,8 +241,8 @@ def _unpaid_gaps(hours: DayHours, zone: str) -> list[Span]:
             ends,
             starts,
             "gap",
-            f"not paid, {clock(ends, zone)} to {clock(starts, zone)}",
-            f"{spelled(starts - ends)} unpaid",
+            f"not paid, {as_clock(ends, zone)} to {as_clock(starts, zone)}",
+            f"{as_duration(starts - ends)} unpaid",
         )
         for (_, ends, shift), (starts, _, following) in pairwise(paid)
         if shift == following and starts > ends

@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 from markupsafe import Markup
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import as_clock, as_duration
 from evenhand.web.marks import Lane, Span, Tick, timeline
-from evenhand.web.words import clock, spelled
 
 __all__ = ["WAYS", "draw_day", "hour_marks", "paid_spans", "punch_ticks", "seconds_of"]
 
@@ -32,14 +32,14 @@ def draw_day(punches: Frame, classed: Frame, questions: Frame, window: tuple[int
 def punch_ticks(punches: Frame, zone: str) -> list[Tick]:
     """Return a flag per punch; it points right at the start of something and left at its end."""
     return [
-        Tick(at, way or "unsaid", f"{clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}")
+        Tick(at, way or "unsaid", f"{as_clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}")
         for at, way, reader in punches.select("at", "direction", "reader").iter_rows()
     ]
 
 
 def doubt_ticks(questions: Frame, zone: str) -> list[Tick]:
     """Return a diamond per open question."""
-    return [Tick(at, "doubt", f"open question at {clock(at, zone)}") for at in questions["at"].to_list()]
+    return [Tick(at, "doubt", f"open question at {as_clock(at, zone)}") for at in questions["at"].to_list()]
 
 
 def paid_spans(classed: Frame, zone: str) -> list[Span]:
@@ -54,8 +54,8 @@ def paid_spans(classed: Frame, zone: str) -> list[Span]:
             starts,
             ends,
             kind,
-            f"{kind}, {clock(starts, zone)} to {clock(ends, zone)}: {spelled(ends - starts)}",
-            spelled(ends - starts),
+            f"{kind}, {as_clock(starts, zone)} to {as_clock(ends, zone)}: {as_duration(ends - starts)}",
+            as_duration(ends - starts),
         )
         for starts, ends, kind in stretches
     ]

@@ -14,13 +14,14 @@ from evenhand.jobs.hours import day_hours, person_week
 from evenhand.jobs.pay import PersonPay, day_pay, pay_of_week
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.listing import Asked
 from evenhand.web.pages.hours import correcting, day_view, money_view, view
 from evenhand.web.show import MenuEntry, show, show_trouble
-from evenhand.web.words import in_path, signed
+from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -99,7 +100,7 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     number, foreseen = correct(desk.workspace, asked, as_of=desk.now())
     moved = correcting.paid_after(foreseen) - correcting.paid_before(foreseen)
     request.state.session.author = author
-    request.state.session.notice = f"Correction {number} made by {author}: paid time {signed(moved)}."
+    request.state.session.notice = f"Correction {number} made by {author}: paid time {as_change(moved)}."
     return RedirectResponse(f"/hours/{in_path(shown.person['person'])}/{day}", 303)
 
 

@@ -12,10 +12,10 @@ from markupsafe import Markup
 
 from evenhand.jobs.hours import PersonWeek
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import as_duration, as_long_day
 from evenhand.terms.zones import day_start
 from evenhand.web.listing import Asked, Listed, list_rows
 from evenhand.web.pages.hours.drawing import draw_day, seconds_of
-from evenhand.web.words import long_day, spelled
 
 __all__ = ["DayOfWeek", "PersonShown", "WeekRow", "WeekShown", "person_week", "week", "week_begins", "week_rows"]
 
@@ -160,6 +160,8 @@ def _day(hours: PersonWeek, day: date) -> DayOfWeek:
     )
     punches, questions = hours.hours.owned.filter(inside), hours.hours.questions.filter(inside)
     paid_s = seconds_of(classed)
-    says = f"{long_day(day)}: {spelled(paid_s)} paid, {punches.height} punches, {questions.height} open questions"
+    says = (
+        f"{as_long_day(day)}: {as_duration(paid_s)} paid, {punches.height} punches, {questions.height} open questions"
+    )
     drawn = draw_day(punches, classed, questions, (starts, ends), zone, says)
     return DayOfWeek(day, drawn, paid_s, punches.height, questions.height)

@@ -10,8 +10,9 @@ from typing import Any
 
 from markupsafe import Markup
 
-from evenhand.jobs.rounding import Audit, rounding_in_words
+from evenhand.jobs.rounding import Audit
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import rounding_in_words
 from evenhand.web.pages.rounding.drawing import draw_interval
 
 __all__ = ["Row", "Shown", "view"]
@@ -63,7 +64,7 @@ def view(audit: Audit, people: Frame, weeks: int) -> Shown:
         first=audit.first,
         last=audit.last,
         weeks=weeks,
-        rules=[(site or "no site", rounding_in_words(rules)) for site, rules in audit.rules.items()],
+        rules=[(site or "no site", rounding_in_words(rules.rounding_s)) for site, rules in audit.rules.items()],
         is_rounded=audit.is_rounded,
         groups=[(heading, [_row(row, names, reach) for row in _worst_first(rows, level)]) for level, heading in LEVELS],
     )

@@ -11,10 +11,10 @@ from markupsafe import Markup, escape
 
 from evenhand.jobs.strays import Candidate, Proposal, Strays
 from evenhand.linkage.words import Part
+from evenhand.terms.words import as_clock, as_short_day
 from evenhand.terms.zones import civil_date, day_start
 from evenhand.web.marks import PATTERNS, Lane, Span, Tick, timeline
 from evenhand.web.pages.hours.drawing import WAYS, hour_marks
-from evenhand.web.words import clock, short_day
 
 __all__ = ["draw_days", "waterfall"]
 
@@ -61,7 +61,7 @@ def _day(found: Strays, proposal: Proposal, candidate: Candidate | None, day: da
     window = day_start(zone, day), day_start(zone, day + timedelta(days=1))
     within = [(at, way) for _, at, way in proposal.punches if window[0] <= at < window[1]]
     lanes = [Lane(f"Under {proposal.number} at {proposal.reader}", (), _ticks(within, zone, proposal.reader))]
-    told = f"{short_day(day)}: {len(within)} punches under {proposal.number}"
+    told = f"{as_short_day(day)}: {len(within)} punches under {proposal.number}"
     if candidate is not None:
         stray = [punch for punch, _, _ in proposal.punches]
         owned = found.owned.filter(
@@ -84,7 +84,7 @@ def _planned(found: Strays, candidate: Candidate, window: tuple[int, int], zone:
             max(starts, window[0]),
             min(ends, window[1]),
             "recorded",
-            f"scheduled {clock(starts, zone)} to {clock(ends, zone)}",
+            f"scheduled {as_clock(starts, zone)} to {as_clock(ends, zone)}",
             "scheduled",
         )
         for starts, ends in rows.select("starts_at", "ends_at").iter_rows()
@@ -92,4 +92,4 @@ def _planned(found: Strays, candidate: Candidate, window: tuple[int, int], zone:
 
 
 def _ticks(punches: Sequence[tuple[int, str | None]], zone: str, of: str) -> list[Tick]:
-    return [Tick(at, way or "unsaid", f"{clock(at, zone)} {WAYS[way]}, {of}") for at, way in punches]
+    return [Tick(at, way or "unsaid", f"{as_clock(at, zone)} {WAYS[way]}, {of}") for at, way in punches]

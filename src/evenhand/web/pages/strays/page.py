@@ -17,11 +17,12 @@ from evenhand.jobs.stray_decisions import (
 )
 from evenhand.jobs.strays import Strays, find_strays, proposal_of
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, Unanswered, answer
 from evenhand.web.pages.strays import view
 from evenhand.web.show import MenuEntry, show, show_trouble
-from evenhand.web.words import in_path, plural
+from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -68,7 +69,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
         raise Unanswered(f'"{answers.get("at")}" is no threshold; nothing was changed.') from fault
     done = confirm_above(desk.workspace, threshold, author=author, reason=reason, as_of=desk.today().as_of)
     request.state.session.author = author
-    request.state.session.notice = f"{plural(len(done), 'stray')} confirmed by {author}."
+    request.state.session.notice = f"{counted(len(done), 'stray')} confirmed by {author}."
     return RedirectResponse("/strays", 303)
 
 
@@ -91,7 +92,7 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
     done = confirm_stray(desk.workspace, stray, person, author=author, reason=reason, as_of=desk.today().as_of)
     request.state.session.author = author
     request.state.session.notice = (
-        f"{plural(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
+        f"{counted(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
         f"To do now: {' '.join(done.steps)}"
     )
     return RedirectResponse("/strays", 303)
@@ -116,7 +117,7 @@ def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Respon
     reason = answer(answers, "reason", "say why")
     punches = undo_stray(desk.workspace, stray, author=author, reason=reason, as_of=desk.today().as_of)
     request.state.session.author = author
-    request.state.session.notice = f"{plural(len(punches), 'punch', 'punches')} of {stray} returned by {author}."
+    request.state.session.notice = f"{counted(len(punches), 'punch', 'punches')} of {stray} returned by {author}."
     return RedirectResponse("/strays", 303)
 
 

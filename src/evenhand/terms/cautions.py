@@ -1,0 +1,21 @@
+"""The cautions that stand beside hours, pay, scores and legal dates: one wording each, everywhere."""
+
+from __future__ import annotations
+
+__all__ = ["CALCULATION", "HANDED_OFF", "HANDS", "SCORES", "STATEMENT"]
+
+CALCULATION = "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide."
+
+HANDED_OFF = (
+    f"{CALCULATION} Hours are computed under the rules named in the settings; leave, holidays and pay without hours "
+    "are not in them."
+)
+
+STATEMENT = (
+    f"{CALCULATION} Taxes and deductions are not in it. Asking about pay is protected, in the United States by "
+    "29 USC 215(a)(3); it is also how errors of readers, rules and lists are found."
+)
+
+SCORES = "Scores tell of hands and readers, never of conduct."
+
+HANDS = f"{SCORES} Forecasts and causes are proposals: a person confirms. Another way to clock is always offered."

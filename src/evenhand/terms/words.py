@@ -1,0 +1,179 @@
+"""How instants, days, durations, counts and lists are written, everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from evenhand.terms.settings import WEEKDAYS, SiteRules
+
+__all__ = [
+    "MINUS",
+    "ago",
+    "as_change",
+    "as_clock",
+    "as_day",
+    "as_duration",
+    "as_figures",
+    "as_hours",
+    "as_long_day",
+    "as_moment",
+    "as_short_day",
+    "as_short_moment",
+    "as_span_of_days",
+    "as_zoned_clock",
+    "as_zoned_moment",
+    "called",
+    "counted",
+    "listed",
+    "rounding_in_words",
+    "rules_in_words",
+    "signed_figures",
+]
+
+MINUS = "\u2212"
+
+
+# ---- instants and days
+
+
+def as_clock(instant: int, zone: str) -> str:
+    """Return the time on the wall in `zone`: `06:53`, or `06:53:47` where there are seconds."""
+    at = datetime.fromtimestamp(instant, ZoneInfo(zone))
+    return at.strftime("%H:%M:%S" if at.second else "%H:%M")
+
+
+def as_moment(instant: int | datetime, zone: str) -> str:
+    """Return day and time on the wall in `zone`, to the minute: `Wed 4 Mar 2026, 06:53`."""
+    at = instant if isinstance(instant, datetime) else datetime.fromtimestamp(instant, ZoneInfo(zone))
+    at = at.astimezone(ZoneInfo(zone))
+    return f"{as_day(at.date())}, {at:%H:%M}"
+
+
+def as_short_moment(instant: int, zone: str) -> str:
+    """Return `Wed 4 Mar, 06:53`, for lines about punches; with the seconds where there are any."""
+    day = datetime.fromtimestamp(instant, ZoneInfo(zone)).date()
+    return f"{as_short_day(day)}, {as_clock(instant, zone)}"
+
+
+def as_zoned_clock(instant: int, zone: str) -> str:
+    """Return `06:53:47 EST`, which tells the two hours apart where clocks are set back."""
+    return f"{as_clock(instant, zone)} {datetime.fromtimestamp(instant, ZoneInfo(zone)):%Z}"
+
+
+def as_zoned_moment(instant: int | datetime, zone: str) -> str:
+    """Return `Wed 4 Mar 2026, 06:53 (America/Chicago)`, for where it would not be plain whose clock it is."""
+    return f"{as_moment(instant, zone)} ({zone})"
+
+
+def as_day(day: date) -> str:
+    """Return `Wed 4 Mar 2026`."""
+    return f"{as_short_day(day)} {day.year}"
+
+
+def as_short_day(day: date) -> str:
+    """Return `Wed 4 Mar`, for where the year is known."""
+    return f"{day:%a} {day.day} {day:%b}"
+
+
+def as_long_day(day: date) -> str:
+    """Return `Wednesday 4 March 2026`."""
+    return f"{day:%A} {day.day} {day:%B %Y}"
+
+
+def as_span_of_days(first: date, last: date) -> str:
+    """Return `Sun 1 to Sat 14 Mar 2026`, naming month and year once where they agree."""
+    if (first.year, first.month) == (last.year, last.month):
+        return f"{first:%a} {first.day} to {as_day(last)}"
+    return f"{as_short_day(first) if first.year == last.year else as_day(first)} to {as_day(last)}"
+
+
+# ---- durations, given in seconds
+
+
+def as_duration(seconds: int) -> str:
+    """Return `8 h 05 min 12 s` with nothing rounded away; parts that are nought at either end are left out."""
+    left = abs(seconds)
+    parts = [(left // 3600, "h"), (left // 60 % 60, "min"), (left % 60, "s")]
+    while len(parts) > 1 and parts[0][0] == 0:
+        parts.pop(0)
+    while len(parts) > 1 and parts[-1][0] == 0:
+        parts.pop()
+    first, *rest = parts
+    written = [f"{first[0]:,} {first[1]}", *(f"{amount:02d} {unit}" for amount, unit in rest)]
+    return " ".join(written) if seconds else "0 min"
+
+
+def as_hours(seconds: int) -> str:
+    """Return `8 h 05`, the nearest minute below; for tables where the exact seconds stand elsewhere."""
+    minutes = abs(seconds) // 60
+    return f"{MINUS if seconds < 0 else ''}{minutes // 60:,} h {minutes % 60:02d}"
+
+
+def as_change(seconds: int) -> str:
+    """Return `+ 7 min` or `\u2212 7 min`; `0 min` where nothing changed."""
+    sign = "+ " if seconds > 0 else f"{MINUS} " if seconds < 0 else ""
+    return sign + as_duration(seconds)
+
+
+def as_figures(seconds: int) -> str:
+    """Return hours and minutes for a table of figures: `8:05`, or `8:05:12` where there are seconds."""
+    sign, left = (MINUS if seconds < 0 else ""), abs(seconds)
+    tail = f":{left % 60:02d}" if left % 60 else ""
+    return f"{sign}{left // 3600}:{left // 60 % 60:02d}{tail}"
+
+
+def signed_figures(seconds: int) -> str:
+    """Return a change for a table of figures, such as `+0:07`; nothing where nothing changed."""
+    return "" if not seconds else ("+" if seconds > 0 else "") + as_figures(seconds)
+
+
+def ago(seconds: int) -> str:
+    """Return how long ago, roughly: `3 h ago`, `12 days ago`; `in 5 h` where it lies ahead."""
+    length = timedelta(seconds=abs(seconds))
+    if length < timedelta(hours=1):
+        rough = f"{length.seconds // 60} min"
+    elif length < timedelta(days=2):
+        rough = f"{int(length.total_seconds()) // 3600} h"
+    else:
+        rough = f"{length.days} days"
+    return f"in {rough}" if seconds < 0 else f"{rough} ago"
+
+
+# ---- counts, lists, names
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Return the count with its noun, such as `1 punch` or `3 punches`."""
+    return f"{count:,} {one if count == 1 else many or one + 's'}"
+
+
+def listed(things: Sequence[str], most: int = 6) -> str:
+    """Return the things in a row, such as `a, b and c`, and how many more there are beyond `most`."""
+    shown = list(things[:most])
+    if len(things) > most:
+        shown.append(f"{len(things) - most:,} more")
+    return shown[0] if len(shown) == 1 else ", ".join(shown[:-1]) + " and " + shown[-1] if shown else "none"
+
+
+def called(name: str | None, identifier: str) -> str:
+    """Return the name with the identifier behind it, or the identifier where no name is known."""
+    return f"{name} ({identifier})" if name else identifier
+
+
+# ---- a site's rules
+
+
+def rounding_in_words(rounding_s: int) -> str:
+    """Return what is done to recorded times, such as `each punch to the nearest 15 minutes`."""
+    return f"each punch to the nearest {rounding_s // 60} minutes" if rounding_s else "not rounded"
+
+
+def rules_in_words(rules: SiteRules) -> str:
+    """Return the rules hours are worked out by: jurisdiction, where the workweek begins, rounding."""
+    begins = f"{rules.workweek_s // 3600:02d}:{rules.workweek_s // 60 % 60:02d}"
+    return (
+        f"{rules.jurisdiction}, workweek from {WEEKDAYS[rules.workweek_day]} {begins} {rules.zone}, "
+        f"times {rounding_in_words(rules.rounding_s)}"
+    )

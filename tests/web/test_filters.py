@@ -1,0 +1,16 @@
+"""What the templates write is what `terms.words` says, with figure and unit on one line."""
+
+from __future__ import annotations
+
+from evenhand.web import words
+
+NO_BREAK = "\u00a0"
+
+
+def test_a_figure_and_its_unit_are_never_parted() -> None:
+    assert words.FILTERS["spelled"](29_100) == f"8{NO_BREAK}h{NO_BREAK}05{NO_BREAK}min"
+    assert words.FILTERS["plural"](2, "person", "people") == f"2{NO_BREAK}people"
+
+
+def test_a_name_in_an_address_cannot_end_the_address() -> None:
+    assert words.in_path("Dock 2/3?x#y") == "Dock%202/3%3Fx%23y"
