@@ -76,7 +76,7 @@ def measure_coverage(sets: int) -> None:
 
 
 def site(seed: int, drifting: int, dirty: int) -> pl.DataFrame:
-    """A site of the twin's hands: from day 70 on, `drifting` hands change faster and `dirty` plates gather dirt."""
+    """A site of the twin's hands: from day 70 on, `drifting` hands change faster and `dirty` platens gather dirt."""
     rng = np.random.default_rng(seed)
     shift, dirt = np.zeros((PEOPLE, DAYS)), np.zeros((READERS, DAYS))
     since = np.clip(np.arange(DAYS) - BEGINS, 0, None)
@@ -147,8 +147,8 @@ def measure_delays(sites: int) -> None:
         limits[by, "sigma"] = limit_for([sigmas(table)[:, BEGINS:] for table in tables], months)
     false = 0
     for frame in quiet:
-        recognition = scores.recognise(frame)
-        alarms = scores.watch(recognition, frame, scores.design_for(recognition, frame, 1.0))
+        model = scores.fit_scores(frame)
+        alarms = scores.watch(model, frame, scores.design_for(model, frame, 1.0))
         false += alarms.height
     print(
         f"false alarms where nothing changes: {false / (sites * DAYS / MONTH):.2f} a month, 1 accepted ({sites} sites)"
@@ -159,8 +159,8 @@ def measure_delays(sites: int) -> None:
         for by, frame in (("person", site(seed, 4, 0)), ("reader", site(seed, 0, 1))):
             names, table = daily_means(frame, by)
             sigma = sigmas(table)
-            recognition = scores.recognise(frame)
-            alarms = scores.watch(recognition, frame, scores.design_for(recognition, frame, 1.0))
+            model = scores.fit_scores(frame)
+            alarms = scores.watch(model, frame, scores.design_for(model, frame, 1.0))
             for i in range(4 if by == "person" else 1):
                 mine = alarms.filter(pl.col(by) == names[i], pl.col("on") >= FIRST + timedelta(days=BEGINS)).sort("on")
                 ours = (mine["on"][0] - FIRST).days - BEGINS if mine.height else np.inf
@@ -206,9 +206,9 @@ def measure_forecasts(sets: int) -> None:
                 "score": np.exp(y),
             }
         )
-        recognition = scores.recognise(frame)
-        assert recognition is not None
-        named = {row["person"]: row for row in scores.forecast(recognition).iter_rows(named=True)}
+        model = scores.fit_scores(frame)
+        assert model is not None
+        named = {row["person"]: row for row in scores.forecast(model).iter_rows(named=True)}
         for i in range(6):
             crosses = 25 + (np.log(18.0) - 1.645 * 0.45 - level[i]) / slope[i]
             row = named.get(f"P{i:02d}")

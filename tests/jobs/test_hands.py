@@ -80,7 +80,7 @@ def test_the_hand_and_the_reader_that_changed_are_named_with_their_next_step(see
     hand = found["hand_changed/P007"]
     assert hand.says.startswith("Name H (P007):")
     assert "enrol again" in hand.next_step
-    assert found["reader_changed/R2"].next_step.startswith("Clean the plate")
+    assert found["reader_changed/R2"].next_step.startswith("Clean the platen")
     assert not any(finding.blocks_pay for finding in found.values())
 
 
@@ -137,7 +137,7 @@ def test_the_command_gives_rates_a_person_and_json(mill: Path) -> None:
     assert "cannot be read off a log" in ran(mill, "rates")
     assert "The highest scores" in ran(mill, "person", "P007")
     asked = json.loads(ran(mill, "--json"))
-    assert {"alarms", "findings", "forecasts", "reader_health", "troubles"} == set(asked)
+    assert {"alarms", "findings", "forecasts", "reader_health", "issues"} == set(asked)
 
 
 def test_the_findings_of_the_page_can_be_had(mill: Path, seen: Any) -> None:

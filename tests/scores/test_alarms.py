@@ -8,7 +8,7 @@ import numpy as np
 import polars as pl
 import pytest
 
-from evenhand.scores import design_charts, design_for, recognise, watch
+from evenhand.scores import design_charts, design_for, fit_scores, watch
 from evenhand.scores.alarms.charts import cusum_alarms, refusal_alarms
 from evenhand.scores.alarms.design import Traffic, cusum_limit
 from evenhand.scores.alarms.shape import shape_of
@@ -17,8 +17,8 @@ from tests.scores.invented import FIRST, log
 
 
 def watched(frame: pl.DataFrame, budget: float = 1.0) -> pl.DataFrame:
-    recognition = recognise(frame)
-    return watch(recognition, frame, design_for(recognition, frame, budget))
+    model = fit_scores(frame)
+    return watch(model, frame, design_for(model, frame, budget))
 
 
 def test_the_false_alarms_of_all_charts_add_up_to_the_budget() -> None:

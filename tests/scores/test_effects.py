@@ -9,10 +9,9 @@ import polars as pl
 import pytest
 from scipy import stats
 
-from evenhand.scores import explain, fit_effects, recognise
+from evenhand.scores import explain, fit_effects, fit_scores
 from evenhand.scores.effects.absorbed import Ratios, errors_of, solve
 from evenhand.scores.effects.cells import LARGE, gather, index_cells
-from evenhand.scores.effects.connected import meets_only
 from evenhand.scores.effects.scale import choose_scale
 from tests.scores.invented import FIRST, log
 
@@ -108,9 +107,9 @@ def test_the_scale_is_the_one_on_which_residuals_are_even() -> None:
 
 def test_the_parts_of_a_score_add_up_and_point_at_the_dirty_reader() -> None:
     frame = log(np.random.default_rng(9), shift=lambda p, r, d: 0.8 if r == 1 and d >= 30 else 0.0)
-    recognition = recognise(frame)
-    assert recognition is not None
-    parts = explain(recognition)
+    model = fit_scores(frame)
+    assert model is not None
+    parts = explain(model)
     total = parts["of_person"] + parts["of_reader"] + parts["of_day"] + parts["rest"]
     assert (total - parts["above"]).abs().max() < 1e-9
     late = parts.join(frame.select("punch", "day"), on="punch").filter(
@@ -121,10 +120,5 @@ def test_the_parts_of_a_score_add_up_and_point_at_the_dirty_reader() -> None:
     assert abs(late["of_person"].mean()) < 0.25
 
 
-def test_who_only_ever_meets_each_other_is_known() -> None:
-    alone = meets_only(np.array([0, 1, 2]), np.array([0, 0, 1]), 3, 2)
-    assert alone.tolist() == [False, False, True]
-
-
 def test_too_few_scores_are_not_fitted() -> None:
-    assert recognise(log(np.random.default_rng(1)).head(20)) is None
+    assert fit_scores(log(np.random.default_rng(1)).head(20)) is None

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from evenhand.scores import forecast, recognise
+from evenhand.scores import fit_scores, forecast
 from evenhand.scores.forecasts.passage import chance_passed, passage_days
 from tests.scores.invented import FIRST, log
 
@@ -19,17 +19,17 @@ LAST = FIRST + timedelta(days=39)
 
 
 def forecasts(frame: pl.DataFrame, **more: float) -> pl.DataFrame:
-    recognition = recognise(frame)
-    assert recognition is not None
-    return forecast(recognition, **more)
+    model = fit_scores(frame)
+    assert model is not None
+    return forecast(model, **more)
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.floats(0.1, 5), st.floats(0.01, 1), st.floats(0.01, 1), st.floats(0.5, 200))
-def test_first_passage_is_scipys_inverse_gaussian(distance: float, drift: float, wander: float, days: float) -> None:
-    mean, shape = distance / drift, distance**2 / wander
+def test_first_passage_is_scipys_inverse_gaussian(distance: float, drift: float, diffusion: float, days: float) -> None:
+    mean, shape = distance / drift, distance**2 / diffusion
     theirs = stats.invgauss(mean / shape, scale=shape).cdf(days)
-    assert float(chance_passed(days, distance, drift, wander)) == pytest.approx(theirs, abs=1e-7)
+    assert float(chance_passed(days, distance, drift, diffusion)) == pytest.approx(theirs, abs=1e-7)
 
 
 def test_an_unsure_slope_spreads_the_dates() -> None:

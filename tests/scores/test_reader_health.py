@@ -9,9 +9,9 @@ import pytest
 from evenhand.scores import (
     ahead_of_file,
     clock_offsets,
+    fit_scores,
     quiet_readers,
     reader_offsets,
-    recognise,
     refusal_bursts,
 )
 from tests.scores.invented import FIRST_AT, log
@@ -71,9 +71,9 @@ def test_a_log_from_after_its_own_taking_is_ahead() -> None:
 
 def test_a_reader_that_reads_high_is_named_with_its_interval() -> None:
     frame = log(np.random.default_rng(6), people=80, shift=lambda p, r, d: 0.6 if r == 1 else 0.0)
-    recognition = recognise(frame)
-    assert recognition is not None
-    found = reader_offsets(recognition)
+    model = fit_scores(frame)
+    assert model is not None
+    found = reader_offsets(model)
     assert found["reader"].to_list() == ["R1"]
     assert found["low"][0] > 1.0
     assert found["size"][0] == pytest.approx(1.5, abs=0.4)

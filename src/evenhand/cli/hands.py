@@ -45,7 +45,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: 
         print_json(
             {
                 "findings": [_whole(finding) for finding in found_in(hands)],
-                "troubles": hands.sound.troubles,
+                "issues": hands.screened.issues,
                 "alarms": hands.alarms,
                 "forecasts": hands.forecasts,
                 "reader_health": hands.health,
@@ -55,8 +55,8 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: 
     print_alarms(hands)
     print_forecasts(hands)
     print_health(hands)
-    for trouble in hands.sound.troubles:
-        click.echo(f"  {trouble.says}")
+    for issue in hands.screened.issues:
+        click.echo(f"  {issue.says}")
     caution()
 
 
@@ -170,17 +170,22 @@ def threshold(
     origin: str,
 ) -> None:
     """Weigh thresholds by a planned test's scores: minutes lost a week against the chance that a wrong hand passes."""
-    from evenhand.jobs.planned_test import read_planned_test
-    from evenhand.scores import Costs, advise, tradeoff
+    from evenhand.jobs.planned_test import read_planned_test, weigh_thresholds
 
     test = read_planned_test(file)
-    costs = Costs(presentations, minutes, wrong_hands, match_minutes)
-    curve = tradeoff(test.mated, test.non_mated, origin, costs)  # type: ignore[arg-type]
-    advice = advise(curve, costs, present)
+    weighed = weigh_thresholds(
+        test,
+        origin,
+        presentations_a_week=presentations,
+        minutes_a_refusal=minutes,
+        wrong_hands_a_year=wrong_hands,
+        minutes_a_false_match=match_minutes,
+        present=present,
+    )
     if ctx.meta["asked"][3]:
-        print_json({"curve": curve, "advice": advice})
+        print_json({"curve": weighed.curve, "advice": weighed.advice})
         return
-    click.echo(advice.says)
+    click.echo(weighed.advice.says)
     click.echo(f"Rests on {len(test.mated):,} mated and {len(test.non_mated):,} non-mated scores ({origin}).")
 
 

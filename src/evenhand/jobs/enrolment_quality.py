@@ -29,22 +29,22 @@ def judge_enrolments(states: Frame, recorded: Frame) -> Frame:
     before = recorded.filter(
         pl.col("outcome").fill_null("accepted") == "accepted", pl.col("score") >= 0, pl.col("at") < noted["at"].min()
     )
-    anywhere = scores.usual_placing(before["score"].to_numpy())
+    anywhere = scores.estimate_placement(before["score"].to_numpy())
     return JUDGED.rows(_judged(noted, before, anywhere))
 
 
-def _judged(noted: Frame, before: Frame, anywhere: scores.Placing | None) -> Iterator[dict[str, Any]]:
+def _judged(noted: Frame, before: Frame, anywhere: scores.PlacementNoise | None) -> Iterator[dict[str, Any]]:
     for (reader,), items in noted.group_by("reader", maintain_order=True):
         here = before.filter(pl.col("reader") == reader)["score"].to_numpy()
-        placing = scores.usual_placing(here) or anywhere
-        if placing is None:
+        placement = scores.estimate_placement(here) or anywhere
+        if placement is None:
             continue
         for item in items.iter_rows(named=True):
             found = [float(score) for score in item["scores"].split()]
             compared = found[1:] if len(found) == item["presentations"] else found
             if not 3 <= len(compared) + 1 <= 5:
                 continue
-            judged = scores.judge_scores(np.array(compared), placing.usual, placing.features)
+            judged = scores.assess_enrolment(np.array(compared), placement.usual, placement.features)
             yield {
                 "item": item["item"],
                 "presentations": len(compared) + 1,

@@ -28,14 +28,14 @@ PUNCH_SHIFT = 32  # a stored punch's number holds the taking it came with above 
 
 @dataclass(frozen=True)
 class Hands:
-    """What the log says as of an instant. `recognition` is None where there are too few scores to fit."""
+    """What the log says as of an instant. `model` is None where there are too few scores to fit."""
 
     as_of: datetime
     budget: float
     limit: float
     presented: Frame
-    sound: scores.Sound
-    recognition: scores.Recognition | None
+    screened: scores.Screened
+    model: scores.ScoreModel | None
     design: scores.Design | None
     alarms: Frame
     forecasts: Frame
@@ -51,7 +51,7 @@ class Hands:
     @cached_property
     def explained(self) -> Frame:
         """Return what each score is made of (EXPLAINED), computed when first asked for."""
-        return scores.explain(self.recognition) if self.recognition is not None else scores.EXPLAINED.empty()
+        return scores.explain(self.model) if self.model is not None else scores.EXPLAINED.empty()
 
 
 @dataclass(frozen=True)
@@ -79,29 +79,29 @@ def look_at_hands(
     if not 0 < limit < 1:
         raise Refusal(f"a limit of {limit:g} is no share of presentations; give one between 0 and 1, such as 0.05.")
     presented, taken_at, people, readers = _read(workspace, as_of, history)
-    sound = scores.look_over(presented)
-    credible, suspect = scores.set_apart(sound.presented)
-    sound = replace(sound, presented=credible.sort("at", "punch"), troubles=(*sound.troubles, *_suspects(suspect)))
-    recognition = scores.recognise(sound.presented)
-    design = scores.design_for(recognition, sound.presented, budget) if presented.height else None
+    screened = scores.screen_scores(presented)
+    credible, suspect = scores.separate_suspects(screened.presented)
+    screened = replace(screened, presented=credible.sort("at", "punch"), issues=(*screened.issues, *_suspects(suspect)))
+    model = scores.fit_scores(screened.presented)
+    design = scores.design_for(model, screened.presented, budget) if presented.height else None
     health = [
         scores.quiet_readers(presented, int(as_of.timestamp())),
         scores.refusal_bursts(presented),
         scores.clock_offsets(presented),
         scores.ahead_of_file(presented.with_columns(take=pl.col("punch") // 2**PUNCH_SHIFT), taken_at),
     ]
-    if recognition is not None:
-        health.append(scores.reader_offsets(recognition))
+    if model is not None:
+        health.append(scores.reader_offsets(model))
     return Hands(
         as_of=as_of,
         budget=budget,
         limit=limit,
         presented=presented,
-        sound=sound,
-        recognition=recognition,
+        screened=screened,
+        model=model,
         design=design,
-        alarms=scores.watch(recognition, sound.presented, design) if design is not None else scores.ALARMS.empty(),
-        forecasts=scores.forecast(recognition, limit=limit) if recognition is not None else scores.FORECASTS.empty(),
+        alarms=scores.watch(model, screened.presented, design) if design is not None else scores.ALARMS.empty(),
+        forecasts=scores.forecast(model, limit=limit) if model is not None else scores.FORECASTS.empty(),
         health=pl.concat(health).sort("reader", "kind", "since"),
         names=dict(people.select("person", "name").iter_rows()),
         sites=dict(readers.select("reader", "site").iter_rows()),
@@ -136,14 +136,14 @@ def _read(workspace: Workspace, as_of: datetime, history: timedelta) -> tuple[Fr
     return presented, dict(takes.select("take", "taken_at").iter_rows()), people, readers
 
 
-def _suspects(suspect: Frame) -> list[scores.Trouble]:
+def _suspects(suspect: Frame) -> list[scores.DataIssue]:
     if not suspect.height:
         return []
     says = (
         f"{suspect.height:,} refused presentations were probably another hand, or a number keyed by a slip: far beyond "
         "the person's own scores, which were as ever before and after. They are set apart and not counted."
     )
-    return [scores.Trouble("suspect_claims", None, suspect.height, says)]
+    return [scores.DataIssue("suspect_claims", None, suspect.height, says)]
 
 
 def person_hands(workspace: Workspace, hands: Hands, person: str) -> PersonHands:
@@ -210,8 +210,8 @@ def findings(hands: Hands) -> list[Finding]:
 
 STEPS = {
     "hand": "Ask whether a ring, a bandage or a swelling explains it; if not, enrol again.",
-    "reader": "Clean the plate; if that does not help, calibrate the reader.",
-    "both": "Clean the plate first; then see whether the hand still scores high.",
+    "reader": "Clean the platen; if that does not help, calibrate the reader.",
+    "both": "Clean the platen first; then see whether the hand still scores high.",
     "cannot_tell": "Ask for one presentation at another reader.",
     "neither": "Look again in a few days.",
 }

@@ -1,4 +1,4 @@
-"""Read the scores of a planned test, in which other hands were laid under a number: what a punch log never holds."""
+"""Weigh thresholds by a planned test, in which other hands were laid under a number: what a punch log never holds."""
 
 from __future__ import annotations
 
@@ -10,9 +10,14 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
+from evenhand import scores
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
-__all__ = ["PlannedTest", "parse_planned_test", "read_planned_test"]
+__all__ = ["ORIGINS", "PlannedTest", "Weighed", "parse_planned_test", "read_planned_test", "weigh_thresholds"]
+
+ORIGINS = scores.ORIGINS
+"""Where non-mated scores may come from."""
 
 Floats = npt.NDArray[np.float64]
 
@@ -23,6 +28,33 @@ class PlannedTest:
 
     mated: Floats
     non_mated: Floats
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """What each threshold costs (TRADEOFF), and which one costs least."""
+
+    curve: Frame
+    advice: scores.ThresholdAdvice
+
+
+def weigh_thresholds(
+    test: PlannedTest,
+    origin: str,
+    *,
+    presentations_a_week: float,
+    minutes_a_refusal: float,
+    wrong_hands_a_year: float,
+    minutes_a_false_match: float,
+    present: float | None,
+) -> Weighed:
+    """Return what every threshold seen in the test costs, beside the `present` one.
+
+    Raises Refusal where the test lacks mated or non-mated scores, or `origin` is none of ORIGINS.
+    """
+    costs = scores.Costs(presentations_a_week, minutes_a_refusal, wrong_hands_a_year, minutes_a_false_match)
+    curve = scores.tradeoff(test.mated, test.non_mated, origin, costs)
+    return Weighed(curve, scores.advise_threshold(curve, costs, present))
 
 
 def read_planned_test(path: Path) -> PlannedTest:

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.scores.breaks import Break
+from evenhand.scores.baselines import BaselineBreak
 from evenhand.terms.columns import Frame
 
 __all__ = ["at_present_threshold", "find_moved_thresholds"]
@@ -40,15 +40,15 @@ class _Split:
     by_one: int
 
 
-def find_moved_thresholds(presented: Frame) -> list[Break]:
-    """Return the moves of thresholds in sound scores (PRESENTED), at most one a reader, by reader."""
+def find_moved_thresholds(presented: Frame) -> list[BaselineBreak]:
+    """Return the moves of thresholds in screened scores (PRESENTED), at most one a reader, by reader."""
     scored = presented.filter(pl.col("score").is_not_null())
-    telling = scored.filter(pl.col("is_refused").any().over("reader"), (~pl.col("is_refused")).any().over("reader"))
-    found = (_of_reader(str(reader), rows) for (reader,), rows in telling.sort("day").group_by("reader"))
+    both = scored.filter(pl.col("is_refused").any().over("reader"), (~pl.col("is_refused")).any().over("reader"))
+    found = (_of_reader(str(reader), rows) for (reader,), rows in both.sort("day").group_by("reader"))
     return sorted((one for one in found if one is not None), key=lambda one: one.reader)
 
 
-def _of_reader(reader: str, rows: Frame) -> Break | None:
+def _of_reader(reader: str, rows: Frame) -> BaselineBreak | None:
     days = rows["day"].unique().sort().to_list()
     day = rows["day"].replace_strict(days, list(range(len(days))), return_dtype=pl.Int64).to_numpy()
     score, refused = rows["score"].to_numpy(), rows["is_refused"].to_numpy()
@@ -65,13 +65,13 @@ def _of_reader(reader: str, rows: Frame) -> Break | None:
     return _moved(reader, days[split.at], split, between["person"].n_unique())
 
 
-def _moved(reader: str, day: date, split: _Split, people: int) -> Break:
+def _moved(reader: str, day: date, split: _Split, people: int) -> BaselineBreak:
     says = (
         f"From {day.day} {day:%B %Y} on, {reader} accepts scores up to about {split.after:.3g}; until then it was "
         f"{split.before:.3g}: its threshold was moved. Start a new baseline that day; earlier answers are read as the "
         "threshold since then would have given them."
     )
-    return Break(reader, day, "threshold", split.after / split.before if split.before else np.inf, people, says)
+    return BaselineBreak(reader, day, "threshold", split.after / split.before if split.before else np.inf, people, says)
 
 
 def _best_split(score: Floats, refused: npt.NDArray[np.bool_], day: Ints, days: int) -> _Split:
@@ -108,7 +108,7 @@ def _middle(steps: Floats, unexplained: Ints) -> float:
     return float((steps[well[0]] + steps[min(well[-1] + 1, len(steps) - 1)]) / 2)
 
 
-def at_present_threshold(presented: Frame, moved: Break) -> Frame:
+def at_present_threshold(presented: Frame, moved: BaselineBreak) -> Frame:
     """Return the presentations with a reader's answers before its threshold moved as they would be since then.
 
     The threshold since then is taken to lie at the highest score accepted; refusals without a score stay as they are.

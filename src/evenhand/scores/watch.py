@@ -13,9 +13,9 @@ import polars as pl
 from evenhand.scores.alarms.charts import Alarms, cusum_alarms, ewma_alarms, refusal_alarms
 from evenhand.scores.alarms.design import EWMA_WEIGHT, MONTH, Design, K, Traffic, design_charts
 from evenhand.scores.alarms.shape import shape_of
-from evenhand.scores.attribution import cause_of_hand, cause_of_reader
+from evenhand.scores.causes import cause_of_hand, cause_of_reader
+from evenhand.scores.model import ScoreModel
 from evenhand.scores.rates.beta_binomial import fit_beta_binomial
-from evenhand.scores.recognition import Recognition
 from evenhand.scores.tables import ALARMS
 from evenhand.terms.columns import Frame
 
@@ -27,31 +27,31 @@ WORTH_A_LOOK = 3
 """Refusals in a run from which an alarm about refusals is worth anybody's time. Common practice, no source."""
 
 
-def design_for(recognition: Recognition | None, presented: Frame, budget: float) -> Design:
+def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Design:
     """Return the limits for these people, readers and this traffic; refusal charts only where logs hold refusals."""
     first, last = presented["day"].min(), presented["day"].max()
     months = max(((last - first).days + 1) / MONTH, 1e-9) if isinstance(first, date) and isinstance(last, date) else 1.0
-    telling = presented.filter(pl.col("is_refused").any().over("reader"))
+    refusing = presented.filter(pl.col("is_refused").any().over("reader"))
     traffic = {}
-    if recognition is not None:
-        hands, readers = recognition.daily.hand, recognition.daily.reader
-        traffic["hand"] = _traffic(hands, recognition.days / MONTH)
-        traffic["reader"] = traffic["reader_drift"] = _traffic(readers, recognition.days / MONTH)
-    if telling.height:
+    if model is not None:
+        hands, readers = model.daily.hand, model.daily.reader
+        traffic["hand"] = _traffic(hands, model.days / MONTH)
+        traffic["reader"] = traffic["reader_drift"] = _traffic(readers, model.days / MONTH)
+    if refusing.height:
         for kind, column in (("hand_refusals", "person"), ("reader_refusals", "reader")):
-            series = telling[column].n_unique()
-            traffic[kind] = Traffic(series, telling.height / series / months)
-    return design_charts(budget, traffic, *_usual_refusals(telling))
+            series = refusing[column].n_unique()
+            traffic[kind] = Traffic(series, refusing.height / series / months)
+    return design_charts(budget, traffic, *_usual_refusals(refusing))
 
 
-def _usual_refusals(telling: Frame) -> tuple[float, float]:
+def _usual_refusals(refusing: Frame) -> tuple[float, float]:
     """Return the rate of refusal of readers, and the rate that one person in twenty is above: people differ."""
     from scipy.special import betaincinv
 
-    if not telling.height:
+    if not refusing.height:
         return 0.0, 0.0
     counted = (
-        telling.group_by("person").agg(errors=pl.col("is_refused").sum(), trials=pl.len()).cast({pl.UInt32: pl.Int64})
+        refusing.group_by("person").agg(errors=pl.col("is_refused").sum(), trials=pl.len()).cast({pl.UInt32: pl.Int64})
     )
     errors, trials = counted["errors"].to_numpy(), counted["trials"].to_numpy()
     everybody = float(errors.sum() / trials.sum())
@@ -64,34 +64,34 @@ def _traffic(values: Floats, months: float) -> Traffic:
     return Traffic(len(values), points / len(values) / max(months, 1e-9))
 
 
-def watch(recognition: Recognition | None, presented: Frame, design: Design) -> Frame:
+def watch(model: ScoreModel | None, presented: Frame, design: Design) -> Frame:
     """Return the alarms (ALARMS) of all charts, the latest first; scores may be missing, refusals may be."""
-    rows = [*_of_scores(recognition, design)] if recognition is not None else []
-    telling = presented.filter(pl.col("is_refused").any().over("reader")).sort("at", "punch")
+    rows = [*_of_scores(model, design)] if model is not None else []
+    refusing = presented.filter(pl.col("is_refused").any().over("reader")).sort("at", "punch")
     for kind, column in (("hand_refusals", "person"), ("reader_refusals", "reader")):
         if kind in design.limits:
-            rows.extend(_of_refusals(telling, kind, column, design))
+            rows.extend(_of_refusals(refusing, kind, column, design))
     return ALARMS.rows(rows).sort("on", "chart", "person", "reader", descending=[True, False, False, False])
 
 
-def _of_scores(recognition: Recognition, design: Design) -> Iterator[dict[str, Any]]:
-    hands, readers = recognition.daily.hand, recognition.daily.reader
-    for row in _rows(recognition, "hand", cusum_alarms(hands, K, design.limits["hand"].limit), hands):
-        cause = cause_of_hand(recognition, *row.pop("place"))
+def _of_scores(model: ScoreModel, design: Design) -> Iterator[dict[str, Any]]:
+    hands, readers = model.daily.hand, model.daily.reader
+    for row in _rows(model, "hand", cusum_alarms(hands, K, design.limits["hand"].limit), hands):
+        cause = cause_of_hand(model, *row.pop("place"))
         yield row | {"cause": cause.cause, "correlation": cause.correlation, "says": cause.says}
     both = cusum_alarms(readers, K, design.limits["reader"].limit)
     up, down = ewma_alarms(readers, EWMA_WEIGHT, design.limits["reader_drift"].limit)
     for chart, found in (("reader", both), ("reader_drift", up)):
-        for row in _rows(recognition, chart, found, readers):
-            cause = cause_of_reader(recognition, *row.pop("place"))
+        for row in _rows(model, chart, found, readers):
+            cause = cause_of_reader(model, *row.pop("place"))
             yield row | {"cause": cause.cause, "correlation": cause.correlation, "says": cause.says}
-    for row in _rows(recognition, "reader_drift", down, readers):
+    for row in _rows(model, "reader_drift", down, readers):
         del row["place"]
         yield row | {"says": "Scores fell for this reader's people: cleaned, calibrated or warmed up."}
 
 
-def _rows(recognition: Recognition, chart: str, found: Alarms, values: Floats) -> Iterator[dict[str, Any]]:
-    names = recognition.people if chart == "hand" else recognition.readers
+def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Iterator[dict[str, Any]]:
+    names = model.people if chart == "hand" else model.readers
     for i in range(len(found.at)):
         columns = (found.series, found.at, found.begins, found.peak, found.ends)
         series, at, begins, peak, ends = (int(column[i]) for column in columns)
@@ -102,21 +102,21 @@ def _rows(recognition: Recognition, chart: str, found: Alarms, values: Floats) -
         yield {
             "chart": chart,
             "person" if chart == "hand" else "reader": names[series],
-            "on": recognition.day_at(at),
-            "since": recognition.day_at(min(begins, at)),
-            "worst": recognition.day_at(peak),
-            "until": recognition.day_at(ends) if ends >= 0 else None,
+            "on": model.day_at(at),
+            "since": model.day_at(min(begins, at)),
+            "worst": model.day_at(peak),
+            "until": model.day_at(ends) if ends >= 0 else None,
             "size": float(found.size[i]),
             "shape": shape,
             "place": (series, min(begins, at), peak + 1),
         }
 
 
-def _of_refusals(telling: Frame, kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
+def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
     chart, other = design.refusals[kind], "reader" if column == "person" else "person"
     limit = int(design.limits[kind].limit)
-    refused = telling.filter(pl.col("is_refused")).group_by(column).len().filter(pl.col("len") >= WORTH_A_LOOK)
-    for (name,), rows in telling.join(refused, on=column, how="semi").group_by(column, maintain_order=True):
+    refused = refusing.filter(pl.col("is_refused")).group_by(column).len().filter(pl.col("len") >= WORTH_A_LOOK)
+    for (name,), rows in refusing.join(refused, on=column, how="semi").group_by(column, maintain_order=True):
         is_refused, days = rows["is_refused"].to_numpy(), rows["day"].to_list()
         found = refusal_alarms(is_refused, chart.step, limit)
         for i in range(len(found.at)):

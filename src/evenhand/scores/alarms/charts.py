@@ -1,6 +1,6 @@
-"""The charts: tabular CUSUM with a headstart, EWMA, and the CUSUM of refusals.
+"""The charts: tabular CUSUM, EWMA, and the CUSUM of refusals.
 
-Source: Page (1954); Lucas and Crosier (1982), Technometrics 24:199-205 (headstart); Roberts (1959) and Lucas and
+Source: Page (1954) (CUSUM); Roberts (1959) and Lucas and
 Saccucci (1990), Technometrics 32:1-12 (EWMA); Reynolds and Stoumbos (1999), J. Quality Technology 31 (refusals).
 """
 
@@ -33,13 +33,13 @@ class Alarms:
     size: Floats
 
 
-def cusum(z: Floats, k: float = 0.5, headstart: float = 0.0) -> Floats:
+def cusum(z: Floats, k: float = 0.5) -> Floats:
     """Return the upper sums (series, points) of standardised values; nan is a point without a value.
 
     For the lower sums give -z.
     """
     sums = np.empty_like(z)
-    last = np.full(z.shape[0], headstart)
+    last = np.zeros(z.shape[0])
     for point in range(z.shape[1]):
         value = z[:, point]
         last = np.where(np.isnan(value), last, np.maximum(0.0, last + np.nan_to_num(value) - k))
@@ -47,12 +47,12 @@ def cusum(z: Floats, k: float = 0.5, headstart: float = 0.0) -> Floats:
     return sums
 
 
-def cusum_alarms(z: Floats, k: float, h: float, headstart: float = 0.0) -> Alarms:
+def cusum_alarms(z: Floats, k: float, h: float) -> Alarms:
     """Return the upper CUSUMs' alarms, given above h; the change is dated by the last zero before.
 
     `size` is k plus the sum by the values since the zero: the mean, in standard deviations, that the sum tells of.
     """
-    sums = cusum(z, k, headstart)
+    sums = cusum(z, k)
     found = _episodes(sums, h)
     size = [
         k + sums[i, at] / max(int((~np.isnan(z[i, begins : at + 1])).sum()), 1)
@@ -61,10 +61,10 @@ def cusum_alarms(z: Floats, k: float, h: float, headstart: float = 0.0) -> Alarm
     return replace(found, size=np.array(size, dtype=np.float64))
 
 
-def ewma(z: Floats, weight: float, start: float = 0.0) -> tuple[Floats, Floats]:
+def ewma(z: Floats, weight: float) -> tuple[Floats, Floats]:
     """Return the averages (series, points) of standardised values, and their standard deviations there."""
     averages, spread = np.empty_like(z), np.empty_like(z)
-    last, seen = np.full(z.shape[0], start), np.zeros(z.shape[0])
+    last, seen = np.zeros(z.shape[0]), np.zeros(z.shape[0])
     for point in range(z.shape[1]):
         value = z[:, point]
         here = ~np.isnan(value)

@@ -72,7 +72,7 @@ class Daily:
 def pair_days(
     person: Ints, reader: Ints, day: Ints, values: Floats, effects: Effects, fitted: Floats, days: int
 ) -> PairDays:
-    """Return each pair's days with their surprise; `fitted` is each score's fit, and far scores are pulled to it."""
+    """Return each pair's days with their surprise; `fitted` is each score's fit, and far scores are pseudo to it."""
     reach = REACH * effects.noise_sd
     kept = np.clip(values, fitted - reach, fitted + reach)
     key = (person * len(effects.reader) + reader) * days + day
@@ -137,11 +137,11 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
     looking back; values against what was known then.
     """
     sd = np.sqrt(pairs.variance)
-    pulled = np.clip(pairs.surprise, -REACH * sd, REACH * sd)
+    pseudo = np.clip(pairs.surprise, -REACH * sd, REACH * sd)
     step_sd = 1 / np.sqrt(np.where(pairs.step_weight > 0, pairs.step_weight, 1.0))
     step = np.clip(pairs.step, -REACH * step_sd, REACH * step_sd)
     then = _shared(pairs, step, pairs.step_weight, readers, days)
-    own, variance = pulled - then.others, pairs.variance + then.others_variance
+    own, variance = pseudo - then.others, pairs.variance + then.others_variance
     precision, sums = _by_person_day(pairs, 1 / variance, own, people, days)
     with np.errstate(divide="ignore", invalid="ignore"):
         raw_hand = np.where(precision > 0, sums / np.sqrt(precision), np.nan)
@@ -221,29 +221,29 @@ def _standardised(raw: Floats) -> tuple[Floats, float]:
     The spread comes from neighbouring points, so that a series that moves does not widen it; what neighbours have
     in common is added, as the median of the series, which one that moves does not decide.
     """
-    pressed = _pressed(raw)
-    step = np.diff(pressed, axis=1)
+    packed = _left_packed(raw)
+    step = np.diff(packed, axis=1)
     if (~np.isnan(step)).sum() < 10:
         return raw, 1.0
     middle = float(np.nanmedian(raw))
     half = 0.5 * (MAD * float(np.nanmedian(np.abs(step)))) ** 2 or 1.0
     reach = REACH * np.sqrt(half)
-    shared = [_covariance(pressed, lag, reach) for lag in range(1, LAGS + 1)]
+    shared = [_covariance(packed, lag, reach) for lag in range(1, LAGS + 1)]
     spread = float(np.sqrt(max(half + shared[0] + 2 * sum(shared), half)))
     return np.asarray((raw - middle) / spread), spread
 
 
-def _covariance(pressed: Floats, lag: int, reach: float) -> float:
+def _covariance(packed: Floats, lag: int, reach: float) -> float:
     """Covariance of values `lag` points apart, about each series' own middle; 0 where no series is long enough."""
-    told = (~np.isnan(pressed)).sum(axis=1) >= 10 + lag
+    told = (~np.isnan(packed)).sum(axis=1) >= 10 + lag
     if not told.any():
         return 0.0
-    rows = pressed[told]
+    rows = packed[told]
     rows = np.clip(rows - np.nanmedian(rows, axis=1, keepdims=True), -reach, reach)
     return float(np.median(np.nanmean(rows[:, lag:] * rows[:, :-lag], axis=1)))
 
 
-def _pressed(z: Floats) -> Floats:
+def _left_packed(z: Floats) -> Floats:
     """The values without their gaps, each row from the left."""
     order = np.argsort(np.isnan(z), axis=1, kind="stable")
     return np.take_along_axis(z, order, axis=1)

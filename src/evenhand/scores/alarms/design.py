@@ -15,11 +15,7 @@ from functools import partial
 import numpy as np
 
 from evenhand.scores.alarms.charts import refusal_step
-from evenhand.scores.alarms.run_length import (
-    cusum_run_length,
-    ewma_exact_run_length,
-    refusal_run_length,
-)
+from evenhand.scores.alarms.run_length import cusum_run_length, ewma_run_length, refusal_run_length
 from evenhand.terms.records import Refusal
 
 __all__ = ["Design", "Limit", "RefusalChart", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
@@ -112,8 +108,8 @@ def cusum_limit(wanted: float, k: float = K) -> tuple[float, float]:
 
 def ewma_limit(wanted: float, weight: float = EWMA_WEIGHT) -> tuple[float, float]:
     """Return L of the two-sided EWMA with exact limits for the wanted run length in control, and that run length."""
-    limit = _root(lambda at: ewma_exact_run_length(weight, at), wanted, 0.5, 6.5)
-    return limit, ewma_exact_run_length(weight, limit)
+    limit = _root(lambda at: ewma_run_length(weight, at), wanted, 0.5, 6.5)
+    return limit, ewma_run_length(weight, limit)
 
 
 def refusal_limit(wanted: float, usual: float, m: int) -> tuple[float, float]:

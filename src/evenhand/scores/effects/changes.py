@@ -1,4 +1,4 @@
-"""Did the hand change or did the reader? Changes of cells against their own past, parted between the two.
+"""Did the hand change or did the reader? Changes of cells against their own past, divided between the two.
 
 Changes are conditioned on being person + reader + noise with known variances; what the data cannot part stays
 together in the posterior correlation, and is said so.
@@ -14,7 +14,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Change", "Parted", "part_changes", "verdict"]
+__all__ = ["Change", "ChangePosterior", "estimate_changes", "find_cause"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -25,7 +25,7 @@ TOGETHER = -0.75
 
 
 @dataclass(frozen=True)
-class Parted:
+class ChangePosterior:
     """Change of each person (people,) and reader (readers,) with standard deviations, and their joint covariance.
 
     The covariance has people first and then readers.
@@ -65,7 +65,7 @@ class Change:
     says: str
 
 
-def part_changes(
+def estimate_changes(
     person: Ints,
     reader: Ints,
     change: Floats,
@@ -75,7 +75,7 @@ def part_changes(
     *,
     person_variance: float,
     reader_variance: float,
-) -> Parted:
+) -> ChangePosterior:
     """Return the changes of people and readers given their cells' changes (cells,); `noise_variance` is a cell's own.
 
     The system is small, a connected group over one window, so it is solved whole.
@@ -88,10 +88,10 @@ def part_changes(
     weight = 1 / np.broadcast_to(np.asarray(noise_variance, dtype=np.float64), (cells,))
     covariance: Floats = np.asarray(np.linalg.inv(design.T @ (design * weight[:, None]) + np.diag(prior)))
     found = covariance @ (design.T @ (weight * change))
-    return Parted(found[:people], found[people:], covariance)
+    return ChangePosterior(found[:people], found[people:], covariance)
 
 
-def verdict(parted: Parted, person: int, reader: int, *, bound: float, sure: float = 0.9) -> Change:
+def find_cause(posterior: ChangePosterior, person: int, reader: int, *, bound: float, sure: float = 0.9) -> Change:
     """Return the cause of the change at one cell: the part whose change passes `bound` with chance `sure`.
 
     Where the two were hardly seen apart, or neither passes by itself while both together do, the answer is that it
@@ -99,26 +99,28 @@ def verdict(parted: Parted, person: int, reader: int, *, bound: float, sure: flo
     """
     from scipy.special import ndtr
 
-    at = len(parted.person) + reader
-    hand = float(ndtr((parted.person[person] - bound) / parted.person_sd[person]))
-    plate = float(ndtr((parted.reader[reader] - bound) / parted.reader_sd[reader]))
-    together = parted.person[person] + parted.reader[reader]
-    pair = parted.covariance[np.ix_([person, at], [person, at])]
+    at = len(posterior.person) + reader
+    by_hand = float(ndtr((posterior.person[person] - bound) / posterior.person_sd[person]))
+    by_reader = float(ndtr((posterior.reader[reader] - bound) / posterior.reader_sd[reader]))
+    together = posterior.person[person] + posterior.reader[reader]
+    pair = posterior.covariance[np.ix_([person, at], [person, at])]
     either = float(ndtr((together - bound) / np.sqrt(max(pair.sum(), 1e-300))))
-    correlation = parted.correlation(person, reader)
+    correlation = posterior.correlation(person, reader)
     cause: Cause
     if correlation < TOGETHER and either >= sure:
         cause = "cannot_tell"
         says = "Cannot tell hand from reader: one presentation by this person at another reader would."
-    elif hand >= sure and plate >= sure:
+    elif by_hand >= sure and by_reader >= sure:
         cause, says = "both", "The hand changed, and so did the reader."
-    elif hand >= sure:
+    elif by_hand >= sure:
         cause, says = "hand", "The hand changed: the person's scores rose wherever they were compared."
-    elif plate >= sure:
+    elif by_reader >= sure:
         cause, says = "reader", "The reader changed: scores rose for its people, who are as before elsewhere."
     elif either >= sure:
         cause = "cannot_tell"
         says = "Cannot tell hand from reader: one presentation by this person at another reader would."
     else:
         cause, says = "neither", "Something changed; too little yet to say whether the hand or the reader."
-    return Change(cause, float(parted.person[person]), float(parted.reader[reader]), correlation, hand, plate, says)
+    return Change(
+        cause, float(posterior.person[person]), float(posterior.reader[reader]), correlation, by_hand, by_reader, says
+    )

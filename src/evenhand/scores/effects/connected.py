@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["groups_of", "meets_only", "sharing_groups"]
+__all__ = ["groups_of", "sharing_groups"]
 
 Ints = npt.NDArray[np.int64]
 
@@ -22,13 +22,6 @@ def groups_of(person: Ints, reader: Ints, people: int, readers: int) -> tuple[In
     edges = csr_array((np.ones(len(person)), (person, people + reader)), shape=(n, n))
     count, labels = connected_components(edges, directed=False)
     return labels.astype(np.int64), int(count)
-
-
-def meets_only(person: Ints, reader: Ints, people: int, readers: int) -> npt.NDArray[np.bool_]:
-    """Return for each cell whether its person uses no other reader and its reader sees nobody else."""
-    of_person = np.bincount(person, minlength=people)
-    of_reader = np.bincount(reader, minlength=readers)
-    return np.asarray((of_person[person] == 1) & (of_reader[reader] == 1))
 
 
 def sharing_groups(person: Ints, reader: Ints, people: int, readers: int, *, fewest: int, share: float) -> Ints:

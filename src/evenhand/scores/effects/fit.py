@@ -1,6 +1,6 @@
 """Fit person, reader and pair effects to scores with a long tail and with refusals whose score is not written.
 
-Huber's estimate by modified residuals: each score is pulled to within 1.345 spreads of its fit, the sums change, the
+Huber's estimate by modified residuals: each score is pseudo to within 1.345 spreads of its fit, the sums change, the
 equations do not. A refusal without a score counts as what a score above the threshold is expected to be.
 
 Source: Huber (1981), Robust Statistics, chapter 7; Tobin (1958) and Dempster, Laird and Rubin (1977) for the refusals.
@@ -65,7 +65,7 @@ class Effects:
 
 
 @dataclass(frozen=True)
-class _Pulled:
+class _PseudoValues:
     """The scores after pulling them in: pseudo-values, and the variance that estimates from them feel."""
 
     values: Floats
@@ -98,9 +98,9 @@ def fit_effects(
     cells = Cells(of_person, of_reader, count, np.zeros(len(count)), 0.0, people, readers)
     bounds = np.broadcast_to(np.asarray(bound, dtype=np.float64), hidden_person.shape)
     cells = with_values(cells, index, np.concatenate([values, bounds]))
-    cells, ratios, pulled = _settled(cells, index, values, bounds)
+    cells, ratios, pseudo = _iterate(cells, index, values, bounds)
     solved = solve(cells, ratios)
-    mean_error, person_error, reader_error = errors_of(cells, ratios, solved, pulled.noise)
+    mean_error, person_error, reader_error = errors_of(cells, ratios, solved, pseudo.noise)
     return Effects(
         mean=solved.mean,
         person=solved.person,
@@ -109,36 +109,36 @@ def fit_effects(
         mean_error=mean_error,
         person_error=person_error,
         reader_error=reader_error,
-        noise_sd=pulled.spread,
-        estimation_sd=float(np.sqrt(pulled.noise)),
+        noise_sd=pseudo.spread,
+        estimation_sd=float(np.sqrt(pseudo.noise)),
         ratios=ratios,
         cells=cells,
     )
 
 
-def _settled(
+def _iterate(
     cells: Cells, index: npt.NDArray[np.int32], values: Floats, bounds: Floats
-) -> tuple[Cells, Ratios, _Pulled]:
+) -> tuple[Cells, Ratios, _PseudoValues]:
     """Fit and pull in turn until the spread holds; the variances are asked for twice on the way."""
-    ratios, pulled = Ratios(0.5, 0.3 if cells.readers > 1 else 0.0, 0.2), _Pulled(values, bounds, 0.0, 0.0)
+    ratios, pseudo = Ratios(0.5, 0.3 if cells.readers > 1 else 0.0, 0.2), _PseudoValues(values, bounds, 0.0, 0.0)
     for turn in range(ROUNDS):
         fitted = _fitted(cells, solve(cells, ratios, with_inverse=False))
-        before, pulled = pulled, _pull(values, bounds, fitted[index], len(values))
-        cells = with_values(cells, index, np.concatenate([pulled.values, pulled.hidden]))
+        before, pseudo = pseudo, _pseudo_values(values, bounds, fitted[index], len(values))
+        cells = with_values(cells, index, np.concatenate([pseudo.values, pseudo.hidden]))
         if turn == 1:
             ratios, _, _ = estimate_ratios(cells, precision=3e-2)
         elif turn == 3:
             ratios, _, _ = estimate_ratios(cells, start=ratios, radius=2e-2, precision=2e-3)
-        if turn > 3 and abs(pulled.spread - before.spread) < 1e-4 * pulled.spread:
+        if turn > 3 and abs(pseudo.spread - before.spread) < 1e-4 * pseudo.spread:
             break
-    return cells, ratios, pulled
+    return cells, ratios, pseudo
 
 
 def _fitted(cells: Cells, solved: Solved) -> Floats:
     return np.asarray(solved.mean + solved.person[cells.person] + solved.reader[cells.reader] + solved.pair)
 
 
-def _pull(values: Floats, bounds: Floats, fitted: Floats, n: int) -> _Pulled:
+def _pseudo_values(values: Floats, bounds: Floats, fitted: Floats, n: int) -> _PseudoValues:
     """Pull each score to within HUBER spreads of its fit, and put hidden ones where they are expected.
 
     The pull is divided by the share left alone, which makes the pseudo-values scatter as the estimate does.
@@ -157,7 +157,7 @@ def _pull(values: Floats, bounds: Floats, fitted: Floats, n: int) -> _Pulled:
     noise = float(np.mean(np.square(residual[::step]))) / alone**2
     residual /= alone
     residual += fitted[:n]
-    return _Pulled(residual, hidden, spread, noise)
+    return _PseudoValues(residual, hidden, spread, noise)
 
 
 def above(bound: Floats, fitted: Floats, spread: float, reach: float) -> Floats:

@@ -15,9 +15,9 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.scores.forecasts.levels import Levels, likely_slopes, person_levels, slope_of, wandering
+from evenhand.scores.forecasts.levels import Levels, diffusion_of, likely_slopes, person_levels, slope_of
 from evenhand.scores.forecasts.passage import passage_days
-from evenhand.scores.recognition import Recognition
+from evenhand.scores.model import ScoreModel
 from evenhand.scores.tables import FORECASTS
 from evenhand.terms.columns import Frame
 
@@ -34,49 +34,49 @@ MISTAKEN = 0.5
 """People expected to be called rising by chance, among everybody looked at."""
 
 
-def forecast(recognition: Recognition, *, limit: float = 0.05) -> Frame:
+def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
     """Return a forecast (FORECASTS) of everybody whose refusals are, or may soon be, above `limit` a presentation.
 
     The limit is a chance per presentation: when the level itself meets the threshold, half of them fail already.
     Readers that never refused in the log have no threshold to be seen, and people who use only such readers get
     no forecast. A date needs a slope whose 90 % interval lies above 0, and that stands out among all those looked at.
     """
-    threshold = _threshold(recognition)
-    levels = person_levels(recognition)
-    wander = wandering(levels)
+    threshold = _threshold(model)
+    levels = person_levels(model)
+    diffusion = diffusion_of(levels)
     rows = [
         row
-        for person in np.flatnonzero(_worth_asking(recognition, levels, threshold, limit)).tolist()
-        if (row := _of_person(recognition, person, levels, float(threshold[person]), wander, limit)) is not None
+        for person in np.flatnonzero(_worth_asking(model, levels, threshold, limit)).tolist()
+        if (row := _of_person(model, person, levels, float(threshold[person]), diffusion, limit)) is not None
     ]
     return FORECASTS.rows(rows).sort("saved", "person", descending=[True, False])
 
 
-def _threshold(recognition: Recognition) -> Floats:
+def _threshold(model: ScoreModel) -> Floats:
     """Each person's threshold on the fit's scale, over the readers they use; nan where no reader they use refused."""
-    refused = recognition.scores.filter(pl.col("is_refused"))["reader"].unique().to_list()
-    known = np.isin(np.array(recognition.readers, dtype=object), refused)
+    refused = model.scores.filter(pl.col("is_refused"))["reader"].unique().to_list()
+    known = np.isin(np.array(model.readers, dtype=object), refused)
     with np.errstate(divide="ignore", invalid="ignore"):
-        at = np.where(known, recognition.scale.to(recognition.threshold), np.nan)
-    at = at - recognition.effects.reader
-    cells = recognition.effects.cells
+        at = np.where(known, model.scale.to(model.threshold), np.nan)
+    at = at - model.effects.reader
+    cells = model.effects.cells
     told = ~np.isnan(at[cells.reader])
-    people = len(recognition.people)
+    people = len(model.people)
     weight = np.bincount(cells.person[told], weights=cells.count[told], minlength=people)
     total = np.bincount(cells.person[told], weights=(cells.count * at[cells.reader])[told], minlength=people)
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.asarray(np.where(weight > 0, total / weight, np.nan))
 
 
-def _worth_asking(recognition: Recognition, levels: Levels, threshold: Floats, limit: float) -> npt.NDArray[np.bool_]:
+def _worth_asking(model: ScoreModel, levels: Levels, threshold: Floats, limit: float) -> npt.NDArray[np.bool_]:
     """A quick look at everybody: recently refused, or near the limit, or higher than before."""
-    recent, _ = _recent_mean(levels, recognition.days)
+    recent, _ = _recent_mean(levels, model.days)
     with np.errstate(invalid="ignore"):
-        near = _chance(threshold - recent, recognition.effects.noise_sd) > limit / 5
-        higher = recent - recognition.effects.mean - recognition.effects.person > 0.3 * recognition.effects.noise_sd
-    refused = np.zeros(len(recognition.people), dtype=bool)
-    late = recognition.scores["is_refused"].to_numpy() & (recognition.day >= recognition.days - WINDOW)
-    refused[recognition.person[late]] = True
+        near = _chance(threshold - recent, model.effects.noise_sd) > limit / 5
+        higher = recent - model.effects.mean - model.effects.person > 0.3 * model.effects.noise_sd
+    refused = np.zeros(len(model.people), dtype=bool)
+    late = model.scores["is_refused"].to_numpy() & (model.day >= model.days - WINDOW)
+    refused[model.person[late]] = True
     days = (~np.isnan(levels.level)).sum(axis=1)
     return np.asarray((near | higher | refused) & (days >= FEWEST_DAYS) & ~np.isnan(threshold))
 
@@ -96,11 +96,11 @@ def _chance(distance: npt.ArrayLike, sd: float) -> Floats:
 
 
 def _of_person(
-    recognition: Recognition, person: int, levels: Levels, threshold: float, wander: float, limit: float
+    model: ScoreModel, person: int, levels: Levels, threshold: float, diffusion: float, limit: float
 ) -> dict[str, Any] | None:
     from scipy.special import ndtri
 
-    sd = recognition.effects.noise_sd
+    sd = model.effects.noise_sd
     seen = np.flatnonzero(~np.isnan(levels.level[person]))
     recent = seen[seen >= seen[-1] - WINDOW]
     if len(recent) < FEWEST_DAYS:
@@ -111,21 +111,21 @@ def _of_person(
     error = float(np.sqrt(np.median(levels.variance[person, seen]) * (1 / len(before) + 1 / len(recent)))) * 1.25
     now = slope.now if slope.low > 0 else float(np.median(levels.level[person, recent[-FEWEST_DAYS:]]))
     own_limit = threshold + sd * float(ndtri(limit))
-    mine = recognition.person == person
+    mine = model.person == person
     monthly = float(mine.sum()) / (seen[-1] - seen[0] + 1) * MONTH
     chance, after = float(_chance(threshold - now, sd)), float(_chance(threshold - min(was, now), sd))
-    named_above = slope.sd * float(ndtri(1 - MISTAKEN / max(len(recognition.people), 2)))
+    named_above = slope.sd * float(ndtri(1 - MISTAKEN / max(len(model.people), 2)))
     rises = slope.low > 0 and slope.slope > named_above
-    state = _state(recognition, mine, rises, now - was > RAISED * error, chance, limit)
+    state = _state(model, mine, rises, now - was > RAISED * error, chance, limit)
     if state == "steady" and chance < limit:
         return None
     days = None
     if state == "rising":
         slopes, at, weight = likely_slopes(slope, named_above)
-        days = passage_days(own_limit - at, slopes, weight, wander)
+        days = passage_days(own_limit - at, slopes, weight, diffusion)
     ahead = float(_chance(threshold - now - max(slope.slope, 0.0) * MONTH / 2, sd)) if state == "rising" else chance
     return {
-        "person": recognition.people[person],
+        "person": model.people[person],
         "state": state,
         "presentations_a_month": monthly,
         "refusal_now": chance,
@@ -133,21 +133,21 @@ def _of_person(
         "slope": 7 * slope.slope,
         "slope_low": 7 * slope.low,
         "slope_high": 7 * slope.high,
-        **dict(zip(("soonest", "likely", "latest"), _dates(recognition, int(seen[-1]), days), strict=True)),
+        **dict(zip(("soonest", "likely", "latest"), _dates(model, int(seen[-1]), days), strict=True)),
         "saved": max(ahead - after, 0.0) * monthly,
         "says": _says(state, chance, limit, days),
     }
 
 
 def _state(
-    recognition: Recognition,
+    model: ScoreModel,
     mine: npt.NDArray[np.bool_],
     rises: bool,
     is_raised: bool,
     chance: float,
     limit: float,
 ) -> str:
-    last = recognition.scores["is_refused"].to_numpy()[mine][-4:]
+    last = model.scores["is_refused"].to_numpy()[mine][-4:]
     if len(last) == 4 and last.all():
         return "locked_out"
     if rises and is_raised:
@@ -157,9 +157,9 @@ def _state(
     return "often_refused" if chance >= limit else "steady"
 
 
-def _dates(recognition: Recognition, last: int, days: tuple[float, float, float] | None) -> Iterator[Any]:
+def _dates(model: ScoreModel, last: int, days: tuple[float, float, float] | None) -> Iterator[Any]:
     for count in days or (np.inf, np.inf, np.inf):
-        yield None if not np.isfinite(count) else recognition.day_at(last) + timedelta(days=int(count))
+        yield None if not np.isfinite(count) else model.day_at(last) + timedelta(days=int(count))
 
 
 def _says(state: str, chance: float, limit: float, days: tuple[float, float, float] | None) -> str:

@@ -11,9 +11,9 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.scores.effects.fit import MAD
-from evenhand.scores.recognition import Recognition
+from evenhand.scores.model import ScoreModel
 
-__all__ = ["Levels", "Slope", "likely_slopes", "person_levels", "slope_of", "wandering"]
+__all__ = ["Levels", "Slope", "diffusion_of", "likely_slopes", "person_levels", "slope_of"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -47,12 +47,12 @@ class Slope:
         return (self.high - self.low) / (2 * 1.6448536269514722)
 
 
-def person_levels(recognition: Recognition) -> Levels:
+def person_levels(model: ScoreModel) -> Levels:
     """Return how people scored each day, had they been at a usual reader."""
-    pairs, effects, daily = recognition.daily.pairs, recognition.effects, recognition.daily
+    pairs, effects, daily = model.daily.pairs, model.effects, model.daily
     own = pairs.mean - effects.reader[pairs.reader] - daily.reader_shift[pairs.reader, pairs.day]
     chance = effects.pair_sd**2 + effects.noise_sd**2 / pairs.n
-    people, days = len(recognition.people), recognition.days
+    people, days = len(model.people), model.days
     place = pairs.person * days + pairs.day
     weight = np.bincount(place, weights=1 / chance, minlength=people * days)
     total = np.bincount(place, weights=own / chance, minlength=people * days)
@@ -96,7 +96,7 @@ def likely_slopes(found: Slope, named_above: float) -> tuple[Floats, Floats, Flo
     return np.repeat(slopes, len(away)), levels.ravel(), weight
 
 
-def wandering(levels: Levels, span: int = 14) -> float:
+def diffusion_of(levels: Levels, span: int = 14) -> float:
     """Return the variance a usual hand's level gains a day, beyond chance: from levels one span apart, robustly."""
     days = int(levels.level.shape[1])
     if days < 2 * span:

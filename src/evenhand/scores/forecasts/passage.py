@@ -8,40 +8,35 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["chance_ever", "chance_passed", "passage_days"]
+__all__ = ["chance_passed", "passage_days"]
 
 Floats = npt.NDArray[np.float64]
 
 
-def chance_passed(days: npt.ArrayLike, distance: npt.ArrayLike, drift: npt.ArrayLike, wander: float) -> Floats:
+def chance_passed(days: npt.ArrayLike, distance: npt.ArrayLike, drift: npt.ArrayLike, diffusion: float) -> Floats:
     """Return the chance that the level has touched the limit `distance` above it within `days`.
 
-    `drift` is per day and `wander` the variance gained per day; all but this may be arrays. A distance that is not
+    `drift` is per day and `diffusion` the variance gained per day; all but this may be arrays. A distance that is not
     above 0 is passed already.
     """
     from scipy.special import log_ndtr, ndtr
 
     t, a, v = (np.asarray(given, dtype=np.float64) for given in (days, distance, drift))
-    s = np.sqrt(max(wander, 1e-12) * np.maximum(t, 1e-12))
-    again = np.exp(np.minimum(2 * v * a / max(wander, 1e-12) + log_ndtr((-v * t - a) / s), 0.0))
+    s = np.sqrt(max(diffusion, 1e-12) * np.maximum(t, 1e-12))
+    again = np.exp(np.minimum(2 * v * a / max(diffusion, 1e-12) + log_ndtr((-v * t - a) / s), 0.0))
     passed = np.minimum(ndtr((v * t - a) / s) + again, 1.0)
     return np.asarray(np.where(a <= 0, 1.0, np.where(t > 0, passed, 0.0)))
 
 
-def chance_ever(distance: float, drift: float, wander: float) -> float:
-    """Return the chance of ever touching the limit: 1 for a drift towards it."""
-    return 1.0 if drift >= 0 else float(np.exp(2 * drift * distance / wander))
-
-
 def passage_days(
-    distance: Floats, drift: Floats, weight: Floats, wander: float, *, horizon: int = 730
+    distance: Floats, drift: Floats, weight: Floats, diffusion: float, *, horizon: int = 730
 ) -> tuple[float, float, float]:
     """Return the days by which the limit is passed with chance .05, .5 and .95; inf where beyond the horizon.
 
     Distances and drifts (cases,) are what may be so, with `weight`; the chance is their average.
     """
     days = np.arange(1, horizon + 1, dtype=np.float64)[:, None]
-    chance = chance_passed(days, distance, drift, wander) @ (weight / weight.sum())
+    chance = chance_passed(days, distance, drift, diffusion) @ (weight / weight.sum())
     found = [int(np.searchsorted(chance, wanted)) for wanted in (0.05, 0.5, 0.95)]
     low, middle, high = (float(days[i, 0]) if i < horizon else np.inf for i in found)
     return low, middle, high

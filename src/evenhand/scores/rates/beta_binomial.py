@@ -1,4 +1,4 @@
-"""People differ in their rate of refusal: how much, and what that does to three attempts in a row.
+"""How much people differ in their rate of refusal.
 
 Source: Schuckers (2003), Int. J. Image and Graphics (beta-binomial for repeated attempts; abstract read).
 """
@@ -22,21 +22,6 @@ class BetaBinomial:
     a: float
     b: float
     log_likelihood: float
-
-    @property
-    def rate(self) -> float:
-        """Return the mean rate."""
-        return self.a / (self.a + self.b)
-
-    @property
-    def correlation(self) -> float:
-        """Return the correlation of two trials of the same person."""
-        return 1 / (self.a + self.b + 1)
-
-    def all_refused(self, attempts: int) -> float:
-        """Return the chance that every one of `attempts` of a person is refused; never rate to the power attempts."""
-        i = np.arange(attempts)
-        return float(np.prod((self.a + i) / (self.a + self.b + i)))
 
 
 def fit_beta_binomial(errors: Ints, trials: Ints, weights: Ints | None = None) -> BetaBinomial | None:

@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from evenhand.scores.rates.intervals import wilson
 
-__all__ = ["Rates", "clustered_rates", "design_effect", "dyadic_variance"]
+__all__ = ["Rates", "clustered_rates"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -65,28 +65,3 @@ def clustered_rates(
     low = np.where((a == m) & (n > 0), 1 - free, np.where(a == 0, 0.0, low))
     high = np.where((a == 0) & (n > 0), free, np.where((a == m) | (n == 0), 1.0, high))
     return Rates(a.astype(np.int64), m.astype(np.int64), n, rate, variance, effective, low, high)
-
-
-def design_effect(correlation: float, trials_each: float) -> float:
-    """Return by how much repeated trials of the same people inflate the variance. Source: Kish (1965)."""
-    return 1 + (trials_each - 1) * correlation
-
-
-def dyadic_variance(errors: npt.ArrayLike) -> tuple[float, float]:
-    """Return rate and variance of a false match matrix (probe person, reference person); its diagonal is not used.
-
-    Every two comparisons that share a person, in any role, may agree. With few people the sum can fall below the
-    variance of independent trials; the larger of the two is returned.
-    Source: Aronow, Samii and Assenova (2015), dyadic cluster-robust variance (from memory).
-    """
-    matrix = np.array(errors, dtype=np.float64)
-    n = len(matrix)
-    comparisons = n * (n - 1)
-    rate = (matrix.sum() - np.trace(matrix)) / comparisons
-    residual = matrix - rate
-    np.fill_diagonal(residual, 0)
-    # pairs of comparisons that share a person: through either person, less those that share both
-    by_person = residual.sum(axis=0) + residual.sum(axis=1)
-    both = residual + residual.T
-    shared = np.square(by_person).sum() - np.square(both).sum() / 2
-    return float(rate), float(max(shared / comparisons**2, rate * (1 - rate) / comparisons))

@@ -12,11 +12,11 @@ import polars as pl
 
 from evenhand.scores.rates.clustered import Rates, clustered_rates
 from evenhand.scores.rates.intervals import most_errors_free, relative_half_width
-from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, set_apart, transactions
+from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, separate_suspects, transactions
 from evenhand.scores.tables import ERROR_RATES
 from evenhand.terms.columns import Frame
 
-__all__ = ["error_rates", "few"]
+__all__ = ["error_rates", "sample_size_note"]
 
 ENOUGH_ERRORS = 30
 
@@ -38,11 +38,11 @@ def error_rates(
     """
     if not presented["is_refused"].any():
         return ERROR_RATES.empty()
-    telling = presented.filter(pl.col("is_refused").any().over("reader")).sort("reader", "person", "at", "punch")
-    acts = transactions(telling, gap_s=gap_s, attempts=attempts)
-    honest, _ = set_apart(telling)
+    refusing = presented.filter(pl.col("is_refused").any().over("reader")).sort("reader", "person", "at", "punch")
+    grouped = transactions(refusing, gap_s=gap_s, attempts=attempts)
+    honest, _ = separate_suspects(refusing)
     parts = [
-        ("false_rejection_rate", acts.filter(~pl.col("is_suspect")).with_columns(error="is_rejected")),
+        ("false_rejection_rate", grouped.filter(~pl.col("is_suspect")).with_columns(error="is_rejected")),
         *_of_presentations(honest),
     ]
     site = pl.col("reader").replace_strict(dict(sites), default="", return_dtype=pl.String)
@@ -99,12 +99,12 @@ def _notes(rates: Rates, cluster: str, confidence: float) -> list[str]:
     # one sentence per distinct pair of counts: a hundred thousand people have only a few hundred of them
     seen: dict[tuple[int, int], str] = {}
     return [
-        seen.setdefault((a, n), few(a, n, cluster, confidence))
+        seen.setdefault((a, n), sample_size_note(a, n, cluster, confidence))
         for a, n in zip(rates.errors.tolist(), rates.clusters.tolist(), strict=True)
     ]
 
 
-def few(errors: int, clusters: int, cluster: str = "person", confidence: float = 0.95) -> str:
+def sample_size_note(errors: int, clusters: int, cluster: str = "person", confidence: float = 0.95) -> str:
     """Return what so few errors can show, in a sentence; an empty text for 30 errors or more."""
     many = {"person": "people", "day": "days"}[cluster]
     counted = f"1 {cluster}" if clusters == 1 else f"{clusters} {many}"

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["clopper_pearson", "errors_needed", "most_errors_free", "relative_half_width", "wilson"]
+__all__ = ["most_errors_free", "relative_half_width", "wilson"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -34,17 +34,6 @@ def wilson(errors: Any, trials: Any, confidence: float = 0.95) -> tuple[Floats, 
     return np.where(n > 0, np.maximum(low, 0), 0.0), np.where(n > 0, np.minimum(high, 1), 1.0)
 
 
-def clopper_pearson(errors: Any, trials: Any, confidence: float = 0.95) -> tuple[Floats, Floats]:
-    """Return the exact interval, which covers at least `confidence` of the time; for promises."""
-    from scipy.special import betaincinv
-
-    x, n = np.asarray(errors, dtype=np.float64), np.asarray(trials, dtype=np.float64)
-    tail = (1 - confidence) / 2
-    low = np.where(x > 0, betaincinv(np.maximum(x, 1e-300), n - x + 1, tail), 0.0)
-    high = np.where(x < n, betaincinv(x + 1, np.maximum(n - x, 1e-300), 1 - tail), 1.0)
-    return low, high
-
-
 def most_errors_free(trials: float, confidence: float = 0.95) -> float:
     """Return the highest rate that no error in `trials` independent trials leaves credible: the rule of 3.
 
@@ -59,8 +48,3 @@ def relative_half_width(errors: float, confidence: float = 0.9) -> float:
     Source: Doddington et al. (2000), Speech Communication 31:225-254 (rule of 30).
     """
     return math.inf if errors <= 0 else _normal(confidence) / math.sqrt(errors)
-
-
-def errors_needed(share: float, confidence: float = 0.9) -> int:
-    """Return how many errors must be seen for the rate to be known within `share` of itself."""
-    return math.ceil((_normal(confidence) / share) ** 2)

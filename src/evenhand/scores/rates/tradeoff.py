@@ -17,11 +17,12 @@ import numpy.typing as npt
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.records import Refusal
 
-__all__ = ["TRADEOFF", "Advice", "Costs", "Origin", "advise", "equal_error_rate", "quantile_ranks", "tradeoff"]
+__all__ = ["ORIGINS", "TRADEOFF", "Costs", "Origin", "ThresholdAdvice", "advise_threshold", "tradeoff"]
 
 Floats = npt.NDArray[np.float64]
 
 Origin = Literal["test", "simulation", "assumption"]
+ORIGINS: tuple[Origin, ...] = get_args(Origin)
 
 TRADEOFF = Table(
     "tradeoff",
@@ -30,7 +31,7 @@ TRADEOFF = Table(
         Column("threshold", "score", "Accept at this score or below", required=True, unit="reader's own scale"),
         Column("false_non_match_rate", "score", "Mated scores above it", required=True, unit="share"),
         Column("false_match_rate", "score", "Non-mated scores at or below it", required=True, unit="share"),
-        Column("origin", "text", "Where the non-mated scores come from", required=True, allowed=get_args(Origin)),
+        Column("origin", "text", "Where the non-mated scores come from", required=True, allowed=ORIGINS),
         Column("mated_axis", "score", "Normal deviate of the false non-match rate"),
         Column("non_mated_axis", "score", "Normal deviate of the false match rate"),
         Column("minutes_lost", "score", "Time lost at readers to refusals", unit="minutes a week"),
@@ -51,7 +52,7 @@ class Costs:
 
 
 @dataclass(frozen=True)
-class Advice:
+class ThresholdAdvice:
     """The threshold that costs least, what it and the present one cost, and on how little that rests."""
 
     threshold: float
@@ -63,13 +64,13 @@ class Advice:
     says: str
 
 
-def tradeoff(mated: Floats, non_mated: Floats, origin: Origin, costs: Costs | None = None) -> Frame:
+def tradeoff(mated: Floats, non_mated: Floats, origin: str, costs: Costs | None = None) -> Frame:
     """Return FNMR and FMR at every score seen (TRADEOFF), lowest threshold first.
 
     Raises Refusal without mated or without non-mated scores, or where `origin` does not say what these are.
     """
-    if origin not in get_args(Origin):
-        raise Refusal(f"say where the non-mated scores come from: {', '.join(get_args(Origin))}; not {origin!r}.")
+    if origin not in ORIGINS:
+        raise Refusal(f"say where the non-mated scores come from: {', '.join(ORIGINS)}; not {origin!r}.")
     if not len(mated) or not len(non_mated):
         raise Refusal("a trade-off needs mated and non-mated scores; a punch log has no non-mated ones: plan a test.")
     from scipy.special import ndtri
@@ -95,14 +96,7 @@ def _finite(values: Floats) -> list[float | None]:
     return [float(value) if np.isfinite(value) else None for value in values]
 
 
-def equal_error_rate(curve: Frame) -> tuple[float, float]:
-    """Return the equal error rate of a TRADEOFF and its threshold; it compares systems and advises nothing."""
-    missed, passed = curve["false_non_match_rate"].to_numpy(), curve["false_match_rate"].to_numpy()
-    nearest = int(np.argmin(np.abs(missed - passed)))
-    return float((missed[nearest] + passed[nearest]) / 2), float(curve["threshold"][nearest])
-
-
-def advise(curve: Frame, costs: Costs, present: float | None = None) -> Advice:
+def advise_threshold(curve: Frame, costs: Costs, present: float | None = None) -> ThresholdAdvice:
     """Return the threshold that costs least; the lowest where several do.
 
     Cost a week = minutes lost to refusals + minutes a false match is held to cost times those expected. The
@@ -122,7 +116,7 @@ def advise(curve: Frame, costs: Costs, present: float | None = None) -> Advice:
     )
     if now is not None and now != best:
         says += f" At {present:g} it is {weekly[now]:.1f} minutes and {100 * curve['false_match_rate'][now]:.2g} %."
-    return Advice(
+    return ThresholdAdvice(
         float(at[best]),
         float(total[best]),
         present,
@@ -131,25 +125,3 @@ def advise(curve: Frame, costs: Costs, present: float | None = None) -> Advice:
         origin,
         says,
     )
-
-
-def quantile_ranks(n: int, share: float, confidence: float = 0.95) -> tuple[int, int, float] | None:
-    """Return ranks (from 1) whose order statistics hold the quantile, and the chance that they do.
-
-    The narrowest pair around the quantile that covers at least `confidence`; None where `n` scores are too few.
-    Source: David and Nagaraja, Order Statistics (binomial ranks).
-    """
-    from scipy.special import bdtr
-
-    below = bdtr(np.arange(-1, n, dtype=np.float64), n, share)
-    below[0] = 0.0
-    pairs = [
-        (high - low, abs(low + high - 2 * n * share), low, high, float(below[high] - below[low]))
-        for low in range(1, n)
-        for high in range(low + 1, n + 1)
-        if below[high] - below[low] >= confidence
-    ]
-    if not pairs:
-        return None
-    _, _, low, high, covers = min(pairs)
-    return low, high, covers

@@ -11,7 +11,7 @@ import polars as pl
 from evenhand.scores.tables import TRANSACTIONS
 from evenhand.terms.columns import Frame
 
-__all__ = ["ATTEMPTS", "GAP_S", "set_apart", "transactions"]
+__all__ = ["ATTEMPTS", "GAP_S", "separate_suspects", "transactions"]
 
 GAP_S = 120
 """Attempts farther apart than this [s] have another purpose."""
@@ -102,10 +102,10 @@ def _as_ever_next(grouped: Frame) -> pl.Series:
     return placed.with_columns(as_ever=following).sort("row")["as_ever"]
 
 
-def set_apart(presented: Frame) -> tuple[Frame, Frame]:
+def separate_suspects(presented: Frame) -> tuple[Frame, Frame]:
     """Return the presentations (PRESENTED) of credible transactions, and those of suspect ones."""
     ordered = presented.sort("reader", "person", "at", "punch")
-    acts = transactions(ordered)
+    grouped = transactions(ordered)
     # both stand by reader, person and time, so each presentation's transaction is found by repeating them
-    suspect = acts["is_suspect"].gather(np.repeat(np.arange(acts.height), acts["attempts"].to_numpy()))
+    suspect = grouped["is_suspect"].gather(np.repeat(np.arange(grouped.height), grouped["attempts"].to_numpy()))
     return ordered.filter(~suspect), ordered.filter(suspect)

@@ -1,4 +1,4 @@
-"""Refusals of several people close together: a smear, the sun, a knocked plate.
+"""Refusals of several people close together: a smear, the sun, a knocked platen.
 
 Source: scan over windows with a binomial tail, corrected for the number of windows (Bonferroni).
 """
@@ -53,5 +53,5 @@ def _found(presented: Frame) -> Iterator[dict[str, Any]]:
                 "size": float(errors[i]),
                 "says": f"{reader} refused {people} people, {errors[i]} of {trials[i]} presentations, within half an "
                 "hour.",
-                "proposal": "Wipe the plate, and see what was on it or shone on it then.",
+                "proposal": "Wipe the platen, and see what was on it or shone on it then.",
             }

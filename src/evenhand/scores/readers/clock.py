@@ -94,8 +94,8 @@ def _found(habits: Frame) -> Iterator[dict[str, Any]]:
     _, of_habit, of_unit = index_cells(person, unit, 2 * len(readers))
     group = sharing_groups(of_habit, of_unit, people, 2 * len(readers), fewest=FEWEST_SHARED, share=SHARED)
     # somebody's odd day at another site joins nothing: there the person counts as another
-    parted = np.unique(person * (int(group.max()) + 1) + group[unit], return_inverse=True)[1].astype(np.int64)
-    effect, covariance = _unit_effects(parted, unit, habits["away"].to_numpy(), int(parted.max()) + 1, 2 * len(readers))
+    habit = np.unique(person * (int(group.max()) + 1) + group[unit], return_inverse=True)[1].astype(np.int64)
+    effect, covariance = _unit_effects(habit, unit, habits["away"].to_numpy(), int(habit.max()) + 1, 2 * len(readers))
     seen = np.bincount(unit, minlength=2 * len(readers)) > 0
     for i, name in enumerate(readers):
         late = 2 * i + 1

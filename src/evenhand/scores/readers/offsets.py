@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from evenhand.scores.recognition import Recognition
+from evenhand.scores.model import ScoreModel
 from evenhand.scores.tables import READER_HEALTH
 from evenhand.terms.columns import Frame
 
@@ -17,19 +17,19 @@ NOTABLE = 1.1
 """Scores this many times the usual are worth a calibration. Common practice, no source."""
 
 
-def reader_offsets(recognition: Recognition) -> Frame:
+def reader_offsets(model: ScoreModel) -> Frame:
     """Return the readers (READER_HEALTH) whose scores are higher than the others' beyond doubt, the same people given.
 
     Only readers joined to others by people who use two are judged: otherwise the people may be what differs.
     """
-    return READER_HEALTH.rows(_found(recognition))
+    return READER_HEALTH.rows(_found(model))
 
 
-def _found(recognition: Recognition) -> Iterator[dict[str, Any]]:
-    effects, scale = recognition.effects, recognition.scale
-    groups = recognition.groups[len(recognition.people) :]
+def _found(model: ScoreModel) -> Iterator[dict[str, Any]]:
+    effects, scale = model.effects, model.scale
+    groups = model.groups[len(model.people) :]
     usual = float(scale.back(np.array(effects.mean)))
-    for i, reader in enumerate(recognition.readers):
+    for i, reader in enumerate(model.readers):
         if (groups == groups[i]).sum() < 2:
             continue
         at = effects.mean + effects.reader[i] + np.array([0.0, -1.96, 1.96]) * effects.reader_error[i]
@@ -42,5 +42,5 @@ def _found(recognition: Recognition) -> Iterator[dict[str, Any]]:
                 "low": low,
                 "high": high,
                 "says": f"The same people score {times:.2f} times as high at {reader} as elsewhere.",
-                "proposal": "Clean the plate; if that does not help, calibrate the reader.",
+                "proposal": "Clean the platen; if that does not help, calibrate the reader.",
             }

@@ -7,8 +7,7 @@ from starlette.responses import Response
 
 from evenhand.jobs.hands import Hands, look_at_hands, person_hands, tables_of
 from evenhand.jobs.hours import find_person
-from evenhand.jobs.planned_test import parse_planned_test
-from evenhand.scores import Costs, advise, tradeoff
+from evenhand.jobs.planned_test import ORIGINS, parse_planned_test, weigh_thresholds
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, Unanswered, answer
@@ -20,7 +19,6 @@ __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Hands", "/hands", 4)
 ROUTES = APIRouter()
-ORIGINS = ("test", "simulation", "assumption")
 
 
 def _hands(desk: Desk) -> Hands:
@@ -59,7 +57,7 @@ def data(desk: AtDesk, name: str) -> Response:
 @ROUTES.get("/hands/threshold")
 def threshold(request: Request) -> Response:
     """Show the threshold explorer, empty."""
-    return show(request, "pages/hands/threshold.html", shown=None, answers={})
+    return show(request, "pages/hands/threshold.html", shown=None, answers={}, origins=ORIGINS)
 
 
 @ROUTES.post("/hands/threshold")
@@ -67,17 +65,17 @@ def weigh(request: Request, answers: Answers) -> Response:
     """Weigh thresholds by a planned test's scores; nothing is kept."""
     text = answer(answers, "scores", "paste the scores of a planned test")
     test = parse_planned_test(text.splitlines(), "the scores pasted")
-    costs = Costs(
-        _number(answers, "presentations", "presentations a week"),
-        _number(answers, "minutes", "minutes a refusal costs"),
-        _number(answers, "wrong_hands", "wrong hands tried in a year"),
-        _number(answers, "match_minutes", "minutes a false match is held to cost"),
+    weighed = weigh_thresholds(
+        test,
+        answers.get("origin", ""),
+        presentations_a_week=_number(answers, "presentations", "presentations a week"),
+        minutes_a_refusal=_number(answers, "minutes", "minutes a refusal costs"),
+        wrong_hands_a_year=_number(answers, "wrong_hands", "wrong hands tried in a year"),
+        minutes_a_false_match=_number(answers, "match_minutes", "minutes a false match is held to cost"),
+        present=_number(answers, "present", "the present threshold") if answers.get("present", "").strip() else None,
     )
-    origin = answers.get("origin", "")
-    curve = tradeoff(test.mated, test.non_mated, origin, costs)  # type: ignore[arg-type]
-    present = _number(answers, "present", "the present threshold") if answers.get("present", "").strip() else None
-    shown = view.weighed(curve, advise(curve, costs, present))
-    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers)
+    shown = view.threshold_view(weighed)
+    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers, origins=ORIGINS)
 
 
 def _number(answers: Answers, name: str, what: str) -> float:

@@ -12,13 +12,12 @@ import polars as pl
 from markupsafe import Markup
 
 from evenhand.jobs.hands import Hands, PersonHands, findings
-from evenhand.scores import Advice
-from evenhand.terms.columns import Frame
+from evenhand.jobs.planned_test import Weighed
 from evenhand.terms.records import Finding
 from evenhand.web.listing import Asked, Listed, list_rows
 from evenhand.web.pages.hands.charts import Point, score_chart, tradeoff_chart
 
-__all__ = ["OneHand", "Overview", "Series", "Weighed", "one_hand", "overview", "weighed"]
+__all__ = ["OneHand", "Overview", "Series", "ThresholdShown", "one_hand", "overview", "threshold_view"]
 
 WEEKS = 10
 HEAT = 5
@@ -63,10 +62,10 @@ class OneHand:
 
 
 @dataclass(frozen=True)
-class Weighed:
-    """The threshold explorer's answer: the advice, the trade-off drawn, and thresholds around it."""
+class ThresholdShown:
+    """The threshold explorer's answer: what was weighed, the trade-off drawn, and thresholds around the one advised."""
 
-    advice: Advice
+    weighed: Weighed
     chart: Markup
     rows: Sequence[Mapping[str, Any]]
 
@@ -104,7 +103,7 @@ def overview(hands: Hands, departments: Mapping[str, str], asked: Asked) -> Over
 def _series(
     hands: Hands, column: str, names: Mapping[str, str], said: Mapping[str, str], saved: Mapping[str, float]
 ) -> list[Series]:
-    scored = hands.sound.presented
+    scored = hands.screened.presented
     last = scored["day"].max()
     if not isinstance(last, date):
         return []
@@ -134,8 +133,8 @@ def _heat(
     hands: Hands, departments: Mapping[str, str]
 ) -> tuple[list[str], list[tuple[str, list[tuple[float, int] | None]]]]:
     """How departments score at each reader, by the usual score, over the last four weeks; None where few came."""
-    recognition, parts = hands.recognition, hands.explained
-    if recognition is None or not parts.height:
+    model, parts = hands.model, hands.explained
+    if model is None or not parts.height:
         return [], []
     until = parts["at"].max()
     assert isinstance(until, int)
@@ -144,14 +143,14 @@ def _heat(
     )
     cells = lately.group_by("group", "reader").agg(pl.col("above").mean(), pl.len())
     usual = float(parts["usual"][0])
-    at = np.asarray(recognition.scale.back(cells["above"].to_numpy() + recognition.effects.mean)) / usual
+    at = np.asarray(model.scale.back(cells["above"].to_numpy() + model.effects.mean)) / usual
     times = {
         (group, reader): float(value) if count >= FEWEST_IN_CELL else None
         for (group, reader, _, count), value in zip(cells.iter_rows(), at.tolist(), strict=True)
     }
     groups = sorted({group for group, _ in times})
-    rows = [(group, [_shade(times.get((group, reader))) for reader in recognition.readers]) for group in groups]
-    return recognition.readers, rows
+    rows = [(group, [_shade(times.get((group, reader))) for reader in model.readers]) for group in groups]
+    return model.readers, rows
 
 
 def _shade(times: float | None) -> tuple[float, int] | None:
@@ -169,8 +168,8 @@ def one_hand(seen: PersonHands, hands: Hands) -> OneHand:
             for row in scored.iter_rows(named=True)
         ]
         used = set(scored["reader"])
-        recognition = hands.recognition
-        known = [] if recognition is None else zip(recognition.readers, recognition.threshold.tolist(), strict=True)
+        model = hands.model
+        known = [] if model is None else zip(model.readers, model.threshold.tolist(), strict=True)
         thresholds = [at for reader, at in known if reader in used and np.isfinite(at)]
         chart = score_chart(
             points,
@@ -184,8 +183,9 @@ def one_hand(seen: PersonHands, hands: Hands) -> OneHand:
     return OneHand(seen, chart, highest.rows(named=True), seen.rates.rows(named=True))
 
 
-def weighed(curve: Frame, advice: Advice) -> Weighed:
+def threshold_view(weighed: Weighed) -> ThresholdShown:
     """Return the threshold explorer's answer, with a dozen thresholds around the one that costs least."""
+    curve, advice = weighed.curve, weighed.advice
     drawn = [
         (match, miss)
         for match, miss in curve.select("non_mated_axis", "mated_axis").iter_rows()
@@ -197,8 +197,8 @@ def weighed(curve: Frame, advice: Advice) -> Weighed:
     has_point = chosen["mated_axis"] is not None and chosen["non_mated_axis"] is not None
     step = max(len(at) // 40, 1)
     rows = curve[max(best - 6 * step, 0) : best + 6 * step + 1 : step]
-    return Weighed(
-        advice,
+    return ThresholdShown(
+        weighed,
         tradeoff_chart(
             drawn,
             (chosen["non_mated_axis"], chosen["mated_axis"]) if has_point else None,

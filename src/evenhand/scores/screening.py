@@ -9,18 +9,18 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from evenhand.scores.breaks import Break, find_breaks
+from evenhand.scores.baselines import BaselineBreak, find_scale_breaks
 from evenhand.scores.moved_threshold import at_present_threshold, find_moved_thresholds
 from evenhand.terms.columns import Frame
 
-__all__ = ["Sound", "Trouble", "look_over"]
+__all__ = ["DataIssue", "Screened", "screen_scores"]
 
 FEWEST = 30
 MOSTLY = 0.98
 
 
 @dataclass(frozen=True)
-class Trouble:
+class DataIssue:
     """One thing about a reader's scores, or about all of them, and what it means for what can be known."""
 
     code: str
@@ -30,59 +30,59 @@ class Trouble:
 
 
 @dataclass(frozen=True)
-class Sound:
+class Screened:
     """The presentations with unusable scores emptied and old scales and thresholds left behind.
 
-    With the troubles and the breaks.
+    With the issues and the breaks.
     """
 
     presented: Frame
-    troubles: tuple[Trouble, ...]
-    breaks: tuple[Break, ...]
+    issues: tuple[DataIssue, ...]
+    breaks: tuple[BaselineBreak, ...]
 
 
-def look_over(presented: Frame) -> Sound:
+def screen_scores(presented: Frame) -> Screened:
     """Return the presentations (PRESENTED) with only sound scores left, and what was wrong with the others.
 
     Negative scores and scores of a reader that always writes the same are emptied. Before a break of scale the
     scores are emptied too: the new baseline starts there. Answers given before a threshold was moved become what
     they would be since then. Every presentation stays.
     """
-    kept, troubles = _usable(presented)
-    breaks = find_breaks(kept)
+    kept, issues = _usable(presented)
+    breaks = find_scale_breaks(kept)
     for found in breaks:
         before = (pl.col("reader") == found.reader) & (pl.col("day") < found.day)
         kept = kept.with_columns(score=pl.when(~before).then(pl.col("score")))
         count = presented.filter(before, pl.col("score").is_not_null()).height
-        troubles.append(Trouble("scale_break", found.reader, count, found.says))
+        issues.append(DataIssue("scale_break", found.reader, count, found.says))
     moved = find_moved_thresholds(kept)
     for found in moved:
         restated = at_present_threshold(kept, found)
         count = int((restated["is_refused"] != kept["is_refused"]).sum())
-        troubles.append(Trouble("threshold_moved", found.reader, count, found.says))
+        issues.append(DataIssue("threshold_moved", found.reader, count, found.says))
         kept = restated
-    return Sound(kept, tuple(troubles), (*breaks, *moved))
+    return Screened(kept, tuple(issues), (*breaks, *moved))
 
 
-def _usable(presented: Frame) -> tuple[Frame, list[Trouble]]:
+def _usable(presented: Frame) -> tuple[Frame, list[DataIssue]]:
     """Empty negative and constant scores, and say so and what is missing."""
-    troubles: list[Trouble] = []
+    issues: list[DataIssue] = []
     negative = presented.filter(pl.col("score") < 0)
     for reader, count in _by_reader(negative):
         says = (
             f"{reader} wrote {count:,} negative scores; a dissimilarity is 0 or more. They are left out; a value such "
             "as -1 often stands for no score."
         )
-        troubles.append(Trouble("negative_scores", reader, count, says))
+        issues.append(DataIssue("negative_scores", reader, count, says))
     kept = presented.with_columns(score=pl.when(pl.col("score") >= 0).then(pl.col("score")))
     constant = _constant(kept)
     for reader, value, count in constant:
         says = f"{reader} wrote {value:g} as nearly every one of {count:,} scores; they tell nothing and are left out."
-        troubles.append(Trouble("constant_scores", reader, count, says))
+        issues.append(DataIssue("constant_scores", reader, count, says))
     same = [reader for reader, _, _ in constant]
     kept = kept.with_columns(score=pl.when(~pl.col("reader").is_in(same)).then(pl.col("score")))
-    troubles.extend(_what_is_missing(kept, same))
-    return kept, troubles
+    issues.extend(_what_is_missing(kept, same))
+    return kept, issues
 
 
 def _by_reader(frame: Frame) -> list[tuple[str, int]]:
@@ -103,7 +103,7 @@ def _constant(frame: Frame) -> list[tuple[str, float, int]]:
     return most.select("reader", "score", "all").rows()
 
 
-def _what_is_missing(frame: Frame, said: list[str]) -> list[Trouble]:
+def _what_is_missing(frame: Frame, said: list[str]) -> list[DataIssue]:
     """Say of each reader what its log leaves out, and what therefore cannot be known."""
     by_reader = frame.group_by("reader").agg(
         presentations=pl.len(),
@@ -111,7 +111,7 @@ def _what_is_missing(frame: Frame, said: list[str]) -> list[Trouble]:
         refusals=pl.col("is_refused").sum(),
         refused_scores=(pl.col("score").is_not_null() & pl.col("is_refused")).sum(),
     )
-    troubles = []
+    issues = []
     for row in by_reader.sort("reader").iter_rows(named=True):
         reader, count = row["reader"], row["presentations"]
         if row["scores"] == 0 and reader not in said:
@@ -119,17 +119,17 @@ def _what_is_missing(frame: Frame, said: list[str]) -> list[Trouble]:
                 f"{reader} writes no scores: how far hands lie from the threshold, whether they drift, and who will be "
                 "refused soon cannot be known there."
             )
-            troubles.append(Trouble("no_scores", reader, count, says))
+            issues.append(DataIssue("no_scores", reader, count, says))
         if row["refusals"] == 0 and count >= FEWEST:
             says = f"{reader} writes no refusals: how many it refuses and where its threshold lies cannot be known"
             if row["scores"]:
                 says += ", and its scores look closer and steadier than they are, since the far ones are missing"
             says += "."
-            troubles.append(Trouble("no_refusals", reader, count, says))
+            issues.append(DataIssue("no_refusals", reader, count, says))
         elif row["scores"] and row["refusals"] and row["refused_scores"] == 0:
             says = (
                 f"{reader} writes refusals without their scores: they count as above its threshold, and a failure to "
                 "acquire cannot be told from a non-match."
             )
-            troubles.append(Trouble("refused_scores_missing", reader, row["refusals"], says))
-    return troubles
+            issues.append(DataIssue("refused_scores_missing", reader, row["refusals"], says))
+    return issues

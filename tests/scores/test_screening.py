@@ -9,61 +9,61 @@ import numpy as np
 import polars as pl
 import pytest
 
-from evenhand.scores import find_breaks, find_moved_thresholds, look_over
+from evenhand.scores import find_moved_thresholds, find_scale_breaks, screen_scores
 from tests.scores.invented import FIRST, log
 
 DAY = FIRST + timedelta(days=22)
 
 
-def troubles(frame: pl.DataFrame) -> dict[str, str]:
-    return {trouble.code: trouble.says for trouble in look_over(frame).troubles}
+def issues(frame: pl.DataFrame) -> dict[str, str]:
+    return {issue.code: issue.says for issue in screen_scores(frame).issues}
 
 
 def test_a_sound_log_has_no_trouble() -> None:
     frame = log(np.random.default_rng(1))
-    sound = look_over(frame)
-    assert sound.troubles == ()
-    assert sound.presented.equals(frame)
+    screened = screen_scores(frame)
+    assert screened.issues == ()
+    assert screened.presented.equals(frame)
 
 
 def test_negative_scores_are_left_out_and_counted() -> None:
     frame = log(np.random.default_rng(1))
     minus = (pl.col("reader") == "R0") & (pl.col("punch") % 5 == 0)
     frame = frame.with_columns(score=pl.when(minus).then(-1.0).otherwise("score"))
-    sound = look_over(frame)
+    screened = screen_scores(frame)
     count = frame.filter(minus).height
-    (trouble,) = sound.troubles
-    assert (trouble.code, trouble.reader, trouble.count) == ("negative_scores", "R0", count)
-    assert sound.presented["score"].null_count() == count
-    assert sound.presented.height == frame.height
+    (issue,) = screened.issues
+    assert (issue.code, issue.reader, issue.count) == ("negative_scores", "R0", count)
+    assert screened.presented["score"].null_count() == count
+    assert screened.presented.height == frame.height
 
 
 def test_a_reader_that_always_writes_the_same_tells_nothing() -> None:
     frame = log(np.random.default_rng(1))
     frame = frame.with_columns(score=pl.when(pl.col("reader") == "R1").then(50.0).otherwise("score"))
-    assert "R1 wrote 50 as nearly every one of" in troubles(frame)["constant_scores"]
+    assert "R1 wrote 50 as nearly every one of" in issues(frame)["constant_scores"]
 
 
 def test_what_a_log_leaves_out_cannot_be_known() -> None:
     frame = log(np.random.default_rng(1))
     without = frame.with_columns(score=pl.lit(None, pl.Float64))
-    assert "cannot be known" in troubles(without)["no_scores"]
+    assert "cannot be known" in issues(without)["no_scores"]
     accepted = frame.filter(~pl.col("is_refused"))
-    assert "its scores look closer and steadier than they are" in troubles(accepted)["no_refusals"]
+    assert "its scores look closer and steadier than they are" in issues(accepted)["no_refusals"]
     unscored = frame.with_columns(score=pl.when(~pl.col("is_refused")).then("score"))
-    assert "a failure to acquire cannot be told from a non-match" in troubles(unscored)["refused_scores_missing"]
+    assert "a failure to acquire cannot be told from a non-match" in issues(unscored)["refused_scores_missing"]
 
 
 def test_another_scale_half_way_is_a_break_and_a_new_baseline() -> None:
     frame = log(np.random.default_rng(2))
     new = (pl.col("reader") == "R2") & (pl.col("day") >= DAY)
     frame = frame.with_columns(score=pl.when(new).then(pl.col("score") * 6).otherwise("score"))
-    sound = look_over(frame)
-    (found,) = sound.breaks
+    screened = screen_scores(frame)
+    (found,) = screened.breaks
     assert (found.reader, found.day) == ("R2", DAY)
     assert 5.5 < found.factor < 6.5
     assert "Start a new baseline" in found.says
-    old = sound.presented.filter(pl.col("reader") == "R2", pl.col("day") < DAY)
+    old = screened.presented.filter(pl.col("reader") == "R2", pl.col("day") < DAY)
     assert old["score"].null_count() == old.height
     assert old["is_refused"].null_count() == 0
 
@@ -71,9 +71,9 @@ def test_another_scale_half_way_is_a_break_and_a_new_baseline() -> None:
 def test_dirt_that_gathers_and_one_changed_hand_are_no_break() -> None:
     rng = np.random.default_rng(3)
     gathering = log(rng, shift=lambda p, r, d: 0.05 * max(d - 15, 0) if r == 1 else 0.0)
-    assert find_breaks(gathering) == []
+    assert find_scale_breaks(gathering) == []
     one_hand = log(rng, shift=lambda p, r, d: 2.0 if p == 3 and d >= 20 else 0.0)
-    assert find_breaks(one_hand) == []
+    assert find_scale_breaks(one_hand) == []
 
 
 def moved_on(day: Any, after: float, reader: str = "R1", before: float = 18.0) -> pl.DataFrame:
@@ -85,20 +85,20 @@ def moved_on(day: Any, after: float, reader: str = "R1", before: float = 18.0) -
 
 @pytest.mark.parametrize("after", [12.0, 26.0])
 def test_a_moved_threshold_is_a_break_and_a_new_baseline(after: float) -> None:
-    sound = look_over(moved_on(DAY, after))
-    (found,) = sound.breaks
+    screened = screen_scores(moved_on(DAY, after))
+    (found,) = screened.breaks
     assert (found.reader, found.kind) == ("R1", "threshold")
     assert abs((found.day - DAY).days) <= 1
     assert found.factor == pytest.approx(after / 18, rel=0.1)
     assert "its threshold was moved" in found.says
-    assert {trouble.code for trouble in sound.troubles} == {"threshold_moved"}
+    assert {issue.code for issue in screened.issues} == {"threshold_moved"}
     # answers of before are as the threshold since then would have given them, and no score is lost
-    here = sound.presented.filter(pl.col("reader") == "R1")
+    here = screened.presented.filter(pl.col("reader") == "R1")
     accepted = here.filter(~pl.col("is_refused"))["score"].max()
     refused = here.filter("is_refused")["score"].min()
     assert accepted < refused
     assert accepted == pytest.approx(after, rel=0.15)
-    assert sound.presented["score"].null_count() == 0
+    assert screened.presented["score"].null_count() == 0
 
 
 def test_where_refused_scores_are_not_written_a_moved_threshold_cannot_be_told() -> None:

@@ -17,7 +17,7 @@ import polars as pl
 from evenhand.scores.effects.fit import MAD
 from evenhand.terms.columns import Frame
 
-__all__ = ["Break", "find_breaks"]
+__all__ = ["BaselineBreak", "find_scale_breaks"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -30,7 +30,7 @@ SIDE = 3
 
 
 @dataclass(frozen=True)
-class Break:
+class BaselineBreak:
     """From `day` on a reader's scores are `factor` times what they were, or its threshold is."""
 
     reader: str
@@ -41,8 +41,8 @@ class Break:
     says: str
 
 
-def find_breaks(presented: Frame) -> list[Break]:
-    """Return the breaks of scale in sound scores (PRESENTED), at most one a reader, by reader."""
+def find_scale_breaks(presented: Frame) -> list[BaselineBreak]:
+    """Return the breaks of scale in screened scores (PRESENTED), at most one a reader, by reader."""
     scored = presented.filter(pl.col("score").is_not_null(), pl.col("score") > 0)
     found = []
     for (reader,), rows in scored.sort("day").group_by("reader", maintain_order=True):
@@ -52,7 +52,7 @@ def find_breaks(presented: Frame) -> list[Break]:
     return sorted(found, key=lambda one: one.reader)
 
 
-def _of_reader(reader: str, rows: Frame) -> Break | None:
+def _of_reader(reader: str, rows: Frame) -> BaselineBreak | None:
     daily = rows.group_by("day").agg(pl.col("score").log().median()).sort("day")
     level, days = daily["score"].to_numpy(), daily["day"].to_list()
     at = _split(level)
@@ -82,7 +82,7 @@ def _of_reader(reader: str, rows: Frame) -> Break | None:
         "once: another scale, by a changed setting, program or reader. Start a new baseline that day; earlier scores "
         "are left out until then."
     )
-    return Break(reader, day, "scale", factor, len(change), says)
+    return BaselineBreak(reader, day, "scale", factor, len(change), says)
 
 
 def _split(level: Floats) -> int | None:

@@ -3,8 +3,8 @@
 The presentations are judged against the whole fleet's placement noise: three numbers judged by themselves tell almost
 nothing, since two that agree and one apart happens by chance all the time.
 
-Source: chi-square and Satterthwaite (1946), Biometrics Bulletin 2:110-114; sums of squares from pair distances are an
-identity. Three presentations, or up to five where they disagree: common practice, no source.
+Source: chi-square and Satterthwaite (1946), Biometrics Bulletin 2:110-114. Three presentations, or up to five where
+they disagree: common practice, no source.
 """
 
 from __future__ import annotations
@@ -17,19 +17,19 @@ import numpy.typing as npt
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["Enrolment", "Placing", "judge_distances", "judge_scores", "leave_one_out", "usual_placing", "within_sum"]
+__all__ = ["EnrolmentQuality", "PlacementNoise", "assess_enrolment", "estimate_placement"]
 
 Floats = npt.NDArray[np.float64]
-Advice = Literal["accept", "one_more", "leave_one_out", "another_way"]
+EnrolmentAdvice = Literal["accept", "one_more", "leave_one_out", "another_way"]
 
 FEWEST, MOST = 3, 5
 SURE = 0.99
 FEWEST_SCORES = 20
-"""Scores from which the placing usual at a reader is taken to be known. Common practice, no source."""
+"""Scores from which the placement usual at a reader is taken to be known. Common practice, no source."""
 
 
 @dataclass(frozen=True)
-class Enrolment:
+class EnrolmentQuality:
     """What to do with an enrolment: `leave_out` is the presentation to discard, from 0, where one is.
 
     `spread` and `limit` are the sum of squares and what it may be; `inflation` is by how much the standard deviation
@@ -37,7 +37,7 @@ class Enrolment:
     these first comparisons.
     """
 
-    advice: Advice
+    advice: EnrolmentAdvice
     leave_out: int | None
     spread: float
     limit: float
@@ -47,15 +47,15 @@ class Enrolment:
 
 
 @dataclass(frozen=True)
-class Placing:
+class PlacementNoise:
     """How hands are usually laid down: the mean score, and how many equal features would scatter so."""
 
     usual: float
     features: float
 
 
-def usual_placing(scores: Floats) -> Placing | None:
-    """Return the usual placing from everyday scores of settled references; None for fewer than twenty, or all alike.
+def estimate_placement(scores: Floats) -> PlacementNoise | None:
+    """Return the usual placement from everyday scores of settled references; None for fewer than twenty, or all alike.
 
     Scores are taken for squared distances, whose variance is 2 mean^2 / features; people's own steadiness makes that
     fewer features and a wider limit. Source: Satterthwaite (1946).
@@ -63,45 +63,10 @@ def usual_placing(scores: Floats) -> Placing | None:
     if len(scores) < FEWEST_SCORES or float(np.ptp(scores)) == 0:
         return None
     usual = float(np.mean(scores))
-    return Placing(usual, 2 * usual**2 / float(np.var(scores, ddof=1)))
+    return PlacementNoise(usual, 2 * usual**2 / float(np.var(scores, ddof=1)))
 
 
-def within_sum(squared: Floats) -> float:
-    """Return the sum of squares around the mean from squared distances of all pairs (n, n)."""
-    return float(np.triu(squared, 1).sum() / len(squared))
-
-
-def leave_one_out(squared: Floats) -> Floats:
-    """Return each presentation's squared distance to the mean of the others, standardised to one noise variance."""
-    n = len(squared)
-    to_mean = squared.sum(axis=1) / n - np.triu(squared, 1).sum() / n**2
-    return np.asarray(to_mean * (n / (n - 1)) ** 2 / (n / (n - 1)))
-
-
-def judge_distances(squared: Floats, features: float, noise: float) -> Enrolment:
-    """Return the advice from the squared distances of all pairs of presentations (n, n).
-
-    `features` is the effective number of features and `noise` the variance of one feature's placement, both known
-    from the fleet. Raises Refusal for fewer than three or more than five presentations.
-    """
-    n = len(squared)
-    _check(n)
-    from scipy.special import chdtri
-
-    limit = float(noise * chdtri(features * (n - 1), 1 - SURE))
-    spread = within_sum(squared)
-    usual = features * noise
-    if spread <= limit:
-        return _accepted(n, spread, limit, usual)
-    apart = leave_one_out(squared)
-    worst = int(np.argmax(apart))
-    rest = np.delete(np.delete(squared, worst, axis=0), worst, axis=1)
-    rest_limit = float(noise * chdtri(features * (n - 2), 1 - SURE))
-    one_apart = apart[worst] > noise * chdtri(features, 1 - SURE) and within_sum(rest) <= rest_limit
-    return _otherwise(n, worst if one_apart else None, spread, limit, usual)
-
-
-def judge_scores(scores: Floats, usual: float, features: float) -> Enrolment:
+def assess_enrolment(scores: Floats, usual: float, features: float) -> EnrolmentQuality:
     """Return the advice from the scores of presentations 2 to n, each against the mean of those before it.
 
     `usual` is the fleet's mean squared distance to a settled reference. The k-th presentation against the mean of
@@ -131,25 +96,25 @@ def _check(n: int) -> None:
         raise Refusal(f"an enrolment is judged from {FEWEST} to {MOST} presentations, not {n}.")
 
 
-def _accepted(n: int, spread: float, limit: float, usual: float) -> Enrolment:
+def _accepted(n: int, spread: float, limit: float, usual: float) -> EnrolmentQuality:
     inflation, expected = _at_first(n, usual)
     says = (
         f"The {n} presentations agree; until the reference settles, scores spread {inflation:.2f} times as wide, "
         f"around {expected:.2g}."
     )
-    return Enrolment("accept", None, spread, limit, inflation, expected, says)
+    return EnrolmentQuality("accept", None, spread, limit, inflation, expected, says)
 
 
-def _otherwise(n: int, worst: int | None, spread: float, limit: float, usual: float) -> Enrolment:
+def _otherwise(n: int, worst: int | None, spread: float, limit: float, usual: float) -> EnrolmentQuality:
     inflation, expected = _at_first(n - 1 if worst is not None else n, usual)
     if worst is not None and n > FEWEST:
         says = f"Presentation {worst + 1} lies apart from the others, which agree: leave it out."
-        return Enrolment("leave_one_out", worst, spread, limit, inflation, expected, says)
+        return EnrolmentQuality("leave_one_out", worst, spread, limit, inflation, expected, says)
     if n < MOST:
         says = "The presentations disagree more than placement explains: lay the hand down once more."
-        return Enrolment("one_more", worst, spread, limit, inflation, expected, says)
+        return EnrolmentQuality("one_more", worst, spread, limit, inflation, expected, says)
     says = "Five presentations still disagree: try on another day, or offer another way to clock."
-    return Enrolment("another_way", None, spread, limit, inflation, expected, says)
+    return EnrolmentQuality("another_way", None, spread, limit, inflation, expected, says)
 
 
 def _at_first(n: int, usual: float) -> tuple[float, float]:

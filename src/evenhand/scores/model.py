@@ -16,7 +16,7 @@ from evenhand.scores.effects.scale import Scale, choose_scale
 from evenhand.scores.tables import EXPLAINED
 from evenhand.terms.columns import Frame
 
-__all__ = ["Recognition", "explain", "recognise"]
+__all__ = ["ScoreModel", "explain", "fit_scores"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -25,7 +25,7 @@ FEWEST = 30
 
 
 @dataclass(frozen=True)
-class Recognition:
+class ScoreModel:
     """What the scores of `people` at `readers` tell; codes are places in these lists, days count from `first`.
 
     `scores` are the presentations used, by person and time; `values` their scores on the fit's scale, with what is
@@ -55,8 +55,8 @@ class Recognition:
         return self.first + timedelta(days=point)
 
 
-def recognise(presented: Frame) -> Recognition | None:
-    """Return what the presentations (PRESENTED, sound scores only) tell; None for fewer than thirty scores.
+def fit_scores(presented: Frame) -> ScoreModel | None:
+    """Return what the presentations (PRESENTED, screened scores only) tell; None for fewer than thirty scores.
 
     Refusals without a score count as above the reader's threshold, where that reader has accepted with scores and
     the person has scores at all; others tell nothing here.
@@ -74,7 +74,7 @@ def recognise(presented: Frame) -> Recognition | None:
     day = (used["day"] - first).dt.total_days().to_numpy().astype(np.int64)
     pairs = pair_days(person, reader, day, fit.values, fit.effects, fit.fitted, days)
     cells = fit.effects.cells
-    return Recognition(
+    return ScoreModel(
         scores=used,
         people=people.to_list(),
         readers=readers.to_list(),
@@ -148,24 +148,24 @@ def _fitted(person: Ints, reader: Ints, effects: Effects) -> Floats:
     return np.asarray(effects.mean + effects.person[person] + effects.reader[reader] + effects.pair[place])
 
 
-def explain(recognition: Recognition) -> Frame:
+def explain(model: ScoreModel) -> Frame:
     """Return of every score how it differs from a usual one, and by whose part (EXPLAINED).
 
     The parts are differences on the fit's scale and add up exactly: person (this person at this reader, as ever),
     reader (as ever, and what its people shared that day), day (what was the person's own that day), and the rest.
     """
-    effects, daily = recognition.effects, recognition.daily
-    has_score = recognition.scores["score"].is_not_null().to_numpy()
-    person, reader = recognition.person[has_score], recognition.reader[has_score]
-    day = recognition.day[has_score]
+    effects, daily = model.effects, model.daily
+    has_score = model.scores["score"].is_not_null().to_numpy()
+    person, reader = model.person[has_score], model.reader[has_score]
+    day = model.day[has_score]
     of_reader = effects.reader[reader] + daily.reader_shift[reader, day]
-    of_person = recognition.fitted[has_score] - effects.mean - effects.reader[reader]
+    of_person = model.fitted[has_score] - effects.mean - effects.reader[reader]
     of_day = _own_day(daily)[person, day]
-    total = recognition.values[has_score] - effects.mean
+    total = model.values[has_score] - effects.mean
     rest = total - of_person - of_reader - of_day
-    usual = float(np.asarray(recognition.scale.back(np.array(effects.mean))))
+    usual = float(np.asarray(model.scale.back(np.array(effects.mean))))
     return EXPLAINED.frame(
-        recognition.scores.filter(pl.Series(has_score))
+        model.scores.filter(pl.Series(has_score))
         .select("punch", "person", "reader", "at", "is_refused", "score")
         .with_columns(
             usual=pl.lit(usual),
