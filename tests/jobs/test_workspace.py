@@ -1,9 +1,6 @@
 """Making and opening a workspace."""
 
-import os
-import shutil
 import sqlite3
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +12,7 @@ from evenhand.store.taking import FileTaken, taking
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import READERS
+from tests.disks import full_after, open_folder, readable_only
 
 
 def take_readers(workspace: Workspace, *rows: tuple[str, str, str]) -> None:
@@ -133,35 +131,16 @@ def test_the_workplaces_zone_holds_where_no_reader_hangs(tmp_path: Path) -> None
     made.close()
 
 
-def mounted(folder: Path, options: str) -> bool:
-    """Mount a memory file system on `folder`; False where this machine does not allow it."""
-    folder.mkdir(exist_ok=True)
-    mount = shutil.which("mount")
-    if mount is None or os.geteuid() != 0:
-        return False
-    done = subprocess.run([mount, "-t", "tmpfs", "-o", options, "tmpfs", folder], capture_output=True, check=False)
-    return done.returncode == 0
+def test_a_workspace_that_may_only_be_read_is_refused() -> None:
+    with open_folder() as folder:
+        create_workspace(folder / "mill").close()
+        with readable_only(folder / "mill"), pytest.raises(Refusal, match="may only be read"):
+            open_workspace(folder / "mill")
 
 
-@pytest.fixture
-def small_disk(tmp_path: Path) -> Iterator[Path]:
-    folder = tmp_path / "disk"
-    if not mounted(folder, "size=1m"):
-        pytest.skip("only a superuser may mount a file system")
-    yield folder
-    subprocess.run(["umount", "-l", folder], check=True)
-
-
-def test_a_workspace_on_a_disk_that_may_only_be_read_is_refused(small_disk: Path) -> None:
-    create_workspace(small_disk / "mill").close()
-    subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
-    with pytest.raises(Refusal, match="may only be read"):
-        open_workspace(small_disk / "mill")
-
-
-def test_a_workspace_is_not_made_on_a_full_disk(small_disk: Path) -> None:
-    (small_disk / "ballast").write_bytes(bytes(1000 * 1024))
-    with pytest.raises(Refusal, match="disk is full"):
-        create_workspace(small_disk / "mill")
+def test_a_workspace_is_not_made_on_a_full_disk(tmp_path: Path) -> None:
+    with full_after(4), pytest.raises(Refusal, match="disk is full"):
+        create_workspace(tmp_path / "mill")
     with pytest.raises(Refusal, match="is no workspace"):
-        open_workspace(small_disk / "mill")
+        open_workspace(tmp_path / "mill")
+    create_workspace(tmp_path / "mill").close()
