@@ -1,22 +1,25 @@
-# One virtual environment, made from the lock; every target brings it up to date first.
+# One virtual environment, made from the locks; every target brings it up to date first.
 PYTHON ?= python3.11
 VENV := .venv
 BIN := $(VENV)/bin
+INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint bench serve lock clean
+.PHONY: help demo test lint bench mutants serve lock clean
 
 help: ## list the targets
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
-$(VENV)/run.stamp: requirements.lock pyproject.toml
+# What builds the package is pinned by a lock of its own and works outside the environment, for a moment. Elder pips know
+# the lock's name in the environment by the first of the two variables, newer ones by the second.
+$(VENV)/run.stamp: requirements.lock requirements-build.lock pyproject.toml
 	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --require-hashes --requirement requirements.lock
-	$(BIN)/python -m pip install --quiet --no-build-isolation --no-deps --editable .
+	$(INSTALL) --require-hashes --requirement requirements.lock
+	PIP_CONSTRAINT=requirements-build.lock PIP_BUILD_CONSTRAINT=requirements-build.lock $(INSTALL) --no-deps --editable .
 	touch $@
 
 $(VENV)/dev.stamp: $(VENV)/run.stamp requirements-dev.lock
-	$(BIN)/python -m pip install --quiet --require-hashes --requirement requirements-dev.lock
+	$(INSTALL) --require-hashes --requirement requirements-dev.lock
 	touch $@
 
 demo: $(VENV)/run.stamp ## take an invented workplace's files in and show what needs a person today
@@ -26,7 +29,7 @@ serve: $(VENV)/run.stamp ## show the demo's pages on this machine
 	$(BIN)/evenhand --workspace demo/workspace serve
 
 test: $(VENV)/dev.stamp lint ## lint, types, import rules and every test
-	$(BIN)/python -m pytest -n auto --dist loadfile
+	tests/services.sh $(BIN)/python -m pytest -n auto --dist loadfile
 
 lint: $(VENV)/dev.stamp ## format, lint, types and import rules
 	$(BIN)/ruff format --check --quiet src tests bench
@@ -37,12 +40,12 @@ lint: $(VENV)/dev.stamp ## format, lint, types and import rules
 bench: $(VENV)/dev.stamp ## print the measured ratios against their yardsticks
 	$(BIN)/python -m bench
 
+LOCK = $(BIN)/pip-compile --quiet --upgrade --generate-hashes --no-emit-index-url --no-emit-find-links --allow-unsafe --strip-extras
+
 lock: ## write the locks again, to the newest versions that fit
-	$(BIN)/pip-compile --quiet --upgrade --generate-hashes --no-emit-index-url --no-emit-find-links \
-		--strip-extras --extra team --all-build-deps --output-file requirements.lock pyproject.toml
-	$(BIN)/pip-compile --quiet --upgrade --generate-hashes --no-emit-index-url --no-emit-find-links --allow-unsafe \
-		--strip-extras --extra team --extra dev --all-build-deps --constraint requirements.lock \
-		--output-file requirements-dev.lock pyproject.toml
+	$(LOCK) --extra team --output-file requirements.lock pyproject.toml
+	$(LOCK) --all-build-deps --only-build-deps --output-file requirements-build.lock pyproject.toml
+	$(LOCK) --extra team --extra dev --constraint requirements.lock --output-file requirements-dev.lock pyproject.toml
 
 clean: ## remove the environment and the demo
 	rm -rf $(VENV) demo
