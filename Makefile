@@ -2,7 +2,7 @@
 PYTHON ?= python3.11
 VENV := .venv
 BIN := $(VENV)/bin
-INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
+INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-compile
 
 .DEFAULT_GOAL := help
 .PHONY: help demo test lint bench mutants serve lock clean
@@ -10,12 +10,13 @@ INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 help: ## list the targets
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
-# What builds the package is pinned by a lock of its own and works outside the environment, for a moment. Elder pips know
-# the lock's name in the environment by the first of the two variables, newer ones by the second.
+# What builds the package is pinned by a lock of its own, and gone once the package is there.
 $(VENV)/run.stamp: requirements.lock requirements-build.lock pyproject.toml
 	test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	$(INSTALL) --require-hashes --requirement requirements.lock
-	PIP_CONSTRAINT=requirements-build.lock PIP_BUILD_CONSTRAINT=requirements-build.lock $(INSTALL) --no-deps --editable .
+	$(INSTALL) --require-hashes --requirement requirements-build.lock --target $(VENV)/build --upgrade
+	PYTHONPATH=$(CURDIR)/$(VENV)/build $(INSTALL) --no-build-isolation --no-deps --editable .
+	rm -rf $(VENV)/build
 	touch $@
 
 $(VENV)/dev.stamp: $(VENV)/run.stamp requirements-dev.lock
