@@ -39,7 +39,7 @@ def workspace_asked(ctx: click.Context) -> Any:
 def now_or(text: str | None) -> datetime:
     """Return the instant asked for, or now; raises Refusal where the text is no time with its offset."""
     if text is None:
-        return datetime.now(UTC).replace(microsecond=0)
+        return datetime.now(UTC).replace(microsecond=0)  # noqa: TID251  the commands' clock
     try:
         instant = datetime.fromisoformat(text)
     except ValueError as error:

@@ -137,7 +137,7 @@ def take_file(
 def _store(workspace: Workspace, incoming: Incoming, layout: Layout, kept_as: Path | None, rows: Rows) -> Receipt:
     layout_path = kept_as or place_for(workspace.layouts, layout)
     refused_path = workspace.refused / f"{incoming.name}.csv"
-    source = FileTaken(incoming.name, incoming.sha256, layout_path.name, int(time.time()))
+    source = FileTaken(incoming.name, incoming.sha256, layout_path.name, int(time.time()))  # noqa: TID251  when it was taken
     beside: dict[Path, Path] = {}
     for place in (layout_path, refused_path):
         place.parent.mkdir(exist_ok=True)

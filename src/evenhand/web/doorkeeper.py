@@ -54,7 +54,7 @@ class Doorkeeper:
     `clock` tells seconds as time.time does; it is never the time that `--as-of` sets, which stands still.
     """
 
-    def __init__(self, clock: Callable[[], float] = time.time) -> None:
+    def __init__(self, clock: Callable[[], float] = time.time) -> None:  # noqa: TID251  the door's clock
         self._clock = clock
         self._invitations: dict[str, tuple[Visit | None, float]] = {}
         self._sessions: dict[str, Session] = {}
