@@ -208,3 +208,98 @@ def test_a_punch_returned_to_nobody_goes_back_to_whoever_holds_its_number():
     everybody = people({"number": "4821"}, {"number": "7360"})
     assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away))) == {1: "P1"}
     assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away, returned))) == {1: "P0"}
+
+
+FEW_NUMBERS = ["1", "2", "3", "01"]
+
+
+@st.composite
+def workplaces(draw):
+    """Punches with some outcomes, people who hand numbers on, and corrections of every kind."""
+    day = st.dates(date(2026, 3, 1), date(2026, 3, 9)) | st.none()
+    held = draw(st.lists(st.tuples(st.sampled_from(FEW_NUMBERS), day, day), min_size=1, max_size=6))
+    roster = people(*({"number": number, "hired_on": hired, "left_on": left} for number, hired, left in held))
+    keyed = draw(
+        st.lists(
+            st.tuples(
+                st.sampled_from(FEW_NUMBERS),
+                st.sampled_from(["North", "Hill", "Attic"]),
+                # few instants, so that punches of one person often tie
+                st.integers(0, 40).map(lambda hours: instant("2026-02-28 00:00") + 5 * 3600 * hours),
+                st.sampled_from([None, "accepted", "accepted", "refused"]),
+            ),
+            max_size=25,
+        )
+    )
+    stored = draw(st.permutations(range(1, len(keyed) + 1)))
+    recorded = RECORDED.rows(
+        {"punch": punch, "number": number, "reader": reader, "at": at, "outcome": outcome, "direction": None}
+        for punch, (number, reader, at, outcome) in zip(stored, keyed, strict=True)
+    )
+    about = st.sampled_from([*stored, -1, -2])
+    decided = draw(
+        st.lists(
+            st.one_of(
+                st.fixed_dictionaries({"action": st.just("leave_out"), "punch": about}),
+                st.fixed_dictionaries(
+                    {"action": st.just("direct"), "punch": about, "direction": st.sampled_from(["in", "out"])}
+                ),
+                st.fixed_dictionaries(
+                    {
+                        "action": st.just("attribute"),
+                        "punch": about,
+                        "person": st.sampled_from(["", "P0", "P1", "elsewhere"]),
+                    }
+                ),
+                st.fixed_dictionaries(
+                    {"action": st.just("add"), "at": st.integers(0, 10**9), "person": st.sampled_from(["P0", "P9"])}
+                ),
+            ),
+            max_size=8,
+        )
+    )
+    # an added punch needs somebody whose site has a reader
+    decided = [row | {"person": "P0"} if row["action"] == "add" else row for row in decided]
+    return recorded, roster, corrections(*decided)
+
+
+@given(workplaces(), st.sets(st.sampled_from(FEW_NUMBERS)), st.sets(st.integers(-8, 25)))
+@settings(max_examples=200, deadline=None)
+def test_some_punches_attributed_anew_are_as_in_the_whole_run(place, numbers, some):
+    recorded, roster, decided = place
+    whole = attribute(recorded, roster, READERS_HERE, decided)
+    part = attribute(recorded, roster, READERS_HERE, decided, numbers=numbers, punches=some)
+    keyed = set(recorded.filter(pl.col("number").is_in(sorted(numbers)))["punch"]) | some
+    within = pl.col("punch").is_in(sorted(keyed))
+    assert part.owned.equals(whole.owned.filter(within))
+    assert part.unowned.equals(whole.unowned.filter(within))
+
+
+@given(workplaces())
+@settings(max_examples=60, deadline=None)
+def test_owned_punches_stand_by_person_time_and_punch_and_no_punch_is_lost(place):
+    recorded, roster, decided = place
+    found = attribute(recorded, roster, READERS_HERE, decided)
+    OWNED.check(found.owned)
+    assert found.owned.equals(found.owned.sort("person", "at", "punch"))
+    both = [*found.owned["punch"], *found.unowned["punch"]]
+    assert len(both) == len(set(both))
+    left_out = decided.filter(pl.col("punch").is_not_null()).unique("punch", keep="last", maintain_order=True)
+    gone = set(left_out.filter(pl.col("action") == "leave_out")["punch"])
+    counting = set(recorded.filter(pl.col("outcome").fill_null("accepted") == "accepted")["punch"])
+    added = {-row for row in decided.filter(pl.col("action") == "add")["correction"]}
+    assert set(both) == (counting | added) - gone
+
+
+@pytest.mark.parametrize("apart", [1, 2**61])
+def test_times_too_far_apart_for_one_sorting_key_are_sorted_all_the_same(apart):
+    roster = people({"number": "1"}, {"number": "2"})
+    recorded = punches(
+        {"at": apart, "number": "2"},
+        {"at": -apart, "number": "2"},
+        {"at": apart, "number": "1"},
+        {"at": -apart, "number": "1", "punch": 9},
+        {"at": -apart, "number": "1", "punch": 8},
+    )
+    found = attribute(recorded, roster, READERS_HERE, NOBODY)
+    assert found.owned["punch"].to_list() == [8, 9, 3, 2, 1]
