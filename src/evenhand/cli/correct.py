@@ -35,13 +35,14 @@ def command(
     yes: bool,
 ) -> None:
     """Correct PERSON's punches. The punches stay as they are; the correction is a row of its own beside them."""
-    from evenhand.jobs.correct import Asked, civil_instant, correct, foresee
+    from evenhand.jobs.correct import Asked, civil_instant, correct, foresee, reckon_around
 
     workspace = workspace_asked(ctx)
     now = now_or(None)
-    instant: datetime | None = civil_instant(workspace, person, at) if at else None
+    reckoning = reckon_around(workspace, at=at, punch=punch, as_of=now)
+    instant: datetime | None = civil_instant(reckoning.snapshot, person, at) if at else None
     asked = Asked(action, person, author or "", reason, punch=punch, at=instant, direction=direction)
-    seen = foresee(workspace, asked, as_of=now)
+    seen = foresee(reckoning, asked, as_of=now)
     click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
     click.echo(
         f"  before  ordinary {as_figures(seen.ordinary_before_s)}  overtime {as_figures(seen.overtime_before_s)}"
@@ -53,5 +54,5 @@ def command(
     )
     if not yes:
         click.confirm("Make this correction?", abort=True)
-    number, _ = correct(workspace, asked, as_of=now)
+    number, _ = correct(workspace, reckoning, asked, as_of=now)
     click.echo(f"Correction {number} made by {author}. {cautions.CALCULATION}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from evenhand.cli.asked import as_json, workspace_asked
+from evenhand.cli.asked import as_json, now_or, workspace_asked
 from evenhand.cli.enrol_day import change, plan
 from evenhand.cli.enrol_readers import coverage, queue
 from evenhand.cli.printing import print_json, print_table
@@ -106,9 +106,9 @@ def print_it(ctx: click.Context, name: str, address: str | None, language: str, 
 @click.pass_context
 def prove(ctx: click.Context, name: str | None, as_json: bool) -> None:
     """Say what the punches prove of ROUND, or of every round: an enrolment counts with the first accepted punch."""
-    from evenhand.jobs.rounds import prove_rounds
+    from evenhand.jobs.rounds import prove_now
 
-    proof = prove_rounds(workspace_asked(ctx), name)
+    proof = prove_now(workspace_asked(ctx), name, as_of=now_or(None))
     if as_json:
         print_json(proof)
         return

@@ -59,7 +59,7 @@ def plan(ctx: click.Context, /, day: str, author: str | None, as_of: str | None,
     if as_json:
         print_json({"round": planned.name, "items": planned.items, "left_out": planned.left_out, **_quality(planned)})
         return
-    _print_plan(ctx, planned)
+    _print_plan(planned)
 
 
 @click.command()
@@ -72,7 +72,7 @@ def change(ctx: click.Context, name: str, absent: tuple[str, ...], seconds: floa
     """Plan the rest of ROUND again: who missed a slot gets another, everybody else stays where they can."""
     from evenhand.jobs.enrolling import change_round
 
-    _print_plan(ctx, change_round(workspace_asked(ctx), name, absent=absent, as_of=now_or(as_of), seconds=seconds))
+    _print_plan(change_round(workspace_asked(ctx), name, absent=absent, as_of=now_or(as_of), seconds=seconds))
 
 
 def _asked_day(day: str, given: dict[str, Any]) -> Any:
@@ -123,17 +123,14 @@ def _quality(planned: Any) -> dict[str, Any]:
     return {"minutes": planned.planned.minutes, "bound": planned.planned.bound, "gap": planned.planned.gap}
 
 
-def _print_plan(ctx: click.Context, planned: Any) -> None:
-    from evenhand.jobs.period import workplace_zone
-
-    zone = workplace_zone(workspace_asked(ctx))
+def _print_plan(planned: Any) -> None:
     print_table(
         ("Reader", "No.", "At", "Do", "Number", "Name", "Standing by"),
         (
             (
                 row["reader"],
                 row["position"],
-                as_clock(row["starts_at"], zone) if row["starts_at"] else "",
+                as_clock(row["starts_at"], planned.zone) if row["starts_at"] else "",
                 row["action"].replace("_", " "),
                 row["number"],
                 row["name"],

@@ -23,11 +23,14 @@ def command(
 ) -> None:
     """Write the hours of a closed pay period as CSV and XLSX, with a note of control totals and sources."""
     from evenhand.jobs.handoff import hand_off
+    from evenhand.jobs.reckoning import reckon_period
 
+    workspace, now, day = workspace_asked(ctx), now_or(as_of), day_asked(period, "--period")
     made = hand_off(
-        workspace_asked(ctx),
-        as_of=now_or(as_of),
-        period_day=day_asked(period, "--period"),
+        workspace,
+        reckon_period(workspace, now, day),
+        as_of=now,
+        period_day=day,
         despite=despite,
         author=author or "",
     )

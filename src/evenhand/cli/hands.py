@@ -80,9 +80,9 @@ def findings(ctx: click.Context) -> None:
 def person(ctx: click.Context, person: str) -> None:
     """Show one person's scores by day and reader, with what each high score is made of."""
     from evenhand.jobs.hands import person_hands
-    from evenhand.jobs.hours import find_person
+    from evenhand.jobs.reckoning import reckon_period
 
-    who = find_person(workspace_asked(ctx), person)
+    who = reckon_period(workspace_asked(ctx), ctx.obj).snapshot.find_person(person)
     seen = person_hands(workspace_asked(ctx), _looked(ctx), str(who["person"]))
     if ctx.meta["asked"][3]:
         print_json(seen)

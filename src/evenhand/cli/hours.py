@@ -24,22 +24,23 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
     """List everybody's hours of the period payroll waits for, or of one week."""
     if ctx.invoked_subcommand:
         return
-    from evenhand.jobs.hours import hours_between, names_of
-    from evenhand.jobs.period import period_waited_for
+    from evenhand.jobs.reckoning import reckon_period, reckon_weeks
 
-    workspace = workspace_asked(ctx)
+    workspace, now = workspace_asked(ctx), now_or(as_of)
     first = day_asked(week, "--week")
     if first is None:
-        period = period_waited_for(workspace, now_or(as_of))
+        reckoning = reckon_period(workspace, now, history=timedelta(0))
+        period = reckoning.period()
         first, last = period.first, period.last
     else:
         last = first + timedelta(days=6)
-    hours = hours_between(workspace, first, last)
+        reckoning = reckon_weeks(workspace, now, first, last)
+    hours = reckoning.hours_between(first, last)
     weeks = hours.weeks.sort("person", "workweek")
     if as_json:
         print_json(weeks)
         return
-    names = names_of(workspace)
+    names = reckoning.snapshot.names
     print_table(
         ("Person", "Name", "Week of", "Recorded", "Ordinary", "Overtime", "Double", "Paid", "Open"),
         (
@@ -73,11 +74,13 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
 @click.pass_context
 def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     """Explain the paid time of PERSON (an identifier, a number or a name) on DAY, such as 2026-11-09."""
-    from evenhand.jobs.hours import day_hours
+    from evenhand.jobs.hours import day_of
+    from evenhand.jobs.reckoning import reckon_day
 
     wanted = day_asked(day, "DAY")
     assert wanted is not None
-    seen = day_hours(workspace_asked(ctx), person, wanted)
+    reckoning = reckon_day(workspace_asked(ctx), now_or(None), wanted)
+    seen = day_of(reckoning.person_week(person, wanted), wanted)
     if as_json:
         print_json(seen)
         return

@@ -56,8 +56,9 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
 def confusable(ctx: click.Context, as_json: bool) -> None:
     """List numbers one slip apart, those of people who share readers and hours first."""
     from evenhand.jobs.numbers import confusable_now
+    from evenhand.jobs.reckoning import reckon_period
 
-    pairs = confusable_now(workspace_asked(ctx), ctx.obj)
+    pairs = confusable_now(reckon_period(workspace_asked(ctx), ctx.obj))
     if as_json:
         print_json(pairs)
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from evenhand.cli.asked import as_json, day_asked, workspace_asked
+from evenhand.cli.asked import as_json, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.words import as_figures
@@ -19,11 +19,11 @@ __all__ = ["command"]
 @click.pass_context
 def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     """Show the pay of PERSON (an identifier, a number or a name) for the workweek that holds WEEK, a date."""
-    from evenhand.jobs.pay import person_pay
+    from evenhand.jobs.reckoning import reckon_day
 
     day = day_asked(week, "WEEK")
     assert day is not None
-    seen = person_pay(workspace_asked(ctx), person, day)
+    seen = reckon_day(workspace_asked(ctx), now_or(None), day).person_pay(person, day)
     if as_json:
         print_json({"lines": seen.pay.lines, "week": seen.totals, "faults": seen.pay.faults})
         return

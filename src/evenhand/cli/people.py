@@ -19,9 +19,10 @@ __all__ = ["command"]
 def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: bool) -> None:
     """List the people whose name, identifier, number or site holds SEARCH; everybody without it."""
     from evenhand.jobs.overview import people_seen
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.today import look
 
-    today = look(workspace_asked(ctx), now_or(as_of))
+    today = look(reckon_period(workspace_asked(ctx), now_or(as_of)))
     wanted = (search or "").casefold()
     seen = [
         person

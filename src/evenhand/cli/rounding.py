@@ -23,19 +23,18 @@ __all__ = ["command"]
 @click.pass_context
 def command(ctx: click.Context, weeks: int, as_of: str | None, as_json: bool) -> None:
     """Audit what rounding gave or took: mean, 95 % interval, a test of neutrality, and the money at stake."""
-    from evenhand.jobs.hours import names_of
-    from evenhand.jobs.period import period_waited_for
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.rounding import audit_between
 
     if weeks < 1:
         raise Refusal(f"--weeks {weeks} leaves nothing to audit; give 1 or more.")
-    workspace = workspace_asked(ctx)
-    period = period_waited_for(workspace, now_or(as_of))
-    audit = audit_between(workspace, period.last - timedelta(days=7 * weeks - 1), period.last)
+    reckoning = reckon_period(workspace_asked(ctx), now_or(as_of), history=timedelta(weeks=weeks + 1))
+    period = reckoning.period()
+    audit = audit_between(reckoning, period.last - timedelta(days=7 * weeks - 1), period.last)
     if as_json:
         print_json({"first": audit.first, "last": audit.last, "rows": audit.rows})
         return
-    names = names_of(workspace)
+    names = reckoning.snapshot.names
     click.secho(f"What rounding did, workweeks from {audit.first} to {audit.last}", bold=True)
     for site, rules in audit.rules.items():
         click.echo(f"{site or 'no site'}: {rounding_in_words(rules.rounding_s)}")

@@ -17,7 +17,10 @@ __all__ = ["command"]
 @click.pass_context
 def command(ctx: click.Context, key: str, author: str | None, reason: str, as_of: str | None) -> None:
     """Settle the finding KEY, as `evenhand today` names it. It no longer keeps the period from payroll."""
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.today import settle
 
-    finding = settle(workspace_asked(ctx), key, author=author or "", reason=reason, as_of=now_or(as_of))
+    workspace, now = workspace_asked(ctx), now_or(as_of)
+    reckoning = reckon_period(workspace, now)
+    finding = settle(workspace, reckoning, key, author=author or "", reason=reason, as_of=now)
     click.echo(f"Settled by {author}: {finding.says}")

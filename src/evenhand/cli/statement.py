@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import click
@@ -21,9 +22,12 @@ __all__ = ["command"]
 @click.pass_context
 def command(ctx: click.Context, person: str, period: str | None, out: Path, as_of: str | None) -> None:
     """Write the statement of PERSON (an identifier, a number or a name) as PDF, each line numbered to be disputed."""
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.statement import statement, statement_pdf
 
-    made = statement(workspace_asked(ctx), person, as_of=now_or(as_of), period_day=day_asked(period, "--period"))
+    day = day_asked(period, "--period")
+    reckoning = reckon_period(workspace_asked(ctx), now_or(as_of), day, history=timedelta(0))
+    made = statement(reckoning, person, period_day=day)
     try:
         out.write_bytes(statement_pdf(made))
     except OSError as fault:

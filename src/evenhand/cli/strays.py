@@ -48,9 +48,10 @@ def list_them(ctx: click.Context, as_json: bool) -> None:
 @click.pass_context
 def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     """Show STRAY (reader/number) with every part of the evidence, in bits that add up."""
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.strays import find_strays, proposal_of
 
-    proposal = proposal_of(find_strays(workspace_asked(ctx), ctx.obj), stray)
+    proposal = proposal_of(find_strays(reckon_period(workspace_asked(ctx), ctx.obj)), stray)
     if as_json:
         print_json(proposal)
         return
@@ -91,31 +92,33 @@ def confirm(
     yes: bool,
 ) -> None:
     """Give STRAY's punches to PERSON, the likeliest without one; the punches themselves stay as they are."""
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.stray_decisions import confirm_above, confirm_stray, foresee_stray
     from evenhand.jobs.strays import find_strays, proposal_of
 
     workspace, now = workspace_asked(ctx), ctx.obj
+    reckoning = reckon_period(workspace, now)
     if (stray is None) == (above is None):
         raise click.UsageError("name a stray, or give --above; `evenhand strays` lists them.")
     if above is not None:
         if not yes:
             click.confirm(f"Confirm every stray that reaches {above:g}?", abort=True)
-        done = confirm_above(workspace, above, author=author or "", reason=reason, as_of=now)
+        done = confirm_above(workspace, reckoning, above, author=author or "", reason=reason, as_of=now)
         for one in done:
             click.echo(f"{one.stray}: {len(one.punches)} punches to {one.name} ({_percent(one.probability)}).")
         click.echo(f"{len(done)} strays confirmed by {author}. {cautions.CALCULATION}")
         return
     assert stray is not None
     if person is None:
-        best = proposal_of(find_strays(workspace, now), stray).best
+        best = proposal_of(find_strays(reckoning), stray).best
         if best is None:
             raise click.UsageError(f"{stray} is most likely nobody's on the roster; name the person it belongs to.")
         person = best.person
-    foreseen = foresee_stray(workspace, stray, person, as_of=now)
+    foreseen = foresee_stray(reckoning, stray, person)
     _print_foreseen(foreseen)
     if not yes:
         click.confirm("Confirm?", abort=True)
-    confirm_stray(workspace, stray, person, author=author or "", reason=reason, as_of=now)
+    confirm_stray(workspace, reckoning, stray, person, author=author or "", reason=reason, as_of=now)
     click.echo(f"Confirmed by {author}. {cautions.CALCULATION}")
 
 
@@ -128,10 +131,14 @@ def confirm(
 @click.pass_context
 def reject(ctx: click.Context, stray: str, person: str, author: str | None, reason: str, again: bool) -> None:
     """Say that STRAY is not PERSON's; they are no longer proposed for it."""
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.stray_decisions import reject_candidate, take_back_rejection
 
     decide = take_back_rejection if again else reject_candidate
-    now = decide(workspace_asked(ctx), stray, person, author=author or "", reason=reason, as_of=ctx.obj)
+    workspace = workspace_asked(ctx)
+    now = decide(
+        workspace, reckon_period(workspace, ctx.obj), stray, person, author=author or "", reason=reason, as_of=ctx.obj
+    )
     best = f"{now.best.name} ({_percent(now.best.probability)})" if now.best else "nobody on the roster"
     click.echo(f"{stray} is most likely {best} now.")
 
@@ -143,16 +150,21 @@ def reject(ctx: click.Context, stray: str, person: str, author: str | None, reas
 @click.pass_context
 def undo(ctx: click.Context, stray: str, author: str | None, reason: str) -> None:
     """Return STRAY's confirmed punches to nobody, or to whoever holds the number."""
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.stray_decisions import undo_stray
 
-    punches = undo_stray(workspace_asked(ctx), stray, author=author or "", reason=reason, as_of=ctx.obj)
+    workspace = workspace_asked(ctx)
+    punches = undo_stray(
+        workspace, reckon_period(workspace, ctx.obj), stray, author=author or "", reason=reason, as_of=ctx.obj
+    )
     click.echo(f"{len(punches)} punches of {stray} returned by {author}.")
 
 
 def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
+    from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.strays import find_strays
 
-    found = find_strays(workspace_asked(ctx), now)
+    found = find_strays(reckon_period(workspace_asked(ctx), now))
     if as_json:
         print_json({"proposals": found.proposals, "decided": found.decided})
         return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
@@ -12,9 +13,10 @@ import numpy as np
 import polars as pl
 
 from evenhand import reconcile
-from evenhand.jobs.hours import find_person, punches_between
-from evenhand.jobs.pay import pay_of_hours, total_pay
-from evenhand.jobs.reckoning import reckon
+from evenhand.jobs.hours import workweek_of
+from evenhand.jobs.pay import total_pay
+from evenhand.jobs.reckoning import Reckoning, reckon_weeks
+from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
@@ -22,7 +24,9 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.zones import civil_date, offsets_of
 
-__all__ = ["Asked", "Foreseen", "civil_instant", "correct", "foresee"]
+__all__ = ["Asked", "Foreseen", "civil_instant", "correct", "foresee", "reckon_around"]
+
+AROUND = timedelta(weeks=4)
 
 
 @dataclass(frozen=True)
@@ -61,31 +65,22 @@ class Foreseen:
     pay_after: Decimal | None
 
 
-def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
-    """Return what the correction would do, writing nothing; raises Refusal where it cannot be made."""
-    who = find_person(workspace, asked.person)
+def foresee(reckoning: Reckoning, asked: Asked, *, as_of: datetime) -> Foreseen:
+    """Return what the correction would do, writing nothing; raises Refusal where it cannot be made.
+
+    Time and pay are those of the workweeks that it touches.
+    """
+    of = reckoning.snapshot
+    who = of.find_person(asked.person)
     person = str(who["person"])
-    rules = workspace.site_rules(str(who["site"] or ""))
-    at = _instant_of(workspace, asked, person, as_of)
+    rules = of.rules_of(who["site"])
+    at = _instant_of(reckoning, asked, person, as_of)
     day = civil_date(rules.zone, at)
-    sources = punches_between(workspace, day, day, people=[person])
-    corrections = sources.corrections
-    number = int(corrections["correction"].max() or 0) + 1  # type: ignore[arg-type]
-    row = {"correction": number, **_row(asked, person, as_of)}
-    totals, owned_by = [], []
-    for rows in (corrections, pl.concat([corrections, CORRECTIONS.rows([row])])):
-        attribution = reconcile.attribute(sources.recorded, sources.roster, sources.readers, rows)
-        owned = attribution.owned.filter(pl.col("person") == person)
-        totals.append(reckon(workspace, owned, rules, sources.roster, keep_steps=False))
-        owned_by.append(owned)
-    before, after = totals
-    begins = day - timedelta(days=(day.weekday() - rules.on(day).workweek_day) % 7)
-    touched = [begins, *_changed_weeks(before.weeks, after.weeks)]
+    after = reckoning.with_corrections([_row(asked, person, as_of)])
+    hours = reckoning.person_hours(person), after.person_hours(person)
+    touched = [workweek_of(rules, day), *_changed_weeks(hours[0].weeks, hours[1].weeks)]
     weeks = min(touched), max(touched)
-    money = [
-        total_pay(pay_of_hours(workspace, hours, owned, person, weeks))
-        for hours, owned in zip(totals, owned_by, strict=True)
-    ]
+    before, later = (one.between(*weeks) for one in hours)
     return Foreseen(
         asked=asked,
         person=who,
@@ -93,14 +88,14 @@ def foresee(workspace: Workspace, asked: Asked, *, as_of: datetime) -> Foreseen:
         day=day,
         ordinary_before_s=int(before.weeks["ordinary_s"].sum()),
         overtime_before_s=int(before.weeks["overtime_s"].sum()),
-        ordinary_after_s=int(after.weeks["ordinary_s"].sum()),
-        overtime_after_s=int(after.weeks["overtime_s"].sum()),
+        ordinary_after_s=int(later.weeks["ordinary_s"].sum()),
+        overtime_after_s=int(later.weeks["overtime_s"].sum()),
         double_before_s=int(before.weeks["double_s"].sum()),
-        double_after_s=int(after.weeks["double_s"].sum()),
+        double_after_s=int(later.weeks["double_s"].sum()),
         questions_before=before.questions.height,
-        questions_after=after.questions.height,
-        pay_before=money[0],
-        pay_after=money[1],
+        questions_after=later.questions.height,
+        pay_before=total_pay(reckoning.pay_of(person, *weeks)),
+        pay_after=total_pay(after.pay_of(person, *weeks)),
     )
 
 
@@ -111,7 +106,23 @@ def _changed_weeks(before: Frame, after: Frame) -> list[date]:
     return changed["workweek"].unique().to_list()
 
 
-def civil_instant(workspace: Workspace, person: str, text: str) -> datetime:
+def reckon_around(
+    workspace: Workspace, *, at: str | None = None, punch: int | None = None, as_of: datetime
+) -> Reckoning:
+    """Return the reckoning of the weeks that a correction may touch: around the time `at` or the `punch`."""
+    day = as_of.date()
+    if at is not None:
+        with suppress(ValueError):  # what is no time is refused where it is read
+            day = datetime.fromisoformat(at.strip()).date()
+    elif punch is not None:
+        with workspace.store.reading() as conn:
+            added = frames.corrections(conn).filter(-pl.col("correction") == punch)
+            times = [*frames.recorded_punch(conn, punch)["at"].to_list(), *added["at"].drop_nulls().to_list()]
+        day = datetime.fromtimestamp(times[0], UTC).date() if times else day
+    return reckon_weeks(workspace, as_of, day - AROUND, day + AROUND)
+
+
+def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
     """Return the instant of a time as the clock on the wall of the person's site shows it.
 
     Raises Refusal where the text is no time, where clocks skip it, and where it occurs twice; a time with its
@@ -123,7 +134,7 @@ def civil_instant(workspace: Workspace, person: str, text: str) -> datetime:
         raise Refusal(f'"{text}" is no time; write it as 2026-11-12T17:02.') from error
     if said.tzinfo is not None:
         return said
-    zone = workspace.site_rules(str(find_person(workspace, person)["site"] or "")).zone
+    zone = snapshot.rules_of(snapshot.find_person(person)["site"]).zone
     local = np.array([int(said.replace(tzinfo=UTC).timestamp())], dtype=np.int64)
     earlier, later, exists = offsets_of(zone).from_local(local)
     if not exists[0]:
@@ -135,9 +146,9 @@ def civil_instant(workspace: Workspace, person: str, text: str) -> datetime:
     return datetime.fromtimestamp(int(earlier[0]), ZoneInfo(zone))
 
 
-def correct(workspace: Workspace, asked: Asked, *, as_of: datetime) -> tuple[int, Foreseen]:
+def correct(workspace: Workspace, reckoning: Reckoning, asked: Asked, *, as_of: datetime) -> tuple[int, Foreseen]:
     """Make the correction and return its number with what it did; the punches themselves stay as they are."""
-    foreseen = foresee(workspace, asked, as_of=as_of)
+    foreseen = foresee(reckoning, asked, as_of=as_of)
     with workspace.store.writing() as conn:
         number = decisions.add_correction(conn, **_row(asked, str(foreseen.person["person"]), as_of))
     return number, foreseen
@@ -156,7 +167,7 @@ def _row(asked: Asked, person: str, as_of: datetime) -> dict[str, Any]:
     }
 
 
-def _instant_of(workspace: Workspace, asked: Asked, person: str, as_of: datetime) -> int:
+def _instant_of(reckoning: Reckoning, asked: Asked, person: str, as_of: datetime) -> int:
     """Return when the corrected punch is, having checked that the request is whole and about this person."""
     if not asked.author.strip() or not asked.reason.strip():
         raise Refusal("a correction is made by somebody and for a reason; give both.")
@@ -170,10 +181,10 @@ def _instant_of(workspace: Workspace, asked: Asked, person: str, as_of: datetime
         raise Refusal("to leave a punch out or direct it, give the punch's number, and no time.")
     if (asked.action == "direct") != (asked.direction is not None):
         raise Refusal("a direction, in or out, is given when a punch is directed, and only then.")
-    with workspace.store.reading() as conn:
-        recorded = frames.recorded_punch(conn, asked.punch)
-        attribution = reconcile.attribute(recorded, frames.people(conn), frames.readers(conn), CORRECTIONS.empty())
-    mine = attribution.owned.filter(pl.col("person") == person)
+    of = reckoning.snapshot
+    recorded = of.recorded.filter(pl.col("punch") == asked.punch)
+    held = reconcile.attribute(recorded, of.people, of.readers, CORRECTIONS.empty()).owned
+    mine = held.filter(pl.col("person") == person)
     if mine.height == 0:
         raise Refusal(f"punch {asked.punch} is not one of {person}'s; `evenhand hours why` lists theirs.")
     return int(mine["at"][0])

@@ -13,6 +13,7 @@ import polars as pl
 
 from evenhand.jobs.handoff import HandedOff, hand_off
 from evenhand.jobs.invent import Invented, invent
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import Receipt, RefusedFile, take_files
 from evenhand.jobs.today import Today, look
 from evenhand.jobs.workspace import SETTINGS_FILE, create_workspace, open_workspace
@@ -62,8 +63,9 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
     workspace = open_workspace(workspace.directory)
     try:
         receipts = take_files(workspace, invented.files, progress=progress)
-        today = look(workspace, AS_OF)
-        handed_off = hand_off(workspace, as_of=AS_OF, despite=True, author="demo")
+        reckoning = reckon_period(workspace, AS_OF)
+        today = look(reckoning)
+        handed_off = hand_off(workspace, reckoning, as_of=AS_OF, despite=True, author="demo")
     finally:
         workspace.close()
     report = directory / "findings.json"

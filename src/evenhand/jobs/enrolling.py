@@ -15,6 +15,7 @@ from evenhand.enrolment.planning.plan import Planned, plan_day
 from evenhand.enrolment.rounds import round_items, round_states
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.enrolment_day import (
+    HISTORY,
     AskedDay,
     Sources,
     asked_from,
@@ -23,6 +24,7 @@ from evenhand.jobs.enrolment_day import (
     slots_of,
     visits_of,
 )
+from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.rounds import add_round, move_items
@@ -37,9 +39,13 @@ TURN = {"remove": 0, "enrol_supervisor": 1, "enrol": 2, "enrol_again": 2}  # wit
 
 @dataclass(frozen=True)
 class PlannedRound:
-    """A round as planned; `left_out` says who is not in it and why. The name is empty for one that was not kept."""
+    """A round as planned, its times in `zone`; `left_out` says who is not in it and why.
+
+    The name is empty for one that was not kept.
+    """
 
     name: str
+    zone: str
     items: Frame
     planned: Planned
     left_out: Frame
@@ -55,13 +61,14 @@ def plan_round(
     """
     if not author.strip():
         raise Refusal("a round is made by somebody; say who.")
-    starts = slots_of(workspace, asked)
-    sources = read_sources(workspace, asked)
+    snapshot = take_snapshot(workspace, asked.day - HISTORY)
+    starts = slots_of(snapshot.zone, asked)
+    sources = read_sources(snapshot, asked)
     if sources.steps.is_empty():
         raise Refusal("nothing is to be enrolled or taken off at these readers; there is no round to plan.")
     day, left_out = day_of(sources, asked, starts, visits_of(sources))
     planned = plan_day(day, seconds=seconds)
-    name = _free_name(workspace, asked.day)
+    name = _free_name(snapshot, asked.day)
     items = round_items(
         name,
         planned.plan,
@@ -74,7 +81,7 @@ def plan_round(
     )
     if keep:
         _keep(workspace, name, asked, author.strip(), as_of, items)
-    return PlannedRound(name if keep else "", items, planned, pl.concat([left_out, planned.left_out]))
+    return PlannedRound(name if keep else "", snapshot.zone, items, planned, pl.concat([left_out, planned.left_out]))
 
 
 def change_round(
@@ -91,12 +98,14 @@ def change_round(
     """
     with workspace.store.reading() as conn:
         rounds = frames.rounds(conn).filter(pl.col("round") == name)
-        items, outcomes = frames.round_items(conn, name), frames.outcomes(conn, name)
     if rounds.is_empty():
         raise Refusal(f'there is no round "{name}"; `evenhand enrol list` lists them.')
     asked = asked_from(rounds["asked"][0])
-    starts = slots_of(workspace, asked)
-    sources = read_sources(workspace, asked)
+    snapshot = take_snapshot(workspace, asked.day - HISTORY)
+    items = snapshot.round_items.filter(pl.col("round") == name)
+    outcomes = snapshot.outcomes.join(items, on="item", how="semi")
+    starts = slots_of(snapshot.zone, asked)
+    sources = read_sources(snapshot, asked)
     states = round_states(items.filter(pl.col("action") != "remove"), outcomes)
     numbered = states.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
     day, _ = day_of(sources, asked, starts, _still_to_visit(numbered))
@@ -111,7 +120,7 @@ def change_round(
     moved = _moved(items, numbered, changed, starts, sources.people)
     with workspace.store.writing() as conn:
         move_items(conn, moved)
-    return PlannedRound(name, moved, changed, changed.left_out)
+    return PlannedRound(name, snapshot.zone, moved, changed, changed.left_out)
 
 
 def _keep(workspace: Workspace, name: str, asked: AskedDay, author: str, as_of: datetime, items: Frame) -> None:
@@ -143,9 +152,8 @@ def _room(sources: Sources) -> dict[str, int | None]:
     }
 
 
-def _free_name(workspace: Workspace, day: date) -> str:
-    with workspace.store.reading() as conn:
-        taken = set(frames.rounds(conn)["round"].to_list())
+def _free_name(snapshot: Snapshot, day: date) -> str:
+    taken = set(snapshot.rounds["round"].to_list())
     running = 1
     while f"{day}-{running}" in taken:
         running += 1

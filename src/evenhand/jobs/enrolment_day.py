@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 import polars as pl
 
@@ -13,15 +13,14 @@ from evenhand import reconcile
 from evenhand.enrolment.planning.away import Away, when_away
 from evenhand.enrolment.planning.plan import EnrolmentDay
 from evenhand.enrolment.tables import DEMANDS, STANDING, STATIONS, VISITS
-from evenhand.jobs.period import workplace_zone
-from evenhand.jobs.workspace import Workspace
-from evenhand.store import frames
+from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import READER_STEPS
 from evenhand.terms.zones import day_start
 
 __all__ = [
+    "HISTORY",
     "AskedDay",
     "Busy",
     "Sources",
@@ -31,6 +30,10 @@ __all__ = [
     "slots_of",
     "visits_of",
 ]
+
+
+HISTORY = timedelta(weeks=8)
+"""How far before the day punches tell which enrolments work."""
 
 
 @dataclass(frozen=True)
@@ -87,24 +90,22 @@ def asked_from(text: str) -> AskedDay:
     return AskedDay(**{**said, **lists, "day": date.fromisoformat(said["day"]), "busy": busy, "languages": languages})
 
 
-def slots_of(workspace: Workspace, asked: AskedDay) -> list[int]:
+def slots_of(zone: str, asked: AskedDay) -> list[int]:
     """Return when each slot of the day begins; raises Refusal where the day cannot be one."""
     if not 0 < asked.each_s <= asked.slot_s:
         raise Refusal("a slot must be long enough for one enrolment; make it longer, or each enrolment shorter.")
     count = (asked.ends_s - asked.starts_s) // asked.slot_s
     if count < 1:
         raise Refusal("the day ends before its first slot does; start earlier, or end later.")
-    first = day_start(workplace_zone(workspace), asked.day, asked.starts_s)
+    first = day_start(zone, asked.day, asked.starts_s)
     return [first + slot * asked.slot_s for slot in range(count)]
 
 
-def read_sources(workspace: Workspace, asked: AskedDay) -> Sources:
-    """Return the store's frames and the steps of the day's readers and people; raises Refusal on an unknown reader."""
-    day = day_start(workplace_zone(workspace), asked.day)
-    with workspace.store.reading() as conn:
-        people, readers, enrolments = frames.people(conn), frames.readers(conn), frames.enrolments(conn)
-        schedules, consent = frames.schedules(conn), frames.consent(conn)
-        recorded = frames.recorded(conn, since=day - 8 * 7 * 86_400)
+def read_sources(snapshot: Snapshot, asked: AskedDay) -> Sources:
+    """Return the frames and the steps of the day's readers and people; raises Refusal on an unknown reader."""
+    people, readers, enrolments = snapshot.people, snapshot.readers, snapshot.enrolments
+    since = day_start(snapshot.zone, asked.day) - int(HISTORY.total_seconds())
+    recorded = snapshot.recorded.filter(pl.col("at") >= since)
     unknown = sorted(set(asked.readers) - set(readers["reader"].to_list()))
     if unknown:
         raise Refusal(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
@@ -115,7 +116,7 @@ def read_sources(workspace: Workspace, asked: AskedDay) -> Sources:
         steps = steps.filter(pl.col("reader").is_in(asked.readers))
     if asked.people:
         steps = steps.filter(pl.col("person").is_in(asked.people))
-    return Sources(people, readers, enrolments, schedules, consent, steps)
+    return Sources(people, readers, enrolments, snapshot.schedules, snapshot.consent, steps)
 
 
 def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str]) -> Frame:

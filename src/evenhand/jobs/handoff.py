@@ -16,11 +16,13 @@ from pathlib import Path
 import polars as pl
 
 from evenhand import pay
-from evenhand.jobs.pay import asks_for_money, pay_between
+from evenhand.jobs.pay import asks_for_money
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, look
-from evenhand.jobs.workspace import SETTINGS_FILE, Workspace
+from evenhand.jobs.workspace import Workspace
 from evenhand.pay.handoff import FIELDS, Cell
-from evenhand.store import decisions, frames
+from evenhand.store import decisions
 from evenhand.store.faults import refusing
 from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
@@ -44,14 +46,20 @@ class HandedOff:
 
 
 def hand_off(
-    workspace: Workspace, *, as_of: datetime, period_day: date | None = None, despite: bool = False, author: str = ""
+    workspace: Workspace,
+    reckoning: Reckoning,
+    *,
+    as_of: datetime,
+    period_day: date | None = None,
+    despite: bool = False,
+    author: str = "",
 ) -> HandedOff:
     """Write the period's files and keep a record of them.
 
     Raises Refusal, writing nothing, while the period has not ended, and while a finding keeps it from payroll
     unless told to go on `despite` it; the note then lists each.
     """
-    today = look(workspace, as_of, period_day)
+    of, today = reckoning.snapshot, look(reckoning, period_day)
     period, blockers = today.period, today.blockers
     if period.last >= today.day:
         raise Refusal(f"the period {period.first} to {period.last} has not ended; hand it off from the day after.")
@@ -60,9 +68,9 @@ def hand_off(
             f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "
             f"{blockers[0].says} See `evenhand today`; settle or correct them, or write the file --despite them."
         )
-    columns = pay.handoff_columns(workspace.settings.handoff_columns)
+    columns = pay.handoff_columns(of.settings.handoff_columns)
     by_week = any(field == "workweek" for _, field in columns)
-    paid = pay_between(workspace, period.first, period.last, hours=today.hours) if asks_for_money(workspace) else None
+    paid = reckoning.pay_between(period.first, period.last) if asks_for_money(of.settings) else None
     rows = pay.handoff_rows(
         today.hours.weeks,
         today.people,
@@ -73,7 +81,7 @@ def hand_off(
     if not rows:
         raise Refusal(f"nobody has hours from {period.first} to {period.last}; take that period's punch logs first.")
     pay.check_double_time(columns, rows)
-    total, sources = pay.control_total(rows, columns), _digest(workspace, today)
+    total, sources = pay.control_total(rows, columns), _digest(of, today)
     headers = [header for header, _ in columns]
     cells = [[FIELDS[field][1](row) for _, field in columns] for row in rows]
     stem = f"hours-{period.first}-to-{period.last}"
@@ -90,7 +98,7 @@ def hand_off(
     written = {
         made.csv: _csv(headers, cells),
         made.xlsx: _xlsx(headers, cells),
-        made.note: _note(workspace, today, made, author).encode(),
+        made.note: _note(of, today, made, author, as_of).encode(),
     }
     with refusing(str(workspace.handoff)):
         _write_all(written)
@@ -108,7 +116,7 @@ def hand_off(
     return made
 
 
-def _digest(workspace: Workspace, today: Today) -> str:
+def _digest(of: Snapshot, today: Today) -> str:
     """The digest covers the punches the period's hours rest on, their people, the corrections and the settings.
 
     Punches of other periods are left out, so that what arrives later does not change it.
@@ -116,21 +124,18 @@ def _digest(workspace: Workspace, today: Today) -> str:
     hours = today.hours
     used = pl.concat([hours.classed["punch_in"], hours.classed["punch_out"], hours.questions["punch"]]).unique()
     who = hours.weeks["person"].unique()
-    with workspace.store.reading() as conn:
-        corrections = frames.corrections(conn)
-        rates, earnings = frames.rates(conn), frames.earnings(conn)
     return pay.digest(
         {
             "punches": hours.owned.filter(pl.col("punch").is_in(used.implode())),
             "weeks": hours.weeks,
             "people": today.people.filter(pl.col("person").is_in(who.implode())),
-            "corrections": corrections.filter(pl.col("person").is_in(who.implode())),
-            "rates": rates.filter(pl.col("person").is_in(who.implode())),
-            "earnings": earnings.filter(
+            "corrections": of.corrections.filter(pl.col("person").is_in(who.implode())),
+            "rates": of.rates.filter(pl.col("person").is_in(who.implode())),
+            "earnings": of.earnings.filter(
                 pl.col("person").is_in(who.implode()), pl.col("earned_from") <= today.period.last
             ),
         },
-        (workspace.directory / SETTINGS_FILE).read_text(encoding="utf-8"),
+        of.settings_text,
     )
 
 
@@ -169,11 +174,11 @@ def _xlsx(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:
     return content.getvalue()
 
 
-def _note(workspace: Workspace, today: Today, made: HandedOff, author: str) -> str:
+def _note(of: Snapshot, today: Today, made: HandedOff, author: str, as_of: datetime) -> str:
     total = made.total
     lines = [
-        f"{workspace.settings.workplace}: hours for payroll, {made.first} to {made.last}",
-        f"Written {as_zoned_moment(today.as_of, today.zone)}" + (f" by {author}" if author else ""),
+        f"{of.settings.workplace}: hours for payroll, {made.first} to {made.last}",
+        f"Written {as_zoned_moment(as_of, today.zone)}" + (f" by {author}" if author else ""),
         "",
         f"Files            {made.csv.name}, {made.xlsx.name} (the same rows)",
         f"Rows             {total.rows}",
@@ -189,7 +194,7 @@ def _note(workspace: Workspace, today: Today, made: HandedOff, author: str) -> s
         "",
         "Each row's hours are rounded once to two decimals, half up, from exact seconds.",
         "Hours are paid under:",
-        *(f"  {line}" for line in _rules_in_words(workspace, today)),
+        *(f"  {line}" for line in _rules_in_words(of)),
         "",
     ]
     if made.despite:
@@ -210,9 +215,8 @@ def _without_money(total: pay.ControlTotal) -> list[str]:
     return [f"                 {total.rows_without_money} rows have no pay: a rate is missing; see `evenhand today`"]
 
 
-def _rules_in_words(workspace: Workspace, today: Today) -> list[str]:
-    sites = sorted({site or "" for site in today.people["site"]})
-    return [f"{site or 'no site'}: {rules_in_words(workspace.site_rules(site))}" for site in sites]
+def _rules_in_words(of: Snapshot) -> list[str]:
+    return [f"{site or 'no site'}: {rules_in_words(rules)}" for site, rules in of.rules.items()]
 
 
 def _write_all(contents: dict[Path, bytes]) -> None:

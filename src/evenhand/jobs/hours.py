@@ -1,66 +1,70 @@
-"""Compute hours from stored punches: everybody's weeks, one person's week, one day with its reasons."""
+"""Hours of a snapshot: everybody's weeks, slices of them, one person's week and day with their reasons."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
-from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from typing import Any
 
 import polars as pl
 
-from evenhand import reconcile
-from evenhand.jobs.reckoning import reckon
-from evenhand.jobs.workspace import Workspace
-from evenhand.store import frames
+from evenhand import law
+from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot, instant_of
+from evenhand.pay.rates import lowest_hourly_rates
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
-from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, STEPS, WEEKS
+from evenhand.terms.sources import SCHEDULES
+from evenhand.terms.tables import CLASSED, DIFFERENTIALS, OWNED, PREMIUMS, QUESTIONS, RECORDED, STEPS, WEEKS
 from evenhand.terms.zones import DAY_S, day_start
 
-__all__ = [
-    "DayHours",
-    "PersonWeek",
-    "Sources",
-    "WorkedHours",
-    "day_hours",
-    "day_of",
-    "find_person",
-    "hours_between",
-    "names_of",
-    "person_week",
-    "punches_between",
-    "rules_in_force",
-]
+__all__ = ["DayHours", "PersonWeek", "WorkedHours", "around", "compute_hours", "day_of", "hours_of", "workweek_of"]
 
-# Punches before and after the weeks asked for decide how a stretch at their edge pairs.
-# The 14 days of the 8 and 80 system may begin a workweek earlier.
-EDGE_DAYS = 15
+IN_WEEKS = ("classed", "weeks", "questions", "steps", "premiums", "differentials")
 
 
 @dataclass(frozen=True)
 class WorkedHours:
     """Hours with the punches they come from.
 
-    Frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED, RECORDED, PREMIUMS and DIFFERENTIALS, in this order.
+    Frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED, RECORDED, PREMIUMS and DIFFERENTIALS, in this order. The punches
+    reach `EDGE_DAYS` beyond the weeks on either side.
     """
 
-    classed: Frame
-    weeks: Frame
-    questions: Frame
-    steps: Frame
-    owned: Frame
-    unowned: Frame
+    classed: Frame = field(default_factory=CLASSED.empty)
+    weeks: Frame = field(default_factory=WEEKS.empty)
+    questions: Frame = field(default_factory=QUESTIONS.empty)
+    steps: Frame = field(default_factory=STEPS.empty)
+    owned: Frame = field(default_factory=OWNED.empty)
+    unowned: Frame = field(default_factory=RECORDED.empty)
     premiums: Frame = field(default_factory=PREMIUMS.empty)
     differentials: Frame = field(default_factory=DIFFERENTIALS.empty)
+
+    def between(self, first: date, last: date) -> WorkedHours:
+        """Return the hours of the workweeks that begin from `first` to `last`."""
+        inside = pl.col("workweek").is_between(first, last)
+        cut = {name: getattr(self, name).filter(inside) for name in IN_WEEKS}
+        return replace(self, **cut, owned=around(self.owned, first, last), unowned=around(self.unowned, first, last))
+
+    def with_unowned(self, unowned: Frame) -> WorkedHours:
+        """Return the hours beside the punches (RECORDED) that nobody owns."""
+        return replace(self, unowned=unowned)
+
+    def without(self, people: Collection[str]) -> WorkedHours:
+        """Return everybody's hours but those of `people`."""
+        others = ~pl.col("person").is_in(list(people))
+        return replace(self, **{name: getattr(self, name).filter(others) for name in IN_WEEKS})
+
+    def joined(self, other: WorkedHours) -> WorkedHours:
+        """Return these hours and the `other` people's or weeks'; the punches stay these."""
+        return replace(self, **{name: pl.concat([getattr(self, name), getattr(other, name)]) for name in IN_WEEKS})
 
 
 @dataclass(frozen=True)
 class PersonWeek:
     """One person's workweek: who, under which rules, which days, and the hours with every step kept."""
 
-    person: dict[str, object]
+    person: dict[str, Any]
     rules: SiteRules
     workweek: date
     days: tuple[date, ...]
@@ -95,87 +99,79 @@ class DayHours:
         return int((self.classed["ends"] - self.classed["starts"]).sum())
 
 
-@dataclass(frozen=True)
-class Sources:
-    """What hours are worked out from: frames RECORDED, PEOPLE, READERS and CORRECTIONS."""
+def compute_hours(snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False) -> WorkedHours:
+    """Return the hours of everybody in `owned` (OWNED), each under the rules of their site.
 
-    recorded: Frame
-    roster: Frame
-    readers: Frame
-    corrections: Frame
-
-    def around(self, first: date, last: date) -> Sources:
-        """Return the same with the punches around the workweeks that begin from `first` to `last` alone."""
-        since, until = _edges(first, last)
-        return replace(self, recorded=self.recorded.filter(pl.col("at").is_between(since, until, closed="left")))
-
-
-def hours_between(
-    workspace: Workspace,
-    first: date,
-    last: date,
-    *,
-    keep_steps: bool = False,
-    people: Collection[str] | None = None,
-    read: Sources | None = None,
-) -> WorkedHours:
-    """Return the hours of all workweeks that begin from `first` to `last`, for everybody or for `people`.
-
-    `read` are sources that somebody has read already, where they reach far enough; else they are read now.
+    People of a site without rules are left out, and found by a check.
     """
-    sources = punches_between(workspace, first, last, people=people) if read is None else read.around(first, last)
-    roster = sources.roster
-    attribution = reconcile.attribute(sources.recorded, roster, sources.readers, sources.corrections)
-    owned = attribution.owned
-    if people is not None:
-        owned = owned.filter(pl.col("person").is_in(list(people)))
-    computed = [
-        reckon(workspace, group, rules, roster, keep_steps=keep_steps)
-        for rules, group in _by_rules(workspace, owned, roster)
+    if owned.is_empty():
+        return WorkedHours(owned=owned)
+    schedules = _schedules(snapshot, owned)
+    rates = lowest_hourly_rates(snapshot.rates, snapshot.people)
+    found = [
+        law.compute_hours(
+            group,
+            rules,
+            snapshot.settings.policy,
+            keep_steps=keep_steps,
+            schedules=schedules,
+            rates=rates,
+            own=snapshot.own,
+        )
+        for rules, group in _by_rules(snapshot, owned)
     ]
-    in_weeks = pl.col("workweek").is_between(first, last)
-    return WorkedHours(
-        classed=pl.concat([CLASSED.empty(), *(hours.classed for hours in computed)]).filter(in_weeks),
-        weeks=pl.concat([WEEKS.empty(), *(hours.weeks for hours in computed)]).filter(in_weeks),
-        questions=pl.concat([QUESTIONS.empty(), *(hours.questions for hours in computed)]).filter(in_weeks),
-        steps=pl.concat([STEPS.empty(), *(hours.steps for hours in computed)]).filter(in_weeks),
+    empty = WorkedHours()
+    return replace(
+        empty,
         owned=owned,
-        unowned=attribution.unowned,
-        premiums=pl.concat([PREMIUMS.empty(), *(hours.premiums for hours in computed)]).filter(in_weeks),
-        differentials=pl.concat([DIFFERENTIALS.empty(), *(hours.differentials for hours in computed)]).filter(in_weeks),
+        **{name: pl.concat([getattr(empty, name), *(getattr(one, name) for one in found)]) for name in IN_WEEKS},
     )
 
 
-def punches_between(workspace: Workspace, first: date, last: date, *, people: Collection[str] | None = None) -> Sources:
-    """Return what the hours of the workweeks that begin from `first` to `last` are worked out from.
+def _by_rules(snapshot: Snapshot, owned: Frame) -> list[tuple[SiteRules, Frame]]:
+    """Part the punches by the rules that bind their people; two sites under the same rules stay together."""
+    groups: dict[SiteRules, list[str]] = {}
+    for site, rules in snapshot.rules.items():
+        groups.setdefault(replace(rules, site=""), []).append(site)
+    sites = snapshot.people.select("person", pl.col("site").fill_null(""))
+    if len(groups) == 1 and not set(sites["site"].unique()) - set(*groups.values()):
+        return [(next(iter(groups)), owned)]
+    placed = owned.join(sites, on="person", how="left", maintain_order="left")
+    return [
+        (rules, group.drop("site"))
+        for rules, names in groups.items()
+        if (group := placed.filter(pl.col("site").is_in(names))).height
+    ]
 
-    For `people` the punches are those that can be theirs: under their numbers, or corrected in their favour.
-    """
-    since, until = _edges(first, last)
-    with workspace.store.reading() as conn:
-        roster, corrections = frames.people(conn), frames.corrections(conn)
-        numbers, punches = None, []
-        if people is not None:
-            theirs = pl.col("person").is_in(list(people))
-            numbers = roster.filter(theirs)["number"].drop_nulls().to_list()
-            punches = corrections.filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
-        recorded = frames.recorded(conn, since=since, until=until, numbers=numbers, punches=punches)
-        return Sources(recorded, roster, frames.readers(conn), corrections)
+
+def _schedules(snapshot: Snapshot, owned: Frame) -> Frame:
+    """Return the schedules around the punches in `owned`."""
+    if snapshot.schedules.is_empty():
+        return SCHEDULES.empty()
+    since, until = int(owned["at"].min()) - 2 * DAY_S, int(owned["at"].max()) + 2 * DAY_S  # type: ignore[arg-type]
+    return snapshot.schedules.filter(pl.col("ends_at") > since, pl.col("starts_at") < until)
 
 
-def person_week(workspace: Workspace, person: str, day: date) -> PersonWeek:
-    """Return the workweek of `person` that holds `day`; raises Refusal where nobody answers to `person`."""
-    who = find_person(workspace, person)
-    rules = workspace.site_rules(str(who["site"] or "")).on(day)
-    begins = day - timedelta(days=(day.weekday() - rules.workweek_day) % 7)
-    hours = hours_between(workspace, begins, begins, keep_steps=True, people=[str(who["person"])])
+def around(punches: Frame, first: date, last: date) -> Frame:
+    """Return the punches (with `at`) that the workweeks which begin from `first` to `last` are worked out from."""
+    since = instant_of(first - timedelta(days=EDGE_DAYS))
+    until = instant_of(last + timedelta(days=7 + EDGE_DAYS))
+    return punches.filter(pl.col("at").is_between(since, until, closed="left"))
+
+
+def workweek_of(rules: SiteRules, day: date) -> date:
+    """Return the first civil day of the workweek that holds `day`, under the rules in force then."""
+    return day - timedelta(days=(day.weekday() - rules.on(day).workweek_day) % 7)
+
+
+def hours_of(snapshot: Snapshot, owned: Frame, who: dict[str, Any], day: date) -> PersonWeek:
+    """Return the workweek of `who` (a row of PEOPLE) that holds `day`, from everybody's punches (OWNED)."""
+    rules = snapshot.rules_of(who["site"]).on(day)
+    begins = workweek_of(rules, day)
+    mine = around(owned.filter(pl.col("person") == who["person"]), begins, begins)
+    hours = compute_hours(snapshot, mine, keep_steps=True).between(begins, begins)
     days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))
     return PersonWeek(who, rules, begins, days, hours)
-
-
-def day_hours(workspace: Workspace, person: str, day: date) -> DayHours:
-    """Return one civil day of `person`, with the punches, spans and steps that touch it."""
-    return day_of(person_week(workspace, person, day), day)
 
 
 def day_of(week: PersonWeek, day: date) -> DayHours:
@@ -195,55 +191,6 @@ def day_of(week: PersonWeek, day: date) -> DayHours:
         premiums=hours.premiums.filter(pl.col("workday") == day),
         differentials=_clip(hours.differentials, starts, ends),
     )
-
-
-def find_person(workspace: Workspace, text: str) -> dict[str, object]:
-    """Return the roster's row for an identifier, a number, or a name that only one person has."""
-    with workspace.store.reading() as conn:
-        roster = frames.people(conn)
-    for column in ("person", "number"):
-        rows = roster.filter(pl.col(column) == text)
-        if rows.height == 1:
-            return rows.row(0, named=True)
-    named = roster.filter(pl.col("name").str.to_lowercase().str.contains(text.strip().lower(), literal=True))
-    if named.height == 1:
-        return named.row(0, named=True)
-    if named.height:
-        several = ", ".join(f"{row['person']} ({row['name']})" for row in named.head(5).iter_rows(named=True))
-        raise Refusal(f'"{text}" names {named.height} people: {several}; give the identifier of the one you mean.')
-    raise Refusal(f'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.')
-
-
-def names_of(workspace: Workspace) -> dict[str, str]:
-    """Return everybody's name by identifier."""
-    with workspace.store.reading() as conn:
-        return dict(frames.people(conn).select("person", "name").iter_rows())
-
-
-def rules_in_force(workspace: Workspace, roster: Frame) -> dict[str, SiteRules]:
-    """Return the rules of each site on the roster that has any; a site without a zone has none."""
-    rules = {}
-    for site in roster["site"].fill_null("").unique().sort():
-        with suppress(Refusal):
-            rules[site] = workspace.site_rules(site)
-    return rules
-
-
-def _by_rules(workspace: Workspace, owned: Frame, roster: Frame) -> list[tuple[SiteRules, Frame]]:
-    """Part the punches by the rules that bind their people; two sites under the same rules stay together.
-
-    People of a site without rules are left out here, and found by a check.
-    """
-    sites = roster.select("person", pl.col("site").fill_null(""))
-    groups: dict[SiteRules, list[str]] = {}
-    for site, rules in rules_in_force(workspace, roster).items():
-        groups.setdefault(replace(rules, site=""), []).append(site)
-    placed = owned.join(sites, on="person", how="left", maintain_order="left")
-    return [
-        (rules, group.drop("site"))
-        for rules, names in groups.items()
-        if (group := placed.filter(pl.col("site").is_in(names))).height
-    ]
 
 
 def _clip(spans: Frame, starts: int, ends: int) -> Frame:
@@ -266,11 +213,3 @@ def _clip_steps(steps: Frame, starts: int, ends: int) -> Frame:
         (pl.col("seconds").sign() * (pl.col("ends") - pl.col("starts"))).alias("seconds")
     )
     return pl.concat([instant, lasting]).sort("starts", maintain_order=True)
-
-
-def _edges(first: date, last: date) -> tuple[int, int]:
-    return _utc(first - timedelta(days=EDGE_DAYS)), _utc(last + timedelta(days=7 + EDGE_DAYS))
-
-
-def _utc(day: date) -> int:
-    return (day - date(1970, 1, 1)).days * DAY_S

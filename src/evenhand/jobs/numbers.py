@@ -9,7 +9,8 @@ from datetime import date, datetime, timedelta
 import numpy as np
 import polars as pl
 
-from evenhand import numbers, reconcile
+from evenhand import numbers
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
@@ -36,14 +37,12 @@ class NumberDesign:
     options: tuple[numbers.Option, ...]
 
 
-def confusable_now(workspace: Workspace, as_of: datetime) -> Frame:
+def confusable_now(reckoning: Reckoning) -> Frame:
     """Return the pairs of numbers one slip apart, those that share readers and hours first (numbers.CONFUSABLE)."""
-    with workspace.store.reading() as conn:
-        people, readers = frames.people(conn), frames.readers(conn)
-        recorded = frames.recorded(conn, since=int((as_of - HISTORY).timestamp()), until=int(as_of.timestamp()) + 1)
-        corrections = frames.corrections(conn)
-    owned = reconcile.attribute(recorded, people, readers, corrections).owned
-    return numbers.confusable_pairs(_here(people, as_of.date()), owned)
+    as_of = reckoning.as_of
+    recent = pl.col("at").is_between(int((as_of - HISTORY).timestamp()), int(as_of.timestamp()))
+    owned = reckoning.attribution.owned.filter(recent)
+    return numbers.confusable_pairs(_here(reckoning.snapshot.people, as_of.date()), owned)
 
 
 def design_numbers(workspace: Workspace, as_of: datetime, *, growth: float = 0.03) -> NumberDesign:

@@ -1,77 +1,182 @@
-"""Work out hours with everything the workspace knows: rules and their changes, schedules, rates, own numbers."""
+"""Everything worked out from one snapshot, each part once and only when somebody asks.
+
+Whose punch is whose, hours, pay, where roster and readers disagree, findings: pages, commands and previews take slices
+of the same object. A reckoning that follows another keeps what the change between their snapshots does not touch;
+after a correction only the people it touches are worked out again.
+"""
 
 from __future__ import annotations
 
-from datetime import date, timedelta
-from decimal import Decimal
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from datetime import date, datetime, timedelta
+from functools import cached_property
+from threading import Lock, RLock
+from typing import Any, TypeVar, cast
+from zoneinfo import ZoneInfo
 
 import polars as pl
 
-from evenhand import law
+from evenhand import pay, reconcile
+from evenhand.jobs.following import Touched, attribution_after, changed_between, hours_after, parts_kept, touched_by
+from evenhand.jobs.hours import PersonWeek, WorkedHours, compute_hours, hours_of
+from evenhand.jobs.pay import PersonPay, compute_pay
+from evenhand.jobs.period import last_closed, period_of
+from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
-from evenhand.pay.rates import lowest_hourly_rates
-from evenhand.store import frames
-from evenhand.store.own_rules import read_own_rules
-from evenhand.terms.columns import Frame
-from evenhand.terms.settings import SiteRules
-from evenhand.terms.sources import SCHEDULES
-from evenhand.terms.tables import BREACHES, PROPOSALS
-from evenhand.terms.zones import DAY_S
+from evenhand.pay import Pay
+from evenhand.terms.settings import Period
 
-__all__ = ["HABIT", "RULES_FOLDER", "breaches_of", "proposals_for", "reckon"]
+__all__ = ["HISTORY", "Reckoning", "reach", "reckon_day", "reckon_period", "reckon_weeks", "renewed"]
 
-RULES_FOLDER = "rules"
-HABIT = timedelta(weeks=6)
-"""How far back habits are looked for."""
+Part = TypeVar("Part")
 
-EUROPEAN = "eu_2003_88"
+HISTORY = timedelta(weeks=10)
+"""How far before a period its findings look back: long enough for a reader's usual traffic and for people's habits."""
 
 
-def reckon(workspace: Workspace, owned: Frame, rules: SiteRules, roster: Frame, *, keep_steps: bool) -> law.Hours:
-    """Return the hours of everybody in `owned` (OWNED), all of whom `rules` bind; `roster` holds them (PEOPLE)."""
-    return law.compute_hours(
-        owned,
-        rules,
-        workspace.settings.policy,
-        keep_steps=keep_steps,
-        schedules=_schedules(workspace, owned),
-        rates=_rates(workspace, roster),
-        own=read_own_rules(workspace.directory / RULES_FOLDER),
-    )
+class Reckoning:
+    """What follows from a snapshot as of an instant; parts may be asked for from several threads at once."""
+
+    def __init__(self, snapshot: Snapshot, as_of: datetime) -> None:
+        self.snapshot, self.as_of = snapshot, as_of
+        self._parts: dict[Hashable, Any] = {}
+        self._locks: dict[Hashable, RLock] = {}
+        self._lock = Lock()
+        self._touched: Touched | None = None
+
+    def following(self, snapshot: Snapshot, as_of: datetime) -> Reckoning:
+        """Return the reckoning of a later snapshot; the parts that nothing new touches are these."""
+        if snapshot is self.snapshot and as_of == self.as_of:
+            return self
+        after = Reckoning(snapshot, as_of)
+        with self._lock:
+            parts = dict(self._parts)
+        changed = changed_between(self.snapshot, snapshot) | ({"day"} if after.day != self.day else set())
+        after._parts = parts_kept(parts, changed)
+        after._touched = touched_by(parts, self.snapshot, snapshot, changed)
+        return after
+
+    def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Reckoning:
+        """Return what would follow if corrections (CORRECTIONS without their numbers) were made."""
+        return self.following(self.snapshot.with_corrections(rows), self.as_of)
+
+    def part(self, key: Hashable, make: Callable[[], Part]) -> Part:
+        """Return the part of this name, made by whoever asks first; the others wait for it."""
+        with self._lock:
+            if key in self._parts:
+                return cast("Part", self._parts[key])
+            lock = self._locks.setdefault(key, RLock())
+        with lock:
+            if key not in self._parts:
+                self._parts[key] = make()
+            return cast("Part", self._parts[key])
+
+    @property
+    def zone(self) -> str:
+        """Return the zone in which the workplace as a whole counts its days."""
+        return self.snapshot.zone
+
+    @cached_property
+    def day(self) -> date:
+        """Return the civil day of `as_of` at the workplace."""
+        return self.as_of.astimezone(ZoneInfo(self.zone)).date()
+
+    def period(self, day: date | None = None) -> Period:
+        """Return the pay period that holds `day`, or the one payroll waits for."""
+        pay_period = self.snapshot.settings.period
+        return last_closed(pay_period, self.zone, self.as_of) if day is None else period_of(pay_period, self.zone, day)
+
+    @property
+    def attribution(self) -> reconcile.Attribution:
+        """Return whose each accepted punch of the snapshot is."""
+        return self.part("attribution", self._attributed)
+
+    def _attributed(self) -> reconcile.Attribution:
+        of = self.snapshot
+        if self._touched is not None:
+            return attribution_after(self._touched, of)
+        return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections)
+
+    @property
+    def hours(self) -> WorkedHours:
+        """Return everybody's hours in all workweeks of the snapshot, without steps."""
+        return self.part("hours", self._hours)
+
+    def _hours(self) -> WorkedHours:
+        attribution = self.attribution
+        if self._touched is not None and self._touched.hours is not None:
+            hours = hours_after(self._touched, self.snapshot, attribution)
+        else:
+            hours = compute_hours(self.snapshot, attribution.owned)
+        return hours.with_unowned(attribution.unowned)
+
+    def hours_between(self, first: date, last: date) -> WorkedHours:
+        """Return everybody's hours in the workweeks that begin from `first` to `last`."""
+        return self.part(("hours between", first, last), lambda: self.hours.between(first, last))
+
+    def person_hours(self, person: str) -> WorkedHours:
+        """Return one person's hours in all workweeks of the snapshot."""
+
+        def make() -> WorkedHours:
+            return compute_hours(self.snapshot, self.attribution.owned.filter(pl.col("person") == person))
+
+        return self.part(("person hours", person), make)
+
+    def person_week(self, person: str, day: date) -> PersonWeek:
+        """Return the workweek of `person` that holds `day`, with its steps; Refusal where nobody is `person`."""
+        who = self.snapshot.find_person(person)
+        key = ("person week", who["person"], day)
+        return self.part(key, lambda: hours_of(self.snapshot, self.attribution.owned, who, day))
+
+    def pay_between(self, first: date, last: date) -> Pay:
+        """Return everybody's pay of the workweeks that begin from `first` to `last`."""
+
+        def make() -> Pay:
+            since = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
+            return compute_pay(self.snapshot, self.hours_between(min(first, since), last), (first, last))
+
+        return self.part(("pay between", first, last), make)
+
+    def person_pay(self, person: str, day: date) -> PersonPay:
+        """Return the workweek of `person` that holds `day`, with its pay."""
+        week = self.person_week(person, day)
+        who = str(week.person["person"])
+        return self.part(
+            ("person pay", who, week.workweek), lambda: PersonPay(week, self.pay_of(who, week.workweek, week.workweek))
+        )
+
+    def pay_of(self, person: str, first: date, last: date) -> Pay:
+        """Return one person's pay of the workweeks that begin from `first` to `last`."""
+        return compute_pay(self.snapshot, self.person_hours(person), (first, last), [person])
 
 
-def _rates(workspace: Workspace, roster: Frame) -> dict[str, Decimal | None]:
-    with workspace.store.reading() as conn:
-        return lowest_hourly_rates(frames.rates(conn), roster)
+def reckon_weeks(workspace: Workspace, as_of: datetime, first: date, last: date | None = None) -> Reckoning:
+    """Return the reckoning of the workweeks that begin from `first` on, up to `last` where it is given."""
+    return Reckoning(take_snapshot(workspace, first, last), as_of)
 
 
-def _schedules(workspace: Workspace, owned: Frame) -> Frame:
-    """Return the schedules around the punches in `owned`."""
-    if owned.is_empty():
-        return SCHEDULES.empty()
-    since, until = int(owned["at"].min()) - 2 * DAY_S, int(owned["at"].max()) + 2 * DAY_S  # type: ignore[arg-type]
-    with workspace.store.reading() as conn:
-        return frames.schedules(conn, since=since, until=until)
+def reckon_day(workspace: Workspace, as_of: datetime, day: date) -> Reckoning:
+    """Return the reckoning of the workweeks that may hold `day`, wherever they begin."""
+    return reckon_weeks(workspace, as_of, day - timedelta(days=7), day)
 
 
-def proposals_for(workspace: Workspace, questions: Frame, classed: Frame, owned: Frame, zone: str) -> Frame:
-    """Return when missing punches may have been (PROPOSALS), from spans that reach back some weeks."""
-    if questions.is_empty():
-        return PROPOSALS.empty()
-    return law.propose_punches(questions, classed, _schedules(workspace, owned), zone)
+def reckon_period(
+    workspace: Workspace, as_of: datetime, period_day: date | None = None, *, history: timedelta = HISTORY
+) -> Reckoning:
+    """Return the reckoning of the pay period that holds `period_day`, or of the last one closed, and of all since.
+
+    It reaches `history` back before the period.
+    """
+    return Reckoning(take_snapshot(workspace, reach(workspace, as_of, period_day) - history), as_of)
 
 
-def breaches_of(
-    workspace: Workspace, classed: Frame, roster: Frame, rules_of: dict[str, SiteRules], day: date
-) -> Frame:
-    """Return where people of sites under the European directive do not keep to its limits (BREACHES)."""
-    own = read_own_rules(workspace.directory / RULES_FOLDER)
-    sites = roster.select("person", pl.col("site").fill_null(""))
-    found = []
-    for site, rules in rules_of.items():
-        bound, numbers = law.resolve(rules.on(day), own)
-        if bound.jurisdiction == EUROPEAN:
-            people = sites.filter(pl.col("site") == site)["person"].to_list()
-            mine = classed.filter(pl.col("person").is_in(people))
-            found.append(law.find_breaches(mine, bound.zone, numbers))
-    return pl.concat([BREACHES.empty(), *found])
+def renewed(workspace: Workspace, reckoning: Reckoning) -> Reckoning:
+    """Return the same reckoning of the store as it is now."""
+    of = reckoning.snapshot
+    return reckoning.following(take_snapshot(workspace, of.first, of.last, like=of), reckoning.as_of)
+
+
+def reach(workspace: Workspace, as_of: datetime, period_day: date | None = None) -> date:
+    """Return a day no later than the first of the period meant, whatever zone places it."""
+    days = [as_of.date(), *([period_day] if period_day else [])]
+    return min(days) - timedelta(days=1, weeks=2 * workspace.settings.period.weeks)

@@ -7,10 +7,8 @@ from datetime import date, timedelta
 
 import polars as pl
 
-from evenhand.jobs.hours import hours_between, rules_in_force
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.pay.rounding_audit import audit_rounding
-from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 
@@ -34,13 +32,14 @@ class Audit:
         return any(rules.rounding_s for rules in self.rules.values()) or bool((self.rows["total_s"] != 0).any())
 
 
-def audit_between(workspace: Workspace, first: date, last: date) -> Audit:
+def audit_between(reckoning: Reckoning, first: date, last: date) -> Audit:
     """Return the audit of all workweeks that begin from `first` to `last`."""
-    with workspace.store.reading() as conn:
-        people, rates = frames.people(conn), frames.rates(conn)
-    rules = rules_in_force(workspace, people)
-    placed = people.select("person", pl.col("site").fill_null("")).iter_rows()
-    zones = {person: rules[site].zone for person, site in placed if site in rules}
-    hours = hours_between(workspace, first - EDGE, last + EDGE)
-    rows = audit_rounding(hours.classed, hours.owned, people, rates, zones, (first, last))
-    return Audit(first, last, rows, rules)
+
+    def make() -> Audit:
+        of, hours = reckoning.snapshot, reckoning.hours_between(first - EDGE, last + EDGE)
+        placed = of.people.select("person", pl.col("site").fill_null("")).iter_rows()
+        zones = {person: of.rules[site].zone for person, site in placed if site in of.rules}
+        rows = audit_rounding(hours.classed, hours.owned, of.people, of.rates, zones, (first, last))
+        return Audit(first, last, rows, of.rules)
+
+    return reckoning.part(("rounding", first, last), make)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -16,6 +16,7 @@ from evenhand.enrolment.paper.printing import Heading
 from evenhand.enrolment.proof import PROOF, prove
 from evenhand.enrolment.rounds import checked_outcome, round_states, waiting
 from evenhand.jobs.enrolment_quality import judge_enrolments
+from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.faults import refusing
@@ -32,6 +33,7 @@ __all__ = [
     "judge_round",
     "list_rounds",
     "print_sheets",
+    "prove_now",
     "prove_rounds",
     "record_now",
     "record_outcomes",
@@ -79,7 +81,7 @@ def see_round(workspace: Workspace, name: str) -> RoundSeen:
         headers = frames.rounds(conn).filter(pl.col("round") == name).to_dicts()
         items, outcomes = frames.round_items(conn, name), frames.outcomes(conn, name)
     if not headers:
-        raise Refusal(f'there is no round "{name}"; `evenhand enrol list` lists them.')
+        raise _unknown(name)
     return RoundSeen(headers[0], round_states(items, outcomes))
 
 
@@ -152,25 +154,37 @@ def done_at(workspace: Workspace, name: str, reader: str) -> int | None:
     return None if received is None else int(received)  # type: ignore[arg-type]
 
 
-def prove_rounds(workspace: Workspace, name: str | None = None, *, since: date | None = None) -> Frame:
+def prove_rounds(snapshot: Snapshot, name: str | None = None, *, since: date | None = None) -> Frame:
     """Return what the punches say of a round, or of all rounds from a day on (PROOF).
 
     Raises Refusal where a round is named that is not there.
     """
+    rounds, items = snapshot.rounds, snapshot.round_items
     if name is not None:
-        see_round(workspace, name)
-    with workspace.store.reading() as conn:
-        rounds, items, outcomes = frames.rounds(conn), frames.round_items(conn, name), frames.outcomes(conn, name)
-        if since is not None:
-            items = items.join(rounds.filter(pl.col("day") >= since), on="round", how="semi")
-            outcomes = outcomes.join(items, on="item", how="semi")
-        if outcomes.is_empty():
-            return PROOF.empty()
-        first = int(outcomes["made_at"].min())  # type: ignore[arg-type]
-        recorded = frames.recorded(conn, since=first - HISTORY_S)
-        people = frames.people(conn)
+        if name not in rounds["round"]:
+            raise _unknown(name)
+        items = items.filter(pl.col("round") == name)
+    if since is not None:
+        items = items.join(rounds.filter(pl.col("day") >= since), on="round", how="semi")
+    outcomes = snapshot.outcomes.join(items, on="item", how="semi")
+    if outcomes.is_empty():
+        return PROOF.empty()
+    first = int(outcomes["made_at"].min())  # type: ignore[arg-type]
+    recorded = snapshot.recorded.filter(pl.col("at") >= first - HISTORY_S)
     states = round_states(items, outcomes)
-    return prove(states, recorded, people, judge_enrolments(states, recorded))
+    return prove(states, recorded, snapshot.people, judge_enrolments(states, recorded))
+
+
+def prove_now(workspace: Workspace, name: str | None = None, *, as_of: datetime) -> Frame:
+    """Return what the punches say of a round, or of all, as the store is now (PROOF)."""
+    days = [see_round(workspace, name).header["day"]] if name else list_rounds(workspace)["day"].to_list()
+    # an outcome may be told up to some days before its round, and the punches before it say what is usual
+    first = min(days, default=as_of.date()) - timedelta(seconds=2 * HISTORY_S)
+    return prove_rounds(take_snapshot(workspace, first), name)
+
+
+def _unknown(name: str) -> Refusal:
+    return Refusal(f'there is no round "{name}"; `evenhand enrol list` lists them.')
 
 
 def judge_round(workspace: Workspace, name: str) -> Frame:

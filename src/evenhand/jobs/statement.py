@@ -11,10 +11,10 @@ from decimal import Decimal
 from importlib import resources
 from typing import Any
 
-from evenhand.jobs.hours import DayHours, PersonWeek, day_of, find_person, person_week
-from evenhand.jobs.pay import PersonPay, pay_of_week
-from evenhand.jobs.period import period_of, period_waited_for
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.hours import DayHours, PersonWeek, day_of
+from evenhand.jobs.pay import PersonPay
+from evenhand.jobs.period import period_of
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms import cautions
 from evenhand.terms.words import (
     as_clock,
@@ -48,33 +48,29 @@ class Statement:
     content: dict[str, Any]
 
 
-def statement(workspace: Workspace, person: str, *, as_of: datetime, period_day: date | None = None) -> Statement:
+def statement(reckoning: Reckoning, person: str, *, period_day: date | None = None) -> Statement:
     """Return the statement of `person` for the period that holds `period_day`, or the last one closed.
 
     It holds the person's own punches, hours and pay and nothing about anybody else. Raises Refusal where nobody, or
     more than one person, answers to `person`.
     """
-    who = find_person(workspace, person)
-    rules = workspace.site_rules(str(who["site"] or ""))
-    if period_day is None:
-        period = period_waited_for(workspace, as_of)
-    else:
-        period = period_of(workspace.settings.period, rules.zone, period_day)
+    of = reckoning.snapshot
+    who = of.find_person(person)
+    rules = of.rules_of(who["site"])
+    period = reckoning.period() if period_day is None else period_of(of.settings.period, rules.zone, period_day)
     begins = period.first + timedelta(days=(rules.workweek_day - period.first.weekday()) % 7)
     starts = [begins + timedelta(days=days) for days in range(0, (period.last - begins).days + 1, 7)]
     numbers = itertools.count(1)
-    weeks = [
-        _week(pay_of_week(workspace, person_week(workspace, str(who["person"]), start)), numbers) for start in starts
-    ]
+    weeks = [_week(reckoning.person_pay(str(who["person"]), start), numbers) for start in starts]
     known = [week["total"] for week in weeks if week["total"] is not None]
     content = {
-        "workplace": workspace.settings.workplace,
+        "workplace": of.settings.workplace,
         "name": who["name"],
         "person": who["person"],
         "department": who["department"] or "",
         "period": as_span_of_days(period.first, period.last),
         "rules": rules_in_words(rules),
-        "made": as_zoned_moment(as_of, rules.zone),
+        "made": as_zoned_moment(reckoning.as_of, rules.zone),
         "weeks": weeks,
         "total": None if len(known) < len(weeks) else f"{sum(map(Decimal, known), Decimal('0.00')):.2f}",
         "caution": cautions.STATEMENT,

@@ -9,15 +9,11 @@ from typing import Any
 
 import polars as pl
 
-from evenhand import reconcile
-from evenhand.jobs.hours import find_person
-from evenhand.jobs.reckoning import reckon
+from evenhand.jobs.reckoning import Reckoning, renewed
 from evenhand.jobs.strays import NOBODY, REJECTED, TAKEN_BACK, Proposal, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
-from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
-from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -64,18 +60,17 @@ class Foreseen:
     steps: tuple[str, ...]
 
 
-def foresee_stray(
-    workspace: Workspace, stray: str, person: str, *, as_of: datetime, punches: Collection[int] | None = None
-) -> Foreseen:
+def foresee_stray(reckoning: Reckoning, stray: str, person: str, *, punches: Collection[int] | None = None) -> Foreseen:
     """Return what confirming would do, writing nothing; `punches` confirms only some of the stray's.
 
     Raises Refusal where there is no such stray or person, or none of the punches can be theirs.
     """
-    return _foresee(workspace, find_strays(workspace, as_of), stray, person, punches)
+    return _foresee(reckoning, find_strays(reckoning), stray, person, punches)
 
 
 def confirm_stray(
     workspace: Workspace,
+    reckoning: Reckoning,
     stray: str,
     person: str,
     *,
@@ -86,13 +81,13 @@ def confirm_stray(
 ) -> Foreseen:
     """Give the stray's punches to the person, in one transaction, and return what it did."""
     _check_said(author, reason)
-    foreseen = foresee_stray(workspace, stray, person, as_of=as_of, punches=punches)
+    foreseen = foresee_stray(reckoning, stray, person, punches=punches)
     _write(workspace, [foreseen], author, reason, as_of)
     return foreseen
 
 
 def confirm_above(
-    workspace: Workspace, threshold: float, *, author: str, reason: str, as_of: datetime
+    workspace: Workspace, reckoning: Reckoning, threshold: float, *, author: str, reason: str, as_of: datetime
 ) -> tuple[Foreseen, ...]:
     """Confirm every stray whose likeliest owner reaches `threshold`, all in one transaction.
 
@@ -103,42 +98,54 @@ def confirm_above(
         raise Refusal(
             f"a threshold of {threshold:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1."
         )
-    found = find_strays(workspace, as_of)
+    found = find_strays(reckoning)
     sure = [(one, one.best) for one in found.proposals if one.best is not None and one.best.probability >= threshold]
-    foreseen = tuple(_foresee(workspace, found, one.stray, best.person, None) for one, best in sure)
+    foreseen = tuple(_foresee(reckoning, found, one.stray, best.person, None) for one, best in sure)
     _write(workspace, foreseen, author, reason, as_of)
     return foreseen
 
 
 def reject_candidate(
-    workspace: Workspace, stray: str, person: str, *, author: str, reason: str, as_of: datetime
+    workspace: Workspace, reckoning: Reckoning, stray: str, person: str, *, author: str, reason: str, as_of: datetime
 ) -> Proposal:
     """Say that a stray is not this person's, and return the stray as it looks then."""
     _check_said(author, reason)
-    proposal = proposal_of(find_strays(workspace, as_of), stray)
-    who = str(find_person(workspace, person)["person"])
-    _settle(workspace, REJECTED, proposal.reader, proposal.number, who, author, reason, as_of)
-    return proposal_of(find_strays(workspace, as_of), stray)
+    return _say(workspace, reckoning, REJECTED, stray, person, author, reason, as_of)
 
 
 def take_back_rejection(
-    workspace: Workspace, stray: str, person: str, *, author: str, reason: str, as_of: datetime
+    workspace: Workspace, reckoning: Reckoning, stray: str, person: str, *, author: str, reason: str, as_of: datetime
 ) -> Proposal:
     """Let a person who was rejected for a stray be proposed again."""
     _check_said(author, reason)
-    proposal = proposal_of(find_strays(workspace, as_of), stray)
-    who = str(find_person(workspace, person)["person"])
-    _settle(workspace, TAKEN_BACK, proposal.reader, proposal.number, who, author, reason, as_of)
-    return proposal_of(find_strays(workspace, as_of), stray)
+    return _say(workspace, reckoning, TAKEN_BACK, stray, person, author, reason, as_of)
 
 
-def undo_stray(workspace: Workspace, stray: str, *, author: str, reason: str, as_of: datetime) -> tuple[int, ...]:
+def _say(
+    workspace: Workspace,
+    reckoning: Reckoning,
+    what: str,
+    stray: str,
+    person: str,
+    author: str,
+    reason: str,
+    as_of: datetime,
+) -> Proposal:
+    proposal = proposal_of(find_strays(reckoning), stray)
+    who = str(reckoning.snapshot.find_person(person)["person"])
+    _settle(workspace, what, proposal.reader, proposal.number, who, author, reason, as_of)
+    return proposal_of(find_strays(renewed(workspace, reckoning)), stray)
+
+
+def undo_stray(
+    workspace: Workspace, reckoning: Reckoning, stray: str, *, author: str, reason: str, as_of: datetime
+) -> tuple[int, ...]:
     """Return the stray's punches to whoever holds the number, or to nobody; returns the punches.
 
     Raises Refusal where nothing of that name was confirmed.
     """
     _check_said(author, reason)
-    decided = [one for one in find_strays(workspace, as_of).decided if one.stray == stray]
+    decided = [one for one in find_strays(reckoning).decided if one.stray == stray]
     if not decided:
         raise Refusal(f'nothing is confirmed under "{stray}"; `evenhand strays` lists what is.')
     punches = tuple(punch for one in decided for punch in one.punches)
@@ -169,9 +176,9 @@ def mending_steps(found: Strays, proposal: Proposal, person: str) -> tuple[str, 
     return tuple(step for step in steps if step)
 
 
-def _foresee(workspace: Workspace, found: Strays, stray: str, person: str, punches: Collection[int] | None) -> Foreseen:
+def _foresee(reckoning: Reckoning, found: Strays, stray: str, person: str, punches: Collection[int] | None) -> Foreseen:
     proposal = proposal_of(found, stray)
-    who = find_person(workspace, person)
+    who = reckoning.snapshot.find_person(person)
     chosen = str(who["person"])
     candidate = next((one for one in proposal.candidates if one.person == chosen), None)
     asked = [punch for punch, _, _ in proposal.punches if punches is None or punch in punches]
@@ -180,9 +187,8 @@ def _foresee(workspace: Workspace, found: Strays, stray: str, person: str, punch
     if not given:
         raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else or other punches.")
     affected = [chosen, *([proposal.holder] if proposal.holder else [])]
-    before, after = (
-        _paid_s(workspace, found, rows, affected) for rows in (found.corrections, _with(found, given, chosen))
-    )
+    after = reckoning.with_corrections([_row(punch, chosen, "", "", found.as_of) for punch in given])
+    before_s, after_s = (_paid_s(one, affected) for one in (reckoning, after))
     names = dict(found.people.select("person", "name").iter_rows())
     return Foreseen(
         stray=stray,
@@ -191,7 +197,7 @@ def _foresee(workspace: Workspace, found: Strays, stray: str, person: str, punch
         probability=candidate.probability if candidate else 0.0,
         punches=tuple(given),
         left=tuple(punch for punch in asked if punch in cannot),
-        changes=tuple(Change(one, names[one], before[one], after[one]) for one in affected),
+        changes=tuple(Change(one, names[one], before_s[one], after_s[one]) for one in affected),
         steps=mending_steps(found, proposal, chosen),
     )
 
@@ -209,26 +215,10 @@ def _cannot_be(found: Strays, punches: Collection[int], who: dict[str, object]) 
     return barred
 
 
-def _with(found: Strays, punches: Collection[int], person: str) -> Frame:
-    last = int(found.corrections["correction"].max() or 0)  # type: ignore[arg-type]
-    rows = [
-        {"correction": last + at, "action": "attribute", "punch": punch, "person": person, "author": "", "reason": ""}
-        | {"made_at": 0}
-        for at, punch in enumerate(punches, start=1)
-    ]
-    return pl.concat([found.corrections, CORRECTIONS.rows(rows)])
-
-
-def _paid_s(workspace: Workspace, found: Strays, corrections: Frame, people: Collection[str]) -> dict[str, int]:
+def _paid_s(reckoning: Reckoning, people: Collection[str]) -> dict[str, int]:
     """Each person's paid seconds over the weeks looked at, under the rules of their site."""
-    owned = reconcile.attribute(found.recorded, found.people, found.readers, corrections).owned
-    sites = dict(found.people.select("person", "site").iter_rows())
-    paid = {}
-    for person in people:
-        mine, rules = owned.filter(pl.col("person") == person), workspace.site_rules(sites[person] or "")
-        hours = reckon(workspace, mine, rules, found.people, keep_steps=False)
-        paid[person] = int((hours.classed["ends"] - hours.classed["starts"]).sum())
-    return paid
+    spans = {person: reckoning.person_hours(person).classed for person in people}
+    return {person: int((classed["ends"] - classed["starts"]).sum()) for person, classed in spans.items()}
 
 
 def _write(workspace: Workspace, foreseen: Collection[Foreseen], author: str, reason: str, as_of: datetime) -> None:

@@ -9,9 +9,8 @@ from datetime import datetime, timedelta
 import polars as pl
 
 from evenhand import linkage, numbers, reconcile
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.linkage.words import Part, parts_of
-from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import OWNED
@@ -99,14 +98,20 @@ class Strays:
     owned: Frame
 
 
-def find_strays(workspace: Workspace, as_of: datetime) -> Strays:
-    """Return the strays of the eight weeks before `as_of`, with whose they probably are and why."""
-    until = int(as_of.timestamp())
-    with workspace.store.reading() as conn:
-        people, readers, enrolments = frames.people(conn), frames.readers(conn), frames.enrolments(conn)
-        schedules, corrections, settled = frames.schedules(conn), frames.corrections(conn), frames.settled(conn)
-        recorded = frames.recorded(conn, since=int((as_of - HISTORY).timestamp()), until=until + 1)
-    parted = reconcile.attribute(recorded, people, readers, corrections)
+def find_strays(reckoning: Reckoning) -> Strays:
+    """Return the strays of the eight weeks before the reckoning's instant, with whose they probably are and why."""
+    return reckoning.part("strays", lambda: _find(reckoning))
+
+
+def _find(reckoning: Reckoning) -> Strays:
+    of, as_of = reckoning.snapshot, reckoning.as_of
+    people, readers, enrolments, corrections = of.people, of.readers, of.enrolments, of.corrections
+    recent = pl.col("at").is_between(int((as_of - HISTORY).timestamp()), int(as_of.timestamp()))
+    recorded = of.recorded.filter(recent)
+    added = pl.col("punch") < 0
+    parted = reconcile.Attribution(
+        reckoning.attribution.owned.filter(recent | added), reckoning.attribution.unowned.filter(recent)
+    )
     by_hand = _given_by_hand(corrections, recorded)
     doubted = linkage.doubted(parted.owned, people, readers, enrolments)
     doubted = doubted.filter(~pl.col("punch").is_in(by_hand["punch"].implode()))
@@ -118,11 +123,11 @@ def find_strays(workspace: Workspace, as_of: datetime) -> Strays:
         readers=readers,
         enrolments=enrolments,
         owned=parted.owned.filter(~pl.col("punch").is_in(doubted["punch"].implode())).select(OWNED.names),
-        schedules=schedules,
+        schedules=of.schedules,
         refused=recorded.filter(pl.col("outcome") == "refused"),
         explanations=numbers.explain(asked["number"].unique().sort().to_list(), people),
         confirmed=by_hand.select("reader", "number", "person").unique().rows(),
-        rejected=_rejected(settled),
+        rejected=_rejected(of.settled),
     )
     names: dict[str, str] = dict(people.select("person", "name").iter_rows())
     return Strays(
@@ -135,7 +140,7 @@ def find_strays(workspace: Workspace, as_of: datetime) -> Strays:
         enrolments=enrolments,
         recorded=recorded,
         corrections=corrections,
-        schedules=schedules,
+        schedules=of.schedules,
         owned=parted.owned,
     )
 

@@ -6,7 +6,6 @@ import csv
 import io
 import time
 from collections.abc import Callable, Iterable
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -24,6 +23,7 @@ from evenhand.store.taking import FileTaken, find_taken, taking
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
+from evenhand.terms.workplace import rules_by_site, site_zones
 
 __all__ = ["Receipt", "RefusedFile", "take_file", "take_files"]
 
@@ -109,7 +109,7 @@ def take_file(
     incoming = read_incoming(Path(path))
     if layout is None and reader is None and (receipt := _known(workspace, incoming, table)) is not None:
         return receipt
-    known_readers, reader_zones, person_zones = _surroundings(workspace)
+    known_readers, reader_zones, person_zones, zones_of_sites = _surroundings(workspace)
     kept_as = None
     if layout is None:
         layout, kept_as = find_layout(workspace.layouts, incoming, table, reader, known_readers)
@@ -120,7 +120,7 @@ def take_file(
         incoming.content,
         layout,
         zones=reader_zones,
-        site_zones=workspace.site_zones(),
+        site_zones=zones_of_sites,
         person_zones=person_zones,
         progress=progress,
     )
@@ -221,19 +221,16 @@ def _known(workspace: Workspace, incoming: Incoming, table: str | None) -> Recei
     )
 
 
-def _surroundings(workspace: Workspace) -> tuple[list[str], dict[str, str], dict[str, str]]:
-    """Return the readers' names, their zones, and the zone of each person whose site has one."""
+def _surroundings(workspace: Workspace) -> tuple[list[str], dict[str, str], dict[str, str], dict[str, str]]:
+    """Return the readers' names, their zones, the zone of each person whose site has one, and of each site."""
+    settings = workspace.settings
     with workspace.store.reading() as conn:
         readers, people = frames.readers(conn), frames.people(conn)
-    site_zones: dict[str | None, str] = {}
-    for site in people["site"].unique():
-        with suppress(Refusal):
-            site_zones[site] = workspace.site_rules(site).zone
+    rules = rules_by_site(settings, readers, people)
     zones = dict(readers.select("reader", "zone").rows())
-    people_zones = {
-        person: site_zones[site] for person, site in people.select("person", "site").rows() if site in site_zones
-    }
-    return list(zones), zones, people_zones
+    placed = people.select("person", pl.col("site").fill_null("")).rows()
+    people_zones = {person: rules[site].zone for person, site in placed if site in rules}
+    return list(zones), zones, people_zones, site_zones(settings, readers)
 
 
 def _turn(workspace: Workspace, path: Path, reader: str | None) -> int:

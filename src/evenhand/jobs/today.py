@@ -4,31 +4,38 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
-from zoneinfo import ZoneInfo
 
 import polars as pl
 
-from evenhand import checks, reconcile
-from evenhand.jobs.hours import Sources, WorkedHours, hours_between, rules_in_force
-from evenhand.jobs.pay import pay_between
-from evenhand.jobs.period import period_of, period_waited_for, workplace_zone
-from evenhand.jobs.reckoning import HABIT, breaches_of, proposals_for
+from evenhand import checks, law, reconcile
+from evenhand.jobs.hours import WorkedHours
+from evenhand.jobs.reckoning import HISTORY, Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.workspace import Workspace
-from evenhand.store import decisions, frames
+from evenhand.store import decisions
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Refusal
-from evenhand.terms.settings import Period, SiteRules
-from evenhand.terms.tables import PROPOSALS
+from evenhand.terms.settings import Period
+from evenhand.terms.tables import BREACHES, PROPOSALS
 from evenhand.terms.wages import ROUNDING
 
-__all__ = ["Today", "look", "settle"]
+__all__ = ["Standing", "Today", "find_standing", "look", "settle"]
 
-# Long enough for a reader's usual traffic, for a first punch to prove an enrolment, and for people's habits.
-HISTORY = timedelta(weeks=10)
 AUDITED = timedelta(weeks=8)
 ROUNDS = timedelta(weeks=4)
+HABIT = timedelta(weeks=6)
+"""How far back habits are looked for."""
+
+EUROPEAN = "eu_2003_88"
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Where roster, readers and punches disagree (DISCREPANCIES), and what mends it at the readers (READER_STEPS)."""
+
+    discrepancies: Frame
+    steps: Frame
 
 
 @dataclass(frozen=True)
@@ -37,6 +44,7 @@ class Today:
 
     as_of: datetime
     zone: str
+    day: date
     period: Period
     findings: tuple[Finding, ...]
     hours: WorkedHours
@@ -49,106 +57,120 @@ class Today:
     settled: Frame
 
     @property
-    def day(self) -> date:
-        """Return the civil day of `as_of` at the workplace."""
-        return self.as_of.astimezone(ZoneInfo(self.zone)).date()
-
-    @property
     def blockers(self) -> list[Finding]:
         """Return the findings that keep the period from payroll."""
         return [finding for finding in self.findings if finding.blocks_pay]
 
 
-def look(workspace: Workspace, as_of: datetime, period_day: date | None = None) -> Today:
-    """Return what is wrong as of an instant, for the period that holds `period_day` or the last one closed."""
-    zone = workplace_zone(workspace)
-    today = as_of.astimezone(ZoneInfo(zone)).date()
-    if period_day is None:
-        period = period_waited_for(workspace, as_of)
-    else:
-        period = period_of(workspace.settings.period, zone, period_day)
-    now = int(as_of.timestamp())
-    with workspace.store.reading() as conn:
-        people = frames.people(conn)
-        readers = frames.readers(conn)
-        enrolments = frames.enrolments(conn)
-        consent = frames.consent(conn)
-        settled = frames.settled(conn)
-        corrections = frames.corrections(conn)
-        since = min(datetime.combine(period.first, datetime.min.time(), UTC), as_of) - HISTORY
-        recorded = frames.recorded(conn, since=int(since.timestamp()), until=None)
-    sources = Sources(recorded, people, readers, corrections)
-    hours = hours_between(workspace, period.first, period.last, read=sources)
-    discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=today, corrections=corrections)
-    steps = reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=today)
-    rules = rules_in_force(workspace, people)
-    paid = pay_between(workspace, period.first, period.last, hours=hours)
+def look(reckoning: Reckoning, period_day: date | None = None) -> Today:
+    """Return what is wrong, for the period that holds `period_day` or the last one closed."""
+    period = reckoning.period(period_day)
+    return reckoning.part(("today", period), lambda: _today(reckoning, period))
+
+
+def find_standing(reckoning: Reckoning, period: Period) -> Standing:
+    """Return where roster and readers disagree, by the punches since some weeks before the period."""
+    of, day = reckoning.snapshot, reckoning.day
+
+    def make() -> Standing:
+        seen = _since(of.recorded, reckoning.as_of, period)
+        found = reconcile.compare(of.people, of.readers, of.enrolments, seen, as_of=day, corrections=of.corrections)
+        return Standing(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
+
+    return reckoning.part(("standing", period), make)
+
+
+def _since(recorded: Frame, as_of: datetime, period: Period) -> Frame:
+    since = min(datetime.combine(period.first, datetime.min.time(), UTC), as_of) - HISTORY
+    return recorded.filter(pl.col("at") >= int(since.timestamp()))
+
+
+def _today(reckoning: Reckoning, period: Period) -> Today:
+    of, hours = reckoning.snapshot, reckoning.hours_between(period.first, period.last)
+    standing, paid = find_standing(reckoning, period), reckoning.pay_between(period.first, period.last)
+    recorded = _since(of.recorded, reckoning.as_of, period)
     facts = checks.Facts(
-        as_of=now,
-        today=today,
-        settings=replace(workspace.settings, sites=rules),
+        as_of=int(reckoning.as_of.timestamp()),
+        today=reckoning.day,
+        settings=replace(of.settings, sites=of.rules),
         period=period,
-        people=people,
-        readers=readers,
-        enrolments=enrolments,
+        people=of.people,
+        readers=of.readers,
+        enrolments=of.enrolments,
         recorded=recorded,
         owned=hours.owned,
         unowned=hours.unowned,
-        consent=consent,
-        discrepancies=discrepancies,
-        reader_steps=steps,
+        consent=of.consent,
+        discrepancies=standing.discrepancies,
+        reader_steps=standing.steps,
         classed=hours.classed,
         weeks=hours.weeks,
         questions=hours.questions,
         steps=hours.steps,
-        settled=frozenset(settled["finding"].to_list()),
-        proof=prove_rounds(workspace, since=today - ROUNDS),
-        assumed_sites=frozenset(set(rules) - set(workspace.settings.sites)),
-        proposals=_proposals(workspace, hours, period, sources),
-        breaches=breaches_of(workspace, hours.classed, people, rules, period.first),
+        settled=frozenset(of.settled["finding"].to_list()),
+        proof=reckoning.part("proof", lambda: prove_rounds(of, since=reckoning.day - ROUNDS)),
+        assumed_sites=frozenset(set(of.rules) - set(of.settings.sites)),
+        proposals=_proposals(reckoning, hours, period),
+        breaches=_breaches(reckoning, hours, period),
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
-        rounding=_rounding(workspace, rules, period),
+        rounding=_rounding(reckoning, period),
     )
     return Today(
-        as_of=as_of,
-        zone=zone,
+        as_of=reckoning.as_of,
+        zone=reckoning.zone,
+        day=reckoning.day,
         period=period,
         findings=tuple(checks.find_all(facts)),
         hours=hours,
-        people=people,
-        readers=readers,
-        enrolments=enrolments,
+        people=of.people,
+        readers=of.readers,
+        enrolments=of.enrolments,
         recorded=recorded,
-        discrepancies=discrepancies,
-        reader_steps=steps,
-        settled=settled,
+        discrepancies=standing.discrepancies,
+        reader_steps=standing.steps,
+        settled=of.settled,
     )
 
 
-def _rounding(workspace: Workspace, rules: dict[str, SiteRules], period: Period) -> Frame:
+def _rounding(reckoning: Reckoning, period: Period) -> Frame:
     """Audit the last weeks where some site's times are moved at all."""
-    if not any(rule.rounding_s for rule in rules.values()):
+    if not any(rule.rounding_s for rule in reckoning.snapshot.rules.values()):
         return ROUNDING.empty()
-    return audit_between(workspace, period.last - AUDITED + timedelta(days=1), period.last).rows
+    return audit_between(reckoning, period.last - AUDITED + timedelta(days=1), period.last).rows
 
 
-def _proposals(workspace: Workspace, hours: WorkedHours, period: Period, sources: Sources) -> Frame:
+def _proposals(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:
     """Return when the period's missing punches may have been, from some weeks of the same people's hours."""
     missing = hours.questions.filter(pl.col("kind").is_in(["missing_in", "missing_out"]))
     if missing.is_empty():
         return PROPOSALS.empty()
-    people = missing["person"].unique().to_list()
-    habits = hours_between(workspace, period.first - HABIT, period.last, people=people, read=sources)
-    asked = habits.questions.filter(pl.col("punch").is_in(missing["punch"].implode()))
-    return proposals_for(workspace, asked, habits.classed, habits.owned, workplace_zone(workspace))
+    theirs = pl.col("person").is_in(missing["person"].unique().implode())
+    habits = reckoning.hours.classed.filter(pl.col("workweek").is_between(period.first - HABIT, period.last), theirs)
+    return law.propose_punches(missing, habits, reckoning.snapshot.schedules, reckoning.zone)
 
 
-def settle(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> Finding:
+def _breaches(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:
+    """Return where people of sites under the European directive do not keep to its limits (BREACHES)."""
+    of = reckoning.snapshot
+    sites = of.people.select("person", pl.col("site").fill_null(""))
+    found = []
+    for site, rules in of.rules.items():
+        bound, numbers = law.resolve(rules.on(period.first), of.own)
+        if bound.jurisdiction == EUROPEAN:
+            people = sites.filter(pl.col("site") == site)["person"].to_list()
+            mine = hours.classed.filter(pl.col("person").is_in(people))
+            found.append(law.find_breaches(mine, bound.zone, numbers))
+    return pl.concat([BREACHES.empty(), *found])
+
+
+def settle(
+    workspace: Workspace, reckoning: Reckoning, key: str, *, author: str, reason: str, as_of: datetime
+) -> Finding:
     """Put a finding aside for good, with who decided and why; raises Refusal where no finding has that key."""
     if not author.strip() or not reason.strip():
         raise Refusal("a finding is settled by somebody and for a reason; give both.")
-    found = [finding for finding in look(workspace, as_of).findings if finding.key == key]
+    found = [finding for finding in look(reckoning).findings if finding.key == key]
     if not found:
         raise Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
     with workspace.store.writing() as conn:

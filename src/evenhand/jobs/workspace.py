@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from evenhand.store import Store, frames, open_store
+from evenhand.store import Store, open_store
 from evenhand.store.database import BUSY_S
 from evenhand.store.faults import refusing
 from evenhand.store.settings import read_settings, write_settings
 from evenhand.terms.records import Refusal
-from evenhand.terms.settings import PayPeriod, Settings, SiteRules
+from evenhand.terms.settings import PayPeriod, Settings
 from evenhand.terms.zones import offsets_of
 
 __all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open_workspace"]
@@ -26,8 +26,22 @@ class Workspace:
     """An open workspace."""
 
     directory: Path
-    settings: Settings
     store: Store
+
+    @property
+    def settings_file(self) -> Path:
+        """Where the settings are."""
+        return self.directory / SETTINGS_FILE
+
+    @property
+    def settings(self) -> Settings:
+        """The settings as they are in the file now; raises Refusal where they are not understood."""
+        return read_settings(self.settings_file)
+
+    @property
+    def rules(self) -> Path:
+        """Where the workplace's own rules are kept."""
+        return self.directory / "rules"
 
     @property
     def layouts(self) -> Path:
@@ -43,53 +57,6 @@ class Workspace:
     def handoff(self) -> Path:
         """Where the files for payroll are written."""
         return self.directory / "handoff"
-
-    def _reader_zones(self) -> list[tuple[str, str]]:
-        with self.store.reading() as conn:
-            listed = frames.readers(conn)
-        by_use = listed.group_by("site", "zone").len().sort("len", "zone", descending=[True, False])
-        return by_use.select("site", "zone").rows()
-
-    def site_rules(self, site: str | None) -> SiteRules:
-        """Return the rules that bind `site`.
-
-        A site that the settings do not describe gets the default rules, in the zone in which most of its readers
-        run; one without readers gets the workplace's zone, or the readers' where all run in one. Raises Refusal
-        where no zone follows, since hours cannot be placed in days without one.
-        """
-        if site and site in self.settings.sites:
-            return self.settings.sites[site]
-        reader_zones = self._reader_zones()
-        anywhere = sorted({zone for _, zone in reader_zones})
-        of_site = next((zone for place, zone in reader_zones if place == site), self.settings.zone)
-        if not of_site and len(anywhere) == 1:
-            of_site = anywhere[0]
-        if of_site:
-            return SiteRules(site or "", of_site)
-        named = f"site {site!r}" if site else "people without a site"
-        raise Refusal(
-            f"{self.directory / SETTINGS_FILE}: no time zone is known for {named}, where no reader hangs; "
-            "add zone under [workplace]" + (f', or a table [site."{site}"] with its zone.' if site else ".")
-        )
-
-    @property
-    def zone(self) -> str:
-        """The zone in which the workplace as a whole counts its days.
-
-        The workplace's own; else the one most readers run in; UTC while there are none.
-        """
-        if self.settings.zone:
-            return self.settings.zone
-        with self.store.reading() as conn:
-            zones = frames.readers(conn)["zone"]
-        by_use = zones.value_counts().sort(["count", "zone"], descending=[True, False])
-        return str(by_use["zone"][0]) if by_use.height else "UTC"
-
-    def site_zones(self) -> dict[str, str]:
-        """Return the zone of every site that the settings or the readers name."""
-        # The most used zone of a site comes first; the settings have the last word.
-        by_readers = dict(reversed(self._reader_zones()))
-        return by_readers | {name: rules.zone for name, rules in self.settings.sites.items()}
 
     def close(self) -> None:
         """Close the store."""
@@ -143,7 +110,7 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     settings = read_settings(directory / SETTINGS_FILE)
     if not settings.store and not (directory / STORE_FILE).is_file():
         raise Refusal(f"{directory / STORE_FILE} is missing; put back a backup of it.")
-    return Workspace(directory, settings, open_store(settings.store or directory / STORE_FILE, busy_s=busy_s))
+    return Workspace(directory, open_store(settings.store or directory / STORE_FILE, busy_s=busy_s))
 
 
 def _check_free(directory: Path) -> None:

@@ -11,20 +11,29 @@ from evenhand.store.settings_text import write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
 
-__all__ = ["read_settings", "write_settings"]
+__all__ = ["parse_settings", "read_settings", "read_settings_text", "write_settings"]
 
 
 def read_settings(path: Path) -> Settings:
-    """Return the settings in the file at `path`.
+    """Return the settings in the file at `path`; raises Refusal as `parse_settings` does."""
+    return parse_settings(read_settings_text(path), path)
 
-    Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
-    """
+
+def read_settings_text(path: Path) -> str:
+    """Return what stands in the file at `path`; raises Refusal where it cannot be read as text."""
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        return path.read_bytes().decode("utf-8-sig")
     except OSError as fault:
         raise Refusal(f"{path} cannot be read ({fault.strerror}); put back a backup of it.") from fault
     except UnicodeDecodeError as fault:
         raise Refusal(f"{path} is not text in UTF-8 (byte {fault.start}); save it as UTF-8.") from fault
+
+
+def parse_settings(text: str, path: Path) -> Settings:
+    """Return the settings that the text of the file at `path` says.
+
+    Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
+    """
     try:
         content = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:

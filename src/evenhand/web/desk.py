@@ -1,105 +1,110 @@
-"""What the pages work with: the workspace, the time, and jobs' results kept until something changes."""
+"""What the pages work with: the workspace, the time, and the reckoning of the store as it is now."""
 
 from __future__ import annotations
 
-from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable
 from datetime import date, datetime, timedelta
-from threading import Lock, RLock
-from typing import Annotated, Any, TypeVar, cast
+from threading import Lock
+from typing import Annotated, Any, cast
 
 import polars as pl
 from fastapi import Depends, Request
 
-from evenhand.jobs.hours import DayHours, WorkedHours, hours_between
+from evenhand.jobs.hours import DayHours
 from evenhand.jobs.overview import PersonSeen, ReaderSeen, people_seen, readers_seen
-from evenhand.jobs.period import workplace_zone
+from evenhand.jobs.reckoning import Reckoning, reach
+from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, look
 from evenhand.jobs.workspace import Workspace
-from evenhand.store import frames
-from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
 
 __all__ = ["AtDesk", "Desk"]
 
-Result = TypeVar("Result")
-
 # Findings age with the hour, not with the second: deadlines and 'not seen for days' move slowly.
 FRESH = timedelta(minutes=15)
-MOST_KEPT = 48
+BACK = timedelta(weeks=26)
+"""How far back the pages look without being asked: over half a year of scores."""
+
+PADDING = timedelta(weeks=6)
+"""What is read beside earlier weeks, since whoever looks at one looks at its neighbours."""
 
 
 class Desk:
-    """Jobs' results, each computed once per state of the store; two requests never compute the same one twice."""
+    """One reckoning for all pages, followed by the next when the store, the settings or the quarter of an hour change.
+
+    Whatever a page asks of it is worked out once; two requests never compute the same thing twice. Weeks that lie
+    further back are reckoned on their own, and the last such reckoning is kept beside it.
+    """
 
     def __init__(self, workspace: Workspace, now: Callable[[], datetime]) -> None:
         self.workspace, self.now = workspace, now
-        self._kept: OrderedDict[Hashable, Any] = OrderedDict()
-        self._locks: dict[Hashable, RLock] = {}
+        self._current: Reckoning | None = None
+        self._earlier: Reckoning | None = None
         self._lock = Lock()
+
+    @property
+    def workplace(self) -> str:
+        """Return the workplace's name; empty where the settings cannot be read just now."""
+        try:
+            return self.workspace.settings.workplace
+        except Refusal:
+            return ""
 
     @property
     def zone(self) -> str:
         """Return the zone in which the pages tell times that belong to no site."""
-        return workplace_zone(self.workspace)
+        return self.reckoning().zone
 
-    def revision(self) -> tuple[int, ...]:
-        """Return what changes whenever a file is taken or somebody decides something."""
-        with self.workspace.store.reading() as conn:
-            return frames.revision(conn)
-
-    def kept(self, name: str, arguments: Hashable, make: Callable[[], Result]) -> Result:
-        """Return the result kept under `name` and `arguments` for this state of the store, making it if need be."""
-        key = (self.revision(), name, arguments)
+    def reckoning(self) -> Reckoning:
+        """Return what follows from the store and the settings as they are now, as of the last quarter of an hour."""
+        now = self.now()
+        as_of = now - timedelta(seconds=now.timestamp() % FRESH.total_seconds())
         with self._lock:
-            if key in self._kept:
-                self._kept.move_to_end(key)
-                return cast("Result", self._kept[key])
-            lock = self._locks.setdefault(key, RLock())
-        with lock:
-            if key in self._kept:
-                return cast("Result", self._kept[key])
-            result = make()
-            with self._lock:
-                self._kept[key] = result
-                self._locks.pop(key, None)
-                while len(self._kept) > MOST_KEPT:
-                    self._kept.popitem(last=False)
-        return result
+            self._current = self._next(self._current, as_of, reach(self.workspace, as_of) - BACK, None)
+            return self._current
+
+    def reckoning_over(self, first: date, last: date) -> Reckoning:
+        """Return a reckoning that holds the workweeks which begin from `first` to `last`, however far back they lie."""
+        current = self.reckoning()
+        if current.snapshot.covers(first, last):
+            return current
+        with self._lock:
+            earlier = self._earlier if self._earlier and self._earlier.snapshot.covers(first, last) else None
+            span = (earlier.snapshot.first, earlier.snapshot.last) if earlier else (first - PADDING, last + PADDING)
+            self._earlier = self._next(earlier, current.as_of, *span)
+            return self._earlier
+
+    def reckoning_of(self, day: date) -> Reckoning:
+        """Return a reckoning that holds the workweek of a day."""
+        return self.reckoning_over(day - timedelta(days=7), day)
+
+    def _next(self, before: Reckoning | None, as_of: datetime, first: date, last: date | None) -> Reckoning:
+        like = before.snapshot if before is not None else None
+        snapshot = take_snapshot(self.workspace, first, last, like=like)
+        return Reckoning(snapshot, as_of) if before is None else before.following(snapshot, as_of)
 
     def today(self) -> Today:
         """Return what needs a person, as of the last quarter of an hour."""
-        now = self.now()
-        as_of = now - timedelta(seconds=now.timestamp() % FRESH.total_seconds())
-        return self.kept("today", as_of, lambda: look(self.workspace, as_of))
+        return look(self.reckoning())
 
     def people(self) -> list[PersonSeen]:
         """Return everybody on the roster at a glance."""
-        today = self.today()
-        return self.kept("people", today.as_of, lambda: people_seen(today))
+        reckoning = self.reckoning()
+        return reckoning.part("people", lambda: people_seen(look(reckoning)))
 
     def readers(self) -> list[ReaderSeen]:
         """Return the readers at a glance."""
-        today = self.today()
-        return self.kept("readers", today.as_of, lambda: readers_seen(today))
+        reckoning = self.reckoning()
+        return reckoning.part("readers", lambda: readers_seen(look(reckoning)))
 
-    def weeks(self, first: date, last: date) -> WorkedHours:
-        """Return everybody's hours in the workweeks that begin from `first` to `last`."""
-        return self.kept("weeks", (first, last), lambda: hours_between(self.workspace, first, last))
-
-    def handoffs(self) -> Frame:
-        """Return the files handed to payroll (HANDOFFS), in order."""
-        with self.workspace.store.reading() as conn:
-            return frames.handoffs(conn)
-
-    def corrections_on(self, hours: DayHours) -> list[dict[str, Any]]:
+    def corrections_on(self, reckoning: Reckoning, hours: DayHours) -> list[dict[str, Any]]:
         """Return the corrections (CORRECTIONS) made to one person's day, in their order, each with the punch's time."""
-        who = hours.week.person
-        numbers = [str(who["number"])] if who["number"] else []
-        with self.workspace.store.reading() as conn:
-            made = frames.corrections(conn).filter(pl.col("person") == who["person"]).rows(named=True)
-            logged = frames.recorded(conn, since=hours.starts, until=hours.ends, numbers=numbers) if made else None
-        at = dict(hours.punches.select("punch", "at").iter_rows())
-        at |= {} if logged is None else dict(logged.select("punch", "at").iter_rows())
+        of, who = reckoning.snapshot, hours.week.person
+        made = of.corrections.filter(pl.col("person") == who["person"]).rows(named=True)
+        inside = pl.col("at").is_between(hours.starts, hours.ends, closed="left")
+        named = [one["punch"] for one in made if one["punch"] is not None]
+        logged = of.recorded.filter(inside, pl.col("punch").is_in(named))
+        at = dict(hours.punches.select("punch", "at").iter_rows()) | dict(logged.select("punch", "at").iter_rows())
         at |= {-one["correction"]: one["at"] for one in made if one["at"] and hours.starts <= one["at"] < hours.ends}
         placed = ((one, at.get(one["punch"] if one["at"] is None else -one["correction"])) for one in made)
         return [one | {"at": instant} for one, instant in placed if instant is not None]

@@ -6,7 +6,6 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from evenhand.jobs.hands import Hands, look_at_hands, person_hands, tables_of
-from evenhand.jobs.hours import find_person
 from evenhand.jobs.planned_test import ORIGINS, parse_planned_test, weigh_thresholds
 from evenhand.terms.records import Refusal
 from evenhand.web.desk import AtDesk, Desk
@@ -23,7 +22,7 @@ ROUTES = APIRouter()
 
 def _hands(desk: Desk) -> Hands:
     as_of = desk.today().as_of
-    return desk.kept("hands", as_of, lambda: look_at_hands(desk.workspace, as_of))
+    return desk.reckoning().part("hands", lambda: look_at_hands(desk.workspace, as_of))
 
 
 @ROUTES.get("/hands")
@@ -38,7 +37,7 @@ def hands(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: st
 @ROUTES.get("/hands/person/{person:path}")
 def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person's scores with what changed."""
-    who = str(find_person(desk.workspace, person)["person"])
+    who = str(desk.reckoning().snapshot.find_person(person)["person"])
     seen = _hands(desk)
     shown = view.one_hand(person_hands(desk.workspace, seen, who), seen)
     return show(request, "pages/hands/person.html", shown=shown)

@@ -10,8 +10,8 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import Asked as Correction
 from evenhand.jobs.correct import correct, foresee
-from evenhand.jobs.hours import day_hours, person_week
-from evenhand.jobs.pay import PersonPay, day_pay, pay_of_week
+from evenhand.jobs.hours import day_of
+from evenhand.jobs.pay import day_pay
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_change
@@ -43,35 +43,39 @@ def week(
     page: int = 1,
 ) -> Response:
     """Show everybody's week: the one that holds the date asked for, or the last of the period payroll waits for."""
-    today = desk.today()
-    begins = view.week_begins(desk.workspace.settings.period.anchor, week or today.period.last)
+    current = desk.reckoning()
+    begins = view.week_begins(current.snapshot.settings.period.anchor, week or current.period().last)
     ends = begins + timedelta(days=6)
-    rows = desk.kept("week rows", begins, lambda: view.week_rows(today.people, desk.weeks(begins, ends).weeks, begins))
+    reckoning = desk.reckoning_over(begins, ends)
+    rows = reckoning.part(
+        ("week rows", begins),
+        lambda: view.week_rows(reckoning.snapshot.people, reckoning.hours_between(begins, ends).weeks, begins),
+    )
     asked = Asked("/hours", q.strip(), sort, order == "down", page, (("week", begins.isoformat()),))
     return show(request, "pages/hours/page.html", shown=view.week(rows, asked, begins))
 
 
-def _day(request: Request, desk: Desk, person: str, day: date) -> day_view.Shown:
-    hours = desk.kept("day", (person, day), lambda: day_hours(desk.workspace, person, day))
-    return day_view.day(hours, desk.corrections_on(hours))
+def _day(desk: Desk, person: str, day: date) -> day_view.Shown:
+    reckoning = desk.reckoning_of(day)
+    hours = day_of(reckoning.person_week(person, day), day)
+    return day_view.day(hours, desk.corrections_on(reckoning, hours))
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}")
 def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show one day, from each punch to each paid second."""
-    hours = desk.kept("day", (person, day), lambda: day_hours(desk.workspace, person, day))
-    paid = desk.kept(
-        "day pay", (person, day), lambda: day_pay(desk.workspace, pay_of_week(desk.workspace, hours.week), hours)
-    )
-    return show(request, "pages/hours/day.html", shown=_day(request, desk, person, day), worth=paid)
+    reckoning = desk.reckoning_of(day)
+    paid = reckoning.person_pay(person, day)
+    worth = day_pay(reckoning.snapshot, paid, day_of(paid.week, day))
+    return show(request, "pages/hours/day.html", shown=_day(desk, person, day), worth=worth)
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}/correct")
 def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show what a correction would do, before anybody makes it."""
-    shown = _day(request, desk, person, day)
+    shown = _day(desk, person, day)
     asked = correcting.read(request.query_params, shown.person["person"], shown.zone, UNSIGNED, UNSIGNED)
-    foreseen = _foreseen(request, desk, asked)
+    foreseen = _foreseen(request, desk, day, asked)
     if isinstance(foreseen, Response):
         return foreseen
     return show(
@@ -83,9 +87,9 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     )
 
 
-def _foreseen(request: Request, desk: Desk, asked: Correction) -> correcting.Foreseen | Response:
+def _foreseen(request: Request, desk: Desk, day: date, asked: Correction) -> correcting.Foreseen | Response:
     try:
-        return foresee(desk.workspace, asked, as_of=desk.now())
+        return foresee(desk.reckoning_of(day), asked, as_of=desk.now())
     except Refusal as refusal:
         return show_trouble(request, 409, "This cannot be done", str(refusal))
 
@@ -95,9 +99,9 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     """Make a correction and go back to the day."""
     author = answer(answers, "author", "say who makes the correction")
     reason = answer(answers, "reason", "say why it is made")
-    shown = _day(request, desk, person, day)
+    shown = _day(desk, person, day)
     asked = correcting.read(answers, shown.person["person"], shown.zone, author, reason)
-    number, foreseen = correct(desk.workspace, asked, as_of=desk.now())
+    number, foreseen = correct(desk.workspace, desk.reckoning_of(day), asked, as_of=desk.now())
     moved = correcting.paid_after(foreseen) - correcting.paid_before(foreseen)
     request.state.session.author = author
     request.state.session.notice = f"Correction {number} made by {author}: paid time {as_change(moved)}."
@@ -107,7 +111,10 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
 @ROUTES.get("/hours/{person:path}/statement.pdf")
 def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query()] = None) -> Response:
     """Give away a person's own statement for the pay period that holds a day."""
-    made = statement(desk.workspace, person, as_of=desk.now(), period_day=period)
+    current = desk.reckoning()
+    meant = current.period(period)
+    reckoning = desk.reckoning_over(meant.first - timedelta(days=7), meant.last)
+    made = statement(reckoning, person, period_day=period)
     name = f"statement-{made.first}-to-{made.last}.pdf"
     given = {"content-disposition": f'attachment; filename="{name}"'}
     return Response(statement_pdf(made), media_type="application/pdf", headers=given)
@@ -116,7 +123,6 @@ def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query
 @ROUTES.get("/hours/{person:path}")
 def persons_week(request: Request, desk: AtDesk, person: str, week: Annotated[date | None, Query()] = None) -> Response:
     """Show one person's week, day by day."""
-    asked = week or desk.today().period.last
-    hours = desk.kept("person week", (person, asked), lambda: person_week(desk.workspace, person, asked))
-    paid: PersonPay = desk.kept("person pay", (person, asked), lambda: pay_of_week(desk.workspace, hours))
-    return show(request, "pages/hours/person.html", shown=view.person_week(hours), money=money_view.money(paid))
+    day = week or desk.reckoning().period().last
+    paid = desk.reckoning_of(day).person_pay(person, day)
+    return show(request, "pages/hours/person.html", shown=view.person_week(paid.week), money=money_view.money(paid))

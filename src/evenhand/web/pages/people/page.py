@@ -7,7 +7,6 @@ from datetime import timedelta
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from evenhand.jobs.hours import find_person, hours_between
 from evenhand.web.desk import AtDesk
 from evenhand.web.listing import Asked
 from evenhand.web.pages.people import view
@@ -31,10 +30,10 @@ def people(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: s
 def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person: enrolments, weeks, findings, latest punches."""
     today = desk.today()
-    who = find_person(desk.workspace, person)
+    reckoning = desk.reckoning()
+    who = reckoning.snapshot.find_person(person)
     last = today.period.last
     first = today.period.first - timedelta(weeks=view.WEEKS_BEFORE)
-    name = str(who["person"])
-    hours = desk.kept("person", (name, first, last), lambda: hours_between(desk.workspace, first, last, people=[name]))
-    shown = view.person(today, who, hours, desk.workspace.site_rules(str(who["site"] or "")))
+    hours = reckoning.person_hours(str(who["person"])).between(first, last)
+    shown = view.person(today, who, hours, reckoning.snapshot.rules_of(who["site"]))
     return show(request, "pages/people/person.html", shown=shown)

@@ -17,8 +17,7 @@ ROUTES = APIRouter()
 
 
 def _seen(desk: Desk) -> list[view.Seen]:
-    today = desk.today()
-    return desk.kept("traffic", today.as_of, lambda: view.readers(today, desk.readers()))
+    return desk.reckoning().part("traffic", lambda: view.readers(desk.today(), desk.readers()))
 
 
 @ROUTES.get("/readers")

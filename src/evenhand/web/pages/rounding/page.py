@@ -24,5 +24,7 @@ def rounding(request: Request, desk: AtDesk, weeks: Annotated[int, Query(ge=1, l
     """Show what rounding did in the weeks up to the end of the period payroll waits for."""
     today = desk.today()
     first = today.period.last - timedelta(days=7 * weeks - 1)
-    audit = desk.kept("rounding", (first, weeks), lambda: audit_between(desk.workspace, first, today.period.last))
+    edge = timedelta(days=7)
+    reckoning = desk.reckoning_over(first - edge, today.period.last + edge)
+    audit = audit_between(reckoning, first, today.period.last)
     return show(request, "pages/rounding/page.html", shown=view.view(audit, today.people, weeks))

@@ -31,8 +31,7 @@ ROUTES = APIRouter()
 
 
 def _found(desk: Desk) -> Strays:
-    as_of = desk.today().as_of
-    return desk.kept("strays", as_of, lambda: find_strays(desk.workspace, as_of))
+    return find_strays(desk.reckoning())
 
 
 @ROUTES.get("/strays")
@@ -67,7 +66,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
         threshold = float(answer(answers, "at", "give the threshold"))
     except ValueError as fault:
         raise Unanswered(f'"{answers.get("at")}" is no threshold; nothing was changed.') from fault
-    done = confirm_above(desk.workspace, threshold, author=author, reason=reason, as_of=desk.today().as_of)
+    done = confirm_above(desk.workspace, desk.reckoning(), threshold, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{counted(len(done), 'stray')} confirmed by {author}."
     return RedirectResponse("/strays", 303)
@@ -77,7 +76,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
     """Show what confirming would do, before anybody confirms it."""
     try:
-        foreseen = foresee_stray(desk.workspace, stray, person, as_of=desk.today().as_of)
+        foreseen = foresee_stray(desk.reckoning(), stray, person)
     except Refusal as refusal:
         return show_trouble(request, 409, "This cannot be done", str(refusal))
     return show(request, "pages/strays/confirm.html", foreseen=foreseen, stray=stray, percent=view.percent)
@@ -89,7 +88,9 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
     author = answer(answers, "author", "say who confirms")
     reason = answer(answers, "reason", "say why")
     person = answer(answers, "person", "say whose punches they are")
-    done = confirm_stray(desk.workspace, stray, person, author=author, reason=reason, as_of=desk.today().as_of)
+    done = confirm_stray(
+        desk.workspace, desk.reckoning(), stray, person, author=author, reason=reason, as_of=desk.now()
+    )
     request.state.session.author = author
     request.state.session.notice = (
         f"{counted(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
@@ -104,7 +105,7 @@ def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Resp
     author = answer(answers, "author", "say who rejects")
     reason = answer(answers, "reason", "say why")
     person = answer(answers, "person", "say whose punches they are not")
-    reject_candidate(desk.workspace, stray, person, author=author, reason=reason, as_of=desk.today().as_of)
+    reject_candidate(desk.workspace, desk.reckoning(), stray, person, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{stray} is not {person}'s, says {author}."
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
@@ -115,7 +116,7 @@ def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Respon
     """Return the stray's punches to nobody."""
     author = answer(answers, "author", "say who undoes it")
     reason = answer(answers, "reason", "say why")
-    punches = undo_stray(desk.workspace, stray, author=author, reason=reason, as_of=desk.today().as_of)
+    punches = undo_stray(desk.workspace, desk.reckoning(), stray, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{counted(len(punches), 'punch', 'punches')} of {stray} returned by {author}."
     return RedirectResponse("/strays", 303)

@@ -29,9 +29,8 @@ def settle_finding(request: Request, desk: AtDesk, answers: Answers) -> Response
     """Put a finding aside for good, with who decided and why."""
     author = answer(answers, "author", "say who settles the finding")
     reason = answer(answers, "reason", "say why the finding may stand")
-    finding = settle(
-        desk.workspace, answer(answers, "key", "no finding was named"), author=author, reason=reason, as_of=desk.now()
-    )
+    key = answer(answers, "key", "no finding was named")
+    finding = settle(desk.workspace, desk.reckoning(), key, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"Settled by {author}: {finding.says}"
     return RedirectResponse(way_back(answers, "/"), 303)

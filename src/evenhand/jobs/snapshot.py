@@ -1,0 +1,191 @@
+"""Read what a computation needs, once: every frame, the settings as they are now, and one revision."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import cached_property
+from typing import Any
+
+import polars as pl
+import sqlalchemy as sa
+
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.store.own_rules import read_own_rules
+from evenhand.store.settings import parse_settings, read_settings_text
+from evenhand.terms.columns import Frame
+from evenhand.terms.parameters import OwnRules
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Settings, SiteRules
+from evenhand.terms.tables import CORRECTIONS
+from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
+from evenhand.terms.zones import DAY_S
+
+__all__ = ["EDGE_DAYS", "Snapshot", "instant_of", "take_snapshot"]
+
+# Punches before and after the weeks asked for decide how a stretch at their edge pairs.
+# The 14 days of the 8 and 80 system may begin a workweek earlier.
+EDGE_DAYS = 15
+
+TAKEN = ("people", "readers", "enrolments", "schedules", "consent", "rates", "earnings", "takes")
+DECIDED = ("corrections", "settled", "handoffs", "rounds", "round_items", "outcomes")
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """What was taken and decided, and the settings, as of one instant of the store; nothing below reads the store.
+
+    `recorded` (RECORDED) reaches `EDGE_DAYS` before the workweeks that begin on `first`, and as far beyond those that
+    begin on `last`, or to the last punch there is where that is None; for whoever is paid in them for a longer time it
+    reaches back over that time. The other frames are whole, and named as their tables are.
+    """
+
+    where: str
+    settings: Settings
+    settings_text: str
+    own: Mapping[str, OwnRules]
+    revision: tuple[int, ...]
+    first: date
+    last: date | None
+    people: Frame
+    readers: Frame
+    enrolments: Frame
+    schedules: Frame
+    consent: Frame
+    rates: Frame
+    earnings: Frame
+    takes: Frame
+    corrections: Frame
+    settled: Frame
+    handoffs: Frame
+    rounds: Frame
+    round_items: Frame
+    outcomes: Frame
+    recorded: Frame
+
+    @cached_property
+    def zone(self) -> str:
+        """Return the zone in which the workplace as a whole counts its days."""
+        return workplace_zone(self.settings, self.readers)
+
+    @cached_property
+    def rules(self) -> dict[str, SiteRules]:
+        """Return the rules of each site on the roster that has any."""
+        return rules_by_site(self.settings, self.readers, self.people)
+
+    def rules_of(self, site: str | None) -> SiteRules:
+        """Return the rules that bind `site`; raises Refusal where no zone follows for it."""
+        rules = rules_of_site(self.settings, self.readers, site)
+        if rules is not None:
+            return rules
+        named = f"site {site!r}" if site else "people without a site"
+        raise Refusal(
+            f"{self.where}: no time zone is known for {named}, where no reader hangs; add zone under [workplace]"
+            + (f', or a table [site."{site}"] with its zone.' if site else ".")
+        )
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Return everybody's name by identifier."""
+        return dict(self.people.select("person", "name").iter_rows())
+
+    def find_person(self, text: str) -> dict[str, Any]:
+        """Return the roster's row for an identifier, a number, or a name that only one person has."""
+        for column in ("person", "number"):
+            rows = self.people.filter(pl.col(column) == text)
+            if rows.height == 1:
+                return rows.row(0, named=True)
+        spelled = pl.col("name").str.to_lowercase()
+        named = self.people.filter(spelled.str.contains(text.strip().lower(), literal=True))
+        if named.height == 1:
+            return named.row(0, named=True)
+        if named.height:
+            several = ", ".join(f"{row['person']} ({row['name']})" for row in named.head(5).iter_rows(named=True))
+            raise Refusal(f'"{text}" names {named.height} people: {several}; give the identifier of the one you mean.')
+        raise Refusal(f'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.')
+
+    def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Snapshot:
+        """Return the snapshot with corrections added as if they had been made: CORRECTIONS without their numbers."""
+        last = int(self.corrections["correction"].max() or 0)  # type: ignore[arg-type]
+        numbered = CORRECTIONS.rows({**row, "correction": last + at} for at, row in enumerate(rows, start=1))
+        return replace(self, corrections=pl.concat([self.corrections, numbered]))
+
+    def covers(self, first: date, last: date) -> bool:
+        """Whether the hours of the workweeks that begin from `first` to `last` can be worked out from it."""
+        return self.first <= first and (self.last is None or last <= self.last)
+
+
+def take_snapshot(
+    workspace: Workspace, first: date, last: date | None = None, *, like: Snapshot | None = None
+) -> Snapshot:
+    """Return a snapshot for the workweeks that begin from `first` on, up to `last` or to the end.
+
+    What has not changed since `like` is taken from it, frame by frame, so that nothing is read twice; `like` itself is
+    returned where nothing has.
+    """
+    text = read_settings_text(workspace.settings_file)
+    settings = parse_settings(text, workspace.settings_file)
+    with workspace.store.reading() as conn:
+        revision = frames.revision(conn)
+        same_files = like is not None and like.revision[0] == revision[0]
+        own = read_own_rules(workspace.rules)
+        kept = like if same_files else None
+        reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)
+        if like is not None and reaches and (like.revision, like.settings_text, like.own) == (revision, text, own):
+            return like
+        read: dict[str, Frame] = {name: getattr(kept, name) if kept else _read(conn, name) for name in TAKEN}
+        read |= _decided(conn, like, revision)
+        if kept is not None and reaches:
+            first, last, recorded = kept.first, kept.last, kept.recorded
+        else:
+            recorded = _recorded(conn, read, first, last)
+    return Snapshot(
+        where=str(workspace.settings_file),
+        settings=settings,
+        settings_text=text,
+        own=own,
+        revision=revision,
+        first=first,
+        last=last,
+        recorded=recorded,
+        **read,
+    )
+
+
+def _recorded(conn: sa.Connection, read: Mapping[str, Frame], first: date, last: date | None) -> Frame:
+    """Return the punches around the weeks, and further back those of whoever is paid now for a longer time."""
+    since = instant_of(first - timedelta(days=EDGE_DAYS))
+    until = None if last is None else instant_of(last + timedelta(days=7 + EDGE_DAYS))
+    recorded = frames.recorded(conn, since=since, until=until)
+    earned = read["earnings"].filter(pl.col("earned_from") < first, pl.col("earned_to") >= first)
+    if earned.is_empty():
+        return recorded
+    theirs = pl.col("person").is_in(earned["person"].implode())
+    from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + EDGE_DAYS)
+    numbers = read["people"].filter(theirs)["number"].drop_nulls().to_list()
+    given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
+    before = frames.recorded(conn, since=instant_of(from_day), until=since, numbers=numbers, punches=given)
+    return pl.concat([before, recorded]).sort("reader", "at", "punch")
+
+
+def _decided(conn: sa.Connection, like: Snapshot | None, revision: tuple[int, ...]) -> dict[str, Frame]:
+    """Return what people decided; a table that has not grown since `like` is that of `like`."""
+    heights = dict(zip(frames.GROWING, revision, strict=True))
+    before = dict(zip(frames.GROWING, like.revision, strict=True)) if like is not None else {}
+    # items of a round are moved in place when it is planned anew, so their height says nothing
+    return {
+        name: getattr(like, name) if name in before and before[name] == heights[name] else _read(conn, name)
+        for name in DECIDED
+    }
+
+
+def _read(conn: sa.Connection, name: str) -> Frame:
+    read: Callable[[sa.Connection], Frame] = getattr(frames, name)
+    return read(conn)
+
+
+def instant_of(day: date) -> int:
+    """Return the instant at which a day begins in UTC, which places no hours: it only bounds what is read."""
+    return (day - date(1970, 1, 1)).days * DAY_S
