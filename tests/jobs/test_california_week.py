@@ -13,11 +13,12 @@ from decimal import Decimal
 
 import pytest
 
-from evenhand.jobs.pay import person_pay
-from evenhand.jobs.statement import statement, statement_pdf
+from evenhand.jobs.statement import statement_pdf
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.store.settings import write_settings
 from evenhand.terms.settings import PayPeriod, SiteRules
+from tests.jobs.asked import make_statement, person_pay
 
 D = Decimal
 SUNDAY = date(2026, 3, 15)
@@ -56,8 +57,13 @@ def cannery(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
         assert isinstance(receipt, Receipt), receipt
         assert receipt.refused == 0, receipt
     rules = SiteRules("Cannery", "America/Los_Angeles", "california")
-    yield replace(made, settings=replace(made.settings, sites={"Cannery": rules}))
+    yield bound_by(made, rules)
     made.close()
+
+
+def bound_by(workspace: Workspace, rules: SiteRules) -> Workspace:
+    write_settings(workspace.settings_file, replace(workspace.settings, sites={"Cannery": rules}))
+    return workspace
 
 
 def test_the_hours_are_classed_as_the_labor_code_says(cannery: Workspace) -> None:
@@ -83,7 +89,7 @@ def test_the_week_pays_what_hand_arithmetic_says(cannery: Workspace) -> None:
 
 
 def test_the_statement_says_the_same(cannery: Workspace) -> None:
-    made = statement(cannery, "P1", as_of=NOW)
+    made = make_statement(cannery, "P1", as_of=NOW)
     assert made.content["total"] == "1620.61"
     (week,) = made.content["weeks"]
     saturday = [(row["what"], row["time"]) for row in week["days"][6]["rows"] if row["kind"] == "paid"]
@@ -100,5 +106,5 @@ def test_rules_of_ones_own_that_rest_on_californias_pay_as_they_do(cannery: Work
     folder.mkdir(parents=True)
     (folder / "jurisdiction.toml").write_text('based_on = "california"\n')
     rules = SiteRules("Cannery", "America/Los_Angeles", "bargained")
-    own = replace(cannery, settings=replace(cannery.settings, sites={"Cannery": rules}))
+    own = bound_by(cannery, rules)
     assert person_pay(own, "P1", SUNDAY).totals["total_pay"] == D("1620.61")

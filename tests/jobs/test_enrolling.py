@@ -11,7 +11,16 @@ import pytest
 from evenhand.jobs.enrolling import change_round, plan_round
 from evenhand.jobs.enrolment_day import AskedDay, Busy
 from evenhand.jobs.queues import see_coverage, see_queue
-from evenhand.jobs.rounds import judge_round, list_rounds, print_sheets, prove_rounds, record_outcomes, see_round
+from evenhand.jobs.rounds import (
+    judge_round,
+    list_rounds,
+    print_sheets,
+    prove_now,
+    prove_rounds,
+    record_outcomes,
+    see_round,
+)
+from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal
@@ -162,9 +171,9 @@ def test_an_enrolment_counts_once_a_hand_is_accepted_under_its_number(mill: Work
     # Omar keys his own number, somebody else keys Tess's with its last two digits swapped.
     punches = f"reader,number,at\n{reader['P4']},2291,2026-11-09 10:05:00\n{reader['P5']},2229,2026-11-09 10:06:00\n"
     _take(mill, tmp_path / "later", punches=punches)
-    kinds = {(row["person"], row["kind"], row["other"]) for row in prove_rounds(mill, name).to_dicts()}
+    kinds = {(row["person"], row["kind"], row["other"]) for row in prove_now(mill, name, as_of=EIGHT).to_dicts()}
     assert kinds == {("P4", "proved", None), ("P5", "unproved", None), ("P5", "other_number", "2229")}
-    assert prove_rounds(mill, since=date(2026, 11, 10)).is_empty()
+    assert prove_rounds(take_snapshot(mill, date(2026, 9, 1)), since=date(2026, 11, 10)).is_empty()
 
 
 def _everyday_scores(mill: Workspace, folder: Path) -> None:
@@ -190,7 +199,7 @@ def test_scores_noted_at_an_enrolment_are_judged_beside_those_usual(mill: Worksp
     advice = {who: (row["presentations"], row["advice"], row["leave_out"]) for who, row in judged.items()}
     assert advice == {"P1": (3, "accept", None), "P2": (3, "one_more", 3), "P4": (4, "leave_one_out", 4)}
     assert judged["P1"]["expected"] == pytest.approx(4 * 4 / 3)
-    told = {row["person"]: row["says"] for row in prove_rounds(mill, name).to_dicts() if row["says"]}
+    told = {row["person"]: row["says"] for row in prove_now(mill, name, as_of=EIGHT).to_dicts() if row["says"]}
     assert told["P2"].endswith("lay the hand down once more.")
     assert told["P4"].startswith("Presentation 4 lies apart")
     assert set(told) == {"P2", "P4"}
@@ -226,9 +235,10 @@ def test_a_day_that_cannot_be_is_refused_in_a_sentence(mill: Workspace, asked: A
 
 
 def test_rounds_that_are_not_there_are_refused(mill: Workspace) -> None:
-    for ask in (see_round, prove_rounds):
-        with pytest.raises(Refusal, match='no round "r9"'):
-            ask(mill, "r9")
+    with pytest.raises(Refusal, match='no round "r9"'):
+        see_round(mill, "r9")
+    with pytest.raises(Refusal, match='no round "r9"'):
+        prove_now(mill, "r9", as_of=EIGHT)
     with pytest.raises(Refusal, match='no round "r9"'):
         change_round(mill, "r9", as_of=EIGHT)
 

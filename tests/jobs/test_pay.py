@@ -12,15 +12,13 @@ from pathlib import Path
 
 import pytest
 
-from evenhand.jobs.correct import Asked, civil_instant, correct, foresee
-from evenhand.jobs.handoff import hand_off
-from evenhand.jobs.pay import pay_between, person_pay
-from evenhand.jobs.rounding import audit_between
+from evenhand.jobs.correct import Asked
 from evenhand.jobs.take import take_files
-from evenhand.jobs.today import look
 from evenhand.jobs.workspace import Workspace
+from evenhand.store.settings import write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
+from tests.jobs.asked import audit_between, civil_instant, correct, foresee, hand_off, look, pay_between, person_pay
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
@@ -45,7 +43,8 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
 
 
 def set_up(workspace: Workspace, **changed: object) -> Workspace:
-    return replace(workspace, settings=replace(workspace.settings, **changed))
+    write_settings(workspace.settings_file, replace(workspace.settings, **changed))
+    return workspace
 
 
 def take(workspace: Workspace, name: str, text: str) -> None:
@@ -160,5 +159,6 @@ def test_rounding_that_always_takes_is_found_and_said(tmp_path: Path) -> None:
     (found,) = (one for one in look(rounded, NOW).findings if one.code == "rounding_not_neutral")
     assert found.says == "The rounding rule has taken 4 h 40 min from Ida Marlow (P1) in 40 days."
     assert found.stake.law == "29 CFR 785.48(b)"
-    assert not audit_between(opened, date(2026, 9, 13), date(2026, 11, 1)).is_rounded
+    plain = set_up(opened, sites={"Mill": SiteRules("Mill", "America/New_York")})
+    assert not audit_between(plain, date(2026, 9, 13), date(2026, 11, 1)).is_rounded
     opened.close()

@@ -12,13 +12,21 @@ import openpyxl
 import polars as pl
 import pytest
 
-from evenhand.jobs.correct import Asked, civil_instant, correct, foresee
-from evenhand.jobs.handoff import hand_off
-from evenhand.jobs.hours import day_hours, hours_between, person_week
-from evenhand.jobs.today import look, settle
+from evenhand.jobs.correct import Asked
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.records import Refusal
+from tests.jobs.asked import (
+    civil_instant,
+    correct,
+    day_hours,
+    foresee,
+    hand_off,
+    hours_between,
+    look,
+    person_week,
+    settle,
+)
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)  # Monday morning in New York, three hours before the deadline

@@ -10,10 +10,9 @@ import pytest
 from click.testing import CliRunner
 
 from evenhand.cli import evenhand
-from evenhand.jobs.hours import day_hours, hours_between, person_week
-from evenhand.jobs.today import look
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.terms.records import Refusal
+from tests.jobs.asked import day_hours, hours_between, look, person_week
 from tests.jobs.workplaces import PUNCHES, made
 
 SUNDAY = date(2026, 11, 1)

@@ -9,11 +9,12 @@ from typing import Any
 
 import pytest
 
-from evenhand.jobs.correct import Asked, civil_instant, correct
-from evenhand.jobs.statement import statement, statement_pdf
+from evenhand.jobs.correct import Asked
+from evenhand.jobs.statement import statement_pdf
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 from tests.jobs import workplaces
+from tests.jobs.asked import civil_instant, correct, make_statement
 from tests.printed import texts
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
@@ -34,13 +35,13 @@ def rows(content: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def test_lines_are_numbered_from_one_without_a_gap(workspace: Workspace) -> None:
-    content = statement(workspace, "P1", as_of=NOW).content
+    content = make_statement(workspace, "P1", as_of=NOW).content
     numbers = sorted(row["no"] for row in rows(content))
     assert numbers == list(range(1, len(numbers) + 1))
 
 
 def test_every_punch_step_class_and_sum_is_on_it(workspace: Workspace) -> None:
-    content = statement(workspace, "P1", as_of=NOW).content
+    content = make_statement(workspace, "P1", as_of=NOW).content
     (week,) = content["weeks"]
     assert week["days"][0]["title"] == "Sunday 1 November 2026"
     assert len(week["days"]) == 7
@@ -53,12 +54,12 @@ def test_every_punch_step_class_and_sum_is_on_it(workspace: Workspace) -> None:
 
 
 def test_a_day_without_punches_can_be_disputed_too(workspace: Workspace) -> None:
-    saturday = statement(workspace, "P1", as_of=NOW).content["weeks"][0]["days"][6]["rows"]
+    saturday = make_statement(workspace, "P1", as_of=NOW).content["weeks"][0]["days"][6]["rows"]
     assert [(row["kind"], row["what"]) for row in saturday] == [("none", "Nothing recorded")]
 
 
 def test_open_questions_stand_on_their_day(workspace: Workspace) -> None:
-    wednesday = statement(workspace, "P3", as_of=NOW).content["weeks"][0]["days"][3]["rows"]
+    wednesday = make_statement(workspace, "P3", as_of=NOW).content["weeks"][0]["days"][3]["rows"]
     assert "A punch at 08:00 begins something that nothing ended. When did it end?" in [
         row["what"] for row in wednesday
     ]
@@ -67,24 +68,24 @@ def test_open_questions_stand_on_their_day(workspace: Workspace) -> None:
 def test_nothing_of_other_people_is_on_it(workspace: Workspace) -> None:
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
     correct(workspace, Asked("add", "P3", "Ada Byrne", "seen by R. Okoro", at=at, direction="out"), as_of=NOW)
-    printed = repr(statement(workspace, "P3", as_of=NOW).content)
+    printed = repr(make_statement(workspace, "P3", as_of=NOW).content)
     assert "added by a correction" in printed
     for other in ("Byrne", "Okoro", "Łąkowska", "P1", "P2", "0042"):
         assert other not in printed
 
 
 def test_the_period_asked_for_is_the_one_printed(workspace: Workspace) -> None:
-    made = statement(workspace, "P2", as_of=NOW, period_day=date(2026, 10, 28))
+    made = make_statement(workspace, "P2", as_of=NOW, period_day=date(2026, 10, 28))
     assert (made.first, made.last) == (date(2026, 10, 25), date(2026, 10, 31))
     assert made.content["total"] == "21.00"  # one hour before midnight
 
 
 def test_somebody_unknown_is_refused(workspace: Workspace) -> None:
     with pytest.raises(Refusal, match='nobody on the roster answers to "P9"'):
-        statement(workspace, "P9", as_of=NOW)
+        make_statement(workspace, "P9", as_of=NOW)
 
 
 def test_the_pages_hold_names_with_accents_and_read_nothing_as_markup(workspace: Workspace) -> None:
-    text = "".join(texts(statement_pdf(statement(workspace, "P1", as_of=NOW))))
+    text = "".join(texts(statement_pdf(make_statement(workspace, "P1", as_of=NOW))))
     for words in ("Zoë Łąkowska #Núñez", "866.88", "What I dispute", "29 USC 207(a)(1)", "not legal advice"):
         assert words in text

@@ -10,21 +10,20 @@ import pytest
 from click.testing import CliRunner
 
 from evenhand.cli import evenhand
-from evenhand.jobs.hours import hours_between
-from evenhand.jobs.numbers import allocate_numbers, confusable_now, design_numbers, plan_migration
+from evenhand.jobs.numbers import allocate_numbers, design_numbers, plan_migration
 from evenhand.jobs.stray_decisions import (
     confirm_above,
     confirm_stray,
-    foresee_stray,
     reject_candidate,
     take_back_rejection,
     undo_stray,
 )
-from evenhand.jobs.strays import find_strays, proposal_of
+from evenhand.jobs.strays import proposal_of
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import frames
 from evenhand.terms.records import Refusal
+from tests.jobs.asked import confusable_now, decide, find_strays, foresee_stray, person_hours
 
 READERS = """reader,site,place,zone,max_digits,capacity
 GATE,Mill,Main gate,America/New_York,4,100
@@ -88,7 +87,7 @@ def mill(tmp_path: Path) -> Workspace:
 
 def paid_s(workspace: Workspace, person: str) -> int:
     day = AS_OF.date() - timedelta(days=8)
-    return int(hours_between(workspace, day, day, people=[person]).weeks["ordinary_s"].sum())
+    return int(person_hours(workspace, person, day, day).weeks["ordinary_s"].sum())
 
 
 def test_the_owner_is_proposed_with_evidence_that_adds_up(mill: Workspace) -> None:
@@ -121,7 +120,7 @@ def test_foreseeing_writes_nothing_and_tells_the_hours_to_come(mill: Workspace) 
 def test_confirming_pays_the_owner_and_leaves_the_punches_as_they_are(mill: Workspace) -> None:
     with mill.store.reading() as conn:
         before = frames.recorded(conn)
-    confirm_stray(mill, "GATE/4281", "P1", **SAID)
+    decide(confirm_stray, mill, "GATE/4281", "P1", **SAID)
     # 42 h 55 min, of which 40 are ordinary
     assert paid_s(mill, "P1") == 40 * 3600
     with mill.store.reading() as conn:
@@ -133,25 +132,25 @@ def test_confirming_pays_the_owner_and_leaves_the_punches_as_they_are(mill: Work
 
 
 def test_undoing_returns_every_punch_to_nobody(mill: Workspace) -> None:
-    confirm_stray(mill, "GATE/4281", "P1", **SAID)
-    assert len(undo_stray(mill, "GATE/4281", **SAID)) == 20
+    decide(confirm_stray, mill, "GATE/4281", "P1", **SAID)
+    assert len(decide(undo_stray, mill, "GATE/4281", **SAID)) == 20
     assert paid_s(mill, "P1") == 0
     assert proposal_of(find_strays(mill, AS_OF), "GATE/4281").best is not None
     with pytest.raises(Refusal, match="nothing is confirmed"):
-        undo_stray(mill, "GATE/4281", **SAID)
+        decide(undo_stray, mill, "GATE/4281", **SAID)
 
 
 def test_some_of_a_strays_punches_can_be_given_and_the_rest_kept(mill: Workspace) -> None:
     proposal = proposal_of(find_strays(mill, AS_OF), "GATE/4281")
     monday = [punch for punch, _, _ in proposal.punches[:4]]
-    confirm_stray(mill, "GATE/4281", "P1", punches=monday, **SAID)
+    decide(confirm_stray, mill, "GATE/4281", "P1", punches=monday, **SAID)
     assert len(proposal_of(find_strays(mill, AS_OF), "GATE/4281").punches) == 16
 
 
 def test_somebody_rejected_is_not_proposed_until_that_is_taken_back(mill: Workspace) -> None:
-    after = reject_candidate(mill, "GATE/4281", "P1", **SAID)
+    after = decide(reject_candidate, mill, "GATE/4281", "P1", **SAID)
     assert "P1" not in [one.person for one in after.candidates]
-    again = take_back_rejection(mill, "GATE/4281", "P1", **SAID)
+    again = decide(take_back_rejection, mill, "GATE/4281", "P1", **SAID)
     assert again.best is not None
     assert again.best.person == "P1"
 
@@ -159,17 +158,17 @@ def test_somebody_rejected_is_not_proposed_until_that_is_taken_back(mill: Worksp
 def test_bulk_confirmation_stops_at_the_threshold(mill: Workspace) -> None:
     best = proposal_of(find_strays(mill, AS_OF), "GATE/4281").best
     assert best is not None
-    assert confirm_above(mill, min(best.probability + 1e-9, 1.0), **SAID) == ()
+    assert decide(confirm_above, mill, min(best.probability + 1e-9, 1.0), **SAID) == ()
     with pytest.raises(Refusal, match="threshold"):
-        confirm_above(mill, 0.5, **SAID)
-    done = confirm_above(mill, 0.9, **SAID)
+        decide(confirm_above, mill, 0.5, **SAID)
+    done = decide(confirm_above, mill, 0.9, **SAID)
     assert [(one.stray, one.person) for one in done] == [("GATE/4281", "P1")]
     assert all(one.probability >= 0.9 for one in done)
 
 
 def test_a_decision_without_an_author_or_a_reason_is_refused(mill: Workspace) -> None:
     with pytest.raises(Refusal, match="somebody and for a reason"):
-        confirm_stray(mill, "GATE/4281", "P1", author=" ", reason="x", as_of=AS_OF)
+        decide(confirm_stray, mill, "GATE/4281", "P1", author=" ", reason="x", as_of=AS_OF)
 
 
 def test_numbers_are_compared_handed_out_and_parted(mill: Workspace) -> None:

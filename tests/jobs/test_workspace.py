@@ -2,16 +2,19 @@
 
 import sqlite3
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.store.taking import FileTaken, taking
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import READERS
+from evenhand.terms.workplace import site_zones
 from tests.disks import full_after, open_folder, readable_only
 
 
@@ -19,6 +22,10 @@ def take_readers(workspace: Workspace, *rows: tuple[str, str, str]) -> None:
     frame = READERS.rows({"reader": name, "site": site, "zone": zone} for name, site, zone in rows)
     with taking(workspace.store, FileTaken("r.csv", "d", "", 0), READERS, frame, np.arange(len(rows))):
         pass
+
+
+def now(workspace: Workspace) -> Snapshot:
+    return take_snapshot(workspace, date(2026, 11, 1))
 
 
 @pytest.fixture
@@ -106,28 +113,28 @@ def test_sites_nobody_described_get_the_zone_of_most_of_their_readers(workspace:
     take_readers(
         workspace, ("A", "North", denver), ("B", "North", chicago), ("C", "North", chicago), ("D", "S", denver)
     )
-    assert workspace.site_rules("North") == SiteRules("North", chicago)
-    assert workspace.site_zones() == {"North": chicago, "S": denver}
-    assert workspace.zone == chicago  # two and two: the first by name
+    assert now(workspace).rules_of("North") == SiteRules("North", chicago)
+    assert site_zones(workspace.settings, now(workspace).readers) == {"North": chicago, "S": denver}
+    assert now(workspace).zone == chicago  # two and two: the first by name
 
 
 def test_a_site_without_readers_gets_the_zone_that_all_readers_share(workspace: Workspace) -> None:
     take_readers(workspace, ("A", "North", "America/Denver"), ("B", "South", "America/Denver"))
-    assert workspace.site_rules("Depot").zone == "America/Denver"
-    assert workspace.site_rules(None).zone == "America/Denver"
+    assert now(workspace).rules_of("Depot").zone == "America/Denver"
+    assert now(workspace).rules_of(None).zone == "America/Denver"
 
 
 def test_a_site_that_nothing_places_is_refused_rather_than_guessed(workspace: Workspace) -> None:
     take_readers(workspace, ("A", "North", "America/Denver"), ("B", "South", "America/Chicago"))
     with pytest.raises(Refusal, match=r'\[site\."Depot"\]'):
-        workspace.site_rules("Depot")
+        now(workspace).rules_of("Depot")
 
 
 def test_the_workplaces_zone_holds_where_no_reader_hangs(tmp_path: Path) -> None:
     made = create_workspace(tmp_path / "mill", zone="Europe/Lisbon")
     take_readers(made, ("A", "North", "America/Denver"))
-    assert made.site_rules("Depot").zone == "Europe/Lisbon"
-    assert made.site_rules("North").zone == "America/Denver"
+    assert now(made).rules_of("Depot").zone == "Europe/Lisbon"
+    assert now(made).rules_of("North").zone == "America/Denver"
     made.close()
 
 

@@ -141,7 +141,7 @@ def test_a_correction_is_made_by_keyboard_alone_with_and_without_script(
         page.get_by_label("Why it is right").fill("the reader was down")
         page.get_by_label("Why it is right").press("Enter")
     page.wait_for_url(f"**/hours/P4/{day}")
-    assert page.get_by_role("status").inner_text().endswith("made by R. Hale: paid time 0\u00a0min.")
+    assert page.get_by_role("status").inner_text().endswith("made by R. Hale: paid time 0 min.")
     assert page.get_by_text("Punch added at 07:00, in").is_visible()
 
 

@@ -82,7 +82,7 @@ def person(ctx: click.Context, person: str) -> None:
     from evenhand.jobs.hands import person_hands
     from evenhand.jobs.reckoning import reckon_period
 
-    who = reckon_period(workspace_asked(ctx), ctx.obj).snapshot.find_person(person)
+    who = reckon_period(workspace_asked(ctx), now_or(None)).snapshot.find_person(person)
     seen = person_hands(workspace_asked(ctx), _looked(ctx), str(who["person"]))
     if ctx.meta["asked"][3]:
         print_json(seen)

@@ -6,7 +6,7 @@ import itertools
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 from importlib import resources
 from typing import Any

@@ -10,7 +10,7 @@ from importlib.resources import files
 import httpx
 import pytest
 
-from evenhand.jobs.strays import find_strays
+from tests.jobs.asked import find_strays
 from tests.web import test_browser
 from tests.web.conftest import TWIN_AS_OF, Served
 from tests.web.test_browser import Enter

@@ -9,10 +9,10 @@ import httpx
 import pytest
 
 from evenhand.checks import all_checks
-from evenhand.jobs.today import look
 from evenhand.store import frames
 from evenhand.web.forms import way_back
 from evenhand.web.pages.today.view import Narrowed, view
+from tests.jobs.asked import look
 from tests.web.conftest import TWIN_AS_OF, Served
 
 
