@@ -1,4 +1,4 @@
-"""The declared columns of a grid: every cell parsed, every row with a fault refused once."""
+"""The declared columns of a grid: every cell parsed, every row with a fault rejected once."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import polars as pl
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.ordering import choose_order, order_notice
-from evenhand.layouts.reading import Cells, Reading, gather_cells, refuse_totals
+from evenhand.layouts.reading import Cells, Reading, gather_cells, reject_totals
 from evenhand.layouts.timing import Clocks, place_column
 from evenhand.layouts.values.coded import parse_each
 from evenhand.layouts.values.fields import cell_parser
@@ -52,8 +52,8 @@ def read_columns(
     """Return every row's values; raises Refusal where the date order is open or the whole file's reader is unknown."""
     cells = gather_cells(name, grid, layout)
     height = len(grid.lines)
-    reading = Reading({}, np.zeros(height, dtype=np.bool_))
-    refuse_totals(grid, reading)
+    reading = Reading.of(grid)
+    reject_totals(grid, reading)
     order, told_by_log = order_of(name, layout, cells)
     if told_by_log:
         reading.notices.append(order_notice(order))
@@ -84,7 +84,7 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
         parse = clocks.checked(parse)
     parsed = parse_each(coded, parse, DTYPES[column.kind])
     reading.values[column.name] = parsed.values
-    reading.refuse_where(coded, parsed, cells.labels[column.name])
+    reading.reject_parsed(coded, parsed, cells.labels[column.name])
     if column.name == "number":
         reading.notices += number_notices(coded, layout.number_width)
     stated = {plain(word) for word in words}
@@ -104,18 +104,16 @@ def _fill(reading: Reading, layout: Layout, cells: Cells, height: int) -> None:
         empty = pl.repeat(None, height, dtype=pl.String, eager=True)
         number = reading.values.get("number", empty)
         reading.values["person"] = person = reading.values.get("person", empty).fill_null(number)
-        for row in np.flatnonzero(person.is_null().to_numpy() & ~reading.refused).tolist():
-            reading.refuse(row, "person", "", "neither an identifier nor a number is given; add one of them")
+        reason = "neither an identifier nor a number is given; add one of them"
+        reading.reject(person.is_null().to_numpy(), "person", "", reason)
     if layout.table == "punches":
         if "outcome" not in cells.coded:
             reading.values["outcome"] = pl.repeat("accepted", height, dtype=pl.String, eager=True)
             return
-        label = cells.labels["outcome"]
-        for row in np.flatnonzero(reading.values["outcome"].is_null().to_numpy() & ~reading.refused).tolist():
-            reading.refuse(
-                row,
-                label,
-                "",
-                "the log does not say whether the hand was accepted; correct the row, "
-                'or say what an empty cell means under [words.outcome], such as "" = "accepted"',
-            )
+        reading.reject(
+            reading.values["outcome"].is_null().to_numpy(),
+            cells.labels["outcome"],
+            "",
+            "the log does not say whether the hand was accepted; correct the row, "
+            'or say what an empty cell means under [words.outcome], such as "" = "accepted"',
+        )

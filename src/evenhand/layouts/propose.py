@@ -164,7 +164,7 @@ def matches(layout: Layout, name: str, content: bytes) -> bool:
         gathered = gather_cells(name, grid, layout)
     except Refusal:
         return False
-    if len(grid.faults) > len(grid.lines):
+    if grid.rejects.height > len(grid.lines):
         return False
     for moments in gathered.moments.values():
         days, times = moments.dates.values[:SAMPLE], moments.times.values[:SAMPLE]

@@ -1,28 +1,27 @@
-"""Read a file by its layout: typed rows, and every row that was not taken with its line, column and reason."""
+"""Read a file by its layout: typed rows, and every row that is rejected with its line, column and reason."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-import numpy as np
 import polars as pl
 
 from evenhand.layouts.columns import read_columns
-from evenhand.layouts.forms.grid import Fault, Grid, Lines
+from evenhand.layouts.forms.grid import Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Reading
 from evenhand.layouts.source import cut
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
-from evenhand.terms.tables import REJECTS
 
 __all__ = ["Rows", "read"]
 
 Progress = Callable[[str, float], None]
 
-SHOWN = 60  # characters of a refused cell
+SHOWN = 60  # characters of a rejected cell
+PRINTABLE = r"^[\x20-\x7e]*$"
 
 
 @dataclass(frozen=True)
@@ -62,9 +61,10 @@ def read(
     grid = cut(name, content, layout)
     tell("reading values", 0.4)
     reading = read_columns(name, grid, layout, zones, person_zones or {}, site_zones or {})
-    tell("refusing rows", 0.9)
+    tell("rejecting rows", 0.9)
     frame, lines = _taken(table, grid, reading)
-    rejects = _rejects([*grid.faults, *reading.faults(grid)])
+    rejects = reading.rejects()
+    rejects = rejects.with_columns(_shown(rejects["seen"]))
     notices = list(reading.notices)
     if grid.preamble:
         notices.insert(0, f"Lines before the header, not read as rows: {grid.preamble}.")
@@ -84,29 +84,18 @@ def _check_required(name: str, table: Table, layout: Layout) -> None:
 
 def _taken(table: Table, grid: Grid, reading: Reading) -> tuple[Frame, Lines]:
     frame = table.frame(reading.values)
-    if not reading.refused.any():
+    if not reading.rejected.any():
         return frame, grid.lines
-    kept = ~reading.refused
+    kept = ~reading.rejected
     return frame.filter(pl.Series(kept)), grid.lines[kept]
 
 
-def _rejects(faults: list[Fault]) -> Frame:
-    order = np.argsort(np.array([fault.line for fault in faults], dtype=np.int64), kind="stable")
-    listed = [faults[at] for at in order.tolist()]
-    return REJECTS.frame(
-        {
-            "line": pl.Series([fault.line for fault in listed], dtype=pl.Int64),
-            "column": pl.Series([fault.column for fault in listed], dtype=pl.String),
-            "seen": pl.Series([_shown(fault.seen) for fault in listed], dtype=pl.String),
-            "reason": pl.Series([fault.reason for fault in listed], dtype=pl.String),
-        }
-    )
+def _shown(seen: pl.Series) -> pl.Series:
+    """Return the beginning of each text, what cannot be printed written as its escape."""
+    cut = seen.str.slice(0, SHOWN)
+    odd = ~cut.str.contains(PRINTABLE)
+    return cut.scatter(odd.arg_true(), [_escaped(text) for text in cut.filter(odd)]) if odd.any() else cut
 
 
-def _shown(seen: str) -> str:
-    cut = seen[:SHOWN]
-    return (
-        cut
-        if cut.isprintable()
-        else "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in cut)
-    )
+def _escaped(text: str) -> str:
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)

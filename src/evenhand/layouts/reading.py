@@ -1,56 +1,71 @@
-"""What is known of a file while it is read: the mapped cells, the typed columns, and the rows refused so far."""
+"""What is known of a file while it is read: the mapped cells, the typed columns, and the rows rejected so far."""
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Fault, Grid
+from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.source import find_column
 from evenhand.layouts.values.coded import Coded, Parsed, encode
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
 from evenhand.layouts.values.words import is_total
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
+from evenhand.terms.tables import REJECTS
 
-__all__ = ["Cells", "Reading", "gather_cells", "refuse_totals"]
+__all__ = ["Cells", "Reading", "gather_cells", "reject_totals"]
 
+Texts = Callable[[Lines], pl.Series]
+
+HEADER_AGAIN = "this is the header again, not a row; nothing to do"
 LAST = 5  # rows among which a line of totals is looked for
 
 
 @dataclass
 class Reading:
-    """The typed columns of all rows, and which rows are refused, each for its first fault."""
+    """The typed columns of all rows, and which rows are rejected, each for its first fault."""
 
     values: dict[str, pl.Series]
-    refused: npt.NDArray[np.bool_]
+    lines: Lines
+    rejected: npt.NDArray[np.bool_]
     notices: list[str] = field(default_factory=list)
-    found: list[tuple[int, str, str, str]] = field(default_factory=list)
+    found: list[Frame] = field(default_factory=list)
 
-    def refuse(self, row: int, column: str, seen: str, reason: str) -> None:
-        """Refuse one row, unless it is refused already."""
-        if not self.refused[row]:
-            self.refused[row] = True
-            again = seen and seen == column
-            self.found.append(
-                (row, column, seen, "this is the header again, not a row; nothing to do" if again else reason)
-            )
+    @classmethod
+    def of(cls, grid: Grid) -> Reading:
+        """Return the reading of a grid of which nothing is read yet."""
+        return cls({}, grid.lines, np.zeros(len(grid.lines), dtype=np.bool_), found=[grid.rejects])
 
-    def refuse_where(self, coded: Coded, parsed: Parsed, column: str) -> None:
-        """Refuse the rows of a column that are faulty."""
-        if not parsed.reasons:
+    def reject(self, faulty: npt.NDArray[np.bool_], column: str, seen: Texts | str, reason: Texts | str) -> None:
+        """Reject the `faulty` rows that are not rejected yet.
+
+        `seen` and `reason` are one text for all of them, or give the texts of rows.
+        """
+        rows = np.flatnonzero(faulty & ~self.rejected)
+        if not len(rows):
             return
-        for row in np.flatnonzero((parsed.faults > 0) & ~self.refused).tolist():
-            self.refuse(row, column, coded.text(row), parsed.reasons[parsed.faults[row] - 1])
+        self.rejected[rows] = True
+        seen, reason = (pl.lit(of if isinstance(of, str) else of(rows)) for of in (seen, reason))
+        is_header = (pl.col("seen") == column) & (pl.col("seen") != "")
+        found = pl.select(line=pl.Series(self.lines[rows]), column=pl.lit(column), seen=seen, reason=reason)
+        found = found.with_columns(reason=pl.when(is_header).then(pl.lit(HEADER_AGAIN)).otherwise("reason"))
+        self.found.append(REJECTS.check(found.select(REJECTS.names)))
 
-    def faults(self, grid: Grid) -> list[Fault]:
-        """Return the refused rows with their lines."""
-        return [Fault(int(grid.lines[row]), column, seen, reason) for row, column, seen, reason in self.found]
+    def reject_parsed(self, coded: Coded, parsed: Parsed, column: str) -> None:
+        """Reject the rows of a column that are faulty."""
+        if parsed.reasons:
+            self.reject(parsed.faults > 0, column, coded.texts, parsed.why)
+
+    def rejects(self) -> Frame:
+        """Return the rows rejected (REJECTS), also those that could not be cut, by their lines."""
+        return pl.concat(self.found).sort("line", maintain_order=True)
 
 
 @dataclass(frozen=True)
@@ -70,8 +85,6 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
     """Return the mapped columns of the grid; raises Refusal where the file has no such column."""
     starts, ends = layout.columns.get("starts_at", ()), layout.columns.get("ends_at", ())
     cells = Cells({}, {}, {}, share_date=len(starts) == len(ends) == 2 and starts[0] == ends[0])
-    texts: dict[str, pl.Series] = {}
-    times: dict[str, list[pl.Series]] = {}
     for column in SOURCES[layout.table].columns:
         if column.name not in layout.columns:
             continue
@@ -81,25 +94,18 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
         if column.kind == "instant":
             if len(series) > 2:
                 raise Refusal(f"{name}: '{column.name}' joins {len(series)} columns; a date and a time are all it can.")
-            times[column.name] = series
+            cells.moments[column.name] = split_column(*series) if len(series) == 1 else join_columns(*series)
         elif len(series) == 1:
-            texts[column.name] = series[0]
+            cells.coded[column.name] = encode(series[0])
         else:
-            texts[column.name] = pl.select(pl.concat_str(series, separator=" ")).to_series()
-    with ThreadPoolExecutor() as threads:  # the work is outside the interpreter's lock
-        moments = threads.map(
-            lambda parts: split_column(*parts) if len(parts) == 1 else join_columns(*parts), times.values()
-        )
-        coded = threads.map(encode, texts.values())
-        cells.moments.update(zip(times, moments, strict=True))
-        cells.coded.update(zip(texts, coded, strict=True))
+            cells.coded[column.name] = encode(pl.select(pl.concat_str(series, separator=" ")).to_series())
     return cells
 
 
-def refuse_totals(grid: Grid, reading: Reading) -> None:
-    """Refuse lines of totals at the end of a report, even where their cells could pass for values."""
+def reject_totals(grid: Grid, reading: Reading) -> None:
+    """Reject lines of totals at the end of a report, even where their cells could pass for values."""
     height = len(grid.lines)
     for row in range(max(0, height - LAST), height):
         cells = [cell for cell in (column[row] for column in grid.columns) if cell and cell.strip()]
         if cells and is_total(cells[0]):
-            reading.refuse(row, WHOLE_ROW, " ".join(cells), TOTAL_LINE)
+            reading.reject(np.arange(height) == row, WHOLE_ROW, " ".join(cells), TOTAL_LINE)

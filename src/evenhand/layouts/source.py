@@ -33,7 +33,7 @@ def cut(name: str, content: bytes, layout: Layout) -> Grid:
         return split_sheet(columns, _header(name, layout, rows, words))
     lines = lines_of(name, to_utf8(name, content, layout.encoding))
     if layout.form == "json_lines":
-        return split_json_lines(lines.to_list())
+        return split_json_lines(lines)
     if layout.form == "fixed":
         cells = [header_words(line, layout.starts) for line in lines[:SEARCHED].to_list()]
         return split_fixed(lines, layout.starts, _header(name, layout, cells, words))

@@ -15,7 +15,7 @@ from evenhand.layouts.reading import Cells, Reading
 from evenhand.layouts.values.coded import Coded, Unfit
 from evenhand.layouts.values.dates import NO_OFFSET
 from evenhand.layouts.values.instants import place
-from evenhand.layouts.values.moments import Civil, Moments, read_civil
+from evenhand.layouts.values.moments import Civil, read_civil
 from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import DAY_S
@@ -116,32 +116,32 @@ def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, ord
     """Read a column of times into `reading`: instants on each row's clock, and the rows that cannot be one."""
     moments, label = cells.moments[column.name], cells.labels[column.name]
     civil = read_civil(moments, order)
-    for row in np.flatnonzero((civil.faults > 0) & ~reading.refused).tolist():
-        seen = f"{moments.dates.text(row)} {moments.times.text(row)}".strip()
-        reason = civil.reasons[civil.faults[row] - 1] if seen else f"the time {column.name} is missing; add it"
-        reading.refuse(row, label, seen, reason)
+    missing = (civil.faults > 0) & moments.are_empty()
+    reading.reject(missing, label, "", f"the time {column.name} is missing; add it")
+    reading.reject(civil.faults > 0, label, moments.texts, civil.why)
     if column.name == "ends_at" and cells.share_date:
         civil = _over_midnight(reading, cells, civil, order)
     zones = clocks.zone_of_values()
     placed = place(civil, clocks.coded, zones, in_log_order=column.name == "at")
-    for row in np.flatnonzero(placed.skipped & ~reading.refused).tolist():
-        zone = zones[clocks.coded.codes[row]]
+    for code, zone in enumerate(zones):
         reason = f"clocks in {zone} skip this time when they are set forward; give the offset or correct the time"
-        reading.refuse(row, label, _seen(moments, row), reason)
-    doubtful = np.flatnonzero(placed.doubtful & ~reading.refused)
+        if zone and placed.skipped.any():
+            reading.reject(placed.skipped & (clocks.coded.codes == code), label, moments.texts, reason)
+    doubtful = np.flatnonzero(placed.doubtful & ~reading.rejected)
     if len(doubtful):
         lines = ", ".join(str(line) for line in grid.lines[doubtful[:SHOWN]].tolist())
         more = f" and {len(doubtful) - SHOWN} more" if len(doubtful) > SHOWN else ""
         reading.notices.append(
-            f"{label}: line {lines}{more}: {_seen(moments, int(doubtful[0]))} occurs twice when clocks are set back, "
+            f"{label}: line {lines}{more}: {moments.texts(doubtful[:1])[0]} occurs twice when clocks are set back, "
             "and the order of the rows does not tell which is meant; the first was kept, so check it."
         )
     if civil.fractions:
         reading.notices.append(f"{label}: fractions of a second were dropped.")
     reading.values[column.name] = instants = pl.Series(placed.instants)
     if column.name == "ends_at" and "starts_at" in reading.values:
-        for row in np.flatnonzero((instants <= reading.values["starts_at"]).to_numpy() & ~reading.refused).tolist():
-            reading.refuse(row, label, _seen(moments, row), "the shift ends before it starts; correct one of its times")
+        backward = (instants <= reading.values["starts_at"]).to_numpy()
+        reason = "the shift ends before it starts; correct one of its times"
+        reading.reject(backward, label, moments.texts, reason)
 
 
 def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> Civil:
@@ -151,7 +151,3 @@ def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> C
     if over.any():
         reading.notices.append(f"Shifts that end on the day after the date in their row: {int(over.sum())}.")
     return Civil(ends.local + np.where(over, DAY_S, 0), ends.offset, ends.faults, ends.reasons, ends.fractions)
-
-
-def _seen(moments: Moments, row: int) -> str:
-    return f"{moments.dates.text(row)} {moments.times.text(row)}"

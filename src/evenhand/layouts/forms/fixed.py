@@ -8,7 +8,8 @@ from collections.abc import Sequence
 import numpy as np
 import polars as pl
 
-from evenhand.layouts.forms.grid import Fault, Grid
+from evenhand.layouts.forms.grid import Grid
+from evenhand.terms.tables import REJECTS
 
 __all__ = ["find_starts", "header_words", "split_fixed"]
 
@@ -33,14 +34,19 @@ def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
         if ink.any() and ink.sum() * 10 < is_row.sum():
             crossing[ink] = begin + 1
     rows = np.flatnonzero(is_row & (crossing == 0))
-    faults = tuple(
-        Fault(
-            at + header + 1,
-            f"position {crossing[at]}",
-            body[at],
-            f"a value runs over position {crossing[at]}, where a field begins; correct the row or the layout's starts",
+    cut = np.flatnonzero(crossing)
+    position = pl.format("{}", pl.Series(crossing[cut]))
+    rejects = (
+        body.gather(cut)
+        .to_frame("seen")
+        .select(
+            line=pl.Series(cut + header + 1),
+            column=pl.format("position {}", position),
+            seen="seen",
+            reason=pl.format(
+                "a value runs over position {}, where a field begins; correct the row or the layout's starts", position
+            ),
         )
-        for at in np.flatnonzero(crossing).tolist()
     )
     kept = body.gather(rows)
     columns = tuple(
@@ -48,7 +54,7 @@ def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
         for begin, end in zip(begins, ends, strict=True)
     )
     preamble = int((lines[: header - 1].str.strip_chars() != "").sum()) if header > 1 else 0
-    return Grid(headers, columns, rows + header + 1, faults, preamble)
+    return Grid(headers, columns, rows + header + 1, REJECTS.check(rejects), preamble)
 
 
 def find_starts(lines: Sequence[str]) -> tuple[int, ...]:

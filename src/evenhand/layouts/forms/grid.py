@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-__all__ = ["TOTAL_LINE", "WHOLE_ROW", "Fault", "Grid", "Lines"]
+from evenhand.terms.columns import Frame
+from evenhand.terms.tables import REJECTS
+
+__all__ = ["TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_rows"]
 
 Lines = npt.NDArray[np.int64]
 
@@ -17,30 +20,28 @@ TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
 
 
 @dataclass(frozen=True)
-class Fault:
-    """A row that is refused: where it stands, what was seen and why."""
-
-    line: int
-    column: str
-    seen: str
-    reason: str
-
-
-@dataclass(frozen=True)
 class Grid:
     """One text series per column of the file; `lines` is the line of each row, from 1.
 
-    `headers` is empty where the file has none; `faults` are the rows that could not be cut into cells;
-    `preamble` counts the lines before the header that are not blank.
+    `headers` is empty where the file has none; `rejects` (REJECTS) are the rows that could not be cut into cells, not
+    in their order; `preamble` counts the lines before the header that are not blank.
     """
 
     headers: tuple[str, ...]
     columns: tuple[pl.Series, ...]
     lines: Lines
-    faults: tuple[Fault, ...] = ()
+    rejects: Frame = field(default_factory=REJECTS.empty)
     preamble: int = 0
 
     def named(self, position: int) -> str:
         """Return the header of the column at `position` (from 0), or its position from 1 in words."""
         header = self.headers[position] if position < len(self.headers) else ""
         return header or f"column {position + 1}"
+
+
+def whole_rows(lines: Lines, texts: pl.Series, reason: pl.Series | str) -> Frame:
+    """Return the REJECTS of whole rows, each with its line, its text and its reason, or all with one reason."""
+    rows = texts.to_frame("seen").with_columns(
+        pl.Series("line", lines), column=pl.lit(WHOLE_ROW), reason=pl.lit(reason)
+    )
+    return REJECTS.check(rows.select(REJECTS.names))

@@ -6,37 +6,126 @@ Source: RFC 8259 (JSON); one text to a line, as JSON Text Sequences without sepa
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+import re
+from dataclasses import dataclass
 from typing import Any, NoReturn
 
 import numpy as np
 import polars as pl
 
-from evenhand.layouts.forms.grid import WHOLE_ROW, Fault, Grid
+from evenhand.layouts.forms.grid import Grid, Lines, whole_rows
+from evenhand.terms.columns import Frame
 
 __all__ = ["split_json_lines"]
 
+SHAPES = 8  # orders of names that are looked for; a program writes its objects in one or two
+MOST_NAMES = 60
+BLANK = r"[ \t]*"
+# A text without escapes, or a number or word; what is neither is left to the parser.
+VALUE = r'(?:"([^"\\\x00-\x1f]*)"|(-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?|true|false|null))'
+NO_OBJECT = "the line is no JSON object; correct or export it again"
 
-def split_json_lines(lines: Sequence[str]) -> Grid:
-    """Return the cells of the objects; every name that any of them has is a column."""
+
+@dataclass(frozen=True)
+class _Part:
+    """The objects of some lines: their cells by name, and the places of the lines."""
+
+    places: Lines
+    cells: dict[str, pl.Series]
+
+
+def split_json_lines(lines: pl.Series) -> Grid:
+    """Return the cells of the objects; every name that any of them has is a column.
+
+    Lines whose names stand in the same order are cut at once by one pattern; nested objects, escapes and all else go
+    through the parser line by line.
+    """
+    left = np.flatnonzero((lines.str.strip_chars() != "").to_numpy())
+    parts: list[_Part] = []
+    odd: list[int] = []
+    for _ in range(SHAPES):
+        if not len(left):
+            break
+        names, pattern = _shape_of(lines[int(left[0])])
+        if names:
+            parts.append(_cut_alike(lines, left, names, pattern))
+            left = np.setdiff1d(left, parts[-1].places, assume_unique=True)
+        else:
+            odd.append(int(left[0]))
+            left = left[1:]
+    left = np.concatenate([np.array(odd, np.int64), left])
+    parsed, rejects = _parse_each(lines, left)
+    parts += parsed
+    names = _in_order_of_appearance(parts)
+    places = np.concatenate([part.places for part in parts]) if parts else np.zeros(0, np.int64)
+    order = np.argsort(places, kind="stable")
+    columns = (
+        pl.concat([part.cells.get(name, pl.repeat("", len(part.places), eager=True)) for part in parts])
+        for name in names
+    )
+    in_order = len(parts) == 1
+    return Grid(
+        tuple(names),
+        tuple(column if in_order else column.gather(order) for column in columns),
+        places[order] + 1,
+        rejects,
+    )
+
+
+def _shape_of(text: str) -> tuple[list[str], str]:
+    """Return the names of an object and the pattern of lines written as it is; none where no pattern reads it."""
+    names = list(_parse(text) or ())
+    between = f"{BLANK},{BLANK}".join(f"{re.escape(json.dumps(name))}{BLANK}:{BLANK}{VALUE}" for name in names)
+    pattern = f"^{BLANK}\\{{{BLANK}{between}{BLANK}\\}}{BLANK}$"
+    return (names, pattern) if len(names) <= MOST_NAMES and re.match(pattern, text) else ([], "")
+
+
+def _cut_alike(lines: pl.Series, left: Lines, names: list[str], pattern: str) -> _Part:
+    """Return those of the lines left that the pattern fits."""
+    texts = lines if len(left) == lines.len() else lines.gather(left)
+    groups = pl.col("line").str.extract_groups(pattern).struct
+    # The streaming engine spreads the work on one column over all cores.
+    found = texts.to_frame("line").lazy().select(groups.unnest()).collect(engine="streaming")
+    quoted, bare = (found.select(pl.nth(range(start, found.width, 2))) for start in (0, 1))
+    fits = quoted.to_series(0).is_not_null() | bare.to_series(0).is_not_null()
+    cells = {
+        name: text.fill_null(word.replace({"null": ""})).filter(fits)
+        for name, text, word in zip(names, quoted.get_columns(), bare.get_columns(), strict=True)
+    }
+    return _Part(left[fits.to_numpy()], cells)
+
+
+def _parse_each(lines: pl.Series, left: Lines) -> tuple[list[_Part], Frame]:
     rows: list[dict[str, Any]] = []
     places: list[int] = []
-    faults: list[Fault] = []
-    for line, text in enumerate(lines, start=1):
-        if not text.strip():
-            continue
-        try:
-            row = json.loads(text, parse_float=str, parse_int=str, parse_constant=_refuse_constant)
-        except (ValueError, RecursionError):
-            row = None
-        if isinstance(row, dict):
-            rows.append(row)
-            places.append(line)
+    bad: list[int] = []
+    for place, text in zip(left.tolist(), lines.gather(left), strict=True):
+        row = _parse(text)
+        if row is None:
+            bad.append(place)
         else:
-            faults.append(Fault(line, WHOLE_ROW, text, "the line is no JSON object; correct or export it again"))
-    names = list(dict.fromkeys(name for row in rows for name in row))
-    columns = tuple(pl.Series([_cell(row.get(name)) for row in rows], dtype=pl.String) for name in names)
-    return Grid(tuple(names), columns, np.array(places, dtype=np.int64), tuple(faults))
+            rows.append(row)
+            places.append(place)
+    names = dict.fromkeys(name for row in rows for name in row)
+    cells = {name: pl.Series([_cell(row.get(name)) for row in rows], dtype=pl.String) for name in names}
+    rejects = whole_rows(np.array(bad, np.int64) + 1, lines.gather(bad), NO_OBJECT)
+    return [_Part(np.array(places, np.int64), cells)] if rows else [], rejects
+
+
+def _in_order_of_appearance(parts: list[_Part]) -> list[str]:
+    first: dict[str, tuple[int, int]] = {}
+    for part in parts:
+        for place, name in enumerate(part.cells):
+            first[name] = min(first.get(name, (1 << 62, 0)), (int(part.places[0]), place))
+    return sorted(first, key=first.__getitem__)
+
+
+def _parse(text: str) -> dict[str, Any] | None:
+    try:
+        row = json.loads(text, parse_float=str, parse_int=str, parse_constant=_refuse_constant)
+    except (ValueError, RecursionError):
+        return None
+    return row if isinstance(row, dict) else None
 
 
 def _cell(value: Any) -> str:

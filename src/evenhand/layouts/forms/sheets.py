@@ -52,7 +52,7 @@ def split_sheet(columns: list[pl.Series], header: int) -> Grid:
         filled |= (column.str.strip_chars() != "").to_numpy()
     rows = np.flatnonzero(filled[header:]) + header
     preamble = int(filled[: header - 1].sum()) if header > 1 else 0
-    return Grid(headers, tuple(column.gather(rows) for column in columns), rows + 1, (), preamble)
+    return Grid(headers, tuple(column.gather(rows) for column in columns), rows + 1, preamble=preamble)
 
 
 def _open(name: str, content: bytes):  # type: ignore[no-untyped-def]

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 import polars as pl
-import pyarrow as pa
 
 from evenhand.layouts.forms.encoding import LONGEST_LINE
-from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Fault, Grid, Lines
+from evenhand.layouts.forms.grid import TOTAL_LINE, Grid, Lines, whole_rows
 from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
-from evenhand.layouts.values.words import is_total
+from evenhand.layouts.values.words import are_totals
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
+from evenhand.terms.tables import REJECTS
 
 __all__ = ["lines_of", "split"]
 
@@ -23,17 +23,12 @@ OPEN_QUOTE = "a quote opens here and does not close as it should; close it, or d
 
 
 def lines_of(name: str, text: bytes) -> pl.Series:
-    """Return the lines of valid UTF-8 text, without a last empty one; raises Refusal for one longer than 1 MiB.
-
-    The lines lie in the bytes as they are: nothing is copied but where each begins.
-    """
-    ends = np.flatnonzero(np.frombuffer(text, np.uint8) == NEWLINE) + 1
-    bounds = np.concatenate([[0], ends, [len(text)] if not text.endswith(b"\n") else []]).astype(np.int64)
-    lengths = np.diff(bounds)
-    if len(lengths) and lengths.max() > LONGEST_LINE:
+    """Return the lines of valid UTF-8 text, without a last empty one; raises Refusal for one longer than 1 MiB."""
+    ends = np.flatnonzero(np.frombuffer(text, np.uint8) == NEWLINE)
+    lengths = np.diff(ends, prepend=-1, append=len(text))
+    if lengths.max() > LONGEST_LINE:
         raise Refusal(f"{name} line {lengths.argmax() + 1}: the line is longer than 1 MiB; this is no table of rows.")
-    lines = pa.LargeStringArray.from_buffers(len(lengths), pa.py_buffer(bounds), pa.py_buffer(text))
-    return pl.Series(lines).str.strip_suffix("\n")
+    return pl.read_lines(text).to_series()
 
 
 def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:
@@ -63,12 +58,12 @@ def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:
     plain = (is_row & ~_blank(parts.get_column("field_0"), body, delimiter)).to_numpy()
     cells = parts.select(f"field_{at}" for at in range(width))
     if plain.all():
-        return Grid(headers, tuple(cells), np.arange(first, first + body.len(), dtype=np.int64), (), preamble)
+        return Grid(headers, tuple(cells), np.arange(first, first + body.len(), dtype=np.int64), preamble=preamble)
     others = _read_others(body, plain, has_quote.to_numpy(), delimiter, width)
     plain = plain & ~others.covered
     columns, places = _merge(tuple(cells.filter(pl.Series(plain))), np.flatnonzero(plain), others)
-    faults = tuple(replace(fault, line=fault.line + first) for fault in others.faults)
-    return Grid(headers, columns, places + first, faults, preamble)
+    rejects = others.rejects.with_columns(pl.col("line") + first)
+    return Grid(headers, columns, places + first, rejects, preamble)
 
 
 def _headers(lines: pl.Series, delimiter: str, header: int) -> tuple[tuple[str, ...], int]:
@@ -96,9 +91,9 @@ class _Others:
     covered: npt.NDArray[np.bool_]
     simple: Frame
     simple_places: Lines
+    rejects: Frame = field(default_factory=REJECTS.empty)
     rows: list[list[str]] = field(default_factory=list)
     places: list[int] = field(default_factory=list)
-    faults: list[Fault] = field(default_factory=list)
 
 
 def _read_others(
@@ -107,25 +102,48 @@ def _read_others(
     simple, simple_places, quoted = _split_all_quoted(body, has_quote, delimiter, width)
     others = _Others(has_quote.copy(), simple, simple_places)
     others.covered[quoted] = False
+    open_quotes, misfits = _read_quoted(others, body, quoted, delimiter, width)
+    left = np.flatnonzero(~plain & ~others.covered)
+    texts = body.gather(left)
+    filled = texts.str.strip_chars(delimiter + " \t") != ""
+    places, texts = left[filled.to_numpy()], texts.filter(filled)
+    first_cells = texts.str.strip_chars_start(delimiter + " \t").str.splitn(delimiter, 2).struct.field("field_0")
+    counts = texts.str.count_matches(delimiter, literal=True) + 1
+    is_last = pl.Series(places == body.len() - 1)
+    others.rejects = pl.concat(
+        [
+            whole_rows(np.array(open_quotes, np.int64), body.gather(open_quotes), OPEN_QUOTE),
+            misfits,
+            whole_rows(places, texts, _count_reasons(first_cells, counts, width, is_last)),
+        ]
+    )
+    return others
+
+
+def _read_quoted(
+    others: _Others, body: pl.Series, quoted: Lines, delimiter: str, width: int
+) -> tuple[list[int], Frame]:
+    """Read the lines that need the csv module into `others`; return those whose quotes do not fit, and the misfits."""
     reach = np.unique((quoted[:, None] + np.arange(LOOKAHEAD)).ravel())
-    reach = reach[reach < len(plain)]
+    reach = reach[reach < body.len()]
     texts = dict(zip(reach.tolist(), body.gather(reach).to_list(), strict=True))
+    open_quotes: list[int] = []
+    misfits: list[int] = []
+    first_cells: list[str] = []
+    counts: list[int] = []
     for row in read_quoted(texts, quoted.tolist(), delimiter, width):
         others.covered[row.start : row.start + row.taken] = True
         if row.cells is None:
-            others.faults.append(Fault(row.start, WHOLE_ROW, texts[row.start], OPEN_QUOTE))
+            open_quotes.append(row.start)
         elif len(row.cells) < width or any(cell.strip() for cell in row.cells[width:]):
-            reason = _count_reason(row.cells, width, last=False)
-            others.faults.append(Fault(row.start, WHOLE_ROW, texts[row.start], reason))
+            misfits.append(row.start)
+            first_cells.append(next((cell for cell in row.cells if cell.strip()), ""))
+            counts.append(len(row.cells))
         elif any(cell.strip() for cell in row.cells):
             others.rows.append(row.cells[:width])
             others.places.append(row.start)
-    left = np.flatnonzero(~plain & ~others.covered)
-    for place, text in zip(left.tolist(), body.gather(left).to_list(), strict=True):
-        if text.strip(delimiter + " \t"):
-            reason = _count_reason(text.split(delimiter), width, last=place == len(plain) - 1)
-            others.faults.append(Fault(place, WHOLE_ROW, text, reason))
-    return others
+    reasons = _count_reasons(pl.Series(first_cells, dtype=pl.String), pl.Series(counts, dtype=pl.UInt32), width)
+    return open_quotes, whole_rows(np.array(misfits, np.int64), body.gather(misfits), reasons)
 
 
 def _split_all_quoted(
@@ -169,9 +187,14 @@ def _merge(cells: tuple[pl.Series, ...], places: Lines, others: _Others) -> tupl
     return tuple(column if in_order else column.gather(order) for column in merged), places[order]
 
 
-def _count_reason(cells: list[str], width: int, *, last: bool) -> str:
-    if is_total(next((cell for cell in cells if cell.strip()), "")):
-        return TOTAL_LINE
-    seen = len(cells)
-    cut = "; the file may be cut short here, so export it again" if last and seen < width else ""
-    return f"the row has {seen} columns where {width} belong{cut or '; correct the row'}"
+def _count_reasons(
+    first_cells: pl.Series, counts: pl.Series, width: int, is_last: pl.Series | bool = False
+) -> pl.Series:
+    """Return why lines with `counts` cells are refused where `width` belong; `is_last` is the last line of the file."""
+    cut_short = pl.lit(is_last) & (pl.lit(counts) < width)
+    what_to_do = pl.when(cut_short).then(pl.lit("the file may be cut short here, so export it again"))
+    reason = pl.format(
+        "the row has {} columns where {} belong; {}", counts, width, what_to_do.otherwise(pl.lit("correct the row"))
+    )
+    is_total = pl.lit(are_totals(first_cells))
+    return pl.select(pl.when(is_total).then(pl.lit(TOTAL_LINE)).otherwise(reason)).to_series()

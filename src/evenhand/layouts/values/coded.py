@@ -39,6 +39,10 @@ class Coded:
         """Return the text of one row."""
         return self.values[int(self.codes[row])]
 
+    def texts(self, rows: npt.NDArray[np.int64]) -> pl.Series:
+        """Return the texts of some rows."""
+        return pl.Series(self.values, dtype=pl.String).gather(self.codes[rows])
+
 
 @dataclass(frozen=True)
 class Parsed:
@@ -48,15 +52,22 @@ class Parsed:
     faults: Codes
     reasons: list[str]
 
+    def why(self, rows: npt.NDArray[np.int64]) -> pl.Series:
+        """Return the reasons of some rows that are faulty."""
+        return pl.Series(self.reasons, dtype=pl.String).gather(self.faults[rows] - 1)
+
 
 def encode(column: pl.Series) -> Coded:
     """Return the column's distinct values, in order of appearance, and each row's code."""
-    column = column.fill_null("").rechunk()
-    encoded = column.to_arrow().dictionary_encode()
-    codes = encoded.indices.to_numpy(zero_copy_only=False).astype(np.int32, copy=False)
-    texts = encoded.dictionary.to_pylist()
+    column = column.fill_null("")
+    # Categories of their own number the texts from 0 on, in one pass over the column.
+    categories = column.cast(pl.Categorical(pl.Categories.random()))
+    distinct = categories.unique(maintain_order=True)
+    position = np.zeros(distinct.len(), np.int32)
+    position[distinct.to_physical().to_numpy()] = np.arange(distinct.len(), dtype=np.int32)
+    texts = distinct.cast(pl.String).to_list()
     values = [text.replace("\xa0", " ").strip() for text in texts]
-    return Coded(values, codes, column if values == texts else None)
+    return Coded(values, position[categories.to_physical().to_numpy()], column if values == texts else None)
 
 
 def parse_each(coded: Coded, parse: Callable[[str], Any], dtype: pl.DataType) -> Parsed:

@@ -11,7 +11,7 @@ import numpy.typing as npt
 import polars as pl
 
 from evenhand.layouts.values.coded import Coded, Codes, Unfit, encode
-from evenhand.layouts.values.dates import MIDNIGHT, SERIAL_EPOCH, parse_date, parse_time
+from evenhand.layouts.values.dates import MIDNIGHT, NO_OFFSET, SERIAL_EPOCH, parse_date, parse_time
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["Civil", "Moments", "join_columns", "read_civil", "split_column", "split_moment"]
@@ -27,6 +27,8 @@ CLOCK = re.compile(r"\d{1,2}:", re.ASCII)
 WHOLE_DATE = re.compile(r"\d{1,4}([-/.])\w{1,9}\1\d{2,4}$|\d{8}$")
 WHOLE_TIME = re.compile(r"\d{1,2}[:hH]\d\d|(?:\d{4}|\d{6})(?:$|[Z+-])", re.ASCII)
 SERIAL = re.compile(r"\d{5}[.,]\d+$", re.ASCII)
+FRACTION = re.compile(r":\d\d[.,]\d*[1-9]")
+PLAIN_TIME = r"^([01][0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?$"
 EPOCH_S = re.compile(r"\d{9,10}(?:\.\d+)?$|\d{13}$", re.ASCII)
 
 
@@ -36,6 +38,19 @@ class Moments:
 
     dates: Coded
     times: Coded
+
+    def are_empty(self) -> npt.NDArray[np.bool_]:
+        """Return which rows say neither a date nor a time."""
+        empty = [
+            np.array([not text for text in part.values], np.bool_)[part.codes] for part in (self.dates, self.times)
+        ]
+        return empty[0] & empty[1]
+
+    def texts(self, rows: npt.NDArray[np.int64]) -> pl.Series:
+        """Return the texts of some rows, date and time parted by a space."""
+        return pl.select(
+            pl.concat_str(self.dates.texts(rows), self.times.texts(rows), separator=" ").str.strip_chars()
+        ).to_series()
 
 
 @dataclass(frozen=True)
@@ -50,6 +65,10 @@ class Civil:
     faults: Codes
     reasons: list[str]
     fractions: bool
+
+    def why(self, rows: npt.NDArray[np.int64]) -> pl.Series:
+        """Return the reasons of some rows that are faulty."""
+        return pl.Series(self.reasons, dtype=pl.String).gather(self.faults[rows] - 1)
 
 
 def split_column(column: pl.Series) -> Moments:
@@ -158,15 +177,27 @@ def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
         except Unfit as unfit:
             reasons.append(str(unfit))
             day_fault[at] = len(reasons)
-    count = len(moments.times.values)
-    second, offset, time_fault = np.zeros(count, np.int64), np.zeros(count, np.int64), np.zeros(count, np.int32)
-    for at, text in enumerate(moments.times.values):
-        try:
-            second[at], offset[at] = parse_time(text)
-        except Unfit as unfit:
-            reasons.append(str(unfit))
-            time_fault[at] = len(reasons)
+    second, offset, time_fault = _read_times(moments.times.values, reasons)
     dates, times = moments.dates.codes, moments.times.codes
     faults = np.where(day_fault[dates] > 0, day_fault[dates], time_fault[times]).astype(np.int32)
-    fractions = any(re.search(r":\d\d[.,]\d*[1-9]", text) for text in moments.times.values)
+    fractions = any(FRACTION.search(text) for text in moments.times.values)
     return Civil(day[dates] * DAY_S + second[times], offset[times], faults, reasons, fractions)
+
+
+def _read_times(texts: list[str], reasons: list[str]) -> tuple[Seconds, Seconds, Codes]:
+    """Return the seconds after midnight, the offsets and the faults of distinct times; adds to `reasons`.
+
+    What is written as 07:05 or 07:05:00 is read at once, all else one by one.
+    """
+    parts = pl.select(pl.lit(pl.Series(texts, dtype=pl.String)).str.extract_groups(PLAIN_TIME).struct.unnest())
+    hour, minute, second_of_minute = (parts.to_series(at).cast(pl.Int64) for at in range(3))
+    seconds = hour * 3600 + minute * 60 + second_of_minute.fill_null(0)
+    second = seconds.fill_null(0).to_numpy().copy()
+    offset, fault = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)
+    for at in np.flatnonzero(seconds.is_null().to_numpy()).tolist():
+        try:
+            second[at], offset[at] = parse_time(texts[at])
+        except Unfit as unfit:
+            reasons.append(str(unfit))
+            fault[at] = len(reasons)
+    return second, offset, fault

@@ -5,7 +5,9 @@ from __future__ import annotations
 import unicodedata
 from functools import lru_cache
 
-__all__ = ["WEAK", "WORDS", "YES_NO", "is_total", "plain", "word_set"]
+import polars as pl
+
+__all__ = ["WEAK", "WORDS", "YES_NO", "are_totals", "is_total", "plain", "word_set"]
 
 
 @lru_cache(maxsize=8192)
@@ -77,6 +79,15 @@ TOTALS = word_set(
     "total,totals,grand total,sum,subtotal,count,records,rows,end of report,end of file,total rows,total records,"
     "total punches,total hours,suma,totales,total general,summe,gesamt,gesamtsumme,anzahl,totaux,somme"
 )
+LONGEST_TOTAL = 60  # characters of a cell that may still say that its row is one of totals
+
+
+def are_totals(first_cells: pl.Series) -> pl.Series:
+    """Return which rows are lines of totals, by their first cells: `is_total`, asked once for what may be one."""
+    cells = first_cells.str.strip_chars()
+    # Behind the number of a total no letter follows; so the rows of a log are not looked at one by one.
+    likely = (cells.str.len_chars() <= LONGEST_TOTAL) & ~cells.str.contains(r"\d.*\p{L}")
+    return cells.is_in([cell for cell in cells.filter(likely).unique() if is_total(cell)])
 
 
 def is_total(first_cell: str) -> bool:
