@@ -5,7 +5,7 @@ import zipfile
 
 import pytest
 
-from evenhand.layouts import Layout, matches, propose, read
+from evenhand.layouts import Layout, SourceFile, matches, propose, read
 from evenhand.layouts.forms.encoding import to_utf8
 from evenhand.terms.records import Refusal
 
@@ -49,26 +49,26 @@ def zipped():
 )
 def test_a_file_that_is_no_table_is_refused_by_name(content, said):
     with pytest.raises(Refusal) as refused:
-        propose("march.bin", content)
+        propose(SourceFile("march.bin", content))
     assert str(refused.value).startswith("march.bin")
     assert said in str(refused.value)
 
 
 def test_a_kept_layout_refuses_them_too():
     for content in (b"", b"\x89PNG\r\n\x1a\n", zipped(), b"a;b\n1;2\n"):
-        assert not matches(LAYOUT, "f.csv", content)
+        assert not matches(LAYOUT, SourceFile("f.csv", content))
         with pytest.raises(Refusal, match=r"^f\.csv"):
-            read("f.csv", content, LAYOUT, zones=ZONES)
+            read(SourceFile("f.csv", content), LAYOUT, zones=ZONES)
 
 
 def test_only_a_header_reads_as_no_rows():
-    rows = read("f.csv", HEADER.encode(), LAYOUT, zones=ZONES)
+    rows = read(SourceFile("f.csv", HEADER.encode()), LAYOUT, zones=ZONES)
     assert (rows.read, rows.frame.height, rows.rejects.height) == (0, 0, 0)
 
 
 def test_all_rows_bad_gives_all_rows_back():
     bad = "".join(f"A,12,31/31/20{n % 10},in\n" for n in range(500))
-    rows = read("f.csv", (HEADER + bad).encode(), LAYOUT, zones=ZONES)
+    rows = read(SourceFile("f.csv", (HEADER + bad).encode()), LAYOUT, zones=ZONES)
     assert rows.frame.height == 0
     assert rows.rejects["line"].to_list() == list(range(2, 502))
 
@@ -94,7 +94,7 @@ def test_all_rows_bad_gives_all_rows_back():
 )
 def test_a_fault_in_a_row_refuses_the_row_with_line_column_and_what_was_seen(row, column):
     good = "A,0012,2026-03-04 07:00,in\n"
-    rows = read("f.csv", (HEADER + good + row + "\n" + good).encode(), LAYOUT, zones=ZONES)
+    rows = read(SourceFile("f.csv", (HEADER + good + row + "\n" + good).encode()), LAYOUT, zones=ZONES)
     assert rows.frame.height == 2
     assert rows.rejects.select("line", "column").rows() == [(3, column)]
     assert len(rows.rejects["seen"][0]) <= 60 + 12
@@ -105,13 +105,13 @@ def test_a_fault_in_a_row_refuses_the_row_with_line_column_and_what_was_seen(row
 def test_a_required_column_that_is_not_mapped_is_refused():
     layout = Layout("punches", "delimited", {"reader": (1,), "number": (2,)}, delimiter=",", width=2)
     with pytest.raises(Refusal, match="'at'"):
-        read("f.csv", b"A,1\n", layout, zones=ZONES)
+        read(SourceFile("f.csv", b"A,1\n"), layout, zones=ZONES)
 
 
 def test_a_reader_of_the_whole_file_that_nobody_knows_is_refused():
     layout = Layout("punches", "delimited", {"number": (1,), "at": (2,)}, delimiter=",", width=2, reader="Z")
     with pytest.raises(Refusal, match="'Z'"):
-        read("f.csv", b"1,2026-03-04 07:00\n", layout, zones=ZONES)
+        read(SourceFile("f.csv", b"1,2026-03-04 07:00\n"), layout, zones=ZONES)
 
 
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
@@ -136,9 +136,9 @@ def test_lines_in_another_encoding_than_the_rest_are_refused_alone():
     lines = ["name,number"] + [f"Peña {n},{n:04}" for n in range(9)]
     content = "\n".join(lines).encode() + b"\n" + "Muñoz,0042\n".encode("windows-1252")
     layout = Layout("people", "delimited", {"name": ("name",), "number": ("number",)}, delimiter=",", header=1)
-    rows = read("f.csv", content, layout, zones={})
+    rows = read(SourceFile("f.csv", content), layout, zones={})
     assert rows.frame.height == 9
     assert rows.rejects["line"].to_list() == [11]
     assert "encoding" in rows.rejects["reason"][0]
     other = "\n".join(lines).encode("windows-1252") + b"\n" + "Muñoz,0042\n".encode()
-    assert read("f.csv", other, layout, zones={}).rejects["line"].to_list() == [11]
+    assert read(SourceFile("f.csv", other), layout, zones={}).rejects["line"].to_list() == [11]

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.layouts import Layout, read
+from evenhand.layouts import Layout, SourceFile, read
 from evenhand.layouts.values.coded import Coded
 from evenhand.layouts.values.dates import NO_OFFSET
 from evenhand.layouts.values.instants import place
@@ -26,7 +26,7 @@ LAYOUT = Layout(
 
 def log(*rows, zones=None):
     text = "reader,number,at\n" + "".join(f"{reader},{number},{at}\n" for reader, number, at in rows)
-    return read("log.csv", text.encode(), LAYOUT, zones=zones or {"A": CHICAGO, "B": CHICAGO, "P": PARIS})
+    return read(SourceFile("log.csv", text.encode()), LAYOUT, zones=zones or {"A": CHICAGO, "B": CHICAGO, "P": PARIS})
 
 
 def times(*clock, reader="A", day="2026-11-01"):

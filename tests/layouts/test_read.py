@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.layouts import Layout, propose, read
+from evenhand.layouts import Layout, SourceFile, propose, read
 from evenhand.terms.records import Refusal
 
 ZONES = {"North Gate": "America/Chicago", "R3": "Europe/Madrid"}
@@ -14,7 +14,7 @@ HEADER = "reader,number,at,direction,outcome,score\n"
 
 
 def log(*lines, layout=LOG):
-    return read("log.csv", (HEADER + "".join(f"{line}\n" for line in lines)).encode(), layout, zones=ZONES)
+    return read(SourceFile("log.csv", (HEADER + "".join(f"{line}\n" for line in lines)).encode()), layout, zones=ZONES)
 
 
 def test_identical_rows_are_all_kept():
@@ -79,21 +79,21 @@ def test_zeros_that_are_there_are_kept_and_not_noticed():
 def test_scores_are_plain_decimals(text, decimal, value):
     layout = Layout("punches", "delimited", COLUMNS, delimiter=";", header=1, decimal=decimal)
     content = HEADER.replace(",", ";") + f"R3;0012;2026-03-04 07:05;in;ok;{text}\n"
-    rows = read("f.csv", content.encode(), layout, zones=ZONES)
+    rows = read(SourceFile("f.csv", content.encode()), layout, zones=ZONES)
     assert rows.frame["score"].to_list() == ([] if value is None else [value])
     assert rows.rejects["column"].to_list() == (["score"] if value is None else [])
 
 
 def test_money_is_exact_and_more_than_four_decimals_are_refused():
     layout = Layout("people", "delimited", {"name": (1,), "number": (2,), "hourly_rate": (3,)}, delimiter=";", width=3)
-    rows = read("f.csv", "A;1;21.3750\nB;2;0.1\nC;3;€ 12.50\nD;4;1.00005\n".encode(), layout, zones={})
+    rows = read(SourceFile("f.csv", "A;1;21.3750\nB;2;0.1\nC;3;€ 12.50\nD;4;1.00005\n".encode()), layout, zones={})
     assert [str(rate) for rate in rows.frame["hourly_rate"]] == ["21.3750", "0.1000", "12.5000"]
     assert rows.rejects["line"].to_list() == [4]
 
 
 def test_a_zone_of_a_reader_must_exist():
     layout = Layout("readers", "delimited", {"reader": (1,), "site": (2,), "zone": (3,)}, delimiter=",", width=3)
-    rows = read("f.csv", b"A,Mill,America/Chicago\nB,Mill,Central\n", layout, zones={})
+    rows = read(SourceFile("f.csv", b"A,Mill,America/Chicago\nB,Mill,Central\n"), layout, zones={})
     assert rows.frame["reader"].to_list() == ["A"]
     assert "IANA" in rows.rejects["reason"][0]
 
@@ -109,7 +109,7 @@ SHIFTS = Layout(
 
 def shifts(*lines, **zones):
     content = "person,day,from,to\n" + "".join(f"{line}\n" for line in lines)
-    return read("s.csv", content.encode(), SHIFTS, zones={}, **zones)
+    return read(SourceFile("s.csv", content.encode()), SHIFTS, zones={}, **zones)
 
 
 def test_shifts_are_in_the_zone_of_the_persons_site_and_may_end_the_next_day():
@@ -135,7 +135,10 @@ def test_a_shift_that_ends_before_it_starts_is_refused():
         "schedules", "delimited", {"person": (1,), "starts_at": (2,), "ends_at": (3,)}, delimiter=",", width=3
     )
     rows = read(
-        "s.csv", b"E1,2026-03-04 22:00,2026-03-04 06:00\n", layout, zones={}, person_zones={"E1": "Europe/Madrid"}
+        SourceFile("s.csv", b"E1,2026-03-04 22:00,2026-03-04 06:00\n"),
+        layout,
+        zones={},
+        person_zones={"E1": "Europe/Madrid"},
     )
     assert rows.rejects["line"].to_list() == [1]
 
@@ -143,7 +146,7 @@ def test_a_shift_that_ends_before_it_starts_is_refused():
 def test_progress_runs_from_nothing_to_all():
     seen = []
     content = (HEADER + "R3,1,2026-03-04 07:05,in,ok,\n").encode()
-    read("f.csv", content, LOG, zones=ZONES, progress=lambda stage, share: seen.append((stage, share)))
+    read(SourceFile("f.csv", content), LOG, zones=ZONES, progress=lambda stage, share: seen.append((stage, share)))
     assert [share for _, share in seen] == sorted(share for _, share in seen)
     assert (seen[0][1], seen[-1][1]) == (0.0, 1.0)
     assert all(stage for stage, _ in seen)
@@ -161,7 +164,7 @@ pieces = st.sampled_from(
 @settings(max_examples=250, deadline=None)
 def test_rows_taken_and_refused_add_up_whatever_bytes_come(body):
     try:
-        rows = read("f.csv", HEADER.encode() + body, LOG, zones=ZONES)
+        rows = read(SourceFile("f.csv", HEADER.encode() + body), LOG, zones=ZONES)
     except Refusal as refused:
         assert str(refused).startswith("f.csv")
         return
@@ -176,7 +179,7 @@ def test_rows_taken_and_refused_add_up_whatever_bytes_come(body):
 @settings(max_examples=150, deadline=None)
 def test_proposing_never_fails_but_by_a_refusal(content):
     try:
-        layout = propose("f.bin", content, known_readers=ZONES)
+        layout = propose(SourceFile("f.bin", content), known_readers=ZONES)
     except Refusal as refused:
         assert str(refused).startswith("f.bin")
         return
@@ -203,6 +206,8 @@ def test_columns_in_another_order_change_nothing(order, draw):
         )
 
     texts = [written(list(COLUMNS)).encode(), written(list(order)).encode()]
-    one, other = (read("f", text, propose("f", text, known_readers=ZONES), zones=ZONES) for text in texts)
+    one, other = (
+        read(SourceFile("f", text), propose(SourceFile("f", text), known_readers=ZONES), zones=ZONES) for text in texts
+    )
     assert one.frame.equals(other.frame)
     assert one.rejects.select("line", "column", "reason").equals(other.rejects.select("line", "column", "reason"))

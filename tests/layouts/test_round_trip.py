@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.layouts import Layout, propose, read
+from evenhand.layouts import Layout, SourceFile, propose, read
 
 ZONES = {"North Gate": "America/Chicago", "Tor Süd": "Europe/Berlin"}
 NAMES = ["reader", "number", "at", "direction", "outcome", "score"]
@@ -65,7 +65,7 @@ def forms(rows):
 @given(st.lists(row, min_size=1, max_size=12))
 @settings(max_examples=20, deadline=None)
 def test_every_form_gives_the_same_frame(rows):
-    frames = [read("f", content, layout, zones=ZONES) for content, layout in forms(rows)]
+    frames = [read(SourceFile("f", content), layout, zones=ZONES) for content, layout in forms(rows)]
     assert all(each.rejects.height == 0 for each in frames)
     assert frames[0].frame.height == len(rows)
     assert frames[0].frame["number"].to_list() == [r[1] for r in rows]
@@ -81,6 +81,8 @@ def test_the_proposed_layout_reads_every_form(at):
         for n in range(40)
     ]
     content, layout = list(forms(rows))[at]
-    proposed = propose("file", content, known_readers=ZONES)
+    proposed = propose(SourceFile("file", content), known_readers=ZONES)
     assert (proposed.form, proposed.table) == (layout.form, "punches")
-    assert read("f", content, proposed, zones=ZONES).frame.equals(read("f", content, layout, zones=ZONES).frame)
+    assert read(SourceFile("f", content), proposed, zones=ZONES).frame.equals(
+        read(SourceFile("f", content), layout, zones=ZONES).frame
+    )

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 import openpyxl
 import pytest
 
-from evenhand.layouts import Layout, matches, propose, read
+from evenhand.layouts import Layout, SourceFile, matches, propose, read
 from evenhand.terms.records import Refusal
 
 ZONES = {"North Gate": "America/Chicago"}
@@ -36,9 +36,9 @@ def at(*when):
 
 def test_a_sheet_from_libreoffice_is_read_with_its_dates():
     content = SAMPLE.read_bytes()
-    layout = propose("log.xlsx", content, known_readers=ZONES)
+    layout = propose(SourceFile("log.xlsx", content), known_readers=ZONES)
     assert (layout.table, layout.form, layout.columns["at"]) == ("punches", "sheet", ("When",))
-    rows = read("log.xlsx", content, layout, zones=ZONES)
+    rows = read(SourceFile("log.xlsx", content), layout, zones=ZONES)
     assert rows.frame["at"].to_list() == [at(2026, 3, 4, 7, 5, 30), at(2026, 3, 4, 15, 59, 59), at(2026, 3, 5)]
     assert rows.frame["direction"].to_list() == ["in", "out", "in"]
     assert rows.frame["number"].to_list() == ["12", "4321", "8123"]
@@ -47,13 +47,13 @@ def test_a_sheet_from_libreoffice_is_read_with_its_dates():
 
 def test_date_and_time_of_a_sheet_are_joined():
     layout = Layout("punches", "sheet", {"reader": ("Reader",), "number": ("Badge",), "at": ("Day", "Clock")}, header=1)
-    rows = read("log.xlsx", SAMPLE.read_bytes(), layout, zones=ZONES)
+    rows = read(SourceFile("log.xlsx", SAMPLE.read_bytes()), layout, zones=ZONES)
     assert rows.frame["at"].to_list() == [at(2026, 3, 4, 7, 5, 30), at(2026, 3, 4, 15, 59, 59), at(2026, 3, 5)]
 
 
 def test_number_width_gives_lost_zeros_back():
     layout = Layout("punches", "sheet", {"reader": (1,), "number": (2,), "at": (3,)}, header=1, number_width=4)
-    rows = read("log.xlsx", SAMPLE.read_bytes(), layout, zones=ZONES)
+    rows = read(SourceFile("log.xlsx", SAMPLE.read_bytes()), layout, zones=ZONES)
     assert rows.frame["number"].to_list() == ["0012", "4321", "8123"]
     assert "Numbers padded with zeros to 4 digits: 1." in rows.notices
 
@@ -69,9 +69,9 @@ def test_cells_of_every_type_are_text_or_dates():
         [77, "#N/A", None, None, None],
         ["Total", 4, None, None, None],
     )
-    layout = propose("roster.xlsx", content)
+    layout = propose(SourceFile("roster.xlsx", content))
     assert (layout.table, layout.header) == ("people", 3)
-    rows = read("roster.xlsx", content, layout, zones={})
+    rows = read(SourceFile("roster.xlsx", content), layout, zones={})
     assert rows.frame["number"].to_list() == ["0012", "1234"]
     assert rows.frame["hired_on"].to_list() == [date(2019, 3, 4), date(1998, 3, 4)]
     assert rows.frame["is_supervisor"].to_list() == [True, False]
@@ -83,16 +83,16 @@ def test_cells_of_every_type_are_text_or_dates():
 def test_times_of_day_written_by_openpyxl_are_joined_to_the_second():
     whens = [datetime(2026, 3, 4, 7, minute, second) for minute in range(60) for second in (0, 1, 29, 30, 59)]
     content = workbook(["Badge", "Date", "Time"], *[["0012", when.date(), when.time()] for when in whens])
-    layout = propose("North Gate.xlsx", content, known_readers=ZONES)
+    layout = propose(SourceFile("North Gate.xlsx", content), known_readers=ZONES)
     assert layout.columns["at"] == ("Date", "Time")
-    rows = read("log.xlsx", content, layout, zones=ZONES)
+    rows = read(SourceFile("log.xlsx", content), layout, zones=ZONES)
     assert rows.frame["at"].to_list() == [at(2026, 3, 4, 7, w.minute, w.second) for w in whens]
 
 
 def test_rows_in_the_middle_that_are_empty_keep_the_others_on_their_rows():
     content = workbook(["reader", "number", "at"], [], ["North Gate", "1", "2026-03-04 07:05"], [], [None, "2", None])
     layout = Layout("punches", "sheet", {"reader": (1,), "number": (2,), "at": (3,)}, header=1)
-    rows = read("f.xlsx", content, layout, zones=ZONES)
+    rows = read(SourceFile("f.xlsx", content), layout, zones=ZONES)
     assert rows.lines.tolist() == [3]
     assert rows.rejects["line"].to_list() == [5]
     assert rows.read == 2
@@ -101,8 +101,8 @@ def test_rows_in_the_middle_that_are_empty_keep_the_others_on_their_rows():
 def test_a_sheet_that_is_not_there_is_refused_by_name():
     layout = Layout("people", "sheet", {"name": (1,)}, sheet="Roster")
     with pytest.raises(Refusal, match="Log"):
-        read("f.xlsx", workbook(["a", "b"]), layout, zones={})
-    assert not matches(layout, "f.xlsx", workbook(["a", "b"]))
+        read(SourceFile("f.xlsx", workbook(["a", "b"])), layout, zones={})
+    assert not matches(layout, SourceFile("f.xlsx", workbook(["a", "b"])))
 
 
 def test_the_sheet_with_rows_is_found_behind_an_empty_one():
@@ -110,4 +110,4 @@ def test_the_sheet_with_rows_is_found_behind_an_empty_one():
     book.create_sheet("Cover", 0)["A1"] = "Roster of the mill"
     held = io.BytesIO()
     book.save(held)
-    assert propose("f.xlsx", held.getvalue()).sheet == "Roster"
+    assert propose(SourceFile("f.xlsx", held.getvalue())).sheet == "Roster"

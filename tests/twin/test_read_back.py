@@ -3,7 +3,7 @@
 import polars as pl
 import pytest
 
-from evenhand.layouts import Rows, propose, read
+from evenhand.layouts import Rows, SourceFile, propose, read
 from evenhand.twin import Workplace
 
 from .planted import planted
@@ -12,8 +12,9 @@ from .planted import planted
 def read_back(place: Workplace, name: str, content: bytes) -> Rows:
     zones = dict(place.readers.select("reader", "zone").rows())
     people = {person: place.zones[site] for person, site in place.people.select("person", "site").rows()}
-    layout = propose(name, content, known_readers=list(zones))
-    return read(name, content, layout, zones=zones, site_zones=place.zones, person_zones=people)
+    file = SourceFile(name, content)
+    layout = propose(file, known_readers=list(zones))
+    return read(file, layout, zones=zones, site_zones=place.zones, person_zones=people)
 
 
 @pytest.fixture(scope="module")

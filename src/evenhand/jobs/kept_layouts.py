@@ -7,49 +7,52 @@ from dataclasses import replace
 from pathlib import Path
 
 from evenhand import layouts
-from evenhand.jobs.incoming import Incoming
-from evenhand.layouts import Layout
+from evenhand.layouts import Layout, SourceFile
 from evenhand.terms.records import Refusal
 
-__all__ = ["find_layout", "place_for"]
+__all__ = ["KeptLayouts"]
 
 
-def find_layout(
-    folder: Path, incoming: Incoming, table: str | None, reader: str | None, known_readers: list[str]
-) -> tuple[Layout, Path | None]:
-    """Return a kept layout that fits, with the path it is kept at, or a proposed one."""
-    for path in sorted(folder.glob("*.toml")):
-        kept = Layout.from_toml(path.read_text(encoding="utf-8"), str(path))
-        if table not in (None, kept.table) or not layouts.matches(kept, incoming.name, incoming.content):
-            continue
-        if not kept.reader:
-            return kept, path
-        return replace(kept, reader=reader or _reader_of(incoming, kept, known_readers)), path
-    return _propose(incoming, table, reader, known_readers), None
+class KeptLayouts:
+    """The layouts in a folder, read once, with those that are added."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._kept = {
+            path: Layout.from_toml(path.read_text(encoding="utf-8"), str(path)) for path in folder.glob("*.toml")
+        }
+
+    def find(
+        self, file: SourceFile, table: str | None, reader: str | None, known_readers: list[str]
+    ) -> tuple[Layout, Path] | None:
+        """Return the first layout that fits the file, with the path it is kept at, None where none does.
+
+        Raises Refusal where it is one for a reader's own log and the file does not say which reader's it is.
+        """
+        for path, kept in sorted(self._kept.items()):
+            if table not in (None, kept.table) or not layouts.matches(kept, file):
+                continue
+            if not kept.reader:
+                return kept, path
+            return replace(kept, reader=reader or _reader_of(file, kept, known_readers)), path
+        return None
+
+    def place_for(self, layout: Layout) -> Path:
+        """Return where this very layout is kept, or else may be."""
+        for path, kept in self._kept.items():
+            if kept == layout:
+                return path
+        names = (f"{layout.table}-{place}.toml" for place in range(1, len(self._kept) + 2))
+        return next(path for path in (self.folder / name for name in names) if path not in self._kept)
+
+    def add(self, path: Path, layout: Layout) -> None:
+        """Take note of a layout that is kept at `path` from now on."""
+        self._kept[path] = layout
 
 
-def _reader_of(incoming: Incoming, kept: Layout, known_readers: list[str]) -> str:
+def _reader_of(file: SourceFile, kept: Layout, known_readers: list[str]) -> str:
     # Every reader's export may look like the one this layout was kept for: whose it is has to be seen anew.
     with suppress(Refusal):
-        if seen := _propose(incoming, kept.table, None, known_readers).reader:
+        if seen := layouts.recognise(file, table=kept.table, known_readers=known_readers).reader:
             return seen
-    raise Refusal(f"{incoming.name} does not say which reader it comes from; name the reader.")
-
-
-def _propose(incoming: Incoming, table: str | None, reader: str | None, known_readers: list[str]) -> Layout:
-    return layouts.propose(incoming.name, incoming.content, table=table, reader=reader, known_readers=known_readers)
-
-
-def place_for(folder: Path, layout: Layout) -> Path:
-    """Return where in `folder` this very layout is kept, or else may be."""
-    text = layout.to_toml()
-    taken = set()
-    for path in folder.glob(f"{layout.table}-*.toml"):
-        if path.read_text(encoding="utf-8") == text:
-            return path
-        taken.add(path.name)
-    return next(
-        folder / name
-        for name in (f"{layout.table}-{place}.toml" for place in range(1, len(taken) + 2))
-        if name not in taken
-    )
+    raise Refusal(f"{file.name} does not say which reader it comes from; name the reader.")

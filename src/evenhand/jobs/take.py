@@ -13,17 +13,15 @@ import polars as pl
 
 from evenhand import layouts
 from evenhand.jobs.incoming import Incoming, read_incoming
-from evenhand.jobs.kept_layouts import find_layout, place_for
+from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Layout, Rows
-from evenhand.store import frames
+from evenhand.layouts import Layout, Rows, SourceFile
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import write_beside
 from evenhand.store.taking import FileTaken, find_taken, taking
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
-from evenhand.terms.workplace import rules_by_site, site_zones
 
 __all__ = ["Receipt", "RefusedFile", "take_file", "take_files"]
 
@@ -76,15 +74,14 @@ def take_files(
     A file that is refused does not stop the others.
     """
     given = [Path(path) for path in paths]
-    order = range(len(given))
+    order = list(range(len(given)))
+    known = Known(workspace)
     if table is None and len(given) > 1:
-        order = sorted(order, key=lambda place: _turn(workspace, given[place], reader))  # type: ignore[assignment]
+        order.sort(key=[_turn(known, path, reader) for path in given].__getitem__)
     results: dict[int, Receipt | RefusedFile] = {}
     for place in order:
         try:
-            results[place] = take_file(
-                workspace, given[place], table=table, reader=reader, confirm=confirm, progress=progress
-            )
+            results[place] = _take(known, given[place], table, reader, None, confirm, progress)
         except Refusal as refusal:
             results[place] = RefusedFile(str(given[place]), str(refusal))
     return [results[place] for place in range(len(given))]
@@ -106,36 +103,51 @@ def take_file(
     already. Otherwise a kept layout that fits is used, or one is proposed, which `confirm` may adjust or refuse;
     the confirmed one is kept. Raises Refusal, with the store unchanged, where nothing of the file can be taken.
     """
-    incoming = read_incoming(Path(path))
-    if layout is None and reader is None and (receipt := _known(workspace, incoming, table)) is not None:
+    return _take(Known(workspace), Path(path), table, reader, layout, confirm, progress)
+
+
+def _take(
+    known: Known,
+    path: Path,
+    table: str | None,
+    reader: str | None,
+    layout: Layout | None,
+    confirm: Confirm | None,
+    progress: Progress | None,
+) -> Receipt:
+    tell = progress or (lambda stage, fraction: None)
+    incoming = read_incoming(path)
+    if layout is None and reader is None and (receipt := _taken_before(known, incoming, table)) is not None:
         return receipt
-    known_readers, reader_zones, person_zones, zones_of_sites = _surroundings(workspace)
+    file = SourceFile(incoming.name, incoming.content)
+    surroundings = known.surroundings()
     kept_as = None
     if layout is None:
-        layout, kept_as = find_layout(workspace.layouts, incoming, table, reader, known_readers)
-        if kept_as is None and confirm is not None:
-            layout = confirm(layout)
+        listed = list(surroundings.reader_zones)
+        if found := known.layouts.find(file, table, reader, listed):
+            layout, kept_as = found
+        else:
+            layout = layouts.propose(file, table=table, reader=reader, known_readers=listed)
+            layout = confirm(layout) if confirm else layout
     rows = layouts.read(
-        incoming.name,
-        incoming.content,
+        file,
         layout,
-        zones=reader_zones,
-        site_zones=zones_of_sites,
-        person_zones=person_zones,
+        zones=surroundings.reader_zones,
+        site_zones=surroundings.site_zones,
+        person_zones=surroundings.person_zones,
         progress=progress,
     )
-    if progress is not None:
-        progress("storing", 0.0)
-    receipt = _store(workspace, incoming, layout, kept_as, rows)
+    tell("storing", 0.0)
+    receipt = _store(known, incoming, layout, kept_as, rows)
     if receipt.table == "readers" and receipt.taken:
-        receipt = replace(receipt, notices=receipt.notices + _moved_clocks(workspace, reader_zones))
-    if progress is not None:
-        progress("storing", 1.0)
+        receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
+    tell("storing", 1.0)
     return receipt
 
 
-def _store(workspace: Workspace, incoming: Incoming, layout: Layout, kept_as: Path | None, rows: Rows) -> Receipt:
-    layout_path = kept_as or place_for(workspace.layouts, layout)
+def _store(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | None, rows: Rows) -> Receipt:
+    workspace = known.workspace
+    layout_path = kept_as or known.layouts.place_for(layout)
     refused_path = workspace.refused / f"{incoming.name}.csv"
     source = FileTaken(incoming.name, incoming.sha256, layout_path.name, int(time.time()))  # noqa: TID251  when it was taken
     beside: dict[Path, Path] = {}
@@ -163,6 +175,8 @@ def _store(workspace: Workspace, incoming: Incoming, layout: Layout, kept_as: Pa
                 beside[refused_path] = write_beside(refused_path, _as_csv(rejects))
         for place, written in beside.items():
             written.replace(place)
+        if layout_path in beside:
+            known.layouts.add(layout_path, layout)
         if not rejects.height:
             refused_path.unlink(missing_ok=True)
     finally:
@@ -193,19 +207,17 @@ def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
     return ()
 
 
-def _moved_clocks(workspace: Workspace, zones_before: dict[str, str]) -> tuple[str, ...]:
-    with workspace.store.reading() as conn:
-        zones = dict(frames.readers(conn).select("reader", "zone").rows())
+def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
     return tuple(
-        f"{reader} ran in {before} and runs in {zones[reader]} now; punches taken before keep their instants. Do not "
-        "take its earlier logs again: their punches would be added a second time, at the new instants."
-        for reader, before in zones_before.items()
-        if zones[reader] != before
+        f"{reader} ran in {zone} and runs in {now.reader_zones[reader]} now; punches taken before keep their instants. "
+        "Do not take its earlier logs again: their punches would be added a second time, at the new instants."
+        for reader, zone in before.reader_zones.items()
+        if now.reader_zones[reader] != zone
     )
 
 
-def _known(workspace: Workspace, incoming: Incoming, table: str | None) -> Receipt | None:
-    with workspace.store.reading() as conn:
+def _taken_before(known: Known, incoming: Incoming, table: str | None) -> Receipt | None:
+    with known.workspace.store.reading() as conn:
         found = find_taken(conn, incoming.sha256, table)
     if found is None:
         return None
@@ -217,31 +229,21 @@ def _known(workspace: Workspace, incoming: Incoming, table: str | None) -> Recei
         known=found["rows_read"],
         refused=0,
         notices=(f"This content has been taken before, as {found['file']}.",),
-        layout_path=workspace.layouts / found["layout"],
+        layout_path=known.workspace.layouts / found["layout"],
     )
 
 
-def _surroundings(workspace: Workspace) -> tuple[list[str], dict[str, str], dict[str, str], dict[str, str]]:
-    """Return the readers' names, their zones, the zone of each person whose site has one, and of each site."""
-    settings = workspace.settings
-    with workspace.store.reading() as conn:
-        readers, people = frames.readers(conn), frames.people(conn)
-    rules = rules_by_site(settings, readers, people)
-    zones = dict(readers.select("reader", "zone").rows())
-    placed = people.select("person", pl.col("site").fill_null("")).rows()
-    people_zones = {person: rules[site].zone for person, site in placed if site in rules}
-    return list(zones), zones, people_zones, site_zones(settings, readers)
-
-
-def _turn(workspace: Workspace, path: Path, reader: str | None) -> int:
+def _turn(known: Known, path: Path, reader: str | None) -> int:
     """Return when the file's turn is; a file that is refused now may be understood once the others are taken."""
     try:
         incoming = read_incoming(path)
-        known = _known(workspace, incoming, None)
-        if known is not None:
-            return ORDER.index(known.table)
-        layout, _ = find_layout(workspace.layouts, incoming, None, reader, _surroundings(workspace)[0])
-        return ORDER.index(layout.table)
+        if before := _taken_before(known, incoming, None):
+            return ORDER.index(before.table)
+        file = SourceFile(incoming.name, incoming.content)
+        listed = list(known.surroundings().reader_zones)
+        if found := known.layouts.find(file, None, reader, listed):
+            return ORDER.index(found[0].table)
+        return ORDER.index(layouts.recognise(file, reader=reader, known_readers=listed).table)
     except Refusal:
         return len(ORDER)
 

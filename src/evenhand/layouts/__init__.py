@@ -1,10 +1,12 @@
-"""Anybody's file in, typed rows and refused rows out.
+"""Anybody's file in, typed rows and rejected rows out.
 
-`propose` looks at a file and suggests a `Layout`; a person confirms it; `read` turns files of that kind into rows.
+`propose` looks at a `SourceFile` and suggests a `Layout`; a person confirms it; `read` turns files of that kind into
+rows. `recognise` says from a sample what a file is, `matches` whether it is of a kind that is known already.
 """
 
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.propose import matches, propose
+from evenhand.layouts.propose import matches, propose, recognise
 from evenhand.layouts.read import Rows, read
+from evenhand.layouts.source_file import SourceFile
 
-__all__ = ["Layout", "Rows", "matches", "propose", "read"]
+__all__ = ["Layout", "Rows", "SourceFile", "matches", "propose", "read", "recognise"]

@@ -9,15 +9,13 @@ import polars as pl
 
 from evenhand.layouts.columns import order_of
 from evenhand.layouts.content import look_at
-from evenhand.layouts.forms.encoding import is_workbook, to_utf8
 from evenhand.layouts.forms.grid import Grid
-from evenhand.layouts.forms.sheets import load_sheet, sheet_names
-from evenhand.layouts.forms.splitting import lines_of
+from evenhand.layouts.forms.sheets import sheet_names
 from evenhand.layouts.headers import map_columns, sources_of
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import gather_cells
 from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
-from evenhand.layouts.source import SEARCHED, cut, delimited_rows
+from evenhand.layouts.source_file import SEARCHED, SourceFile
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import parse_date, parse_time
 from evenhand.layouts.values.words import plain
@@ -25,28 +23,33 @@ from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["matches", "propose"]
+__all__ = ["matches", "propose", "recognise"]
 
-HEAD = 1 << 21  # [bytes] of a text that are enough to know its kind
 SAMPLE = 150  # rows of which the cells are looked at
 
 
 def propose(
-    name: str,
-    content: bytes,
-    *,
-    table: str | None = None,
-    reader: str | None = None,
-    known_readers: Collection[str] = (),
+    file: SourceFile, *, table: str | None = None, reader: str | None = None, known_readers: Collection[str] = ()
 ) -> Layout:
-    """Return the layout that seems to fit the file: its table, form, header and columns.
+    """Return the layout that seems to fit the file: its table, form, header, columns and the order of its dates.
 
     `table` and `reader` are what the user said about the file; else they are looked for in it and in its name.
     Raises Refusal for an empty or binary file, one without a table of rows, and dates whose order nothing decides.
     """
+    layout = recognise(file, table=table, reader=reader, known_readers=known_readers)
+    order, told_by_log = order_of(file.name, layout, gather_cells(file.name, file.grid(layout), layout))
+    return layout if told_by_log else replace(layout, date_order=order)
+
+
+def recognise(
+    file: SourceFile, *, table: str | None = None, reader: str | None = None, known_readers: Collection[str] = ()
+) -> Layout:
+    """Return the layout that `propose` gives, but for the order of the dates, from lines all over the file."""
+    name = file.name
     tables = [SOURCES[table]] if table else list(SOURCES.values())
-    shape = _shape(name, content, tables)
-    grid = cut(name, content, shape)
+    shape = _shape(file, tables)
+    # Names that few objects have stand nowhere else, so that all lines of JSON are looked at.
+    grid = file.grid(shape, is_sample=shape.form != "json_lines")
     if not len(grid.lines):
         raise Refusal(f"{name}: the file has a header but no rows; export it again.")
     profiles = [look_at(_some(column), known_readers) for column in grid.columns]
@@ -66,26 +69,25 @@ def propose(
     layout = replace(layout, decimal=_decimal(grid, chosen, columns), reader=reader or "")
     needs_reader = any(column.name == "reader" and column.required for column in chosen.columns)
     if needs_reader and "reader" not in columns and not reader and chosen.name != "readers":
-        layout = replace(layout, reader=_reader_named(name, content, layout, known_readers))
+        layout = replace(layout, reader=_reader_named(file, layout, known_readers))
     for column in chosen.columns:
         if column.required and column.name not in layout.columns and not (column.name == "reader" and layout.reader):
             hint = "say which reader the file comes from" if column.name == "reader" else "map it in a layout"
             raise Refusal(
                 f"{name}: no column ({_seen(grid)}) seems to hold '{column.name}' ({column.meaning.lower()}); {hint}."
             )
-    order, told_by_log = order_of(name, layout, gather_cells(name, grid, layout))
-    return layout if told_by_log else replace(layout, date_order=order)
+    return layout
 
 
-def _shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
+def _shape(file: SourceFile, tables: Sequence[Table]) -> Layout:
     """Return a layout that says how the file is cut, but not yet what its columns are."""
-    if is_workbook(content):
-        return _sheet_shape(name, content, tables)
-    lines = lines_of(name, to_utf8(name, content))
+    if file.is_workbook:
+        return _sheet_shape(file, tables)
+    lines = file.lines()
     if is_json_lines(lines):
         return Layout(tables[0].name, "json_lines", {})
-    if delimiter := find_delimiter(lines):
-        rows = delimited_rows(lines, delimiter)
+    if delimiter := find_delimiter(file):
+        rows = file.delimited_rows(delimiter)
         header = find_header(rows, tables)
         width = 0 if header else usual_width(rows)[0]
         return Layout(tables[0].name, "delimited", {}, delimiter=delimiter, header=header, width=width)
@@ -95,15 +97,15 @@ def _shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
         rows = [[text[a - 1 : b].strip() for a, b in zip(starts, ends, strict=True)] for text in texts]
         header = find_header(rows, tables)
         return Layout(tables[0].name, "fixed", {}, starts=drop_unnamed(lines, starts, header), header=header)
-    raise Refusal(f"{name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
+    raise Refusal(f"{file.name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
 
 
-def _sheet_shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
+def _sheet_shape(file: SourceFile, tables: Sequence[Table]) -> Layout:
     """Return the shape of the first sheet with a header and rows, else of the first that has rows at all."""
     fallback: Layout | None = None
-    names = sheet_names(name, content)
+    names = sheet_names(file.name, file.content)
     for sheet in names:
-        columns = load_sheet(name, content, sheet)
+        columns = file.sheet(sheet)
         rows = [list(row) for row in zip(*(column[:SEARCHED] for column in columns), strict=True)]
         if len(columns) < 2 or not rows:
             continue
@@ -114,7 +116,7 @@ def _sheet_shape(name: str, content: bytes, tables: Sequence[Table]) -> Layout:
             return shape
         fallback = fallback or shape
     if fallback is None:
-        raise Refusal(f"{name}: no sheet holds a table of rows; put the rows on a sheet of their own.")
+        raise Refusal(f"{file.name}: no sheet holds a table of rows; put the rows on a sheet of their own.")
     return fallback
 
 
@@ -135,12 +137,12 @@ def _decimal(grid: Grid, table: Table, columns: dict[str, tuple[int, ...]]) -> s
     return "," if commas > points else "."
 
 
-def _reader_named(name: str, content: bytes, layout: Layout, known_readers: Collection[str]) -> str:
+def _reader_named(file: SourceFile, layout: Layout, known_readers: Collection[str]) -> str:
     """Return the known reader that the file's name, or a line above its header, names; '' where none does."""
     above = ""
     if layout.form in ("delimited", "fixed") and layout.header > 1:
-        above = " ".join(lines_of(name, to_utf8(name, content))[: layout.header - 1].to_list())
-    for place in (name, above):
+        above = " ".join(file.lines()[: layout.header - 1].to_list())
+    for place in (file.name, above):
         words = f" {plain(place)} "
         named = sorted((reader for reader in known_readers if f" {plain(reader)} " in words), key=len)
         # DOCK stands inside DOCK-2: the longest name is meant where it holds the others.
@@ -153,15 +155,15 @@ def _seen(grid: Grid) -> str:
     return ", ".join(grid.named(at) for at in range(len(grid.columns)))[:200]
 
 
-def matches(layout: Layout, name: str, content: bytes) -> bool:
+def matches(layout: Layout, file: SourceFile) -> bool:
     """Return whether a kept layout fits the file: it can be cut so, and its columns hold what they should."""
-    if is_workbook(content) != (layout.form == "sheet"):
+    if file.is_workbook != (layout.form == "sheet"):
         return False
     try:
-        grid = cut(name, _head(content), layout)
+        grid = file.grid(layout, is_sample=True)
         if layout.width and not len(grid.lines):
             return False
-        gathered = gather_cells(name, grid, layout)
+        gathered = gather_cells(file.name, grid, layout)
     except Refusal:
         return False
     if grid.rejects.height > len(grid.lines):
@@ -173,13 +175,6 @@ def matches(layout: Layout, name: str, content: bytes) -> bool:
         if not _mostly(times, parse_time) and not layout.header:
             return False
     return True
-
-
-def _head(content: bytes) -> bytes:
-    """Return the first lines of a long text, the whole of anything else."""
-    if len(content) <= HEAD or is_workbook(content) or content.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return content
-    return content[: content.rfind(b"\n", 0, HEAD) + 1] or content
 
 
 def _mostly(texts: Sequence[str], parse: object) -> bool:

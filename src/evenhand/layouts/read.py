@@ -11,7 +11,7 @@ from evenhand.layouts.columns import read_columns
 from evenhand.layouts.forms.grid import Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Reading
-from evenhand.layouts.source import cut
+from evenhand.layouts.source_file import SourceFile
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
@@ -40,8 +40,7 @@ class Rows:
 
 
 def read(
-    name: str,
-    content: bytes,
+    file: SourceFile,
     layout: Layout,
     *,
     zones: Mapping[str, str],
@@ -49,18 +48,18 @@ def read(
     person_zones: Mapping[str, str] | None = None,
     progress: Progress | None = None,
 ) -> Rows:
-    """Return the rows of a file, in its order; a row with a fault is refused and the others are taken.
+    """Return the rows of a file, in its order; a row with a fault is rejected and the others are taken.
 
     `zones` maps each reader to the IANA zone of its clock, `person_zones` each person to that of their site; a person
     who is not in it gets the zone of `site_zones`, if all sites share one. Raises Refusal where going on would mislead.
     """
     tell = progress or (lambda stage, fraction: None)
     table = SOURCES[layout.table]
-    _check_required(name, table, layout)
+    _check_required(file.name, table, layout)
     tell("cutting lines into cells", 0.0)
-    grid = cut(name, content, layout)
+    grid = file.grid(layout)
     tell("reading values", 0.4)
-    reading = read_columns(name, grid, layout, zones, person_zones or {}, site_zones or {})
+    reading = read_columns(file.name, grid, layout, zones, person_zones or {}, site_zones or {})
     tell("rejecting rows", 0.9)
     frame, lines = _taken(table, grid, reading)
     rejects = reading.rejects()

@@ -11,7 +11,7 @@ import polars as pl
 
 from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Grid, Lines
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.source import find_column
+from evenhand.layouts.source_file import find_column
 from evenhand.layouts.values.coded import Coded, Parsed, encode
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
 from evenhand.layouts.values.words import is_total
@@ -52,9 +52,9 @@ class Reading:
         if not len(rows):
             return
         self.rejected[rows] = True
-        seen, reason = (pl.lit(of if isinstance(of, str) else of(rows)) for of in (seen, reason))
+        said = [pl.lit(of if isinstance(of, str) else of(rows)) for of in (seen, reason)]
         is_header = (pl.col("seen") == column) & (pl.col("seen") != "")
-        found = pl.select(line=pl.Series(self.lines[rows]), column=pl.lit(column), seen=seen, reason=reason)
+        found = pl.select(line=pl.Series(self.lines[rows]), column=pl.lit(column), seen=said[0], reason=said[1])
         found = found.with_columns(reason=pl.when(is_header).then(pl.lit(HEADER_AGAIN)).otherwise("reason"))
         self.found.append(REJECTS.check(found.select(REJECTS.names)))
 

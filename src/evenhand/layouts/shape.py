@@ -10,7 +10,7 @@ import polars as pl
 
 from evenhand.layouts.forms.fixed import find_starts, header_words
 from evenhand.layouts.headers import is_header_word, vocabulary
-from evenhand.layouts.source import delimited_rows
+from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.words import plain
 from evenhand.terms.columns import Table
 
@@ -39,11 +39,11 @@ def usual_width(rows: Sequence[Sequence[str]]) -> tuple[int, float]:
     return width, several[width] / sum(counts.values())
 
 
-def find_delimiter(lines: pl.Series) -> str:
+def find_delimiter(file: SourceFile) -> str:
     """Return the character that cuts most lines into one number of columns, '' where none does."""
     best, chosen = 0.0, ""
     for delimiter in DELIMITERS:
-        width, share = usual_width(delimited_rows(lines, delimiter))
+        width, share = usual_width(file.delimited_rows(delimiter))
         # A mark inside text cuts some lines, a delimiter nearly all; among those, more columns are likelier.
         score = share + min(width, 20) / 100
         if share >= 0.5 and score > best:

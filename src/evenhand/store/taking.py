@@ -19,7 +19,7 @@ from evenhand.store.tables import STORED
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["FileTaken", "Kept", "find_taken", "taking"]
+__all__ = ["FileTaken", "Kept", "find_taken", "newest_take", "taking"]
 
 
 @dataclass(frozen=True)
@@ -97,6 +97,12 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
         if row["table"] == "punches" or row["take"] == newest:
             return row
     return None
+
+
+def newest_take(conn: sa.Connection, tables: Collection[str]) -> int:
+    """Return the number of the last file taken into any of these tables, 0 where there is none."""
+    takes = STORED["takes"].c
+    return conn.scalar(sa.select(sa.func.max(takes.take)).where(takes.table.in_(tables))) or 0
 
 
 def _check_listed(conn: sa.Connection, frame: Frame) -> None:

@@ -1,0 +1,153 @@
+"""A file as a grid of cells, by a layout: its text is decoded once, and cut once for each way of cutting."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+import polars as pl
+
+from evenhand.layouts.forms.encoding import is_workbook, to_utf8
+from evenhand.layouts.forms.fixed import header_words, split_fixed
+from evenhand.layouts.forms.grid import Grid
+from evenhand.layouts.forms.json_lines import split_json_lines
+from evenhand.layouts.forms.quoting import read_quoted
+from evenhand.layouts.forms.sheets import load_sheet, split_sheet
+from evenhand.layouts.forms.splitting import lines_of, split
+from evenhand.layouts.layout import Form, Layout
+from evenhand.terms.records import Refusal
+
+__all__ = ["SEARCHED", "SourceFile", "find_column"]
+
+SEARCHED = 200  # lines in which a header is looked for that is not where the layout says
+HEAD, BLOCKS, BLOCK = 2000, 8, 250  # lines of a sample: the first, and blocks of lines from the rest
+
+
+@dataclass(frozen=True)
+class _Way:
+    """A way of cutting a file: what of a layout decides its cells, with the line on which the header was found."""
+
+    form: Form
+    encoding: str = ""
+    is_sample: bool = False
+    sheet: str = ""
+    starts: tuple[int, ...] = ()
+    delimiter: str = ""
+    header: int = 0
+    width: int = 0
+
+
+class SourceFile:
+    """A file's name and content; its lines, sheets and cells are worked out when they are first asked for, and kept.
+
+    Raises Refusal, from whatever is asked first, where it is no file of that kind.
+    """
+
+    def __init__(self, name: str, content: bytes) -> None:
+        self.name = name
+        self.content = content
+        self._lines: dict[str, pl.Series] = {}
+        self._sheets: dict[str, list[pl.Series]] = {}
+        self._rows: dict[tuple[str, str], list[list[str]]] = {}
+        self._grids: dict[_Way, Grid] = {}
+
+    @cached_property
+    def is_workbook(self) -> bool:
+        """Whether the content begins as a spreadsheet program's workbook does."""
+        return is_workbook(self.content)
+
+    def lines(self, encoding: str = "") -> pl.Series:
+        """Return the lines of the text; without an `encoding` the bytes decide it."""
+        if encoding not in self._lines:
+            self._lines[encoding] = lines_of(self.name, to_utf8(self.name, self.content, encoding))
+        return self._lines[encoding]
+
+    def sheet(self, sheet: str) -> list[pl.Series]:
+        """Return the columns of a workbook's sheet, of the first where it is ''."""
+        if sheet not in self._sheets:
+            self._sheets[sheet] = load_sheet(self.name, self.content, sheet)
+        return self._sheets[sheet]
+
+    def delimited_rows(self, delimiter: str, encoding: str = "") -> list[list[str]]:
+        """Return the cells of the first lines, by line; a line inside a quoted field has none."""
+        key = (delimiter, encoding)
+        if key not in self._rows:
+            texts = self.lines(encoding)[:SEARCHED].to_list()
+            rows: list[list[str]] = [[] for _ in texts]
+            for quoted in read_quoted(dict(enumerate(texts)), range(len(texts)), delimiter, 0):
+                plain = texts[quoted.start].split(delimiter)
+                rows[quoted.start] = plain if quoted.cells is None else quoted.cells
+            self._rows[key] = rows
+        return self._rows[key]
+
+    def grid(self, layout: Layout, *, is_sample: bool = False) -> Grid:
+        """Return the cells by a layout, of the whole file or of lines from all over it that show what it is.
+
+        The header is looked for on its line first, and then above and below it: lines before it come and go.
+        Raises Refusal where it is no file of this kind.
+        """
+        way = self._way(layout, is_sample)
+        if way not in self._grids:
+            self._grids[way] = self._cut(way)
+        return self._grids[way]
+
+    def _way(self, layout: Layout, is_sample: bool) -> _Way:
+        sources = [source for sources in layout.columns.values() for source in sources]
+        words = [source for source in sources if isinstance(source, str)]
+        form = layout.form
+        if form == "sheet":
+            rows = [list(row) for row in zip(*(column[:SEARCHED] for column in self.sheet(layout.sheet)), strict=True)]
+            return _Way(form, sheet=layout.sheet, header=self._header(layout, rows, words))
+        way = _Way(form, layout.encoding, is_sample and self.lines(layout.encoding).len() > HEAD + BLOCKS * BLOCK)
+        if form == "fixed":
+            rows = [list(header_words(line, layout.starts)) for line in self.lines(layout.encoding)[:SEARCHED]]
+            return replace(way, starts=layout.starts, header=self._header(layout, rows, words))
+        if form == "delimited":
+            header = self._header(layout, self.delimited_rows(layout.delimiter, layout.encoding), words)
+            width = layout.width or max((source for source in sources if isinstance(source, int)), default=1)
+            return replace(way, delimiter=layout.delimiter, header=header, width=0 if header else width)
+        return way
+
+    def _cut(self, way: _Way) -> Grid:
+        if way.form == "sheet":
+            return split_sheet(self.sheet(way.sheet), way.header)
+        lines = self.lines(way.encoding)
+        if way.is_sample:
+            starts = np.linspace(HEAD, lines.len() - BLOCK, BLOCKS).astype(np.int64)
+            lines = pl.concat([lines[:HEAD], *(lines[start : start + BLOCK] for start in starts.tolist())])
+        match way.form:
+            case "json_lines":
+                return split_json_lines(lines)
+            case "fixed":
+                return split_fixed(lines, way.starts, way.header)
+        return split(lines, way.delimiter, way.header, way.width)
+
+    def _header(self, layout: Layout, rows: Sequence[Sequence[str]], words: Sequence[str]) -> int:
+        """Return the line of the header, 0 where the layout has none; raises Refusal where it is not found."""
+        if not layout.header:
+            return 0
+        places = [layout.header - 1, *range(len(rows))] if words else [layout.header - 1]
+        for place in places:
+            if place < len(rows):
+                cells = {" ".join(cell.split()) for cell in rows[place]}
+                if all(word in cells for word in words):
+                    return place + 1
+        seen = ", ".join(cell for cell in rows[layout.header - 1] if cell) if layout.header <= len(rows) else "nothing"
+        missing = next((word for word in words if all(word not in row for row in rows)), words[0] if words else "")
+        raise Refusal(
+            f"{self.name} line {layout.header}: the header {missing!r} is not there, but {seen[:120]}; "
+            "take the file with a layout of its own, or correct the layout."
+        )
+
+
+def find_column(name: str, grid: Grid, source: str | int) -> int:
+    """Return the position, from 0, of a source column; raises Refusal where the file has none such."""
+    if isinstance(source, int):
+        if source <= len(grid.columns):
+            return source - 1
+        raise Refusal(f"{name}: the layout names column {source}, but the file has {len(grid.columns)}; correct it.")
+    if source in grid.headers:
+        return grid.headers.index(source)
+    raise Refusal(f"{name}: no column is called {source!r}; the file has {', '.join(grid.headers)[:200] or 'none'}.")
