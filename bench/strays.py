@@ -21,11 +21,12 @@ from rapidfuzz.distance import OSA
 
 from evenhand.linkage import Linkage, link
 from evenhand.linkage.calibration import calibration
-from evenhand.numbers import explain
-from evenhand.numbers.own_numbers import by_heart
-from evenhand.numbers.typing_errors import likelihoods, one_slip_away
 from evenhand.reconcile import attribute
 from evenhand.terms.columns import Frame
+from evenhand.terms.likeness.explain import explain
+from evenhand.terms.likeness.known_numbers import known_numbers
+from evenhand.terms.likeness.slips import likelihoods, one_slip_away
+from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS, OWNED, RECORDED
 from evenhand.twin import workplace
@@ -101,7 +102,7 @@ def _mistyped(
 def _typed(rng: np.random.Generator, row: dict[str, object], taken: set[str], kind: str) -> str:
     number = str(row["number"])
     if kind == "by heart":
-        known = by_heart(row["phone"], row["address"], row["hired_on"])  # type: ignore[arg-type]
+        known = set(known_numbers(PEOPLE.rows([{"person": "", **row}]))["number"])
         choices = sorted(heart for heart in known if len(heart) == len(number) and heart not in taken)
     elif kind == "other":
         choices = []
@@ -159,7 +160,8 @@ def linked(scene: Scene, owned: Frame, unowned: Frame) -> Linkage:
         owned=owned,
         schedules=scene.schedules,
         refused=scene.recorded.filter(pl.col("outcome") == "refused"),
-        explanations=explain(unowned["number"].unique().sort().to_list(), scene.people),
+        explanations=explain(unowned["number"], scene.people),
+        policy=Policy(),
     )
 
 
@@ -236,7 +238,7 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
     """Print how long `strays` against `people` take, explanations of their numbers included."""
     scene, owned, unowned = _crowd(strays, people)
     begins = time.perf_counter()
-    explained = explain(unowned["number"].unique().to_list(), scene.people)
+    explained = explain(unowned["number"], scene.people)
     by_number = time.perf_counter()
     linkage = link(
         unowned.with_columns(holder=pl.lit(None, pl.String)),
@@ -247,6 +249,7 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
         schedules=scene.schedules,
         refused=RECORDED.empty(),
         explanations=explained,
+        policy=Policy(),
     )
     ends = time.perf_counter()
     best = linkage.candidates.filter("is_best").select("stray", "person").iter_rows()

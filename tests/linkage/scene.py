@@ -8,7 +8,8 @@ from typing import Any
 import polars as pl
 
 from evenhand.linkage import Linkage, link
-from evenhand.numbers import explain
+from evenhand.terms.likeness.explain import explain
+from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.tables import OWNED, RECORDED
 
@@ -75,6 +76,7 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
             ]
         ),
         "refused": RECORDED.empty(),
+        "policy": Policy(),
     }
     holders = [row.get("holder") for row in strays]
     return link(
@@ -82,7 +84,7 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
         people=people,
         readers=READER_ROWS,
         owned=OWNED.rows(held),
-        explanations=explain(punches["number"].unique().to_list(), people),
+        explanations=explain(punches["number"], people),
         **{**given, **more},
     )
 

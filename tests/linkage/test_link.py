@@ -198,8 +198,8 @@ def test_the_order_of_rows_does_not_matter(seed: int) -> None:
 
 
 def test_one_weeks_strays_stand_for_a_weeks_minutes() -> None:
-    # five days of eight hours, meal punched: from the first punch to the last
+    # five days of eight hours less the meal of half an hour, which is punched
     linkage = linked(stray("4281", shifts(WEEK)), BUSY)
-    assert linkage.strays.select("punches", "shifts", "minutes").rows() == [(20, 5, 5 * 8 * 60)]
+    assert linkage.strays.select("punches", "shifts", "minutes").rows() == [(20, 5, 5 * 450)]
     assert linkage.strays["first_at"][0] == MONDAY + 6 * HOUR - 240
     assert linkage.strays["last_at"][0] == MONDAY + 4 * DAY + 14 * HOUR - 240

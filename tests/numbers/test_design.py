@@ -19,7 +19,7 @@ from evenhand.numbers import (
     migrate,
     part_confusable,
 )
-from evenhand.numbers.typing_errors import likelihoods
+from evenhand.terms.likeness.slips import likelihoods
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import ENROLMENTS, PEOPLE
 from evenhand.terms.tables import OWNED

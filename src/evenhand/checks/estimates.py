@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 import polars as pl
 
 from evenhand.checks.facts import Facts
 from evenhand.terms.columns import Frame
-from evenhand.terms.zones import civil_date, day_start
+from evenhand.terms.stretches import minutes_in_doubt
+from evenhand.terms.zones import day_start
 
-__all__ = ["USUAL_MINUTES", "in_period", "minutes_behind", "usual_minutes"]
-
-USUAL_MINUTES = 480  # eight hours, where no shift has been worked out yet
+__all__ = ["in_period", "minutes_behind"]
 
 
 def in_period(facts: Facts, punches: Frame) -> Frame:
@@ -31,22 +31,6 @@ def _inside(facts: Facts, reader: str) -> pl.Expr:
     return (pl.col("at") >= since) & (pl.col("at") < until)
 
 
-def usual_minutes(facts: Facts) -> int:
-    """Return the median length of a shift at the workplace [min]; eight hours where none is known."""
-    shifts = facts.classed.group_by("person", "shift").agg((pl.col("ends") - pl.col("starts")).sum().alias("paid_s"))
-    median = shifts["paid_s"].median()
-    return round(float(median) / 60) if isinstance(median, (int, float)) and median > 0 else USUAL_MINUTES
-
-
-def minutes_behind(facts: Facts, punches: Frame, zone: str) -> int:
-    """Return the minutes of pay that punches of one person would make.
-
-    On a day with several, from the first to the last, but no longer than the longest span the workplace allows;
-    on a day with one, half a usual shift, because its other half was punched elsewhere.
-    """
-    days: dict[object, list[int]] = {}
-    for at in punches["at"].sort():
-        days.setdefault(civil_date(zone, at), []).append(at)
-    longest = facts.settings.policy.longest_span_s
-    alone = usual_minutes(facts) // 2
-    return sum(min(ats[-1] - ats[0], longest) // 60 if len(ats) > 1 else alone for ats in days.values())
+def minutes_behind(facts: Facts, punches: Frame, by: Sequence[str] = ("reader", "number")) -> int:
+    """Return the minutes of pay that punches would make, each group `by` these columns being one person's."""
+    return int(minutes_in_doubt(punches, by, facts.settings.policy)["minutes"].sum())

@@ -8,10 +8,11 @@ from datetime import datetime, timedelta
 
 import polars as pl
 
-from evenhand import linkage, numbers, reconcile
+from evenhand import linkage, reconcile
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
+from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import OWNED
 
@@ -113,7 +114,7 @@ def _find(reckoning: Reckoning) -> Strays:
         reckoning.attribution.owned.filter(recent | added), reckoning.attribution.unowned.filter(recent)
     )
     by_hand = _given_by_hand(corrections, recorded)
-    doubted = linkage.doubted(parted.owned, people, readers, enrolments)
+    doubted = linkage.doubted(parted.owned, people, readers, enrolments, of.settings.policy)
     doubted = doubted.filter(~pl.col("punch").is_in(by_hand["punch"].implode()))
     unowned = parted.unowned.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String))
     asked = pl.concat([unowned, doubted])
@@ -125,7 +126,8 @@ def _find(reckoning: Reckoning) -> Strays:
         owned=parted.owned.filter(~pl.col("punch").is_in(doubted["punch"].implode())).select(OWNED.names),
         schedules=of.schedules,
         refused=recorded.filter(pl.col("outcome") == "refused"),
-        explanations=numbers.explain(asked["number"].unique().sort().to_list(), people),
+        explanations=explain(asked["number"], people),
+        policy=of.settings.policy,
         confirmed=by_hand.select("reader", "number", "person").unique().rows(),
         rejected=_rejected(of.settled),
     )

@@ -17,12 +17,10 @@ from evenhand.law.codes import ASKS, LONG_SPAN, NOTHING
 from evenhand.law.site import Site
 from evenhand.law.spans import Column, Owed, Spans
 from evenhand.terms.columns import Frame
+from evenhand.terms.stretches import HALF_SHIFT_S
 from evenhand.terms.tables import CLASSED, PREMIUMS, QUESTIONS, STEPS, WEEKS
 
 __all__ = ["Names", "classed_frame", "premiums_frame", "questions_frame", "steps_frame", "weeks_frame"]
-
-USUAL_SPAN_S = 4 * 3600
-"""What is in doubt where a person has no complete span to go by: half a day. Common practice, no source."""
 
 AMOUNTS = ("recorded_s", "ordinary_s", "overtime_s", "double_s", "questions")
 
@@ -72,7 +70,7 @@ def questions_frame(spans: Spans, site: Site, names: Names) -> Frame:
     owner = spans.person[work.act]
     spans_of_each = np.bincount(spans.person[np.unique(work.act)], minlength=people)
     total = np.bincount(owner, weights=length, minlength=people)
-    usual = np.where(spans_of_each > 0, total / np.maximum(spans_of_each, 1), USUAL_SPAN_S)
+    usual = np.where(spans_of_each > 0, total / np.maximum(spans_of_each, 1), HALF_SHIFT_S)
     act = np.flatnonzero(spans.asks != NOTHING)
     asks = spans.asks[act]
     doubt = usual[spans.person[act]]

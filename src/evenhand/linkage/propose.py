@@ -19,6 +19,7 @@ from evenhand.linkage.seen.strays import Ints, Strays, group_strays
 from evenhand.linkage.seen.tries import tried_both
 from evenhand.linkage.together.solve import together
 from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Policy
 
 __all__ = ["Linkage", "link"]
 
@@ -63,6 +64,7 @@ def link(
     schedules: Frame,
     refused: Frame,
     explanations: Frame,
+    policy: Policy,
     confirmed: Collection[tuple[str, str, str]] = (),
     rejected: Collection[tuple[str, str, str]] = (),
     number_alone: Collection[str] = (),
@@ -73,9 +75,12 @@ def link(
 
     `holder` is empty for punches nobody owns; where punches are owned but doubted it names their owner, and
     `owned` must not hold them. `refused` are refused presentations (RECORDED), `explanations` EXPLANATIONS of
-    the numbers. `confirmed` and `rejected` are (reader, number, person) that somebody decided before.
+    the numbers. `policy` is the
+    workplace's own. `confirmed` and `rejected` are (reader, number, person) that somebody decided before.
     """
-    strays = group_strays(punches, dict(readers.select("reader", "zone").iter_rows()), number_alone=number_alone)
+    strays = group_strays(
+        punches, dict(readers.select("reader", "zone").iter_rows()), policy, number_alone=number_alone
+    )
     roster = roster_of(people, readers, owned, schedules)
     beside = named_beside(strays, roster, enrolments)
     tried, logging = tried_both(strays, roster, refused)
@@ -84,10 +89,10 @@ def link(
     pairs = candidate_pairs(strays, roster, explanations, beside, {*tried, *known, *holders})
     pairs = without_rejected(pairs, _coded(rejected, strays, roster))
     start = weights or Weights()
-    seen, forbidden = seen_of(strays, roster, pairs, explanations, enrolments, beside, start)
+    seen, forbidden = seen_of(strays, roster, pairs, explanations, enrolments, beside, start, policy)
     add_decided(seen, strays, pairs, tried, logging, known, roster)
     fixed = fixed_bits(seen, strays, roster, pairs, start)
-    fitted = fitted_weights(start, seen, fixed, strays, roster, pairs) if learn and strays.size else start
+    fitted = fitted_weights(start, seen, fixed, strays, roster, pairs, policy) if learn and strays.size else start
     bits = score(seen, fixed, fitted)
     total = total_bits(bits)
     by_itself, _ = alone(total, pairs)

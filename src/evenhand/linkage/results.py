@@ -28,7 +28,7 @@ def strays_frame(strays: Strays, nobody: Floats) -> Frame:
             "shifts": strays.shift_until - strays.shift_first,
             "first_at": strays.at[strays.first],
             "last_at": strays.at[last],
-            "minutes": strays.minutes(),
+            "minutes": strays.minutes,
             "nobody": nobody,
         }
     )

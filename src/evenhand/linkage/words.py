@@ -8,26 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenhand.linkage.tables import PARTS
+from evenhand.terms.likeness.explain import KINDS
 
-__all__ = ["KINDS", "Part", "parts_of"]
-
-KINDS = {
-    "single": "{meant} with one digit mistyped",
-    "adjacent": "{meant} with two digits beside each other swapped",
-    "jump": "{meant} with two digits swapped across one",
-    "twin": "{meant} with a pair of equal digits mistyped",
-    "jump_twin": "{meant} with two equal digits mistyped",
-    "phonetic": "{meant} misheard, like thirteen for thirty",
-    "dropped": "{meant} with one digit dropped",
-    "doubled": "{meant} with one digit doubled",
-    "added": "{meant} with one digit added",
-    "zeros_lost": "{meant} without the zeros in front",
-    "zeros_added": "{meant} with zeros in front",
-    "phone": "the end of their telephone number",
-    "address": "a number in their street address",
-    "date": "a date of theirs on the roster",
-    "own": "their own number",
-}
+__all__ = ["Part", "parts_of"]
 
 
 @dataclass(frozen=True)

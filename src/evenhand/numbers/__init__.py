@@ -4,7 +4,6 @@ from evenhand.numbers.allocate import Allocated, allocate, known_by_heart
 from evenhand.numbers.chance import VERHOEFF_SHARES, Chance, chance_of_landing, expected_at_random
 from evenhand.numbers.confusable import CONFUSABLE, confusable_pairs
 from evenhand.numbers.design import Option, design
-from evenhand.numbers.explain import explain
 from evenhand.numbers.migrate import Change, Migration, migrate, part_confusable
 from evenhand.numbers.schemes import CHECKS, Scheme, members, obvious
 
@@ -23,7 +22,6 @@ __all__ = [
     "confusable_pairs",
     "design",
     "expected_at_random",
-    "explain",
     "known_by_heart",
     "members",
     "migrate",

@@ -10,10 +10,10 @@ import numpy as np
 
 from evenhand.numbers.chance import slip_chance
 from evenhand.numbers.design import strings
-from evenhand.numbers.own_numbers import by_heart
 from evenhand.numbers.schemes import Scheme, members, obvious
-from evenhand.numbers.typing_errors import one_slip_away
 from evenhand.terms.columns import Frame
+from evenhand.terms.likeness.known_numbers import known_numbers
+from evenhand.terms.likeness.slips import one_slip_away
 from evenhand.terms.records import Refusal
 
 __all__ = ["Allocated", "allocate", "known_by_heart", "nearness"]
@@ -80,8 +80,7 @@ def nearness(number: str, used: Collection[str]) -> float:
 
 def known_by_heart(people: Frame) -> frozenset[str]:
     """Return the ends of telephones, the house numbers and the dates on the roster: never to be handed out."""
-    rows = people.select("phone", "address", "hired_on").iter_rows()
-    return frozenset(number for phone, address, day in rows for number in by_heart(phone, address, day))
+    return frozenset(known_numbers(people)["number"])
 
 
 def _confusable_with(number: str) -> set[str]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenhand.numbers.slip_counts import CLASSES, landing, shortened
-from evenhand.numbers.typing_errors import likelihoods
+from evenhand.terms.likeness.slips import likelihoods
 
 __all__ = ["VERHOEFF_SHARES", "Chance", "chance_of_landing", "expected_at_random", "slip_chance"]
 

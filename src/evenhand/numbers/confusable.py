@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-import numpy as np
 import polars as pl
 
-from evenhand.numbers.chance import SLIP_SHARES, slip_chance
-from evenhand.numbers.typing_errors import likelihoods, one_slip_away
+from evenhand.numbers.chance import SLIP_SHARES
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.likeness.slips import slips_toward
 
 __all__ = ["CONFUSABLE", "confusable_pairs"]
 
@@ -40,42 +37,41 @@ def confusable_pairs(people: Frame, owned: Frame) -> Frame:
     People without punches share 0. A slip at a reader that compares hands is refused, not paid to the other:
     the pair costs tries, and a wrong enrolment where a supervisor keys the slip.
     """
-    holders = {number: person for person, number in people.select("person", "number").iter_rows() if number}
-    places = {person: row for row, person in enumerate(holders.values())}
-    use = _use(owned, places)
-    rows: list[dict[str, Any]] = []
-    for number, person in holders.items():
-        for other in {near for near in one_slip_away(number) if near > number and near in holders}:
-            slips = {**likelihoods(number, other), **likelihoods(other, number)}
-            if not slips:
-                continue
-            chance = max(slip_chance(number, other), slip_chance(other, number))
-            shared = float(np.minimum(use[places[person]], use[places[holders[other]]]).sum())
-            rows.append(
-                {
-                    "person": person,
-                    "number": number,
-                    "other": holders[other],
-                    "other_number": other,
-                    "kind": max(slips, key=lambda kind: SLIP_SHARES[kind] * slips[kind]),
-                    "slip": chance,
-                    "shared": shared,
-                    "weight": chance * shared,
-                }
-            )
-    return CONFUSABLE.rows(rows).sort("weight", "slip", "number", descending=[True, True, False])
+    held = people.filter(pl.col("number") != "").unique("number", keep="last", maintain_order=True)
+    slips = slips_toward(held["number"], held["number"])
+    weighed = slips.with_columns(
+        number=pl.min_horizontal("keyed", "meant"),
+        other_number=pl.max_horizontal("keyed", "meant"),
+        slip=pl.col("kind").replace_strict(SLIP_SHARES, return_dtype=pl.Float64) * pl.col("likelihood"),
+    )
+    each_way = weighed.sort("slip", "kind", descending=[True, False]).group_by(
+        "number", "other_number", "keyed", maintain_order=True
+    )
+    pairs = (
+        each_way.agg(pl.col("kind").first(), most=pl.col("slip").first(), slip=pl.col("slip").sum())
+        .sort("most", "kind", descending=[True, False])
+        .group_by("number", "other_number", maintain_order=True)
+        .agg(pl.col("kind").first(), pl.col("slip").max())
+        .join(held.select("number", "person"), on="number")
+        .join(held.select(other_number="number", other="person"), on="other_number")
+    )
+    shared = pairs.join(_shared(pairs, owned), on=["person", "other"], how="left").with_columns(
+        pl.col("shared").fill_null(0.0)
+    )
+    found = shared.with_columns(weight=pl.col("slip") * pl.col("shared")).select(CONFUSABLE.names)
+    return CONFUSABLE.check(found.sort("weight", "slip", "number", descending=[True, True, False]))
 
 
-def _use(owned: Frame, places: dict[str, int]) -> np.ndarray[Any, np.dtype[np.float64]]:
-    """Each person's punches over readers and hours of the day, as shares (people, readers x hours)."""
-    kept = owned.filter(pl.col("reader").is_not_null(), pl.col("person").is_in(list(places)))
-    readers = {reader: at for at, reader in enumerate(kept["reader"].unique().sort())}
-    use = np.zeros((len(places), max(len(readers), 1) * HOURS))
-    if not kept.height:
-        return use
-    who = np.array([places[person] for person in kept["person"]])
+def _shared(pairs: Frame, owned: Frame) -> Frame:
+    """What each pair has in common of the shares of their punches over readers and hours of the day."""
     # the hour in UTC serves: two people at one reader stand in one zone
-    cell = np.array([readers[reader] for reader in kept["reader"]]) * HOURS + kept["at"].to_numpy() // 3600 % HOURS
-    np.add.at(use, (who, cell), 1.0)
-    totals = use.sum(axis=1, keepdims=True)
-    return np.asarray(use / np.where(totals > 0, totals, 1))
+    hour = pl.col("at") // 3600 % HOURS
+    use = owned.filter(pl.col("reader").is_not_null()).group_by("person", "reader", hour=hour).len()
+    share = use.with_columns(share=pl.col("len") / pl.col("len").sum().over("person"))
+    both = (
+        pairs.select("person", "other")
+        .join(share, on="person")
+        .join(share.rename({"person": "other", "share": "others"}), on=["other", "reader", "hour"])
+    )
+    least = pl.min_horizontal("share", "others").sum()
+    return both.group_by("person", "other").agg(shared=least)

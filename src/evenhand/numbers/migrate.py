@@ -7,13 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
+import polars as pl
 
 from evenhand.numbers.allocate import allocate, known_by_heart
 from evenhand.numbers.chance import Chance, chance_of_landing
 from evenhand.numbers.design import strings
 from evenhand.numbers.schemes import Scheme, members, obvious
-from evenhand.numbers.typing_errors import likelihoods, one_slip_away
 from evenhand.terms.columns import Frame
+from evenhand.terms.likeness.slips import slips_toward
 
 __all__ = ["Change", "Migration", "migrate", "part_confusable"]
 
@@ -72,12 +73,11 @@ def part_confusable(people: Frame, enrolments: Frame, digits: int, *, rng: np.ra
     enrolled = _readers_by_number(enrolments)
     numbers = [number for number in people["number"] if number]
     holders = Counter(numbers)
-    pairs = [
-        (number, other)
-        for number in holders
-        for other in {near for near in one_slip_away(number) if near in holders and near > number}
-        if likelihoods(number, other) or likelihoods(other, number)
-    ]
+    held = pl.Series(list(holders), dtype=pl.String)
+    slips = slips_toward(held, held).select(
+        pl.min_horizontal("keyed", "meant"), other=pl.max_horizontal("keyed", "meant")
+    )
+    pairs = slips.unique().sort("keyed", "other").rows()
     moving = _smallest_cover(pairs, {number: 1 + len(enrolled.get(number, ())) for number in holders})
     nearest = {number: other for pair in pairs for number, other in (pair, pair[::-1])}
     why = {

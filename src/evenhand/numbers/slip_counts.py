@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.numbers.keypad import neighbours
+from evenhand.terms.likeness.keypad import neighbours
 
 __all__ = ["CLASSES", "Ints", "landing", "shortened", "wrong_numbers"]
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import Any
 
-from evenhand.reconcile.likeness import SHORTEST_NAME, folded, name_forms
 from evenhand.terms.columns import Frame
 
 __all__ = ["Roster", "roster_on"]
@@ -21,35 +19,20 @@ Entry = dict[str, Any]
 class Roster:
     """People by identifier, split into those employed, those who left and those yet to come.
 
-    Every entry is a row of the roster. `here` are the identifiers employed on the day, in the roster's order.
+    Every entry is a row of the roster, `people` the whole of it. `here` are the identifiers employed on the day, in the
+    roster's order.
     """
 
     entries: dict[str, Entry]
     here: tuple[str, ...]
     left: frozenset[str]
     holders: dict[str, tuple[str, ...]]
-    forms: dict[str, frozenset[str]]
-    index: tuple[tuple[str, str], ...]
+    people: Frame
     tells_supervisors: bool
 
     def holders_now(self, number: str) -> tuple[str, ...]:
         """Return who holds the number and has not left."""
         return tuple(person for person in self.holders.get(number, ()) if person not in self.left)
-
-    def named(self, seen: str | None) -> tuple[str, ...]:
-        """Return who of those employed bears the name a reader holds, which may be cut short."""
-        written = folded(seen or "")
-        found = {person for form in name_forms(seen) for person in self._with(form, whole=True)}
-        if len(written) >= SHORTEST_NAME:
-            found.update(self._with(written, whole=False))
-        return tuple(sorted(found))
-
-    def _with(self, form: str, *, whole: bool) -> Iterable[str]:
-        for at in range(bisect_left(self.index, (form, "")), len(self.index)):
-            known, person = self.index[at]
-            if known != form if whole else not known.startswith(form):
-                return
-            yield person
 
     def call(self, person: str) -> str:
         """Return the person's name with the identifier behind it."""
@@ -87,13 +70,11 @@ def roster_on(people: Frame, day: date) -> Roster:
     for person, row in entries.items():
         if (row["number"] or "").strip():
             holders.setdefault(row["number"].strip(), []).append(person)
-    forms = {person: name_forms(row["name"]) for person, row in entries.items()}
     return Roster(
         entries=entries,
         here=here,
         left=left,
         holders={number: tuple(held) for number, held in holders.items()},
-        forms=forms,
-        index=tuple(sorted((form, person) for person in here for form in forms[person])),
+        people=people,
         tells_supervisors=people["is_supervisor"].is_not_null().any(),
     )

@@ -6,9 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from evenhand.reconcile.likeness import is_same_name, lost_zeros, slip_between, taken_from
+import polars as pl
+
 from evenhand.reconcile.roster import Roster
 from evenhand.terms.columns import Frame
+from evenhand.terms.likeness.explain import KINDS, explain
+from evenhand.terms.likeness.names import bearers, words_of
+from evenhand.terms.likeness.slips import lost_zeros
 
 __all__ = ["Standing", "standings"]
 
@@ -34,6 +38,19 @@ class Standing:
     why: str
 
 
+@dataclass(frozen=True)
+class _Likeness:
+    """Whose each name beside a number can be, the words of names, and who could have meant each number nobody holds."""
+
+    bearers: dict[str, frozenset[str]]
+    named: dict[str, tuple[str, ...]]
+    words: dict[str, frozenset[str]]
+    explained: dict[str, list[tuple[str, str, str]]]
+
+    def is_borne(self, name: str | None, person: str) -> bool:
+        return person in self.bearers.get(name or "", ())
+
+
 def standings(roster: Roster, readers: Frame, enrolments: Frame) -> list[Standing]:
     """Return where each enrolment stands, in the order of the frame."""
     sites = dict(readers.select("reader", "site").iter_rows())
@@ -41,21 +58,55 @@ def standings(roster: Roster, readers: Frame, enrolments: Frame) -> list[Standin
     enrolled: dict[str, set[str]] = {}
     for reader, number in enrolments.select("reader", "number").iter_rows():
         enrolled.setdefault(reader, set()).add(number)
+    likeness = _likeness(roster, enrolments)
     return [
-        _standing(roster, row, sites.get(row["reader"]), enrolled[row["reader"]], anywhere)
+        _standing(roster, likeness, row, sites.get(row["reader"]), enrolled[row["reader"]], anywhere)
         for row in enrolments.iter_rows(named=True)
     ]
 
 
+def _likeness(roster: Roster, enrolments: Frame) -> _Likeness:
+    borne = bearers(enrolments["name"], roster.people).group_by("written").agg("person")
+    here = frozenset(roster.here)
+    every = {written: frozenset(people) for written, people in borne.iter_rows()}
+    names = pl.concat([enrolments["name"], roster.people["name"]]).drop_nulls().unique().alias("name").to_frame()
+    words = names.select("name", words=words_of(pl.col("name")))
+    unheld = enrolments.filter(~pl.col("number").is_in([n for n in roster.holders if roster.holders_now(n)]))
+    employed = roster.people.filter(pl.col("person").is_in(list(roster.here)))
+    explained: dict[str, list[tuple[str, str, str]]] = {}
+    likeliest = explain(unheld["number"], employed).filter(pl.col("kind") != "own")
+    for keyed, *row in (
+        likeliest.sort("likelihood", "kind", descending=[True, False])
+        .unique(["keyed", "person"], keep="first", maintain_order=True)
+        .sort("keyed", "person")
+        .select("keyed", "person", "kind", "meant")
+        .iter_rows()
+    ):
+        explained.setdefault(keyed, []).append(tuple(row))
+    return _Likeness(
+        bearers=every,
+        named={written: tuple(sorted(people & here)) for written, people in every.items()},
+        words={name: frozenset(found) for name, found in words.iter_rows()},
+        explained=explained,
+    )
+
+
 def _standing(
-    roster: Roster, row: dict[str, Any], site: str | None, enrolled: set[str], anywhere: frozenset[str]
+    roster: Roster,
+    likeness: _Likeness,
+    row: dict[str, Any],
+    site: str | None,
+    enrolled: set[str],
+    anywhere: frozenset[str],
 ) -> Standing:
     number, name = row["number"], row["name"]
     holders = roster.holders_now(number)
     if holders:
-        told = _held(roster, number, name, holders)
+        told = _held(roster, likeness, number, name, holders)
     else:
-        told = _told_by_name(roster, number, name) or _told_by_digits(roster, row, site, enrolled, anywhere)
+        told = _told_by_name(roster, likeness, number, name) or _told_by_digits(
+            roster, likeness, row, site, enrolled, anywhere
+        )
     state, person, holder, why = told
     return Standing(row["reader"], number, name, bool(row["is_supervisor"]), state, person, holder, why)
 
@@ -63,25 +114,25 @@ def _standing(
 Told = tuple[State, str | None, str | None, str]
 
 
-def _held(roster: Roster, number: str, name: str | None, holders: tuple[str, ...]) -> Told:
+def _held(roster: Roster, likeness: _Likeness, number: str, name: str | None, holders: tuple[str, ...]) -> Told:
     if len(holders) > 1:
-        named = roster.named(name)
+        named = likeness.named.get(name or "", ())
         meant = [person for person in holders if person in named]
         return "shared", meant[0] if len(meant) == 1 else None, None, ""
     holder = holders[0]
-    if is_same_name(name, roster.forms[holder]):
+    if likeness.is_borne(name, holder):
         return "right", holder, holder, ""
-    named = roster.named(name)
+    named = likeness.named.get(name or "", ())
     if len(named) == 1:
         why = f"the reader holds the name '{name}' beside {number}, the roster gives {number} to {roster.call(holder)}"
         return "other_hand", named[0], holder, why
     return "right", holder, holder, ""
 
 
-def _told_by_name(roster: Roster, number: str, name: str | None) -> Told | None:
-    named = roster.named(name)
+def _told_by_name(roster: Roster, likeness: _Likeness, number: str, name: str | None) -> Told | None:
+    named = likeness.named.get(name or "", ())
     leavers = [person for person in roster.holders.get(number, ()) if person in roster.left]
-    if leavers and (len(named) != 1 or is_same_name(name, roster.forms[leavers[-1]])):
+    if leavers and (len(named) != 1 or likeness.is_borne(name, leavers[-1])):
         return "leaver", leavers[-1], leavers[-1], ""
     told = [person for person in named if roster.number(person)]
     if len(told) != 1:
@@ -91,9 +142,14 @@ def _told_by_name(roster: Roster, number: str, name: str | None) -> Told | None:
 
 
 def _told_by_digits(
-    roster: Roster, row: dict[str, Any], site: str | None, enrolled: set[str], anywhere: frozenset[str]
+    roster: Roster,
+    likeness: _Likeness,
+    row: dict[str, Any],
+    site: str | None,
+    enrolled: set[str],
+    anywhere: frozenset[str],
 ) -> Told:
-    candidates = list(_candidates(roster, row["number"], row["name"], site, enrolled))
+    candidates = list(_candidates(roster, likeness, row["number"], row["name"], site, enrolled))
     nowhere = [one for one in candidates if roster.number(one[1]) not in anywhere]
     zeros = [one for one in candidates if one[0] == "zeros"]
     for likeliest in (zeros, candidates, nowhere):
@@ -105,17 +161,17 @@ def _told_by_digits(
 
 
 def _candidates(
-    roster: Roster, number: str, name: str | None, site: str | None, enrolled: set[str]
+    roster: Roster, likeness: _Likeness, number: str, name: str | None, site: str | None, enrolled: set[str]
 ) -> Iterator[tuple[State, str, str]]:
     """Yield who may have meant the number: of the site, not enrolled here, and not contradicted by the name."""
-    words = {word for word in (name or "").casefold().replace(",", " ").split() if len(word) > 1}
-    for person in roster.here:
-        right, entry = roster.number(person), roster.entries[person]
+    words = likeness.words.get(name or "", frozenset())
+    for person, kind, meant in likeness.explained.get(number, ()):
+        right = roster.number(person)
         if not right or right in enrolled or not roster.works_at(person, site):
             continue
-        if words and not words & {word for form in roster.forms[person] for word in form.split()}:
+        if words and not words & likeness.words.get(roster.entries[person]["name"] or "", frozenset()):
             continue
         if lost_zeros(number, right):
             yield "zeros", person, f"{right} without its zeros in front"
-        elif why := slip_between(number, right) or taken_from(number, entry["phone"], entry["address"]):
-            yield "wrong", person, f"{number} is {why}"
+        else:
+            yield "wrong", person, f"{number} is {KINDS[kind].format(meant=meant)}"

@@ -16,8 +16,8 @@ import pytest
 from rapidfuzz.distance import OSA, Hamming
 
 from evenhand.numbers import VERHOEFF_SHARES, Scheme, chance_of_landing, expected_at_random, members
-from evenhand.numbers.keypad import neighbours
 from evenhand.numbers.slip_counts import landing, shortened
+from evenhand.terms.likeness.keypad import neighbours
 
 CASES = json.loads((Path(__file__).parent / "cases.json").read_text(encoding="utf-8"))
 KINDS = {"adjacent_transposition": "adjacent", "jump_transposition": "jump"}

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import polars as pl
 import pytest
 from rapidfuzz.distance import OSA, DamerauLevenshtein, Levenshtein
 
@@ -19,8 +20,8 @@ from evenhand.linkage.bits.match_weights import Floats, agreement_bits, probabil
 from evenhand.linkage.bits.scoring import mixture_bits
 from evenhand.linkage.calibration import calibration
 from evenhand.linkage.together.jointly import IMPOSSIBLE, Block, best_plan, marginals
-from evenhand.numbers import explain
-from evenhand.numbers.typing_errors import likelihoods
+from evenhand.terms.likeness.explain import explain
+from evenhand.terms.likeness.slips import likelihoods
 from evenhand.terms.sources import PEOPLE
 
 CASES = json.loads((Path(__file__).parent / "cases.json").read_text(encoding="utf-8"))
@@ -156,7 +157,7 @@ def test_two_strays_and_three_people_taken_together() -> None:
             for name, row in inputs["people"].items()
         ]
     )
-    explained = explain(inputs["strays"], roster, neighbour_share=None).rows()
+    explained = explain(pl.Series(inputs["strays"]), roster, neighbour_share=None).rows()
     table = np.empty((2, 3))
     for at, stray in enumerate(inputs["strays"]):
         for column, person in enumerate(people):

@@ -35,7 +35,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _on_roster(facts: Facts, number: str, pairs: list[dict[str, str]]) -> Finding:
     people = [pairs[0]["person"], *(row["other"] for row in pairs)]
     punches = in_period(facts, facts.unowned.filter(pl.col("number") == number)).sort("at")
-    minutes = sum(minutes_behind(facts, rows, facts.zone) for rows in punches.partition_by("reader"))
+    minutes = minutes_behind(facts, punches)
     lines = [f"{row['evidence']}." for row in pairs]
     if punches.height:
         readers = punches["reader"].unique().sort().to_list()
@@ -44,9 +44,7 @@ def _on_roster(facts: Facts, number: str, pairs: list[dict[str, str]]) -> Findin
         )
         count = counted(punches.height, "punch", "punches")
         lines.append(f"{count} under {number} in the period at {listed(readers)}, {span}; nobody is paid for them yet.")
-        lines.append(
-            f"About {as_duration(60 * minutes)} of pay, estimated from the first to the last punch of each day."
-        )
+        lines.append(f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.")
     return Finding(
         code=CHECK.code,
         subject=number,
@@ -66,8 +64,7 @@ def _at_reader(facts: Facts, row: dict[str, str]) -> Finding:
     owner, hand = call(facts, row["other"]), call(facts, row["person"])
     mine = facts.punches_of.get(row["other"], facts.owned.clear()).filter(pl.col("reader") == reader)
     punches = in_period(facts, mine)
-    zone = facts.reader_zones.get(reader, facts.zone)
-    minutes = minutes_behind(facts, punches, zone)
+    minutes = minutes_behind(facts, punches, ["person"])
     count = counted(punches.height, "punch", "punches")
     return Finding(
         code=CHECK.code,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import polars as pl
+
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
@@ -27,10 +29,8 @@ def find(facts: Facts) -> Iterator[Finding]:
         if site not in facts.settings.sites and in_period(facts, facts.punches_of[person]).height:
             affected.setdefault(site, []).append(person)
     for site, people in affected.items():
-        minutes = sum(
-            minutes_behind(facts, in_period(facts, facts.punches_of[person]), facts.zone_of(person))
-            for person in people
-        )
+        punches = facts.owned.filter(pl.col("person").is_in(people))
+        minutes = minutes_behind(facts, in_period(facts, punches), ["person"])
         who = listed([call(facts, person) for person in people])
         where = f"site {site}" if site else "people without a site"
         yield Finding(
@@ -40,7 +40,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"No rules are set for {where}, so {counted(len(people), 'person', 'people')} cannot be paid.",
             evidence=(
                 f"With punches in the period: {who}.",
-                f"About {as_duration(60 * minutes)} of pay, estimated from the first to the last punch of each day.",
+                f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
             ),
             stake=Stake(minutes=minutes, people=len(people), deadline=deadline(facts)),
             next_step=f"Add site {site} with its time zone, workweek and jurisdiction to the workplace's settings."

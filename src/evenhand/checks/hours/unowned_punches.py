@@ -37,7 +37,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         explained = told.get((reader, number), [])
         meant = next((row for row in explained if row["kind"] in ("wrong_number", "lost_zeros")), None)
         zone = facts.reader_zones.get(str(reader), facts.zone)
-        minutes = minutes_behind(facts, punches, zone)
+        minutes = minutes_behind(facts, punches)
         span = f"from {as_zoned_moment(punches['at'][0], zone)} to {as_zoned_moment(punches['at'][-1], zone)}"
         count = counted(punches.height, "punch", "punches")
         yield Finding(
@@ -49,7 +49,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             evidence=(
                 f"{count} accepted at {reader} under {number}, {span}.",
                 *(f"{row['evidence']}." for row in explained),
-                f"About {as_duration(60 * minutes)} of pay, estimated from the first to the last punch of each day.",
+                f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
             next_step=_next_step(facts, str(reader), str(number), meant),

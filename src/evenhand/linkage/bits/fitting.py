@@ -14,12 +14,13 @@ from evenhand.linkage.seen.pairs import Pairs
 from evenhand.linkage.seen.roster import Flags, Roster
 from evenhand.linkage.seen.strangers import strangers
 from evenhand.linkage.seen.strays import Strays
+from evenhand.terms.settings import Policy
 
 __all__ = ["fitted_weights"]
 
 
 def fitted_weights(
-    start: Weights, seen: Seen, fixed: dict[str, Floats], strays: Strays, roster: Roster, pairs: Pairs
+    start: Weights, seen: Seen, fixed: dict[str, Floats], strays: Strays, roster: Roster, pairs: Pairs, policy: Policy
 ) -> Weights:
     """Return the weights learned from `start`, in two rounds.
 
@@ -28,18 +29,19 @@ def fitted_weights(
     """
     apart, now = np.ones(roster.size, dtype=bool), start
     for _ in range(2):
-        now = _learned(_among_strangers(start, strays, roster, apart), seen, fixed, pairs)
+        now = _learned(_among_strangers(start, strays, roster, apart, policy), seen, fixed, pairs)
         chance, _ = alone(total_bits(score(seen, fixed, now)), pairs)
         apart = np.bincount(pairs.person, weights=chance, minlength=roster.size) < 0.5
     return now
 
 
-def _among_strangers(weights: Weights, strays: Strays, roster: Roster, among: Flags) -> Weights:
+def _among_strangers(weights: Weights, strays: Strays, roster: Roster, among: Flags, policy: Policy) -> Weights:
     """The weights with u, and how alike one person's days are, as this site's strangers show them."""
     apart = strangers(
         strays,
         roster,
         among,
+        policy,
         prior=weights.u,
         spread={name: u for name, (_, u) in weights.spread.items()},
         pseudo=weights.pseudo,

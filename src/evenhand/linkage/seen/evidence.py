@@ -10,6 +10,7 @@ from evenhand.linkage.bits.match_weights import Floats
 from evenhand.linkage.seen.pairs import Pairs
 from evenhand.linkage.seen.roster import BINS, Flags, Roster, ranges
 from evenhand.linkage.seen.strays import Ints, Strays
+from evenhand.terms.settings import Policy
 from evenhand.terms.zones import DAY_S
 
 __all__ = [
@@ -26,7 +27,6 @@ __all__ = [
 MARGIN_S = 2 * 3600
 LONGEST_S = 10 * 3600
 MOST_REACH_S = 7 * 3600
-DOUBLE_S = 90
 TRAVEL_S = 600  # nobody is at two sites within ten minutes
 
 MOST_SHIFTS = 12
@@ -52,7 +52,7 @@ class Times:
     compared: Ints
 
 
-def count_shifts(strays: Strays, roster: Roster, pairs: Pairs) -> Shifts:
+def count_shifts(strays: Strays, roster: Roster, pairs: Pairs, policy: Policy) -> Shifts:
     """Return, a pair, on how many of the stray's shifts the person was due and silent, or punched and fits.
 
     A person without a schedule counts as due. Punches of the person's own fit where both sets together go in and
@@ -67,7 +67,7 @@ def count_shifts(strays: Strays, roster: Roster, pairs: Pairs) -> Shifts:
     due = ~roster.has_schedule[who] | _is_scheduled(roster, who, starts, ends)
     size = len(pairs.person)
     busy = np.flatnonzero(~silent)
-    fits = _alternates(strays, roster, shift[busy], left[busy], right[busy])
+    fits = _alternates(strays, roster, shift[busy], left[busy], right[busy], policy)
     return Shifts(
         days_k=np.bincount(pair[silent & due], minlength=size),
         days_n=np.bincount(pair, minlength=size),
@@ -85,7 +85,7 @@ def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> Flags:
     return np.asarray((plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
 
 
-def _alternates(strays: Strays, roster: Roster, shift: Ints, left: Ints, right: Ints) -> Flags:
+def _alternates(strays: Strays, roster: Roster, shift: Ints, left: Ints, right: Ints, policy: Policy) -> Flags:
     """Whether the shift's punches and the person's own at places left to right go in and out by turns."""
     n = len(shift)
     first = np.searchsorted(strays.of_shift, shift)
@@ -98,7 +98,7 @@ def _alternates(strays: Strays, roster: Roster, shift: Ints, left: Ints, right: 
     order = np.lexsort((at, row))
     row, at, way, mine = row[order], at[order], way[order], mine[order]
     same = row[1:] == row[:-1]
-    clash = same & (way[1:] == way[:-1]) & (way[1:] != 0) & (np.diff(at) > DOUBLE_S)
+    clash = same & (way[1:] == way[:-1]) & (way[1:] != 0) & (np.diff(at) >= policy.double_s)
     wrong = np.zeros(n, dtype=bool)
     wrong[row[1:][clash]] = True
     # without directions: both sets whole by themselves, and one inside the other's time

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import numpy as np
+import polars as pl
 
 from evenhand.linkage.bits.match_weights import Floats
 from evenhand.linkage.bits.scoring import Seen, mechanism_rows
 from evenhand.linkage.bits.weights import Weights
 from evenhand.linkage.seen.evidence import count_shifts, impossible_punches, times_seen
 from evenhand.linkage.seen.lists import list_evidence
-from evenhand.linkage.seen.names import name_index, named
 from evenhand.linkage.seen.pairs import Pairs
 from evenhand.linkage.seen.roster import NEVER, Roster
 from evenhand.linkage.seen.strangers import anybodys_times
 from evenhand.linkage.seen.strays import Ints, Strays
 from evenhand.terms.columns import Frame
+from evenhand.terms.likeness.names import bearers
+from evenhand.terms.settings import Policy
+from evenhand.terms.sources import PEOPLE
 
 __all__ = ["add_decided", "named_beside", "seen_of"]
 
@@ -26,8 +29,11 @@ def named_beside(strays: Strays, roster: Roster, enrolments: Frame) -> dict[int,
     }
     written = {at: beside.get(key) for at, key in enumerate(zip(strays.reader, strays.number, strict=True))}
     told = {at: name for at, name in written.items() if name and name.strip()}
-    index = name_index(roster.name if told else ())
-    return {at: named(name, index) for at, name in told.items()}
+    people = PEOPLE.frame({"person": roster.person, "name": roster.name})
+    borne: dict[str, set[int]] = {}
+    for name, person in bearers(pl.Series(list(told.values()), dtype=pl.String), people).iter_rows():
+        borne.setdefault(name, set()).add(roster.code[person])
+    return {at: frozenset(borne.get(name, ())) for at, name in told.items()}
 
 
 def seen_of(
@@ -38,9 +44,10 @@ def seen_of(
     enrolments: Frame,
     beside: dict[int, frozenset[int]],
     weights: Weights,
+    policy: Policy,
 ) -> tuple[Seen, tuple[Ints, Ints]]:
     """Return what is seen of the pairs, and the (pair, place of punch) that cannot be."""
-    shifts = count_shifts(strays, roster, pairs)
+    shifts = count_shifts(strays, roster, pairs, policy)
     k, n, coincidence = list_evidence(strays, roster, pairs, enrolments, beside)
     k |= {"days": shifts.days_k, "parity": shifts.parity_k}
     n |= {"days": shifts.days_n, "parity": shifts.parity_n}

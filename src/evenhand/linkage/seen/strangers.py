@@ -12,6 +12,7 @@ from evenhand.linkage.seen.evidence import count_shifts, times_seen, traffic
 from evenhand.linkage.seen.pairs import Pairs
 from evenhand.linkage.seen.roster import Flags, Roster
 from evenhand.linkage.seen.strays import Ints, Strays
+from evenhand.terms.settings import Policy
 
 __all__ = ["Strangers", "anybodys_times", "strangers"]
 
@@ -30,6 +31,7 @@ def strangers(
     strays: Strays,
     roster: Roster,
     among: Flags,
+    policy: Policy,
     *,
     prior: dict[str, float],
     spread: dict[str, float],
@@ -43,7 +45,7 @@ def strangers(
     """
     some = np.unique(np.linspace(0, max(strays.size - 1, 0), STRAYS).astype(np.int64))
     pairs = _evenly(strays, roster, some[: strays.size], among)
-    counted = count_shifts(strays, roster, pairs)
+    counted = count_shifts(strays, roster, pairs, policy)
     found_u, found_spread = {}, {}
     for name, k, n in (
         ("days", counted.days_k, counted.days_n),

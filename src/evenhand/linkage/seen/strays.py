@@ -10,15 +10,13 @@ import numpy.typing as npt
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Policy
+from evenhand.terms.stretches import minutes_in_doubt, stretches
 from evenhand.terms.zones import DAY_S, offsets_of
 
 __all__ = ["Ints", "Strays", "direction_codes", "group_strays"]
 
 Ints = npt.NDArray[np.int64]
-
-# Somebody who went in may stay for a long shift; somebody who went out for five hours has ended it.
-GAP_S = {1: 14 * 3600, -1: 5 * 3600, 0: 9 * 3600}
-LONE_PUNCH_S = 4 * 3600  # a stretch with one punch stands for half a day, an estimate
 
 
 @dataclass(frozen=True)
@@ -26,7 +24,8 @@ class Strays:
     """Strays as columns; punches stand by stray and time, shifts by stray and time.
 
     `holder` names whose number it is where the punches are owned but doubted, else ''. `first` and `until` are
-    each stray's part of the punches, `shift_first` and `shift_until` its part of the shifts.
+    each stray's part of the punches, `shift_first` and `shift_until` its part of the shifts. `minutes` of pay are in
+    doubt, an estimate [min].
     """
 
     name: list[str]
@@ -46,39 +45,33 @@ class Strays:
     shift_ends: Ints
     shift_first: Ints
     shift_until: Ints
+    minutes: Ints
 
     @property
     def size(self) -> int:
         """Return how many strays there are."""
         return len(self.name)
 
-    def minutes(self) -> Ints:
-        """Return the minutes of pay in doubt: the lengths of the stretches, four hours for a lone punch."""
-        length = self.shift_ends - self.shift_starts
-        length = np.where(length == 0, LONE_PUNCH_S, length)
-        return np.bincount(self.shift_stray, weights=length / 60, minlength=self.size).round().astype(np.int64)
 
-
-def group_strays(punches: Frame, zones: dict[str, str], *, number_alone: Collection[str] = ()) -> Strays:
+def group_strays(
+    punches: Frame, zones: dict[str, str], policy: Policy, *, number_alone: Collection[str] = ()
+) -> Strays:
     """Return the strays of `punches` (punch, reader, number, at, direction, holder).
 
     A reader that compares hands holds one hand under a number, so that all its punches are one person's (common
     practice, no source). At the readers of `number_alone` nobody's hand is compared, anybody can slip at any
     time, and every stretch of work is a stray of its own.
     """
-    ordered = punches.sort("reader", "number", "at", "punch")
+    key = ["reader", "number"]
+    alone = pl.col("reader").is_in(list(number_alone))
+    ordered = stretches(punches, key, policy).with_columns(
+        alone=alone, stray=pl.struct(*key, pl.when(alone).then("stretch")).rle_id().cast(pl.Int64)
+    )
     at = ordered["at"].to_numpy().astype(np.int64)
-    pairs = (ordered["reader"] + "\x1f" + ordered["number"]).rle_id().to_numpy().astype(np.int64)
-    is_new = np.ones(len(at), dtype=bool)
-    is_new[1:] = pairs[1:] != pairs[:-1]
-    begins_shift = is_new.copy()
+    of_stray = ordered["stray"].to_numpy()
+    of_shift = ordered["stretch"].to_numpy() - 1
     direction = direction_codes(ordered["direction"])
-    allowed = np.select([direction == 1, direction == -1], [GAP_S[1], GAP_S[-1]], GAP_S[0])
-    begins_shift[1:] |= np.diff(at) > allowed[:-1]
-    alone = ordered["reader"].is_in(list(number_alone)).to_numpy()
-    begins_stray = is_new | (alone & begins_shift)
-    of_stray, of_shift = np.cumsum(begins_stray) - 1, np.cumsum(begins_shift) - 1
-    first, shift_at = np.flatnonzero(begins_stray), np.flatnonzero(begins_shift)
+    first, shift_at = np.flatnonzero(np.diff(of_stray, prepend=-1)), np.flatnonzero(np.diff(of_shift, prepend=-1))
     until, shift_last = (
         np.append(first[1:], len(at))[: len(first)],
         np.append(shift_at[1:], len(at))[: len(shift_at)] - 1,
@@ -91,7 +84,7 @@ def group_strays(punches: Frame, zones: dict[str, str], *, number_alone: Collect
         name=[
             f"{reader}/{number}" + (f"/{np.datetime64(int(on), 'D')}" if by_number else "")
             for reader, number, by_number, on in zip(
-                heads["reader"].to_list(), heads["number"].to_list(), alone[first], day[first], strict=True
+                heads["reader"].to_list(), heads["number"].to_list(), heads["alone"], day[first], strict=True
             )
         ],
         reader=heads["reader"].to_list(),
@@ -110,6 +103,7 @@ def group_strays(punches: Frame, zones: dict[str, str], *, number_alone: Collect
         shift_ends=at[shift_last],
         shift_first=np.searchsorted(shift_stray, np.arange(size)),
         shift_until=np.searchsorted(shift_stray, np.arange(size), side="right"),
+        minutes=minutes_in_doubt(ordered, ["stray"], policy)["minutes"].to_numpy(),
     )
 
 

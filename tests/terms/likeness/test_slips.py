@@ -1,11 +1,12 @@
 from __future__ import annotations
 
+import polars as pl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rapidfuzz.distance import OSA
 
-from evenhand.numbers.typing_errors import likelihoods, one_slip_away
+from evenhand.terms.likeness.slips import likelihoods, lost_zeros, one_slip_away, slips_toward
 
 NUMBERS = st.text("0123456789", min_size=3, max_size=6)
 # slips that change two digits at once and so are two steps for any edit distance
@@ -58,3 +59,37 @@ def test_lost_zeros_and_doubled_digits_are_told_apart() -> None:
     assert set(likelihoods("417", "0417")) == {"dropped", "zeros_lost"}
     assert set(likelihoods("48821", "4821")) == {"doubled", "added"}
     assert likelihoods("4821", "4821") == {}
+
+
+@pytest.mark.parametrize(
+    ("keyed", "meant", "kind"),
+    [
+        ("1423", "1324", "jump"),
+        ("1315", "1350", "phonetic"),  # fifteen for fifty
+        ("5566", "5577", "twin"),
+        ("5161", "5262", "jump_twin"),
+        ("4281", "4821", "adjacent"),
+        ("4822", "4821", "single"),
+        ("481", "4821", "dropped"),
+        ("48821", "4821", "doubled"),
+        ("48321", "4821", "added"),
+        ("123", "0123", "zeros_lost"),
+        ("00123", "0123", "zeros_added"),
+        ("1284", "4821", ""),
+        ("4288", "4821", ""),
+        ("0", "000", ""),
+        ("4821", "4821", ""),
+    ],
+)
+def test_each_kind_of_slip_is_found_among_whole_columns(keyed: str, meant: str, kind: str) -> None:
+    found = slips_toward(pl.Series([keyed, keyed]), pl.Series([meant, "99999999"]))
+    assert found.filter(pl.col("meant") == meant)["kind"].to_list().count(kind) == (1 if kind else 0)
+    assert found["keyed"].unique().to_list() == ([keyed] if kind else [])
+
+
+def test_only_zeros_in_front_are_lost_zeros() -> None:
+    assert lost_zeros("123", "0123")
+    assert lost_zeros("0123", "123")
+    assert not lost_zeros("123", "123")
+    assert not lost_zeros("1230", "123")
+    assert not lost_zeros("0", "000")

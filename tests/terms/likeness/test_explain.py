@@ -2,9 +2,10 @@ from __future__ import annotations
 
 from datetime import date
 
+import polars as pl
 import pytest
 
-from evenhand.numbers import explain
+from evenhand.terms.likeness.explain import explain
 from evenhand.terms.sources import PEOPLE
 
 ROSTER = PEOPLE.rows(
@@ -19,7 +20,7 @@ ROSTER = PEOPLE.rows(
 
 def kinds(keyed: str) -> dict[str, set[str]]:
     found: dict[str, set[str]] = {}
-    for row in explain([keyed], ROSTER).iter_rows(named=True):
+    for row in explain(pl.Series([keyed]), ROSTER).iter_rows(named=True):
         found.setdefault(row["person"], set()).add(row["kind"])
     return found
 
@@ -43,10 +44,10 @@ def test_ones_own_number_is_the_kind_own() -> None:
 
 
 def test_nobody_explains_a_number_far_from_all() -> None:
-    assert explain(["999999"], ROSTER).height == 0
+    assert explain(pl.Series(["999999"]), ROSTER).height == 0
 
 
 def test_several_known_ends_share_the_likelihood() -> None:
     # of four digits Cy knows one telephone end and three dates: 0903, 0309, 0326, 2026 are four, apart from phone
-    row = explain(["0309"], ROSTER).row(0, named=True)
+    row = explain(pl.Series(["0309"]), ROSTER).row(0, named=True)
     assert row["likelihood"] == pytest.approx(1 / 4)

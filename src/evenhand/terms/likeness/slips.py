@@ -8,28 +8,69 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator
 
-from evenhand.numbers.keypad import TELEPHONE, substitution
+import polars as pl
 
-__all__ = ["NEIGHBOUR_SHARE", "SLIPS", "likelihoods", "one_slip_away"]
+from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.likeness.keypad import TELEPHONE, substitution
+
+__all__ = ["NEIGHBOUR_SHARE", "SLIPS", "likelihoods", "lost_zeros", "one_slip_away", "slips_toward"]
 
 DIGITS = "0123456789"
 
 # No published rate was found for readers' pads; 26/90 would say that nearness on the pad has no effect.
 NEIGHBOUR_SHARE = 0.45
 
-SLIPS = (
-    "single",
-    "adjacent",
-    "jump",
-    "twin",
-    "jump_twin",
-    "phonetic",
-    "dropped",
-    "doubled",
-    "added",
-    "zeros_lost",
-    "zeros_added",
+SLIPS = Table(
+    "slips",
+    "Numbers that were keyed, with every number that one slip makes them of",
+    (
+        Column("keyed", "text", "The number that was keyed", required=True),
+        Column(
+            "kind",
+            "text",
+            "The kind of slip",
+            required=True,
+            allowed=(
+                "single",
+                "adjacent",
+                "jump",
+                "twin",
+                "jump_twin",
+                "phonetic",
+                "dropped",
+                "doubled",
+                "added",
+                "zeros_lost",
+                "zeros_added",
+            ),
+        ),
+        Column("meant", "text", "The number that was meant", required=True),
+        Column("likelihood", "score", "P(keyed | meant, kind)", required=True),
+    ),
+    key=("keyed", "kind", "meant"),
 )
+
+
+def slips_toward(
+    keyed: pl.Series,
+    meant: pl.Series,
+    *,
+    neighbour_share: float | None = NEIGHBOUR_SHARE,
+    grid: tuple[str, ...] = TELEPHONE,
+) -> Frame:
+    """Return SLIPS: of the numbers keyed, which can be one slip of which of those meant; by number keyed and kind.
+
+    Candidates are made from each distinct keyed number and looked up among those meant.
+    """
+    held = set(meant.drop_nulls())
+    lengths = {len(number) for number in held}
+    rows: list[tuple[str, str, str, float]] = []
+    for number in keyed.drop_nulls().unique().sort():
+        for other in sorted(held.intersection(one_slip_away(number, lengths)) - {number}):
+            slips = likelihoods(number, other, neighbour_share=neighbour_share, grid=grid)
+            rows.extend((number, kind, other, chance) for kind, chance in slips.items())
+    columns = zip(*rows, strict=True) if rows else ((),) * 4
+    return SLIPS.frame(dict(zip(SLIPS.names, columns, strict=True)))
 
 
 def likelihoods(
@@ -52,6 +93,11 @@ def likelihoods(
         found = {}
     found.update(_zeros(keyed, meant))
     return {kind: chance for kind, chance in found.items() if chance > 0}
+
+
+def lost_zeros(keyed: str, meant: str) -> bool:
+    """Return whether the two differ only by zeros in front."""
+    return keyed != meant and keyed.lstrip("0") == meant.lstrip("0") != ""
 
 
 def one_slip_away(number: str, lengths: Container[int] = range(1, 21)) -> Iterator[str]:
@@ -130,7 +176,7 @@ def _one_more(keyed: str, meant: str) -> dict[str, float]:
 
 
 def _zeros(keyed: str, meant: str) -> dict[str, float]:
-    if keyed.lstrip("0") != meant.lstrip("0") or not keyed.lstrip("0"):
+    if not lost_zeros(keyed, meant):
         return {}
     if len(keyed) < len(meant):
         return {"zeros_lost": 1.0 if not keyed.startswith("0") else 0.1}
