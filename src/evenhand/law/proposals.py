@@ -7,17 +7,11 @@ shifts are compared by how long they were, and by the clock. Of these habits the
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
-
-import numpy as np
 import polars as pl
 
-from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import PROPOSALS
-from evenhand.terms.zones import DAY_S, offsets_of
+from evenhand.terms.zones import DAY_S, Offsets, offsets_of
 
 __all__ = ["propose_punches"]
 
@@ -26,24 +20,9 @@ NEAR_S = 4 * 3600
 FEWEST = 3
 """A habit is a habit from three past punches on."""
 
-WAYS = {"missing_in": "start", "missing_out": "end"}
-
-
-@dataclass(frozen=True)
-class _Shifts:
-    """One person's whole shifts: first and last paid instants, by time."""
-
-    starts: Column
-    ends: Column
-
-
-@dataclass(frozen=True)
-class _Habit:
-    """Past punches as seconds from a guess: to be added to `guess`, with the words for what they rest on."""
-
-    guess: int
-    strays: Column
-    rests_on: str
+IS_END = pl.col("kind") == "missing_out"
+KEYS = ("question", "habit")
+DEVIATION = pl.col("deviation")
 
 
 def propose_punches(questions: Frame, classed: Frame, schedules: Frame, zone: str) -> Frame:
@@ -52,80 +31,128 @@ def propose_punches(questions: Frame, classed: Frame, schedules: Frame, zone: st
     `classed` (CLASSED) and `schedules` (SCHEDULES) should reach some weeks back; `zone` is where the clock is read.
     Questions without at least three past punches to go by get none.
     """
-    missing = questions.filter(pl.col("kind").is_in(list(WAYS)))
-    asked_at = set(questions.select("person", "at").iter_rows())
-    rows = []
-    for (person,), asked in missing.partition_by("person", as_dict=True).items():
-        shifts = _shifts(classed.filter(pl.col("person") == person), {at for who, at in asked_at if who == person})
-        planned = schedules.filter(pl.col("person") == person).sort("starts_at")
-        for row in asked.iter_rows(named=True):
-            habits = list(_habits(row, shifts, planned, zone))
-            if habits:
-                rows.append(_proposal(row, min(habits, key=_spread)))
-    return PROPOSALS.rows(rows)
+    missing = questions.filter(pl.col("kind").is_in(["missing_in", "missing_out"]))
+    asked = missing.select("person", "kind", "punch", "at").with_row_index("question")
+    past = _past(asked, _clear_shifts(classed, questions))
+    if past.is_empty():
+        return PROPOSALS.empty()
+    local = offsets_of(zone)
+    habits = pl.concat([_by_length(past), _by_clock(past, local), _by_schedule(past, schedules)])
+    return _proposals(asked, habits)
 
 
-def _shifts(classed: Frame, asked_at: set[int]) -> _Shifts:
-    """Return the shifts of one person that no question touches."""
-    whole = classed.group_by("shift").agg(pl.col("starts").min(), pl.col("ends").max()).sort("starts")
-    clear = [
-        not any(s - NEAR_S <= at <= e + NEAR_S for at in asked_at) for s, e in whole.select("starts", "ends").rows()
-    ]
-    whole = whole.filter(pl.Series(clear, dtype=pl.Boolean))
-    return _Shifts(whole["starts"].to_numpy(), whole["ends"].to_numpy())
+def _clear_shifts(classed: Frame, questions: Frame) -> Frame:
+    """Return the shifts (person, starts, ends) of whoever is asked about, without those that a question touches."""
+    theirs = classed.join(questions.select("person").unique(), on="person", how="semi")
+    shifts = theirs.group_by("person", "shift").agg(pl.col("starts").min(), pl.col("ends").max())
+    touched = shifts.join(questions.select("person", "at").unique(), on="person").filter(
+        pl.col("at").is_between(pl.col("starts") - NEAR_S, pl.col("ends") + NEAR_S)
+    )
+    return shifts.join(touched, on=["person", "shift"], how="anti").select("person", "starts", "ends")
 
 
-def _habits(row: dict[str, Any], shifts: _Shifts, planned: Frame, zone: str) -> Iterator[_Habit]:
-    """Yield what the person's past says about the missing punch, from whatever there is at least three times."""
-    at, is_end = int(row["at"]), row["kind"] == "missing_out"
-    known, sought = (shifts.starts, shifts.ends) if is_end else (shifts.ends, shifts.starts)
-    if len(sought) < FEWEST:
-        return
-    yield _Habit(at, sought - known, f"how long the person's last {len(sought)} shifts were")
-    offsets = offsets_of(zone)
-    local = offsets.to_local(np.array([at]))[0]
-    like = np.abs((offsets.to_local(known) - local + DAY_S // 2) % DAY_S - DAY_S // 2) <= NEAR_S // 2
-    if like.sum() >= FEWEST:
-        clock = offsets.to_local(sought[like]) - (offsets.to_local(known[like]) - offsets.to_local(known[like]) % DAY_S)
-        midnight = local - local % DAY_S
-        guess = int(offsets.from_local(np.array([midnight + int(np.median(clock))]))[0][0])
-        rests = f"when the clock showed {int(like.sum())} of the person's past {WAYS[row['kind']]}s"
-        yield _Habit(guess, clock - int(np.median(clock)), rests)
-    begins, finishes = planned["starts_at"].to_numpy(), planned["ends_at"].to_numpy()
-    if len(begins):
-        bound, other = (finishes, begins) if is_end else (begins, finishes)
-        mine = int(np.argmin(np.abs(other - at)))
-        if abs(int(other[mine]) - at) <= NEAR_S:
-            nearest = np.argmin(np.abs(sought[:, None] - bound[None, :]), axis=1)
-            strays = sought - bound[nearest]
-            strays = strays[np.abs(strays) <= NEAR_S]
-            if len(strays) >= FEWEST:
-                rests = f"the scheduled {WAYS[row['kind']]} and how {len(strays)} past ones compare with theirs"
-                yield _Habit(int(bound[mine]), strays, rests)
+def _past(asked: Frame, shifts: Frame) -> Frame:
+    """Return each question beside clear shifts: `known` is like the punch that is there, `sought` like the missing one."""
+    beside = asked.join(shifts, on="person").with_columns(
+        known=pl.when(IS_END).then("starts").otherwise("ends"),
+        sought=pl.when(IS_END).then("ends").otherwise("starts"),
+    )
+    return beside.filter(pl.len().over("question") >= FEWEST)
 
 
-def _spread(habit: _Habit) -> float:
-    low, high = np.quantile(habit.strays, [0.1, 0.9])
+def _by_length(past: Frame) -> Frame:
+    """How long past shifts were, from the punch that is there."""
+    return _habit(past, 0, guess=pl.col("at"), deviation=pl.col("sought") - pl.col("known"))
+
+
+def _by_clock(past: Frame, local: Offsets) -> Frame:
+    """What the clock showed in past shifts that began, or ended, at a like time of day."""
+    civil = past.with_columns(
+        pl.Series(f"{name}_civil", local.to_local(past[name].to_numpy())) for name in ("at", "known", "sought")
+    )
+    apart = (pl.col("known_civil") - pl.col("at_civil") + DAY_S // 2) % DAY_S - DAY_S // 2
+    like = civil.filter(apart.abs() <= NEAR_S // 2).with_columns(
+        clock=pl.col("sought_civil") - (pl.col("known_civil") - pl.col("known_civil") % DAY_S)
+    )
+    usual = like.with_columns(usual=pl.col("clock").median().over("question").cast(pl.Int64))
+    shown = (usual["at_civil"] - usual["at_civil"] % DAY_S + usual["usual"]).to_numpy()
+    guessed = usual.with_columns(guess=pl.Series(local.from_local(shown)[0], dtype=pl.Int64))
+    return _habit(guessed, 1, guess=pl.col("guess"), deviation=pl.col("clock") - pl.col("usual"))
+
+
+def _by_schedule(past: Frame, schedules: Frame) -> Frame:
+    """How past punches compare with the schedule they belonged to, where the punch that is there was scheduled."""
+    found = []
+    for kind, other, bound in (("missing_out", "starts_at", "ends_at"), ("missing_in", "ends_at", "starts_at")):
+        mine = past.filter(pl.col("kind") == kind)
+        planned = schedules.select("person", "starts_at", "ends_at")
+        of_punch = _nearest(mine.unique("question").select("question", "person", "at"), planned, "at", other)
+        scheduled = of_punch.filter((pl.col(other) - pl.col("at")).abs() <= NEAR_S).select("question", guess=bound)
+        compared = _nearest(mine.join(scheduled, on="question"), planned.select("person", bound), "sought", bound)
+        deviation = pl.col("sought") - pl.col(bound)
+        near = compared.filter(deviation.abs() <= NEAR_S)
+        found.append(_habit(near, 2, guess=pl.col("guess"), deviation=deviation))
+    return pl.concat(found)
+
+
+def _nearest(left: Frame, right: Frame, at: str, other: str) -> Frame:
+    """Return each row with the person's row of `right` whose `other` lies nearest to `at`."""
+    return (
+        left.sort(at)
+        .join_asof(
+            right.sort(other), left_on=at, right_on=other, by="person", strategy="nearest", check_sortedness=False
+        )
+        .drop_nulls(other)
+    )
+
+
+def _habit(past: Frame, habit: int, *, guess: pl.Expr, deviation: pl.Expr) -> Frame:
+    """Return question, habit, guess and deviation [s] of each past punch, where there are enough of them."""
+    rows = past.select("question", pl.lit(habit).alias("habit"), guess.alias("guess"), deviation.alias("deviation"))
+    return rows.filter(pl.len().over("question") >= FEWEST)
+
+
+def _proposals(asked: Frame, habits: Frame) -> Frame:
+    """Return the proposal by the habit that strays least, for each question."""
+    low, middle, high = (
+        ((DEVIATION.quantile(at, "linear") / 60).round() * 60).cast(pl.Int64) for at in (0.1, 0.5, 0.9)
+    )
     # Few past punches look closer together than they are.
-    return float(high - low) * (1 + 2 / len(habit.strays))
-
-
-def _proposal(row: dict[str, Any], habit: _Habit) -> dict[str, Any]:
-    low, middle, high = (round(float(stray) / 60) * 60 for stray in np.quantile(habit.strays, [0.1, 0.5, 0.9]))
-    proposed = habit.guess + middle
+    spread = (DEVIATION.quantile(0.9, "linear") - DEVIATION.quantile(0.1, "linear")) * (1 + 2 / pl.len())
+    close = ((DEVIATION - middle).abs() <= CLOSE_S).sum().cast(pl.Int64)
+    told = habits.group_by(KEYS).agg(
+        pl.col("guess").first(),
+        seen=pl.len().cast(pl.Int64),
+        low=low,
+        middle=middle,
+        high=high,
+        spread=spread,
+        close=close,
+    )
+    best = told.sort("question", "spread", "habit").unique("question", keep="first", maintain_order=True)
+    proposed = asked.join(best, on="question", maintain_order="left").with_columns(at_there=pl.col("at"))
     # The proposal lies on the missing side of the punch that stands alone.
-    is_end = row["kind"] == "missing_out"
-    proposed = max(proposed, row["at"]) if is_end else min(proposed, row["at"])
-    close = int(np.sum(np.abs(habit.strays - middle) <= CLOSE_S))
-    return {
-        "person": row["person"],
-        "kind": row["kind"],
-        "punch": row["punch"],
-        "at": proposed,
-        "low": min(habit.guess + low, proposed),
-        "high": max(habit.guess + high, proposed),
+    guessed = pl.col("guess") + pl.col("middle")
+    placed = (
+        pl.when(IS_END).then(pl.max_horizontal(guessed, "at_there")).otherwise(pl.min_horizontal(guessed, "at_there"))
+    )
+    rows = proposed.with_columns(at=placed).with_columns(
+        low=pl.min_horizontal(pl.col("guess") + pl.col("low"), "at"),
+        high=pl.max_horizontal(pl.col("guess") + pl.col("high"), "at"),
         # Laplace's rule of succession: from few punches nothing is certain.
-        "likely": (close + 1) / (len(habit.strays) + 2),
-        "seen": len(habit.strays),
-        "says": f"from {habit.rests_on}: {close} of {len(habit.strays)} within 15 minutes",
-    }
+        likely=(pl.col("close") + 1) / (pl.col("seen") + 2),
+        says=_says(),
+    )
+    return PROPOSALS.frame(rows.select(PROPOSALS.names).to_dict())
+
+
+def _says() -> pl.Expr:
+    bound, seen = pl.when(IS_END).then(pl.lit("end")).otherwise(pl.lit("start")), pl.col("seen")
+    rests_on = (
+        pl.when(pl.col("habit") == 0)
+        .then(pl.format("how long the person's last {} shifts were", seen))
+        .when(pl.col("habit") == 1)
+        .then(pl.format("when the clock showed {} of the person's past {}s", seen, bound))
+        .otherwise(pl.format("the scheduled {} and how {} past ones compare with theirs", bound, seen))
+    )
+    return pl.format("from {}: {} of {} within 15 minutes", rests_on, pl.col("close"), seen)
