@@ -1,0 +1,186 @@
+"""One snapshot and one reckoning: read once, worked out once, and after a decision the same as from nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import polars as pl
+import pytest
+import sqlalchemy as sa
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from evenhand.jobs.demo import demonstrate
+from evenhand.jobs.reckoning import Reckoning, reckon_period, renewed
+from evenhand.jobs.snapshot import take_snapshot
+from evenhand.jobs.strays import find_strays
+from evenhand.jobs.take import take_files
+from evenhand.jobs.today import find_standing, look
+from evenhand.jobs.workspace import Workspace, open_workspace
+from evenhand.store import decisions
+from evenhand.store.settings import write_settings
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Settings
+from tests.jobs.workplaces import made
+
+NOW = datetime(2026, 11, 9, 15, tzinfo=UTC)
+FRAMES = ("classed", "weeks", "questions", "premiums", "differentials")
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Iterator[Workspace]:
+    opened = made(tmp_path)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="module")
+def twin(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Workspace, Reckoning]]:
+    shown = demonstrate(tmp_path_factory.mktemp("twin") / "demo", 1)
+    opened = open_workspace(shown.workspace)
+    reckoning = reckon_period(opened, shown.today.as_of)
+    look(reckoning)
+    yield opened, reckoning
+    opened.close()
+
+
+def alike(one: Frame, other: Frame) -> bool:
+    """Whether two frames hold the same rows; a shift's running number counts within a run and is left aside."""
+    names = [name for name in one.columns if name != "shift"]
+    return one.select(names).sort(names).equals(other.select(names).sort(names))
+
+
+def assert_same(followed: Reckoning, fresh: Reckoning) -> None:
+    period = fresh.period()
+    assert alike(followed.attribution.owned, fresh.attribution.owned)
+    assert alike(followed.attribution.unowned, fresh.attribution.unowned)
+    for name in FRAMES:
+        assert alike(getattr(followed.hours, name), getattr(fresh.hours, name)), name
+    span = period.first, period.last
+    assert alike(followed.pay_between(*span).weeks, fresh.pay_between(*span).weeks)
+    standing, anew = find_standing(followed, period), find_standing(fresh, period)
+    assert alike(standing.discrepancies, anew.discrepancies)
+    assert alike(standing.steps, anew.steps)
+    assert look(followed).findings == look(fresh).findings
+
+
+def rows_of(reckoning: Reckoning, chosen: list[tuple[str, int, int]]) -> list[dict[str, Any]]:
+    """Corrections of every kind, at the punches and people that the numbers choose."""
+    of, made_at = reckoning.snapshot, int(reckoning.as_of.timestamp())
+    punches, people = of.recorded["punch"].to_list(), of.people["person"].to_list()
+    owners = dict(reckoning.attribution.owned.select("punch", "person").iter_rows())
+    rows = []
+    for action, which, whose in chosen:
+        punch, person = punches[which % len(punches)], people[whose % len(people)]
+        row: dict[str, Any] = {"action": action, "author": "a", "reason": "r", "made_at": made_at, "person": person}
+        if action == "add":
+            row |= {"at": made_at - 86_400 - which, "direction": ("in", "out", None)[whose % 3]}
+        elif action == "attribute":
+            row |= {"punch": punch, "person": person if whose % 4 else ""}
+        else:
+            row |= {"punch": punch, "person": owners.get(punch, person)}
+            row |= {"direction": ("in", "out")[whose % 2]} if action == "direct" else {}
+        rows.append(row)
+    return rows
+
+
+ACTIONS = st.sampled_from(["add", "leave_out", "direct", "attribute"])
+CHOICES = st.lists(st.tuples(ACTIONS, st.integers(0, 200_000), st.integers(0, 5_000)), min_size=1, max_size=6)
+
+
+@given(st.lists(CHOICES, min_size=1, max_size=2))
+@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_after_corrections_everything_is_as_if_worked_out_from_nothing(
+    twin: tuple[Workspace, Reckoning], batches: list[list[tuple[str, int, int]]]
+) -> None:
+    _, reckoning = twin
+    followed = reckoning
+    for chosen in batches:
+        followed = followed.with_corrections(rows_of(reckoning, chosen))
+        followed.hours  # noqa: B018  (worked out, so that the next one starts from it)
+    assert_same(followed, Reckoning(followed.snapshot, followed.as_of))
+
+
+def test_an_added_punch_that_is_left_out_again_is_gone(mill: Workspace) -> None:
+    before = reckon_period(mill, NOW)
+    look(before)
+    said = {"author": "a", "reason": "r", "made_at": int(NOW.timestamp()), "person": "P3"}
+    at = int(datetime(2026, 11, 4, 21, tzinfo=UTC).timestamp())
+    added = before.with_corrections([{**said, "action": "add", "at": at, "direction": "out"}])
+    assert added.hours.weeks.filter(pl.col("person") == "P3")["questions"].to_list() == [0]
+    taken_back = added.with_corrections([{**said, "action": "leave_out", "punch": -1}])
+    assert alike(taken_back.hours.weeks, before.hours.weeks)
+    assert_same(taken_back, Reckoning(taken_back.snapshot, NOW))
+
+
+def test_one_today_reads_the_store_in_one_transaction_and_attributes_once(
+    mill: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from evenhand import law, reconcile
+
+    begun: list[sa.Connection] = []
+    sa.event.listen(mill.store.engine, "begin", begun.append)
+    counted: dict[str, int] = {}
+    for module, name in ((reconcile, "attribute"), (law, "compute_hours"), (reconcile, "compare")):
+        original = getattr(module, name)
+
+        def counting(*args: Any, _name: str = name, _original: Any = original, **given: Any) -> Any:
+            counted[_name] = counted.get(_name, 0) + 1
+            return _original(*args, **given)
+
+        monkeypatch.setattr(module, name, counting)
+    reckoning = reckon_period(mill, NOW)
+    look(reckoning)
+    look(reckoning)
+    find_strays(reckoning)
+    assert len(begun) <= 1
+    assert counted == {"attribute": 1, "compute_hours": 1, "compare": 1}
+
+
+def test_a_decision_reads_again_only_what_it_changed(mill: Workspace) -> None:
+    first = reckon_period(mill, NOW)
+    look(first)
+    with mill.store.writing() as conn:
+        decisions.add_settled(conn, finding="missing_punch/P3/2026-11-04", author="a", reason="r", made_at=1)
+    after = renewed(mill, first)
+    assert after.snapshot.recorded is first.snapshot.recorded
+    assert after.snapshot.people is first.snapshot.people
+    assert after.snapshot.settled.height == 1
+    assert after.hours is first.hours
+    assert not look(after).blockers
+    assert renewed(mill, after) is after
+
+
+def test_a_take_is_seen_whole(mill: Workspace, tmp_path: Path) -> None:
+    first = reckon_period(mill, NOW)
+    look(first)
+    more = tmp_path / "more.csv"
+    more.write_text("reader,number,at,direction\nGATE,2290,2026-11-04 16:30:00,out\n")
+    take_files(mill, [more])
+    after = renewed(mill, first)
+    assert after.snapshot.recorded.height == first.snapshot.recorded.height + 1
+    assert_same(after, reckon_period(mill, NOW))
+
+
+def test_changed_settings_bind_the_next_reckoning(mill: Workspace) -> None:
+    first = reckon_period(mill, NOW)
+    week = first.person_week("P1", date(2026, 11, 4))
+    changed = mill.settings
+    rules = first.snapshot.rules["Mill"]
+    site = type(rules)("Mill", rules.zone, rounding_s=900)
+    write_settings(mill.settings_file, Settings(changed.workplace, changed.period, sites={"Mill": site}))
+    after = renewed(mill, first)
+    assert week.rules.rounding_s == 0
+    assert after.person_week("P1", date(2026, 11, 4)).rules.rounding_s == 900
+
+
+def test_a_snapshot_that_reaches_less_far_gives_the_same_weeks(twin: tuple[Workspace, Reckoning]) -> None:
+    workspace, whole = twin
+    period = whole.period()
+    narrow = Reckoning(take_snapshot(workspace, period.first, period.last), whole.as_of)
+    for name in ("classed", "weeks", "premiums", "differentials"):
+        one, other = (getattr(of.hours_between(period.first, period.last), name) for of in (narrow, whole))
+        assert alike(one, other), name
