@@ -52,7 +52,7 @@ def _clear_shifts(classed: Frame, questions: Frame) -> Frame:
 
 
 def _past(asked: Frame, shifts: Frame) -> Frame:
-    """Return each question beside clear shifts: `known` is like the punch that is there, `sought` like the missing one."""
+    """Return each question beside clear shifts: `known` is like the punch there is, `sought` like the missing one."""
     beside = asked.join(shifts, on="person").with_columns(
         known=pl.when(IS_END).then("starts").otherwise("ends"),
         sought=pl.when(IS_END).then("ends").otherwise("starts"),
