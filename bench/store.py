@@ -25,7 +25,7 @@ BARE_TABLE = (
 
 def bench_store(rows: int = 1_000_000) -> None:
     """Print the seconds to store `rows` punches, to store them again, to read them, and the ratio to bare SQLite."""
-    frame, lines = _log(rows), np.arange(2, rows + 2)
+    frame, lines = punch_log(rows), np.arange(2, rows + 2)
     with tempfile.TemporaryDirectory() as folder:
         bare = _seconds(lambda: _bare(Path(folder) / "bare.sqlite", frame))
         store = open_store(Path(folder) / "store.sqlite")
@@ -50,7 +50,8 @@ def bench_store(rows: int = 1_000_000) -> None:
         store.close()
 
 
-def _log(rows: int) -> Frame:
+def punch_log(rows: int) -> Frame:
+    """Return `rows` punches (PUNCHES) of one year at READER_COUNT readers, in the order of time."""
     rng = np.random.default_rng(7)
     return PUNCHES.frame(
         {

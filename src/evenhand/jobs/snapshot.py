@@ -29,8 +29,10 @@ __all__ = ["EDGE_DAYS", "Snapshot", "instant_of", "take_snapshot"]
 # The 14 days of the 8 and 80 system may begin a workweek earlier.
 EDGE_DAYS = 15
 
-TAKEN = ("people", "readers", "enrolments", "schedules", "consent", "rates", "earnings", "takes")
-DECIDED = ("corrections", "settled", "handoffs", "rounds", "round_items", "outcomes")
+READ = (
+    *("people", "readers", "enrolments", "schedules", "consent", "rates", "earnings", "takes"),
+    *("corrections", "settled", "handoffs", "rounds", "round_items", "outcomes"),
+)
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,7 @@ class Snapshot:
     settings: Settings
     settings_text: str
     own: Mapping[str, OwnRules]
-    revision: tuple[int, ...]
+    revision: frames.Revision
     first: date
     last: date | None
     people: Frame
@@ -129,16 +131,14 @@ def take_snapshot(
     settings = parse_settings(text, workspace.settings_file)
     with workspace.store.reading() as conn:
         revision = frames.revision(conn)
-        same_files = like is not None and like.revision[0] == revision[0]
+        changed = set(READ) if like is None else revision.changed_since(like.revision)
         own = read_own_rules(workspace.rules)
-        kept = like if same_files else None
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)
         if like is not None and reaches and (like.revision, like.settings_text, like.own) == (revision, text, own):
             return like
-        read: dict[str, Frame] = {name: getattr(kept, name) if kept else _read(conn, name) for name in TAKEN}
-        read |= _decided(conn, like, revision)
-        if kept is not None and reaches:
-            first, last, recorded = kept.first, kept.last, kept.recorded
+        read: dict[str, Frame] = {name: _read(conn, name) if name in changed else getattr(like, name) for name in READ}
+        if like is not None and reaches and changed.isdisjoint({"punches", "people", "earnings"}):
+            first, last, recorded = like.first, like.last, like.recorded
         else:
             recorded = _recorded(conn, read, first, last)
     return Snapshot(
@@ -168,17 +168,6 @@ def _recorded(conn: sa.Connection, read: Mapping[str, Frame], first: date, last:
     given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
     before = frames.recorded(conn, since=instant_of(from_day), until=since, numbers=numbers, punches=given)
     return pl.concat([before, recorded]).sort("reader", "at", "punch")
-
-
-def _decided(conn: sa.Connection, like: Snapshot | None, revision: tuple[int, ...]) -> dict[str, Frame]:
-    """Return what people decided; a table that has not grown since `like` is that of `like`."""
-    heights = dict(zip(frames.GROWING, revision, strict=True))
-    before = dict(zip(frames.GROWING, like.revision, strict=True)) if like is not None else {}
-    # items of a round are moved in place when it is planned anew, so their height says nothing
-    return {
-        name: getattr(like, name) if name in before and before[name] == heights[name] else _read(conn, name)
-        for name in DECIDED
-    }
 
 
 def _read(conn: sa.Connection, name: str) -> Frame:

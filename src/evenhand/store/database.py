@@ -14,6 +14,7 @@ from sqlalchemy import event
 
 from evenhand.store.faults import refusing
 from evenhand.store.migrations import HEAD
+from evenhand.store.parts import add_missing
 from evenhand.terms.records import Refusal
 
 __all__ = ["BUSY_S", "Store", "open_store"]
@@ -39,7 +40,7 @@ class Store:
         """Yield a connection on one unchanging view of the store."""
         with refusing(self.where), self.engine.connect() as conn:
             if not self.is_embedded:
-                conn.execution_options(isolation_level="REPEATABLE READ")
+                conn.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
             with conn.begin():
                 yield conn
 
@@ -123,6 +124,7 @@ def _bring_up_to_date(store: Store) -> None:
     with store.engine.connect() as conn, write(conn):
         version = _version(conn)
         if version == HEAD:
+            add_missing(conn)
             return
         from evenhand.store.migrations.upgrade import is_known, upgrade
 
@@ -132,6 +134,7 @@ def _bring_up_to_date(store: Store) -> None:
                 f"this program knows {HEAD}); install the newer program."
             )
         upgrade(conn)
+        add_missing(conn)
 
 
 def _version(conn: sa.Connection) -> str | None:

@@ -1,21 +1,23 @@
-"""The one place where rows become frames."""
+"""The tables of the store as frames, each as it is at the beginning of the transaction that reads it."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from typing import Any
+from collections.abc import Collection
+from dataclasses import dataclass
 
-import numpy as np
 import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import kept
-from evenhand.store.tables import KEYED, STORED
-from evenhand.terms.columns import Frame, Kind, Table
+from evenhand.store.parts import read_parts
+from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
+from evenhand.store.whole_columns import read_columns
+from evenhand.terms.columns import Frame, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
-from evenhand.terms.tables import CORRECTIONS, RECORDED
+from evenhand.terms.tables import CORRECTIONS
 
 __all__ = [
+    "Revision",
     "changes",
     "consent",
     "corrections",
@@ -37,9 +39,22 @@ __all__ = [
     "takes",
 ]
 
-PUNCH_SHIFT = 32
 GROWING = ("takes", "corrections", "settled", "handoffs", "rounds", "outcomes")
-CHUNK = 20_000
+
+
+@dataclass(frozen=True)
+class Revision:
+    """For each table of the store a number that grows with every change to it; for what is taken, the last take."""
+
+    heights: tuple[tuple[str, int], ...]
+
+    def __getitem__(self, table: str) -> int:
+        """Return how far `table` has come."""
+        return dict(self.heights)[table]
+
+    def changed_since(self, earlier: Revision) -> frozenset[str]:
+        """Return the tables that have changed since `earlier`."""
+        return frozenset(table for table, _ in {*self.heights} - {*earlier.heights})
 
 
 def people(conn: sa.Connection) -> Frame:
@@ -125,18 +140,22 @@ def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
     return keyed(conn, OUTCOMES, None if round_name is None else STORED["outcomes"].c.item.in_(of_round))
 
 
-def revision(conn: sa.Connection) -> tuple[int, ...]:
-    """Return what changes whenever a file is taken or somebody decides something: the heights of what only grows."""
-    heights = (sa.select(sa.func.count()).select_from(STORED[name]).scalar_subquery() for name in GROWING)
-    return tuple(conn.execute(sa.select(*heights)).one())
+def revision(conn: sa.Connection) -> Revision:
+    """Return how far each table has come."""
+    takes, items, count = STORED["takes"].c, STORED["round_items"].c, sa.func.count()
+    grown = {name: sa.select(count).select_from(STORED[name]) for name in GROWING}
+    grown["round_items"] = sa.select(count + sa.func.coalesce(sa.func.sum(items.moved), 0))
+    heights = conn.execute(sa.select(*(height.scalar_subquery() for height in grown.values()))).one()
+    last = sa.select(takes.table, sa.func.max(takes["take"])).where(takes.taken + takes.gone > 0)
+    taken = dict.fromkeys(("punches", *KEYED), 0) | dict(iter(conn.execute(last.group_by(takes.table))))
+    found = taken | {name: int(height) for name, height in zip(grown, heights, strict=True)}
+    return Revision(tuple(sorted(found.items())))
 
 
 def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:
     """Return the stored rows of `table` in the order of its key, with exactly its declared columns."""
-    stored = STORED[table.name]
-    query = sa.select(*(stored.c[name] for name in table.names)).order_by(*(stored.c[name] for name in table.key))
-    chunks = _chunks(conn, query if where is None else query.where(where))
-    return pl.concat([table.empty(), *(_frame(table, columns) for columns in chunks)])
+    query = sa.select(*(STORED[table.name].c[name] for name in table.names))
+    return read_columns(conn, table, query if where is None else query.where(where)).sort(table.key)
 
 
 def recorded(
@@ -151,60 +170,20 @@ def recorded(
 
     Where `numbers` are given, only the punches under them, and those that `punches` names.
     """
-    stored = STORED["punches"].c
-    bounds = [] if since is None else [stored.at >= since]
+    parts = STORED["punch_parts"].c
+    bounds = [] if since is None else [parts.last_at >= since]
+    bounds += [] if until is None else [parts.first_at < until]
+    frame, at = read_parts(conn, *bounds), pl.col("at")
+    if since is not None:
+        frame = frame.filter(at >= since)
     if until is not None:
-        bounds.append(stored.at < until)
+        frame = frame.filter(at < until)
     if numbers is not None:
-        named = [_is_punch(punch) for punch in punches]
-        bounds.append(sa.or_(stored.number.in_(list(numbers)), *named))
-    return _recorded(conn, bounds)
+        frame = frame.filter(pl.col("number").is_in(list(numbers)) | pl.col("punch").is_in(list(punches)))
+    return frame
 
 
 def recorded_punch(conn: sa.Connection, punch: int) -> Frame:
     """Return the one punch of this number (RECORDED); no row where there is none."""
-    return _recorded(conn, [_is_punch(punch)])
-
-
-def _is_punch(punch: int) -> sa.ColumnElement[bool]:
-    stored = STORED["punches"].c
-    return sa.and_(stored.take == punch >> PUNCH_SHIFT, stored.line == punch & (1 << PUNCH_SHIFT) - 1)
-
-
-def _recorded(conn: sa.Connection, bounds: Sequence[sa.ColumnElement[bool]]) -> Frame:
-    punches, listed = STORED["punches"], STORED["readers"]
-    names = ["take", "line", "reader", "number", "at", "direction", "outcome", "score"]
-    # Ordered by the readers' own key, the search goes reader by reader and finds each one's span in the key
-    # (reader, at) of the punches; ordered by the punches' column, SQLite would read all of them.
-    query = (
-        sa.select(*(punches.c[name] for name in names))
-        .select_from(listed.join(punches, sa.and_(punches.c.reader == listed.c.reader, *bounds)))
-        .order_by(listed.c.reader, punches.c.at)
-    )
-    chunks = (dict(zip(names, columns, strict=True)) for columns in _chunks(conn, query))
-    frame = pl.concat([RECORDED.empty(), *(_recorded_frame(columns) for columns in chunks)])
-    # Within one instant of a reader the file's own order says what came first.
-    return frame.sort("reader", "at", "punch")
-
-
-def _recorded_frame(columns: dict[str, tuple[Any, ...]]) -> Frame:
-    take, line = (np.array(columns.pop(name), dtype=np.int64) for name in ("take", "line"))
-    frame = RECORDED.frame({"punch": take << PUNCH_SHIFT | line, **columns})
-    return frame.with_columns(pl.when(pl.col(name) != "").then(pl.col(name)) for name in ("direction", "outcome"))
-
-
-def _chunks(conn: sa.Connection, query: sa.Select[Any]) -> Iterator[list[tuple[Any, ...]]]:
-    """Yield the answer column by column, straight from the driver, some rows at a time so that few are held."""
-    cursor = conn.execute(query).cursor
-    assert cursor is not None
-    while rows := cursor.fetchmany(CHUNK):
-        yield list(zip(*rows, strict=True))
-
-
-def _frame(table: Table, columns: list[tuple[Any, ...]]) -> Frame:
-    return table.frame({of.name: _series(of.kind, column) for of, column in zip(table.columns, columns, strict=True)})
-
-
-def _series(kind: Kind, values: tuple[Any, ...]) -> pl.Series:
-    series = pl.Series(values, strict=False)
-    return series.cast(pl.String).str.to_date("%Y-%m-%d") if kind == "date" else series
+    of_take = read_parts(conn, STORED["punch_parts"].c["take"] == punch >> PUNCH_SHIFT)
+    return of_take.filter(pl.col("punch") == punch)

@@ -10,14 +10,18 @@ import numpy.typing as npt
 import polars as pl
 import sqlalchemy as sa
 
-from evenhand.store.tables import STORED
-from evenhand.terms.columns import Frame
+from evenhand.store.parts import add_parts
+from evenhand.store.tables import PUNCH_SHIFT, STORED
+from evenhand.store.whole_columns import read_columns
+from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.tables import RECORDED
 
-__all__ = ["IDENTITY", "clear", "identified", "publish", "stage"]
+__all__ = ["IDENTITY", "add_columns", "clear", "identified", "publish", "stage"]
 
 IDENTITY = ("reader", "at", "number", "direction", "outcome", "ordinal")
 STAGED = (*IDENTITY, "score", "line")
 BATCH = 50_000
+LINES = Table("lines", "Lines of a file", (Column("line", "count", "The line", required=True),))
 
 
 def identified(frame: Frame, lines: npt.NDArray[np.int64]) -> Frame:
@@ -72,6 +76,22 @@ def publish(conn: sa.Connection, take: int) -> int:
         {"take": take},
     )
     return int(result.rowcount)
+
+
+def add_columns(conn: sa.Connection, take: int, rows: Frame, taken: int) -> None:
+    """Write the columns of the staged `rows`, of which `publish` stored `taken`, beside them."""
+    if taken < rows.height:
+        stored = STORED["punches"].c
+        of_take = sa.select(stored.line).where(stored["take"] == take)
+        # Named with the key's first columns, the search reads the file's span of each reader and not every punch.
+        span = (
+            stored.reader.in_(rows["reader"].unique().to_list()),
+            stored.at.between(rows["at"].min(), rows["at"].max()),
+        )
+        rows = rows.join(read_columns(conn, LINES, of_take.where(*span)), on="line", how="semi")
+    texts = (pl.when(pl.col(name) != "").then(pl.col(name)) for name in ("direction", "outcome"))
+    punch = pl.lit(take << PUNCH_SHIFT, pl.Int64) + pl.col("line")
+    add_parts(conn, rows.with_columns(*texts, punch=punch).select(RECORDED.names))
 
 
 def clear(conn: sa.Connection) -> None:

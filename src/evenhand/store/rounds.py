@@ -29,7 +29,10 @@ def move_items(conn: sa.Connection, items: Frame) -> None:
     rows = [{"key_item": row["item"], **{name: row[name] for name in moved}} for row in items.iter_rows(named=True)]
     if rows:
         values: dict[str, Any] = {name: sa.bindparam(name) for name in moved}
-        conn.execute(stored.update().where(stored.c.item == sa.bindparam("key_item")).values(**values), rows)
+        conn.execute(
+            stored.update().where(stored.c.item == sa.bindparam("key_item")).values(**values, moved=stored.c.moved + 1),
+            rows,
+        )
 
 
 def add_outcomes(conn: sa.Connection, outcomes: Iterable[Mapping[str, Any]]) -> int:

@@ -12,7 +12,7 @@ from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS
 
-__all__ = ["APPEND_ONLY", "INTEGER", "KEYED", "REAL", "STORED", "metadata"]
+__all__ = ["APPEND_ONLY", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
 
 # STRICT tables know only INTEGER, REAL, TEXT and BLOB.
 INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
@@ -33,6 +33,9 @@ KEYED: dict[str, Table] = {
     table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
 }
 APPEND_ONLY = ("punches", "corrections", "settled", "handoffs", "changes", "rounds", "outcomes")
+
+# The number of a stored punch holds its take above these bits and its line below them.
+PUNCH_SHIFT = 32
 
 metadata = sa.MetaData()
 
@@ -86,9 +89,10 @@ def _belongs(table: Table, column: str, to: str) -> list[sa.Column[Any]]:
     return list(columns.values())
 
 
+_MOVED = sa.Column("moved", INTEGER, nullable=False, server_default="0")  # how often
 for _table, _made in (
     (ROUNDS, _columns(ROUNDS)),
-    (ROUND_ITEMS, _belongs(ROUND_ITEMS, "round", "rounds.round")),
+    (ROUND_ITEMS, [*_belongs(ROUND_ITEMS, "round", "rounds.round"), _MOVED]),
     (OUTCOMES, _belongs(OUTCOMES, "item", "round_items.item")),
 ):
     STORED[_table.name] = sa.Table(_table.name, metadata, *_made, sqlite_strict=True, sqlite_with_rowid=False)
@@ -110,4 +114,16 @@ STORED["punches"] = sa.Table(
     sa.Column("take", INTEGER, nullable=False),
     sqlite_strict=True,
     sqlite_with_rowid=False,
+)
+STORED["punch_parts"] = sa.Table(
+    "punch_parts",
+    metadata,
+    sa.Column("part", INTEGER, primary_key=True),
+    _take(),
+    sa.Column("first_at", INTEGER, nullable=False),
+    sa.Column("last_at", INTEGER, nullable=False),
+    sa.Column("height", INTEGER, nullable=False),
+    sa.Column("content", sa.LargeBinary, nullable=False),
+    sa.Index("punch_parts_by_take", "take", "height"),
+    sqlite_strict=True,
 )

@@ -63,8 +63,9 @@ def taking(
     """
     with refusing(store.where), store.engine.connect() as conn:
         if table.name == "punches":
+            identified = punches.identified(frame, lines)
             with conn.begin():
-                punches.stage(conn, punches.identified(frame, lines))
+                punches.stage(conn, identified)
         with write(conn):
             if not store.is_embedded:
                 conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
@@ -72,6 +73,7 @@ def taking(
             if table.name == "punches":
                 _check_listed(conn, frame)
                 taken = punches.publish(conn, take)
+                punches.add_columns(conn, take, identified, taken)
                 kept = Kept(take, taken, frame.height - taken, 0, REJECTS.empty())
             else:
                 kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, refused=refused)
