@@ -34,7 +34,9 @@ def facts_of(case: dict[str, Any]) -> Facts:
     enrolments = ENROLMENTS.rows({"reader": "North"} | row for row in case.get("enrolments", []))
     recorded = _rows(RECORDED, _punches(case.get("punches", [])))
     attribution = reconcile.attribute(recorded, people, readers, CORRECTIONS.empty())
-    discrepancies = reconcile.compare(people, readers, enrolments, recorded, as_of=TODAY)
+    discrepancies = reconcile.compare(
+        people, readers, enrolments, reconcile.count_seen(recorded), attribution.unowned, as_of=TODAY
+    )
     rules = {site: SiteRules(site, ZONE) for site in case.get("sites", ["Mill"])}
     return Facts(
         as_of=instant(case.get("as_of", "2026-03-09 09:00")),

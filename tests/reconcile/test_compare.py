@@ -7,9 +7,9 @@ from zoneinfo import ZoneInfo
 
 import polars as pl
 
-from evenhand.reconcile import compare
+from evenhand.reconcile import attribute, compare, count_seen
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
-from evenhand.terms.tables import DISCREPANCIES, RECORDED
+from evenhand.terms.tables import CORRECTIONS, DISCREPANCIES, RECORDED
 
 TODAY = date(2026, 3, 9)
 ZONE = "America/Chicago"
@@ -21,13 +21,17 @@ def instant(text):
 
 
 def compared(people, enrolments=(), punches=(), readers=({},)):
+    roster = PEOPLE.rows(
+        {"person": f"P{at}", "name": f"Person {at}", "site": "Mill"} | row for at, row in enumerate(people)
+    )
+    listed = READERS.rows({"reader": "North", "site": "Mill", "zone": ZONE} | row for row in readers)
+    recorded = RECORDED.rows({"reader": "North", "punch": at} | row for at, row in enumerate(punches, start=1))
     found = compare(
-        PEOPLE.rows(
-            {"person": f"P{at}", "name": f"Person {at}", "site": "Mill"} | row for at, row in enumerate(people)
-        ),
-        READERS.rows({"reader": "North", "site": "Mill", "zone": ZONE} | row for row in readers),
+        roster,
+        listed,
         ENROLMENTS.rows({"reader": "North"} | row for row in enrolments),
-        RECORDED.rows({"reader": "North", "punch": at} | row for at, row in enumerate(punches, start=1)),
+        count_seen(recorded),
+        attribute(recorded, roster, listed, CORRECTIONS.empty()).unowned,
         as_of=TODAY,
     )
     return DISCREPANCIES.check(found)

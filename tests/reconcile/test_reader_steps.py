@@ -8,7 +8,7 @@ import polars as pl
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.reconcile import apply_steps, compare, reader_steps
+from evenhand.reconcile import apply_steps, compare, count_seen, reader_steps
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import RECORDED
 
@@ -22,7 +22,8 @@ AT_READERS = {
 
 
 def compared(people, readers, enrolments):
-    return compare(people, readers, enrolments, RECORDED.empty(), as_of=TODAY)
+    nothing = RECORDED.empty()
+    return compare(people, readers, enrolments, count_seen(nothing), nothing, as_of=TODAY)
 
 
 def steps_for(people, readers, enrolments):

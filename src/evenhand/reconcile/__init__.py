@@ -3,5 +3,6 @@
 from evenhand.reconcile.attribute import Attribution, attribute
 from evenhand.reconcile.compare import compare
 from evenhand.reconcile.reader_steps import apply_steps, reader_steps
+from evenhand.reconcile.seen import count_seen
 
-__all__ = ["Attribution", "apply_steps", "attribute", "compare", "reader_steps"]
+__all__ = ["Attribution", "apply_steps", "attribute", "compare", "count_seen", "reader_steps"]

@@ -2,125 +2,137 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from typing import Any
 
+from evenhand.reconcile.concerned import Concerned
+from evenhand.reconcile.of_readers import SUPERVISORS_NEEDED
 from evenhand.reconcile.ordering import Act
-from evenhand.reconcile.readers_disagree import SUPERVISORS_NEEDED
-from evenhand.reconcile.roster import Roster
 
 __all__ = ["Plan", "plans_for"]
 
 Row = dict[str, Any]
-Plan = dict[tuple[str, bool], Act]  # one enrolment and one removal at most for each number
 
 
-def plans_for(
-    roster: Roster,
-    entries: dict[str, Row],
-    enrolled: dict[str, dict[str, Row]],
-    found: dict[str | None, list[Row]],
-) -> dict[str, Plan]:
-    """Return the plan of each reader; `found` holds the discrepancies by reader."""
-    plans = {reader: _acts(roster, entry, enrolled[reader], found.get(reader, [])) for reader, entry in entries.items()}
-    for row in found.get(None, []):
-        if row["kind"] == "not_enrolled":
-            _place(roster, row, entries, enrolled, plans)
+@dataclass
+class Plan:
+    """What is to be done at one reader: one enrolment and one removal at most for each number."""
+
+    reader: str
+    enrolled: dict[str, Row]
+    hands: int
+    acts: dict[tuple[str, bool], Act] = field(default_factory=dict)
+    is_guarded: bool = False
+
+    def __post_init__(self) -> None:
+        """Note whether somebody there may enrol others."""
+        self.is_guarded = any(row["is_supervisor"] for row in self.enrolled.values())
+
+    def add(self, act: Act) -> None:
+        """Add the act unless there is one for the number already; `hands` is how many the reader then holds."""
+        key = (act.number, act.action == "remove")
+        if key in self.acts:
+            return
+        self.acts[key] = act
+        self.is_guarded |= act.action == "enrol_supervisor"
+        self.hands += -1 if act.action == "remove" else int(act.number not in self.enrolled)
+
+
+def plans_for(of: Concerned, entries: dict[str, Row]) -> dict[str, Plan]:
+    """Return the plan of each reader; `entries` are the readers' rows."""
+    plans = {}
+    for reader, entry in entries.items():
+        plans[reader] = Plan(reader, of.enrolled[reader], of.counts.get(reader, 0))
+        _add_acts(of, entry, of.found.get(reader, []), plans[reader])
+    _place_all(of, entries, plans)
     return plans
 
 
-def _add(plan: Plan, act: Act) -> None:
-    plan.setdefault((act.number, act.action == "remove"), act)
-
-
-def _enrolment(roster: Roster, person: str, why: str, *, present: bool = False) -> Act:
-    supervisor = bool(roster.entries[person]["is_supervisor"])
+def _enrolment(of: Concerned, person: str, why: str, *, present: bool = False) -> Act:
+    supervisor = bool(of.entries[person]["is_supervisor"])
     return Act(
-        "enrol_supervisor" if supervisor else "enrol_again" if present else "enrol", roster.number(person), person, why
+        "enrol_supervisor" if supervisor else "enrol_again" if present else "enrol", of.number(person), person, why
     )
 
 
-def _can_take(roster: Roster, entry: Row, person: str) -> bool:
-    number, digits = roster.number(person), entry["max_digits"]
-    return bool(number) and len(roster.holders_now(number)) == 1 and (digits is None or len(number) <= digits)
+def _can_take(of: Concerned, entry: Row, person: str) -> bool:
+    number, digits = of.number(person), entry["max_digits"]
+    return bool(number) and number in of.alone and (digits is None or len(number) <= digits)
 
 
-def _acts(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row]) -> Plan:
-    plan: Plan = {}
+def _add_acts(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
     strays = {row["number"] for row in found if row["kind"] == "unowned_punches"}
     for row in found:
         kind, number, person = row["kind"], row["number"], row["person"]
-        if kind in ("wrong_number", "lost_zeros") and number in enrolled:
-            _exchange(roster, entry, enrolled, row, plan)
+        if kind in ("wrong_number", "lost_zeros") and number in plan.enrolled:
+            _exchange(of, entry, row, plan)
         elif kind == "shared_number":
-            _add(plan, _enrolment(roster, row["other"], row["evidence"], present=True))
-            if _can_take(roster, entry, person) and roster.number(person) not in enrolled:
-                _add(plan, _enrolment(roster, person, row["evidence"]))
+            plan.add(_enrolment(of, row["other"], row["evidence"], present=True))
+            if _can_take(of, entry, person) and of.number(person) not in plan.enrolled:
+                plan.add(_enrolment(of, person, row["evidence"]))
         elif kind == "supervisor_mismatch":
-            _add(plan, _enrolment(roster, person, row["evidence"], present=True))
+            plan.add(_enrolment(of, person, row["evidence"], present=True))
         elif kind in ("leaver_enrolled", "unknown_enrolment"):
             first = "; find out first whose punches arrive under it" if number in strays else ""
-            _add(plan, Act("remove", number, person, row["evidence"] + first))
+            plan.add(Act("remove", number, person, row["evidence"] + first))
     if any(row["kind"] == "few_supervisors" for row in found):
-        _add_supervisors(roster, entry, enrolled, found, plan)
-    return plan
+        _add_supervisors(of, entry, found, plan)
 
 
-def _exchange(roster: Roster, entry: Row, enrolled: dict[str, Row], row: Row, plan: Plan) -> None:
+def _exchange(of: Concerned, entry: Row, row: Row, plan: Plan) -> None:
     right, person = row["other"], row["person"]
     roster_lost_them = row["kind"] == "lost_zeros" and len(right) < len(row["number"])
-    if roster_lost_them or not _can_take(roster, entry, person):
+    if roster_lost_them or not _can_take(of, entry, person):
         return
-    if right not in enrolled:
-        _add(plan, _enrolment(roster, person, row["evidence"]))
-    _add(plan, Act("remove", row["number"], person, row["evidence"], instead=right))
+    if right not in plan.enrolled:
+        plan.add(_enrolment(of, person, row["evidence"]))
+    plan.add(Act("remove", row["number"], person, row["evidence"], instead=right))
 
 
-def _add_supervisors(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row], plan: Plan) -> None:
+def _add_supervisors(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
     doubtful = {row["number"] for row in found if row["kind"] == "shared_number"}
     standing = {
         number
-        for number, row in enrolled.items()
-        if row["is_supervisor"] and number not in doubtful and len(roster.holders_now(number)) == 1
+        for number, row in plan.enrolled.items()
+        if row["is_supervisor"] and number not in doubtful and number in of.alone
     }
-    standing -= {act.number for act in plan.values() if act.action == "enrol_again"}
-    standing |= {act.number for act in plan.values() if act.action == "enrol_supervisor"}
-    for person in roster.supervisors(entry["site"]):
+    standing -= {act.number for act in plan.acts.values() if act.action == "enrol_again"}
+    standing |= {act.number for act in plan.acts.values() if act.action == "enrol_supervisor"}
+    for person in of.supervisors(entry["site"]):
         if len(standing) >= SUPERVISORS_NEEDED:
             return
-        number = roster.number(person)
-        if number not in standing and _can_take(roster, entry, person):
-            why = f"{roster.call(person)} is a supervisor of the site, and two should stand on each reader"
-            _add(plan, Act("enrol_supervisor", number, person, why))
+        number = of.number(person)
+        if number not in standing and _can_take(of, entry, person):
+            why = f"{of.entries[person]['call']} is a supervisor of the site, and two should stand on each reader"
+            plan.add(Act("enrol_supervisor", number, person, why))
             standing.add(number)
 
 
-def _place(
-    roster: Roster,
-    row: Row,
-    entries: dict[str, Row],
-    enrolled: dict[str, dict[str, Row]],
-    plans: dict[str, Plan],
-) -> None:
-    person, number = row["person"], row["number"]
-    site, department = roster.entries[person]["site"], roster.entries[person]["department"]
-    there = [name for name, entry in entries.items() if site is None or entry["site"] == site]
-    if any((number, False) in plans[name] for name in there):
-        return
-
-    def familiar(name: str) -> tuple[bool, int, int, str]:
-        guarded = any(held["is_supervisor"] for held in enrolled[name].values())
-        guarded = guarded or any(act.action == "enrol_supervisor" for act in plans[name].values())
-        mates = [roster.holders_now(other) for other in enrolled[name]]
-        same = sum(1 for held in mates if held and roster.entries[held[0]]["department"] == department)
-        return (not guarded, -same if department else 0, -len(mates), name)
-
-    for name in sorted(there, key=familiar):
-        capacity = entries[name]["capacity"]
-        planned = len(enrolled[name]) + sum(_change(act, enrolled[name]) for act in plans[name].values())
-        if _can_take(roster, entries[name], person) and (capacity is None or planned < capacity):
-            _add(plans[name], _enrolment(roster, person, row["evidence"]))
-            return
+def _place_all(of: Concerned, entries: dict[str, Row], plans: dict[str, Plan]) -> None:
+    """Enrol whoever is enrolled nowhere at the one reader of the site that most of the department is on."""
+    familiar: dict[Any, list[str]] = {}
+    for row in of.found.get(None, []):
+        if row["kind"] != "not_enrolled":
+            continue
+        person, number = row["person"], row["number"]
+        site, department = of.entries[person]["site"], of.entries[person]["department"]
+        there = [name for name, entry in entries.items() if site is None or entry["site"] == site]
+        if any((number, False) in plans[name].acts for name in there):
+            continue
+        guarded = tuple(plans[name].is_guarded for name in there)
+        if (site, department, guarded) not in familiar:
+            familiar[site, department, guarded] = _by_familiarity(of, plans, there, department)
+        for name in familiar[site, department, guarded]:
+            capacity = entries[name]["capacity"]
+            has_room = capacity is None or plans[name].hands < capacity
+            if has_room and _can_take(of, entries[name], person):
+                plans[name].add(_enrolment(of, person, row["evidence"]))
+                break
 
 
-def _change(act: Act, enrolled: dict[str, Row]) -> int:
-    return -1 if act.action == "remove" else int(act.number not in enrolled)
+def _by_familiarity(of: Concerned, plans: dict[str, Plan], there: list[str], department: str | None) -> list[str]:
+    def rank(name: str) -> tuple[bool, int, int, str]:
+        mates = of.mates.get((name, department), 0) if department else 0
+        return (not plans[name].is_guarded, -mates, -of.counts.get(name, 0), name)
+
+    return sorted(there, key=rank)

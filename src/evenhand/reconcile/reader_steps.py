@@ -6,9 +6,12 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
+import polars as pl
+
+from evenhand.reconcile.concerned import Concerned, concerned_by
 from evenhand.reconcile.ordering import Held, in_safe_order
 from evenhand.reconcile.plans import Plan, plans_for
-from evenhand.reconcile.roster import Roster, roster_on
+from evenhand.reconcile.roster import roster_on
 from evenhand.terms.columns import Frame
 from evenhand.terms.sources import ENROLMENTS
 from evenhand.terms.tables import READER_STEPS
@@ -25,28 +28,21 @@ def reader_steps(people: Frame, readers: Frame, enrolments: Frame, discrepancies
     What cannot be done so (nobody on the roster may enrol others, no place left, number too long) is left out and
     stays a discrepancy. A person enrolled nowhere is enrolled at the one reader most of the department is on.
     """
-    roster = roster_on(people, as_of)
+    of = concerned_by(roster_on(people, as_of), readers, enrolments, discrepancies)
     entries = {row["reader"]: row for row in readers.iter_rows(named=True)}
-    enrolled: dict[str, dict[str, Row]] = {reader: {} for reader in entries}
-    for row in enrolments.iter_rows(named=True):
-        enrolled.setdefault(row["reader"], {})[row["number"]] = row
-    found: dict[str | None, list[Row]] = {}
-    for row in discrepancies.iter_rows(named=True):
-        found.setdefault(row["reader"], []).append(row)
-    plans = plans_for(roster, entries, enrolled, found)
+    plans = plans_for(of, entries)
     return READER_STEPS.rows(
-        step
-        for reader, entry in entries.items()
-        for step in _steps(roster, entry, enrolled[reader], found.get(reader, []), plans[reader])
+        step for reader, entry in entries.items() for step in _steps(of, entry, of.found.get(reader, []), plans[reader])
     )
 
 
-def _steps(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row], plan: Plan) -> Iterator[Row]:
+def _steps(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> Iterator[Row]:
     gone = frozenset(row["number"] for row in found if row["kind"] in ("leaver_enrolled", "unknown_enrolment"))
-    authority = {number: bool(row["is_supervisor"]) for number, row in enrolled.items()}
-    held = Held(authority, gone, entry["capacity"])
-    for position, act in enumerate(in_safe_order(list(plan.values()), held), start=1):
-        named = roster.entries[act.person] if act.person else enrolled.get(act.number, {})
+    authority = {number: bool(row["is_supervisor"]) for number, row in plan.enrolled.items()}
+    untouched = of.counts.get(plan.reader, 0) - len(authority)
+    held = Held(authority, gone, None if entry["capacity"] is None else entry["capacity"] - untouched)
+    for position, act in enumerate(in_safe_order(list(plan.acts.values()), held), start=1):
+        named = of.entries[act.person] if act.person else plan.enrolled.get(act.number, {})
         yield {
             "reader": entry["reader"],
             "position": position,
@@ -60,14 +56,9 @@ def _steps(roster: Roster, entry: Row, enrolled: dict[str, Row], found: list[Row
 
 def apply_steps(enrolments: Frame, steps: Frame) -> Frame:
     """Return the enrolments once each reader's steps are done in their order (ENROLMENTS, by reader, number)."""
-    held: dict[tuple[str, str], Row] = {
-        (row["reader"], row["number"]): row for row in enrolments.select(ENROLMENTS.names).iter_rows(named=True)
-    }
-    for step in steps.sort("reader", "position").iter_rows(named=True):
-        key = (step["reader"], step["number"])
-        if step["action"] == "remove":
-            held.pop(key, None)
-        else:
-            authority = step["action"] == "enrol_supervisor"
-            held[key] = {"reader": key[0], "number": key[1], "name": step["name"], "is_supervisor": authority}
-    return ENROLMENTS.rows(held.values()).sort("reader", "number")
+    last = steps.sort("reader", "position").unique(["reader", "number"], keep="last", maintain_order=True)
+    untouched = enrolments.select(ENROLMENTS.names).join(last, on=["reader", "number"], how="anti")
+    done = last.filter(pl.col("action") != "remove")
+    authority = done["action"] == "enrol_supervisor"
+    anew = ENROLMENTS.frame({**{name: done[name] for name in ("reader", "number", "name")}, "is_supervisor": authority})
+    return pl.concat([untouched, anew]).sort("reader", "number")

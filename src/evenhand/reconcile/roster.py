@@ -1,80 +1,44 @@
-"""The roster as it stands on one day, looked up by number, by name and by site."""
+"""The roster as it stands on one day, in columns."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
-from typing import Any
+
+import polars as pl
 
 from evenhand.terms.columns import Frame
 
-__all__ = ["Roster", "roster_on"]
-
-Entry = dict[str, Any]
+__all__ = ["bare", "holders_now", "roster_on", "works_at"]
 
 
-@dataclass(frozen=True)
-class Roster:
-    """People by identifier, split into those employed, those who left and those yet to come.
+def roster_on(people: Frame, day: date) -> Frame:
+    """Return `people` as they stand on `day`, in their order; first and last day of employment both count.
 
-    Every entry is a row of the roster, `people` the whole of it. `here` are the identifiers employed on the day, in the
-    roster's order.
+    `number` is null where there is none to key; added are `call`, the name with the identifier behind it, `has_left`
+    and `is_here`, which is false for those yet to come too.
     """
-
-    entries: dict[str, Entry]
-    here: tuple[str, ...]
-    left: frozenset[str]
-    holders: dict[str, tuple[str, ...]]
-    people: Frame
-    tells_supervisors: bool
-
-    def holders_now(self, number: str) -> tuple[str, ...]:
-        """Return who holds the number and has not left."""
-        return tuple(person for person in self.holders.get(number, ()) if person not in self.left)
-
-    def call(self, person: str) -> str:
-        """Return the person's name with the identifier behind it."""
-        return f"{self.entries[person]['name']} ({person})"
-
-    def number(self, person: str) -> str:
-        """Return the person's number, or '' where the roster has none."""
-        return str(self.entries[person]["number"] or "").strip()
-
-    def works_at(self, person: str, site: str | None) -> bool:
-        """Return whether the person works at the site; one without a site works at any."""
-        return site is None or self.entries[person]["site"] in (None, site)
-
-    def supervisors(self, site: str | None) -> Iterable[str]:
-        """Yield who is employed at the site, may enrol others, and alone holds a number."""
-        return (person for person in self.able if self.works_at(person, site))
-
-    @cached_property
-    def able(self) -> tuple[str, ...]:
-        """Return who is employed, may enrol others, and alone holds a number."""
-        named = [person for person in self.here if self.entries[person]["is_supervisor"] and self.number(person)]
-        return tuple(person for person in named if len(self.holders_now(self.number(person))) == 1)
-
-
-def roster_on(people: Frame, day: date) -> Roster:
-    """Return the roster as it stands on `day`; first and last day of employment both count."""
-    entries: dict[str, Entry] = {row["person"]: row for row in people.iter_rows(named=True)}
-    left = frozenset(person for person, row in entries.items() if row["left_on"] and row["left_on"] < day)
-    here = tuple(
-        person
-        for person, row in entries.items()
-        if person not in left and not (row["hired_on"] and row["hired_on"] > day)
+    number = pl.col("number").str.strip_chars()
+    has_left = (pl.col("left_on") < day).fill_null(value=False)
+    return people.with_columns(
+        number=pl.when(number != "").then(number),
+        call=pl.format("{} ({})", "name", "person"),
+        has_left=has_left,
+        is_here=~has_left & ~(pl.col("hired_on") > day).fill_null(value=False),
     )
-    holders: dict[str, list[str]] = {}
-    for person, row in entries.items():
-        if (row["number"] or "").strip():
-            holders.setdefault(row["number"].strip(), []).append(person)
-    return Roster(
-        entries=entries,
-        here=here,
-        left=left,
-        holders={number: tuple(held) for number, held in holders.items()},
-        people=people,
-        tells_supervisors=people["is_supervisor"].is_not_null().any(),
-    )
+
+
+def holders_now(roster: Frame) -> Frame:
+    """Return number, `holders` who have not left, in the roster's order, and the first of them as `holder`."""
+    standing = roster.filter(~pl.col("has_left"), pl.col("number").is_not_null())
+    by_number = standing.group_by("number", maintain_order=True).agg(holders="person")
+    return by_number.with_columns(holder=pl.col("holders").list.first())
+
+
+def works_at(of_person: str, of_reader: str) -> pl.Expr:
+    """Return whether the two sites go together: where either is not told, they do."""
+    return (pl.col(of_person) == pl.col(of_reader)).fill_null(value=True)
+
+
+def bare(number: str) -> pl.Expr:
+    """Return the number without zeros in front."""
+    return pl.col(number).str.strip_chars_start("0")

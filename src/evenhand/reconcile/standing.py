@@ -2,176 +2,173 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any, Literal
-
 import polars as pl
 
-from evenhand.reconcile.roster import Roster
+from evenhand.reconcile.roster import bare, holders_now, works_at
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import KINDS, explain
 from evenhand.terms.likeness.names import bearers, words_of
-from evenhand.terms.likeness.slips import lost_zeros
 
-__all__ = ["Standing", "standings"]
+__all__ = ["standings"]
 
-State = Literal["right", "shared", "leaver", "other_hand", "wrong", "zeros", "unknown"]
+MOST_GUESSES = 4
 
 
-@dataclass(frozen=True)
-class Standing:
-    """One enrolment and whose it is.
+def standings(roster: Frame, readers: Frame, enrolments: Frame) -> Frame:
+    """Return where each enrolment stands, in the order of the frame: whose hand it is.
 
+    Columns: reader, number, name, has_authority, tells_authority (whether the reader's list says so of anybody), state,
+    person, holder, `right` (the person's number), why.
     `state`: right (the one holder's), shared (two people hold the number), leaver, other_hand (the name beside
     it is `person`'s, the number is `holder`'s), wrong (`person`'s hand under a number nobody holds), zeros (the
-    same, but for zeros in front), unknown. `why` is the evidence.
+    same, but for zeros in front), unknown. `why` is the evidence, '' where the number says it all.
+    `roster` is that of `roster_on`.
     """
-
-    reader: str
-    number: str
-    name: str | None
-    has_authority: bool
-    state: State
-    person: str | None
-    holder: str | None
-    why: str
-
-
-@dataclass(frozen=True)
-class _Likeness:
-    """Whose each name beside a number can be, the words of names, and who could have meant each number nobody holds."""
-
-    bearers: dict[str, frozenset[str]]
-    named: dict[str, tuple[str, ...]]
-    words: dict[str, frozenset[str]]
-    explained: dict[str, list[tuple[str, str, str]]]
-
-    def is_borne(self, name: str | None, person: str) -> bool:
-        return person in self.bearers.get(name or "", ())
-
-
-def standings(roster: Roster, readers: Frame, enrolments: Frame) -> list[Standing]:
-    """Return where each enrolment stands, in the order of the frame."""
-    sites = dict(readers.select("reader", "site").iter_rows())
-    anywhere = frozenset(enrolments["number"].to_list())
-    enrolled: dict[str, set[str]] = {}
-    for reader, number in enrolments.select("reader", "number").iter_rows():
-        enrolled.setdefault(reader, set()).add(number)
-    likeness = _likeness(roster, enrolments)
-    return [
-        _standing(roster, likeness, row, sites.get(row["reader"]), enrolled[row["reader"]], anywhere)
-        for row in enrolments.iter_rows(named=True)
-    ]
+    pairs = enrolments.select("number", "name").unique(maintain_order=True)
+    told = _by_number_and_name(roster, pairs)
+    rows = (
+        enrolments.with_row_index("place")
+        .select(
+            "place",
+            "reader",
+            "number",
+            "name",
+            has_authority=pl.col("is_supervisor").fill_null(value=False),
+            tells_authority=pl.col("is_supervisor").is_not_null().any().over("reader"),
+        )
+        .join(told, on=["number", "name"], how="left", nulls_equal=True, maintain_order="left")
+    )
+    untold = rows.filter(pl.col("state").is_null())
+    if untold.height:
+        by_digits = _by_digits(roster, readers, enrolments, untold.select("place", "reader", "number", "name"))
+        told_so = untold.drop("state", "person", "why").join(by_digits, on="place").select(rows.columns)
+        rows = pl.concat([rows.filter(pl.col("state").is_not_null()), told_so]).sort("place")
+    numbers = roster.select("person", right="number")
+    return rows.drop("place").join(numbers, on="person", how="left", maintain_order="left")
 
 
-def _likeness(roster: Roster, enrolments: Frame) -> _Likeness:
-    borne = bearers(enrolments["name"], roster.people).group_by("written").agg("person")
-    here = frozenset(roster.here)
-    every = {written: frozenset(people) for written, people in borne.iter_rows()}
-    names = pl.concat([enrolments["name"], roster.people["name"]]).drop_nulls().unique().alias("name").to_frame()
-    words = names.select("name", words=words_of(pl.col("name")))
-    unheld = enrolments.filter(~pl.col("number").is_in([n for n in roster.holders if roster.holders_now(n)]))
-    employed = roster.people.filter(pl.col("person").is_in(list(roster.here)))
-    explained: dict[str, list[tuple[str, str, str]]] = {}
-    likeliest = explain(unheld["number"], employed).filter(pl.col("kind") != "own")
-    for keyed, *row in (
-        likeliest.sort("likelihood", "kind", descending=[True, False])
-        .unique(["keyed", "person"], keep="first", maintain_order=True)
-        .sort("keyed", "person")
-        .select("keyed", "person", "kind", "meant")
-        .iter_rows()
-    ):
-        explained.setdefault(keyed, []).append(tuple(row))
-    return _Likeness(
-        bearers=every,
-        named={written: tuple(sorted(people & here)) for written, people in every.items()},
-        words={name: frozenset(found) for name, found in words.iter_rows()},
-        explained=explained,
+def _by_number_and_name(roster: Frame, pairs: Frame) -> Frame:
+    """Number, name, state, person, holder and why of each pair; a state of null where neither tells."""
+    borne = bearers(pairs["name"], roster)
+    here = borne.join(roster.filter("is_here").select("person", "number"), on="person")
+    named = here.group_by("written").agg(
+        named=pl.col("person").sort(), numbered=pl.col("person").filter(pl.col("number").is_not_null())
+    )
+    leavers = roster.filter("has_left", pl.col("number").is_not_null()).group_by("number", maintain_order=True)
+    rows = (
+        pairs.join(borne.group_by("written").agg(bearers="person"), left_on="name", right_on="written", how="left")
+        .join(named, left_on="name", right_on="written", how="left")
+        .join(holders_now(roster), on="number", how="left")
+        .join(leavers.agg(leaver=pl.col("person").last()), on="number", how="left")
+        .join(roster.select(holder="person", holders_call="call"), on="holder", how="left")
+    )
+    count = pl.col("holders").list.len().fill_null(0)
+    one_named = (pl.col("named").list.len() == 1).fill_null(value=False)
+    one_numbered = (pl.col("numbered").list.len() == 1).fill_null(value=False)
+    meant = pl.col("holders").list.set_intersection("named")
+
+    def is_borne_by(person: str) -> pl.Expr:
+        return pl.col("bearers").list.contains(pl.col(person)).fill_null(value=False)
+
+    state = (
+        pl.when(count > 1)
+        .then(pl.lit("shared"))
+        .when((count == 1) & (is_borne_by("holder") | ~one_named))
+        .then(pl.lit("right"))
+        .when(count == 1)
+        .then(pl.lit("other_hand"))
+        .when(pl.col("leaver").is_not_null() & (~one_named | is_borne_by("leaver")))
+        .then(pl.lit("leaver"))
+        .when(one_numbered)
+        .then(pl.lit("wrong"))
+    )
+    person = {
+        "shared": pl.when(meant.list.len() == 1).then(meant.list.first()),
+        "right": pl.col("holder"),
+        "other_hand": pl.col("named").list.first(),
+        "leaver": pl.col("leaver"),
+        "wrong": pl.col("numbered").list.first(),
+    }
+    beside = pl.format("the reader holds the name '{}' beside {}", "name", "number")
+    why = {
+        "other_hand": pl.format("{}, the roster gives {} to {}", beside, "number", "holders_call"),
+        "wrong": beside,
+    }
+    found = rows.with_columns(state=state).with_columns(
+        person=_by_state(person, pl.lit(None, pl.String)), why=_by_state(why, pl.lit(""))
+    )
+    holder = {"right": pl.col("holder"), "other_hand": pl.col("holder"), "leaver": pl.col("leaver")}
+    found = found.with_columns(holder=_by_state(holder, pl.lit(None, pl.String)))
+    right = found.join(roster.select("person", right="number"), on="person", how="left")
+    zeros = (pl.col("state") == "wrong") & (bare("number") == bare("right"))
+    return right.select(
+        "number",
+        "name",
+        pl.when(zeros).then(pl.lit("zeros")).otherwise("state").alias("state"),
+        "person",
+        "holder",
+        "why",
     )
 
 
-def _standing(
-    roster: Roster,
-    likeness: _Likeness,
-    row: dict[str, Any],
-    site: str | None,
-    enrolled: set[str],
-    anywhere: frozenset[str],
-) -> Standing:
-    number, name = row["number"], row["name"]
-    holders = roster.holders_now(number)
-    if holders:
-        told = _held(roster, likeness, number, name, holders)
-    else:
-        told = _told_by_name(roster, likeness, number, name) or _told_by_digits(
-            roster, likeness, row, site, enrolled, anywhere
-        )
-    state, person, holder, why = told
-    return Standing(row["reader"], number, name, bool(row["is_supervisor"]), state, person, holder, why)
+def _by_state(told: dict[str, pl.Expr], otherwise: pl.Expr) -> pl.Expr:
+    return pl.coalesce(*(pl.when(pl.col("state") == state).then(value) for state, value in told.items()), otherwise)
 
 
-Told = tuple[State, str | None, str | None, str]
+def _by_digits(roster: Frame, readers: Frame, enrolments: Frame, untold: Frame) -> Frame:
+    """Place, state, person and why of enrolments that only their digits can tell of; unknown where they do not."""
+    every = _candidates(roster, readers, enrolments, untold)
+    guess = pl.struct("person", "state", "why")
+    zeros, nowhere = guess.filter(pl.col("state") == "zeros"), guess.filter("nowhere")
+    told = pl.concat_str("call", pl.lit(", as "), "why")
+    chosen = every.group_by("place", maintain_order=True).agg(
+        chosen=pl.when(zeros.len() == 1)
+        .then(zeros.first())
+        .when(pl.len() == 1)
+        .then(guess.first())
+        .when(nowhere.len() == 1)
+        .then(nowhere.first()),
+        guesses=pl.lit("it could be ") + told.head(MOST_GUESSES).str.join("; "),
+    )
+    found = untold.select("place").join(chosen, on="place", how="left", maintain_order="left")
+    parts = found.select("place", "guesses", pl.col("chosen").struct.unnest())
+    return parts.select(
+        "place",
+        pl.col("state").fill_null("unknown"),
+        "person",
+        why=pl.coalesce("why", "guesses", pl.lit("")),
+    )
 
 
-def _held(roster: Roster, likeness: _Likeness, number: str, name: str | None, holders: tuple[str, ...]) -> Told:
-    if len(holders) > 1:
-        named = likeness.named.get(name or "", ())
-        meant = [person for person in holders if person in named]
-        return "shared", meant[0] if len(meant) == 1 else None, None, ""
-    holder = holders[0]
-    if likeness.is_borne(name, holder):
-        return "right", holder, holder, ""
-    named = likeness.named.get(name or "", ())
-    if len(named) == 1:
-        why = f"the reader holds the name '{name}' beside {number}, the roster gives {number} to {roster.call(holder)}"
-        return "other_hand", named[0], holder, why
-    return "right", holder, holder, ""
-
-
-def _told_by_name(roster: Roster, likeness: _Likeness, number: str, name: str | None) -> Told | None:
-    named = likeness.named.get(name or "", ())
-    leavers = [person for person in roster.holders.get(number, ()) if person in roster.left]
-    if leavers and (len(named) != 1 or likeness.is_borne(name, leavers[-1])):
-        return "leaver", leavers[-1], leavers[-1], ""
-    told = [person for person in named if roster.number(person)]
-    if len(told) != 1:
-        return None
-    state: State = "zeros" if lost_zeros(number, roster.number(told[0])) else "wrong"
-    return state, told[0], None, f"the reader holds the name '{name}' beside {number}"
-
-
-def _told_by_digits(
-    roster: Roster,
-    likeness: _Likeness,
-    row: dict[str, Any],
-    site: str | None,
-    enrolled: set[str],
-    anywhere: frozenset[str],
-) -> Told:
-    candidates = list(_candidates(roster, likeness, row["number"], row["name"], site, enrolled))
-    nowhere = [one for one in candidates if roster.number(one[1]) not in anywhere]
-    zeros = [one for one in candidates if one[0] == "zeros"]
-    for likeliest in (zeros, candidates, nowhere):
-        if len(likeliest) == 1:
-            state, person, why = likeliest[0]
-            return state, person, None, why
-    guesses = "; ".join(f"{roster.call(person)}, as {why}" for _, person, why in candidates[:4])
-    return "unknown", None, None, f"it could be {guesses}" if guesses else ""
-
-
-def _candidates(
-    roster: Roster, likeness: _Likeness, number: str, name: str | None, site: str | None, enrolled: set[str]
-) -> Iterator[tuple[State, str, str]]:
-    """Yield who may have meant the number: of the site, not enrolled here, and not contradicted by the name."""
-    words = likeness.words.get(name or "", frozenset())
-    for person, kind, meant in likeness.explained.get(number, ()):
-        right = roster.number(person)
-        if not right or right in enrolled or not roster.works_at(person, site):
-            continue
-        if words and not words & likeness.words.get(roster.entries[person]["name"] or "", frozenset()):
-            continue
-        if lost_zeros(number, right):
-            yield "zeros", person, f"{right} without its zeros in front"
-        else:
-            yield "wrong", person, f"{number} is {KINDS[kind].format(meant=meant)}"
+def _candidates(roster: Frame, readers: Frame, enrolments: Frame, untold: Frame) -> Frame:
+    """Who may have meant each number: of the site, not enrolled there, and not contradicted by the name."""
+    holding = roster.filter("is_here", pl.col("number").is_not_null())
+    likeliest = (
+        explain(untold["number"], holding)
+        .filter(pl.col("kind") != "own")
+        .sort("likelihood", "kind", descending=[True, False])
+        .unique(["keyed", "person"], keep="first", maintain_order=True)
+    )
+    of_people = holding.select("person", "call", of_person="site", right="number", theirs=words_of(pl.col("name")))
+    rows = (
+        untold.join(readers.unique("reader").select("reader", of_reader="site"), on="reader", how="left")
+        .with_columns(words=words_of(pl.col("name")))
+        .join(likeliest.select("person", "kind", "meant", number="keyed"), on="number")
+        .join(of_people, on="person")
+        .filter(works_at("of_person", "of_reader"))
+        .filter((pl.col("words").list.len() == 0) | (pl.col("words").list.set_intersection("theirs").list.len() > 0))
+        .join(enrolments.select("reader", right="number"), on=["reader", "right"], how="anti")
+    )
+    zeros = bare("number") == bare("right")
+    as_written = pl.when(pl.col("number").str.len_chars() < pl.col("right").str.len_chars())
+    kind = pl.when(zeros).then(as_written.then(pl.lit("zeros_lost")).otherwise(pl.lit("zeros_added"))).otherwise("kind")
+    meant = pl.when(zeros).then("right").otherwise("meant")
+    says = kind.replace_strict(KINDS).str.replace("{meant}", meant, literal=True)
+    return rows.select(
+        "place",
+        "person",
+        "call",
+        state=pl.when(zeros).then(pl.lit("zeros")).otherwise(pl.lit("wrong")),
+        why=pl.format("{} is {}", "number", says),
+        nowhere=~pl.col("right").is_in(enrolments["number"].unique().implode()),
+    ).sort("place", "person")

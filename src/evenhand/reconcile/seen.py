@@ -1,0 +1,53 @@
+"""Accepted punches counted by reader and number."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from evenhand.terms.columns import Frame
+from evenhand.terms.words import counted
+
+__all__ = ["count_seen", "in_words"]
+
+
+def count_seen(recorded: Frame) -> Frame:
+    """Return reader, number, `punches` accepted under it there, `first_at` and `last_at`.
+
+    A punch without an outcome was accepted. Corrections do not change it: a hand was there.
+    """
+    accepted = pl.col("outcome").fill_null("accepted") == "accepted"
+    return (
+        recorded.lazy()
+        .filter(accepted)
+        .group_by("reader", "number")
+        .agg(punches=pl.len().cast(pl.Int64), first_at=pl.col("at").min(), last_at=pl.col("at").max())
+        .collect()
+    )
+
+
+def in_words(rows: Frame, readers: Frame) -> Frame:
+    """Return the rows (reader, punches, first_at, last_at) with `many`, such as '3 punches', and the days as `when`."""
+    zones = readers.unique("reader", keep="first").select("reader", "zone")
+    placed = rows.join(zones, on="reader", how="left", maintain_order="left")
+
+    def day(at: str) -> pl.Expr:
+        there = pl.from_epoch(at).dt.replace_time_zone("UTC")
+        return pl.coalesce(
+            pl.lit(None, pl.Date),
+            *(
+                pl.when(pl.col("zone") == zone).then(there.dt.convert_time_zone(zone).dt.date())
+                for zone in placed["zone"].drop_nulls().unique()
+            ),
+        )
+
+    first, last = pl.col("first_on"), pl.col("last_on")
+    when = (
+        pl.when(first == last)
+        .then(pl.format("on {}", first))
+        .when(first.is_not_null())
+        .then(pl.format("from {} to {}", first, last))
+        .otherwise(pl.lit("at times that cannot be placed, because the reader is not listed"))
+    )
+    many = pl.Series("many", [counted(count, "punch", "punches") for count in placed["punches"]], dtype=pl.String)
+    dated = placed.with_columns(many, first_on=day("first_at"), last_on=day("last_at"))
+    return dated.with_columns(when=when).drop("zone", "first_on", "last_on")
