@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import socket
+import threading
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
 from typing import Any
 
+from evenhand.jobs.warm import warm
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 from evenhand.web.app import create_app
 from evenhand.web.certificate import Certified
+from evenhand.web.desk import Desk
 from evenhand.web.doorkeeper import Doorkeeper
 
 __all__ = ["PORT", "serve"]
@@ -54,8 +58,19 @@ def serve(
         ssl_certfile=beyond.certificate if beyond else None,
         ssl_keyfile=beyond.key if beyond else None,
     )
+    threading.Thread(target=_warm, args=(app.state.desk,), daemon=True).start()
     with listening:
         uvicorn.Server(config).run(sockets=[listening])
+
+
+def _warm(desk: Desk) -> None:
+    """Import, compile and work out what the first page shows, so that whoever opens it does not wait for that.
+
+    What cannot be shown is told by the page that is asked for, not here.
+    """
+    with suppress(Refusal):
+        warm()
+        desk.today()
 
 
 def _print(address: str) -> None:
