@@ -43,7 +43,8 @@ def folds(rows, zone=CHICAGO):
 )
 @settings(max_examples=80, deadline=None)
 def test_civil_times_become_the_instants_that_zoneinfo_says(whens, zone):
-    whens = [when.replace(microsecond=0) for when in whens]
+    # A time that occurs twice is its first occurrence, as PEP 495 says of fold=0.
+    whens = [when.replace(microsecond=0, fold=0) for when in whens]
     # Times near changes matter most: the last Sundays of March and October, and the American ones.
     whens += [datetime(2026, 3, 29, 1, 59), datetime(2026, 11, 1, 1, 30), datetime(2026, 3, 8, 2, 30)]
     local = np.array([(when - datetime(1970, 1, 1)) // timedelta(seconds=1) for when in whens])

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Sequence
+from collections import Counter
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
+from functools import lru_cache, partial
 from zoneinfo import ZoneInfo
 
 from evenhand.layouts.values.coded import Unfit
@@ -17,6 +19,7 @@ __all__ = ["Profile", "look_at"]
 
 MOST = 0.7  # of the filled cells; a column holds what most of its cells hold, for some may be bad
 SOME = 0.2  # what few rows of a bad file may still show
+DIGIT = re.compile(r"\d")
 NUMBER = re.compile(r"[$€£]? ?[+-]?\d+(?:[.,]\d+)*(?: ?[$€£])?$", re.ASCII)
 
 
@@ -92,16 +95,17 @@ class Profile:
 def look_at(cells: Sequence[str], known_readers: Collection[str] = ()) -> Profile:
     """Return the profile of a column from some of its cells."""
     filled = [text for text in (cell.strip() for cell in cells) if text]
+    counts = Counter(filled)
     readers = {" ".join(reader.casefold().split()) for reader in known_readers}
 
-    def share(test: object) -> float:
-        return sum(map(test, filled)) / len(filled) if filled else 0.0  # type: ignore[call-overload]
+    def share(test: Callable[[str], bool]) -> float:
+        return sum(count for text, count in counts.items() if test(text)) / len(filled) if filled else 0.0
 
     return Profile(
         filled=len(filled) / max(len(cells), 1),
-        distinct=len(set(filled)) / max(len(filled), 1),
+        distinct=len(counts) / max(len(filled), 1),
         # A sheet writes a date with its midnight; only beside other times of day is midnight one of them.
-        moments=share(_is_moment) if any(_is_moment(text) and not MIDNIGHT.search(text) for text in filled) else 0.0,
+        moments=share(_is_moment) if any(_is_moment(text) and not MIDNIGHT.search(text) for text in counts) else 0.0,
         dates=share(_is_date),
         times=share(_is_time),
         digits=share(lambda text: text.isascii() and text.removesuffix(".0").isdigit()),
@@ -116,28 +120,32 @@ def look_at(cells: Sequence[str], known_readers: Collection[str] = ()) -> Profil
     )
 
 
+# The same days and times of day stand in many files.
+@lru_cache(maxsize=1 << 14)
 def _is_moment(text: str) -> bool:
     day, time = split_moment(text)
     return bool(time) and _is_date(day) and _is_time(time)
 
 
+@lru_cache(maxsize=1 << 14)
 def _is_date(text: str) -> bool:
-    if text.isdigit() and len(text) == 5:
+    if not DIGIT.search(text) or (text.isdigit() and len(text) != 8):
         return False  # a serial number looks like any keyed number
-    return any(_reads(lambda order=order: parse_date(text, order, 1900)) for order in ("dmy", "mdy", "ymd"))
+    return any(_reads(partial(parse_date, text, order, 1900)) for order in ("dmy", "mdy", "ymd"))
 
 
+@lru_cache(maxsize=1 << 14)
 def _is_time(text: str) -> bool:
-    return not text.isdigit() and _reads(lambda: parse_time(text))
+    return not text.isdigit() and DIGIT.search(text) is not None and _reads(lambda: parse_time(text))
 
 
 def _is_zone(text: str) -> bool:
     return ("/" in text or text in ("UTC", "GMT")) and _reads(lambda: ZoneInfo(text))
 
 
-def _reads(parse: object) -> bool:
+def _reads(parse: Callable[[], object]) -> bool:
     try:
-        parse()  # type: ignore[operator]
+        parse()
     except (Unfit, ValueError, OSError, KeyError):
         return False
     return True
