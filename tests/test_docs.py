@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from evenhand.cli import COMMANDS
-from evenhand.pay.handoff import FIELDS
+from evenhand.pay import FIELDS
 
 DOCS = Path(__file__).parent.parent / "docs"
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from evenhand import pay
-from evenhand.pay.handoff import FIELDS, hours, hours_and_minutes
+from evenhand.pay.payroll.handoff import FIELDS, hours, hours_and_minutes
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.tables import WEEKS

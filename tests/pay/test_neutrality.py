@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from evenhand import law
-from evenhand.pay.neutrality import holm, mean_interval, sign_flip
-from evenhand.pay.rounding_audit import audit_rounding, moved_bounds
+from evenhand.pay.rounding import audit_rounding, moved_bounds
+from evenhand.pay.rounding.neutrality import EXACT_WORK, holm, mean_intervals, sign_flips
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.sources import PEOPLE
@@ -29,20 +29,28 @@ WEEKS = (date(2026, 1, 4), date(2027, 1, 3))
 def test_with_clusters_of_one_size_the_interval_is_students_of_their_means() -> None:
     # scipy.stats.ttest_1samp on the clusters' means.
     sums = np.array([120, -300, 60, 0, 240, -60, 180], dtype=np.int64)
-    mean, low, high = mean_interval(sums, np.full(7, 4, dtype=np.int64))
-    reference = stats.ttest_1samp(sums / 4, 0).confidence_interval(0.95)
-    assert (mean, low, high) == pytest.approx((sums.sum() / 28, reference.low, reference.high))
+    other = np.array([15, 45, -30])
+    group = np.repeat([0, 1], [7, 3])
+    mean, low, high = mean_intervals(group, np.concatenate([sums, other]), np.full(10, 4, dtype=np.int64))
+    for place, mine in enumerate((sums, other)):
+        reference = stats.ttest_1samp(mine / 4, 0).confidence_interval(0.95)
+        assert mean[place] == pytest.approx(mine.mean() / 4)
+        assert (low[place], high[place]) == pytest.approx((reference.low, reference.high))
 
 
 def test_one_cluster_has_no_interval() -> None:
-    assert mean_interval(np.array([60]), np.array([4])) == (15.0, None, None)
+    mean, low, high = mean_intervals(np.array([0]), np.array([60]), np.array([4]))
+    assert mean[0] == 15.0
+    assert np.isnan([low[0], high[0]]).all()
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.integers(-900, 900), min_size=2, max_size=9))
 def test_the_exact_chance_is_scipys(totals: list[int]) -> None:
     # scipy.stats.permutation_test flips signs of single samples; with enough resamples it counts every pattern.
-    chance, how = sign_flip(totals)
+    (chance, beside), exact = sign_flips(np.repeat([0, 1], [len(totals), 2]), np.array([*totals, 60, 60]))
+    assert beside == 0.5  # of ++, +-, -+ and --, two lie as far out
+    assert exact.all()
     if not any(totals):
         assert chance == 1.0
         return
@@ -50,21 +58,45 @@ def test_the_exact_chance_is_scipys(totals: list[int]) -> None:
         (np.array(totals, dtype=float),), np.sum, permutation_type="samples", n_resamples=np.inf
     )
     assert chance == pytest.approx(min(1.0, float(reference.pvalue)))
-    assert how == "exact sign-flip test"
+
+
+@pytest.mark.parametrize("unit", [1, 7])  # 7: all totals share a unit
+def test_days_all_alike_are_a_binomial(unit: int) -> None:
+    # n equal totals, k of them losses: as many heads or more, or tails, in n tosses. scipy.stats.binomtest, two-sided.
+    totals = np.array([-unit] * 21 + [unit] * 9)
+    (chance,), (exact,) = sign_flips(np.zeros(30, dtype=np.int64), totals)
+    assert exact
+    assert chance == pytest.approx(stats.binomtest(21, 30).pvalue)
 
 
 def test_a_long_series_is_taken_as_normal_and_says_so() -> None:
     rng = np.random.default_rng(7)
-    totals = rng.integers(-900, 900, 3000).tolist()
-    chance, how = sign_flip(totals)
+    totals = rng.integers(-900, 900, 3000)
+    (chance,), (exact,) = sign_flips(np.zeros(3000, dtype=np.int64), totals)
     spread = np.sqrt(np.sum(np.square(totals)))
-    assert how == "sign-flip test, normal approximation"
-    assert chance == pytest.approx(2 * stats.norm.sf(abs(sum(totals)) / spread))
+    assert not exact
+    assert chance == pytest.approx(2 * stats.norm.sf(abs(totals.sum()) / spread))
+
+
+def test_just_above_the_work_that_is_counted_the_two_ways_agree() -> None:
+    # 25 days of up to 13 minutes in seconds: counted they are under the limit, with one day more above it.
+    rng = np.random.default_rng(11)
+    totals = rng.integers(-400, 800, 40)
+    work = [count * int(np.abs(totals[:count]).sum()) for count in range(1, 41)]
+    count = sum(one <= EXACT_WORK for one in work)
+    assert 15 < count < 40
+    (counted,), (exact,) = sign_flips(np.zeros(count, dtype=np.int64), totals[:count])
+    spread = np.sqrt(np.sum(np.square(totals[:count])))
+    assert exact
+    assert counted == pytest.approx(2 * stats.norm.sf(abs(totals[:count].sum()) / spread), rel=0.25)
 
 
 def test_adjusted_chances_are_those_of_holm() -> None:
     # By hand: 0.01 x 4, 0.02 x 3, then 0.03 x 2 = 0.06 no less than before, 0.5.
-    assert holm([0.03, 0.01, 0.5, 0.02]) == pytest.approx([0.06, 0.04, 0.5, 0.06])
+    assert holm(np.array([0.03, 0.01, 0.5, 0.02])) == pytest.approx([0.06, 0.04, 0.5, 0.06])
+    # Two tests: the smaller twice, the larger once but no less than that, and neither above 1.
+    assert holm(np.array([0.3, 0.4])) == pytest.approx([0.6, 0.6])
+    assert holm(np.array([0.9, 0.8])) == pytest.approx([1.0, 1.0])
 
 
 def shifts(minutes: list[tuple[int, int]]) -> Frame:

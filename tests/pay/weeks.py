@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from evenhand.law import pay_laws
-from evenhand.pay import DifferentialRate
-from evenhand.pay.week import Pay, compute_pay
+from evenhand.pay import DifferentialRate, Pay, compute_pay
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
@@ -58,17 +58,23 @@ def worked(*spans: Span, person: str = "P1") -> tuple[Frame, Frame]:
 
 def hours(count: float, *, over: float = 40, week: date = SUNDAY) -> list[Span]:
     """Return spans of `count` hours in one week, of which those past `over` are overtime: plain days of ten hours."""
+    return hours_at([(count, "")], over=over, week=week)
+
+
+def hours_at(
+    parts: Sequence[tuple[float, str]], *, over: float = 40, week: date = SUNDAY, a_day: float = 10
+) -> list[Span]:
+    """Return spans of so many hours at each reader, one part after the other, in days of `a_day` hours from six on."""
+    count = sum(length for length, _ in parts)
+    ends = [sum(length for length, _ in parts[: place + 1]) for place in range(len(parts))]
+    cuts = sorted({*ends, over, count, *(a_day * day for day in range(8))})
     spans: list[Span] = []
-    done = 0.0
-    for day in range(7):
-        base = datetime(week.year, week.month, week.day + day, 6).timestamp()
-        for pay_class, most in (("ordinary", over), ("overtime", count)):
-            length = min(10 - (done - day * 10), max(0.0, min(count, most) - done))
-            if length > 0:
-                begins = datetime.fromtimestamp(base + (done - day * 10) * 3600)
-                ends = datetime.fromtimestamp(base + (done - day * 10 + length) * 3600)
-                spans.append((begins.isoformat(" "), ends.isoformat(" "), pay_class, ""))
-                done += length
+    for begins, stops in pairwise([cut for cut in cuts if cut <= count]):
+        day, done = divmod(begins, a_day)
+        first = datetime(week.year, week.month, week.day, 6) + timedelta(days=day, hours=done)
+        last = first + timedelta(hours=stops - begins)
+        reader = next(reader for end, (_, reader) in zip(ends, parts, strict=True) if begins < end)
+        spans.append((first.isoformat(" "), last.isoformat(" "), "ordinary" if begins < over else "overtime", reader))
     return spans
 
 

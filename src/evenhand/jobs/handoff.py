@@ -21,7 +21,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, look
 from evenhand.jobs.workspace import Workspace
-from evenhand.pay.handoff import FIELDS, Cell
+from evenhand.pay import FIELDS, Cell
 from evenhand.store import decisions
 from evenhand.store.faults import refusing
 from evenhand.terms import cautions

@@ -11,7 +11,7 @@ import polars as pl
 
 from evenhand import law
 from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot, instant_of
-from evenhand.pay.rates import lowest_hourly_rates
+from evenhand.pay import lowest_hourly_rates
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import SCHEDULES

@@ -14,8 +14,7 @@ import polars as pl
 from evenhand import law, pay
 from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours
 from evenhand.jobs.snapshot import Snapshot
-from evenhand.pay import Pay
-from evenhand.pay.day import DayPart, parts_of_day
+from evenhand.pay import DayPart, Pay, parts_of_day
 from evenhand.terms.settings import Settings
 
 __all__ = ["PersonPay", "asks_for_money", "compute_pay", "day_pay", "total_pay"]

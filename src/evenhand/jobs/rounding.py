@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import polars as pl
 
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.pay.rounding_audit import audit_rounding
+from evenhand.pay import audit_rounding
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 

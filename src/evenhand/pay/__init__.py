@@ -1,24 +1,33 @@
-"""Pay in money, and the hand-off to payroll: rows by the user's own columns, control totals, digest of the sources."""
+"""Pay in money, whether rounding averages out, and the hand-off to payroll."""
 
-from evenhand.pay.control import ControlTotal, control_total, digest
-from evenhand.pay.differentials import DifferentialRate
-from evenhand.pay.handoff import (
+from evenhand.pay.compute import Pay, compute_pay, earliest_earned
+from evenhand.pay.day import DayPart, parts_of_day
+from evenhand.pay.earned.differentials import DifferentialRate
+from evenhand.pay.payroll import (
     FIELDS,
     MONEY_FIELDS,
+    Cell,
+    ControlTotal,
     HandoffRow,
     check_double_time,
+    control_total,
+    digest,
     handoff_columns,
     handoff_rows,
 )
-from evenhand.pay.week import Pay, compute_pay, earliest_earned
+from evenhand.pay.rates import keeps_rates, lowest_hourly_rates
+from evenhand.pay.rounding import audit_rounding
 
 __all__ = [
     "FIELDS",
     "MONEY_FIELDS",
+    "Cell",
     "ControlTotal",
+    "DayPart",
     "DifferentialRate",
     "HandoffRow",
     "Pay",
+    "audit_rounding",
     "check_double_time",
     "compute_pay",
     "control_total",
@@ -26,4 +35,7 @@ __all__ = [
     "earliest_earned",
     "handoff_columns",
     "handoff_rows",
+    "keeps_rates",
+    "lowest_hourly_rates",
+    "parts_of_day",
 ]

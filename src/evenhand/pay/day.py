@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 
+import polars as pl
+
+from evenhand.pay.earned.by_rate import hourly_label
+from evenhand.pay.exact import UNITS, Exact, whole
 from evenhand.pay.lines import BEYOND
-from evenhand.pay.rates import rates_of_people
-from evenhand.pay.regular_rate import money
-from evenhand.pay.stretches import weeks_of_time
+from evenhand.pay.rates.held import held_rates
+from evenhand.pay.worktime import work_time
 from evenhand.terms.columns import Frame
 
 __all__ = ["DayPart", "parts_of_day"]
@@ -35,20 +37,24 @@ def parts_of_day(
     the piece, day or job, has no straight pay of its own. The week's lines are what is paid: they are rounded
     once for the week, so days may differ from them by a cent or two.
     """
-    weeks = weeks_of_time(classed, owned, rates_of_people(rates, people), zones).values()
-    owed = dict(week_lines.filter(week_lines["part"] == "overtime").select("label", "rate").iter_rows())
-    parts = []
-    for week in weeks:
-        for rate, seconds in week.by_rate.items():
-            if rate is not None and rate.plan == "hourly":
-                where = f" at {rate.reader}" if rate.reader else ""
-                parts.append(_part(f"hourly pay{where}", seconds, rate.amount))
-        for multiple, seconds in week.beyond.items():
-            _, label = BEYOND[multiple]
-            if (rate_beyond := owed.get(label)) is not None:
-                parts.append(_part(label, seconds, Fraction(rate_beyond)))
-    return parts
+    held = held_rates(rates, people)
+    placed = pl.select(person=pl.Series(list(zones), dtype=pl.String), zone=pl.Series(list(zones.values())))
+    parts = work_time(classed, owned, placed, held).parts
+    hourly = held.rates.filter(pl.col("plan") == "hourly").select("rate", "amount", at="reader")
+    worked = parts.group_by("rate", maintain_order=True).agg(seconds=pl.col("worked_s").sum())
+    worked = worked.join(hourly, on="rate", maintain_order="left").select("seconds", "amount", label=hourly_label("at"))
+    owed = week_lines.filter(pl.col("part") == "overtime").select(
+        "label", amount=pl.col("rate").cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64)
+    )
+    beyond = pl.select(
+        label=pl.Series(list(BEYOND.values())), seconds=pl.Series([parts[f"{kind}_s"].sum() for kind in BEYOND])
+    ).filter(pl.col("seconds") > 0)
+    beyond = beyond.join(owed, on="label", maintain_order="left").select("seconds", "amount", "label")
+    return _parts(pl.concat([worked, beyond]))
 
 
-def _part(label: str, seconds: int, rate: Fraction) -> DayPart:
-    return DayPart(label, seconds, money(rate * 100) / 100, money(rate * seconds / 3600))
+def _parts(worth: Frame) -> list[DayPart]:
+    seconds, units = whole(worth["seconds"]), whole(worth["amount"])
+    amounts = Exact(units * seconds, seconds * 0 + 3600 * UNITS).cents()
+    rates = Exact(units, units * 0 + UNITS).four_decimals()
+    return [DayPart(*part) for part in zip(worth["label"], worth["seconds"], rates, amounts, strict=True)]

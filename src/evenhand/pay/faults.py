@@ -1,39 +1,140 @@
-"""What keeps a week from being paid, in words."""
+"""What keeps a week from being paid, or from being paid as it is written down, in words."""
 
 from __future__ import annotations
 
-from collections import defaultdict
-from datetime import date, timedelta
-from decimal import Decimal
+from collections.abc import Collection, Iterator, Sequence
+from datetime import timedelta
 from typing import Any
 
-from evenhand.pay.books import Book
-from evenhand.pay.stretches import WeekTime
+import numpy as np
+import polars as pl
 
-__all__ = ["fault", "rate_faults"]
+from evenhand.pay.exact import Exact, whole
+from evenhand.pay.worktime import WEEK
+from evenhand.terms.columns import Frame
+from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.wages import PAY_FAULTS
 
+__all__ = ["below_minimum", "earning_faults", "pay_faults", "payable", "rate_faults"]
 
-def rate_faults(book: Book, week: WeekTime) -> list[dict[str, Any]]:
-    """Return what is missing or unclear about the rates of a week's time, as rows of PAY_FAULTS."""
-    faults = []
-    without: defaultdict[date, int] = defaultdict(int)
-    for stretch in week.stretches:
-        if stretch.rate is None:
-            without[stretch.day] += stretch.seconds
-    wrong = book.rates.faults_in(week.workweek, week.workweek + timedelta(days=6)) if week.worked_s else []
-    faults += [fault("faulty", week.worked_s, says) for says in wrong]
-    if without:
-        first, last = min(without), max(without)
-        days = str(first) if first == last else f"{first} to {last}"
-        faults.append(fault("missing", sum(without.values()), f"no one rate of pay holds on {days}"))
-    law = book.law(week.workweek)
-    if law.salary_hours_s and any(rate and rate.plan == "salary_fluctuating" for rate in week.by_rate):
-        hours = f"{law.salary_hours_s / 3600:g}"
-        says = f"a salary for whatever hours are worked does not pay overtime here; {hours} hours divide it"
-        faults.append(fault("faulty", week.worked_s, says, law.source_of("salary_fluctuating")))
-    return faults
+FAULT: dict[str, Any] = {
+    "week": pl.UInt32,
+    "kind": pl.String,
+    "seconds": pl.Int64,
+    "amount": pl.Decimal(18, 4),
+    "says": pl.String,
+    "cited": pl.String,
+    "cites": pl.String,
+}
+"""The columns of faults before they are written out: `cited` is the kind that PayLaw cites, where `cites` is not given;
+the rest as in PAY_FAULTS."""
 
 
-def fault(kind: str, seconds: int, says: str, cites: str = "", amount: Decimal | None = None) -> dict[str, Any]:
-    """Return a row of PAY_FAULTS without its person and week."""
-    return {"kind": kind, "seconds": seconds, "says": says, "cites": cites or None, "amount": amount}
+def rate_faults(weeks: Frame, parts: Frame, by_rate: Frame, found: Frame) -> Iterator[Frame]:
+    """Yield what is missing or unclear about the rates of each week's time.
+
+    `found` is what is wrong with the rates themselves (HeldRates); `parts` have their week, and so has `by_rate`.
+    """
+    worked = weeks.filter(pl.col("worked_s") > 0)
+    within = (pl.col("since") <= pl.col("workweek") + timedelta(days=6)) & (pl.col("until") >= pl.col("workweek"))
+    wrong = worked.join(found, on="person", maintain_order="left_right").filter(within)
+    if wrong.height:
+        yield _faults(wrong, kind="faulty", seconds=pl.col("worked_s"), says=pl.col("says"))
+    without = parts.filter(pl.col("rate").is_null())
+    if without.height:
+        yield _without_rate(without)
+    fluctuating = by_rate.filter(pl.col("plan") == "salary_fluctuating", pl.col("salary_hours_s") > 0)
+    if fluctuating.height:
+        of_weeks = weeks.join(fluctuating, on="week", how="semi")
+        hours = pl.Series([f"{seconds / 3600:g}" for seconds in of_weeks["salary_hours_s"]], dtype=pl.String)
+        says = pl.format("a salary for whatever hours are worked does not pay overtime here; {} hours divide it", hours)
+        worked_s, cited = pl.col("worked_s"), pl.lit("salary_fluctuating")
+        yield _faults(of_weeks, kind="faulty", seconds=worked_s, says=says, cited=cited)
+
+
+def _without_rate(parts: Frame) -> Frame:
+    first, last = (pl.col("day").min().cast(pl.String), pl.col("day").max().cast(pl.String))
+    weeks = parts.group_by("week").agg(pl.col("worked_s").sum(), first=first, last=last)
+    days = pl.when(pl.col("first") == pl.col("last")).then("first").otherwise(pl.format("{} to {}", "first", "last"))
+    says = pl.format("no one rate of pay holds on {}", days)
+    return _faults(weeks, kind="missing", seconds=pl.col("worked_s"), says=says)
+
+
+def earning_faults(
+    weeks: Frame, settled: Frame, windows: Frame, rated: Collection[str], earned: Frame
+) -> Iterator[Frame]:
+    """Yield what is missing about what was earned beside the hours, and which of it no hours stand against.
+
+    `settled` are payments and `windows` differentials with their week; `rated` are the kinds of differentials that
+    the settings give a rate.
+    """
+    unknown = settled.filter(pl.col("amount").is_null()).sort("payment")
+    if unknown.height:
+        says = "{} from {} has neither an amount nor a rate for its units; give one of them"
+        yield _faults(unknown, kind="missing", says=pl.format(says, "name", pl.col("first").cast(pl.String)))
+    unrated = windows.filter(~pl.col("kind").is_in(list(rated)))
+    if unrated.height:
+        says = 'the differential "{}" has no rate in the settings; give it one'
+        kinds = unrated.select("week", "kind").unique().sort("week", "kind")
+        yield _faults(kinds, kind="missing", says=pl.format(says, "kind"))
+    worked, straight = (weeks[name].gather(earned["week"]) > 0 for name in ("worked_s", "straight_s"))
+    idle = earned.filter(~worked).filter(pl.col("in_rate") != 0)
+    if idle.height:
+        yield _idle(idle.join(weeks.select("week", "workweek"), on="week", maintain_order="left"))
+    undivided = earned.filter(worked & ~straight & earned["is_flat"])
+    if undivided.height:
+        says = "a flat bonus needs hours that are not overtime to be divided by; this week has none"
+        of_weeks = weeks.join(undivided, on="week", how="semi")
+        worked_s, cited = pl.col("worked_s"), pl.lit("flat_bonus_overtime")
+        yield _faults(of_weeks, kind="faulty", seconds=worked_s, says=pl.lit(says), cited=cited)
+
+
+def _idle(earned: Frame) -> Frame:
+    amount = Exact(whole(earned["in_rate"]), whole(earned["below"])).cents()
+    says = "{} of {} is earned in the week of {}, in which nobody recorded hours; correct its days, or add the hours"
+    worded = pl.format(says, "label", _two_decimals(amount), pl.col("workweek").cast(pl.String))
+    return _faults(earned, kind="faulty", amount=pl.lit(amount), says=worded, cited=pl.lit("regular_rate"))
+
+
+def payable(weeks: Frame, found: Sequence[Frame]) -> Frame:
+    """Return the weeks in which nothing that decides their pay is missing."""
+    missing = [faults.filter(pl.col("kind") == "missing").select("week") for faults in found]
+    return weeks.join(pl.concat(missing), on="week", how="anti", maintain_order="left") if missing else weeks
+
+
+def below_minimum(weeks: Frame, short: Exact, laws: Sequence[PayLaw]) -> Iterator[Frame]:
+    """Yield the weeks whose pay is `short` of the minimum wage."""
+    rows = np.flatnonzero(short.top)
+    if not rows.size:
+        return
+    under, amount = weeks[rows], short.take(rows).cents()
+    least = [laws[law].minimum_wage(day) for law, day in under.select("law", "workweek").iter_rows()]
+    says = "pay for {} is {} short of {} for every hour worked"
+    wages = pl.Series([f"{float(wage):.2f}" for wage, _ in least], dtype=pl.String)
+    worded = pl.format(says, pl.col("workweek").cast(pl.String), _two_decimals(amount), wages)
+    cites = pl.lit(pl.Series([cites.where for _, cites in least], dtype=pl.String))
+    worked = pl.col("worked_s")
+    yield _faults(under, kind="below_minimum", seconds=worked, amount=pl.lit(amount), says=worded, cites=cites)
+
+
+def pay_faults(found: Sequence[Frame], weeks: Frame, laws: Sequence[PayLaw]) -> Frame:
+    """Return PAY_FAULTS of these weeks, by week, in the order in which they were found."""
+    if not found:
+        return PAY_FAULTS.empty()
+    asked = weeks.select("week", *WEEK, "law")
+    every = pl.concat(found).join(asked, on="week", maintain_order="left").sort("week", maintain_order=True)
+    kinds = every.select("law", "cited").unique()
+    sources = [laws[law].source_of(cited) if cited else None for law, cited in kinds.iter_rows()]
+    kinds = kinds.with_columns(source=pl.Series(sources, dtype=pl.String))
+    every = every.join(kinds, on=["law", "cited"], how="left", nulls_equal=True, maintain_order="left")
+    every = every.with_columns(cites=pl.coalesce("cites", "source"))
+    return PAY_FAULTS.frame(every.select(PAY_FAULTS.names).to_dict())
+
+
+def _faults(frame: Frame, *, kind: str, says: pl.Expr, **given: pl.Expr) -> Frame:
+    columns = {"week": pl.col("week"), "kind": pl.lit(kind), "says": says, "seconds": pl.lit(0), **given}
+    return frame.select(columns.get(name, pl.lit(None)).cast(dtype).alias(name) for name, dtype in FAULT.items())
+
+
+def _two_decimals(amounts: pl.Series) -> pl.Series:
+    return pl.Series([f"{amount:.2f}" for amount in amounts], dtype=pl.String)

@@ -1,25 +1,27 @@
-"""The lines of a person's week: each exact, rounded once to the cent, with the rule that it rests on."""
+"""The lines of each week: each exact, rounded once to the cent, with the rule that it rests on."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date
-from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
-from evenhand.pay.due import WeekDue
-from evenhand.pay.entries import Entry
-from evenhand.pay.regular_rate import DOUBLE, TIME_AND_A_HALF, money
-from evenhand.pay.stretches import WeekTime
-from evenhand.terms.pay_law import PayLaw
+import numpy as np
+import polars as pl
 
-__all__ = ["Line", "overtime_lines", "premium_lines", "straight_lines"]
+from evenhand.pay.due.premiums import PremiumsDue
+from evenhand.pay.due.regular_rate import Due, flat_bonuses
+from evenhand.pay.due.reopened import Reopened
+from evenhand.pay.exact import UNITS, Exact, rounded_half_up, whole
+from evenhand.pay.worktime import WEEK
+from evenhand.terms.columns import Frame
+from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.wages import PAY_LINES
+
+__all__ = ["BEYOND", "earned_lines", "overtime_lines", "pay_lines", "premium_lines", "reopened_lines"]
 
 BEYOND = {
-    TIME_AND_A_HALF: ("overtime", "overtime, the half beyond straight pay"),
-    DOUBLE: ("double", "double time, the whole beyond straight pay"),
+    "overtime": "overtime, the half beyond straight pay",
+    "double": "double time, the whole beyond straight pay",
 }
 PREMIUMS = {
     "meal": "premium for a meal period",
@@ -28,87 +30,148 @@ PREMIUMS = {
     "reporting": "reporting time",
     "call_back": "call-back time",
 }
+LINE = {
+    "week": pl.UInt32,
+    "place": pl.Int8,
+    "part": pl.String,
+    "kind": pl.String,
+    "label": pl.String,
+    "seconds": pl.Int64,
+    "rate": pl.Decimal(18, 4),
+    "cents": pl.Int128,
+    "earned_in": pl.Date,
+    "source": pl.String,
+}
+"""The columns of lines before they are written out: `week` is a place in the table of weeks, `place` that of the line's
+group, `kind` what PayLaw cites, `source` a citation of the line's own; the rest as in PAY_LINES."""
+STRAIGHT, EXCLUDED, OVERTIME, PREMIUM, REOPENED = range(5)
 
 
-@dataclass(frozen=True)
-class Line:
-    """One line: `amount` in cents; `rate` is shown, the amount comes from the exact one."""
-
-    part: str
-    label: str
-    amount: Decimal
-    cites: str
-    seconds: int | None = None
-    rate: Fraction | None = None
-    earned_in: date | None = None
-
-
-def straight_lines(entries: Sequence[Entry]) -> list[Line]:
+def earned_lines(earned: Frame) -> Frame:
     """Return the lines of what is paid for every hour once, then of what does not count in the rate."""
-    lines = [
-        Line(
-            "excluded" if entry.is_excluded else "straight",
-            entry.earning.label,
-            money(entry.earning.amount),
-            entry.earning.cites.where,
-            entry.seconds,
-            entry.rate,
+    counts = (pl.col("in_rate") != 0) | (pl.col("credit") != 0)
+    rate = (2 * UNITS * pl.col("rate") + pl.col("rate_below")) // (2 * pl.col("rate_below"))
+    return _lines(
+        earned.filter(pl.col("amount") != 0),
+        place=pl.when(counts).then(STRAIGHT).otherwise(EXCLUDED),
+        part=pl.when(counts).then(pl.lit("straight")).otherwise(pl.lit("excluded")),
+        rate=rate.cast(pl.Decimal(38, 4)) / UNITS,
+        cents=rounded_half_up(pl.col("amount"), pl.col("below")),
+    )
+
+
+def overtime_lines(table: Frame, due: Due, earned: Frame) -> Iterator[Frame]:
+    """Yield a line for each multiple, one for credits, and one for each flat bonus that straight hours divide."""
+    every = table.select("week")
+    for kind, seconds, owed, extra in (
+        ("overtime", due.overtime_s, due.half, due.rate.times(1, 2)),
+        ("double", due.double_s, due.full, due.rate),
+    ):
+        rows = np.flatnonzero(seconds)
+        if rows.size:
+            yield _owed(every[rows], kind, BEYOND[kind], owed.take(rows), seconds[rows], extra.take(rows))
+    credit = due.credit.smaller(due.premium)
+    rows = np.flatnonzero(credit.top)
+    if rows.size:
+        yield _owed(every[rows], "credit", "less premiums already paid", credit.take(rows).times(-1))
+    flats = flat_bonuses(earned, table)
+    if flats.height:
+        yield _flat_lines(flats, due)
+
+
+def _flat_lines(flats: Frame, due: Due) -> Frame:
+    weeks = flats["week"].to_numpy().astype(np.intp)
+    per_hour = Exact(whole(flats["in_rate"]) * 3600, whole(flats["below"]) * due.straight_s[weeks])
+    owed = per_hour.times(3 * due.overtime_s[weeks] + 4 * due.double_s[weeks], 2 * 3600)
+    rows = np.flatnonzero(owed.top)
+    label = "overtime on " + flats["label"] + ", by the hours that are not overtime"
+    flats = flats.with_columns(label=label)[rows]
+    beyond = due.beyond_s[weeks[rows]]
+    return _owed(flats, "flat_bonus_overtime", flats["label"], owed.take(rows), beyond, per_hour.take(rows))
+
+
+def premium_lines(premiums: PremiumsDue) -> Iterator[Frame]:
+    """Yield a line for each premium hour owed, where there are any."""
+    rows = premiums.rows
+    if rows.is_empty():
+        return
+    seconds = rows["hours"].cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64) * 3600 // UNITS
+    yield _lines(
+        rows,
+        place=PREMIUM,
+        part="premium",
+        kind="premium_hours",
+        label=pl.col("kind").replace_strict(PREMIUMS, return_dtype=pl.String)
+        + ", "
+        + pl.col("workday").cast(pl.String),
+        seconds=seconds,
+        rate=premiums.rate.four_decimals(),
+        cents=premiums.amount.rounded(100),
+        source=rows["cites"],
+    )
+
+
+def reopened_lines(reopened: Reopened | None) -> Iterator[Frame]:
+    """Yield a line for each past week that owes overtime on its share of a payment, where there are any."""
+    if reopened is None:
+        return
+    yield _lines(
+        reopened.rows,
+        place=REOPENED,
+        part="reopened",
+        kind="reopened",
+        label="overtime on " + pl.col("name") + ", week of " + pl.col("earned_in").cast(pl.String),
+        seconds=pl.col("beyond_s"),
+        cents=reopened.owed.rounded(100),
+        earned_in=pl.col("earned_in"),
+    )
+
+
+def _owed(weeks: Frame, kind: str, label: Any, owed: Exact, seconds: Any = None, rate: Exact | None = None) -> Frame:
+    return _lines(
+        weeks,
+        place=OVERTIME,
+        part="overtime",
+        kind=kind,
+        label=label,
+        seconds=None if seconds is None else list(seconds),
+        rate=None if rate is None else rate.four_decimals(),
+        cents=owed.rounded(100),
+    )
+
+
+def _lines(frame: Frame, **given: Any) -> Frame:
+    """Return lines of these columns, expressions over `frame`, values or lists; those left out are its own, or null."""
+
+    def column(name: str, dtype: Any) -> pl.Expr:
+        value = given.get(name, pl.col(name) if name in frame.columns else None)
+        if isinstance(value, list):
+            value = pl.Series(value, dtype=dtype)
+        return (value if isinstance(value, pl.Expr) else pl.lit(value)).cast(dtype).alias(name)
+
+    return frame.select(column(name, dtype) for name, dtype in LINE.items())
+
+
+def pay_lines(lines: Frame, weeks: Frame, laws: Sequence[PayLaw]) -> Frame:
+    """Return PAY_LINES of these lines, which are in order: each with its place and its citation."""
+    cited = lines.join(weeks.select("week", *WEEK, "law"), on="week", maintain_order="left")
+    kinds = cited.select("law", "kind").unique()
+    sources = [laws[law].source_of(kind) for law, kind in kinds.iter_rows()]
+    beside = [laws[law].premium_cites or None for law, _ in kinds.iter_rows()]
+    kinds = kinds.with_columns(cites=pl.Series(sources, dtype=pl.String), beside=pl.Series(beside, dtype=pl.String))
+    of_premium = pl.concat_str("source", "beside", separator="; ", ignore_nulls=True)
+    return PAY_LINES.frame(
+        cited.join(kinds, on=["law", "kind"], maintain_order="left")
+        .select(
+            *WEEK,
+            "part",
+            "label",
+            "seconds",
+            "rate",
+            "earned_in",
+            line=pl.int_range(1, pl.len() + 1).over("week"),
+            amount=pl.col("cents").cast(pl.Decimal(38, 4)) / 100,
+            cites=pl.when(pl.col("source").is_null()).then("cites").otherwise(of_premium),
         )
-        for entry in entries
-        if entry.earning.amount
-    ]
-    return sorted(lines, key=lambda line: line.part == "excluded")
-
-
-def overtime_lines(week: WeekTime, due: WeekDue, law: PayLaw) -> Iterator[Line]:
-    """Yield a line for each multiple, one for credits, and one for each flat bonus."""
-    rate = due.overtime.regular_rate
-    for multiple, seconds in week.beyond.items():
-        kind, label = BEYOND[multiple]
-        extra = rate * (multiple - 1)
-        yield Line("overtime", label, money(extra * seconds / 3600), law.source_of(kind), seconds, extra)
-    credit = min(due.overtime.credit, due.overtime.premium)
-    if credit:
-        yield Line("overtime", "less premiums already paid", -money(credit), law.source_of("credit"))
-    for flat in due.flats:
-        if flat.owed:
-            label = f"overtime on {flat.label}, by the hours that are not overtime"
-            seconds = sum(week.beyond.values())
-            yield Line(
-                "overtime", label, money(flat.owed), law.source_of("flat_bonus_overtime"), seconds, flat.per_hour
-            )
-
-
-def premium_lines(
-    week: WeekTime, due: WeekDue, premiums: Sequence[dict[str, Any]], minimum: Fraction, law: PayLaw
-) -> Iterator[Line]:
-    """Yield a line for each premium hour owed (rows of PREMIUMS), at the regular rate of pay.
-
-    A split shift's hour is owed at the minimum wage, less what the day's pay already exceeds it by. The regular rate
-    holds flat bonuses too.
-    """
-    for row in premiums:
-        hours = Fraction(row["hours"])
-        label = f"{PREMIUMS[row['kind']]}, {row['workday']}"
-        if row["kind"] == "split_shift":
-            amount = max(Fraction(0), minimum * (_hours(week, row["workday"]) + hours) - _day_pay(week, due, row))
-            rate: Fraction | None = minimum
-        else:
-            amount, rate = hours * due.regular_rate, due.regular_rate
-        cites = "; ".join(filter(None, (row["cites"], law.premium_cites)))
-        yield Line("premium", label, money(amount), cites, int(hours * 3600), rate)
-
-
-def _hours(week: WeekTime, day: date) -> Fraction:
-    return Fraction(sum(one.seconds for one in week.stretches if one.day == day), 3600)
-
-
-def _day_pay(week: WeekTime, due: WeekDue, row: dict[str, Any]) -> Fraction:
-    return sum(
-        (
-            (one.rate.amount if one.rate and one.rate.plan == "hourly" else due.regular_rate) * one.seconds / 3600
-            for one in week.stretches
-            if one.day == row["workday"]
-        ),
-        Fraction(0),
+        .to_dict()
     )

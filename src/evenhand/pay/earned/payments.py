@@ -1,0 +1,154 @@
+"""What was earned beside the hours (EARNINGS), brought to the workweeks it is paid with and counts in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+
+import polars as pl
+
+from evenhand.pay.binding import Binding
+from evenhand.pay.earned.entries import entries
+from evenhand.pay.exact import UNITS
+from evenhand.pay.rates.holding import with_rate
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import SiteRules
+
+__all__ = ["BY_UNITS", "payment_entries", "payments", "share_entries", "with_share"]
+
+PIECES, NOW, DEFERRED = 1, 2, 3
+BY_UNITS = ("piece", "job")
+NEVER_IN_RATE = ("gift", "expense", "leave")
+NAMES = {
+    "bonus": "bonus",
+    "flat_bonus": "flat bonus",
+    "commission": "commission",
+    "piece": "piece earnings",
+    "job": "job earnings",
+    "flat_sum": "flat sum",
+    "premium": "premium already paid",
+    "gift": "gift",
+    "expense": "expense",
+    "leave": "pay for leave",
+}
+
+
+def payments(earnings: Frame, binding: Binding, until: date, held: Frame) -> Frame:
+    """Return what bound people earned beside their hours up to the workweek that begins on `until`, in a fixed order.
+
+    Columns: payment (place from 0), person, site, kind, name, first, last (days), opens, settles (the workweeks of the
+    two days), is_deferred (earned in more than one workweek), amount [1/10000 of the currency]. Pieces and jobs are
+    paid at the rate of the last day that earned them; amount is null where that rate is missing.
+    """
+    listed = (
+        earnings.filter(pl.col("earned_to") <= until + timedelta(days=6))
+        .join(binding.placed, on="person")
+        .sort("person", "earned_from", "kind", "label")
+        .with_columns(first="earned_from", last="earned_to", day="earned_to", reader=pl.lit(""))
+    )
+    named = pl.col("kind").replace_strict(NAMES, return_dtype=pl.String)
+    labelled = pl.col("label").fill_null("") != ""
+    paid = pl.col("amount").cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64)
+    by_units = listed.filter(pl.col("amount").is_null(), pl.col("units").is_not_null())
+    rated = with_rate(listed, held if by_units.height else held.clear())
+    rated = rated.join(held.select("rate", "plan", of_one="amount"), on="rate", how="left", maintain_order="left")
+    counted = pl.when(pl.col("plan") == pl.col("kind")).then(pl.col("units") * pl.col("of_one"))
+    return rated.with_columns(
+        opens=_workweeks(rated, "first", binding.rules), settles=_workweeks(rated, "last", binding.rules)
+    ).select(
+        pl.int_range(pl.len(), dtype=pl.Int64).alias("payment"),
+        "person",
+        "site",
+        "kind",
+        "first",
+        "last",
+        "opens",
+        "settles",
+        name=pl.when(labelled).then(named + ": " + pl.col("label")).otherwise(named),
+        is_deferred=pl.col("opens") != pl.col("settles"),
+        amount=pl.coalesce(paid, counted),
+    )
+
+
+def _workweeks(listed: Frame, day: str, rules: Mapping[str, SiteRules]) -> pl.Series:
+    """Return the first day of the workweek that holds each `day`, under the rules of the site on that day."""
+
+    def begins(site: str, of: date) -> date:
+        return of - timedelta(days=(of.weekday() - rules[site].on(of).workweek_day) % 7)
+
+    pairs = listed.select("site", day)
+    known = {pair: begins(*pair) for pair in pairs.unique().iter_rows()}
+    return pl.Series([known[pair] for pair in pairs.iter_rows()], dtype=pl.Date)
+
+
+def with_share(paid: Frame, workweek: str) -> Frame:
+    """Add `share` and `share_below`: the week's part of each payment, by its days among all that earned it.
+
+    Equal for whole weeks, as 29 CFR 778.209(b) has it where the hours that earned it cannot be told.
+    """
+    begins = pl.max_horizontal("first", workweek)
+    ends = pl.min_horizontal("last", pl.col(workweek) + timedelta(days=6))
+    days = pl.max_horizontal((ends - begins).dt.total_days() + 1, 0)
+    whole = (pl.col("last") - pl.col("first")).dt.total_days() + 1
+    return paid.with_columns(
+        share=pl.col("amount").fill_null(0).cast(pl.Int128) * days, share_below=whole.cast(pl.Int128) * UNITS
+    )
+
+
+def share_entries(paid: Frame, by: str = "week") -> Frame:
+    """Return an entry for each payment: columns of `payments`, with share, by_straight_hours and `by`, for whose it is.
+
+    It is paid whole, and counts with the week's share. Sums that do not grow with the hours are all in the rate
+    (29 CFR 778.310), premiums already paid are credited instead (29 USC 207(e)(5)-(7), (h)), and gifts, expenses and
+    leave are neither (29 USC 207(e)(2), (3)).
+    """
+    kind, nothing = pl.col("kind"), pl.lit(0, pl.Int128)
+    out = kind.is_in([*NEVER_IN_RATE, "premium"])
+    amount = pl.col("amount").fill_null(0).cast(pl.Int128) * (pl.col("share_below") // UNITS)
+    return entries(
+        paid,
+        by,
+        place=pl.when("is_deferred").then(DEFERRED).otherwise(NOW),
+        order=pl.col("payment"),
+        kind=kind,
+        label=pl.col("name"),
+        below=pl.col("share_below"),
+        amount=amount,
+        in_rate=pl.when(out).then(nothing).otherwise("share"),
+        credit=pl.when(kind == "premium").then("share").otherwise(nothing),
+        is_flat=(kind == "flat_bonus") & pl.col("by_straight_hours"),
+    )
+
+
+def payment_entries(settled: Frame, by_rate: Frame) -> list[Frame]:
+    """Return entries for what is paid with each week (`share_entries`'s columns), and for the pieces of its time.
+
+    Pieces of one week are held against their hourly floor, for the time that is paid by the piece; `by_rate` as in
+    `rate_entries`. Source: 29 CFR 778.111(a) and (b).
+    """
+    of_week = (pl.col("kind") == "piece") & ~pl.col("is_deferred")
+    time = (
+        by_rate.filter(pl.col("plan") == "piece")
+        .group_by("week")
+        .agg(seconds=pl.col("worked_s").sum(), floor=pl.col("floor").max().fill_null(0))
+    )
+    pieces = settled.filter(of_week).group_by("week").agg(pieces=pl.col("amount").sum())
+    found = [share_entries(settled.filter(~of_week))]
+    if time.height or pieces.height:
+        both = pieces.join(time, on="week", how="full", coalesce=True)
+        counted = pl.col("pieces").fill_null(0).cast(pl.Int128) * 3600
+        amount = pl.max_horizontal(counted, pl.col("floor").fill_null(0).cast(pl.Int128) * pl.col("seconds"), 0)
+        found.append(
+            entries(
+                both,
+                place=PIECES,
+                order=0,
+                kind="piece",
+                label="piece earnings",
+                seconds=pl.col("seconds"),
+                below=3600 * UNITS,
+                amount=amount,
+                in_rate=amount,
+            )
+        )
+    return found

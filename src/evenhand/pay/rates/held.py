@@ -1,0 +1,135 @@
+"""The rates that hold for each person, from RATES and the roster, and what is wrong with them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+import polars as pl
+
+from evenhand.pay.exact import UNITS
+from evenhand.terms.columns import Frame
+
+__all__ = ["FOREVER", "SALARIES", "HeldRates", "held_rates", "keeps_rates", "lowest_hourly_rates"]
+
+SALARIES = ("salary_fixed", "salary_fluctuating")
+FOREVER = date.max
+OWN, OVERLAP, ROSTER = 0, 1, 2
+FAULTS = {
+    "below_zero": pl.col("amount") < 0,
+    "ends_early": pl.col("until") < pl.col("since"),
+    "covers_nothing": (pl.col("plan") == "salary_fixed") & (pl.col("covers_s") <= 0),
+}
+
+
+@dataclass(frozen=True)
+class HeldRates:
+    """Rates that can be paid, and what keeps others from it.
+
+    `rates`, one row each: rate (its place from 0), person, reader ('' for all work not at a reader with its own rate),
+    since, until (dates), plan, amount and floor [1/10000 of the currency], salary_for, covers_s.
+    `faults`: person, since, until (the days concerned), says.
+    """
+
+    rates: Frame
+    faults: Frame
+
+
+def held_rates(rates: Frame, people: Frame) -> HeldRates:
+    """Return everybody's rates from RATES; the roster's hourly rate stands for those who have none for all work.
+
+    A row without a last day holds until the next row of the same reader begins. What is unclear is never guessed: two
+    rates that hold at once are both kept, so that neither is the one rate, and a faulty one is left out.
+    """
+    on_file = rates.with_columns(pl.col("reader").fill_null("")).sort("person", "reader", "valid_from")
+    following = pl.col("valid_from").shift(-1).over("person", "reader") - timedelta(days=1)
+    own = on_file.select(
+        "person",
+        "reader",
+        since="valid_from",
+        until=pl.coalesce("valid_to", following, pl.lit(FOREVER)),
+        plan=pl.col("plan").fill_null("hourly"),
+        amount=_units("amount"),
+        salary_for=pl.col("salary_for").fill_null("week"),
+        covers_s=_units("covers_hours").fill_null(0) * 3600 // UNITS,
+        floor=_units("floor"),
+        source=pl.lit(OWN),
+    )
+    everywhere = own.filter(pl.col("reader") == "").select("person")
+    roster = (
+        people.filter(pl.col("hourly_rate").is_not_null())
+        .join(everywhere, on="person", how="anti")
+        .select(
+            "person",
+            reader=pl.lit(""),
+            since=pl.lit(date.min),
+            until=pl.lit(FOREVER),
+            plan=pl.lit("hourly"),
+            amount=_units("hourly_rate"),
+            salary_for=pl.lit("week"),
+            covers_s=pl.lit(0, pl.Int64),
+            floor=pl.lit(None, pl.Int64),
+            source=pl.lit(ROSTER),
+        )
+    )
+    every = pl.concat([own, roster])
+    held = every.filter(~pl.any_horizontal(*FAULTS.values())).drop("source").with_row_index("rate")
+    return HeldRates(held, _faults(every))
+
+
+def keeps_rates(rates: Frame, people: Frame) -> bool:
+    """Tell whether the workplace keeps any rates of pay: where it does not, no week's pay can be known."""
+    return bool(rates.height or people["hourly_rate"].count())
+
+
+def lowest_hourly_rates(rates: Frame, people: Frame) -> dict[str, Decimal | None]:
+    """Return everybody's lowest hourly rate on file, for laws that ask for a rate; None where there is none."""
+    held = held_rates(rates, people).rates.filter(pl.col("plan") == "hourly")
+    lowest = dict(held.group_by("person").agg(pl.col("amount").min()).iter_rows())
+    listed = pl.concat([people["person"], rates["person"]]).unique()
+    return {
+        person: None if (amount := lowest.get(person)) is None else Decimal(amount) / UNITS for person in listed.sort()
+    }
+
+
+def _units(name: str) -> pl.Expr:
+    return pl.col(name).cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64)
+
+
+def _faults(every: Frame) -> Frame:
+    """Return what is wrong with each rate, reader by reader, and which of them hold at once."""
+    single = [every.filter(wrong).with_columns(kind=pl.lit(kind)) for kind, wrong in FAULTS.items()]
+    earlier = [pl.col(name).shift(1).over("person", "reader").alias(f"earlier_{name}") for name in ("until", "amount")]
+    overlaps = (
+        every.filter(pl.col("source") == OWN)
+        .with_columns(*earlier)
+        .with_columns(both_until=pl.min_horizontal("earlier_until", "until"))
+        .filter(pl.col("earlier_until").is_not_null(), pl.col("since") <= pl.col("both_until"))
+        .with_columns(kind=pl.lit("overlap"), source=pl.lit(OVERLAP))
+    )
+    found = pl.concat([*single, overlaps], how="diagonal").sort(
+        pl.col("source") == ROSTER, "reader", "source", "since", maintain_order=True
+    )
+    return found.select(
+        "person",
+        "since",
+        until=pl.when(pl.col("kind") == "overlap").then("both_until").otherwise(pl.max_horizontal("since", "until")),
+        says=pl.Series([_says(*row) for row in found.select(WORDED).iter_rows()], dtype=pl.String),
+    )
+
+
+WORDED = ("kind", "reader", "since", "until", "both_until", "amount", "earlier_amount")
+
+
+def _says(kind: str, reader: str, since: date, until: date, both_until: date, amount: int, earlier: int | None) -> str:
+    if kind == "below_zero":
+        return f"the rate {amount / UNITS:.2f} is below zero; correct it"
+    if kind == "ends_early":
+        return f"the rate from {since} ends on {until}, before it begins; correct one of the days"
+    if kind == "covers_nothing":
+        return f"the salary from {since} does not say how many weekly hours it covers; add covers_hours"
+    days = f"from {since} " + ("on" if both_until == FOREVER else f"to {both_until}")
+    where = f" at {reader}" if reader else ""
+    amounts = f"{(earlier or 0) / UNITS:.2f} and {amount / UNITS:.2f}"
+    return f"two rates hold{where} {days}: {amounts}; end the first before the second begins"

@@ -1,0 +1,133 @@
+"""What rounding gave and took over a period, for each site, department and person.
+
+Rounding is accepted only if over time it does not fail to pay for all the time actually worked (29 CFR 785.48(b)).
+A rule that is neutral on paper need not be so in fact: habits and schedules decide where punches fall. What is
+measured is the time between each punch that bounds paid time and the bound that was paid from, so grace periods count
+with it. An average that is neutral for a site proves nothing for one person in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+import polars as pl
+
+from evenhand.pay.exact import UNITS
+from evenhand.pay.rates.held import held_rates
+from evenhand.pay.rates.holding import with_rate
+from evenhand.pay.rounding.neutrality import holm, mean_intervals, sign_flips
+from evenhand.pay.worktime import civil_days
+from evenhand.terms.columns import Frame
+from evenhand.terms.wages import ROUNDING
+
+__all__ = ["audit_rounding", "moved_bounds"]
+
+LEVELS = ("site", "department", "person")
+EXACT, NORMAL = "exact sign-flip test", "sign-flip test, normal approximation"
+
+
+def moved_bounds(classed: Frame, owned: Frame) -> Frame:
+    """Return each punch that bounds paid time with the seconds that rounding gave (+) or took (-) there.
+
+    `classed` (CLASSED) holds whole shifts. Columns: person, shift, workweek (in which the shift begins), punch, at,
+    reader, gain_s. Where paid time runs on across a punch, as over a paid rest, the punch bounds nothing.
+    """
+    spans = (
+        classed.group_by("person", "shift", "punch_in", "punch_out")
+        .agg(pl.col("starts").min(), pl.col("ends").max(), pl.col("workweek").min())
+        .sort("person", "starts", "ends")
+        .with_columns(
+            pl.col("workweek").min().over("person", "shift"),
+            begins=(pl.col("ends").shift(1).over("person") != pl.col("starts")).fill_null(value=True),
+            stops=(pl.col("starts").shift(-1).over("person") != pl.col("ends")).fill_null(value=True),
+        )
+    )
+    at = owned.select("punch", "at", "reader")
+    keep = ("person", "shift", "workweek", "punch", "at", "reader", "gain_s")
+    starts = spans.filter("begins").join(at, left_on="punch_in", right_on="punch")
+    ends = spans.filter("stops").join(at, left_on="punch_out", right_on="punch")
+    return pl.concat(
+        [
+            starts.with_columns(punch="punch_in", gain_s=pl.col("at") - pl.col("starts")).select(keep),
+            ends.with_columns(punch="punch_out", gain_s=pl.col("ends") - pl.col("at")).select(keep),
+        ]
+    ).sort("person", "at")
+
+
+def audit_rounding(
+    classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], weeks: tuple[date, date]
+) -> Frame:
+    """Return ROUNDING for the shifts that begin in workweeks from `weeks[0]` to `weeks[1]`.
+
+    `classed` and `owned` reach a workweek further on both sides, so that no shift is cut; `zones` are those of people.
+    People are the clusters of sites and departments, days those of a person. Chances are adjusted by Holm's method
+    among all rows of the same level.
+    """
+    bounds = moved_bounds(classed, owned).filter(pl.col("workweek").is_between(*weeks))
+    if bounds.is_empty():
+        return ROUNDING.empty()
+    placed = people.select("person", pl.col("site").fill_null(""), pl.col("department").fill_null(""))
+    worth = _in_money(bounds, classed, held_rates(rates, people).rates, zones).join(placed, on="person")
+    placed_at = {level: worth.filter(pl.col(level) != "") for level in LEVELS}
+    rows = [ROUNDING.frame(_level(mine, level).to_dict()) for level, mine in placed_at.items() if mine.height]
+    return pl.concat([ROUNDING.empty(), *rows])
+
+
+def _level(bounds: Frame, level: str) -> Frame:
+    """Return the rows of ROUNDING for one level, by name."""
+    cluster = "shift" if level == "person" else "person"
+    counted = {"punches": pl.len().cast(pl.Int64), "days": pl.struct("person", "shift").n_unique().cast(pl.Int64)}
+    clusters = bounds.group_by(level, cluster).agg(pl.col("gain_s").sum(), **counted).sort(level, cluster)
+    in_money = {
+        name: pl.when(pl.col("worth").count() > 0).then(pl.col(worth).sum())
+        for name, worth in (("money", "worth"), ("overtime_money", "worth_overtime"))
+    }
+    totals = bounds.group_by(level).agg(
+        **counted, people=pl.col("person").n_unique(), total_s=pl.col("gain_s").sum(), **in_money
+    )
+    totals = totals.sort(level)
+    group = clusters[level].rle_id().cast(pl.Int64).to_numpy()
+    sums, punches, days = (clusters[name].to_numpy() for name in ("gain_s", "punches", "days"))
+    per_punch, per_day = mean_intervals(group, sums, punches), mean_intervals(group, sums, days)
+    chance, exact = sign_flips(group, sums)
+    found = {
+        **dict(zip(("per_punch_s", "punch_low_s", "punch_high_s"), per_punch, strict=True)),
+        **dict(zip(("per_day_s", "day_low_s", "day_high_s"), per_day, strict=True)),
+        "chance": chance,
+        "adjusted": holm(chance),
+    }
+    return totals.rename({level: "name"}).with_columns(
+        *(pl.Series(name, numbers, nan_to_null=True) for name, numbers in found.items()),
+        level=pl.lit(level),
+        test=pl.when(pl.Series(exact)).then(pl.lit(EXACT)).otherwise(pl.lit(NORMAL)),
+        money=_cents("money"),
+        overtime_money=_cents("overtime_money"),
+    )
+
+
+def _in_money(bounds: Frame, classed: Frame, held: Frame, zones: Mapping[str, str]) -> Frame:
+    """Add each bound's exact worth at its person's hourly rate, and one and a half times it in overtime weeks.
+
+    Worth is counted in twice the units of rates, times seconds; null where no one hourly rate is known.
+    """
+    zone = pl.col("person").replace_strict(zones, default=None, return_dtype=pl.String)
+    asked = bounds.with_columns(pl.col("reader").fill_null(""), zone=zone)
+    rated = with_rate(asked.with_columns(day=civil_days(asked, "at")), held).with_columns(
+        rate=pl.when(pl.col("zone").is_not_null()).then("rate")
+    )
+    hourly = held.filter(pl.col("plan") == "hourly").select("rate", of_hour="amount")
+    overtime = classed.filter(pl.col("pay_class") != "ordinary").select("person", "workweek").unique()
+    return (
+        rated.join(hourly, on="rate", how="left", maintain_order="left")
+        .join(overtime.with_columns(past=pl.lit(value=True)), on=["person", "workweek"], how="left")
+        .with_columns(worth=pl.col("gain_s").cast(pl.Int128) * pl.col("of_hour") * 2)
+        .with_columns(worth_overtime=pl.when("past").then(pl.col("worth") // 2 * 3).otherwise("worth"))
+    )
+
+
+def _cents(name: str) -> pl.Expr:
+    """Return worth in money, rounded once to the cent, half up."""
+    whole = 2 * UNITS * 3600
+    cents = (pl.col(name).abs() * 200 + whole) // (2 * whole) * pl.col(name).sign()
+    return (cents.cast(pl.Decimal(38, 4)) / 100).alias(name)
