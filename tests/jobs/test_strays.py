@@ -150,6 +150,12 @@ def test_some_of_a_strays_punches_can_be_given_and_the_rest_kept(mill: Workspace
 def test_somebody_rejected_is_not_proposed_until_that_is_taken_back(mill: Workspace) -> None:
     after = decide(reject_candidate, mill, "GATE/4281", "P1", **SAID)
     assert "P1" not in [one.person for one in after.candidates]
+    # Payroll's note lists what is settled; who somebody's punches are not is no answer to a finding.
+    with mill.store.reading() as conn:
+        assert frames.settled(conn).is_empty()
+        assert frames.rejected_attributions(conn).select("reader", "number", "person").rows() == [
+            ("GATE", "4281", "P1")
+        ]
     again = decide(take_back_rejection, mill, "GATE/4281", "P1", **SAID)
     assert again.best is not None
     assert again.best.person == "P1"

@@ -31,7 +31,7 @@ EDGE_DAYS = 15
 
 READ = (
     *("people", "readers", "enrolments", "schedules", "consent", "rates", "earnings", "takes"),
-    *("corrections", "settled", "handoffs", "rounds", "round_items", "outcomes"),
+    *("corrections", "rejected_attributions", "settled", "handoffs", "rounds", "round_items", "outcomes"),
 )
 
 
@@ -60,6 +60,7 @@ class Snapshot:
     earnings: Frame
     takes: Frame
     corrections: Frame
+    rejected_attributions: Frame
     settled: Frame
     handoffs: Frame
     rounds: Frame

@@ -10,7 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.reckoning import Reckoning, renewed
-from evenhand.jobs.strays import NOBODY, REJECTED, TAKEN_BACK, Proposal, Strays, find_strays, proposal_of
+from evenhand.jobs.strays import NOBODY, Proposal, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
 from evenhand.terms.records import Refusal
@@ -110,7 +110,7 @@ def reject_candidate(
 ) -> Proposal:
     """Say that a stray is not this person's, and return the stray as it looks then."""
     _check_said(author, reason)
-    return _say(workspace, reckoning, REJECTED, stray, person, author, reason, as_of)
+    return _say(workspace, reckoning, stray, person, author, reason, as_of, is_withdrawn=False)
 
 
 def take_back_rejection(
@@ -118,22 +118,33 @@ def take_back_rejection(
 ) -> Proposal:
     """Let a person who was rejected for a stray be proposed again."""
     _check_said(author, reason)
-    return _say(workspace, reckoning, TAKEN_BACK, stray, person, author, reason, as_of)
+    return _say(workspace, reckoning, stray, person, author, reason, as_of, is_withdrawn=True)
 
 
 def _say(
     workspace: Workspace,
     reckoning: Reckoning,
-    what: str,
     stray: str,
     person: str,
     author: str,
     reason: str,
     as_of: datetime,
+    *,
+    is_withdrawn: bool,
 ) -> Proposal:
     proposal = proposal_of(find_strays(reckoning), stray)
     who = str(reckoning.snapshot.find_person(person)["person"])
-    _settle(workspace, what, proposal.reader, proposal.number, who, author, reason, as_of)
+    with workspace.store.writing() as conn:
+        decisions.add_rejection(
+            conn,
+            reader=proposal.reader,
+            number=proposal.number,
+            person=who,
+            is_withdrawn=is_withdrawn,
+            author=author.strip(),
+            reason=reason.strip(),
+            made_at=int(as_of.timestamp()),
+        )
     return proposal_of(find_strays(renewed(workspace, reckoning)), stray)
 
 
@@ -243,16 +254,6 @@ def _row(punch: int, person: str, author: str, reason: str, as_of: datetime) -> 
         "reason": reason.strip(),
         "made_at": int(as_of.timestamp()),
     }
-
-
-def _settle(
-    workspace: Workspace, what: str, reader: str, number: str, person: str, author: str, reason: str, as_of: datetime
-) -> None:
-    key = f"{what}/" + "\t".join((reader, number, person))
-    with workspace.store.writing() as conn:
-        decisions.add_settled(
-            conn, finding=key, author=author.strip(), reason=reason.strip(), made_at=int(as_of.timestamp())
-        )
 
 
 def _check_said(author: str, reason: str) -> None:

@@ -22,7 +22,6 @@ HISTORY = timedelta(weeks=8)
 NOBODY = ""
 SHOWN = 5
 LEAST_SHOWN = 1e-4
-REJECTED, TAKEN_BACK = "stray_rejected", "stray_taken_back"
 
 
 @dataclass(frozen=True)
@@ -129,7 +128,7 @@ def _find(reckoning: Reckoning) -> Strays:
         explanations=explain(asked["number"], people),
         policy=of.settings.policy,
         confirmed=by_hand.select("reader", "number", "person").unique().rows(),
-        rejected=_rejected(of.settled),
+        rejected=_rejected(of.rejected_attributions),
     )
     names: dict[str, str] = dict(people.select("person", "name").iter_rows())
     return Strays(
@@ -166,14 +165,10 @@ def _given_by_hand(corrections: Frame, recorded: Frame) -> Frame:
     )
 
 
-def _rejected(settled: Frame) -> list[tuple[str, str, str]]:
-    standing: dict[tuple[str, str, str], bool] = {}
-    for finding in settled["finding"].to_list():
-        what, _, rest = finding.partition("/")
-        if what in {REJECTED, TAKEN_BACK}:
-            reader, number, person = rest.split("\t")
-            standing[reader, number, person] = what == REJECTED
-    return [key for key, stands in standing.items() if stands]
+def _rejected(said: Frame) -> list[tuple[str, str, str]]:
+    """Whose the punches under a number at a reader are not, by the last word on each."""
+    last = said.unique(["reader", "number", "person"], keep="last", maintain_order=True)
+    return last.filter(~pl.col("is_withdrawn")).select("reader", "number", "person").rows()
 
 
 def _proposals(

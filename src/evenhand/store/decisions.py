@@ -1,4 +1,4 @@
-"""Write down what people decide: corrections, settled findings, files handed off. Nothing here is ever changed."""
+"""Write down what people decide: corrections, rejections, answers, hand-offs; nothing here is ever changed."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import sqlalchemy as sa
 
 from evenhand.store.tables import STORED
 
-__all__ = ["add_correction", "add_handoff", "add_settled"]
+__all__ = ["add_correction", "add_handoff", "add_rejection", "add_settled"]
 
 
 def add_correction(
@@ -36,6 +36,30 @@ def add_correction(
         "made_at": made_at,
     }
     return _add(conn, "corrections", values)
+
+
+def add_rejection(
+    conn: sa.Connection,
+    *,
+    reader: str,
+    number: str,
+    person: str,
+    is_withdrawn: bool,
+    author: str,
+    reason: str,
+    made_at: int,
+) -> int:
+    """Add that punches are not a person's, or that they may be again (REJECTED_ATTRIBUTIONS); returns its number."""
+    values = {
+        "reader": reader,
+        "number": number,
+        "person": person,
+        "is_withdrawn": int(is_withdrawn),
+        "author": author,
+        "reason": reason,
+        "made_at": made_at,
+    }
+    return _add(conn, "rejected_attributions", values)
 
 
 def add_settled(conn: sa.Connection, *, finding: str, author: str, reason: str, made_at: int) -> int:

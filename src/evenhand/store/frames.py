@@ -10,11 +10,11 @@ import sqlalchemy as sa
 
 from evenhand.store import kept
 from evenhand.store.parts import read_parts
-from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
+from evenhand.store.tables import DECIDED, KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
-from evenhand.terms.tables import CORRECTIONS
+from evenhand.terms.tables import CORRECTIONS, REJECTED_ATTRIBUTIONS
 
 __all__ = [
     "Revision",
@@ -31,6 +31,7 @@ __all__ = [
     "readers",
     "recorded",
     "recorded_punch",
+    "rejected_attributions",
     "revision",
     "round_items",
     "rounds",
@@ -39,7 +40,7 @@ __all__ = [
     "takes",
 ]
 
-GROWING = ("takes", "corrections", "settled", "handoffs", "rounds", "outcomes")
+GROWING = ("takes", *DECIDED, "rounds", "outcomes")
 
 
 @dataclass(frozen=True)
@@ -100,6 +101,11 @@ def earnings(conn: sa.Connection) -> Frame:
 def corrections(conn: sa.Connection) -> Frame:
     """Return the corrections, in the order they were made."""
     return keyed(conn, CORRECTIONS)
+
+
+def rejected_attributions(conn: sa.Connection) -> Frame:
+    """Return whose punches are not whose, as somebody said (REJECTED_ATTRIBUTIONS), in order."""
+    return keyed(conn, REJECTED_ATTRIBUTIONS)
 
 
 def takes(conn: sa.Connection) -> Frame:

@@ -10,9 +10,9 @@ from evenhand.store.kept import CHANGES, HANDOFFS, SETTLED, TAKES
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS
+from evenhand.terms.tables import CORRECTIONS, REJECTED_ATTRIBUTIONS
 
-__all__ = ["APPEND_ONLY", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
+__all__ = ["APPEND_ONLY", "DECIDED", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
 
 # STRICT tables know only INTEGER, REAL, TEXT and BLOB.
 INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
@@ -32,7 +32,8 @@ SQL_TYPES: dict[Kind, sa.types.TypeEngine[Any]] = {
 KEYED: dict[str, Table] = {
     table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
 }
-APPEND_ONLY = ("punches", "corrections", "settled", "handoffs", "changes", "rounds", "outcomes")
+DECIDED = ("corrections", "rejected_attributions", "settled", "handoffs")
+APPEND_ONLY = ("punches", *DECIDED, "changes", "rounds", "outcomes")
 
 # The number of a stored punch holds its take above these bits and its line below them.
 PUNCH_SHIFT = 32
@@ -61,7 +62,7 @@ def _take(name: str = "take", *, nullable: bool = False) -> sa.Column[int]:
 
 STORED: dict[str, sa.Table] = {
     table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
-    for table in (TAKES, CORRECTIONS, SETTLED, HANDOFFS)
+    for table in (TAKES, CORRECTIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS)
 }
 STORED["changes"] = sa.Table(
     "changes",

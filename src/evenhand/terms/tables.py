@@ -18,6 +18,7 @@ __all__ = [
     "QUESTIONS",
     "READER_STEPS",
     "RECORDED",
+    "REJECTED_ATTRIBUTIONS",
     "REJECTS",
     "STEPS",
     "WEEKS",
@@ -68,6 +69,22 @@ CORRECTIONS = Table(
         Column("made_at", "instant", "When it was made", required=True, unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("correction",),
+)
+
+REJECTED_ATTRIBUTIONS = Table(
+    "rejected_attributions",
+    "Whose the punches under a number at a reader are not, as somebody said; the last word on each counts",
+    (
+        Column("rejection", "count", "Running number", required=True),
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("person", "text", "Whose they are not", required=True),
+        Column("is_withdrawn", "yes_no", "Whether this takes an earlier rejection back", required=True),
+        Column("author", "text", "Who said so", required=True),
+        Column("reason", "text", "Why", required=True),
+        Column("made_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("rejection",),
 )
 
 # ---- what passes between rooms
