@@ -8,7 +8,7 @@ import numpy as np
 import polars as pl
 import pytest
 
-from evenhand.scores import design_charts, design_for, fit_scores, watch
+from evenhand.scores import design_charts, design_for, find_alarms, fit_scores
 from evenhand.scores.alarms.charts import cusum_alarms, refusal_alarms
 from evenhand.scores.alarms.design import Traffic, cusum_limit
 from evenhand.scores.alarms.shape import shape_of
@@ -18,7 +18,7 @@ from tests.scores.invented import FIRST, log
 
 def watched(frame: pl.DataFrame, budget: float = 1.0) -> pl.DataFrame:
     model = fit_scores(frame)
-    return watch(model, frame, design_for(model, frame, budget))
+    return find_alarms(model, frame, design_for(model, frame, budget))
 
 
 def test_the_false_alarms_of_all_charts_add_up_to_the_budget() -> None:
@@ -104,7 +104,7 @@ def test_refusals_alone_raise_an_alarm() -> None:
 def test_one_refusal_in_two_after_one_in_fifty() -> None:
     # m = 27, limit 81: each refusal adds 26, so the fourth in a row takes the sum to 104
     refused = np.r_[np.zeros(60, dtype=bool), np.ones(4, dtype=bool)]
-    found = refusal_alarms(refused, 27, 81)
+    found = refusal_alarms(refused, np.array([0]), 27, 81)
     assert (found.at.tolist(), found.begins.tolist(), found.size.tolist()) == ([63], [60], [1.0])
 
 

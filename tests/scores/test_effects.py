@@ -11,7 +11,7 @@ from scipy import stats
 
 from evenhand.scores import explain, fit_effects, fit_scores
 from evenhand.scores.effects.absorbed import Ratios, errors_of, solve
-from evenhand.scores.effects.cells import LARGE, gather, index_cells
+from evenhand.scores.effects.cells import gather, lay_out
 from evenhand.scores.effects.scale import choose_scale
 from tests.scores.invented import FIRST, log
 
@@ -79,14 +79,17 @@ def test_people_with_few_scores_are_drawn_to_the_mean() -> None:
     assert found.person_error[100] > 3 * found.person_error[101]
 
 
-def test_cells_found_by_hashing_are_those_found_by_sorting() -> None:
+def test_scores_are_laid_out_by_cell_in_the_order_they_came() -> None:
     rng = np.random.default_rng(6)
-    person = rng.integers(0, 60_000, LARGE).astype(np.int32)
-    reader = rng.integers(0, 7, LARGE).astype(np.int32)
-    index, of_person, of_reader = index_cells(person, reader, 7)
-    assert (of_person[index] == person).all()
-    assert (of_reader[index] == reader).all()
-    assert len(of_person) == len(np.unique(person.astype(np.int64) * 7 + reader))
+    # more people than two bytes count
+    person, reader = rng.integers(0, 70_000, 30_000), rng.integers(0, 7, 30_000)
+    layout = lay_out(person, reader, 70_000, 7)
+    # numpy's own stable sort by both
+    assert layout.order is not None
+    assert (layout.order == np.lexsort((reader, person))).all()
+    assert (layout.person[layout.cell] == layout.sort(person)).all()
+    assert (layout.reader[layout.cell] == layout.sort(reader)).all()
+    assert len(layout.person) == len(np.unique(person * 7 + reader))
 
 
 def test_the_scale_is_the_one_on_which_residuals_are_even() -> None:

@@ -100,7 +100,7 @@ def look_at_hands(
         screened=screened,
         model=model,
         design=design,
-        alarms=scores.watch(model, screened.presented, design) if design is not None else scores.ALARMS.empty(),
+        alarms=scores.find_alarms(model, screened.presented, design) if design is not None else scores.ALARMS.empty(),
         forecasts=scores.forecast(model, limit=limit) if model is not None else scores.FORECASTS.empty(),
         health=pl.concat(health).sort("reader", "kind", "since"),
         names=dict(people.select("person", "name").iter_rows()),

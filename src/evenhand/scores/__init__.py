@@ -6,6 +6,7 @@ Split key: a connected group of people and readers.
 """
 
 from evenhand.scores.alarms.design import Design, design_charts
+from evenhand.scores.alarms.find import design_for, find_alarms
 from evenhand.scores.baselines import BaselineBreak, find_scale_breaks
 from evenhand.scores.effects.fit import Effects, fit_effects
 from evenhand.scores.enrolment_quality import EnrolmentQuality, PlacementNoise, assess_enrolment, estimate_placement
@@ -21,7 +22,6 @@ from evenhand.scores.readers.offsets import reader_offsets
 from evenhand.scores.readers.quiet import quiet_readers
 from evenhand.scores.screening import DataIssue, Screened, screen_scores
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, PRESENTED, READER_HEALTH, TRANSACTIONS
-from evenhand.scores.watch import design_for, watch
 
 __all__ = [
     "ALARMS",
@@ -51,6 +51,7 @@ __all__ = [
     "error_rates",
     "estimate_placement",
     "explain",
+    "find_alarms",
     "find_moved_thresholds",
     "find_scale_breaks",
     "fit_effects",
@@ -63,5 +64,4 @@ __all__ = [
     "separate_suspects",
     "tradeoff",
     "transactions",
-    "watch",
 ]

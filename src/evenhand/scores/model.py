@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 
 from evenhand.scores.alarms.daily import REACH, Daily, daily_values, pair_days
+from evenhand.scores.coding import code_names, codes_of
+from evenhand.scores.effects.cells import stable_order
 from evenhand.scores.effects.connected import groups_of
-from evenhand.scores.effects.fit import Effects, above, fit_effects
+from evenhand.scores.effects.fit import Effects, expected_above, fit_effects
 from evenhand.scores.effects.scale import Scale, choose_scale
 from evenhand.scores.tables import EXPLAINED
 from evenhand.terms.columns import Frame
@@ -20,6 +23,8 @@ __all__ = ["ScoreModel", "explain", "fit_scores"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+Codes = npt.NDArray[np.integer[Any]]
+Flags = npt.NDArray[np.bool_]
 
 FEWEST = 30
 
@@ -28,22 +33,25 @@ FEWEST = 30
 class ScoreModel:
     """What the scores of `people` at `readers` tell; codes are places in these lists, days count from `first`.
 
-    `scores` are the presentations used, by person and time; `values` their scores on the fit's scale, with what is
-    expected of a refusal without a score; `fitted` what the fit says of each. `threshold` (readers,) is the highest
-    score accepted, nan where none is known. `groups` are labels of people and then of readers: between groups no
-    effect can be compared.
+    `person`, `reader`, `day`, `at`, `is_refused` and `values` are columns of the presentations used, by person, reader
+    and time, which stand at `rows` in `presented`; `values` are scores on the fit's scale, with what is expected of a
+    refusal without a score, which `is_hidden` marks. `threshold` (readers,) is the highest score accepted, nan where
+    none is known. `groups` are labels of people and then of readers: between groups no effect can be compared.
     """
 
-    scores: Frame
+    presented: Frame
+    rows: Ints
     people: list[str]
     readers: list[str]
     first: date
     days: int
-    person: Ints
-    reader: Ints
+    person: Codes
+    reader: Codes
     day: Ints
+    at: Ints
+    is_refused: Flags
+    is_hidden: Flags
     values: Floats
-    fitted: Floats
     scale: Scale
     threshold: Floats
     effects: Effects
@@ -61,91 +69,85 @@ def fit_scores(presented: Frame) -> ScoreModel | None:
     Refusals without a score count as above the reader's threshold, where that reader has accepted with scores and
     the person has scores at all; others tell nothing here.
     """
-    scored = presented.filter(pl.col("score").is_not_null())
-    if scored.height < FEWEST:
+    presented = code_names(presented)
+    if presented["score"].count() < FEWEST:
         return None
-    people, readers = scored["person"].unique().sort(), scored["reader"].unique().sort()
-    used, threshold = _used(presented, people, readers)
-    person, reader = _codes(used["person"], people), _codes(used["reader"], readers)
-    fit = _fit(used["score"], person, reader, threshold, len(people), len(readers))
-    first, last = used["day"].min(), used["day"].max()
-    assert isinstance(first, date) and isinstance(last, date)
-    days = (last - first).days + 1
-    day = (used["day"] - first).dt.total_days().to_numpy().astype(np.int64)
-    pairs = pair_days(person, reader, day, fit.values, fit.effects, fit.fitted, days)
-    cells = fit.effects.cells
+    used = _used(presented)
+    people, readers = codes_of(used["person"]), codes_of(used["reader"])
+    day = used["day"].to_physical().to_numpy()
+    order = _by_pair(people[0], readers[0], day, len(readers[1]))
+    person, reader, day = people[0][order], readers[0][order], day[order].astype(np.int64)
+    score = used["score"].to_numpy()[order]
+    is_hidden, is_refused = np.isnan(score), used["is_refused"].to_numpy()[order]
+    threshold = _highest_accepted(used, readers[1])
+    scale, values, effects = _fit(score, is_hidden, person, reader, threshold, len(people[1]))
+    first = int(day.min())
+    days = int(day.max()) - first + 1
+    day -= first
+    pairs = pair_days(day, values, effects, days)
+    cells = effects.cells
     return ScoreModel(
-        scores=used,
-        people=people.to_list(),
-        readers=readers.to_list(),
-        first=first,
+        presented=presented,
+        rows=used["row"].to_numpy()[order].astype(np.int64),
+        people=people[1],
+        readers=readers[1],
+        first=date(1970, 1, 1) + timedelta(days=first),
         days=days,
         person=person,
         reader=reader,
         day=day,
-        values=fit.values,
-        fitted=fit.fitted,
-        scale=fit.scale,
+        at=used["at"].to_numpy()[order],
+        is_refused=is_refused,
+        is_hidden=is_hidden,
+        values=values,
+        scale=scale,
         threshold=threshold,
-        effects=fit.effects,
-        daily=daily_values(pairs, len(people), len(readers), days),
-        groups=groups_of(cells.person, cells.reader, len(people), len(readers))[0],
+        effects=effects,
+        daily=daily_values(pairs, len(people[1]), len(readers[1]), days),
+        groups=groups_of(cells.person, cells.reader, len(people[1]), len(readers[1]))[0],
     )
 
 
-def _used(presented: Frame, people: pl.Series, readers: pl.Series) -> tuple[Frame, Floats]:
-    """The presentations that tell something, by person and time, and the highest score each reader accepted."""
-    accepted = presented.filter(pl.col("score").is_not_null(), ~pl.col("is_refused"))
-    highest = dict(accepted.group_by("reader").agg(pl.col("score").max()).iter_rows())
-    used = presented.filter(
-        pl.col("score").is_not_null()
-        | (pl.col("is_refused") & pl.col("reader").is_in(list(highest)) & pl.col("person").is_in(people.implode()))
-    ).sort("person", "at", "punch")
-    return used, np.array([highest.get(name, np.nan) for name in readers.to_list()], dtype=np.float64)
+def _used(presented: Frame) -> Frame:
+    """The presentations that tell something, with the row each stands in."""
+    columns = ("person", "reader", "at", "day", "is_refused", "score")
+    has_score = pl.col("score").is_not_null()
+    if presented["score"].null_count() == 0:
+        return presented.select(columns).with_row_index("row")
+    scored = presented.filter(has_score)
+    readers = scored.filter(~pl.col("is_refused"))["reader"].unique()
+    refused = pl.col("is_refused") & pl.col("reader").is_in(readers.implode())
+    known = pl.col("person").is_in(scored["person"].unique().implode())
+    return presented.select(columns).with_row_index("row").filter(has_score | (refused & known))
 
 
-@dataclass(frozen=True)
-class _Fit:
-    """The scale, the effects on it, and of each presentation its value and what the fit says."""
-
-    scale: Scale
-    effects: Effects
-    values: Floats
-    fitted: Floats
+def _by_pair(person: Codes, reader: Codes, day: Codes, readers: int) -> Ints:
+    """The order by person, reader and time; by day too, where setting back a clock at midnight has days go back."""
+    pair = person.astype(np.int64) * readers + reader
+    order = stable_order(pair)
+    goes_back = (np.diff(day[order]) < 0) & (np.diff(pair[order]) == 0)
+    return stable_order(pair * (int(day.max()) + 1) + day) if goes_back.any() else order
 
 
-def _fit(score: pl.Series, person: Ints, reader: Ints, threshold: Floats, people: int, readers: int) -> _Fit:
-    has_score = score.is_not_null().to_numpy()
-    seen, hidden = score.drop_nulls().to_numpy(), ~has_score
-    scale = choose_scale(person[has_score], reader[has_score], seen, people, readers)
-    values = np.empty(len(person))
-    values[has_score] = scale.to(seen)
-    bound = np.asarray(scale.to(threshold[reader[hidden]]))
-    effects = fit_effects(
-        person[has_score],
-        reader[has_score],
-        values[has_score],
-        people,
-        readers,
-        hidden_person=person[hidden],
-        hidden_reader=reader[hidden],
-        bound=bound,
-    )
-    fitted = _fitted(person, reader, effects)
-    values[hidden] = above(bound, fitted[hidden], effects.noise_sd, REACH)
-    return _Fit(scale, effects, values, fitted)
+def _highest_accepted(used: Frame, readers: list[str]) -> Floats:
+    highest = dict(used.filter(~pl.col("is_refused")).group_by("reader").agg(pl.col("score").max()).iter_rows())
+    found = [highest.get(name) for name in readers]
+    return np.array([np.nan if score is None else score for score in found], dtype=np.float64)
 
 
-def _codes(column: pl.Series, known: pl.Series) -> Ints:
-    return column.replace_strict(known, pl.Series(np.arange(len(known))), return_dtype=pl.Int64).to_numpy()
-
-
-def _fitted(person: Ints, reader: Ints, effects: Effects) -> Floats:
-    cells = effects.cells
-    known = cells.person * cells.readers + cells.reader
-    order = np.argsort(known)
-    place = order[np.searchsorted(known, person * cells.readers + reader, sorter=order)]
-    return np.asarray(effects.mean + effects.person[person] + effects.reader[reader] + effects.pair[place])
+def _fit(
+    score: Floats, is_hidden: Flags, person: Codes, reader: Codes, threshold: Floats, people: int
+) -> tuple[Scale, Floats, Effects]:
+    """Return the scale, the values on it with refusals where they are expected, and the effects."""
+    seen, readers = ~is_hidden, len(threshold)
+    scale = choose_scale(person[seen], reader[seen], score[seen], people, readers)
+    values = scale.to(score)
+    bound = np.asarray(scale.to(threshold[reader]))
+    effects = fit_effects(person, reader, values, people, readers, bound=bound)
+    if is_hidden.any():
+        at = effects.fitted[effects.layout.cell[is_hidden]]
+        values[is_hidden] = expected_above(bound[is_hidden], at, effects.noise_sd, REACH)
+    return scale, values, effects
 
 
 def explain(model: ScoreModel) -> Frame:
@@ -155,17 +157,15 @@ def explain(model: ScoreModel) -> Frame:
     reader (as ever, and what its people shared that day), day (what was the person's own that day), and the rest.
     """
     effects, daily = model.effects, model.daily
-    has_score = model.scores["score"].is_not_null().to_numpy()
-    person, reader = model.person[has_score], model.reader[has_score]
-    day = model.day[has_score]
+    has_score = ~model.is_hidden
+    person, reader, day = model.person[has_score], model.reader[has_score], model.day[has_score]
     of_reader = effects.reader[reader] + daily.reader_shift[reader, day]
-    of_person = model.fitted[has_score] - effects.mean - effects.reader[reader]
+    of_person = effects.fitted[effects.layout.cell[has_score]] - effects.mean - effects.reader[reader]
     of_day = _own_day(daily)[person, day]
     total = model.values[has_score] - effects.mean
-    rest = total - of_person - of_reader - of_day
     usual = float(np.asarray(model.scale.back(np.array(effects.mean))))
     return EXPLAINED.frame(
-        model.scores.filter(pl.Series(has_score))
+        model.presented[model.rows[has_score]]
         .select("punch", "person", "reader", "at", "is_refused", "score")
         .with_columns(
             usual=pl.lit(usual),
@@ -173,7 +173,7 @@ def explain(model: ScoreModel) -> Frame:
             of_person=pl.Series(of_person),
             of_reader=pl.Series(of_reader),
             of_day=pl.Series(of_day),
-            rest=pl.Series(rest),
+            rest=pl.Series(total - of_person - of_reader - of_day),
         )
         .to_dict()
     )

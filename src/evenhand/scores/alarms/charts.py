@@ -15,6 +15,7 @@ __all__ = ["Alarms", "cusum", "cusum_alarms", "ewma", "ewma_alarms", "refusal_al
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -95,16 +96,31 @@ def refusal_step(usual: float, raised: float) -> int:
     return max(2, int(r2 / r1))
 
 
-def refusal_alarms(is_refused: npt.NDArray[np.bool_], m: int, limit: int) -> Alarms:
-    """Return the alarms of one series of presentations in order of time; `size` is the share refused since."""
-    steps = np.where(is_refused, m - 1, -1)
-    sums, last = np.empty(len(steps)), 0
-    for i, step in enumerate(steps.tolist()):
-        last = max(0, last + step)
-        sums[i] = last
-    found = _episodes(sums[None, :], limit - 0.5)
-    share = [is_refused[b : a + 1].mean() for a, b in zip(found.at.tolist(), found.begins.tolist(), strict=True)]
-    return replace(found, size=np.array(share, dtype=np.float64))
+def refusal_alarms(is_refused: Flags, starts: Ints, m: int, limit: int) -> Alarms:
+    """Return the alarms of series of presentations, which follow each other, each in order of time.
+
+    A series begins at each of `starts`; points count from there. `size` is the share refused since.
+    """
+    lengths = np.diff(starts, append=len(is_refused))
+    sums = _refusal_sums(is_refused, starts, lengths, m)
+    found = []
+    for i in np.flatnonzero(np.maximum.reduceat(sums, starts) >= limit).tolist():
+        place = slice(starts[i], starts[i] + lengths[i])
+        one = _episodes(sums[None, place].astype(np.float64), limit - 0.5)
+        share = [is_refused[place][b : a + 1].mean() for a, b in zip(one.at.tolist(), one.begins.tolist(), strict=True)]
+        found.append(replace(one, series=np.full(len(share), i), size=np.array(share, dtype=np.float64)))
+    columns = ("series", "at", "begins", "peak", "ends", "size")
+    none = _episodes(np.zeros((0, 0)), limit)
+    return Alarms(*(np.concatenate([getattr(one, name) for one in (none, *found)]) for name in columns))
+
+
+def _refusal_sums(is_refused: Flags, starts: Ints, lengths: Ints, m: int) -> Ints:
+    """Each sum never falls below 0: it is the plain sum less the least that it has been, where that is below 0."""
+    plain = np.cumsum(np.where(is_refused, m - 1, -1))
+    plain -= np.repeat(plain[starts] - np.where(is_refused[starts], m - 1, -1), lengths)
+    # a running least over all series at once, each pushed below the one before so that it begins anew
+    push = np.repeat(np.arange(len(starts)) * (int(np.ptp(plain)) + 1), lengths)
+    return np.asarray(plain - np.minimum(np.minimum.accumulate(plain - push) + push, 0))
 
 
 def _episodes(sums: Floats, limit: float) -> Alarms:

@@ -10,16 +10,19 @@ Source: Hawkins (1987), The Statistician 36:431-439 (self-starting charts), here
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.scores.effects.cells import runs
 from evenhand.scores.effects.fit import MAD, Effects
 
 __all__ = ["Daily", "PairDays", "daily_values", "pair_days"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+Codes = npt.NDArray[np.integer[Any]]
 
 REACH = 3.0
 SETTLED = 8
@@ -31,11 +34,12 @@ LAGS = 5
 class PairDays:
     """Days of pairs as columns (pair-days,), by pair and day: the mean of `n` scores against what was predicted.
 
-    `usual` is what the whole fit says of the pair. `surprise` is mean minus
+    `cell` is the pair's, `usual` what the whole fit says of it. `surprise` is mean minus
     prediction; `variance` is what that would be if nothing changed, `chance` the mean's alone. `step` is the mean
     minus the pair's own earlier ones, for what a whole reader shares: there the prior's error would add up.
     """
 
+    cell: Codes
     person: Ints
     reader: Ints
     day: Ints
@@ -69,22 +73,21 @@ class Daily:
     pairs: PairDays
 
 
-def pair_days(
-    person: Ints, reader: Ints, day: Ints, values: Floats, effects: Effects, fitted: Floats, days: int
-) -> PairDays:
-    """Return each pair's days with their surprise; `fitted` is each score's fit, and far scores are pseudo to it."""
-    reach = REACH * effects.noise_sd
-    kept = np.clip(values, fitted - reach, fitted + reach)
-    key = (person * len(effects.reader) + reader) * days + day
-    keys, index = np.unique(key, return_inverse=True)
-    n = np.bincount(index).astype(np.float64)
-    mean = np.bincount(index, weights=kept) / n
-    pair, at_day = keys // days, keys % days
-    own = pair // len(effects.reader), pair % len(effects.reader)
-    day_variance = _day_variance(pair, n, mean, kept - mean[index])
-    noise = float(np.square(kept - mean[index]).sum() / max(len(kept) - len(n), 1)) or effects.noise_sd**2
-    variance = day_variance + noise / n
-    prior = 1 / max(effects.person_sd**2 + effects.pair_sd**2, 1e-6 * noise)
+def pair_days(day: Ints, values: Floats, effects: Effects, days: int) -> PairDays:
+    """Return each pair's days with their surprise, from scores by person, reader and day; far ones are pulled in."""
+    layout, cells, reach = effects.layout, effects.cells, REACH * effects.noise_sd
+    fitted = effects.fitted
+    of_score = fitted[layout.cell]
+    kept = np.clip(values, of_score - reach, of_score + reach)
+    starts = runs(layout.cell.astype(np.int64) * days + day)
+    n = np.diff(starts, append=len(kept)).astype(np.float64)
+    mean = np.add.reduceat(kept, starts) / n
+    pair, at_day = layout.cell[starts], day[starts]
+    own = cells.person[pair], cells.reader[pair]
+    rest = kept - np.repeat(mean, n.astype(np.int64))
+    noise = float(np.einsum("i,i->", rest, rest)) / max(len(kept) - len(n), 1)
+    variance = _day_variance(pair, n, mean, noise) + (noise or effects.noise_sd**2) / n
+    prior = 1 / max(effects.person_sd**2 + effects.pair_sd**2, 1e-6 * (noise or effects.noise_sd**2))
     expected = effects.mean + effects.reader[own[1]]
     before_weight = _sum_before(pair, 1 / variance)
     before_value = _sum_before(pair, mean / variance)
@@ -94,12 +97,13 @@ def pair_days(
     told = own_weight > 0
     predicted = (prior * expected + before_value) / (prior + before_weight)
     return PairDays(
+        cell=pair,
         person=own[0],
         reader=own[1],
         day=at_day,
         n=n,
         mean=mean,
-        usual=np.bincount(index, weights=fitted) / n,
+        usual=fitted[pair],
         surprise=mean - predicted,
         chance=variance,
         variance=variance + 1 / (prior + before_weight),
@@ -108,20 +112,19 @@ def pair_days(
     )
 
 
-def _sum_before(pair: Ints, values: Floats) -> Floats:
+def _sum_before(pair: Codes, values: Floats) -> Floats:
     """Sum over the earlier rows of the same pair; rows stand by pair."""
     total = np.cumsum(values) - values
-    opens = np.flatnonzero(np.r_[True, pair[1:] != pair[:-1]])
+    opens = runs(pair)
     start = np.repeat(total[opens], np.diff(np.r_[opens, len(pair)]))
     return np.asarray(total - start)
 
 
-def _day_variance(pair: Ints, n: Floats, mean: Floats, rest: Floats) -> float:
+def _day_variance(pair: Codes, n: Floats, mean: Floats, noise: float) -> float:
     """Variance of a pair's days beyond what single scores explain, from neighbouring days, robustly."""
     follows = pair[1:] == pair[:-1]
     if not follows.any():
         return 0.0
-    noise = float(np.square(rest).sum() / max(len(rest) - len(n), 1))
     step = np.diff(mean)[follows]
     expected = noise * (1 / n[1:] + 1 / n[:-1])[follows]
     # half the squared spread of steps is the variance of a day; the median keeps single upsets out of it
@@ -137,11 +140,11 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
     looking back; values against what was known then.
     """
     sd = np.sqrt(pairs.variance)
-    pseudo = np.clip(pairs.surprise, -REACH * sd, REACH * sd)
+    clipped = np.clip(pairs.surprise, -REACH * sd, REACH * sd)
     step_sd = 1 / np.sqrt(np.where(pairs.step_weight > 0, pairs.step_weight, 1.0))
     step = np.clip(pairs.step, -REACH * step_sd, REACH * step_sd)
     then = _shared(pairs, step, pairs.step_weight, readers, days)
-    own, variance = pseudo - then.others, pairs.variance + then.others_variance
+    own, variance = clipped - then.others, pairs.variance + then.others_variance
     precision, sums = _by_person_day(pairs, 1 / variance, own, people, days)
     with np.errstate(divide="ignore", invalid="ignore"):
         raw_hand = np.where(precision > 0, sums / np.sqrt(precision), np.nan)

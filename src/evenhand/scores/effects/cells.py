@@ -1,21 +1,24 @@
-"""Collapse scores into cells of one person at one reader: all that the equations need of them."""
+"""Collapse scores into cells of one person at one reader: all that the equations need of them.
+
+Scores stand sorted by cell, so that what is taken or given cell by cell is one pass over them from end to end.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cached_property
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Cells", "gather", "index_cells", "with_values"]
+__all__ = ["Cells", "Layout", "gather", "lay_out", "runs", "stable_order"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+Codes = npt.NDArray[np.integer[Any]]
 
-LARGE = 500_000
-"""Scores from which finding the cells is compiled; importing the compiler costs about a second."""
+DIGIT, LOWEST = 16, 0xFFFF  # numpy sorts 16-bit codes by counting them, several times as fast as wider ones
 
 
 @dataclass(frozen=True)
@@ -48,70 +51,80 @@ class Cells:
         )
 
 
-def gather(person: npt.NDArray[Any], reader: npt.NDArray[Any], values: Floats, people: int, readers: int) -> Cells:
+@dataclass(frozen=True)
+class Layout:
+    """Scores sorted by person and then reader: cell i holds `count[i]` of them from `starts[i]` on.
+
+    `order` (scores,) sorts what stands as the scores were given; None where they stood sorted.
+    """
+
+    order: Ints | None
+    person: Ints
+    reader: Ints
+    starts: Ints
+    count: Ints
+    people: int
+    readers: int
+
+    @cached_property
+    def cell(self) -> npt.NDArray[np.int32]:
+        """Return the cell of each score."""
+        return np.repeat(np.arange(len(self.count), dtype=np.int32), self.count)
+
+    def sort(self, values: npt.NDArray[Any]) -> npt.NDArray[Any]:
+        """Return values (scores,) sorted by cell."""
+        return values if self.order is None else values[self.order]
+
+    def sums(self, values: Floats) -> Floats:
+        """Return the sum of sorted values in each cell."""
+        return np.asarray(np.add.reduceat(values, self.starts))
+
+    def cells(self, values: Floats) -> Cells:
+        """Return the cells with the means of these sorted values."""
+        count = self.count.astype(np.float64)
+        empty = Cells(self.person, self.reader, count, np.zeros(len(count)), 0.0, self.people, self.readers)
+        mean = self.sums(values) / count
+        within = float(np.einsum("i,i->", values, values) - (count * np.square(mean)).sum())
+        return replace(empty, mean=mean, within=max(within, 0.0))
+
+
+def lay_out(person: Codes, reader: Codes, people: int, readers: int) -> Layout:
+    """Return how one or more scores stand by cell; within a cell they keep the order in which they are given."""
+    key = person.astype(np.int64) * readers + reader
+    order = None
+    if (key[1:] < key[:-1]).any():
+        order = stable_order(key)
+        key = key[order]
+    starts = runs(key)
+    return Layout(
+        order,
+        key[starts] // readers,
+        key[starts] % readers,
+        starts,
+        np.diff(starts, append=len(key)),
+        people,
+        readers,
+    )
+
+
+def runs(sorted_key: Codes) -> Ints:
+    """Return where each run of equal keys begins."""
+    return np.flatnonzero(np.r_[True, sorted_key[1:] != sorted_key[:-1]])
+
+
+def stable_order(key: Codes) -> Ints:
+    """Return the order by a key of 0 or more; equal ones stay as they stood.
+
+    Source: radix sort by 16-bit digits, the least significant first (Knuth, The Art of Computer Programming 3, 5.2.5).
+    """
+    order = np.argsort((key & LOWEST).astype(np.uint16), kind="stable")
+    for shift in range(DIGIT, int(key.max(initial=0)).bit_length(), DIGIT):
+        digit = ((key >> shift) & LOWEST).astype(np.uint16)
+        order = order[np.argsort(digit[order], kind="stable")]
+    return order
+
+
+def gather(person: Codes, reader: Codes, values: Floats, people: int, readers: int) -> Cells:
     """Return the cells of plain scores, each person and reader by code from 0."""
-    index, cell_person, cell_reader = index_cells(person, reader, readers)
-    count = np.bincount(index, minlength=len(cell_person)).astype(np.float64)
-    empty = Cells(cell_person, cell_reader, count, np.zeros(len(count)), 0.0, people, readers)
-    return with_values(empty, index, values)
-
-
-def with_values(cells: Cells, index: npt.NDArray[Any], values: Floats) -> Cells:
-    """Return the cells with the means of these values, whose cells are `index`."""
-    mean = np.bincount(index, weights=values, minlength=len(cells.count)) / cells.count
-    within = float(np.square(values).sum() - (cells.count * np.square(mean)).sum())
-    return replace(cells, mean=mean, within=max(within, 0.0))
-
-
-def index_cells(
-    person: npt.NDArray[Any], reader: npt.NDArray[Any], readers: int
-) -> tuple[npt.NDArray[np.int32], Ints, Ints]:
-    """Return each score's cell, and each cell's person and reader."""
-    if len(person) < LARGE:
-        keys, index = np.unique(person.astype(np.int64) * readers + reader, return_inverse=True)
-        return index.astype(np.int32), keys // readers, keys % readers
-    keys, index = _hashed()(person, reader, readers)
-    return index, keys // readers, keys % readers
-
-
-@cache
-def _hashed() -> Any:
-    """Number the distinct keys with an open hash table: a tenth of the time that sorting ten million takes."""
-    from numba import njit
-
-    def number(person: Any, reader: Any, readers: int) -> Any:  # pragma: no cover - compiled
-        mask = (1 << 16) - 1
-        slots = np.full(mask + 1, -1, np.int64)
-        keys = np.empty(1 << 15, np.int64)
-        index = np.empty(len(person), np.int32)
-        n = 0
-        for i in range(len(person)):
-            key = np.int64(person[i]) * readers + reader[i]
-            place = (key * np.int64(-7046029254386353131) >> np.int64(20)) & mask
-            while slots[place] >= 0 and keys[slots[place]] != key:
-                place = (place + 1) & mask
-            if slots[place] < 0:
-                slots[place] = n
-                keys[n] = key
-                n += 1
-                if n == len(keys):
-                    mask = 2 * mask + 1
-                    slots = np.full(mask + 1, -1, np.int64)
-                    more = np.empty(2 * n, np.int64)
-                    more[:n] = keys
-                    keys = more
-                    for j in range(n):
-                        at = (keys[j] * np.int64(-7046029254386353131) >> np.int64(20)) & mask
-                        while slots[at] >= 0:
-                            at = (at + 1) & mask
-                        slots[at] = j
-                    place = (key * np.int64(-7046029254386353131) >> np.int64(20)) & mask
-                    while keys[slots[place]] != key:
-                        place = (place + 1) & mask
-            index[i] = slots[place]
-        return keys[:n].copy(), index
-
-    try:
-        return njit(cache=True, nogil=True)(number)
-    except RuntimeError:  # no place to keep compiled code: compile for this run alone
-        return njit(nogil=True)(number)
+    layout = lay_out(person, reader, people, readers)
+    return layout.cells(layout.sort(values))

@@ -78,16 +78,20 @@ def estimate_changes(
 ) -> ChangePosterior:
     """Return the changes of people and readers given their cells' changes (cells,); `noise_variance` is a cell's own.
 
-    The system is small, a connected group over one window, so it is solved whole.
+    Each person's equation holds only readers besides, so the people are eliminated exactly and one system over the
+    readers is left (block inversion by the Schur complement).
     """
-    n, cells = people + readers, len(person)
-    design = np.zeros((cells, n))
-    design[np.arange(cells), person] = 1
-    design[np.arange(cells), people + reader] = 1
-    prior = np.concatenate([np.full(people, 1 / person_variance), np.full(readers, 1 / reader_variance)])
-    weight = 1 / np.broadcast_to(np.asarray(noise_variance, dtype=np.float64), (cells,))
-    covariance: Floats = np.asarray(np.linalg.inv(design.T @ (design * weight[:, None]) + np.diag(prior)))
-    found = covariance @ (design.T @ (weight * change))
+    weight = 1 / np.broadcast_to(np.asarray(noise_variance, dtype=np.float64), (len(person),))
+    of_person = np.bincount(person, weights=weight, minlength=people) + 1 / person_variance
+    of_reader = np.bincount(reader, weights=weight, minlength=readers) + 1 / reader_variance
+    crossed = np.zeros((people, readers))
+    np.add.at(crossed, (person, reader), weight)
+    shed = crossed / of_person[:, None]
+    among_readers = np.linalg.inv(np.diag(of_reader) - crossed.T @ shed)
+    across = -shed @ among_readers
+    covariance = np.block([[np.diag(1 / of_person) - across @ shed.T, across], [across.T, among_readers]])
+    pushed = np.bincount(person, weights=weight * change, minlength=people)
+    found = covariance @ np.r_[pushed, np.bincount(reader, weights=weight * change, minlength=readers)]
     return ChangePosterior(found[:people], found[people:], covariance)
 
 

@@ -1,6 +1,6 @@
 """Fit person, reader and pair effects to scores with a long tail and with refusals whose score is not written.
 
-Huber's estimate by modified residuals: each score is pseudo to within 1.345 spreads of its fit, the sums change, the
+Huber's estimate by modified residuals: each score is pulled to within 1.345 spreads of its fit, the sums change, the
 equations do not. A refusal without a score counts as what a score above the threshold is expected to be.
 
 Source: Huber (1981), Robust Statistics, chapter 7; Tobin (1958) and Dempster, Laird and Rubin (1977) for the refusals.
@@ -8,23 +8,26 @@ Source: Huber (1981), Robust Statistics, chapter 7; Tobin (1958) and Dempster, L
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from evenhand.scores.effects.absorbed import Ratios, Solved, errors_of, solve
-from evenhand.scores.effects.cells import Cells, index_cells, with_values
+from evenhand.scores.effects.cells import Cells, Layout, lay_out
 from evenhand.scores.effects.variances import estimate_ratios
 
-__all__ = ["Effects", "above", "fit_effects"]
+__all__ = ["MAD", "Effects", "expected_above", "fit_effects"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+Codes = npt.NDArray[np.integer[Any]]
 
 HUBER = 1.345
 ROUNDS = 8
 SAMPLE = 400_000
+"""Scores from which the spread is known well enough; of more, every so-manieth is asked."""
 MAD = 1.482602218505602
 
 
@@ -34,6 +37,7 @@ class Effects:
 
     `*_error` are standard errors of prediction. `noise_sd` is the spread of single scores around the fit; `ratios`
     are the other standard deviations in units of `estimation_sd`, the noise as the robust estimate feels it.
+    `layout` says how the scores stand by cell.
     """
 
     mean: float
@@ -47,6 +51,7 @@ class Effects:
     estimation_sd: float
     ratios: Ratios
     cells: Cells
+    layout: Layout
 
     @property
     def person_sd(self) -> float:
@@ -63,44 +68,56 @@ class Effects:
         """Return how much a person's references on different readers differ."""
         return self.ratios.pair * self.estimation_sd
 
+    @property
+    def fitted(self) -> Floats:
+        """Return what the fit says of each cell (cells,)."""
+        cells = self.cells
+        return np.asarray(self.mean + self.person[cells.person] + self.reader[cells.reader] + self.pair)
+
 
 @dataclass(frozen=True)
-class _PseudoValues:
-    """The scores after pulling them in: pseudo-values, and the variance that estimates from them feel."""
+class _Sorted:
+    """Scores by cell, nan where hidden; `hidden` are their places, each above its bound; `rest` is room to work."""
 
+    layout: Layout
     values: Floats
-    hidden: Floats
+    hidden: Ints
+    bounds: Floats
+    rest: Floats
+
+
+@dataclass(frozen=True)
+class _Modified:
+    """The cells after pulling scores in, the spread around the fit, and the variance that estimates from them feel."""
+
+    cells: Cells
     spread: float
     noise: float
 
 
 def fit_effects(
-    person: npt.NDArray[np.integer],
-    reader: npt.NDArray[np.integer],
+    person: Codes,
+    reader: Codes,
     values: Floats,
     people: int,
     readers: int,
     *,
-    hidden_person: npt.NDArray[np.integer] | None = None,
-    hidden_reader: npt.NDArray[np.integer] | None = None,
     bound: float | Floats = 0.0,
 ) -> Effects:
     """Return the effects of scores (scores,) of people and readers by code.
 
-    `hidden_*` are refusals whose score is not written, each above `bound`. They count as full scores, so errors
+    A value of nan is a refusal whose score is not written, above its `bound`. These count as full scores, so errors
     are a little too small where they are many.
     """
-    if hidden_person is None or hidden_reader is None:
-        hidden_person = hidden_reader = np.zeros(0, dtype=np.int64)
-    everyone = np.concatenate([person, hidden_person])
-    index, of_person, of_reader = index_cells(everyone, np.concatenate([reader, hidden_reader]), readers)
-    count = np.bincount(index, minlength=len(of_person)).astype(np.float64)
-    cells = Cells(of_person, of_reader, count, np.zeros(len(count)), 0.0, people, readers)
-    bounds = np.broadcast_to(np.asarray(bound, dtype=np.float64), hidden_person.shape)
-    cells = with_values(cells, index, np.concatenate([values, bounds]))
-    cells, ratios, pseudo = _iterate(cells, index, values, bounds)
+    layout = lay_out(person, reader, people, readers)
+    ordered = layout.sort(values)
+    hidden = np.flatnonzero(np.isnan(ordered))
+    bounds = layout.sort(np.broadcast_to(np.asarray(bound, dtype=np.float64), values.shape))[hidden]
+    scores = _Sorted(layout, ordered, hidden, bounds, np.empty(len(ordered)))
+    ratios, modified = _iterate(scores)
+    cells = modified.cells
     solved = solve(cells, ratios)
-    mean_error, person_error, reader_error = errors_of(cells, ratios, solved, pseudo.noise)
+    mean_error, person_error, reader_error = errors_of(cells, ratios, solved, modified.noise)
     return Effects(
         mean=solved.mean,
         person=solved.person,
@@ -109,58 +126,64 @@ def fit_effects(
         mean_error=mean_error,
         person_error=person_error,
         reader_error=reader_error,
-        noise_sd=pseudo.spread,
-        estimation_sd=float(np.sqrt(pseudo.noise)),
+        noise_sd=modified.spread,
+        estimation_sd=float(np.sqrt(modified.noise)),
         ratios=ratios,
         cells=cells,
+        layout=layout,
     )
 
 
-def _iterate(
-    cells: Cells, index: npt.NDArray[np.int32], values: Floats, bounds: Floats
-) -> tuple[Cells, Ratios, _PseudoValues]:
-    """Fit and pull in turn until the spread holds; the variances are asked for twice on the way."""
-    ratios, pseudo = Ratios(0.5, 0.3 if cells.readers > 1 else 0.0, 0.2), _PseudoValues(values, bounds, 0.0, 0.0)
+def _iterate(scores: _Sorted) -> tuple[Ratios, _Modified]:
+    """Fit and modify in turn until the spread holds; the variances are asked for twice on the way."""
+    start = scores.values
+    if len(scores.hidden):
+        start = start.copy()
+        start[scores.hidden] = scores.bounds
+    cells = scores.layout.cells(start)
+    ratios, modified = Ratios(0.5, 0.3 if cells.readers > 1 else 0.0, 0.2), _Modified(cells, 0.0, 0.0)
     for turn in range(ROUNDS):
-        fitted = _fitted(cells, solve(cells, ratios, with_inverse=False))
-        before, pseudo = pseudo, _pseudo_values(values, bounds, fitted[index], len(values))
-        cells = with_values(cells, index, np.concatenate([pseudo.values, pseudo.hidden]))
+        fitted = _fitted(modified.cells, solve(modified.cells, ratios, with_inverse=False))
+        before, modified = modified, _modify(scores, modified.cells, fitted)
         if turn == 1:
-            ratios, _, _ = estimate_ratios(cells, precision=3e-2)
+            ratios, _, _ = estimate_ratios(modified.cells, precision=3e-2)
         elif turn == 3:
-            ratios, _, _ = estimate_ratios(cells, start=ratios, radius=2e-2, precision=2e-3)
-        if turn > 3 and abs(pseudo.spread - before.spread) < 1e-4 * pseudo.spread:
+            ratios, _, _ = estimate_ratios(modified.cells, start=ratios, radius=2e-2, precision=2e-3)
+        if turn > 3 and abs(modified.spread - before.spread) < 1e-4 * modified.spread:
             break
-    return cells, ratios, pseudo
+    return ratios, modified
 
 
 def _fitted(cells: Cells, solved: Solved) -> Floats:
     return np.asarray(solved.mean + solved.person[cells.person] + solved.reader[cells.reader] + solved.pair)
 
 
-def _pseudo_values(values: Floats, bounds: Floats, fitted: Floats, n: int) -> _PseudoValues:
+def _modify(scores: _Sorted, cells: Cells, fitted: Floats) -> _Modified:
     """Pull each score to within HUBER spreads of its fit, and put hidden ones where they are expected.
 
-    The pull is divided by the share left alone, which makes the pseudo-values scatter as the estimate does.
+    The pull is divided by the share left alone, which makes the modified scores scatter as the estimate does.
     """
-    residual = values - fitted[:n]
-    step = max(1, n // SAMPLE)
+    layout, hidden = scores.layout, scores.hidden
+    # mode="clip" writes straight into `rest`; no code is out of range
+    rest = np.subtract(scores.values, np.take(fitted, layout.cell, out=scores.rest, mode="clip"), out=scores.rest)
+    sample = rest[:: max(1, (len(rest) - len(hidden)) // SAMPLE)]
+    known = sample[~np.isnan(sample)]
     # a hidden score lies above nearly every other, so it is counted among the far ones
-    far = np.full(len(bounds) // step, np.inf)
-    spread = MAD * float(np.median(np.concatenate([np.abs(residual[::step]), far])))
-    if spread <= 0:
-        spread = float(np.sqrt(np.mean(np.square(residual)))) or 1e-12
-    hidden = above(bounds, fitted[n:], spread, HUBER)
+    spread = MAD * float(np.median(np.r_[np.abs(known), np.full(len(sample) - len(known), np.inf)]))
+    if not 0 < spread < np.inf:
+        spread = float(np.sqrt(np.mean(np.square(known)))) or 1e-12
     reach = HUBER * spread
-    alone = float(np.mean(np.abs(residual[::step]) <= reach)) or 1.0
-    np.clip(residual, -reach, reach, out=residual)
-    noise = float(np.mean(np.square(residual[::step]))) / alone**2
-    residual /= alone
-    residual += fitted[:n]
-    return _PseudoValues(residual, hidden, spread, noise)
+    alone = float(np.mean(np.abs(known) <= reach)) or 1.0
+    noise = float(np.mean(np.square(np.clip(known, -reach, reach)))) / alone**2
+    np.clip(rest, -reach, reach, out=rest)
+    at = fitted[layout.cell[hidden]]
+    rest[hidden] = alone * (expected_above(scores.bounds, at, spread, HUBER) - at)
+    sums = layout.sums(rest) / alone
+    within = float(np.einsum("i,i->", rest, rest)) / alone**2 - float((np.square(sums) / cells.count).sum())
+    return _Modified(replace(cells, mean=fitted + sums / cells.count, within=max(within, 0.0)), spread, noise)
 
 
-def above(bound: Floats, fitted: Floats, spread: float, reach: float) -> Floats:
+def expected_above(bound: Floats, fitted: Floats, spread: float, reach: float) -> Floats:
     """Return what is expected of normal values above a bound, no more than `reach` spreads from their fit."""
     from scipy.special import log_ndtr
 

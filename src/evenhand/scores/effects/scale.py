@@ -12,12 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.scores.effects.cells import gather, index_cells
+from evenhand.scores.effects.cells import lay_out
 
 __all__ = ["SCALES", "Scale", "choose_scale"]
 
 Floats = npt.NDArray[np.float64]
 TAIL = 0.1
+ENOUGH = 400_000
+"""Scores from which the scale is plain; of more, every so-manieth person is asked."""
 
 
 @dataclass(frozen=True)
@@ -46,13 +48,17 @@ def choose_scale(
     Skewness is (upper - lower) / (upper + lower), distances of the 90th and 10th percentiles from the median, so
     that a tail of other hands and slips does not choose. With zeros among the scores the logarithm is out.
     """
-    index, _, _ = index_cells(person, reader, readers)
+    if len(scores) > ENOUGH:
+        asked = person % -(-len(scores) // ENOUGH) == 0
+        person, reader, scores = person[asked], reader[asked], scores[asked]
+    layout = lay_out(person, reader, people, readers)
+    scores = layout.sort(scores)
     best, least = SCALES[-1], np.inf
     for scale in SCALES:
         if scale.name == "log" and bool((scores <= 0).any()):
             continue
         y = scale.to(scores)
-        residual = y - gather(person, reader, y, people, readers).mean[index]
+        residual = y - layout.cells(y).mean[layout.cell]
         low, middle, high = np.quantile(residual, [TAIL, 0.5, 1 - TAIL])
         if high > low and abs(high + low - 2 * middle) / (high - low) < least:
             best, least = scale, abs(high + low - 2 * middle) / (high - low)

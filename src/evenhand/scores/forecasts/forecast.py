@@ -7,15 +7,15 @@ reference no longer follows; that rise is carried forward, for as long as it las
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import timedelta
+from dataclasses import dataclass
+from datetime import date, timedelta
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-import polars as pl
 
-from evenhand.scores.forecasts.levels import Levels, diffusion_of, likely_slopes, person_levels, slope_of
+from evenhand.scores.effects.cells import runs
+from evenhand.scores.forecasts.levels import Levels, Slopes, diffusion_of, likely_slopes, person_levels, slopes_of
 from evenhand.scores.forecasts.passage import passage_days
 from evenhand.scores.model import ScoreModel
 from evenhand.scores.tables import FORECASTS
@@ -24,14 +24,36 @@ from evenhand.terms.columns import Frame
 __all__ = ["forecast"]
 
 Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
+Days = tuple[float, float, float]
 
 WINDOW = 28
 FEWEST_DAYS = 8
+LAST = 4
+"""Refusals in a row, up to now, after which a hand is taken to be refused for good. Common practice, no source."""
 RAISED = 2.0
 """Standard errors by which a level now must be above the person's earlier one to count as raised."""
 MONTH = 30.4375
 MISTAKEN = 0.5
 """People expected to be called rising by chance, among everybody looked at."""
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """Those worth asking about, as columns (asked,): their codes, and their level now and before.
+
+    `rises` and `is_raised` say what stands out, `last` is the last day with a presentation.
+    """
+
+    person: Ints
+    slopes: Slopes
+    last: Ints
+    now: Floats
+    was: Floats
+    rises: Flags
+    is_raised: Flags
+    named_above: Floats
 
 
 def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
@@ -43,22 +65,41 @@ def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
     """
     threshold = _threshold(model)
     levels = person_levels(model)
-    diffusion = diffusion_of(levels)
-    rows = [
-        row
-        for person in np.flatnonzero(_worth_asking(model, levels, threshold, limit)).tolist()
-        if (row := _of_person(model, person, levels, float(threshold[person]), diffusion, limit)) is not None
-    ]
-    return FORECASTS.rows(rows).sort("saved", "person", descending=[True, False])
+    asked = _ask(model, levels, np.flatnonzero(_worth_asking(model, levels, threshold, limit)))
+    if not len(asked.person):
+        return FORECASTS.empty()
+    sd = model.effects.noise_sd
+    threshold = threshold[asked.person]
+    chance = _chance(threshold - asked.now, sd)
+    after = _chance(threshold - np.minimum(asked.was, asked.now), sd)
+    ahead = _chance(threshold - asked.now - np.maximum(asked.slopes.slope, 0.0) * MONTH / 2, sd)
+    state = _states(model, asked, chance, limit)
+    monthly = _monthly(model, asked)
+    named = np.flatnonzero((state != "steady") | (chance >= limit))
+    days = _passages(asked, state, threshold, diffusion_of(levels), sd, limit)
+    dates = [_dates(model, int(asked.last[i]), days.get(i)) for i in named.tolist()]
+    return FORECASTS.frame(
+        {
+            "person": [model.people[person] for person in asked.person[named].tolist()],
+            "state": state[named].tolist(),
+            "presentations_a_month": monthly[named],
+            "refusal_now": chance[named],
+            "refusal_after": after[named],
+            "slope": 7 * asked.slopes.slope[named],
+            "slope_low": 7 * asked.slopes.low[named],
+            "slope_high": 7 * asked.slopes.high[named],
+            **{name: [row[at] for row in dates] for at, name in enumerate(("soonest", "likely", "latest"))},
+            "saved": (np.maximum(np.where(state == "rising", ahead, chance) - after, 0.0) * monthly)[named],
+            "says": [_says(str(state[i]), float(chance[i]), limit, days.get(i)) for i in named.tolist()],
+        }
+    ).sort("saved", "person", descending=[True, False])
 
 
 def _threshold(model: ScoreModel) -> Floats:
     """Each person's threshold on the fit's scale, over the readers they use; nan where no reader they use refused."""
-    refused = model.scores.filter(pl.col("is_refused"))["reader"].unique().to_list()
-    known = np.isin(np.array(model.readers, dtype=object), refused)
+    known = np.bincount(model.reader[model.is_refused], minlength=len(model.readers)) > 0
     with np.errstate(divide="ignore", invalid="ignore"):
-        at = np.where(known, model.scale.to(model.threshold), np.nan)
-    at = at - model.effects.reader
+        at = np.where(known, model.scale.to(model.threshold), np.nan) - model.effects.reader
     cells = model.effects.cells
     told = ~np.isnan(at[cells.reader])
     people = len(model.people)
@@ -68,25 +109,22 @@ def _threshold(model: ScoreModel) -> Floats:
         return np.asarray(np.where(weight > 0, total / weight, np.nan))
 
 
-def _worth_asking(model: ScoreModel, levels: Levels, threshold: Floats, limit: float) -> npt.NDArray[np.bool_]:
+def _worth_asking(model: ScoreModel, levels: Levels, threshold: Floats, limit: float) -> Flags:
     """A quick look at everybody: recently refused, or near the limit, or higher than before."""
-    recent, _ = _recent_mean(levels, model.days)
+    recent = _recent_mean(levels, model.days)
     with np.errstate(invalid="ignore"):
         near = _chance(threshold - recent, model.effects.noise_sd) > limit / 5
         higher = recent - model.effects.mean - model.effects.person > 0.3 * model.effects.noise_sd
-    refused = np.zeros(len(model.people), dtype=bool)
-    late = model.scores["is_refused"].to_numpy() & (model.day >= model.days - WINDOW)
-    refused[model.person[late]] = True
+    late = model.is_refused & (model.day >= model.days - WINDOW)
+    refused = np.bincount(model.person[late], minlength=len(model.people)) > 0
     days = (~np.isnan(levels.level)).sum(axis=1)
     return np.asarray((near | higher | refused) & (days >= FEWEST_DAYS) & ~np.isnan(threshold))
 
 
-def _recent_mean(levels: Levels, days: int, span: int = 7) -> tuple[Floats, Floats]:
+def _recent_mean(levels: Levels, days: int, span: int = 7) -> Floats:
     window = levels.level[:, max(days - span, 0) :]
-    seen = ~np.isnan(window)
-    count = seen.sum(axis=1)
     with np.errstate(divide="ignore", invalid="ignore"):
-        return np.asarray(np.nan_to_num(window).sum(axis=1) / count), np.asarray(count, dtype=np.float64)
+        return np.asarray(np.nansum(window, axis=1) / (~np.isnan(window)).sum(axis=1))
 
 
 def _chance(distance: npt.ArrayLike, sd: float) -> Floats:
@@ -95,74 +133,79 @@ def _chance(distance: npt.ArrayLike, sd: float) -> Floats:
     return np.asarray(ndtr(-np.asarray(distance) / sd))
 
 
-def _of_person(
-    model: ScoreModel, person: int, levels: Levels, threshold: float, diffusion: float, limit: float
-) -> dict[str, Any] | None:
+def _ask(model: ScoreModel, levels: Levels, person: Ints) -> _Asked:
+    """Return the slope of the last weeks, the level now, and the level before, of those with enough recent days."""
     from scipy.special import ndtri
 
-    sd = model.effects.noise_sd
-    seen = np.flatnonzero(~np.isnan(levels.level[person]))
-    recent = seen[seen >= seen[-1] - WINDOW]
-    if len(recent) < FEWEST_DAYS:
-        return None
-    slope = slope_of(recent.astype(np.float64), levels.level[person, recent])
-    before = levels.level[person, seen[: max(len(seen) - len(recent), len(seen) // 3)]]
-    was = float(np.median(before))
-    error = float(np.sqrt(np.median(levels.variance[person, seen]) * (1 / len(before) + 1 / len(recent)))) * 1.25
-    now = slope.now if slope.low > 0 else float(np.median(levels.level[person, recent[-FEWEST_DAYS:]]))
-    own_limit = threshold + sd * float(ndtri(limit))
-    mine = model.person == person
-    monthly = float(mine.sum()) / (seen[-1] - seen[0] + 1) * MONTH
-    chance, after = float(_chance(threshold - now, sd)), float(_chance(threshold - min(was, now), sd))
-    named_above = slope.sd * float(ndtri(1 - MISTAKEN / max(len(model.people), 2)))
-    rises = slope.low > 0 and slope.slope > named_above
-    state = _state(model, mine, rises, now - was > RAISED * error, chance, limit)
-    if state == "steady" and chance < limit:
-        return None
-    days = None
-    if state == "rising":
-        slopes, at, weight = likely_slopes(slope, named_above)
-        days = passage_days(own_limit - at, slopes, weight, diffusion)
-    ahead = float(_chance(threshold - now - max(slope.slope, 0.0) * MONTH / 2, sd)) if state == "rising" else chance
-    return {
-        "person": model.people[person],
-        "state": state,
-        "presentations_a_month": monthly,
-        "refusal_now": chance,
-        "refusal_after": after,
-        "slope": 7 * slope.slope,
-        "slope_low": 7 * slope.low,
-        "slope_high": 7 * slope.high,
-        **dict(zip(("soonest", "likely", "latest"), _dates(model, int(seen[-1]), days), strict=True)),
-        "saved": max(ahead - after, 0.0) * monthly,
-        "says": _says(state, chance, limit, days),
-    }
+    days = np.arange(model.days)
+    last = model.days - 1 - np.argmax(~np.isnan(levels.level[person, ::-1]), axis=1)
+    is_recent = ~np.isnan(levels.level[person]) & (days >= last[:, None] - WINDOW)
+    enough = is_recent.sum(axis=1) >= FEWEST_DAYS
+    person, last, is_recent = person[enough], last[enough], is_recent[enough]
+    level, variance = levels.level[person], levels.variance[person]
+    seen, recent = (~np.isnan(level)).sum(axis=1), is_recent.sum(axis=1)
+    window = last[:, None] - np.arange(WINDOW, -1, -1)
+    slopes = slopes_of(
+        np.arange(WINDOW + 1.0), np.where(window < 0, np.nan, np.take_along_axis(level, np.maximum(window, 0), axis=1))
+    )
+    ordinal = np.cumsum(~np.isnan(level), axis=1)
+    earlier = np.maximum(seen - recent, seen // 3)
+    was = _median_where(level, ordinal <= earlier[:, None])
+    middle = _median_where(level, ordinal > (seen - FEWEST_DAYS)[:, None])
+    now = np.where(slopes.low > 0, slopes.now, middle)
+    error = 1.25 * np.sqrt(_median_where(variance, ~np.isnan(level)) * (1 / earlier + 1 / recent))
+    named_above = slopes.sd * float(ndtri(1 - MISTAKEN / max(len(model.people), 2)))
+    rises = (slopes.low > 0) & (slopes.slope > named_above)
+    return _Asked(person, slopes, last, now, was, rises, now - was > RAISED * error, named_above)
 
 
-def _state(
-    model: ScoreModel,
-    mine: npt.NDArray[np.bool_],
-    rises: bool,
-    is_raised: bool,
-    chance: float,
-    limit: float,
-) -> str:
-    last = model.scores["is_refused"].to_numpy()[mine][-4:]
-    if len(last) == 4 and last.all():
-        return "locked_out"
-    if rises and is_raised:
-        return "rising"
-    if is_raised:
-        return "raised"
-    return "often_refused" if chance >= limit else "steady"
+def _median_where(values: Floats, chosen: Flags) -> Floats:
+    """The median of the chosen values in each row, of which there are some; nan is never chosen."""
+    ordered = np.sort(np.where(chosen & ~np.isnan(values), values, np.nan), axis=1)
+    count = (~np.isnan(ordered)).sum(axis=1)
+    rows = np.arange(len(ordered))
+    return np.asarray((ordered[rows, (count - 1) // 2] + ordered[rows, count // 2]) / 2)
 
 
-def _dates(model: ScoreModel, last: int, days: tuple[float, float, float] | None) -> Iterator[Any]:
-    for count in days or (np.inf, np.inf, np.inf):
-        yield None if not np.isfinite(count) else model.day_at(last) + timedelta(days=int(count))
+def _monthly(model: ScoreModel, asked: _Asked) -> Floats:
+    """How many presentations each makes in a month, over the days from the first to the last."""
+    count = np.bincount(model.person, minlength=len(model.people))[asked.person]
+    first = np.minimum.reduceat(model.day, runs(model.person))[asked.person]
+    return np.asarray(count / (asked.last - first + 1) * MONTH)
 
 
-def _says(state: str, chance: float, limit: float, days: tuple[float, float, float] | None) -> str:
+def _states(model: ScoreModel, asked: _Asked, chance: Floats, limit: float) -> npt.NDArray[np.str_]:
+    starts = runs(model.person)
+    accepted = np.maximum.reduceat(np.where(model.is_refused, np.iinfo(np.int64).min, model.at), starts)
+    since = model.is_refused & (model.at > np.repeat(accepted, np.diff(starts, append=len(model.at))))
+    is_locked_out = (np.add.reduceat(since.astype(np.int64), starts) >= LAST)[asked.person]
+    return np.select(
+        [is_locked_out, asked.rises & asked.is_raised, asked.is_raised, chance >= limit],
+        ["locked_out", "rising", "raised", "often_refused"],
+        "steady",
+    )
+
+
+def _passages(
+    asked: _Asked, state: npt.NDArray[np.str_], threshold: Floats, diffusion: float, sd: float, limit: float
+) -> dict[int, Days]:
+    """Return when those who rise pass the limit, by their place among those asked."""
+    from scipy.special import ndtri
+
+    found = {}
+    for i in np.flatnonzero(state == "rising").tolist():
+        slopes, at, weight = likely_slopes(asked.slopes, i, float(asked.named_above[i]))
+        own_limit = float(threshold[i]) + sd * float(ndtri(limit))
+        found[i] = passage_days(own_limit - at, slopes, weight, diffusion)
+    return found
+
+
+def _dates(model: ScoreModel, last: int, days: Days | None) -> list[date | None]:
+    counts: Any = days or (np.inf, np.inf, np.inf)
+    return [model.day_at(last) + timedelta(days=int(count)) if np.isfinite(count) else None for count in counts]
+
+
+def _says(state: str, chance: float, limit: float, days: Days | None) -> str:
     now = f"{100 * chance:.1f} % of presentations are refused now"
     if state == "locked_out":
         return "The last four presentations were refused: a changed hand that is refused is never learnt; enrol again."

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from evenhand.scores.effects.fit import MAD
 from evenhand.scores.model import ScoreModel
 
-__all__ = ["Levels", "Slope", "diffusion_of", "likely_slopes", "person_levels", "slope_of"]
+__all__ = ["Levels", "Slopes", "diffusion_of", "likely_slopes", "person_levels", "slopes_of"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -27,24 +27,24 @@ class Levels:
 
 
 @dataclass(frozen=True)
-class Slope:
-    """A slope per day with the ends of its interval, and the level now, at the last point.
+class Slopes:
+    """Slopes per day (people,) with the ends of their intervals, and the levels now, at each one's last point.
 
-    `lever` is how far, in days, the level now moves with the slope, and `now_rest` the rest of its error, in
-    standard deviations of the slope: a slope too steep makes the level now too high as well.
+    `lever` is how far, in days, a level now moves with its slope, and `rest` the rest of its error, in standard
+    deviations of the slope: a slope too steep makes the level now too high as well.
     """
 
-    slope: float
-    low: float
-    high: float
-    now: float
-    lever: float
-    now_rest: float
+    slope: Floats
+    low: Floats
+    high: Floats
+    now: Floats
+    lever: Floats
+    rest: Floats
 
     @property
-    def sd(self) -> float:
+    def sd(self) -> Floats:
         """Return the standard deviation that a normal slope with a 90 % interval of this width would have."""
-        return (self.high - self.low) / (2 * 1.6448536269514722)
+        return np.asarray((self.high - self.low) / (2 * 1.6448536269514722))
 
 
 def person_levels(model: ScoreModel) -> Levels:
@@ -62,36 +62,50 @@ def person_levels(model: ScoreModel) -> Levels:
     return Levels(level.reshape(people, days), variance.reshape(people, days))
 
 
-def slope_of(day: Floats, level: Floats, confidence: float = 0.9) -> Slope:
-    """Return the median slope with its rank interval; `now` lies on the line of that slope, at the last day."""
-    from scipy.stats import theilslopes
+def slopes_of(day: Floats, level: Floats, confidence: float = 0.9) -> Slopes:
+    """Return the median slope of each row of levels (people, points), nan where unknown, with its rank interval.
 
-    slope, _, low, high = theilslopes(level, day, alpha=confidence)
-    now = float(np.median(level - slope * day) + slope * day[-1])
-    spread = float(np.square(day - day.mean()).sum())
-    return Slope(
-        slope=float(slope),
-        low=float(low),
-        high=float(high),
-        now=now,
-        lever=float(day[-1] - day.mean()),
-        now_rest=float(np.sqrt(spread / len(day))),
+    `day` (points,) rises. The level now lies on the line of the slope, at the last day known. All people at once, which
+    SciPy's function is not; its correction for equal levels is left out, since these are means of measurements.
+    """
+    from scipy.special import ndtri
+
+    left, right = np.triu_indices(len(day), 1)
+    slopes = np.sort((level[:, right] - level[:, left]) / (day[right] - day[left]), axis=1)
+    known = ~np.isnan(level)
+    points = known.sum(axis=1)
+    pairs = points * (points - 1) // 2
+    half = float(ndtri(0.5 + confidence / 2)) * np.sqrt(points * (points - 1) * (2 * points + 5) / 18)
+    upper = np.minimum(np.rint((pairs + half) / 2).astype(np.int64), pairs - 1)
+    lower = np.maximum(np.rint((pairs - half) / 2).astype(np.int64) - 1, 0)
+    rows = np.arange(len(level))
+    slope = (slopes[rows, (pairs - 1) // 2] + slopes[rows, pairs // 2]) / 2
+    last = day[len(day) - 1 - np.argmax(known[:, ::-1], axis=1)]
+    mean = (known * day).sum(axis=1) / points
+    spread = np.square(np.where(known, day - mean[:, None], 0.0)).sum(axis=1)
+    return Slopes(
+        slope=slope,
+        low=slopes[rows, lower],
+        high=slopes[rows, upper],
+        now=np.nanmedian(level - slope[:, None] * day, axis=1) + slope * last,
+        lever=last - mean,
+        rest=np.sqrt(spread / points),
     )
 
 
-def likely_slopes(found: Slope, named_above: float) -> tuple[Floats, Floats, Floats]:
-    """Return slopes, levels now and weights: what may be so, given that the slope stood out enough to be named.
+def likely_slopes(found: Slopes, at: int, named_above: float) -> tuple[Floats, Floats, Floats]:
+    """Return slopes, levels now and weights of one row: what may be so, given that its slope stood out to be named.
 
     A slope is named only above a bound, so one that was named is steeper than the truth more often than not. Its
     likelihood is divided by the chance of being named, over slopes above 0 (truncated normal).
     """
     from scipy.special import log_ndtr, ndtri
 
-    sd = max(found.sd, 1e-12)
-    slopes = np.linspace(0, found.slope + 4 * sd, 61)[1:]
-    log_weight = -0.5 * np.square((found.slope - slopes) / sd) - log_ndtr((slopes - named_above) / sd)
-    away = ndtri((np.arange(9) + 0.5) / 9) * found.now_rest * sd
-    levels = found.now + (slopes - found.slope)[:, None] * found.lever + away[None, :]
+    slope, now, sd = float(found.slope[at]), float(found.now[at]), max(float(found.sd[at]), 1e-12)
+    slopes = np.linspace(0, slope + 4 * sd, 61)[1:]
+    log_weight = -0.5 * np.square((slope - slopes) / sd) - log_ndtr((slopes - named_above) / sd)
+    away = ndtri((np.arange(9) + 0.5) / 9) * float(found.rest[at]) * sd
+    levels = now + (slopes - slope)[:, None] * float(found.lever[at]) + away[None, :]
     weight = np.repeat(np.exp(log_weight - log_weight.max()), len(away))
     return np.repeat(slopes, len(away)), levels.ravel(), weight
 

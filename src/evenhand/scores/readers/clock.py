@@ -18,7 +18,7 @@ import numpy.typing as npt
 import polars as pl
 
 from evenhand.scores.effects.absorbed import solve
-from evenhand.scores.effects.cells import gather, index_cells
+from evenhand.scores.effects.cells import lay_out
 from evenhand.scores.effects.connected import sharing_groups
 from evenhand.scores.effects.variances import estimate_ratios
 from evenhand.scores.tables import READER_HEALTH
@@ -91,8 +91,8 @@ def _found(habits: Frame) -> Iterator[dict[str, Any]]:
     reader = habits["reader"].rank("dense").to_numpy().astype(np.int64) - 1
     unit = 2 * reader + habits["is_late"].to_numpy()
     people = int(person.max()) + 1
-    _, of_habit, of_unit = index_cells(person, unit, 2 * len(readers))
-    group = sharing_groups(of_habit, of_unit, people, 2 * len(readers), fewest=FEWEST_SHARED, share=SHARED)
+    pairs = lay_out(person, unit, people, 2 * len(readers))
+    group = sharing_groups(pairs.person, pairs.reader, people, 2 * len(readers), fewest=FEWEST_SHARED, share=SHARED)
     # somebody's odd day at another site joins nothing: there the person counts as another
     habit = np.unique(person * (int(group.max()) + 1) + group[unit], return_inverse=True)[1].astype(np.int64)
     effect, covariance = _unit_effects(habit, unit, habits["away"].to_numpy(), int(habit.max()) + 1, 2 * len(readers))
@@ -127,9 +127,10 @@ def _unit_effects(person: Ints, unit: Ints, away: Floats, people: int, units: in
     Habits are given next to no prior, since people of two sites may keep other hours; pairs keep theirs, so that
     people are counted and not presentations.
     """
-    index, _, _ = index_cells(person, unit, units)
-    middle = gather(person, unit, away, people, units).mean[index]
-    cells = gather(person, unit, np.clip(away, middle - REACH_S, middle + REACH_S), people, units)
+    layout = lay_out(person, unit, people, units)
+    away = layout.sort(away)
+    middle = layout.cells(away).mean[layout.cell]
+    cells = layout.cells(np.clip(away, middle - REACH_S, middle + REACH_S))
     ratios, noise, _ = estimate_ratios(cells, precision=1e-2)
     free = replace(ratios, person=FREE, reader=FREE)
     solved = solve(cells, free)

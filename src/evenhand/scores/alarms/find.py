@@ -1,4 +1,4 @@
-"""Watch everybody's hands and all readers: run the charts, date and shape each alarm, and say whose change it was."""
+"""Find what changed at hands and readers: run the charts, date and shape each alarm, and say whose change it was."""
 
 from __future__ import annotations
 
@@ -14,14 +14,17 @@ from evenhand.scores.alarms.charts import Alarms, cusum_alarms, ewma_alarms, ref
 from evenhand.scores.alarms.design import EWMA_WEIGHT, MONTH, Design, K, Traffic, design_charts
 from evenhand.scores.alarms.shape import shape_of
 from evenhand.scores.causes import cause_of_hand, cause_of_reader
+from evenhand.scores.coding import code_names, codes_of
+from evenhand.scores.effects.cells import runs, stable_order
 from evenhand.scores.model import ScoreModel
 from evenhand.scores.rates.beta_binomial import fit_beta_binomial
 from evenhand.scores.tables import ALARMS
 from evenhand.terms.columns import Frame
 
-__all__ = ["design_for", "watch"]
+__all__ = ["design_for", "find_alarms"]
 
 Floats = npt.NDArray[np.float64]
+REFUSAL_CHARTS = (("hand_refusals", "person"), ("reader_refusals", "reader"))
 ABOVE_MOST = 0.95
 WORTH_A_LOOK = 3
 """Refusals in a run from which an alarm about refusals is worth anybody's time. Common practice, no source."""
@@ -31,31 +34,37 @@ def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Des
     """Return the limits for these people, readers and this traffic; refusal charts only where logs hold refusals."""
     first, last = presented["day"].min(), presented["day"].max()
     months = max(((last - first).days + 1) / MONTH, 1e-9) if isinstance(first, date) and isinstance(last, date) else 1.0
-    refusing = presented.filter(pl.col("is_refused").any().over("reader"))
+    refusing = _at_refusing_readers(presented)
     traffic = {}
     if model is not None:
         hands, readers = model.daily.hand, model.daily.reader
         traffic["hand"] = _traffic(hands, model.days / MONTH)
         traffic["reader"] = traffic["reader_drift"] = _traffic(readers, model.days / MONTH)
+    counted = refusing.group_by("person").agg(errors=pl.col("is_refused").sum(), trials=pl.len())
     if refusing.height:
-        for kind, column in (("hand_refusals", "person"), ("reader_refusals", "reader")):
-            series = refusing[column].n_unique()
-            traffic[kind] = Traffic(series, refusing.height / series / months)
-    return design_charts(budget, traffic, *_usual_refusals(refusing))
+        series = {"hand_refusals": counted.height, "reader_refusals": refusing["reader"].n_unique()}
+        traffic |= {kind: Traffic(count, refusing.height / count / months) for kind, count in series.items()}
+    return design_charts(budget, traffic, *_usual_refusals(counted))
 
 
-def _usual_refusals(refusing: Frame) -> tuple[float, float]:
+def _at_refusing_readers(presented: Frame) -> Frame:
+    """The presentations at readers whose log holds any refusal."""
+    readers = presented.filter("is_refused")["reader"].unique()
+    if len(readers) == presented["reader"].n_unique():
+        return presented
+    return presented.filter(pl.col("reader").is_in(readers.implode()))
+
+
+def _usual_refusals(counted: Frame) -> tuple[float, float]:
     """Return the rate of refusal of readers, and the rate that one person in twenty is above: people differ."""
     from scipy.special import betaincinv
 
-    if not refusing.height:
+    if not counted.height:
         return 0.0, 0.0
-    counted = (
-        refusing.group_by("person").agg(errors=pl.col("is_refused").sum(), trials=pl.len()).cast({pl.UInt32: pl.Int64})
-    )
-    errors, trials = counted["errors"].to_numpy(), counted["trials"].to_numpy()
-    everybody = float(errors.sum() / trials.sum())
-    fit = fit_beta_binomial(errors, trials)
+    alike = counted.group_by("errors", "trials").len().sort("errors", "trials").cast(pl.Int64)
+    errors, trials, people = (alike[name].to_numpy() for name in ("errors", "trials", "len"))
+    everybody = float((people * errors).sum() / (people * trials).sum())
+    fit = fit_beta_binomial(errors, trials, people)
     return everybody, everybody if fit is None else max(everybody, float(betaincinv(fit.a, fit.b, ABOVE_MOST)))
 
 
@@ -64,12 +73,12 @@ def _traffic(values: Floats, months: float) -> Traffic:
     return Traffic(len(values), points / len(values) / max(months, 1e-9))
 
 
-def watch(model: ScoreModel | None, presented: Frame, design: Design) -> Frame:
+def find_alarms(model: ScoreModel | None, presented: Frame, design: Design) -> Frame:
     """Return the alarms (ALARMS) of all charts, the latest first; scores may be missing, refusals may be."""
     rows = [*_of_scores(model, design)] if model is not None else []
-    refusing = presented.filter(pl.col("is_refused").any().over("reader")).sort("at", "punch")
-    for kind, column in (("hand_refusals", "person"), ("reader_refusals", "reader")):
-        if kind in design.limits:
+    if any(kind in design.limits for kind, _ in REFUSAL_CHARTS):
+        refusing = _at_refusing_readers(code_names(presented))
+        for kind, column in REFUSAL_CHARTS:
             rows.extend(_of_refusals(refusing, kind, column, design))
     return ALARMS.rows(rows).sort("on", "chart", "person", "reader", descending=[True, False, False, False])
 
@@ -114,25 +123,30 @@ def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Itera
 
 def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
     chart, other = design.refusals[kind], "reader" if column == "person" else "person"
-    limit = int(design.limits[kind].limit)
-    refused = refusing.filter(pl.col("is_refused")).group_by(column).len().filter(pl.col("len") >= WORTH_A_LOOK)
-    for (name,), rows in refusing.join(refused, on=column, how="semi").group_by(column, maintain_order=True):
-        is_refused, days = rows["is_refused"].to_numpy(), rows["day"].to_list()
-        found = refusal_alarms(is_refused, chart.step, limit)
-        for i in range(len(found.at)):
-            at, begins, ends, share = found.at[i], found.begins[i], found.ends[i], found.size[i]
-            run = rows[begins : at + 1]
-            most = run.filter(pl.col("is_refused"))[other].value_counts(sort=True).row(0)
-            yield {
-                "chart": kind,
-                column: name,
-                "on": days[at],
-                "since": days[begins],
-                "worst": days[found.peak[i]],
-                "until": days[ends] if ends >= 0 else None,
-                "size": float(share),
-                **_refusals_say(run, column, most, chart.usual),
-            }
+    codes, names = codes_of(refusing[column])
+    order = stable_order(codes)
+    is_refused = refusing["is_refused"].to_numpy()[order]
+    starts = runs(codes[order])
+    found = refusal_alarms(is_refused, starts, chart.step, int(design.limits[kind].limit))
+    often = np.add.reduceat(is_refused.astype(np.int64), starts) >= WORTH_A_LOOK
+    for i in np.flatnonzero(often[found.series]).tolist():
+        series, begins, at, peak, ends = (
+            int(part[i]) for part in (found.series, found.begins, found.at, found.peak, found.ends)
+        )
+        place = order[starts[series] :]
+        run = refusing[place[begins : at + 1]]
+        most = run.filter("is_refused")[other].value_counts(sort=True).row(0)
+        days = refusing["day"].gather(place[[begins, at, peak, max(ends, 0)]]).to_list()
+        yield {
+            "chart": kind,
+            column: names[series],
+            "on": days[1],
+            "since": days[0],
+            "worst": days[2],
+            "until": days[3] if ends >= 0 else None,
+            "size": float(found.size[i]),
+            **_refusals_say(run, column, most, chart.usual),
+        }
 
 
 def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float) -> dict[str, Any]:
@@ -140,11 +154,13 @@ def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float) 
     count = int(run["is_refused"].sum())
     who = "under one number" if column == "person" else "at one reader"
     says = f"{count} of {run.height} presentations {who} were refused; {100 * usual:.2g} % is usual."
+    told = {"refused": count, "presentations": run.height, "usual": usual}
     name, share = most
     if column == "reader" and run["person"].n_unique() == 1:
-        return {"cause": "cannot_tell", "says": f"{says} Nobody else came: hand and reader cannot be told apart."}
+        says = f"{says} Nobody else came: hand and reader cannot be told apart."
+        return told | {"cause": "cannot_tell", "says": says}
     if column == "reader" and 2 * share > count:
-        return {"cause": "hand", "says": f"{says} {share} of them were under one number, {name}'s."}
+        return told | {"cause": "hand", "says": f"{says} {share} of them were under one number, {name}'s."}
     if column == "person" and 2 * share > count and run["reader"].n_unique() > 1:
-        return {"says": f"{says} {share} of them were at {name}."}
-    return {"says": says}
+        return told | {"says": f"{says} {share} of them were at {name}."}
+    return told | {"says": says}
