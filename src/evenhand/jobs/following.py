@@ -13,7 +13,7 @@ from evenhand.jobs.hours import WorkedHours, compute_hours
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 
-__all__ = ["Touched", "attribution_after", "changed_between", "hours_after", "parts_kept", "touched_by"]
+__all__ = ["Since", "attribution_after", "changed_between", "hours_after", "parts_kept", "since", "touched_people"]
 
 PUNCHES = frozenset({"recorded", "people", "readers", "corrections"})
 RULES = frozenset({"settings", "own", "first", "last"})
@@ -29,20 +29,21 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "person pay": HOURS | {"earnings"},
     "rounding": HOURS,
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
-    "seen": frozenset({"recorded", "day"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),
 }
 """The frames and settings each part rests on; a part that is not named is made anew in every reckoning."""
 
+BY_PERSON = frozenset({"attribution", "hours", "pay between"})
+"""The parts of which, after a correction, only the people touched are worked out again."""
+
 
 @dataclass(frozen=True)
-class Touched:
-    """What corrections made since touch: their punches and people, beside the parts that hold for all others."""
+class Since:
+    """A part as it was, and the punches and people that corrections made since then touch."""
 
+    part: Any
     punches: frozenset[int]
     people: frozenset[str]
-    attribution: reconcile.Attribution
-    hours: WorkedHours | None
 
 
 def parts_kept(parts: Mapping[Hashable, Any], changed: frozenset[str]) -> dict[Hashable, Any]:
@@ -50,45 +51,47 @@ def parts_kept(parts: Mapping[Hashable, Any], changed: frozenset[str]) -> dict[H
     return {key: part for key, part in parts.items() if _name(key) in RESTS_ON and not RESTS_ON[_name(key)] & changed}
 
 
-def touched_by(parts: Mapping[Hashable, Any], was: Snapshot, now: Snapshot, changed: frozenset[str]) -> Touched | None:
-    """Return what the corrections made in between touch; None where more has changed than they."""
-    if "attribution" not in parts or changed & HOURS != {"corrections"}:
-        return None
+def since(
+    parts: Mapping[Hashable, Any], before: Mapping[Hashable, Since], was: Snapshot, now: Snapshot, owned: Frame
+) -> dict[Hashable, Since]:
+    """Return the parts that can be brought up to date person by person, where nothing but corrections has been added.
+
+    A part that nobody asked for in between is brought up to date from where it last was: `before`. `owned` (OWNED)
+    says whose the punches were.
+    """
     had, has = was.corrections, now.corrections
     made = has.filter(pl.col("correction") > (had["correction"].max() or 0))
     if has.height != had.height + made.height:
-        return None
-    people = set(made["person"].drop_nulls().to_list())
-    punches = set(made["punch"].drop_nulls().to_list())
-    by_hand = has.filter((-pl.col("correction")).is_in(list(punches)))["person"]
-    given = has.filter(pl.col("punch").is_in(list(punches)))["person"]
-    attribution: reconcile.Attribution = parts["attribution"]
-    owners = attribution.owned.filter(pl.col("punch").is_in(list(punches)))["person"]
-    everybody = people.union(by_hand.to_list(), given.to_list(), owners.to_list()) - {""}
-    return Touched(frozenset(punches), frozenset(everybody), attribution, parts.get("hours"))
+        return {}
+    punches = frozenset(made["punch"].drop_nulls().to_list())
+    theirs = pl.col("punch").is_in(list(punches))
+    told = has.filter(theirs | (-pl.col("correction")).is_in(list(punches)))["person"]
+    people = frozenset([*made["person"], *told, *owned.filter(theirs)["person"]]) - {"", None}
+    older = {key: Since(at.part, at.punches | punches, at.people | people) for key, at in before.items()}
+    newer = {key: Since(part, punches, people) for key, part in parts.items() if _name(key) in BY_PERSON}
+    return older | newer
 
 
-def attribution_after(touched: Touched, snapshot: Snapshot) -> reconcile.Attribution:
+def attribution_after(before: Since, snapshot: Snapshot) -> reconcile.Attribution:
     """Return whose each punch is, the touched ones and those added by hand looked at again."""
-    again = pl.col("punch").is_in(list(touched.punches))
+    again = pl.col("punch").is_in(list(before.punches))
     new = reconcile.attribute(snapshot.recorded.filter(again), snapshot.people, snapshot.readers, snapshot.corrections)
-    owned = touched.attribution.owned.filter(pl.col("punch") >= 0, ~again)
-    unowned = touched.attribution.unowned.filter(~again)
+    owned = before.part.owned.filter(pl.col("punch") >= 0, ~again)
+    unowned = before.part.unowned.filter(~again)
     return reconcile.Attribution(pl.concat([owned, new.owned]), pl.concat([unowned, new.unowned]))
 
 
-def hours_after(touched: Touched, snapshot: Snapshot, attribution: reconcile.Attribution) -> WorkedHours:
-    """Return everybody's hours, those of the touched people and of their punches' holders worked out again."""
-    assert touched.hours is not None
-    people = touched.people | _owners(attribution.owned, touched.punches)
-    theirs = attribution.owned.filter(pl.col("person").is_in(list(people)))
-    hours = touched.hours.without(people).joined(compute_hours(snapshot, theirs))
-    return replace(hours, owned=attribution.owned)
+def hours_after(before: Since, snapshot: Snapshot, owned: Frame) -> WorkedHours:
+    """Return everybody's hours, those of the touched people worked out again from their punches (OWNED)."""
+    people = touched_people(before, owned)
+    theirs = owned.filter(pl.col("person").is_in(list(people)))
+    return replace(before.part.without(people).joined(compute_hours(snapshot, theirs)), owned=owned)
 
 
-def _owners(owned: Frame, punches: frozenset[int]) -> frozenset[str]:
-    """A punch returned to whoever holds its number becomes somebody's whom no correction names."""
-    return frozenset(owned.filter(pl.col("punch").is_in(list(punches)))["person"].to_list())
+def touched_people(before: Since, owned: Frame) -> frozenset[str]:
+    """Return whom the corrections touch, whoever has come to own a punch by them included."""
+    given = owned.filter(pl.col("punch").is_in(list(before.punches)))["person"]
+    return before.people | frozenset(given.to_list())
 
 
 def changed_between(was: Snapshot, now: Snapshot) -> frozenset[str]:

@@ -17,7 +17,15 @@ from zoneinfo import ZoneInfo
 import polars as pl
 
 from evenhand import pay, reconcile
-from evenhand.jobs.following import Touched, attribution_after, changed_between, hours_after, parts_kept, touched_by
+from evenhand.jobs.following import (
+    HOURS,
+    Since,
+    attribution_after,
+    changed_between,
+    hours_after,
+    parts_kept,
+    since,
+)
 from evenhand.jobs.hours import PersonWeek, WorkedHours, compute_hours, hours_of
 from evenhand.jobs.pay import PersonPay, compute_pay
 from evenhand.jobs.period import last_closed, period_of
@@ -42,23 +50,30 @@ class Reckoning:
         self._parts: dict[Hashable, Any] = {}
         self._locks: dict[Hashable, RLock] = {}
         self._lock = Lock()
-        self._touched: Touched | None = None
+        self._since: dict[Hashable, Since] = {}
 
     def following(self, snapshot: Snapshot, as_of: datetime) -> Reckoning:
         """Return the reckoning of a later snapshot; the parts that nothing new touches are these."""
         if snapshot is self.snapshot and as_of == self.as_of:
             return self
         after = Reckoning(snapshot, as_of)
-        with self._lock:
-            parts = dict(self._parts)
         changed = changed_between(self.snapshot, snapshot) | ({"day"} if after.day != self.day else set())
+        parts = self._made()
         after._parts = parts_kept(parts, changed)
-        after._touched = touched_by(parts, self.snapshot, snapshot, changed)
+        if changed & HOURS == {"corrections"} and ("attribution" in parts or "attribution" in self._since):
+            owned = self.attribution.owned
+            after._since = since(self._made(), self._since, self.snapshot, snapshot, owned)
+        elif not changed & HOURS:
+            after._since = self._since
         return after
 
     def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Reckoning:
         """Return what would follow if corrections (CORRECTIONS without their numbers) were made."""
         return self.following(self.snapshot.with_corrections(rows), self.as_of)
+
+    def _made(self) -> dict[Hashable, Any]:
+        with self._lock:
+            return dict(self._parts)
 
     def part(self, key: Hashable, make: Callable[[], Part]) -> Part:
         """Return the part of this name, made by whoever asks first; the others wait for it."""
@@ -93,8 +108,8 @@ class Reckoning:
 
     def _attributed(self) -> reconcile.Attribution:
         of = self.snapshot
-        if self._touched is not None:
-            return attribution_after(self._touched, of)
+        if "attribution" in self._since:
+            return attribution_after(self._since["attribution"], of)
         return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections)
 
     @property
@@ -104,8 +119,8 @@ class Reckoning:
 
     def _hours(self) -> WorkedHours:
         attribution = self.attribution
-        if self._touched is not None and self._touched.hours is not None:
-            hours = hours_after(self._touched, self.snapshot, attribution)
+        if "hours" in self._since:
+            hours = hours_after(self._since["hours"], self.snapshot, attribution.owned)
         else:
             hours = compute_hours(self.snapshot, attribution.owned)
         return hours.with_unowned(attribution.unowned)
