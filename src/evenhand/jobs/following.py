@@ -85,7 +85,8 @@ def hours_after(before: Since, snapshot: Snapshot, owned: Frame) -> WorkedHours:
     """Return everybody's hours, those of the touched people worked out again from their punches (OWNED)."""
     people = touched_people(before, owned)
     theirs = owned.filter(pl.col("person").is_in(list(people)))
-    return replace(before.part.without(people).joined(compute_hours(snapshot, theirs)), owned=owned)
+    was: WorkedHours = before.part
+    return replace(was.without(people).joined(compute_hours(snapshot, theirs)), owned=owned)
 
 
 def touched_people(before: Since, owned: Frame) -> frozenset[str]:

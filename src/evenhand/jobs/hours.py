@@ -55,6 +55,11 @@ class WorkedHours:
         others = ~pl.col("person").is_in(list(people))
         return replace(self, **{name: getattr(self, name).filter(others) for name in IN_WEEKS})
 
+    def of(self, people: Collection[str]) -> WorkedHours:
+        """Return the hours of `people` alone, with their punches."""
+        theirs = pl.col("person").is_in(list(people))
+        return replace(self, **{name: getattr(self, name).filter(theirs) for name in (*IN_WEEKS, "owned")})
+
     def joined(self, other: WorkedHours) -> WorkedHours:
         """Return these hours and the `other` people's or weeks'; the punches stay these."""
         return replace(self, **{name: pl.concat([getattr(self, name), getattr(other, name)]) for name in IN_WEEKS})

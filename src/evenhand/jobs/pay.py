@@ -15,9 +15,10 @@ from evenhand import law, pay
 from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.pay import DayPart, Pay, parts_of_day
+from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings
 
-__all__ = ["PersonPay", "asks_for_money", "compute_pay", "day_pay", "total_pay"]
+__all__ = ["EverybodysPay", "PersonPay", "asks_for_money", "compute_pay", "day_pay", "total_pay"]
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,26 @@ class PersonPay:
     def totals(self) -> dict[str, Any]:
         """Return the row of PAY_WEEKS; empty where nothing was worked or earned."""
         return self.pay.weeks.row(0, named=True) if self.pay.weeks.height else {}
+
+
+@dataclass(frozen=True)
+class EverybodysPay:
+    """PAY_WEEKS and PAY_FAULTS of everybody, without the lines, which are looked at person by person."""
+
+    weeks: Frame
+    faults: Frame
+
+    @classmethod
+    def of(cls, paid: Pay) -> EverybodysPay:
+        """Return what is kept of a pay."""
+        return cls(paid.weeks, paid.faults)
+
+    def replaced(self, people: Collection[str], again: Pay) -> EverybodysPay:
+        """Return the same with the pay of `people` as worked out again."""
+        others = ~pl.col("person").is_in(list(people))
+        return EverybodysPay(
+            pl.concat([self.weeks.filter(others), again.weeks]), pl.concat([self.faults.filter(others), again.faults])
+        )
 
 
 def asks_for_money(settings: Settings) -> bool:

@@ -25,9 +25,10 @@ from evenhand.jobs.following import (
     hours_after,
     parts_kept,
     since,
+    touched_people,
 )
 from evenhand.jobs.hours import PersonWeek, WorkedHours, compute_hours, hours_of
-from evenhand.jobs.pay import PersonPay, compute_pay
+from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay
 from evenhand.jobs.period import last_closed, period_of
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
@@ -108,8 +109,9 @@ class Reckoning:
 
     def _attributed(self) -> reconcile.Attribution:
         of = self.snapshot
-        if "attribution" in self._since:
-            return attribution_after(self._since["attribution"], of)
+        before = self._since.pop("attribution", None)
+        if before is not None:
+            return attribution_after(before, of)
         return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections)
 
     @property
@@ -119,8 +121,9 @@ class Reckoning:
 
     def _hours(self) -> WorkedHours:
         attribution = self.attribution
-        if "hours" in self._since:
-            hours = hours_after(self._since["hours"], self.snapshot, attribution.owned)
+        before = self._since.pop("hours", None)
+        if before is not None:
+            hours = hours_after(before, self.snapshot, attribution.owned)
         else:
             hours = compute_hours(self.snapshot, attribution.owned)
         return hours.with_unowned(attribution.unowned)
@@ -143,14 +146,22 @@ class Reckoning:
         key = ("person week", who["person"], day)
         return self.part(key, lambda: hours_of(self.snapshot, self.attribution.owned, who, day))
 
-    def pay_between(self, first: date, last: date) -> Pay:
+    def pay_between(self, first: date, last: date) -> EverybodysPay:
         """Return everybody's pay of the workweeks that begin from `first` to `last`."""
 
-        def make() -> Pay:
-            since = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
-            return compute_pay(self.snapshot, self.hours_between(min(first, since), last), (first, last))
+        key = ("pay between", first, last)
 
-        return self.part(("pay between", first, last), make)
+        def make() -> EverybodysPay:
+            earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
+            hours, before = self.hours_between(min(first, earned), last), self._since.pop(key, None)
+            if before is not None:
+                people = touched_people(before, self.attribution.owned)
+                again = compute_pay(self.snapshot, hours.of(people), (first, last), people)
+                was: EverybodysPay = before.part
+                return was.replaced(people, again)
+            return EverybodysPay.of(compute_pay(self.snapshot, hours, (first, last)))
+
+        return self.part(key, make)
 
     def person_pay(self, person: str, day: date) -> PersonPay:
         """Return the workweek of `person` that holds `day`, with its pay."""
