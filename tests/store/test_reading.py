@@ -136,6 +136,19 @@ def test_the_columns_hold_what_the_rows_hold_whatever_is_known_already(store: St
     assert recorded(store).height == 22_000
 
 
+def test_files_that_bring_older_punches_later_are_still_read_in_order_of_time(store: Store) -> None:
+    list_readers(store)
+    take(store, "punches", log(100, 200))
+    take(store, "punches", log(0, 100))
+    # one instant in three files: the order of taking and of lines decides
+    take(store, "punches", [punch(0, "7"), punch(0, "3"), punch(250)])
+    take(store, "punches", [punch(0, "5"), punch(120, "5"), punch(300)])
+    read = recorded(store)
+    assert read.equals(from_rows(store))
+    first = read.filter(pl.col("at") == MORNING)
+    assert first["number"].to_list() == ["1000", "7", "3", "5"]
+
+
 def test_a_span_of_time_is_read_to_the_second(store: Store) -> None:
     list_readers(store)
     take(store, "punches", log(0, 20_000))

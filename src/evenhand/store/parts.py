@@ -21,12 +21,12 @@ from evenhand.terms.tables import RECORDED
 __all__ = ["add_missing", "add_parts", "read_parts"]
 
 ROWS = 8192
-ORDER = ("reader", "at", "punch")
 
 
 def add_parts(conn: sa.Connection, recorded: Frame) -> None:
-    """Write the punches (RECORDED) of one take, or of one reader in it, as parts that each span little time."""
-    rows = [_part(part) for part in recorded.sort("at", "punch").iter_slices(ROWS)] if recorded.height else []
+    """Write the punches (RECORDED) of one take as parts, each of one reader and of little time."""
+    by_reader = recorded.sort("at", "punch").partition_by("reader", maintain_order=True)
+    rows = [_part(part) for punches in by_reader for part in punches.iter_slices(ROWS)]
     if rows:
         conn.execute(STORED["punch_parts"].insert(), rows)
 
@@ -34,16 +34,23 @@ def add_parts(conn: sa.Connection, recorded: Frame) -> None:
 def read_parts(conn: sa.Connection, *bounds: sa.ColumnElement[bool]) -> Frame:
     """Return the punches (RECORDED) of every part that keeps to `bounds`, by reader and time."""
     stored = STORED["punch_parts"].c
-    whole = sa.select(stored.content).where(stored["take"].not_in(_incomplete()), *bounds)
-    contents = conn.execute(whole.order_by(stored["take"], stored.part)).scalars()
-    parts = [RECORDED.empty(), *(pl.read_ipc_stream(BytesIO(content)) for content in contents)]
-    if from_rows := list(_from_rows(conn)):
-        return pl.concat(parts + from_rows).sort(ORDER)
-    # Parts of one reader follow each other by take and line, so a stable sort by reader and time is enough, and a
-    # sort of one whole number takes half the time of one of three columns.
-    recorded = pl.concat(parts)
-    reader = pl.col("reader").cast(pl.Enum(recorded["reader"].unique().sort())).to_physical()
-    return recorded.sort(reader.cast(pl.Int64) * (1 << PUNCH_SHIFT + 8) + pl.col("at"), maintain_order=True)
+    named = (stored.reader, stored["take"], stored.part, stored.first_at, stored.last_at, stored.content)
+    query = sa.select(*named).where(stored["take"].not_in(_incomplete()), *bounds)
+    held: dict[str, list[Frame]] = {}
+    ends: dict[str, tuple[int, int, int]] = {}
+    overlapping: set[str] = set()
+    for reader, take, part, first_at, last_at, content in conn.execute(query.order_by(stored.first_at, *named[1:3])):
+        held.setdefault(reader, []).append(pl.read_ipc_stream(BytesIO(content)))
+        if reader in ends and ends[reader] > (first_at, take, part):
+            overlapping.add(reader)
+        ends[reader] = (last_at, take, part)
+    for reader, punches in _from_rows(conn):
+        held.setdefault(reader, []).append(punches)
+        overlapping.add(reader)
+    # Parts that do not overlap are in order as they stand, and sorting costs more than reading.
+    of_readers = ((reader, pl.concat(frames)) for reader, frames in sorted(held.items()))
+    ordered = (punches.sort("at", "punch") if reader in overlapping else punches for reader, punches in of_readers)
+    return pl.concat([RECORDED.empty(), *ordered])
 
 
 def add_missing(conn: sa.Connection) -> None:
@@ -52,7 +59,7 @@ def add_missing(conn: sa.Connection) -> None:
         return
     parts = STORED["punch_parts"]
     conn.execute(parts.delete().where(parts.c["take"].in_(_incomplete())))
-    for recorded in list(_from_rows(conn)):
+    for _, recorded in list(_from_rows(conn)):
         by_take = recorded.with_columns(take=pl.col("punch") // (1 << PUNCH_SHIFT))
         for of_take in by_take.partition_by("take", include_key=False):
             add_parts(conn, of_take)
@@ -68,8 +75,8 @@ def _is_incomplete(conn: sa.Connection) -> bool:
     return bool(conn.scalar(sa.select(_incomplete().exists())))
 
 
-def _from_rows(conn: sa.Connection) -> Iterator[Frame]:
-    """Yield the punches (RECORDED) of incomplete takes, those of each reader in turn."""
+def _from_rows(conn: sa.Connection) -> Iterator[tuple[str, Frame]]:
+    """Yield each reader with its punches (RECORDED) of incomplete takes."""
     if _is_incomplete(conn):
         stored = STORED["punches"].c
         columns = [
@@ -80,13 +87,14 @@ def _from_rows(conn: sa.Connection) -> Iterator[Frame]:
         ]
         rows = sa.select(*columns).where(stored["take"].in_(_incomplete()))
         for reader in conn.scalars(sa.select(STORED["readers"].c.reader)).all():
-            yield read_columns(conn, RECORDED, rows.where(stored.reader == reader))
+            yield reader, read_columns(conn, RECORDED, rows.where(stored.reader == reader))
 
 
 def _part(rows: Frame) -> dict[str, Any]:
     content = BytesIO()
-    rows.sort(ORDER).write_ipc_stream(content, compression="zstd")
+    rows.write_ipc_stream(content, compression="zstd")
     return {
+        "reader": rows["reader"][0],
         "take": rows["punch"][0] >> PUNCH_SHIFT,
         "first_at": rows["at"][0],
         "last_at": rows["at"][-1],

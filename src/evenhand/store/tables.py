@@ -121,6 +121,7 @@ STORED["punch_parts"] = sa.Table(
     metadata,
     sa.Column("part", INTEGER, primary_key=True),
     _take(),
+    sa.Column("reader", sa.Text, nullable=False),
     sa.Column("first_at", INTEGER, nullable=False),
     sa.Column("last_at", INTEGER, nullable=False),
     sa.Column("height", INTEGER, nullable=False),
