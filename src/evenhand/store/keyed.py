@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -13,12 +13,16 @@ import polars as pl
 import sqlalchemy as sa
 from polars import selectors as cs
 
-from evenhand.store import frames
-from evenhand.store.tables import STORED
-from evenhand.terms.columns import Frame, Table
+from evenhand.store.bulk import insert_rows
+from evenhand.store.tables import INTEGER, STORED
+from evenhand.store.whole_columns import read_columns
+from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["Checked", "keep_rows", "mark_gone", "without_conflicts"]
+__all__ = ["Checked", "Kept", "keep_rows", "without_conflicts"]
+
+FEW = 500  # values of a key that are named one by one; of more, all rows are read
+GONE = Column("gone", "count", "The taking since which the reader lists it no longer")
 
 
 @dataclass(frozen=True)
@@ -75,50 +79,59 @@ def _conflict(table: Table, others: Sequence[str], row: dict[str, Any]) -> dict[
     }
 
 
-def keep_rows(conn: sa.Connection, table: Table, frame: Frame, take: int, given: Collection[str]) -> int:
-    """Add or change the stored rows of `table` and return how many were new or changed.
+@dataclass(frozen=True)
+class Kept:
+    """How many rows of a file were new or changed, and how many enrolments its readers list no longer."""
+
+    taken: int
+    gone: int
+
+
+def keep_rows(
+    conn: sa.Connection, table: Table, frame: Frame, take: int, given: Collection[str], *, is_whole: bool = True
+) -> Kept:
+    """Add or change the stored rows of `table`, and return how many.
 
     Keys of `frame` are unique. About the columns that are not in `given` the file says nothing, so what is
-    stored in them stays.
+    stored in them stays. What the readers of an enrolment list that `is_whole` held and list no longer is marked gone.
     """
-    before = frames.keyed(conn, table)
+    before = _stored(conn, table, frame)
     compared = [name for name in table.names if name in given and name not in table.key]
     met = frame.join(before, on=table.key, suffix="_before", maintain_order="left")
     differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in compared]
-    changed = met.filter(pl.any_horizontal(*differs, pl.lit(value=False)) | _is_back(conn, table, met))
+    changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
     added = frame.join(before, on=table.key, how="anti", maintain_order="left")
-    _insert(conn, table, added, take)
+    insert_rows(conn, table.name, _storable(added.select(table.names)).with_columns(take=pl.lit(take)))
     _change(conn, table, changed, compared, take)
-    return added.height + changed.height
+    gone = before.filter(pl.col("gone").is_null()).join(frame, on=table.key, how="anti")
+    if table.name != "enrolments" or not is_whole or gone.is_empty():
+        return Kept(added.height + changed.height, 0)
+    _update(conn, STORED[table.name], table.key, gone.select(table.key), {"gone": take})
+    return Kept(added.height + changed.height, gone.height)
 
 
-def mark_gone(conn: sa.Connection, listed: Frame, take: int) -> int:
-    """Mark what the readers in `listed` (ENROLMENTS) held and list no longer; return how many enrolments."""
-    stored = STORED["enrolments"]
-    gone = (
-        frames.enrolments(conn)
-        .join(listed, on="reader", how="semi")
-        .join(listed, on=["reader", "number"], how="anti")
-        .select("reader", "number")
-    )
-    _update(conn, stored, ("reader", "number"), gone, {"gone": take})
-    return gone.height
+def _stored(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
+    """Return the stored rows that may have a key of `frame`, and `gone` of each, which is null where it is listed.
+
+    Of an enrolment list's readers all rows are returned.
+    """
+    stored = STORED[table.name].c
+    gone = stored.gone if "gone" in stored else sa.cast(sa.null(), INTEGER).label("gone")
+    query = sa.select(*(stored[name] for name in table.names), gone)
+    if frame.height:
+        query = query.where(*(bound for name in table.key for bound in _bounds(table, stored, frame, name)))
+    return read_columns(conn, replace(table, columns=(*table.columns, GONE)), query)
 
 
-def _is_back(conn: sa.Connection, table: Table, met: Frame) -> pl.Series:
-    """Whether each row is one that had been marked gone."""
-    stored = STORED[table.name]
-    if "gone" not in stored.c:
-        return pl.repeat(value=False, n=met.height, eager=True)
-    gone = frames.keyed(conn, table, stored.c.gone.is_not(None)).select(table.key)
-    back = met.select(table.key).join(gone.with_columns(is_back=True), on=table.key, how="left", maintain_order="left")
-    return back["is_back"].fill_null(value=False)
-
-
-def _insert(conn: sa.Connection, table: Table, added: Frame, take: int) -> None:
-    rows = _storable(added.select(table.names)).with_columns(take=take).to_dicts()
-    if rows:
-        conn.execute(STORED[table.name].insert(), rows)
+def _bounds(table: Table, stored: Any, frame: Frame, name: str) -> list[sa.ColumnElement[bool]]:
+    kind = table.column(name).kind
+    if table.name == "enrolments" and name != "reader":
+        return []
+    if kind == "text":
+        values = frame[name].unique().to_list()
+        return [stored[name].in_(values)] if len(values) <= FEW else []
+    first, last = (str(bound) if kind == "date" else bound for bound in (frame[name].min(), frame[name].max()))
+    return [stored[name].between(first, last)]
 
 
 def _change(conn: sa.Connection, table: Table, changed: Frame, compared: list[str], take: int) -> None:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import chain
-from typing import Any
-
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 import sqlalchemy as sa
 
+from evenhand.store.bulk import insert_rows
 from evenhand.store.parts import add_parts
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
@@ -20,7 +18,6 @@ __all__ = ["IDENTITY", "add_columns", "clear", "identified", "publish", "stage"]
 
 IDENTITY = ("reader", "at", "number", "direction", "outcome", "ordinal")
 STAGED = (*IDENTITY, "score", "line")
-BATCH = 50_000
 LINES = Table("lines", "Lines of a file", (Column("line", "count", "The line", required=True),))
 
 
@@ -54,14 +51,7 @@ def stage(conn: sa.Connection, rows: Frame) -> None:
         "CREATE TEMPORARY TABLE staged_punches (reader text, at bigint, number text, direction text, outcome text, "
         "ordinal bigint, score double precision, line bigint)"
     )
-    if conn.dialect.name == "sqlite":
-        insert = f"INSERT INTO staged_punches VALUES ({', '.join('?' * len(STAGED))})"
-        for part in rows.iter_slices(BATCH):
-            _driver(conn).executemany(insert, zip(*(part[name].to_list() for name in STAGED), strict=True))
-    else:
-        with _driver(conn).cursor() as cursor, cursor.copy("COPY staged_punches FROM STDIN") as copy:
-            for row in chain.from_iterable(part.iter_rows() for part in rows.iter_slices(BATCH)):
-                copy.write_row(row)
+    insert_rows(conn, "staged_punches", rows)
 
 
 def publish(conn: sa.Connection, take: int) -> int:
@@ -102,7 +92,3 @@ def clear(conn: sa.Connection) -> None:
 def _code(rows: Frame, name: str) -> pl.Expr:
     values = rows[name].unique().sort()
     return pl.col(name).cast(pl.Enum(values)).to_physical()
-
-
-def _driver(conn: sa.Connection) -> Any:
-    return conn.connection.driver_connection

@@ -125,11 +125,10 @@ def _keep_keyed(
     refused: int,
 ) -> Kept:
     checked = keyed.without_conflicts(table, frame, lines)
-    taken = keyed.keep_rows(conn, table, checked.frame, take, given)
     is_whole = refused + checked.rejects.height == 0
-    gone = keyed.mark_gone(conn, checked.frame, take) if table.name == "enrolments" and is_whole else 0
-    known = checked.repeated + checked.frame.height - taken
-    return Kept(take, taken, known, gone, checked.rejects)
+    kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole)
+    known = checked.repeated + checked.frame.height - kept.taken
+    return Kept(take, kept.taken, known, kept.gone, checked.rejects)
 
 
 def _begin(conn: sa.Connection, source: FileTaken, table: Table, rows_read: int) -> int:
