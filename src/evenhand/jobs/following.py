@@ -29,6 +29,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "person pay": HOURS | {"earnings"},
     "rounding": HOURS,
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
+    "seen": frozenset({"recorded", "first"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),
 }
 """The frames and settings each part rests on; a part that is not named is made anew in every reckoning."""

@@ -72,9 +72,11 @@ def find_standing(reckoning: Reckoning, period: Period) -> Standing:
     """Return where roster and readers disagree, by the punches since some weeks before the period."""
     of, day = reckoning.snapshot, reckoning.day
 
-    seen = reckoning.part(("seen", period), lambda: reconcile.count_seen(_since(of.recorded, reckoning.as_of, period)))
+    def count() -> Frame:
+        return reconcile.count_seen(_since(of.recorded, reckoning.as_of, period))
 
     def make() -> Standing:
+        seen = reckoning.part(("seen", period), count)
         unowned = _since(reckoning.attribution.unowned, reckoning.as_of, period)
         found = reconcile.compare(of.people, of.readers, of.enrolments, seen, unowned, as_of=day)
         return Standing(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
