@@ -77,16 +77,16 @@ def audit_rounding(
 def _level(bounds: Frame, level: str) -> Frame:
     """Return the rows of ROUNDING for one level, by name."""
     cluster = "shift" if level == "person" else "person"
-    counted = {"punches": pl.len().cast(pl.Int64), "days": pl.struct("person", "shift").n_unique().cast(pl.Int64)}
-    clusters = bounds.group_by(level, cluster).agg(pl.col("gain_s").sum(), **counted).sort(level, cluster)
-    in_money = {
-        name: pl.when(pl.col("worth").count() > 0).then(pl.col(worth).sum())
-        for name, worth in (("money", "worth"), ("overtime_money", "worth_overtime"))
-    }
-    totals = bounds.group_by(level).agg(
-        **counted, people=pl.col("person").n_unique(), total_s=pl.col("gain_s").sum(), **in_money
+    money = ("worth", "worth_overtime", "valued")
+    clusters = bounds.group_by(level, cluster).agg(
+        pl.col("gain_s", *money).sum(), punches=pl.len().cast(pl.Int64), days=pl.col("shift").n_unique().cast(pl.Int64)
     )
-    totals = totals.sort(level)
+    clusters = clusters.sort(level, cluster)
+    totals = clusters.group_by(level, maintain_order=True).agg(
+        pl.col("punches", "days", *money).sum(), people=pl.len(), total_s=pl.col("gain_s").sum()
+    )
+    if level == "person":
+        totals = totals.with_columns(people=1)
     group = clusters[level].rle_id().cast(pl.Int64).to_numpy()
     sums, punches, days = (clusters[name].to_numpy() for name in ("gain_s", "punches", "days"))
     per_punch, per_day = mean_intervals(group, sums, punches), mean_intervals(group, sums, days)
@@ -97,12 +97,16 @@ def _level(bounds: Frame, level: str) -> Frame:
         "chance": chance,
         "adjusted": holm(chance),
     }
-    return totals.rename({level: "name"}).with_columns(
-        *(pl.Series(name, numbers, nan_to_null=True) for name, numbers in found.items()),
-        level=pl.lit(level),
-        test=pl.when(pl.Series(exact)).then(pl.lit(EXACT)).otherwise(pl.lit(NORMAL)),
-        money=_cents("money"),
-        overtime_money=_cents("overtime_money"),
+    return (
+        totals.rename({level: "name"})
+        .with_columns(
+            *(pl.Series(name, numbers, nan_to_null=True) for name, numbers in found.items()),
+            level=pl.lit(level),
+            test=pl.when(pl.Series(exact)).then(pl.lit(EXACT)).otherwise(pl.lit(NORMAL)),
+            money=_cents("worth"),
+            overtime_money=_cents("worth_overtime"),
+        )
+        .select(ROUNDING.names)
     )
 
 
@@ -122,12 +126,15 @@ def _in_money(bounds: Frame, classed: Frame, held: Frame, zones: Mapping[str, st
         rated.join(hourly, on="rate", how="left", maintain_order="left")
         .join(overtime.with_columns(past=pl.lit(value=True)), on=["person", "workweek"], how="left")
         .with_columns(worth=pl.col("gain_s").cast(pl.Int128) * pl.col("of_hour") * 2)
-        .with_columns(worth_overtime=pl.when("past").then(pl.col("worth") // 2 * 3).otherwise("worth"))
+        .with_columns(
+            worth_overtime=pl.when("past").then(pl.col("worth") // 2 * 3).otherwise("worth"),
+            valued=pl.col("worth").is_not_null().cast(pl.Int64),
+        )
     )
 
 
 def _cents(name: str) -> pl.Expr:
-    """Return worth in money, rounded once to the cent, half up."""
+    """Return worth in money, rounded once to the cent, half up; null where no rate is known of any of it."""
     whole = 2 * UNITS * 3600
     cents = (pl.col(name).abs() * 200 + whole) // (2 * whole) * pl.col(name).sign()
-    return (cents.cast(pl.Decimal(38, 4)) / 100).alias(name)
+    return pl.when(pl.col("valued") > 0).then(cents.cast(pl.Decimal(38, 4)) / 100)

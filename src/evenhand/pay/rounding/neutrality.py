@@ -13,7 +13,7 @@ import numpy.typing as npt
 __all__ = ["EXACT_WORK", "holm", "mean_intervals", "sign_flips"]
 
 EXACT_WORK = 200_000
-"""Additions for one group, above which its sum is taken as normal: with 20 clusters of some minutes it is counted."""
+"""Additions for one group, above which its sum is taken as normal: up to 17 clusters are always counted."""
 CONFIDENCE = 0.95
 
 Numbers = npt.NDArray[np.float64]
@@ -41,8 +41,9 @@ def sign_flips(group: Integers, totals: Integers) -> tuple[Numbers, npt.NDArray[
     """Return each group's two-sided p-value that clusters' totals are as likely gains as losses, and if it is exact.
 
     Fisher's randomisation test: under neutrality each total could as well have had the other sign. All sign patterns
-    are counted, over whole units that the totals share; where that would be too much work the sum is taken as normal
-    with the same variance. Source: Fisher, The Design of Experiments (1935), section 21.
+    are counted, or all sums over whole units that the totals share, whichever are fewer; where both would be too much
+    work the sum is taken as normal with the same variance.
+    Source: Fisher, The Design of Experiments (1935), section 21.
     """
     from scipy.special import erfc
 
@@ -54,7 +55,7 @@ def sign_flips(group: Integers, totals: Integers) -> tuple[Numbers, npt.NDArray[
     reach, moved = np.add.reduceat(size, begins) // unit, np.add.reduceat((size > 0).astype(np.int64), begins)
     spread = np.sqrt(np.bincount(group, (size / unit[group]) ** 2))
     chance = np.where(moved > 0, erfc(seen / np.where(spread > 0, spread, 1) / np.sqrt(2)), 1.0)
-    exact = moved * reach <= EXACT_WORK
+    exact = np.minimum(2 ** np.minimum(moved, 40), moved * reach) <= EXACT_WORK
     ends = np.append(begins[1:], len(group))
     for one in np.flatnonzero(exact & (moved > 0)):
         steps = size[begins[one] : ends[one]] // unit[one]
@@ -65,13 +66,20 @@ def sign_flips(group: Integers, totals: Integers) -> tuple[Numbers, npt.NDArray[
 def _counted(steps: Integers, seen: int, reach: int) -> float:
     """Return the share of sign patterns whose sum lies as far out as `seen`, on either side."""
     # A pattern's sum is twice the sum of its gains, less `reach`.
+    outside = (reach - seen) // 2
+    if not seen:
+        return 1.0
+    if 2 ** len(steps) <= len(steps) * reach:
+        gains = np.zeros(1, np.int64)
+        for step in steps:
+            gains = np.concatenate([gains, gains + step])
+        return float(np.mean((gains <= outside) | (gains >= reach - outside)))
     share = np.zeros(reach + 1)
     share[0] = 1.0
     for step in steps:
         share[step:] += share[:-step]
         share /= 2
-    outside = (reach - seen) // 2
-    return float(share[: outside + 1].sum() + share[reach - outside :].sum()) if seen else 1.0
+    return float(share[: outside + 1].sum() + share[reach - outside :].sum())
 
 
 def holm(chances: Numbers) -> Numbers:
