@@ -32,15 +32,15 @@ def week_of(day: date) -> date:
     return date.fromordinal(day.toordinal() - day.isoweekday() % 7)
 
 
-def worked(*spans: Span, person: str = "P1") -> tuple[Frame, Frame]:
-    """Return CLASSED and OWNED of these spans, one shift a day."""
+def worked(*spans: Span, person: str = "P1", one_shift: tuple[int, ...] = ()) -> tuple[Frame, Frame]:
+    """Return CLASSED and OWNED of these spans, one shift for each stretch; those at `one_shift` are one."""
     classed, owned = [], []
     for place, (starts, ends, pay_class, reader) in enumerate(spans):
         day = datetime.fromisoformat(starts).date()
         classed.append(
             {
                 "person": person,
-                "shift": day.toordinal(),
+                "shift": min(one_shift) if place in one_shift else place,
                 "workweek": week_of(day),
                 "starts": instant(starts),
                 "ends": instant(ends),
@@ -89,9 +89,10 @@ def paid(
     weeks: tuple[date, date] = (SUNDAY, SUNDAY),
     windows: Sequence[tuple[str, str, str]] = (),
     differentials: dict[str, DifferentialRate] | None = None,
+    one_shift: tuple[int, ...] = (),
 ) -> Pay:
     """Return the pay of P1 for these spans."""
-    classed, owned = worked(*spans)
+    classed, owned = worked(*spans, one_shift=one_shift)
     people = PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": on_roster and Decimal(on_roster)}])
     at = {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""}
     of = {"person": "P1", "earned_from": weeks[0], "earned_to": weeks[0], "label": ""}

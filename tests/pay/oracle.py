@@ -1,0 +1,209 @@
+"""Pay of one person's week, minute by minute and in fractions, written from the regulations and not from the code.
+
+Slow and plain on purpose: every minute of work is looked at by itself. Whole minutes only. Sources: 29 CFR 778.109 (the
+regular rate), 778.110-115, 778.117-120, 778.201-203, 778.208-209; Labor Code 515(d); 4 Cal.5th 542 (2018).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+from functools import cache
+from math import floor
+from zoneinfo import ZoneInfo
+
+__all__ = ["Payment", "Person", "Rate", "Span", "Window", "lines_of"]
+
+HALF = {"ordinary": Fraction(0), "overtime": Fraction(1, 2), "double": Fraction(1)}
+WEEK = timedelta(days=7)
+
+
+@dataclass(frozen=True)
+class Rate:
+    plan: str
+    amount: Fraction
+    since: date
+    until: date
+    reader: str = ""
+    covers_h: Fraction = Fraction(40)
+    floor: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True)
+class Span:
+    """Work from an instant on [s], for so many minutes."""
+
+    starts: int
+    minutes: int
+    pay_class: str
+    reader: str
+    week: date
+
+
+@dataclass(frozen=True)
+class Payment:
+    kind: str
+    amount: Fraction
+    first: date
+    last: date
+
+
+@dataclass(frozen=True)
+class Window:
+    kind: str
+    week: date
+    starts: int
+    ends: int
+
+
+@dataclass(eq=False)
+class Person:
+    california: bool
+    zone: str
+    rates: list[Rate]
+    spans: list[Span]
+    payments: list[Payment] = field(default_factory=list)
+    windows: list[Window] = field(default_factory=list)
+    extra: dict[str, tuple[Fraction, Fraction, bool]] = field(default_factory=dict)  # an hour, multiple, for the day
+
+
+@dataclass(frozen=True)
+class Sum:
+    """One sum of a week: paid, in the rate, creditable; `over_h` are the hours it is divided by, None for all."""
+
+    paid: Fraction
+    in_rate: Fraction
+    credit: Fraction = Fraction(0)
+    over_h: Fraction | None = None
+    flat: bool = False
+
+
+def cents(amount: Fraction) -> int:
+    """Return half up, away from zero."""
+    return floor(abs(amount) * 100 + Fraction(1, 2)) * (1 if amount >= 0 else -1)
+
+
+def rate_on(rates: Sequence[Rate], day: date, reader: str) -> Rate | None:
+    for place in (reader, ""):
+        holding = [rate for rate in rates if rate.reader == place and rate.since <= day <= rate.until]
+        if holding:
+            return holding[0] if len(holding) == 1 else None
+    return None
+
+
+@cache
+def minutes_of(person: Person, week: date) -> list[tuple[int, str, Rate | None]]:
+    """Return every minute of the week's work: its instant, its class and the rate of its day and reader.
+
+    A span is one piece of work: the reader is where it began, the day is the one that each minute falls on.
+    """
+    zone = ZoneInfo(person.zone)
+    return [
+        (at, span.pay_class, rate_on(person.rates, datetime.fromtimestamp(at, zone).date(), span.reader))
+        for span in person.spans
+        if span.week == week
+        for at in range(span.starts, span.starts + 60 * span.minutes, 60)
+    ]
+
+
+def sums_of(person: Person, week: date) -> list[Sum]:
+    """Return what the week earned, payments for a longer time with their share."""
+    minutes = minutes_of(person, week)
+    by_rate = Counter(rate for _, _, rate in minutes if rate)
+    sums = []
+    for rate, count in by_rate.items():
+        hours = Fraction(count, 60)
+        if rate.plan == "hourly":
+            sums.append(Sum(rate.amount * hours, rate.amount * hours))
+        elif person.california or rate.plan == "salary_fixed":
+            covers = Fraction(40) if person.california else rate.covers_h
+            paid = rate.amount * max(Fraction(1), hours / covers)
+            alone = len(by_rate) == 1
+            sums.append(Sum(paid, rate.amount if alone else paid, over_h=covers if alone else None))
+        else:
+            sums.append(Sum(rate.amount, rate.amount))
+    settled = [one for one in person.payments if week <= one.last < week + WEEK]
+    sums += [entry_of(person, one, week) for one in settled]
+    worked: Counter[tuple[str, Fraction]] = Counter()
+    for window in person.windows:
+        if window.week == week:
+            for at, _, rate in minutes:
+                if window.starts <= at < window.ends:
+                    hourly = rate.amount if rate and rate.plan == "hourly" else Fraction(0)
+                    worked[window.kind, hourly] += 1
+    joined: Counter[tuple[str, Fraction]] = Counter()
+    for (kind, hourly), count in worked.items():
+        joined[kind, hourly if person.extra[kind][1] != 1 else Fraction(0)] += count
+    for (kind, hourly), count in joined.items():
+        an_hour, multiple, of_days = person.extra[kind]
+        paid = (hourly * (multiple - 1) + an_hour) * Fraction(count, 60)
+        credited = of_days and multiple >= Fraction(3, 2) and hourly > 0
+        sums.append(Sum(paid, Fraction(0) if credited else paid, paid if credited else Fraction(0)))
+    return sums
+
+
+def entry_of(person: Person, one: Payment, week: date) -> Sum:
+    share = one.amount * sum(one.first <= week + timedelta(days=day) <= one.last for day in range(7))
+    share /= (one.last - one.first).days + 1
+    if one.kind == "premium":
+        return Sum(one.amount, Fraction(0), credit=share)
+    if one.kind in ("gift", "expense", "leave"):
+        return Sum(one.amount, Fraction(0))
+    return Sum(one.amount, share, flat=person.california and one.kind == "flat_bonus")
+
+
+def owed_of(person: Person, week: date, sums: Sequence[Sum]) -> list[Fraction]:
+    """Return what overtime, double time, credits and each flat bonus come to, those that are anything."""
+    classes = Counter(pay_class for _, pay_class, _ in minutes_of(person, week))
+    hours = {name: Fraction(classes[name], 60) for name in HALF}
+    whole = sum(hours.values())
+    if not whole:
+        return []
+    rate = sum((one.in_rate / (one.over_h or whole) for one in sums if not one.flat), Fraction(0))
+    due = [rate * HALF[name] * hours[name] for name in ("overtime", "double") if hours[name]]
+    credit = min(sum((one.credit for one in sums), Fraction(0)), sum(due, Fraction(0)))
+    flats = [
+        one.in_rate / hours["ordinary"] * (hours["overtime"] * Fraction(3, 2) + hours["double"] * 2)
+        for one in sums
+        if one.flat and hours["ordinary"]
+    ]
+    return [*due, *([-credit] if credit else []), *(flat for flat in flats if flat)]
+
+
+def lines_of(person: Person, week: date) -> list[tuple[str, int]]:
+    """Return part and cents of every line of the week."""
+    sums = sums_of(person, week)
+    lines = [("straight" if one.in_rate or one.credit else "excluded", cents(one.paid)) for one in sums if one.paid]
+    lines += [("overtime", cents(amount)) for amount in owed_of(person, week, sums)]
+    return lines + [("reopened", cents(amount)) for amount in reopened_of(person, week)]
+
+
+def reopened_of(person: Person, week: date) -> list[Fraction]:
+    """Return what each payment of the week that was earned in earlier ones too owes for each of those."""
+    owed = []
+    longer = [one for one in person.payments if begins(one.first) < begins(one.last)]
+    for one in longer:
+        earlier = [other for other in longer if begins(other.last) < week]
+        for past in sorted({span.week for span in person.spans}):
+            if begins(one.last) != week or not begins(one.first) <= past < week:
+                continue
+            classes = Counter(span.pay_class for span in person.spans if span.week == past)
+            before = [*sums_of(person, past), *(
+                share
+                for other in earlier
+                if begins(other.last) != past and (share := entry_of(person, other, past)).in_rate
+            )]  # fmt: skip
+            after = [*before, entry_of(person, one, past)]
+            if not classes["ordinary"] and any(entry.flat for entry in after):
+                continue
+            more = sum(owed_of(person, past, after), Fraction(0)) - sum(owed_of(person, past, before), Fraction(0))
+            owed += [more] if more > 0 else []
+    return owed
+
+
+def begins(day: date) -> date:
+    """Return the Sunday on or before the day."""
+    return day - timedelta(days=(day.weekday() + 1) % 7)
