@@ -30,21 +30,25 @@ def bench_reading(rows: int = 1_000_000) -> None:
         path = Path(folder) / "evenhand.sqlite"
         print(f"{rows:,} punches as one frame, by reader and time; the best of {REPEATS}")
         store = open_store(path)
-        read = _bench(store, log, "SQLite")
+        read, sqlite_ms = _bench(store, log, "SQLite")
         store.close()
         read.write_parquet(Path(folder) / "punches.parquet")
         parquet_ms = _best_ms(lambda: pl.read_parquet(Path(folder) / "punches.parquet"))
-        print(f"  Parquet, the same columns, sorted already: {parquet_ms:.0f} ms")
+        print(
+            f"  Parquet, the same columns, in order already: {parquet_ms:.0f} ms; SQLite {sqlite_ms / parquet_ms:.1f} x"
+        )
         if SERVER:
             with _database() as address:
                 store = open_store(address)
-                assert _bench(store, log, "PostgreSQL").equals(read)
+                again, server_ms = _bench(store, log, "PostgreSQL")
+                assert again.equals(read)
+                print(f"  PostgreSQL {server_ms / parquet_ms:.1f} x Parquet")
                 store.close()
         else:
             print("  PostgreSQL: not measured; EVENHAND_TEST_POSTGRES names no server")
 
 
-def _bench(store: Store, log: pl.DataFrame, name: str) -> pl.DataFrame:
+def _bench(store: Store, log: pl.DataFrame, name: str) -> tuple[pl.DataFrame, float]:
     names = [f"R{place:02d}" for place in range(READER_COUNT)]
     listed = READERS.frame({"reader": names, "site": ["Mill"] * READER_COUNT, "zone": ["UTC"] * READER_COUNT})
     for table, rows in ((READERS, listed), (PUNCHES, log)):
@@ -67,7 +71,7 @@ def _bench(store: Store, log: pl.DataFrame, name: str) -> pl.DataFrame:
             frames.recorded(conn, since=middle, until=middle + 7 * 86_400)
 
     print(f"  {name}: {whole_ms:.0f} ms; one week of the year {_best_ms(read_a_week):.0f} ms")
-    return frame
+    return frame, whole_ms
 
 
 @contextmanager

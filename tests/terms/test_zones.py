@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenhand.terms.zones import WEEK_S, civil_date, day_start, offsets_of, week_starts
+from evenhand.terms.zones import WEEK_S, civil_date, day_start, instants_at, offsets_of, week_starts
 
 # Zones that move an hour, half an hour, not at all, the other way round, and by an odd quarter.
 ZONES = (
@@ -51,6 +51,18 @@ def test_the_hour_skipped_in_spring_does_not_exist() -> None:
     earlier, later, exists = offsets_of("America/New_York").from_local(local)
     assert not exists[0]
     assert earlier[0] == later[0] == int(datetime(2026, 3, 8, 7, 0, tzinfo=UTC).timestamp())
+
+
+def test_a_time_on_the_wall_has_one_instant_none_or_two() -> None:
+    # Source: 15 U.S.C. 260a: clocks advance at 2 a.m. on the second Sunday of March and go back on the first of
+    # November; Central time is six hours behind (15 U.S.C. 261), five while advanced.
+    def at(hour_utc: int, minute: int, *day: int) -> int:
+        return int(datetime(*day, hour_utc, minute, 59, tzinfo=UTC).timestamp())
+
+    chicago = "America/Chicago"
+    assert instants_at(chicago, datetime(2026, 3, 8, 1, 59, 59, 700)) == (at(7, 59, 2026, 3, 8),)
+    assert instants_at(chicago, datetime(2026, 3, 8, 2, 30, 59)) == ()
+    assert instants_at(chicago, datetime(2026, 11, 1, 1, 30, 59)) == (at(6, 30, 2026, 11, 1), at(7, 30, 2026, 11, 1))
 
 
 def test_a_workweek_over_a_clock_change_has_167_or_169_hours() -> None:

@@ -9,7 +9,6 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
-import numpy as np
 import polars as pl
 
 from evenhand import reconcile
@@ -22,7 +21,7 @@ from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import CORRECTIONS
-from evenhand.terms.zones import civil_date, offsets_of
+from evenhand.terms.zones import civil_date, instants_at
 
 __all__ = ["Asked", "Foreseen", "civil_instant", "correct", "foresee", "reckon_around"]
 
@@ -135,15 +134,14 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
     if said.tzinfo is not None:
         return said
     zone = snapshot.rules_of(snapshot.find_person(person)["site"]).zone
-    local = np.array([int(said.replace(tzinfo=UTC).timestamp())], dtype=np.int64)
-    earlier, later, exists = offsets_of(zone).from_local(local)
-    if not exists[0]:
+    instants = instants_at(zone, said)
+    if not instants:
         raise Refusal(f"{said} is skipped in {zone}, where clocks were set forward; give the time that was shown.")
-    if earlier[0] != later[0]:
+    if len(instants) > 1:
         raise Refusal(
             f"{said} occurs twice in {zone}, where clocks were set back; add the offset, such as {text}-05:00."
         )
-    return datetime.fromtimestamp(int(earlier[0]), ZoneInfo(zone))
+    return datetime.fromtimestamp(instants[0], ZoneInfo(zone))
 
 
 def correct(workspace: Workspace, reckoning: Reckoning, asked: Asked, *, as_of: datetime) -> tuple[int, Foreseen]:

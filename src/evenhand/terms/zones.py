@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["DAY_S", "WEEK_S", "Offsets", "civil_date", "day_start", "offsets_of", "week_starts"]
+__all__ = ["DAY_S", "WEEK_S", "Offsets", "civil_date", "day_start", "instants_at", "offsets_of", "week_starts"]
 
 DAY_S = 86_400
 WEEK_S = 7 * DAY_S
@@ -89,6 +89,18 @@ def offsets_of(zone: str, first_year: int = 1990, last_year: int = 2060) -> Offs
         starts.append(high)
         offsets.append(offset(high))
     return Offsets(zone, np.array(starts, dtype=np.int64), np.array(offsets, dtype=np.int64))
+
+
+def instants_at(zone: str, civil: datetime) -> tuple[int, ...]:
+    """Return the instants, to the second, at which clocks in `zone` show a civil time (a datetime without a zone).
+
+    There are none where clocks were set forward over it, and two, the earlier first, where they were set back.
+    """
+    local = np.array([(civil - datetime(1970, 1, 1)) // timedelta(seconds=1)], dtype=np.int64)
+    earlier, later, exists = offsets_of(zone).from_local(local)
+    if not exists[0]:
+        return ()
+    return (int(earlier[0]),) if earlier[0] == later[0] else (int(earlier[0]), int(later[0]))
 
 
 def day_start(zone: str, day: date, seconds: int = 0) -> int:

@@ -8,11 +8,9 @@ from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from typing import Any
 
-import numpy as np
-
 from evenhand.jobs.correct import Asked, Foreseen
 from evenhand.terms.words import as_clock, as_short_day
-from evenhand.terms.zones import DAY_S, offsets_of
+from evenhand.terms.zones import instants_at
 from evenhand.web.forms import Unanswered, answer
 
 __all__ = ["Foreseen", "Preview", "paid_after", "paid_before", "preview", "read"]
@@ -54,17 +52,15 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
 def _instant(answers: Mapping[str, str], zone: str) -> datetime:
     on, at = answer(answers, "on", "give the day of the punch"), answer(answers, "at", "give the time of the punch")
     try:
-        day, wall = date.fromisoformat(on), time.fromisoformat(at)
+        civil = datetime.combine(date.fromisoformat(on), time.fromisoformat(at).replace(tzinfo=None))
     except ValueError as fault:
         raise Unanswered(f'"{on} {at}" is no time; write it as 2026-03-04 and 16:30.') from fault
-    local = (day - date(1970, 1, 1)).days * DAY_S + wall.hour * 3600 + wall.minute * 60 + wall.second
-    earlier, later, exists = offsets_of(zone).from_local(np.array([local], dtype=np.int64))
-    if not exists[0]:
-        raise Unanswered(f"clocks in {zone} skipped {at} on {as_short_day(day)}; give a time that they showed.")
-    which = answers.get("which", "")
-    if earlier[0] != later[0] and which not in ("first", "second"):
-        raise Unanswered(f"clocks in {zone} showed {at} twice on {as_short_day(day)}; say which of the two is meant.")
-    return datetime.fromtimestamp(int(later[0] if which == "second" else earlier[0]), UTC)
+    instants, which = instants_at(zone, civil), answers.get("which", "")
+    if not instants:
+        raise Unanswered(f"clocks in {zone} skipped {at} on {as_short_day(civil)}; give a time that they showed.")
+    if len(instants) > 1 and which not in ("first", "second"):
+        raise Unanswered(f"clocks in {zone} showed {at} twice on {as_short_day(civil)}; say which of the two is meant.")
+    return datetime.fromtimestamp(instants[-1] if which == "second" else instants[0], UTC)
 
 
 def paid_before(foreseen: Foreseen) -> int:
