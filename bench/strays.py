@@ -17,10 +17,10 @@ from datetime import timedelta
 
 import numpy as np
 import polars as pl
+from bench.calibration import calibration
 from rapidfuzz.distance import OSA
 
-from evenhand.linkage import Linkage, link
-from evenhand.linkage.calibration import calibration
+from evenhand.linkage import DECIDED, Linkage, link
 from evenhand.reconcile import attribute
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
@@ -135,7 +135,7 @@ def answer(scene: Scene) -> list[Answered]:
     for stray in linkage.strays.iter_rows(named=True):
         rows = linkage.candidates.filter(pl.col("stray") == stray["stray"])
         chances = {**dict(rows.select("person", "probability").iter_rows()), NOBODY: stray["nobody"]}
-        owners = [scene.truth[punch] for punch in linkage.punches_of[stray["stray"]]]
+        owners = [scene.truth[punch] for punch in _punches_of(linkage, stray["stray"])]
         best = max(chances, key=chances.__getitem__)
         found.append(
             Answered(
@@ -157,12 +157,18 @@ def linked(scene: Scene, owned: Frame, unowned: Frame) -> Linkage:
         people=scene.people,
         readers=scene.readers,
         enrolments=scene.enrolments,
-        owned=owned,
+        attributed=owned,
         schedules=scene.schedules,
         refused=scene.recorded.filter(pl.col("outcome") == "refused"),
         explanations=explain(unowned["number"], scene.people),
         policy=Policy(),
+        confirmed=DECIDED.empty(),
+        rejected=DECIDED.empty(),
     )
+
+
+def _punches_of(linkage: Linkage, stray: str) -> list[int]:
+    return linkage.punches.filter(pl.col("stray") == stray)["punch"].to_list()
 
 
 def _nearest_number(number: str, scene: Scene) -> str:
@@ -174,7 +180,7 @@ def _nearest_number(number: str, scene: Scene) -> str:
 def _nearest_time(stray: dict[str, object], linkage: Linkage, scene: Scene, owned: Frame) -> str:
     """Whoever of the site is most often without a punch of their own on the stray's days, then nearest in time."""
     site = scene.readers.filter(pl.col("reader") == stray["reader"])["site"][0]
-    at = scene.recorded.filter(pl.col("punch").is_in(list(linkage.punches_of[str(stray["stray"])])))["at"]
+    at = scene.recorded.filter(pl.col("punch").is_in(_punches_of(linkage, str(stray["stray"]))))["at"]
     days = (at // 86_400).unique()
     people = scene.people.filter(pl.col("site") == site).select("person")
     present = (
@@ -245,15 +251,18 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
         people=scene.people,
         readers=scene.readers,
         enrolments=scene.enrolments,
-        owned=owned,
+        attributed=owned,
         schedules=scene.schedules,
         refused=RECORDED.empty(),
         explanations=explained,
         policy=Policy(),
+        confirmed=DECIDED.empty(),
+        rejected=DECIDED.empty(),
     )
     ends = time.perf_counter()
     best = linkage.candidates.filter("is_best").select("stray", "person").iter_rows()
-    right = sum(scene.truth[linkage.punches_of[stray][0]] == person for stray, person in best)
+    first = dict(linkage.punches.unique("stray", keep="first").iter_rows())
+    right = sum(scene.truth[first[stray]] == person for stray, person in best)
     print(f"{linkage.strays.height:,} strays ({unowned.height:,} punches) against {people:,} people")
     spent, on_numbers = ends - begins, by_number - begins
     print(f"  {linkage.candidates.height:,} pairs; {spent:.2f} s, of it {on_numbers:.2f} s for the numbers")

@@ -7,7 +7,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.linkage import Linkage, link
+from evenhand.linkage import DECIDED, Linkage, link
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
@@ -77,13 +77,15 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
         ),
         "refused": RECORDED.empty(),
         "policy": Policy(),
+        "confirmed": DECIDED.empty(),
+        "rejected": DECIDED.empty(),
     }
     holders = [row.get("holder") for row in strays]
     return link(
         punches.with_columns(holder=pl.Series(holders, dtype=pl.String)),
         people=people,
         readers=READER_ROWS,
-        owned=OWNED.rows(held),
+        attributed=OWNED.rows(held),
         explanations=explain(punches["number"], people),
         **{**given, **more},
     )

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.linkage import PARTS
+from evenhand.linkage import DECIDED, PARTS
 from evenhand.linkage.words import parts_of
 from evenhand.terms.sources import ENROLMENTS
 from evenhand.terms.tables import RECORDED
@@ -65,10 +65,9 @@ def test_a_leaver_is_never_given_punches_made_after_leaving() -> None:
 def test_a_leaver_keeps_only_punches_up_to_the_last_day() -> None:
     people = [{**row, "left_on": date(2026, 3, 3)} if row["person"] == "A" else row for row in PEOPLE_ROWS]
     linkage = linked(stray("4281", shifts(WEEK)), BUSY, planned=PLANNED, people=people)
-    by_day = {punch: owners.get("A", 0.0) for punch, owners in linkage.punch_owners("GATE/4281")}
+    cannot = linkage.impossible.filter(pl.col("person") == "A")["punch"].sort().to_list()
     # four punches a day: Monday and Tuesday can be Ana's, the rest cannot
-    assert all(by_day[punch] == 0.0 for punch in range(8, 20))
-    assert all(by_day[punch] == by_day[0] for punch in range(8))
+    assert cannot == list(range(8, 20))
 
 
 def test_nobody_is_at_two_sites_at_once() -> None:
@@ -76,7 +75,7 @@ def test_nobody_is_at_two_sites_at_once() -> None:
     there = owned("A", shifts(WEEK), reader="FAR")
     linkage = linked(stray("4281", shifts(WEEK)), BUSY + there, planned=PLANNED)
     assert chances(linkage, "GATE/4281").get("A", 0.0) < 0.01
-    assert all(owners.get("A", 0.0) == 0.0 for _, owners in linkage.punch_owners("GATE/4281"))
+    assert linkage.candidates.filter(pl.col("person") == "A")["impossible"].to_list() == [20]
 
 
 def test_two_numbers_at_one_reader_are_two_peoples() -> None:
@@ -116,18 +115,17 @@ def test_a_refused_try_under_ones_own_number_just_before_counts() -> None:
     assert chances(linked(strays, BUSY, planned=PLANNED, refused=tries), "GATE/1188")["B"] > without
 
 
+def said(person: str) -> pl.DataFrame:
+    return DECIDED.rows([{"reader": "GATE", "number": "4281", "person": person}])
+
+
 def test_what_somebody_rejected_is_not_proposed_and_what_was_confirmed_is() -> None:
     strays = stray("4281", shifts(WEEK))
-    rejected = linked(strays, BUSY, planned=PLANNED, rejected=[("GATE", "4281", "A")])
+    rejected = linked(strays, BUSY, planned=PLANNED, rejected=said("A"))
     assert "A" not in rejected.candidates["person"].to_list()
-    confirmed = linked(strays, BUSY, planned=PLANNED, confirmed=[("GATE", "4281", "B")])
+    confirmed = linked(strays, BUSY, planned=PLANNED, confirmed=said("B"))
     found = chances(confirmed, "GATE/4281")
     assert max(found, key=found.__getitem__) == "B"
-
-
-def test_where_no_hand_is_compared_every_stretch_is_a_stray_of_its_own() -> None:
-    linkage = linked(stray("4281", shifts(WEEK)), BUSY, planned=PLANNED, number_alone=["GATE"])
-    assert linkage.strays["stray"].to_list() == [f"GATE/4281/2026-03-0{day}" for day in range(2, 7)]
 
 
 def test_punches_under_an_owned_number_that_fit_somebody_else_are_found() -> None:

@@ -131,14 +131,18 @@ def confirm(
 @click.pass_context
 def reject(ctx: click.Context, stray: str, person: str, author: str | None, reason: str, again: bool) -> None:
     """Say that STRAY is not PERSON's; they are no longer proposed for it."""
-    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.reckoning import reckon_period, renewed
     from evenhand.jobs.stray_decisions import reject_candidate, take_back_rejection
+    from evenhand.jobs.strays import find_strays
 
     decide = take_back_rejection if again else reject_candidate
     workspace = workspace_asked(ctx)
-    now = decide(
-        workspace, reckon_period(workspace, ctx.obj), stray, person, author=author or "", reason=reason, as_of=ctx.obj
-    )
+    reckoning = reckon_period(workspace, ctx.obj)
+    decide(workspace, reckoning, stray, person, author=author or "", reason=reason, as_of=ctx.obj)
+    now = next((one for one in find_strays(renewed(workspace, reckoning)).proposals if one.stray == stray), None)
+    if now is None:
+        click.echo(f"{stray} is no longer proposed to anybody.")
+        return
     best = f"{now.best.name} ({_percent(now.best.probability)})" if now.best else "nobody on the roster"
     click.echo(f"{stray} is most likely {best} now.")
 

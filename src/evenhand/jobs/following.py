@@ -28,6 +28,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "pay between": HOURS | {"earnings"},
     "person pay": HOURS | {"earnings"},
     "rounding": HOURS,
+    "strays": PUNCHES | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
     "seen": frozenset({"recorded", "first"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.reckoning import Reckoning, renewed
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.strays import NOBODY, Proposal, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
@@ -107,18 +107,16 @@ def confirm_above(
 
 def reject_candidate(
     workspace: Workspace, reckoning: Reckoning, stray: str, person: str, *, author: str, reason: str, as_of: datetime
-) -> Proposal:
-    """Say that a stray is not this person's, and return the stray as it looks then."""
-    _check_said(author, reason)
-    return _say(workspace, reckoning, stray, person, author, reason, as_of, is_withdrawn=False)
+) -> None:
+    """Say that a stray is not this person's; raises Refusal where there is no such stray or person."""
+    _say(workspace, reckoning, stray, person, author, reason, as_of, is_withdrawn=False)
 
 
 def take_back_rejection(
     workspace: Workspace, reckoning: Reckoning, stray: str, person: str, *, author: str, reason: str, as_of: datetime
-) -> Proposal:
+) -> None:
     """Let a person who was rejected for a stray be proposed again."""
-    _check_said(author, reason)
-    return _say(workspace, reckoning, stray, person, author, reason, as_of, is_withdrawn=True)
+    _say(workspace, reckoning, stray, person, author, reason, as_of, is_withdrawn=True)
 
 
 def _say(
@@ -131,7 +129,8 @@ def _say(
     as_of: datetime,
     *,
     is_withdrawn: bool,
-) -> Proposal:
+) -> None:
+    _check_said(author, reason)
     proposal = proposal_of(find_strays(reckoning), stray)
     who = str(reckoning.snapshot.find_person(person)["person"])
     with workspace.store.writing() as conn:
@@ -145,7 +144,6 @@ def _say(
             reason=reason.strip(),
             made_at=int(as_of.timestamp()),
         )
-    return proposal_of(find_strays(renewed(workspace, reckoning)), stray)
 
 
 def undo_stray(
@@ -193,7 +191,7 @@ def _foresee(reckoning: Reckoning, found: Strays, stray: str, person: str, punch
     chosen = str(who["person"])
     candidate = next((one for one in proposal.candidates if one.person == chosen), None)
     asked = [punch for punch, _, _ in proposal.punches if punches is None or punch in punches]
-    cannot = _cannot_be(found, asked, who) | (candidate.impossible if candidate else frozenset())
+    cannot = _not_employed(found, asked, who) | _elsewhere(found, stray, chosen)
     given = [punch for punch in asked if punch not in cannot]
     if not given:
         raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else or other punches.")
@@ -213,17 +211,21 @@ def _foresee(reckoning: Reckoning, found: Strays, stray: str, person: str, punch
     )
 
 
-def _cannot_be(found: Strays, punches: Collection[int], who: dict[str, object]) -> set[int]:
+def _elsewhere(found: Strays, stray: str, person: str) -> set[int]:
+    """Punches that a candidate, however unlikely, cannot have made."""
+    return set(found.impossible.filter(pl.col("stray") == stray, pl.col("person") == person)["punch"])
+
+
+def _not_employed(found: Strays, punches: Collection[int], who: Mapping[str, Any]) -> set[int]:
     """Punches on days the person was not employed, in the zone of their reader."""
     zones: dict[str, str] = dict(found.readers.select("reader", "zone").iter_rows())
     rows = found.recorded.filter(pl.col("punch").is_in(list(punches)))
-    barred = set()
-    for punch, reader, at in rows.select("punch", "reader", "at").iter_rows():
-        day = civil_date(zones.get(reader, "UTC"), at)
-        hired, left = who["hired_on"], who["left_on"]
-        if (hired is not None and day < hired) or (left is not None and day > left):  # type: ignore[operator]
-            barred.add(punch)
-    return barred
+    days = {
+        punch: civil_date(zones.get(reader, "UTC"), at)
+        for punch, reader, at in rows.select("punch", "reader", "at").iter_rows()
+    }
+    hired, left = who["hired_on"] or date.min, who["left_on"] or date.max
+    return {punch for punch, day in days.items() if not hired <= day <= left}
 
 
 def _paid_s(reckoning: Reckoning, people: Collection[str]) -> dict[str, int]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 
 import polars as pl
 
-from evenhand import linkage, reconcile
+from evenhand import linkage
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
@@ -16,7 +17,7 @@ from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import OWNED
 
-__all__ = ["NOBODY", "Candidate", "Decided", "Proposal", "Strays", "find_strays", "proposal_of"]
+__all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "Strays", "find_strays", "proposal_of"]
 
 HISTORY = timedelta(weeks=8)
 NOBODY = ""
@@ -88,14 +89,13 @@ class Strays:
     as_of: datetime
     proposals: tuple[Proposal, ...]
     decided: tuple[Decided, ...]
-    weights: linkage.Weights
     people: Frame
     readers: Frame
     enrolments: Frame
     recorded: Frame
-    corrections: Frame
     schedules: Frame
     owned: Frame
+    impossible: Frame
 
 
 def find_strays(reckoning: Reckoning) -> Strays:
@@ -105,44 +105,40 @@ def find_strays(reckoning: Reckoning) -> Strays:
 
 def _find(reckoning: Reckoning) -> Strays:
     of, as_of = reckoning.snapshot, reckoning.as_of
-    people, readers, enrolments, corrections = of.people, of.readers, of.enrolments, of.corrections
     recent = pl.col("at").is_between(int((as_of - HISTORY).timestamp()), int(as_of.timestamp()))
     recorded = of.recorded.filter(recent)
-    added = pl.col("punch") < 0
-    parted = reconcile.Attribution(
-        reckoning.attribution.owned.filter(recent | added), reckoning.attribution.unowned.filter(recent)
+    attributed = reckoning.attribution.owned.filter(recent | (pl.col("punch") < 0))
+    by_hand = _given_by_hand(of.corrections, recorded)
+    doubted = linkage.doubted(attributed, of.people, of.readers, of.enrolments, of.settings.policy)
+    doubted = doubted.join(by_hand, on="punch", how="anti")
+    unattributed = reckoning.attribution.unowned.filter(recent)
+    asked = pl.concat(
+        [unattributed.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String)), doubted]
     )
-    by_hand = _given_by_hand(corrections, recorded)
-    doubted = linkage.doubted(parted.owned, people, readers, enrolments, of.settings.policy)
-    doubted = doubted.filter(~pl.col("punch").is_in(by_hand["punch"].implode()))
-    unowned = parted.unowned.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String))
-    asked = pl.concat([unowned, doubted])
     found = linkage.link(
         asked,
-        people=people,
-        readers=readers,
-        enrolments=enrolments,
-        owned=parted.owned.filter(~pl.col("punch").is_in(doubted["punch"].implode())).select(OWNED.names),
+        people=of.people,
+        readers=of.readers,
+        enrolments=of.enrolments,
+        attributed=attributed.join(doubted, on="punch", how="anti").select(OWNED.names),
         schedules=of.schedules,
         refused=recorded.filter(pl.col("outcome") == "refused"),
-        explanations=explain(asked["number"], people),
+        explanations=explain(asked["number"], of.people),
         policy=of.settings.policy,
-        confirmed=by_hand.select("reader", "number", "person").unique().rows(),
+        confirmed=by_hand.select("reader", "number", "person"),
         rejected=_rejected(of.rejected_attributions),
     )
-    names: dict[str, str] = dict(people.select("person", "name").iter_rows())
     return Strays(
         as_of=as_of,
-        proposals=_proposals(found, asked, people, readers, names),
-        decided=_decided(by_hand, corrections, names),
-        weights=found.weights,
-        people=people,
-        readers=readers,
-        enrolments=enrolments,
+        proposals=_proposals(found, asked, of.people, of.readers, of.names),
+        decided=_decided(by_hand, of.corrections, of.names),
+        people=of.people,
+        readers=of.readers,
+        enrolments=of.enrolments,
         recorded=recorded,
-        corrections=corrections,
         schedules=of.schedules,
-        owned=parted.owned,
+        owned=attributed,
+        impossible=found.impossible,
     )
 
 
@@ -165,19 +161,27 @@ def _given_by_hand(corrections: Frame, recorded: Frame) -> Frame:
     )
 
 
-def _rejected(said: Frame) -> list[tuple[str, str, str]]:
-    """Whose the punches under a number at a reader are not, by the last word on each."""
+def _rejected(said: Frame) -> Frame:
+    """Whose the punches under a number at a reader are not (reader, number, person), by the last word on each."""
     last = said.unique(["reader", "number", "person"], keep="last", maintain_order=True)
-    return last.filter(~pl.col("is_withdrawn")).select("reader", "number", "person").rows()
+    return last.filter(~pl.col("is_withdrawn")).select("reader", "number", "person")
 
 
 def _proposals(
     found: linkage.Linkage, asked: Frame, people: Frame, readers: Frame, names: Mapping[str, str]
 ) -> tuple[Proposal, ...]:
     zones: dict[str, str] = dict(readers.select("reader", "zone").iter_rows())
-    rows = found.candidates.filter(pl.col("probability") >= LEAST_SHOWN).partition_by("stray", as_dict=True)
-    punches = {row[0]: (row[0], row[1], row[2]) for row in asked.select("punch", "at", "direction").iter_rows()}
-    proposals = [
+    open_ones = _open(found).sort("minutes", "stray", descending=[True, False])
+    punches = _listed(found.punches.join(asked, on="punch", maintain_order="left"), ("punch", "at", "direction"))
+    likely = found.candidates.filter(pl.col("probability") >= LEAST_SHOWN).join(open_ones, on="stray", how="semi")
+    shown = likely.group_by("stray", maintain_order=True).head(SHOWN)
+    impossible = {(stray, person): frozenset(them) for stray, person, them in _barred(found, shown).iter_rows()}
+    candidates: dict[str, list[Candidate]] = {}
+    for one in shown.iter_rows(named=True):
+        cannot = impossible.get((one["stray"], one["person"]), frozenset())
+        candidates.setdefault(one["stray"], []).append(_candidate(one, names, cannot))
+    notes = _notes(open_ones["number"], people)
+    return tuple(
         Proposal(
             stray=row["stray"],
             reader=row["reader"],
@@ -188,38 +192,58 @@ def _proposals(
             minutes=row["minutes"],
             shifts=row["shifts"],
             nobody=row["nobody"],
-            punches=tuple(punches[punch] for punch in found.punches_of[row["stray"]]),
-            candidates=tuple(
-                Candidate(
-                    person=one["person"],
-                    name=names[one["person"]],
-                    probability=one["probability"],
-                    bits=one["bits"],
-                    parts=parts_of(one),
-                    is_best_together=one["is_best"],
-                    impossible=found.impossible.get((row["stray"], one["person"]), frozenset()),
-                )
-                for one in (rows[row["stray"],].head(SHOWN).iter_rows(named=True) if (row["stray"],) in rows else ())
-            ),
-            note=_note(row["number"], people),
+            punches=punches[row["stray"]],
+            candidates=tuple(candidates.get(row["stray"], ())),
+            note=notes.get(row["number"], ""),
         )
-        for row in found.strays.iter_rows(named=True)
-    ]
-    # punches that fit the holder of their number best are nobody's business here
-    open_ones = [one for one in proposals if not one.holder or (one.best is not None and one.best.person != one.holder)]
-    return tuple(sorted(open_ones, key=lambda one: (-one.minutes, one.stray)))
+        for row in open_ones.iter_rows(named=True)
+    )
 
 
-def _note(number: str, people: Frame) -> str:
-    held = people.filter(pl.col("number") == number)
-    if held.height > 1:
-        return f"{number} is on the roster for {held.height} people: " + ", ".join(held["name"].to_list()) + "."
-    if held.height == 1 and held["left_on"][0] is not None:
-        return (
-            f"{number} was the number of {held['name'][0]}, whose last day on the roster is {held['left_on'][0]}; "
-            "if they worked on, correct the roster."
-        )
-    return ""
+def _open(found: linkage.Linkage) -> Frame:
+    """The strays somebody has to look at: punches that fit the holder of their number best are left to them."""
+    best = found.candidates.unique("stray", keep="first", maintain_order=True)
+    ranked = found.strays.join(best.select("stray", "probability", likeliest="person"), on="stray", how="left")
+    fits_another = (pl.col("probability") > pl.col("nobody")) & (pl.col("likeliest") != pl.col("holder"))
+    return ranked.filter(pl.col("holder").is_null() | fits_another)
+
+
+def _listed(rows: Frame, columns: Sequence[str]) -> dict[str, tuple[tuple[Any, ...], ...]]:
+    grouped = rows.group_by("stray", maintain_order=True).agg(columns)
+    return {stray: tuple(zip(*lists, strict=True)) for stray, *lists in grouped.iter_rows()}
+
+
+def _barred(found: linkage.Linkage, shown: Frame) -> Frame:
+    of_shown = found.impossible.join(shown.select("stray", "person"), on=["stray", "person"])
+    return of_shown.group_by("stray", "person").agg("punch")
+
+
+def _candidate(row: Mapping[str, Any], names: Mapping[str, str], impossible: frozenset[int]) -> Candidate:
+    return Candidate(
+        person=row["person"],
+        name=names[row["person"]],
+        probability=row["probability"],
+        bits=row["bits"],
+        parts=parts_of(row),
+        is_best_together=row["is_best"],
+        impossible=impossible,
+    )
+
+
+def _notes(numbers: pl.Series, people: Frame) -> dict[str, str]:
+    """What the roster says of numbers that several people hold, or that somebody held who has left."""
+    held = people.filter(pl.col("number").is_in(numbers.unique().implode()))
+    grouped = held.group_by("number").agg("name", pl.col("left_on"))
+    notes = {}
+    for number, holders, days in grouped.iter_rows():
+        if len(holders) > 1:
+            notes[number] = f"{number} is on the roster for {len(holders)} people: {', '.join(holders)}."
+        elif days[0] is not None:
+            notes[number] = (
+                f"{number} was the number of {holders[0]}, whose last day on the roster is {days[0]}; "
+                "if they worked on, correct the roster."
+            )
+    return notes
 
 
 def _decided(by_hand: Frame, corrections: Frame, names: Mapping[str, str]) -> tuple[Decided, ...]:

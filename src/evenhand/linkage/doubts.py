@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import polars as pl
 
-from evenhand.linkage.seen.evidence import TRAVEL_S
+from evenhand.linkage.comparisons.contradictions import TRAVEL_S
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
 from evenhand.terms.settings import Policy

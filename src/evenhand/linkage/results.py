@@ -1,81 +1,101 @@
-"""The frames that are handed on: strays, and everybody who could own them."""
+"""The frames that are handed on: strays, everybody who could own them, and the punches they cannot have made."""
 
 from __future__ import annotations
 
-from evenhand.linkage.bits.match_weights import Floats
-from evenhand.linkage.bits.scoring import Seen, total_bits
-from evenhand.linkage.bits.weights import AGREEMENTS, Weights
-from evenhand.linkage.seen.pairs import Pairs
-from evenhand.linkage.seen.roster import Roster
-from evenhand.linkage.seen.strays import Strays
-from evenhand.linkage.tables import CANDIDATES, PARTS, STRAYS
-from evenhand.linkage.together.solve import Flags
+import numpy as np
+import polars as pl
+
+from evenhand.linkage.assignment.solve import Solution
+from evenhand.linkage.blocking import Pairs
+from evenhand.linkage.comparisons.compare import Comparisons
+from evenhand.linkage.comparisons.number_errors import NumberErrors
+from evenhand.linkage.roster import Roster
+from evenhand.linkage.strays import Strays
+from evenhand.linkage.tables import CANDIDATES, IMPOSSIBLE_PUNCHES, PARTS, STRAY_PUNCHES, STRAYS
+from evenhand.linkage.weights.match_weights import Floats
+from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, Weights
+from evenhand.linkage.weights.scoring import error_shares, total_bits
 from evenhand.terms.columns import Frame
 
-__all__ = ["candidates_frame", "strays_frame"]
+__all__ = ["candidates_frame", "impossible_frame", "punches_frame", "strays_frame"]
 
 
 def strays_frame(strays: Strays, nobody: Floats) -> Frame:
     """Return STRAYS, by reader and number, with the probability that nobody on the roster owns each."""
-    last = strays.until - 1
     return STRAYS.frame(
         {
             "stray": strays.name,
             "reader": strays.reader,
             "number": strays.number,
-            "holder": [holder or None for holder in strays.holder],
+            "holder": strays.holder,
             "punches": strays.until - strays.first,
-            "shifts": strays.shift_until - strays.shift_first,
+            "shifts": strays.stretch_until - strays.stretch_first,
             "first_at": strays.at[strays.first],
-            "last_at": strays.at[last],
+            "last_at": strays.at[strays.until - 1],
             "minutes": strays.minutes,
             "nobody": nobody,
         }
     )
 
 
+def punches_frame(strays: Strays) -> Frame:
+    """Return STRAY_PUNCHES, by stray and time."""
+    return STRAY_PUNCHES.frame({"stray": strays.name.gather(strays.of_stray), "punch": strays.punch})
+
+
 def candidates_frame(
     strays: Strays,
     roster: Roster,
     pairs: Pairs,
-    seen: Seen,
+    compared: Comparisons,
     bits: dict[str, Floats],
-    chance: Floats,
     by_itself: Floats,
-    is_best: Flags,
+    solution: Solution,
     weights: Weights,
 ) -> Frame:
     """Return CANDIDATES, by stray, the likeliest first."""
-    kind, meant = _likeliest_kind(seen, weights, len(pairs.person))
-    counts = {f"{name}_{what}": of[name] for name in AGREEMENTS for what, of in (("k", seen.k), ("n", seen.n))}
+    kind, meant = _likeliest_error(compared.errors, weights, pairs.size)
+    counts = {f"{name}_k": compared.counts[name].agreements for name in AGREEMENTS}
+    counts |= {f"{name}_n": compared.counts[name].trials for name in AGREEMENTS}
     frame = CANDIDATES.frame(
         {
-            "stray": [strays.name[at] for at in pairs.stray.tolist()],
-            "person": [roster.person[at] for at in pairs.person.tolist()],
-            "probability": chance,
+            "stray": strays.name.gather(pairs.stray),
+            "person": roster.person.gather(pairs.person),
+            "probability": solution.chance,
             "alone": by_itself,
-            "is_best": is_best,
+            "is_best": solution.is_best,
             "bits": total_bits(bits),
             **{part: bits[part] for part in PARTS},
             "kind": kind,
             "meant": meant,
             **counts,
-            "minutes_off": seen.times.minutes_off,
-            "impossible": seen.impossible,
-            "unemployed": seen.unemployed,
+            "minutes_off": compared.times.minutes_off,
+            "impossible": compared.impossible,
+            "unemployed": compared.unemployed,
         }
     )
     return frame.sort("stray", "probability", "bits", "person", descending=[False, True, True, False])
 
 
-def _likeliest_kind(seen: Seen, weights: Weights, size: int) -> tuple[list[str | None], list[str | None]]:
-    kind: list[str | None] = [None] * size
-    meant: list[str | None] = [None] * size
-    best = [0.0] * size
-    for pair, name, likelihood, source in zip(
-        seen.mechanism[0].tolist(), seen.mechanism[1], seen.mechanism[2].tolist(), seen.mechanism[3], strict=True
-    ):
-        share = weights.mechanisms[name] * likelihood
-        if share > best[pair]:
-            best[pair], kind[pair], meant[pair] = share, name, source
-    return kind, meant
+def impossible_frame(strays: Strays, roster: Roster, pairs: Pairs, compared: Comparisons) -> Frame:
+    """Return IMPOSSIBLE_PUNCHES, by stray and candidate."""
+    pair, place = compared.barred
+    return IMPOSSIBLE_PUNCHES.frame(
+        {
+            "stray": strays.name.gather(pairs.stray[pair]),
+            "person": roster.person.gather(pairs.person[pair]),
+            "punch": strays.punch[place],
+        }
+    )
+
+
+def _likeliest_error(errors: NumberErrors, weights: Weights, size: int) -> tuple[pl.Series, pl.Series]:
+    """The kind of error that explains most of each pair's number, and the number it came from; null without one."""
+    share = error_shares(weights)[errors.kind] * errors.likelihood
+    order = np.lexsort((errors.kind, -share, errors.pair))
+    first = order[np.diff(errors.pair[order], prepend=-1) > 0]
+    place = np.full(size, -1, dtype=np.int64)
+    place[errors.pair[first]] = first
+    told = pl.Series(place).replace(-1, None)
+    kinds = pl.Series(ERROR_KINDS).gather(errors.kind)
+    return kinds.gather(told), errors.meant.gather(told)

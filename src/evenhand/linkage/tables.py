@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["ABSENT", "ASKED", "CANDIDATES", "PARTS", "STRAYS"]
+__all__ = [
+    "ABSENT",
+    "CANDIDATES",
+    "DECIDED",
+    "IMPOSSIBLE_PUNCHES",
+    "PAIRS",
+    "PARTS",
+    "SOUGHT",
+    "STRAYS",
+    "STRAY_PUNCHES",
+    "TIES",
+]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -74,8 +85,29 @@ CANDIDATES = Table(
     key=("stray", "person"),
 )
 
-ASKED = Table(
-    "asked",
+DECIDED = Table(
+    "decided",
+    "Whose the punches under a number at a reader are, or are not, as somebody decided before",
+    (
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "The number that was keyed", required=True),
+        Column("person", "text", "The person", required=True),
+    ),
+    key=("reader", "number", "person"),
+)
+
+PAIRS = Table(
+    "pairs",
+    "Pairs of a stray and a person",
+    (
+        Column("stray", "count", "The stray's place", required=True),
+        Column("who", "count", "The person's place on the roster", required=True),
+    ),
+    key=("stray", "who"),
+)
+
+SOUGHT = Table(
+    "sought",
     "Where and when strays were seen, in buckets of four hours",
     (
         Column("stray", "count", "The stray's place", required=True),
@@ -93,4 +125,35 @@ ABSENT = Table(
         Column("begins", "count", "The first bucket", required=True),
         Column("ends", "count", "The last bucket", required=True),
     ),
+)
+
+IMPOSSIBLE_PUNCHES = Table(
+    "impossible_punches",
+    "Punches of a stray that a candidate cannot have made, being elsewhere or not employed that day",
+    (
+        Column("stray", "text", "The stray", required=True),
+        Column("person", "text", "The person", required=True),
+        Column("punch", "count", "The punch", required=True),
+    ),
+)
+
+TIES = Table(
+    "ties",
+    "Strays that bear on each other",
+    (
+        Column("one", "count", "A stray's place", required=True),
+        Column("other", "count", "The place of a later one", required=True),
+        Column("kind", "text", "How", required=True, allowed=("apart", "same_number", "two_numbers")),
+    ),
+    key=("one", "other"),
+)
+
+STRAY_PUNCHES = Table(
+    "stray_punches",
+    "The punches of each stray, in order of time",
+    (
+        Column("stray", "text", "The stray", required=True),
+        Column("punch", "count", "The punch", required=True),
+    ),
+    key=("punch",),
 )

@@ -14,7 +14,7 @@ import polars as pl
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy
 
-__all__ = ["HALF_SHIFT_S", "minutes_in_doubt", "stretches"]
+__all__ = ["HALF_SHIFT_S", "minutes_in_doubt", "minutes_of", "stretches"]
 
 HALF_SHIFT_S = 4 * 3600
 """What a punch without its other half stands for where nobody's habits are known: half a day."""
@@ -43,23 +43,34 @@ def stretches(punches: Frame, by: Sequence[str], policy: Policy) -> Frame:
 
 
 def minutes_in_doubt(punches: Frame, by: Sequence[str], policy: Policy) -> Frame:
-    """Return the columns `by` with `minutes`, the pay that the punches of each group would make: an estimate [min].
+    """Return the columns `by` with `minutes`, the pay that the punches of each group would make: an estimate [min]."""
+    return minutes_of(stretches(punches, by, policy), by, policy)
+
+
+def minutes_of(parted: Frame, by: Sequence[str], policy: Policy) -> Frame:
+    """Return the same from punches that `stretches` has parted, by columns that part no stretch.
 
     A stretch counts from each way in to the way out, and breaks too short for a meal; a way in or out at its end that
     has no other half counts half a day. Where several all go the same way it counts from the first to the last. None
     counts more than `longest_span_s`.
     """
-    until = pl.col("at").shift(-1).over("stretch") - pl.col("at")
-    paid_s = pl.when((pl.col("way") == IN) | (until < policy.meal_s)).then(until).otherwise(0).sum()
-    ends_open = (pl.col("way").first() == OUT).cast(pl.Int64) + (pl.col("way").last() == IN).cast(pl.Int64)
-    tells_nothing = (pl.col("way").n_unique() == 1) & (pl.col("act").n_unique() > 1)
-    found = stretches(punches, by, policy).with_columns(until=until)
-    each = found.group_by(*by, "stretch").agg(
-        whole_s=pl.when(tells_nothing)
-        .then(pl.col("at").last() - pl.col("at").first())
-        .otherwise(paid_s + ends_open * HALF_SHIFT_S)
+    until = pl.when(pl.col("stretch").shift(-1) == pl.col("stretch")).then(pl.col("at").shift(-1) - pl.col("at"))
+    is_paid = (pl.col("way") == IN) | (pl.col("until") < policy.meal_s)
+    each = (
+        parted.with_columns(until=until)
+        .with_columns(paid_s=pl.when(is_paid).then("until"))
+        .group_by(*by, "stretch")
+        .agg(
+            pl.col("paid_s").sum(),
+            reach_s=pl.col("at").max() - pl.col("at").min(),
+            open=(pl.col("way").first() == OUT).cast(pl.Int64) + (pl.col("way").last() == IN).cast(pl.Int64),
+            one_way=pl.col("way").min() == pl.col("way").max(),
+            acts=pl.col("act").max() - pl.col("act").min() + 1,
+        )
     )
-    seconds = pl.min_horizontal("whole_s", pl.lit(policy.longest_span_s)).sum()
+    tells_nothing = pl.col("one_way") & (pl.col("acts") > 1)
+    whole_s = pl.when(tells_nothing).then("reach_s").otherwise(pl.col("paid_s") + pl.col("open") * HALF_SHIFT_S)
+    seconds = pl.min_horizontal(whole_s, pl.lit(policy.longest_span_s)).sum()
     return each.group_by(by).agg(minutes=(seconds / 60).round().cast(pl.Int64)).sort(by)
 
 

@@ -9,8 +9,7 @@ from itertools import accumulate
 import polars as pl
 from markupsafe import Markup, escape
 
-from evenhand.jobs.strays import Candidate, Proposal, Strays
-from evenhand.linkage.words import Part
+from evenhand.jobs.strays import Candidate, Part, Proposal, Strays
 from evenhand.terms.words import as_clock, as_short_day
 from evenhand.terms.zones import civil_date, day_start
 from evenhand.web.marks import PATTERNS, Lane, Span, Tick, timeline

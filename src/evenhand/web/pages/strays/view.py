@@ -8,8 +8,7 @@ from datetime import date
 
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Decided, Proposal, Strays
-from evenhand.linkage.words import Part
+from evenhand.jobs.strays import Candidate, Decided, Part, Proposal, Strays
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
 __all__ = ["Argued", "Line", "Listed", "Shown", "listed", "percent", "shown"]

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.linkage.together import jointly
-from evenhand.linkage.together.jointly import IMPOSSIBLE, Block, best_choices, best_plan, blocks_of, marginals
+from evenhand.linkage.assignment import joint
+from evenhand.linkage.assignment.joint import IMPOSSIBLE, Block, best_choices, best_plan, blocks_of, marginals
 
 SIZES = st.tuples(st.integers(1, 4), st.integers(1, 4), st.integers(0, 2**32 - 1))
 
@@ -45,8 +45,7 @@ def test_small_blocks_agree_with_trying_every_assignment(sizes: tuple[int, int, 
     block = Block(tuple(np.concatenate([[0.0], row]) for row in weights), excluding(strays, people))
     expected, best = by_trying_all(weights)
     assert np.array(marginals(block)) == pytest.approx(expected, abs=1e-9)
-    names = [[str(who) for who in range(people)]] * strays
-    assert tuple(best_choices(block, names)) == best
+    assert tuple(best_choices(block, [np.arange(people)] * strays)) == best
     assert tuple(place + 1 for place in best_plan(weights)) == best
 
 
@@ -58,7 +57,7 @@ def test_messages_are_exact_on_a_chain(sizes: tuple[int, int, int]) -> None:
     bits = tuple(np.concatenate([[0.0], rng.normal(0, 4, people)]) for _ in range(strays))
     chain = {(at, at + 1): rng.normal(0, 2, (people + 1, people + 1)) for at in range(strays - 1)}
     block = Block(bits, chain)
-    by_messages = jointly._by_messages(block)
+    by_messages = joint._by_messages(block)
     for found, expected in zip(by_messages, marginals(block), strict=True):
         assert found == pytest.approx(expected, abs=2e-3)
 
@@ -73,9 +72,10 @@ def test_a_block_too_large_to_try_still_never_gives_one_person_twice() -> None:
     assert found.sum(axis=1) == pytest.approx(np.ones(strays))
     assert (found[:, 1:].sum(axis=0) < 1.02).all()
     assert found[:, 1:].argmax(axis=1).tolist() == list(range(people))
-    choices = best_choices(block, [[str(who) for who in range(people)]] * strays)
+    choices = best_choices(block, [np.arange(people)] * strays)
     assert choices == [who + 1 for who in range(people)]
 
 
-def test_strays_without_ties_are_blocks_of_their_own() -> None:
-    assert sorted(blocks_of(5, [(0, 2), (2, 4)])) == [[0, 2, 4], [1], [3]]
+def test_strays_that_ties_connect_are_one_block_and_the_others_none() -> None:
+    assert sorted(blocks_of(6, [(0, 2), (2, 4), (1, 5)])) == [[0, 2, 4], [1, 5]]
+    assert blocks_of(3, []) == []

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.linkage.bits.match_weights import Floats
-from evenhand.linkage.seen.strays import Ints, direction_codes
+from evenhand.linkage.strays import Ints, direction_codes
+from evenhand.linkage.weights.match_weights import Floats
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S
 
@@ -55,17 +54,16 @@ class Roster:
     from a schedule or from enough punches.
     """
 
-    person: list[str]
-    code: dict[str, int]
-    name: list[str]
-    number: list[str]
+    person: pl.Series
+    name: pl.Series
+    number: pl.Series
     site: Ints
     hired: Ints
     left: Ints
-    readers: dict[str, int]
+    readers: pl.Series
     reader_site: Ints
-    owned: Timeline
-    owned_site: Ints
+    attributed: Timeline
+    attributed_site: Ints
     schedule: Timeline
     site_counts: Ints
     has_schedule: Flags
@@ -76,74 +74,77 @@ class Roster:
         """Return how many people there are."""
         return len(self.person)
 
-    def sites_of(self, readers: Sequence[str]) -> Ints:
+    def codes_of(self, people: pl.Series) -> Ints:
+        """Return the code of each person, -1 for one who is not on the roster."""
+        return _places(people, self.person)
+
+    def sites_of(self, readers: pl.Series) -> Ints:
         """Return the code of each reader's site, -1 for a reader that is not listed."""
-        places = [self.readers.get(reader, -1) for reader in readers]
-        return np.array([self.reader_site[place] if place >= 0 else -1 for place in places], dtype=np.int64)
+        place = _places(readers, self.readers)
+        return np.where(place >= 0, np.append(self.reader_site, -1)[place], -1)
+
+    def keys(self) -> Frame:
+        """Return person, number and code (`who`) of everybody, to be joined with what is known of numbers."""
+        return pl.select(person=self.person, number=self.number, who=pl.int_range(self.size, dtype=pl.Int64))
 
     def usual(self, people: Ints) -> Floats:
         """Return each person's shares of punches over half hours of the day (people, BINS), smoothed."""
-        found = np.full((len(people), BINS), 0.02)
-        first, until = self.owned.between(people, np.zeros_like(people), np.full_like(people, NEVER - 1))
+        first, until = self.attributed.between(people, np.zeros_like(people), np.full_like(people, NEVER - 1))
         counts = until - first
         rows = np.repeat(np.arange(len(people)), counts)
-        places = ranges(first, counts)
-        bins = self.owned.at[places] % DAY_S // (DAY_S // BINS)
-        for shift, share in ((-1, 0.25), (0, 0.5), (1, 0.25)):
-            np.add.at(found, (rows, (bins + shift) % BINS), share)
+        bins = self.attributed.at[ranges(first, counts)] % DAY_S // (DAY_S // BINS)
+        seen = np.bincount(rows * BINS + bins, minlength=len(people) * BINS).reshape(len(people), BINS)
+        found = 0.02 + 0.5 * seen + 0.25 * (np.roll(seen, 1, axis=1) + np.roll(seen, -1, axis=1))
         return np.asarray(found / found.sum(axis=1, keepdims=True))
 
 
-def roster_of(people: Frame, readers: Frame, owned: Frame, schedules: Frame) -> Roster:
+def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame) -> Roster:
     """Return the roster of PEOPLE, READERS, OWNED and SCHEDULES frames."""
-    person = people["person"].to_list()
-    code = {name: at for at, name in enumerate(person)}
+    person = people["person"]
     listed = readers.unique("reader", keep="first", maintain_order=True)
-    sites = {site: at for at, site in enumerate(sorted({*people["site"].drop_nulls(), *listed["site"]}))}
-    reader_codes = {name: at for at, name in enumerate(listed["reader"].to_list())}
-    reader_site = np.array([sites[site] for site in listed["site"]], dtype=np.int64)
-    timeline = _timeline(owned.with_columns(ends="at"), code, reader_codes)
-    place = np.where(timeline.reader >= 0, reader_site[timeline.reader] if len(reader_site) else -1, -1)
-    counts = np.zeros((len(person), max(len(sites), 1)), dtype=np.int64)
-    np.add.at(counts, (timeline.person[place >= 0], place[place >= 0]), 1)
+    sites = pl.concat([people["site"].drop_nulls(), listed["site"].drop_nulls()]).unique().sort()
+    reader_site = _places(listed["site"], sites)
+    timeline = _timeline(attributed.with_columns(ends="at"), person, listed["reader"])
+    place = np.where(timeline.reader >= 0, np.append(reader_site, -1)[timeline.reader], -1)
+    shape = len(person), max(len(sites), 1)
+    placed = place >= 0
+    counts = np.bincount(timeline.person[placed] * shape[1] + place[placed], minlength=shape[0] * shape[1])
     planned = schedules.select("person", at="starts_at", ends="ends_at", reader=None, direction=None)
-    schedule = _timeline(planned, code, reader_codes)
+    schedule = _timeline(planned, person, listed["reader"])
     has_schedule = np.zeros(len(person), dtype=bool)
     has_schedule[schedule.person] = True
     return Roster(
         person=person,
-        code=code,
-        name=[name or "" for name in people["name"].to_list()],
-        number=[(number or "").strip() for number in people["number"].to_list()],
-        site=np.array([sites.get(site, -1) for site in people["site"].to_list()], dtype=np.int64),
+        name=people["name"],
+        number=people["number"].fill_null("").str.strip_chars(),
+        site=_places(people["site"], sites),
         hired=_days(people["hired_on"], -NEVER),
         left=_days(people["left_on"], NEVER),
-        readers=reader_codes,
+        readers=listed["reader"],
         reader_site=reader_site,
-        owned=timeline,
-        owned_site=place,
+        attributed=timeline,
+        attributed_site=place,
         schedule=schedule,
-        site_counts=counts,
+        site_counts=counts.reshape(shape),
         has_schedule=has_schedule,
         has_hours=has_schedule | (np.bincount(timeline.person, minlength=len(person)) >= FEWEST_FOR_HOURS),
     )
 
 
-def _timeline(frame: Frame, code: dict[str, int], readers: dict[str, int]) -> Timeline:
-    known = frame.with_columns(
-        who=pl.col("person").replace_strict(code, default=-1, return_dtype=pl.Int64),
-        place=pl.col("reader").cast(pl.String).replace_strict(readers, default=-1, return_dtype=pl.Int64).fill_null(-1),
-    ).filter(pl.col("who") >= 0)
-    who, at = known["who"].to_numpy().astype(np.int64), known["at"].to_numpy().astype(np.int64)
-    key = _key(who, at)
+def _timeline(frame: Frame, people: pl.Series, readers: pl.Series) -> Timeline:
+    who = _places(frame["person"], people)
+    known = np.flatnonzero(who >= 0)
+    key = _key(who[known], frame["at"].to_numpy()[known])
     order = np.argsort(key, kind="stable")
+    rows = known[order]
+    kept = frame[rows]
     return Timeline(
         key=key[order],
-        person=who[order],
-        at=at[order],
-        ends=known["ends"].to_numpy().astype(np.int64)[order],
-        reader=known["place"].to_numpy().astype(np.int64)[order],
-        direction=direction_codes(known["direction"].cast(pl.String))[order],
+        person=who[rows],
+        at=kept["at"].to_numpy(),
+        ends=kept["ends"].to_numpy(),
+        reader=_places(kept["reader"].cast(pl.String), readers),
+        direction=direction_codes(kept["direction"].cast(pl.String)),
     )
 
 
@@ -151,8 +152,14 @@ def _key(person: Ints, at: Ints) -> Ints:
     return (person << SHIFT_BITS) + np.clip(at, 0, NEVER - 1)
 
 
+def _places(values: pl.Series, among: pl.Series) -> Ints:
+    """The place of each value among distinct ones, -1 where it is not there."""
+    found = values.cast(pl.Enum(among), strict=False).to_physical()
+    return found.cast(pl.Int64).fill_null(-1).to_numpy()
+
+
 def _days(days: pl.Series, when_empty: int) -> Ints:
-    return days.to_physical().cast(pl.Int64).fill_null(when_empty).to_numpy().astype(np.int64)
+    return days.to_physical().cast(pl.Int64).fill_null(when_empty).to_numpy()
 
 
 def ranges(first: Ints, counts: Ints) -> Ints:

@@ -12,19 +12,9 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Floats", "agreement_bits", "probability_of", "share_bits", "time_ratio", "weight"]
+__all__ = ["Floats", "agreement_bits", "share_bits"]
 
 Floats = npt.NDArray[np.float64]
-
-
-def weight(m: float, u: float) -> float:
-    """Return log2(m / u)."""
-    return math.log2(m / u)
-
-
-def probability_of(bits: float) -> float:
-    """Return the probability to which a weight amounts against even odds: 2^w / (1 + 2^w)."""
-    return 1 / (1 + 2.0**-bits) if bits > -1000 else 0.0
 
 
 def agreement_bits(
@@ -56,19 +46,6 @@ def share_bits(
     """
     m = (np.asarray(count) + a * np.asarray(usual)) / (np.asarray(total) + a)
     return np.asarray(np.log2(m / np.asarray(share)), dtype=np.float64)
-
-
-def time_ratio(
-    minutes: npt.ArrayLike, *, scale: float = 10.0, elsewhere: float = 0.02, u: npt.ArrayLike = 1 / 1440
-) -> Floats:
-    """Return m / u for a punch so many `minutes` from where one of the person's is missing.
-
-    m is a Laplace density of that `scale` [min], with a part `elsewhere` spread over the day; u is the density
-    of punches at that time of day [per min].
-    """
-    dt = np.abs(np.asarray(minutes, dtype=np.float64))
-    m = (1 - elsewhere) * np.exp(-dt / scale) / (2 * scale) + elsewhere / 1440
-    return np.asarray(m / np.asarray(u), dtype=np.float64)
 
 
 def _log_chance(k: Floats, n: Floats, p: Any, spread: float) -> Floats:

@@ -10,12 +10,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from evenhand.linkage.bits.match_weights import Floats
-from evenhand.linkage.bits.weights import AGREEMENTS, OTHER, Weights
-from evenhand.linkage.seen.strays import Ints
+from evenhand.linkage.comparisons.compare import Comparisons
+from evenhand.linkage.weights.match_weights import Floats
+from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, OTHER, Weights
+from evenhand.linkage.weights.scoring import error_shares
 
 # what a person has decided is not up for learning
 LEARNED = tuple(name for name in AGREEMENTS if name != "confirmed")
+CLOSE = 1e-3
 
 __all__ = ["learned", "maximise"]
 
@@ -30,15 +32,12 @@ def maximise(matched: Floats, agreeing: Floats, trials: Floats, prior: float, ps
 
 def learned(
     start: Weights,
+    compared: Comparisons,
     expect: Callable[[Weights], tuple[Floats, Floats]],
-    k: dict[str, Floats],
-    n: dict[str, Floats],
-    mechanism: tuple[Ints, list[str], Floats],
-    digits: Floats,
     *,
     rounds: int = 10,
 ) -> Weights:
-    """Return the weights after learning m, the mixture of mechanisms and the share that nobody owns.
+    """Return the weights after learning m, the mixture of errors and the share that nobody owns.
 
     `expect` gives P(person) a pair and P(nobody) a stray under some weights; one stray has one owner at most.
     Agreements of one pair count as `effective` at most, since one person's days are alike.
@@ -48,36 +47,28 @@ def learned(
         chance, nobody = expect(now)
         now_m = dict(start.m)
         for name in LEARNED:
-            scale = np.minimum(n[name], start.effective) / np.maximum(n[name], 1)
-            now_m[name] = maximise(chance, k[name] * scale, n[name] * scale, start.m[name], start.pseudo)
+            k, n = compared.counts[name].agreements, compared.counts[name].trials
+            scale = np.minimum(n, start.effective) / np.maximum(n, 1)
+            now_m[name] = maximise(chance, k * scale, n * scale, start.m[name], start.pseudo)
         before = now
         now = replace(
             now,
             m=now_m,
-            mechanisms=_mixture(start, now, chance, mechanism, digits),
+            errors=_mixture(start, now, chance, compared),
             nobody=maximise(np.ones_like(nobody), nobody, np.ones_like(nobody), start.nobody, start.pseudo),
         )
-        if abs(now.nobody - before.nobody) < 1e-3:
+        if abs(now.nobody - before.nobody) < CLOSE:
             break
     return now
 
 
-def _mixture(
-    start: Weights,
-    now: Weights,
-    chance: Floats,
-    mechanism: tuple[Ints, list[str], Floats],
-    digits: Floats,
-) -> dict[str, float]:
-    pair, kinds, likelihood = mechanism
-    part = np.array([now.mechanisms[kind] for kind in kinds]) * likelihood if kinds else likelihood
-    other = now.mechanisms[OTHER] * 10.0**-digits
-    whole = other + np.bincount(pair, weights=part, minlength=len(chance))
-    counts = {kind: start.pseudo * share for kind, share in start.mechanisms.items()}
-    for kind, share in zip(kinds, (chance[pair] * part / whole[pair]).tolist(), strict=True):
-        counts[kind] += share
+def _mixture(start: Weights, now: Weights, chance: Floats, compared: Comparisons) -> dict[str, float]:
+    errors = compared.errors
+    part = error_shares(now)[errors.kind] * errors.likelihood
+    other = now.errors[OTHER] * 10.0**-compared.digits
+    whole = other + np.bincount(errors.pair, weights=part, minlength=len(chance))
+    share = chance[errors.pair] * part / whole[errors.pair]
+    counts = start.pseudo * error_shares(start) + np.bincount(errors.kind, weights=share, minlength=len(ERROR_KINDS))
     # strays that nothing explains may be nobody's as well as somebody's: their share cannot be learned from them
-    counts.pop(OTHER)
-    total = sum(counts.values())
-    rest = 1 - start.mechanisms[OTHER]
-    return {OTHER: start.mechanisms[OTHER], **{kind: rest * count / total for kind, count in counts.items()}}
+    kept = (1 - start.errors[OTHER]) * counts / counts.sum()
+    return {**dict(zip(ERROR_KINDS, kept.tolist(), strict=True)), OTHER: start.errors[OTHER]}

@@ -1,4 +1,4 @@
-"""How strangers compare: the same counts for people and strays that have nothing to do with each other."""
+"""How people compare with strays that are not theirs: the same counts for pairs that are no match."""
 
 from __future__ import annotations
 
@@ -6,28 +6,29 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenhand.linkage.bits.match_weights import Floats
-from evenhand.linkage.bits.weights import Weights
-from evenhand.linkage.seen.evidence import count_shifts, times_seen, traffic
-from evenhand.linkage.seen.pairs import Pairs
-from evenhand.linkage.seen.roster import Flags, Roster
-from evenhand.linkage.seen.strays import Ints, Strays
+from evenhand.linkage.blocking import Pairs
+from evenhand.linkage.comparisons.times import anybody_at_all, compare_times
+from evenhand.linkage.comparisons.work import compare_stretches
+from evenhand.linkage.roster import Flags, Roster
+from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.weights.match_weights import Floats
+from evenhand.linkage.weights.parameters import Weights
 from evenhand.terms.settings import Policy
 
-__all__ = ["Strangers", "anybodys_times", "strangers"]
+__all__ = ["Nonmatches", "compare_nonmatches", "times_of_nobody"]
 
 STRAYS, EACH = 150, 12
 
 
 @dataclass(frozen=True)
-class Strangers:
-    """By kind of count: the mean share of agreements among strangers, and how alike one person's are."""
+class Nonmatches:
+    """By kind of count: the mean share of agreements among pairs that are no match, and how alike one person's are."""
 
     u: dict[str, float]
     spread: dict[str, float]
 
 
-def strangers(
+def compare_nonmatches(
     strays: Strays,
     roster: Roster,
     among: Flags,
@@ -36,7 +37,7 @@ def strangers(
     prior: dict[str, float],
     spread: dict[str, float],
     pseudo: float,
-) -> Strangers:
+) -> Nonmatches:
     """Return how often people of the site are silent, or fit, while strays are there that are not theirs.
 
     People are taken evenly over each site's roster, `among` those who own no stray as far as is known. Somebody
@@ -45,7 +46,7 @@ def strangers(
     """
     some = np.unique(np.linspace(0, max(strays.size - 1, 0), STRAYS).astype(np.int64))
     pairs = _evenly(strays, roster, some[: strays.size], among)
-    counted = count_shifts(strays, roster, pairs, policy)
+    counted = compare_stretches(strays, roster, pairs, policy)
     found_u, found_spread = {}, {}
     for name, k, n in (
         ("days", counted.days_k, counted.days_n),
@@ -58,27 +59,20 @@ def strangers(
         variance = float((((share - mean) ** 2).sum() + pseudo * usual) / weight)
         found_u[name] = min(max(mean, 0.005), 0.95)
         found_spread[name] = min(max(mean * (1 - mean) / max(variance, 1e-9) - 1, 0.05), 20.0)
-    return Strangers(found_u, found_spread)
+    return Nonmatches(found_u, found_spread)
 
 
-def anybodys_times(strays: Strays, roster: Roster, weights: Weights) -> Floats:
+def times_of_nobody(strays: Strays, roster: Roster, weights: Weights) -> Floats:
     """Return, a stray, the log2 density of its times [per min] if they were those of somebody unknown.
 
     Somebody unknown keeps to hours of their own all the same: the chance is averaged over people of the site,
     punch by punch for nobody in particular as one more of them.
     """
     pairs = _evenly(strays, roster, np.arange(strays.size), roster.has_hours)
-    times = times_seen(
-        strays,
-        roster,
-        pairs,
-        scale_min=weights.scale_min,
-        elsewhere=weights.elsewhere,
-        mid_shift=weights.mid_shift,
-    )
+    times = compare_times(strays, roster, pairs, weights)
     counted = np.minimum(strays.until - strays.first, weights.effective)
     whole = times.bits * counted[pairs.stray]
-    mixed = traffic(strays, roster) * counted
+    mixed = anybody_at_all(strays, roster) * counted
     top = mixed.copy()
     np.maximum.at(top, pairs.stray, whole)
     total = np.bincount(pairs.stray, weights=np.exp2(whole - top[pairs.stray]), minlength=strays.size)
@@ -86,19 +80,13 @@ def anybodys_times(strays: Strays, roster: Roster, weights: Weights) -> Floats:
 
 
 def _evenly(strays: Strays, roster: Roster, chosen: Ints, among: Flags) -> Pairs:
-    sites = roster.sites_of(strays.reader)
-    members = {site: np.flatnonzero((roster.site == site) & among) for site in np.unique(sites).tolist()}
-    rows: list[Ints] = []
-    for at in chosen.tolist():
-        here = members[int(sites[at])]
-        if len(here):
-            places = (at * 31 + np.arange(EACH) * max(len(here) // EACH, 1)) % len(here)
-            rows.append(np.stack([np.full(EACH, at), here[places]], axis=1))
-    both = np.concatenate(rows) if rows else np.empty((0, 2), dtype=np.int64)
-    everybody = np.arange(strays.size)
-    return Pairs(
-        both[:, 0],
-        both[:, 1],
-        np.searchsorted(both[:, 0], everybody),
-        np.searchsorted(both[:, 0], everybody, side="right"),
-    )
+    """`EACH` people of the site beside each of the chosen strays, spread evenly over those `among` its people."""
+    people = np.flatnonzero(among)
+    people = people[np.argsort(roster.site[people], kind="stable")]
+    site = roster.sites_of(strays.reader)[chosen]
+    first = np.searchsorted(roster.site[people], site)
+    many = np.searchsorted(roster.site[people], site, side="right") - first
+    stray, first, many = (np.repeat(column[many > 0], EACH) for column in (chosen, first, many))
+    rank = np.tile(np.arange(EACH), len(stray) // EACH)
+    place = (stray * 31 + rank * np.maximum(many // EACH, 1)) % np.maximum(many, 1)
+    return Pairs.of(stray, people[first + place], strays.size)

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenhand.linkage.bits.match_weights import Floats
+from evenhand.linkage.strays import Ints
+from evenhand.linkage.weights.match_weights import Floats
 
 __all__ = ["IMPOSSIBLE", "Block", "best_choices", "best_plan", "blocks_of", "marginals"]
 
@@ -39,21 +40,18 @@ class Block:
 
 
 def blocks_of(size: int, ties: Sequence[tuple[int, int]]) -> list[list[int]]:
-    """Return the groups of strays connected by ties, each in order."""
-    parent = list(range(size))
+    """Return the groups of two strays or more that ties connect, each in order; of `size` strays in all."""
+    from scipy.sparse import coo_array
+    from scipy.sparse.csgraph import connected_components
 
-    def root(one: int) -> int:
-        while parent[one] != one:
-            parent[one] = parent[parent[one]]
-            one = parent[one]
-        return one
-
-    for one, other in ties:
-        parent[root(one)] = root(other)
-    found: dict[int, list[int]] = {}
-    for one in range(size):
-        found.setdefault(root(one), []).append(one)
-    return list(found.values())
+    if not ties:
+        return []
+    one, other = np.array(ties, dtype=np.int64).T
+    tied = coo_array((np.ones(len(one)), (one, other)), shape=(size, size))
+    _, label = connected_components(tied, directed=False)
+    order = np.argsort(label, kind="stable")
+    groups = np.split(order, np.flatnonzero(np.diff(label[order])) + 1)
+    return [group.tolist() for group in groups if len(group) > 1]
 
 
 def marginals(block: Block) -> list[Floats]:
@@ -67,23 +65,22 @@ def marginals(block: Block) -> list[Floats]:
     return [np.asarray(chance.sum(axis=tuple(axis for axis in range(n) if axis != at))) for at in range(n)]
 
 
-def best_choices(block: Block, owners: Sequence[Sequence[str]]) -> list[int]:
+def best_choices(block: Block, owners: Sequence[Ints]) -> list[int]:
     """Return the choice of each stray, 0 nobody, in the likeliest assignment of the whole block.
 
-    `owners` names each stray's choices after nobody; a small block is tried whole, a large one is assigned so
-    that no name is used twice, which leaves ties of one number at two readers aside.
+    `owners` are codes of each stray's choices after nobody; a small block is tried whole, a large one is assigned so
+    that no code is used twice, which leaves ties of one number at two readers aside.
     """
     if block.is_small:
         total = _every_assignment(block)
         return [int(place) for place in np.unravel_index(int(total.argmax()), total.shape)]
-    columns = {name: at for at, name in enumerate(sorted({name for names in owners for name in names}))}
-    weights = np.full((len(owners), len(columns)), IMPOSSIBLE)
-    for at, names in enumerate(owners):
-        weights[at, [columns[name] for name in names]] = block.bits[at][1:]
-    backwards = sorted(columns)
-    plan = best_plan(weights)
+    codes = np.unique(np.concatenate(list(owners)))
+    weights = np.full((len(owners), len(codes)), IMPOSSIBLE)
+    for at, mine in enumerate(owners):
+        weights[at, np.searchsorted(codes, mine)] = block.bits[at][1:]
     return [
-        0 if place < 0 else list(names).index(backwards[place]) + 1 for place, names in zip(plan, owners, strict=True)
+        0 if place < 0 else int(np.flatnonzero(mine == codes[place])[0]) + 1
+        for place, mine in zip(best_plan(weights), owners, strict=True)
     ]
 
 

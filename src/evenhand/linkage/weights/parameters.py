@@ -9,36 +9,36 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-__all__ = ["AGREEMENTS", "OTHER", "Weights"]
+__all__ = ["AGREEMENTS", "ERROR_KINDS", "OTHER", "Weights"]
 
 AGREEMENTS = ("days", "parity", "name", "enrolment", "dates", "refused", "confirmed")
 OTHER = "other"
 
 
-def _mechanisms() -> dict[str, float]:
-    return {
-        "single": 0.2,
-        "adjacent": 0.12,
-        "jump": 0.01,
-        "twin": 0.006,
-        "jump_twin": 0.004,
-        "phonetic": 0.006,
-        "dropped": 0.08,
-        "doubled": 0.03,
-        "added": 0.014,
-        "zeros_lost": 0.1,
-        "zeros_added": 0.03,
-        "phone": 0.15,
-        "address": 0.08,
-        "date": 0.04,
-        "own": 0.03,
-        OTHER: 0.1,
-    }
+ERROR_SHARES = {
+    "single": 0.2,
+    "adjacent": 0.12,
+    "jump": 0.01,
+    "twin": 0.006,
+    "jump_twin": 0.004,
+    "phonetic": 0.006,
+    "dropped": 0.08,
+    "doubled": 0.03,
+    "added": 0.014,
+    "zeros_lost": 0.1,
+    "zeros_added": 0.03,
+    "phone": 0.15,
+    "address": 0.08,
+    "date": 0.04,
+    "own": 0.03,
+}
+ERROR_KINDS = tuple(ERROR_SHARES)
+"""The kinds of error that lead to a number; `OTHER` is any number at all."""
 
 
 @dataclass(frozen=True)
 class Weights:
-    """m and u by kind of agreement, the mixture of mechanisms, and the rest of the model's parameters.
+    """m and u by kind of agreement, the mixture of kinds of error in numbers, and the rest of the model's parameters.
 
     `nobody` is the share of strays nobody on the roster owns; `pseudo` how many observations a prior counts as;
     `spread` how alike one person's days are (concentrations of m and u). `scale_min`, `elsewhere` and `mid_shift`
@@ -49,7 +49,7 @@ class Weights:
     """
 
     nobody: float = 0.15
-    mechanisms: dict[str, float] = field(default_factory=_mechanisms)
+    errors: dict[str, float] = field(default_factory=lambda: {**ERROR_SHARES, OTHER: 0.1})
     m: dict[str, float] = field(
         default_factory=lambda: {
             "days": 0.75,

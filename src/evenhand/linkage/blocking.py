@@ -1,0 +1,135 @@
+"""Which people could own which strays: the union of what several indexes find, never everybody.
+
+Record linkage calls this blocking: only pairs that share a key are compared.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+
+from evenhand.linkage.roster import Flags, Roster
+from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.tables import ABSENT, PAIRS, SOUGHT
+from evenhand.terms.columns import Frame
+
+__all__ = ["Pairs", "candidate_pairs"]
+
+BUCKET_S = 4 * 3600
+MARGIN_S = 2 * 3600
+SAMPLED_STRETCHES = 6
+LITTLE = 0.6  # of what people usually punch
+MOST_SILENT = 12  # of those absent when the stray was there, the best are looked at
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """Pairs of a stray and a person, by stray; `first` and `until` are each stray's part."""
+
+    stray: Ints
+    person: Ints
+    first: Ints
+    until: Ints
+
+    @property
+    def size(self) -> int:
+        """Return how many pairs there are."""
+        return len(self.stray)
+
+    @classmethod
+    def of(cls, stray: Ints, person: Ints, strays: int) -> Pairs:
+        """Return pairs that stand by stray, of so many `strays`."""
+        every = np.arange(strays)
+        return cls(stray, person, np.searchsorted(stray, every), np.searchsorted(stray, every, side="right"))
+
+    def are_in(self, some: Frame) -> Flags:
+        """Return which of the pairs are among `some` (PAIRS)."""
+        mine = pl.select(stray=pl.Series(self.stray), who=pl.Series(self.person))
+        told = some.unique().with_columns(is_in=True)
+        return mine.join(told, on=["stray", "who"], how="left", maintain_order="left")["is_in"].is_not_null().to_numpy()
+
+
+def candidate_pairs(strays: Strays, roster: Roster, explanations: Frame, also: Frame, never: Frame) -> Pairs:
+    """Return the pairs worth comparing.
+
+    They are the people a kind of number error leads to (EXPLANATIONS), those of the reader's site who were due and
+    did not punch while the stray did, and `also`, less `never` (both PAIRS) and whoever was not employed meanwhile.
+    """
+    by_number = (
+        strays.keys()
+        .join(explanations.select("person", number="keyed").unique(), on="number")
+        .join(roster.keys().select("person", "who"), on="person")
+        .select(PAIRS.names)
+    )
+    every = pl.concat([by_number, _silent(strays, roster), also]).unique().join(never, on=PAIRS.names, how="anti")
+    both = every.sort(PAIRS.names)
+    stray, who = both["stray"].to_numpy(), both["who"].to_numpy()
+    employed = (roster.hired[who] <= strays.last_day[stray]) & (roster.left[who] >= strays.first_day[stray])
+    return Pairs.of(stray[employed], who[employed], strays.size)
+
+
+def _silent(strays: Strays, roster: Roster) -> Frame:
+    """Those of the site who should have been there and left no punch of their own, by most such stretches."""
+    sampled = _sampled_stretches(strays)
+    if not len(sampled) or not roster.size:
+        return PAIRS.empty()
+    site = roster.sites_of(strays.reader)
+    stray = strays.stretch_stray[sampled]
+    wanted = SOUGHT.frame(
+        {"stray": stray, "site": site[stray], "bucket": strays.stretch_starts[sampled] // BUCKET_S}
+    ).with_columns(sought=pl.len().over("stray"))
+    hits = (
+        wanted.join(_absent(roster), on=["site", "bucket"])
+        .group_by("stray", "who")
+        .agg(silent=pl.len(), sought=pl.col("sought").first())
+        .filter(2 * pl.col("silent") >= pl.col("sought"))
+    )
+    best = hits.sort("stray", "silent", "who", descending=[False, True, False])
+    return best.group_by("stray", maintain_order=True).head(MOST_SILENT).select(PAIRS.names)
+
+
+def _sampled_stretches(strays: Strays) -> Ints:
+    counts = strays.stretch_until - strays.stretch_first
+    steps = np.linspace(0, 1, SAMPLED_STRETCHES)
+    places = strays.stretch_first[:, None] + np.round(steps * (counts[:, None] - 1)).astype(np.int64)
+    return np.unique(places)
+
+
+def _absent(roster: Roster) -> Frame:
+    """Who left no punch of their own where they should have, by site and bucket."""
+    spans = pl.concat([_unworked(roster), _quiet(roster)])
+    spread = spans.with_columns(bucket=pl.int_ranges("begins", pl.col("ends") + 1)).explode("bucket")
+    return spread.select("site", "bucket", "who").unique()
+
+
+def _unworked(roster: Roster) -> Frame:
+    plan = roster.schedule
+    left, right = roster.attributed.between(plan.person, plan.at - MARGIN_S, plan.ends + MARGIN_S)
+    missed = np.flatnonzero(left == right)
+    who = plan.person[missed]
+    return ABSENT.frame(
+        {
+            "site": roster.site[who],
+            "who": who,
+            "begins": (plan.at[missed] - MARGIN_S) // BUCKET_S,
+            "ends": (plan.ends[missed] + MARGIN_S) // BUCKET_S,
+        }
+    )
+
+
+def _quiet(roster: Roster) -> Frame:
+    """People without a schedule who punch little, wherever they have no punch within half a day."""
+    unplanned = np.flatnonzero(~roster.has_schedule & (roster.site >= 0))
+    if not len(unplanned) or not len(roster.attributed.at):
+        return ABSENT.empty()
+    counts = np.bincount(roster.attributed.person, minlength=roster.size)[unplanned]
+    quiet = unplanned[counts <= LITTLE * np.median(counts)]
+    buckets = np.unique(roster.attributed.at // BUCKET_S)
+    who, bucket = np.repeat(quiet, len(buckets)), np.tile(buckets, len(quiet))
+    left, right = roster.attributed.between(who, (bucket - 2) * BUCKET_S, (bucket + 3) * BUCKET_S)
+    none = left == right
+    return ABSENT.frame(
+        {"site": roster.site[who[none]], "who": who[none], "begins": bucket[none], "ends": bucket[none]}
+    )

@@ -1,0 +1,89 @@
+"""On which stretches of a stray's work the person was due and silent, or punched and fits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenhand.linkage.blocking import Pairs
+from evenhand.linkage.comparisons.sampling import expanded, sampled_places
+from evenhand.linkage.roster import Flags, Roster, ranges
+from evenhand.linkage.strays import Ints, Strays
+from evenhand.terms.settings import Policy
+
+__all__ = ["Stretches", "compare_stretches"]
+
+MARGIN_S = 2 * 3600
+LONGEST_S = 10 * 3600
+MOST_REACH_S = 7 * 3600
+MOST_STRETCHES = 12
+
+
+@dataclass(frozen=True)
+class Stretches:
+    """Counts a pair: stretches on which the person was due and silent, and those with punches of their own that fit."""
+
+    days_k: Ints
+    days_n: Ints
+    parity_k: Ints
+    parity_n: Ints
+
+
+def compare_stretches(strays: Strays, roster: Roster, pairs: Pairs, policy: Policy) -> Stretches:
+    """Return, a pair, on how many of the stray's stretches the person was due and silent, or punched and fits.
+
+    A person without a schedule counts as due. Punches of the person's own fit where both sets together go in and
+    out by turns. At most twelve a stray are looked at, evenly chosen.
+    """
+    pair, stretch = expanded(pairs, sampled_places(strays.stretch_first, strays.stretch_until, MOST_STRETCHES))
+    who = pairs.person[pair]
+    starts, ends = strays.stretch_starts[stretch], strays.stretch_ends[stretch]
+    reach = np.clip(LONGEST_S - (ends - starts), MARGIN_S, MOST_REACH_S)
+    left, right = roster.attributed.between(who, starts - reach, ends + reach)
+    silent = left == right
+    due = ~roster.has_schedule[who] | _is_scheduled(roster, who, starts, ends)
+    size = len(pairs.person)
+    busy = np.flatnonzero(~silent)
+    fits = _alternates(strays, roster, stretch[busy], left[busy], right[busy], policy)
+    return Stretches(
+        days_k=np.bincount(pair[silent & due], minlength=size),
+        days_n=np.bincount(pair, minlength=size),
+        parity_k=np.bincount(pair[busy][fits], minlength=size),
+        parity_n=np.bincount(pair[busy], minlength=size),
+    )
+
+
+def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> Flags:
+    plan = roster.schedule
+    if not len(plan.at):
+        return np.zeros(len(who), dtype=bool)
+    _, last = plan.between(who, starts, ends + MARGIN_S)
+    at = np.maximum(last - 1, 0)
+    return np.asarray((plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
+
+
+def _alternates(strays: Strays, roster: Roster, stretch: Ints, left: Ints, right: Ints, policy: Policy) -> Flags:
+    """Whether the stretch's punches and the person's own at places left to right go in and out by turns."""
+    n = len(stretch)
+    first = np.searchsorted(strays.of_stretch, stretch)
+    counts = np.searchsorted(strays.of_stretch, stretch, side="right") - first
+    places, own = ranges(first, counts), ranges(left, right - left)
+    row = np.concatenate([np.repeat(np.arange(n), counts), np.repeat(np.arange(n), right - left)])
+    at = np.concatenate([strays.at[places], roster.attributed.at[own]])
+    way = np.concatenate([strays.direction[places], roster.attributed.direction[own]])
+    mine = np.repeat([False, True], [len(places), len(own)])
+    order = np.lexsort((at, row))
+    row, at, way, mine = row[order], at[order], way[order], mine[order]
+    same = row[1:] == row[:-1]
+    clash = same & (way[1:] == way[:-1]) & (way[1:] != 0) & (np.diff(at) >= policy.double_s)
+    wrong = np.zeros(n, dtype=bool)
+    wrong[row[1:][clash]] = True
+    # without directions: both sets whole by themselves, and one inside the other's time
+    silent_on_way = np.bincount(row[way == 0], minlength=n) > 0
+    total = np.bincount(row, minlength=n)
+    overlaps = same & (mine[1:] != mine[:-1])
+    switches = np.bincount(row[1:][overlaps], minlength=n)
+    own_count = right - left
+    doubtful = (total % 2 == 1) | ((own_count % 2 == 0) & (switches > 1))
+    return ~np.where(silent_on_way, doubtful, wrong)

@@ -1,1 +1,0 @@
-"""What is seen of strays and people, before it is weighed."""

@@ -1,1 +1,0 @@
-"""All strays solved together."""
