@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.asked import author, now_or, workspace_asked
+from evenhand.cli.asked import as_json, author, now_or, workspace_asked
+from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
 from evenhand.terms.words import as_figures
+
+if TYPE_CHECKING:
+    from evenhand.jobs.correct import Foreseen
 
 __all__ = ["command"]
 
 
 @click.command()
-@click.argument("action", type=click.Choice(["add", "leave_out", "direct"]))
+@click.argument("action", type=click.Choice(["add", "leave-out", "direct"]))
 @click.argument("person")
 @click.option("--at", metavar="TIME", help="When the added punch was, in the site's time, such as 2026-11-12T17:02.")
 @click.option("--punch", type=int, metavar="N", help="The punch to leave out or to direct.")
@@ -22,6 +27,7 @@ __all__ = ["command"]
 @click.option("--reason", required=True, help="Why; kept with the correction.")
 @author
 @click.option("--yes", is_flag=True, help="Make it without asking.")
+@as_json
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -33,6 +39,7 @@ def command(
     reason: str,
     author: str | None,
     yes: bool,
+    as_json: bool,
 ) -> None:
     """Correct PERSON's punches. The punches stay as they are; the correction is a row of its own beside them."""
     from evenhand.jobs.correct import Asked, civil_instant, correct, foresee, reckon_around
@@ -41,8 +48,20 @@ def command(
     now = now_or(None)
     reckoning = reckon_around(workspace, at=at, punch=punch, as_of=now)
     instant: datetime | None = civil_instant(reckoning.snapshot, person, at) if at else None
-    asked = Asked(action, person, author or "", reason, punch=punch, at=instant, direction=direction)
+    asked = Asked(action.replace("-", "_"), person, author or "", reason, punch=punch, at=instant, direction=direction)
     seen = foresee(reckoning, asked, as_of=now)
+    if not as_json:
+        _print_foreseen(seen)
+    if not yes:
+        click.confirm("Make this correction?", abort=True, err=True)
+    number, _ = correct(workspace, reckoning, asked, as_of=now)
+    if as_json:
+        print_json({"correction": number, "foreseen": seen})
+        return
+    click.echo(f"Correction {number} made by {author}. {cautions.CALCULATION}")
+
+
+def _print_foreseen(seen: Foreseen) -> None:
     click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
     click.echo(
         f"  before  ordinary {as_figures(seen.ordinary_before_s)}  overtime {as_figures(seen.overtime_before_s)}"
@@ -52,7 +71,3 @@ def command(
         f"  after   ordinary {as_figures(seen.ordinary_after_s)}  overtime {as_figures(seen.overtime_after_s)}"
         f"  double {as_figures(seen.double_after_s)}  pay {seen.pay_after or 'not known'}"
     )
-    if not yes:
-        click.confirm("Make this correction?", abort=True)
-    number, _ = correct(workspace, reckoning, asked, as_of=now)
-    click.echo(f"Correction {number} made by {author}. {cautions.CALCULATION}")

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from evenhand.cli.asked import as_json
+from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
 
 __all__ = ["command"]
@@ -14,7 +16,8 @@ __all__ = ["command"]
 @click.command()
 @click.argument("directory", type=click.Path(path_type=Path), default=Path("demo"))
 @click.option("--seed", type=int, default=1, show_default=True, help="The same seed makes the same workplace.")
-def command(directory: Path, seed: int) -> None:
+@as_json
+def command(directory: Path, seed: int, as_json: bool) -> None:
     """Invent a workplace, take its files in, and leave a workspace in DIRECTORY (default: demo)."""
     from evenhand.cli.take import print_receipts, taking
     from evenhand.cli.today import print_today
@@ -22,6 +25,10 @@ def command(directory: Path, seed: int) -> None:
 
     with taking() as progress:
         shown = demonstrate(directory, seed, progress=progress)
+    if as_json:
+        given = {"workspace": shown.workspace, "as_of": shown.today.as_of, "handed_off": shown.handed_off}
+        print_json({**given, "receipts": shown.receipts, "findings": shown.report})
+        return
     click.secho(f"{shown.invented.name}, invented: {shown.invented.first} to {shown.invented.last}\n", bold=True)
     print_receipts(shown.receipts)
     click.echo()

@@ -22,18 +22,18 @@ __all__ = ["change", "plan"]
     "--from", "begins", metavar="HH:MM", default="08:00", show_default=True, help="When the first slot begins."
 )
 @click.option("--to", "ends", metavar="HH:MM", default="16:00", show_default=True, help="When the last slot ends.")
-@click.option("--slot", metavar="MIN", default=20, show_default=True, help="How long a slot is.")
+@click.option("--slot-minutes", metavar="MIN", default=20, show_default=True, help="How long a slot is.")
 @click.option(
-    "--each", metavar="MIN", default=5, show_default=True, help="How long one enrolment takes, talk included."
+    "--enrolment-minutes", metavar="MIN", default=5, show_default=True, help="What one enrolment takes, talk included."
 )
 @click.option("--reader", "readers", metavar="READER", multiple=True, help="Only at this reader; may be given again.")
 @click.option("--person", "people", metavar="PERSON", multiple=True, help="Only this person; may be given again.")
-@click.option("--again", metavar="PERSON", multiple=True, help="Enrol this hand again wherever it is held.")
+@click.option("--enrol-again", metavar="PERSON", multiple=True, help="Enrol this hand again wherever it is held.")
 @click.option("--busy", metavar="[DEPT@]HH:MM-HH:MM", multiple=True, help="Nobody (of DEPT) is called away then.")
-@click.option("--crew-most", metavar="N", type=int, help="At most N people of a department away at once.")
-@click.option("--speaks", metavar="PERSON=LANGUAGE", multiple=True, help="Speak to this person in es, not en.")
+@click.option("--most-away", metavar="N", type=int, help="At most N people of a department away at once.")
+@click.option("--language", metavar="PERSON=LANGUAGE", multiple=True, help="Speak to this person in es, not en.")
 @click.option("--unattended", is_flag=True, help="Do not keep a supervisor at each reader.")
-@click.option("--seconds", default=8.0, show_default=True, help="How long to look for a better plan.")
+@click.option("--search-seconds", default=8.0, show_default=True, help="How long to look for a better plan.")
 @click.option("--dry-run", is_flag=True, help="Show the plan without keeping it.")
 @author
 @as_of
@@ -53,26 +53,27 @@ def plan(ctx: click.Context, /, day: str, author: str | None, as_of: str | None,
         asked,
         author=author or "",
         as_of=now_or(as_of),
-        seconds=given["seconds"],
+        seconds=given["search_seconds"],
         keep=not given["dry_run"],
     )
-    if as_json:
-        print_json({"round": planned.name, "items": planned.items, "left_out": planned.left_out, **_quality(planned)})
-        return
-    _print_plan(planned)
+    _show_plan(planned, as_json=as_json)
 
 
 @click.command()
 @click.argument("name", metavar="ROUND")
 @click.option("--absent", metavar="PERSON", multiple=True, help="Does not come today; may be given again.")
-@click.option("--seconds", default=8.0, show_default=True, help="How long to look for a better plan.")
+@click.option("--search-seconds", default=8.0, show_default=True, help="How long to look for a better plan.")
 @as_of
+@as_json
 @click.pass_context
-def change(ctx: click.Context, name: str, absent: tuple[str, ...], seconds: float, as_of: str | None) -> None:
+def change(
+    ctx: click.Context, name: str, absent: tuple[str, ...], search_seconds: float, as_of: str | None, as_json: bool
+) -> None:
     """Plan the rest of ROUND again: who missed a slot gets another, everybody else stays where they can."""
     from evenhand.jobs.enrolling import change_round
 
-    _print_plan(change_round(workspace_asked(ctx), name, absent=absent, as_of=now_or(as_of), seconds=seconds))
+    changed = change_round(workspace_asked(ctx), name, absent=absent, as_of=now_or(as_of), seconds=search_seconds)
+    _show_plan(changed, as_json=as_json)
 
 
 def _asked_day(day: str, given: dict[str, Any]) -> Any:
@@ -85,15 +86,15 @@ def _asked_day(day: str, given: dict[str, Any]) -> Any:
         title=given["title"].strip() or "Enrolment",
         starts_s=_seconds(given["begins"], "--from"),
         ends_s=_seconds(given["ends"], "--to"),
-        slot_s=given["slot"] * 60,
-        each_s=given["each"] * 60,
+        slot_s=given["slot_minutes"] * 60,
+        each_s=given["enrolment_minutes"] * 60,
         readers=given["readers"],
         people=given["people"],
-        again=given["again"],
+        again=given["enrol_again"],
         busy=tuple(_busy(text) for text in given["busy"]),
-        crew_most=given["crew_most"],
+        crew_most=given["most_away"],
         attended=not given["unattended"],
-        languages=tuple(_speaks(text) for text in given["speaks"]),
+        languages=tuple(_language(text) for text in given["language"]),
     )
 
 
@@ -112,15 +113,22 @@ def _busy(text: str) -> Any:
     return Busy(_seconds(begins, "--busy"), _seconds(ends, "--busy"), department or None)
 
 
-def _speaks(text: str) -> tuple[str, str]:
+def _language(text: str) -> tuple[str, str]:
     person, _, language = text.rpartition("=")
     if not person or language not in ("en", "es"):
-        raise Refusal(f'--speaks "{text}" is not understood; write it as P014=es.')
+        raise Refusal(f'--language "{text}" is not understood; write it as P014=es.')
     return person, language
 
 
 def _quality(planned: Any) -> dict[str, Any]:
     return {"minutes": planned.planned.minutes, "bound": planned.planned.bound, "gap": planned.planned.gap}
+
+
+def _show_plan(planned: Any, *, as_json: bool) -> None:
+    if as_json:
+        print_json({"round": planned.name, "items": planned.items, "left_out": planned.left_out, **_quality(planned)})
+    else:
+        _print_plan(planned)
 
 
 def _print_plan(planned: Any) -> None:

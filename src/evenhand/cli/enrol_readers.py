@@ -53,8 +53,8 @@ def coverage(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
 @click.argument("readers", nargs=-1, required=True)
 @click.option("--first", metavar="DATE", help="First day; four weeks before the last where not given.")
 @click.option("--last", metavar="DATE", help="Last day; today where not given.")
-@click.option("--limit", metavar="S", default=120, show_default=True, help="How long 95 % of people may wait.")
-@click.option("--service", metavar="S", type=float, help="What one person takes; measured where not given.")
+@click.option("--wait-seconds", metavar="S", default=120, show_default=True, help="How long 95 % of people may wait.")
+@click.option("--service-seconds", metavar="S", type=float, help="What one person takes; measured where not given.")
 @click.option("--groups", metavar="N", default=2, show_default=True, help="Into how many groups to stagger a rush.")
 @as_json
 @click.pass_context
@@ -69,8 +69,8 @@ def queue(ctx: click.Context, /, readers: tuple[str, ...], as_json: bool, **give
         readers,
         first=first,
         last=last,
-        limit_s=given["limit"],
-        service_s=given["service"],
+        limit_s=given["wait_seconds"],
+        service_s=given["service_seconds"],
         groups=given["groups"],
     )
     if as_json:

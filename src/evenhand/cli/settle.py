@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from evenhand.cli.asked import as_of, author, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, author, now_or, workspace_asked
+from evenhand.cli.printing import print_json
 
 __all__ = ["command"]
 
@@ -14,8 +15,9 @@ __all__ = ["command"]
 @author
 @click.option("--reason", required=True, help="Why it may stand; kept with the decision.")
 @as_of
+@as_json
 @click.pass_context
-def command(ctx: click.Context, key: str, author: str | None, reason: str, as_of: str | None) -> None:
+def command(ctx: click.Context, key: str, author: str | None, reason: str, as_of: str | None, as_json: bool) -> None:
     """Settle the finding KEY, as `evenhand today` names it. It no longer keeps the period from payroll."""
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.today import settle
@@ -23,4 +25,7 @@ def command(ctx: click.Context, key: str, author: str | None, reason: str, as_of
     workspace, now = workspace_asked(ctx), now_or(as_of)
     reckoning = reckon_period(workspace, now)
     finding = settle(workspace, reckoning, key, author=author or "", reason=reason, as_of=now)
+    if as_json:
+        print_json({"key": finding.key, **vars(finding)})
+        return
     click.echo(f"Settled by {author}: {finding.says}")

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import click
 
-from evenhand.cli.asked import as_of, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
 
@@ -19,8 +20,9 @@ __all__ = ["command"]
 @click.option("--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed.")
 @click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="The PDF to write.")
 @as_of
+@as_json
 @click.pass_context
-def command(ctx: click.Context, person: str, period: str | None, out: Path, as_of: str | None) -> None:
+def command(ctx: click.Context, person: str, period: str | None, out: Path, as_of: str | None, as_json: bool) -> None:
     """Write the statement of PERSON (an identifier, a number or a name) as PDF, each line numbered to be disputed."""
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.statement import statement, statement_pdf
@@ -32,4 +34,7 @@ def command(ctx: click.Context, person: str, period: str | None, out: Path, as_o
         out.write_bytes(statement_pdf(made))
     except OSError as fault:
         raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+    if as_json:
+        print_json({"file": out, **made.content})
+        return
     click.echo(f"{out}: {made.content['name']}, {made.content['period']}. {cautions.CALCULATION}")

@@ -7,6 +7,9 @@ from pathlib import Path
 
 import click
 
+from evenhand.cli.asked import as_json
+from evenhand.cli.printing import print_json
+
 __all__ = ["command"]
 
 
@@ -23,10 +26,14 @@ __all__ = ["command"]
 @click.option("--weeks", type=click.IntRange(2, 104), default=6, show_default=True)
 @click.option("--people", type=click.IntRange(100, 20_000), default=300, show_default=True)
 @click.option("--readers", type=click.IntRange(8, 200), default=8, show_default=True)
-def command(directory: Path, seed: int, first: datetime, weeks: int, people: int, readers: int) -> None:
+@as_json
+def command(directory: Path, seed: int, first: datetime, weeks: int, people: int, readers: int, as_json: bool) -> None:
     """Write an invented workplace's ordinary files into DIRECTORY/files, and what is true into DIRECTORY/truth."""
     from evenhand.jobs.invent import invent
 
     day: date = first.date()
     made = invent(directory, seed, first=day, weeks=weeks, people=people, readers=readers)
+    if as_json:
+        print_json(made)
+        return
     click.echo(f"{made.name} is invented: {len(made.files)} files in {directory / 'files'}, the truth in {made.truth}.")

@@ -115,7 +115,7 @@ def _measured_service(recorded: Frame, readers: Sequence[str], first: date, last
     if not measured:
         raise Refusal(
             f"no minute from {first} to {last} is busy enough at {' '.join(readers)} to tell how long one "
-            "person takes; give it with --service."
+            "person takes; give it with --service-seconds."
         )
     return float(np.median([service.typical_s for service in measured.values()]))
 
