@@ -15,8 +15,6 @@ MODULES = packages_distributions()
 
 # What no line of code names, and who looks for it.
 LOOKED_FOR = {
-    "adbc-driver-postgresql": "store, for the address of a PostgreSQL store",
-    "adbc-driver-sqlite": "store, for the address of a SQLite store",
     "psycopg": "sqlalchemy, for the address of a PostgreSQL store",
     "python-multipart": "fastapi, to read forms",
     "tzdata": "zoneinfo, where the machine has no zones of its own",
