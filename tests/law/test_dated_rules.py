@@ -98,6 +98,21 @@ def test_no_hour_is_paid_twice_where_the_workweek_moves(jurisdiction: str) -> No
         assert sum(weeks[name].sum() for name in ("ordinary_s", "overtime_s", "double_s")) == 16 * 36_000
 
 
+def test_no_hour_is_paid_twice_where_the_last_punch_lies_in_both_weeks() -> None:
+    # 29 CFR 778.302. Twelve hours a day from Monday to Thursday; weeks that began on Mondays begin on that Thursday. In
+    # either week Thursday has 4 h past 8 in the day, so both pay 16 h of overtime and the old week keeps them.
+    old = replace(FEDERAL, jurisdiction="california", workweek_day=0)
+    rules = replace(old, changes=(replace(old, workweek_day=3, since=date(2026, 5, 14)),))
+    spans = [(datetime(2026, 5, 11 + k, 8), 12) for k in range(4)]
+    presses = [
+        f"{at.isoformat(' ')} {way}"
+        for start, hours in spans
+        for at, way in ((start, "in"), (start + timedelta(hours=hours), "out"))
+    ]
+    weeks = hours_under(rules, *presses).weeks
+    assert weeks.select("recorded_s", "overtime_s").rows() == [(48 * 3600, 16 * 3600)]
+
+
 LIMIT = """
 [weekly_limit]
 meaning = "An agreement's week"

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from evenhand.law.parameters import read_parameters
+from evenhand.law.jurisdictions import JURISDICTIONS
 from evenhand.terms.parameters import parse_parameters
 from evenhand.terms.records import Refusal
 
@@ -49,10 +49,10 @@ def test_a_bad_file_is_refused_with_its_name_and_reason(text: str, says: str) ->
 
 def test_federal_overtime_begins_past_forty_hours() -> None:
     # 29 USC 207(a)(1)
-    assert read_parameters("evenhand.law.us_federal", "overtime")["weekly_limit"].on(date(2026, 1, 1)) == 40
+    assert JURISDICTIONS["us_federal"].numbers["us_federal.overtime"]["weekly_limit"].on(date(2026, 1, 1)) == 40
 
 
 def test_the_regulation_names_three_increments() -> None:
     # 29 CFR 785.48(b): the nearest 5 minutes, one-tenth or quarter of an hour
-    increments = read_parameters("evenhand.law.us_federal", "rounding")["increments"]
+    increments = JURISDICTIONS["us_federal"].numbers["us_federal.rounding"]["increments"]
     assert increments.on(date(2026, 1, 1)) == (5 * 60, 6 * 60, 15 * 60)

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.law import class_columns, compiling, compute_hours
+from evenhand.law import compiling, compute_hours
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Policy, SiteRules
 from evenhand.terms.sources import SCHEDULES
@@ -185,49 +185,6 @@ def test_compiled_and_plain_passes_agree() -> None:
             assert getattr(plain, name).equals(getattr(compiled, name))
 
     agree()
-
-
-@settings(max_examples=40, deadline=None)
-@given(workplaces, site_rules, st.randoms(use_true_random=False), st.sampled_from([0, 10**9]))
-def test_columns_and_frames_give_the_same_weeks(workplace: Any, rules: SiteRules, random: Any, large: int) -> None:
-    owned = owned_from(workplace)
-    # Rows of equal instant keep their order: only there does the order of arrival say something.
-    rows = sorted(range(owned.height), key=lambda row: (random.random(), row))
-    rows = rows if owned.select("person", "at").is_unique().all() else list(range(owned.height))
-    shuffled = owned[rows]
-    people = owned["person"].unique().sort()
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(compiling, "LARGE", large)
-        totals = class_columns(
-            people.search_sorted(shuffled["person"]).to_numpy().astype(np.int32),
-            shuffled["at"].to_numpy(),
-            shuffled["direction"].replace_strict({"in": 1, "out": 2}, default=0, return_dtype=pl.Int8).to_numpy(),
-            np.array([ZONES.index(zone) for zone in shuffled["zone"]], dtype=np.int8),
-            ZONES,
-            rules,
-            Policy(),
-        )
-    weeks = compute_hours(owned, rules, Policy(), keep_steps=False).weeks
-    found = [
-        (people[int(p)], totals.week_dates[w], *amounts)
-        for p, w, *amounts in zip(
-            totals.person,
-            totals.week,
-            totals.recorded_s.tolist(),
-            totals.ordinary_s.tolist(),
-            totals.overtime_s.tolist(),
-            totals.double_s.tolist(),
-            totals.questions.tolist(),
-            strict=True,
-        )
-        if any(amounts)
-    ]
-    assert found == weeks.rows()
-    assert (
-        shuffled[totals.order.astype(np.int64)]
-        .select("person", "at")
-        .equals(owned.sort("person", "at").select("person", "at"))
-    )
 
 
 def planned_for(workplace: dict[str, Any]) -> Frame:

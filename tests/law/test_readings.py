@@ -102,7 +102,7 @@ def test_a_start_and_an_end_too_far_apart_are_two_questions() -> None:
     hours = hours_of(sheet("2026-03-02 08:00 in", "2026-03-03 08:00 out"))
     assert questions(hours) == [("missing_out", 1), ("missing_in", 2)]
     assert hours.classed.is_empty()
-    assert hours.weeks.rows()[0][2:] == (0, 0, 0, 0, 2)
+    assert hours.weeks.rows()[0][2:] == (0, 0, 0, 0, 0, 2)
 
 
 def test_a_span_above_thirteen_hours_is_paid_and_asked_about() -> None:

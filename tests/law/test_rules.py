@@ -18,11 +18,11 @@ def test_no_punches_give_no_hours() -> None:
     assert all(frame.is_empty() for frame in (hours.classed, hours.weeks, hours.questions, hours.steps))
 
 
-def test_two_unmarked_presentations_within_a_minute_are_one_act() -> None:
+def test_two_unmarked_presentations_within_a_minute_are_one_punch() -> None:
     hours = hours_of(sheet(DAY + "08:00:00", DAY + "08:00:20", DAY + "16:00"))
     assert (paid(hours), questions(hours)) == ([(1, 3)], [])
     assert hours.steps.select("rule", "seconds", "punch_a", "punch_b").rows() == [("recorded.doubles", 0, 2, 1)]
-    assert "08:00:20 is one act with the one at 2026-03-02 08:00, 20 s apart" in hours.steps["says"][0]
+    assert "08:00:20 is one punch with the one at 2026-03-02 08:00, 20 s apart" in hours.steps["says"][0]
 
 
 def test_of_doubled_starts_the_first_counts_and_of_doubled_ends_the_last() -> None:
@@ -31,7 +31,7 @@ def test_of_doubled_starts_the_first_counts_and_of_doubled_ends_the_last() -> No
     assert hours.weeks["ordinary_s"][0] == 8 * 3600 + 40
 
 
-def test_a_start_and_an_end_seconds_apart_stay_two_acts() -> None:
+def test_a_start_and_an_end_seconds_apart_stay_two_punches() -> None:
     hours = hours_of(sheet(DAY + "08:00:00 in", DAY + "08:00:30 out", DAY + "08:00:50 in", DAY + "16:00 out"))
     # Out 20 s: shorter than a meal, so paid rest; the day is paid from 08:00 to 16:00.
     assert paid_minutes(hours) == 8 * 60

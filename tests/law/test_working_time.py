@@ -11,7 +11,8 @@ import pytest
 
 from evenhand.law import find_breaches
 from evenhand.law.eu_2003_88.averages import average_night_s, average_week_s
-from evenhand.law.eu_2003_88.breaches import limits_on, longest_rest
+from evenhand.law.eu_2003_88.breaches import LIMITS, longest_rest
+from evenhand.terms.settings import SiteRules
 from tests.law.test_published_cases import CASES
 from tests.law.weeks import hours_of, sheet
 
@@ -23,9 +24,13 @@ def case_of(name: str) -> dict[str, Any]:
     return next(case for case in CASES if case["id"] == name)
 
 
+def limits_in_force() -> dict[str, int]:
+    return {number.name: number.on(date(2026, 1, 1)) for number in LIMITS.numbers}
+
+
 def breaches(*presses: str) -> list[tuple[str, float]]:
     hours = hours_of(sheet(*presses, zone=PARIS), PARIS, jurisdiction="eu_2003_88")
-    found = find_breaches(hours.classed, PARIS)
+    found = find_breaches(hours.classed, SiteRules("invented", PARIS, "eu_2003_88"))
     return [(row["kind"], row["found_s"] / HOUR_S) for row in found.iter_rows(named=True)]
 
 
@@ -52,7 +57,7 @@ def test_exactly_eleven_hours_are_enough() -> None:
 
 def test_weekly_rest_is_the_longest_free_block() -> None:
     case = case_of("eu-weekly-rest")
-    least = limits_on(date(2026, 1, 1))["weekly_rest"]
+    least = limits_in_force()["weekly_rest"]
     assert Decimal(least) == Decimal(case["inputs"]["minimum_hours"])
     for hours, breach in zip(
         case["inputs"]["longest_free_block_hours_in_7_days"], case["expected"]["breach"], strict=True
@@ -76,7 +81,7 @@ def test_more_than_six_hours_without_a_break() -> None:
 
 def test_the_average_week_over_seventeen_weeks() -> None:
     case = case_of("uk-48")
-    limit = limits_on(date(2026, 1, 1))
+    limit = limits_in_force()
     assert limit["reference_weeks"] == case["inputs"]["weeks"]
     for hours, average, breach in zip(
         case["inputs"]["total_hours_17_weeks"], case["expected"]["average"], case["expected"]["breach"], strict=True
@@ -91,7 +96,7 @@ def test_the_average_of_a_night_worker() -> None:
     shifts = [int(hours) * HOUR_S for hours in case["inputs"]["night_shift_hours"]]
     average = average_night_s(shifts, case["inputs"]["days_counted_less_weekly_rest"])
     assert average == Fraction(case["expected"]["average_per_24h"]) * HOUR_S
-    assert (average > limits_on(date(2026, 1, 1))["night_average"] * HOUR_S) == case["expected"]["breach"]
+    assert (average > limits_in_force()["night_average"] * HOUR_S) == case["expected"]["breach"]
 
 
 @pytest.mark.parametrize(("ends", "kinds"), [("06:00", []), ("06:30", ["night_average"])])

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import Any
 
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
+from evenhand.terms.records import Step
 from evenhand.terms.words import as_figures, as_long_day, as_short_moment, as_zoned_clock, signed_figures
 
 __all__ = ["command"]
@@ -59,6 +59,8 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
         ),
         right=(3, 4, 5, 6, 7, 8),
     )
+    if hours.failing.height:
+        click.echo(f"\nNot shown: {hours.says_failing}", err=True)
     ordinary, overtime, double = (int(weeks[name].sum()) for name in ("ordinary_s", "overtime_s", "double_s"))
     click.echo(
         f"\n{weeks.height} person-weeks, ordinary {as_figures(ordinary)}, overtime {as_figures(overtime)}, "
@@ -95,9 +97,8 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         right=(0,),
     )
     click.echo()
-    recorded = seen.paid_s - int(seen.steps["seconds"].sum())
-    rows: list[tuple[Any, ...]] = [("Recorded between paired punches", as_figures(recorded), "")]
-    rows += [(row["says"], _change(row), row["cites"]) for row in seen.steps.iter_rows(named=True)]
+    rows = [("Recorded between paired punches", as_figures(seen.recorded_s), "")]
+    rows += [(step.says, _change(step), step.cites) for step in seen.steps]
     print_table(("What", "Time", "Rule"), [*rows, ("Paid", as_figures(seen.paid_s), "")], right=(1,))
     for row in seen.differentials.iter_rows(named=True):
         starts, ends = (as_short_moment(row[bound], zone) for bound in ("starts", "ends"))
@@ -113,8 +114,8 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     )
 
 
-def _change(step: dict[str, Any]) -> str:
+def _change(step: Step) -> str:
     """Time that a step added or took, or the time that it moved to another class."""
-    if step["to_class"]:
-        return f"({as_figures(step['ends'] - step['starts'])} {step['to_class']})"
-    return signed_figures(step["seconds"])
+    if step.to_class:
+        return f"({as_figures(step.ends - step.starts)} {step.to_class})"
+    return signed_figures(step.seconds)

@@ -44,7 +44,7 @@ def _jsonable(value: Any) -> Any:
     if isinstance(value, Frame):
         return [_jsonable(row) for row in value.iter_rows(named=True)]
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {field.name: _jsonable(getattr(value, field.name)) for field in dataclasses.fields(value)}
+        return _jsonable({field.name: getattr(value, field.name) for field in dataclasses.fields(value)})
     if isinstance(value, dict):
         return {str(key): _as_time(item) if key in INSTANTS else _jsonable(item) for key, item in value.items()}
     if isinstance(value, (list, tuple, set, frozenset)):

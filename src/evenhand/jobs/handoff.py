@@ -68,6 +68,7 @@ def hand_off(
             f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "
             f"{blockers[0].says} See `evenhand today`; settle or correct them, or write the file --despite them."
         )
+    today.hours.refuse_failing()
     columns = pay.handoff_columns(of.settings.handoff_columns)
     by_week = any(field == "workweek" for _, field in columns)
     paid = reckoning.pay_between(period.first, period.last) if asks_for_money(of.settings) else None

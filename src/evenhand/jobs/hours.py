@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Any
@@ -13,22 +13,36 @@ from evenhand import law
 from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot, instant_of
 from evenhand.pay import lowest_hourly_rates
 from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal, Step
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import SCHEDULES
-from evenhand.terms.tables import CLASSED, DIFFERENTIALS, OWNED, PREMIUMS, QUESTIONS, RECORDED, STEPS, WEEKS
+from evenhand.terms.tables import (
+    CLASSED,
+    DIFFERENTIALS,
+    FAILING_WEEKS,
+    OWNED,
+    PREMIUMS,
+    QUESTIONS,
+    RECORDED,
+    RECORDED_SPANS,
+    STEPS,
+    WEEKS,
+)
 from evenhand.terms.zones import DAY_S, day_start
 
 __all__ = ["DayHours", "PersonWeek", "WorkedHours", "around", "compute_hours", "day_of", "hours_of", "workweek_of"]
 
-IN_WEEKS = ("classed", "weeks", "questions", "steps", "premiums", "differentials")
+OF_LAW = ("classed", "weeks", "recorded_spans", "questions", "steps", "premiums", "differentials")
+IN_WEEKS = (*OF_LAW, "failing")
 
 
 @dataclass(frozen=True)
 class WorkedHours:
     """Hours with the punches they come from.
 
-    Frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED, RECORDED, PREMIUMS and DIFFERENTIALS, in this order. The punches
-    reach `EDGE_DAYS` beyond the weeks on either side.
+    Frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED, RECORDED, PREMIUMS, DIFFERENTIALS, RECORDED_SPANS and
+    FAILING_WEEKS, in this order. The punches reach `EDGE_DAYS` beyond the weeks on either side. A week that fails is
+    in no other frame, so that nothing shows it as pay.
     """
 
     classed: Frame = field(default_factory=CLASSED.empty)
@@ -39,12 +53,24 @@ class WorkedHours:
     unowned: Frame = field(default_factory=RECORDED.empty)
     premiums: Frame = field(default_factory=PREMIUMS.empty)
     differentials: Frame = field(default_factory=DIFFERENTIALS.empty)
+    recorded_spans: Frame = field(default_factory=RECORDED_SPANS.empty)
+    failing: Frame = field(default_factory=FAILING_WEEKS.empty)
 
     def between(self, first: date, last: date) -> WorkedHours:
         """Return the hours of the workweeks that begin from `first` to `last`."""
         inside = pl.col("workweek").is_between(first, last)
         cut = {name: getattr(self, name).filter(inside) for name in IN_WEEKS}
         return replace(self, **cut, owned=around(self.owned, first, last), unowned=around(self.unowned, first, last))
+
+    def refuse_failing(self) -> None:
+        """Raise Refusal where a week's recorded time and steps do not make what is paid."""
+        if self.failing.height:
+            raise Refusal(self.says_failing)
+
+    @property
+    def says_failing(self) -> str:
+        """Return one sentence on the weeks that fail; there must be some."""
+        return law.say_failing(self.failing)
 
     def with_unowned(self, unowned: Frame) -> WorkedHours:
         """Return the hours beside the punches (RECORDED) that nobody owns."""
@@ -92,8 +118,9 @@ class DayHours:
     ends: int
     week: PersonWeek
     punches: Frame
+    recorded: Frame
     classed: Frame
-    steps: Frame
+    steps: tuple[Step, ...]
     questions: Frame
     premiums: Frame
     differentials: Frame
@@ -102,6 +129,16 @@ class DayHours:
     def paid_s(self) -> int:
         """Return the paid seconds that fall on this civil day."""
         return int((self.classed["ends"] - self.classed["starts"]).sum())
+
+    @property
+    def recorded_s(self) -> int:
+        """Return the recorded seconds that fall on this civil day."""
+        return int((self.recorded["ends"] - self.recorded["starts"]).sum())
+
+    @property
+    def steps_s(self) -> int:
+        """Return the paid seconds of this day that rules added, less those they took."""
+        return sum(step.seconds for step in self.steps)
 
 
 def compute_hours(snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False) -> WorkedHours:
@@ -126,11 +163,14 @@ def compute_hours(snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False)
         for rules, group in _by_rules(snapshot, owned)
     ]
     empty = WorkedHours()
-    return replace(
-        empty,
-        owned=owned,
-        **{name: pl.concat([getattr(empty, name), *(getattr(one, name) for one in found)]) for name in IN_WEEKS},
-    )
+    frames = {name: pl.concat([getattr(empty, name), *(getattr(one, name) for one in found)]) for name in OF_LAW}
+    failing = law.find_failing_weeks(frames["weeks"])
+    if failing.height:
+        keys = ["person", "workweek"]
+        frames = {
+            name: frame.join(failing, on=keys, how="anti", maintain_order="left") for name, frame in frames.items()
+        }
+    return replace(empty, owned=owned, failing=failing, **frames)
 
 
 def _by_rules(snapshot: Snapshot, owned: Frame) -> list[tuple[SiteRules, Frame]]:
@@ -175,6 +215,7 @@ def hours_of(snapshot: Snapshot, owned: Frame, who: dict[str, Any], day: date) -
     begins = workweek_of(rules, day)
     mine = around(owned.filter(pl.col("person") == who["person"]), begins, begins)
     hours = compute_hours(snapshot, mine, keep_steps=True).between(begins, begins)
+    hours.refuse_failing()
     days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))
     return PersonWeek(who, rules, begins, days, hours)
 
@@ -190,12 +231,19 @@ def day_of(week: PersonWeek, day: date) -> DayHours:
         ends=ends,
         week=week,
         punches=hours.owned.filter(pl.col("at").is_between(starts, ends, closed="left")),
+        recorded=_clip(hours.recorded_spans, starts, ends),
         classed=_clip(hours.classed, starts, ends),
-        steps=_clip_steps(hours.steps, starts, ends),
+        steps=_steps_of(hours.steps, starts, ends),
         questions=hours.questions.filter(pl.col("at").is_between(starts, ends, closed="left")),
         premiums=hours.premiums.filter(pl.col("workday") == day),
         differentials=_clip(hours.differentials, starts, ends),
     )
+
+
+def _step(row: Mapping[str, Any]) -> Step:
+    punches = tuple(punch for punch in (row["punch_a"], row["punch_b"]) if punch is not None)
+    names = ("rule", "starts", "ends", "seconds", "says", "cites", "from_class", "to_class")
+    return Step(punches=punches, **{name: row[name] for name in names})
 
 
 def _clip(spans: Frame, starts: int, ends: int) -> Frame:
@@ -209,12 +257,13 @@ def _clip(spans: Frame, starts: int, ends: int) -> Frame:
     )
 
 
-def _clip_steps(steps: Frame, starts: int, ends: int) -> Frame:
-    """Cut steps to the day. A step that adds or takes time is as long as its span, so it is cut with it."""
+def _steps_of(steps: Frame, starts: int, ends: int) -> tuple[Step, ...]:
+    """Return the steps (STEPS) of the day, by time. One that adds or takes time is as long as its span: cut with it."""
     instant = steps.filter(
         (pl.col("starts") == pl.col("ends")) & pl.col("starts").is_between(starts, ends, closed="left")
     )
     lasting = _clip(steps.filter(pl.col("starts") < pl.col("ends")), starts, ends).with_columns(
         (pl.col("seconds").sign() * (pl.col("ends") - pl.col("starts"))).alias("seconds")
     )
-    return pl.concat([instant, lasting]).sort("starts", maintain_order=True)
+    in_order = pl.concat([instant, lasting]).sort("starts", maintain_order=True)
+    return tuple(_step(row) for row in in_order.iter_rows(named=True))

@@ -16,6 +16,7 @@ from evenhand.jobs.pay import PersonPay
 from evenhand.jobs.period import period_of
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms import cautions
+from evenhand.terms.records import Step
 from evenhand.terms.words import (
     as_clock,
     as_day,
@@ -122,11 +123,11 @@ def _day(day: DayHours, numbers: Iterator[int]) -> dict[str, Any]:
         {
             "no": next(numbers),
             "kind": "step",
-            "what": _sentence(row["says"]),
-            "time": _change(row),
-            "rule": f"{row['rule'].rpartition('.')[2].replace('_', ' ')}: {row['cites']}",
+            "what": _sentence(step.says),
+            "time": _change(step),
+            "rule": f"{step.rule.rpartition('.')[2].replace('_', ' ')}: {step.cites}",
         }
-        for row in day.steps.iter_rows(named=True)
+        for step in day.steps
     ]
     rows += [
         {
@@ -177,10 +178,10 @@ def _pay_line(line: dict[str, Any], numbers: Iterator[int]) -> dict[str, Any]:
     }
 
 
-def _change(step: dict[str, Any]) -> str:
-    if step["to_class"]:
-        return f"({as_figures(step['ends'] - step['starts'])})"
-    return signed_figures(step["seconds"])
+def _change(step: Step) -> str:
+    if step.to_class:
+        return f"({as_figures(step.ends - step.starts)})"
+    return signed_figures(step.seconds)
 
 
 def _sentence(says: str) -> str:

@@ -27,8 +27,6 @@ ROUNDS = timedelta(weeks=4)
 HABIT = timedelta(weeks=6)
 """How far back habits are looked for."""
 
-EUROPEAN = "eu_2003_88"
-
 
 @dataclass(frozen=True)
 class Standing:
@@ -155,16 +153,14 @@ def _proposals(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Fram
 
 
 def _breaches(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:
-    """Return where people of sites under the European directive do not keep to its limits (BREACHES)."""
+    """Return where people do not keep to the working-time limits of their site's jurisdiction (BREACHES)."""
     of = reckoning.snapshot
     sites = of.people.select("person", pl.col("site").fill_null(""))
     found = []
     for site, rules in of.rules.items():
-        bound, numbers = law.resolve(rules.on(period.first), of.own)
-        if bound.jurisdiction == EUROPEAN:
-            people = sites.filter(pl.col("site") == site)["person"].to_list()
-            mine = hours.classed.filter(pl.col("person").is_in(people))
-            found.append(law.find_breaches(mine, bound.zone, numbers))
+        people = sites.filter(pl.col("site") == site)["person"].implode()
+        mine = hours.classed.filter(pl.col("person").is_in(people))
+        found.append(law.find_breaches(mine, rules.on(period.first), of.own))
     return pl.concat([BREACHES.empty(), *found])
 
 

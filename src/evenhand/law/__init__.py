@@ -1,28 +1,26 @@
 """Law: punches of whole people become paid seconds in one class each, with the reasons.
 
-`compute_hours` takes and gives frames; `class_columns` is the same over bare columns, for everybody at once.
+`compute_hours` takes and gives frames, for one person as for everybody; `find_failing_weeks` checks its account.
 """
 
 from __future__ import annotations
 
+from evenhand.law.accounting import find_failing_weeks, say_failing
 from evenhand.law.dated import compute_hours
-from evenhand.law.eu_2003_88.breaches import find_breaches
-from evenhand.law.everybody import WeekTotals, class_columns
-from evenhand.law.hours import Hours
-from evenhand.law.own import resolve
-from evenhand.law.pay_laws import pay_laws
+from evenhand.law.hours import PARTS_FOR_ALL, Hours
+from evenhand.law.jurisdictions import find_breaches, pay_laws
 from evenhand.law.proposals import propose_punches
 
 __all__ = [
+    "PARTS_FOR_ALL",
     "SPLIT_KEY",
     "Hours",
-    "WeekTotals",
-    "class_columns",
     "compute_hours",
     "find_breaches",
+    "find_failing_weeks",
     "pay_laws",
     "propose_punches",
-    "resolve",
+    "say_failing",
 ]
 
 SPLIT_KEY = "person"

@@ -18,6 +18,11 @@ LARGE = 250_000
 """Punches from which a run is compiled."""
 
 
+def large() -> int:
+    """Return the number of punches from which a run is compiled."""
+    return LARGE
+
+
 @cache
 def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     from numba import njit

@@ -6,7 +6,7 @@ first new workweek are counted in the old one, then in the new one, and the pers
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -15,7 +15,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.law.hours import Hours, compute_once
+from evenhand.law.hours import PARTS_FOR_ALL, Hours, Over, compute_once
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
@@ -24,8 +24,6 @@ from evenhand.terms.zones import day_start
 
 __all__ = ["compute_hours"]
 
-FRAMES = ("classed", "weeks", "questions", "steps", "premiums", "differentials")
-
 
 def compute_hours(
     owned: Frame,
@@ -33,21 +31,26 @@ def compute_hours(
     policy: Policy,
     *,
     keep_steps: bool,
+    parts: Collection[str] = PARTS_FOR_ALL,
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
     own: Mapping[str, OwnRules] | None = None,
+    over: Over = map,
 ) -> Hours:
     """Return the hours of everybody in `owned`, all of whom `rules` bind.
 
-    `owned` has the columns of OWNED and `schedules` those of SCHEDULES, in any order of rows; `rates` are hourly
-    rates by person, for laws that ask for them; `own` are the workplace's own jurisdictions by name. Raises
-    Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
+    `owned` has the columns of OWNED and `schedules` those of SCHEDULES, in any order of rows; `parts` names the frames
+    wanted beside the weeks, and `keep_steps` says whether every step is told, for the few people that are looked at.
+    `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own jurisdictions by
+    name. `over` maps the work over blocks of whole people: `map`, or one that uses several threads. Raises Refusal
+    where a setting is one the law does not allow, and KeyError where a zone is unknown.
     """
     beside: dict[str, Any] = {
-        "keep_steps": keep_steps,
+        "parts": (*parts, "steps") if keep_steps else parts,
         "schedules": schedules,
         "rates": rates,
         "own": own,
+        "over": over,
     }
     if not rules.changes:
         return compute_once(owned, rules, policy, **beside)
@@ -101,11 +104,11 @@ def _joined(
             following = versions[place + 1]
             end = _old_end(version, following) if old_keeps_overlap else _begins(following)
             moved[_last_week(version, following) + timedelta(days=7)] = end
-        hours = compute_once(owned, version.rules, policy, week_bounds=moved, **beside)
+        hours = compute_once(owned, version.rules, policy, moved=moved, **beside)
         within = (pl.col("workweek") >= version.since) & (pl.col("workweek") < version.until)
-        parts.append({name: getattr(hours, name).filter(within) for name in FRAMES})
+        parts.append({name: frame.filter(within) for name, frame in hours.frames.items()})
     return Hours(
-        **{name: pl.concat([part[name] for part in parts]).sort("person", maintain_order=True) for name in FRAMES}
+        {name: pl.concat([part[name] for part in parts]).sort("person", maintain_order=True) for name in parts[0]}
     )
 
 
@@ -133,10 +136,10 @@ def _better(first: Hours, second: Hours) -> Hours:
     gains = both.filter(pl.col("worth_right") > pl.col("worth"))["person"].to_list()
     takes = pl.col("person").is_in(gains)
     return Hours(
-        **{
-            name: pl.concat([getattr(first, name).filter(~takes), getattr(second, name).filter(takes)]).sort(
+        {
+            name: pl.concat([frame.filter(~takes), second.frames[name].filter(takes)]).sort(
                 "person", maintain_order=True
             )
-            for name in FRAMES
+            for name, frame in first.frames.items()
         }
     )

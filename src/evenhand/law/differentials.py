@@ -8,19 +8,18 @@ Public holidays come from the open `holidays` library.
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Any
 
 import numpy as np
 import polars as pl
 
 from evenhand.law.site import Site
 from evenhand.law.spans import Column, Spans
-from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Differential
-from evenhand.terms.tables import DIFFERENTIALS
 from evenhand.terms.zones import DAY_S, civil_date, offsets_of
 
-__all__ = ["differential_frame", "public_holidays"]
+__all__ = ["differential_columns", "public_holidays"]
 
 SAYS = "carries the differential {name}"
 SAYS_HOLIDAY = "carries the differential {name}: {holiday}"
@@ -41,19 +40,23 @@ def public_holidays(calendar: str, years: range) -> dict[date, str]:
     return dict(listed.items())
 
 
-def differential_frame(spans: Spans, site: Site, people: pl.Series) -> Frame:
-    """Return the parts of paid time that lie in each of the policy's windows (DIFFERENTIALS)."""
-    policy, paid = site.policy, spans.paid
-    if not policy.differentials or not len(paid.act):
-        return DIFFERENTIALS.empty()
-    zone = site.rules.zone
-    first = civil_date(zone, int(paid.starts.min())) - timedelta(days=1)
-    last = civil_date(zone, int(paid.ends.max())) + timedelta(days=1)
-    parts = [_within(one, first, last, spans, site, people) for one in policy.differentials]
-    return pl.concat([DIFFERENTIALS.empty(), *parts]).sort("person", "starts", "kind")
+def differential_columns(spans: Spans, site: Site) -> dict[str, Any]:
+    """Return the parts of paid time that lie in each of the policy's windows, as columns of DIFFERENTIALS."""
+    paid, zone = spans.paid, site.rules.zone
+    parts = []
+    if len(paid.punch):
+        first = civil_date(zone, int(paid.starts.min())) - timedelta(days=1)
+        last = civil_date(zone, int(paid.ends.max())) + timedelta(days=1)
+        parts = [_within(one, first, last, spans, site) for one in site.policy.differentials]
+    if not parts:
+        none = np.zeros(0, np.int64)
+        texts = dict.fromkeys(("kind", "says", "cites"), pl.Series(dtype=pl.String))
+        return {"person": none, "week": none, "starts": none, "ends": none, **texts}
+    numbers = {name: np.concatenate([part[name] for part in parts]) for name in ("person", "week", "starts", "ends")}
+    return numbers | {name: pl.concat([part[name] for part in parts]) for name in ("kind", "says", "cites")}
 
 
-def _within(one: Differential, first: date, last: date, spans: Spans, site: Site, people: pl.Series) -> Frame:
+def _within(one: Differential, first: date, last: date, spans: Spans, site: Site) -> dict[str, Any]:
     days = [first + timedelta(days=k) for k in range((last - first).days + 1)]
     named = _holidays(site, first, last) if one.on_holidays else {}
     days = [day for day in days if day.weekday() in one.days or day in named]
@@ -67,17 +70,15 @@ def _within(one: Differential, first: date, last: date, spans: Spans, site: Site
         SAYS_HOLIDAY.format(name=one.name, holiday=named[day]) if day in named else SAYS.format(name=one.name)
         for day in days
     ]
-    return DIFFERENTIALS.frame(
-        {
-            "person": people.gather(spans.person[paid.act[piece]]),
-            "workweek": pl.Series(site.week_dates).gather(paid.week[piece]),
-            "starts": np.maximum(paid.starts[piece], opens[window]),
-            "ends": np.minimum(paid.ends[piece], closes[window]),
-            "kind": pl.Series([one.name] * len(piece), dtype=pl.String),
-            "says": pl.Series([said[k] for k in window], dtype=pl.String),
-            "cites": pl.Series(["the workplace's policy"] * len(piece), dtype=pl.String),
-        }
-    )
+    return {
+        "person": spans.person[paid.punch[piece]],
+        "week": paid.week[piece],
+        "starts": np.maximum(paid.starts[piece], opens[window]),
+        "ends": np.minimum(paid.ends[piece], closes[window]),
+        "kind": pl.repeat(one.name, len(piece), dtype=pl.String, eager=True),
+        "says": pl.Series(said, dtype=pl.String).gather(window),
+        "cites": pl.repeat("the workplace's policy", len(piece), dtype=pl.String, eager=True),
+    }
 
 
 def _window(one: Differential, days: list[date], zone: str) -> tuple[Column, Column]:

@@ -2,45 +2,79 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
 import numpy as np
 import polars as pl
 
-from evenhand.law import compiling
-from evenhand.law.classing import Change, class_spans
-from evenhand.law.codes import IN, OUT, UNMARKED
-from evenhand.law.differentials import differential_frame
-from evenhand.law.own import resolve
-from evenhand.law.results import Names, classed_frame, premiums_frame, questions_frame, steps_frame, weeks_frame
+from evenhand.law.classing import apply_rules
+from evenhand.law.jurisdictions import jurisdiction_of
+from evenhand.law.ordering import Block, Ordered, order_punches
+from evenhand.law.results import PARTS, Done, assemble, columns_of
 from evenhand.law.site import Planned, Site, bind_site
-from evenhand.law.spans import Column, Spans
+from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
-from evenhand.terms.parameters import Numbers, OwnRules
+from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, STEPS, WEEKS
+from evenhand.terms.tables import STEPS
 
-__all__ = ["Hours", "compute_once"]
+__all__ = ["PARTS_FOR_ALL", "Hours", "compute_once"]
+
+PARTS_FOR_ALL = ("classed", "recorded_spans", "questions", "premiums", "differentials")
+"""What can be had of everybody; steps are for the few people that are looked at."""
+
+Over = Callable[[Callable[[Any], Any], Iterable[Any]], Iterable[Any]]
 
 
 @dataclass(frozen=True)
 class Hours:
-    """Paid spans (CLASSED), workweeks (WEEKS), what is open (QUESTIONS) and why (STEPS; empty unless kept).
+    """What was asked for of some people's hours, as frames.
 
     For each person and workweek, recorded seconds and the seconds of all steps add up to ordinary, overtime and
-    double seconds. `premiums` (PREMIUMS) are hours of pay owed beside time worked, `differentials`
-    (DIFFERENTIALS) paid spans that carry a premium rate; both leave paid seconds as they are.
+    double seconds; `premiums` and `differentials` leave paid seconds as they are. A part that was not asked for
+    raises KeyError.
     """
 
-    classed: Frame = field(default_factory=CLASSED.empty)
-    weeks: Frame = field(default_factory=WEEKS.empty)
-    questions: Frame = field(default_factory=QUESTIONS.empty)
-    steps: Frame = field(default_factory=STEPS.empty)
-    premiums: Frame = field(default_factory=PREMIUMS.empty)
-    differentials: Frame = field(default_factory=DIFFERENTIALS.empty)
+    frames: Mapping[str, Frame]
+
+    @property
+    def weeks(self) -> Frame:
+        """Return everybody's workweeks (WEEKS), which are always there."""
+        return self.frames["weeks"]
+
+    @property
+    def classed(self) -> Frame:
+        """Return paid spans in one class each (CLASSED)."""
+        return self.frames["classed"]
+
+    @property
+    def recorded_spans(self) -> Frame:
+        """Return work as recorded (RECORDED_SPANS)."""
+        return self.frames["recorded_spans"]
+
+    @property
+    def questions(self) -> Frame:
+        """Return what the punches leave open (QUESTIONS)."""
+        return self.frames["questions"]
+
+    @property
+    def steps(self) -> Frame:
+        """Return what each rule did (STEPS); none unless steps were kept."""
+        return self.frames.get("steps", STEPS.empty())
+
+    @property
+    def premiums(self) -> Frame:
+        """Return hours of pay owed beside time worked (PREMIUMS)."""
+        return self.frames["premiums"]
+
+    @property
+    def differentials(self) -> Frame:
+        """Return paid spans that carry a premium rate (DIFFERENTIALS)."""
+        return self.frames["differentials"]
 
 
 def compute_once(
@@ -48,76 +82,63 @@ def compute_once(
     rules: SiteRules,
     policy: Policy,
     *,
-    keep_steps: bool,
+    parts: Collection[str],
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
     own: Mapping[str, OwnRules] | None = None,
-    week_bounds: Mapping[Any, int] | None = None,
+    over: Over = map,
+    moved: Mapping[date, int] | None = None,
 ) -> Hours:
     """Return the hours of everybody in `owned` under one set of rules; see `compute_hours`.
 
-    `week_bounds` moves the beginning of workweeks, by their date, where the workweek itself changes.
+    `moved` are the beginnings of workweeks, by their date, where the workweek itself changes.
     """
+    wanted = [part for part in PARTS if part in parts or part == "weeks"]
+    jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
     if owned.is_empty():
-        return Hours()
-    owned = owned.sort("person", "at", "punch")
-    people = owned["person"].unique().sort()
-    rules, numbers = resolve(rules, own)
-    spans, site = _bind(owned, people, rules, policy, schedules, rates, numbers)
-    if week_bounds:
-        for k, day in enumerate(site.week_dates):
-            site.week_bounds[k] = week_bounds.get(day, site.week_bounds[k])
-    changes: list[Change] | None = [] if keep_steps else None
-    spans = class_spans(spans, site, changes)
-    names = Names(people, owned["punch"].to_numpy())
-    questions = questions_frame(spans, site, names)
-    return Hours(
-        classed=classed_frame(spans, site, names),
-        weeks=weeks_frame(spans, site, names, questions),
-        questions=questions,
-        steps=steps_frame(changes, spans, site, names) if changes else STEPS.empty(),
-        premiums=premiums_frame(spans, site, names),
-        differentials=differential_frame(spans, site, people),
-    )
+        return Hours({part: PARTS[part][0].empty() for part in wanted})
+    ordered = order_punches(owned)
+    site = _bind(ordered, owned, rules, policy, schedules, rates, moved, numbers=numbers)
+
+    def work(block: Block) -> dict[str, Mapping[str, Any]]:
+        spans, row = ordered.spans(block)
+        spans, account = apply_rules(jurisdiction.rules, spans, site, in_full="steps" in wanted)
+        return columns_of(wanted, Done(spans, account, block, site, ordered.stored, row))
+
+    blocks = list(over(work, ordered.blocks(len(site.week_dates))))
+    return Hours({part: assemble(part, [block[part] for block in blocks], ordered.people, site) for part in wanted})
 
 
 def _bind(
+    ordered: Ordered,
     owned: Frame,
-    people: pl.Series,
     rules: SiteRules,
     policy: Policy,
     schedules: Frame | None,
     rates: Mapping[str, Decimal | None] | None,
-    numbers: Numbers,
-) -> tuple[Spans, Site]:
-    at = owned["at"].to_numpy()
-    zones = owned["zone"].unique().sort()
-    mark = owned["direction"].replace_strict({"in": IN, "out": OUT}, default=UNMARKED, return_dtype=pl.Int8)
-    site = bind_site(
+    moved: Mapping[date, int] | None,
+    **bound: Any,
+) -> Site:
+    at, people = owned["at"], ordered.people
+    return bind_site(
         rules,
         policy,
-        tuple(zones),
-        int(at.min()),
-        int(at.max()),
-        large=owned.height >= compiling.LARGE,
-        numbers=numbers,
+        ordered.zones,
+        int(at.min()),  # type: ignore[arg-type]
+        int(at.max()),  # type: ignore[arg-type]
+        large=ordered.large,
+        moved=moved,
         planned=_planned(schedules, people) if schedules is not None and schedules.height else None,
         rates=_rates(rates, people) if rates is not None else None,
         waived=_waived(rules, people) if rules.first_meal_waived or rules.second_meal_waived else None,
+        **bound,
     )
-    spans = Spans(
-        person=owned["person"].rle_id().cast(pl.Int32).to_numpy(),
-        at=at,
-        mark=mark.to_numpy(),
-        zone=zones.search_sorted(owned["zone"]).cast(pl.Int16).to_numpy(),
-    )
-    return spans, site
 
 
 def _planned(schedules: Frame, people: pl.Series) -> Planned:
-    mine = schedules.filter(pl.col("person").is_in(people.to_list()), pl.col("ends_at") > pl.col("starts_at"))
+    mine = schedules.filter(pl.col("person").is_in(people.implode()), pl.col("ends_at") > pl.col("starts_at"))
     mine = mine.sort("person", "starts_at")
-    codes = people.search_sorted(mine["person"]).to_numpy()
+    codes = mine["person"].cast(pl.Enum(people)).to_physical().to_numpy()
     first = np.searchsorted(codes, np.arange(len(people) + 1))
     return Planned(first, mine["starts_at"].to_numpy(), mine["ends_at"].to_numpy())
 

@@ -1,172 +1,242 @@
-"""What the passes made of the punches, as the frames that leave the room."""
+"""What the passes made of a block of people, as columns of numbers; and the frames that leave the room.
+
+Columns are taken block by block and become one frame at the end, where codes get their names: so text is made once.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from decimal import Decimal
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import numpy as np
 import polars as pl
 
-from evenhand.law.classing import Change, step_rows
+from evenhand.law.classing import Account
 from evenhand.law.codes import ASKS, LONG_SPAN, NOTHING
+from evenhand.law.differentials import differential_columns
+from evenhand.law.ordering import Block
+from evenhand.law.sentences import say
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Owed, Spans
-from evenhand.terms.columns import Frame
+from evenhand.law.spans import Column, Pieces, Spans
+from evenhand.law.tallies import by_week, week_of, week_totals
+from evenhand.terms.columns import Frame, Table
 from evenhand.terms.stretches import HALF_SHIFT_S
-from evenhand.terms.tables import CLASSED, PREMIUMS, QUESTIONS, STEPS, WEEKS
+from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, RECORDED_SPANS, STEPS, WEEKS
 
-__all__ = ["Names", "classed_frame", "premiums_frame", "questions_frame", "steps_frame", "weeks_frame"]
+__all__ = ["PARTS", "Done", "assemble", "columns_of"]
 
-AMOUNTS = ("recorded_s", "ordinary_s", "overtime_s", "double_s", "questions")
+CLASS_NAMES = ("ordinary", "overtime", "double")
+Columns = Mapping[str, Any]
 
 
 @dataclass(frozen=True)
-class Names:
-    """What the codes stand for: people by code, the stored punch of each row."""
+class Done:
+    """A block of people as the rules left it, the place of its rows in the frame, and the stored punches by place."""
 
-    people: pl.Series
-    punches: Column
+    spans: Spans
+    account: Account
+    block: Block
+    site: Site
+    stored: Column
+    place: Column
+
+    def punch(self, punches: Column) -> Column:
+        """Return the stored punches that these are."""
+        return self.of_rows(self.spans.row[punches])
+
+    def of_rows(self, rows: Column) -> Column:
+        """Return the stored punches of rows of the block."""
+        stored: Column = self.stored[self.place[rows]]
+        return stored
 
 
-def classed_frame(spans: Spans, site: Site, names: Names) -> Frame:
-    """Return paid spans in one class each (CLASSED)."""
-    paid = spans.paid
-    parts = [
-        ("ordinary", paid.starts, paid.overtime_from),
-        ("overtime", paid.overtime_from, paid.double_from),
-        ("double", paid.double_from, paid.ends),
-    ]
-    kept = [np.flatnonzero(starts < ends) for _, starts, ends in parts]
+def columns_of(parts: Sequence[str], done: Done) -> dict[str, Columns]:
+    """Return the columns of each part, people and weeks as codes."""
+    return {part: PARTS[part][1](done) for part in parts}
+
+
+def assemble(part: str, blocks: Sequence[Columns], people: pl.Series, site: Site) -> Frame:
+    """Return one frame of the columns of all blocks, with names in place of codes."""
+    table, _, order = PARTS[part]
+    if not blocks:
+        return table.empty()
+    columns = {name: _joined([block[name] for block in blocks]) for name in blocks[0]}
+    columns["person"] = people.gather(columns["person"])
+    columns["workweek"] = pl.Series(site.week_dates, dtype=pl.Date).gather(columns["week"])
+    frame = table.frame({name: columns[name] for name in table.names})
+    return frame.sort(*order, maintain_order=True) if order else frame
+
+
+def _joined(parts: Sequence[Any]) -> Any:
+    if isinstance(parts[0], pl.Series):
+        return pl.concat(parts) if len(parts) > 1 else parts[0]
+    return np.concatenate(parts) if len(parts) > 1 else parts[0]
+
+
+def _named(names: Sequence[str | None], codes: Column) -> pl.Series:
+    return pl.Series(names, dtype=pl.String).gather(codes)
+
+
+def _weeks(done: Done) -> Columns:
+    names = ("person", "week", "recorded_s", "steps_s", "ordinary_s", "overtime_s", "double_s", "questions")
+    return dict(zip(names, week_totals(done.spans, done.account, done.block, done.site), strict=True))
+
+
+def _recorded_spans(done: Done) -> Columns:
+    work = done.spans.recorded
+    return {
+        "person": done.spans.person[work.punch],
+        "week": work.week,
+        "starts": work.starts,
+        "ends": work.ends,
+        "punch_in": done.punch(work.punch),
+        "punch_out": done.punch(work.punch + 1),
+    }
+
+
+def _classed(done: Done) -> Columns:
+    """Return paid spans in one class each, each moved there by one rule."""
+    spans, paid = done.spans, done.spans.paid
+    parts = [(0, 0, paid.starts, paid.overtime_from)]
+    for pay_class, rule, low, high in _moved_to_class(paid, done.account):
+        parts.append((pay_class, rule, low, high))
+    kept = [np.flatnonzero(low < high) for _, _, low, high in parts]
     piece = np.concatenate(kept)
-    act = paid.act[piece]
-    frame = CLASSED.frame(
-        {
-            "person": names.people.gather(spans.person[act]),
-            "shift": spans.shift[act],
-            "workweek": pl.Series(site.week_dates).gather(paid.week[piece]),
-            "starts": np.concatenate([starts[rows] for (_, starts, _), rows in zip(parts, kept, strict=True)]),
-            "ends": np.concatenate([ends[rows] for (_, _, ends), rows in zip(parts, kept, strict=True)]),
-            "pay_class": pl.Series(
-                [name for (name, _, _), rows in zip(parts, kept, strict=True) for _ in range(len(rows))],
-                dtype=pl.String,
-            ),
-            "punch_in": names.punches[spans.row[act]],
-            "punch_out": names.punches[spans.row[act + 1]],
-        }
-    )
-    return frame.sort("person", "starts")
+    starts = np.concatenate([low[rows] for (_, _, low, _), rows in zip(parts, kept, strict=True)])
+    ends = np.concatenate([high[rows] for (_, _, _, high), rows in zip(parts, kept, strict=True)])
+    codes = np.repeat(np.arange(len(parts)), [len(rows) for rows in kept])
+    order = np.lexsort((starts, piece)) if len(parts) > 1 else np.arange(len(piece))
+    piece, codes = piece[order], codes[order]
+    punch = paid.punch[piece]
+    rules = [None, *(name for name, _, _ in done.account.classed)]
+    return {
+        "person": spans.person[punch],
+        "shift": spans.shift[punch],
+        "week": paid.week[piece],
+        "starts": starts[order],
+        "ends": ends[order],
+        "pay_class": _named([CLASS_NAMES[pay_class] for pay_class, *_ in parts], codes),
+        "rule": _named([rules[rule] for _, rule, *_ in parts], codes),
+        "punch_in": done.punch(punch),
+        "punch_out": done.punch(punch + 1),
+    }
 
 
-def questions_frame(spans: Spans, site: Site, names: Names) -> Frame:
-    """Return what the punches leave open (QUESTIONS)."""
-    people = len(names.people)
+def _moved_to_class(paid: Pieces, account: Account) -> list[tuple[int, int, Column, Column]]:
+    """Return class, rule (from 1), and the bounds in each piece of what the rule moved to that class and left there.
+
+    Rules move the bounds between classes back, never on, so each has what lies between its own and the one before.
+    """
+    found = []
+    overtime_until, double_until = paid.double_from, paid.ends
+    for number, (_, overtime_from, double_from) in enumerate(account.classed, start=1):
+        found.append((1, number, overtime_from, overtime_until))
+        found.append((2, number, double_from, double_until))
+        overtime_until = np.minimum(overtime_from, paid.double_from)
+        double_until = double_from
+    return found
+
+
+def _questions(done: Done) -> Columns:
+    spans, (first, last, _, _) = done.spans, done.block
     work = spans.recorded
-    length = (work.ends - work.starts).astype(np.float64)
-    owner = spans.person[work.act]
-    spans_of_each = np.bincount(spans.person[np.unique(work.act)], minlength=people)
-    total = np.bincount(owner, weights=length, minlength=people)
+    owner = spans.person[work.punch] - first
+    starts_new = np.diff(work.punch, prepend=-1) != 0
+    spans_of_each = np.bincount(owner[starts_new], minlength=last - first)
+    total = np.bincount(owner, weights=work.ends - work.starts, minlength=last - first)
     usual = np.where(spans_of_each > 0, total / np.maximum(spans_of_each, 1), HALF_SHIFT_S)
-    act = np.flatnonzero(spans.asks != NOTHING)
-    asks = spans.asks[act]
-    doubt = usual[spans.person[act]]
+    punch = np.flatnonzero(spans.asks != NOTHING)
+    asks = spans.asks[punch]
+    doubt = usual[spans.person[punch] - first]
     long = asks == LONG_SPAN
-    doubt[long] = np.maximum(0, spans.at[act[long] + 1] - spans.at[act[long]] - doubt[long])
-    return QUESTIONS.frame(
-        {
-            "person": names.people.gather(spans.person[act]),
-            "kind": pl.Series([ASKS[ask] for ask in asks], dtype=pl.String),
-            "at": spans.at[act],
-            "workweek": _week_dates(site, spans.at[act]),
-            "punch": names.punches[spans.row[act]],
-            "minutes": np.rint(doubt / 60).astype(np.int64),
-        }
-    )
+    doubt[long] = np.maximum(0, spans.at[punch[long] + 1] - spans.at[punch[long]] - doubt[long])
+    return {
+        "person": spans.person[punch],
+        "kind": _named(ASKS, asks),
+        "at": spans.at[punch],
+        "week": week_of(spans.at[punch], done.site),
+        "punch": done.punch(punch),
+        "minutes": np.rint(doubt / 60).astype(np.int64),
+    }
 
 
-def _week_dates(site: Site, instants: Column) -> pl.Series:
-    return pl.Series(site.week_dates).gather(np.searchsorted(site.week_bounds, instants, side="right") - 1)
+def _premiums(done: Done) -> Columns:
+    parts = [_owed(done, number) for number in range(len(done.spans.owed))]
+    if not parts:
+        none = np.zeros(0, np.int64)
+        texts = dict.fromkeys(("kind", "says", "cites"), pl.Series(dtype=pl.String))
+        day = pl.Series(dtype=pl.Date)
+        return {"person": none, "week": none, "workday": day, "hours": none, "punch": none, **texts}
+    return {name: _joined([part[name] for part in parts]) for name in parts[0]}
 
 
-def weeks_frame(spans: Spans, site: Site, names: Names, questions: Frame) -> Frame:
-    """Return each person's workweeks (WEEKS)."""
-
-    def tally(act: Column, week: Column, seconds: Column, name: str) -> Frame:
-        return pl.select(
-            person=names.people.gather(spans.person[act]),
-            workweek=pl.Series(site.week_dates).gather(week),
-            name=pl.lit(name),
-            amount=pl.Series(seconds),
-        )
-
-    paid, work = spans.paid, spans.recorded
-    tallies = pl.concat(
-        [
-            tally(work.act, work.week, work.ends - work.starts, "recorded_s"),
-            tally(paid.act, paid.week, paid.overtime_from - paid.starts, "ordinary_s"),
-            tally(paid.act, paid.week, paid.double_from - paid.overtime_from, "overtime_s"),
-            tally(paid.act, paid.week, paid.ends - paid.double_from, "double_s"),
-            questions.select("person", "workweek", name=pl.lit("questions"), amount=pl.lit(1, pl.Int64)),
-        ]
-    )
-    amounts = {name: pl.col("amount").filter(pl.col("name") == name).sum() for name in AMOUNTS}
-    weeks = tallies.group_by("person", "workweek").agg(**amounts).sort("person", "workweek")
-    return WEEKS.frame({name: weeks[name] for name in WEEKS.names})
+def _owed(done: Done, number: int) -> Columns:
+    spans, owed = done.spans, done.spans.owed[number]
+    rows = len(owed.punch)
+    return {
+        "person": spans.person[owed.punch],
+        "week": owed.day // 7,
+        "workday": pl.Series(done.site.day_dates, dtype=pl.Date).gather(owed.day),
+        "kind": pl.repeat(owed.kind, rows, eager=True),
+        "hours": _hours(owed.seconds),
+        "says": say(owed.says, owed.reason, owed.words, spans.zone[owed.punch], done.site),
+        "cites": pl.repeat("; ".join(citation.where for citation in owed.cites), rows, eager=True),
+        "punch": done.punch(owed.punch),
+    }
 
 
-def premiums_frame(spans: Spans, site: Site, names: Names) -> Frame:
-    """Return what is owed beside time worked (PREMIUMS)."""
-    rows = [row for owed in spans.owed for row in _owed_rows(owed, spans, site, names)]
-    return PREMIUMS.rows(rows).sort("person", "workday", "kind")
+def _hours(seconds: Column) -> pl.Series:
+    """Return hours, exact to the ten-thousandth."""
+    different, place = np.unique(seconds, return_inverse=True)
+    hours = [(Decimal(int(one)) / 3600).quantize(Decimal("0.0001")) for one in different]
+    return pl.Series(hours, dtype=pl.Decimal(18, 4)).gather(place)
 
 
-def _owed_rows(owed: Owed, spans: Spans, site: Site, names: Names) -> Iterator[dict[str, Any]]:
-    cites = "; ".join(citation.where for citation in owed.cites)
-    for k, act in enumerate(owed.act):
-        zone, day = site.zone_names[spans.zone[act]], int(owed.day[k])
-        words = {word: _in_words(word, int(column[k]), zone) for word, column in owed.words.items()}
-        yield {
-            "person": names.people[int(spans.person[act])],
-            "workweek": site.week_dates[day // 7],
-            "workday": site.day_dates[day],
-            "kind": owed.kind,
-            "hours": (Decimal(int(owed.seconds[k])) / 3600).quantize(Decimal("0.0001")),
-            "says": owed.says[int(owed.reason[k])].format(**words),
-            "cites": cites,
-            "punch": int(names.punches[spans.row[act]]),
-        }
+def _steps(done: Done) -> Columns:
+    parts = [_rule_steps(done, number) for number in range(len(done.account.changes))]
+    columns = {name: _joined([part[name] for part in parts]) for name in parts[0]}
+    order = np.lexsort((columns["starts"], columns["person"]))
+    return {
+        name: column[order] if isinstance(column, np.ndarray) else column.gather(order)
+        for name, column in columns.items()
+    }
 
 
-def steps_frame(changes: list[Change], spans: Spans, site: Site, names: Names) -> Frame:
-    """Return each thing a rule did (STEPS)."""
+def _rule_steps(done: Done, number: int) -> Columns:
+    rule, changes = done.account.changes[number]
+    row, week, starts, ends = by_week(changes, done.site)
+    said = say(changes.says, changes.reason, changes.words, done.spans.zone[changes.punch], done.site)
+    other = pl.Series(done.of_rows(changes.other[row])).set(pl.Series(changes.other[row] < 0), None)
+    classes = changes.classes or (((None, None),) * len(changes.says))
+    return {
+        "person": done.spans.person[changes.punch[row]],
+        "week": week,
+        "rule": pl.repeat(rule.name, len(row), eager=True),
+        "starts": starts,
+        "ends": ends,
+        "seconds": changes.sign[row] * (ends - starts),
+        "from_class": _named([was for was, _ in classes], changes.reason[row]),
+        "to_class": _named([now for _, now in classes], changes.reason[row]),
+        "punch_a": done.of_rows(changes.row[row]),
+        "punch_b": other,
+        "says": said.gather(row),
+        "cites": pl.repeat("; ".join(citation.where for citation in rule.cites), len(row), eager=True),
+    }
 
-    def row(step: dict[str, Any]) -> dict[str, Any]:
-        act = step["act"]
-        row_a = step.get("row_a", int(spans.row[act]))
-        row_b = step.get("row_b", int(spans.row[step["other"]]) if "other" in step else None)
-        zone = site.zone_names[spans.zone[act]]
-        words = {word: _in_words(word, value, zone) for word, value in step["words"].items()}
-        return step | {
-            "person": names.people[int(spans.person[act])],
-            "workweek": site.week_dates[step["week"]],
-            "punch_a": int(names.punches[row_a]),
-            "punch_b": None if row_b is None else int(names.punches[row_b]),
-            "says": step["says"].format(**words),
-        }
 
-    return STEPS.rows(row(step) for step in step_rows(changes, site)).sort("person", "starts", maintain_order=True)
+def _differentials(done: Done) -> Columns:
+    return differential_columns(done.spans, done.site)
 
 
-def _in_words(word: str, value: Any, zone: str) -> Any:
-    """Write what a sentence wants said: `was` and `now` are instants, words that end in `_for` seconds."""
-    if word.endswith("_for"):
-        hours, minutes = divmod(int(value) // 60, 60)
-        return f"{hours} h {minutes} min" if hours and minutes else f"{hours} h" if hours else f"{minutes} min"
-    if word not in {"was", "now"}:
-        return value
-    stamp = datetime.fromtimestamp(value, ZoneInfo(zone))
-    return f"{stamp:%Y-%m-%d %H:%M:%S}" if stamp.second else f"{stamp:%Y-%m-%d %H:%M}"
+PARTS: dict[str, tuple[Table, Callable[[Done], Columns], tuple[str, ...]]] = {
+    "weeks": (WEEKS, _weeks, ()),
+    "classed": (CLASSED, _classed, ()),
+    "recorded_spans": (RECORDED_SPANS, _recorded_spans, ()),
+    "questions": (QUESTIONS, _questions, ()),
+    "steps": (STEPS, _steps, ()),
+    "premiums": (PREMIUMS, _premiums, ("person", "workday", "kind")),
+    "differentials": (DIFFERENTIALS, _differentials, ("person", "starts", "kind")),
+}
+"""Each part of the hours: its table, its columns from a block, and its order where blocks do not give it already."""

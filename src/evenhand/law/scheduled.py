@@ -21,17 +21,17 @@ NEAR_S = 2 * 3600
 
 @dataclass(frozen=True)
 class Shift:
-    """A scheduled shift with the acts that fall to it and the seconds of paid time between them."""
+    """A scheduled shift with the punches that fall to it and the seconds of paid time between them."""
 
     person: int
     starts: int
     ends: int
-    acts: tuple[int, ...]
+    punches: tuple[int, ...]
     worked_s: int
 
 
 def scheduled_way(spans: Spans, site: Site) -> Column:
-    """Return for each act which scheduled bound it lies near: a start, an end, or neither or both.
+    """Return for each punch which scheduled bound it lies near: a start, an end, or neither or both.
 
     Near is within an hour. Common practice, no source.
     """
@@ -48,7 +48,7 @@ def scheduled_way(spans: Spans, site: Site) -> Column:
 
 
 def _is_near(spans: Spans, persons: Column, bounds: Column) -> Column:
-    """Tell of each act whether one of its person's bounds lies within an hour."""
+    """Tell of each punch whether one of its person's bounds lies within an hour."""
     if not len(bounds):
         return np.zeros(len(spans.at), np.bool_)
     # One key for person and time: times of a person stay far from those of the next.
@@ -63,14 +63,14 @@ def _is_near(spans: Spans, persons: Column, bounds: Column) -> Column:
 
 
 def shifts_of(spans: Spans) -> Iterator[range]:
-    """Yield the acts of each worked shift."""
+    """Yield the punches of each worked shift."""
     begins = np.flatnonzero(np.diff(spans.shift, prepend=-1) | np.diff(spans.person, prepend=-1))
     for low, high in zip(begins, np.append(begins[1:], len(spans.at)), strict=True):
         yield range(int(low), int(high))
 
 
 def reported(spans: Spans, site: Site) -> Iterator[Shift]:
-    """Yield each scheduled shift that somebody reported for; an act falls to one shift at most."""
+    """Yield each scheduled shift that somebody reported for; an punch falls to one shift at most."""
     planned = site.planned
     if planned is None:
         return
@@ -83,9 +83,9 @@ def reported(spans: Spans, site: Site) -> Iterator[Shift]:
             until = low + np.searchsorted(spans.at[low:high], ends + NEAR_S, side="right")
             if k + 1 < planned.first[person + 1]:
                 until = min(until, low + np.searchsorted(spans.at[low:high], int(planned.starts[k + 1]) - NEAR_S))
-            acts = tuple(range(max(int(since), taken + 1), int(until)))
-            if not acts:
+            punches = tuple(range(max(int(since), taken + 1), int(until)))
+            if not punches:
                 continue
-            taken = acts[-1]
-            worked = sum(int(spans.at[a + 1] - spans.at[a]) for a in acts[:-1] if spans.gap[a] != OFF)
-            yield Shift(int(person), starts, ends, acts, worked)
+            taken = punches[-1]
+            worked = sum(int(spans.at[a + 1] - spans.at[a]) for a in punches[:-1] if spans.gap[a] != OFF)
+            yield Shift(int(person), starts, ends, punches, worked)

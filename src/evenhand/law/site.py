@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cached_property
-from typing import Any
+from functools import cached_property, lru_cache
 
 import numpy as np
 
-from evenhand.law.parameters import read_parameters
 from evenhand.law.spans import Column
 from evenhand.terms.parameters import Numbers, Parameter
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.zones import DAY_S, civil_date, offsets_of, week_starts
+from evenhand.terms.zones import DAY_S, WEEK_S, Offsets, civil_date, offsets_of, week_starts
 
 __all__ = ["Planned", "Site", "bind_site"]
 
@@ -39,22 +38,22 @@ class Site:
 
     rules: SiteRules
     policy: Policy
-    week_dates: list[date]
+    week_dates: tuple[date, ...]
     week_bounds: Column
     zone_names: tuple[str, ...]
     zone_first: Column
     offset_starts: Column
     offsets: Column
     large: bool
-    numbers: Numbers = field(default_factory=dict)
+    numbers: Numbers
     planned: Planned | None = None
     rates: Column | None = None
     waived: Column | None = None
 
     @cached_property
-    def day_dates(self) -> list[date]:
+    def day_dates(self) -> tuple[date, ...]:
         """Return the civil dates on which workdays begin: seven for each workweek."""
-        return [week + timedelta(days=day) for week in self.week_dates for day in range(7)]
+        return tuple(week + timedelta(days=day) for week in self.week_dates for day in range(7))
 
     @cached_property
     def day_bounds(self) -> Column:
@@ -68,12 +67,13 @@ class Site:
         within[::7] = self.week_bounds[:-1]
         return np.append(within, self.week_bounds[-1])
 
+    def offsets_in(self, zone: int) -> Offsets:
+        """Return the offsets of one of the readers' zones."""
+        return offsets_of(self.zone_names[zone])
+
     def parameter(self, rule: str, name: str) -> Parameter:
         """Return a parameter of a rule, such as us_federal.overtime: the workplace's own values where it has any."""
-        package, _, file = rule.rpartition(".")
-        shipped: Parameter = read_parameters(f"evenhand.law.{package}", file)[name]
-        own = self.numbers.get(rule, {}).get(name)
-        return shipped.overridden(own) if own else shipped
+        return self.numbers[rule][name]
 
     def by_week(self, rule: str, name: str, unit: int = 1) -> Column:
         """Return a parameter's value in each workweek, times `unit`."""
@@ -84,8 +84,11 @@ class Site:
         return _on_each(self.parameter(rule, name), self.day_dates, unit)
 
 
-def _on_each(parameter: Parameter, days: list[date], unit: int) -> Column:
-    return np.array([parameter.on(day) * unit for day in days], np.int64)
+@lru_cache(maxsize=256)
+def _on_each(parameter: Parameter, days: tuple[date, ...], unit: int) -> Column:
+    values = np.array([parameter.on(day) * unit for day in days], np.int64)
+    values.flags.writeable = False  # every caller gets the same column
+    return values
 
 
 def bind_site(
@@ -96,30 +99,39 @@ def bind_site(
     last: int,
     *,
     large: bool,
-    **beside: Any,
+    numbers: Numbers,
+    moved: Mapping[date, int] | None = None,
+    planned: Planned | None = None,
+    rates: Column | None = None,
+    waived: Column | None = None,
 ) -> Site:
     """Return the site with workweeks and offsets for punches from instant `first` to `last`.
 
-    `beside` may hold `numbers`, `planned`, `rates` and `waived`, as `Site` describes them.
+    `moved` are the beginnings of workweeks that lie elsewhere, by their date, where the workweek itself changes.
     """
-    # A day on each side: rounding may move pay over the line.
+    # A day on each side: rounding may move pay over the line. Where lines are moved, the week beyond is among them.
+    margin = DAY_S + (WEEK_S if moved else 0)
     dates, bounds = week_starts(
         rules.zone,
         rules.workweek_day,
         rules.workweek_s,
-        civil_date(rules.zone, first - DAY_S),
-        civil_date(rules.zone, last + DAY_S),
+        civil_date(rules.zone, first - margin),
+        civil_date(rules.zone, last + margin),
     )
+    bounds = np.array([(moved or {}).get(day, at) for day, at in zip(dates, bounds, strict=False)] + [bounds[-1]])
     tables = [offsets_of(zone) for zone in zones]
     return Site(
         rules=rules,
         policy=policy,
-        week_dates=dates,
+        week_dates=tuple(dates),
         week_bounds=bounds,
         zone_names=zones,
         zone_first=np.cumsum([0, *(len(table.starts) for table in tables)]).astype(np.int64),
         offset_starts=np.concatenate([table.starts for table in tables]),
         offsets=np.concatenate([table.offsets for table in tables]),
         large=large,
-        **beside,
+        numbers=numbers,
+        planned=planned,
+        rates=rates,
+        waived=waived,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -10,7 +11,7 @@ import numpy.typing as npt
 
 from evenhand.terms.records import Citation
 
-__all__ = ["Column", "Owed", "Pieces", "Spans"]
+__all__ = ["Changes", "Column", "Owed", "Pieces", "Spans"]
 
 Column = npt.NDArray[Any]
 
@@ -21,14 +22,14 @@ def _none() -> Column:
 
 @dataclass(frozen=True)
 class Pieces:
-    """Paid time cut at workweeks, and at workdays where the law has them, by person and time.
+    """Time cut at workweeks, and at workdays where the law has them, by person and time.
 
-    A piece is ordinary up to `overtime_from`, overtime up to `double_from` and double time up to `ends`. `act` is
+    A piece is ordinary up to `overtime_from`, overtime up to `double_from` and double time up to `ends`. `punch` is
     the punch it follows, `week` counts `Site.week_dates`, `day` counts `Site.day_dates` where it was cut at
     workdays; the rest are instants. Shape (n pieces,).
     """
 
-    act: Column = field(default_factory=_none)
+    punch: Column = field(default_factory=_none)
     week: Column = field(default_factory=_none)
     day: Column = field(default_factory=_none)
     starts: Column = field(default_factory=_none)
@@ -38,15 +39,38 @@ class Pieces:
 
 
 @dataclass(frozen=True)
+class Changes:
+    """What one rule did, a row for each span it changed.
+
+    `punch` is the punch it shows at, `starts` and `ends` are instants, `sign` is 1 where the rule pays the span, -1
+    where it no longer does, 0 where paid time stays as long as it was. `row` and `other` are the places, among the
+    rows handed in, of the punches it came from; `other` is -1 where there is one alone. `says` holds the rule's
+    sentences and `reason` which of them; `words` fills it, a column or a single value a word. `classes` are the
+    classes before and after, for each reason, where time changes its class.
+    """
+
+    punch: Column
+    starts: Column
+    ends: Column
+    sign: Column
+    row: Column
+    other: Column
+    says: tuple[str, ...]
+    reason: Column
+    words: Mapping[str, Any] = field(default_factory=dict)
+    classes: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
 class Owed:
-    """Pay owed beside time worked, under one citation: for each row the act it shows at, the workday, the seconds.
+    """Pay owed beside time worked, under one citation: for each row the punch it shows at, the workday, the seconds.
 
     `says` holds the rule's sentences and `reason` which of them; `words` fills it, a column a word.
     """
 
     cites: tuple[Citation, ...]
     kind: str
-    act: Column
+    punch: Column
     day: Column
     seconds: Column
     says: tuple[str, ...]
@@ -58,10 +82,11 @@ class Owed:
 class Spans:
     """Whole people's punches by person and time, and what the rules made of them.
 
-    `person`, `at`, `mark`, `zone` are codes and instants of the acts that remain, shape (n acts,); `row` is each
-    act's place among the rows handed in, and `into` each row's act. `reading`, `gap`, `asks` and `shift` come from
-    pairing: which way each act went, what the time to the next act is, what it leaves open. `pay_at` is the
-    instant that counts for pay. `owed` is what the rules found to be owed beside time worked.
+    `person`, `at`, `mark`, `zone` are codes and instants of the punches that count, shape (n punches,); `row` is each
+    punch's place among the rows handed in, and `into` each row's punch. `reading`, `gap`, `asks` and `shift` come
+    from pairing: which way each punch went, what the time to the next one is, what it leaves open. `paired` is `gap` as
+    pairing left it, from which recorded time is told whatever later rules pay. `pay_at` is the instant that counts for
+    pay. `owed` is what the rules found to be owed beside time worked.
     """
 
     person: Column
@@ -72,6 +97,7 @@ class Spans:
     into: Column = field(default_factory=_none)
     reading: Column = field(default_factory=_none)
     gap: Column = field(default_factory=_none)
+    paired: Column = field(default_factory=_none)
     asks: Column = field(default_factory=_none)
     shift: Column = field(default_factory=_none)
     pay_at: Column = field(default_factory=_none)

@@ -1,7 +1,8 @@
 """The law's numbers: dated values with unit and citation.
 
-A rule's `<name>.toml` holds one table per parameter: `meaning`, `unit`, and `values`, each with `from`, `value`
-and `cites`, in the order in which they took effect. A workspace's own file has the same form.
+Those that ship stand beside their rules, made by `dated`. A workplace's own come from files of its workspace, a table
+per parameter: `meaning`, `unit`, and `values`, each with `from`, `value` and `cites`, in the order in which they took
+effect.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from typing import Any
 
 from evenhand.terms.records import Citation, Refusal
 
-__all__ = ["Numbers", "OwnRules", "Parameter", "parse_parameters"]
+__all__ = ["Numbers", "OwnRules", "Parameter", "dated", "parse_parameters"]
 
 PARAMETER_KEYS = {"meaning", "unit", "values"}
 VALUE_KEYS = {"from", "value", "cites"}
@@ -51,8 +52,15 @@ class Parameter:
         return replace(self, values=(*(value for value in self.values if value[0] < begins), *other.values))
 
 
+def dated(name: str, meaning: str, unit: str, *values: tuple[date, int | tuple[int, ...], str]) -> Parameter:
+    """Return a parameter from its values, each with its date of effect and its source, earliest first."""
+    return Parameter(
+        name, meaning, unit, tuple((since, value, Citation(cites, since=since)) for since, value, cites in values)
+    )
+
+
 Numbers = Mapping[str, Mapping[str, Parameter]]
-"""Numbers in place of the law's, by rule, such as us_federal.overtime, and parameter."""
+"""Numbers by rule, such as us_federal.overtime, and parameter."""
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-__all__ = ["Citation", "Finding", "Refusal", "Stake"]
+__all__ = ["Citation", "Finding", "Refusal", "Stake", "Step"]
 
 
 class Refusal(Exception):  # noqa: N818  (a refusal is an answer to the user, not a fault of ours)
@@ -63,3 +63,24 @@ class Finding:
     def key(self) -> str:
         """Return the finding's stable name, e.g. `missing_punch/P014/2026-03-04`."""
         return f"{self.code}/{self.subject}" + (f"/{self.day.isoformat()}" if self.day else "")
+
+
+@dataclass(frozen=True)
+class Step:
+    """What a rule did to a span of somebody's time, with the reason: a row of STEPS, for the few that are looked at.
+
+    The span is half-open, `starts` to `ends` [s since 1970-01-01T00:00:00Z]. `seconds` are the paid seconds it added
+    (+) or took (-), as many as the span has; 0 where time only changes class, from `from_class` to `to_class`, or
+    where something is noted.
+    `punches` are the stored punches it came from.
+    """
+
+    rule: str
+    starts: int
+    ends: int
+    seconds: int
+    says: str
+    cites: str
+    punches: tuple[int, ...]
+    from_class: str | None = None
+    to_class: str | None = None

@@ -12,12 +12,14 @@ __all__ = [
     "DIFFERENTIALS",
     "DISCREPANCIES",
     "EXPLANATIONS",
+    "FAILING_WEEKS",
     "OWNED",
     "PREMIUMS",
     "PROPOSALS",
     "QUESTIONS",
     "READER_STEPS",
     "RECORDED",
+    "RECORDED_SPANS",
     "REJECTED_ATTRIBUTIONS",
     "REJECTS",
     "STEPS",
@@ -103,6 +105,20 @@ OWNED = Table(
     key=("punch",),
 )
 
+RECORDED_SPANS = Table(
+    "recorded_spans",
+    "Work between paired punches as recorded, before any rule, cut where workweeks begin",
+    (
+        Column("person", "text", "Whose time", required=True),
+        Column("workweek", "date", "The civil date on which the workweek begins", required=True),
+        Column("starts", "instant", "First recorded second", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("ends", "instant", "First second no longer in", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("punch_in", "count", "The punch the span begins with", required=True),
+        Column("punch_out", "count", "The punch the span ends with", required=True),
+    ),
+    key=("person", "starts"),
+)
+
 CLASSED = Table(
     "classed",
     "Paid spans in one class each, cut at every boundary that changes the class",
@@ -125,6 +141,7 @@ CLASSED = Table(
             required=True,
             allowed=("ordinary", "overtime", "double"),
         ),
+        Column("rule", "text", "The rule that moved it out of ordinary time, such as us_federal.overtime"),
         Column("punch_in", "count", "The punch the span begins with", required=True),
         Column("punch_out", "count", "The punch the span ends with", required=True),
     ),
@@ -138,10 +155,24 @@ WEEKS = Table(
         Column("person", "text", "Whose week", required=True),
         Column("workweek", "date", "The civil date on which the workweek begins", required=True),
         Column("recorded_s", "seconds", "Seconds between paired punches, as recorded", required=True, unit="s"),
+        Column("steps_s", "seconds", "Paid seconds that rules added, less those they took", required=True, unit="s"),
         Column("ordinary_s", "seconds", "Paid seconds below every threshold", required=True, unit="s"),
         Column("overtime_s", "seconds", "Paid seconds past a threshold, at time and a half", required=True, unit="s"),
         Column("double_s", "seconds", "Paid seconds at double time, where the law has it", required=True, unit="s"),
         Column("questions", "count", "Questions the week leaves open", required=True),
+    ),
+    key=("person", "workweek"),
+)
+
+FAILING_WEEKS = Table(
+    "failing_weeks",
+    "Workweeks whose recorded seconds and steps do not make what is paid: a fault of the program, never shown as pay",
+    (
+        Column("person", "text", "Whose week", required=True),
+        Column("workweek", "date", "The civil date on which the workweek begins", required=True),
+        Column("recorded_s", "seconds", "Seconds as recorded", required=True, unit="s"),
+        Column("steps_s", "seconds", "Seconds that rules added, less those they took", required=True, unit="s"),
+        Column("paid_s", "seconds", "Ordinary, overtime and double seconds together", required=True, unit="s"),
     ),
     key=("person", "workweek"),
 )

@@ -10,16 +10,12 @@ from pathlib import Path
 
 import httpx
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from evenhand.jobs.workspace import SETTINGS_FILE, open_workspace
 from evenhand.store import frames
 from evenhand.store.settings import read_settings
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.settings import SiteRules
-from evenhand.terms.tables import CLASSED, STEPS
-from evenhand.web.pages.hours.day_view import recorded_spans
 from tests.web.conftest import MILL_AS_OF, Served, serving, taken
 
 DAY = "/hours/P1/2026-03-02"
@@ -160,23 +156,3 @@ def test_double_time_is_counted_and_drawn_beside_the_other_classes(
             assert "Double time" in client.get(place).text, place
         assert "Paid 13 h" in text_of(client.get("/hours/P4").text)
         assert "13 h 00" in text_of(client.get("/people?q=fenn").text)
-
-
-@given(
-    st.lists(st.tuples(st.integers(0, 400), st.integers(1, 100)), max_size=6),
-    st.lists(st.booleans(), min_size=6, max_size=6),
-)
-def test_recorded_spans_and_steps_add_up_to_paid_time(lengths: list[tuple[int, int]], given_s: list[bool]) -> None:
-    """Alternate paid and unpaid stretches; in each, a step may have given what is paid or taken what is not."""
-    at, classed, steps = 0, [], []
-    for (gap, length), moved in zip(lengths, given_s, strict=False):
-        at += gap + 1
-        classed.append({"starts": at, "ends": at + length})
-        if moved:
-            steps.append({"starts": at, "ends": at + length, "seconds": length})
-        elif gap:
-            steps.append({"starts": at - gap, "ends": at, "seconds": -gap})
-        at += length
-    spans = recorded_spans(CLASSED.rows(classed), STEPS.rows(steps))
-    paid = sum(row["ends"] - row["starts"] for row in classed)
-    assert sum(ends - starts for starts, ends in spans) + sum(row["seconds"] for row in steps) == paid

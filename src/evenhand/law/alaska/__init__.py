@@ -1,31 +1,75 @@
 """Alaska: overtime past 8 hours a day and past 40 hours a week, and the federal rules.
 
 Sources: AS 23.10.060; 8 AAC 15.102; 29 USC 207(a). The state law does not bind employers of fewer than four people:
-give their sites us_federal.
+give their sites us_federal. The statute leaves hours over eight a day out of the forty (AS 23.10.060(b)). Under an
+approved voluntary flexible work plan days may have up to 10 hours without daily overtime (AS 23.10.060(d)(14) and
+8 AAC 15.102): the site's `alternative_day_s`. That a day is a fixed 24 hours is our reading.
 """
 
 from __future__ import annotations
 
-from evenhand.law.alaska import daily, weekly, workday
+from datetime import date
+
+from evenhand.law.cutting import Workday
+from evenhand.law.jurisdiction import Jurisdiction
+from evenhand.law.limits import DailyLimit, WeeklyLimit
 from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
-from evenhand.law.us_federal import overtime, rest_breaks, rounding
-from evenhand.law.us_federal.pay import MINIMUM_WAGES, PAY_LAW
+from evenhand.law.us_federal import rest_breaks, rounding
+from evenhand.law.us_federal.pay import STATE_PAY_LAW
+from evenhand.law.us_federal.workweek import OVERTIME
+from evenhand.terms.parameters import dated
+from evenhand.terms.records import Citation
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
+__all__ = ["JURISDICTION"]
 
-RULES = (
-    doubles,
-    pairing,
-    rest_breaks,
-    rounding,
-    grace,
-    trifles,
-    workday,
-    automatic_meal,
-    daily,
-    weekly,
-    overtime,
-    call_back,
+STATUTE = (Citation("AS 23.10.060"),)
+
+DAILY = DailyLimit(
+    "alaska.daily",
+    STATUTE,
+    dated(
+        "daily_limit",
+        "Hours worked in a day beyond which overtime is due",
+        "h",
+        (date(2000, 1, 1), 8, "AS 23.10.060(b); date of effect from memory"),
+    ),
+    longest=dated(
+        "plan_limit",
+        "The longest day of an approved flexible work plan without overtime",
+        "h",
+        (date(2000, 1, 1), 10, "AS 23.10.060; 8 AAC 15.102; date of effect from memory"),
+    ),
 )
-"""In order of application: the statute leaves daily overtime out of the 40, so the day comes first; the federal limit
-comes last, so that a week never has less than federal law gives it."""
+WEEKLY = WeeklyLimit(
+    "alaska.weekly",
+    (Citation("AS 23.10.060(b)"),),
+    dated(
+        "weekly_limit",
+        "Ordinary hours worked in a workweek beyond which overtime is due",
+        "h",
+        (date(2000, 1, 1), 40, "AS 23.10.060(b); date of effect from memory"),
+    ),
+)
+
+JURISDICTION = Jurisdiction(
+    name="alaska",
+    title="Alaska",
+    sources="AS 23.10.060; 8 AAC 15.102",
+    # The statute leaves daily overtime out of the 40, so the day comes first; the federal limit comes last, so that a
+    # week never has less than federal law gives it.
+    rules=(
+        doubles.RULE,
+        pairing.RULE,
+        rest_breaks.RULE,
+        rounding.RULE,
+        grace.RULE,
+        trifles.RULE,
+        Workday("alaska.workday", STATUTE),
+        automatic_meal.RULE,
+        DAILY,
+        WEEKLY,
+        OVERTIME,
+        call_back.RULE,
+    ),
+    pay=STATE_PAY_LAW,
+)

@@ -2,43 +2,97 @@
 
 Sources: Labor Code 226.7, 500, 510, 511 and 512; the Industrial Welfare Commission's wage orders; 11 Cal.5th 58. Wage
 orders differ by industry, and local law and agreements may ask for more; where they do, they prevail.
+
+A workday is a consecutive 24-hour period beginning at the same time each calendar day (Labor Code 500(a)). Any work in
+excess of eight hours in one workday is at one and a half times, in excess of twelve at twice the regular rate (510(a));
+exactly eight, or twelve, is not in excess. Under an alternative workweek schedule that was properly adopted the first
+limit may be up to 10 hours (511, from memory); double time past 8 hours on a day outside such a schedule is not
+computed. Nothing in 510(a) requires an employer to combine more than one rate of overtime for the same hour.
 """
 
 from __future__ import annotations
 
+from datetime import date
+
 from evenhand.law.california import (
-    daily,
     meal_periods,
     no_rounding,
     reporting_time,
     rest_periods,
     seventh_day,
     split_shift,
-    weekly,
-    workday,
 )
-from evenhand.law.california.pay import MINIMUM_WAGES, PAY_LAW
+from evenhand.law.california.pay import MINIMUM_WAGE, PAY_LAW
+from evenhand.law.cutting import Workday
+from evenhand.law.jurisdiction import Jurisdiction
+from evenhand.law.limits import DailyLimit, WeeklyLimit
 from evenhand.law.recorded import call_back, doubles, grace, pairing
-from evenhand.law.us_federal import overtime, rest_breaks
+from evenhand.law.us_federal import rest_breaks
+from evenhand.law.us_federal.workweek import OVERTIME
+from evenhand.terms.parameters import dated
+from evenhand.terms.records import Citation
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
+__all__ = ["JURISDICTION"]
 
-RULES = (
-    no_rounding,
-    doubles,
-    pairing,
-    rest_breaks,
-    grace,
-    workday,
-    daily,
-    seventh_day,
-    weekly,
-    overtime,
-    meal_periods,
-    rest_periods,
-    split_shift,
-    reporting_time,
-    call_back,
+SECTION_510 = (Citation("Cal. Labor Code 510(a)"),)
+
+DAILY = DailyLimit(
+    "california.daily",
+    SECTION_510,
+    dated(
+        "daily_limit",
+        "Hours worked in a workday beyond which overtime is due",
+        "h",
+        (date(2000, 1, 1), 8, "Cal. Labor Code 510(a); date of effect from memory"),
+    ),
+    double=dated(
+        "double_limit",
+        "Hours worked in a workday beyond which double time is due",
+        "h",
+        (date(2000, 1, 1), 12, "Cal. Labor Code 510(a); date of effect from memory"),
+    ),
+    longest=dated(
+        "alternative_limit",
+        "The longest day of an alternative workweek schedule without overtime",
+        "h",
+        (date(2000, 1, 1), 10, "Cal. Labor Code 511, from memory"),
+    ),
+    says="past a limit of the workday ({limit} h overtime, {twice} h double time) from {was} to {now}: {class}",
 )
-"""In order of application. Daily limits and the seventh day come before the weekly limit, which counts only what is
-still ordinary; the federal limit comes last, so that a week never has less than federal law gives it."""
+WEEKLY = WeeklyLimit(
+    "california.weekly",
+    SECTION_510,
+    dated(
+        "weekly_limit",
+        "Ordinary hours worked in a workweek beyond which overtime is due",
+        "h",
+        (date(2000, 1, 1), 40, "Cal. Labor Code 510(a); date of effect from memory"),
+    ),
+)
+
+JURISDICTION = Jurisdiction(
+    name="california",
+    title="California",
+    sources="Cal. Labor Code 226.7, 500, 510, 511 and 512; IWC wage orders",
+    # Daily limits and the seventh day come before the weekly limit, which counts only what is still ordinary; the
+    # federal limit comes last, so that a week never has less than federal law gives it.
+    rules=(
+        no_rounding.RULE,
+        doubles.RULE,
+        pairing.RULE,
+        rest_breaks.RULE,
+        grace.RULE,
+        Workday("california.workday", (Citation("Cal. Labor Code 500"),)),
+        DAILY,
+        seventh_day.RULE,
+        WEEKLY,
+        OVERTIME,
+        meal_periods.RULE,
+        rest_periods.RULE,
+        split_shift.RULE,
+        reporting_time.RULE,
+        call_back.RULE,
+    ),
+    pay=PAY_LAW,
+    minimum_wage=MINIMUM_WAGE,
+)

@@ -9,19 +9,21 @@ rebut, and meal punches are never rounded. Hours of work are counted within the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import numpy as np
 
 from evenhand.law.codes import OFF, WORK
 from evenhand.law.compiling import run_pass
+from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "california.meal_periods"
 CITES = (Citation("Cal. Labor Code 512(a)"), Citation("Cal. Labor Code 226.7(c)"), Citation("11 Cal.5th 58 (2021)"))
@@ -34,6 +36,38 @@ SAYS = (
     "the second meal period of 30 minutes began at {now}; it had to begin by {was}, the end of the tenth hour of work",
 )
 
+NUMBERS = (
+    dated(
+        "length",
+        "The least length of a meal period",
+        "min",
+        (date(2000, 1, 1), 30, "Cal. Labor Code 512(a); date of effect from memory"),
+    ),
+    dated(
+        "first_after",
+        "Work beyond which a first meal period is due, and by whose end it begins",
+        "min",
+        (date(2000, 1, 1), 300, "Cal. Labor Code 512(a); date of effect from memory"),
+    ),
+    dated(
+        "first_waivable",
+        "The longest work for which both may waive the first meal period",
+        "min",
+        (date(2000, 1, 1), 360, "Cal. Labor Code 512(a); date of effect from memory"),
+    ),
+    dated(
+        "second_after",
+        "Work beyond which a second meal period is due, and by whose end it begins",
+        "min",
+        (date(2000, 1, 1), 600, "Cal. Labor Code 512(a); date of effect from memory"),
+    ),
+    dated(
+        "second_waivable",
+        "The longest work for which both may waive the second meal period, the first not being waived",
+        "min",
+        (date(2000, 1, 1), 720, "Cal. Labor Code 512(a); date of effect from memory"),
+    ),
+)
 LIMITS = ("first_after", "first_waivable", "second_after", "second_waivable", "length")
 
 
@@ -49,7 +83,7 @@ def find_meals_owed(
     second_after: Any,
     second_waivable: Any,
     least: Any,
-    owed_act: Any,
+    owed_punch: Any,
     owed_day: Any,
     reason: Any,
     due_at: Any,
@@ -109,7 +143,7 @@ def find_meals_owed(
             if day == last_day:
                 continue
             last_day = day
-            owed_act[rows], owed_day[rows] = i, day
+            owed_punch[rows], owed_day[rows] = i, day
             reason[rows] = 2 * which + (1 if began >= 0 else 0)
             due_at[rows], began_at[rows] = due, max(began, due)
             worked_s[rows], longest_s[rows] = worked, longest
@@ -125,12 +159,10 @@ def apply(spans: Spans, site: Site) -> Spans:
     filled = tuple(np.empty(len(spans.at), dtype) for dtype in (np.int32, np.int32, np.int8, *[np.int64] * 4))
     inputs = (spans.person, spans.at, spans.gap, spans.shift, site.day_bounds, waived, *limits)
     rows = run_pass(find_meals_owed, inputs, filled, large=site.large)
-    act, day, reason, due, began, worked, longest = (column[:rows] for column in filled)
+    punch, day, reason, due, began, worked, longest = (column[:rows] for column in filled)
     words = {"was": due, "now": began, "worked_for": worked, "longest_for": longest}
     seconds = np.full(rows, 3600, np.int64)
-    return replace(spans, owed=(*spans.owed, Owed(CITES, "meal", act, day, seconds, SAYS, reason, words)))
+    return replace(spans, owed=(*spans.owed, Owed(CITES, "meal", punch, day, seconds, SAYS, reason, words)))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield nothing: what is owed stands in a table of its own."""
-    yield from ()
+RULE = Pass(NAME, CITES, "owes", apply, numbers=NUMBERS)

@@ -8,14 +8,12 @@ recorded (wage orders, section 7(A)(3), from memory), so an automatic deduction 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
-
+from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
 from evenhand.terms.records import Citation, Refusal
 
-__all__ = ["CITES", "NAME", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "california.no_rounding"
 CITES = (Citation("84 Cal.App.5th 638 (2022)"), Citation("11 Cal.5th 58 (2021)"), Citation("5 Cal.5th 829 (2018)"))
@@ -38,6 +36,4 @@ def apply(spans: Spans, site: Site) -> Spans:
     return spans
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield nothing: nothing is changed."""
-    yield from ()
+RULE = Pass(NAME, CITES, "reads", apply)

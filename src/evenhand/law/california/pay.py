@@ -7,17 +7,26 @@ Source: Labor Code 510(a) (double time), 515(d) (a salary pays for forty hours),
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
-from evenhand.law.us_federal import pay as federal
+from evenhand.law.us_federal.pay import STATE_PAY_LAW
+from evenhand.terms.parameters import dated
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW"]
+__all__ = ["MINIMUM_WAGE", "PAY_LAW"]
 
-MINIMUM_WAGES = (*federal.MINIMUM_WAGES, "california.minimum_wage")
+MINIMUM_WAGE = dated(
+    "minimum_wage",
+    "The state minimum wage for every hour worked; local ones and those of single industries may be higher",
+    "cent per hour",
+    (date(2024, 1, 1), 1600, "Cal. Labor Code 1182.12; figure from the press, confirm it"),
+    (date(2025, 1, 1), 1650, "Cal. Labor Code 1182.12; figure from the press, confirm it"),
+    (date(2026, 1, 1), 1690, "Cal. Labor Code 1182.12; figure from the press, confirm it"),
+)
 
 PAY_LAW = replace(
-    federal.PAY_LAW,
+    STATE_PAY_LAW,
     cites={
-        **federal.PAY_LAW.cites,
+        **STATE_PAY_LAW.cites,
         "salary_fixed": "Labor Code 515(d)",
         "salary_fluctuating": "Labor Code 515(d)",
         "flat_bonus_overtime": "4 Cal.5th 542 (2018)",

@@ -7,22 +7,37 @@ exceptions of section 5(C), such as a power failure, are for a person to judge.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
+from datetime import date
 
 import numpy as np
 
 from evenhand.law.codes import NOTHING
+from evenhand.law.jurisdiction import Pass
 from evenhand.law.scheduled import reported
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "reporting_s", "steps"]
+__all__ = ["RULE", "reporting_s"]
 
 NAME = "california.reporting_time"
 CITES = (Citation("IWC wage orders, section 5(A)"),)
+NUMBERS = (
+    dated(
+        "least",
+        "The least that is paid for reporting to a scheduled shift",
+        "h",
+        (date(2000, 1, 1), 2, "IWC wage orders, section 5(A) (second hand)"),
+    ),
+    dated(
+        "most",
+        "The most that is paid for reporting to a scheduled shift",
+        "h",
+        (date(2000, 1, 1), 4, "IWC wage orders, section 5(A) (second hand)"),
+    ),
+)
 SAYS = (
     "reported for a scheduled shift of {scheduled_for} and worked {worked_for}, less than half: half the shift is "
     "paid, at least {least_for} and at most {most_for}",
@@ -43,19 +58,17 @@ def apply(spans: Spans, site: Site) -> Spans:
     least_s, most_s = site.by_day(NAME, "least", 3600), site.by_day(NAME, "most", 3600)
     rows: list[tuple[int, ...]] = []
     for shift in reported(spans, site):
-        if any(spans.asks[act] != NOTHING for act in shift.acts):
+        if any(spans.asks[punch] != NOTHING for punch in shift.punches):
             continue
         day = int(np.searchsorted(site.day_bounds, shift.starts, side="right")) - 1
         owed = reporting_s(shift.ends - shift.starts, shift.worked_s, int(least_s[day]), int(most_s[day]))
         if owed:
-            row = (shift.acts[0], day, owed, shift.ends - shift.starts, shift.worked_s, least_s[day], most_s[day])
+            row = (shift.punches[0], day, owed, shift.ends - shift.starts, shift.worked_s, least_s[day], most_s[day])
             rows.append(row)
-    act, day_of, seconds, scheduled, worked, least, most = np.array(rows, np.int64).reshape(-1, 7).T
+    punch, day_of, seconds, scheduled, worked, least, most = np.array(rows, np.int64).reshape(-1, 7).T
     words = {"scheduled_for": scheduled, "worked_for": worked, "least_for": least, "most_for": most}
-    reason = np.zeros(len(act), np.int8)
-    return replace(spans, owed=(*spans.owed, Owed(CITES, "reporting", act, day_of, seconds, SAYS, reason, words)))
+    reason = np.zeros(len(punch), np.int8)
+    return replace(spans, owed=(*spans.owed, Owed(CITES, "reporting", punch, day_of, seconds, SAYS, reason, words)))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield nothing: what is owed stands in a table of its own."""
-    yield from ()
+RULE = Pass(NAME, CITES, "owes", apply, numbers=NUMBERS)

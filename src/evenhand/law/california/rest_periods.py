@@ -8,20 +8,41 @@ to enter.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
+from datetime import date
 
 import numpy as np
 
+from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Spans
+from evenhand.law.spans import Changes, Column, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "rests_due", "steps"]
+__all__ = ["RULE", "rests_due"]
 
 NAME = "california.rest_periods"
 CITES = (Citation("IWC wage orders, section 12"), Citation("Cal. Labor Code 226.7"))
-SAYS = "{worked_for} of work entitle to paid rest periods of {length} minutes: {rests}"
+NUMBERS = (
+    dated(
+        "length",
+        "The net length of a rest period",
+        "min",
+        (date(2000, 1, 1), 10, "IWC wage orders, section 12, from memory"),
+    ),
+    dated(
+        "least",
+        "Work below which no rest period is due",
+        "min",
+        (date(2000, 1, 1), 210, "IWC wage orders, section 12, from memory"),
+    ),
+    dated(
+        "each",
+        "Work for each of which, or the major part of it, a rest period is due",
+        "min",
+        (date(2000, 1, 1), 240, "IWC wage orders, section 12, from memory"),
+    ),
+)
+SAYS = ("{worked_for} of work entitle to paid rest periods of {length} minutes: {rests}",)
 
 
 def rests_due(worked_s: int, least_s: int, each_s: int) -> int:
@@ -37,24 +58,24 @@ def apply(spans: Spans, site: Site) -> Spans:
 
 
 def _worked_by_shift(spans: Spans) -> tuple[Column, Column]:
-    """Return the first act of each shift and the seconds of paid time in it."""
+    """Return the first punch of each shift and the seconds of paid time in it."""
     begins = np.flatnonzero(np.diff(spans.shift, prepend=-1) | np.diff(spans.person, prepend=-1))
     apart = np.append(np.diff(spans.at), 0) * (spans.gap > 0)
     return begins, np.add.reduceat(apart, begins)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step, without seconds, per shift that entitles to rest periods."""
-    for act, worked in zip(*_worked_by_shift(after), strict=True):
-        starts = int(after.at[act])
-        day = site.day_dates[int(np.searchsorted(site.day_bounds, starts, side="right")) - 1]
-        length, least, each = (site.parameter(NAME, name).on(day) for name in ("length", "least", "each"))
-        if due := rests_due(int(worked), least * 60, each * 60):
-            yield {
-                "act": int(act),
-                "starts": starts,
-                "ends": starts,
-                "seconds": 0,
-                "says": SAYS,
-                "words": {"worked_for": int(worked), "rests": due, "length": length},
-            }
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row, without seconds, per shift that entitles to rest periods."""
+    punch, worked = _worked_by_shift(after)
+    day = np.searchsorted(site.day_bounds, after.at[punch], side="right") - 1
+    length, least_s, each_s = (
+        site.by_day(NAME, name, unit)[day] for name, unit in (("length", 1), ("least", 60), ("each", 60))
+    )
+    due = np.array([rests_due(*row) for row in zip(worked.tolist(), least_s, each_s, strict=True)], np.int64)
+    some = np.flatnonzero(due)
+    at = after.at[punch[some]]
+    words = {"worked_for": worked[some], "rests": due[some], "length": length[some]}
+    return changed(after, punch[some], at, at, SAYS, words)
+
+
+RULE = Pass(NAME, CITES, "reads", apply, changes, NUMBERS)

@@ -7,26 +7,36 @@ memory); a minute of work makes a day of work.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from evenhand.law.compiling import run_pass
-from evenhand.law.limits import class_steps
+from evenhand.law.jurisdiction import Pass
+from evenhand.law.limits import reclassed
 from evenhand.law.site import Site
-from evenhand.law.spans import Spans
+from evenhand.law.spans import Changes, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "california.seventh_day"
 CITES = (Citation("Cal. Labor Code 510(a)"),)
+NUMBERS = (
+    dated(
+        "overtime_hours",
+        "Hours on the seventh workday worked in a workweek that are overtime; what follows is double time",
+        "h",
+        (date(2000, 1, 1), 8, "Cal. Labor Code 510(a); date of effect from memory"),
+    ),
+)
 SAYS = "on the seventh workday worked in the workweek, from {was} to {now}: {class} ({first} h overtime, then double)"
 
 
 def class_seventh_day(
     person: Any,
-    act: Any,
+    punch: Any,
     week: Any,
     day: Any,
     starts: Any,
@@ -37,9 +47,9 @@ def class_seventh_day(
 ) -> None:
     """Move the bounds of pieces that lie on a seventh workday worked in a workweek."""
     owner, current, today, days, worked = 0, -1, -1, 0, 0
-    for piece in range(len(act)):
-        if person[act[piece]] != owner or week[piece] != current:
-            owner, current = person[act[piece]], week[piece]
+    for piece in range(len(punch)):
+        if person[punch[piece]] != owner or week[piece] != current:
+            owner, current = person[punch[piece]], week[piece]
             today, days = -1, 0
         if day[piece] != today:
             today = day[piece]
@@ -57,16 +67,14 @@ def apply(spans: Spans, site: Site) -> Spans:
     paid = spans.paid
     overtime_from, double_from = paid.overtime_from.copy(), paid.double_from.copy()
     first_s = site.by_day(NAME, "overtime_hours", 3600)
-    inputs = (spans.person, paid.act, paid.week, paid.day, paid.starts, paid.ends, first_s)
+    inputs = (spans.person, paid.punch, paid.week, paid.day, paid.starts, paid.ends, first_s)
     run_pass(class_seventh_day, inputs, (overtime_from, double_from), large=site.large)
     return replace(spans, paid=replace(paid, overtime_from=overtime_from, double_from=double_from))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per stretch that the seventh day moved."""
-    first = site.parameter(NAME, "overtime_hours")
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per stretch that the seventh day moved."""
+    return reclassed(before, after, SAYS, first=site.by_day(NAME, "overtime_hours")[after.paid.day])
 
-    def words(piece: int) -> dict[str, Any]:
-        return {"first": first.on(site.day_dates[after.paid.day[piece]])}
 
-    return class_steps(before.paid, after.paid, SAYS, words)
+RULE = Pass(NAME, CITES, "classes", apply, changes, NUMBERS)

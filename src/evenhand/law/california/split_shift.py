@@ -7,22 +7,31 @@ paid above the minimum wage. Whose making the gap was the punches cannot tell: t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
-from typing import Any
 
 import numpy as np
 
 from evenhand.law.codes import OFF
+from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "split_shift_pay", "steps"]
+__all__ = ["RULE", "split_shift_pay"]
 
 NAME = "california.split_shift"
 CITES = (Citation("IWC wage orders, section 4(C)"),)
+NUMBERS = (
+    dated(
+        "longest_meal",
+        "A gap longer than this is no meal period but splits the shift",
+        "min",
+        (date(2000, 1, 1), 60, "IWC wage orders, section 4(C), as guidance reads it (second hand)"),
+    ),
+)
 SAYS = (
     "an unpaid gap of {gap_for} from {was} to {now} splits the shift: an hour at the minimum wage, less what the "
     "workday paid above it, unless the person asked for the gap",
@@ -38,22 +47,20 @@ def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with an hour owed for each workday whose shift is split."""
     longest_s = site.by_day(NAME, "longest_meal", 60)
     gap = spans.gap
-    act = 1 + np.flatnonzero(
+    punch = 1 + np.flatnonzero(
         (gap[1:-2] == OFF) & (gap[:-3] > OFF) & (gap[2:-1] > OFF)
         & (spans.person[1:-2] == spans.person[2:-1]) & (spans.shift[1:-2] == spans.shift[2:-1])
     )  # fmt: skip
-    day = np.searchsorted(site.day_bounds, spans.at[act], side="right") - 1
-    apart = spans.at[act + 1] - spans.at[act]
-    splits = (apart > longest_s[day]) & (spans.at[act + 1] < site.day_bounds[day + 1])
-    act, day, apart = act[splits], day[splits], apart[splits]
-    once = np.ones(len(act), np.bool_)
-    once[1:] = (np.diff(day) != 0) | (np.diff(spans.person[act]) != 0)
-    act, day, apart = act[once], day[once], apart[once]
-    words = {"was": spans.at[act], "now": spans.at[act + 1], "gap_for": apart}
-    seconds, reason = np.full(len(act), 3600, np.int64), np.zeros(len(act), np.int8)
-    return replace(spans, owed=(*spans.owed, Owed(CITES, "split_shift", act, day, seconds, SAYS, reason, words)))
+    day = np.searchsorted(site.day_bounds, spans.at[punch], side="right") - 1
+    apart = spans.at[punch + 1] - spans.at[punch]
+    splits = (apart > longest_s[day]) & (spans.at[punch + 1] < site.day_bounds[day + 1])
+    punch, day, apart = punch[splits], day[splits], apart[splits]
+    once = np.ones(len(punch), np.bool_)
+    once[1:] = (np.diff(day) != 0) | (np.diff(spans.person[punch]) != 0)
+    punch, day, apart = punch[once], day[once], apart[once]
+    words = {"was": spans.at[punch], "now": spans.at[punch + 1], "gap_for": apart}
+    seconds, reason = np.full(len(punch), 3600, np.int64), np.zeros(len(punch), np.int8)
+    return replace(spans, owed=(*spans.owed, Owed(CITES, "split_shift", punch, day, seconds, SAYS, reason, words)))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield nothing: what is owed stands in a table of its own."""
-    yield from ()
+RULE = Pass(NAME, CITES, "owes", apply, numbers=NUMBERS)

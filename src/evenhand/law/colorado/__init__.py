@@ -1,31 +1,54 @@
 """Colorado: overtime past 40 hours a week, 12 hours a workday or 12 consecutive hours, whichever pays most.
 
-Source: 7 CCR 1103-1, rule 4.1.1 (the state's overtime and minimum pay order). Meal and rest periods of rule 5 are not
-computed: they are close to California's, and what a missed one owes is extra pay for time worked.
+Source: 7 CCR 1103-1, rule 4.1.1 (the state's overtime and minimum pay order): hours in excess of 40 a workweek, 12 a
+workday or 12 consecutive ones; a workday is any consecutive 24 hours that begin at the hour at which the workweek
+begins. Meal and rest periods of rule 5 are not computed: they are close to California's, and what a missed one owes is
+extra pay for time worked.
 """
 
 from __future__ import annotations
 
-from evenhand.law.colorado import twelve_hours, weekly, workday
+from datetime import date
+
+from evenhand.law.colorado import twelve_hours
+from evenhand.law.cutting import Workday
+from evenhand.law.jurisdiction import Jurisdiction
+from evenhand.law.limits import WeeklyLimit
 from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
-from evenhand.law.us_federal import overtime, rest_breaks, rounding
-from evenhand.law.us_federal.pay import MINIMUM_WAGES, PAY_LAW
+from evenhand.law.us_federal import rest_breaks, rounding
+from evenhand.law.us_federal.pay import STATE_PAY_LAW
+from evenhand.law.us_federal.workweek import OVERTIME
+from evenhand.terms.parameters import dated
+from evenhand.terms.records import Citation
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
+__all__ = ["JURISDICTION"]
 
-RULES = (
-    doubles,
-    pairing,
-    rest_breaks,
-    rounding,
-    grace,
-    trifles,
-    workday,
-    automatic_meal,
-    twelve_hours,
-    weekly,
-    overtime,
-    call_back,
+WEEKLY_LIMIT = dated(
+    "weekly_limit",
+    "Ordinary hours worked in a workweek beyond which overtime is due",
+    "h",
+    (date(2000, 1, 1), 40, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
 )
-"""In order of application. The larger of the two twelve-hour counts is classed first and the weekly limit counts what
-is still ordinary, so that a workweek has the largest of the three counts, never a sum of two."""
+
+JURISDICTION = Jurisdiction(
+    name="colorado",
+    title="Colorado",
+    sources="7 CCR 1103-1",
+    # The larger of the two twelve-hour counts is classed first and the weekly limit counts what is still ordinary, so
+    # that a workweek has the largest of the three counts, never a sum of two.
+    rules=(
+        doubles.RULE,
+        pairing.RULE,
+        rest_breaks.RULE,
+        rounding.RULE,
+        grace.RULE,
+        trifles.RULE,
+        Workday("colorado.workday", (Citation("7 CCR 1103-1"),)),
+        automatic_meal.RULE,
+        twelve_hours.RULE,
+        WeeklyLimit("colorado.weekly", (Citation("7 CCR 1103-1, rule 4.1.1"),), WEEKLY_LIMIT),
+        OVERTIME,
+        call_back.RULE,
+    ),
+    pay=STATE_PAY_LAW,
+)

@@ -7,28 +7,43 @@ Hours are consecutive within a shift.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
+from datetime import date
 
 import numpy as np
 
-from evenhand.law.limits import class_steps, past_daily_limits, past_limit
+from evenhand.law.jurisdiction import Pass
+from evenhand.law.limits import past_daily_limits, past_limit, reclassed
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Pieces, Spans
+from evenhand.law.spans import Changes, Column, Pieces, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "colorado.twelve_hours"
 CITES = (Citation("7 CCR 1103-1, rule 4.1.1"),)
+NUMBERS = (
+    dated(
+        "daily_limit",
+        "Hours worked in a workday beyond which overtime is due",
+        "h",
+        (date(2000, 1, 1), 12, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
+    ),
+    dated(
+        "consecutive_limit",
+        "Consecutive hours beyond which overtime is due, duty-free meal periods left out",
+        "h",
+        (date(2000, 1, 1), 12, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
+    ),
+)
 SAYS = "past {limit} hours in the workday, or {consecutive} consecutive hours, from {was} on: overtime until {now}"
 
 
 def _shifts(spans: Spans, site: Site) -> tuple[Column, Column]:
     """Return each piece's shift, from 0 over all people, and the limit [s] of the workday in which it begins."""
     paid = spans.paid
-    moved = np.diff(spans.shift[paid.act], prepend=-1) | np.diff(spans.person[paid.act], prepend=-1)
+    moved = np.diff(spans.shift[paid.punch], prepend=-1) | np.diff(spans.person[paid.punch], prepend=-1)
     begins = np.flatnonzero(moved)
     limits = site.by_day(NAME, "consecutive_limit", 3600)[paid.day[begins]]
     return np.cumsum(moved != 0) - 1, limits
@@ -36,14 +51,14 @@ def _shifts(spans: Spans, site: Site) -> tuple[Column, Column]:
 
 def _overtime_by_week(spans: Spans, pieces: Pieces) -> tuple[Column, Column]:
     """Return each piece's person-week, from 0, and the overtime of each [s]."""
-    moved = np.diff(pieces.week, prepend=-1) | np.diff(spans.person[pieces.act], prepend=-1)
+    moved = np.diff(pieces.week, prepend=-1) | np.diff(spans.person[pieces.punch], prepend=-1)
     week = np.cumsum(moved != 0) - 1
     return week, np.bincount(week, weights=(pieces.ends - pieces.overtime_from).astype(np.float64))
 
 
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with the larger of the two counts of each person's workweek as overtime."""
-    if not len(spans.paid.act):
+    if not len(spans.paid.punch):
         return spans
     daily = past_daily_limits(spans, site, site.by_day(NAME, "daily_limit", 3600)).paid
     consecutive = past_limit(spans, site, *_shifts(spans, site)).paid
@@ -54,12 +69,11 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, paid=replace(spans.paid, overtime_from=overtime_from))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per stretch that became overtime."""
-    limit, consecutive = site.parameter(NAME, "daily_limit"), site.parameter(NAME, "consecutive_limit")
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per stretch that became overtime."""
+    day = after.paid.day
+    limit, consecutive = (site.by_day(NAME, name)[day] for name in ("daily_limit", "consecutive_limit"))
+    return reclassed(before, after, SAYS, limit=limit, consecutive=consecutive)
 
-    def words(piece: int) -> dict[str, Any]:
-        day = site.day_dates[after.paid.day[piece]]
-        return {"limit": limit.on(day), "consecutive": consecutive.on(day)}
 
-    return class_steps(before.paid, after.paid, SAYS, words)
+RULE = Pass(NAME, CITES, "classes", apply, changes, NUMBERS)

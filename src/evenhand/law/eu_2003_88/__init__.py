@@ -1,16 +1,32 @@
 """European Union: Directive 2003/88/EC on working time, whose limits are checked and whose pay is national.
 
 Source: Directive 2003/88/EC (second hand). Time worked is recorded and paid as elapsed, in one class; what is overtime,
-and how long a break is, national law and agreements say. `find_breaches` compares worked time with the limits.
+and how long a break is, national law and agreements say. The directive counts in periods of seven days; where they
+begin is a setting of the site.
 """
 
 from __future__ import annotations
 
-from evenhand.law.eu_2003_88 import workweek
-from evenhand.law.eu_2003_88.pay import MINIMUM_WAGES, PAY_LAW
+from evenhand.law.cutting import Workweek
+from evenhand.law.eu_2003_88.breaches import LIMITS
+from evenhand.law.eu_2003_88.pay import PAY_LAW
+from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.recorded import call_back, doubles, grace, pairing
+from evenhand.terms.records import Citation
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
+__all__ = ["JURISDICTION"]
 
-RULES = (doubles, pairing, grace, workweek, call_back)
-"""In order of application."""
+JURISDICTION = Jurisdiction(
+    name="eu_2003_88",
+    title="European Union",
+    sources="Directive 2003/88/EC",
+    rules=(
+        doubles.RULE,
+        pairing.RULE,
+        grace.RULE,
+        Workweek("eu_2003_88.workweek", (Citation("Directive 2003/88/EC, art. 2"),)),
+        call_back.RULE,
+    ),
+    pay=PAY_LAW,
+    limits=LIMITS,
+)

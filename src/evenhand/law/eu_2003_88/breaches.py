@@ -7,37 +7,37 @@ law decide whether a breach is one. Nothing here changes paid seconds.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from evenhand.law.eu_2003_88 import averages
-from evenhand.law.parameters import read_parameters
+from evenhand.law.eu_2003_88.limits import NUMBERS
+from evenhand.law.jurisdiction import Limits
 from evenhand.terms.columns import Frame
-from evenhand.terms.parameters import Numbers
+from evenhand.terms.parameters import Parameter
 from evenhand.terms.tables import BREACHES
 from evenhand.terms.zones import DAY_S, civil_date
 
-__all__ = ["find_breaches", "limits_on", "longest_rest", "shifts_of"]
+__all__ = ["LIMITS", "find_breaches", "longest_rest", "shifts_of"]
 
-NAME = "eu_2003_88.limits"
 HOUR_S = 3600
 
 Shift = list[tuple[int, int]]
 """The worked spans of one shift, in order."""
 
 
-def find_breaches(classed: Frame, zone: str, numbers: Numbers | None = None) -> Frame:
+def find_breaches(classed: Frame, zone: str, numbers: Mapping[str, Parameter]) -> Frame:
     """Return where the spans in `classed` (CLASSED) do not keep to the limits (BREACHES), by person and time.
 
-    `zone` is where the night is; days are those of the spans themselves.
+    `zone` is where the night is; days are those of the spans themselves. `numbers` are the limits by name.
     """
     rows: list[dict[str, Any]] = []
     for (person,), spans in classed.sort("person", "starts").partition_by("person", as_dict=True).items():
         shifts = shifts_of(spans)
-        limit = limits_on(civil_date(zone, shifts[0][0][0]), numbers)
+        limit = {name: number.on(civil_date(zone, shifts[0][0][0])) for name, number in numbers.items()}
         found = [
             *_daily_rests(shifts, limit, zone),
             *_breaks(shifts, limit, zone),
@@ -49,12 +49,7 @@ def find_breaches(classed: Frame, zone: str, numbers: Numbers | None = None) -> 
     return BREACHES.rows(rows).sort("person", "starts", "kind")
 
 
-def limits_on(day: Any, numbers: Numbers | None = None) -> dict[str, int]:
-    """Return the limits in force on `day`, the workplace's own in place of the directive's."""
-    shipped = read_parameters("evenhand.law.eu_2003_88", "limits")
-    own = (numbers or {}).get(NAME, {})
-    values = {name: one.overridden(own[name]) if name in own else one for name, one in shipped.items()}
-    return {name: parameter.on(day) for name, parameter in values.items()}
+LIMITS = Limits("eu_2003_88.limits", NUMBERS, find_breaches)
 
 
 def shifts_of(spans: Frame) -> list[Shift]:

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from evenhand.terms.pay_law import PayLaw
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW"]
+__all__ = ["PAY_LAW"]
 
-MINIMUM_WAGES: tuple[str, ...] = ()
 
 PAY_LAW = PayLaw(otherwise="national law and agreements")

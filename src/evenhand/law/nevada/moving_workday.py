@@ -9,29 +9,45 @@ limit is applied.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import numpy as np
 
 from evenhand.law.compiling import run_pass
-from evenhand.law.limits import class_steps
+from evenhand.law.jurisdiction import Pass
+from evenhand.law.limits import reclassed
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Pieces, Spans
+from evenhand.law.spans import Changes, Column, Pieces, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "nevada.moving_workday"
 CITES = (Citation("NRS 608.018"), Citation("NRS 608.0126"))
+NUMBERS = (
+    dated(
+        "daily_limit",
+        "Hours worked in a workday beyond which overtime is due to people below the rate",
+        "h",
+        (date(2000, 1, 1), 8, "NRS 608.018; date of effect from memory"),
+    ),
+    dated(
+        "times_minimum",
+        "Daily overtime is due below this many hundredths of the minimum wage",
+        "1/100",
+        (date(2000, 1, 1), 150, "NRS 608.018; date of effect from memory"),
+    ),
+)
 SAYS = "past {limit} hours in the 24 from the beginning of work, from {was} on: overtime until {now}"
 
 
 def class_moving_days(
     person: Any,
-    act: Any,
+    punch: Any,
     week: Any,
     starts: Any,
     ends: Any,
@@ -46,8 +62,8 @@ def class_moving_days(
     """Fill pieces cut where workdays end, with the instant from which each is past its workday's limit."""
     pieces = 0
     owner, begins, worked = -1, 0, 0
-    for piece in range(len(act)):
-        who, at = person[act[piece]], starts[piece]
+    for piece in range(len(punch)):
+        who, at = person[punch[piece]], starts[piece]
         if who != owner:
             owner, begins, worked = who, at, 0
         while at < ends[piece]:
@@ -72,23 +88,28 @@ def _limits(site: Site) -> Column:
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with the daily overtime of people whose rate is too low to be without it."""
     paid = spans.paid
-    if not len(paid.act):
+    if not len(paid.punch):
         return spans
     people = int(spans.person.max()) + 1
     rates = np.full(people, -1, np.int64) if site.rates is None else site.rates
     # Cents times 100, and one and a half: in tenths of a per mille the comparison stays exact.
     lowest = site.by_week("nevada.minimum_wage", "minimum_wage", 100) * site.by_week(NAME, "times_minimum") // 100
-    room = 2 * len(paid.act)
+    room = 2 * len(paid.punch)
     filled = tuple(np.empty(room, np.int64) for _ in range(4))
-    inputs = (spans.person, paid.act, paid.week, paid.starts, paid.ends, _limits(site), lowest, rates)
+    inputs = (spans.person, paid.punch, paid.week, paid.starts, paid.ends, _limits(site), lowest, rates)
     count = run_pass(class_moving_days, inputs, filled, large=site.large)
     came, starts, ends, overtime_from = (column[:count] for column in filled)
-    cut = Pieces(paid.act[came], paid.week[came], paid.day[came], starts, ends, overtime_from, double_from=ends)
+    cut = Pieces(paid.punch[came], paid.week[came], paid.day[came], starts, ends, overtime_from, double_from=ends)
     return replace(spans, paid=cut)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per stretch past the limit of its workday."""
-    limit = site.parameter(NAME, "daily_limit")
-    plain = replace(after.paid, overtime_from=after.paid.ends, double_from=after.paid.ends)
-    return class_steps(plain, after.paid, SAYS, lambda piece: {"limit": limit.on(site.week_dates[plain.week[piece]])})
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per stretch past the limit of its workday."""
+    # Its cuts are its own, so what lies before it has no pieces to compare with: all of it was ordinary.
+    plain = replace(after, paid=replace(after.paid, overtime_from=after.paid.ends, double_from=after.paid.ends))
+    agreed = site.rules.alternative_day_s
+    limit = f"{_limits(site)[0] / 3600:g}" if agreed else site.by_week(NAME, "daily_limit")[after.paid.week]
+    return reclassed(plain, after, SAYS, limit=limit)
+
+
+RULE = Pass(NAME, CITES, "classes", apply, changes, NUMBERS)

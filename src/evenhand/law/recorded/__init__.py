@@ -1,1 +1,1 @@
-"""What punches record, before any law: one act each, who was in and when, and civil time."""
+"""What punches record, before any law: one punch each, who was in and when, and civil time."""

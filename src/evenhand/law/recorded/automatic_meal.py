@@ -8,7 +8,6 @@ time.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -16,16 +15,19 @@ import numpy as np
 
 from evenhand.law.codes import NOTHING, OFF
 from evenhand.law.compiling import run_pass
+from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Pieces, Spans
+from evenhand.law.spans import Changes, Column, Pieces, Spans
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "recorded.automatic_meal"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.19"))
-SAYS = "a meal period of {length_for} from {was} to {now} was deducted by policy, without punches"
-SAYS_NOT = "no meal period was deducted from {was} to {now}, though policy assumes one: the punches say otherwise"
+SAYS = (
+    "a meal period of {length_for} from {was} to {now} was deducted by policy, without punches",
+    "no meal period was deducted from {was} to {now}, though policy assumes one: the punches say otherwise",
+)
 
 
 def assume_meals(
@@ -38,12 +40,12 @@ def assume_meals(
     length_s: int,
     after_s: int,
     at_s: int,
-    act: Any,
+    punch: Any,
     begins: Any,
     ends: Any,
     allowed: Any,
 ) -> int:
-    """Fill first act, beginning and end of the meal assumed in each long shift, and whether punches allow it."""
+    """Fill first punch, beginning and end of the meal assumed in each long shift, and whether punches allow it."""
     meals = 0
     i, n = 0, len(at)
     while i < n:
@@ -63,7 +65,7 @@ def assume_meals(
             for k in range(i + 1, j):
                 if starts < at[k] < stops:
                     inside = True
-            act[meals], begins[meals], ends[meals] = i, starts, stops
+            punch[meals], begins[meals], ends[meals] = i, starts, stops
             allowed[meals] = 0 if punched or inside else 1
             meals += 1
         i = j + 1
@@ -72,7 +74,7 @@ def assume_meals(
 
 def take_out(
     person: Any,
-    act: Any,
+    punch: Any,
     starts: Any,
     ends: Any,
     who: Any,
@@ -84,8 +86,8 @@ def take_out(
 ) -> int:
     """Fill the pieces without the meals taken out of them; both are by person and time."""
     pieces, meal = 0, 0
-    for piece in range(len(act)):
-        owner, at = person[act[piece]], starts[piece]
+    for piece in range(len(punch)):
+        owner, at = person[punch[piece]], starts[piece]
         while meal < len(who) and (who[meal] < owner or (who[meal] == owner and stops[meal] <= at)):
             meal += 1
         k = meal
@@ -107,35 +109,33 @@ def _assumed(spans: Spans, site: Site) -> tuple[Column, Column, Column, Column]:
     filled = tuple(np.empty(len(spans.at), np.int64) for _ in range(4))
     columns = (spans.person, spans.at, spans.gap, spans.asks, spans.shift, spans.pay_at)
     count = run_pass(assume_meals, (*columns, meal.length_s, meal.after_s, meal.at_s), filled, large=site.large)
-    act, begins, ends, allowed = (column[:count] for column in filled)
-    return act, begins, ends, allowed == 1
+    punch, begins, ends, allowed = (column[:count] for column in filled)
+    return punch, begins, ends, allowed == 1
 
 
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with the meals that policy assumes taken out of paid time."""
     if site.policy.automatic_meal is None:
         return spans
-    act, begins, ends, allowed = _assumed(spans, site)
-    who = spans.person[act[allowed]]
+    punch, begins, ends, allowed = _assumed(spans, site)
+    who = spans.person[punch[allowed]]
     paid = spans.paid
-    room = len(paid.act) + len(who)
+    room = len(paid.punch) + len(who)
     came, starts, stops = (np.empty(room, np.int64) for _ in range(3))
-    inputs = (spans.person, paid.act, paid.starts, paid.ends, who, begins[allowed], ends[allowed])
+    inputs = (spans.person, paid.punch, paid.starts, paid.ends, who, begins[allowed], ends[allowed])
     count = run_pass(take_out, inputs, (came, starts, stops), large=site.large)
     came, starts, stops = came[:count], starts[:count], stops[:count]
-    return replace(spans, paid=Pieces(paid.act[came], paid.week[came], paid.day[came], starts, stops, stops, stops))
+    return replace(spans, paid=Pieces(paid.punch[came], paid.week[came], paid.day[came], starts, stops, stops, stops))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per meal deducted, and one without seconds where the punches spoke against it."""
+def changes(before: Spans, after: Spans, site: Site) -> Changes | None:
+    """Return one row per meal deducted, and one without seconds where the punches spoke against it."""
     if site.policy.automatic_meal is None:
-        return
-    for act, begins, ends, allowed in zip(*(column.tolist() for column in _assumed(before, site)), strict=True):
-        yield {
-            "act": act,
-            "starts": begins,
-            "ends": ends,
-            "seconds": begins - ends if allowed else 0,
-            "says": SAYS if allowed else SAYS_NOT,
-            "words": {"was": begins, "now": ends, "length_for": ends - begins},
-        }
+        return None
+    punch, begins, ends, allowed = _assumed(before, site)
+    words = {"was": begins, "now": ends, "length_for": ends - begins}
+    sign, reason = np.where(allowed, -1, 0), np.where(allowed, 0, 1)
+    return changed(after, punch, begins, ends, SAYS, words, sign=sign, reason=reason)
+
+
+RULE = Pass(NAME, CITES, "moves", apply, changes)

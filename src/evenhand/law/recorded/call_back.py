@@ -7,20 +7,19 @@ day before; without schedules nothing can be told.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 
 from evenhand.law.codes import NOTHING, OFF
+from evenhand.law.jurisdiction import Pass
 from evenhand.law.scheduled import shifts_of
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
 from evenhand.terms.records import Citation
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "recorded.call_back"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 778.221"))
@@ -33,10 +32,10 @@ def apply(spans: Spans, site: Site) -> Spans:
     if not least_s or planned is None:
         return spans
     rows: list[tuple[int, ...]] = []
-    for acts in shifts_of(spans):
-        first, last = acts[0], acts[-1]
-        worked = sum(int(spans.at[a + 1] - spans.at[a]) for a in acts[:-1] if spans.gap[a] != OFF)
-        if not 0 < worked < least_s or any(spans.asks[a] != NOTHING for a in acts):
+    for punches in shifts_of(spans):
+        first, last = punches[0], punches[-1]
+        worked = sum(int(spans.at[a + 1] - spans.at[a]) for a in punches[:-1] if spans.gap[a] != OFF)
+        if not 0 < worked < least_s or any(spans.asks[a] != NOTHING for a in punches):
             continue
         person = int(spans.person[first])
         mine = slice(int(planned.first[person]), int(planned.first[person + 1]))
@@ -46,12 +45,10 @@ def apply(spans: Spans, site: Site) -> Spans:
         if outside and earlier:
             day = int(np.searchsorted(site.day_bounds, spans.at[first], side="right")) - 1
             rows.append((first, day, least_s - worked, int(spans.at[first]), int(spans.at[last]), least_s))
-    act, day_of, seconds, was, now, least = np.array(rows, np.int64).reshape(-1, 6).T
+    punch, day_of, seconds, was, now, least = np.array(rows, np.int64).reshape(-1, 6).T
     words = {"was": was, "now": now, "least_for": least}
-    reason = np.zeros(len(act), np.int8)
-    return replace(spans, owed=(*spans.owed, Owed(CITES, "call_back", act, day_of, seconds, SAYS, reason, words)))
+    reason = np.zeros(len(punch), np.int8)
+    return replace(spans, owed=(*spans.owed, Owed(CITES, "call_back", punch, day_of, seconds, SAYS, reason, words)))
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield nothing: what is owed stands in a table of its own."""
-    yield from ()
+RULE = Pass(NAME, CITES, "owes", apply)

@@ -7,22 +7,25 @@ as scheduled is not rounded as well, so grace and rounding never add up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
 from evenhand.law.codes import OFF
 from evenhand.law.compiling import run_pass
+from evenhand.law.jurisdiction import Pass
 from evenhand.law.recorded.moved import moved_bounds
 from evenhand.law.site import Site
-from evenhand.law.spans import Spans
+from evenhand.law.spans import Changes, Spans
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "recorded.grace"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.48(a)"))
-SAYS = "the {bound} at {was} counts as the scheduled {bound} at {now}"
+SAYS = (
+    "the start at {was} counts as the scheduled start at {now}",
+    "the end at {was} counts as the scheduled end at {now}",
+)
 
 
 def move_to_schedule(
@@ -76,6 +79,9 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, pay_at=pay_at)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Return one step per bound that moved, with the seconds it added or took."""
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per bound that moved, with the seconds it added or took."""
     return moved_bounds(before.pay_at, after, SAYS)
+
+
+RULE = Pass(NAME, CITES, "moves", apply, changes)

@@ -6,7 +6,6 @@ an odd punch is a question, and what is known is paid meanwhile.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -14,22 +13,23 @@ import numpy as np
 
 from evenhand.law.codes import IN, LONG_SPAN, MISSING_IN, MISSING_OUT, NOTHING, OFF, OUT, SAME_TIME, UNMARKED, WORK
 from evenhand.law.compiling import run_pass
+from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.recorded.civil import civil_seconds
 from evenhand.law.recorded.readings import read_certain, read_doubtful
 from evenhand.law.scheduled import scheduled_way
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Spans
+from evenhand.law.spans import Changes, Column, Spans
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "recorded.pairing"
 CITES = (Citation("common practice, no source"), Citation("29 CFR 516.2(a)(7)"))
-SAYS = (
-    "the punch at {was} is marked as {marked} and read as {way}: as marked the punches cannot follow each other, "
+SAYS = tuple(
+    f"the punch at {{was}} is marked as {marked} and read as {way}: as marked the punches cannot follow each other, "
     "alternating they make breaks of no more than an hour and work of no less"
+    for marked, way in (("a start", "an end"), ("an end", "a start"))
 )
-WAYS = ("", "a start", "an end")
 
 
 def pair_punches(
@@ -43,7 +43,7 @@ def pair_punches(
     asks: Any,
     shift: Any,
 ) -> None:
-    """Fill what lies between each act and the next, what the act leaves open, and the person's shift number."""
+    """Fill what lies between each punch and the next, what the punch leaves open, and the person's shift number."""
     number = 0
     n = len(at)
     for i in range(n):
@@ -71,14 +71,14 @@ def pair_punches(
 
 
 def _read(spans: Spans, site: Site) -> Column:
-    acts = len(spans.at)
-    reading = np.empty(acts, np.int8)
-    lows, highs = np.empty(acts, np.int32), np.empty(acts, np.int32)
+    punches = len(spans.at)
+    reading = np.empty(punches, np.int8)
+    lows, highs = np.empty(punches, np.int32), np.empty(punches, np.int32)
     toward = scheduled_way(spans, site)
     inputs = (spans.person, spans.at, spans.mark, toward, site.policy.longest_span_s)
     doubtful = run_pass(read_certain, inputs, (reading, lows, highs), large=site.large)
     if doubtful:
-        cost, came = np.empty(2 * acts, np.int64), np.empty(2 * acts, np.int8)
+        cost, came = np.empty(2 * punches, np.int64), np.empty(2 * punches, np.int8)
         local = civil_seconds(spans, site)
         columns = (spans.person, spans.at, local, spans.mark, toward, lows[:doubtful], highs[:doubtful])
         settings = (doubtful, site.policy.shift_gap_s)
@@ -88,24 +88,20 @@ def _read(spans: Spans, site: Site) -> Column:
 
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with readings, gaps, shifts and open questions."""
-    acts = len(spans.at)
+    punches = len(spans.at)
     reading = _read(spans, site)
-    gap, asks, shift = np.empty(acts, np.int8), np.empty(acts, np.int8), np.empty(acts, np.int32)
+    gap, asks, shift = np.empty(punches, np.int8), np.empty(punches, np.int8), np.empty(punches, np.int32)
     policy = site.policy
     inputs = (spans.person, spans.at, reading, policy.longest_span_s, policy.long_span_s, policy.shift_gap_s)
     run_pass(pair_punches, inputs, (gap, asks, shift), large=site.large)
-    return replace(spans, reading=reading, gap=gap, asks=asks, shift=shift)
+    return replace(spans, reading=reading, gap=gap, paired=gap, asks=asks, shift=shift)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step, without seconds, per mark that was not believed; what else is open is a question."""
-    for act in np.flatnonzero((after.mark != UNMARKED) & (after.mark != after.reading)):
-        at = int(after.at[act])
-        yield {
-            "act": int(act),
-            "starts": at,
-            "ends": at,
-            "seconds": 0,
-            "says": SAYS,
-            "words": {"was": at, "marked": WAYS[after.mark[act]], "way": WAYS[after.reading[act]]},
-        }
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row, without seconds, per mark that was not believed; what else is open is a question."""
+    punch = np.flatnonzero((after.mark != UNMARKED) & (after.mark != after.reading))
+    at = after.at[punch]
+    return changed(after, punch, at, at, SAYS, {"was": at}, reason=after.mark[punch] - IN)
+
+
+RULE = Pass(NAME, CITES, "reads", apply, changes)

@@ -85,8 +85,8 @@ def read_doubtful(
 ) -> None:
     """Read each doubtful stretch by the cheapest sequence of starts and ends.
 
-    `cost` and `came` are working columns, two entries an act: the cheapest way to have started (even) or ended
-    (odd) there, and which way the act before went in it.
+    `cost` and `came` are working columns, two entries an punch: the cheapest way to have started (even) or ended
+    (odd) there, and which way the punch before went in it.
     """
     slots = 86_400 // HABIT_S
     habit = [0] * (2 * slots)

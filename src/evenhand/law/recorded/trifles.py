@@ -7,7 +7,6 @@ states have not taken over the rule.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -15,15 +14,16 @@ import numpy as np
 
 from evenhand.law.codes import OFF
 from evenhand.law.compiling import run_pass
+from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
-from evenhand.law.spans import Spans
+from evenhand.law.spans import Changes, Spans
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "recorded.trifles"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 785.47"))
-SAYS = "the shift from {was} to {now} is shorter than the workplace's trifle of {least_for} and not paid"
+SAYS = ("the shift from {was} to {now} is shorter than the workplace's trifle of {least_for} and not paid",)
 
 
 def leave_trifles(person: Any, at: Any, gap: Any, shift: Any, least_s: int, pay_at: Any) -> None:
@@ -52,17 +52,12 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, pay_at=pay_at)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per shift left without pay."""
-    for act in np.flatnonzero(before.pay_at != after.pay_at):
-        if after.gap[act] == OFF:
-            starts, ends = int(after.pay_at[act]), int(before.pay_at[act])
-            yield {
-                "act": int(act) - 1,
-                "other": int(act),
-                "starts": starts,
-                "ends": ends,
-                "seconds": starts - ends,
-                "says": SAYS,
-                "words": {"was": starts, "now": ends, "least_for": site.policy.trifle_s},
-            }
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per shift left without pay."""
+    moved = np.flatnonzero((before.pay_at != after.pay_at) & (after.gap == OFF))
+    starts, ends = after.pay_at[moved], before.pay_at[moved]
+    words = {"was": starts, "now": ends, "least_for": site.policy.trifle_s}
+    return changed(after, moved - 1, starts, ends, SAYS, words, sign=-1, to_next=True)
+
+
+RULE = Pass(NAME, CITES, "moves", apply, changes)

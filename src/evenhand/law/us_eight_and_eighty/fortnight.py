@@ -7,21 +7,27 @@ names. A lasting change of period, for which both ways are computed and the bett
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
-from typing import Any
 
 import numpy as np
 
-from evenhand.law.limits import class_steps, past_limit
+from evenhand.law.jurisdiction import Pass
+from evenhand.law.limits import past_limit, reclassed
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Spans
+from evenhand.law.spans import Changes, Column, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "us_eight_and_eighty.fortnight"
 CITES = (Citation("29 USC 207(j)"), Citation("29 CFR 778.601"))
+LIMIT = dated(
+    "period_limit",
+    "Ordinary hours worked in the 14 days beyond which overtime is due",
+    "h",
+    (date(1966, 9, 23), 80, "29 USC 207(j); date of effect from memory"),
+)
 SAYS = "past {limit} ordinary hours in the 14 days from {was} on: overtime until {now}"
 
 
@@ -46,14 +52,14 @@ def _periods(site: Site) -> tuple[Column, list[date]]:
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with ordinary time past the limit of its 14 days as overtime."""
     period_of_week, firsts = _periods(site)
-    limit = site.parameter(NAME, "period_limit")
+    limit = site.parameter(NAME, LIMIT.name)
     limits_s = np.array([limit.on(day) * 3600 for day in firsts], np.int64)
     return past_limit(spans, site, period_of_week[spans.paid.week], limits_s)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per stretch that became overtime."""
-    limit = site.parameter(NAME, "period_limit")
-    return class_steps(
-        before.paid, after.paid, SAYS, lambda piece: {"limit": limit.on(site.week_dates[after.paid.week[piece]])}
-    )
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per stretch that became overtime."""
+    return reclassed(before, after, SAYS, limit=site.by_week(NAME, LIMIT.name)[after.paid.week])
+
+
+RULE = Pass(NAME, CITES, "classes", apply, changes, (LIMIT,))

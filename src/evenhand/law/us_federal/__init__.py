@@ -6,23 +6,32 @@ may ask for more; where they do, they prevail.
 
 from __future__ import annotations
 
+from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
-from evenhand.law.us_federal import overtime, rest_breaks, rounding, workweek
-from evenhand.law.us_federal.pay import MINIMUM_WAGES, PAY_LAW
+from evenhand.law.us_federal import rest_breaks, rounding
+from evenhand.law.us_federal.pay import MINIMUM_WAGE, PAY_LAW
+from evenhand.law.us_federal.workweek import OVERTIME, WORKWEEK
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW", "RULES"]
+__all__ = ["JURISDICTION"]
 
-RULES = (
-    doubles,
-    pairing,
-    rest_breaks,
-    rounding,
-    grace,
-    trifles,
-    workweek,
-    automatic_meal,
-    overtime,
-    call_back,
+JURISDICTION = Jurisdiction(
+    name="us_federal",
+    title="United States, federal",
+    sources="29 USC 207(a); 29 CFR parts 778 and 785",
+    # Breaks are judged on raw punches, so before rounding; each bound is rounded before spans are cut and subtracted.
+    # Grace, trifles, automatic meals and call-backs do nothing unless a policy sets them.
+    rules=(
+        doubles.RULE,
+        pairing.RULE,
+        rest_breaks.RULE,
+        rounding.RULE,
+        grace.RULE,
+        trifles.RULE,
+        WORKWEEK,
+        automatic_meal.RULE,
+        OVERTIME,
+        call_back.RULE,
+    ),
+    pay=PAY_LAW,
+    minimum_wage=MINIMUM_WAGE,
 )
-"""In order of application. Breaks are judged on raw punches, so before rounding; each bound is rounded before
-spans are cut and subtracted. Grace, trifles, automatic meals and call-backs do nothing unless a policy sets them."""

@@ -6,12 +6,20 @@ their own record says otherwise.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
+
+from evenhand.terms.parameters import dated
 from evenhand.terms.pay_law import PayLaw
 
-__all__ = ["MINIMUM_WAGES", "PAY_LAW"]
+__all__ = ["MINIMUM_WAGE", "PAY_LAW", "STATE_PAY_LAW"]
 
-MINIMUM_WAGES = ("us_federal.minimum_wage",)
-"""The rules whose numbers are the minimum wages that bind."""
+MINIMUM_WAGE = dated(
+    "minimum_wage",
+    "Minimum wage for every hour worked in a workweek; state and local ones may be higher",
+    "cent per hour",
+    (date(2009, 7, 24), 725, "29 USC 206(a)(1)(C)"),
+)
 
 PAY_LAW = PayLaw(
     {
@@ -36,3 +44,6 @@ PAY_LAW = PayLaw(
         "regular_rate": "29 CFR 778.109",
     }
 )
+
+STATE_PAY_LAW = replace(PAY_LAW, minimum_wages=(MINIMUM_WAGE,))
+"""The same for a state, where the federal minimum wage binds beside its own."""

@@ -8,23 +8,36 @@ Hour Division, Fact Sheet 53, example 11).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import numpy as np
 
 from evenhand.law.codes import IN, OFF, REST, WORK
 from evenhand.law.compiling import run_pass
+from evenhand.law.jurisdiction import Pass, changed
 from evenhand.law.site import Site
-from evenhand.law.spans import Spans
+from evenhand.law.spans import Changes, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "us_federal.rest_breaks"
 CITES = (Citation("29 CFR 785.18"), Citation("29 CFR 785.19"))
-SAYS = "the break from {was} to {now} is shorter than {meal} minutes: paid rest, not a meal"
+SAYS = ("the break from {was} to {now} is shorter than {meal} minutes: paid rest, not a meal",)
+
+PAID_REST = dated(
+    "paid_rest",
+    "A rest break up to this length is work; no policy may leave it unpaid",
+    "s",
+    (
+        date(1961, 1, 11),
+        1200,
+        "29 CFR 785.18 (rest periods of 5 minutes to about 20 minutes); date of effect from memory",
+    ),
+)
 
 
 def pay_short_breaks(person: Any, at: Any, reading: Any, shift: Any, meal_s: int, gap: Any) -> None:
@@ -45,7 +58,7 @@ def pay_short_breaks(person: Any, at: Any, reading: Any, shift: Any, meal_s: int
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with short breaks paid; raises Refusal where the policy would leave a rest break unpaid."""
     meal_s = site.policy.meal_s
-    paid_rest_s = site.parameter(NAME, "paid_rest").on(site.week_dates[0])
+    paid_rest_s = site.parameter(NAME, PAID_REST.name).on(site.week_dates[0])
     if meal_s <= paid_rest_s:
         raise Refusal(
             f"the policy's meal_s is {meal_s}, which would leave rest breaks of up to {paid_rest_s // 60} minutes "
@@ -57,16 +70,12 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, gap=gap)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step per break that became paid."""
-    for act in np.flatnonzero(before.gap != after.gap):
-        starts, ends = int(after.at[act]), int(after.at[act + 1])
-        yield {
-            "act": int(act),
-            "other": int(act) + 1,
-            "starts": starts,
-            "ends": ends,
-            "seconds": ends - starts,
-            "says": SAYS,
-            "words": {"was": starts, "now": ends, "meal": site.policy.meal_s // 60},
-        }
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per break that became paid."""
+    punch = np.flatnonzero(before.gap != after.gap)
+    starts, ends = after.at[punch], after.at[punch + 1]
+    words = {"was": starts, "now": ends, "meal": site.policy.meal_s // 60}
+    return changed(after, punch, starts, ends, SAYS, words, sign=1, to_next=True)
+
+
+RULE = Pass(NAME, CITES, "moves", apply, changes, (PAID_REST,))

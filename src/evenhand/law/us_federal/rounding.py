@@ -7,22 +7,37 @@ ends alike, and seconds are kept. Civil time is that of the reader the punch was
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
+from datetime import date
 
 from evenhand.law.compiling import run_pass
+from evenhand.law.jurisdiction import Pass
 from evenhand.law.recorded.civil import civil_seconds, round_bounds
 from evenhand.law.recorded.moved import moved_bounds
 from evenhand.law.site import Site
-from evenhand.law.spans import Spans
+from evenhand.law.spans import Changes, Spans
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["RULE"]
 
 NAME = "us_federal.rounding"
 CITES = (Citation("29 CFR 785.48(b)"),)
-SAYS = "the {bound} at {was} counts as {now}, the nearest {unit} minutes"
+SAYS = (
+    "the start at {was} counts as {now}, the nearest {unit} minutes",
+    "the end at {was} counts as {now}, the nearest {unit} minutes",
+)
+
+INCREMENTS = dated(
+    "increments",
+    "Increments of civil time to which punches may be rounded",
+    "s",
+    (
+        date(1961, 1, 11),
+        (300, 360, 900),
+        "29 CFR 785.48(b) (nearest 5 minutes, one-tenth or quarter of an hour); date of effect from memory",
+    ),
+)
 
 
 def apply(spans: Spans, site: Site) -> Spans:
@@ -30,7 +45,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     unit_s = site.rules.rounding_s
     if unit_s == 0:
         return spans
-    accepted = site.parameter(NAME, "increments").on(site.week_dates[0])
+    accepted = site.parameter(NAME, INCREMENTS.name).on(site.week_dates[0])
     if unit_s not in accepted:
         raise Refusal(
             f"site {site.rules.site}: rounding_s is {unit_s}; 29 CFR 785.48(b) names "
@@ -42,6 +57,9 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, pay_at=pay_at)
 
 
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Return one step per bound that moved, with the seconds it added or took."""
+def changes(before: Spans, after: Spans, site: Site) -> Changes:
+    """Return one row per bound that moved, with the seconds it added or took."""
     return moved_bounds(after.at, after, SAYS, unit=site.rules.rounding_s // 60)
+
+
+RULE = Pass(NAME, CITES, "moves", apply, changes, (INCREMENTS,))

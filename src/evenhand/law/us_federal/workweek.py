@@ -1,31 +1,33 @@
-"""Cut time where one workweek ends and the next begins; each workweek stands alone.
+"""Each workweek stands alone, and time worked beyond 40 hours in it is overtime.
 
-Source: 29 CFR 778.104 (no averaging) and 778.105 (a fixed and regularly recurring period of 168 hours). The
-line is a civil time in the site's zone, so over a clock change the week has 167 or 169 elapsed hours.
+Source: 29 CFR 778.104 (no averaging) and 778.105 (a fixed and regularly recurring period of 168 hours); 29 USC
+207(a)(1) and 29 CFR 778.101: for a workweek longer than forty hours, the excess; exactly forty is not more than forty.
+There is no daily limit in federal law. Where a state's daily overtime was classed before, it is a premium for hours
+past a daily limit and counts toward this one (29 USC 207(e)(5) and (h)), so that a week has the larger of the two
+counts.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
+from datetime import date
 
-from evenhand.law.cutting import cut_spans, line_steps
-from evenhand.law.site import Site
-from evenhand.law.spans import Spans
+from evenhand.law.cutting import Workweek
+from evenhand.law.limits import WeeklyLimit
+from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["CITES", "NAME", "SAYS", "apply", "steps"]
+__all__ = ["OVERTIME", "WORKWEEK"]
 
-NAME = "us_federal.workweek"
-CITES = (Citation("29 CFR 778.105"),)
-SAYS = "the time from {was} to {now} falls in the workweek that begins at {was}"
+WORKWEEK = Workweek("us_federal.workweek", (Citation("29 CFR 778.105"),))
 
-
-def apply(spans: Spans, site: Site) -> Spans:
-    """Return the spans with recorded and paid time cut into workweeks."""
-    return cut_spans(spans, site, by_day=False)
-
-
-def steps(before: Spans, after: Spans, site: Site) -> Iterator[dict[str, Any]]:
-    """Yield one step, without seconds, per span that runs over a workweek's beginning."""
-    return line_steps(after, SAYS)
+OVERTIME = WeeklyLimit(
+    "us_federal.overtime",
+    (Citation("29 USC 207(a)(1)"), Citation("29 CFR 778.101")),
+    dated(
+        "weekly_limit",
+        "Hours worked in a workweek beyond which overtime is due",
+        "h",
+        (date(1940, 10, 24), 40, "29 USC 207(a)(1); date of effect from memory"),
+    ),
+    says="past {limit} hours in the workweek from {was} on: overtime until {now}",
+)

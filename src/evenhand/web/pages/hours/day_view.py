@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
+from evenhand.terms.records import Step
 from evenhand.terms.tables import CLASSED
 from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
 from evenhand.web.marks import Lane, Span, timeline
@@ -24,7 +25,7 @@ from evenhand.web.pages.hours.drawing import (
     punch_ticks,
 )
 
-__all__ = ["Question", "Row", "Shown", "day", "recorded_spans"]
+__all__ = ["Question", "Row", "Shown", "day"]
 
 QUESTIONS = {
     "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
@@ -78,36 +79,10 @@ class Shown:
     hour_twice: bool
 
 
-def recorded_spans(classed: Frame, steps: Frame) -> list[tuple[int, int]]:
-    """Return the spans between paired punches, by taking back from what is paid what each step did.
-
-    Every step that adds or takes time is as long as its span, so the difference is exact.
-    """
-    change: dict[int, int] = {}
-    spans = [(starts, ends, 1) for starts, ends in classed.select("starts", "ends").iter_rows()]
-    for starts, ends, seconds in steps.select("starts", "ends", "seconds").iter_rows():
-        if seconds:
-            spans.append((starts, ends, -1 if seconds > 0 else 1))
-    for starts, ends, weight in spans:
-        change[starts] = change.get(starts, 0) + weight
-        change[ends] = change.get(ends, 0) - weight
-    found: list[tuple[int, int]] = []
-    depth, begun = 0, 0
-    for instant in sorted(change):
-        before, depth = depth, depth + change[instant]
-        if before <= 0 < depth:
-            begun = instant
-        elif depth <= 0 < before:
-            found.append((begun, instant))
-    return found
-
-
 def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
     """Return one day's page."""
     zone = hours.week.rules.zone
     named = _punch_names(hours.week.hours.owned, zone)
-    recorded = recorded_spans(hours.classed, hours.steps)
-    recorded_s = sum(ends - starts for starts, ends in recorded)
     return Shown(
         person=hours.week.person,
         day=hours.day,
@@ -115,19 +90,19 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
         later=hours.day + timedelta(days=1),
         workweek=hours.week.workweek,
         zone=zone,
-        drawn=_drawn(hours, recorded, zone),
-        recorded=_recorded_rows(hours, recorded, zone),
+        drawn=_drawn(hours, zone),
+        recorded=_recorded_rows(hours, named, zone),
         steps=[
             Row(
-                step["says"],
-                step["seconds"],
-                [named[punch] for punch in (step["punch_a"], step["punch_b"]) if punch in named],
-                step["cites"],
+                step.says,
+                step.seconds,
+                [named[punch] for punch in step.punches if punch in named],
+                step.cites,
             )
-            for step in hours.steps.iter_rows(named=True)
+            for step in hours.steps
         ],
-        recorded_s=recorded_s,
-        steps_s=int(hours.steps["seconds"].sum()),
+        recorded_s=hours.recorded_s,
+        steps_s=hours.steps_s,
         paid_s=hours.paid_s,
         by_class=[
             (kind, int((spans["ends"] - spans["starts"]).sum()))
@@ -152,13 +127,14 @@ def _punch_names(owned: Frame, zone: str) -> dict[int, str]:
     }
 
 
-def _recorded_rows(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> list[Row]:
-    at_instant = dict(hours.week.hours.owned.select("at", "punch").iter_rows())
-    named = _punch_names(hours.week.hours.owned, zone)
+def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list[Row]:
+    at = dict(hours.week.hours.owned.select("punch", "at").iter_rows())
     rows = []
-    for starts, ends in recorded:
-        cut = " (the day's part)" if starts not in at_instant or ends not in at_instant else ""
-        punches = [named[at_instant[instant]] for instant in (starts, ends) if instant in at_instant]
+    for span in hours.recorded.iter_rows(named=True):
+        starts, ends = span["starts"], span["ends"]
+        bounds = ((starts, span["punch_in"]), (ends, span["punch_out"]))
+        punches = [named[punch] for instant, punch in bounds if at[punch] == instant]
+        cut = " (the day's part)" if len(punches) < 2 else ""
         rows.append(
             Row(f"recorded from {as_clock(starts, zone)} to {as_clock(ends, zone)}{cut}", ends - starts, punches, "")
         )
@@ -191,7 +167,7 @@ def _window(hours: DayHours) -> tuple[int, int]:
     return max(first, hours.starts), min(max(last, first + 4 * HOUR_S), hours.ends)
 
 
-def _drawn(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> Markup:
+def _drawn(hours: DayHours, zone: str) -> Markup:
     window = _window(hours)
     lanes = [
         Lane(
@@ -204,7 +180,7 @@ def _drawn(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> M
                     f"recorded, {as_clock(a, zone)} to {as_clock(b, zone)}",
                     f"{as_clock(a, zone)} to {as_clock(b, zone)}",
                 )
-                for a, b in recorded
+                for a, b in hours.recorded.select("starts", "ends").iter_rows()
             ],
             [*punch_ticks(hours.punches, zone), *doubt_ticks(hours.questions, zone)],
         ),
@@ -213,23 +189,17 @@ def _drawn(hours: DayHours, recorded: Sequence[tuple[int, int]], zone: str) -> M
     ]
     says = (
         f"{as_long_day(hours.day)}: {hours.punches.height} punches, "
-        f"{as_duration(sum(b - a for a, b in recorded))} recorded, {as_duration(hours.paid_s)} paid; "
+        f"{as_duration(hours.recorded_s)} recorded, {as_duration(hours.paid_s)} paid; "
         "the table below says the same"
     )
     return timeline(lanes, window, hour_marks(window, zone, 1), says, named=True)
 
 
-def _moves(steps: Frame) -> list[Span]:
+def _moves(steps: Sequence[Step]) -> list[Span]:
     return [
-        Span(
-            row["starts"],
-            row["ends"],
-            "given" if row["seconds"] > 0 else "taken",
-            row["says"],
-            as_change(row["seconds"]),
-        )
-        for row in steps.iter_rows(named=True)
-        if row["seconds"]
+        Span(step.starts, step.ends, "given" if step.seconds > 0 else "taken", step.says, as_change(step.seconds))
+        for step in steps
+        if step.seconds
     ]
 
 

@@ -1,0 +1,92 @@
+"""The jurisdictions that ship, and a workplace's own in their place: a shipped one with some of its numbers changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from evenhand.law import alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal
+from evenhand.law.jurisdiction import Jurisdiction
+from evenhand.terms.columns import Frame
+from evenhand.terms.parameters import Numbers, OwnRules
+from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import SiteRules
+from evenhand.terms.tables import BREACHES
+
+__all__ = ["JURISDICTIONS", "find_breaches", "jurisdiction_of", "pay_laws"]
+
+JURISDICTIONS: dict[str, Jurisdiction] = {
+    room.JURISDICTION.name: room.JURISDICTION
+    for room in (alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal)
+}
+
+
+def jurisdiction_of(
+    name: str, own: Mapping[str, OwnRules] | None = None, *, site: str = ""
+) -> tuple[Jurisdiction, Numbers]:
+    """Return the jurisdiction `name`, or the one that the workplace's own of that name rests on, with its numbers.
+
+    `site` is named in the Refusal that is raised for a jurisdiction that is not known.
+    """
+    mine = (own or {}).get(name)
+    if mine is not None:
+        return _based_on(mine)
+    if name not in JURISDICTIONS:
+        where = f"site {site}: " if site else ""
+        raise Refusal(
+            f"{where}the jurisdiction {name!r} is not known; use {' or '.join(sorted(JURISDICTIONS))}, or a folder of "
+            "your own in rules/."
+        )
+    return JURISDICTIONS[name], JURISDICTIONS[name].numbers
+
+
+def pay_laws(jurisdictions: Iterable[str], own: Mapping[str, OwnRules] | None = None) -> dict[str, PayLaw]:
+    """Return what these jurisdictions, shipped or the workplace's `own`, say of pay; raises Refusal for an unknown one.
+
+    A minimum wage is a number like any other, so a workplace's own jurisdiction may hold a local one.
+    """
+    return {name: _pay_law(*jurisdiction_of(name, own)) for name in jurisdictions}
+
+
+def find_breaches(classed: Frame, rules: SiteRules, own: Mapping[str, OwnRules] | None = None) -> Frame:
+    """Return where spans (CLASSED) do not keep to the working-time limits of their jurisdiction (BREACHES), if any."""
+    jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
+    if jurisdiction.limits is None or classed.is_empty():
+        return BREACHES.empty()
+    return jurisdiction.limits.find(classed, rules.zone, numbers[jurisdiction.limits.name])
+
+
+def _pay_law(jurisdiction: Jurisdiction, numbers: Numbers) -> PayLaw:
+    mine = numbers.get(f"{jurisdiction.name}.minimum_wage", {})
+    return replace(jurisdiction.pay, minimum_wages=(*jurisdiction.pay.minimum_wages, *mine.values()))
+
+
+def _based_on(own: OwnRules) -> tuple[Jurisdiction, Numbers]:
+    """Return what `own` rests on; raises Refusal, naming file and key, where it changes what no shipped rule has."""
+    shipped = JURISDICTIONS.get(own.based_on)
+    if shipped is None:
+        raise Refusal(
+            f"rules/{own.name}: it rests on the jurisdiction {own.based_on!r}, which is not known; write "
+            f"jurisdiction.toml with based_on = one of {', '.join(sorted(JURISDICTIONS))}."
+        )
+    numbers = dict(shipped.numbers)
+    mine = {rule.partition(".")[2]: rule for rule in numbers if rule.startswith(f"{shipped.name}.")}
+    for name, parameters in own.files.items():
+        file = f"rules/{own.name}/{name}.toml"
+        if name not in mine:
+            raise Refusal(
+                f"{file}: {own.based_on} has no rule {name} with numbers; its files are "
+                f"{', '.join(f'{one}.toml' for one in sorted(mine))}."
+            )
+        known = dict(numbers[mine[name]])
+        for key, parameter in parameters.items():
+            if key not in known:
+                raise Refusal(f"{file}: the key {key} is not known; the keys are {', '.join(known)}.")
+            if parameter.unit != known[key].unit:
+                raise Refusal(
+                    f"{file}: {key} has unit = {parameter.unit!r}; the rule counts in {known[key].unit!r}: convert it."
+                )
+            known[key] = known[key].overridden(parameter)
+        numbers[mine[name]] = known
+    return shipped, numbers
