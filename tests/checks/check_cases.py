@@ -7,7 +7,9 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from evenhand import reconcile
+import polars as pl
+
+from evenhand import reconcile, scores
 from evenhand.checks import Facts
 from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame, Table
@@ -19,6 +21,7 @@ from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 ZONE = "America/Chicago"
 FIRST, LAST = date(2026, 3, 1), date(2026, 3, 7)  # Sunday to Saturday
 TODAY = date(2026, 3, 9)
+AS_OF = "2026-03-09 09:00"
 READER = {"reader": "North", "site": "Mill", "zone": ZONE}
 
 
@@ -34,12 +37,13 @@ def facts_of(case: dict[str, Any]) -> Facts:
     enrolments = ENROLMENTS.rows({"reader": "North"} | row for row in case.get("enrolments", []))
     recorded = _rows(RECORDED, _punches(case.get("punches", [])))
     attribution = reconcile.attribute(recorded, people, readers, CORRECTIONS.empty())
+    logs = _logs(case, recorded, people, readers)
     discrepancies = reconcile.compare(
         people, readers, enrolments, reconcile.count_seen(recorded), attribution.unowned, as_of=TODAY
     )
     rules = {site: SiteRules(site, ZONE) for site in case.get("sites", ["Mill"])}
     return Facts(
-        as_of=instant(case.get("as_of", "2026-03-09 09:00")),
+        as_of=instant(case.get("as_of", AS_OF)),
         today=TODAY,
         settings=Settings(
             "Mill and sons",
@@ -69,7 +73,19 @@ def facts_of(case: dict[str, Any]) -> Facts:
         pay_weeks=PAY_WEEKS.rows(map(_in_decimal, case.get("pay_weeks", []))),
         pay_faults=PAY_FAULTS.rows(map(_in_decimal, case.get("pay_faults", []))),
         rounding=ROUNDING.rows(map(_in_decimal, case.get("rounding", []))),
+        health=pl.concat([logs.health, _rows(scores.READER_HEALTH, case.get("health", []))]),
+        refused_hands=logs.refused_hands,
+        alarms=_rows(scores.ALARMS, case.get("alarms", [])),
+        forecasts=_rows(scores.FORECASTS, case.get("forecasts", [])),
     )
+
+
+def _logs(case: dict[str, Any], recorded: Frame, people: Frame, readers: Frame) -> scores.ReaderLogs:
+    held = reconcile.holders(recorded, people, readers, CORRECTIONS.empty())
+    unknown = pl.Series([None] * recorded.height, dtype=pl.Int64)
+    presented = scores.presentations_of(recorded, held, readers, unknown)
+    sites = dict(readers.select("reader", "site").iter_rows())
+    return scores.ReaderLogs(presented, sites, instant(case.get("as_of", AS_OF)), TODAY)
 
 
 MONEY = ("total_pay", "amount", "money", "overtime_money")

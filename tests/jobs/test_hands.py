@@ -14,8 +14,9 @@ import pytest
 from click.testing import CliRunner
 
 from evenhand.cli import evenhand
-from evenhand.jobs.hands import export, findings, look_at_hands, person_hands
+from evenhand.jobs.hands import Hands, export, look_at_hands, person_hands
 from evenhand.jobs.planned_test import read_planned_test
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.terms.records import Refusal
@@ -63,20 +64,25 @@ def mill(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return directory / "mill"
 
 
+def looked(workspace: Workspace, **more: float) -> Hands:
+    return look_at_hands(reckon_period(workspace, AS_OF), **more)
+
+
 @pytest.fixture(scope="module")
-def seen(mill: Path) -> Any:
-    return look_at_hands(open_workspace(mill), AS_OF)
+def seen(mill: Path) -> Hands:
+    return looked(open_workspace(mill))
 
 
-def test_every_presentation_has_its_person_and_its_civil_day(seen: Any) -> None:
-    assert seen.presented.height == 24 * 40 * 3
-    assert seen.presented["person"].n_unique() == 24
-    assert seen.presented["is_refused"].sum() > 0
-    assert (seen.presented["day"].min(), seen.presented["day"].max()) == (FIRST, FIRST + timedelta(days=39))
+def test_every_presentation_has_its_person_and_its_civil_day(seen: Hands) -> None:
+    presented = seen.watch.logs.presented
+    assert presented.height == 24 * 40 * 3
+    assert presented["person"].n_unique() == 24
+    assert presented["is_refused"].sum() > 0
+    assert (presented["day"].min(), presented["day"].max()) == (FIRST, FIRST + timedelta(days=39))
 
 
-def test_the_hand_and_the_reader_that_changed_are_named_with_their_next_step(seen: Any) -> None:
-    found = {finding.key.rsplit("/", 1)[0]: finding for finding in findings(seen)}
+def test_the_hand_and_the_reader_that_changed_are_named_with_their_next_step(seen: Hands) -> None:
+    found = {finding.key.rsplit("/", 1)[0]: finding for finding in seen.findings}
     hand = found["hand_changed/P007"]
     assert hand.says.startswith("Name H (P007):")
     assert "enrol again" in hand.next_step
@@ -84,19 +90,19 @@ def test_the_hand_and_the_reader_that_changed_are_named_with_their_next_step(see
     assert not any(finding.blocks_pay for finding in found.values())
 
 
-def test_whom_to_enrol_again_and_what_it_saves(seen: Any) -> None:
+def test_whom_to_enrol_again_and_what_it_saves(seen: Hands) -> None:
     assert seen.forecasts["person"][0] == "P007"
     assert seen.forecasts["saved"][0] > 1
 
 
-def test_one_person_alone(mill: Path, seen: Any) -> None:
-    part = person_hands(open_workspace(mill), seen, "P007")
+def test_one_person_alone(mill: Path, seen: Hands) -> None:
+    part = person_hands(seen, "P007")
     assert part.daily["presentations"].sum() == 120
     assert set(part.explained["person"]) == {"P007"}
     assert part.forecast is not None
 
 
-def test_the_data_behind_the_pictures_can_be_had(seen: Any, tmp_path: Path) -> None:
+def test_the_data_behind_the_pictures_can_be_had(seen: Hands, tmp_path: Path) -> None:
     written = export(seen, tmp_path / "out")
     assert {path.name for path in written} >= {"alarms.csv", "error_rates.csv", "explained.csv", "daily.csv"}
     with (tmp_path / "out" / "explained.csv").open() as file:
@@ -105,15 +111,15 @@ def test_the_data_behind_the_pictures_can_be_had(seen: Any, tmp_path: Path) -> N
 
 def test_no_budget_and_no_limit_that_cannot_be(mill: Path) -> None:
     with pytest.raises(Refusal, match="cannot be promised"):
-        look_at_hands(open_workspace(mill), AS_OF, budget=0)
+        looked(open_workspace(mill), budget=0)
     with pytest.raises(Refusal, match="no share of presentations"):
-        look_at_hands(open_workspace(mill), AS_OF, limit=5)
+        looked(open_workspace(mill), limit=5)
 
 
 def test_an_empty_workspace_has_nothing_to_say(tmp_path: Path) -> None:
-    seen = look_at_hands(create_workspace(tmp_path / "new", "New"), AS_OF)
+    seen = looked(create_workspace(tmp_path / "new", "New"))
     assert (seen.alarms.height, seen.forecasts.height, seen.health.height, seen.rates.height) == (0, 0, 0, 0)
-    assert findings(seen) == []
+    assert seen.findings == []
 
 
 def ran(mill: Path, *arguments: str) -> str:
@@ -137,16 +143,16 @@ def test_the_command_gives_rates_a_person_and_json(mill: Path) -> None:
     assert "cannot be read off a log" in ran(mill, "rates")
     assert "The highest scores" in ran(mill, "person", "P007")
     asked = json.loads(ran(mill, "--json"))
-    assert {"alarms", "findings", "forecasts", "reader_health", "issues"} == set(asked)
+    assert {"alarms", "findings", "forecasts", "issues", "reader_health", "refused_hands"} == set(asked)
 
 
-def test_the_findings_of_the_page_can_be_had(mill: Path, seen: Any) -> None:
-    wanted = [finding.key for finding in findings(seen)]
+def test_the_findings_of_the_page_can_be_had(mill: Path, seen: Hands) -> None:
+    wanted = [finding.key for finding in seen.findings]
     assert wanted
     assert [row["key"] for row in json.loads(ran(mill, "--json", "findings"))] == wanted
     assert [row["key"] for row in json.loads(ran(mill, "--json"))["findings"]] == wanted
     told = ran(mill, "findings")
-    assert all(finding.says in told and finding.next_step in told for finding in findings(seen))
+    assert all(finding.says in told and finding.next_step in told for finding in seen.findings)
 
 
 def test_a_threshold_is_weighed_by_a_planned_test(mill: Path, tmp_path: Path) -> None:

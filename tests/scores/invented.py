@@ -55,6 +55,7 @@ def log(
     return PRESENTED.frame(
         {
             "punch": np.arange(n),
+            "number": [f"1{p:03d}" for p in person],
             "person": [f"P{p:03d}" for p in person],
             "reader": [f"R{r}" for r in reader],
             "at": at,

@@ -7,6 +7,7 @@ from datetime import date
 from functools import cached_property
 
 from evenhand.enrolment.proof import PROOF
+from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.tables import BREACHES, PROPOSALS
@@ -36,6 +37,8 @@ class Facts:
     `proof` (PROOF) is what the punches say of the last weeks' rounds.
     `proposals` (PROPOSALS) say when missing punches may have been, `breaches` (BREACHES) which limits on working time
     were not kept.
+    `health` (READER_HEALTH), `refused_hands` (REFUSED_HANDS), `alarms` (ALARMS) and `forecasts` (FORECASTS) are what
+    the watch over scores and refusals tells of readers and hands.
     """
 
     as_of: int
@@ -63,6 +66,10 @@ class Facts:
     pay_weeks: Frame = field(default_factory=PAY_WEEKS.empty)
     pay_faults: Frame = field(default_factory=PAY_FAULTS.empty)
     rounding: Frame = field(default_factory=ROUNDING.empty)
+    health: Frame = field(default_factory=READER_HEALTH.empty)
+    refused_hands: Frame = field(default_factory=REFUSED_HANDS.empty)
+    alarms: Frame = field(default_factory=ALARMS.empty)
+    forecasts: Frame = field(default_factory=FORECASTS.empty)
 
     @cached_property
     def names(self) -> dict[str, str]:
@@ -83,6 +90,14 @@ class Facts:
     def reader_zones(self) -> dict[str, str]:
         """Return the zone of each reader's clock."""
         return dict(self.readers.select("reader", "zone").iter_rows())
+
+    @cached_property
+    def _enrolled(self) -> dict[str, int]:
+        return dict(self.enrolments.group_by("reader").len().iter_rows())
+
+    def enrolled_at(self, reader: str) -> int:
+        """Return how many hands are enrolled at a reader."""
+        return self._enrolled.get(reader, 0)
 
     @cached_property
     def punches_of(self) -> dict[str, Frame]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from types import ModuleType
@@ -10,23 +11,39 @@ from evenhand.checks.facts import Facts
 from evenhand.terms.records import Finding
 from evenhand.terms.rooms import rooms_of
 
-__all__ = ["all_checks", "find_all", "urgency"]
+__all__ = ["WATCHED", "all_checks", "find_all", "urgency"]
 
 NEAR = timedelta(days=3)
+WATCHED = frozenset(
+    (
+        "enrol_again",
+        "hand_changed",
+        "many_refusals",
+        "reader_changed",
+        "reader_clock_off",
+        "reader_quiet",
+        "reader_scores_high",
+        "refusal_burst",
+    )
+)
+"""The checks of what the watch over hands and readers tells, which Hands shows as Today does."""
 
 
 @lru_cache(maxsize=1)
 def all_checks() -> tuple[ModuleType, ...]:
     """Return the modules of all checks, by code; raises ImportError where one lacks `CHECK` or `find`."""
-    from evenhand.checks import enrolments, hours, pay, readers
+    from evenhand.checks import enrolments, hands, hours, pay, readers
 
-    found = [room for package in (enrolments, hours, pay, readers) for room in rooms_of(package, ("CHECK", "find"))]
+    found = [
+        room for package in (enrolments, hands, hours, pay, readers) for room in rooms_of(package, ("CHECK", "find"))
+    ]
     return tuple(sorted(found, key=lambda room: room.CHECK.code))
 
 
-def find_all(facts: Facts) -> list[Finding]:
-    """Return what the checks find, minus what is settled, the most urgent first."""
-    found = [finding for check in all_checks() for finding in check.find(facts)]
+def find_all(facts: Facts, codes: Collection[str] | None = None) -> list[Finding]:
+    """Return what the checks find, or those of these `codes`, minus what is settled, the most urgent first."""
+    asked = [check for check in all_checks() if codes is None or check.CHECK.code in codes]
+    found = [finding for check in asked for finding in check.find(facts)]
     as_of = datetime.fromtimestamp(facts.as_of, UTC)
     return sorted((one for one in found if one.key not in facts.settled), key=lambda one: urgency(one, as_of))
 

@@ -38,17 +38,16 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: 
     ctx.meta["asked"] = (now_or(as_of), false_alarms, limit, as_json)
     if ctx.invoked_subcommand is not None:
         return
-    from evenhand.jobs.hands import findings as found_in
-
     hands = _looked(ctx)
     if as_json:
         print_json(
             {
-                "findings": [_whole(finding) for finding in found_in(hands)],
+                "findings": [_whole(finding) for finding in hands.findings],
                 "issues": hands.screened.issues,
                 "alarms": hands.alarms,
                 "forecasts": hands.forecasts,
                 "reader_health": hands.health,
+                "refused_hands": hands.watch.logs.refused_hands,
             }
         )
         return
@@ -64,9 +63,7 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: 
 @click.pass_context
 def findings(ctx: click.Context) -> None:
     """Show what needs somebody, as the page Hands does: hands and readers that changed, whom to enrol again."""
-    from evenhand.jobs.hands import findings as found_in
-
-    found = found_in(_looked(ctx))
+    found = _looked(ctx).findings
     if ctx.meta["asked"][3]:
         print_json([_whole(finding) for finding in found])
         return
@@ -80,10 +77,9 @@ def findings(ctx: click.Context) -> None:
 def person(ctx: click.Context, person: str) -> None:
     """Show one person's scores by day and reader, with what each high score is made of."""
     from evenhand.jobs.hands import person_hands
-    from evenhand.jobs.reckoning import reckon_period
 
-    who = reckon_period(workspace_asked(ctx), now_or(None)).snapshot.find_person(person)
-    seen = person_hands(workspace_asked(ctx), _looked(ctx), str(who["person"]))
+    hands = _looked(ctx)
+    seen = person_hands(hands, str(hands.reckoning.snapshot.find_person(person)["person"]))
     if ctx.meta["asked"][3]:
         print_json(seen)
         return
@@ -206,6 +202,7 @@ def _whole(finding: Finding) -> dict[str, Any]:
 
 def _looked(ctx: click.Context) -> Hands:
     from evenhand.jobs.hands import look_at_hands
+    from evenhand.jobs.reckoning import reckon_period
 
     now, budget, limit, _ = ctx.meta["asked"]
-    return look_at_hands(workspace_asked(ctx), now, budget=budget, limit=limit)
+    return look_at_hands(reckon_period(workspace_asked(ctx), now), budget=budget, limit=limit)

@@ -42,8 +42,7 @@ def print_findings(found: Sequence[Finding]) -> None:
 
 def print_alarms(hands: Hands) -> None:
     """Print what changed, with how many false alarms are accepted."""
-    promised = hands.design.false_alarms_a_month if hands.design else 0.0
-    click.echo(f"Changed (at most {promised:.2g} false alarms a month over all charts)")
+    click.echo(f"Changed (at most {hands.promised:.2g} false alarms a month over all charts)")
     if not hands.alarms.height:
         click.echo("  nothing")
         return
@@ -89,9 +88,10 @@ def print_forecasts(hands: Hands) -> None:
 def print_health(hands: Hands) -> None:
     """Print what is wrong with readers, and what is proposed."""
     click.echo("\nReaders")
-    for row in hands.health.iter_rows(named=True):
-        click.echo(f"  {row['says']} {row['proposal']}")
-    if not hands.health.height:
+    found = [one for one in hands.findings if one.reader and not one.person and not one.number]
+    for finding in found:
+        click.echo(f"  {finding.says} {finding.next_step}")
+    if not found:
         click.echo("  nothing to report")
 
 

@@ -16,11 +16,14 @@ from evenhand.terms.columns import Frame
 __all__ = ["Since", "attribution_after", "changed_between", "hours_after", "parts_kept", "since", "touched_people"]
 
 PUNCHES = frozenset({"recorded", "people", "readers", "corrections"})
+PRESENTED = frozenset({"recorded", "people", "readers", "attributions", "takes"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = PUNCHES | RULES | {"schedules", "rates"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
     "attribution": PUNCHES,
+    "presentations": PRESENTED,
+    "charts": PRESENTED | {"day"},
     "hours": HOURS,
     "hours between": HOURS,
     "person hours": HOURS,

@@ -39,8 +39,8 @@ __all__ = ["HISTORY", "Reckoning", "reach", "reckon_day", "reckon_period", "reck
 
 Part = TypeVar("Part")
 
-HISTORY = timedelta(weeks=10)
-"""How far before a period its findings look back: long enough for a reader's usual traffic and for people's habits."""
+HISTORY = timedelta(weeks=26)
+"""How far before a period its findings look back: over half a year of scores."""
 
 
 class Reckoning:

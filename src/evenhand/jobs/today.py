@@ -9,9 +9,10 @@ import polars as pl
 
 from evenhand import checks, law, reconcile
 from evenhand.jobs.hours import WorkedHours
-from evenhand.jobs.reckoning import HISTORY, Reckoning
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
+from evenhand.jobs.watch import watch_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
 from evenhand.terms.columns import Frame
@@ -23,6 +24,8 @@ from evenhand.terms.wages import ROUNDING
 __all__ = ["Standing", "Today", "find_standing", "look", "settle"]
 
 AUDITED = timedelta(weeks=8)
+SEEN = timedelta(weeks=10)
+"""How far before a period it is looked who was seen where."""
 ROUNDS = timedelta(weeks=4)
 HABIT = timedelta(weeks=6)
 """How far back habits are looked for."""
@@ -83,14 +86,14 @@ def find_standing(reckoning: Reckoning, period: Period) -> Standing:
 
 
 def _since(recorded: Frame, as_of: datetime, period: Period) -> Frame:
-    since = min(datetime.combine(period.first, datetime.min.time(), UTC), as_of) - HISTORY
+    since = min(datetime.combine(period.first, datetime.min.time(), UTC), as_of) - SEEN
     return recorded.filter(pl.col("at") >= int(since.timestamp()))
 
 
 def _today(reckoning: Reckoning, period: Period) -> Today:
     of, hours = reckoning.snapshot, reckoning.hours_between(period.first, period.last)
     standing, paid = find_standing(reckoning, period), reckoning.pay_between(period.first, period.last)
-    recorded = _since(of.recorded, reckoning.as_of, period)
+    recorded, watch = _since(of.recorded, reckoning.as_of, period), watch_of(reckoning)
     facts = checks.Facts(
         as_of=int(reckoning.as_of.timestamp()),
         today=reckoning.day,
@@ -117,6 +120,10 @@ def _today(reckoning: Reckoning, period: Period) -> Today:
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
         rounding=_rounding(reckoning, period),
+        health=watch.health,
+        refused_hands=watch.logs.refused_hands,
+        alarms=watch.charts.alarms,
+        forecasts=watch.charts.forecasts,
     )
     return Today(
         as_of=reckoning.as_of,

@@ -14,7 +14,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import OWNED, RECORDED
 
-__all__ = ["Attribution", "attribute"]
+__all__ = ["Attribution", "attribute", "holders"]
 
 WANTED = ["punch", "reader", "number", "at", "direction"]
 
@@ -66,6 +66,20 @@ def attribute(
     unowned = recorded.select(RECORDED.names)[rows.filter(pl.Series(owner == NOBODY))]
     owned = in_order(codes, owner, added)
     return Attribution(_directed(owned, _last_said(corrections, "direct", "direction")), unowned)
+
+
+def holders(recorded: Frame, people: Frame, readers: Frame, corrections: Frame) -> pl.Series:
+    """Return the one person whose number each row of `recorded` was keyed under, whatever came of the presentation.
+
+    Rows are as given, people an enumeration; null as `attribute` says, whose corrections of whose a punch is hold too.
+    """
+    said = _last_said(corrections, "attribute", "person").filter(pl.col("said").fill_null("") != "")
+    spans = sole_holdings(people, readers["zone"].unique())
+    codes = coded(recorded.select(WANTED), readers, spans, [spans["person"], said["said"]])
+    owner = sole_owners(codes, spans)
+    _give(owner, codes, said)
+    held = pl.Series("person", owner).set(pl.Series(owner == NOBODY), None)
+    return held.cast(pl.UInt32).cat.to(pl.Enum(codes.people))
 
 
 def _only(recorded: Frame, corrections: Frame, numbers: list[str], punches: list[int]) -> tuple[Frame, Frame]:

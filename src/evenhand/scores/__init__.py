@@ -1,8 +1,8 @@
 """Scores: what a log of dissimilarity scores and refusals says about hands, readers and thresholds.
 
-`fit_scores` fits a log once; `watch`, `forecast`, `explain` and `reader_offsets` read the fit; `error_rates`,
-`quiet_readers`, `refusal_bursts` and `clock_offsets` need no scores. A score is a dissimilarity: lower is closer.
-Split key: a connected group of people and readers.
+`presentations_of` makes what this room works on. `ReaderLogs` tells of readers without scores, `Charts` of hands and
+readers by scores and refusals, `watch` joins the two; each part is computed when first asked for. A score is a
+dissimilarity: lower is closer. Split key: a connected group of people and readers.
 """
 
 from evenhand.scores.alarms.design import Design, design_charts
@@ -13,15 +13,22 @@ from evenhand.scores.enrolment_quality import EnrolmentQuality, PlacementNoise, 
 from evenhand.scores.forecasts.forecast import forecast
 from evenhand.scores.model import ScoreModel, explain, fit_scores
 from evenhand.scores.moved_threshold import find_moved_thresholds
+from evenhand.scores.presentations import presentations_of
 from evenhand.scores.rates.error_rates import error_rates
 from evenhand.scores.rates.tradeoff import ORIGINS, Costs, ThresholdAdvice, advise_threshold, tradeoff
 from evenhand.scores.rates.transactions import separate_suspects, transactions
-from evenhand.scores.readers.bursts import refusal_bursts
-from evenhand.scores.readers.clock import ahead_of_file, clock_offsets
-from evenhand.scores.readers.offsets import reader_offsets
-from evenhand.scores.readers.quiet import quiet_readers
 from evenhand.scores.screening import DataIssue, Screened, screen_scores
-from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, PRESENTED, READER_HEALTH, TRANSACTIONS
+from evenhand.scores.tables import (
+    ALARMS,
+    ERROR_RATES,
+    EXPLAINED,
+    FORECASTS,
+    PRESENTED,
+    READER_HEALTH,
+    REFUSED_HANDS,
+    TRANSACTIONS,
+)
+from evenhand.scores.watch import Charts, ReaderLogs, Watch, watch
 
 __all__ = [
     "ALARMS",
@@ -31,21 +38,23 @@ __all__ = [
     "ORIGINS",
     "PRESENTED",
     "READER_HEALTH",
+    "REFUSED_HANDS",
     "TRANSACTIONS",
     "BaselineBreak",
+    "Charts",
     "Costs",
     "DataIssue",
     "Design",
     "Effects",
     "EnrolmentQuality",
     "PlacementNoise",
+    "ReaderLogs",
     "ScoreModel",
     "Screened",
     "ThresholdAdvice",
+    "Watch",
     "advise_threshold",
-    "ahead_of_file",
     "assess_enrolment",
-    "clock_offsets",
     "design_charts",
     "design_for",
     "error_rates",
@@ -57,11 +66,10 @@ __all__ = [
     "fit_effects",
     "fit_scores",
     "forecast",
-    "quiet_readers",
-    "reader_offsets",
-    "refusal_bursts",
+    "presentations_of",
     "screen_scores",
     "separate_suspects",
     "tradeoff",
     "transactions",
+    "watch",
 ]

@@ -43,22 +43,17 @@ class BaselineBreak:
 
 def find_scale_breaks(presented: Frame) -> list[BaselineBreak]:
     """Return the breaks of scale in screened scores (PRESENTED), at most one a reader, by reader."""
-    scored = presented.filter(pl.col("score").is_not_null(), pl.col("score") > 0)
+    scored = presented.filter(pl.col("score") > 0)
+    daily = scored.group_by("reader", "day").agg(level=pl.col("score").log().median()).sort("reader", "day")
     found = []
-    for (reader,), rows in scored.sort("day").group_by("reader", maintain_order=True):
-        one = _of_reader(str(reader), rows)
-        if one is not None:
-            found.append(one)
-    return sorted(found, key=lambda one: one.reader)
+    for (reader,), days in daily.group_by("reader", maintain_order=True):
+        at = _split(days["level"].to_numpy())
+        if at is not None:
+            found.append(_of_reader(str(reader), days["day"][at], scored.filter(pl.col("reader") == reader)))
+    return sorted((one for one in found if one is not None), key=lambda one: one.reader)
 
 
-def _of_reader(reader: str, rows: Frame) -> BaselineBreak | None:
-    daily = rows.group_by("day").agg(pl.col("score").log().median()).sort("day")
-    level, days = daily["score"].to_numpy(), daily["day"].to_list()
-    at = _split(level)
-    if at is None:
-        return None
-    day = days[at]
+def _of_reader(reader: str, day: date, rows: Frame) -> BaselineBreak | None:
     paired = (
         rows.with_columns(is_after=pl.col("day") >= day, y=pl.col("score").log())
         .group_by("person", "is_after")

@@ -12,25 +12,28 @@ __all__ = ["code_names", "codes_of"]
 
 Codes = npt.NDArray[np.int32]
 NAMED = ("person", "reader")
+NOBODY = -1
+"""The code of a name that is not known."""
 
 
 def code_names(presented: Frame) -> Frame:
-    """Return presentations (PRESENTED) by time, people and readers as enumerations in the order of their names."""
-    enumerated = presented.with_columns(
-        pl.col(name).cast(pl.Enum(presented[name].unique().sort()))
-        for name in NAMED
-        if presented[name].dtype == pl.String
+    """Return presentations by reader and time, people and readers as enumerations in the order of their names."""
+    plain = [name for name in NAMED if presented[name].dtype == pl.String]
+    coded = presented.with_columns(
+        pl.col(name).cast(pl.Enum(presented[name].drop_nulls().unique().sort())) for name in plain
     )
-    return enumerated if enumerated["at"].is_sorted() else enumerated.sort("at", "punch")
+    reader, at = coded["reader"].to_physical().to_numpy(), coded["at"].to_numpy()
+    follows = (reader[1:] > reader[:-1]) | ((reader[1:] == reader[:-1]) & (at[1:] >= at[:-1]))
+    return coded if bool(follows.all()) else coded.sort("reader", "at", "punch")
 
 
 def codes_of(column: pl.Series) -> tuple[Codes, list[str]]:
     """Return the code of each name of an enumeration in order, and the names that occur, which the codes count."""
     assert isinstance(column.dtype, pl.Enum)
     names = column.dtype.categories
-    codes = column.to_physical().to_numpy().astype(np.int32)
-    occurs = np.bincount(codes, minlength=len(names)) > 0
+    codes = column.to_physical().cast(pl.Int32).fill_null(NOBODY).to_numpy()
+    occurs = np.bincount(codes + 1, minlength=len(names) + 1)[1:] > 0
     if occurs.all():
         return codes, names.to_list()
-    renumbered = (np.cumsum(occurs) - 1).astype(np.int32)
+    renumbered = np.r_[np.cumsum(occurs) - 1, NOBODY].astype(np.int32)
     return renumbered[codes], names.filter(pl.Series(occurs)).to_list()

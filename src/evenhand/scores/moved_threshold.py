@@ -43,8 +43,14 @@ class _Split:
 def find_moved_thresholds(presented: Frame) -> list[BaselineBreak]:
     """Return the moves of thresholds in screened scores (PRESENTED), at most one a reader, by reader."""
     scored = presented.filter(pl.col("score").is_not_null())
-    both = scored.filter(pl.col("is_refused").any().over("reader"), (~pl.col("is_refused")).any().over("reader"))
-    found = (_of_reader(str(reader), rows) for (reader,), rows in both.sort("day").group_by("reader"))
+    accepted, refused = (scored.filter(pl.col("is_refused") == answer).group_by("reader") for answer in (False, True))
+    # where all that was refused lies above all that was accepted, one threshold explains everything
+    mixed = (
+        accepted.agg(most=pl.col("score").max())
+        .join(refused.agg(least=pl.col("score").min()), on="reader")
+        .filter(pl.col("least") <= pl.col("most"))
+    )
+    found = (_of_reader(str(name), scored.filter(pl.col("reader") == name).sort("day")) for name in mixed["reader"])
     return sorted((one for one in found if one is not None), key=lambda one: one.reader)
 
 

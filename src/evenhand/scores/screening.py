@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from evenhand.scores.baselines import BaselineBreak, find_scale_breaks
+from evenhand.scores.coding import code_names
 from evenhand.scores.moved_threshold import at_present_threshold, find_moved_thresholds
 from evenhand.terms.columns import Frame
 
@@ -48,6 +49,7 @@ def screen_scores(presented: Frame) -> Screened:
     scores are emptied too: the new baseline starts there. Answers given before a threshold was moved become what
     they would be since then. Every presentation stays.
     """
+    presented = code_names(presented)
     kept, issues = _usable(presented)
     breaks = find_scale_breaks(kept)
     for found in breaks:
@@ -74,13 +76,16 @@ def _usable(presented: Frame) -> tuple[Frame, list[DataIssue]]:
             "as -1 often stands for no score."
         )
         issues.append(DataIssue("negative_scores", reader, count, says))
-    kept = presented.with_columns(score=pl.when(pl.col("score") >= 0).then(pl.col("score")))
+    kept = presented
+    if negative.height:
+        kept = presented.with_columns(score=pl.when(pl.col("score") >= 0).then(pl.col("score")))
     constant = _constant(kept)
     for reader, value, count in constant:
         says = f"{reader} wrote {value:g} as nearly every one of {count:,} scores; they tell nothing and are left out."
         issues.append(DataIssue("constant_scores", reader, count, says))
     same = [reader for reader, _, _ in constant]
-    kept = kept.with_columns(score=pl.when(~pl.col("reader").is_in(same)).then(pl.col("score")))
+    if same:
+        kept = kept.with_columns(score=pl.when(~pl.col("reader").is_in(same)).then(pl.col("score")))
     issues.extend(_what_is_missing(kept, same))
     return kept, issues
 
@@ -90,17 +95,15 @@ def _by_reader(frame: Frame) -> list[tuple[str, int]]:
 
 
 def _constant(frame: Frame) -> list[tuple[str, float, int]]:
-    scored = frame.filter(pl.col("score").is_not_null())
-    most = (
-        scored.group_by("reader", "score")
-        .len("same")
-        .sort("same", descending=True)
-        .unique("reader", keep="first", maintain_order=True)
-        .join(scored.group_by("reader").len("all"), on="reader")
-        .filter(pl.col("all") >= FEWEST, pl.col("same") >= MOSTLY * pl.col("all"))
-        .sort("reader")
+    """Readers that write one score nearly always, with it; a value that makes up more than half is the median."""
+    same = (pl.col("score") == pl.col("score").median()).sum()
+    scored = frame.group_by("reader").agg(
+        most=pl.col("score").median(), same=same, scores=pl.col("score").count().cast(pl.Int64)
     )
-    return most.select("reader", "score", "all").rows()
+    constant = scored.filter(pl.col("scores") >= FEWEST, pl.col("same") >= MOSTLY * pl.col("scores"))
+    return (
+        constant.with_columns(pl.col("reader").cast(pl.String)).sort("reader").select("reader", "most", "scores").rows()
+    )
 
 
 def _what_is_missing(frame: Frame, said: list[str]) -> list[DataIssue]:

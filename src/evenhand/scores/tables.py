@@ -4,16 +4,26 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["ALARMS", "ERROR_RATES", "EXPLAINED", "FORECASTS", "PRESENTED", "READER_HEALTH", "TRANSACTIONS"]
+__all__ = [
+    "ALARMS",
+    "ERROR_RATES",
+    "EXPLAINED",
+    "FORECASTS",
+    "PRESENTED",
+    "READER_HEALTH",
+    "REFUSED_HANDS",
+    "TRANSACTIONS",
+]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
 
 PRESENTED = Table(
     "presented",
-    "Presentations with the person whose number was keyed: what this room works on",
+    "Presentations with the person whose number was keyed, by reader and time: what this room works on",
     (
         Column("punch", "count", "The stored punch", required=True),
-        Column("person", "text", "The person who holds the number that was keyed", required=True),
+        Column("number", "text", "The number that was keyed"),
+        Column("person", "text", "The one person who holds it; empty where there is none"),
         Column("reader", "text", "The reader", required=True),
         Column("at", "instant", "When", required=True, unit=INSTANT),
         Column("day", "date", "The civil day at the reader", required=True),
@@ -21,6 +31,7 @@ PRESENTED = Table(
         Column("direction", "text", "Which way, where it is known", allowed=("in", "out")),
         Column("is_refused", "yes_no", "Whether the reader refused the hand", required=True),
         Column("score", "score", "The dissimilarity; lower is closer", unit="reader's own scale"),
+        Column("taken_at", "instant", "When its file was taken", unit=INSTANT),
     ),
     key=("punch",),
 )
@@ -153,21 +164,45 @@ FORECASTS = Table(
 
 READER_HEALTH = Table(
     "reader_health",
-    "What is wrong with a reader, and what is proposed",
+    "What is wrong with a reader, and how sure that is",
     (
         Column("reader", "text", "Which reader", required=True),
         Column(
             "kind",
             "text",
-            "What is wrong",
+            "quiet: silent up to now; quiet_day: a day with too few; refusal_burst: several hands refused within half "
+            "an hour; clock: off against people's habits; file_ahead: a log from after its own taking; offset: scores "
+            "higher than elsewhere",
             required=True,
-            allowed=("quiet", "refusal_burst", "clock", "offset", "file_ahead"),
+            allowed=("quiet", "quiet_day", "refusal_burst", "clock", "offset", "file_ahead"),
         ),
         Column("since", "instant", "From when on", unit=INSTANT),
-        Column("size", "score", "How much: presentations missed, refusals, seconds ahead, or times the usual score"),
+        Column("until", "instant", "The last presentation meant", unit=INSTANT),
+        Column("day", "date", "The civil day meant, for quiet_day"),
+        Column("size", "score", "How much: presentations usual, refusals, seconds ahead, or times the usual score"),
         Column("low", "score", "Lower end of its 95 % interval"),
         Column("high", "score", "Upper end of its 95 % interval"),
-        Column("says", "text", "What was seen", required=True),
-        Column("proposal", "text", "What to do", required=True),
+        Column("count", "count", "Presentations seen: on a quiet day, refused in a burst, or later than the file"),
+        Column("trials", "count", "Presentations of a burst, whatever came of them"),
+        Column("people", "count", "Numbers keyed among them"),
+        Column("usual", "score", "Presentations usual in such a span, or on such a day"),
+        Column("weeks", "count", "Earlier weeks that this rests on"),
+        Column("chance", "score", "Chance of what was seen where nothing is wrong"),
     ),
+)
+
+REFUSED_HANDS = Table(
+    "refused_hands",
+    "Hands that one reader refuses far more often than hands are refused elsewhere at its site",
+    (
+        Column("reader", "text", "Which reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("person", "text", "Who holds it, where it is one person"),
+        Column("site", "text", "The reader's site", required=True),
+        Column("refused", "count", "Refused presentations", required=True),
+        Column("presentations", "count", "Presentations, whatever came of them", required=True),
+        Column("usual", "score", "Share refused elsewhere at the site", required=True, unit="share"),
+        Column("chance", "score", "Chance of so many, were it as elsewhere", required=True),
+    ),
+    key=("reader", "number"),
 )

@@ -12,7 +12,7 @@ from fastapi import Depends, Request
 
 from evenhand.jobs.hours import DayHours
 from evenhand.jobs.overview import PersonSeen, ReaderSeen, people_seen, readers_seen
-from evenhand.jobs.reckoning import Reckoning, reach
+from evenhand.jobs.reckoning import HISTORY, Reckoning, reach
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, look
 from evenhand.jobs.workspace import Workspace
@@ -22,9 +22,6 @@ __all__ = ["AtDesk", "Desk"]
 
 # Findings age with the hour, not with the second: deadlines and 'not seen for days' move slowly.
 FRESH = timedelta(minutes=15)
-BACK = timedelta(weeks=26)
-"""How far back the pages look without being asked: over half a year of scores."""
-
 PADDING = timedelta(weeks=6)
 """What is read beside earlier weeks, since whoever looks at one looks at its neighbours."""
 
@@ -60,7 +57,7 @@ class Desk:
         now = self.now()
         as_of = now - timedelta(seconds=now.timestamp() % FRESH.total_seconds())
         with self._lock:
-            self._current = self._next(self._current, as_of, reach(self.workspace, as_of) - BACK, None)
+            self._current = self._next(self._current, as_of, reach(self.workspace, as_of) - HISTORY, None)
             return self._current
 
     def reckoning_over(self, first: date, last: date) -> Reckoning:

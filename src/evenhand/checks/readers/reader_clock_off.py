@@ -1,8 +1,9 @@
-"""A reader's clock runs ahead: it logs punches that have not happened yet."""
+"""A reader's clock is off: it logs what has not happened yet, or disagrees with the readers its people also use."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import polars as pl
 
@@ -10,40 +11,65 @@ from evenhand.checks.facts import Check, Facts
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
-ALLOWED_S = 5 * 60
-
 CHECK = Check(
     code="reader_clock_off",
-    title="A reader's clock may run ahead",
-    why="A punch later than the moment its log is looked at cannot have happened yet: the reader's clock, or the zone "
-    "given for it, is wrong, and then every other punch of that reader is wrong as well. A clock that runs behind "
-    "leaves no such trace, so silence here proves nothing.",
+    title="A reader's clock may be off",
+    why="A presentation later than the moment its log was taken cannot have happened yet; and people who use two "
+    "readers bring the same hours to both, so that a clock off by more than a minute stands out. The clock, or the "
+    "zone given for it, is wrong then, and so is every other punch of that reader. A reader that nobody shares, and "
+    "whose clock runs behind, leaves no such trace.",
     next_step="Compare the reader's clock and its zone with a clock you trust.",
 )
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield a finding per reader with punches more than five minutes in the future: a suspicion."""
-    ahead = facts.recorded.filter(pl.col("at") > facts.as_of + ALLOWED_S).sort("at")
-    for (name,), punches in ahead.partition_by("reader", as_dict=True, maintain_order=True).items():
-        reader = str(name)
-        zone = facts.reader_zones.get(reader, facts.zone)
-        last = punches["at"][-1]
-        people = punches["number"].n_unique()
-        yield Finding(
-            code=CHECK.code,
-            subject=reader,
-            reader=reader,
-            says=f"The clock of {reader} may run ahead.",
-            evidence=(
-                f"{counted(punches.height, 'presentation')} logged later than now, "
-                f"{as_zoned_moment(facts.as_of, zone)}; the last "
-                f"at {as_zoned_moment(last, zone)}, {as_duration(last - facts.as_of)} ahead.",
-                f"{counted(people, 'number')} among them.",
-            ),
-            stake=Stake(people=people),
-            next_step=f"At {reader}, compare its clock with one you trust and its zone with {zone} on Readers; "
-            "if the zone was "
-            "wrong, put it right and take the log again.",
-            details={"ahead_s": last - facts.as_of},
-        )
+    """Yield a finding per reader: a suspicion."""
+    kinds = facts.health.filter(pl.col("kind").is_in(["file_ahead", "clock"])).sort("reader", "kind")
+    for row in kinds.unique("reader", keep="last", maintain_order=True).iter_rows(named=True):
+        yield _ahead(facts, row) if row["kind"] == "file_ahead" else _apart(facts, row)
+
+
+def _ahead(facts: Facts, row: dict[str, Any]) -> Finding:
+    reader, ahead = row["reader"], int(row["size"])
+    zone = facts.reader_zones.get(reader, facts.zone)
+    return Finding(
+        code=CHECK.code,
+        subject=reader,
+        reader=reader,
+        says=f"The clock of {reader} may run ahead.",
+        evidence=(
+            f"{counted(row['count'], 'presentation')} logged later than the log was taken; the last at "
+            f"{as_zoned_moment(row['until'], zone)}, {as_duration(ahead)} ahead.",
+            f"{counted(row['people'], 'number')} among them.",
+        ),
+        stake=Stake(people=row["people"]),
+        next_step=_compare(reader, zone),
+        details={"ahead_s": ahead},
+    )
+
+
+def _apart(facts: Facts, row: dict[str, Any]) -> Finding:
+    reader, off = row["reader"], round(row["size"])
+    way = "ahead of" if off > 0 else "behind"
+    low, high = sorted(abs(round(row[end])) for end in ("low", "high"))
+    return Finding(
+        code=CHECK.code,
+        subject=reader,
+        reader=reader,
+        says=f"The clock of {reader} runs about {_about(off)} {way} the other readers its people use.",
+        evidence=(f"Between {_about(low)} and {_about(high)}, from the hours at which the same people come and go.",),
+        stake=Stake(people=facts.enrolled_at(reader)),
+        next_step=_compare(reader, facts.reader_zones.get(reader, facts.zone)),
+        details={"ahead_s": off},
+    )
+
+
+def _about(seconds: int) -> str:
+    return as_duration(round(abs(seconds) / 60) * 60) if abs(seconds) >= 90 else as_duration(seconds)
+
+
+def _compare(reader: str, zone: str) -> str:
+    return (
+        f"At {reader}, compare its clock with one you trust and its zone with {zone} on Readers; if the zone was "
+        "wrong, put it right and take the log again; then correct the hours it touched."
+    )

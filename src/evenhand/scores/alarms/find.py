@@ -18,6 +18,7 @@ from evenhand.scores.coding import code_names, codes_of
 from evenhand.scores.effects.cells import runs, stable_order
 from evenhand.scores.model import ScoreModel
 from evenhand.scores.rates.beta_binomial import fit_beta_binomial
+from evenhand.scores.rates.error_rates import at_refusing_readers
 from evenhand.scores.tables import ALARMS
 from evenhand.terms.columns import Frame
 
@@ -34,7 +35,7 @@ def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Des
     """Return the limits for these people, readers and this traffic; refusal charts only where logs hold refusals."""
     first, last = presented["day"].min(), presented["day"].max()
     months = max(((last - first).days + 1) / MONTH, 1e-9) if isinstance(first, date) and isinstance(last, date) else 1.0
-    refusing = _at_refusing_readers(presented)
+    refusing = at_refusing_readers(presented)
     traffic = {}
     if model is not None:
         hands, readers = model.daily.hand, model.daily.reader
@@ -45,14 +46,6 @@ def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Des
         series = {"hand_refusals": counted.height, "reader_refusals": refusing["reader"].n_unique()}
         traffic |= {kind: Traffic(count, refusing.height / count / months) for kind, count in series.items()}
     return design_charts(budget, traffic, *_usual_refusals(counted))
-
-
-def _at_refusing_readers(presented: Frame) -> Frame:
-    """The presentations at readers whose log holds any refusal."""
-    readers = presented.filter("is_refused")["reader"].unique()
-    if len(readers) == presented["reader"].n_unique():
-        return presented
-    return presented.filter(pl.col("reader").is_in(readers.implode()))
 
 
 def _usual_refusals(counted: Frame) -> tuple[float, float]:
@@ -77,7 +70,7 @@ def find_alarms(model: ScoreModel | None, presented: Frame, design: Design) -> F
     """Return the alarms (ALARMS) of all charts, the latest first; scores may be missing, refusals may be."""
     rows = [*_of_scores(model, design)] if model is not None else []
     if any(kind in design.limits for kind, _ in REFUSAL_CHARTS):
-        refusing = _at_refusing_readers(code_names(presented))
+        refusing = at_refusing_readers(code_names(presented))
         for kind, column in REFUSAL_CHARTS:
             rows.extend(_of_refusals(refusing, kind, column, design))
     return ALARMS.rows(rows).sort("on", "chart", "person", "reader", descending=[True, False, False, False])

@@ -10,15 +10,25 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 import polars as pl
 
+from evenhand.scores.coding import code_names
 from evenhand.scores.rates.clustered import Rates, clustered_rates
 from evenhand.scores.rates.intervals import most_errors_free, relative_half_width
 from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, separate_suspects, transactions
 from evenhand.scores.tables import ERROR_RATES
 from evenhand.terms.columns import Frame
 
-__all__ = ["error_rates", "sample_size_note"]
+__all__ = ["at_refusing_readers", "error_rates", "sample_size_note"]
 
 ENOUGH_ERRORS = 30
+
+REFUSED, HAS_SCORE, SCORES_REFUSALS = pl.col("is_refused"), pl.col("score").is_not_null(), pl.col("scores_refusals")
+# of each measure: what is an error, and what is a trial
+OF_TRANSACTIONS = {"false_rejection_rate": (pl.col("is_rejected"), pl.lit(value=True))}
+OF_PRESENTATIONS = {
+    "false_non_match_rate": (REFUSED & HAS_SCORE & SCORES_REFUSALS, (~REFUSED | HAS_SCORE) & SCORES_REFUSALS),
+    "failure_to_acquire_rate": (REFUSED & ~HAS_SCORE & SCORES_REFUSALS, SCORES_REFUSALS),
+    "refused_presentation_rate": (REFUSED & ~SCORES_REFUSALS, ~SCORES_REFUSALS),
+}
 
 
 def error_rates(
@@ -36,46 +46,54 @@ def error_rates(
     refusals happened. A reader that writes scores beside its refusals tells a failure to acquire by its missing
     score; at the others both are one rate, refused_presentation_rate.
     """
-    if not presented["is_refused"].any():
+    refusing = at_refusing_readers(code_names(presented))
+    if not refusing.height:
         return ERROR_RATES.empty()
-    refusing = presented.filter(pl.col("is_refused").any().over("reader")).sort("reader", "person", "at", "punch")
-    grouped = transactions(refusing, gap_s=gap_s, attempts=attempts)
+    grouped = transactions(refusing, gap_s=gap_s, attempts=attempts).filter(~pl.col("is_suspect"))
+    scoring = refusing.filter(REFUSED, HAS_SCORE)["reader"].unique()
     honest, _ = separate_suspects(refusing)
-    parts = [
-        ("false_rejection_rate", grouped.filter(~pl.col("is_suspect")).with_columns(error="is_rejected")),
-        *_of_presentations(honest),
-    ]
-    site = pl.col("reader").replace_strict(dict(sites), default="", return_dtype=pl.String)
+    honest = honest.with_columns(scores_refusals=pl.col("reader").is_in(scoring.implode()))
     rows = [
-        _rows(measure, frame.with_columns(site=site), of, confidence)
-        for measure, frame in parts
-        for of in ("all", "site", "reader", "person")
+        row
+        for tried, measures in ((grouped, OF_TRANSACTIONS), (honest, OF_PRESENTATIONS))
+        for measure in measures
+        for row in _of_measure(measure, *_counted(tried, measures[measure]), sites, confidence)
     ]
     return pl.concat([ERROR_RATES.empty(), *rows])
 
 
-def _of_presentations(honest: Frame) -> Iterator[tuple[str, Frame]]:
-    scored = (pl.col("is_refused") & pl.col("score").is_not_null()).any().over("reader")
-    told = honest.filter(scored)
-    untold = honest.filter(~scored)
-    yield (
-        "false_non_match_rate",
-        told.filter(~pl.col("is_refused") | pl.col("score").is_not_null()).with_columns(error="is_refused"),
-    )
-    yield "failure_to_acquire_rate", told.with_columns(error=pl.col("is_refused") & pl.col("score").is_null())
-    yield "refused_presentation_rate", untold.with_columns(error="is_refused")
+def at_refusing_readers(presented: Frame) -> Frame:
+    """Return the presentations at readers whose log holds any refusal."""
+    readers = presented.filter(REFUSED)["reader"].unique()
+    if len(readers) == presented["reader"].n_unique():
+        return presented
+    return presented.filter(pl.col("reader").is_in(readers.implode()))
 
 
-def _rows(measure: str, frame: Frame, of: str, confidence: float) -> Frame:
-    name = pl.lit("everybody") if of == "all" else pl.col(of)
-    cluster = "day" if of == "person" else "person"
-    counted = frame.group_by(name=name, cluster=cluster).agg(
-        errors=pl.col("error").sum().cast(pl.Int64), trials=pl.len().cast(pl.Int64)
-    )
+def _counted(tried: Frame, measure: tuple[pl.Expr, pl.Expr]) -> tuple[Frame, Frame]:
+    """Errors and trials of each person at each reader, and on each day."""
+    error, trial = measure
+    told = tried.filter(trial).select("person", "reader", "day", error=error)
+    counts = (pl.col("error").sum().cast(pl.Int64).alias("errors"), pl.len().cast(pl.Int64).alias("trials"))
+    return told.group_by("reader", "person").agg(counts), told.group_by("person", "day").agg(counts)
+
+
+def _of_measure(
+    measure: str, at_readers: Frame, by_day: Frame, sites: Mapping[str, str], confidence: float
+) -> Iterator[Frame]:
+    site = pl.col("reader").cast(pl.String).replace_strict(dict(sites), default="", return_dtype=pl.String)
+    clusters = at_readers.with_columns(all=pl.lit("everybody"), site=site)
+    for of in ("all", "site", "reader"):
+        yield _rows(measure, clusters.select("errors", "trials", name=of, cluster="person"), of, confidence)
+    yield _rows(measure, by_day.select("errors", "trials", name="person", cluster="day"), "person", confidence)
+
+
+def _rows(measure: str, clusters: Frame, of: str, confidence: float) -> Frame:
+    counted = clusters.group_by("name", "cluster").agg(pl.col("errors", "trials").sum())
     if not counted.height:
         return ERROR_RATES.empty()
-    group = counted["name"].rank("dense").to_numpy().astype(np.int64) - 1
     names = counted["name"].unique().sort()
+    group = counted["name"].rank("dense").to_numpy().astype(np.int64) - 1
     rates = clustered_rates(group, counted["errors"].to_numpy(), counted["trials"].to_numpy(), len(names), confidence)
     people = np.ones(len(names), dtype=np.int64) if of == "person" else rates.clusters
     return ERROR_RATES.frame(

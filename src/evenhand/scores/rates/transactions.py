@@ -5,11 +5,16 @@ Source: ISO/IEC 2382-37:2022, 37.06.45 (transaction), and ISO/IEC 19795-1 (rates
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
+import numpy.typing as npt
 import polars as pl
 
+from evenhand.scores.coding import code_names, codes_of
+from evenhand.scores.effects.cells import stable_order
 from evenhand.scores.tables import TRANSACTIONS
-from evenhand.terms.columns import Frame
+from evenhand.terms.columns import Column, Frame, Table
 
 __all__ = ["ATTEMPTS", "GAP_S", "separate_suspects", "transactions"]
 
@@ -24,6 +29,41 @@ FAR = 8.0
 ORDINARY = 3.0
 SOON_S = 1800
 
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
+
+TRIED = Table(
+    "tried",
+    "Transactions of people with a far rejection",
+    (
+        Column("person", "count", "The person's code"),
+        Column("at", "instant", "The first attempt"),
+        Column("is_rejected", "yes_no", "Whether it ended without an acceptance"),
+        Column("closest", "score", "The lowest score"),
+        Column("usual", "score", "The person's median accepted score"),
+    ),
+)
+
+
+@dataclass(frozen=True)
+class _Grouped:
+    """Presentations sorted by reader, person and time (`order`), in transactions that begin at `starts`."""
+
+    presented: Frame
+    order: Ints
+    starts: Ints
+    attempts: Ints
+    is_rejected: Flags
+    is_suspect: Flags
+
+    @property
+    def of_presentation(self) -> Flags:
+        """Return whether each presentation, as it stands in `presented`, belongs to a suspect transaction."""
+        found = np.zeros(len(self.order), dtype=bool)
+        found[self.order] = np.repeat(self.is_suspect, self.attempts)
+        return found
+
 
 def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMPTS) -> Frame:
     """Return the transactions (TRANSACTIONS) of presentations (PRESENTED), by reader, person and time.
@@ -31,55 +71,94 @@ def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMP
     A transaction ends with an acceptance, after `attempts` refusals, or when `gap_s` pass. One that was rejected
     with scores far beyond the person's own was probably another hand or a number keyed by a slip if it was given up
     before the last attempt, if the person was accepted soon before or after, or if their next scores are as ever:
-    it is marked, so that it can be counted apart.
+    it is marked, so that it can be counted apart. Names are enumerations.
     """
-    usual = presented.filter(~pl.col("is_refused")).group_by("person").agg(usual=pl.col("score").median())
-    grouped = (
-        _numbered(presented, gap_s, attempts)
-        .group_by("transaction", maintain_order=True)
-        .agg(
-            pl.col("person", "reader", "day").first(),
-            pl.col("at").first(),
-            last=pl.col("at").last(),
-            attempts=pl.len(),
-            is_rejected=pl.col("is_refused").all(),
-            closest=pl.col("score").min(),
-        )
-        .join(usual, on="person", how="left", maintain_order="left")
-    )
-    soon, as_ever = _accepted_soon(grouped), _as_ever_next(grouped)
-    unlike = pl.col("soon") | pl.col("as_ever") | (pl.col("attempts") < attempts)
-    far = (pl.col("closest") > FAR * pl.col("usual")).fill_null(value=False)
-    return TRANSACTIONS.frame(
-        grouped.with_columns(soon=soon, as_ever=as_ever)
-        .select(
-            "person",
-            "reader",
-            "day",
-            "at",
-            pl.col("attempts"),
-            seconds=pl.col("last") - pl.col("at"),
-            is_rejected="is_rejected",
-            is_suspect=pl.col("is_rejected") & far & unlike,
-        )
-        .to_dict()
-    )
-
-
-def _numbered(presented: Frame, gap_s: int, attempts: int) -> Frame:
-    """Number the transactions that presentations belong to, by reader, person and time."""
-    key = ["reader", "person"]
+    grouped = _group(presented, gap_s, attempts)
+    first, last = grouped.order[grouped.starts], grouped.order[grouped.starts + grouped.attempts - 1]
+    at = grouped.presented["at"].to_numpy()
     return (
-        presented.sort("reader", "person", "at", "punch")
+        grouped.presented.select("person", "reader", "day", "at")[first]
         .with_columns(
-            ends_before=(
-                ~pl.col("is_refused").shift(1).over(key).fill_null(value=False)
-                | (pl.col("at").diff().over(key).fill_null(gap_s + 1) > gap_s)
-            )
+            attempts=pl.Series(grouped.attempts),
+            seconds=pl.Series(at[last] - at[first]),
+            is_rejected=pl.Series(grouped.is_rejected),
+            is_suspect=pl.Series(grouped.is_suspect),
         )
-        .with_columns(run=pl.col("ends_before").cum_sum())
-        .with_columns(transaction=pl.struct("run", pl.int_range(pl.len()).over("run") // attempts).rank("dense"))
+        .select(TRANSACTIONS.names)
     )
+
+
+def separate_suspects(presented: Frame) -> tuple[Frame, Frame]:
+    """Return the presentations (PRESENTED) of credible transactions, and those of suspect ones, by reader and time."""
+    grouped = _group(presented, GAP_S, ATTEMPTS)
+    suspect = pl.Series(grouped.of_presentation)
+    if not suspect.any():
+        return grouped.presented, grouped.presented.clear()
+    return grouped.presented.filter(~suspect), grouped.presented.filter(suspect)
+
+
+def _group(presented: Frame, gap_s: int, attempts: int) -> _Grouped:
+    presented = code_names(presented)
+    reader, (person, people) = codes_of(presented["reader"])[0], codes_of(presented["person"])
+    pair = reader.astype(np.int64) * len(people) + person
+    order = stable_order(pair)
+    pair, refused = pair[order], presented["is_refused"].to_numpy()[order]
+    at, score = presented["at"].to_numpy()[order], presented["score"].to_numpy()[order]
+    starts = _starts(pair, refused, at, gap_s, attempts)
+    count = np.diff(starts, append=len(pair))
+    rejected = np.logical_and.reduceat(refused, starts) if len(starts) else np.zeros(0, dtype=bool)
+    closest = np.fmin.reduceat(score, starts) if len(starts) else np.zeros(0)
+    placed = _Placed(pair[starts] % max(len(people), 1), at[starts], count, rejected, closest)
+    return _Grouped(presented, order, starts, count, rejected, _suspect(placed, _usual(presented), attempts))
+
+
+def _starts(pair: Ints, refused: Flags, at: Ints, gap_s: int, attempts: int) -> Ints:
+    """Where transactions begin, in presentations by pair and time."""
+    if not len(pair):
+        return np.zeros(0, dtype=np.int64)
+    goes_on = (pair[1:] == pair[:-1]) & refused[:-1] & (np.diff(at) <= gap_s)
+    opens = np.flatnonzero(np.r_[True, ~goes_on])
+    place = np.arange(len(pair)) - np.repeat(opens, np.diff(opens, append=len(pair)))
+    return np.flatnonzero(place % attempts == 0)
+
+
+def _usual(presented: Frame) -> Floats:
+    """The median accepted score of each person by code, nan where there is none."""
+    accepted = presented.filter(~pl.col("is_refused")).group_by("person").agg(usual=pl.col("score").median())
+    known = presented.select(pl.col("person").unique()).sort("person").join(accepted, on="person", how="left")
+    return known.sort("person")["usual"].to_numpy()
+
+
+@dataclass(frozen=True)
+class _Placed:
+    """Transactions as columns: the person's code, the first attempt, how many, and the lowest score."""
+
+    person: Ints
+    at: Ints
+    attempts: Ints
+    is_rejected: Flags
+    closest: Floats
+
+
+def _suspect(placed: _Placed, usual: Floats, attempts: int) -> Flags:
+    """Which transactions are suspect; only people with a far rejection are looked at more closely."""
+    suspect = np.zeros(len(placed.person), dtype=bool)
+    with np.errstate(invalid="ignore"):
+        far = placed.is_rejected & (placed.closest > FAR * usual[placed.person])
+    if not far.any():
+        return suspect
+    rows = np.flatnonzero(np.isin(placed.person, np.unique(placed.person[far])))
+    columns = {
+        "person": placed.person,
+        "at": placed.at,
+        "is_rejected": placed.is_rejected,
+        "closest": placed.closest,
+        "usual": usual[placed.person],
+    }
+    theirs = TRIED.frame({name: column[rows] for name, column in columns.items()}).fill_nan(None)
+    unlike = _accepted_soon(theirs) | _as_ever_next(theirs) | pl.Series(placed.attempts[rows] < attempts)
+    suspect[rows] = far[rows] & unlike.to_numpy()
+    return suspect
 
 
 def _accepted_soon(grouped: Frame) -> pl.Series:
@@ -100,12 +179,3 @@ def _as_ever_next(grouped: Frame) -> pl.Series:
     ordinary = (~pl.col("is_rejected") & (pl.col("closest") <= ORDINARY * pl.col("usual"))).fill_null(value=False)
     following = ordinary.shift(-1).over("person").fill_null(value=False)
     return placed.with_columns(as_ever=following).sort("row")["as_ever"]
-
-
-def separate_suspects(presented: Frame) -> tuple[Frame, Frame]:
-    """Return the presentations (PRESENTED) of credible transactions, and those of suspect ones."""
-    ordered = presented.sort("reader", "person", "at", "punch")
-    grouped = transactions(ordered)
-    # both stand by reader, person and time, so each presentation's transaction is found by repeating them
-    suspect = grouped["is_suspect"].gather(np.repeat(np.arange(grouped.height), grouped["attempts"].to_numpy()))
-    return ordered.filter(~suspect), ordered.filter(suspect)

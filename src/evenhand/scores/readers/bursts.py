@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 
+from evenhand.scores.readers.logs import Logs
 from evenhand.scores.tables import READER_HEALTH
 from evenhand.terms.columns import Frame
 
@@ -20,38 +21,37 @@ FEWEST_PEOPLE = 3
 UNLIKELY = 0.001
 
 
-def refusal_bursts(presented: Frame) -> Frame:
-    """Return the bursts (READER_HEALTH): half hours in which three or more people were refused beyond chance."""
-    return READER_HEALTH.rows(_found(presented))
+def refusal_bursts(logs: Logs) -> Frame:
+    """Return the bursts (READER_HEALTH): half hours in which three or more hands were refused beyond chance."""
+    return READER_HEALTH.rows(row for reader in range(len(logs.readers)) for row in _found(logs, reader))
 
 
-def _found(presented: Frame) -> Iterator[dict[str, Any]]:
+def _found(logs: Logs, reader: int) -> Iterator[dict[str, Any]]:
     from scipy.special import bdtrc
 
-    for (reader,), rows in presented.sort("at").group_by("reader", maintain_order=True):
-        refused = rows["is_refused"].to_numpy()
-        rate = float(refused.mean())
-        if rate in {0.0, 1.0}:
+    log = logs.log(reader)
+    at, refused = logs.at[log], logs.is_refused[log]
+    opens = np.flatnonzero(refused)
+    if len(opens) in {0, len(at)}:
+        return
+    ends = np.searchsorted(at, at[opens] + WINDOW_S, side="right")
+    errors, trials = np.searchsorted(opens, ends) - np.arange(len(opens)), ends - opens
+    chance = bdtrc(errors - 1, trials, len(opens) / len(at)) * len(opens)
+    free = -1
+    for i in np.flatnonzero((errors >= FEWEST_PEOPLE) & (chance < UNLIKELY)).tolist():
+        first, end = int(opens[i]), int(ends[i])
+        numbers = logs.presented["number"][log][first:end].filter(refused[first:end])
+        people = numbers.n_unique()
+        if first < free or people < FEWEST_PEOPLE:
             continue
-        at, person = rows["at"].to_numpy(), rows["person"].to_numpy()
-        opens = np.flatnonzero(refused)
-        ends = np.searchsorted(at, at[opens] + WINDOW_S, side="right")
-        total = np.concatenate([[0], np.cumsum(refused)])
-        errors, trials = total[ends] - total[opens], ends - opens
-        chance = bdtrc(errors - 1, trials, rate) * max(len(opens), 1)
-        free = -1
-        for i in np.flatnonzero((errors >= FEWEST_PEOPLE) & (chance < UNLIKELY)).tolist():
-            first, end = int(opens[i]), int(ends[i])
-            people = len(set(person[first:end][refused[first:end]].tolist()))
-            if first < free or people < FEWEST_PEOPLE:
-                continue
-            free = end
-            yield {
-                "reader": reader,
-                "kind": "refusal_burst",
-                "since": int(at[first]),
-                "size": float(errors[i]),
-                "says": f"{reader} refused {people} people, {errors[i]} of {trials[i]} presentations, within half an "
-                "hour.",
-                "proposal": "Wipe the platen, and see what was on it or shone on it then.",
-            }
+        free = end
+        yield {
+            "reader": logs.readers[reader],
+            "kind": "refusal_burst",
+            "since": int(at[first]),
+            "size": float(errors[i]),
+            "count": int(errors[i]),
+            "trials": int(trials[i]),
+            "people": people,
+            "chance": float(chance[i]),
+        }

@@ -1,35 +1,40 @@
 """Clocks that run off: people who use two readers bring the same habits to both.
 
-Each person's usual time for coming and for going is taken out with the same equations that part hands and readers,
+Each person's usual time for coming and for going is taken out with the same equations that divide hands and readers,
 so what is left at a reader, over all its people, is its clock.
 
-Source: Henderson's equations as in `effects`; the habits of people as a clock: common practice, no source.
+Source: Henderson's equations as in `effects`; the variance of pairs by moments (Henderson 1953, Biometrics 9:226-252,
+method 3, from memory); the habits of people as a clock: common practice, no source.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
-from datetime import date, timedelta
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.scores.effects.absorbed import solve
-from evenhand.scores.effects.cells import lay_out
+from evenhand.scores.coding import codes_of
+from evenhand.scores.effects.absorbed import Ratios, solve
+from evenhand.scores.effects.cells import Cells, lay_out, runs, stable_order
 from evenhand.scores.effects.connected import sharing_groups
-from evenhand.scores.effects.variances import estimate_ratios
+from evenhand.scores.readers.logs import Logs
 from evenhand.scores.tables import READER_HEALTH
 from evenhand.terms.columns import Frame
+from evenhand.terms.zones import DAY_S
 
 __all__ = ["ahead_of_file", "clock_offsets"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
 
-DAY_S = 86_400
+LATE_DAYS, DAYS = 7, 35
+MOST = 200_000
+"""Presentations from which clocks are told well enough; of more, every so-manieth person is asked."""
 PAUSE_S = 4500
 """Times of day farther apart than this, with none between, are two habits."""
 REACH_S = 1200
@@ -38,65 +43,83 @@ FEWEST = 30
 FEWEST_SHARED = 3
 SHARED = 0.1
 NOTABLE_S = 60.0
+AHEAD_S = 300
+"""How far a log may be ahead of the moment it was taken [s]: clocks of readers and computers differ by as much."""
 
 
-def clock_offsets(presented: Frame, *, days: int = 7) -> Frame:
-    """Return the clocks (READER_HEALTH) that disagree with those their people also use, over the last days.
+@dataclass(frozen=True)
+class _Habits:
+    """Presentations (rows,) with the habit each belongs to, how far it is from its hour [s], and where it was when.
 
-    Needs `clock_s`, and `direction` where it is known. Each reader is taken twice, of late and before, so that a
-    clock that has run off stands out against its own past as well. Offsets are against the middle of all that are
-    joined by people who use two. A clock is named when it is off by more than a minute beyond doubt.
+    `unit` counts each reader twice, before and of late.
     """
-    told = presented.filter(pl.col("clock_s").is_not_null(), ~pl.col("is_refused"))
-    if told.height < FEWEST:
+
+    habit: Ints
+    unit: Ints
+    away: Floats
+
+
+def clock_offsets(logs: Logs) -> Frame:
+    """Return the clocks (READER_HEALTH) that disagree with those their people also use, over the last seven days.
+
+    Each reader is taken twice, of late and in the four weeks before, so that a clock that has run off stands out
+    against its own past as well. Offsets are against the middle of all that are joined by people who use two. A clock
+    is named when it is off by more than a minute beyond doubt.
+    """
+    if not len(logs.day) or logs.presented["clock_s"].null_count():
         return READER_HEALTH.empty()
-    last = told["day"].max()
-    assert isinstance(last, date)
-    habits = _habits(told).with_columns(is_late=pl.col("day") > last - timedelta(days=days))
-    return READER_HEALTH.rows(_found(habits))
+    last = int(logs.day.max())
+    person = codes_of(logs.presented["person"])[0]
+    told = (logs.day > last - DAYS) & ~logs.is_refused & (person >= 0)
+    count = int(np.count_nonzero(told))
+    if count < FEWEST:
+        return READER_HEALTH.empty()
+    rows = np.flatnonzero(told & (person % -(-count // MOST) == 0) if count > MOST else told)
+    habits = _habits(logs, rows, person[rows], logs.day[rows] > last - LATE_DAYS)
+    return READER_HEALTH.rows(_found(logs.readers, habits))
 
 
-def _habits(told: Frame) -> Frame:
+def _habits(logs: Logs, rows: Ints, person: npt.NDArray[np.int32], is_late: Flags) -> _Habits:
     """Each presentation's distance from the hour of its person's habit: times of one direction without long pause.
 
     The day is opened at the person's longest pause, so that nights stay whole.
     """
-    way = ["person", "direction"]
-    opened = (
-        told.sort(*way, "clock_s")
-        .with_columns(pause=(pl.col("clock_s") - pl.col("clock_s").shift(1).over(way)))
-        .with_columns(
-            pause=pl.col("pause").fill_null(
-                pl.col("clock_s").first().over(way) + DAY_S - pl.col("clock_s").last().over(way)
-            )
-        )
-        .with_columns(
-            opens=pl.col("clock_s").sort_by("pause", descending=True).first().over(way),
-        )
-        .with_columns(turned=(pl.col("clock_s") - pl.col("opens")) % DAY_S)
-        .sort(*way, "turned")
-    )
-    habit = (pl.col("turned").diff().over(way).fill_null(0) > PAUSE_S).cum_sum().over(way)
-    named = opened.with_columns(
-        habit=pl.concat_str("person", pl.col("direction").fill_null(""), habit.cast(pl.String), separator=" ")
-    )
+    direction = logs.presented["direction"][rows]
+    leaves, comes = ((direction == way).fill_null(value=False).to_numpy() for way in ("out", "in"))
+    way = 3 * person.astype(np.int64) + comes + 2 * leaves
+    clock = logs.presented["clock_s"].to_numpy()[rows]
+    order = stable_order(way * DAY_S + clock)
+    way, clock = way[order], clock[order]
+    starts = runs(way)
+    lengths = np.diff(starts, append=len(way))
+    pause = np.diff(clock, prepend=0)
+    pause[starts] = clock[starts] + DAY_S - clock[starts + lengths - 1]
+    longest = np.repeat(np.maximum.reduceat(pause, starts), lengths)
+    opens = np.minimum.reduceat(np.where(pause == longest, clock, DAY_S), starts)
+    turned = (clock - np.repeat(opens, lengths)) % DAY_S
+    again = stable_order(way * DAY_S + turned)
+    order, way, turned = order[again], way[again], turned[again]
+    begins = np.flatnonzero(np.r_[True, (way[1:] != way[:-1]) | (np.diff(turned) > PAUSE_S)])
+    lengths = np.diff(begins, append=len(way))
+    middle = (turned[begins + (lengths - 1) // 2] + turned[begins + lengths // 2]) / 2
     # the hour, not the habit's own middle: that would hide an offset that all of a habit's presentations share
-    hour = (pl.col("turned").median().over("habit") / 3600).round(0) * 3600
-    return named.with_columns(away=pl.col("turned").cast(pl.Float64) - hour)
+    hour = np.rint(middle / 3600) * 3600
+    reader = np.searchsorted(logs.starts, rows[order], side="right") - 1
+    return _Habits(
+        habit=np.repeat(np.arange(len(begins)), lengths),
+        unit=2 * reader + is_late[order],
+        away=turned - np.repeat(hour, lengths),
+    )
 
 
-def _found(habits: Frame) -> Iterator[dict[str, Any]]:
-    readers = habits["reader"].unique().sort().to_list()
-    person = habits["habit"].rank("dense").to_numpy().astype(np.int64) - 1
-    reader = habits["reader"].rank("dense").to_numpy().astype(np.int64) - 1
-    unit = 2 * reader + habits["is_late"].to_numpy()
-    people = int(person.max()) + 1
-    pairs = lay_out(person, unit, people, 2 * len(readers))
-    group = sharing_groups(pairs.person, pairs.reader, people, 2 * len(readers), fewest=FEWEST_SHARED, share=SHARED)
+def _found(readers: list[str], habits: _Habits) -> Iterator[dict[str, Any]]:
+    units, unit = 2 * len(readers), habits.unit
+    pairs = lay_out(habits.habit, unit, int(habits.habit.max()) + 1, units)
+    group = sharing_groups(pairs.person, pairs.reader, pairs.people, units, fewest=FEWEST_SHARED, share=SHARED)
     # somebody's odd day at another site joins nothing: there the person counts as another
-    habit = np.unique(person * (int(group.max()) + 1) + group[unit], return_inverse=True)[1].astype(np.int64)
-    effect, covariance = _unit_effects(habit, unit, habits["away"].to_numpy(), int(habit.max()) + 1, 2 * len(readers))
-    seen = np.bincount(unit, minlength=2 * len(readers)) > 0
+    habit = np.unique(habits.habit * (int(group.max()) + 1) + group[unit], return_inverse=True)[1].astype(np.int64)
+    effect, covariance = _unit_effects(habit, unit, habits.away, units)
+    seen = np.bincount(unit, minlength=units) > 0
     for i, name in enumerate(readers):
         late = 2 * i + 1
         joined = np.flatnonzero(seen & (group == group[late]))
@@ -107,62 +130,64 @@ def _found(habits: Frame) -> Iterator[dict[str, Any]]:
         contrast[joined] -= 1 / len(joined)
         contrast[late] += 1
         error = float(np.sqrt(contrast @ covariance @ contrast))
-        if abs(off) < NOTABLE_S + 3 * error:
-            continue
-        way = "ahead of" if off > 0 else "behind"
-        yield {
-            "reader": name,
-            "kind": "clock",
-            "size": off,
-            "low": off - 1.96 * error,
-            "high": off + 1.96 * error,
-            "says": f"{name}'s clock runs about {_span(abs(off))} {way} the other readers its people use.",
-            "proposal": "Compare it with a radio or telephone clock and set it; correct the hours it touched.",
-        }
+        if abs(off) >= NOTABLE_S + 3 * error:
+            yield {
+                "reader": name,
+                "kind": "clock",
+                "size": off,
+                "low": off - 1.96 * error,
+                "high": off + 1.96 * error,
+            }
 
 
-def _unit_effects(person: Ints, unit: Ints, away: Floats, people: int, units: int) -> tuple[Floats, Floats]:
+def _unit_effects(habit: Ints, unit: Ints, away: Floats, units: int) -> tuple[Floats, Floats]:
     """Return what each unit adds to its people's times, and the covariance: by comparison within habits alone.
 
     Habits are given next to no prior, since people of two sites may keep other hours; pairs keep theirs, so that
     people are counted and not presentations.
     """
-    layout = lay_out(person, unit, people, units)
+    layout = lay_out(habit, unit, int(habit.max()) + 1, units)
     away = layout.sort(away)
     middle = layout.cells(away).mean[layout.cell]
     cells = layout.cells(np.clip(away, middle - REACH_S, middle + REACH_S))
-    ratios, noise, _ = estimate_ratios(cells, precision=1e-2)
-    free = replace(ratios, person=FREE, reader=FREE)
-    solved = solve(cells, free)
+    noise = cells.within / max(len(away) - len(cells.count), 1) or 1.0
+    ratios = Ratios(FREE, FREE, _pair_ratio(cells, noise))
+    solved = solve(cells, ratios)
     assert solved.inverse is not None
     return solved.reader, noise * FREE**2 * solved.inverse[1:, 1:]
 
 
-def _span(seconds: float) -> str:
-    return f"{seconds / 60:.0f} min" if seconds >= 90 else f"{seconds:.0f} s"
+def _pair_ratio(cells: Cells, noise: float) -> float:
+    """How much pairs differ, in units of single times: from what habits and units leave of the pairs' means."""
+    alike = replace(cells, count=np.ones(len(cells.count)), within=0.0)
+    solved = solve(alike, Ratios(FREE, FREE), with_inverse=False)
+    rest = cells.mean - solved.mean - solved.person[cells.person] - solved.reader[cells.reader]
+    groups = int(cells.people + cells.readers)
+    freedom = len(cells.count) - groups
+    if freedom < 1:
+        return 0.0
+    variance = float(np.square(rest).sum()) / freedom - noise * float(np.mean(1 / cells.count))
+    return float(np.sqrt(max(variance, 0.0) / noise))
 
 
-def ahead_of_file(recorded: Frame, taken_at: dict[int, int]) -> Frame:
+def ahead_of_file(logs: Logs, as_of: int) -> Frame:
     """Return the clocks (READER_HEALTH) whose log holds presentations later than the moment its file was taken in.
 
-    `recorded` has `take`, `reader` and `at`; `taken_at` gives each take's instant.
+    Where that is not known, later than `as_of`. Five minutes are allowed.
     """
+    taken = logs.presented["taken_at"].fill_null(as_of).to_numpy()
+    ahead = logs.at - np.minimum(taken, as_of)
+    rows = logs.presented.select("reader", "number", "at")[np.flatnonzero(ahead > AHEAD_S)]
     later = (
-        recorded.with_columns(taken=pl.col("take").replace_strict(taken_at, default=None, return_dtype=pl.Int64))
-        .filter(pl.col("at") > pl.col("taken"))
+        rows.with_columns(pl.Series("ahead", ahead[ahead > AHEAD_S]), pl.col("reader").cast(pl.String))
         .group_by("reader")
-        .agg(ahead=(pl.col("at") - pl.col("taken")).max(), since=pl.col("at").min())
+        .agg(
+            size=pl.col("ahead").max(),
+            since=pl.col("at").min(),
+            until=pl.col("at").max(),
+            count=pl.len(),
+            people=pl.col("number").n_unique(),
+        )
         .sort("reader")
     )
-    return READER_HEALTH.rows(
-        {
-            "reader": row["reader"],
-            "kind": "file_ahead",
-            "since": row["since"],
-            "size": float(row["ahead"]),
-            "says": f"{row['reader']} wrote presentations up to {_span(row['ahead'])} later than its file was taken "
-            "in: its clock is ahead by at least that.",
-            "proposal": "Compare its clock, its date and its time zone, and set them.",
-        }
-        for row in later.iter_rows(named=True)
-    )
+    return READER_HEALTH.rows({**row, "kind": "file_ahead"} for row in later.iter_rows(named=True))

@@ -41,6 +41,4 @@ def _found(model: ScoreModel) -> Iterator[dict[str, Any]]:
                 "size": times,
                 "low": low,
                 "high": high,
-                "says": f"The same people score {times:.2f} times as high at {reader} as elsewhere.",
-                "proposal": "Clean the platen; if that does not help, calibrate the reader.",
             }

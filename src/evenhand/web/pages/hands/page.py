@@ -21,16 +21,14 @@ ROUTES = APIRouter()
 
 
 def _hands(desk: Desk) -> Hands:
-    as_of = desk.today().as_of
-    return desk.reckoning().part("hands", lambda: look_at_hands(desk.workspace, as_of))
+    return look_at_hands(desk.reckoning())
 
 
 @ROUTES.get("/hands")
 def hands(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: str = "", page: int = 1) -> Response:
     """Show which hands and readers changed, and whom to enrol again."""
-    people = desk.today().people.select("person", "department").drop_nulls()
     asked = Asked("/hands", q.strip(), sort, order == "down", page)
-    shown = view.overview(_hands(desk), dict(people.iter_rows()), asked)
+    shown = view.overview(_hands(desk), asked)
     return show(request, "pages/hands/page.html", shown=shown)
 
 
@@ -39,7 +37,7 @@ def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person's scores with what changed."""
     who = str(desk.reckoning().snapshot.find_person(person)["person"])
     seen = _hands(desk)
-    shown = view.one_hand(person_hands(desk.workspace, seen, who), seen)
+    shown = view.one_hand(person_hands(seen, who), seen)
     return show(request, "pages/hands/person.html", shown=shown)
 
 

@@ -11,7 +11,7 @@ import numpy as np
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.hands import Hands, PersonHands, findings
+from evenhand.jobs.hands import Hands, PersonHands
 from evenhand.jobs.planned_test import Weighed
 from evenhand.terms.records import Finding
 from evenhand.web.listing import Asked, Listed, list_rows
@@ -70,7 +70,7 @@ class ThresholdShown:
     rows: Sequence[Mapping[str, Any]]
 
 
-def overview(hands: Hands, departments: Mapping[str, str], asked: Asked) -> Overview:
+def overview(hands: Hands, asked: Asked) -> Overview:
     """Return what Hands shows; people are those of whom there is something to say, or those searched for."""
     said = dict(hands.forecasts.select("person", "says").iter_rows())
     said |= dict(hands.alarms.filter(pl.col("until").is_null()).select("person", "says").drop_nulls().iter_rows())
@@ -82,14 +82,14 @@ def overview(hands: Hands, departments: Mapping[str, str], asked: Asked) -> Over
         "name": lambda one: one.name,
         "refused": lambda one: one.refused,
     }
-    said_readers = {row["reader"]: row["says"] for row in hands.health.iter_rows(named=True)}
-    last = hands.alarms.filter(pl.col("until").is_null()).select("reader", "says").drop_nulls()
-    readers = _series(hands, "reader", {}, said_readers | dict(last.iter_rows()), {})
-    names, heat = _heat(hands, departments)
+    said_readers = {one.reader: one.says for one in hands.findings if one.reader and not one.number}
+    readers = _series(hands, "reader", {}, said_readers, {})
+    departments = hands.reckoning.snapshot.people.select("person", "department").drop_nulls()
+    names, heat = _heat(hands, dict(departments.iter_rows()))
     return Overview(
         hands=hands,
-        findings=findings(hands),
-        promised=hands.design.false_alarms_a_month if hands.design else 0.0,
+        findings=hands.findings,
+        promised=hands.promised,
         listed=list_rows(shown, asked, columns, lambda one: f"{one.name} {one.key}", "saved"),
         readers=readers,
         heat_readers=names,

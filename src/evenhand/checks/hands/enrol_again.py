@@ -1,0 +1,38 @@
+"""A hand is refused so often, or soon will be, that a new enrolment saves trouble."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import polars as pl
+
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.words import call
+from evenhand.terms.records import Finding, Stake
+
+WORTH = 3.0
+"""Refused presentations a month from which a new enrolment is proposed. Common practice, no source."""
+
+CHECK = Check(
+    code="enrol_again",
+    title="A new enrolment would spare refusals",
+    why="The level of somebody's scores against the threshold tells how many presentations are refused now, and how "
+    "many would be after a good enrolment. People are named from three refused presentations a month that it "
+    "would spare.",
+    next_step="Enrol the hand again, or offer another way to clock.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per person, those first who gain most."""
+    for row in facts.forecasts.filter(pl.col("saved") >= WORTH).iter_rows(named=True):
+        who = call(facts, row["person"])
+        yield Finding(
+            code=CHECK.code,
+            subject=row["person"],
+            person=row["person"],
+            says=f"{who}: {row['says']}",
+            evidence=(f"A new enrolment would save about {row['saved']:.0f} refused presentations a month.",),
+            stake=Stake(people=1),
+            next_step=f"Enrol {who} again, or offer another way to clock.",
+        )

@@ -1,0 +1,56 @@
+"""The watch over hands and readers, as a part of the reckoning: shown by Today and by Hands alike."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import polars as pl
+
+from evenhand import reconcile, scores
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import instant_of
+from evenhand.store.tables import PUNCH_SHIFT
+from evenhand.terms.columns import Frame
+
+__all__ = ["BUDGET", "LIMIT", "watch_of"]
+
+BUDGET, LIMIT = 1.0, 0.05
+"""False alarms a month over all charts, and the share of refused presentations that is too much, unless asked."""
+
+
+def watch_of(reckoning: Reckoning, budget: float = BUDGET, limit: float = LIMIT) -> scores.Watch:
+    """Return the watch over everything recorded in the snapshot; its parts are computed when first asked for.
+
+    Raises Refusal for a budget or a limit that cannot be.
+    """
+    of = reckoning.snapshot
+    sites = dict(of.readers.select("reader", "site").iter_rows())
+
+    def make() -> scores.Watch:
+        presented = _presentations(reckoning)
+        logs = scores.ReaderLogs(presented, sites, int(reckoning.as_of.timestamp()), reckoning.day)
+        charts = reckoning.part(
+            ("charts", budget, limit),
+            # a reader whose clock runs ahead logs days that nobody else has
+            lambda: scores.Charts(
+                presented.filter(pl.col("at") < instant_of(reckoning.day + timedelta(days=2))), sites, budget, limit
+            ),
+        )
+        return scores.watch(logs, charts)
+
+    return reckoning.part(("watch", budget, limit), make)
+
+
+def _presentations(reckoning: Reckoning) -> Frame:
+    """Return all that was recorded (PRESENTED), refused or accepted, with whoever holds the number."""
+    of = reckoning.snapshot
+
+    def make() -> Frame:
+        held = reconcile.holders(of.recorded, of.people, of.readers, of.corrections)
+        takes = of.takes.select(pl.col("take").cast(pl.Int64), "taken_at")
+        taken = of.recorded.select(take=pl.col("punch") // 2**PUNCH_SHIFT).join(
+            takes, on="take", how="left", maintain_order="left"
+        )
+        return scores.presentations_of(of.recorded, held, of.readers, taken["taken_at"])
+
+    return reckoning.part("presentations", make)

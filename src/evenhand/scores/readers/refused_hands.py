@@ -1,0 +1,63 @@
+"""Hands that one reader refuses far more often than hands are refused elsewhere at its site.
+
+Scores are not needed. Source: exact binomial tail against the share of the rest of the site, with half a refusal more
+than was seen there, so that a site without any other refusal does not make every one remarkable (the prior of Jeffreys
+would be half a refusal and half an acceptance; common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+import polars as pl
+
+from evenhand.scores.readers.logs import Logs
+from evenhand.scores.tables import REFUSED_HANDS
+from evenhand.terms.columns import Frame
+
+__all__ = ["refused_hands"]
+
+DAYS = 28
+FEWEST = 5
+TIMES = 3
+UNLIKELY = 1e-4
+DAY_S = 86_400
+
+
+def refused_hands(logs: Logs, as_of: int, sites: Mapping[str, str]) -> Frame:
+    """Return the hands (REFUSED_HANDS) under one number at one reader, over the last 28 days, by reader and number.
+
+    A hand is named where at least five presentations were refused, three times the share of the rest of the site, and
+    chance alone would do so in less than one of ten thousand.
+    """
+    from scipy.special import bdtrc
+
+    rows = np.concatenate([_recent(logs, i, as_of) for i in range(len(logs.readers))] or [np.zeros(0, dtype=np.int64)])
+    recent = logs.presented.select("reader", "number", "person", "is_refused")[rows]
+    refused = recent.filter("is_refused").group_by("reader", "number").agg(pl.len().alias("refused"))
+    often = refused.filter(pl.col("refused") >= FEWEST)
+    if often.is_empty():
+        return REFUSED_HANDS.empty()
+    tried = recent.filter(pl.col("number").is_in(often["number"].unique().implode())).group_by("reader", "number")
+    at_site = recent.group_by("reader").agg(all_tried=pl.len(), all_refused=pl.col("is_refused").sum())
+    at_site = at_site.with_columns(
+        site=pl.col("reader").cast(pl.String).replace_strict(dict(sites), default="", return_dtype=pl.String)
+    ).with_columns(pl.col("all_tried", "all_refused").sum().over("site"))
+    hands = (
+        often.join(tried.agg(pl.len().alias("presentations"), pl.col("person").last()), on=["reader", "number"])
+        .join(at_site, on="reader")
+        .with_columns(pl.col("reader", "person").cast(pl.String), pl.col(pl.UInt32).cast(pl.Int64))
+        .with_columns(others=pl.col("all_tried") - pl.col("presentations"))
+        .with_columns(usual=(pl.col("all_refused") - pl.col("refused") + 0.5) / (pl.col("others") + 1))
+        .filter(pl.col("others") > 0, pl.col("refused") >= TIMES * pl.col("usual") * pl.col("presentations"))
+    )
+    count, trials, usual = (hands[name].to_numpy() for name in ("refused", "presentations", "usual"))
+    found = hands.with_columns(chance=pl.Series(bdtrc(count - 1, trials, usual), dtype=pl.Float64))
+    return found.filter(pl.col("chance") < UNLIKELY).select(REFUSED_HANDS.names).sort("reader", "number")
+
+
+def _recent(logs: Logs, reader: int, as_of: int) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
+    log = logs.log(reader)
+    first, end = np.searchsorted(logs.at[log], (as_of - DAYS * DAY_S, as_of), side="right")
+    return np.arange(log.start + first, log.start + end)

@@ -1,0 +1,158 @@
+"""The watch over hands and readers: one object whose parts are computed once each, when first asked for.
+
+What readers' logs tell by themselves needs no scores and is cheap; what the charts tell rests on a fit of all scores.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+
+import polars as pl
+
+from evenhand.scores.alarms.design import Design
+from evenhand.scores.alarms.find import design_for, find_alarms
+from evenhand.scores.coding import code_names
+from evenhand.scores.forecasts.forecast import forecast
+from evenhand.scores.model import ScoreModel, explain, fit_scores
+from evenhand.scores.rates.error_rates import error_rates
+from evenhand.scores.rates.transactions import separate_suspects
+from evenhand.scores.readers.bursts import refusal_bursts
+from evenhand.scores.readers.clock import ahead_of_file, clock_offsets
+from evenhand.scores.readers.logs import Logs, logs_of
+from evenhand.scores.readers.offsets import reader_offsets
+from evenhand.scores.readers.quiet import quiet_days, quiet_readers
+from evenhand.scores.readers.refused_hands import refused_hands
+from evenhand.scores.screening import DataIssue, Screened, screen_scores
+from evenhand.scores.tables import ALARMS, EXPLAINED, FORECASTS, READER_HEALTH
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+
+NEEDED = ("punch", "person", "reader", "at", "day", "is_refused", "score")
+
+__all__ = ["Charts", "ReaderLogs", "Watch", "watch"]
+
+
+@dataclass(frozen=True)
+class ReaderLogs:
+    """What the logs of readers tell as of an instant, without scores; `today` is the civil day then."""
+
+    presented: Frame
+    sites: Mapping[str, str]
+    as_of: int
+    today: date
+
+    @cached_property
+    def _logs(self) -> Logs:
+        return logs_of(self.presented)
+
+    @cached_property
+    def health(self) -> Frame:
+        """Return what is wrong with readers (READER_HEALTH): silence, bursts of refusals, clocks."""
+        logs = self._logs
+        silent = quiet_readers(logs, self.as_of)
+        days = quiet_days(logs, self.today, self.sites).filter(~pl.col("reader").is_in(silent["reader"].implode()))
+        found = [silent, days, refusal_bursts(logs), clock_offsets(logs), ahead_of_file(logs, self.as_of)]
+        return pl.concat(found).sort("reader", "kind", "since")
+
+    @cached_property
+    def refused_hands(self) -> Frame:
+        """Return the hands that one reader refuses far more often than the rest of its site does (REFUSED_HANDS)."""
+        return refused_hands(self._logs, self.as_of, self.sites)
+
+
+@dataclass(frozen=True)
+class Charts:
+    """What scores and refusals of people tell, over all presentations given.
+
+    `budget` is how many false alarms a month all charts together may make, `limit` the share of refused presentations
+    that is too much.
+    """
+
+    presented: Frame
+    sites: Mapping[str, str]
+    budget: float = 1.0
+    limit: float = 0.05
+
+    @cached_property
+    def attributed(self) -> Frame:
+        """Return the presentations (PRESENTED) under a number that one person holds, as far as the charts need them."""
+        return code_names(self.presented.select(NEEDED).filter(pl.col("person").is_not_null()))
+
+    @cached_property
+    def screened(self) -> Screened:
+        """Return the presentations fit for use, and what was wrong with the others."""
+        screened = screen_scores(self.attributed)
+        credible, suspect = separate_suspects(screened.presented)
+        return replace(screened, presented=credible, issues=(*screened.issues, *_suspects(suspect)))
+
+    @cached_property
+    def model(self) -> ScoreModel | None:
+        """Return the fit of all scores; None where they are too few."""
+        return fit_scores(self.screened.presented)
+
+    @cached_property
+    def design(self) -> Design | None:
+        """Return the limits of all charts; None without presentations."""
+        return design_for(self.model, self.screened.presented, self.budget) if self.attributed.height else None
+
+    @cached_property
+    def alarms(self) -> Frame:
+        """Return what changed at hands and readers (ALARMS), the latest first."""
+        return find_alarms(self.model, self.screened.presented, self.design) if self.design else ALARMS.empty()
+
+    @cached_property
+    def forecasts(self) -> Frame:
+        """Return who is refused too often, or soon will be (FORECASTS), those first who gain most."""
+        return forecast(self.model, limit=self.limit) if self.model else FORECASTS.empty()
+
+    @cached_property
+    def offsets(self) -> Frame:
+        """Return the readers that score their people higher than others do (READER_HEALTH)."""
+        return reader_offsets(self.model) if self.model else READER_HEALTH.empty()
+
+    @cached_property
+    def rates(self) -> Frame:
+        """Return how often hands are refused (ERROR_RATES)."""
+        return error_rates(self.attributed, self.sites)
+
+    @cached_property
+    def explained(self) -> Frame:
+        """Return what each score is made of (EXPLAINED)."""
+        return explain(self.model) if self.model else EXPLAINED.empty()
+
+
+@dataclass(frozen=True)
+class Watch:
+    """Readers' logs and the charts together."""
+
+    logs: ReaderLogs
+    charts: Charts
+
+    @cached_property
+    def health(self) -> Frame:
+        """Return all that is wrong with readers (READER_HEALTH), with what the scores tell of them."""
+        return pl.concat([self.logs.health, self.charts.offsets]).sort("reader", "kind", "since")
+
+
+def watch(logs: ReaderLogs, charts: Charts) -> Watch:
+    """Return the watch; raises Refusal for a budget or a limit that cannot be."""
+    if not 0 < charts.limit < 1:
+        raise Refusal(
+            f"a limit of {charts.limit:g} is no share of presentations; give one between 0 and 1, such as 0.05."
+        )
+    if not charts.budget > 0:
+        raise Refusal(f"{charts.budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
+    return Watch(logs, charts)
+
+
+def _suspects(suspect: Frame) -> list[DataIssue]:
+    if not suspect.height:
+        return []
+    says = (
+        f"{suspect.height:,} refused presentations were probably another hand, or a number keyed by a slip: far beyond "
+        "the person's own scores, which were as ever before and after. They are set apart and not counted."
+    )
+    return [DataIssue("suspect_claims", None, suspect.height, says)]
