@@ -80,7 +80,7 @@ def compute_pay(
     fault says why; nothing is guessed. Source: 29 CFR part 778, and what each record in `laws` cites.
     """
     binding, held = bind(people, rules, laws), held_rates(rates, people)
-    paid = payments(earnings, binding, weeks[1], held.rates)
+    paid = payments(earnings, binding, weeks, held.rates)
     time = work_time(time_needed(classed, paid, weeks), owned, binding.placed, held)
     table = table_of_weeks(time, paid, weeks, binding)
     parts = _in_weeks(time.parts, table)

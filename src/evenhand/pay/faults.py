@@ -103,8 +103,8 @@ def payable(weeks: Frame, found: Sequence[Frame]) -> Frame:
 
 
 def below_minimum(weeks: Frame, short: Exact, laws: Sequence[PayLaw]) -> Iterator[Frame]:
-    """Yield the weeks whose pay is `short` of the minimum wage."""
-    rows = np.flatnonzero(short.top)
+    """Yield the weeks whose pay is `short` of the minimum wage by a cent or more."""
+    rows = np.flatnonzero(short.rounded(100))
     if not rows.size:
         return
     under, amount = weeks[rows], short.take(rows).cents()

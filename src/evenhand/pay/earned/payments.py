@@ -33,15 +33,20 @@ NAMES = {
 }
 
 
-def payments(earnings: Frame, binding: Binding, until: date, held: Frame) -> Frame:
-    """Return what bound people earned beside their hours up to the workweek that begins on `until`, in a fixed order.
+def payments(earnings: Frame, binding: Binding, weeks: tuple[date, date], held: Frame) -> Frame:
+    """Return what bound people earned beside their hours and are paid with workweeks from `weeks[0]` to `weeks[1]`.
+
+    With it what they were paid before, where one of these payments is for a longer time; all in a fixed order.
 
     Columns: payment (place from 0), person, site, kind, name, first, last (days), opens, settles (the workweeks of the
     two days), is_deferred (earned in more than one workweek), amount [1/10000 of the currency]. Pieces and jobs are
     paid at the rate of the last day that earned them; amount is null where that rate is missing.
     """
+    first, last = weeks[0], weeks[1] + timedelta(days=6)
+    longer = earnings.filter(pl.col("earned_to").is_between(first, last), pl.col("earned_from") < first)["person"]
     listed = (
-        earnings.filter(pl.col("earned_to") <= until + timedelta(days=6))
+        earnings.filter(pl.col("earned_to") <= last)
+        .filter((pl.col("earned_to") >= first) | pl.col("person").is_in(longer.unique().implode()))
         .join(binding.placed, on="person")
         .sort("person", "earned_from", "kind", "label")
         .with_columns(first="earned_from", last="earned_to", day="earned_to", reader=pl.lit(""))
@@ -50,7 +55,7 @@ def payments(earnings: Frame, binding: Binding, until: date, held: Frame) -> Fra
     labelled = pl.col("label").fill_null("") != ""
     paid = pl.col("amount").cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64)
     by_units = listed.filter(pl.col("amount").is_null(), pl.col("units").is_not_null())
-    rated = with_rate(listed, held if by_units.height else held.clear())
+    rated = with_rate(listed, held) if by_units.height else listed.with_columns(rate=pl.lit(None, pl.UInt32))
     rated = rated.join(held.select("rate", "plan", of_one="amount"), on="rate", how="left", maintain_order="left")
     counted = pl.when(pl.col("plan") == pl.col("kind")).then(pl.col("units") * pl.col("of_one"))
     return rated.with_columns(

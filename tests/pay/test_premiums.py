@@ -1,0 +1,141 @@
+"""Hours of pay owed beside time worked, and the minimum wage: each at its day, to the cent."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import polars as pl
+import pytest
+
+from evenhand.terms.settings import SiteRules
+from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, ZONE, Span, hours, paid, total
+
+D = Decimal
+MONDAY = date(2026, 3, 16)
+
+
+def owed(kind: str, worth: str = "1", workday: date = SUNDAY, **more: Any) -> dict[str, Any]:
+    return {"workday": workday, "kind": kind, "hours": D(worth), "says": "", "cites": "its rule"} | more
+
+
+def premium(pay: Any) -> list[tuple[str, int, Decimal, Decimal]]:
+    lines = pay.lines.filter(pl.col("part") == "premium").select("label", "seconds", "rate", "amount")
+    return list(lines.iter_rows())
+
+
+@pytest.mark.parametrize(
+    ("kind", "label"),
+    [
+        ("meal", "premium for a meal period"),
+        ("rest", "premium for rest periods"),
+        ("reporting", "reporting time"),
+        ("call_back", "call-back time"),
+    ],
+)
+def test_premium_hours_are_paid_at_the_regular_rate(kind: str, label: str) -> None:
+    # 50 h at 12.00 and a bonus of 50.00: the regular rate is 13.00, 2.5 hours of it 32.50. Overtime adds nothing.
+    pay = paid(hours(50), on_roster="12.00", earned=[{"kind": "bonus", "amount": D(50)}], premiums=[owed(kind, "2.5")])
+    assert premium(pay) == [(f"{label}, 2026-03-15", 9000, D(13), D("32.50"))]
+    assert total(pay, "premiums") == D("32.50")
+    assert total(pay, "worked_s") == 50 * 3600
+
+
+def test_each_premium_cites_its_rule_and_californias_the_regular_rate_too() -> None:
+    # 11 Cal.5th 858 (2021), from memory: a premium hour is at the regular rate, flat bonuses included.
+    bonus = [{"kind": "flat_bonus", "amount": D(40)}]
+    for rules, rate, cites in (
+        (FEDERAL, D(21), "its rule"), (CALIFORNIA, D(21), "its rule; 11 Cal.5th 858 (2021)"),
+    ):  # fmt: skip
+        pay = paid(hours(40), on_roster="20.00", rules=rules, earned=bonus, premiums=[owed("meal")])
+        assert pay.lines.filter(pl.col("part") == "premium").select("rate", "cites").rows() == [(rate, cites)]
+
+
+# IWC wage orders, section 4(C): an hour at the minimum wage, 16.90 in 2026, less what the day pays above it: 8 h here.
+# At 16.90 all of it is owed; at 17.90 8.00 of it are paid already; at 19.0125 8 x 2.1125 = 16.90 are.
+SPLIT = [("16.90", "16.90"), ("17.90", "8.90"), ("19.00", "0.10"), ("19.0125", "0.00"), ("25.00", "0.00")]
+DAY: list[Span] = [
+    ("2026-03-15 06:00", "2026-03-15 10:00", "ordinary", ""),
+    ("2026-03-15 13:00", "2026-03-15 17:00", "ordinary", ""),
+    ("2026-03-16 06:00", "2026-03-16 10:00", "ordinary", ""),
+]
+
+
+@pytest.mark.parametrize(("rate", "amount"), SPLIT)
+def test_a_split_shift_owes_an_hour_at_the_minimum_wage_less_what_the_day_pays_above_it(rate: str, amount: str) -> None:
+    pay = paid(DAY, on_roster=rate, rules=CALIFORNIA, premiums=[owed("split_shift")])
+    assert premium(pay) == [("premium for a split shift, 2026-03-15", 3600, D("16.90"), D(amount))]
+
+
+def test_work_that_is_not_paid_by_the_hour_counts_at_the_regular_rate_for_a_split_shift() -> None:
+    # A salary of 700.00 is 17.50 an hour for forty; Sunday's 8 h are 140.00, 9 h at 16.90 are 152.10: 12.10 are owed.
+    salary = [{"plan": "salary_fixed", "amount": D(700), "covers_hours": D(40)}]
+    pay = paid(DAY, rates=salary, rules=CALIFORNIA, premiums=[owed("split_shift")])
+    assert premium(pay)[0][3] == D("12.10")
+
+
+def test_a_split_shift_is_held_against_the_minimum_wage_of_its_own_day() -> None:
+    # Labor Code 1182.12: 16.50 up to 31 December 2025, 16.90 from 1 January 2026 on, both in the week of 28 December.
+    week = date(2025, 12, 28)
+    for day, wage in ((date(2025, 12, 31), "16.50"), (date(2026, 1, 1), "16.90")):
+        spans: list[Span] = [
+            (f"{day} 06:00", f"{day} 10:00", "ordinary", ""),
+            (f"{day} 13:00", f"{day} 17:00", "ordinary", ""),
+        ]
+        due = [owed("split_shift", workday=day, workweek=week)]
+        pay = paid(spans, on_roster=wage, rules=CALIFORNIA, premiums=due, weeks=(week, week))
+        assert premium(pay)[0][2:] == (D(wage), D(wage))
+
+
+def test_a_week_over_new_year_is_held_against_each_days_minimum_wage() -> None:
+    # Four days of 10 h at 16.50 from 30 December on: the two in 2026 are 20 x 0.40 = 8.00 short. 29 USC 206(a)(1)(C).
+    week = date(2025, 12, 28)
+    spans: list[Span] = [
+        (f"{day} 06:00", f"{day} 16:00", "ordinary", "")
+        for day in ("2025-12-30", "2025-12-31", "2026-01-01", "2026-01-02")
+    ]
+    pay = paid(spans, on_roster="16.50", rules=CALIFORNIA, weeks=(week, week))
+    assert total(pay, "minimum_due") == D(8)
+    assert pay.faults.select("kind", "seconds", "amount", "says", "cites").rows() == [
+        ("below_minimum", 144_000, D(8), "pay for 2025-12-28 is 8.00 short of 16.50 for every hour worked",
+         "Cal. Labor Code 1182.12; figure from the press, confirm it")
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("rate", "short"), [("7.25", "0.00"), ("7.2499", "0.00"), ("7.24", "0.40"), ("7.2496", "0.02")]
+)
+def test_exactly_the_minimum_wage_is_enough(rate: str, short: str) -> None:
+    # 29 USC 206(a)(1)(C): 40 h at 7.25 are 290.00. What is short is rounded to the cent: 0.004 is nothing due.
+    pay = paid(hours(40), on_roster=rate)
+    assert total(pay, "minimum_due") == D(short)
+    assert pay.faults["kind"].to_list() == (["below_minimum"] if D(short) else [])
+
+
+def test_what_is_no_pay_for_work_does_not_fill_up_the_minimum_wage() -> None:
+    # A gift is not counted; a bonus is, of one for two weeks the share; a salary's pay beyond its hours is.
+    gift = paid(hours(40), on_roster="7.00", earned=[{"kind": "gift", "amount": D(50)}])
+    assert total(gift, "minimum_due") == D(10)
+    bonus = paid(hours(40), on_roster="7.00", earned=[{"kind": "bonus", "amount": D(4)}])
+    assert total(bonus, "minimum_due") == D(6)
+    longer = {"kind": "bonus", "amount": D(8), "earned_from": date(2026, 3, 8), "earned_to": date(2026, 3, 21)}
+    assert total(paid(hours(40), on_roster="7.00", earned=[longer]), "minimum_due") == D(6)
+    salary = [{"plan": "salary_fixed", "amount": D(145), "covers_hours": D(20)}]
+    assert total(paid(hours(40), rates=salary), "minimum_due") == D(0)
+
+
+def test_where_no_minimum_wage_is_known_nothing_is_short() -> None:
+    europe = SiteRules("Mill", ZONE, "eu_2003_88")
+    pay = paid(hours(40), on_roster="1.00", rules=europe)
+    assert pay.faults.is_empty()
+    assert pay.lines["cites"].to_list() == ["national law and agreements"]
+
+
+def test_a_week_that_cannot_be_paid_has_its_time_and_no_money() -> None:
+    pay = paid(hours(46), premiums=[owed("meal")])
+    assert pay.weeks.row(0, named=True) == {
+        "person": "P1", "workweek": SUNDAY, "worked_s": 46 * 3600, "regular_rate": None, "straight_pay": None,
+        "overtime_premium": None, "premiums": None, "other_pay": None, "total_pay": None, "minimum_due": None,
+    }  # fmt: skip
+    assert pay.faults["kind"].to_list() == ["missing"]
