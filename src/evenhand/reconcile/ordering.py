@@ -8,6 +8,8 @@ from typing import Literal
 
 __all__ = ["Act", "Held", "in_safe_order"]
 
+NEW_HANDS = ("enrol", "enrol_supervisor")
+
 
 @dataclass(frozen=True)
 class Act:
@@ -34,6 +36,11 @@ class Held:
         return self.capacity is not None and len(self.authority) >= self.capacity
 
     @property
+    def fits_once_gone(self) -> bool:
+        """Return whether one more can be enrolled as soon as one is gone; a reader can list more than it holds."""
+        return self.capacity is None or len(self.authority) <= self.capacity
+
+    @property
     def has_supervisor(self) -> bool:
         """Return whether anybody enrolled here may enrol others."""
         return any(self.authority.values())
@@ -43,6 +50,10 @@ class Held:
         if not self.authority.get(number):
             return self.has_supervisor
         return any(may and other != number and other not in self.gone for other, may in self.authority.items())
+
+    def is_last_supervisor(self, number: str) -> bool:
+        """Return whether the number has authority, and nobody else who can still come has."""
+        return self.authority.get(number, False) and not self.stands_without(number)
 
     def allows(self, act: Act) -> bool:
         """Return whether the act is possible now and leaves a supervisor standing."""
@@ -73,7 +84,7 @@ def in_safe_order(acts: list[Act], held: Held) -> Iterator[Act]:
     """
     waiting = sorted(acts, key=lambda act: (_rank(act, held), act.number))
     while waiting:
-        chosen = next((act for act in waiting if held.allows(act) and not _too_early(act, waiting, held)), None)
+        chosen = next((act for act in waiting if held.allows(act)), None)
         todo = [chosen] if chosen else _make_room(waiting, held)
         if not todo:
             return
@@ -91,30 +102,16 @@ def _rank(act: Act, held: Held) -> int:
     return 2 if act.action == "enrol" else 3
 
 
-def _too_early(act: Act, waiting: list[Act], held: Held) -> bool:
-    """Keep a hand from losing its authority, or a number from going, while a supervisor still waits for a place."""
-    if act.action == "enrol_again" and held.authority.get(act.number):
-        return any(other.action == "enrol_supervisor" and held.allows(other) for other in waiting)
-    return False
-
-
 def _make_room(waiting: list[Act], held: Held) -> list[Act]:
     """Return what frees a place where nothing else is possible: a number exchanged, or a dead one removed."""
-    if not held.is_full or held.capacity is None:
+    if not held.is_full:
         return []
     for act in waiting:
-        if act.action != "remove" or act.number not in held.authority:
-            continue
-        lone = held.authority[act.number] and not held.stands_without(act.number)
-        if lone:
+        if act.action != "remove" or act.number not in held.authority or held.is_last_supervisor(act.number):
             continue
         if act.instead is None:
             return [act]
-        enrol = next((one for one in waiting if one.action != "remove" and one.number == act.instead), None)
-        if (
-            enrol
-            and len(held.authority) == held.capacity
-            and (held.has_supervisor or enrol.action == "enrol_supervisor")
-        ):
+        enrol = next((one for one in waiting if one.action in NEW_HANDS and one.number == act.instead), None)
+        if enrol and held.fits_once_gone and (held.has_supervisor or enrol.action == "enrol_supervisor"):
             return [act, enrol]
     return []
