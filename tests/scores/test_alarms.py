@@ -13,7 +13,7 @@ from evenhand.scores.alarms.charts import cusum_alarms, refusal_alarms
 from evenhand.scores.alarms.design import Traffic, cusum_limit
 from evenhand.scores.alarms.shape import shape_of
 from evenhand.terms.records import Refusal
-from tests.scores.invented import FIRST, log
+from tests.scores.invented import FIRST, log, rows
 
 
 def watched(frame: pl.DataFrame, budget: float = 1.0) -> pl.DataFrame:
@@ -111,3 +111,14 @@ def test_one_refusal_in_two_after_one_in_fifty() -> None:
 def test_a_log_of_acceptances_without_scores_has_no_chart() -> None:
     frame = log(np.random.default_rng(4)).with_columns(score=pl.lit(None, pl.Float64), is_refused=pl.lit(value=False))
     assert watched(frame).height == 0
+
+
+def test_refusals_are_charted_in_order_of_time_whichever_reader_they_come_from() -> None:
+    # P1 is refused at A on one day, and at B all the while: by reader the refusals at A would stand together
+    late = [{"at": 86_400 * 30 + 60 * i, "reader": "ABC"[i % 3], "is_refused": True, "score": None} for i in range(9)]
+    before = [{"at": 3600 * i, "reader": "ABC"[i % 3], "score": None} for i in range(600)]
+    others = [{"at": 3600 * i, "person": "P2", "reader": "ABC"[i % 3], "score": None} for i in range(600)]
+    found = watched(rows(*before, *late, *others)).filter(pl.col("chart") == "hand_refusals")
+    assert found["person"].to_list() == ["P1"]
+    # all nine came on one day, 30 days after the first
+    assert found["since"].to_list() == [FIRST + timedelta(days=30)]

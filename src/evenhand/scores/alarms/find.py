@@ -25,6 +25,8 @@ from evenhand.terms.columns import Frame
 __all__ = ["design_for", "find_alarms"]
 
 Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+Codes = npt.NDArray[np.int32]
 REFUSAL_CHARTS = (("hand_refusals", "person"), ("reader_refusals", "reader"))
 ABOVE_MOST = 0.95
 WORTH_A_LOOK = 3
@@ -117,7 +119,7 @@ def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Itera
 def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
     chart, other = design.refusals[kind], "reader" if column == "person" else "person"
     codes, names = codes_of(refusing[column])
-    order = stable_order(codes)
+    order = _by_time(codes, refusing["at"].to_numpy())
     is_refused = refusing["is_refused"].to_numpy()[order]
     starts = runs(codes[order])
     found = refusal_alarms(is_refused, starts, chart.step, int(design.limits[kind].limit))
@@ -140,6 +142,12 @@ def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Ite
             "size": float(found.size[i]),
             **_refusals_say(run, column, most, chart.usual),
         }
+
+
+def _by_time(codes: Codes, at: Ints) -> Ints:
+    """The order by code and time; where times are equal, as they stand."""
+    since = at - at.min(initial=0 if not len(at) else at[0])
+    return stable_order(codes.astype(np.int64) * (int(since.max(initial=0)) + 1) + since)
 
 
 def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float) -> dict[str, Any]:
