@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from evenhand.law import compute_hours
-from evenhand.terms.parameters import OwnRules, parse_parameters
+from evenhand.store.own_rules import parse_parameters
+from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy, SiteRules
 from tests.law.test_california import days_of_work
@@ -126,7 +128,7 @@ cites = "invented agreement, section 4"
 
 
 def own(text: str = LIMIT, file: str = "overtime", based_on: str = "us_federal") -> dict[str, OwnRules]:
-    return {"ours": OwnRules("ours", based_on, {file: parse_parameters(text, f"rules/ours/{file}.toml")})}
+    return {"ours": OwnRules("ours", based_on, {file: parse_parameters(text, Path(f"rules/ours/{file}.toml"))})}
 
 
 def test_a_workplaces_own_number_holds_from_its_date_on() -> None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
 from evenhand.law import pay_laws
-from evenhand.terms.parameters import OwnRules, parse_parameters
+from evenhand.store.own_rules import parse_parameters
+from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
 
 WAGE = '[minimum_wage]\nmeaning = "Local"\nunit = "cent per hour"\n[[minimum_wage.values]]\n'
@@ -37,7 +39,9 @@ def test_the_highest_minimum_wage_in_force_binds(jurisdiction: str, day: date, w
 
 
 def test_a_workplace_may_hold_a_local_minimum_wage_from_its_day_on() -> None:
-    own = parse_parameters(WAGE + 'from = 2026-07-01\nvalue = 1900\ncites = "the city\'s ordinance, invented"\n', "x")
+    own = parse_parameters(
+        WAGE + 'from = 2026-07-01\nvalue = 1900\ncites = "the city\'s ordinance, invented"\n', Path("x")
+    )
     local = pay_laws(["bay"], {"bay": OwnRules("bay", "california", {"minimum_wage": own})})["bay"]
     assert local.minimum_wage(date(2026, 6, 30))[0] == Fraction("16.90")
     assert local.minimum_wage(date(2026, 7, 1)) == (Fraction(19), own["minimum_wage"].values[0][2])
@@ -45,7 +49,7 @@ def test_a_workplace_may_hold_a_local_minimum_wage_from_its_day_on() -> None:
 
 def test_a_lower_local_wage_does_not_undercut_federal_law() -> None:
     # 29 USC 218(a): the higher of the two holds.
-    own = parse_parameters(WAGE + 'from = 2026-07-01\nvalue = 500\ncites = "invented"\n', "x")
+    own = parse_parameters(WAGE + 'from = 2026-07-01\nvalue = 500\ncites = "invented"\n', Path("x"))
     local = pay_laws(["bay"], {"bay": OwnRules("bay", "california", {"minimum_wage": own})})["bay"]
     assert local.minimum_wage(date(2026, 7, 1))[0] == Fraction("7.25")
 

@@ -14,7 +14,8 @@ import sqlalchemy as sa
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.own_rules import read_own_rules
-from evenhand.store.settings import parse_settings, read_settings_text
+from evenhand.store.sections import read_text
+from evenhand.store.settings import parse_settings
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
@@ -128,7 +129,7 @@ def take_snapshot(
     What has not changed since `like` is taken from it, frame by frame, so that nothing is read twice; `like` itself is
     returned where nothing has.
     """
-    text = read_settings_text(workspace.settings_file)
+    text = read_text(workspace.settings_file)
     settings = parse_settings(text, workspace.settings_file)
     with workspace.store.reading() as conn:
         revision = frames.revision(conn)

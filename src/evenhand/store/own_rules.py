@@ -1,19 +1,21 @@
 """The workplace's own rules: dated numbers in `rules/<jurisdiction>/<rule>.toml` of the workspace.
 
 A folder named after a shipped jurisdiction changes its numbers; one with another name makes a jurisdiction of that
-name, and its `jurisdiction.toml` says with `based_on` which shipped one it changes.
+name, and its `jurisdiction.toml` says with `based_on` which shipped one it changes. A file holds a table per number:
+`meaning`, `unit`, and `values`, each with `from`, `value` and `cites`, in the order in which they took effect.
 """
 
 from __future__ import annotations
 
-import tomllib
+from datetime import date
+from itertools import pairwise
 from pathlib import Path
 
-from evenhand.store.settings_part import Part
-from evenhand.terms.parameters import OwnRules, parse_parameters
-from evenhand.terms.records import Refusal
+from evenhand.store.sections import Section, read_text, section_of
+from evenhand.terms.parameters import OwnRules, Parameter
+from evenhand.terms.records import Citation
 
-__all__ = ["read_own_rules"]
+__all__ = ["parse_parameters", "read_own_rules"]
 
 ABOUT = "jurisdiction.toml"
 
@@ -28,22 +30,38 @@ def read_own_rules(directory: Path) -> dict[str, OwnRules]:
     return {folder.name: _folder(folder) for folder in sorted(directory.iterdir()) if folder.is_dir()}
 
 
+def parse_parameters(text: str, path: Path) -> dict[str, Parameter]:
+    """Return the numbers in the text of the file at `path`; raises Refusal at the first that is not understood."""
+    top = section_of(text, path)
+    return {name: _parameter(name, top.section(name, ("meaning", "unit", "values"))) for name in top.content}
+
+
 def _folder(folder: Path) -> OwnRules:
     about, based_on = folder / ABOUT, folder.name
     if about.exists():
-        try:
-            content = tomllib.loads(_text(about))
-        except tomllib.TOMLDecodeError as fault:
-            raise Refusal(f"{about} is not valid TOML: {fault}; correct that place.") from fault
-        based_on = Part(about, "", content, ("based_on",)).text("based_on")
+        based_on = section_of(read_text(about), about, ("based_on",)).text("based_on")
     files = {
-        file.stem: parse_parameters(_text(file), str(file)) for file in sorted(folder.glob("*.toml")) if file != about
+        file.stem: parse_parameters(read_text(file), file) for file in sorted(folder.glob("*.toml")) if file != about
     }
     return OwnRules(folder.name, based_on, files)
 
 
-def _text(file: Path) -> str:
-    try:
-        return file.read_bytes().decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as fault:
-        raise Refusal(f"{file} cannot be read as text in UTF-8 ({fault}); save it again.") from fault
+def _parameter(name: str, section: Section) -> Parameter:
+    values = [_value(one) for one in section.sections("values", ("from", "value", "cites"))]
+    if not values:
+        section.refuse("values", "at least one value with its date of effect")
+    for (earlier, _, _), (later, _, _) in pairwise(values):
+        if later <= earlier:
+            section.refuse("values", "each date of effect once, earliest first", seen=f"{later} after {earlier}")
+    return Parameter(name, section.text("meaning"), section.text("unit"), tuple(values))
+
+
+def _value(section: Section) -> tuple[date, int | tuple[int, ...], Citation]:
+    since, cites = section.day("from"), section.text("cites")
+    value = section.value("value", "a whole number that is not negative, or a list of such", _is_counted)
+    return since, tuple(value) if isinstance(value, list) else value, Citation(cites, since=since)
+
+
+def _is_counted(seen: object) -> bool:
+    numbers = seen if isinstance(seen, list) else [seen]
+    return bool(numbers) and all(type(number) is int and number >= 0 for number in numbers)

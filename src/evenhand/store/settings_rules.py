@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from evenhand.store.settings_part import Part
+from evenhand.store.sections import Section
 from evenhand.terms.settings import WEEKDAYS, AutomaticMeal, Differential, Grace, Policy, SiteRules
 
 __all__ = ["read_policy", "read_site"]
@@ -38,50 +38,50 @@ DATED = (
 )
 
 
-def read_policy(part: Part) -> Policy:
+def read_policy(section: Section) -> Policy:
     """Return the policy in the table `[policy]`."""
-    durations = {name: part.seconds(key, unit) for key, (name, unit) in DURATIONS.items() if key in part}
+    durations = {name: section.seconds(key, unit) for key, (name, unit) in DURATIONS.items() if key in section}
     return Policy(
         **durations,
-        grace=_grace(part.part("grace", GRACE)),
-        automatic_meal=_meal(part.part("automatic_meal", MEAL)) if "automatic_meal" in part else None,
-        differentials=tuple(_differential(one) for one in part.parts("differential", DIFFERENTIAL)),
+        grace=_grace(section.section("grace", GRACE)),
+        automatic_meal=_meal(section.section("automatic_meal", MEAL)) if "automatic_meal" in section else None,
+        differentials=tuple(_differential(one) for one in section.sections("differential", DIFFERENTIAL)),
     )
 
 
-def _grace(part: Part) -> Grace:
-    return Grace(**{name: part.seconds(key, 60) for key, name in GRACE.items() if key in part})
+def _grace(section: Section) -> Grace:
+    return Grace(**{name: section.seconds(key, 60) for key, name in GRACE.items() if key in section})
 
 
-def _meal(part: Part) -> AutomaticMeal:
-    return AutomaticMeal(**{name: part.seconds(key, unit) for key, (name, unit) in MEAL.items()})
+def _meal(section: Section) -> AutomaticMeal:
+    return AutomaticMeal(**{name: section.seconds(key, unit) for key, (name, unit) in MEAL.items()})
 
 
-def _differential(part: Part) -> Differential:
-    days = part.texts("days") if "days" in part else WEEKDAYS
+def _differential(section: Section) -> Differential:
+    days = section.texts("days") if "days" in section else WEEKDAYS
     named = [day.capitalize() for day in days]
     if any(day not in WEEKDAYS and day != "Holidays" for day in named):
-        part.refuse("days", f'a list of {", ".join(WEEKDAYS)} and "holidays"')
+        section.refuse("days", f'a list of {", ".join(WEEKDAYS)} and "holidays"')
     return Differential(
-        name=part.text("name"),
+        name=section.text("name"),
         days=tuple(WEEKDAYS.index(day) for day in named if day in WEEKDAYS),
         on_holidays="Holidays" in named,
-        starts_s=part.time("starts") if "starts" in part else 0,
-        ends_s=part.time("ends") if "ends" in part else 86_400,
-        an_hour=part.amount("an_hour", at_least=0) if "an_hour" in part else Decimal(0),
-        multiple=part.amount("multiple", at_least=1) if "multiple" in part else Decimal(1),
+        starts_s=section.time("starts") if "starts" in section else 0,
+        ends_s=section.time("ends") if "ends" in section else 86_400,
+        an_hour=section.amount("an_hour", at_least=0) if "an_hour" in section else Decimal(0),
+        multiple=section.amount("multiple", at_least=1) if "multiple" in section else Decimal(1),
     )
 
 
-def read_site(name: str, sites: Part) -> SiteRules:
+def read_site(name: str, sites: Section) -> SiteRules:
     """Return the rules in the table `[site.NAME]`, with those that its `[[site.NAME.from]]` tables change later.
 
     A later table holds its date and what changes; what it leaves out stays as it was.
     """
-    part = sites.part(name, (*DATED, "from"))
-    rules = SiteRules(name, part.zone("zone"), **_dated(part))
+    section = sites.section(name, (*DATED, "from"))
+    rules = SiteRules(name, section.zone("zone"), **_dated(section))
     later: list[SiteRules] = []
-    for change in part.parts("from", ("date", *DATED)):
+    for change in section.sections("from", ("date", *DATED)):
         before = later[-1] if later else rules
         since = change.day("date")
         if before.since is not None and since <= before.since:
@@ -91,24 +91,24 @@ def read_site(name: str, sites: Part) -> SiteRules:
     return replace(rules, changes=tuple(later))
 
 
-def _dated(part: Part) -> dict[str, Any]:
+def _dated(section: Section) -> dict[str, Any]:
     found: dict[str, Any] = {}
-    if "jurisdiction" in part:
-        found["jurisdiction"] = part.text("jurisdiction")
-    if "workweek_starts" in part:
-        found["workweek_day"], found["workweek_s"] = part.weekday_and_time("workweek_starts")
-    if "rounding_minutes" in part:
-        rounding = part.content["rounding_minutes"]
+    if "jurisdiction" in section:
+        found["jurisdiction"] = section.text("jurisdiction")
+    if "workweek_starts" in section:
+        found["workweek_day"], found["workweek_s"] = section.weekday_and_time("workweek_starts")
+    if "rounding_minutes" in section:
+        rounding = section.content["rounding_minutes"]
         if rounding not in ROUNDING_MINUTES or isinstance(rounding, bool):
-            part.refuse("rounding_minutes", "0, 5, 6 or 15")
+            section.refuse("rounding_minutes", "0, 5, 6 or 15")
         found["rounding_s"] = rounding * 60
-    if "alternative_day_hours" in part:
-        found["alternative_day_s"] = part.seconds("alternative_day_hours", 3600)
+    if "alternative_day_hours" in section:
+        found["alternative_day_s"] = section.seconds("alternative_day_hours", 3600)
     for key in ("first_meal_waived", "second_meal_waived"):
-        if key in part:
-            found[key] = part.texts(key)
-    if "fortnight_begins" in part:
-        found["fortnight"] = part.day("fortnight_begins")
-    if "holidays" in part:
-        found["holidays"] = part.text("holidays")
+        if key in section:
+            found[key] = section.texts(key)
+    if "fortnight_begins" in section:
+        found["fortnight"] = section.day("fortnight_begins")
+    if "holidays" in section:
+        found["holidays"] = section.text("holidays")
     return found

@@ -1,7 +1,8 @@
-"""One table of a settings file, read strictly: unknown keys and unexpected values are refused with their place."""
+"""TOML files of a workspace, read strictly: unknown keys and unexpected values are refused with their place."""
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date, datetime
 from decimal import Decimal
@@ -12,16 +13,35 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.settings import WEEKDAYS
 from evenhand.terms.zones import offsets_of
 
-__all__ = ["Part"]
+__all__ = ["Section", "read_text", "section_of"]
 
 DURATION = "a number that is not negative and comes to whole seconds"
+
+
+def read_text(path: Path) -> str:
+    """Return what stands in the file at `path`; raises Refusal where it cannot be read as text."""
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except OSError as fault:
+        raise Refusal(f"{path} cannot be read ({fault.strerror}); put back a backup of it.") from fault
+    except UnicodeDecodeError as fault:
+        raise Refusal(f"{path} is not text in UTF-8 (byte {fault.start}); save it as UTF-8.") from fault
+
+
+def section_of(text: str, path: Path, known: tuple[str, ...] | None = None) -> Section:
+    """Return the outermost table of the text of the file at `path`; any key is known where `known` is None."""
+    try:
+        content = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        raise Refusal(f"{path} is not valid TOML: {fault}; correct that place.") from fault
+    return Section(path, "", content, content if known is None else known)
 
 
 def _four(seen: object) -> Decimal:
     return round(Decimal(str(seen)), 4)
 
 
-class Part:
+class Section:
     """One table of the file; refuses keys it does not know and values that are not as expected."""
 
     def __init__(self, path: Path, name: str, content: Mapping[str, Any], known: Mapping[str, Any] | tuple[str, ...]):
@@ -39,20 +59,20 @@ class Part:
     def __contains__(self, key: str) -> bool:
         return key in self.content
 
-    def part(self, key: str, known: Mapping[str, Any] | tuple[str, ...]) -> Part:
+    def section(self, key: str, known: Mapping[str, Any] | tuple[str, ...]) -> Section:
         """Return the table under `key`, empty where the file has none."""
         content = self.content.get(key, {})
         if not isinstance(content, dict):
             self.refuse(key, f"a table [{key}]")
-        return Part(self.path, f"{self.name}.{key}" if self.name else key, content, known)
+        return Section(self.path, f"{self.name}.{key}" if self.name else key, content, known)
 
-    def parts(self, key: str, known: Mapping[str, Any] | tuple[str, ...]) -> Iterator[Part]:
+    def sections(self, key: str, known: Mapping[str, Any] | tuple[str, ...]) -> Iterator[Section]:
         """Yield each table of the list of tables under `key`."""
         tables = self.content.get(key, [])
         if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
             self.refuse(key, f"tables [[{self.name}.{key}]]")
         for place, table in enumerate(tables, start=1):
-            yield Part(self.path, f"{self.name}.{key} {place}", table, known)
+            yield Section(self.path, f"{self.name}.{key} {place}", table, known)
 
     def value(self, key: str, expected: str, is_valid: Callable[[Any], bool]) -> Any:
         """Return the value under `key`."""
