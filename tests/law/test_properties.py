@@ -18,21 +18,10 @@ from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Policy, 
 from evenhand.terms.sources import SCHEDULES
 from evenhand.terms.tables import OWNED
 from evenhand.terms.zones import day_start
+from tests.law.weeks import FIRST, ZONES, owned_from, workplaces
 
-ZONES = ("America/Chicago", "America/New_York", "Australia/Lord_Howe")
-FIRST = 1_772_600_000  # 2026-03-04, four days before clocks change in the United States
 FRAMES = ("classed", "weeks", "questions", "steps", "premiums")
 
-gaps = st.one_of(
-    st.integers(0, 130),
-    st.integers(200, 3600),
-    st.integers(3600, 15 * 3600),
-    st.integers(11 * 3600, 40 * 3600),
-)
-presses = st.lists(
-    st.tuples(gaps, st.sampled_from(["in", "out", None]), st.sampled_from(ZONES)), min_size=1, max_size=14
-)
-workplaces = st.dictionaries(st.sampled_from(["Ada", "Bo", "Cy"]), presses, min_size=1, max_size=3)
 lines = {
     "site": st.just("invented"),
     "zone": st.sampled_from(ZONES),
@@ -47,17 +36,6 @@ hospitals = st.builds(SiteRules, **lines, jurisdiction=st.just("us_eight_and_eig
     lambda rules: replace(rules, fortnight=date(2026, 2, 2) + timedelta(days=rules.workweek_day))
 )
 site_rules = st.one_of(federal, states, hospitals)
-
-
-def owned_from(workplace: dict[str, Any], begins: int = FIRST) -> Frame:
-    rows: list[dict[str, Any]] = []
-    for person, pressed in workplace.items():
-        at = begins
-        for gap, direction, zone in pressed:
-            at += gap
-            row = {"person": person, "reader": "R1", "zone": zone, "at": at, "direction": direction}
-            rows.append(row | {"punch": len(rows) + begins})
-    return OWNED.rows(rows)
 
 
 @settings(max_examples=60, deadline=None)
