@@ -16,6 +16,7 @@ MODULES = packages_distributions()
 # What no line of code names, and who looks for it.
 LOOKED_FOR = {
     "psycopg": "sqlalchemy, for the address of a PostgreSQL store",
+    "pyarrow": "fastexcel, to tell which cells hold errors",
     "python-multipart": "fastapi, to read forms",
     "tzdata": "zoneinfo, where the machine has no zones of its own",
 }
