@@ -86,6 +86,11 @@ def test_the_week_pays_what_hand_arithmetic_says(cannery: Workspace) -> None:
     ]  # fmt: skip
     assert seen.totals["total_pay"] == D("1620.61")
     assert seen.pay.faults.is_empty()
+    # Labor Code 510(a) makes all of this week's overtime and double time: past the day, the 40 hours, the seventh day.
+    cites = dict(seen.pay.lines.filter(seen.pay.lines["part"] == "overtime").select("label", "cites").iter_rows())
+    by_statute = "Cal. Labor Code 510(a); 29 CFR 778.110-778.115"
+    assert cites["overtime, the half beyond straight pay"] == by_statute
+    assert cites["double time, the whole beyond straight pay"] == by_statute
 
 
 def test_the_statement_says_the_same(cannery: Workspace) -> None:

@@ -198,12 +198,12 @@ def test_californias_forty_hours_are_for_hours_and_whatever_hours_alike() -> Non
     pay = paid(hours(45), rates=salary, rules=CALIFORNIA)
     assert total(pay) == D("1068.75")
     assert pay.faults.is_empty()
-    assert pay.lines["cites"][0] == "Labor Code 515(d)"
+    assert pay.lines["cites"][0] == "Cal. Labor Code 515(d)"
     loose = paid(hours(45), rates=[{"plan": "salary_fluctuating", "amount": D(900)}], rules=CALIFORNIA)
     assert total(loose) == D("1068.75")
     assert loose.faults.select("kind", "seconds", "says", "cites").rows() == [
         ("faulty", 45 * 3600, "a salary for whatever hours are worked does not pay overtime here; 40 hours divide it",
-         "Labor Code 515(d)")
+         "Cal. Labor Code 515(d)")
     ]  # fmt: skip
 
 

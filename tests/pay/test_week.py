@@ -146,6 +146,24 @@ def test_each_line_names_its_rule() -> None:
     assert "226.7(c)" in cites[-1]
 
 
+def test_overtime_cites_each_rule_that_made_it_and_double_time_its_own() -> None:
+    # Two rules of one section cite it once; the federal week's limit is named beside them. Straight time has no rule.
+    spans: list[Span] = [
+        ("2026-03-15 06:00", "2026-03-15 14:00", "ordinary", ""),
+        ("2026-03-15 14:00", "2026-03-15 15:00", "overtime", ""),
+        ("2026-03-15 15:00", "2026-03-15 16:00", "double", ""),
+        ("2026-03-16 06:00", "2026-03-16 07:00", "overtime", ""),
+        ("2026-03-17 06:00", "2026-03-17 07:00", "overtime", ""),
+    ]
+    made_by = [None, "california.daily", "california.daily", "us_federal.overtime", "california.weekly"]
+    pay = paid(spans, on_roster="20.00", rules=CALIFORNIA, made_by=made_by)
+    assert pay.lines.select("part", "cites").rows() == [
+        ("straight", "29 CFR 778.110(a), 778.115"),
+        ("overtime", "Cal. Labor Code 510(a); 29 USC 207(a)(1); 29 CFR 778.101; 29 CFR 778.110-778.115"),
+        ("overtime", "Cal. Labor Code 510(a); 29 CFR 778.110-778.115"),
+    ]
+
+
 def test_a_bonus_for_a_longer_time_reopens_earlier_weeks_for_the_premium_only() -> None:
     # 29 CFR 778.209: 100.00 for two weeks of 50 and 40 hours. Each week's share is 50; the first owes
     # 50 x 10 / (2 x 50) = 5.00 more, the second, without overtime, nothing. Straight pay of the first stays as it was.

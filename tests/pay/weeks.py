@@ -32,8 +32,13 @@ def week_of(day: date) -> date:
     return date.fromordinal(day.toordinal() - day.isoweekday() % 7)
 
 
-def worked(*spans: Span, person: str = "P1", one_shift: tuple[int, ...] = ()) -> tuple[Frame, Frame]:
-    """Return CLASSED and OWNED of these spans, one shift for each stretch; those at `one_shift` are one."""
+def worked(
+    *spans: Span, person: str = "P1", one_shift: tuple[int, ...] = (), made_by: Sequence[str | None] = ()
+) -> tuple[Frame, Frame]:
+    """Return CLASSED and OWNED of these spans, one shift for each stretch; those at `one_shift` are one.
+
+    `made_by` are the rules that classed the spans, where somebody asks.
+    """
     classed, owned = [], []
     for place, (starts, ends, pay_class, reader) in enumerate(spans):
         day = datetime.fromisoformat(starts).date()
@@ -45,6 +50,7 @@ def worked(*spans: Span, person: str = "P1", one_shift: tuple[int, ...] = ()) ->
                 "starts": instant(starts),
                 "ends": instant(ends),
                 "pay_class": pay_class,
+                "rule": made_by[place] if made_by else None,
                 "punch_in": 2 * place + 1,
                 "punch_out": 2 * place + 2,
             }
@@ -90,9 +96,10 @@ def paid(
     windows: Sequence[tuple[str, str, str]] = (),
     differentials: dict[str, DifferentialRate] | None = None,
     one_shift: tuple[int, ...] = (),
+    made_by: Sequence[str | None] = (),
 ) -> Pay:
     """Return the pay of P1 for these spans."""
-    classed, owned = worked(*spans, one_shift=one_shift)
+    classed, owned = worked(*spans, one_shift=one_shift, made_by=made_by)
     people = PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": on_roster and Decimal(on_roster)}])
     at = {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""}
     of = {"person": "P1", "earned_from": weeks[0], "earned_to": weeks[0], "label": ""}

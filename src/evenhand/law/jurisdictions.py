@@ -59,7 +59,9 @@ def find_breaches(classed: Frame, rules: SiteRules, own: Mapping[str, OwnRules] 
 
 def _pay_law(jurisdiction: Jurisdiction, numbers: Numbers) -> PayLaw:
     mine = numbers.get(f"{jurisdiction.name}.minimum_wage", {})
-    return replace(jurisdiction.pay, minimum_wages=(*jurisdiction.pay.minimum_wages, *mine.values()))
+    rules = {rule.name: tuple(cites.where for cites in rule.cites) for rule in jurisdiction.rules}
+    wages = (*jurisdiction.pay.minimum_wages, *mine.values())
+    return replace(jurisdiction.pay, minimum_wages=wages, rules=rules)
 
 
 def _based_on(own: OwnRules) -> tuple[Jurisdiction, Numbers]:

@@ -49,7 +49,7 @@ class Pay:
 
     weeks: Frame
     faults: Frame
-    _lines: tuple[Frame, Frame, tuple[PayLaw, ...]]
+    _lines: tuple[Frame, Frame, Frame, tuple[PayLaw, ...]]
 
     @cached_property
     def lines(self) -> Frame:
@@ -114,7 +114,7 @@ def compute_pay(
             asked.join(totals, on="week", how="left", maintain_order="left").select(PAY_WEEKS.names).to_dict()
         ),
         faults.pay_faults(found, asked, binding.listed),
-        (every, table, tuple(binding.listed)),
+        (every, table, time.stretches, tuple(binding.listed)),
     )
 
 

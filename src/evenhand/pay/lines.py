@@ -152,17 +152,23 @@ def _lines(frame: Frame, **given: Any) -> Frame:
     return frame.select(column(name, dtype) for name, dtype in LINE.items())
 
 
-def pay_lines(lines: Frame, weeks: Frame, laws: Sequence[PayLaw]) -> Frame:
-    """Return PAY_LINES of these lines, which are in order: each with its place and its citation."""
+def pay_lines(lines: Frame, weeks: Frame, stretches: Frame, laws: Sequence[PayLaw]) -> Frame:
+    """Return PAY_LINES of these lines, which are in order: each with its place and its citations.
+
+    `stretches` (WorkTime's) tell which rules of hours made the week's overtime and double time.
+    """
     cited = lines.join(weeks.select("week", *WEEK, "law"), on="week", maintain_order="left")
     kinds = cited.select("law", "kind").unique()
     sources = [laws[law].source_of(kind) for law, kind in kinds.iter_rows()]
     beside = [laws[law].premium_cites or None for law, _ in kinds.iter_rows()]
     kinds = kinds.with_columns(cites=pl.Series(sources, dtype=pl.String), beside=pl.Series(beside, dtype=pl.String))
+    cited = cited.join(kinds, on=["law", "kind"], maintain_order="left").join(
+        _rules_cited(weeks, stretches, laws), on=["week", "kind"], how="left", maintain_order="left"
+    )
+    of_rules = pl.concat_str("rules", "cites", separator="; ", ignore_nulls=True)
     of_premium = pl.concat_str("source", "beside", separator="; ", ignore_nulls=True)
     return PAY_LINES.frame(
-        cited.join(kinds, on=["law", "kind"], maintain_order="left")
-        .select(
+        cited.select(
             *WEEK,
             "part",
             "label",
@@ -171,7 +177,16 @@ def pay_lines(lines: Frame, weeks: Frame, laws: Sequence[PayLaw]) -> Frame:
             "earned_in",
             line=pl.int_range(1, pl.len() + 1).over("week"),
             amount=pl.col("cents").cast(pl.Decimal(38, 4)) / 100,
-            cites=pl.when(pl.col("source").is_null()).then("cites").otherwise(of_premium),
-        )
-        .to_dict()
+            cites=pl.when(pl.col("source").is_null()).then(of_rules).otherwise(of_premium),
+        ).to_dict()
     )
+
+
+def _rules_cited(weeks: Frame, stretches: Frame, laws: Sequence[PayLaw]) -> Frame:
+    """Return the sources of the rules that made each week's time what it is: week, kind (the class), rules."""
+    made = stretches.filter(pl.col("rule").is_not_null()).select(*WEEK, "rule", kind="pay_class")
+    made = made.unique(maintain_order=True).join(weeks.select("week", *WEEK, "law"), on=WEEK, maintain_order="left")
+    pairs = made.select("law", "rule").unique()
+    sources = pl.Series([laws[law].rules[rule] for law, rule in pairs.iter_rows()], dtype=pl.List(pl.String))
+    known = made.join(pairs.with_columns(rules=sources), on=["law", "rule"], maintain_order="left").explode("rules")
+    return known.group_by("week", "kind").agg(pl.col("rules").unique(maintain_order=True).str.join("; "))

@@ -23,9 +23,10 @@ CLASSES = {"straight_s": "ordinary", "overtime_s": "overtime", "double_s": "doub
 class WorkTime:
     """Paid time cut where a person's rates change.
 
-    `stretches`, by person and time: person, workweek, shift, starts, ends [s], pay_class, day (the civil day on which
-    the stretch begins), reader ('' where none of the person's rates is for a reader). `parts`, by first use: person,
-    workweek, day, reader, begins [s], worked_s, straight_s, overtime_s, double_s, rate (null where no one rate holds).
+    `stretches`, by person and time: person, workweek, shift, starts, ends [s], pay_class, rule (that made it so), day
+    (the civil day on which the stretch begins), reader ('' where none of the person's rates is for a reader). `parts`,
+    by first use: person, workweek, day, reader, begins [s], worked_s, straight_s, overtime_s, double_s, rate (null
+    where no one rate holds).
     """
 
     stretches: Frame
@@ -39,7 +40,7 @@ def work_time(classed: Frame, owned: Frame, zones: Frame, held: HeldRates) -> Wo
     """
     spans = classed.join(zones, on="person").sort("person", "starts")
     spans = spans.with_columns(day=civil_days(spans, "starts")).with_columns(reader=_reader(spans, owned, held))
-    stretches = _cut(spans, held).select(*WEEK, "shift", "starts", "ends", "pay_class", "day", "reader")
+    stretches = _cut(spans, held).select(*WEEK, "shift", "starts", "ends", "pay_class", "rule", "day", "reader")
     length = pl.col("ends") - pl.col("starts")
     of_class = {name: length.filter(pl.col("pay_class") == value).sum() for name, value in CLASSES.items()}
     parts = stretches.group_by(*WEEK, "day", "reader", maintain_order=True).agg(

@@ -18,7 +18,8 @@ class PayLaw:
     """How one jurisdiction treats pay; each jurisdiction's own stands beside its rules of hours.
 
     `cites` names the source of each kind of pay: the plans of RATES, the kinds of EARNINGS, and `overtime`, `double`,
-    `credit` and `reopened`; for what is not in it `otherwise` holds.
+    `credit` and `reopened`; for what is not in it `otherwise` holds. `rules` are the sources of each rule of hours, by
+    its name, which the overtime that it makes cites first.
     `minimum_wages` [cent per hour] are all that bind, of which the highest in force is owed.
     `salary_hours_s` are the weekly seconds that every salary pays for, whatever was agreed; 0 where the agreement says.
     `flat_bonus_by_straight_hours` says that a flat bonus is divided by the hours that are not overtime, and that
@@ -28,6 +29,7 @@ class PayLaw:
 
     cites: Mapping[str, str] = field(default_factory=dict)
     otherwise: str = "the workplace's agreement"
+    rules: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     minimum_wages: tuple[Parameter, ...] = ()
     salary_hours_s: int = 0
     flat_bonus_by_straight_hours: bool = False

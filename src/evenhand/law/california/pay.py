@@ -1,6 +1,6 @@
 """What California says of pay beyond federal law.
 
-Source: Labor Code 510(a) (double time), 515(d) (a salary pays for forty hours), 1182.12 (minimum wage); flat bonuses:
+Source: Cal. Labor Code 515(d) (a salary pays for forty hours), 1182.12 (minimum wage); flat bonuses: 510(a) and
 4 Cal.5th 542 (2018); premium hours at the regular rate with bonuses: 11 Cal.5th 858 (2021), from memory.
 """
 
@@ -27,11 +27,10 @@ PAY_LAW = replace(
     STATE_PAY_LAW,
     cites={
         **STATE_PAY_LAW.cites,
-        "salary_fixed": "Labor Code 515(d)",
-        "salary_fluctuating": "Labor Code 515(d)",
+        "salary_fixed": "Cal. Labor Code 515(d)",
+        "salary_fluctuating": "Cal. Labor Code 515(d)",
         "flat_bonus_overtime": "4 Cal.5th 542 (2018)",
-        "flat_bonus": "Labor Code 510(a); 4 Cal.5th 542 (2018)",
-        "double": "29 CFR 778.110-778.115; Labor Code 510(a)",
+        "flat_bonus": "Cal. Labor Code 510(a); 4 Cal.5th 542 (2018)",
     },
     salary_hours_s=40 * 3600,
     flat_bonus_by_straight_hours=True,

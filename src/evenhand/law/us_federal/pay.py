@@ -37,7 +37,7 @@ PAY_LAW = PayLaw(
         "gift": "29 USC 207(e)(3)",
         "expense": "29 USC 207(e)(2)",
         "leave": "29 USC 207(e)(2)",
-        "overtime": "29 USC 207(a)(1); 29 CFR 778.110-778.115",
+        "overtime": "29 CFR 778.110-778.115",
         "double": "29 CFR 778.110-778.115",
         "credit": "29 USC 207(h)(2); 29 CFR 778.201",
         "reopened": "29 CFR 778.209, 778.119-120",
