@@ -46,3 +46,20 @@ def test_the_command_prints_an_address_that_lets_one_browser_in(mill_directory: 
             process.send_signal(signal.SIGINT)
             rest = process.stdout.read() if process.stdout else ""
     assert "Traceback" not in rest
+
+
+def test_a_page_that_is_open_sees_changed_settings_at_its_next_request(mill: Served) -> None:
+    file = mill.workspace.settings_file
+    as_it_was = file.read_text(encoding="utf-8")
+    with mill.enter() as client:
+        assert "Mill &amp; Sons" in client.get("/hours").text
+        week = client.get("/hours/P1").text
+        file.write_text(as_it_was.replace("Mill & Sons", "Mill & Daughters").replace("rounding_minutes = 15", ""))
+        assert "Mill &amp; Daughters" in client.get("/hours").text
+        assert client.get("/hours/P1").text != week.replace("Sons", "Daughters")
+        file.write_text(as_it_was.replace("[workplace]", "[workplace"))
+        answer = client.get("/")
+        assert answer.status_code == 409
+        assert "is not valid TOML" in answer.text
+        file.write_text(as_it_was)
+        assert client.get("/hours/P1").text == week

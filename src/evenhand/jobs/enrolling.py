@@ -29,7 +29,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.rounds import add_round, move_items
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import ROUND_ITEMS
 
 __all__ = ["PlannedRound", "change_round", "plan_round"]
@@ -99,7 +99,7 @@ def change_round(
     with workspace.store.reading() as conn:
         rounds = frames.rounds(conn).filter(pl.col("round") == name)
     if rounds.is_empty():
-        raise Refusal(f'there is no round "{name}"; `evenhand enrol list` lists them.')
+        raise Unknown(f'there is no round "{name}"; `evenhand enrol list` lists them.')
     asked = asked_from(rounds["asked"][0])
     snapshot = take_snapshot(workspace, asked.day - HISTORY)
     items = snapshot.round_items.filter(pl.col("round") == name)

@@ -15,7 +15,7 @@ from evenhand.enrolment.planning.plan import EnrolmentDay
 from evenhand.enrolment.tables import DEMANDS, STANDING, STATIONS, VISITS
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.tables import READER_STEPS
 from evenhand.terms.zones import day_start
 
@@ -108,7 +108,7 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> Sources:
     recorded = snapshot.recorded.filter(pl.col("at") >= since)
     unknown = sorted(set(asked.readers) - set(readers["reader"].to_list()))
     if unknown:
-        raise Refusal(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
+        raise Unknown(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
     unowned = reconcile.attribute(recorded, people, readers, snapshot.corrections).unowned
     seen = reconcile.count_seen(recorded)
     found = reconcile.compare(people, readers, enrolments, seen, unowned, as_of=asked.day)
@@ -126,7 +126,7 @@ def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str])
     here = people.filter(pl.col("person").is_in(list(again)) & pl.col("left_on").is_null()).drop_nulls("number")
     missing = sorted(set(again) - set(here["person"].to_list()))
     if missing:
-        raise Refusal(f'"{missing[0]}" is nobody on the roster with a number; `evenhand people` lists everybody.')
+        raise Unknown(f'"{missing[0]}" is nobody on the roster with a number; `evenhand people` lists everybody.')
     held = enrolments.join(here, on="number", suffix="_roster").join(steps, on=["reader", "person"], how="anti")
     return READER_STEPS.rows(
         {

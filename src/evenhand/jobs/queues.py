@@ -16,7 +16,7 @@ from evenhand.enrolment.queueing.shift_change import rushes, service_times, stag
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.zones import day_start
 
 __all__ = ["CoverageSeen", "QueueSeen", "see_coverage", "see_queue"]
@@ -103,7 +103,7 @@ def _punches_of(
         zones = dict(frames.readers(conn).select("reader", "zone").iter_rows())
         unknown = [reader for reader in readers if reader not in zones]
         if unknown or not readers:
-            raise Refusal(f'there is no reader "{"".join(unknown[:1])}"; `evenhand readers` lists them all.')
+            raise Unknown(f'there is no reader "{"".join(unknown[:1])}"; `evenhand readers` lists them all.')
         zone = zones[readers[0]]
         span = day_start(zone, first), day_start(zone, last + timedelta(days=1))
         recorded = frames.recorded(conn, since=span[0], until=span[1])

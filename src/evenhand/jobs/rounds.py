@@ -22,7 +22,7 @@ from evenhand.store import frames
 from evenhand.store.faults import refusing
 from evenhand.store.rounds import add_outcomes
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Unknown
 from evenhand.terms.rounds import JUDGED, OUTCOMES
 
 __all__ = [
@@ -183,8 +183,8 @@ def prove_now(workspace: Workspace, name: str | None = None, *, as_of: datetime)
     return prove_rounds(take_snapshot(workspace, first), name)
 
 
-def _unknown(name: str) -> Refusal:
-    return Refusal(f'there is no round "{name}"; `evenhand enrol list` lists them.')
+def _unknown(name: str) -> Unknown:
+    return Unknown(f'there is no round "{name}"; `evenhand enrol list` lists them.')
 
 
 def judge_round(workspace: Workspace, name: str) -> Frame:

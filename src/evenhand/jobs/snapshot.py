@@ -18,7 +18,7 @@ from evenhand.store.sections import read_text
 from evenhand.store.settings import parse_settings
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import Settings, SiteRules
 from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
@@ -107,8 +107,8 @@ class Snapshot:
             return named.row(0, named=True)
         if named.height:
             several = ", ".join(f"{row['person']} ({row['name']})" for row in named.head(5).iter_rows(named=True))
-            raise Refusal(f'"{text}" names {named.height} people: {several}; give the identifier of the one you mean.')
-        raise Refusal(f'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.')
+            raise Unknown(f'"{text}" names {named.height} people: {several}; give the identifier of the one you mean.')
+        raise Unknown(f'nobody on the roster answers to "{text}"; give an identifier, a number or a part of a name.')
 
     def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Snapshot:
         """Return the snapshot with corrections added as if they had been made: CORRECTIONS without their numbers."""

@@ -13,7 +13,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.strays import NOBODY, Proposal, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -156,7 +156,7 @@ def undo_stray(
     _check_said(author, reason)
     decided = [one for one in find_strays(reckoning).decided if one.stray == stray]
     if not decided:
-        raise Refusal(f'nothing is confirmed under "{stray}"; `evenhand strays` lists what is.')
+        raise Unknown(f'nothing is confirmed under "{stray}"; `evenhand strays` lists what is.')
     punches = tuple(punch for one in decided for punch in one.punches)
     with workspace.store.writing() as conn:
         for punch in punches:

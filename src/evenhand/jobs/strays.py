@@ -14,7 +14,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Unknown
 from evenhand.terms.tables import OWNED
 
 __all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "Strays", "find_strays", "proposal_of"]
@@ -148,7 +148,7 @@ def proposal_of(found: Strays, stray: str) -> Proposal:
         if proposal.stray == stray:
             return proposal
     named = ", ".join(proposal.stray for proposal in found.proposals[:5])
-    raise Refusal(f'there is no stray "{stray}"' + (f"; the first are {named}." if named else "; there are none now."))
+    raise Unknown(f'there is no stray "{stray}"' + (f"; the first are {named}." if named else "; there are none now."))
 
 
 def _given_by_hand(corrections: Frame, recorded: Frame) -> Frame:

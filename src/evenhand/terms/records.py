@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-__all__ = ["Citation", "Finding", "Refusal", "Stake", "Step"]
+__all__ = ["Citation", "Finding", "Refusal", "Stake", "Step", "Unknown"]
 
 
 class Refusal(Exception):  # noqa: N818  (a refusal is an answer to the user, not a fault of ours)
@@ -14,6 +14,10 @@ class Refusal(Exception):  # noqa: N818  (a refusal is an answer to the user, no
 
     The doors print it and end with exit code 2; nothing has been written when it is raised.
     """
+
+
+class Unknown(Refusal):
+    """Somebody or something asked for is not there: no person, reader, round, stray or file of that name."""
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 
 from evenhand.jobs.workspace import Workspace
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rooms import rooms_of
 from evenhand.web import pages
 from evenhand.web.desk import Desk
@@ -58,11 +58,11 @@ def create_app(
 
 
 def _refused(request: Request, refusal: Exception) -> Response:
-    """A page that cannot be found is 404, a form that is not whole 400, a job that will not do it 409."""
+    """What is not there is 404, a form that is not whole 400, what a job will not do 409."""
     sentence = str(refusal)[:1].upper() + str(refusal)[1:]
     if isinstance(refusal, Unanswered):
         return show_trouble(request, 400, "Nothing was changed", sentence)
-    if request.method in ("GET", "HEAD"):
+    if isinstance(refusal, Unknown):
         return show_trouble(request, 404, "Nothing to show", sentence)
     return show_trouble(request, 409, "This cannot be done", sentence)
 

@@ -82,6 +82,7 @@ def _listen(host: str, port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
+        listening.listen(128)  # whoever is quick to open the address waits for the first page, and is not turned away
     except (OSError, OverflowError) as fault:
         listening.close()
         raise Refusal(

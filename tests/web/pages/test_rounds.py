@@ -135,7 +135,7 @@ def test_the_line_at_shift_change_is_drawn_with_what_it_costs_at_least_and_at_mo
 
 def test_a_reader_too_quiet_to_tell_says_so(at_mill: httpx.Client) -> None:
     answer = at_mill.get(f"/rounds/queues/{READER}")
-    assert answer.status_code == 404
+    assert answer.status_code == 409
     assert "busy enough" in answer.text
 
 

@@ -6,7 +6,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, RedirectResponse, Response
 
 from evenhand.jobs.handoff import hand_off
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.pages.handoff import view
@@ -44,4 +44,4 @@ def download(desk: AtDesk, number: int, form: str) -> Response:
             path = desk.workspace.handoff / (before.row["file"].removesuffix(".csv") + form)
             if path.is_file():
                 return FileResponse(path, media_type=view.FORMS[form], filename=path.name)
-    raise Refusal("this file is no longer in the workspace's handoff folder; write it again.")
+    raise Unknown("this file is no longer in the workspace's handoff folder; write it again.")

@@ -7,7 +7,7 @@ from starlette.responses import Response
 
 from evenhand.jobs.hands import Hands, look_at_hands, person_hands, tables_of
 from evenhand.jobs.planned_test import ORIGINS, parse_planned_test, weigh_thresholds
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, Unanswered, answer
 from evenhand.web.listing import Asked
@@ -46,7 +46,7 @@ def data(desk: AtDesk, name: str) -> Response:
     """Give the data behind a picture or table away as CSV."""
     tables = tables_of(_hands(desk))
     if name not in tables:
-        raise Refusal(f'there is no table "{name}"; there are {", ".join(tables)}.')
+        raise Unknown(f'there is no table "{name}"; there are {", ".join(tables)}.')
     headers = {"content-disposition": f'attachment; filename="{name}.csv"'}
     return Response(tables[name].write_csv(), media_type="text/csv; charset=utf-8", headers=headers)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.pages.readers import view
 from evenhand.web.show import MenuEntry, show
@@ -32,4 +32,4 @@ def reader(request: Request, desk: AtDesk, reader: str) -> Response:
     for seen in _seen(desk):
         if seen.standing.reader == reader:
             return show(request, "pages/readers/reader.html", shown=view.reader(desk.today(), seen))
-    raise Refusal(f'there is no reader "{reader}"; Readers lists them all.')
+    raise Unknown(f'there is no reader "{reader}"; Readers lists them all.')

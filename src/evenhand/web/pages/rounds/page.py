@@ -25,7 +25,7 @@ from evenhand.jobs.rounds import (
     record_outcomes,
     see_round,
 )
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, Unanswered, answer
@@ -120,7 +120,7 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
     elif sheet in ("wall_card", "supervisor_card"):
         pdf = print_cards(card=sheet)
     else:
-        raise Refusal(f'there is no sheet "{sheet}"; the round lists them.')
+        raise Unknown(f'there is no sheet "{sheet}"; the round lists them.')
     return Response(pdf, media_type="application/pdf")
 
 
@@ -181,5 +181,5 @@ def take_outcomes(
 def _at(desk: Desk, name: str, reader: str) -> tuple[RoundSeen, str]:
     seen = see_round(desk.workspace, name)
     if reader not in seen.readers:
-        raise Refusal(f'nothing is to be done at a reader "{reader}" in this round; the round lists its readers.')
+        raise Unknown(f'nothing is to be done at a reader "{reader}" in this round; the round lists its readers.')
     return seen, heading_of(desk.workspace, seen, None).zones[reader]
