@@ -15,6 +15,7 @@ import pytest
 from evenhand.jobs.workspace import open_workspace
 from evenhand.terms.records import Refusal
 from evenhand.web.serve import serve
+from tests.web.conftest import Served
 
 
 def test_a_taken_port_is_refused_with_a_sentence(mill_directory: Path) -> None:
