@@ -91,8 +91,8 @@ def find_strays(workspace: Workspace, as_of: datetime) -> strays.Strays:
     return strays.find_strays(reckon_period(workspace, as_of))
 
 
-def foresee_stray(workspace: Workspace, stray: str, person: str, *, as_of: datetime) -> stray_decisions.Foreseen:
-    return stray_decisions.foresee_stray(reckon_period(workspace, as_of), stray, person)
+def preview_confirmation(workspace: Workspace, stray: str, person: str, *, as_of: datetime) -> stray_decisions.Foreseen:
+    return stray_decisions.preview_confirmation(reckon_period(workspace, as_of), stray, person)
 
 
 def decide(decision: Any, workspace: Workspace, *what: Any, as_of: datetime, **said: Any) -> Any:

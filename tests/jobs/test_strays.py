@@ -23,7 +23,7 @@ from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import frames
 from evenhand.terms.records import Refusal
-from tests.jobs.asked import confusable_now, decide, find_strays, foresee_stray, person_hours
+from tests.jobs.asked import confusable_now, decide, find_strays, person_hours, preview_confirmation
 
 READERS = """reader,site,place,zone,max_digits,capacity
 GATE,Mill,Main gate,America/New_York,4,100
@@ -105,15 +105,17 @@ def test_a_leavers_punches_are_nobodys_and_the_note_says_whose_number_it_was(mil
     assert proposal.best is None
     assert "Lena Fisk" in proposal.note
     with pytest.raises(Refusal, match="none of the punches"):
-        foresee_stray(mill, "GATE/2290", "P3", as_of=AS_OF)
+        preview_confirmation(mill, "GATE/2290", "P3", as_of=AS_OF)
 
 
-def test_foreseeing_writes_nothing_and_tells_the_hours_to_come(mill: Workspace) -> None:
-    foreseen = foresee_stray(mill, "GATE/4281", "Ida Marlow", as_of=AS_OF)
+def test_a_preview_writes_nothing_and_tells_the_hours_to_come(mill: Workspace) -> None:
+    confirmation = preview_confirmation(mill, "GATE/4281", "Ida Marlow", as_of=AS_OF)
     # five days from 07:56 to 17:01 less half an hour: 8 h 35 min each
-    assert [(one.person, one.before_s, one.after_s) for one in foreseen.changes] == [("P1", 0, 5 * (8 * 60 + 35) * 60)]
-    assert foreseen.steps[0] == "At GATE, enrol Ida Marlow under 4821, with three presentations."
-    assert foreseen.steps[-1] == "At GATE, remove the enrolment under 4281."
+    assert [(one.person, one.before_s, one.after_s) for one in confirmation.changes] == [
+        ("P1", 0, 5 * (8 * 60 + 35) * 60)
+    ]
+    assert confirmation.steps[0] == "At GATE, enrol Ida Marlow under 4821, with three presentations."
+    assert confirmation.steps[-1] == "At GATE, remove the enrolment under 4281."
     assert paid_s(mill, "P1") == 0
 
 
@@ -138,13 +140,6 @@ def test_undoing_returns_every_punch_to_nobody(mill: Workspace) -> None:
     assert proposal_of(find_strays(mill, AS_OF), "GATE/4281").best is not None
     with pytest.raises(Refusal, match="nothing is confirmed"):
         decide(undo_stray, mill, "GATE/4281", **SAID)
-
-
-def test_some_of_a_strays_punches_can_be_given_and_the_rest_kept(mill: Workspace) -> None:
-    proposal = proposal_of(find_strays(mill, AS_OF), "GATE/4281")
-    monday = [punch for punch, _, _ in proposal.punches[:4]]
-    decide(confirm_stray, mill, "GATE/4281", "P1", punches=monday, **SAID)
-    assert len(proposal_of(find_strays(mill, AS_OF), "GATE/4281").punches) == 16
 
 
 def test_somebody_rejected_is_not_proposed_until_that_is_taken_back(mill: Workspace) -> None:

@@ -146,7 +146,7 @@ def plan(
 
 
 def _scheme(digits: int | None, step: int | None, remainder: int, check: str | None) -> Any:
-    from evenhand.numbers import Scheme
+    from evenhand.jobs.numbers import Scheme
 
     if digits is None:
         if step is not None or check is not None:

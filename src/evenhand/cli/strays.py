@@ -93,7 +93,7 @@ def confirm(
 ) -> None:
     """Give STRAY's punches to PERSON, the likeliest without one; the punches themselves stay as they are."""
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.stray_decisions import confirm_above, confirm_stray, foresee_stray
+    from evenhand.jobs.stray_decisions import confirm_above, confirm_stray, preview_confirmation
     from evenhand.jobs.strays import find_strays, proposal_of
 
     workspace, now = workspace_asked(ctx), ctx.obj
@@ -114,8 +114,8 @@ def confirm(
         if best is None:
             raise click.UsageError(f"{stray} is most likely nobody's on the roster; name the person it belongs to.")
         person = best.person
-    foreseen = foresee_stray(reckoning, stray, person)
-    _print_foreseen(foreseen)
+    confirmation = preview_confirmation(reckoning, stray, person)
+    _print_confirmation(confirmation)
     if not yes:
         click.confirm("Confirm?", abort=True)
     confirm_stray(workspace, reckoning, stray, person, author=author or "", reason=reason, as_of=now)
@@ -201,13 +201,13 @@ def _line(proposal: Any) -> tuple[object, ...]:
     )
 
 
-def _print_foreseen(foreseen: Any) -> None:
-    click.echo(f"{len(foreseen.punches)} punches of {foreseen.stray} to {foreseen.name}: paid time")
-    for change in foreseen.changes:
+def _print_confirmation(confirmation: Any) -> None:
+    click.echo(f"{len(confirmation.punches)} punches of {confirmation.stray} to {confirmation.name}: paid time")
+    for change in confirmation.changes:
         click.echo(f"  {change.name}: before {as_figures(change.before_s)}, after {as_figures(change.after_s)}")
-    if foreseen.left:
-        click.echo(f"  {len(foreseen.left)} punches cannot be theirs and stay as they are")
-    for place, step in enumerate(foreseen.steps, start=1):
+    if confirmation.left:
+        click.echo(f"  {len(confirmation.left)} punches cannot be theirs and stay as they are")
+    for place, step in enumerate(confirmation.steps, start=1):
         click.echo(f"  {place}. {step}")
 
 

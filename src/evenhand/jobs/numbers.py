@@ -12,11 +12,12 @@ import polars as pl
 from evenhand import numbers
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.workspace import Workspace
+from evenhand.numbers import Scheme
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
-__all__ = ["NumberDesign", "allocate_numbers", "confusable_now", "design_numbers", "plan_migration"]
+__all__ = ["NumberDesign", "Scheme", "allocate_numbers", "confusable_now", "design_numbers", "plan_migration"]
 
 HISTORY = timedelta(weeks=8)
 YEARS = 10
@@ -59,7 +60,7 @@ def design_numbers(workspace: Workspace, as_of: datetime, *, growth: float = 0.0
 
 
 def allocate_numbers(
-    workspace: Workspace, count: int, as_of: datetime, *, scheme: numbers.Scheme | None = None, seed: int | None = None
+    workspace: Workspace, count: int, as_of: datetime, *, scheme: Scheme | None = None, seed: int | None = None
 ) -> tuple[numbers.Allocated, ...]:
     """Return numbers for `count` new people, far from every number in use, enrolled, or seen in the last weeks.
 
@@ -73,7 +74,7 @@ def allocate_numbers(
     taken = {*everybody["number"].drop_nulls(), *enrolled["number"], *seen["number"].unique()}
     return numbers.allocate(
         count,
-        scheme or numbers.Scheme(_usual_length(everybody["number"].drop_nulls().to_list())),
+        scheme or Scheme(_usual_length(everybody["number"].drop_nulls().to_list())),
         taken=taken,
         avoid=numbers.known_by_heart(everybody),
         rng=np.random.default_rng(seed),
@@ -81,7 +82,7 @@ def allocate_numbers(
 
 
 def plan_migration(
-    workspace: Workspace, as_of: datetime, *, scheme: numbers.Scheme | None = None, seed: int | None = None
+    workspace: Workspace, as_of: datetime, *, scheme: Scheme | None = None, seed: int | None = None
 ) -> numbers.Migration:
     """Return the move with the fewest enrolments: onto `scheme`, or only as far as no two numbers are confusable."""
     people, _ = _roster(workspace, as_of)

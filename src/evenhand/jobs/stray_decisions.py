@@ -19,11 +19,11 @@ from evenhand.terms.zones import civil_date
 __all__ = [
     "LEAST_THRESHOLD",
     "Change",
-    "Foreseen",
+    "Confirmation",
     "confirm_above",
     "confirm_stray",
-    "foresee_stray",
     "mending_steps",
+    "preview_confirmation",
     "reject_candidate",
     "take_back_rejection",
     "undo_stray",
@@ -44,7 +44,7 @@ class Change:
 
 
 @dataclass(frozen=True)
-class Foreseen:
+class Confirmation:
     """What giving a stray to somebody does: `punches` given, `left` because they cannot be theirs, pay, and steps.
 
     `steps` are what mends the cause, in order, at the reader and on the roster.
@@ -60,12 +60,12 @@ class Foreseen:
     steps: tuple[str, ...]
 
 
-def foresee_stray(reckoning: Reckoning, stray: str, person: str, *, punches: Collection[int] | None = None) -> Foreseen:
-    """Return what confirming would do, writing nothing; `punches` confirms only some of the stray's.
+def preview_confirmation(reckoning: Reckoning, stray: str, person: str) -> Confirmation:
+    """Return what confirming would do, writing nothing.
 
     Raises Refusal where there is no such stray or person, or none of the punches can be theirs.
     """
-    return _foresee(reckoning, find_strays(reckoning), stray, person, punches)
+    return _confirmation(reckoning, find_strays(reckoning), stray, person)
 
 
 def confirm_stray(
@@ -77,18 +77,17 @@ def confirm_stray(
     author: str,
     reason: str,
     as_of: datetime,
-    punches: Collection[int] | None = None,
-) -> Foreseen:
+) -> Confirmation:
     """Give the stray's punches to the person, in one transaction, and return what it did."""
     _check_said(author, reason)
-    foreseen = foresee_stray(reckoning, stray, person, punches=punches)
-    _write(workspace, [foreseen], author, reason, as_of)
-    return foreseen
+    confirmation = preview_confirmation(reckoning, stray, person)
+    _write(workspace, [confirmation], author, reason, as_of)
+    return confirmation
 
 
 def confirm_above(
     workspace: Workspace, reckoning: Reckoning, threshold: float, *, author: str, reason: str, as_of: datetime
-) -> tuple[Foreseen, ...]:
+) -> tuple[Confirmation, ...]:
     """Confirm every stray whose likeliest owner reaches `threshold`, all in one transaction.
 
     Raises Refusal for a threshold too low to tell people apart.
@@ -100,9 +99,9 @@ def confirm_above(
         )
     found = find_strays(reckoning)
     sure = [(one, one.best) for one in found.proposals if one.best is not None and one.best.probability >= threshold]
-    foreseen = tuple(_foresee(reckoning, found, one.stray, best.person, None) for one, best in sure)
-    _write(workspace, foreseen, author, reason, as_of)
-    return foreseen
+    confirmations = tuple(_confirmation(reckoning, found, one.stray, best.person) for one, best in sure)
+    _write(workspace, confirmations, author, reason, as_of)
+    return confirmations
 
 
 def reject_candidate(
@@ -185,21 +184,21 @@ def mending_steps(found: Strays, proposal: Proposal, person: str) -> tuple[str, 
     return tuple(step for step in steps if step)
 
 
-def _foresee(reckoning: Reckoning, found: Strays, stray: str, person: str, punches: Collection[int] | None) -> Foreseen:
+def _confirmation(reckoning: Reckoning, found: Strays, stray: str, person: str) -> Confirmation:
     proposal = proposal_of(found, stray)
     who = reckoning.snapshot.find_person(person)
     chosen = str(who["person"])
     candidate = next((one for one in proposal.candidates if one.person == chosen), None)
-    asked = [punch for punch, _, _ in proposal.punches if punches is None or punch in punches]
+    asked = [punch for punch, _, _ in proposal.punches]
     cannot = _not_employed(found, asked, who) | _elsewhere(found, stray, chosen)
     given = [punch for punch in asked if punch not in cannot]
     if not given:
-        raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else or other punches.")
+        raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else.")
     affected = [chosen, *([proposal.holder] if proposal.holder else [])]
     after = reckoning.with_corrections([_row(punch, chosen, "", "", found.as_of) for punch in given])
     before_s, after_s = (_paid_s(one, affected) for one in (reckoning, after))
     names = dict(found.people.select("person", "name").iter_rows())
-    return Foreseen(
+    return Confirmation(
         stray=stray,
         person=chosen,
         name=str(who["name"]),
@@ -234,9 +233,11 @@ def _paid_s(reckoning: Reckoning, people: Collection[str]) -> dict[str, int]:
     return {person: int((classed["ends"] - classed["starts"]).sum()) for person, classed in spans.items()}
 
 
-def _write(workspace: Workspace, foreseen: Collection[Foreseen], author: str, reason: str, as_of: datetime) -> None:
+def _write(
+    workspace: Workspace, confirmations: Collection[Confirmation], author: str, reason: str, as_of: datetime
+) -> None:
     given: dict[int, str] = {}
-    for one in foreseen:
+    for one in confirmations:
         for punch in one.punches:
             if given.setdefault(punch, one.person) != one.person:
                 raise AssertionError(f"punch {punch} would be given to two people")

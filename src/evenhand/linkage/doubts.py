@@ -1,13 +1,17 @@
-"""Owned punches that may be somebody else's: two people in one number."""
+"""Attributed punches that may be somebody else's: two people in one number."""
 
 from __future__ import annotations
 
+import numpy as np
 import polars as pl
 
 from evenhand.linkage.comparisons.contradictions import TRAVEL_S
+from evenhand.linkage.roster import Flags, Roster, roster_of
+from evenhand.linkage.strays import Ints
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
 from evenhand.terms.settings import Policy
+from evenhand.terms.sources import SCHEDULES
 
 __all__ = ["doubted"]
 
@@ -15,53 +19,65 @@ FEWEST_PUNCHES = 4
 FEWEST_CLASHES = 3
 
 
-def doubted(owned: Frame, people: Frame, readers: Frame, enrolments: Frame, policy: Policy) -> Frame:
+def doubted(attributed: Frame, people: Frame, readers: Frame, enrolments: Frame, policy: Policy) -> Frame:
     """Return the punches worth asking about: those of OWNED, with number and holder, as `link` wants them.
 
     A person's punches at a reader are doubted where the reader hangs at another site, where it holds another
     name beside the number, where they come within ten minutes of punches at another site, or where together with
     the person's others they go in twice without going out. The reader the person uses most at the own site stays.
     """
-    counted = _by_reader(owned, people, readers, enrolments, policy)
+    use = _use_of_readers(roster_of(people, readers, attributed, SCHEDULES.empty()), policy)
+    counted = _misnamed(use, enrolments)
+    own_first = pl.struct(~pl.col("is_misnamed"), ~pl.col("is_away"), "punches", "reader")
+    is_main = own_first.rank("ordinal", descending=True).over("person") == 1
     reasons = pl.col("is_away") | pl.col("is_misnamed") | (pl.col("clashes") >= FEWEST_CLASHES)
-    suspect = counted.filter(reasons, ~pl.col("is_main"), pl.col("punches") >= FEWEST_PUNCHES)
+    suspect = counted.filter(reasons & ~is_main & (pl.col("punches") >= FEWEST_PUNCHES) & (pl.col("number") != ""))
     return (
-        owned.join(suspect.select("person", "reader", "number"), on=["person", "reader"], how="inner")
-        .filter(pl.col("punch") >= 0, pl.col("number").is_not_null())
+        attributed.filter(pl.col("person").is_in(suspect["person"].implode()), pl.col("punch") >= 0)
+        .join(suspect.select("person", "reader", "number"), on=["person", "reader"])
         .select("punch", "reader", "number", "at", "direction", holder="person")
     )
 
 
-def _by_reader(owned: Frame, people: Frame, readers: Frame, enrolments: Frame, policy: Policy) -> Frame:
-    sites = readers.unique("reader", keep="first").select("reader", reader_site="site")
-    placed = owned.join(sites, on="reader", how="inner").sort("person", "at", "punch")
-    # a punch clashes with the one before it where both go the same way, or where nobody could have got there
-    before = {name: pl.col(name).shift(1).over("person") for name in ("at", "direction", "reader", "reader_site")}
-    apart = pl.col("reader") != before["reader"]
-    later_s = pl.col("at") - before["at"]
-    within = later_s.is_between(policy.double_s, policy.longest_span_s)
-    same_way = (pl.col("direction") == before["direction"]) & within
-    too_far = (pl.col("reader_site") != before["reader_site"]) & (later_s < TRAVEL_S)
-    clash = (apart & (same_way.fill_null(value=False) | too_far)).fill_null(value=False)
-    counted = (
-        placed.with_columns(clash=clash)
-        .group_by("person", "reader", "reader_site")
-        .agg(punches=pl.len().cast(pl.Int64), clashes=pl.col("clash").sum().cast(pl.Int64))
-        .join(people.select("person", "name", "number", "site"), on="person")
-        .with_columns(is_away=(pl.col("site") != pl.col("reader_site")).fill_null(value=False))
+def _use_of_readers(roster: Roster, policy: Policy) -> Frame:
+    """How many punches each person has at each reader, and how many of them clash with the one before."""
+    own = roster.attributed
+    listed = np.flatnonzero(own.reader >= 0)
+    person, reader = own.person[listed], own.reader[listed]
+    site = roster.attributed_site[listed]
+    clash = _clashes(person, reader, site, own.at[listed], own.direction[listed], policy)
+    cell, place, punches = np.unique(
+        person * max(len(roster.readers), 1) + reader, return_inverse=True, return_counts=True
     )
-    return _misnamed(counted, enrolments).with_columns(
-        is_main=pl.struct(-pl.col("is_misnamed").cast(pl.Int64), -pl.col("is_away").cast(pl.Int64), "punches", "reader")
-        .rank("ordinal", descending=True)
-        .over("person")
-        == 1
+    who, at = np.divmod(cell, max(len(roster.readers), 1))
+    home, there = roster.site[who], roster.reader_site[at]
+    return pl.select(
+        person=roster.person.gather(who),
+        name=roster.name.gather(who),
+        number=roster.number.gather(who),
+        reader=roster.readers.gather(at),
+        punches=pl.Series(punches),
+        clashes=pl.Series(np.bincount(place, weights=clash, minlength=len(cell))),
+        is_away=pl.Series((home >= 0) & (home != there)),
     )
 
 
-def _misnamed(counted: Frame, enrolments: Frame) -> Frame:
-    beside = enrolments.unique(["reader", "number"], keep="first").select("reader", "number", beside="name")
-    joined = counted.join(beside, on=["reader", "number"], how="left", maintain_order="left")
-    borne = bearers(joined["beside"], joined.unique("person")).with_columns(is_borne=True)
+def _clashes(person: Ints, reader: Ints, site: Ints, at: Ints, way: Ints, policy: Policy) -> Flags:
+    """Which punches go the same way as the one before at another reader, or came too soon after it at another site."""
+    found = np.zeros(len(at), dtype=bool)
+    later_s = np.diff(at)
+    apart = (person[1:] == person[:-1]) & (reader[1:] != reader[:-1])
+    within = (later_s >= policy.double_s) & (later_s <= policy.longest_span_s)
+    same_way = within & (way[1:] == way[:-1]) & (way[1:] != 0)
+    too_far = (site[1:] != site[:-1]) & (later_s < TRAVEL_S)
+    found[1:] = apart & (same_way | too_far)
+    return found
+
+
+def _misnamed(use: Frame, enrolments: Frame) -> Frame:
+    named = enrolments.filter(pl.col("name").str.strip_chars() != "").select("reader", "number", beside="name")
+    beside = named.join(use, on=["reader", "number"], how="semi").unique(["reader", "number"], keep="first")
+    joined = use.join(beside, on=["reader", "number"], how="left", maintain_order="left")
+    borne = bearers(joined["beside"], joined.drop_nulls("beside").unique("person")).with_columns(is_borne=True)
     compared = joined.join(borne, left_on=["beside", "person"], right_on=["written", "person"], how="left")
-    tells = pl.col("beside").fill_null("").str.strip_chars() != ""
-    return compared.with_columns(is_misnamed=tells & pl.col("is_borne").is_null())
+    return compared.with_columns(is_misnamed=pl.col("beside").is_not_null() & pl.col("is_borne").is_null())

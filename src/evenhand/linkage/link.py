@@ -61,6 +61,8 @@ def link(
     zones = dict(readers.select("reader", "zone").iter_rows())
     strays = group_strays(punches, zones, policy)
     roster = roster_of(people, readers, attributed, schedules)
+    # the lists of other readers say nothing, and are most of them
+    enrolments = enrolments.join(strays.keys(), on="reader", how="semi")
     names = names_beside(strays, roster, enrolments)
     decisions = Decisions(
         tried_both=tried_both(strays, roster, refused),

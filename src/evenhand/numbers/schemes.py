@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
@@ -55,13 +56,20 @@ def members(scheme: Scheme) -> Ints:
 def _with_check(check: str, digits: int) -> Ints:
     if check not in CHECKS:
         raise Refusal(f'"{check}" gives no check digit that can be keyed; choose one of {", ".join(CHECKS)}.')
-    from importlib import import_module
+    from stdnum import damm, luhn, verhoeff
+    from stdnum.iso7064 import mod_11_10, mod_97_10
 
-    module = import_module(f"stdnum.{check}")
-    last = 2 if check.endswith("97_10") else 1
+    makers = (
+        luhn.calc_check_digit,
+        verhoeff.calc_check_digit,
+        damm.calc_check_digit,
+        mod_11_10.calc_check_digit,
+        mod_97_10.calc_check_digits,
+    )
+    makes: Callable[[str], str] = dict(zip(CHECKS, makers, strict=True))[check]
+    last = 2 if makes is mod_97_10.calc_check_digits else 1
     if digits <= last:
         raise Refusal(f"{digits} digits leave nothing before the check of {check}; choose more digits.")
-    makes = getattr(module, "calc_check_digits" if last == 2 else "calc_check_digit")
     payloads = (str(value).zfill(digits - last) for value in range(10 ** (digits - last)))
     values = np.array([int(payload + str(makes(payload))) for payload in payloads], dtype=np.int64)
     values.flags.writeable = False

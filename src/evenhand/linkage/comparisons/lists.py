@@ -42,8 +42,9 @@ class NamesBeside:
 
 def names_beside(strays: Strays, roster: Roster, enrolments: Frame) -> NamesBeside:
     """Return whom the name beside each stray's number on its reader can be."""
-    beside = enrolments.filter(pl.col("name").str.strip_chars() != "").unique(["reader", "number"], keep="last")
-    told = strays.keys().join(beside.select("reader", "number", "name"), on=["reader", "number"])
+    named = enrolments.filter(pl.col("name").str.strip_chars() != "").select("reader", "number", "name")
+    theirs = named.join(strays.keys(), on=["reader", "number"], how="semi")
+    told = strays.keys().join(theirs.unique(["reader", "number"], keep="last"), on=["reader", "number"])
     borne = bearers(told["name"], pl.select(person=roster.person, name=roster.name))
     whose = told.join(borne, left_on="name", right_on="written").join(roster.keys(), on="person")
     return NamesBeside(told["stray"].to_numpy(), whose.select(PAIRS.names))
@@ -87,7 +88,8 @@ def _name_agrees(strays: Strays, roster: Roster, pairs: Pairs, names: NamesBesid
 
 
 def _hired_shortly_before(strays: Strays, roster: Roster, pairs: Pairs, enrolments: Frame) -> Counts:
-    dated = enrolments.drop_nulls("enrolled_on").unique(["reader", "number"], keep="last")
+    theirs = enrolments.join(strays.keys(), on=["reader", "number"], how="semi").drop_nulls("enrolled_on")
+    dated = theirs.unique(["reader", "number"], keep="last")
     on = strays.keys().join(dated, on=["reader", "number"], how="left", maintain_order="left")["enrolled_on"]
     told, day = on.is_not_null().to_numpy(), on.to_physical().cast(pl.Int64).fill_null(0).to_numpy()
     since = day - HIRED_BEFORE_ENROLLED_DAYS

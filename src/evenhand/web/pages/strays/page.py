@@ -11,7 +11,7 @@ from evenhand.jobs.stray_decisions import (
     LEAST_THRESHOLD,
     confirm_above,
     confirm_stray,
-    foresee_stray,
+    preview_confirmation,
     reject_candidate,
     undo_stray,
 )
@@ -76,10 +76,10 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
     """Show what confirming would do, before anybody confirms it."""
     try:
-        foreseen = foresee_stray(desk.reckoning(), stray, person)
+        confirmation = preview_confirmation(desk.reckoning(), stray, person)
     except Refusal as refusal:
         return show_trouble(request, 409, "This cannot be done", str(refusal))
-    return show(request, "pages/strays/confirm.html", foreseen=foreseen, stray=stray, percent=view.percent)
+    return show(request, "pages/strays/confirm.html", confirmation=confirmation, stray=stray, percent=view.percent)
 
 
 @ROUTES.post("/strays/{stray:path}/confirm")

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from evenhand.jobs.strays import Candidate, Decided, Part, Proposal, Strays
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
-__all__ = ["Argued", "Line", "Listed", "Shown", "listed", "percent", "shown"]
+__all__ = ["CandidateEvidence", "Line", "StrayEvidence", "StrayList", "listed", "percent", "shown"]
 
 SURE = 0.99
 LEAST_SHOWN = 0.001
@@ -33,7 +33,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Listed:
+class StrayList:
     """The strays, most minutes first, how many may be confirmed at once, and what was confirmed before."""
 
     lines: Sequence[Line]
@@ -43,7 +43,7 @@ class Listed:
 
 
 @dataclass(frozen=True)
-class Argued:
+class CandidateEvidence:
     """A candidate with the evidence drawn: (part, sum so far, step)."""
 
     candidate: Candidate
@@ -51,20 +51,20 @@ class Argued:
 
 
 @dataclass(frozen=True)
-class Shown:
+class StrayEvidence:
     """One stray: the answers ranked, the evidence for the likeliest people, and the days drawn."""
 
     proposal: Proposal
     answers: Sequence[tuple[str, str, float]]
-    argued: Sequence[Argued]
+    argued: Sequence[CandidateEvidence]
     days: Sequence[tuple[date, Markup]]
 
 
-def listed(found: Strays) -> Listed:
+def listed(found: Strays) -> StrayList:
     """Return the list."""
     most = max((proposal.minutes for proposal in found.proposals), default=0)
     sure = [one for one in found.proposals if one.best is not None and one.best.probability >= SURE]
-    return Listed(
+    return StrayList(
         lines=[_line(proposal, most) for proposal in found.proposals],
         sure=len(sure),
         decided=found.decided,
@@ -72,12 +72,12 @@ def listed(found: Strays) -> Listed:
     )
 
 
-def shown(found: Strays, proposal: Proposal) -> Shown:
+def shown(found: Strays, proposal: Proposal) -> StrayEvidence:
     """Return one stray, the likeliest two people argued for."""
-    return Shown(
+    return StrayEvidence(
         proposal=proposal,
         answers=_answers(proposal),
-        argued=[Argued(one, waterfall(one.parts)) for one in proposal.candidates[:3]],
+        argued=[CandidateEvidence(one, waterfall(one.parts)) for one in proposal.candidates[:3]],
         days=draw_days(found, proposal, proposal.candidates[0] if proposal.candidates else None),
     )
 
