@@ -25,7 +25,7 @@ ROWS = 8192
 
 def add_parts(conn: sa.Connection, recorded: Frame) -> None:
     """Write the punches (RECORDED) of one take as parts, each of one reader and of little time."""
-    by_reader = recorded.sort("at", "punch").partition_by("reader", maintain_order=True)
+    by_reader = (punches.sort("at", "punch") for punches in recorded.partition_by("reader"))
     rows = [_part(part) for punches in by_reader for part in punches.iter_slices(ROWS)]
     if rows:
         conn.execute(STORED["punch_parts"].insert(), rows)
@@ -50,7 +50,8 @@ def read_parts(conn: sa.Connection, *bounds: sa.ColumnElement[bool]) -> Frame:
     # Parts that do not overlap are in order as they stand, and sorting costs more than reading.
     of_readers = ((reader, pl.concat(frames)) for reader, frames in sorted(held.items()))
     ordered = (punches.sort("at", "punch") if reader in overlapping else punches for reader, punches in of_readers)
-    return pl.concat([RECORDED.empty(), *ordered])
+    # In one piece, since every computation over hundreds of pieces costs more than laying them together once.
+    return pl.concat([RECORDED.empty(), *ordered], rechunk=True)
 
 
 def add_missing(conn: sa.Connection) -> None:
