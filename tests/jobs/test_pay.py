@@ -10,9 +10,11 @@ from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 
+import polars as pl
 import pytest
 
 from evenhand.jobs.correct import Asked
+from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.settings import write_settings
@@ -162,3 +164,14 @@ def test_rounding_that_always_takes_is_found_and_said(tmp_path: Path) -> None:
     plain = set_up(opened, sites={"Mill": SiteRules("Mill", "America/New_York")})
     assert not audit_between(plain, date(2026, 9, 13), date(2026, 11, 1)).is_rounded
     opened.close()
+
+
+def test_without_any_rate_pay_is_not_worked_out_unless_payroll_asks_for_it(shared: Workspace) -> None:
+    reckoning = reckon_weeks(shared, NOW, WEEK, WEEK)
+    people = reckoning.snapshot.people.with_columns(hourly_rate=pl.lit(None, pl.Decimal(18, 4)))
+    bare = replace(reckoning.snapshot, people=people)
+    assert Reckoning(bare, NOW).pay_between(WEEK, WEEK).weeks.is_empty()
+    asked = replace(bare, settings=replace(bare.settings, handoff_columns=MONEY))
+    found = Reckoning(asked, NOW).pay_between(WEEK, WEEK)
+    assert set(found.faults["kind"]) == {"missing"}
+    assert found.weeks["total_pay"].null_count() == found.weeks.height > 0

@@ -9,11 +9,11 @@ from typing import Any
 import polars as pl
 import pytest
 
-from evenhand.pay import keeps_rates, lowest_hourly_rates
+from evenhand.pay import knows_money, lowest_hourly_rates
 from evenhand.pay.rates.held import held_rates
 from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.wages import RATES
+from evenhand.terms.wages import EARNINGS, RATES
 from tests.pay.weeks import CALIFORNIA, SUNDAY, Span, hours, hours_at, paid, total
 
 D = Decimal
@@ -118,9 +118,16 @@ def test_the_lowest_hourly_rate_counts_no_salary_and_no_faulty_one() -> None:
     ]
     assert lowest_hourly_rates(RATES.rows(rows), NOBODY) == {"P1": D("17.5"), "P2": None}
     assert lowest_hourly_rates(RATES.empty(), NOBODY) == {"P1": None}
-    assert keeps_rates(RATES.rows(rows), NOBODY)
-    assert not keeps_rates(RATES.empty(), NOBODY)
-    assert keeps_rates(RATES.empty(), PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": D(9)}]))
+
+
+def test_without_rates_and_earnings_there_is_no_money_to_know() -> None:
+    rated = PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": D(0)}])
+    rates = RATES.rows([{"person": "P1", "valid_from": MONDAY, "reader": "", "amount": D(0)}])
+    day = {"person": "P1", "earned_from": MONDAY, "earned_to": MONDAY, "kind": "gift", "label": ""}
+    assert not knows_money(RATES.empty(), NOBODY, EARNINGS.empty())
+    assert knows_money(rates, NOBODY, EARNINGS.empty())
+    assert knows_money(RATES.empty(), rated, EARNINGS.empty())
+    assert knows_money(RATES.empty(), NOBODY, EARNINGS.rows([day]))
 
 
 def test_a_shift_past_midnight_is_paid_at_each_days_rate() -> None:

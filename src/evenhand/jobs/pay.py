@@ -18,7 +18,7 @@ from evenhand.pay import DayPart, Pay, parts_of_day
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings
 
-__all__ = ["EverybodysPay", "PersonPay", "asks_for_money", "compute_pay", "day_pay", "total_pay"]
+__all__ = ["EverybodysPay", "PersonPay", "asks_for_money", "compute_pay", "day_pay", "is_in_money", "total_pay"]
 
 
 @dataclass(frozen=True)
@@ -57,6 +57,11 @@ class EverybodysPay:
 def asks_for_money(settings: Settings) -> bool:
     """Whether the file for payroll has columns of money."""
     return any(field in pay.MONEY_FIELDS for _, field in settings.handoff_columns)
+
+
+def is_in_money(snapshot: Snapshot) -> bool:
+    """Whether anybody is paid by what is on file here, or payroll's file asks for money."""
+    return asks_for_money(snapshot.settings) or pay.knows_money(snapshot.rates, snapshot.people, snapshot.earnings)
 
 
 def compute_pay(

@@ -28,12 +28,13 @@ from evenhand.jobs.following import (
     touched_people,
 )
 from evenhand.jobs.hours import PersonWeek, WorkedHours, compute_hours, hours_of
-from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay
+from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, is_in_money
 from evenhand.jobs.period import last_closed, period_of
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.pay import Pay
 from evenhand.terms.settings import Period
+from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS
 
 __all__ = ["HISTORY", "Reckoning", "reach", "reckon_day", "reckon_period", "reckon_weeks", "renewed"]
 
@@ -147,13 +148,16 @@ class Reckoning:
         return self.part(key, lambda: hours_of(self.snapshot, self.attribution.owned, who, day))
 
     def pay_between(self, first: date, last: date) -> EverybodysPay:
-        """Return everybody's pay of the workweeks that begin from `first` to `last`."""
+        """Return everybody's pay of the workweeks that begin from `first` to `last`; none without money on file."""
 
         key = ("pay between", first, last)
 
         def make() -> EverybodysPay:
+            before = self._since.pop(key, None)
+            if not is_in_money(self.snapshot):
+                return EverybodysPay(PAY_WEEKS.empty(), PAY_FAULTS.empty())
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
-            hours, before = self.hours_between(min(first, earned), last), self._since.pop(key, None)
+            hours = self.hours_between(min(first, earned), last)
             if before is not None:
                 people = touched_people(before, self.attribution.owned)
                 again = compute_pay(self.snapshot, hours.of(people), (first, last), people)

@@ -15,7 +15,7 @@ from evenhand.pay.payroll import (
     handoff_columns,
     handoff_rows,
 )
-from evenhand.pay.rates import keeps_rates, lowest_hourly_rates
+from evenhand.pay.rates import knows_money, lowest_hourly_rates
 from evenhand.pay.rounding import audit_rounding
 
 __all__ = [
@@ -35,7 +35,7 @@ __all__ = [
     "earliest_earned",
     "handoff_columns",
     "handoff_rows",
-    "keeps_rates",
+    "knows_money",
     "lowest_hourly_rates",
     "parts_of_day",
 ]

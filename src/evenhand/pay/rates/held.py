@@ -11,7 +11,7 @@ import polars as pl
 from evenhand.pay.exact import UNITS
 from evenhand.terms.columns import Frame
 
-__all__ = ["FOREVER", "SALARIES", "HeldRates", "held_rates", "keeps_rates", "lowest_hourly_rates"]
+__all__ = ["FOREVER", "SALARIES", "HeldRates", "held_rates", "knows_money", "lowest_hourly_rates"]
 
 SALARIES = ("salary_fixed", "salary_fluctuating")
 FOREVER = date.max
@@ -78,9 +78,9 @@ def held_rates(rates: Frame, people: Frame) -> HeldRates:
     return HeldRates(held, _faults(every))
 
 
-def keeps_rates(rates: Frame, people: Frame) -> bool:
-    """Tell whether the workplace keeps any rates of pay: where it does not, no week's pay can be known."""
-    return bool(rates.height or people["hourly_rate"].count())
+def knows_money(rates: Frame, people: Frame, earnings: Frame) -> bool:
+    """Tell whether anything is on file that anybody could be paid by; where nothing is, no week's pay can be known."""
+    return bool(rates.height or earnings.height or people["hourly_rate"].count())
 
 
 def lowest_hourly_rates(rates: Frame, people: Frame) -> dict[str, Decimal | None]:
