@@ -12,7 +12,7 @@ import polars as pl
 from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.source_file import find_column
-from evenhand.layouts.values.coded import Coded, Parsed, encode
+from evenhand.layouts.values.coded import Coded, Parsed, encode_all
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
 from evenhand.layouts.values.words import is_total
 from evenhand.terms.columns import Frame
@@ -85,6 +85,7 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
     """Return the mapped columns of the grid; raises Refusal where the file has no such column."""
     starts, ends = layout.columns.get("starts_at", ()), layout.columns.get("ends_at", ())
     cells = Cells({}, {}, {}, share_date=len(starts) == len(ends) == 2 and starts[0] == ends[0])
+    texts: dict[str, pl.Series] = {}
     for column in SOURCES[layout.table].columns:
         if column.name not in layout.columns:
             continue
@@ -96,9 +97,10 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
                 raise Refusal(f"{name}: '{column.name}' joins {len(series)} columns; a date and a time are all it can.")
             cells.moments[column.name] = split_column(*series) if len(series) == 1 else join_columns(*series)
         elif len(series) == 1:
-            cells.coded[column.name] = encode(series[0])
+            texts[column.name] = series[0]
         else:
-            cells.coded[column.name] = encode(pl.select(pl.concat_str(series, separator=" ")).to_series())
+            texts[column.name] = pl.select(pl.concat_str(series, separator=" ")).to_series()
+    cells.coded.update(encode_all(texts))
     return cells
 
 

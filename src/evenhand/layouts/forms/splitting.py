@@ -18,17 +18,17 @@ from evenhand.terms.tables import REJECTS
 
 __all__ = ["lines_of", "split"]
 
-NEWLINE = ord("\n")
 OPEN_QUOTE = "a quote opens here and does not close as it should; close it, or double the quotes inside the field"
 
 
 def lines_of(name: str, text: bytes) -> pl.Series:
     """Return the lines of valid UTF-8 text, without a last empty one; raises Refusal for one longer than 1 MiB."""
-    ends = np.flatnonzero(np.frombuffer(text, np.uint8) == NEWLINE)
-    lengths = np.diff(ends, prepend=-1, append=len(text))
-    if lengths.max() > LONGEST_LINE:
-        raise Refusal(f"{name} line {lengths.argmax() + 1}: the line is longer than 1 MiB; this is no table of rows.")
-    return pl.read_lines(text).to_series()
+    lines = pl.read_lines(text).to_series()
+    lengths = lines.str.len_bytes()
+    if (lengths > LONGEST_LINE).any():
+        line = (lengths > LONGEST_LINE).arg_max() or 0
+        raise Refusal(f"{name} line {line + 1}: the line is longer than 1 MiB; this is no table of rows.")
+    return lines
 
 
 def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.layouts.values.coded import Coded, Codes, Unfit, encode
+from evenhand.layouts.values.coded import Coded, Codes, Unfit, encode, encode_all
 from evenhand.layouts.values.dates import MIDNIGHT, NO_OFFSET, SERIAL_EPOCH, parse_date, parse_time
 from evenhand.terms.zones import DAY_S
 
@@ -23,9 +23,9 @@ EXTENDED_COMPACT = re.compile(r"(\d{4}-\d\d-\d\d)[T ](\d{4}(?:\d\d)?(?:Z|[+-]\S+
 DATE_TIME = re.compile(r"(.*?\w\.?)(?:T|,? +(?:at |um |a las |à )?)(\d{1,2}[:hH]\d\d.*|\d{1,2} ?[ap]\.?m\.?)$", re.I)
 DATE_DOTTED_TIME = re.compile(r"(.*?\d\.?),? +(\d{1,2}\.\d\d(?:\.\d\d)?(?: ?[ap]\.?m\.?)?)$", re.I)
 TIME_DATE = re.compile(r"(\d{1,2}[:hH]\d\d(?::\d\d)?(?: ?[ap]\.?m\.?)?)[ ,]+(.*\d.*)$", re.I)
-CLOCK = re.compile(r"\d{1,2}:", re.ASCII)
-WHOLE_DATE = re.compile(r"\d{1,4}([-/.])\w{1,9}\1\d{2,4}$|\d{8}$")
-WHOLE_TIME = re.compile(r"\d{1,2}[:hH]\d\d|(?:\d{4}|\d{6})(?:$|[Z+-])", re.ASCII)
+CLOCK = r"^[0-9]{1,2}:"
+WHOLE_DATE = r"^(?:[0-9]{1,4}(?:-\w{1,9}-|/\w{1,9}/|\.\w{1,9}\.)[0-9]{2,4}|[0-9]{8})$"
+WHOLE_TIME = r"^(?:[0-9]{1,2}[:hH][0-9]{2}|(?:[0-9]{4}|[0-9]{6})(?:$|[Z+-]))"
 SERIAL = re.compile(r"\d{5}[.,]\d+$", re.ASCII)
 FRACTION = re.compile(r":\d\d[.,]\d*[1-9]")
 PLAIN_TIME = r"^([01][0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?$"
@@ -78,7 +78,8 @@ def split_column(column: pl.Series) -> Moments:
     what is left, one by one.
     """
     column = column.fill_null("")
-    heads, times = encode(column.str.slice(0, 11)), encode(column.str.slice(11))
+    cut = column.to_frame("text").select(head=pl.col("text").str.slice(0, 11), time=pl.col("text").str.slice(11))
+    heads, times = encode_all(dict(zip(cut.columns, cut, strict=True))).values()
     ten = np.array([len(head) == 10 or (len(head) == 11 and head.endswith("T")) for head in heads.values], np.bool_)
     moments = Moments(Coded([head.removesuffix("T") for head in heads.values], heads.codes), times)
     odd = np.flatnonzero(~(ten[heads.codes] & _fits(times, CLOCK)))
@@ -106,13 +107,13 @@ def _split_at_space(column: pl.Series) -> tuple[Moments, npt.NDArray[np.int64]]:
     written = pl.from_epoch(epoch, time_unit="s").dt.to_string("%Y-%m-%d %H:%M:%SZ")
     spread = text.str.replace(r"^(\d{8})[T ]?(\d{4}|\d{6})(Z|[+-][\d:]+)?$", "$1 $2$3")
     parts = column.to_frame("text").select(written.fill_null(spread).str.splitn(" ", 2).struct.unnest())
-    moments = Moments(encode(parts.get_column("field_0")), encode(parts.get_column("field_1")))
+    moments = Moments(*encode_all(dict(zip(parts.columns, parts, strict=True))).values())
     fits = _fits(moments.dates, WHOLE_DATE) & _fits(moments.times, WHOLE_TIME)
     return moments, np.flatnonzero(~fits)
 
 
-def _fits(coded: Coded, pattern: re.Pattern[str]) -> npt.NDArray[np.bool_]:
-    return np.array([pattern.match(text) is not None for text in coded.values], np.bool_)[coded.codes]
+def _fits(coded: Coded, pattern: str) -> npt.NDArray[np.bool_]:
+    return pl.Series(coded.values, dtype=pl.String).str.contains(pattern).to_numpy()[coded.codes]
 
 
 def _patched(moments: Moments, rows: npt.NDArray[np.int64], others: Moments) -> Moments:
@@ -131,7 +132,7 @@ def _patched(moments: Moments, rows: npt.NDArray[np.int64], others: Moments) -> 
 
 def join_columns(dates: pl.Series, times: pl.Series) -> Moments:
     """Return the parts of a date column and a time column; a sheet's date may carry its own midnight."""
-    day, time = encode(dates), encode(times)
+    day, time = encode_all({"day": dates, "time": times}).values()
     return Moments(
         Coded([MIDNIGHT.sub("", text) for text in day.values], day.codes),
         Coded([_time_of(text) for text in time.values], time.codes),
@@ -177,27 +178,27 @@ def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
         except Unfit as unfit:
             reasons.append(str(unfit))
             day_fault[at] = len(reasons)
-    second, offset, time_fault = _read_times(moments.times.values, reasons)
+    second, offset, time_fault, fractions = _read_times(moments.times.values, reasons)
     dates, times = moments.dates.codes, moments.times.codes
     faults = np.where(day_fault[dates] > 0, day_fault[dates], time_fault[times]).astype(np.int32)
-    fractions = any(FRACTION.search(text) for text in moments.times.values)
     return Civil(day[dates] * DAY_S + second[times], offset[times], faults, reasons, fractions)
 
 
-def _read_times(texts: list[str], reasons: list[str]) -> tuple[Seconds, Seconds, Codes]:
-    """Return the seconds after midnight, the offsets and the faults of distinct times; adds to `reasons`.
+def _read_times(texts: list[str], reasons: list[str]) -> tuple[Seconds, Seconds, Codes, bool]:
+    """Return the seconds after midnight, the offsets, the faults and whether fractions were dropped of distinct times.
 
-    What is written as 07:05 or 07:05:00 is read at once, all else one by one.
+    What is written as 07:05 or 07:05:00 is read at once, all else one by one. Adds to `reasons`.
     """
     parts = pl.select(pl.lit(pl.Series(texts, dtype=pl.String)).str.extract_groups(PLAIN_TIME).struct.unnest())
     hour, minute, second_of_minute = (parts.to_series(at).cast(pl.Int64) for at in range(3))
     seconds = hour * 3600 + minute * 60 + second_of_minute.fill_null(0)
     second = seconds.fill_null(0).to_numpy().copy()
     offset, fault = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)
-    for at in np.flatnonzero(seconds.is_null().to_numpy()).tolist():
+    others = np.flatnonzero(seconds.is_null().to_numpy()).tolist()
+    for at in others:
         try:
             second[at], offset[at] = parse_time(texts[at])
         except Unfit as unfit:
             reasons.append(str(unfit))
             fault[at] = len(reasons)
-    return second, offset, fault
+    return second, offset, fault, any(FRACTION.search(texts[at]) for at in others)
