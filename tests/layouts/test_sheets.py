@@ -14,6 +14,7 @@ import openpyxl
 import pytest
 
 from evenhand.layouts import Layout, SourceFile, matches, propose, read
+from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.terms.records import Refusal
 
 ZONES = {"North Gate": "America/Chicago"}
@@ -111,3 +112,32 @@ def test_the_sheet_with_rows_is_found_behind_an_empty_one():
     held = io.BytesIO()
     book.save(held)
     assert propose(SourceFile("f.xlsx", held.getvalue())).sheet == "Roster"
+
+
+def test_errors_are_found_wherever_the_table_stands_and_whatever_the_sheet_is_called():
+    book = openpyxl.Workbook()
+    book.active["A1"] = "#REF!"
+    log = book.create_sheet("Gate & yard")
+    for place, value in {
+        "C4": "Name",
+        "D4": "Badge",
+        "C5": "Ana Ruiz",
+        "D5": "0012",
+        "C6": "Bo Berg",
+        "D6": "#N/A",
+    }.items():
+        log[place] = value
+    log["C7"], log["D7"] = "#DIV/0!", "0014"
+    held = io.BytesIO()
+    book.save(held)
+    assert find_errors(held.getvalue(), "Gate & yard") == [(5, 1), (6, 0)]
+    assert find_errors(held.getvalue(), "") == [(0, 0)]
+    layout = Layout("people", "sheet", {"name": ("Name",), "number": ("Badge",)}, sheet="Gate & yard", header=4)
+    rows = read(SourceFile("f.xlsx", held.getvalue()), layout, zones={})
+    assert rows.frame["number"].to_list() == ["0012"]
+    assert rows.rejects.select("line", "column").rows() == [(6, "Badge"), (7, "Name")]
+    assert all("spreadsheet error" in reason for reason in rows.rejects["reason"])
+
+
+def test_a_workbook_that_is_no_xlsx_says_that_errors_are_not_told():
+    assert find_errors(b"\xd0\xcf\x11\xe0 ...", "") is None

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from evenhand.layouts.columns import read_columns
+from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.layouts.forms.grid import Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Reading
@@ -20,6 +21,10 @@ __all__ = ["Rows", "read"]
 
 Progress = Callable[[str, float], None]
 
+UNTOLD_ERRORS = (
+    "Cells with a spreadsheet error cannot be told from empty ones in a workbook of this kind; "
+    "save it as XLSX to have their rows named."
+)
 SHOWN = 60  # characters of a rejected cell
 PRINTABLE = r"^[\x20-\x7e]*$"
 
@@ -65,6 +70,8 @@ def read(
     rejects = reading.rejects()
     rejects = rejects.with_columns(_shown(rejects["seen"]))
     notices = list(reading.notices)
+    if layout.form == "sheet" and find_errors(file.content, layout.sheet) is None:
+        notices.insert(0, UNTOLD_ERRORS)
     if grid.preamble:
         notices.insert(0, f"Lines before the header, not read as rows: {grid.preamble}.")
     tell("done", 1.0)

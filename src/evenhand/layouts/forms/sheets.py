@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 import polars as pl
 
+from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.layouts.forms.grid import Grid
 from evenhand.terms.records import Refusal
 
@@ -33,13 +34,14 @@ def load_sheet(name: str, content: bytes, sheet: str) -> list[pl.Series]:
     import fastexcel
 
     try:
-        loaded = workbook.load_sheet(sheet or 0, header_row=None, skip_rows=0, dtypes="string")
-        batch, errors = loaded.to_arrow_with_errors()
+        loaded = workbook.load_sheet(sheet or 0, header_row=None, skip_rows=0, dtypes="string").to_polars()
     except fastexcel.FastExcelError as error:
         raise Refusal(f"{name}: the sheet cannot be read; save the workbook again.") from error
-    columns = [pl.Series(column).cast(pl.String).fill_null("") for column in batch.columns]
-    for fault in errors.errors if errors else ():
-        row, column = fault.offset_position
+    columns = [column.fill_null("") for column in loaded]
+    for row, column in find_errors(content, sheet) or ():
+        # What the library gives a value has no error; then the places do not fit, and any of them may be wrong.
+        if column >= len(columns) or row >= columns[column].len() or columns[column][row]:
+            raise Refusal(f"{name}: cells of the sheet hold spreadsheet errors; correct them there.")
         columns[column] = columns[column].scatter(row, CELL_ERROR)
     return [column.str.replace(BARE_TIME, "$1") for column in columns]
 
