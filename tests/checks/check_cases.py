@@ -45,6 +45,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
     return Facts(
         as_of=instant(case.get("as_of", AS_OF)),
         today=TODAY,
+        zone=ZONE,
         settings=Settings(
             "Mill and sons",
             PayPeriod(FIRST),

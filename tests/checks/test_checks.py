@@ -9,15 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from evenhand.checks import all_checks, find_all
-from evenhand.checks.find import urgency
+from evenhand.checks import enrolments, find_all, hands, hours, pay, readers
+from evenhand.checks.find import finders, urgency
+from evenhand.checks.standing import DISAGREEMENTS
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.rooms import rooms_of
+from evenhand.terms.tables import DISCREPANCIES
 from tests.checks.check_cases import facts_of
 
 HERE = Path(__file__).parent
 DOCS = (HERE.parents[1] / "docs" / "checks.md").read_text(encoding="utf-8")
-CHECKS = {room.CHECK.code: room for room in all_checks()}
+CHECKS = finders()
 
 
 def cases():
@@ -32,7 +34,9 @@ def _cases():
 
 @pytest.mark.parametrize(("code", "case"), cases())
 def test_a_check_finds_what_its_case_says(code, case):
-    found = list(CHECKS[code].find(facts_of(case)))
+    check, find = CHECKS[code]
+    assert check.code == code
+    found = list(find(facts_of(case)))
     expected = case.get("expect", [])
     assert [one.key for one in found] == [f"{code}/{one['key']}" for one in expected]
     for finding, told in zip(found, expected, strict=True):
@@ -53,14 +57,24 @@ def test_every_check_has_a_silent_case_a_finding_and_a_borderline(code):
 
 
 @pytest.mark.parametrize("code", CHECKS)
-def test_every_check_is_documented_and_named_after_its_module(code):
-    room = CHECKS[code]
-    assert room.__name__.endswith(f".{code}")
-    assert room.__doc__
+def test_every_check_is_documented_and_tells_why_and_what_next(code):
+    check, _ = CHECKS[code]
     assert f"`{code}`" in DOCS
-    assert room.CHECK.title in DOCS
-    assert room.CHECK.why
-    assert room.CHECK.next_step
+    assert check.title in DOCS
+    assert check.why
+    assert check.next_step
+
+
+def test_every_check_in_a_module_of_its_own_is_named_after_it():
+    for package in (enrolments, hands, hours, pay, readers):
+        for room in rooms_of(package, ("CHECK", "find")):
+            assert room.__name__.endswith(f".{room.CHECK.code}")
+            assert room.__doc__
+
+
+def test_every_kind_of_discrepancy_has_its_check():
+    assert set(DISCREPANCIES.column("kind").allowed) <= set(CHECKS)
+    assert {one.code for one in DISAGREEMENTS} <= set(DISCREPANCIES.column("kind").allowed)
 
 
 def test_nothing_is_wrong_with_an_empty_workplace():
@@ -93,8 +107,6 @@ def test_a_near_deadline_outranks_minutes_minutes_outrank_people_and_the_key_dec
 
 
 def test_a_module_without_its_agreed_names_is_refused_by_file():
-    from evenhand.checks import hours
-
     with pytest.raises(ImportError, match=r"long_span\.py has no MISSING"):
         rooms_of(hours, ("MISSING",))
 

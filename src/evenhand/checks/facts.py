@@ -6,11 +6,25 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
+import polars as pl
+
 from evenhand.enrolment.proof import PROOF
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period, Settings
-from evenhand.terms.tables import BREACHES, PROPOSALS
+from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
+from evenhand.terms.tables import (
+    BREACHES,
+    CLASSED,
+    DISCREPANCIES,
+    OWNED,
+    PROPOSALS,
+    QUESTIONS,
+    READER_STEPS,
+    RECORDED,
+    STEPS,
+    WEEKS,
+)
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 __all__ = ["Check", "Facts"]
@@ -18,7 +32,7 @@ __all__ = ["Check", "Facts"]
 
 @dataclass(frozen=True)
 class Check:
-    """What one check is about; its `code` is the name of its module and of its findings."""
+    """What one check is about; its `code` is that of its findings."""
 
     code: str
     title: str
@@ -28,10 +42,10 @@ class Check:
 
 @dataclass(frozen=True)
 class Facts:
-    """Everything the checks may look at, as of one instant; any frame may be empty.
+    """Everything the checks may look at, as of one instant; a frame that is not given is empty.
 
-    `recorded` should reach some weeks back, so that what is usual can be told; `owned`, `unowned` and the
-    frames of hours may reach beyond the period, checks that block pay look at the period only.
+    `zone` is the workplace's. `recorded` should reach some weeks back, so that what is usual can be told; `owned`,
+    `unowned` and the frames of hours may reach beyond the period, checks that block pay look at the period only.
     `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
     that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
     `proof` (PROOF) is what the punches say of the last weeks' rounds.
@@ -43,21 +57,22 @@ class Facts:
 
     as_of: int
     today: date
+    zone: str
     settings: Settings
     period: Period
-    people: Frame
-    readers: Frame
-    enrolments: Frame
-    recorded: Frame
-    owned: Frame
-    unowned: Frame
-    consent: Frame
-    discrepancies: Frame
-    reader_steps: Frame
-    classed: Frame
-    weeks: Frame
-    questions: Frame
-    steps: Frame
+    people: Frame = field(default_factory=PEOPLE.empty)
+    readers: Frame = field(default_factory=READERS.empty)
+    enrolments: Frame = field(default_factory=ENROLMENTS.empty)
+    recorded: Frame = field(default_factory=RECORDED.empty)
+    owned: Frame = field(default_factory=OWNED.empty)
+    unowned: Frame = field(default_factory=RECORDED.empty)
+    consent: Frame = field(default_factory=CONSENT.empty)
+    discrepancies: Frame = field(default_factory=DISCREPANCIES.empty)
+    reader_steps: Frame = field(default_factory=READER_STEPS.empty)
+    classed: Frame = field(default_factory=CLASSED.empty)
+    weeks: Frame = field(default_factory=WEEKS.empty)
+    questions: Frame = field(default_factory=QUESTIONS.empty)
+    steps: Frame = field(default_factory=STEPS.empty)
     settled: frozenset[str] = frozenset()
     assumed_sites: frozenset[str] = frozenset()
     proposals: Frame = field(default_factory=PROPOSALS.empty)
@@ -92,42 +107,34 @@ class Facts:
         return dict(self.readers.select("reader", "zone").iter_rows())
 
     @cached_property
+    def site_zones(self) -> dict[str, str]:
+        """Return each site's zone: by its rules, else that of its first reader; '' is people without a site."""
+        of_readers = self.readers.unique("site", keep="first", maintain_order=True).select("site", "zone")
+        return dict(of_readers.iter_rows()) | {site: rules.zone for site, rules in self.settings.sites.items()}
+
+    @cached_property
     def _enrolled(self) -> dict[str, int]:
         return dict(self.enrolments.group_by("reader").len().iter_rows())
+
+    @cached_property
+    def _by_kind(self) -> dict[str, Frame]:
+        parts = self.discrepancies.partition_by("kind", as_dict=True, maintain_order=True)
+        return {str(kind): rows for (kind,), rows in parts.items()}
 
     def enrolled_at(self, reader: str) -> int:
         """Return how many hands are enrolled at a reader."""
         return self._enrolled.get(reader, 0)
 
-    @cached_property
-    def punches_of(self) -> dict[str, Frame]:
-        """Return each person's accepted punches (OWNED), by time."""
-        return {str(key[0]): rows for key, rows in self.owned.sort("at").partition_by("person", as_dict=True).items()}
-
-    @cached_property
-    def refusals_of(self) -> dict[str, Frame]:
-        """Return the refused presentations (RECORDED) under each number, by time."""
-        refused = self.recorded.filter(self.recorded["outcome"] == "refused").sort("at")
-        return {str(key[0]): rows for key, rows in refused.partition_by("number", as_dict=True).items()}
-
-    @cached_property
-    def numbers(self) -> dict[str, str | None]:
-        """Return each person's number on the roster."""
-        return dict(self.people.select("person", "number").iter_rows())
-
-    @cached_property
-    def zone(self) -> str:
-        """Return the workplace's zone: the one most readers stand in, else the first site's, else UTC."""
-        zones = sorted(self.reader_zones.values())
-        if zones:
-            return max(zones, key=zones.count)
-        return next((rules.zone for rules in self.settings.sites.values()), "UTC")
+    def discrepancies_of(self, kind: str) -> Frame:
+        """Return the discrepancies (DISCREPANCIES) of one kind, in the frame's order."""
+        return self._by_kind.get(kind, self.discrepancies.clear())
 
     def zone_of(self, person: str | None) -> str:
         """Return the zone of the person's site, else the workplace's."""
-        site = self.sites.get(person or "")
-        rules = self.settings.sites.get(site or "")
-        if rules:
-            return rules.zone
-        there = [zone for reader, zone in self.reader_zones.items() if self.reader_sites[reader] == site]
-        return there[0] if there else self.zone
+        return self.site_zones.get(self.sites.get(person or "") or "", self.zone)
+
+    def zones_of_people(self) -> Frame:
+        """Return person, number and `zone`: that of the person's site, else the workplace's."""
+        sites = pl.col("site").fill_null("")
+        zone = sites.replace_strict(self.site_zones, default=self.zone, return_dtype=pl.String)
+        return self.people.select("person", "number", zone=zone)

@@ -7,6 +7,7 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Facts
 from evenhand.pay import MONEY_FIELDS
 
@@ -25,6 +26,6 @@ def weeks_at_fault(facts: Facts, kind: str) -> Iterator[tuple[str, list[dict[str
     """
     if not money_asked(facts) and facts.pay_weeks["total_pay"].null_count() == facts.pay_weeks.height:
         return
-    faults = facts.pay_faults.filter(pl.col("kind") == kind).sort("person", "workweek")
-    for (person,), rows in faults.partition_by("person", as_dict=True, maintain_order=True).items():
-        yield str(person), rows.to_dicts()
+    faults = facts.pay_faults.filter(pl.col("kind") == kind).sort("person", "workweek", maintain_order=True)
+    for (person,), rows in by(faults.rows(named=True), "person").items():
+        yield person, rows

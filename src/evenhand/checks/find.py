@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection, Iterator, Mapping
 from datetime import UTC, datetime, timedelta
-from functools import lru_cache
-from types import ModuleType
+from functools import cache
 
-from evenhand.checks.facts import Facts
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.standing import DISAGREEMENTS
 from evenhand.terms.records import Finding
 from evenhand.terms.rooms import rooms_of
 
-__all__ = ["WATCHED", "all_checks", "find_all", "urgency"]
+__all__ = ["WATCHED", "Find", "all_checks", "find_all", "finders", "urgency"]
+
+Find = Callable[[Facts], Iterator[Finding]]
 
 NEAR = timedelta(days=3)
 WATCHED = frozenset(
@@ -29,21 +31,27 @@ WATCHED = frozenset(
 """The checks of what the watch over hands and readers tells, which Hands shows as Today does."""
 
 
-@lru_cache(maxsize=1)
-def all_checks() -> tuple[ModuleType, ...]:
-    """Return the modules of all checks, by code; raises ImportError where one lacks `CHECK` or `find`."""
+@cache
+def finders() -> Mapping[str, tuple[Check, Find]]:
+    """Return every check and how it finds, by code; raises ImportError where a module lacks `CHECK` or `find`."""
     from evenhand.checks import enrolments, hands, hours, pay, readers
 
-    found = [
-        room for package in (enrolments, hands, hours, pay, readers) for room in rooms_of(package, ("CHECK", "find"))
-    ]
-    return tuple(sorted(found, key=lambda room: room.CHECK.code))
+    packages = (enrolments, hands, hours, pay, readers)
+    rooms = [room for package in packages for room in rooms_of(package, ("CHECK", "find"))]
+    found: list[tuple[Check, Find]] = [(room.CHECK, room.find) for room in rooms]
+    found += [(one, one.find) for one in DISAGREEMENTS]
+    return {check.code: (check, find) for check, find in sorted(found, key=lambda one: one[0].code)}
+
+
+def all_checks() -> tuple[Check, ...]:
+    """Return what every check is about, by code."""
+    return tuple(check for check, _ in finders().values())
 
 
 def find_all(facts: Facts, codes: Collection[str] | None = None) -> list[Finding]:
     """Return what the checks find, or those of these `codes`, minus what is settled, the most urgent first."""
-    asked = [check for check in all_checks() if codes is None or check.CHECK.code in codes]
-    found = [finding for check in asked for finding in check.find(facts)]
+    asked = [find for code, (_, find) in finders().items() if codes is None or code in codes]
+    found = [finding for find in asked for finding in find(facts)]
     as_of = datetime.fromtimestamp(facts.as_of, UTC)
     return sorted((one for one in found if one.key not in facts.settled), key=lambda one: urgency(one, as_of))
 

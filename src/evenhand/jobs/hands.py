@@ -14,7 +14,6 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.watch import BUDGET, LIMIT, watch_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
-from evenhand.terms.tables import CLASSED, OWNED, QUESTIONS, RECORDED, STEPS, WEEKS
 
 __all__ = ["Hands", "PersonHands", "export", "look_at_hands", "person_hands", "tables_of"]
 
@@ -79,21 +78,12 @@ class Hands:
         facts = checks.Facts(
             as_of=int(self.reckoning.as_of.timestamp()),
             today=self.reckoning.day,
+            zone=self.reckoning.zone,
             settings=of.settings,
             period=self.reckoning.period(),
             people=of.people,
             readers=of.readers,
             enrolments=of.enrolments,
-            recorded=RECORDED.empty(),
-            owned=OWNED.empty(),
-            unowned=RECORDED.empty(),
-            consent=of.consent,
-            discrepancies=of.enrolments.clear(),
-            reader_steps=of.enrolments.clear(),
-            classed=CLASSED.empty(),
-            weeks=WEEKS.empty(),
-            questions=QUESTIONS.empty(),
-            steps=STEPS.empty(),
             settled=frozenset(of.settled["finding"].to_list()),
             health=watch.health,
             refused_hands=watch.logs.refused_hands,

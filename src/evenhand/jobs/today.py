@@ -97,6 +97,7 @@ def _today(reckoning: Reckoning, period: Period) -> Today:
     facts = checks.Facts(
         as_of=int(reckoning.as_of.timestamp()),
         today=reckoning.day,
+        zone=reckoning.zone,
         settings=replace(of.settings, sites=of.rules),
         period=period,
         people=of.people,

@@ -81,4 +81,4 @@ def test_settling_never_leads_to_another_site(back: str) -> None:
 
 
 def test_every_check_has_a_title_for_its_group() -> None:
-    assert all(check.CHECK.title and check.CHECK.why for check in all_checks())
+    assert all(check.title and check.why for check in all_checks())

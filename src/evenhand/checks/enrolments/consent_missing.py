@@ -8,6 +8,7 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import counted, listed
 
@@ -26,42 +27,24 @@ CHECK = Check(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield one finding where no consent is on file at all; else one per site, and one per consent withdrawn."""
-    enrolled = _enrolled(facts)
-    if not enrolled:
+    here = facts.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= facts.today))
+    enrolled = here.join(facts.enrolments, on="number", how="semi").sort("person")
+    if enrolled.is_empty():
         return
-    if not facts.consent.height:
-        yield _without(facts, "workplace", list(enrolled), "No consent is on file for the workplace.")
+    if facts.consent.is_empty():
+        yield _without(facts, "workplace", enrolled["person"].to_list(), "No consent is on file for the workplace.")
         return
-    standing, withdrawn = _consent(facts)
-    for person in enrolled:
-        if person in withdrawn:
-            yield _withdrawn(facts, person, enrolled[person])
-    answered = standing | withdrawn
-    missing = [person for person in enrolled if person not in answered]
-    for site in sorted({facts.sites.get(person) or "" for person in missing}):
-        people = [person for person in missing if (facts.sites.get(person) or "") == site]
+    given = facts.consent.filter(pl.col("given_on") <= facts.today)
+    ended = (pl.col("withdrawn_on") <= facts.today).fill_null(value=False)
+    standing = given.filter(~ended)
+    withdrawn = given.filter(ended).join(standing, on="person", how="anti")
+    yield from _withdrawn(facts, enrolled.join(withdrawn, on="person", how="semi"), withdrawn)
+    missing = enrolled.join(given, on="person", how="anti").select("person", site=pl.col("site").fill_null(""))
+    for site, people in missing.group_by("site").agg(pl.col("person").sort()).sort("site").iter_rows():
         count = counted(len(people), "person", "people")
         yield _without(
             facts, site or "no site", people, f"{count} of {site or 'no site'} enrolled without consent on file."
         )
-
-
-def _enrolled(facts: Facts) -> dict[str, list[str]]:
-    """Each person on the roster whose number a reader lists, with those readers."""
-    here = facts.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= facts.today))
-    found: dict[str, list[str]] = {}
-    for person, reader in (
-        here.join(facts.enrolments, on="number").sort("person", "reader").select("person", "reader").iter_rows()
-    ):
-        found.setdefault(person, []).append(reader)
-    return found
-
-
-def _consent(facts: Facts) -> tuple[set[str], set[str]]:
-    given = facts.consent.filter(pl.col("given_on") <= facts.today)
-    ended = pl.col("withdrawn_on").is_not_null() & (pl.col("withdrawn_on") <= facts.today)
-    standing = set(given.filter(~ended)["person"].to_list())
-    return standing, set(given.filter(ended)["person"].to_list()) - standing
 
 
 def _without(facts: Facts, subject: str, people: list[str], says: str) -> Finding:
@@ -81,18 +64,22 @@ def _without(facts: Facts, subject: str, people: list[str], says: str) -> Findin
     )
 
 
-def _withdrawn(facts: Facts, person: str, readers: list[str]) -> Finding:
-    number = facts.numbers.get(person)
-    last = facts.consent.filter(pl.col("person") == person)["withdrawn_on"].drop_nulls().sort().to_list()[-1]
-    return Finding(
-        code=CHECK.code,
-        subject=person,
-        person=person,
-        number=number,
-        says=f"{call(facts, person)} withdrew consent and is still enrolled at {listed(readers)}.",
-        evidence=(f"Consent withdrawn on {last}; {number} is listed at {listed(readers)}.",),
-        stake=Stake(people=1, law=LAW),
-        next_step=f"Remove {number} at {listed(readers)}, record the deletion on Consent, and offer another way "
-        "to clock.",
-        details={"readers": readers},
-    )
+def _withdrawn(facts: Facts, people: Frame, withdrawn: Frame) -> Iterator[Finding]:
+    """A finding per person of `people` whose consent has ended."""
+    numbers = people["number"].unique().implode()
+    there = facts.enrolments.filter(pl.col("number").is_in(numbers)).group_by("number").agg(pl.col("reader").sort())
+    last = withdrawn.group_by("person").agg(pl.col("withdrawn_on").max())
+    rows = people.join(there, on="number").join(last, on="person").sort("person")
+    for person, number, readers, on in rows.select("person", "number", "reader", "withdrawn_on").iter_rows():
+        where = listed(readers)
+        yield Finding(
+            code=CHECK.code,
+            subject=person,
+            person=person,
+            number=number,
+            says=f"{call(facts, person)} withdrew consent and is still enrolled at {where}.",
+            evidence=(f"Consent withdrawn on {on}; {number} is listed at {where}.",),
+            stake=Stake(people=1, law=LAW),
+            next_step=f"Remove {number} at {where}, record the deletion on Consent, and offer another way to clock.",
+            details={"readers": readers},
+        )

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 import polars as pl
 
-from evenhand.checks.compared import by, discrepancies
+from evenhand.checks.disagreement import Row, by
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
@@ -27,32 +26,33 @@ MANY = 20
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person; one per site where more than twenty are missing, as when a list was never taken."""
-    for (site,), rows in by(
-        [row | {"site": facts.sites.get(row["person"])} for row in _missing(facts)], "site"
-    ).items():
-        if len(rows) > MANY:
-            yield _of_site(facts, site, rows)
+    withdrawn = facts.consent.filter(pl.col("withdrawn_on").is_not_null())
+    # whoever has withdrawn consent clocks another way
+    missing = facts.discrepancies_of("not_enrolled").join(withdrawn, on="person", how="anti", maintain_order="left")
+    sites = facts.people.select("person", "site")
+    rows = missing.join(sites, on="person", how="left", maintain_order="left").rows(named=True)
+    planned = _planned(facts)
+    for (site,), there in by(rows, "site").items():
+        if len(there) > MANY:
+            yield _of_site(facts, site, there)
         else:
-            for row in rows:
-                yield _of_person(facts, row)
+            yield from (_of_person(facts, row, planned.get(row["person"], _any_reader(site))) for row in there)
 
 
-def _missing(facts: Facts) -> list[dict[str, Any]]:
-    """Return who is not enrolled, without those who have withdrawn consent and clock another way."""
-    withdrawn = set(facts.consent.filter(pl.col("withdrawn_on").is_not_null())["person"].to_list())
-    return [row for row in discrepancies(facts, "not_enrolled") if row["person"] not in withdrawn]
+def _planned(facts: Facts) -> dict[str, str]:
+    """The reader at which each person is to be enrolled, the first where there are several."""
+    steps = facts.reader_steps.filter(pl.col("action") != "remove", pl.col("person").is_not_null())
+    return dict(steps.select("person", "reader").reverse().iter_rows())
 
 
-def _of_person(facts: Facts, row: dict[str, Any]) -> Finding:
+def _of_person(facts: Facts, row: Row, where: str) -> Finding:
     who, number = call(facts, row["person"]), row["number"]
-    planned = facts.reader_steps.filter(pl.col("person") == row["person"], pl.col("action") != "remove")["reader"]
-    where = planned[0] if planned.len() else _any_reader(facts.sites.get(row["person"]))
     return Finding(
         code=CHECK.code,
         subject=row["person"],
         person=row["person"],
         number=number,
-        says=f"{who} is enrolled on no reader" + (" of the site." if facts.sites.get(row["person"]) else "."),
+        says=f"{who} is enrolled on no reader" + (" of the site." if row["site"] else "."),
         evidence=(f"{row['evidence']}.",),
         stake=Stake(people=1),
         next_step=f"Once consent is signed, have a supervisor enrol {who} at {where} under {number}; if a hand "
@@ -64,7 +64,7 @@ def _any_reader(site: str | None) -> str:
     return f"a reader of site {site}" if site else "a reader"
 
 
-def _of_site(facts: Facts, site: str | None, rows: list[dict[str, Any]]) -> Finding:
+def _of_site(facts: Facts, site: str | None, rows: list[Row]) -> Finding:
     people = [row["person"] for row in rows]
     whose, which = (f"of site {site}", "its") if site else ("without a site", "the")
     return Finding(

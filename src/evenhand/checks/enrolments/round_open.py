@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from evenhand.checks.compared import by, discrepancies
+from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
@@ -21,11 +21,12 @@ CHECK = Check(
 
 DAY_S = 86_400
 MOST = 12
+KEYS = ["reader", "number"]
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per reader; an enrolment of the last day, or one told as unproved already, is left out."""
-    told = {(row["reader"], row["number"]) for row in discrepancies(facts, "unproved")}
+    told = set(facts.discrepancies_of("unproved").join(facts.proof, on=KEYS, how="semi").select(KEYS).iter_rows())
     proof = facts.proof.to_dicts()
     good = _proved_well(proof)
     rows = [row for row in proof if _is_open(facts, row, told) and (row["item"], row["kind"]) not in good]

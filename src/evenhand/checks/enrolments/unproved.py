@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evenhand.checks.compared import by, discrepancies
+from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
@@ -23,21 +23,22 @@ MOST = 12
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per site, with the people no reader has accepted yet; who is proved at one reader is left out."""
-    heard = set(facts.recorded["reader"].unique().to_list())
-    proved = set(facts.owned["person"].unique().to_list())
-    rows = [row for row in discrepancies(facts, "unproved") if row["reader"] in heard and row["person"] not in proved]
+    heard = facts.recorded.select("reader").unique()
+    proved = facts.owned.select("person").unique()
+    unproved = facts.discrepancies_of("unproved").join(proved, on="person", how="anti", maintain_order="left")
+    rows = unproved.join(heard, on="reader", how="semi", maintain_order="left").rows(named=True)
     for (site,), found in by([row | {"site": facts.reader_sites.get(row["reader"])} for row in rows], "site").items():
         people = by(found, "person", "number")
         lines = [
             f"{call(facts, person)} under {number} at {listed([row['reader'] for row in there])}."
-            for (person, number), there in people.items()
+            for (person, number), there in list(people.items())[:MOST]
         ]
         yield Finding(
             code=CHECK.code,
             subject=str(site),
             person=found[0]["person"] if len(people) == 1 else None,
             says=f"{counted(len(people), 'person', 'people')} enrolled at {site} not proved by a punch yet.",
-            evidence=("No hand has been accepted yet for:", *lines[:MOST], *_more(len(lines) - MOST)),
+            evidence=("No hand has been accepted yet for:", *lines, *_more(len(people) - MOST)),
             stake=Stake(people=len(people)),
             next_step="Ask them to key their number at a reader they are enrolled on and lay the hand down once; if "
             "it is refused, enrol the hand again under the same number.",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evenhand.checks.days import asked_days
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.questions import day_evidence, person_days
 from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_clock, as_day, as_duration
@@ -22,8 +22,7 @@ CHECK = Check(
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day on which a span longer than the workplace's longest begins."""
     longest = facts.settings.policy.longest_span_s
-    for person, day, asked in person_days(facts, ("long_span",)):
-        zone = facts.zone_of(person)
+    for person, day, zone, asked, punches in asked_days(facts, ("long_span",)):
         minutes = sum(int(row["minutes"]) for row in asked)
         clocks = " and ".join(as_clock(row["at"], zone) for row in asked)
         yield Finding(
@@ -33,7 +32,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             person=person,
             says=f"{call(facts, person)} is in from {clocks} on {as_day(day)} for more than {as_duration(longest)}.",
             evidence=(
-                *day_evidence(facts, person, day, zone),
+                *punches,
                 f"About {as_duration(60 * minutes)} of pay is in doubt, estimated from the person's other spans.",
             ),
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-import polars as pl
-
+from evenhand.checks.days import asked_days
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.questions import day_evidence, person_days
 from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_clock, as_day, as_duration
@@ -26,14 +24,16 @@ MISSING = {"missing_in": "in", "missing_out": "out"}
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day with a punch that stands alone."""
-    for person, day, asked in person_days(facts, tuple(MISSING)):
-        zone, who = facts.zone_of(person), call(facts, person)
+    proposals = _proposals(facts)
+    for person, day, zone, asked, punches in asked_days(facts, tuple(MISSING)):
+        who = call(facts, person)
         ways = [MISSING[row["kind"]] for row in asked]
         # two punches the same way in a row are one span whose punch says the wrong way, more often than two spans
         one_way = len(ways) > 1 and len(set(ways)) == 1
         minutes = [int(row["minutes"]) for row in asked]
         in_doubt = max(minutes) if one_way else sum(minutes)
-        proposed = _proposed(facts, person, [row["punch"] for row in asked])
+        proposed = [one for row in asked for one in proposals.get((person, row["punch"]), [])]
+        proposed.sort(key=lambda one: one["at"])
         says = " and ".join(
             f"no punch {way} {'before' if way == 'in' else 'after'} {as_clock(row['at'], zone)}"
             for way, row in zip(ways, asked, strict=True)
@@ -45,7 +45,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             person=person,
             says=f"{who} has {says} on {as_day(day)}.",
             evidence=(
-                *day_evidence(facts, person, day, zone),
+                *punches,
                 f"About {as_duration(60 * in_doubt)} of pay is in doubt, estimated from the person's other spans.",
                 *(_as_evidence(row, zone) for row in proposed),
             ),
@@ -64,9 +64,11 @@ def _asked_for(ways: list[str]) -> str:
     return "came and went" if len(asked) == 2 else "came in" if asked == {"in"} else "went out"
 
 
-def _proposed(facts: Facts, person: str, punches: list[int]) -> list[dict[str, Any]]:
-    mine = facts.proposals.filter(pl.col("person") == person, pl.col("punch").is_in(punches))
-    return mine.sort("at").rows(named=True)
+def _proposals(facts: Facts) -> dict[tuple[str, int], list[dict[str, Any]]]:
+    found: dict[tuple[str, int], list[dict[str, Any]]] = {}
+    for row in facts.proposals.iter_rows(named=True):
+        found.setdefault((row["person"], row["punch"]), []).append(row)
+    return found
 
 
 def _as_evidence(row: dict[str, Any], zone: str) -> str:

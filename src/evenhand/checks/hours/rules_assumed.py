@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import polars as pl
+
 from evenhand.checks.facts import Check, Facts
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import counted, rules_in_words
@@ -20,9 +22,12 @@ CHECK = Check(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per site that works by default rules and has hours in the period."""
-    paid = set(facts.weeks["person"].to_list())
+    if not facts.assumed_sites:
+        return
+    paid = facts.people.join(facts.weeks, on="person", how="semi").group_by(pl.col("site").fill_null("")).len()
+    counts = dict(paid.iter_rows())
     for site in sorted(facts.assumed_sites):
-        people = sum(1 for person in paid if (facts.sites.get(person) or "") == site)
+        people = counts.get(site, 0)
         if not people:
             continue
         rules = facts.settings.sites[site]

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from evenhand.checks.compared import by, discrepancies
+from evenhand.checks.disagreement import Row, by
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_duration, as_zoned_moment, counted, listed
 
@@ -24,48 +25,62 @@ CHECK = Check(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per number the roster gives to several people, and per reader with another's hand under it."""
-    rows = discrepancies(facts, "shared_number")
-    for (number,), pairs in by([row for row in rows if row["reader"] is None], "number").items():
-        yield _on_roster(facts, number, pairs)
-    for row in rows:
-        if row["reader"] is not None:
-            yield _at_reader(facts, row)
+    rows = facts.discrepancies_of("shared_number")
+    yield from _on_roster(facts, rows.filter(pl.col("reader").is_null()))
+    yield from _at_readers(facts, rows.filter(pl.col("reader").is_not_null()))
 
 
-def _on_roster(facts: Facts, number: str, pairs: list[dict[str, str]]) -> Finding:
-    people = [pairs[0]["person"], *(row["other"] for row in pairs)]
-    punches = in_period(facts, facts.unowned.filter(pl.col("number") == number)).sort("at")
-    minutes = minutes_behind(facts, punches)
-    lines = [f"{row['evidence']}." for row in pairs]
-    if punches.height:
-        readers = punches["reader"].unique().sort().to_list()
-        span = (
-            f"from {as_zoned_moment(punches['at'][0], facts.zone)} to {as_zoned_moment(punches['at'][-1], facts.zone)}"
+def _on_roster(facts: Facts, pairs: Frame) -> Iterator[Finding]:
+    strays = in_period(facts, facts.unowned.filter(pl.col("number").is_in(pairs["number"].unique().implode())))
+    behind = minutes_behind(facts, strays, ["reader", "number"]).group_by("number").agg(pl.col("minutes").sum())
+    minutes = dict(behind.iter_rows())
+    punches = _grouped(strays, ["number"])
+    for (number,), rows in by(pairs.rows(named=True), "number").items():
+        people = [rows[0]["person"], *(row["other"] for row in rows)]
+        seen, in_doubt = punches.get((number,)), minutes.get(number, 0)
+        yield Finding(
+            code=CHECK.code,
+            subject=number,
+            number=number,
+            says=f"The roster gives {number} to {listed([call(facts, person) for person in people])}.",
+            evidence=(
+                *(f"{row['evidence']}." for row in rows),
+                *(_unpaid(facts, number, seen, in_doubt) if seen else ()),
+            ),
+            stake=Stake(minutes=in_doubt, people=len(people), deadline=deadline(facts) if seen else None),
+            next_step=f"On People, leave {number} to whoever's hand the readers hold under it and give the others a "
+            "number of their own; have a supervisor enrol them under it, and attribute the punches on Strays.",
+            blocks_pay=seen is not None,
+            details={"people": people, "punches": seen["punch"] if seen else []},
         )
-        count = counted(punches.height, "punch", "punches")
-        lines.append(f"{count} under {number} in the period at {listed(readers)}, {span}; nobody is paid for them yet.")
-        lines.append(f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.")
-    return Finding(
-        code=CHECK.code,
-        subject=number,
-        number=number,
-        says=f"The roster gives {number} to {listed([call(facts, person) for person in people])}.",
-        evidence=tuple(lines),
-        stake=Stake(minutes=minutes, people=len(people), deadline=deadline(facts) if punches.height else None),
-        next_step=f"On People, leave {number} to whoever's hand the readers hold under it and give the others a number "
-        "of their own; have a supervisor enrol them under it, and attribute the punches on Strays.",
-        blocks_pay=bool(punches.height),
-        details={"people": people, "punches": punches["punch"].to_list()},
-    )
 
 
-def _at_reader(facts: Facts, row: dict[str, str]) -> Finding:
+def _unpaid(facts: Facts, number: str, seen: Row, minutes: int) -> Iterator[str]:
+    first, last = (as_zoned_moment(seen[end], facts.zone) for end in ("first", "last"))
+    count = counted(len(seen["punch"]), "punch", "punches")
+    where = listed(sorted(set(seen["reader"])))
+    yield f"{count} under {number} in the period at {where}, from {first} to {last}; nobody is paid for them yet."
+    yield f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form."
+
+
+def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
+    if rows.is_empty():
+        return
+    concerned = rows.select("reader", person="other").unique()
+    theirs = facts.owned.filter(pl.col("person").is_in(concerned["person"].implode()))
+    mine = in_period(facts, theirs.join(concerned, on=["reader", "person"], how="semi"))
+    behind = {(row[0], row[1]): row[2] for row in minutes_behind(facts, mine, ["reader", "person"]).iter_rows()}
+    punches = _grouped(mine, ["reader", "person"])
+    for row in rows.iter_rows(named=True):
+        key = (row["reader"], row["other"])
+        yield _at_reader(facts, row, punches.get(key), behind.get(key, 0))
+
+
+def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Finding:
     reader, number = row["reader"], row["number"]
     owner, hand = call(facts, row["other"]), call(facts, row["person"])
-    mine = facts.punches_of.get(row["other"], facts.owned.clear()).filter(pl.col("reader") == reader)
-    punches = in_period(facts, mine)
-    minutes = minutes_behind(facts, punches, ["person"])
-    count = counted(punches.height, "punch", "punches")
+    punches = seen["punch"] if seen else []
+    count = counted(len(punches), "punch", "punches")
     return Finding(
         code=CHECK.code,
         subject=f"{reader}/{number}",
@@ -74,9 +89,24 @@ def _at_reader(facts: Facts, row: dict[str, str]) -> Finding:
         person=row["other"],
         says=f"At {reader}, {number} may hold the hand of {hand}, while the roster gives {number} to {owner}.",
         evidence=(f"{row['evidence']}.", f"{count} at {reader} in the period count for {owner} as things stand."),
-        stake=Stake(minutes=minutes, people=2, deadline=deadline(facts) if punches.height else None),
+        stake=Stake(minutes=minutes, people=2, deadline=deadline(facts) if punches else None),
         next_step=f"At {reader}, have a supervisor ask both to key {number}: the hand that is accepted is the one "
         "enrolled. Enrol each under their own number, and put the punches right on Hours.",
-        blocks_pay=bool(punches.height),
-        details={"people": [row["other"], row["person"]], "punches": punches["punch"].to_list()},
+        blocks_pay=bool(punches),
+        details={"people": [row["other"], row["person"]], "punches": punches},
     )
+
+
+def _grouped(punches: Frame, keys: list[str]) -> dict[tuple[str, ...], Row]:
+    """Return of each group its punches, the first and last instant, and the readers, by time."""
+    every = (
+        punches.sort("at")
+        .group_by(keys)
+        .agg(
+            "punch",
+            first=pl.col("at").first(),
+            last=pl.col("at").last(),
+            **({} if "reader" in keys else {"reader": "reader"}),
+        )
+    )
+    return {tuple(row[key] for key in keys): row for row in every.iter_rows(named=True)}

@@ -23,14 +23,14 @@ CHECK = Check(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per site without rules whose people have punches in the period."""
-    affected: dict[str, list[str]] = {}
-    for person in sorted(facts.punches_of):
-        site = facts.sites.get(person) or ""
-        if site not in facts.settings.sites and in_period(facts, facts.punches_of[person]).height:
-            affected.setdefault(site, []).append(person)
-    for site, people in affected.items():
-        punches = facts.owned.filter(pl.col("person").is_in(people))
-        minutes = minutes_behind(facts, in_period(facts, punches), ["person"])
+    ruled = pl.col("site").fill_null("").is_in(list(facts.settings.sites))
+    without = facts.people.filter(~ruled).select("person", site=pl.col("site").fill_null(""))
+    if without.is_empty():
+        return
+    theirs = facts.owned.filter(pl.col("person").is_in(without["person"].implode()))
+    behind = minutes_behind(facts, in_period(facts, theirs), ["person"]).join(without, on="person")
+    by_site = behind.sort("person").group_by("site", maintain_order=True).agg("person", pl.col("minutes").sum())
+    for site, people, minutes in by_site.iter_rows():
         who = listed([call(facts, person) for person in people])
         where = f"site {site}" if site else "people without a site"
         yield Finding(

@@ -7,7 +7,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.checks.compared import by, discrepancies
+from evenhand.checks.disagreement import by
 from evenhand.checks.estimates import in_period, minutes_behind
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
@@ -28,42 +28,50 @@ def find(facts: Facts) -> Iterator[Finding]:
 
     Numbers that two people hold are left to `shared_number`.
     """
-    shared = {row["number"] for row in discrepancies(facts, "shared_number") if row["reader"] is None}
+    shared = facts.discrepancies_of("shared_number").filter(pl.col("reader").is_null())["number"].unique()
+    strays = in_period(facts, facts.unowned.filter(~pl.col("number").is_in(shared.implode())))
     told = by(_explanations(facts), "reader", "number")
-    strays = (
-        in_period(facts, facts.unowned).filter(~pl.col("number").is_in(sorted(shared))).sort("reader", "number", "at")
+    keys = ["reader", "number"]
+    every = (
+        strays.sort(*keys, "at")
+        .group_by(keys, maintain_order=True)
+        .agg("punch", first=pl.col("at").first(), last=pl.col("at").last())
     )
-    for (reader, number), punches in strays.partition_by("reader", "number", as_dict=True, maintain_order=True).items():
-        explained = told.get((reader, number), [])
-        meant = next((row for row in explained if row["kind"] in ("wrong_number", "lost_zeros")), None)
-        zone = facts.reader_zones.get(str(reader), facts.zone)
-        minutes = minutes_behind(facts, punches)
-        span = f"from {as_zoned_moment(punches['at'][0], zone)} to {as_zoned_moment(punches['at'][-1], zone)}"
-        count = counted(punches.height, "punch", "punches")
-        yield Finding(
-            code=CHECK.code,
-            subject=f"{reader}/{number}",
-            reader=str(reader),
-            number=str(number),
-            says=f"{count} under {number} at {reader} belong to nobody.",
-            evidence=(
-                f"{count} accepted at {reader} under {number}, {span}.",
-                *(f"{row['evidence']}." for row in explained),
-                f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
-            ),
-            stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
-            next_step=_next_step(facts, str(reader), str(number), meant),
-            blocks_pay=True,
-            details={"punches": punches["punch"].to_list(), "proposed": meant and meant["person"]},
-        )
+    behind = {(reader, number): minutes for reader, number, minutes in minutes_behind(facts, strays, keys).iter_rows()}
+    for row in every.iter_rows(named=True):
+        reader, number = row["reader"], row["number"]
+        yield _of_stray(facts, row, behind[reader, number], told.get((reader, number), []))
+
+
+def _of_stray(facts: Facts, row: dict[str, Any], minutes: int, explained: list[dict[str, Any]]) -> Finding:
+    reader, number = row["reader"], row["number"]
+    meant = next((one for one in explained if one["kind"] in ("wrong_number", "lost_zeros")), None)
+    zone = facts.reader_zones.get(reader, facts.zone)
+    count = counted(len(row["punch"]), "punch", "punches")
+    first, last = (as_zoned_moment(row[end], zone) for end in ("first", "last"))
+    return Finding(
+        code=CHECK.code,
+        subject=f"{reader}/{number}",
+        reader=reader,
+        number=number,
+        says=f"{count} under {number} at {reader} belong to nobody.",
+        evidence=(
+            f"{count} accepted at {reader} under {number}, from {first} to {last}.",
+            *(f"{one['evidence']}." for one in explained),
+            f"About {as_duration(60 * minutes)} of pay, estimated from the stretches of work they form.",
+        ),
+        stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
+        next_step=_next_step(facts, reader, number, meant),
+        blocks_pay=True,
+        details={"punches": row["punch"], "proposed": meant and meant["person"]},
+    )
 
 
 def _explanations(facts: Facts) -> list[dict[str, Any]]:
     kinds = ("wrong_number", "lost_zeros", "leaver_enrolled", "unknown_enrolment")
-    rows = [row for kind in kinds for row in discrepancies(facts, kind)]
-    explained = {(row["reader"], row["number"]) for row in rows}
-    plain = discrepancies(facts, "unowned_punches")
-    return rows + [row for row in plain if (row["reader"], row["number"]) not in explained]
+    explained = pl.concat([facts.discrepancies_of(kind) for kind in kinds])
+    plain = facts.discrepancies_of("unowned_punches").join(explained, on=["reader", "number"], how="anti")
+    return pl.concat([explained, plain]).rows(named=True)
 
 
 def _next_step(facts: Facts, reader: str, number: str, meant: dict[str, Any] | None) -> str:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import polars as pl
-
+from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call
 from evenhand.terms.records import Finding, Stake
@@ -32,20 +31,19 @@ MOST_LINES = 6
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person whose worked time in the period did not keep to a limit."""
-    for (person,), rows in facts.breaches.sort("person", "starts").partition_by("person", as_dict=True).items():
-        zone = facts.zone_of(str(person))
-        kinds = [LIMITS[kind] for kind in rows["kind"].unique(maintain_order=True)]
-        lines = [f"{row['says']} ({row['cites']})." for row in rows.head(MOST_LINES).iter_rows(named=True)]
-        more = rows.height - len(lines)
+    for (person,), rows in by(facts.breaches.sort("person", "starts").rows(named=True), "person").items():
+        kinds = list(dict.fromkeys(LIMITS[row["kind"]] for row in rows))
+        lines = [f"{row['says']} ({row['cites']})." for row in rows[:MOST_LINES]]
+        more, who = len(rows) - len(lines), call(facts, person)
         yield Finding(
             code=CHECK.code,
-            subject=str(person),
-            day=civil_date(zone, rows["starts"][0]),
-            person=str(person),
-            says=f"{call(facts, str(person))} did not get what limits on working time give: {', '.join(kinds)}.",
+            subject=person,
+            day=civil_date(facts.zone_of(person), rows[0]["starts"]),
+            person=person,
+            says=f"{who} did not get what limits on working time give: {', '.join(kinds)}.",
             evidence=(*lines, *([f"And {more} more."] if more else [])),
-            stake=Stake(people=1, law=", ".join(rows.select(pl.col("cites").unique().sort()).to_series())),
-            next_step=f"Look at {call(facts, str(person))}'s shifts, give the rest that is owed, and change the "
+            stake=Stake(people=1, law=", ".join(sorted({row["cites"] for row in rows}))),
+            next_step=f"Look at {who}'s shifts, give the rest that is owed, and change the "
             "schedule that caused it; national law, agreements and opt-outs decide whether the limit binds.",
-            details={"breaches": rows.height},
+            details={"breaches": len(rows)},
         )

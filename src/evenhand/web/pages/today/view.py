@@ -157,4 +157,4 @@ def _groups(findings: Sequence[Finding], narrowed: Narrowed) -> list[Group]:
 
 
 def _titles() -> dict[str, tuple[str, str]]:
-    return {check.CHECK.code: (check.CHECK.title, check.CHECK.why) for check in all_checks()}
+    return {check.code: (check.title, check.why) for check in all_checks()}
