@@ -15,17 +15,15 @@ from functools import cached_property
 import polars as pl
 
 from evenhand.pay import faults, lines
-from evenhand.pay.binding import bind
 from evenhand.pay.due.minimum_wage import short_of_minimum
 from evenhand.pay.due.premiums import premiums_due
-from evenhand.pay.due.regular_rate import weeks_due
+from evenhand.pay.due.regular_rate import Due, weeks_due
 from evenhand.pay.due.reopened import reopened_weeks
 from evenhand.pay.earned.by_rate import rate_entries
 from evenhand.pay.earned.differentials import DifferentialRate, differential_entries
-from evenhand.pay.earned.payments import payment_entries, payments, with_share
-from evenhand.pay.rates.held import HeldRates, held_rates
-from evenhand.pay.weeks import table_of_weeks, time_needed
-from evenhand.pay.worktime import WEEK, WorkTime, work_time
+from evenhand.pay.earned.payments import payment_entries
+from evenhand.pay.weeks import PayableWeeks, weeks_to_pay
+from evenhand.pay.worktime import WEEK
 from evenhand.terms.columns import Frame
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.settings import SiteRules
@@ -79,42 +77,27 @@ def compute_pay(
     a line is rounded, once, half up. Where a rate is missing or unclear the week's totals stay empty and a
     fault says why; nothing is guessed. Source: 29 CFR part 778, and what each record in `laws` cites.
     """
-    binding, held = bind(people, rules, laws), held_rates(rates, people)
-    paid = payments(earnings, binding, weeks, held.rates)
-    time = work_time(time_needed(classed, paid, weeks), owned, binding.placed, held)
-    table = table_of_weeks(time, paid, weeks, binding)
-    parts = _in_weeks(time.parts, table)
-    by_rate = _by_rate(parts, table, held)
-    windows = _in_weeks(DIFFERENTIALS.empty() if differentials is None else differentials, table)
-    settled = with_share(_in_weeks(paid.rename({"settles": "workweek"}), table), "workweek")
-    earned = _earned(time, classed, by_rate, settled, windows, held, differential_rates or {})
-    due = weeks_due(table, earned)
-    asked = table.filter("asked")
-    owed = _in_weeks(PREMIUMS.empty() if premiums is None else premiums, asked)
-    every = pl.concat(
-        [
-            lines.earned_lines(earned),
-            *lines.overtime_lines(table, due, earned),
-            *lines.premium_lines(premiums_due(owed, binding.listed, time.parts, held.rates, due)),
-            *lines.reopened_lines(reopened_weeks(table, paid.filter("is_deferred"), earned, due)),
-        ]
-    )
-    every = every.join(asked, on="week", how="semi").sort("week", "place", maintain_order=True)
+    on = weeks_to_pay(classed, owned, people, rates, earnings, rules, laws, weeks)
+    windows = on.within(DIFFERENTIALS.empty() if differentials is None else differentials)
+    owed = on.within(PREMIUMS.empty() if premiums is None else premiums)
+    earned = _earned(on, classed, windows, differential_rates or {})
+    due = weeks_due(on.table, earned)
+    every = _lines(on, earned, due, owed)
     found = [
-        *faults.rate_faults(asked, parts, by_rate, held.faults),
-        *faults.earning_faults(table, settled, windows, differential_rates or {}, earned),
+        *faults.rate_faults(on.asked, on.parts, on.by_rate, on.held.faults),
+        *faults.earning_faults(on.table, on.settled, windows, differential_rates or {}, earned),
     ]
-    known = faults.payable(asked, found)
-    short = short_of_minimum(table, parts, earned, binding.listed).take(known["week"].to_numpy())
-    found += faults.below_minimum(known, short, binding.listed)
+    known, listed = faults.payable(on.asked, found), on.binding.listed
+    short = short_of_minimum(on.table, on.parts, earned, listed).take(known["week"].to_numpy())
+    found += faults.below_minimum(known, short, listed)
     regular = due.regular_rate.take(known["week"].to_numpy())
     totals = _totals(known, every).with_columns(regular_rate=regular.four_decimals(), minimum_due=short.cents())
     return Pay(
         PAY_WEEKS.frame(
-            asked.join(totals, on="week", how="left", maintain_order="left").select(PAY_WEEKS.names).to_dict()
+            on.asked.join(totals, on="week", how="left", maintain_order="left").select(PAY_WEEKS.names).to_dict()
         ),
-        faults.pay_faults(found, asked, binding.listed),
-        (every, table, time.stretches, tuple(binding.listed)),
+        faults.pay_faults(found, on.asked, listed),
+        (every, on.table, on.time.stretches, tuple(listed)),
     )
 
 
@@ -126,39 +109,32 @@ def earliest_earned(earnings: Frame, weeks: tuple[date, date]) -> date:
     return min(days)
 
 
-def _in_weeks(frame: Frame, table: Frame) -> Frame:
-    """Return the rows of `frame` in weeks of the table, with the week's place and law, in their order."""
-    return frame.join(
-        table.select(*WEEK, "week", "law", "by_straight_hours", "salary_hours_s"), on=WEEK, maintain_order="left"
-    )
-
-
-def _by_rate(parts: Frame, table: Frame, held: HeldRates) -> Frame:
-    """Return the time of each week under each rate, in order of first use, with what the rate is."""
-    seconds = parts.filter(pl.col("rate").is_not_null()).group_by("week", "rate", maintain_order=True)
-    used = seconds.agg(pl.col("person", "workweek", "salary_hours_s").first(), pl.col("worked_s").sum())
-    terms = held.rates.drop("person").rename({"reader": "held_at"})
-    return used.with_row_index("order").join(terms, on="rate", maintain_order="left")
-
-
 def _earned(
-    time: WorkTime,
-    classed: Frame,
-    by_rate: Frame,
-    settled: Frame,
-    windows: Frame,
-    held: HeldRates,
-    differential_rates: Mapping[str, DifferentialRate],
+    on: PayableWeeks, classed: Frame, windows: Frame, differential_rates: Mapping[str, DifferentialRate]
 ) -> Frame:
     """Return all entries, by week and in the order of its lines."""
-    found = [*rate_entries(by_rate, time.stretches, classed, held.rates), *payment_entries(settled, by_rate)]
+    held, stretches = on.held.rates, on.time.stretches
+    found = [*rate_entries(on.by_rate, stretches, classed, held), *payment_entries(on.settled, on.by_rate)]
     if windows.height and differential_rates:
-        within = time.stretches.join(windows, on=WEEK, how="semi", maintain_order="left")
-        rated = within.join(
-            time.parts.select(*WEEK, "day", "reader", "rate"), on=[*WEEK, "day", "reader"], maintain_order="left"
-        )
-        found.append(differential_entries(windows, rated, held.rates, differential_rates))
+        place = [*WEEK, "day", "reader"]
+        within = stretches.join(windows, on=WEEK, how="semi", maintain_order="left")
+        rated = within.join(on.time.parts.select(*place, "rate"), on=place, maintain_order="left")
+        found.append(differential_entries(windows, rated, held, differential_rates))
     return pl.concat(found).sort("week", "place", "order")
+
+
+def _lines(on: PayableWeeks, earned: Frame, due: Due, owed: Frame) -> Frame:
+    """Return the lines of all weeks asked for, in order; `owed` are premium hours with their week."""
+    deferred = on.paid.filter("is_deferred")
+    every = pl.concat(
+        [
+            lines.earned_lines(earned),
+            *lines.overtime_lines(on.table, due, earned),
+            *lines.premium_lines(premiums_due(owed, on.binding.listed, on.time.parts, on.held.rates, due)),
+            *lines.reopened_lines(reopened_weeks(on.table, deferred, earned, due)),
+        ]
+    )
+    return every.join(on.asked, on="week", how="semi").sort("week", "place", maintain_order=True)
 
 
 def _totals(known: Frame, every: Frame) -> Frame:

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-__all__ = ["UNITS", "Exact", "decimals", "rounded_half_up", "whole"]
+__all__ = ["UNITS", "Exact", "rounded_half_up", "whole"]
 
 UNITS = 10_000
 """Money is read and kept to four decimals: an amount is so many units."""
@@ -85,14 +85,14 @@ class Exact:
 
     def cents(self) -> pl.Series:
         """Return each amount rounded once to the cent, half up, as decimals."""
-        return decimals(self.rounded(100), 100)
+        return _decimals(self.rounded(100), 100)
 
     def four_decimals(self) -> pl.Series:
         """Return each rate to four decimals, for reading only."""
-        return decimals(self.rounded(UNITS), UNITS)
+        return _decimals(self.rounded(UNITS), UNITS)
 
 
-def decimals(numbers: list[int], units: int) -> pl.Series:
+def _decimals(numbers: list[int], units: int) -> pl.Series:
     """Return whole units of 1 / `units` as decimals of the money columns."""
     counted = pl.Series(numbers, dtype=pl.Int128)
     return pl.select((counted.cast(pl.Decimal(38, 4)) / units).cast(pl.Decimal(18, 4))).to_series()

@@ -1,21 +1,89 @@
-"""The table of workweeks that pay is worked out for: those asked for, and earlier ones that a payment reopens."""
+"""The workweeks that pay is worked out for: those asked for, and earlier ones that a payment reopens."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 import polars as pl
 
-from evenhand.pay.binding import Binding
-from evenhand.pay.worktime import CLASSES, WEEK, WorkTime
+from evenhand.pay.binding import Binding, bind
+from evenhand.pay.earned.payments import payments, with_share
+from evenhand.pay.rates.held import HeldRates, held_rates
+from evenhand.pay.worktime import CLASSES, WEEK, WorkTime, work_time
 from evenhand.terms.columns import Frame
+from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.settings import SiteRules
 
-__all__ = ["table_of_weeks", "time_needed"]
+__all__ = ["PayableWeeks", "weeks_to_pay"]
 
 SECONDS = ("worked_s", *CLASSES)
 
 
-def time_needed(classed: Frame, paid: Frame, weeks: tuple[date, date]) -> Frame:
+@dataclass(frozen=True)
+class PayableWeeks:
+    """What weeks are paid from: who is bound by what, the rates held, what was earned beside hours, time, and weeks.
+
+    `paid` are `payments`; `table` has a row for each workweek with time, and each one asked for with a payment, by
+    person: week (place from 0), person, workweek, site, asked, worked_s, straight_s, overtime_s, double_s, law (place
+    among the laws), salary_hours_s and by_straight_hours (that law's).
+    """
+
+    binding: Binding
+    held: HeldRates
+    paid: Frame
+    time: WorkTime
+    table: Frame
+
+    @cached_property
+    def asked(self) -> Frame:
+        """Return the rows of the table that are asked for; the others are reopened."""
+        return self.table.filter("asked")
+
+    @cached_property
+    def parts(self) -> Frame:
+        """Return the parts of the time, with their week."""
+        return self.within(self.time.parts)
+
+    @cached_property
+    def by_rate(self) -> Frame:
+        """Return the time of each week under each rate, in order of first use, with what the rate is."""
+        seconds = self.parts.filter(pl.col("rate").is_not_null()).group_by("week", "rate", maintain_order=True)
+        used = seconds.agg(pl.col("person", "workweek", "salary_hours_s").first(), pl.col("worked_s").sum())
+        terms = self.held.rates.drop("person").rename({"reader": "held_at"})
+        return used.with_row_index("order").join(terms, on="rate", maintain_order="left")
+
+    @cached_property
+    def settled(self) -> Frame:
+        """Return what is paid with each week, with its share."""
+        return with_share(self.within(self.paid.rename({"settles": "workweek"})), "workweek")
+
+    def within(self, frame: Frame) -> Frame:
+        """Return the rows of `frame` that lie in weeks of the table, with the week's place and law, in their order."""
+        weeks = self.table.select(*WEEK, "week", "law", "by_straight_hours", "salary_hours_s")
+        return frame.join(weeks, on=WEEK, maintain_order="left")
+
+
+def weeks_to_pay(
+    classed: Frame,
+    owned: Frame,
+    people: Frame,
+    rates: Frame,
+    earnings: Frame,
+    rules: Mapping[str, SiteRules],
+    laws: Mapping[str, PayLaw],
+    weeks: tuple[date, date],
+) -> PayableWeeks:
+    """Return what the workweeks that begin from `weeks[0]` to `weeks[1]` are paid from; see `compute_pay`."""
+    binding, held = bind(people, rules, laws), held_rates(rates, people)
+    paid = payments(earnings, binding, weeks, held.rates)
+    time = work_time(_time_needed(classed, paid, weeks), owned, binding.placed, held)
+    return PayableWeeks(binding, held, paid, time, _table(time, paid, weeks, binding))
+
+
+def _time_needed(classed: Frame, paid: Frame, weeks: tuple[date, date]) -> Frame:
     """Return the rows of CLASSED in the weeks asked for, and in those that payments made with one of them reopen."""
     first, last = weeks
     asked = classed.filter(pl.col("workweek").is_between(first, last))
@@ -27,12 +95,7 @@ def time_needed(classed: Frame, paid: Frame, weeks: tuple[date, date]) -> Frame:
     return pl.concat([before.filter(pl.col("workweek") >= pl.col("opens")).drop("opens"), asked])
 
 
-def table_of_weeks(time: WorkTime, paid: Frame, weeks: tuple[date, date], binding: Binding) -> Frame:
-    """Return a row for each workweek with time, and each one asked for with a payment, by person.
-
-    Columns: week (place from 0), person, workweek, site, asked, worked_s, straight_s, overtime_s, double_s, law (place
-    among the laws), salary_hours_s and by_straight_hours (that law's).
-    """
+def _table(time: WorkTime, paid: Frame, weeks: tuple[date, date], binding: Binding) -> Frame:
     asked = pl.col("workweek").is_between(*weeks)
     worked = time.parts.group_by(*WEEK).agg(pl.col(*SECONDS).sum())
     settled = paid.select("person", workweek="settles").filter(asked).unique()

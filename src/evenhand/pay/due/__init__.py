@@ -1,0 +1,1 @@
+"""What a workweek owes beyond straight pay: overtime, premium hours, reopened weeks, and the minimum wage."""

@@ -6,7 +6,7 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 
-__all__ = ["ENTRY", "entries", "no_entries"]
+__all__ = ["ENTRY", "entries"]
 
 ENTRY = {
     "week": pl.UInt32,
@@ -48,8 +48,3 @@ def entries(frame: Frame, by: str = "week", **columns: pl.Expr | str | int) -> F
         for name, dtype in ENTRY.items()
         for value in [given[name]]
     )
-
-
-def no_entries() -> Frame:
-    """Return entries without rows."""
-    return pl.DataFrame(schema=ENTRY)  # noqa: TID251
