@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from evenhand.scores import error_rates, separate_suspects, transactions
+from evenhand.scores import error_rates, group_attempts, separate_suspects
 from evenhand.scores.rates.clustered import clustered_rates
 from evenhand.scores.rates.error_rates import sample_size_note
 from evenhand.scores.rates.intervals import wilson
@@ -37,14 +37,14 @@ def test_intervals_agree_with_scipys_binomial_test(errors: int, trials: int, con
 
 
 def test_two_refusals_and_an_acceptance_are_one_transaction_accepted() -> None:
-    grouped = transactions(rows(refused(0), refused(6), {"at": 12}, {"at": 9000}))
-    assert grouped.select("attempts", "seconds", "is_rejected").rows() == [(3, 12, False), (1, 0, False)]
+    grouped = group_attempts(rows(refused(0), refused(6), {"at": 12}, {"at": 9000}))
+    assert (grouped.attempts.tolist(), grouped.is_rejected.tolist()) == ([3, 1], [False, False])
 
 
 def test_a_transaction_ends_after_the_attempts_a_reader_allows_or_after_the_gap() -> None:
-    grouped = transactions(rows(refused(0), refused(6), refused(12), refused(18), refused(400)))
-    assert grouped["attempts"].to_list() == [3, 1, 1]
-    assert grouped["is_rejected"].all()
+    grouped = group_attempts(rows(refused(0), refused(6), refused(12), refused(18), refused(400)))
+    assert grouped.attempts.tolist() == [3, 1, 1]
+    assert grouped.is_rejected.all()
 
 
 def test_rates_per_presentation_and_per_transaction_differ() -> None:
@@ -96,16 +96,16 @@ def test_too_few_errors_are_said() -> None:
 def test_a_wrong_number_keyed_by_a_slip_is_set_apart() -> None:
     usual = [{"at": 3600 * i, "score": 4.0} for i in range(20)]
     slip = rows(*usual, refused(90_000, score=60.0))
-    grouped = transactions(slip)
-    assert grouped.filter("is_suspect").height == 1
+    grouped = group_attempts(slip)
+    assert grouped.is_suspect.sum() == 1
     # with no other refusal left, nothing of it is counted as a false rejection
     assert one(error_rates(slip, SITES), "false_rejection_rate")["errors"] == 0
 
 
 def test_a_hurt_hand_that_is_tried_three_times_is_no_slip() -> None:
     usual = [{"at": 3600 * i, "score": 4.0} for i in range(20)]
-    hurt = transactions(rows(*usual, *(refused(90_000 + 6 * i, score=60.0) for i in range(3))))
-    assert not hurt["is_suspect"].any()
+    hurt = group_attempts(rows(*usual, *(refused(90_000 + 6 * i, score=60.0) for i in range(3))))
+    assert not hurt.is_suspect.any()
 
 
 def test_clustered_interval_covers_where_the_naive_one_does_not() -> None:

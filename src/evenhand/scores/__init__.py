@@ -16,7 +16,7 @@ from evenhand.scores.moved_threshold import find_moved_thresholds
 from evenhand.scores.presentations import presentations_of
 from evenhand.scores.rates.error_rates import error_rates
 from evenhand.scores.rates.tradeoff import ORIGINS, Costs, ThresholdAdvice, advise_threshold, tradeoff
-from evenhand.scores.rates.transactions import separate_suspects, transactions
+from evenhand.scores.rates.transactions import Transactions, group_attempts, separate_suspects
 from evenhand.scores.screening import DataIssue, Screened, screen_scores
 from evenhand.scores.tables import (
     ALARMS,
@@ -26,7 +26,6 @@ from evenhand.scores.tables import (
     PRESENTED,
     READER_HEALTH,
     REFUSED_HANDS,
-    TRANSACTIONS,
 )
 from evenhand.scores.watch import Charts, ReaderLogs, Watch, watch
 
@@ -39,7 +38,6 @@ __all__ = [
     "PRESENTED",
     "READER_HEALTH",
     "REFUSED_HANDS",
-    "TRANSACTIONS",
     "BaselineBreak",
     "Charts",
     "Costs",
@@ -52,6 +50,7 @@ __all__ = [
     "ScoreModel",
     "Screened",
     "ThresholdAdvice",
+    "Transactions",
     "Watch",
     "advise_threshold",
     "assess_enrolment",
@@ -66,10 +65,10 @@ __all__ = [
     "fit_effects",
     "fit_scores",
     "forecast",
+    "group_attempts",
     "presentations_of",
     "screen_scores",
     "separate_suspects",
     "tradeoff",
-    "transactions",
     "watch",
 ]

@@ -12,7 +12,6 @@ __all__ = [
     "PRESENTED",
     "READER_HEALTH",
     "REFUSED_HANDS",
-    "TRANSACTIONS",
 ]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
@@ -34,21 +33,6 @@ PRESENTED = Table(
         Column("taken_at", "instant", "When its file was taken", unit=INSTANT),
     ),
     key=("punch",),
-)
-
-TRANSACTIONS = Table(
-    "transactions",
-    "Attempts made for one purpose: consecutive presentations of one person at one reader",
-    (
-        Column("person", "text", "Who", required=True),
-        Column("reader", "text", "Where", required=True),
-        Column("day", "date", "The civil day of the first attempt", required=True),
-        Column("at", "instant", "The first attempt", required=True, unit=INSTANT),
-        Column("attempts", "count", "Presentations made", required=True),
-        Column("seconds", "seconds", "From the first attempt to the last", required=True, unit="s"),
-        Column("is_rejected", "yes_no", "Whether it ended without an acceptance", required=True),
-        Column("is_suspect", "yes_no", "Whether it was probably another hand, or a slip in the number", required=True),
-    ),
 )
 
 ERROR_RATES = Table(

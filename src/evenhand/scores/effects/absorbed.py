@@ -14,7 +14,6 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.scores.effects.cells import Cells
-from evenhand.scores.effects.cholesky import dot, lower_triangle
 
 __all__ = ["Ratios", "Solved", "criterion", "errors_of", "solve"]
 
@@ -49,52 +48,42 @@ class Solved:
     divisor: Floats
 
 
-def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True, has_mean: bool = True) -> Solved:
+def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True) -> Solved:
     """Return the effects given the ratios: shrunken most for those with the fewest scores.
 
     Reader effects are solved in units of their own standard deviation, so that a ratio of 0 is no special case.
-    Without `has_mean` the mean is held at 0, for changes against a known past.
     """
-    from scipy.linalg import cho_solve
-    from scipy.sparse import csr_array
+    from scipy.linalg import cho_factor, cho_solve
 
     y, w = cells.mean, 1 / (1 / cells.count + ratios.pair**2)
-    shape = (cells.people, cells.readers)
-    share = csr_array((w, (cells.person, cells.reader)), shape=shape)
-    of_person = np.bincount(cells.person, weights=w, minlength=cells.people)
-    of_reader = np.bincount(cells.reader, weights=w, minlength=cells.readers)
-    y_person = np.bincount(cells.person, weights=w * y, minlength=cells.people)
-    y_reader = np.bincount(cells.reader, weights=w * y, minlength=cells.readers)
+    of_person, of_reader = cells.by_person(w), cells.by_reader(w)
+    y_person, y_reader = cells.by_person(w * y), cells.by_reader(w * y)
     g, v = ratios.reader, ratios.person**2
     d = np.asarray(1 + v * of_person, dtype=np.float64)
     shed = v / d
-    absorbed = share.T @ (share * shed[:, None])
     n = cells.readers
     left, right = np.zeros((n + 1, n + 1)), np.zeros(n + 1)
-    left[1:, 1:] = -(g**2) * absorbed.toarray()
+    left[1:, 1:] = -(g**2) * cells.among_readers(w, shed)
     left[np.arange(1, n + 1), np.arange(1, n + 1)] += 1 + g**2 * of_reader
-    left[0, 0] = 1.0
-    right[1:] = g * (y_reader - share.T @ (shed * y_person))
-    if has_mean:
-        left[0, 0] = w.sum() - dot(shed, np.square(of_person))
-        left[0, 1:] = left[1:, 0] = g * (of_reader - share.T @ (shed * of_person))
-        right[0] = dot(w, y) - dot(shed * of_person, y_person)
-    factor = lower_triangle(left)
-    found = cho_solve((factor, True), right)
+    left[0, 0] = w.sum() - (shed * np.square(of_person)).sum()
+    left[0, 1:] = left[1:, 0] = g * (of_reader - cells.by_reader(w * (shed * of_person)[cells.person]))
+    right[0] = (w * y).sum() - (shed * of_person * y_person).sum()
+    right[1:] = g * (y_reader - cells.by_reader(w * (shed * y_person)[cells.person]))
+    factor = cho_factor(left, lower=True, check_finite=False)
+    found = cho_solve(factor, right, check_finite=False)
     mean, reader = float(found[0]), g * found[1:]
-    person = shed * (y_person - mean * of_person - share @ reader)
+    person = shed * (y_person - mean * of_person - cells.by_person(w * reader[cells.reader]))
     fitted = mean + person[cells.person] + reader[cells.reader]
-    pair = ratios.pair**2 * w * (y - fitted)
-    rest = dot(w, y * y) - mean * dot(w, y) - dot(reader, y_reader) - dot(person, y_person)
+    rest = float((w * y * (y - mean)).sum() - (reader * y_reader).sum() - (person * y_person).sum())
     return Solved(
         mean=mean,
         person=person,
         reader=reader,
-        pair=pair,
+        pair=ratios.pair**2 * w * (y - fitted),
         rest=max(rest, 0.0),
-        log_det=float(np.log(d).sum() + 2 * np.log(np.diag(factor)).sum()),
+        log_det=float(np.log(d).sum() + 2 * np.log(np.diag(factor[0])).sum()),
         weight=w,
-        inverse=cho_solve((factor, True), np.eye(n + 1)) if with_inverse else None,
+        inverse=cho_solve(factor, np.eye(n + 1), check_finite=False) if with_inverse else None,
         divisor=d,
     )
 
@@ -111,27 +100,12 @@ def criterion(cells: Cells, ratios: Ratios) -> tuple[float, float]:
 def errors_of(cells: Cells, ratios: Ratios, solved: Solved, noise: float) -> tuple[float, Floats, Floats]:
     """Return the standard errors of mean, person and reader effects: of prediction, the shrinking included."""
     assert solved.inverse is not None
-    g, v, n = ratios.reader, ratios.person**2, cells.people
+    g, v = ratios.reader, ratios.person**2
     reader = g * np.sqrt(noise * np.diag(solved.inverse)[1:])
-    of_person = np.bincount(cells.person, weights=solved.weight, minlength=n)
-    crossed = g * solved.weight * solved.inverse[0, 1 + cells.reader]
-    both = _quadratic(cells, g * solved.weight, solved.inverse[1:, 1:])
-    both += of_person * (of_person * solved.inverse[0, 0] + 2 * np.bincount(cells.person, weights=crossed, minlength=n))
+    of_person = cells.by_person(solved.weight)
+    crossed = cells.by_person(g * solved.weight * solved.inverse[0, 1 + cells.reader])
+    both = cells.quadratic(g * solved.weight, solved.inverse[1:, 1:])
+    both += of_person * (of_person * solved.inverse[0, 0] + 2 * crossed)
     shed = v / solved.divisor
     person = np.sqrt(noise * (shed + np.square(shed) * both))
     return float(np.sqrt(noise * solved.inverse[0, 0])), person, reader
-
-
-def _quadratic(cells: Cells, x: Floats, inverse: Floats) -> Floats:
-    """Return x' inverse x of each person's cells (people,): cell by cell with itself, with the next, and so on."""
-    order = np.argsort(cells.person, kind="stable")
-    person, reader, x = cells.person[order], cells.reader[order], x[order]
-    total = np.zeros(cells.people)
-    at, lag = np.arange(len(person)), 0
-    while len(at):
-        term = x[at] * x[at + lag] * inverse[reader[at], reader[at + lag]]
-        total += (2 if lag else 1) * np.bincount(person[at], weights=term, minlength=cells.people)
-        lag += 1
-        at = at[at + lag < len(person)]
-        at = at[person[at + lag] == person[at]]
-    return total

@@ -5,7 +5,7 @@ Scores stand sorted by cell, so that what is taken or given cell by cell is one 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
@@ -22,8 +22,20 @@ DIGIT, LOWEST = 16, 0xFFFF  # numpy sorts 16-bit codes by counting them, several
 
 
 @dataclass(frozen=True)
+class Together:
+    """Cells of one person, two by two: `left` and `right` (pairs,) are their places, `left` the earlier or the same."""
+
+    left: Ints
+    right: Ints
+    is_same: npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
 class Cells:
-    """Cells (cells,): person and reader codes, count of scores and their mean; `within` is what is left, squared."""
+    """Cells (cells,) by person and then reader, each by code, with the count of scores and their mean.
+
+    `within` is what is left, squared; `together` says which belong to one person.
+    """
 
     person: Ints
     reader: Ints
@@ -32,23 +44,60 @@ class Cells:
     within: float
     people: int
     readers: int
+    together: Together
+
+    def by_person(self, values: Floats) -> Floats:
+        """Return the sum of values (cells,) of each person."""
+        return np.asarray(np.bincount(self.person, weights=values, minlength=self.people), dtype=np.float64)
+
+    def by_reader(self, values: Floats) -> Floats:
+        """Return the sum of values (cells,) of each reader."""
+        return np.asarray(np.bincount(self.reader, weights=values, minlength=self.readers), dtype=np.float64)
+
+    def among_readers(self, weight: Floats, of_person: Floats) -> Floats:
+        """Return the sum over people of `of_person` times w w' (readers square), w their cells' `weight` by reader."""
+        pairs, n = self.together, self.readers
+        term = weight[pairs.left] * weight[pairs.right] * of_person[self.person[pairs.left]]
+        place = self.reader[pairs.left] * n + self.reader[pairs.right]
+        upper = np.bincount(place, weights=term, minlength=n * n).reshape(n, n)
+        return np.asarray(upper + upper.T - np.diag(np.diag(upper)))
+
+    def quadratic(self, values: Floats, matrix: Floats) -> Floats:
+        """Return x' matrix x of each person (people,), x their cells' values and matrix symmetric over the readers."""
+        pairs = self.together
+        term = values[pairs.left] * values[pairs.right] * matrix[self.reader[pairs.left], self.reader[pairs.right]]
+        weights = np.where(pairs.is_same, term, 2 * term)
+        return np.asarray(np.bincount(self.person[pairs.left], weights=weights, minlength=self.people))
 
     def of_people(self, chosen: npt.NDArray[np.bool_]) -> Cells:
         """Return the cells of the chosen people (people,); their share of `within` is taken by count."""
         kept = chosen[self.person]
-        renumbered = np.cumsum(chosen) - 1
         n, cells = self.count[kept].sum(), int(kept.sum())
         freedom = self.count.sum() - len(self.count)
         share = (n - cells) / freedom if freedom > 0 else 0.0
+        person = (np.cumsum(chosen) - 1)[self.person[kept]]
         return Cells(
-            renumbered[self.person[kept]],
+            person,
             self.reader[kept],
             self.count[kept],
             self.mean[kept],
             self.within * share,
             int(chosen.sum()),
             self.readers,
+            together(person),
         )
+
+
+def together(person: Ints) -> Together:
+    """Return the pairs of cells of one person; cells stand by person."""
+    at, lag, pairs = np.arange(len(person)), 0, []
+    while len(at):
+        pairs.append((at, at + lag))
+        lag += 1
+        at = at[at + lag < len(person)]
+        at = at[person[at + lag] == person[at]]
+    left, right = (np.concatenate(side) for side in zip(*pairs, strict=True))
+    return Together(left, right, left == right)
 
 
 @dataclass(frozen=True)
@@ -67,6 +116,10 @@ class Layout:
     readers: int
 
     @cached_property
+    def _together(self) -> Together:
+        return together(self.person)
+
+    @cached_property
     def cell(self) -> npt.NDArray[np.int32]:
         """Return the cell of each score."""
         return np.repeat(np.arange(len(self.count), dtype=np.int32), self.count)
@@ -82,10 +135,9 @@ class Layout:
     def cells(self, values: Floats) -> Cells:
         """Return the cells with the means of these sorted values."""
         count = self.count.astype(np.float64)
-        empty = Cells(self.person, self.reader, count, np.zeros(len(count)), 0.0, self.people, self.readers)
         mean = self.sums(values) / count
-        within = float(np.einsum("i,i->", values, values) - (count * np.square(mean)).sum())
-        return replace(empty, mean=mean, within=max(within, 0.0))
+        within = max(float(np.einsum("i,i->", values, values) - (count * np.square(mean)).sum()), 0.0)
+        return Cells(self.person, self.reader, count, mean, within, self.people, self.readers, self._together)
 
 
 def lay_out(person: Codes, reader: Codes, people: int, readers: int) -> Layout:

@@ -35,8 +35,16 @@ def passage_days(
 
     Distances and drifts (cases,) are what may be so, with `weight`; the chance is their average.
     """
-    days = np.arange(1, horizon + 1, dtype=np.float64)[:, None]
-    chance = chance_passed(days, distance, drift, diffusion) @ (weight / weight.sum())
-    found = [int(np.searchsorted(chance, wanted)) for wanted in (0.05, 0.5, 0.95)]
-    low, middle, high = (float(days[i, 0]) if i < horizon else np.inf for i in found)
+    shares = weight / weight.sum()
+
+    def passed_by(wanted: float) -> float:
+        # the chance never falls with time, so halving finds the first whole day
+        low, high = 0, horizon + 1
+        while high - low > 1:
+            middle = (low + high) // 2
+            is_passed = float(chance_passed(middle, distance, drift, diffusion) @ shares) >= wanted
+            low, high = (low, middle) if is_passed else (middle, high)
+        return float(high) if high <= horizon else np.inf
+
+    low, middle, high = (passed_by(wanted) for wanted in (0.05, 0.5, 0.95))
     return low, middle, high

@@ -6,29 +6,39 @@ Source: ISO/IEC 19795-1:2021 for the rates (from memory); the intervals are thos
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import polars as pl
 
-from evenhand.scores.coding import code_names
+from evenhand.scores.coding import code_names, codes_of
 from evenhand.scores.rates.clustered import Rates, clustered_rates
 from evenhand.scores.rates.intervals import most_errors_free, relative_half_width
-from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, separate_suspects, transactions
+from evenhand.scores.rates.transactions import ATTEMPTS, GAP_S, Transactions, group_attempts
 from evenhand.scores.tables import ERROR_RATES
 from evenhand.terms.columns import Frame
 
 __all__ = ["at_refusing_readers", "error_rates", "sample_size_note"]
 
+Ints = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
+
 ENOUGH_ERRORS = 30
 
-REFUSED, HAS_SCORE, SCORES_REFUSALS = pl.col("is_refused"), pl.col("score").is_not_null(), pl.col("scores_refusals")
-# of each measure: what is an error, and what is a trial
-OF_TRANSACTIONS = {"false_rejection_rate": (pl.col("is_rejected"), pl.lit(value=True))}
-OF_PRESENTATIONS = {
-    "false_non_match_rate": (REFUSED & HAS_SCORE & SCORES_REFUSALS, (~REFUSED | HAS_SCORE) & SCORES_REFUSALS),
-    "failure_to_acquire_rate": (REFUSED & ~HAS_SCORE & SCORES_REFUSALS, SCORES_REFUSALS),
-    "refused_presentation_rate": (REFUSED & ~SCORES_REFUSALS, ~SCORES_REFUSALS),
-}
+
+@dataclass(frozen=True)
+class _Tried:
+    """Trials as columns (trials,): codes of person, reader and day, and whether each erred."""
+
+    person: Ints
+    reader: Ints
+    day: Ints
+    is_error: Flags
+
+    def only(self, chosen: Flags) -> _Tried:
+        """Return the chosen trials."""
+        return _Tried(self.person[chosen], self.reader[chosen], self.day[chosen], self.is_error[chosen])
 
 
 def error_rates(
@@ -49,58 +59,95 @@ def error_rates(
     refusing = at_refusing_readers(code_names(presented))
     if not refusing.height:
         return ERROR_RATES.empty()
-    grouped = transactions(refusing, gap_s=gap_s, attempts=attempts).filter(~pl.col("is_suspect"))
-    scoring = refusing.filter(REFUSED, HAS_SCORE)["reader"].unique()
-    honest, _ = separate_suspects(refusing)
-    honest = honest.with_columns(scores_refusals=pl.col("reader").is_in(scoring.implode()))
+    people, readers = codes_of(refusing["person"])[1], codes_of(refusing["reader"])[1]
     rows = [
-        row
-        for tried, measures in ((grouped, OF_TRANSACTIONS), (honest, OF_PRESENTATIONS))
-        for measure in measures
-        for row in _of_measure(measure, *_counted(tried, measures[measure]), sites, confidence)
+        _rows(measure, of, names, clusters, confidence)
+        for measure, tried in _measures(refusing, group_attempts(refusing, gap_s=gap_s, attempts=attempts))
+        for of, names, clusters in _clusters(tried, people, readers, sites)
+        if len(clusters.group)
     ]
     return pl.concat([ERROR_RATES.empty(), *rows])
 
 
 def at_refusing_readers(presented: Frame) -> Frame:
     """Return the presentations at readers whose log holds any refusal."""
-    readers = presented.filter(REFUSED)["reader"].unique()
+    readers = presented.filter("is_refused")["reader"].unique()
     if len(readers) == presented["reader"].n_unique():
         return presented
     return presented.filter(pl.col("reader").is_in(readers.implode()))
 
 
-def _counted(tried: Frame, measure: tuple[pl.Expr, pl.Expr]) -> tuple[Frame, Frame]:
-    """Errors and trials of each person at each reader, and on each day."""
-    error, trial = measure
-    told = tried.filter(trial).select("person", "reader", "day", error=error)
-    counts = (pl.col("error").sum().cast(pl.Int64).alias("errors"), pl.len().cast(pl.Int64).alias("trials"))
-    return told.group_by("reader", "person").agg(counts), told.group_by("person", "day").agg(counts)
+def _measures(refusing: Frame, grouped: Transactions) -> Iterator[tuple[str, _Tried]]:
+    """Yield each measure with its trials; presentations stand as in `refusing`, grouped as in `grouped`."""
+    person, reader = (codes_of(refusing[name])[0].astype(np.int64) for name in ("person", "reader"))
+    day, refused = refusing["day"].to_physical().to_numpy(), refusing["is_refused"].to_numpy()
+    first = grouped.order[grouped.starts]
+    of_transactions = _Tried(person[first], reader[first], day[first], grouped.is_rejected)
+    yield "false_rejection_rate", of_transactions.only(~grouped.is_suspect)
+    has_score = refusing["score"].is_not_null().to_numpy()
+    told = np.bincount(reader[refused & has_score], minlength=int(reader.max()) + 1)[reader] > 0
+    honest = ~grouped.of_presentation
+    presentations = _Tried(person, reader, day, refused)
+    yield "false_non_match_rate", presentations.only(honest & told & (~refused | has_score))
+    acquired = _Tried(person, reader, day, refused & ~has_score)
+    yield "failure_to_acquire_rate", acquired.only(honest & told)
+    yield "refused_presentation_rate", presentations.only(honest & ~told)
 
 
-def _of_measure(
-    measure: str, at_readers: Frame, by_day: Frame, sites: Mapping[str, str], confidence: float
-) -> Iterator[Frame]:
-    site = pl.col("reader").cast(pl.String).replace_strict(dict(sites), default="", return_dtype=pl.String)
-    clusters = at_readers.with_columns(all=pl.lit("everybody"), site=site)
-    for of in ("all", "site", "reader"):
-        yield _rows(measure, clusters.select("errors", "trials", name=of, cluster="person"), of, confidence)
-    yield _rows(measure, by_day.select("errors", "trials", name="person", cluster="day"), "person", confidence)
+@dataclass(frozen=True)
+class _Clusters:
+    """Errors and trials of clusters (clusters,), each in a group by code."""
+
+    group: Ints
+    errors: Ints
+    trials: Ints
 
 
-def _rows(measure: str, clusters: Frame, of: str, confidence: float) -> Frame:
-    counted = clusters.group_by("name", "cluster").agg(pl.col("errors", "trials").sum())
-    if not counted.height:
-        return ERROR_RATES.empty()
-    names = counted["name"].unique().sort()
-    group = counted["name"].rank("dense").to_numpy().astype(np.int64) - 1
-    rates = clustered_rates(group, counted["errors"].to_numpy(), counted["trials"].to_numpy(), len(names), confidence)
-    people = np.ones(len(names), dtype=np.int64) if of == "person" else rates.clusters
+def _clusters(
+    tried: _Tried, people: list[str], readers: list[str], sites: Mapping[str, str]
+) -> Iterator[tuple[str, list[str], _Clusters]]:
+    """Yield what rates are of, with the names of the groups: people are the clusters, and of a person the days."""
+    count = max(len(people), 1)
+    pair, errors, trials = _summed(tried.reader * count + tried.person, tried.is_error)
+    where, who = pair // count, pair % count
+    everybody = np.zeros_like(who)
+    yield "all", ["everybody"], _merged(everybody, who, count, errors, trials)
+    names = sorted({sites.get(reader, "") for reader in readers})
+    site = np.array([names.index(sites.get(reader, "")) for reader in readers], dtype=np.int64)
+    yield "site", names, _merged(site[where], who, count, errors, trials)
+    yield "reader", readers, _Clusters(where, errors, trials)
+    span = int(tried.day.max(initial=0)) + 1
+    dated, errors, trials = _summed(tried.person * span + tried.day, tried.is_error)
+    yield "person", people, _Clusters(dated // span, errors, trials)
+
+
+def _summed(key: Ints, is_error: Flags) -> tuple[Ints, Ints, Ints]:
+    """Return each key that occurs, with its errors and trials."""
+    counted = (
+        pl.select(key=pl.Series(key), error=pl.Series(is_error))
+        .group_by("key")
+        .agg(errors=pl.col("error").sum().cast(pl.Int64), trials=pl.len().cast(pl.Int64))
+    )
+    ordered = counted.sort("key")
+    return ordered["key"].to_numpy(), ordered["errors"].to_numpy(), ordered["trials"].to_numpy()
+
+
+def _merged(group: Ints, who: Ints, people: int, errors: Ints, trials: Ints) -> _Clusters:
+    """Add up the clusters of one person in a group."""
+    keys, index = np.unique(group * people + who, return_inverse=True)
+    summed = (np.bincount(index, weights=values, minlength=len(keys)).astype(np.int64) for values in (errors, trials))
+    return _Clusters(keys // people, *summed)
+
+
+def _rows(measure: str, of: str, names: list[str], clusters: _Clusters, confidence: float) -> Frame:
+    present, group = np.unique(clusters.group, return_inverse=True)
+    rates = clustered_rates(group, clusters.errors, clusters.trials, len(present), confidence)
+    people = np.ones(len(present), dtype=np.int64) if of == "person" else rates.clusters
     return ERROR_RATES.frame(
         {
-            "of": [of] * len(names),
-            "name": names,
-            "measure": [measure] * len(names),
+            "of": [of] * len(present),
+            "name": [names[at] for at in present.tolist()],
+            "measure": [measure] * len(present),
             "errors": rates.errors,
             "trials": rates.trials,
             "people": people,

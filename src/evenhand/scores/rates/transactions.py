@@ -5,7 +5,7 @@ Source: ISO/IEC 2382-37:2022, 37.06.45 (transaction), and ISO/IEC 19795-1 (rates
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -13,10 +13,9 @@ import polars as pl
 
 from evenhand.scores.coding import code_names, codes_of
 from evenhand.scores.effects.cells import stable_order
-from evenhand.scores.tables import TRANSACTIONS
 from evenhand.terms.columns import Column, Frame, Table
 
-__all__ = ["ATTEMPTS", "GAP_S", "separate_suspects", "transactions"]
+__all__ = ["ATTEMPTS", "GAP_S", "Transactions", "group_attempts", "separate_suspects"]
 
 GAP_S = 120
 """Attempts farther apart than this [s] have another purpose."""
@@ -47,8 +46,12 @@ TRIED = Table(
 
 
 @dataclass(frozen=True)
-class _Grouped:
-    """Presentations sorted by reader, person and time (`order`), in transactions that begin at `starts`."""
+class Transactions:
+    """Presentations in the order by reader, person and time (`order`), in transactions that begin at `starts`.
+
+    Of each transaction: how many attempts, whether it ended without an acceptance, and whether it was probably another
+    hand, or a slip in the number.
+    """
 
     presented: Frame
     order: Ints
@@ -65,51 +68,38 @@ class _Grouped:
         return found
 
 
-def transactions(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMPTS) -> Frame:
-    """Return the transactions (TRANSACTIONS) of presentations (PRESENTED), by reader, person and time.
-
-    A transaction ends with an acceptance, after `attempts` refusals, or when `gap_s` pass. One that was rejected
-    with scores far beyond the person's own was probably another hand or a number keyed by a slip if it was given up
-    before the last attempt, if the person was accepted soon before or after, or if their next scores are as ever:
-    it is marked, so that it can be counted apart. Names are enumerations.
-    """
-    grouped = _group(presented, gap_s, attempts)
-    first, last = grouped.order[grouped.starts], grouped.order[grouped.starts + grouped.attempts - 1]
-    at = grouped.presented["at"].to_numpy()
-    return (
-        grouped.presented.select("person", "reader", "day", "at")[first]
-        .with_columns(
-            attempts=pl.Series(grouped.attempts),
-            seconds=pl.Series(at[last] - at[first]),
-            is_rejected=pl.Series(grouped.is_rejected),
-            is_suspect=pl.Series(grouped.is_suspect),
-        )
-        .select(TRANSACTIONS.names)
-    )
-
-
 def separate_suspects(presented: Frame) -> tuple[Frame, Frame]:
     """Return the presentations (PRESENTED) of credible transactions, and those of suspect ones, by reader and time."""
-    grouped = _group(presented, GAP_S, ATTEMPTS)
+    grouped = group_attempts(presented)
     suspect = pl.Series(grouped.of_presentation)
     if not suspect.any():
         return grouped.presented, grouped.presented.clear()
     return grouped.presented.filter(~suspect), grouped.presented.filter(suspect)
 
 
-def _group(presented: Frame, gap_s: int, attempts: int) -> _Grouped:
+def group_attempts(presented: Frame, *, gap_s: int = GAP_S, attempts: int = ATTEMPTS) -> Transactions:
+    """Return the transactions of presentations (PRESENTED).
+
+    A transaction ends with an acceptance, after `attempts` refusals, or when `gap_s` pass. One that was rejected
+    with scores far beyond the person's own was probably another hand or a number keyed by a slip if it was given up
+    before the last attempt, if the person was accepted soon before or after, or if their next scores are as ever:
+    it is marked, so that it can be counted apart.
+    """
     presented = code_names(presented)
     reader, (person, people) = codes_of(presented["reader"])[0], codes_of(presented["person"])
     pair = reader.astype(np.int64) * len(people) + person
     order = stable_order(pair)
     pair, refused = pair[order], presented["is_refused"].to_numpy()[order]
-    at, score = presented["at"].to_numpy()[order], presented["score"].to_numpy()[order]
+    at = presented["at"].to_numpy()[order]
     starts = _starts(pair, refused, at, gap_s, attempts)
     count = np.diff(starts, append=len(pair))
     rejected = np.logical_and.reduceat(refused, starts) if len(starts) else np.zeros(0, dtype=bool)
-    closest = np.fmin.reduceat(score, starts) if len(starts) else np.zeros(0)
+    grouped = Transactions(presented, order, starts, count, rejected, np.zeros(len(starts), dtype=bool))
+    closest = np.full(len(starts), np.nan)
+    if rejected.any():
+        closest = np.fmin.reduceat(presented["score"].to_numpy()[order], starts)
     placed = _Placed(pair[starts] % max(len(people), 1), at[starts], count, rejected, closest)
-    return _Grouped(presented, order, starts, count, rejected, _suspect(placed, _usual(presented), attempts))
+    return replace(grouped, is_suspect=_suspect(placed, _usual(presented), attempts))
 
 
 def _starts(pair: Ints, refused: Flags, at: Ints, gap_s: int, attempts: int) -> Ints:
@@ -143,11 +133,15 @@ class _Placed:
 def _suspect(placed: _Placed, usual: Floats, attempts: int) -> Flags:
     """Which transactions are suspect; only people with a far rejection are looked at more closely."""
     suspect = np.zeros(len(placed.person), dtype=bool)
+    if not len(suspect):
+        return suspect
     with np.errstate(invalid="ignore"):
         far = placed.is_rejected & (placed.closest > FAR * usual[placed.person])
     if not far.any():
         return suspect
-    rows = np.flatnonzero(np.isin(placed.person, np.unique(placed.person[far])))
+    theirs_too = np.zeros(len(usual), dtype=bool)
+    theirs_too[placed.person[far]] = True
+    rows = np.flatnonzero(theirs_too[placed.person])
     columns = {
         "person": placed.person,
         "at": placed.at,

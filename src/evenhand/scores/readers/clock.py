@@ -33,7 +33,7 @@ Ints = npt.NDArray[np.int64]
 Flags = npt.NDArray[np.bool_]
 
 LATE_DAYS, DAYS = 7, 35
-MOST = 200_000
+MOST = 150_000
 """Presentations from which clocks are told well enough; of more, every so-manieth person is asked."""
 PAUSE_S = 4500
 """Times of day farther apart than this, with none between, are two habits."""
@@ -69,13 +69,13 @@ def clock_offsets(logs: Logs) -> Frame:
     if not len(logs.day) or logs.presented["clock_s"].null_count():
         return READER_HEALTH.empty()
     last = int(logs.day.max())
-    person = codes_of(logs.presented["person"])[0]
-    told = (logs.day > last - DAYS) & ~logs.is_refused & (person >= 0)
-    count = int(np.count_nonzero(told))
-    if count < FEWEST:
+    rows = np.flatnonzero((logs.day > last - DAYS) & ~logs.is_refused)
+    person = codes_of(logs.presented["person"][rows])[0]
+    asked = (person >= 0) & (person % max(-(-len(rows) // MOST), 1) == 0)
+    rows, person = rows[asked], person[asked]
+    if len(rows) < FEWEST:
         return READER_HEALTH.empty()
-    rows = np.flatnonzero(told & (person % -(-count // MOST) == 0) if count > MOST else told)
-    habits = _habits(logs, rows, person[rows], logs.day[rows] > last - LATE_DAYS)
+    habits = _habits(logs, rows, person, logs.day[rows] > last - LATE_DAYS)
     return READER_HEALTH.rows(_found(logs.readers, habits))
 
 
