@@ -15,7 +15,7 @@ find_initdb() { ls /usr/lib/postgresql/*/bin/initdb 2>/dev/null | sort -V | tail
 install_packages() {
   local packages=() clusters=/etc/postgresql-common/createcluster.conf
   apt() { "${become[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq "$@" >/dev/null; }
-  if [ -n "$wants_browser" ]; then packages+=(chromium fonts-dejavu-core); fi
+  if [ -n "$wants_browser" ]; then packages+=(chromium fonts-dejavu-core libatomic1); fi
   if [ -n "$wants_server" ]; then packages+=(postgresql); fi
   echo "Installing Debian's ${packages[*]}, which the tests use."
   apt update
@@ -29,6 +29,7 @@ install_packages() {
 }
 
 browser_installed() {
+  .venv/bin/python -m playwright --version >/dev/null 2>&1 || return 1  # its driver misses libatomic on a bare machine
   command -v chromium >/dev/null || .venv/bin/python - <<'PYTHON'
 import os, sys
 from playwright.sync_api import sync_playwright
