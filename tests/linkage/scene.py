@@ -5,14 +5,20 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+import numpy as np
 import polars as pl
 
 from evenhand.linkage import DECIDED, Linkage, link
+from evenhand.linkage.blocking import Pairs
+from evenhand.linkage.roster import Roster, roster_of
+from evenhand.linkage.strays import Strays, group_strays
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.tables import OWNED, RECORDED
 
+POLICY = Policy()
+ZONES = {"GATE": "UTC", "DOCK": "UTC", "FAR": "UTC"}
 MONDAY = 1_772_409_600  # 2026-03-02T00:00Z
 DAY, HOUR = 86_400, 3600
 
@@ -89,6 +95,33 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
         explanations=explain(punches["number"], people),
         **{**given, **more},
     )
+
+
+def strays_of(rows: list[dict[str, Any]], policy: Policy = POLICY) -> Strays:
+    """The strays of rows such as `stray` makes."""
+    punches = RECORDED.rows([{"punch": at, **row} for at, row in enumerate(rows)])
+    return group_strays(punches.with_columns(holder=pl.lit(None, pl.String)), ZONES, policy)
+
+
+def roster(
+    people: list[dict[str, Any]] | None = None,
+    owns: list[dict[str, Any]] | None = None,
+    planned: list[tuple[str, int, int]] | None = None,
+) -> Roster:
+    """A roster of rows; `planned` are (person, starts_at, ends_at)."""
+    columns = ("person", "starts_at", "ends_at")
+    return roster_of(
+        PEOPLE.rows(PEOPLE_ROWS[:5] if people is None else people),
+        READER_ROWS,
+        OWNED.rows([{"punch": 10_000 + at, **row} for at, row in enumerate(owns or [])]),
+        SCHEDULES.rows([dict(zip(columns, one, strict=True)) for one in planned or []]),
+    )
+
+
+def every_pair(strays: Strays, people: Roster) -> Pairs:
+    """Every stray with everybody."""
+    stray = np.repeat(np.arange(strays.size), people.size)
+    return Pairs.of(stray, np.tile(np.arange(people.size), strays.size), strays.size)
 
 
 def chances(linkage: Linkage, name: str) -> dict[str, float]:

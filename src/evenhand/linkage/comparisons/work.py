@@ -60,7 +60,7 @@ def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> Flags:
         return np.zeros(len(who), dtype=bool)
     _, last = plan.between(who, starts, ends + MARGIN_S)
     at = np.maximum(last - 1, 0)
-    return np.asarray((plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
+    return np.asarray((last > 0) & (plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
 
 
 def _alternates(strays: Strays, roster: Roster, stretch: Ints, left: Ints, right: Ints, policy: Policy) -> Flags:
