@@ -2,6 +2,7 @@
 
     python -m bench.strays --seeds 12
     python -m bench.strays --strays 10000 --people 100000
+    python -m bench.strays --only workplace
 
 Every workplace is the twin's, with more wrong numbers planted by kinds the model does not know the shares of. Hard
 ones are two weeks long, without schedules, without names beside the numbers, with half the telephones and addresses
@@ -12,23 +13,26 @@ from __future__ import annotations
 
 import argparse
 import time
-from dataclasses import dataclass
-from datetime import timedelta
+from dataclasses import dataclass, fields
+from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import polars as pl
 from bench.calibration import calibration
 from rapidfuzz.distance import OSA
 
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.strays import find_strays
 from evenhand.linkage import DECIDED, Linkage, link
 from evenhand.reconcile import attribute
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import likelihoods, one_slip_away
-from evenhand.terms.settings import Policy
+from evenhand.terms.settings import PayPeriod, Policy, Settings
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, OWNED, RECORDED
+from evenhand.terms.tables import CORRECTIONS, OWNED, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.twin import workplace
 
 NOBODY = "nobody"
@@ -333,18 +337,50 @@ def _crowd(strays: int, people: int) -> tuple[Scene, Frame, Frame]:
     return Scene(roster, readers, ENROLMENTS.empty(), planned, RECORDED.empty(), truth), owned, unowned
 
 
+def bench_workplace(people: int, weeks: int = 8) -> None:
+    """Print how long the strays of a whole workplace take, once its punches are read and attributed."""
+    world = workplace(1, weeks=weeks, people=people, readers=max(8, people // 40))
+    given: dict[str, object] = dict.fromkeys((field.name for field in fields(Snapshot)), None)
+    columns = {name: world.punches[name] for name in world.punches.columns}
+    given |= {
+        "settings": Settings("Mill", PayPeriod(world.first)),
+        "people": world.people,
+        "readers": world.readers,
+        "enrolments": world.enrolments,
+        "schedules": world.schedules,
+        "recorded": RECORDED.frame({"punch": range(world.punches.height), **columns}),
+        "corrections": CORRECTIONS.empty(),
+        "rejected_attributions": REJECTED_ATTRIBUTIONS.empty(),
+    }
+    as_of = datetime.combine(world.first, datetime.min.time(), UTC) + timedelta(weeks=weeks)
+    snapshot = Snapshot(**given)  # type: ignore[arg-type]
+    spent = []
+    for _ in range(4):
+        reckoning = Reckoning(snapshot, as_of)
+        assert reckoning.attribution.owned.height
+        begins, processor = time.perf_counter(), time.process_time()
+        found = find_strays(reckoning)
+        spent.append((time.perf_counter() - begins, time.process_time() - processor))
+    first, best = spent[0], min(spent[1:])
+    print(f"{people:,} people, {weeks} weeks, {world.punches.height:,} punches: {len(found.proposals)} strays")
+    print(f"  the first time {first[0]:.2f} s ({first[1]:.2f} of a processor), then {best[0]:.2f} s ({best[1]:.2f})")
+
+
 def main() -> None:
-    """Print what the options ask for, or both measurements."""
+    """Print what the options ask for, or every measurement."""
     asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     asked.add_argument("--seeds", type=int, default=12)
     asked.add_argument("--strays", type=int, default=10_000)
     asked.add_argument("--people", type=int, default=100_000)
-    asked.add_argument("--only", choices=["accuracy", "many"])
+    asked.add_argument("--only", choices=["accuracy", "many", "workplace"])
     given = asked.parse_args()
-    if given.only != "many":
+    if given.only in {None, "accuracy"}:
         bench_strays(given.seeds)
-    if given.only != "accuracy":
+    if given.only in {None, "many"}:
         bench_many(given.strays, given.people)
+    if given.only in {None, "workplace"}:
+        for people in (300, 10_000):
+            bench_workplace(people)
 
 
 if __name__ == "__main__":
