@@ -9,7 +9,7 @@ import polars as pl
 import pytest
 from scipy import stats
 
-from evenhand.scores import explain, fit_effects, fit_scores
+from evenhand.scores import explain, fit_effects, fit_scores, group_levels
 from evenhand.scores.effects.absorbed import Ratios, errors_of, solve
 from evenhand.scores.effects.cells import gather, lay_out
 from evenhand.scores.effects.scale import choose_scale
@@ -121,6 +121,31 @@ def test_the_parts_of_a_score_add_up_and_point_at_the_dirty_reader() -> None:
     # 0.8 of dirt, of which the reader's usual level took a part, since a quarter of its days were dirty
     assert late["of_reader"].mean() > 0.5
     assert abs(late["of_person"].mean()) < 0.25
+
+
+def test_one_persons_parts_are_those_among_everybodys() -> None:
+    model = fit_scores(log(np.random.default_rng(9), people=12))
+    assert model is not None
+    everybody = explain(model)
+    assert explain(model, "P003").equals(everybody.filter(pl.col("person") == "P003"))
+    assert explain(model, "nobody").is_empty()
+
+
+def test_a_groups_level_is_the_geometric_mean_of_its_scores_by_the_usual_one() -> None:
+    frame = log(np.random.default_rng(12), people=20)
+    model = fit_scores(frame)
+    assert model is not None
+    assert model.scale.name == "log"
+    groups = {f"P{p:03d}": "even" if p % 2 == 0 else "odd" for p in range(19)}
+    found = group_levels(model, groups)
+    late = frame.filter(pl.col("at") > frame["at"].max() - 28 * 86_400)
+    means = late.group_by(
+        pl.col("person").replace_strict(groups, default="", return_dtype=pl.String).alias("group"), "reader"
+    ).agg(pl.len(), mean=pl.col("score").log().mean().exp())
+    both = found.join(means, on=["group", "reader"])
+    assert both.height == means.height == found.height
+    assert (both["presentations"] == both["len"]).all()
+    assert (both["times"] * model.usual).to_list() == pytest.approx(both["mean"].to_list())
 
 
 def test_too_few_scores_are_not_fitted() -> None:

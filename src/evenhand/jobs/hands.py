@@ -67,9 +67,10 @@ class Hands:
         return self.watch.charts.rates
 
     @property
-    def explained(self) -> Frame:
-        """Return what each score is made of (EXPLAINED)."""
-        return self.watch.charts.explained
+    def group_levels(self) -> Frame:
+        """Return how departments score at each reader of late (GROUP_LEVELS)."""
+        departments = self.reckoning.snapshot.people.select("person", "department").drop_nulls()
+        return self.watch.charts.group_levels(dict(departments.iter_rows()))
 
     @cached_property
     def findings(self) -> list[Finding]:
@@ -131,7 +132,7 @@ def person_hands(hands: Hands, person: str) -> PersonHands:
         alarms=hands.alarms.filter(who),
         forecast=forecast.row(0, named=True) if forecast.height else None,
         rates=hands.rates.filter(pl.col("of") == "person", pl.col("name") == person),
-        explained=hands.explained.filter(who),
+        explained=hands.watch.charts.explained(person),
         enrolled=tuple(enrolled.select("enrolled_on", "reader").sort("enrolled_on").rows()),
     )
 
@@ -163,7 +164,7 @@ def tables_of(hands: Hands) -> dict[str, Frame]:
         "reader_health": hands.health,
         "refused_hands": hands.watch.logs.refused_hands,
         "error_rates": hands.rates,
-        "explained": hands.explained,
+        "explained": hands.watch.charts.explained(),
         "daily": _by_day(hands.watch.charts.attributed, "person", "reader", "day"),
     }
 

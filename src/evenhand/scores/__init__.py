@@ -11,7 +11,7 @@ from evenhand.scores.baselines import BaselineBreak, find_scale_breaks
 from evenhand.scores.effects.fit import Effects, fit_effects
 from evenhand.scores.enrolment_quality import EnrolmentQuality, PlacementNoise, assess_enrolment, estimate_placement
 from evenhand.scores.forecasts.forecast import forecast
-from evenhand.scores.model import ScoreModel, explain, fit_scores
+from evenhand.scores.model import ScoreModel, explain, fit_scores, group_levels
 from evenhand.scores.moved_threshold import find_moved_thresholds
 from evenhand.scores.presentations import presentations_of
 from evenhand.scores.rates.error_rates import error_rates
@@ -23,6 +23,7 @@ from evenhand.scores.tables import (
     ERROR_RATES,
     EXPLAINED,
     FORECASTS,
+    GROUP_LEVELS,
     PRESENTED,
     READER_HEALTH,
     REFUSED_HANDS,
@@ -34,6 +35,7 @@ __all__ = [
     "ERROR_RATES",
     "EXPLAINED",
     "FORECASTS",
+    "GROUP_LEVELS",
     "ORIGINS",
     "PRESENTED",
     "READER_HEALTH",
@@ -66,6 +68,7 @@ __all__ = [
     "fit_scores",
     "forecast",
     "group_attempts",
+    "group_levels",
     "presentations_of",
     "screen_scores",
     "separate_suspects",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -16,10 +17,11 @@ from evenhand.scores.effects.cells import stable_order
 from evenhand.scores.effects.connected import groups_of
 from evenhand.scores.effects.fit import Effects, expected_above, fit_effects
 from evenhand.scores.effects.scale import Scale, choose_scale
-from evenhand.scores.tables import EXPLAINED
+from evenhand.scores.tables import EXPLAINED, GROUP_LEVELS
 from evenhand.terms.columns import Frame
+from evenhand.terms.zones import DAY_S
 
-__all__ = ["ScoreModel", "explain", "fit_scores"]
+__all__ = ["ScoreModel", "explain", "fit_scores", "group_levels"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -57,6 +59,11 @@ class ScoreModel:
     effects: Effects
     daily: Daily
     groups: Ints
+
+    @property
+    def usual(self) -> float:
+        """Return what a usual person at a usual reader scores, on the reader's own scale."""
+        return float(np.asarray(self.scale.back(np.array(self.effects.mean))))
 
     def day_at(self, point: int) -> date:
         """Return the civil day of a point of the daily series."""
@@ -150,25 +157,26 @@ def _fit(
     return scale, values, effects
 
 
-def explain(model: ScoreModel) -> Frame:
-    """Return of every score how it differs from a usual one, and by whose part (EXPLAINED).
+def explain(model: ScoreModel, person: str | None = None) -> Frame:
+    """Return of every score, or of one person's, how it differs from a usual one, and by whose part (EXPLAINED).
 
     The parts are differences on the fit's scale and add up exactly: person (this person at this reader, as ever),
     reader (as ever, and what its people shared that day), day (what was the person's own that day), and the rest.
     """
     effects, daily = model.effects, model.daily
-    has_score = ~model.is_hidden
-    person, reader, day = model.person[has_score], model.reader[has_score], model.day[has_score]
+    rows = np.flatnonzero(~model.is_hidden)
+    if person is not None:
+        rows = rows[model.person[rows] == (model.people.index(person) if person in model.people else -1)]
+    who, reader, day = model.person[rows], model.reader[rows], model.day[rows]
     of_reader = effects.reader[reader] + daily.reader_shift[reader, day]
-    of_person = effects.fitted[effects.layout.cell[has_score]] - effects.mean - effects.reader[reader]
-    of_day = _own_day(daily)[person, day]
-    total = model.values[has_score] - effects.mean
-    usual = float(np.asarray(model.scale.back(np.array(effects.mean))))
+    of_person = effects.fitted[effects.layout.cell[rows]] - effects.mean - effects.reader[reader]
+    of_day = _own_day(daily)[who, day]
+    total = model.values[rows] - effects.mean
     return EXPLAINED.frame(
-        model.presented[model.rows[has_score]]
+        model.presented[model.rows[rows]]
         .select("punch", "person", "reader", "at", "is_refused", "score")
         .with_columns(
-            usual=pl.lit(usual),
+            usual=pl.lit(model.usual),
             above=pl.Series(total),
             of_person=pl.Series(of_person),
             of_reader=pl.Series(of_reader),
@@ -176,6 +184,29 @@ def explain(model: ScoreModel) -> Frame:
             rest=pl.Series(total - of_person - of_reader - of_day),
         )
         .to_dict()
+    )
+
+
+def group_levels(model: ScoreModel, group_of: Mapping[str, str], *, days: int = 28) -> Frame:
+    """Return how groups of people score at each reader over the last days (GROUP_LEVELS), by group and reader.
+
+    `group_of` gives each person's group; people without one are a group without a name.
+    """
+    names = sorted({group_of.get(person, "") for person in model.people})
+    group = np.array([names.index(group_of.get(person, "")) for person in model.people], dtype=np.int64)
+    recent = ~model.is_hidden & (model.at > model.at.max() - days * DAY_S)
+    cell = group[model.person[recent]] * len(model.readers) + model.reader[recent]
+    count = np.bincount(cell, minlength=len(names) * len(model.readers))
+    seen = np.flatnonzero(count)
+    above = np.bincount(cell, weights=model.values[recent] - model.effects.mean)[seen] / count[seen]
+    times = np.asarray(model.scale.back(above + model.effects.mean)) / model.usual
+    return GROUP_LEVELS.frame(
+        {
+            "group": [names[at] for at in (seen // len(model.readers)).tolist()],
+            "reader": [model.readers[at] for at in (seen % len(model.readers)).tolist()],
+            "presentations": count[seen],
+            "times": times,
+        }
     )
 
 

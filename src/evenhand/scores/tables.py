@@ -9,6 +9,7 @@ __all__ = [
     "ERROR_RATES",
     "EXPLAINED",
     "FORECASTS",
+    "GROUP_LEVELS",
     "PRESENTED",
     "READER_HEALTH",
     "REFUSED_HANDS",
@@ -83,6 +84,18 @@ EXPLAINED = Table(
         Column("rest", "score", "This one presentation", required=True),
     ),
     key=("punch",),
+)
+
+GROUP_LEVELS = Table(
+    "group_levels",
+    "How groups of people score at each reader",
+    (
+        Column("group", "text", "Which group of people; empty for those without one", required=True),
+        Column("reader", "text", "Where", required=True),
+        Column("presentations", "count", "Scores that this rests on", required=True),
+        Column("times", "score", "Times the usual score", required=True),
+    ),
+    key=("group", "reader"),
 )
 
 ALARMS = Table(

@@ -16,7 +16,7 @@ from evenhand.scores.alarms.design import Design
 from evenhand.scores.alarms.find import design_for, find_alarms
 from evenhand.scores.coding import code_names
 from evenhand.scores.forecasts.forecast import forecast
-from evenhand.scores.model import ScoreModel, explain, fit_scores
+from evenhand.scores.model import ScoreModel, explain, fit_scores, group_levels
 from evenhand.scores.rates.error_rates import error_rates
 from evenhand.scores.rates.transactions import separate_suspects
 from evenhand.scores.readers.bursts import refusal_bursts
@@ -26,7 +26,7 @@ from evenhand.scores.readers.offsets import reader_offsets
 from evenhand.scores.readers.quiet import quiet_days, quiet_readers
 from evenhand.scores.readers.refused_hands import refused_hands
 from evenhand.scores.screening import DataIssue, Screened, screen_scores
-from evenhand.scores.tables import ALARMS, EXPLAINED, FORECASTS, READER_HEALTH
+from evenhand.scores.tables import ALARMS, EXPLAINED, FORECASTS, GROUP_LEVELS, READER_HEALTH
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
@@ -118,10 +118,13 @@ class Charts:
         """Return how often hands are refused (ERROR_RATES)."""
         return error_rates(self.attributed, self.sites)
 
-    @cached_property
-    def explained(self) -> Frame:
-        """Return what each score is made of (EXPLAINED)."""
-        return explain(self.model) if self.model else EXPLAINED.empty()
+    def explained(self, person: str | None = None) -> Frame:
+        """Return what each score is made of (EXPLAINED), or each of one person's."""
+        return explain(self.model, person) if self.model else EXPLAINED.empty()
+
+    def group_levels(self, group_of: Mapping[str, str]) -> Frame:
+        """Return how groups of people score at each reader of late (GROUP_LEVELS)."""
+        return group_levels(self.model, group_of) if self.model else GROUP_LEVELS.empty()
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -75,8 +75,7 @@ def overview(hands: Hands, asked: Asked) -> Overview:
     said = dict(hands.forecasts.select("person", "says").iter_rows())
     said |= dict(hands.alarms.filter(pl.col("until").is_null()).select("person", "says").drop_nulls().iter_rows())
     saved = dict(hands.forecasts.select("person", "saved").iter_rows())
-    people = _series(hands, "person", hands.names, said, saved)
-    shown = people if asked.search else [one for one in people if one.says]
+    shown = _series(hands, "person", hands.names, said, saved, None if asked.search else said)
     columns: dict[str, Any] = {
         "saved": lambda one: -one.saved,
         "name": lambda one: one.name,
@@ -84,8 +83,7 @@ def overview(hands: Hands, asked: Asked) -> Overview:
     }
     said_readers = {one.reader: one.says for one in hands.findings if one.reader and not one.number}
     readers = _series(hands, "reader", {}, said_readers, {})
-    departments = hands.reckoning.snapshot.people.select("person", "department").drop_nulls()
-    names, heat = _heat(hands, dict(departments.iter_rows()))
+    names, heat = _heat(hands)
     return Overview(
         hands=hands,
         findings=hands.findings,
@@ -101,14 +99,24 @@ def overview(hands: Hands, asked: Asked) -> Overview:
 
 
 def _series(
-    hands: Hands, column: str, names: Mapping[str, str], said: Mapping[str, str], saved: Mapping[str, float]
+    hands: Hands,
+    column: str,
+    names: Mapping[str, str],
+    said: Mapping[str, str],
+    saved: Mapping[str, float],
+    only: Collection[str] | None = None,
 ) -> list[Series]:
-    scored = hands.screened.presented
-    last = scored["day"].max()
+    """The weeks of people or readers, of these `only` where they are given."""
+    screened = hands.screened.presented
+    last = screened["day"].max()
     if not isinstance(last, date):
         return []
+    scored = screened.filter(pl.col("day") > last - timedelta(weeks=WEEKS))
+    if only is not None:
+        known = pl.Series(list(only), dtype=pl.String).cast(screened[column].dtype, strict=False).drop_nulls()
+        scored = scored.filter(pl.col(column).is_in(known.implode()))
     week = (pl.lit(last) - pl.col("day")).dt.total_days() // 7
-    weekly = scored.filter(week < WEEKS).group_by(column, week=week).agg(pl.col("score").median())
+    weekly = scored.group_by(column, week=week).agg(pl.col("score").median())
     medians: dict[str, list[float]] = {}
     for key, ago, median in weekly.iter_rows():
         medians.setdefault(key, [0.0] * WEEKS)[WEEKS - 1 - ago] = median or 0.0
@@ -129,28 +137,18 @@ def _series(
     ]
 
 
-def _heat(
-    hands: Hands, departments: Mapping[str, str]
-) -> tuple[list[str], list[tuple[str, list[tuple[float, int] | None]]]]:
+def _heat(hands: Hands) -> tuple[list[str], list[tuple[str, list[tuple[float, int] | None]]]]:
     """How departments score at each reader, by the usual score, over the last four weeks; None where few came."""
-    model, parts = hands.model, hands.explained
-    if model is None or not parts.height:
-        return [], []
-    until = parts["at"].max()
-    assert isinstance(until, int)
-    lately = parts.filter(pl.col("at") > until - 28 * 86_400).with_columns(
-        group=pl.col("person").replace_strict(departments, default="no department", return_dtype=pl.String)
-    )
-    cells = lately.group_by("group", "reader").agg(pl.col("above").mean(), pl.len())
-    usual = float(parts["usual"][0])
-    at = np.asarray(model.scale.back(cells["above"].to_numpy() + model.effects.mean)) / usual
+    levels = hands.group_levels
+    readers = levels["reader"].unique().sort().to_list()
     times = {
-        (group, reader): float(value) if count >= FEWEST_IN_CELL else None
-        for (group, reader, _, count), value in zip(cells.iter_rows(), at.tolist(), strict=True)
+        (group, reader): value
+        for group, reader, count, value in levels.select("group", "reader", "presentations", "times").iter_rows()
+        if count >= FEWEST_IN_CELL
     }
-    groups = sorted({group for group, _ in times})
-    rows = [(group, [_shade(times.get((group, reader))) for reader in model.readers]) for group in groups]
-    return model.readers, rows
+    groups = levels["group"].unique().sort().to_list()
+    rows = [(group or "no department", [_shade(times.get((group, reader))) for reader in readers]) for group in groups]
+    return readers, rows
 
 
 def _shade(times: float | None) -> tuple[float, int] | None:
