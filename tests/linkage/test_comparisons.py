@@ -215,6 +215,16 @@ def test_times_lie_around_the_bounds_of_a_scheduled_shift_or_anywhere_within_it(
     assert times_of(SIX + 4 * HOUR) == (pytest.approx(middle), 30)
 
 
+def test_of_several_shifts_the_nearer_one_counts() -> None:
+    nights = tuple(("A", SIX + DAY * day, SIX + DAY * day + 8 * HOUR) for day in range(3))
+    for day in range(3):
+        assert times_of(SIX + DAY * day, planned=nights)[1] == 0
+        assert times_of(SIX + DAY * day + 9 * HOUR, planned=nights)[1] == 60
+    # an hour before a shift that overlaps with one nearly over
+    double = (("A", SIX, SIX + 8 * HOUR), ("A", SIX + 8 * HOUR, SIX + 16 * HOUR))
+    assert times_of(SIX + 8 * HOUR - 600, planned=double)[1] == 10
+
+
 def test_a_shift_that_begins_more_than_two_hours_later_is_not_this_punchs() -> None:
     assert times_of(SIX - 2 * HOUR)[1] == 120
     assert times_of(SIX - 2 * HOUR - 1) == (pytest.approx(0.05 / 1440), 720)
@@ -250,6 +260,10 @@ def test_pairs_that_are_no_match_show_how_often_people_are_silent_all_the_same()
     # every other of 24 is looked at; a quarter is never there: three of twelve, with ten imagined at 0.05
     assert found.u["days"] == pytest.approx((3 + 0.5) / 22)
     assert compare_nonmatches(mine, people, np.arange(24) < 18, POLICY, **kept).u["days"] == pytest.approx(0.5 / 22)
+    # how alike one person's days are, by moments: three always silent, nine never, ten imagined with the usual variance
+    mean = 3.5 / 22
+    variance = (3 * (1 - mean) ** 2 + 9 * mean**2 + 10 * 0.05 * 0.95 / 2.5) / 22
+    assert found.spread["days"] == pytest.approx(mean * (1 - mean) / variance - 1)
 
 
 def test_nobody_is_compared_with_a_stray_at_a_reader_that_is_not_listed() -> None:

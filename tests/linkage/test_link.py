@@ -48,6 +48,20 @@ def test_the_same_digits_at_another_persons_hours_are_the_other_persons() -> Non
     assert max(found, key=found.__getitem__) == "C"
 
 
+def test_the_likeliest_error_is_named_for_every_candidate() -> None:
+    # 4281 is Ana's number swapped, the end of Cy's telephone and nothing of Ben's
+    linkage = linked(stray("4281", shifts(WEEK)) + stray("7306", shifts(WEEK)), BUSY, planned=PLANNED)
+    named = linkage.candidates.filter(pl.col("kind").is_not_null()).select("stray", "person", "kind", "meant")
+    assert sorted(named.rows()) == [
+        ("GATE/4281", "A", "adjacent", "4821"),
+        ("GATE/4281", "C", "phone", "4281"),
+        ("GATE/7306", "B", "adjacent", "7360"),
+    ]
+    assert linkage.candidates.filter(pl.col("stray") == "GATE/4281", pl.col("person") == "B")["kind"].to_list() == [
+        None
+    ]
+
+
 def test_nobody_is_likeliest_for_a_number_and_hours_that_fit_nobody() -> None:
     everybody = BUSY + owned("A", shifts(WEEK)) + owned("B", shifts(WEEK)) + owned("C", shifts(WEEK, 14))
     found = chances(linked(stray("5599", shifts(WEEK, 23)), everybody, planned=PLANNED), "GATE/5599")
