@@ -130,20 +130,14 @@ def test_evenly_spread_punches_move_as_arithmetic_says(increment: int, mean: flo
     assert bounds["gain_s"].sum() == 0
 
 
-def audit(owned: Frame, rounding_s: int, rate: str | None = "18.00") -> dict[str, dict[str, object]]:
+def audit(
+    owned: Frame, rounding_s: int, rate: str | None = "18.00", rates: Frame | None = None
+) -> dict[str, dict[str, object]]:
     _, classed = moved(owned, rounding_s)
-    people = PEOPLE.rows(
-        [
-            {
-                "person": "P1",
-                "name": "Ida",
-                "site": "Mill",
-                "department": "Packing",
-                "hourly_rate": rate and Decimal(rate),
-            }
-        ]
-    )
-    rows = audit_rounding(classed, owned, people, RATES.empty(), {"P1": "UTC"}, WEEKS)
+    placed = {"name": "Ida", "site": "Mill", "department": "Packing", "hourly_rate": rate and Decimal(rate)}
+    people = PEOPLE.rows(placed | {"person": person} for person in owned["person"].unique().sort())
+    zones = dict.fromkeys(owned["person"].unique(), "UTC")
+    rows = audit_rounding(classed, owned, people, RATES.empty() if rates is None else rates, zones, WEEKS)
     return {row["level"]: row for row in rows.iter_rows(named=True)}
 
 
@@ -172,6 +166,30 @@ def test_without_rounding_nothing_moves_and_nothing_is_alarming() -> None:
 
 def test_time_without_a_rate_has_no_money() -> None:
     assert audit(shifts([(0, 7)] * 3), 900, rate=None)["person"]["money"] is None
+
+
+def test_only_the_time_that_has_a_rate_is_valued() -> None:
+    # One shift from 20:00 to 04:07, paid to 04:00, at 18.00 from the second day on: of its two bounds one is valued.
+    begins = MONDAY + 20 * HOUR
+    owned = OWNED.rows(
+        {"punch": punch, "person": "P1", "reader": "N", "zone": "UTC", "at": at, "direction": way}
+        for punch, at, way in ((1, begins, "in"), (2, begins + 8 * HOUR + 420, "out"))
+    )
+    rates = RATES.rows([{"person": "P1", "valid_from": date(2026, 3, 3), "reader": "", "amount": Decimal(18)}])
+    row = audit(owned, 900, rate=None, rates=rates)["person"]
+    assert (row["total_s"], row["money"]) == (-420, Decimal("-2.10"))
+    salary = rates.with_columns(plan=pl.lit("salary_fluctuating"))
+    assert audit(owned, 900, rate=None, rates=salary)["person"]["money"] is None
+
+
+def test_people_are_counted_once_and_days_by_shift() -> None:
+    # Two people of one department, three shifts between them: six punches, three days.
+    one, other = shifts([(0, 7), (0, 7)]), shifts([(0, 8)])
+    other = other.with_columns(person=pl.lit("P2"), punch=pl.col("punch") + 100)
+    found = audit(pl.concat([one, other]), 900)["department"]
+    assert [found[name] for name in ("people", "punches", "days", "total_s")] == [2, 6, 3, -420]
+    # -14 min and +7 min: mean -7 / 6 min a punch, -7 / 3 min a day.
+    assert (found["per_punch_s"], found["per_day_s"]) == pytest.approx((-70.0, -140.0))
 
 
 def test_a_paid_rest_in_the_middle_bounds_nothing() -> None:

@@ -226,6 +226,15 @@ def test_only_the_shared_time_of_a_window_is_paid_more() -> None:
         assert total(paid(day, on_roster="12.00", windows=windows, differentials=night)) == 120 + more
 
 
+def test_a_second_within_a_window_is_paid_and_one_beside_it_is_not() -> None:
+    # 3,600.00 an hour, so that a second is 1.00; work from 06:00 to 16:00.
+    night = {"night": DifferentialRate(Fraction(3600))}
+    day: list[Span] = [("2026-03-15 06:00", "2026-03-15 16:00", "ordinary", "")]
+    for starts, ends, more in (("15:59:59", "17:00", 1), ("16:00", "17:00", 0), ("05:00", "06:00:01", 1)):
+        windows = [("night", f"2026-03-15 {starts}", f"2026-03-15 {ends}")]
+        assert total(paid(day, on_roster="12.00", windows=windows, differentials=night)) == 120 + more
+
+
 def test_hours_are_needed_from_the_first_day_of_what_is_paid_with_the_weeks() -> None:
     earned = EARNINGS.rows(
         {"person": "P1", "kind": "bonus", "amount": D(1), "earned_from": since, "earned_to": until}

@@ -11,9 +11,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.pay import DifferentialRate
+from evenhand.law import pay_laws
+from evenhand.pay import DifferentialRate, compute_pay
 from evenhand.terms.settings import SiteRules
-from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, Span, hours, paid, total
+from evenhand.terms.sources import PEOPLE
+from evenhand.terms.tables import CLASSED, OWNED
+from evenhand.terms.wages import EARNINGS, PAY_FAULTS, PAY_LINES, PAY_WEEKS, RATES
+from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, Span, hours, paid, total, worked
 
 D = Decimal
 SALARY = {"plan": "salary_fixed", "amount": D(405), "covers_hours": D(45)}
@@ -202,6 +206,23 @@ def test_a_premium_paid_already_is_credited_up_to_what_is_due() -> None:
     assert total(pay, "overtime_premium") == D(0)
     more = paid(hours(56), on_roster="12.00", earned=[{"kind": "premium", "amount": D(120)}])
     assert total(more) == D("792.00")  # the excess is paid, and not taken back from anything else
+
+
+def test_where_there_is_nothing_there_is_nothing_to_pay() -> None:
+    pay = compute_pay(
+        CLASSED.empty(), OWNED.empty(), PEOPLE.empty(), RATES.empty(), EARNINGS.empty(), {}, {}, (SUNDAY, SUNDAY)
+    )
+    assert [PAY_WEEKS.check(pay.weeks).height, PAY_LINES.check(pay.lines).height] == [0, 0]
+    assert PAY_FAULTS.check(pay.faults).is_empty()
+
+
+def test_people_of_a_site_without_rules_are_left_out() -> None:
+    classed, owned = worked(*hours(40))
+    people = PEOPLE.rows([{"person": "P1", "name": "Ida", "site": "Yard", "hourly_rate": D(12)}])
+    earned = EARNINGS.rows([{"person": "P1", "earned_from": SUNDAY, "earned_to": SUNDAY, "kind": "bonus",
+                             "amount": D(5), "label": ""}])  # fmt: skip
+    given = (classed, owned, people, RATES.empty(), earned, {"Mill": FEDERAL}, pay_laws(["us_federal"]))
+    assert compute_pay(*given, (SUNDAY, SUNDAY)).weeks.is_empty()
 
 
 def test_a_week_without_a_rate_has_no_total_and_says_so() -> None:

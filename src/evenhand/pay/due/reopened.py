@@ -58,7 +58,7 @@ def reopened_weeks(weeks: Frame, deferred: Frame, earned: Frame, due: Due) -> Re
     divides = due.straight_s[pairs["past"].to_numpy()] > 0
     kept = divides | ~(pairs["pair"].is_in(flats.implode()) | of_week).to_numpy()
     owed = _owed(pairs, shares, before, due)
-    kept &= (owed.top > 0).astype(np.bool_)
+    kept &= np.array(owed.rounded(100)) > 0
     rows = pairs.select("payment", "name", "week", "past", "earned_in", "beyond_s")
     return Reopened(rows.filter(pl.Series(kept)), owed.take(np.flatnonzero(kept)))
 
