@@ -10,8 +10,8 @@ import polars as pl
 
 from evenhand.linkage import DECIDED, Linkage, link
 from evenhand.linkage.blocking import Pairs
-from evenhand.linkage.roster import Roster, roster_of
-from evenhand.linkage.strays import Strays, group_strays
+from evenhand.linkage.roster import PeopleColumns, roster_of
+from evenhand.linkage.strays import StrayColumns, group_strays
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
@@ -97,7 +97,7 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
     )
 
 
-def strays_of(rows: list[dict[str, Any]], policy: Policy = POLICY) -> Strays:
+def strays_of(rows: list[dict[str, Any]], policy: Policy = POLICY) -> StrayColumns:
     """The strays of rows such as `stray` makes."""
     punches = RECORDED.rows([{"punch": at, **row} for at, row in enumerate(rows)])
     return group_strays(punches.with_columns(holder=pl.lit(None, pl.String)), ZONES, policy)
@@ -107,7 +107,7 @@ def roster(
     people: list[dict[str, Any]] | None = None,
     owns: list[dict[str, Any]] | None = None,
     planned: list[tuple[str, int, int]] | None = None,
-) -> Roster:
+) -> PeopleColumns:
     """A roster of rows; `planned` are (person, starts_at, ends_at)."""
     columns = ("person", "starts_at", "ends_at")
     return roster_of(
@@ -118,7 +118,7 @@ def roster(
     )
 
 
-def every_pair(strays: Strays, people: Roster) -> Pairs:
+def every_pair(strays: StrayColumns, people: PeopleColumns) -> Pairs:
     """Every stray with everybody."""
     stray = np.repeat(np.arange(strays.size), people.size)
     return Pairs.of(stray, np.tile(np.arange(people.size), strays.size), strays.size)

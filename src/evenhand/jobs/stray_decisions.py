@@ -18,8 +18,8 @@ from evenhand.terms.zones import civil_date
 
 __all__ = [
     "LEAST_THRESHOLD",
-    "Change",
     "Confirmation",
+    "PaidChange",
     "confirm_above",
     "confirm_stray",
     "mending_steps",
@@ -34,7 +34,7 @@ LEAST_THRESHOLD = 0.8
 
 
 @dataclass(frozen=True)
-class Change:
+class PaidChange:
     """A person's paid seconds over the weeks looked at, before and after."""
 
     person: str
@@ -56,7 +56,7 @@ class Confirmation:
     probability: float
     punches: tuple[int, ...]
     left: tuple[int, ...]
-    changes: tuple[Change, ...]
+    changes: tuple[PaidChange, ...]
     steps: tuple[str, ...]
 
 
@@ -205,7 +205,7 @@ def _confirmation(reckoning: Reckoning, found: Strays, stray: str, person: str) 
         probability=candidate.probability if candidate else 0.0,
         punches=tuple(given),
         left=tuple(punch for punch in asked if punch in cannot),
-        changes=tuple(Change(one, names[one], before_s[one], after_s[one]) for one in affected),
+        changes=tuple(PaidChange(one, names[one], before_s[one], after_s[one]) for one in affected),
         steps=mending_steps(found, proposal, chosen),
     )
 

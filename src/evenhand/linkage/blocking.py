@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from evenhand.linkage.roster import Flags, Roster
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.tables import ABSENT, PAIRS, SOUGHT
 from evenhand.terms.columns import Frame
 
@@ -51,7 +51,9 @@ class Pairs:
         return mine.join(told, on=["stray", "who"], how="left", maintain_order="left")["is_in"].is_not_null().to_numpy()
 
 
-def candidate_pairs(strays: Strays, roster: Roster, explanations: Frame, also: Frame, never: Frame) -> Pairs:
+def candidate_pairs(
+    strays: StrayColumns, roster: PeopleColumns, explanations: Frame, also: Frame, never: Frame
+) -> Pairs:
     """Return the pairs worth comparing.
 
     They are the people a kind of number error leads to (EXPLANATIONS), those of the reader's site who were due and
@@ -70,7 +72,7 @@ def candidate_pairs(strays: Strays, roster: Roster, explanations: Frame, also: F
     return Pairs.of(stray[employed], who[employed], strays.size)
 
 
-def _silent(strays: Strays, roster: Roster) -> Frame:
+def _silent(strays: StrayColumns, roster: PeopleColumns) -> Frame:
     """Those of the site who should have been there and left no punch of their own, by most such stretches."""
     sampled = _sampled_stretches(strays)
     if not len(sampled) or not roster.size:
@@ -90,21 +92,21 @@ def _silent(strays: Strays, roster: Roster) -> Frame:
     return best.group_by("stray", maintain_order=True).head(MOST_SILENT).select(PAIRS.names)
 
 
-def _sampled_stretches(strays: Strays) -> Ints:
+def _sampled_stretches(strays: StrayColumns) -> Ints:
     counts = strays.stretch_until - strays.stretch_first
     steps = np.linspace(0, 1, SAMPLED_STRETCHES)
     places = strays.stretch_first[:, None] + np.round(steps * (counts[:, None] - 1)).astype(np.int64)
     return np.unique(places)
 
 
-def _absent(roster: Roster) -> Frame:
+def _absent(roster: PeopleColumns) -> Frame:
     """Who left no punch of their own where they should have, by site and bucket."""
     spans = pl.concat([_unworked(roster), _quiet(roster)])
     spread = spans.with_columns(bucket=pl.int_ranges("begins", pl.col("ends") + 1)).explode("bucket")
     return spread.select("site", "bucket", "who").unique()
 
 
-def _unworked(roster: Roster) -> Frame:
+def _unworked(roster: PeopleColumns) -> Frame:
     plan = roster.schedule
     left, right = roster.attributed.between(plan.person, plan.at - MARGIN_S, plan.ends + MARGIN_S)
     missed = np.flatnonzero(left == right)
@@ -119,7 +121,7 @@ def _unworked(roster: Roster) -> Frame:
     )
 
 
-def _quiet(roster: Roster) -> Frame:
+def _quiet(roster: PeopleColumns) -> Frame:
     """People without a schedule who punch little, wherever they have no punch within half a day."""
     unplanned = np.flatnonzero(~roster.has_schedule & (roster.site >= 0))
     if not len(unplanned) or not len(roster.attributed.at):

@@ -6,7 +6,7 @@ import numpy as np
 import polars as pl
 
 from evenhand.linkage.comparisons.contradictions import TRAVEL_S
-from evenhand.linkage.roster import Flags, Roster, roster_of
+from evenhand.linkage.roster import Flags, PeopleColumns, roster_of
 from evenhand.linkage.strays import Ints
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
@@ -39,7 +39,7 @@ def doubted(attributed: Frame, people: Frame, readers: Frame, enrolments: Frame,
     )
 
 
-def _use_of_readers(roster: Roster, policy: Policy) -> Frame:
+def _use_of_readers(roster: PeopleColumns, policy: Policy) -> Frame:
     """How many punches each person has at each reader, and how many of them clash with the one before."""
     own = roster.attributed
     listed = np.flatnonzero(own.reader >= 0)

@@ -12,8 +12,8 @@ from evenhand.linkage.comparisons.attempts import logs_refusals, tried_both
 from evenhand.linkage.comparisons.compare import Decisions, compare_pairs
 from evenhand.linkage.comparisons.lists import names_beside
 from evenhand.linkage.results import candidates_frame, impossible_frame, punches_frame, strays_frame
-from evenhand.linkage.roster import Roster, roster_of
-from evenhand.linkage.strays import Strays, group_strays
+from evenhand.linkage.roster import PeopleColumns, roster_of
+from evenhand.linkage.strays import StrayColumns, group_strays
 from evenhand.linkage.tables import PAIRS
 from evenhand.linkage.weights.fitting import fitted_weights
 from evenhand.linkage.weights.parameters import Weights
@@ -98,7 +98,7 @@ def link(
     )
 
 
-def _placed(decided: Frame, strays: Strays, roster: Roster) -> Frame:
+def _placed(decided: Frame, strays: StrayColumns, roster: PeopleColumns) -> Frame:
     """The PAIRS of what was decided about people (reader, number, person)."""
     placed = decided.join(strays.keys(), on=["reader", "number"]).join(roster.keys(), on="person")
     return placed.select(PAIRS.names).unique()

@@ -9,8 +9,8 @@ from evenhand.linkage.assignment.solve import Solution
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.comparisons.number_errors import NumberErrors
-from evenhand.linkage.roster import Roster
-from evenhand.linkage.strays import Strays
+from evenhand.linkage.roster import PeopleColumns
+from evenhand.linkage.strays import StrayColumns
 from evenhand.linkage.tables import CANDIDATES, IMPOSSIBLE_PUNCHES, PARTS, STRAY_PUNCHES, STRAYS
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, Weights
@@ -20,7 +20,7 @@ from evenhand.terms.columns import Frame
 __all__ = ["candidates_frame", "impossible_frame", "punches_frame", "strays_frame"]
 
 
-def strays_frame(strays: Strays, nobody: Floats) -> Frame:
+def strays_frame(strays: StrayColumns, nobody: Floats) -> Frame:
     """Return STRAYS, by reader and number, with the probability that nobody on the roster owns each."""
     return STRAYS.frame(
         {
@@ -38,14 +38,14 @@ def strays_frame(strays: Strays, nobody: Floats) -> Frame:
     )
 
 
-def punches_frame(strays: Strays) -> Frame:
+def punches_frame(strays: StrayColumns) -> Frame:
     """Return STRAY_PUNCHES, by stray and time."""
     return STRAY_PUNCHES.frame({"stray": strays.name.gather(strays.of_stray), "punch": strays.punch})
 
 
 def candidates_frame(
-    strays: Strays,
-    roster: Roster,
+    strays: StrayColumns,
+    roster: PeopleColumns,
     pairs: Pairs,
     compared: Comparisons,
     bits: dict[str, Floats],
@@ -77,7 +77,7 @@ def candidates_frame(
     return frame.sort("stray", "probability", "bits", "person", descending=[False, True, True, False])
 
 
-def impossible_frame(strays: Strays, roster: Roster, pairs: Pairs, compared: Comparisons) -> Frame:
+def impossible_frame(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, compared: Comparisons) -> Frame:
     """Return IMPOSSIBLE_PUNCHES, by stray and candidate."""
     pair, place = compared.barred
     return IMPOSSIBLE_PUNCHES.frame(

@@ -15,7 +15,7 @@ from evenhand.terms.zones import DAY_S
 
 Flags = npt.NDArray[np.bool_]
 
-__all__ = ["BINS", "NEVER", "Flags", "Roster", "Timeline", "ranges", "roster_of"]
+__all__ = ["BINS", "NEVER", "Flags", "PeopleColumns", "Timeline", "ranges", "roster_of"]
 
 NEVER = 2**40
 FEWEST_FOR_HOURS = 8  # punches that show somebody's usual hours
@@ -47,7 +47,7 @@ class Timeline:
 
 
 @dataclass(frozen=True)
-class Roster:
+class PeopleColumns:
     """People by code. Days count from 1970-01-01; `site` and the sites of readers are codes, -1 unknown.
 
     `site_counts` (people, sites) counts everybody's punches by site; `has_hours` says whose usual hours are known,
@@ -98,7 +98,7 @@ class Roster:
         return np.asarray(found / found.sum(axis=1, keepdims=True))
 
 
-def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame) -> Roster:
+def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame) -> PeopleColumns:
     """Return the roster of PEOPLE, READERS, OWNED and SCHEDULES frames."""
     person = people["person"]
     listed = readers.unique("reader", keep="first", maintain_order=True)
@@ -113,7 +113,7 @@ def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame
     schedule = _timeline(planned, person, listed["reader"])
     has_schedule = np.zeros(len(person), dtype=bool)
     has_schedule[schedule.person] = True
-    return Roster(
+    return PeopleColumns(
         person=person,
         name=people["name"],
         number=people["number"].fill_null("").str.strip_chars(),

@@ -14,13 +14,13 @@ from evenhand.terms.settings import Policy
 from evenhand.terms.stretches import minutes_of, stretches
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["Ints", "Strays", "direction_codes", "group_strays"]
+__all__ = ["Ints", "StrayColumns", "direction_codes", "group_strays"]
 
 Ints = npt.NDArray[np.int64]
 
 
 @dataclass(frozen=True)
-class Strays:
+class StrayColumns:
     """Strays as columns; punches stand by stray and time, stretches of work by stray and time.
 
     `holder` names whose number it is where the punches are attributed but doubted. `first` and `until` are each
@@ -67,7 +67,7 @@ class Strays:
         return pl.select(reader=self.reader, number=self.number, stray=pl.int_range(self.size, dtype=pl.Int64))
 
 
-def group_strays(punches: Frame, zones: Mapping[str, str], policy: Policy) -> Strays:
+def group_strays(punches: Frame, zones: Mapping[str, str], policy: Policy) -> StrayColumns:
     """Return the strays of `punches` (punch, reader, number, at, direction, holder).
 
     A reader that compares hands holds one hand under a number, so that all its punches are one person's (common
@@ -83,7 +83,7 @@ def group_strays(punches: Frame, zones: Mapping[str, str], policy: Policy) -> St
     stretch_stray = of_stray[stretch_at]
     size = len(first)
     heads = parted[first]
-    return Strays(
+    return StrayColumns(
         name=heads["reader"] + "/" + heads["number"],
         reader=heads["reader"],
         number=heads["number"],

@@ -4,7 +4,7 @@ from evenhand.numbers.allocate import Allocated, allocate, known_by_heart
 from evenhand.numbers.chance import VERHOEFF_SHARES, Chance, chance_of_landing, expected_at_random
 from evenhand.numbers.confusable import CONFUSABLE, confusable_pairs
 from evenhand.numbers.design import Option, design
-from evenhand.numbers.migrate import Change, Migration, migrate, part_confusable
+from evenhand.numbers.migrate import Migration, NumberChange, migrate, part_confusable
 from evenhand.numbers.schemes import CHECKS, Scheme, members, obvious
 
 __all__ = [
@@ -13,8 +13,8 @@ __all__ = [
     "VERHOEFF_SHARES",
     "Allocated",
     "Chance",
-    "Change",
     "Migration",
+    "NumberChange",
     "Option",
     "Scheme",
     "allocate",

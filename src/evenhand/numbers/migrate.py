@@ -16,11 +16,11 @@ from evenhand.numbers.schemes import Scheme, members, obvious
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.slips import slips_toward
 
-__all__ = ["Change", "Migration", "migrate", "part_confusable"]
+__all__ = ["Migration", "NumberChange", "migrate", "part_confusable"]
 
 
 @dataclass(frozen=True)
-class Change:
+class NumberChange:
     """One person's new number, and the readers at which the hand must be enrolled under it."""
 
     person: str
@@ -36,7 +36,7 @@ class Migration:
     """The changes, how many people keep their number, and the chance of a slip before and after."""
 
     scheme: Scheme
-    changes: tuple[Change, ...]
+    changes: tuple[NumberChange, ...]
     kept: int
     enrolments: int
     before: Chance
@@ -99,7 +99,7 @@ def _moved(
     given = iter(allocate(len(why), scheme, taken=set(today), avoid=known_by_heart(people), rng=rng))
     rows = people.select("person", "name", "number").iter_rows()
     changes = tuple(
-        Change(person, name, number, next(given).number, enrolled.get(number or "", ()), why[person])
+        NumberChange(person, name, number, next(given).number, enrolled.get(number or "", ()), why[person])
         for person, name, number in rows
         if person in why
     )

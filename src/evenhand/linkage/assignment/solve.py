@@ -10,8 +10,8 @@ import polars as pl
 from evenhand.linkage.assignment.joint import Block, best_choices, blocks_of, marginals
 from evenhand.linkage.assignment.ties import Choices, tie_table, tied_pairs
 from evenhand.linkage.blocking import Pairs
-from evenhand.linkage.roster import Flags, Roster
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.linkage.weights.scoring import total_bits
@@ -33,8 +33,8 @@ class Solution:
 
 
 def solve(
-    strays: Strays,
-    roster: Roster,
+    strays: StrayColumns,
+    roster: PeopleColumns,
     pairs: Pairs,
     parts: dict[str, Floats],
     by_itself: Floats,

@@ -10,8 +10,8 @@ import polars as pl
 
 from evenhand.linkage.assignment.joint import IMPOSSIBLE
 from evenhand.linkage.comparisons.contradictions import TRAVEL_S
-from evenhand.linkage.roster import Flags, Roster, ranges
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns, ranges
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.tables import TIES
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import Weights
@@ -31,7 +31,7 @@ class Choices:
     habit_bits: Floats
 
 
-def tied_pairs(strays: Strays, roster: Roster, choices: Frame) -> Frame:
+def tied_pairs(strays: StrayColumns, roster: PeopleColumns, choices: Frame) -> Frame:
     """Return TIES, the strays that bear on each other, from `choices` (stray, who, is_plausible).
 
     Apart are two that share a candidate and cannot be one person's: numbers at one reader whose times interleave,
@@ -111,7 +111,7 @@ def tie_table(
     return table
 
 
-def _within_travel(strays: Strays, one: Ints, other: Ints) -> Flags:
+def _within_travel(strays: StrayColumns, one: Ints, other: Ints) -> Flags:
     """Whether two strays have punches so close in time that nobody could have got from one to the other."""
     key = (strays.of_stray << STRAY_BITS) + strays.at
     counts = strays.until[one] - strays.first[one]
@@ -122,7 +122,7 @@ def _within_travel(strays: Strays, one: Ints, other: Ints) -> Flags:
     return np.bincount(row[near], minlength=len(one)) > 0
 
 
-def _share_a_day(strays: Strays, one: Ints, other: Ints) -> Flags:
+def _share_a_day(strays: StrayColumns, one: Ints, other: Ints) -> Flags:
     days = np.unique((strays.of_stray << STRAY_BITS) + strays.day)
     first = np.searchsorted(days, one << STRAY_BITS)
     counts = np.searchsorted(days, (one + 1) << STRAY_BITS) - first

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import polars as pl
 
-from evenhand.linkage.roster import Flags, Roster, ranges
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns, ranges
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.tables import PAIRS
 from evenhand.terms.columns import Frame
 
@@ -16,12 +16,12 @@ SHORTLY_S = 90
 READER_BITS = 40  # a reader's code above, an instant below
 
 
-def logs_refusals(strays: Strays, refused: Frame) -> Flags:
+def logs_refusals(strays: StrayColumns, refused: Frame) -> Flags:
     """Return which strays stand at a reader that logs refused presentations."""
     return strays.reader.is_in(refused["reader"].unique().implode()).to_numpy()
 
 
-def tried_both(strays: Strays, roster: Roster, refused: Frame) -> Frame:
+def tried_both(strays: StrayColumns, roster: PeopleColumns, refused: Frame) -> Frame:
     """Return the PAIRS tried within ninety seconds.
 
     Either the person's own number was refused just before the stray's was accepted, or the stray's number was
@@ -38,14 +38,14 @@ def tried_both(strays: Strays, roster: Roster, refused: Frame) -> Frame:
     return pl.concat([own_first, theirs_first]).unique()
 
 
-def _own_number_first(strays: Strays, roster: Roster, tries: Frame, reader: pl.Series) -> Frame:
+def _own_number_first(strays: StrayColumns, roster: PeopleColumns, tries: Frame, reader: pl.Series) -> Frame:
     accepted = _key(reader.to_numpy()[strays.of_stray], strays.at)
     tried, place = _just_before(_key(tries["code"].to_numpy(), tries["at"].to_numpy()), accepted)
     found = pl.select(number=tries["number"].gather(tried), stray=pl.Series(strays.of_stray[place]))
     return found.unique().join(roster.keys().filter(pl.col("number") != ""), on="number").select(PAIRS.names)
 
 
-def _strays_number_first(strays: Strays, roster: Roster, tries: Frame, codes: pl.Enum) -> Frame:
+def _strays_number_first(strays: StrayColumns, roster: PeopleColumns, tries: Frame, codes: pl.Enum) -> Frame:
     strange = tries.filter(pl.col("number").is_in(strays.number.unique().implode()))
     reader_codes = roster.readers.cast(codes, strict=False).to_physical().cast(pl.Int64).fill_null(-1).to_numpy()
     own = roster.attributed

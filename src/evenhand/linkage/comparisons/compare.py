@@ -14,8 +14,8 @@ from evenhand.linkage.comparisons.nonmatches import times_of_nobody
 from evenhand.linkage.comparisons.number_errors import NumberErrors, former_numbers, number_errors
 from evenhand.linkage.comparisons.times import Times, compare_times
 from evenhand.linkage.comparisons.work import compare_stretches
-from evenhand.linkage.roster import Flags, Roster
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.terms.columns import Frame
@@ -61,8 +61,8 @@ class Comparisons:
 
 
 def compare_pairs(
-    strays: Strays,
-    roster: Roster,
+    strays: StrayColumns,
+    roster: PeopleColumns,
     pairs: Pairs,
     *,
     explanations: Frame,
@@ -100,7 +100,7 @@ def compare_pairs(
     )
 
 
-def _decided(strays: Strays, roster: Roster, pairs: Pairs, decisions: Decisions) -> dict[str, Counts]:
+def _decided(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, decisions: Decisions) -> dict[str, Counts]:
     decided = np.isin(np.arange(strays.size), decisions.confirmed["stray"].to_numpy())
     by_chance = np.full(pairs.size, 1 / max(roster.size, 2))
     return {
@@ -114,7 +114,7 @@ def _decided(strays: Strays, roster: Roster, pairs: Pairs, decisions: Decisions)
     }
 
 
-def _employed_meanwhile(strays: Strays, roster: Roster) -> int:
+def _employed_meanwhile(strays: StrayColumns, roster: PeopleColumns) -> int:
     if not strays.size:
         return 1
     return max(int(((roster.hired <= strays.day.max()) & (roster.left >= strays.day.min())).sum()), 1)

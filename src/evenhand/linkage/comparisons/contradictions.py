@@ -5,15 +5,15 @@ from __future__ import annotations
 import numpy as np
 
 from evenhand.linkage.blocking import Pairs
-from evenhand.linkage.roster import Flags, Roster, ranges
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns, ranges
+from evenhand.linkage.strays import Ints, StrayColumns
 
 __all__ = ["TRAVEL_S", "impossible_punches"]
 
 TRAVEL_S = 600  # nobody is at two sites within ten minutes
 
 
-def impossible_punches(strays: Strays, roster: Roster, pairs: Pairs) -> tuple[Ints, Ints]:
+def impossible_punches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> tuple[Ints, Ints]:
     """Return (pair, place of punch) of every punch the person cannot have made.
 
     Within ten minutes they punched at another site under their own number, or were not employed that day.
@@ -37,7 +37,7 @@ def impossible_punches(strays: Strays, roster: Roster, pairs: Pairs) -> tuple[In
     return pair[bad], place[bad]
 
 
-def _is_elsewhere(strays: Strays, roster: Roster, who: Ints, site: Ints, place: Ints) -> Flags:
+def _is_elsewhere(strays: StrayColumns, roster: PeopleColumns, who: Ints, site: Ints, place: Ints) -> Flags:
     at = strays.at[place]
     left, right = roster.attributed.between(who, at - TRAVEL_S, at + TRAVEL_S)
     near = np.flatnonzero(right > left)

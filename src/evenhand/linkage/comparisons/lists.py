@@ -8,8 +8,8 @@ import numpy as np
 import polars as pl
 
 from evenhand.linkage.blocking import Pairs
-from evenhand.linkage.roster import Flags, Roster
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.tables import PAIRS
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.terms.columns import Frame
@@ -40,7 +40,7 @@ class NamesBeside:
     bearers: Frame
 
 
-def names_beside(strays: Strays, roster: Roster, enrolments: Frame) -> NamesBeside:
+def names_beside(strays: StrayColumns, roster: PeopleColumns, enrolments: Frame) -> NamesBeside:
     """Return whom the name beside each stray's number on its reader can be."""
     named = enrolments.filter(pl.col("name").str.strip_chars() != "").select("reader", "number", "name")
     theirs = named.join(strays.keys(), on=["reader", "number"], how="semi")
@@ -51,7 +51,7 @@ def names_beside(strays: Strays, roster: Roster, enrolments: Frame) -> NamesBesi
 
 
 def compare_lists(
-    strays: Strays, roster: Roster, pairs: Pairs, enrolments: Frame, names: NamesBeside, holds: Flags
+    strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, enrolments: Frame, names: NamesBeside, holds: Flags
 ) -> dict[str, Counts]:
     """Return the agreements called enrolment, name and dates; `holds` are the pairs of a number with its own holder."""
     return {
@@ -61,7 +61,9 @@ def compare_lists(
     }
 
 
-def _own_number_missing(strays: Strays, roster: Roster, pairs: Pairs, enrolments: Frame, holds: Flags) -> Counts:
+def _own_number_missing(
+    strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, enrolments: Frame, holds: Flags
+) -> Counts:
     listed = enrolments.select("reader", "number").unique()
     sizes = strays.keys().join(listed.group_by("reader").len("listed"), on="reader", how="left", maintain_order="left")
     size = sizes["listed"].fill_null(0).to_numpy()[pairs.stray]
@@ -76,7 +78,7 @@ def _own_number_missing(strays: Strays, roster: Roster, pairs: Pairs, enrolments
     )
 
 
-def _name_agrees(strays: Strays, roster: Roster, pairs: Pairs, names: NamesBeside) -> Counts:
+def _name_agrees(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, names: NamesBeside) -> Counts:
     told = np.isin(np.arange(strays.size), names.strays)
     alike = np.bincount(names.bearers["stray"].to_numpy(), minlength=strays.size)
     share = np.where(told, np.maximum(alike, 1) / max(roster.size, 1), 0.5)
@@ -87,7 +89,7 @@ def _name_agrees(strays: Strays, roster: Roster, pairs: Pairs, names: NamesBesid
     )
 
 
-def _hired_shortly_before(strays: Strays, roster: Roster, pairs: Pairs, enrolments: Frame) -> Counts:
+def _hired_shortly_before(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, enrolments: Frame) -> Counts:
     theirs = enrolments.join(strays.keys(), on=["reader", "number"], how="semi").drop_nulls("enrolled_on")
     dated = theirs.unique(["reader", "number"], keep="last")
     on = strays.keys().join(dated, on=["reader", "number"], how="left", maintain_order="left")["enrolled_on"]

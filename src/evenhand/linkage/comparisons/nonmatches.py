@@ -9,8 +9,8 @@ import numpy as np
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.times import anybody_at_all, compare_times
 from evenhand.linkage.comparisons.work import compare_stretches
-from evenhand.linkage.roster import Flags, Roster
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.terms.settings import Policy
@@ -29,8 +29,8 @@ class Nonmatches:
 
 
 def compare_nonmatches(
-    strays: Strays,
-    roster: Roster,
+    strays: StrayColumns,
+    roster: PeopleColumns,
     among: Flags,
     policy: Policy,
     *,
@@ -62,7 +62,7 @@ def compare_nonmatches(
     return Nonmatches(found_u, found_spread)
 
 
-def times_of_nobody(strays: Strays, roster: Roster, weights: Weights) -> Floats:
+def times_of_nobody(strays: StrayColumns, roster: PeopleColumns, weights: Weights) -> Floats:
     """Return, a stray, the log2 density of its times [per min] if they were those of somebody unknown.
 
     Somebody unknown keeps to hours of their own all the same: the chance is averaged over people of the site,
@@ -79,7 +79,7 @@ def times_of_nobody(strays: Strays, roster: Roster, weights: Weights) -> Floats:
     return np.asarray(top + np.log2((total + np.exp2(mixed - top)) / (EACH + 1)))
 
 
-def _evenly(strays: Strays, roster: Roster, chosen: Ints, among: Flags) -> Pairs:
+def _evenly(strays: StrayColumns, roster: PeopleColumns, chosen: Ints, among: Flags) -> Pairs:
     """`EACH` people of the site beside each of the chosen strays, spread evenly over those `among` its people."""
     people = np.flatnonzero(among)
     people = people[np.argsort(roster.site[people], kind="stable")]

@@ -8,8 +8,8 @@ import numpy as np
 import polars as pl
 
 from evenhand.linkage.blocking import Pairs
-from evenhand.linkage.roster import NEVER, Roster
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import NEVER, PeopleColumns
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import ERROR_KINDS
 from evenhand.terms.columns import Frame
@@ -27,7 +27,7 @@ class NumberErrors:
     meant: pl.Series
 
 
-def number_errors(strays: Strays, roster: Roster, pairs: Pairs, explanations: Frame) -> NumberErrors:
+def number_errors(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, explanations: Frame) -> NumberErrors:
     """Return every kind of error of EXPLANATIONS that fits a pair."""
     every = pl.select(
         keyed=strays.number.gather(pairs.stray),
@@ -43,7 +43,7 @@ def number_errors(strays: Strays, roster: Roster, pairs: Pairs, explanations: Fr
     )
 
 
-def former_numbers(strays: Strays, roster: Roster) -> Floats:
+def former_numbers(strays: StrayColumns, roster: PeopleColumns) -> Floats:
     """Return, a stray, how much likelier its number is among those of people not employed then than at random."""
     came_or_went = (roster.left < NEVER) | (roster.hired > -NEVER)
     bounded = roster.keys().with_columns(hired=pl.Series(roster.hired), left=pl.Series(roster.left))

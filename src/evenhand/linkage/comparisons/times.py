@@ -8,8 +8,8 @@ import numpy as np
 
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.sampling import expanded, sampled_places
-from evenhand.linkage.roster import BINS, Roster
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import BINS, PeopleColumns
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.terms.zones import DAY_S
@@ -29,7 +29,7 @@ class Times:
     compared: Ints
 
 
-def compare_times(strays: Strays, roster: Roster, pairs: Pairs, weights: Weights) -> Times:
+def compare_times(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, weights: Weights) -> Times:
     """Return how well the stray's times fit the person's scheduled shifts, or their usual hours without a schedule.
 
     Within a scheduled shift a part `mid_shift` of punches (meals) may fall anywhere; the others lie around its
@@ -54,7 +54,7 @@ def compare_times(strays: Strays, roster: Roster, pairs: Pairs, weights: Weights
     )
 
 
-def _scheduled_density(roster: Roster, who: Ints, at: Ints, weights: Weights) -> tuple[Floats, Floats]:
+def _scheduled_density(roster: PeopleColumns, who: Ints, at: Ints, weights: Weights) -> tuple[Floats, Floats]:
     plan = roster.schedule
     if not len(plan.at):
         return np.zeros(len(who)), np.full(len(who), np.nan)
@@ -73,7 +73,7 @@ def _scheduled_density(roster: Roster, who: Ints, at: Ints, weights: Weights) ->
     return density, np.minimum(off, 720)
 
 
-def anybody_at_all(strays: Strays, roster: Roster) -> Floats:
+def anybody_at_all(strays: StrayColumns, roster: PeopleColumns) -> Floats:
     """Return, a stray, the mean log2 density [per min] of its times if anybody of the workplace had made them."""
     every = np.bincount(roster.attributed.at % DAY_S // (DAY_S // BINS), minlength=BINS).astype(np.float64)
     every = (every + np.roll(every, 1) + np.roll(every, -1)) / 3 + 1

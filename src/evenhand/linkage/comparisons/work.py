@@ -8,8 +8,8 @@ import numpy as np
 
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.sampling import expanded, sampled_places
-from evenhand.linkage.roster import Flags, Roster, ranges
-from evenhand.linkage.strays import Ints, Strays
+from evenhand.linkage.roster import Flags, PeopleColumns, ranges
+from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.terms.settings import Policy
 
 __all__ = ["Stretches", "compare_stretches"]
@@ -30,7 +30,7 @@ class Stretches:
     parity_n: Ints
 
 
-def compare_stretches(strays: Strays, roster: Roster, pairs: Pairs, policy: Policy) -> Stretches:
+def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, policy: Policy) -> Stretches:
     """Return, a pair, on how many of the stray's stretches the person was due and silent, or punched and fits.
 
     A person without a schedule counts as due. Punches of the person's own fit where both sets together go in and
@@ -54,7 +54,7 @@ def compare_stretches(strays: Strays, roster: Roster, pairs: Pairs, policy: Poli
     )
 
 
-def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> Flags:
+def _is_scheduled(roster: PeopleColumns, who: Ints, starts: Ints, ends: Ints) -> Flags:
     plan = roster.schedule
     if not len(plan.at):
         return np.zeros(len(who), dtype=bool)
@@ -63,7 +63,9 @@ def _is_scheduled(roster: Roster, who: Ints, starts: Ints, ends: Ints) -> Flags:
     return np.asarray((last > 0) & (plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
 
 
-def _alternates(strays: Strays, roster: Roster, stretch: Ints, left: Ints, right: Ints, policy: Policy) -> Flags:
+def _alternates(
+    strays: StrayColumns, roster: PeopleColumns, stretch: Ints, left: Ints, right: Ints, policy: Policy
+) -> Flags:
     """Whether the stretch's punches and the person's own at places left to right go in and out by turns."""
     n = len(stretch)
     first = np.searchsorted(strays.of_stretch, stretch)

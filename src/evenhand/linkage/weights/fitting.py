@@ -9,8 +9,8 @@ import numpy as np
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.comparisons.nonmatches import compare_nonmatches
-from evenhand.linkage.roster import Flags, Roster
-from evenhand.linkage.strays import Strays
+from evenhand.linkage.roster import Flags, PeopleColumns
+from evenhand.linkage.strays import StrayColumns
 from evenhand.linkage.weights.estimation import learned
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import Weights
@@ -24,8 +24,8 @@ def fitted_weights(
     start: Weights,
     compared: Comparisons,
     fixed: dict[str, Floats],
-    strays: Strays,
-    roster: Roster,
+    strays: StrayColumns,
+    roster: PeopleColumns,
     pairs: Pairs,
     policy: Policy,
 ) -> Weights:
@@ -46,7 +46,9 @@ def fitted_weights(
     return now
 
 
-def _with_nonmatches(weights: Weights, strays: Strays, roster: Roster, among: Flags, policy: Policy) -> Weights:
+def _with_nonmatches(
+    weights: Weights, strays: StrayColumns, roster: PeopleColumns, among: Flags, policy: Policy
+) -> Weights:
     """The weights with u, and how alike one person's days are, as this site's pairs that are no match show them."""
     apart = compare_nonmatches(
         strays,

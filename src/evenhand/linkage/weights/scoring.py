@@ -9,8 +9,8 @@ import numpy as np
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.comparisons.number_errors import NumberErrors
-from evenhand.linkage.roster import Roster
-from evenhand.linkage.strays import Strays
+from evenhand.linkage.roster import PeopleColumns
+from evenhand.linkage.strays import StrayColumns
 from evenhand.linkage.tables import PARTS
 from evenhand.linkage.weights.match_weights import Floats, agreement_bits, share_bits
 from evenhand.linkage.weights.parameters import ERROR_KINDS, OTHER, Weights
@@ -21,7 +21,7 @@ MOST_CONTRADICTIONS = 6
 
 
 def fixed_bits(
-    compared: Comparisons, strays: Strays, roster: Roster, pairs: Pairs, weights: Weights
+    compared: Comparisons, strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, weights: Weights
 ) -> dict[str, Floats]:
     """Return the bits of the parts that no learning changes: times, sites, contradictions, former numbers."""
     counted = np.minimum(compared.times.compared, weights.effective)
@@ -84,7 +84,7 @@ def _number_bits(compared: Comparisons, weights: Weights) -> Floats:
     return np.asarray(np.where(compared.holds, own + compared.digits * math.log2(10), found))
 
 
-def _site_bits(strays: Strays, roster: Roster, pairs: Pairs) -> Floats:
+def _site_bits(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> Floats:
     totals = roster.site_counts.sum(axis=0).astype(np.float64) + 1
     share = totals / totals.sum()
     site = roster.sites_of(strays.reader)[pairs.stray]
