@@ -53,7 +53,7 @@ class Held:
 
     def is_last_supervisor(self, number: str) -> bool:
         """Return whether the number has authority, and nobody else who can still come has."""
-        return self.authority.get(number, False) and not self.stands_without(number)
+        return self.authority[number] and not self.stands_without(number)
 
     def allows(self, act: Act) -> bool:
         """Return whether the act is possible now and leaves a supervisor standing."""
@@ -63,8 +63,6 @@ class Held:
             return keeps if present else not self.is_full
         if act.action == "enrol":
             return not present and self.has_supervisor and not self.is_full
-        if act.action == "enrol_again":
-            return present and self.stands_without(act.number)
         waits = act.instead is not None and act.instead not in self.authority
         return present and self.stands_without(act.number) and not waits
 
