@@ -38,9 +38,8 @@ def facts_of(case: dict[str, Any]) -> Facts:
     recorded = _rows(RECORDED, _punches(case.get("punches", [])))
     attribution = reconcile.attribute(recorded, people, readers, CORRECTIONS.empty())
     logs = _logs(case, recorded, people, readers)
-    discrepancies = reconcile.compare(
-        people, readers, enrolments, reconcile.count_seen(recorded), attribution.unowned, as_of=TODAY
-    )
+    seen = reconcile.count_seen(recorded)
+    discrepancies = reconcile.compare(people, readers, enrolments, seen, attribution.unowned, as_of=TODAY)
     rules = {site: SiteRules(site, ZONE) for site in case.get("sites", ["Mill"])}
     return Facts(
         as_of=instant(case.get("as_of", AS_OF)),
@@ -57,6 +56,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         readers=readers,
         enrolments=enrolments,
         recorded=recorded,
+        seen=seen,
         owned=attribution.owned,
         unowned=attribution.unowned,
         consent=CONSENT.rows(case.get("consent", [])),

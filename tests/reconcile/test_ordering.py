@@ -33,7 +33,7 @@ def ordered(acts, held, *, gone="", capacity=None):
 
 
 def test_supervisors_come_first_then_enrolments_then_hands_again_then_removals_and_each_by_number():
-    acts = ["remove 6 for 7", "remove 5", "again 4", "enrol 9", "enrol 7", "supervisor 3", "supervisor 2", "again 1"]
+    acts = ["remove 5 for 7", "remove 6", "again 4", "enrol 9", "enrol 7", "supervisor 3", "supervisor 2", "again 1"]
     assert ordered(acts, "1 2 4 5 6 8*") == [
         "supervisor 2",
         "supervisor 3",
@@ -41,8 +41,8 @@ def test_supervisors_come_first_then_enrolments_then_hands_again_then_removals_a
         "enrol 9",
         "again 1",
         "again 4",
-        "remove 5",
-        "remove 6 for 7",
+        "remove 6",
+        "remove 5 for 7",
     ]
 
 

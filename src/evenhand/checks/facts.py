@@ -22,6 +22,7 @@ from evenhand.terms.tables import (
     QUESTIONS,
     READER_STEPS,
     RECORDED,
+    SEEN,
     STEPS,
     WEEKS,
 )
@@ -44,7 +45,7 @@ class Check:
 class Facts:
     """Everything the checks may look at, as of one instant; a frame that is not given is empty.
 
-    `zone` is the workplace's. `recorded` should reach some weeks back, so that what is usual can be told; `owned`,
+    `zone` is the workplace's. `recorded` and what was `seen` in it (SEEN) should reach some weeks back; `owned`,
     `unowned` and the frames of hours may reach beyond the period, checks that block pay look at the period only.
     `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
     that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
@@ -64,6 +65,7 @@ class Facts:
     readers: Frame = field(default_factory=READERS.empty)
     enrolments: Frame = field(default_factory=ENROLMENTS.empty)
     recorded: Frame = field(default_factory=RECORDED.empty)
+    seen: Frame = field(default_factory=SEEN.empty)
     owned: Frame = field(default_factory=OWNED.empty)
     unowned: Frame = field(default_factory=RECORDED.empty)
     consent: Frame = field(default_factory=CONSENT.empty)

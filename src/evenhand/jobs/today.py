@@ -73,16 +73,18 @@ def find_standing(reckoning: Reckoning, period: Period) -> Standing:
     """Return where roster and readers disagree, by the punches since some weeks before the period."""
     of, day = reckoning.snapshot, reckoning.day
 
-    def count() -> Frame:
-        return reconcile.count_seen(_since(of.recorded, reckoning.as_of, period))
-
     def make() -> Standing:
-        seen = reckoning.part(("seen", period), count)
+        seen = _seen(reckoning, period)
         unowned = _since(reckoning.attribution.unowned, reckoning.as_of, period)
         found = reconcile.compare(of.people, of.readers, of.enrolments, seen, unowned, as_of=day)
         return Standing(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
 
     return reckoning.part(("standing", period), make)
+
+
+def _seen(reckoning: Reckoning, period: Period) -> Frame:
+    recorded, as_of = reckoning.snapshot.recorded, reckoning.as_of
+    return reckoning.part(("seen", period), lambda: reconcile.count_seen(_since(recorded, as_of, period)))
 
 
 def _since(recorded: Frame, as_of: datetime, period: Period) -> Frame:
@@ -104,6 +106,7 @@ def _today(reckoning: Reckoning, period: Period) -> Today:
         readers=of.readers,
         enrolments=of.enrolments,
         recorded=recorded,
+        seen=_seen(reckoning, period),
         owned=hours.owned,
         unowned=hours.unowned,
         consent=of.consent,

@@ -5,23 +5,27 @@ from __future__ import annotations
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.tables import SEEN
 from evenhand.terms.words import counted
 
 __all__ = ["count_seen", "in_words"]
 
 
 def count_seen(recorded: Frame) -> Frame:
-    """Return reader, number, `punches` accepted under it there, `first_at` and `last_at`.
+    """Return SEEN: the presentations under each number at each reader, and how many of them were accepted.
 
-    A punch without an outcome was accepted. Corrections do not change it: a hand was there.
+    One without an outcome was accepted. Corrections do not change it: a hand was there.
     """
     accepted = pl.col("outcome").fill_null("accepted") == "accepted"
-    return (
-        recorded.lazy()
-        .filter(accepted)
-        .group_by("reader", "number")
-        .agg(punches=pl.len().cast(pl.Int64), first_at=pl.col("at").min(), last_at=pl.col("at").max())
-        .collect()
+    at = pl.when(accepted).then("at")
+    counts = recorded.lazy().group_by("reader", "number")
+    return SEEN.check(
+        counts.agg(
+            presentations=pl.len().cast(pl.Int64),
+            punches=accepted.sum().cast(pl.Int64),
+            first_at=at.min(),
+            last_at=at.max(),
+        ).collect()
     )
 
 

@@ -22,6 +22,7 @@ __all__ = [
     "RECORDED_SPANS",
     "REJECTED_ATTRIBUTIONS",
     "REJECTS",
+    "SEEN",
     "STEPS",
     "WEEKS",
 ]
@@ -46,6 +47,20 @@ RECORDED = Table(
         *PUNCHES.columns,
     ),
     key=("punch",),
+)
+
+SEEN = Table(
+    "seen",
+    "Presentations counted by reader and number, whoever's they are",
+    (
+        Column("reader", "text", "At which reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("presentations", "count", "How often a hand was laid down", required=True),
+        Column("punches", "count", "How many of them were accepted", required=True),
+        Column("first_at", "instant", "The first that was accepted", unit="s since 1970-01-01T00:00:00Z"),
+        Column("last_at", "instant", "The last that was accepted", unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("reader", "number"),
 )
 
 # ---- what people decide afterwards

@@ -41,7 +41,7 @@ MINUS = "\u2212"
 def as_clock(instant: int, zone: str) -> str:
     """Return the time on the wall in `zone`: `06:53`, or `06:53:47` where there are seconds."""
     at = datetime.fromtimestamp(instant, ZoneInfo(zone))
-    return at.strftime("%H:%M:%S" if at.second else "%H:%M")
+    return f"{at.hour:02d}:{at.minute:02d}" + (f":{at.second:02d}" if at.second else "")
 
 
 def as_moment(instant: int | datetime, zone: str) -> str:

@@ -23,7 +23,7 @@ MOST = 12
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per site, with the people no reader has accepted yet; who is proved at one reader is left out."""
-    heard = facts.recorded.select("reader").unique()
+    heard = facts.seen.select("reader").unique()
     proved = facts.owned.select("person").unique()
     unproved = facts.discrepancies_of("unproved").join(proved, on="person", how="anti", maintain_order="left")
     rows = unproved.join(heard, on="reader", how="semi", maintain_order="left").rows(named=True)
