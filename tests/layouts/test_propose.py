@@ -1,10 +1,12 @@
 """Files nobody described: table, form, header and columns as a person would see them."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
-from evenhand.layouts import Layout, SourceFile, matches, propose, read
+from evenhand.layouts import Layout, SourceFile, matches, propose, read, recognise, source_file
+from evenhand.layouts.forms.splitting import split
 from evenhand.terms.records import Refusal
 
 ZONES = {"North Gate": "America/Chicago", "Tor Süd": "Europe/Berlin", "R3": "Europe/Madrid"}
@@ -194,3 +196,37 @@ def test_a_reader_whose_name_holds_anothers_is_told_from_it():
     known = ["DOCK", "DOCK-2", "GATE"]
     assert propose(SourceFile("enrolled_DOCK-2.csv", content), known_readers=known).reader == "DOCK-2"
     assert propose(SourceFile("enrolled_DOCK.csv", content), known_readers=known).reader == "DOCK"
+
+
+def long_log(rows, at):
+    return "Reader,Badge,Time,In/Out\n" + "".join(f"R3,{n % 7000:04},{at(n)},{'IO'[n % 2]}\n" for n in range(rows))
+
+
+def test_a_long_file_is_known_from_some_of_its_lines_and_its_dates_from_all():
+    # One day above twelve stands in the whole log, far from its beginning and its end.
+    text = long_log(40_000, lambda n: f"{25 if n == 23_456 else n % 12 + 1:02}/03/2026 07:{n % 60:02}")
+    file = SourceFile("log.csv", text.encode())
+    seen = recognise(file, known_readers=ZONES)
+    assert (seen.table, seen.date_order) == ("punches", "")
+    assert matches(seen, file)
+    assert len(file.grid(seen, is_sample=True).lines) < 5000
+    layout = propose(file, known_readers=ZONES)
+    assert layout == replace(seen, date_order="dmy")
+    assert read(file, layout, zones=ZONES).frame.height == 40_000
+
+
+def test_a_name_that_one_object_of_many_has_is_a_column():
+    lines = [f'{{"reader":"R3","badge":"{n:04}","timestamp":"2026-03-04T07:{n % 60:02}:00"}}' for n in range(20_000)]
+    lines[13_579] = lines[13_579].replace("}", ',"score":12.5}')
+    layout = propose(SourceFile("log.jsonl", "\n".join(lines).encode()), known_readers=ZONES)
+    assert layout.columns["score"] == ("score",)
+
+
+def test_a_file_is_cut_once_for_each_way_of_cutting(monkeypatch):
+    cuts = []
+    monkeypatch.setattr(source_file, "split", lambda *way: cuts.append(way[1:]) or split(*way))
+    file = SourceFile("log.csv", SPANISH_LOG.encode())
+    layout = propose(file, known_readers=ZONES)
+    matches(layout, file)
+    read(file, layout, zones=ZONES)
+    assert len(cuts) == len(set(cuts))

@@ -2,6 +2,8 @@
 
 import csv
 import io
+import itertools
+import json
 
 import polars as pl
 import pytest
@@ -142,3 +144,62 @@ def test_json_lines_keep_text_as_text_and_name_what_is_no_object():
     assert grid.headers == ("n", "s", "d")
     assert rows_of(grid) == [("007", "1.50", ""), ("12", "", "")]
     assert grid.rejects["line"].to_list() == [3, 5, 6]
+
+
+json_name = st.text(st.characters(codec="utf-8", exclude_categories=("Cs",)), min_size=1, max_size=5)
+json_value = (
+    st.text(st.characters(codec="utf-8", exclude_categories=("Cs",)), max_size=6)
+    | st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats(allow_nan=False, allow_infinity=False)
+    | st.lists(st.integers(), max_size=2)
+)
+
+
+def as_text(value):
+    """What a cell shows of a value, by the standard library's parser alone."""
+    return "" if value is None else value if isinstance(value, str) else json.dumps(value)
+
+
+@given(
+    shapes=st.lists(st.lists(json_name, min_size=1, max_size=4, unique=True), min_size=1, max_size=3),
+    data=st.data(),
+    spaced=st.booleans(),
+    escaped=st.booleans(),
+)
+@settings(max_examples=150, deadline=None)
+def test_json_lines_are_read_as_the_json_module_reads_them(shapes, data, spaced, escaped):
+    rows = data.draw(
+        st.lists(st.sampled_from(shapes).flatmap(lambda names: st.fixed_dictionaries(dict.fromkeys(names, json_value))))
+    )
+    separators = (", ", ": ") if spaced else (",", ":")
+    lines = [json.dumps(row, separators=separators, ensure_ascii=escaped) for row in rows]
+    grid = split_json_lines(lines_of("f", "\n".join(lines).encode()))
+    assert grid.rejects.is_empty()
+    assert grid.lines.tolist() == list(range(1, len(rows) + 1))
+    # Numbers stay as they are written, which is how the module writes them.
+    seen = [dict(zip(grid.headers, cells, strict=True)) for cells in rows_of(grid)]
+    read = [json.loads(line, parse_int=str, parse_float=str) for line in lines]
+    assert seen == [{name: as_text(row.get(name)) for name in grid.headers} for row in read]
+    assert {name for row in rows for name in row} == set(grid.headers)
+
+
+def test_objects_in_many_orders_of_names_are_all_read():
+    names = ["a", "b", "c", "d"]
+    orders = [list(order) for order in itertools.permutations(names)]
+    lines = pl.Series([json.dumps({name: name + str(at) for name in order}) for at, order in enumerate(orders)])
+    grid = split_json_lines(lines)
+    assert sorted(grid.headers) == names
+    for name, column in zip(grid.headers, grid.columns, strict=True):
+        assert column.to_list() == [f"{name}{at}" for at in range(len(orders))]
+
+
+@pytest.mark.parametrize("line", ["Total;5", "  Sum ; 12,5", ";Grand total;7", "Totales 1.234", '"Summe";3'])
+def test_a_line_of_totals_that_is_cut_short_is_called_one(line):
+    assert "totals" in cut(f"a;b;c;d\n1;2;3;4\n{line}\n", ";").rejects["reason"][0]
+
+
+@pytest.mark.parametrize("line", ["Total 5 rows left;5", "7;8", "Tot;5", "2026-03-04 Total;1"])
+def test_a_line_that_only_resembles_totals_is_not_called_one(line):
+    assert "columns where 4 belong" in cut(f"a;b;c;d\n1;2;3;4\n{line}\n", ";").rejects["reason"][0]
