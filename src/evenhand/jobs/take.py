@@ -6,6 +6,7 @@ import csv
 import io
 import time
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -77,7 +78,7 @@ def take_files(
     order = list(range(len(given)))
     known = Known(workspace)
     if table is None and len(given) > 1:
-        order.sort(key=[_turn(known, path, reader) for path in given].__getitem__)
+        order.sort(key=_turns(known, given, reader).__getitem__)
     results: dict[int, Receipt | RefusedFile] = {}
     for place in order:
         try:
@@ -233,19 +234,29 @@ def _taken_before(known: Known, incoming: Incoming, table: str | None) -> Receip
     )
 
 
-def _turn(known: Known, path: Path, reader: str | None) -> int:
-    """Return when the file's turn is; a file that is refused now may be understood once the others are taken."""
-    try:
-        incoming = read_incoming(path)
-        if before := _taken_before(known, incoming, None):
-            return ORDER.index(before.table)
-        file = SourceFile(incoming.name, incoming.content)
-        listed = list(known.surroundings().reader_zones)
-        if found := known.layouts.find(file, None, reader, listed):
-            return ORDER.index(found[0].table)
-        return ORDER.index(layouts.recognise(file, reader=reader, known_readers=listed).table)
-    except Refusal:
-        return len(ORDER)
+def _turns(known: Known, paths: Iterable[Path], reader: str | None) -> list[int]:
+    """Return when each file's turn is; one that is refused now may be understood once the others are taken."""
+    listed = list(known.surroundings().reader_zones)
+    seen: list[Layout] = []
+    turns = []
+    for path in paths:
+        turns.append(len(ORDER))
+        with suppress(Refusal):
+            turns[-1] = ORDER.index(_table_of(known, read_incoming(path), reader, listed, seen))
+    return turns
+
+
+def _table_of(known: Known, incoming: Incoming, reader: str | None, listed: list[str], seen: list[Layout]) -> str:
+    """Return the table that a file belongs to; adds to `seen` the layout of a file that is unlike those before it."""
+    if before := _taken_before(known, incoming, None):
+        return before.table
+    file = SourceFile(incoming.name, incoming.content)
+    if found := known.layouts.find(file, None, reader, listed):
+        return found[0].table
+    if alike := next((layout for layout in seen if layouts.matches(layout, file)), None):
+        return alike.table
+    seen.append(layouts.recognise(file, reader=reader, known_readers=listed))
+    return seen[-1].table
 
 
 def _as_csv(rejects: Frame) -> bytes:

@@ -13,7 +13,7 @@ from evenhand.layouts.ordering import choose_order, order_notice
 from evenhand.layouts.reading import Cells, Reading, gather_cells, reject_totals
 from evenhand.layouts.timing import Clocks, place_column
 from evenhand.layouts.values.coded import parse_each
-from evenhand.layouts.values.fields import cell_parser
+from evenhand.layouts.values.fields import as_is, cell_parser
 from evenhand.layouts.values.keyed import number_notices
 from evenhand.layouts.values.words import WEAK, WORDS, plain
 from evenhand.terms.columns import DTYPES, Column
@@ -80,9 +80,10 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
         number_width=layout.number_width if column.name == "number" else 0,
         first_year=first_year(layout),
     )
+    plain_text = as_is(column, words, layout.number_width)
     if column.name == clocks.column:
-        parse = clocks.checked(parse)
-    parsed = parse_each(coded, parse, DTYPES[column.kind])
+        parse, plain_text = clocks.checked(parse), ""
+    parsed = parse_each(coded, parse, DTYPES[column.kind], plain_text)
     reading.values[column.name] = parsed.values
     reading.reject_parsed(coded, parsed, cells.labels[column.name])
     if column.name == "number":

@@ -75,10 +75,14 @@ class SourceFile:
         key = (delimiter, encoding)
         if key not in self._rows:
             texts = self.lines(encoding)[:SEARCHED].to_list()
-            rows: list[list[str]] = [[] for _ in texts]
-            for quoted in read_quoted(dict(enumerate(texts)), range(len(texts)), delimiter, 0):
-                plain = texts[quoted.start].split(delimiter)
-                rows[quoted.start] = plain if quoted.cells is None else quoted.cells
+            rows = [text.split(delimiter) for text in texts]
+            starts = [at for at, text in enumerate(texts) if '"' in text]
+            for quoted in read_quoted(dict(enumerate(texts)), starts, delimiter, 0):
+                if quoted.cells is not None:
+                    rows[quoted.start : quoted.start + quoted.taken] = [
+                        quoted.cells,
+                        *([] for _ in range(1, quoted.taken)),
+                    ]
             self._rows[key] = rows
         return self._rows[key]
 
@@ -102,7 +106,10 @@ class SourceFile:
             return _Way(form, sheet=layout.sheet, header=self._header(layout, rows, words))
         way = _Way(form, layout.encoding, is_sample and self.lines(layout.encoding).len() > HEAD + BLOCKS * BLOCK)
         if form == "fixed":
-            rows = [list(header_words(line, layout.starts)) for line in self.lines(layout.encoding)[:SEARCHED]]
+            lines = self.lines(layout.encoding)[:SEARCHED].to_list()
+            tokens = {token for word in words for token in word.split()}
+            may_be = ((line if all(token in line for token in tokens) else "") for line in lines)
+            rows = [list(header_words(line, layout.starts)) if line else [] for line in may_be]
             return replace(way, starts=layout.starts, header=self._header(layout, rows, words))
         if form == "delimited":
             header = self._header(layout, self.delimited_rows(layout.delimiter, layout.encoding), words)

@@ -9,7 +9,6 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import frames, keyed, punches
@@ -90,14 +89,11 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
     Only a content that is wholly stored counts: none of its rows was refused and, where rows may be changed by
     later files, no later file of its table came in between.
     """
-    takes = frames.takes(conn)
-    same = takes.filter((pl.col("sha256") == sha256) & (pl.col("refused") == 0))
-    if table is not None:
-        same = same.filter(pl.col("table") == table)
-    for row in same.sort("take", descending=True).iter_rows(named=True):
-        newest = takes.filter(pl.col("table") == row["table"])["take"].max()
-        if row["table"] == "punches" or row["take"] == newest:
-            return row
+    takes = STORED["takes"].c
+    same = sa.select(*takes).where(takes.sha256 == sha256, takes.refused == 0).order_by(takes["take"].desc())
+    for row in conn.execute(same if table is None else same.where(takes.table == table)).mappings():
+        if row["table"] == "punches" or row["take"] == newest_take(conn, (row["table"],)):
+            return dict(row)
     return None
 
 

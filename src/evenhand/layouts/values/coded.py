@@ -87,16 +87,21 @@ def _coded(column: pl.Series, numbered: pl.Series, distinct: pl.Series) -> Coded
     return Coded(values, codes, None if is_padded else column)
 
 
-def parse_each(coded: Coded, parse: Callable[[str], Any], dtype: pl.DataType) -> Parsed:
-    """Return each row's value by `parse`, which gives None for an empty cell and raises Unfit for a bad one."""
-    values: list[Any] = []
+def parse_each(coded: Coded, parse: Callable[[str], Any], dtype: pl.DataType, as_is: str = "") -> Parsed:
+    """Return each row's value by `parse`, which gives None for an empty cell and raises Unfit for a bad one.
+
+    Texts that the pattern `as_is` fits are their own values, and are not parsed.
+    """
+    values: list[Any] = list(coded.values)
     faults = np.zeros(len(coded.values), dtype=np.int32)
     reasons: list[str] = []
-    for position, text in enumerate(coded.values):
+    texts = pl.Series(values, dtype=pl.String)
+    others = ~texts.str.contains(as_is) if as_is else texts.is_not_null()
+    for position in others.arg_true():
         try:
-            values.append(parse(text))
+            values[position] = parse(values[position])
         except Unfit as unfit:
-            values.append(None)
+            values[position] = None
             reasons.append(str(unfit))
             faults[position] = len(reasons)
     if coded.column is not None and dtype == pl.String and _says_the_same(values, coded.values, faults):

@@ -15,11 +15,13 @@ from evenhand.layouts.values.dates import EPOCH, parse_date
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.columns import Column
 
-__all__ = ["cell_parser"]
+__all__ = ["as_is", "cell_parser"]
 
 UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 SPREADSHEET_TEXT = re.compile(r'^(?:="(\d*)"|\'(\d+))$')
 LARGEST_COUNT = 10**9
+DIGITS = r"^[0-9]{1,32}$"
+PLAIN_TEXT = r"^[\x20-\x22\x24-\x7e][\x20-\x7e]*$"  # ASCII without control characters, and no mark of an error
 
 
 def cell_parser(
@@ -51,6 +53,15 @@ def cell_parser(
         return parse(text)
 
     return value
+
+
+def as_is(column: Column, words: Mapping[str, str], number_width: int) -> str:
+    """Return the pattern of texts that `cell_parser` would hand on as they are, '' where it has to see each of them."""
+    if words or column.kind != "text" or column.allowed or column.name == "zone":
+        return ""
+    if column.name == "number":
+        return "" if number_width else DIGITS
+    return PLAIN_TEXT
 
 
 def _by_kind(column: Column, order: str, decimal: str, number_width: int, first_year: int) -> Callable[[str], Any]:

@@ -29,6 +29,7 @@ WHOLE_TIME = r"^(?:[0-9]{1,2}[:hH][0-9]{2}|(?:[0-9]{4}|[0-9]{6})(?:$|[Z+-]))"
 SERIAL = re.compile(r"\d{5}[.,]\d+$", re.ASCII)
 FRACTION = re.compile(r":\d\d[.,]\d*[1-9]")
 PLAIN_TIME = r"^([01][0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?$"
+PART_OF_DAY = r"^0?[.,][0-9]+$"
 EPOCH_S = re.compile(r"\d{9,10}(?:\.\d+)?$|\d{13}$", re.ASCII)
 
 
@@ -133,16 +134,11 @@ def _patched(moments: Moments, rows: npt.NDArray[np.int64], others: Moments) -> 
 def join_columns(dates: pl.Series, times: pl.Series) -> Moments:
     """Return the parts of a date column and a time column; a sheet's date may carry its own midnight."""
     day, time = encode_all({"day": dates, "time": times}).values()
-    return Moments(
-        Coded([MIDNIGHT.sub("", text) for text in day.values], day.codes),
-        Coded([_time_of(text) for text in time.values], time.codes),
-    )
-
-
-def _time_of(text: str) -> str:
-    if re.match(r"0?[.,]\d+$", text):  # a part of a day
-        return _clock(round(float(text.replace(",", ".")) * DAY_S))
-    return text
+    parts = pl.Series(time.values, dtype=pl.String).str.contains(PART_OF_DAY).arg_true()
+    clocks = list(time.values)
+    for at in parts:
+        clocks[at] = _clock(round(float(clocks[at].replace(",", ".")) * DAY_S))
+    return Moments(Coded([MIDNIGHT.sub("", text) for text in day.values], day.codes), Coded(clocks, time.codes))
 
 
 def split_moment(text: str) -> tuple[str, str]:
