@@ -127,6 +127,24 @@ def test_two_sites_within_ten_minutes_are_two_people(apart: int, kind: str) -> N
     assert ties(stray("1111", [(SIX, "in")], "DOCK") + stray("2222", [(SIX + apart, "in")])) == [(0, 1, "two_numbers")]
 
 
+def test_only_strays_of_one_day_explain_the_same_silence() -> None:
+    acts = [(SIX + DAY * day, "in") for day in (0, 1)]
+    mine = strays_of(
+        stray("1111", acts[:1], "DOCK")
+        + stray("2222", acts[1:], "DOCK")
+        + stray("3333", acts[1:])
+        + stray("4444", acts)
+    )
+    choices = pl.DataFrame([(at, 0, True) for at in range(4)], schema=["stray", "who", "is_plausible"], orient="row")
+    # 3333 and 4444 stand at one reader and interleave
+    assert tied_pairs(mine, roster(), choices).rows() == [
+        (0, 3, "two_numbers"),
+        (1, 2, "two_numbers"),
+        (1, 3, "two_numbers"),
+        (2, 3, "apart"),
+    ]
+
+
 def test_a_candidate_unlikely_for_a_stray_counts_where_likely_for_the_same_number_elsewhere() -> None:
     mine = strays_of(
         stray("1111", [(SIX, "in")], "DOCK") + stray("1111", [(SIX + DAY, "in")]) + stray("2222", [(SIX + DAY, "in")])
