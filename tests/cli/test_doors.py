@@ -6,9 +6,13 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
+import click
 import pytest
+
+from evenhand.cli import evenhand
 
 
 def run(*words: str, cwd: Path, stdin: str = "") -> subprocess.CompletedProcess[str]:
@@ -90,3 +94,37 @@ def test_schema_prints_json(tmp_path: Path) -> None:
         "outcome",
         "score",
     ]
+
+
+def parts_of(command: click.Command, path: tuple[str, ...] = ()) -> Iterator[tuple[str, click.Command]]:
+    if not isinstance(command, click.Group) or command.invoke_without_command:
+        yield " ".join(path), command
+    if isinstance(command, click.Group):
+        ctx = click.Context(command)
+        for name in command.list_commands(ctx):
+            part = command.get_command(ctx, name)
+            assert part is not None
+            yield from parts_of(part, (*path, name))
+
+
+PARTS = dict(parts_of(evenhand))
+PRINT_NO_DATA = {
+    "new": "makes a folder and says where it is",
+    "serve": "runs until it is stopped",
+    "schema": "prints nothing but JSON",
+    "enrol print": "writes PDF files for people",
+}
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_what_prints_data_prints_json_too(part: str) -> None:
+    options = {name for parameter in PARTS[part].params for name in parameter.opts}
+    assert ("--json" in options) != (part in PRINT_NO_DATA)
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_options_and_what_may_be_chosen_are_written_with_hyphens(part: str) -> None:
+    for parameter in PARTS[part].params:
+        written = list(parameter.opts) if isinstance(parameter, click.Option) else []
+        written += map(str, parameter.type.choices) if isinstance(parameter.type, click.Choice) else []
+        assert not [word for word in written if "_" in word]

@@ -14,7 +14,7 @@ from evenhand.enrolment.languages import NAMES, clock_in, day_in, say_in, words_
 from evenhand.terms.rounds import LANGUAGES
 
 SOURCE = Path(evenhand.__file__).parent
-HELD = (SOURCE / "enrolment", SOURCE / "web" / "pages" / "rounds", SOURCE / "web" / "static")
+HELD = (SOURCE / "enrolment", SOURCE / "jobs", SOURCE / "web" / "pages" / "rounds", SOURCE / "web" / "static")
 
 
 def _said() -> set[str]:

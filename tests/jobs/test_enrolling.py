@@ -11,10 +11,10 @@ import pytest
 from evenhand.jobs.enrolling import change_round, plan_round
 from evenhand.jobs.enrolment_day import AskedDay, Busy
 from evenhand.jobs.queues import see_coverage, see_queue
+from evenhand.jobs.round_sheets import print_sheets
 from evenhand.jobs.rounds import (
     judge_round,
     list_rounds,
-    print_sheets,
     prove_now,
     prove_rounds,
     record_outcomes,
@@ -135,9 +135,9 @@ def test_outcomes_sent_twice_count_once_and_a_bad_one_holds_no_other_back(mill: 
         _outcome("d", item, presentations="many"),
         _outcome("", item),
     ]
-    heard = record_outcomes(mill, name, said, as_of=EIGHT)
-    assert (heard.new, heard.known) == (1, 0)
-    assert [outcome for outcome, _ in heard.refused] == ["b", "c", "d", ""]
+    taken = record_outcomes(mill, name, said, as_of=EIGHT)
+    assert (taken.new, taken.known) == (1, 0)
+    assert [outcome for outcome, _ in taken.rejected] == ["b", "c", "d", ""]
     again = record_outcomes(mill, name, said, as_of=EIGHT)
     assert (again.new, again.known) == (0, 1)
     assert see_round(mill, name).states.filter(pl.col("item") == item)["presentations"].to_list() == [3]

@@ -158,7 +158,7 @@ def test_the_findings_of_the_page_can_be_had(mill: Path, seen: Hands) -> None:
 def test_a_threshold_is_weighed_by_a_planned_test(mill: Path, tmp_path: Path) -> None:
     test = tmp_path / "test.csv"
     test.write_text("comparison,score\n" + "mated,5\n" * 90 + "mated,25\n" * 10 + "non-mated,40\n" * 50)
-    said = ran(mill, "threshold", str(test), "--present", "18", "--presentations", "1000")
+    said = ran(mill, "threshold", str(test), "--present-threshold", "18", "--presentations-a-week", "1000")
     # at 25 nobody of the test is refused and no wrong hand passes; at 18, 100 of 1000 lose a quarter of a minute
     assert "At 25, refusals cost about 0.0 minutes a week" in said
     assert "At 18 it is 25.0 minutes" in said

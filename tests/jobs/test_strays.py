@@ -201,4 +201,4 @@ def test_the_command_line_lists_shows_confirms_and_undoes(mill: Workspace) -> No
     said = ("--reason", "saw the hand", "--author", "Kim")
     assert "before 0:00, after 42:55" in run("confirm", "GATE/4281", *said, "--yes")
     assert "20 punches of GATE/4281 returned by Kim" in run("undo", "GATE/4281", *said)
-    assert "confirmed by Kim" in run("confirm", "--above", "0.9", *said, "--yes")
+    assert "confirmed by Kim" in run("confirm", "--least-probability", "0.9", *said, "--yes")

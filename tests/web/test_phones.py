@@ -142,7 +142,7 @@ def test_a_phone_sends_outcomes_of_its_reader_only(house: House) -> None:
     form = {"form_token": token(phone, PLACE), "outcomes": json.dumps([outcome("a", 1), outcome("b", 99)])}
     said = phone.post(PLACE, data=form).json()
     assert said["kept"] == ["a"]
-    assert "nothing to be done here" in said["refused"]["b"]
+    assert "nothing to be done here" in said["rejected"]["b"]
     for place in (f"/rounds/{NAME}", "/hand-off", "/settle", f"/rounds/{NAME}/MILL-2"):
         assert phone.post(place, data=form | {"reader": READER}).status_code == 403
     assert phone.post(PLACE, data=form | {"form_token": "guessed"}).status_code == 400
@@ -150,9 +150,9 @@ def test_a_phone_sends_outcomes_of_its_reader_only(house: House) -> None:
 
 
 def test_outcomes_of_another_readers_people_are_refused(house: House) -> None:
-    heard = record_outcomes(house.workspace, NAME, [outcome("a", 1)], as_of=MILL_AS_OF, reader="MILL-2")
-    assert heard.new == 0
-    assert [name for name, _ in heard.refused] == ["a"]
+    taken = record_outcomes(house.workspace, NAME, [outcome("a", 1)], as_of=MILL_AS_OF, reader="MILL-2")
+    assert taken.new == 0
+    assert [name for name, _ in taken.rejected] == ["a"]
 
 
 def test_a_refused_form_leads_a_phone_back_to_its_page_and_shows_no_menu(house: House) -> None:

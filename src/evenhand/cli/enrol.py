@@ -50,7 +50,8 @@ def list_them(ctx: click.Context, as_json: bool) -> None:
 @click.pass_context
 def show(ctx: click.Context, name: str, as_json: bool) -> None:
     """Show how ROUND stands: each item with what came of it."""
-    from evenhand.jobs.rounds import heading_of, judge_round, see_round
+    from evenhand.jobs.round_sheets import heading_of
+    from evenhand.jobs.rounds import judge_round, see_round
 
     workspace = workspace_asked(ctx)
     seen, judged = see_round(workspace, name), judge_round(workspace, name)
@@ -91,7 +92,7 @@ def show(ctx: click.Context, name: str, as_json: bool) -> None:
 @click.pass_context
 def print_it(ctx: click.Context, name: str, address: str | None, language: str, paper: str) -> None:
     """Write ROUND as PDF: a page a reader, tear-off slips, a wall card, a supervisor's card."""
-    from evenhand.jobs.rounds import print_sheets
+    from evenhand.jobs.round_sheets import print_sheets
 
     for path in print_sheets(workspace_asked(ctx), name, address=address, language=language, paper=paper):
         click.echo(path)

@@ -55,7 +55,7 @@ def coverage(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
 @click.option("--last", metavar="DATE", help="Last day; today where not given.")
 @click.option("--wait-seconds", metavar="S", default=120, show_default=True, help="How long 95 % of people may wait.")
 @click.option("--service-seconds", metavar="S", type=float, help="What one person takes; measured where not given.")
-@click.option("--groups", metavar="N", default=2, show_default=True, help="Into how many groups to stagger a rush.")
+@click.option("--stagger-groups", metavar="N", default=2, show_default=True, help="Groups to stagger a rush into.")
 @as_json
 @click.pass_context
 def queue(ctx: click.Context, /, readers: tuple[str, ...], as_json: bool, **given: Any) -> None:
@@ -71,7 +71,7 @@ def queue(ctx: click.Context, /, readers: tuple[str, ...], as_json: bool, **give
         last=last,
         limit_s=given["wait_seconds"],
         service_s=given["service_seconds"],
-        groups=given["groups"],
+        groups=given["stagger_groups"],
     )
     if as_json:
         print_json(seen)

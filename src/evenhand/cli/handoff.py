@@ -13,13 +13,13 @@ __all__ = ["command"]
 
 @click.command()
 @click.option("--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed.")
-@click.option("--despite", is_flag=True, help="Write it although findings are open; the note then lists them.")
+@click.option("--despite-findings", is_flag=True, help="Write it although findings are open; the note then lists them.")
 @author
 @as_of
 @as_json
 @click.pass_context
 def command(
-    ctx: click.Context, period: str | None, despite: bool, author: str | None, as_of: str | None, as_json: bool
+    ctx: click.Context, period: str | None, despite_findings: bool, author: str | None, as_of: str | None, as_json: bool
 ) -> None:
     """Write the hours of a closed pay period as CSV and XLSX, with a note of control totals and sources."""
     from evenhand.jobs.handoff import hand_off
@@ -31,7 +31,7 @@ def command(
         reckon_period(workspace, now, day),
         as_of=now,
         period_day=day,
-        despite=despite,
+        despite=despite_findings,
         author=author or "",
     )
     if as_json:

@@ -30,12 +30,18 @@ __all__ = ["command"]
 @click.group(invoke_without_command=True)
 @as_of
 @as_json
-@click.option("--false-alarms", default=1.0, show_default=True, help="False alarms a month that all charts may make.")
-@click.option("--limit", default=0.05, show_default=True, help="Share of refused presentations that is too much.")
+@click.option(
+    "--false-alarms-a-month", default=1.0, show_default=True, help="False alarms a month that all charts may make."
+)
+@click.option(
+    "--refused-share", default=0.05, show_default=True, help="Share of refused presentations that is too much, of 1."
+)
 @click.pass_context
-def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: float, limit: float) -> None:
+def command(
+    ctx: click.Context, as_of: str | None, as_json: bool, false_alarms_a_month: float, refused_share: float
+) -> None:
     """Show which hands and readers changed, and whom to enrol again."""
-    ctx.meta["asked"] = (now_or(as_of), false_alarms, limit, as_json)
+    ctx.meta["asked"] = (now_or(as_of), false_alarms_a_month, refused_share, as_json)
     if ctx.invoked_subcommand is not None:
         return
     hands = _looked(ctx)
@@ -60,11 +66,12 @@ def command(ctx: click.Context, as_of: str | None, as_json: bool, false_alarms: 
 
 
 @command.command()
+@as_json
 @click.pass_context
-def findings(ctx: click.Context) -> None:
+def findings(ctx: click.Context, as_json: bool) -> None:
     """Show what needs somebody, as the page Hands does: hands and readers that changed, whom to enrol again."""
     found = _looked(ctx).findings
-    if ctx.meta["asked"][3]:
+    if as_json or ctx.meta["asked"][3]:
         print_json([_whole(finding) for finding in found])
         return
     print_findings(found)
@@ -73,14 +80,15 @@ def findings(ctx: click.Context) -> None:
 
 @command.command()
 @click.argument("person")
+@as_json
 @click.pass_context
-def person(ctx: click.Context, person: str) -> None:
+def person(ctx: click.Context, person: str, as_json: bool) -> None:
     """Show one person's scores by day and reader, with what each high score is made of."""
     from evenhand.jobs.hands import person_hands
 
     hands = _looked(ctx)
     seen = person_hands(hands, str(hands.reckoning.snapshot.find_person(person)["person"]))
-    if ctx.meta["asked"][3]:
+    if as_json or ctx.meta["asked"][3]:
         print_json(seen)
         return
     click.echo(f"{seen.name} ({seen.person})")
@@ -111,12 +119,13 @@ def person(ctx: click.Context, person: str) -> None:
 
 @command.command()
 @click.option("--of", "of", type=click.Choice(["all", "site", "reader", "person"]), help="Only these rows.")
+@as_json
 @click.pass_context
-def rates(ctx: click.Context, of: str | None) -> None:
+def rates(ctx: click.Context, of: str | None, as_json: bool) -> None:
     """Show rates of refusal, per presentation and per transaction, with their intervals."""
     found = _looked(ctx).rates
     found = found.filter(found["of"] == of) if of else found.filter(found["of"] != "person")
-    if ctx.meta["asked"][3]:
+    if as_json or ctx.meta["asked"][3]:
         print_json(found)
         return
     print_table(
@@ -142,28 +151,30 @@ def rates(ctx: click.Context, of: str | None) -> None:
 
 @command.command()
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--present", type=float, help="The threshold the readers have now.")
-@click.option("--presentations", type=float, required=True, help="Presentations in a week.")
-@click.option("--minutes", default=0.25, show_default=True, help="Minutes a refused presentation costs.")
-@click.option("--wrong-hands", default=0.0, help="Times a year that a wrong hand is tried.")
-@click.option("--match-minutes", default=0.0, help="Minutes that one false match is held to cost.")
+@click.option("--present-threshold", type=float, help="The threshold the readers have now.")
+@click.option("--presentations-a-week", type=float, required=True, help="Presentations in a week.")
+@click.option("--refusal-minutes", default=0.25, show_default=True, help="Minutes a refused presentation costs.")
+@click.option("--wrong-hands-a-year", default=0.0, help="Times a year that a wrong hand is tried.")
+@click.option("--false-match-minutes", default=0.0, help="Minutes that one false match is held to cost.")
 @click.option(
-    "--origin",
+    "--non-mated-from",
     type=click.Choice(["test", "simulation", "assumption"]),
     default="test",
     show_default=True,
     help="Where the non-mated scores come from.",
 )
+@as_json
 @click.pass_context
 def threshold(
     ctx: click.Context,
     file: Path,
-    present: float | None,
-    presentations: float,
-    minutes: float,
-    wrong_hands: float,
-    match_minutes: float,
-    origin: str,
+    present_threshold: float | None,
+    presentations_a_week: float,
+    refusal_minutes: float,
+    wrong_hands_a_year: float,
+    false_match_minutes: float,
+    non_mated_from: str,
+    as_json: bool,
 ) -> None:
     """Weigh thresholds by a planned test's scores: minutes lost a week against the chance that a wrong hand passes."""
     from evenhand.jobs.planned_test import read_planned_test, weigh_thresholds
@@ -171,28 +182,33 @@ def threshold(
     test = read_planned_test(file)
     weighed = weigh_thresholds(
         test,
-        origin,
-        presentations_a_week=presentations,
-        minutes_a_refusal=minutes,
-        wrong_hands_a_year=wrong_hands,
-        minutes_a_false_match=match_minutes,
-        present=present,
+        non_mated_from,
+        presentations_a_week=presentations_a_week,
+        minutes_a_refusal=refusal_minutes,
+        wrong_hands_a_year=wrong_hands_a_year,
+        minutes_a_false_match=false_match_minutes,
+        present=present_threshold,
     )
-    if ctx.meta["asked"][3]:
+    if as_json or ctx.meta["asked"][3]:
         print_json({"curve": weighed.curve, "advice": weighed.advice})
         return
     click.echo(weighed.advice.says)
-    click.echo(f"Rests on {len(test.mated):,} mated and {len(test.non_mated):,} non-mated scores ({origin}).")
+    click.echo(f"Rests on {len(test.mated):,} mated and {len(test.non_mated):,} non-mated scores ({non_mated_from}).")
 
 
 @command.command()
 @click.argument("directory", type=click.Path(path_type=Path))
+@as_json
 @click.pass_context
-def export(ctx: click.Context, directory: Path) -> None:
+def export(ctx: click.Context, directory: Path, as_json: bool) -> None:
     """Write the data behind every table and picture as CSV into DIRECTORY."""
     from evenhand.jobs.hands import export as write
 
-    for path in write(_looked(ctx), directory):
+    written = write(_looked(ctx), directory)
+    if as_json or ctx.meta["asked"][3]:
+        print_json(written)
+        return
+    for path in written:
         click.echo(str(path))
 
 

@@ -14,9 +14,9 @@ __all__ = ["command"]
 seed = click.option("--seed", type=int, metavar="N", help="Draw the same numbers again.")
 digits = click.option("--digits", type=int, metavar="N", help="The length of the numbers.")
 step = click.option(
-    "--step", type=int, metavar="N", help="Only numbers with one remainder by N; 19 lets no slip through."
+    "--divisor", "step", type=int, metavar="N", help="Only numbers with one remainder by N; 19 lets no slip through."
 )
-check = click.option("--check", metavar="NAME", help="The last digit checks the others: damm, verhoeff or luhn.")
+check = click.option("--check-digit", "check", metavar="NAME", help="Last digit: damm, verhoeff or luhn.")
 
 
 @click.group(invoke_without_command=True)
@@ -85,7 +85,7 @@ def confusable(ctx: click.Context, as_json: bool) -> None:
 @click.argument("count", type=int)
 @digits
 @step
-@click.option("--remainder", type=int, default=1, show_default=True, metavar="N", help="The remainder by the step.")
+@click.option("--remainder", type=int, default=1, show_default=True, metavar="N", help="The remainder by the divisor.")
 @check
 @seed
 @as_json
@@ -125,8 +125,8 @@ def plan(
 ) -> None:
     """Plan the move from today's numbers with the fewest enrolments.
 
-    With a length and a step or a check, everybody moves onto that scheme; without, only as many people change as
-    are needed to leave no two numbers one slip apart.
+    With a length and a divisor or a check digit, everybody moves onto that scheme; without, only as many people change
+    as are needed to leave no two numbers one slip apart.
     """
     from evenhand.jobs.numbers import plan_migration
 

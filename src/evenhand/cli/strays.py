@@ -55,9 +55,9 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     if as_json:
         print_json(proposal)
         return
-    owned = f", the number of {proposal.holder_name}, whom they do not fit" if proposal.holder else ""
+    held = f", the number of {proposal.holder_name}, whom they do not fit" if proposal.holder else ""
     click.echo(
-        f"{len(proposal.punches)} punches under {proposal.number} at {proposal.reader}{owned}; "
+        f"{len(proposal.punches)} punches under {proposal.number} at {proposal.reader}{held}; "
         f"{as_figures(60 * proposal.minutes)} in doubt."
     )
     if proposal.note:
@@ -77,19 +77,26 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
 @command.command()
 @click.argument("stray", required=False)
 @click.argument("person", required=False)
-@click.option("--above", type=float, metavar="P", help="Instead: confirm all whose likeliest owner reaches P.")
+@click.option(
+    "--least-probability",
+    type=click.FloatRange(0, 1),
+    metavar="P",
+    help="Instead: confirm all whose likeliest owner reaches P.",
+)
 @author
 @reason
 @click.option("--yes", is_flag=True, help="Confirm without asking.")
+@as_json
 @click.pass_context
 def confirm(
     ctx: click.Context,
     stray: str | None,
     person: str | None,
-    above: float | None,
+    least_probability: float | None,
     author: str | None,
     reason: str,
     yes: bool,
+    as_json: bool,
 ) -> None:
     """Give STRAY's punches to PERSON, the likeliest without one; the punches themselves stay as they are."""
     from evenhand.jobs.reckoning import reckon_period
@@ -98,12 +105,15 @@ def confirm(
 
     workspace, now = workspace_asked(ctx), ctx.obj
     reckoning = reckon_period(workspace, now)
-    if (stray is None) == (above is None):
-        raise click.UsageError("name a stray, or give --above; `evenhand strays` lists them.")
-    if above is not None:
+    if (stray is None) == (least_probability is None):
+        raise click.UsageError("name a stray, or give --least-probability; `evenhand strays` lists them.")
+    if least_probability is not None:
         if not yes:
-            click.confirm(f"Confirm every stray that reaches {above:g}?", abort=True)
-        done = confirm_above(workspace, reckoning, above, author=author or "", reason=reason, as_of=now)
+            click.confirm(f"Confirm every stray that reaches {least_probability:g}?", abort=True, err=True)
+        done = confirm_above(workspace, reckoning, least_probability, author=author or "", reason=reason, as_of=now)
+        if as_json:
+            print_json({"confirmed": done})
+            return
         for one in done:
             click.echo(f"{one.stray}: {len(one.punches)} punches to {one.name} ({_percent(one.probability)}).")
         click.echo(f"{len(done)} strays confirmed by {author}. {cautions.CALCULATION}")
@@ -115,10 +125,14 @@ def confirm(
             raise click.UsageError(f"{stray} is most likely nobody's on the roster; name the person it belongs to.")
         person = best.person
     confirmation = preview_confirmation(reckoning, stray, person)
-    _print_confirmation(confirmation)
+    if not as_json:
+        _print_confirmation(confirmation)
     if not yes:
-        click.confirm("Confirm?", abort=True)
+        click.confirm("Confirm?", abort=True, err=True)
     confirm_stray(workspace, reckoning, stray, person, author=author or "", reason=reason, as_of=now)
+    if as_json:
+        print_json(confirmation)
+        return
     click.echo(f"Confirmed by {author}. {cautions.CALCULATION}")
 
 
@@ -127,19 +141,25 @@ def confirm(
 @click.argument("person")
 @author
 @reason
-@click.option("--again", is_flag=True, help="Take the rejection back.")
+@click.option("--take-back", is_flag=True, help="Take the rejection back.")
+@as_json
 @click.pass_context
-def reject(ctx: click.Context, stray: str, person: str, author: str | None, reason: str, again: bool) -> None:
+def reject(
+    ctx: click.Context, stray: str, person: str, author: str | None, reason: str, take_back: bool, as_json: bool
+) -> None:
     """Say that STRAY is not PERSON's; they are no longer proposed for it."""
     from evenhand.jobs.reckoning import reckon_period, renewed
     from evenhand.jobs.stray_decisions import reject_candidate, take_back_rejection
     from evenhand.jobs.strays import find_strays
 
-    decide = take_back_rejection if again else reject_candidate
+    decide = take_back_rejection if take_back else reject_candidate
     workspace = workspace_asked(ctx)
     reckoning = reckon_period(workspace, ctx.obj)
     decide(workspace, reckoning, stray, person, author=author or "", reason=reason, as_of=ctx.obj)
     now = next((one for one in find_strays(renewed(workspace, reckoning)).proposals if one.stray == stray), None)
+    if as_json:
+        print_json({"stray": stray, "proposal": now})
+        return
     if now is None:
         click.echo(f"{stray} is no longer proposed to anybody.")
         return
@@ -151,8 +171,9 @@ def reject(ctx: click.Context, stray: str, person: str, author: str | None, reas
 @click.argument("stray")
 @author
 @reason
+@as_json
 @click.pass_context
-def undo(ctx: click.Context, stray: str, author: str | None, reason: str) -> None:
+def undo(ctx: click.Context, stray: str, author: str | None, reason: str, as_json: bool) -> None:
     """Return STRAY's confirmed punches to nobody, or to whoever holds the number."""
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.stray_decisions import undo_stray
@@ -161,6 +182,9 @@ def undo(ctx: click.Context, stray: str, author: str | None, reason: str) -> Non
     punches = undo_stray(
         workspace, reckon_period(workspace, ctx.obj), stray, author=author or "", reason=reason, as_of=ctx.obj
     )
+    if as_json:
+        print_json({"stray": stray, "punches": punches})
+        return
     click.echo(f"{len(punches)} punches of {stray} returned by {author}.")
 
 

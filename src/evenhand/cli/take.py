@@ -16,8 +16,7 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
 if TYPE_CHECKING:
-    from evenhand.jobs.take import Receipt, RefusedFile
-    from evenhand.layouts import Layout
+    from evenhand.jobs.take import Layout, Receipt, RefusedFile
 
 __all__ = ["command", "print_receipts", "taking"]
 

@@ -20,7 +20,9 @@ __all__ = ["command", "print_today"]
 
 @click.command()
 @click.option("--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed.")
-@click.option("--most", type=click.IntRange(1), default=15, show_default=True, help="How many findings to print.")
+@click.option(
+    "--most-findings", "most", type=click.IntRange(1), default=15, show_default=True, help="How many findings to print."
+)
 @click.option("--code", metavar="CODE", help="Only findings of this kind.")
 @as_of
 @as_json

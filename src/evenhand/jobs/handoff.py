@@ -66,7 +66,7 @@ def hand_off(
     if blockers and not despite:
         raise Refusal(
             f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "
-            f"{blockers[0].says} See `evenhand today`; settle or correct them, or write the file --despite them."
+            f"{blockers[0].says} See `evenhand today`; settle or correct them, or write it with --despite-findings."
         )
     today.hours.refuse_failing()
     columns = pay.handoff_columns(of.settings.handoff_columns)

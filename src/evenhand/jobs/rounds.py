@@ -5,34 +5,28 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from pathlib import Path
 from typing import Any
-from urllib.parse import quote
 
 import polars as pl
 
-from evenhand.enrolment.paper import print_cards, print_round, print_slips
-from evenhand.enrolment.paper.printing import Heading
 from evenhand.enrolment.proof import PROOF, prove
-from evenhand.enrolment.rounds import checked_outcome, round_states, waiting
+from evenhand.enrolment.rounds import FINAL, checked_outcome, round_states, waiting
 from evenhand.jobs.enrolment_quality import judge_enrolments
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
-from evenhand.store.faults import refusing
 from evenhand.store.rounds import add_outcomes
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Unknown
 from evenhand.terms.rounds import JUDGED, OUTCOMES
 
 __all__ = [
-    "Heard",
+    "AtReader",
+    "OutcomesTaken",
     "RoundSeen",
     "done_at",
-    "heading_of",
     "judge_round",
     "list_rounds",
-    "print_sheets",
     "prove_now",
     "prove_rounds",
     "record_now",
@@ -41,6 +35,21 @@ __all__ = [
 ]
 
 HISTORY_S = 8 * 7 * 86_400
+
+
+@dataclass(frozen=True)
+class AtReader:
+    """How far a round is at one reader."""
+
+    reader: str
+    total: int
+    done: int
+    not_come: int
+
+    @property
+    def is_over(self) -> bool:
+        """Whether nothing is left to do."""
+        return self.done == self.total
 
 
 @dataclass(frozen=True)
@@ -59,14 +68,23 @@ class RoundSeen:
         """Return the readers of the round, by name."""
         return self.states["reader"].unique().sort().to_list()
 
+    def at_readers(self) -> list[AtReader]:
+        """Return how far the round is at each reader, by name."""
+        counts = self.states.group_by("reader").agg(
+            total=pl.len(),
+            done=pl.col("result").is_in(FINAL).sum(),
+            not_come=(pl.col("result") == "did_not_come").sum(),
+        )
+        return [AtReader(**row) for row in counts.sort("reader").iter_rows(named=True)]
+
 
 @dataclass(frozen=True)
-class Heard:
-    """What became of outcomes sent in: how many were `new`, how many `known`, and why others were `refused`."""
+class OutcomesTaken:
+    """What became of outcomes sent in: how many were `new`, how many `known`, and why others were `rejected`."""
 
     new: int
     known: int
-    refused: tuple[tuple[str, str], ...]
+    rejected: tuple[tuple[str, str], ...]
 
 
 def list_rounds(workspace: Workspace) -> Frame:
@@ -92,32 +110,32 @@ def record_outcomes(
     *,
     as_of: datetime,
     reader: str | None = None,
-) -> Heard:
+) -> OutcomesTaken:
     """Take in outcomes (rows of OUTCOMES without `received_at`) of a round; the same one sent again changes nothing.
 
-    One that cannot be, or is of an item at another reader than a named `reader`, is refused with the reason, and the
+    One that cannot be, or is of an item at another reader than a named `reader`, is rejected with the reason, and the
     others are kept all the same.
     """
     states = see_round(workspace, name).states
     here = states if reader is None else states.filter(pl.col("reader") == reader)
     actions = dict(here.select("item", "action").iter_rows())
     received_at = int(as_of.timestamp())
-    kept, refused = [], []
+    kept, rejected = [], []
     for one in said:
         row = {column: one.get(column) for column in OUTCOMES.names} | {"received_at": received_at}
         wrong = _wrong(row, actions)
         if wrong is None:
             kept.append(row)
         else:
-            refused.append((str(row["outcome"]), wrong))
+            rejected.append((str(row["outcome"]), wrong))
     with workspace.store.writing() as conn:
         new = add_outcomes(conn, kept)
-    return Heard(new, len(kept) - new, tuple(refused))
+    return OutcomesTaken(new, len(kept) - new, tuple(rejected))
 
 
 def record_now(
     workspace: Workspace, name: str, said: Mapping[str, Any], *, as_of: datetime, reader: str | None = None
-) -> Heard:
+) -> OutcomesTaken:
     """Take in one outcome made as of now; it counts over the others of its item, whatever the phones' clocks say."""
     states = see_round(workspace, name).states
     before: dict[str, int | None] = dict(states.select("item", "at").iter_rows())
@@ -195,45 +213,3 @@ def judge_round(workspace: Workspace, name: str) -> Frame:
         return JUDGED.empty()
     with workspace.store.reading() as conn:
         return judge_enrolments(states, frames.recorded(conn, since=first - HISTORY_S))
-
-
-def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None) -> Heading:
-    """Return what stands over the sheets of a round; `address` is where the pages are, such as http://127.0.0.1:8777."""
-    with workspace.store.reading() as conn:
-        readers = frames.readers(conn)
-    name = seen.header["round"]
-    return Heading(
-        title=seen.header["title"],
-        day=seen.header["day"],
-        zones=dict(readers.select("reader", "zone").iter_rows()),
-        places=dict(readers.select("reader", "place").iter_rows()),
-        address=None
-        if not address
-        else lambda reader: f"{address.rstrip('/')}/rounds/{quote(name)}/{quote(reader, safe='')}",
-    )
-
-
-def print_sheets(
-    workspace: Workspace, name: str, *, address: str | None, language: str = "en", paper: str = "us-letter"
-) -> list[Path]:
-    """Write the sheets of a round as PDF into the workspace's `rounds` folder and return where they are.
-
-    Sheets and slips show people's numbers: they are for the supervisors, and each slip for one person.
-    """
-    seen = see_round(workspace, name)
-    heading = heading_of(workspace, seen, address)
-    sheets = {
-        "round": print_round(seen.states, heading, language=language, paper=paper),
-        "slips": print_slips(seen.states, heading, paper=paper),
-        "wall_card": print_cards(card="wall_card", paper=paper),
-        "supervisor_card": print_cards(card="supervisor_card", paper=paper),
-    }
-    folder = workspace.directory / "rounds" / name
-    with refusing(str(folder)):
-        folder.mkdir(parents=True, exist_ok=True)
-        paths = []
-        for sheet, pdf in sheets.items():
-            path = folder / f"{sheet}.pdf"
-            path.write_bytes(pdf)
-            paths.append(path)
-    return paths

@@ -24,7 +24,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["Receipt", "RefusedFile", "take_file", "take_files"]
+__all__ = ["Layout", "Receipt", "RefusedFile", "take_file", "take_files"]
 
 Confirm = Callable[[Layout], Layout]
 Progress = Callable[[str, float], None]

@@ -21,7 +21,7 @@ from evenhand.terms.settings import Period
 from evenhand.terms.tables import BREACHES, PROPOSALS
 from evenhand.terms.wages import ROUNDING
 
-__all__ = ["Standing", "Today", "find_standing", "look", "settle"]
+__all__ = ["Standing", "Today", "find_standing", "look", "settle", "titles_of_checks"]
 
 AUDITED = timedelta(weeks=8)
 SEEN = timedelta(weeks=10)
@@ -61,6 +61,11 @@ class Today:
     def blockers(self) -> list[Finding]:
         """Return the findings that keep the period from payroll."""
         return [finding for finding in self.findings if finding.blocks_pay]
+
+
+def titles_of_checks() -> dict[str, tuple[str, str]]:
+    """Return each check's title and why it matters, by its code."""
+    return {check.code: (check.title, check.why) for check in checks.all_checks()}
 
 
 def look(reckoning: Reckoning, period_day: date | None = None) -> Today:

@@ -100,7 +100,7 @@ def test_what_a_phone_sends_twice_is_kept_once(mill: Served, at_mill: httpx.Clie
     answers = [at_mill.post(PLACE, data=form).json() for _ in range(2)]
     assert answers[0] == answers[1]
     assert answers[0]["kept"] == ["phone-1", "phone-3"]
-    assert "give the reason" in answers[0]["refused"]["phone-2"]
+    assert "give the reason" in answers[0]["rejected"]["phone-2"]
     told = {item["item"]: item["result"] for item in answers[0]["items"]}
     assert told[f"{NAME}-2"] == "try_again"
     assert told[f"{NAME}-5"] == "removed"

@@ -105,10 +105,10 @@ function showLast(items) {
 
 function showLine(tapped) {
   const left = tapped.filter((one) => !one.sent).length;
-  const refused = tapped.filter((one) => one.refused).at(-1);
+  const rejected = tapped.filter((one) => one.rejected).at(-1);
   let says = left ? `${say("Kept on this phone, not sent yet:")} ${left}` : say("Everything is sent.");
   if (line) says = `${say(line)} ${says}`;
-  if (refused) says = `${says} ${refused.refused}`;
+  if (rejected) says = `${says} ${rejected.rejected}`;
   if (at("line").textContent !== says) at("line").textContent = says;
   at("line").className = left || line ? "open" : "";
 }
@@ -118,7 +118,7 @@ async function send() {
   if (isSending || (!left.length && !line)) return;
   isSending = true;
   try {
-    const outcomes = left.map(({ sent, refused, ...outcome }) => outcome);
+    const outcomes = left.map(({ sent, rejected, ...outcome }) => outcome);
     const body = new URLSearchParams({
       form_token: form.elements.form_token.value,
       outcomes: JSON.stringify(outcomes),
@@ -139,8 +139,8 @@ function take(answer) {
   data.items = answer.items;
   keep((now) => {
     for (const one of now.tapped) {
-      if (answer.refused[one.outcome]) one.refused = answer.refused[one.outcome];
-      if (one.refused || answer.kept.includes(one.outcome)) one.sent = true;
+      if (answer.rejected[one.outcome]) one.rejected = answer.rejected[one.outcome];
+      if (one.rejected || answer.kept.includes(one.outcome)) one.sent = true;
     }
   });
 }

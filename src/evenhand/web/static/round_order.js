@@ -7,7 +7,7 @@ function standing(items, tapped) {
   return items.map((item) => {
     let last = item.at ? { result: item.result || "undone", made_at: item.at, outcome: "" } : null;
     for (const one of tapped) {
-      if (one.item !== item.item || one.refused) continue;
+      if (one.item !== item.item || one.rejected) continue;
       if (!last || one.made_at > last.made_at || (one.made_at === last.made_at && one.outcome > last.outcome)) last = one;
     }
     const result = last && last.result !== "undone" ? last.result : null;

@@ -12,13 +12,12 @@ from zoneinfo import ZoneInfo
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
-from evenhand.enrolment.languages import NAMES, say_in
-from evenhand.enrolment.paper import print_cards, print_round, print_slips
+from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS, hold_round, items_at, say_in
 from evenhand.jobs.queues import see_queue
+from evenhand.jobs.round_sheets import heading_of, print_sheet
 from evenhand.jobs.rounds import (
     RoundSeen,
     done_at,
-    heading_of,
     judge_round,
     list_rounds,
     record_now,
@@ -70,7 +69,7 @@ def one_round(request: Request, desk: AtDesk, name: str) -> Response:
         request,
         "pages/rounds/round.html",
         header=seen.header,
-        readers=view.at_readers(seen),
+        readers=seen.at_readers(),
         judged=view.judged(seen, judge_round(desk.workspace, name)),
         lets_phones_in=request.app.state.address is not None,
     )
@@ -112,15 +111,7 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
     """Give a sheet of the round as PDF."""
     seen = see_round(desk.workspace, name)
     heading = heading_of(desk.workspace, seen, request.app.state.address or str(request.base_url))
-    language = view.language_of(speak)
-    if sheet == "round":
-        pdf = print_round(seen.states, heading, language=language)
-    elif sheet == "slips":
-        pdf = print_slips(seen.states, heading)
-    elif sheet in ("wall_card", "supervisor_card"):
-        pdf = print_cards(card=sheet)
-    else:
-        raise Unknown(f'there is no sheet "{sheet}"; the round lists them.')
+    pdf = print_sheet(seen, heading, sheet, language=view.language_of(speak))
     return Response(pdf, media_type="application/pdf")
 
 
@@ -132,7 +123,7 @@ def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str
     return show(
         request,
         "pages/rounds/held.html",
-        held=view.held(seen, reader, zone, language),
+        held=hold_round(seen, reader, zone, language),
         reader=reader,
         name=name,
         say=say_in(language),
@@ -140,8 +131,8 @@ def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str
         languages=NAMES,
         in_person=say_in,
         presentations=view.PRESENTATIONS,
-        reasons=view.REASONS,
-        other_ways=view.OTHER_WAYS,
+        reasons=REASONS,
+        other_ways=OTHER_WAYS,
         outcome=secrets.token_hex(16),
     )
 
@@ -155,11 +146,11 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
     if not isinstance(said, list) or len(said) > MOST_AT_ONCE or not all(isinstance(one, dict) for one in said):
         raise Unanswered(f"the outcomes are no list of at most {MOST_AT_ONCE}; nothing was changed.")
     seen, zone = _at(desk, name, reader)
-    heard = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
+    taken = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     seen = see_round(desk.workspace, name)
-    refused = dict(heard.refused)
-    kept = [one.get("outcome") for one in said if str(one.get("outcome")) not in refused]
-    return JSONResponse({"kept": kept, "refused": refused, "items": view.to_phone(seen, reader, zone)})
+    rejected = dict(taken.rejected)
+    kept = [one.get("outcome") for one in said if str(one.get("outcome")) not in rejected]
+    return JSONResponse({"kept": kept, "rejected": rejected, "items": items_at(seen, reader, zone)})
 
 
 @ROUTES.post("/rounds/{name}/{reader:path}")
@@ -171,8 +162,8 @@ def take_outcomes(
         return _take_from_phone(desk, name, reader, answers)
     author = answer(answers, "author", "say who stands at the reader")
     said = view.of_choice(answers) | {"author": author}
-    heard = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
-    for _, why in heard.refused:
+    taken = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
+    for _, why in taken.rejected:
         raise Unanswered(why)
     request.state.session.author = author
     return RedirectResponse(f"/rounds/{quote(name)}/{quote(reader)}?speak={view.language_of(speak)}", 303)

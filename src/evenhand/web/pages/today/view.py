@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from urllib.parse import urlencode
 
-from evenhand.checks import all_checks
-from evenhand.jobs.today import Today
+from evenhand.jobs.today import Today, titles_of_checks
 from evenhand.terms.records import Finding
 
 __all__ = ["Choice", "Group", "Narrowed", "Shown", "view"]
@@ -126,7 +125,7 @@ def _address(narrowed: Narrowed) -> str:
 def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Choice]:
     """The values of one field, the most frequent first."""
     counts = Counter(value for finding in today.findings if (value := getattr(finding, field)))
-    titles = _titles() if field == "code" else {}
+    titles = titles_of_checks() if field == "code" else {}
     return [
         Choice(titles.get(value, (value, ""))[0], value, "/?" + urlencode({parameter: value}), count, value == chosen)
         for value, count in counts.most_common()
@@ -138,7 +137,7 @@ def _groups(findings: Sequence[Finding], narrowed: Narrowed) -> list[Group]:
     by_kind: dict[str, list[Finding]] = {}
     for finding in findings:
         by_kind.setdefault(finding.code, []).append(finding)
-    titles, whole = _titles(), bool(narrowed.kind)
+    titles, whole = titles_of_checks(), bool(narrowed.kind)
     return [
         Group(
             code=code,
@@ -154,7 +153,3 @@ def _groups(findings: Sequence[Finding], narrowed: Narrowed) -> list[Group]:
         )
         for code, alike in by_kind.items()
     ]
-
-
-def _titles() -> dict[str, tuple[str, str]]:
-    return {check.code: (check.title, check.why) for check in all_checks()}

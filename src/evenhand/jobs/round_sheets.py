@@ -1,0 +1,68 @@
+"""Print a round: sheets for the readers, slips for the people, cards for the wall and the supervisors."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from urllib.parse import quote
+
+from evenhand.enrolment.paper import print_cards, print_round, print_slips
+from evenhand.enrolment.paper.printing import Heading
+from evenhand.jobs.rounds import RoundSeen, see_round
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.store.faults import refusing
+from evenhand.terms.records import Unknown
+
+__all__ = ["SHEETS", "heading_of", "print_sheet", "print_sheets"]
+
+SHEETS = ("round", "slips", "wall_card", "supervisor_card")
+"""What a round prints: a page a reader, tear-off slips, a card for the wall, a card for supervisors."""
+
+
+def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None) -> Heading:
+    """Return what stands over the sheets of a round; `address` is where the pages are, such as http://127.0.0.1:8777."""
+    with workspace.store.reading() as conn:
+        readers = frames.readers(conn)
+    name = seen.header["round"]
+    return Heading(
+        title=seen.header["title"],
+        day=seen.header["day"],
+        zones=dict(readers.select("reader", "zone").iter_rows()),
+        places=dict(readers.select("reader", "place").iter_rows()),
+        address=None
+        if not address
+        else lambda reader: f"{address.rstrip('/')}/rounds/{quote(name)}/{quote(reader, safe='')}",
+    )
+
+
+def print_sheet(
+    seen: RoundSeen, heading: Heading, sheet: str, *, language: str = "en", paper: str = "us-letter"
+) -> bytes:
+    """Return one of SHEETS as PDF, the round itself in the supervisors' language; raises Unknown for another."""
+    if sheet == "round":
+        return print_round(seen.states, heading, language=language, paper=paper)
+    if sheet == "slips":
+        return print_slips(seen.states, heading, paper=paper)
+    if sheet in SHEETS:
+        return print_cards(card=sheet, paper=paper)
+    raise Unknown(f'there is no sheet "{sheet}"; the round lists them.')
+
+
+def print_sheets(
+    workspace: Workspace, name: str, *, address: str | None, language: str = "en", paper: str = "us-letter"
+) -> list[Path]:
+    """Write the sheets of a round as PDF into the workspace's `rounds` folder and return where they are.
+
+    Sheets and slips show people's numbers: they are for the supervisors, and each slip for one person.
+    """
+    seen = see_round(workspace, name)
+    heading = heading_of(workspace, seen, address)
+    folder = workspace.directory / "rounds" / name
+    with refusing(str(folder)):
+        folder.mkdir(parents=True, exist_ok=True)
+        paths = []
+        for sheet in SHEETS:
+            path = folder / f"{sheet}.pdf"
+            path.write_bytes(print_sheet(seen, heading, sheet, language=language, paper=paper))
+            paths.append(path)
+    return paths
