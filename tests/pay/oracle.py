@@ -100,13 +100,23 @@ def minutes_of(person: Person, week: date) -> list[tuple[int, str, Rate | None]]
 
     A span is one piece of work: the reader is where it began, the day is the one that each minute falls on.
     """
-    zone = ZoneInfo(person.zone)
-    return [
-        (at, span.pay_class, rate_on(person.rates, datetime.fromtimestamp(at, zone).date(), span.reader))
-        for span in person.spans
-        if span.week == week
-        for at in range(span.starts, span.starts + 60 * span.minutes, 60)
-    ]
+    minutes = []
+    for span in person.spans:
+        for at in range(span.starts, span.starts + 60 * span.minutes, 60) if span.week == week else ():
+            day = civil_day(person.zone, at // 3600)
+            minutes.append((at, span.pay_class, rate_of(person, day, span.reader)))
+    return minutes
+
+
+@cache
+def civil_day(zone: str, hour: int) -> date:
+    """Return the day of an hour since 1970; the zones of these tests change days and offsets on the hour."""
+    return datetime.fromtimestamp(hour * 3600, ZoneInfo(zone)).date()
+
+
+@cache
+def rate_of(person: Person, day: date, reader: str) -> Rate | None:
+    return rate_on(person.rates, day, reader)
 
 
 def sums_of(person: Person, week: date) -> list[Sum]:

@@ -132,7 +132,7 @@ def money(amount: Fraction) -> Decimal:
     return Decimal(amount.numerator) / Decimal(amount.denominator)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(st.lists(person(), min_size=1, max_size=3))
 def test_every_line_is_what_the_regulations_make_of_the_minutes(people: list[Person]) -> None:
     pay = computed(people)
