@@ -12,7 +12,7 @@ from scipy import stats
 from evenhand.scores import explain, fit_effects, fit_scores, group_levels
 from evenhand.scores.effects.absorbed import Ratios, errors_of, solve
 from evenhand.scores.effects.cells import gather, lay_out
-from evenhand.scores.effects.scale import choose_scale
+from evenhand.scores.effects.scale import ENOUGH, choose_scale
 from tests.scores.invented import FIRST, log
 
 
@@ -104,7 +104,14 @@ def test_the_scale_is_the_one_on_which_residuals_are_even() -> None:
     chosen = {name: choose_scale(person, reader, scores, 150, 8).name for name, scores in shapes.items()}
     assert chosen["log"] == "log"
     assert chosen["cube_root"] == "cube_root"
-    # zeros rule the logarithm out
+    # zeros rule the logarithm out, also one of a person who is not asked where scores are very many
+    many = np.repeat(np.arange(ENOUGH // 100), 200)
+    lognormal = np.exp(rng.normal(1.5, 0.6, len(many)))
+    assert choose_scale(many, many % 8, lognormal, ENOUGH // 100, 8).name == "log"
+    assert (
+        choose_scale(many, many % 8, np.where(np.arange(len(many)) == 300, 0.0, lognormal), ENOUGH // 100, 8).name
+        != "log"
+    )
     assert choose_scale(person, reader, np.r_[0.0, shapes["log"][1:]], 150, 8).name != "log"
 
 

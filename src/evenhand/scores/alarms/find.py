@@ -119,7 +119,8 @@ def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Itera
 def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
     chart, other = design.refusals[kind], "reader" if column == "person" else "person"
     codes, names = codes_of(refusing[column])
-    order = _by_time(codes, refusing["at"].to_numpy())
+    # presentations stand by reader and time
+    order = np.arange(len(codes)) if column == "reader" else _by_time(codes, refusing["at"].to_numpy())
     is_refused = refusing["is_refused"].to_numpy()[order]
     starts = runs(codes[order])
     found = refusal_alarms(is_refused, starts, chart.step, int(design.limits[kind].limit))

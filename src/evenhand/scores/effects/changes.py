@@ -26,30 +26,39 @@ TOGETHER = -0.75
 
 @dataclass(frozen=True)
 class ChangePosterior:
-    """Change of each person (people,) and reader (readers,) with standard deviations, and their joint covariance.
+    """Change of each person (people,) and reader (readers,), with what their joint covariance is made of.
 
-    The covariance has people first and then readers.
+    `of_person` (people,) is each person's own precision, `shed` (people, readers) what a reader's change takes from a
+    person's, `among_readers` the readers' covariance.
     """
 
     person: Floats
     reader: Floats
-    covariance: Floats
+    of_person: Floats
+    shed: Floats
+    among_readers: Floats
 
     @property
     def person_sd(self) -> Floats:
         """Return the posterior standard deviations of the people's changes."""
-        return np.asarray(np.sqrt(np.diag(self.covariance)[: len(self.person)]))
+        return np.asarray(np.sqrt(1 / self.of_person + ((self.shed @ self.among_readers) * self.shed).sum(axis=1)))
 
     @property
     def reader_sd(self) -> Floats:
         """Return the posterior standard deviations of the readers' changes."""
-        return np.asarray(np.sqrt(np.diag(self.covariance)[len(self.person) :]))
+        return np.asarray(np.sqrt(np.diag(self.among_readers)))
+
+    def joint(self, person: int, reader: int) -> Floats:
+        """Return the joint covariance (2, 2) of a person's and a reader's change."""
+        shared = self.among_readers @ self.shed[person]
+        own = 1 / self.of_person[person] + self.shed[person] @ shared
+        return np.array([[own, -shared[reader]], [-shared[reader], self.among_readers[reader, reader]]])
 
     def correlation(self, person: int, reader: int) -> float:
         """Return the posterior correlation of a person's and a reader's change: near -1, they cannot be told apart."""
-        at = len(self.person) + reader
-        both = self.covariance[person, person] * self.covariance[at, at]
-        return float(self.covariance[person, at] / np.sqrt(both)) if both > 0 else 0.0
+        pair = self.joint(person, reader)
+        both = pair[0, 0] * pair[1, 1]
+        return float(pair[0, 1] / np.sqrt(both)) if both > 0 else 0.0
 
 
 @dataclass(frozen=True)
@@ -82,17 +91,18 @@ def estimate_changes(
     readers is left (block inversion by the Schur complement).
     """
     weight = 1 / np.broadcast_to(np.asarray(noise_variance, dtype=np.float64), (len(person),))
-    of_person = np.bincount(person, weights=weight, minlength=people) + 1 / person_variance
+    of_person = np.asarray(
+        np.bincount(person, weights=weight, minlength=people) + 1 / person_variance, dtype=np.float64
+    )
     of_reader = np.bincount(reader, weights=weight, minlength=readers) + 1 / reader_variance
     crossed = np.zeros((people, readers))
     np.add.at(crossed, (person, reader), weight)
     shed = crossed / of_person[:, None]
-    among_readers = np.linalg.inv(np.diag(of_reader) - crossed.T @ shed)
-    across = -shed @ among_readers
-    covariance = np.block([[np.diag(1 / of_person) - across @ shed.T, across], [across.T, among_readers]])
+    among_readers = np.asarray(np.linalg.inv(np.diag(of_reader) - crossed.T @ shed), dtype=np.float64)
     pushed = np.bincount(person, weights=weight * change, minlength=people)
-    found = covariance @ np.r_[pushed, np.bincount(reader, weights=weight * change, minlength=readers)]
-    return ChangePosterior(found[:people], found[people:], covariance)
+    of_readers = among_readers @ (np.bincount(reader, weights=weight * change, minlength=readers) - shed.T @ pushed)
+    of_people = (pushed - crossed @ of_readers) / of_person
+    return ChangePosterior(of_people, of_readers, np.asarray(of_person), shed, np.asarray(among_readers))
 
 
 def find_cause(posterior: ChangePosterior, person: int, reader: int, *, bound: float, sure: float = 0.9) -> Change:
@@ -103,11 +113,11 @@ def find_cause(posterior: ChangePosterior, person: int, reader: int, *, bound: f
     """
     from scipy.special import ndtr
 
-    at = len(posterior.person) + reader
-    by_hand = float(ndtr((posterior.person[person] - bound) / posterior.person_sd[person]))
-    by_reader = float(ndtr((posterior.reader[reader] - bound) / posterior.reader_sd[reader]))
+    pair = posterior.joint(person, reader)
+    own_sd, reader_sd = np.sqrt(np.diag(pair))
+    by_hand = float(ndtr((posterior.person[person] - bound) / own_sd))
+    by_reader = float(ndtr((posterior.reader[reader] - bound) / reader_sd))
     together = posterior.person[person] + posterior.reader[reader]
-    pair = posterior.covariance[np.ix_([person, at], [person, at])]
     either = float(ndtr((together - bound) / np.sqrt(max(pair.sum(), 1e-300))))
     correlation = posterior.correlation(person, reader)
     cause: Cause

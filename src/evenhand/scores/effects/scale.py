@@ -48,6 +48,7 @@ def choose_scale(
     Skewness is (upper - lower) / (upper + lower), distances of the 90th and 10th percentiles from the median, so
     that a tail of other hands and slips does not choose. With zeros among the scores the logarithm is out.
     """
+    has_zero = bool((scores <= 0).any())
     if len(scores) > ENOUGH:
         asked = person % -(-len(scores) // ENOUGH) == 0
         person, reader, scores = person[asked], reader[asked], scores[asked]
@@ -55,7 +56,7 @@ def choose_scale(
     scores = layout.sort(scores)
     best, least = SCALES[-1], np.inf
     for scale in SCALES:
-        if scale.name == "log" and bool((scores <= 0).any()):
+        if scale.name == "log" and has_zero:
             continue
         y = scale.to(scores)
         residual = y - layout.cells(y).mean[layout.cell]

@@ -14,6 +14,9 @@ __all__ = ["BetaBinomial", "fit_beta_binomial"]
 
 Ints = npt.NDArray[np.int64]
 
+ALIKE = 1e6
+"""A sum of both parameters above which people do not differ: their rates then scatter by less than a thousandth."""
+
 
 @dataclass(frozen=True)
 class BetaBinomial:
@@ -49,9 +52,10 @@ def fit_beta_binomial(errors: Ints, trials: Ints, weights: Ints | None = None) -
         minus_log_likelihood,
         np.array([np.log(start / (1 - start)), 2.0]),
         method="Nelder-Mead",
+        bounds=[(None, None), (None, float(np.log(2 * ALIKE)))],
         options={"xatol": 1e-7, "fatol": 1e-9, "maxiter": 4000},
     )
     rate, precision = float(1 / (1 + np.exp(-best.x[0]))), float(np.exp(best.x[1]))
-    if precision > 1e6:
+    if precision > ALIKE:
         return None
     return BetaBinomial(rate * precision, (1 - rate) * precision, -float(best.fun))

@@ -116,20 +116,17 @@ def _clusters(
     site = np.array([names.index(sites.get(reader, "")) for reader in readers], dtype=np.int64)
     yield "site", names, _merged(site[where], who, count, errors, trials)
     yield "reader", readers, _Clusters(where, errors, trials)
-    span = int(tried.day.max(initial=0)) + 1
-    dated, errors, trials = _summed(tried.person * span + tried.day, tried.is_error)
+    day = tried.day - tried.day.min(initial=tried.day[0] if len(tried.day) else 0)
+    span = int(day.max(initial=0)) + 1
+    dated, errors, trials = _summed(tried.person * span + day, tried.is_error)
     yield "person", people, _Clusters(dated // span, errors, trials)
 
 
 def _summed(key: Ints, is_error: Flags) -> tuple[Ints, Ints, Ints]:
-    """Return each key that occurs, with its errors and trials."""
-    counted = (
-        pl.select(key=pl.Series(key), error=pl.Series(is_error))
-        .group_by("key")
-        .agg(errors=pl.col("error").sum().cast(pl.Int64), trials=pl.len().cast(pl.Int64))
-    )
-    ordered = counted.sort("key")
-    return ordered["key"].to_numpy(), ordered["errors"].to_numpy(), ordered["trials"].to_numpy()
+    """Return each key that occurs, in order, with its errors and trials."""
+    trials = np.bincount(key)
+    seen = np.flatnonzero(trials)
+    return seen, np.bincount(key[is_error], minlength=len(trials))[seen], trials[seen]
 
 
 def _merged(group: Ints, who: Ints, people: int, errors: Ints, trials: Ints) -> _Clusters:
