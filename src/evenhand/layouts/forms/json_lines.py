@@ -14,7 +14,6 @@ import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.grid import Grid, Lines, whole_rows
-from evenhand.terms.columns import Frame
 
 __all__ = ["split_json_lines"]
 
@@ -40,7 +39,9 @@ def split_json_lines(lines: pl.Series) -> Grid:
     Lines whose names stand in the same order are cut at once by one pattern; nested objects, escapes and all else go
     through the parser line by line.
     """
-    left = np.flatnonzero((lines.str.strip_chars() != "").to_numpy())
+    is_row = (lines.str.strip_chars() != "").to_numpy()
+    may_be_object = lines.str.contains(r"^[ \t]*\{").to_numpy()
+    left, bad = np.flatnonzero(is_row & may_be_object), np.flatnonzero(is_row & ~may_be_object)
     parts: list[_Part] = []
     odd: list[int] = []
     for _ in range(SHAPES):
@@ -54,8 +55,9 @@ def split_json_lines(lines: pl.Series) -> Grid:
             odd.append(int(left[0]))
             left = left[1:]
     left = np.concatenate([np.array(odd, np.int64), left])
-    parsed, rejects = _parse_each(lines, left)
+    parsed, unread = _parse_each(lines, left)
     parts += parsed
+    bad = np.concatenate([bad, np.array(unread, np.int64)])
     names = _in_order_of_appearance(parts)
     places = np.concatenate([part.places for part in parts]) if parts else np.zeros(0, np.int64)
     order = np.argsort(places, kind="stable")
@@ -68,7 +70,7 @@ def split_json_lines(lines: pl.Series) -> Grid:
         tuple(names),
         tuple(column if in_order else column.gather(order) for column in columns),
         places[order] + 1,
-        rejects,
+        whole_rows(bad + 1, lines.gather(bad), NO_OBJECT),
     )
 
 
@@ -95,7 +97,8 @@ def _cut_alike(lines: pl.Series, left: Lines, names: list[str], pattern: str) ->
     return _Part(left[fits.to_numpy()], cells)
 
 
-def _parse_each(lines: pl.Series, left: Lines) -> tuple[list[_Part], Frame]:
+def _parse_each(lines: pl.Series, left: Lines) -> tuple[list[_Part], list[int]]:
+    """Return the objects of the lines left, and the places of those that are none."""
     rows: list[dict[str, Any]] = []
     places: list[int] = []
     bad: list[int] = []
@@ -108,8 +111,7 @@ def _parse_each(lines: pl.Series, left: Lines) -> tuple[list[_Part], Frame]:
             places.append(place)
     names = dict.fromkeys(name for row in rows for name in row)
     cells = {name: pl.Series([_cell(row.get(name)) for row in rows], dtype=pl.String) for name in names}
-    rejects = whole_rows(np.array(bad, np.int64) + 1, lines.gather(bad), NO_OBJECT)
-    return [_Part(np.array(places, np.int64), cells)] if rows else [], rejects
+    return [_Part(np.array(places, np.int64), cells)] if rows else [], bad
 
 
 def _in_order_of_appearance(parts: list[_Part]) -> list[str]:

@@ -85,8 +85,9 @@ LONGEST_TOTAL = 60  # characters of a cell that may still say that its row is on
 def are_totals(first_cells: pl.Series) -> pl.Series:
     """Return which rows are lines of totals, by their first cells: `is_total`, asked once for what may be one."""
     cells = first_cells.str.strip_chars()
-    # Behind the number of a total no letter follows; so the rows of a log are not looked at one by one.
-    likely = (cells.str.len_chars() <= LONGEST_TOTAL) & ~cells.str.contains(r"\d.*\p{L}")
+    # A word stands first, and behind the number of a total no letter; so the rows of a log are not asked one by one.
+    likely = cells.str.contains(r"^[^\p{L}\p{N}]*\p{L}{3}") & ~cells.str.contains(r"\p{N}.*\p{L}")
+    likely &= cells.str.len_chars() <= LONGEST_TOTAL
     return cells.is_in([cell for cell in cells.filter(likely).unique() if is_total(cell)])
 
 
