@@ -55,8 +55,8 @@ ROOMS = {
     "reconcile": Room(("src/evenhand/reconcile/*",), ("tests/reconcile",)),
     "linkage": Room(("src/evenhand/linkage/*",), ("tests/linkage", "tests/published/strays")),
     "decisions": Room(
-        tuple(f"src/evenhand/jobs/{name}.py" for name in ("correct", "stray_decisions", "handoff", "rounds")),
-        ("tests/jobs/test_decisions.py", "tests/jobs/test_strays.py", "tests/jobs/test_pay.py"),
+        tuple(f"src/evenhand/jobs/{name}.py" for name in ("correct", "stray_decisions", "handoff")),
+        ("tests/jobs/test_decisions.py", "tests/jobs/test_strays.py", "tests/jobs/test_pay_week.py"),
     ),
 }
 
