@@ -21,15 +21,13 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
-from functools import partial
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import polars as pl
 
-from evenhand.engine import map_partitions
-from evenhand.law import PARTS_FOR_ALL, SPLIT_KEY, Hours, compute_hours
+from evenhand.law import PARTS_FOR_ALL, Hours, compute_hours
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import OWNED
 
@@ -76,11 +74,10 @@ def invent_punches(rows: int, seed: int) -> pl.DataFrame:
     )
 
 
-def read_and_compute(path: Path, rules: SiteRules, workers: int, parts: Sequence[str]) -> Hours:
+def read_and_compute(path: Path, rules: SiteRules, parts: Sequence[str]) -> Hours:
     """Ours: Parquet in, frames out."""
     owned = pl.read_parquet(path, columns=list(COLUMNS))
-    over = partial(map_partitions, split_key=SPLIT_KEY, allowed=(SPLIT_KEY,), workers=workers)
-    return compute_hours(owned, rules, POLICY, keep_steps=False, parts=parts, over=over)
+    return compute_hours(owned, rules, POLICY, keep_steps=False, parts=parts)
 
 
 def read_and_sort(path: Path) -> int:
@@ -181,17 +178,16 @@ def measure(what: str, path: Path) -> dict[str, float]:
         return {"s": seconds, "punches": punches}
     small, rules = path.with_name("small.parquet"), JURISDICTIONS[what]
     begins = time.perf_counter()
-    read_and_compute(small, rules, 1, ())
+    read_and_compute(small, rules, ())
     cold = time.perf_counter() - begins
-    warm = best_of(lambda: read_and_compute(small, rules, 1, ()))
+    warm = best_of(lambda: read_and_compute(small, rules, ()))
     before = peak_bytes()
-    once = best_of(lambda: read_and_compute(path, rules, 1, ()))
+    once = best_of(lambda: read_and_compute(path, rules, ()))
     peak = peak_bytes() - before
-    both = best_of(lambda: read_and_compute(path, rules, 2, ()))
     # What else runs on the machine stretches wall time more over a long run than over a short one.
-    cpu = best_of(lambda: read_and_compute(path, rules, 1, ()), 2, time.process_time)
-    every = best_of(lambda: read_and_compute(path, rules, 2, PARTS_FOR_ALL), 2)
-    return {"s": once, "two_s": both, "all_s": every, "cpu_s": cpu, "compile_s": cold - warm, "peak": peak}
+    cpu = best_of(lambda: read_and_compute(path, rules, ()), 2, time.process_time)
+    every = best_of(lambda: read_and_compute(path, rules, PARTS_FOR_ALL), 2)
+    return {"s": once, "all_s": every, "cpu_s": cpu, "compile_s": cold - warm, "peak": peak}
 
 
 def apart(what: str, path: Path) -> dict[str, float]:
@@ -229,7 +225,7 @@ def compare(directory: Path, rows: int) -> dict[str, tuple[float, float]]:
 
 
 def print_ours(ours: dict[str, float], sort: dict[str, float], height: int, read: int) -> None:
-    for what, seconds in (("one thread", "s"), ("two threads", "two_s"), ("all frames", "all_s")):
+    for what, seconds in (("weeks", "s"), ("all frames", "all_s")):
         times, numbers = ours[seconds] / sort["s"], ours[seconds] / sort["numbers_s"]
         print(f"    hours, {what:12}           {ours[seconds]:8.2f} s   {times:.2f} x, {numbers:.2f} x with numbers")
     print(f"    compiling, first run only     {ours['compile_s']:8.2f} s   (loads its cache when there is one)")

@@ -13,7 +13,7 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "src" / "evenhand"
-FLOORS = ["terms", "checks", "store", "engine", "jobs", "web", "cli"]  # the rooms lie above terms
+FLOORS = ["terms", "checks", "store", "jobs", "web", "cli"]  # the rooms lie above terms
 ROOMS = sorted({path.name for path in PACKAGE.iterdir() if (path / "__init__.py").exists()} - set(FLOORS))
 PURE = [*ROOMS, "checks", "terms"]
 OUTSIDE = [
@@ -28,18 +28,13 @@ PLANTED: dict[str, list[tuple[str, str]]] = {
         *((floor, f"evenhand.{above}") for place, floor in enumerate(FLOORS) for above in FLOORS[place + 1 :]),
         *((room, f"evenhand.{above}") for room in ROOMS for above in FLOORS[1:]),
         *(("terms", f"evenhand.{room}") for room in ROOMS),
-        ("engine", "evenhand.store"),
     ],
-    "store and engine know no rooms": [
-        (room, f"evenhand.{below}") for room in ("store", "engine") for below in (*ROOMS, "checks")
-    ],
+    "the store knows no rooms": [(room, f"evenhand.{below}") for room in ("store",) for below in (*ROOMS, "checks")],
     "doors know no rooms": [(door, f"evenhand.{room}") for door in ("web", "cli") for room in (*ROOMS, "checks")],
     "rooms are pure": [(room, module) for room in PURE for module in OUTSIDE],
-    "only the store speaks to a database": [
-        (room, module) for room in ("cli", "web", "jobs", "engine") for module in DATABASES
-    ],
+    "only the store speaks to a database": [(room, module) for room in ("cli", "web", "jobs") for module in DATABASES],
     "jobs know no door": [
-        (room, module) for room in ("jobs", "store", "engine") for module in ("click", "rich", "fastapi", "starlette")
+        (room, module) for room in ("jobs", "store") for module in ("click", "rich", "fastapi", "starlette")
     ],
 }
 CLOCKS = {

@@ -157,7 +157,7 @@ def test_compiled_and_plain_passes_agree() -> None:
         owned = owned_from(workplace)
         plain = compute_hours(owned, rules, Policy(), keep_steps=True)
         with pytest.MonkeyPatch.context() as patch:
-            patch.setattr(compiling, "LARGE", 0)
+            patch.setattr(compiling, "is_large", lambda _punches: True)
             compiled = compute_hours(owned, rules, Policy(), keep_steps=True)
         for name in FRAMES:
             assert getattr(plain, name).equals(getattr(compiled, name))
@@ -199,7 +199,7 @@ def test_policies_keep_every_second_accounted_for(workplace: Any, rules: SiteRul
     assert (hours.classed["ends"] <= next_starts).fill_null(True).all()
     assert (hours.differentials["ends"] > hours.differentials["starts"]).all()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(compiling, "LARGE", 0)
+        patch.setattr(compiling, "is_large", lambda _punches: True)
         compiled = compute_hours(owned, rules, policy, keep_steps=True, schedules=planned)
     for name in (*FRAMES, "differentials"):
         assert getattr(hours, name).equals(getattr(compiled, name))

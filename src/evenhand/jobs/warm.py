@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from evenhand import twin
+from evenhand import law, twin
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.strays import find_strays
 from evenhand.jobs.today import look
@@ -23,6 +23,7 @@ def warm() -> None:
     """Work everything out once for a small invented workplace, which is forgotten again."""
     import numpy as np
 
+    law.load_passes()
     made = twin.workplace(1, people=FEW, weeks=2)
     now = datetime.combine(made.first + timedelta(days=made.days + 1), datetime.min.time(), UTC)
     with TemporaryDirectory() as folder:

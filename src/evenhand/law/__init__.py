@@ -7,21 +7,18 @@ from __future__ import annotations
 
 from evenhand.law.accounting import find_failing_weeks, say_failing
 from evenhand.law.dated import compute_hours
-from evenhand.law.hours import PARTS_FOR_ALL, Hours
+from evenhand.law.hours import PARTS_FOR_ALL, Hours, load_passes
 from evenhand.law.jurisdictions import find_breaches, pay_laws
 from evenhand.law.proposals import propose_punches
 
 __all__ = [
     "PARTS_FOR_ALL",
-    "SPLIT_KEY",
     "Hours",
     "compute_hours",
     "find_breaches",
     "find_failing_weeks",
+    "load_passes",
     "pay_laws",
     "propose_punches",
     "say_failing",
 ]
-
-SPLIT_KEY = "person"
-"""Work may be split between people only: one person's hours at all sites are one workweek (29 CFR 778.103)."""

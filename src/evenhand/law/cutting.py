@@ -85,7 +85,7 @@ class Workweek:
         paid = after.paid
         piece = np.flatnonzero((paid.punch[1:] == paid.punch[:-1]) & (paid.starts[1:] == paid.ends[:-1])) + 1
         starts, ends = paid.starts[piece], paid.ends[piece]
-        return changed(after, paid.punch[piece], starts, ends, (self.says,), {"was": starts, "now": ends}, to_next=True)
+        return changed(paid.punch[piece], starts, ends, (self.says,), {"was": starts, "now": ends}, to_next=True)
 
 
 @dataclass(frozen=True)

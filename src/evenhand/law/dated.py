@@ -15,7 +15,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.law.hours import PARTS_FOR_ALL, Hours, Over, compute_once
+from evenhand.law.hours import PARTS_FOR_ALL, Hours, compute_once
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
@@ -35,22 +35,19 @@ def compute_hours(
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
     own: Mapping[str, OwnRules] | None = None,
-    over: Over = map,
 ) -> Hours:
     """Return the hours of everybody in `owned`, all of whom `rules` bind.
 
     `owned` has the columns of OWNED and `schedules` those of SCHEDULES, in any order of rows; `parts` names the frames
     wanted beside the weeks, and `keep_steps` says whether every step is told, for the few people that are looked at.
     `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own jurisdictions by
-    name. `over` maps the work over blocks of whole people: `map`, or one that uses several threads. Raises Refusal
-    where a setting is one the law does not allow, and KeyError where a zone is unknown.
+    name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
     """
     beside: dict[str, Any] = {
         "parts": (*parts, "steps") if keep_steps else parts,
         "schedules": schedules,
         "rates": rates,
         "own": own,
-        "over": over,
     }
     if not rules.changes:
         return compute_once(owned, rules, policy, **beside)

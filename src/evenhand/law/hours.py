@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -11,23 +11,23 @@ from typing import Any
 import numpy as np
 import polars as pl
 
+from evenhand.law import compiling
 from evenhand.law.classing import apply_rules
-from evenhand.law.jurisdictions import jurisdiction_of
-from evenhand.law.ordering import Block, Ordered, order_punches
+from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of
+from evenhand.law.ordering import Ordered, order_punches
 from evenhand.law.results import PARTS, Done, assemble, columns_of
 from evenhand.law.site import Planned, Site, bind_site
 from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import STEPS
+from evenhand.terms.tables import OWNED, STEPS
+from evenhand.terms.zones import day_start
 
-__all__ = ["PARTS_FOR_ALL", "Hours", "compute_once"]
+__all__ = ["PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]
 
 PARTS_FOR_ALL = ("classed", "recorded_spans", "questions", "premiums", "differentials")
 """What can be had of everybody; steps are for the few people that are looked at."""
-
-Over = Callable[[Callable[[Any], Any], Iterable[Any]], Iterable[Any]]
 
 
 @dataclass(frozen=True)
@@ -86,27 +86,39 @@ def compute_once(
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
     own: Mapping[str, OwnRules] | None = None,
-    over: Over = map,
     moved: Mapping[date, int] | None = None,
+    large: bool | None = None,
 ) -> Hours:
     """Return the hours of everybody in `owned` under one set of rules; see `compute_hours`.
 
-    `moved` are the beginnings of workweeks, by their date, where the workweek itself changes.
+    `moved` are the beginnings of workweeks, by their date, where the workweek itself changes. `large` tells whether
+    the passes are compiled, in place of the number of punches.
     """
     wanted = [part for part in PARTS if part in parts or part == "weeks"]
     jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
     if owned.is_empty():
         return Hours({part: PARTS[part][0].empty() for part in wanted})
-    ordered = order_punches(owned)
+    ordered = order_punches(owned, large=compiling.is_large(owned.height) if large is None else large)
     site = _bind(ordered, owned, rules, policy, schedules, rates, moved, numbers=numbers)
 
-    def work(block: Block) -> dict[str, Mapping[str, Any]]:
+    blocks = []
+    for block in ordered.blocks(len(site.week_dates)):
         spans, row = ordered.spans(block)
         spans, account = apply_rules(jurisdiction.rules, spans, site, in_full="steps" in wanted)
-        return columns_of(wanted, Done(spans, account, block, site, ordered.stored, row))
-
-    blocks = list(over(work, ordered.blocks(len(site.week_dates))))
+        blocks.append(columns_of(wanted, Done(spans, account, block, site, row, ordered.stored)))
     return Hours({part: assemble(part, [block[part] for block in blocks], ordered.people, site) for part in wanted})
+
+
+def load_passes() -> None:
+    """Compile the passes of every jurisdiction, or load them where that was done before, so that no later run waits."""
+    day, zone = date(2026, 3, 2), "UTC"
+    owned = OWNED.rows(
+        {"punch": punch, "person": "somebody", "zone": zone, "at": day_start(zone, day, punch * 3600)}
+        for punch in (8, 12, 13, 17)
+    )
+    for name in JURISDICTIONS:
+        rules = SiteRules("", zone, name, workweek_day=day.weekday(), fortnight=day)
+        compute_once(owned, rules, Policy(), parts=PARTS_FOR_ALL, large=True)
 
 
 def _bind(

@@ -105,7 +105,6 @@ class Jurisdiction:
 
 
 def changed(
-    spans: Spans,
     punch: Column,
     starts: Column,
     ends: Column,
@@ -113,21 +112,12 @@ def changed(
     words: Mapping[str, Any],
     *,
     sign: Column | int = 0,
-    to_next: bool = False,
     reason: Column | None = None,
+    to_next: bool = False,
+    rows: tuple[Column, Column] | None = None,
     classes: tuple[tuple[str, str], ...] = (),
 ) -> Changes:
-    """Return changes that show at `punch` of `spans`, and at the one after it where they reach `to_next`."""
-    none = np.full(len(punch), -1, np.int64)
-    return Changes(
-        punch=punch,
-        starts=starts,
-        ends=ends,
-        sign=np.broadcast_to(np.asarray(sign, np.int64), len(punch)),
-        row=spans.row[punch],
-        other=spans.row[punch + 1] if to_next else none,
-        says=says,
-        reason=np.zeros(len(punch), np.int8) if reason is None else reason,
-        words=words,
-        classes=classes,
-    )
+    """Return changes whose `sign` is one for all or one a row, and which say the only sentence unless told a reason."""
+    signs = np.full(len(punch), sign, np.int64) if isinstance(sign, int) else sign
+    reasons = np.zeros(len(punch), np.int8) if reason is None else reason
+    return Changes(punch, starts, ends, signs, says, reasons, words, to_next, rows, classes)

@@ -106,7 +106,6 @@ def reclassed(before: Spans, after: Spans, says: str, **words: Column | str | in
     piece, starts, ends = piece[order], starts[order], ends[order]
     said = {word: value[piece] if isinstance(value, np.ndarray) else value for word, value in words.items()}
     return changed(
-        after,
         now.punch[piece],
         starts,
         ends,

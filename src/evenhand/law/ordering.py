@@ -14,7 +14,6 @@ from typing import Any
 import numpy as np
 import polars as pl
 
-from evenhand.law import compiling
 from evenhand.law.codes import IN, OUT
 from evenhand.law.compiling import run_pass
 from evenhand.law.spans import Column, Spans
@@ -36,9 +35,9 @@ Block = tuple[int, int, int, int]
 class Ordered:
     """Punches by person, within each in order of arrival.
 
-    `people` are the names by code and `zones` those of the zones; `row` is each punch's row in the frame it came from,
-    `packed` its instant, zone and mark in one number, `ends` each person's last place + 1. `stored` are the punches'
-    own numbers, in the frame's order. `large` tells whether the passes are worth compiling.
+    `people` are the names by code and `zones` those of the zones. `row` is each punch's row in the frame it came from;
+    `packed` holds its instant, zone and mark in one number; `ends` each person's last place + 1. `stored` are the
+    punches' own numbers, by row. `large` tells whether the passes are worth compiling.
     """
 
     people: pl.Series
@@ -63,61 +62,92 @@ class Ordered:
     def spans(self, block: Block) -> tuple[Spans, Column]:
         """Return a block's punches by person and time, equal instants by the punches' numbers, and their rows."""
         first, last, low, high = block
-        person = np.repeat(np.arange(first, last, dtype=np.int32), np.diff(self.ends[first:last], prepend=low))
         packed, row = self.packed[low:high], self.row[low:high]
-        at = packed >> 16
-        same = person[1:] == person[:-1]
-        if np.any((at[1:] < at[:-1]) & same):
-            # One key for both keeps the sort's use of runs that are in order already.
-            width = int(at.max()) - int(at.min()) + 1
-            order = np.argsort((person - first).astype(np.int64) * width + at, kind="stable")
-            packed, row = packed[order], row[order]
-            at = packed >> 16
-        tied = np.flatnonzero((at[1:] == at[:-1]) & same)
-        if len(tied):
-            among = np.union1d(tied, tied + 1)
-            order = among[np.lexsort((self.stored[row[among]], at[among], person[among]))]
-            packed, row = packed.copy(), row.copy()
-            packed[among], row[among] = packed[order], row[order]
-        spans = Spans(person, at, (packed & 3).astype(np.int8), (packed >> 2 & 0x3FFF).astype(np.int16))
-        return spans, row
+        filled = tuple(np.empty(high - low, dtype) for dtype in (np.int32, np.int64, np.int8, np.int16))
+        inputs = (packed, self.ends[first:last], first, low)
+        if run_pass(unpack, inputs, filled, large=self.large):
+            order = self._in_time(filled[0], filled[1], row)
+            row = row[order]
+            filled = (filled[0], *(column[order] for column in filled[1:]))
+        person, at, mark, zone = filled
+        return Spans(person, at, mark, zone), row
+
+    def _in_time(self, person: Column, at: Column, row: Column) -> Column:
+        # One key for person and time keeps the sort's use of runs that are in order already.
+        width = int(at.max()) - int(at.min()) + 1
+        key = (person - person[0]).astype(np.int64) * width + (at - at.min())
+        order = np.argsort(key, kind="stable")
+        tied = np.flatnonzero(np.diff(key[order]) == 0)
+        among = np.union1d(tied, tied + 1)
+        order[among] = order[among][np.lexsort((self.stored[row[order[among]]], key[order[among]]))]
+        return order
 
 
-def order_punches(owned: Frame) -> Ordered:
+def order_punches(owned: Frame, *, large: bool) -> Ordered:
     """Return the punches of `owned` (OWNED, rows in any order) by person."""
-    large = owned.height >= compiling.large()
-    people, person = _coded(owned["person"])
+    people, person, in_order = _people(owned["person"])
     zones, zone = _coded(owned["zone"])
     way = pl.col("direction")
     mark = owned.select(((way == "in") * IN + (way == "out") * OUT).fill_null(0).cast(pl.Int8)).to_series().to_numpy()
     at = owned["at"].to_numpy()
     counts = np.bincount(person, minlength=len(people))
     ends = np.cumsum(counts)
-    if large:
+    if large and not in_order:
         row = np.empty(len(at), np.uint32 if len(at) < 2**32 else np.int64)
         packed = np.empty(len(at), np.int64)
         run_pass(place_by_person, (person, at, mark, zone), (ends - counts, row, packed), large=True)
     else:
-        row = np.argsort(person, kind="stable")
-        packed = ((at << 16) | (zone.astype(np.int64) << 2) | mark)[row]
+        packed = (at << 16) | (zone.astype(np.int64) << 2) | mark
+        row = np.arange(len(at)) if in_order else np.argsort(person, kind="stable")
+        packed = packed if in_order else packed[row]
     return Ordered(people, tuple(zones), row, packed, ends, owned["punch"].to_numpy(), large)
+
+
+def _people(texts: pl.Series) -> tuple[pl.Series, Column, bool]:
+    """Return people by name, each row's person, and whether the rows stand in that order already."""
+    run = texts.rle_id().to_numpy()
+    if run[-1] < len(run) // 2:
+        names = texts.gather(np.searchsorted(run, np.arange(run[-1] + 1)))
+        if names.is_sorted() and names.is_unique().all():
+            return names, run, True
+    return *_coded(texts), False
 
 
 def _coded(texts: pl.Series) -> tuple[pl.Series, Column]:
     """Return the different texts in order, and the place of each row's text among them."""
-    names = texts.unique().sort()
-    if len(names) == 1:
-        return names, np.zeros(len(texts), np.uint8)
-    return names, texts.cast(pl.Enum(names)).to_physical().to_numpy()
+    categories = pl.Categories.random()
+    codes = texts.cast(pl.Categorical(categories))
+    names = categories.to_series()
+    in_order = names.arg_sort()
+    place = np.empty(len(names), np.uint32)
+    place[in_order.to_numpy()] = np.arange(len(names), dtype=np.uint32)
+    return names.gather(in_order), place[codes.to_physical().to_numpy()]
 
 
-def place_by_person(person: Any, at: Any, mark: Any, zone: Any, next_place: Any, order: Any, packed: Any) -> None:
+def place_by_person(person: Any, at: Any, mark: Any, zone: Any, next_place: Any, row: Any, packed: Any) -> None:
     """Fill rows by person, in order of arrival; `next_place` moves from each person's first place to the end.
 
     One number a row, so that placing it touches memory once.
     """
-    for row in range(len(person)):
-        place = next_place[person[row]]
-        order[place] = row
-        packed[place] = (at[row] << 16) | (zone[row] << 2) | mark[row]
-        next_place[person[row]] = place + 1
+    for number in range(len(person)):
+        place = next_place[person[number]]
+        row[place] = number
+        packed[place] = (at[number] << 16) | (zone[number] << 2) | mark[number]
+        next_place[person[number]] = place + 1
+
+
+def unpack(packed: Any, ends: Any, first: int, low: int, person: Any, at: Any, mark: Any, zone: Any) -> int:
+    """Fill the columns of packed rows of whole people; return how many rows are not after the one before them."""
+    behind, place = 0, 0
+    for who in range(len(ends)):
+        last = -(1 << 62)
+        while place < ends[who] - low:
+            number = packed[place]
+            instant = number >> 16
+            person[place], at[place] = first + who, instant
+            mark[place], zone[place] = number & 3, number >> 2 & 0x3FFF
+            if instant <= last:
+                behind += 1
+            last = instant
+            place += 1
+    return behind

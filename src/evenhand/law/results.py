@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -17,9 +18,10 @@ from evenhand.law.classing import Account
 from evenhand.law.codes import ASKS, LONG_SPAN, NOTHING
 from evenhand.law.differentials import differential_columns
 from evenhand.law.ordering import Block
+from evenhand.law.paid_spans import class_pieces
 from evenhand.law.sentences import say
 from evenhand.law.site import Site
-from evenhand.law.spans import Column, Pieces, Spans
+from evenhand.law.spans import Changes, Column, Owed, Spans
 from evenhand.law.tallies import by_week, week_of, week_totals
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.stretches import HALF_SHIFT_S
@@ -28,28 +30,41 @@ from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, R
 __all__ = ["PARTS", "Done", "assemble", "columns_of"]
 
 CLASS_NAMES = ("ordinary", "overtime", "double")
+NONE = np.zeros(0, np.int64)
+NOTHING_OWED = Owed((), "", NONE, NONE, NONE, (), NONE, {})
 Columns = Mapping[str, Any]
 
 
 @dataclass(frozen=True)
 class Done:
-    """A block of people as the rules left it, the place of its rows in the frame, and the stored punches by place."""
+    """A block of people as the rules left it, and which row of the frame each of its rows is."""
 
     spans: Spans
     account: Account
     block: Block
     site: Site
-    stored: Column
-    place: Column
+    row: Column
+    numbers: Column
 
-    def punch(self, punches: Column) -> Column:
-        """Return the stored punches that these are."""
-        return self.of_rows(self.spans.row[punches])
-
-    def of_rows(self, rows: Column) -> Column:
-        """Return the stored punches of rows of the block."""
-        stored: Column = self.stored[self.place[rows]]
+    @cached_property
+    def stored(self) -> Column:
+        """Return the stored punch that each row of the block is; read only where somebody asks."""
+        stored: Column = self.numbers[self.row]
         return stored
+
+    @cached_property
+    def punches(self) -> Column:
+        """Return the stored punch that each punch is."""
+        kept: Column = self.stored[self.spans.row]
+        return kept
+
+
+@dataclass(frozen=True)
+class Named:
+    """A column of texts as codes: each is one of `names`, the same in all blocks."""
+
+    names: tuple[str | None, ...]
+    codes: Column
 
 
 def columns_of(parts: Sequence[str], done: Done) -> dict[str, Columns]:
@@ -64,19 +79,18 @@ def assemble(part: str, blocks: Sequence[Columns], people: pl.Series, site: Site
         return table.empty()
     columns = {name: _joined([block[name] for block in blocks]) for name in blocks[0]}
     columns["person"] = people.gather(columns["person"])
-    columns["workweek"] = pl.Series(site.week_dates, dtype=pl.Date).gather(columns["week"])
+    columns["workweek"] = pl.Series(site.week_dates, dtype=pl.Date).gather(columns.pop("week"))
     frame = table.frame({name: columns[name] for name in table.names})
     return frame.sort(*order, maintain_order=True) if order else frame
 
 
 def _joined(parts: Sequence[Any]) -> Any:
+    if isinstance(parts[0], Named):
+        codes = np.concatenate([part.codes for part in parts])
+        return pl.Series(parts[0].names, dtype=pl.String).gather(codes)
     if isinstance(parts[0], pl.Series):
         return pl.concat(parts) if len(parts) > 1 else parts[0]
     return np.concatenate(parts) if len(parts) > 1 else parts[0]
-
-
-def _named(names: Sequence[str | None], codes: Column) -> pl.Series:
-    return pl.Series(names, dtype=pl.String).gather(codes)
 
 
 def _weeks(done: Done) -> Columns:
@@ -91,52 +105,27 @@ def _recorded_spans(done: Done) -> Columns:
         "week": work.week,
         "starts": work.starts,
         "ends": work.ends,
-        "punch_in": done.punch(work.punch),
-        "punch_out": done.punch(work.punch + 1),
+        "punch_in": done.punches[work.punch],
+        "punch_out": done.punches[work.punch + 1],
     }
 
 
 def _classed(done: Done) -> Columns:
-    """Return paid spans in one class each, each moved there by one rule."""
+    """Return paid spans in one class each, each with the rule that moved it there."""
     spans, paid = done.spans, done.spans.paid
-    parts = [(0, 0, paid.starts, paid.overtime_from)]
-    for pay_class, rule, low, high in _moved_to_class(paid, done.account):
-        parts.append((pay_class, rule, low, high))
-    kept = [np.flatnonzero(low < high) for _, _, low, high in parts]
-    piece = np.concatenate(kept)
-    starts = np.concatenate([low[rows] for (_, _, low, _), rows in zip(parts, kept, strict=True)])
-    ends = np.concatenate([high[rows] for (_, _, _, high), rows in zip(parts, kept, strict=True)])
-    codes = np.repeat(np.arange(len(parts)), [len(rows) for rows in kept])
-    order = np.lexsort((starts, piece)) if len(parts) > 1 else np.arange(len(piece))
-    piece, codes = piece[order], codes[order]
+    piece, low, high, pay_class, rule = class_pieces(paid, done.account.classed, large=done.site.large)
     punch = paid.punch[piece]
-    rules = [None, *(name for name, _, _ in done.account.classed)]
     return {
         "person": spans.person[punch],
         "shift": spans.shift[punch],
         "week": paid.week[piece],
-        "starts": starts[order],
-        "ends": ends[order],
-        "pay_class": _named([CLASS_NAMES[pay_class] for pay_class, *_ in parts], codes),
-        "rule": _named([rules[rule] for _, rule, *_ in parts], codes),
-        "punch_in": done.punch(punch),
-        "punch_out": done.punch(punch + 1),
+        "starts": low,
+        "ends": high,
+        "pay_class": Named(CLASS_NAMES, pay_class),
+        "rule": Named((None, *(name for name, _, _ in done.account.classed)), rule),
+        "punch_in": done.punches[punch],
+        "punch_out": done.punches[punch + 1],
     }
-
-
-def _moved_to_class(paid: Pieces, account: Account) -> list[tuple[int, int, Column, Column]]:
-    """Return class, rule (from 1), and the bounds in each piece of what the rule moved to that class and left there.
-
-    Rules move the bounds between classes back, never on, so each has what lies between its own and the one before.
-    """
-    found = []
-    overtime_until, double_until = paid.double_from, paid.ends
-    for number, (_, overtime_from, double_from) in enumerate(account.classed, start=1):
-        found.append((1, number, overtime_from, overtime_until))
-        found.append((2, number, double_from, double_until))
-        overtime_until = np.minimum(overtime_from, paid.double_from)
-        double_until = double_from
-    return found
 
 
 def _questions(done: Done) -> Columns:
@@ -154,36 +143,30 @@ def _questions(done: Done) -> Columns:
     doubt[long] = np.maximum(0, spans.at[punch[long] + 1] - spans.at[punch[long]] - doubt[long])
     return {
         "person": spans.person[punch],
-        "kind": _named(ASKS, asks),
+        "kind": Named(ASKS, asks),
         "at": spans.at[punch],
         "week": week_of(spans.at[punch], done.site),
-        "punch": done.punch(punch),
+        "punch": done.punches[punch],
         "minutes": np.rint(doubt / 60).astype(np.int64),
     }
 
 
 def _premiums(done: Done) -> Columns:
-    parts = [_owed(done, number) for number in range(len(done.spans.owed))]
-    if not parts:
-        none = np.zeros(0, np.int64)
-        texts = dict.fromkeys(("kind", "says", "cites"), pl.Series(dtype=pl.String))
-        day = pl.Series(dtype=pl.Date)
-        return {"person": none, "week": none, "workday": day, "hours": none, "punch": none, **texts}
+    parts = [_owed(done, owed) for owed in done.spans.owed] or [_owed(done, NOTHING_OWED)]
     return {name: _joined([part[name] for part in parts]) for name in parts[0]}
 
 
-def _owed(done: Done, number: int) -> Columns:
-    spans, owed = done.spans, done.spans.owed[number]
-    rows = len(owed.punch)
+def _owed(done: Done, owed: Owed) -> Columns:
+    spans, rows = done.spans, len(owed.punch)
     return {
         "person": spans.person[owed.punch],
         "week": owed.day // 7,
         "workday": pl.Series(done.site.day_dates, dtype=pl.Date).gather(owed.day),
-        "kind": pl.repeat(owed.kind, rows, eager=True),
+        "kind": pl.repeat(owed.kind, rows, dtype=pl.String, eager=True),
         "hours": _hours(owed.seconds),
         "says": say(owed.says, owed.reason, owed.words, spans.zone[owed.punch], done.site),
-        "cites": pl.repeat("; ".join(citation.where for citation in owed.cites), rows, eager=True),
-        "punch": done.punch(owed.punch),
+        "cites": pl.repeat("; ".join(citation.where for citation in owed.cites), rows, dtype=pl.String, eager=True),
+        "punch": done.punches[owed.punch],
     }
 
 
@@ -208,22 +191,34 @@ def _rule_steps(done: Done, number: int) -> Columns:
     rule, changes = done.account.changes[number]
     row, week, starts, ends = by_week(changes, done.site)
     said = say(changes.says, changes.reason, changes.words, done.spans.zone[changes.punch], done.site)
-    other = pl.Series(done.of_rows(changes.other[row])).set(pl.Series(changes.other[row] < 0), None)
-    classes = changes.classes or (((None, None),) * len(changes.says))
+    first, second = _source_punches(done, changes)
+    classes = changes.classes or ((None, None),) * len(changes.says)
+    reason = changes.reason[row]
     return {
         "person": done.spans.person[changes.punch[row]],
         "week": week,
-        "rule": pl.repeat(rule.name, len(row), eager=True),
+        "rule": pl.repeat(rule.name, len(row), dtype=pl.String, eager=True),
         "starts": starts,
         "ends": ends,
         "seconds": changes.sign[row] * (ends - starts),
-        "from_class": _named([was for was, _ in classes], changes.reason[row]),
-        "to_class": _named([now for _, now in classes], changes.reason[row]),
-        "punch_a": done.of_rows(changes.row[row]),
-        "punch_b": other,
+        "from_class": pl.Series([was for was, _ in classes], dtype=pl.String).gather(reason),
+        "to_class": pl.Series([now for _, now in classes], dtype=pl.String).gather(reason),
+        "punch_a": first.gather(row),
+        "punch_b": second.gather(row),
         "says": said.gather(row),
-        "cites": pl.repeat("; ".join(citation.where for citation in rule.cites), len(row), eager=True),
+        "cites": pl.repeat("; ".join(one.where for one in rule.cites), len(row), dtype=pl.String, eager=True),
     }
+
+
+def _source_punches(done: Done, changes: Changes) -> tuple[pl.Series, pl.Series]:
+    """Return the stored punches that each change came from; the second is null where there is one alone."""
+    if changes.rows:
+        row, other = changes.rows
+        return pl.Series(done.stored[row], dtype=pl.Int64), pl.Series(done.stored[other], dtype=pl.Int64)
+    first = pl.Series(done.punches[changes.punch], dtype=pl.Int64)
+    if changes.to_next:
+        return first, pl.Series(done.punches[changes.punch + 1], dtype=pl.Int64)
+    return first, pl.repeat(None, len(first), dtype=pl.Int64, eager=True)
 
 
 def _differentials(done: Done) -> Columns:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from datetime import date, timedelta
 from string import Formatter
 from typing import Any
 
@@ -11,8 +12,12 @@ import polars as pl
 
 from evenhand.law.site import Site
 from evenhand.law.spans import Column
+from evenhand.terms.zones import DAY_S
 
 __all__ = ["say"]
+
+TIMES = pl.Series([f" {hour:02}:{minute:02}" for hour in range(24) for minute in range(60)])
+SECONDS = pl.Series(["", *(f":{second:02}" for second in range(1, 60))])
 
 INSTANTS = frozenset({"was", "now"})
 """Words that are instants, shown as civil time at the reader; words that end in `_for` are seconds."""
@@ -29,40 +34,46 @@ def say(says: tuple[str, ...], reason: Column, words: Mapping[str, Any], zone: C
 
 
 def _filled(sentence: str, words: Mapping[str, Any], zone: Column, site: Site) -> pl.Series:
-    parts = []
+    parts: list[pl.Series | str] = []
     for literal, word, _, _ in Formatter().parse(sentence):
-        parts.append(pl.lit(literal))
+        parts.append(literal)
         if word is not None:
-            parts.append(_shown(word, words[word], zone, site))
-    return pl.select(pl.concat_str(pl.repeat("", len(zone), dtype=pl.String), *parts)).to_series()
+            parts += _shown(word, words[word], zone, site)
+    rows = pl.repeat("", len(zone), dtype=pl.String)
+    return pl.select(pl.concat_str(rows, *(pl.lit(part) for part in parts))).to_series()
 
 
-def _shown(word: str, value: Any, zone: Column, site: Site) -> pl.Expr:
+def _shown(word: str, value: Any, zone: Column, site: Site) -> list[pl.Series | str]:
+    """Return what a word is shown as, in parts: texts looked up, since the same few come again and again."""
     if word in INSTANTS:
         return _civil(value, zone, site)
     if word.endswith("_for"):
-        return _duration(pl.lit(pl.Series(np.broadcast_to(value, len(zone)))))
-    return pl.lit(pl.Series(value) if isinstance(value, np.ndarray) else value).cast(pl.String)
+        minutes = value // 60
+        return [_looked_up(minutes, _duration) if isinstance(value, np.ndarray) else _duration(minutes)]
+    return [pl.Series(value).cast(pl.String) if isinstance(value, np.ndarray) else str(value)]
 
 
-def _civil(instants: Column, zone: Column, site: Site) -> pl.Expr:
+def _civil(instants: Column, zone: Column, site: Site) -> list[pl.Series | str]:
     """Return civil times such as `2026-03-06 12:00`, with the seconds where there are any."""
     local = np.empty(len(instants), np.int64)
     for code in np.unique(zone):
         mine = zone == code
         local[mine] = site.offsets_in(int(code)).to_local(instants[mine])
-    at = pl.from_epoch(pl.lit(pl.Series(local)), "s")
-    return pl.when(at.dt.second() > 0).then(at.dt.to_string("%Y-%m-%d %H:%M:%S")).otherwise(
-        at.dt.to_string("%Y-%m-%d %H:%M")
-    )  # fmt: skip
+    second = local % DAY_S
+    return [_looked_up(local // DAY_S, _day), TIMES.gather(second // 60), SECONDS.gather(second % 60)]
 
 
-def _duration(seconds: pl.Expr) -> pl.Expr:
-    hours, minutes = seconds // 3600, seconds // 60 % 60
-    return (
-        pl.when((hours > 0) & (minutes > 0))
-        .then(pl.format("{} h {} min", hours, minutes))
-        .when(hours > 0)
-        .then(pl.format("{} h", hours))
-        .otherwise(pl.format("{} min", minutes))
-    )
+def _looked_up(values: Column, written: Callable[[int], str]) -> pl.Series:
+    if not len(values):
+        return pl.Series(dtype=pl.String)
+    least, most = int(values.min()), int(values.max())
+    return pl.Series([written(value) for value in range(least, most + 1)]).gather(values - least)
+
+
+def _day(day: int) -> str:
+    return (date(1970, 1, 1) + timedelta(days=day)).isoformat()
+
+
+def _duration(minutes: int) -> str:
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours} h {minutes} min" if hours and minutes else f"{hours} h" if hours else f"{minutes} min"

@@ -42,22 +42,22 @@ class Pieces:
 class Changes:
     """What one rule did, a row for each span it changed.
 
-    `punch` is the punch it shows at, `starts` and `ends` are instants, `sign` is 1 where the rule pays the span, -1
-    where it no longer does, 0 where paid time stays as long as it was. `row` and `other` are the places, among the
-    rows handed in, of the punches it came from; `other` is -1 where there is one alone. `says` holds the rule's
-    sentences and `reason` which of them; `words` fills it, a column or a single value a word. `classes` are the
-    classes before and after, for each reason, where time changes its class.
+    `punch` is the punch it shows at, and `to_next` says that the one after it has to do with it as well; `rows` are
+    the places of two punches among the rows handed in, where the rule knows better. `starts` and `ends` are instants,
+    `sign` is 1 where the rule pays the span, -1 where it no longer does, 0 where paid time stays as long as it was.
+    `says` holds the rule's sentences and `reason` which of them; `words` fills it, a column or a single value a word.
+    `classes` are the classes before and after, for each reason, where time changes its class.
     """
 
     punch: Column
     starts: Column
     ends: Column
     sign: Column
-    row: Column
-    other: Column
     says: tuple[str, ...]
     reason: Column
-    words: Mapping[str, Any] = field(default_factory=dict)
+    words: Mapping[str, Any]
+    to_next: bool = False
+    rows: tuple[Column, Column] | None = None
     classes: tuple[tuple[str, str], ...] = ()
 
 

@@ -38,6 +38,26 @@ def tally_pieces(
         double[slot] += ends[piece] - double_from[piece]
 
 
+def tally_changes(
+    person: Any, punch: Any, starts: Any, ends: Any, sign: Any, bounds: Any, first: int, weeks: int, steps: Any
+) -> None:
+    """Add the signed seconds of each change to its person's weeks, cut where they begin."""
+    k = 0
+    for row in range(len(punch)):
+        at = starts[row]
+        while k > 0 and at < bounds[k]:
+            k -= 1
+        while at >= bounds[k + 1]:
+            k += 1
+        week = k
+        slot = (person[punch[row]] - first) * weeks
+        while at < ends[row]:
+            cut = min(ends[row], bounds[week + 1])
+            steps[slot + week] += sign[row] * (cut - at)
+            at = cut
+            week += 1
+
+
 def week_totals(spans: Spans, account: Account, block: Block, site: Site) -> tuple[Column, ...]:
     """Return person, week, recorded, steps', ordinary, overtime and double seconds, and questions, of each week.
 
@@ -59,9 +79,8 @@ def week_totals(spans: Spans, account: Account, block: Block, site: Site) -> tup
     steps = np.zeros(slots, np.int64)
     for rule, changes in account.changes:
         if rule.effect == "moves":
-            row, week, starts, ends = by_week(changes, site)
-            at = (spans.person[changes.punch[row]] - first) * weeks + week
-            steps += np.bincount(at, changes.sign[row] * (ends - starts), slots).astype(np.int64)
+            inputs = (spans.person, changes.punch, changes.starts, changes.ends, changes.sign)
+            run_pass(tally_changes, (*inputs, site.week_bounds, first, weeks), (steps,), large=site.large)
     open_at = np.flatnonzero(spans.asks != NOTHING)
     at = (spans.person[open_at] - first) * weeks + week_of(spans.at[open_at], site)
     questions = np.bincount(at, minlength=slots)

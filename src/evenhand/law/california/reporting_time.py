@@ -12,11 +12,10 @@ from datetime import date
 
 import numpy as np
 
-from evenhand.law.codes import NOTHING
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.scheduled import reported
 from evenhand.law.site import Site
-from evenhand.law.spans import Owed, Spans
+from evenhand.law.spans import Column, Owed, Spans
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -44,11 +43,11 @@ SAYS = (
 )
 
 
-def reporting_s(scheduled_s: int, worked_s: int, least_s: int, most_s: int) -> int:
-    """Return the seconds owed beyond those worked, for somebody who reported for a shift."""
-    if 2 * worked_s >= scheduled_s:
-        return 0
-    return max(0, min(max(scheduled_s // 2, least_s), most_s) - worked_s)
+def reporting_s(scheduled_s: Column, worked_s: Column, least_s: Column, most_s: Column) -> Column:
+    """Return the seconds owed beyond those worked, for who reported for a shift: none where half of it was worked."""
+    half = np.minimum(np.maximum(scheduled_s // 2, least_s), most_s)
+    owed: Column = np.where(2 * worked_s >= scheduled_s, 0, np.maximum(0, half - worked_s))
+    return owed
 
 
 def apply(spans: Spans, site: Site) -> Spans:
@@ -56,19 +55,17 @@ def apply(spans: Spans, site: Site) -> Spans:
     if site.planned is None:
         return spans
     least_s, most_s = site.by_day(NAME, "least", 3600), site.by_day(NAME, "most", 3600)
-    rows: list[tuple[int, ...]] = []
-    for shift in reported(spans, site):
-        if any(spans.asks[punch] != NOTHING for punch in shift.punches):
-            continue
-        day = int(np.searchsorted(site.day_bounds, shift.starts, side="right")) - 1
-        owed = reporting_s(shift.ends - shift.starts, shift.worked_s, int(least_s[day]), int(most_s[day]))
-        if owed:
-            row = (shift.punches[0], day, owed, shift.ends - shift.starts, shift.worked_s, least_s[day], most_s[day])
-            rows.append(row)
-    punch, day_of, seconds, scheduled, worked, least, most = np.array(rows, np.int64).reshape(-1, 7).T
+    punch, plan, worked = reported(spans, site.planned, large=site.large)
+    starts, ends = site.planned.starts[plan], site.planned.ends[plan]
+    day = np.searchsorted(site.day_bounds, starts, side="right") - 1
+    least, most, scheduled = least_s[day], most_s[day], ends - starts
+    seconds = reporting_s(scheduled, worked, least, most)
+    short = np.flatnonzero(seconds)
     words = {"scheduled_for": scheduled, "worked_for": worked, "least_for": least, "most_for": most}
-    reason = np.zeros(len(punch), np.int8)
-    return replace(spans, owed=(*spans.owed, Owed(CITES, "reporting", punch, day_of, seconds, SAYS, reason, words)))
+    said = {word: column[short] for word, column in words.items()}
+    reason = np.zeros(len(short), np.int8)
+    owed = Owed(CITES, "reporting", punch[short], day[short], seconds[short], SAYS, reason, said)
+    return replace(spans, owed=(*spans.owed, owed))
 
 
 RULE = Pass(NAME, CITES, "owes", apply, numbers=NUMBERS)

@@ -75,7 +75,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes:
     some = np.flatnonzero(due)
     at = after.at[punch[some]]
     words = {"worked_for": worked[some], "rests": due[some], "length": length[some]}
-    return changed(after, punch[some], at, at, SAYS, words)
+    return changed(punch[some], at, at, SAYS, words)
 
 
 RULE = Pass(NAME, CITES, "reads", apply, changes, NUMBERS)

@@ -135,7 +135,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes | None:
     punch, begins, ends, allowed = _assumed(before, site)
     words = {"was": begins, "now": ends, "length_for": ends - begins}
     sign, reason = np.where(allowed, -1, 0), np.where(allowed, 0, 1)
-    return changed(after, punch, begins, ends, SAYS, words, sign=sign, reason=reason)
+    return changed(punch, begins, ends, SAYS, words, sign=sign, reason=reason)
 
 
 RULE = Pass(NAME, CITES, "moves", apply, changes)

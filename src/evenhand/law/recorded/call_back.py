@@ -8,12 +8,13 @@ day before; without schedules nothing can be told.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
 from evenhand.law.codes import NOTHING, OFF
+from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass
-from evenhand.law.scheduled import shifts_of
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
 from evenhand.terms.records import Citation
@@ -26,29 +27,60 @@ CITES = (Citation("the workplace's policy"), Citation("29 CFR 778.221"))
 SAYS = ("called back from {was} to {now}, outside the schedule: {least_for} are paid at least",)
 
 
+def list_call_backs(
+    person: Any,
+    at: Any,
+    gap: Any,
+    asks: Any,
+    shift: Any,
+    first: Any,
+    starts: Any,
+    ends: Any,
+    least_s: int,
+    punch: Any,
+    last_at: Any,
+    worked_s: Any,
+) -> int:
+    """Fill the short shifts outside the schedule that follow a scheduled one within a day; return their number."""
+    found = 0
+    i, n = 0, len(at)
+    while i < n:
+        j, worked, is_open = i, 0, asks[i] != NOTHING
+        while j + 1 < n and person[j + 1] == person[i] and shift[j + 1] == shift[i]:
+            if gap[j] != OFF:
+                worked += at[j + 1] - at[j]
+            j += 1
+            if asks[j] != NOTHING:
+                is_open = True
+        if 0 < worked < least_s and not is_open:
+            outside, earlier = True, False
+            for k in range(first[person[i]], first[person[i] + 1]):
+                if starts[k] < at[j] and ends[k] > at[i]:
+                    outside = False
+                if at[i] - DAY_S < ends[k] <= at[i]:
+                    earlier = True
+            if outside and earlier:
+                punch[found], last_at[found], worked_s[found] = i, at[j], worked
+                found += 1
+        i = j + 1
+    return found
+
+
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with what call-backs are owed beyond the time worked."""
     least_s, planned = site.policy.call_back_s, site.planned
     if not least_s or planned is None:
         return spans
-    rows: list[tuple[int, ...]] = []
-    for punches in shifts_of(spans):
-        first, last = punches[0], punches[-1]
-        worked = sum(int(spans.at[a + 1] - spans.at[a]) for a in punches[:-1] if spans.gap[a] != OFF)
-        if not 0 < worked < least_s or any(spans.asks[a] != NOTHING for a in punches):
-            continue
-        person = int(spans.person[first])
-        mine = slice(int(planned.first[person]), int(planned.first[person + 1]))
-        starts, ends = planned.starts[mine], planned.ends[mine]
-        outside = not np.any((starts < spans.at[last]) & (ends > spans.at[first]))
-        earlier = np.any((ends <= spans.at[first]) & (ends > spans.at[first] - DAY_S))
-        if outside and earlier:
-            day = int(np.searchsorted(site.day_bounds, spans.at[first], side="right")) - 1
-            rows.append((first, day, least_s - worked, int(spans.at[first]), int(spans.at[last]), least_s))
-    punch, day_of, seconds, was, now, least = np.array(rows, np.int64).reshape(-1, 6).T
-    words = {"was": was, "now": now, "least_for": least}
-    reason = np.zeros(len(punch), np.int8)
-    return replace(spans, owed=(*spans.owed, Owed(CITES, "call_back", punch, day_of, seconds, SAYS, reason, words)))
+    filled = tuple(np.empty(len(spans.at), np.int64) for _ in range(3))
+    columns = (spans.person, spans.at, spans.gap, spans.asks, spans.shift)
+    inputs = (*columns, planned.first, planned.starts, planned.ends, least_s)
+    count = run_pass(list_call_backs, inputs, filled, large=site.large)
+    punch, last_at, worked = (column[:count] for column in filled)
+    day = np.searchsorted(site.day_bounds, spans.at[punch], side="right") - 1
+    words = {"was": spans.at[punch], "now": last_at, "least_for": np.full(count, least_s)}
+    reason = np.zeros(count, np.int8)
+    owed = Owed(CITES, "call_back", punch, day, least_s - worked, SAYS, reason, words)
+    return replace(spans, owed=(*spans.owed, owed))
 
 
 RULE = Pass(NAME, CITES, "owes", apply)

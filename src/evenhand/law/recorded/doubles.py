@@ -75,8 +75,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes:
     kept = kept_rows[row]
     was, now = before.at[row], before.at[kept]
     words = {"was": was, "now": now, "apart": np.abs(now - was)}
-    found = changed(after, after.into[row], np.minimum(was, now), np.maximum(was, now), SAYS, words)
-    return replace(found, row=row, other=kept)
+    return changed(after.into[row], np.minimum(was, now), np.maximum(was, now), SAYS, words, rows=(row, kept))
 
 
 RULE = Pass(NAME, CITES, "reads", apply, changes)

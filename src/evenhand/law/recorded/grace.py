@@ -81,7 +81,7 @@ def apply(spans: Spans, site: Site) -> Spans:
 
 def changes(before: Spans, after: Spans, site: Site) -> Changes:
     """Return one row per bound that moved, with the seconds it added or took."""
-    return moved_bounds(before.pay_at, after, SAYS)
+    return moved_bounds(before.pay_at, after, site, SAYS)
 
 
 RULE = Pass(NAME, CITES, "moves", apply, changes)

@@ -101,7 +101,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes:
     """Return one row, without seconds, per mark that was not believed; what else is open is a question."""
     punch = np.flatnonzero((after.mark != UNMARKED) & (after.mark != after.reading))
     at = after.at[punch]
-    return changed(after, punch, at, at, SAYS, {"was": at}, reason=after.mark[punch] - IN)
+    return changed(punch, at, at, SAYS, {"was": at}, reason=after.mark[punch] - IN)
 
 
 RULE = Pass(NAME, CITES, "reads", apply, changes)

@@ -57,7 +57,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes:
     moved = np.flatnonzero((before.pay_at != after.pay_at) & (after.gap == OFF))
     starts, ends = after.pay_at[moved], before.pay_at[moved]
     words = {"was": starts, "now": ends, "least_for": site.policy.trifle_s}
-    return changed(after, moved - 1, starts, ends, SAYS, words, sign=-1, to_next=True)
+    return changed(moved - 1, starts, ends, SAYS, words, sign=-1, to_next=True)
 
 
 RULE = Pass(NAME, CITES, "moves", apply, changes)

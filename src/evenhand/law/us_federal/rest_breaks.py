@@ -75,7 +75,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes:
     punch = np.flatnonzero(before.gap != after.gap)
     starts, ends = after.at[punch], after.at[punch + 1]
     words = {"was": starts, "now": ends, "meal": site.policy.meal_s // 60}
-    return changed(after, punch, starts, ends, SAYS, words, sign=1, to_next=True)
+    return changed(punch, starts, ends, SAYS, words, sign=1, to_next=True)
 
 
 RULE = Pass(NAME, CITES, "moves", apply, changes, (PAID_REST,))

@@ -59,7 +59,7 @@ def apply(spans: Spans, site: Site) -> Spans:
 
 def changes(before: Spans, after: Spans, site: Site) -> Changes:
     """Return one row per bound that moved, with the seconds it added or took."""
-    return moved_bounds(after.at, after, SAYS, unit=site.rules.rounding_s // 60)
+    return moved_bounds(after.at, after, site, SAYS, unit=site.rules.rounding_s // 60)
 
 
 RULE = Pass(NAME, CITES, "moves", apply, changes, (INCREMENTS,))
