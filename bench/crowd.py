@@ -85,7 +85,7 @@ def _crowd(workspace: Path, invitation: str) -> None:
                 faults.append(f"{answer.status_code} {answer.request.url}")
         return answer
 
-    def look(place: int) -> None:
+    def find_today(place: int) -> None:
         with _client(base, jar) as client:
             while time.monotonic() < ends:
                 place += 1
@@ -106,7 +106,7 @@ def _crowd(workspace: Path, invitation: str) -> None:
                         made.append(1)
                 ask(client, "GET", f"/hours/{person}/{day}")
 
-    threads = [threading.Thread(target=look, args=(place,)) for place in range(LOOKING)]
+    threads = [threading.Thread(target=find_today, args=(place,)) for place in range(LOOKING)]
     threads += [threading.Thread(target=decide, args=(days[place::DECIDING],)) for place in range(DECIDING)]
     for thread in threads:
         thread.start()

@@ -43,24 +43,28 @@ def pay_between(workspace: Workspace, first: date, last: date, *, people: Collec
     return reckoning.pay_of(*people, first, last) if people else reckoning.pay_between(first, last)
 
 
-def look(workspace: Workspace, as_of: datetime, day: date | None = None) -> today.Today:
-    return today.look(reckon_period(workspace, as_of, day), day)
+def find_today(workspace: Workspace, as_of: datetime, day: date | None = None) -> today.Today:
+    return today.find_today(reckon_period(workspace, as_of, day), day)
 
 
 def settle(workspace: Workspace, key: str, *, as_of: datetime, **said: str) -> Any:
     return today.settle(workspace, reckon_period(workspace, as_of), key, as_of=as_of, **said)
 
 
-def _around(workspace: Workspace, asked: corrections.Asked, as_of: datetime) -> Reckoning:
+def _around(workspace: Workspace, asked: corrections.CorrectionRequest, as_of: datetime) -> Reckoning:
     at = asked.at.isoformat() if asked.at else None
     return corrections.reckon_around(workspace, at=at, punch=asked.punch, as_of=as_of)
 
 
-def foresee(workspace: Workspace, asked: corrections.Asked, *, as_of: datetime) -> corrections.Foreseen:
-    return corrections.foresee(_around(workspace, asked, as_of), asked, as_of=as_of)
+def preview_correction(
+    workspace: Workspace, asked: corrections.CorrectionRequest, *, as_of: datetime
+) -> corrections.CorrectionPreview:
+    return corrections.preview_correction(_around(workspace, asked, as_of), asked, as_of=as_of)
 
 
-def correct(workspace: Workspace, asked: corrections.Asked, *, as_of: datetime) -> tuple[int, corrections.Foreseen]:
+def correct(
+    workspace: Workspace, asked: corrections.CorrectionRequest, *, as_of: datetime
+) -> tuple[int, corrections.CorrectionPreview]:
     return corrections.correct(workspace, _around(workspace, asked, as_of), asked, as_of=as_of)
 
 
@@ -91,7 +95,9 @@ def find_strays(workspace: Workspace, as_of: datetime) -> strays.Strays:
     return strays.find_strays(reckon_period(workspace, as_of))
 
 
-def preview_confirmation(workspace: Workspace, stray: str, person: str, *, as_of: datetime) -> stray_decisions.Foreseen:
+def preview_confirmation(
+    workspace: Workspace, stray: str, person: str, *, as_of: datetime
+) -> stray_decisions.Confirmation:
     return stray_decisions.preview_confirmation(reckon_period(workspace, as_of), stray, person)
 
 

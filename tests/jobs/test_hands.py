@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner
 
 from evenhand.cli import evenhand
-from evenhand.jobs.hands import Hands, export, look_at_hands, person_hands
+from evenhand.jobs.hands import Hands, export, find_hands, person_hands
 from evenhand.jobs.planned_test import read_planned_test
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import Receipt, take_files
@@ -65,7 +65,7 @@ def mill(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def looked(workspace: Workspace, **more: float) -> Hands:
-    return look_at_hands(reckon_period(workspace, AS_OF), **more)
+    return find_hands(reckon_period(workspace, AS_OF), **more)
 
 
 @pytest.fixture(scope="module")

@@ -13,14 +13,23 @@ from pathlib import Path
 import polars as pl
 import pytest
 
-from evenhand.jobs.correct import Asked
+from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
-from tests.jobs.asked import audit_between, civil_instant, correct, foresee, hand_off, look, pay_between, person_pay
+from tests.jobs.asked import (
+    audit_between,
+    civil_instant,
+    correct,
+    find_today,
+    hand_off,
+    pay_between,
+    person_pay,
+    preview_correction,
+)
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
@@ -95,14 +104,16 @@ def test_a_bonus_of_two_weeks_reopens_the_first(workspace: Workspace) -> None:
 def test_a_correction_shows_pay_before_and_after(workspace: Workspace) -> None:
     # P3 at 17.00: 8 h are 136.00; with the missing punch at 16:10, 8 h 10 min more are 138.8333.
     at = civil_instant(workspace, "P3", "2026-11-04T16:10")
-    seen = foresee(workspace, Asked("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    seen = preview_correction(
+        workspace, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW
+    )
     assert (seen.pay_before, seen.pay_after) == (D("136.00"), D("274.83"))
 
 
 def test_payroll_gets_money_where_its_columns_ask_for_it_with_a_control_total(workspace: Workspace) -> None:
     asked = set_up(workspace, handoff_columns=MONEY)
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
-    correct(asked, Asked("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    correct(asked, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
     off = hand_off(asked, as_of=NOW, author="Ada")
     with off.csv.open(encoding="utf-8-sig", newline="") as file:
         rows = {row["Person"]: row for row in csv.DictReader(file)}
@@ -118,9 +129,11 @@ def test_payroll_gets_money_where_its_columns_ask_for_it_with_a_control_total(wo
 
 def test_pay_that_is_not_known_keeps_a_file_with_money_back(workspace: Workspace) -> None:
     take(workspace, "r.csv", "person,valid from,valid to,pay rate\nP2,2026-01-01,2026-10-31,22.00\n")
-    assert not any(finding.blocks_pay for finding in look(workspace, NOW).findings if finding.code == "rate_missing")
+    assert not any(
+        finding.blocks_pay for finding in find_today(workspace, NOW).findings if finding.code == "rate_missing"
+    )
     asked = set_up(workspace, handoff_columns=MONEY)
-    found = [finding for finding in look(asked, NOW).blockers if finding.code == "rate_missing"]
+    found = [finding for finding in find_today(asked, NOW).blockers if finding.code == "rate_missing"]
     assert [finding.person for finding in found] == ["P2"]
     off = hand_off(asked, as_of=NOW, despite=True)
     with off.csv.open(encoding="utf-8-sig", newline="") as file:
@@ -158,7 +171,7 @@ def test_rounding_that_always_takes_is_found_and_said(tmp_path: Path) -> None:
     audit = audit_between(rounded, date(2026, 9, 13), date(2026, 11, 1))
     (row,) = audit.rows.filter(audit.rows["level"] == "person").rows(named=True)
     assert (row["name"], row["total_s"], row["money"]) == ("P1", -16_800, D("-85.17"))  # 4.6667 h x 18.25 = 85.1667
-    (found,) = (one for one in look(rounded, NOW).findings if one.code == "rounding_not_neutral")
+    (found,) = (one for one in find_today(rounded, NOW).findings if one.code == "rounding_not_neutral")
     assert found.says == "The rounding rule has taken 4 h 40 min from Ida Marlow (P1) in 40 days."
     assert found.stake.law == "29 CFR 785.48(b)"
     plain = set_up(opened, sites={"Mill": SiteRules("Mill", "America/New_York")})

@@ -12,7 +12,7 @@ import openpyxl
 import polars as pl
 import pytest
 
-from evenhand.jobs.correct import Asked
+from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.records import Refusal
@@ -20,11 +20,11 @@ from tests.jobs.asked import (
     civil_instant,
     correct,
     day_hours,
-    foresee,
+    find_today,
     hand_off,
     hours_between,
-    look,
     person_week,
+    preview_correction,
     settle,
 )
 from tests.jobs.workplaces import made
@@ -89,7 +89,7 @@ def test_a_missing_punch_is_a_question_and_pays_only_what_is_known(shared: Works
 
 
 def test_today_asks_for_the_missing_punch_and_keeps_pay_back(shared: Workspace) -> None:
-    today = look(shared, NOW)
+    today = find_today(shared, NOW)
     assert (today.period.first, today.period.last) == (WEEK, date(2026, 11, 7))
     (missing,) = (finding for finding in today.findings if finding.code == "missing_punch")
     assert missing.person == "P3"
@@ -116,20 +116,20 @@ def test_a_correction_shows_before_and_after_and_leaves_the_punches_as_they_were
     with workspace.store.reading() as conn:
         before = frames.recorded(conn)
     at = civil_instant(workspace, "P3", "2026-11-04T16:10")
-    asked = Asked("add", "P3", "Ada", "forgot, seen leaving by R. Okoro", at=at, direction="out")
-    seen = foresee(workspace, asked, as_of=NOW)
+    asked = CorrectionRequest("add", "P3", "Ada", "forgot, seen leaving by R. Okoro", at=at, direction="out")
+    seen = preview_correction(workspace, asked, as_of=NOW)
     assert (seen.ordinary_before_s, seen.ordinary_after_s) == (seconds(8), seconds(8) + 29_400)
     assert (seen.questions_before, seen.questions_after) == (1, 0)
     correct(workspace, asked, as_of=NOW)
     with workspace.store.reading() as conn:
         assert frames.recorded(conn).equals(before)
     assert person_week(workspace, "P3", date(2026, 11, 4)).totals["ordinary_s"] == seconds(8) + 29_400
-    assert look(workspace, NOW).blockers == []
+    assert find_today(workspace, NOW).blockers == []
 
 
 def test_payroll_gets_the_same_rows_as_csv_and_xlsx_with_their_total(workspace: Workspace) -> None:
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
-    correct(workspace, Asked("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    correct(workspace, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
     made = hand_off(workspace, as_of=NOW, author="Ada")
     with made.csv.open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
@@ -152,13 +152,13 @@ def test_the_same_sources_give_the_same_digest_and_a_correction_another(workspac
     assert first.digest == again.digest
     assert len(first.digest) == hashlib.sha256().digest_size * 2
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
-    correct(workspace, Asked("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    correct(workspace, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
     assert hand_off(workspace, as_of=NOW).digest != first.digest
 
 
 def test_a_settled_finding_stays_away_and_is_named_in_the_note(workspace: Workspace) -> None:
     settle(workspace, "missing_punch/P3/2026-11-04", author="Ada", reason="went home sick at once", as_of=NOW)
-    assert look(workspace, NOW).blockers == []
+    assert find_today(workspace, NOW).blockers == []
     made = hand_off(workspace, as_of=NOW)
     assert "went home sick at once (Ada)" in made.note.read_text(encoding="utf-8")
 
@@ -171,17 +171,17 @@ def test_a_period_that_has_not_ended_is_not_handed_off(workspace: Workspace) -> 
 @pytest.mark.parametrize(
     ("asked", "sentence"),
     [
-        (Asked("add", "P3", "", "why", at=NOW), "give both"),
-        (Asked("add", "P3", "Ada", "why"), "give the time it should have"),
-        (Asked("add", "P3", "Ada", "why", at=datetime(2027, 1, 1, tzinfo=UTC)), "lies in the future"),
-        (Asked("leave_out", "P3", "Ada", "why"), "give the punch's number"),
-        (Asked("leave_out", "P3", "Ada", "why", punch=1), "punch 1 is not one of P3's"),
-        (Asked("add", "P9", "Ada", "why", at=NOW), 'nobody on the roster answers to "P9"'),
+        (CorrectionRequest("add", "P3", "", "why", at=NOW), "give both"),
+        (CorrectionRequest("add", "P3", "Ada", "why"), "give the time it should have"),
+        (CorrectionRequest("add", "P3", "Ada", "why", at=datetime(2027, 1, 1, tzinfo=UTC)), "lies in the future"),
+        (CorrectionRequest("leave_out", "P3", "Ada", "why"), "give the punch's number"),
+        (CorrectionRequest("leave_out", "P3", "Ada", "why", punch=1), "punch 1 is not one of P3's"),
+        (CorrectionRequest("add", "P9", "Ada", "why", at=NOW), 'nobody on the roster answers to "P9"'),
     ],
 )
-def test_a_correction_that_is_not_whole_is_refused(shared: Workspace, asked: Asked, sentence: str) -> None:
+def test_a_correction_that_is_not_whole_is_refused(shared: Workspace, asked: CorrectionRequest, sentence: str) -> None:
     with pytest.raises(Refusal, match=sentence):
-        foresee(shared, asked, as_of=NOW)
+        preview_correction(shared, asked, as_of=NOW)
 
 
 def test_a_time_that_clocks_skip_or_repeat_is_asked_about(shared: Workspace) -> None:

@@ -18,7 +18,7 @@ from evenhand.jobs.reckoning import Reckoning, reckon_period, renewed
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.strays import find_strays
 from evenhand.jobs.take import take_files
-from evenhand.jobs.today import find_standing, look
+from evenhand.jobs.today import find_standing, find_today
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.store import decisions
 from evenhand.store.settings import write_settings
@@ -42,7 +42,7 @@ def twin(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Workspace, 
     shown = demonstrate(tmp_path_factory.mktemp("twin") / "demo", 1)
     opened = open_workspace(shown.workspace)
     reckoning = reckon_period(opened, shown.today.as_of)
-    look(reckoning)
+    find_today(reckoning)
     yield opened, reckoning
     opened.close()
 
@@ -64,7 +64,7 @@ def assert_same(followed: Reckoning, fresh: Reckoning) -> None:
     standing, anew = find_standing(followed, period), find_standing(fresh, period)
     assert alike(standing.discrepancies, anew.discrepancies)
     assert alike(standing.steps, anew.steps)
-    assert look(followed).findings == look(fresh).findings
+    assert find_today(followed).findings == find_today(fresh).findings
 
 
 def rows_of(reckoning: Reckoning, chosen: list[tuple[str, int, int]]) -> list[dict[str, Any]]:
@@ -106,7 +106,7 @@ def test_after_corrections_everything_is_as_if_worked_out_from_nothing(
 
 def test_an_added_punch_that_is_left_out_again_is_gone(mill: Workspace) -> None:
     before = reckon_period(mill, NOW)
-    look(before)
+    find_today(before)
     said = {"author": "a", "reason": "r", "made_at": int(NOW.timestamp()), "person": "P3"}
     at = int(datetime(2026, 11, 4, 21, tzinfo=UTC).timestamp())
     added = before.with_corrections([{**said, "action": "add", "at": at, "direction": "out"}])
@@ -133,8 +133,8 @@ def test_one_today_reads_the_store_in_one_transaction_and_attributes_once(
 
         monkeypatch.setattr(module, name, counting)
     reckoning = reckon_period(mill, NOW)
-    look(reckoning)
-    look(reckoning)
+    find_today(reckoning)
+    find_today(reckoning)
     find_strays(reckoning)
     assert len(begun) <= 1
     assert counted == {"attribute": 1, "compute_hours": 1, "compare": 1}
@@ -142,7 +142,7 @@ def test_one_today_reads_the_store_in_one_transaction_and_attributes_once(
 
 def test_a_decision_reads_again_only_what_it_changed(mill: Workspace) -> None:
     first = reckon_period(mill, NOW)
-    look(first)
+    find_today(first)
     with mill.store.writing() as conn:
         decisions.add_settled(conn, finding="missing_punch/P3/2026-11-04", author="a", reason="r", made_at=1)
     after = renewed(mill, first)
@@ -150,13 +150,13 @@ def test_a_decision_reads_again_only_what_it_changed(mill: Workspace) -> None:
     assert after.snapshot.people is first.snapshot.people
     assert after.snapshot.settled.height == 1
     assert after.hours is first.hours
-    assert not look(after).blockers
+    assert not find_today(after).blockers
     assert renewed(mill, after) is after
 
 
 def test_a_take_is_seen_whole(mill: Workspace, tmp_path: Path) -> None:
     first = reckon_period(mill, NOW)
-    look(first)
+    find_today(first)
     more = tmp_path / "more.csv"
     more.write_text("reader,number,at,direction\nGATE,2290,2026-11-04 16:30:00,out\n")
     take_files(mill, [more])

@@ -12,7 +12,7 @@ from click.testing import CliRunner
 from evenhand.cli import evenhand
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.terms.records import Refusal
-from tests.jobs.asked import day_hours, hours_between, look, person_week
+from tests.jobs.asked import day_hours, find_today, hours_between, person_week
 from tests.jobs.workplaces import PUNCHES, made
 
 SUNDAY = date(2026, 11, 1)
@@ -59,7 +59,7 @@ def test_the_agreements_own_limit_holds_from_its_workweek_on(tmp_path: Path) -> 
 
 def test_a_bad_file_of_rules_is_refused_with_its_place(tmp_path: Path) -> None:
     workspace = with_rules(tmp_path, LIMIT.replace("38", "-38"))
-    with pytest.raises(Refusal, match=r"overtime\.toml: weekly_limit\.values has value = -38"):
+    with pytest.raises(Refusal, match=r"overtime\.toml, weekly_limit\.values 1\.value: found '-38', expected"):
         hours_between(workspace, SUNDAY, SUNDAY)
     workspace.close()
 
@@ -71,7 +71,7 @@ def test_today_proposes_when_a_missing_punch_may_have_been(tmp_path: Path) -> No
         for at, way in (("08:00:00", "in"), ("16:00:00", "out"))
     ]
     workspace = with_rules(tmp_path, punches=[*PUNCHES, *before])
-    seen = look(workspace, datetime(2026, 11, 9, 15, tzinfo=UTC), SUNDAY)
+    seen = find_today(workspace, datetime(2026, 11, 9, 15, tzinfo=UTC), SUNDAY)
     (missing,) = [one for one in seen.findings if one.code == "missing_punch"]
     assert any("Proposed out: 16:00" in line for line in missing.evidence)
     assert "perhaps around 16:00" in missing.next_step

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from evenhand.jobs.correct import Asked
+from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.statement import statement_pdf
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
@@ -67,7 +67,9 @@ def test_open_questions_stand_on_their_day(workspace: Workspace) -> None:
 
 def test_nothing_of_other_people_is_on_it(workspace: Workspace) -> None:
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
-    correct(workspace, Asked("add", "P3", "Ada Byrne", "seen by R. Okoro", at=at, direction="out"), as_of=NOW)
+    correct(
+        workspace, CorrectionRequest("add", "P3", "Ada Byrne", "seen by R. Okoro", at=at, direction="out"), as_of=NOW
+    )
     printed = repr(make_statement(workspace, "P3", as_of=NOW).content)
     assert "added by a correction" in printed
     for other in ("Byrne", "Okoro", "Łąkowska", "P1", "P2", "0042"):

@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
+from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.stray_decisions import mending_steps, preview_confirmation
-from evenhand.jobs.strays import HISTORY, find_strays, proposal_of
+from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, SCHEDULES
@@ -126,7 +127,7 @@ def test_strays_come_by_minutes_of_pay_and_say_what_the_roster_knows_of_the_numb
 def test_eight_weeks_are_looked_at_up_to_the_instant_asked_about() -> None:
     first = shifts(range(1))[0][0]
     rows = punched("4281", shifts(range(1)))
-    early = datetime.fromtimestamp(first, UTC) + HISTORY
+    early = datetime.fromtimestamp(first, UTC) + RECENT
     assert len(find_strays(reckoned(rows, as_of=early)).proposals[0].punches) == 4
     assert len(find_strays(reckoned(rows, as_of=early + timedelta(seconds=1))).proposals[0].punches) == 3
     now = datetime.fromtimestamp(first, UTC)

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from evenhand.store import Store
-from evenhand.store.taking import FileTaken, Kept, taking
+from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.sources import SOURCES
 
 DIGESTS = itertools.count()
@@ -23,7 +23,7 @@ def take(
     given: Collection[str] | None = None,
     refused: int = 0,
     digest: str = "",
-) -> Kept:
+) -> FileStored:
     source = FileTaken(f"{table}.csv", digest or f"digest {next(DIGESTS)}", "", MORNING)
     frame, lines = SOURCES[table].rows(rows), np.arange(2, len(rows) + 2)
     with taking(store, source, SOURCES[table], frame, lines, given=given, refused=refused) as kept:

@@ -4,14 +4,14 @@ import numpy as np
 import pytest
 
 from evenhand.twin.anthropometry import PLACEMENT_MM, sizes
-from evenhand.twin.hands import FEATURES, THRESHOLD, Hands, draw_hands, other_hand, present
+from evenhand.twin.hands import FEATURES, THRESHOLD, HandMeasures, draw_hands, other_hand, present
 
 PEOPLE, DAYS = 300, 300
 
 
-def still(people: int = PEOPLE, days: int = DAYS) -> Hands:
+def still(people: int = PEOPLE, days: int = DAYS) -> HandMeasures:
     """Hands that neither move nor differ in steadiness, at a clean plate."""
-    return Hands(
+    return HandMeasures(
         np.tile(sizes()["women"].mean, (people, 1)),
         np.zeros((people, days, FEATURES)),
         np.ones(people),
@@ -25,7 +25,7 @@ def one_visit_a_day(people: int = PEOPLE, days: int = DAYS) -> tuple[np.ndarray,
     return np.tile(np.arange(people), days), np.zeros(people * days, dtype=np.int64), day
 
 
-def scores_by_day(hands: Hands, seed: int = 5) -> np.ndarray:
+def scores_by_day(hands: HandMeasures, seed: int = 5) -> np.ndarray:
     person, reader, day = one_visit_a_day(*hands.moved.shape[:2])
     answer = present(np.random.default_rng(seed), hands, person, reader, day)
     return answer.scores[:, 0].reshape(hands.moved.shape[1], -1)

@@ -13,7 +13,7 @@ from evenhand.terms import cautions
 from evenhand.terms.words import as_figures
 
 if TYPE_CHECKING:
-    from evenhand.jobs.correct import Foreseen
+    from evenhand.jobs.correct import CorrectionPreview
 
 __all__ = ["command"]
 
@@ -42,14 +42,16 @@ def command(
     as_json: bool,
 ) -> None:
     """Correct PERSON's punches. The punches stay as they are; the correction is a row of its own beside them."""
-    from evenhand.jobs.correct import Asked, civil_instant, correct, foresee, reckon_around
+    from evenhand.jobs.correct import CorrectionRequest, civil_instant, correct, preview_correction, reckon_around
 
     workspace = workspace_asked(ctx)
     now = now_or(None)
     reckoning = reckon_around(workspace, at=at, punch=punch, as_of=now)
     instant: datetime | None = civil_instant(reckoning.snapshot, person, at) if at else None
-    asked = Asked(action.replace("-", "_"), person, author or "", reason, punch=punch, at=instant, direction=direction)
-    seen = foresee(reckoning, asked, as_of=now)
+    asked = CorrectionRequest(
+        action.replace("-", "_"), person, author or "", reason, punch=punch, at=instant, direction=direction
+    )
+    seen = preview_correction(reckoning, asked, as_of=now)
     if not as_json:
         _print_foreseen(seen)
     if not yes:
@@ -61,7 +63,7 @@ def command(
     click.echo(f"Correction {number} made by {author}. {cautions.CALCULATION}")
 
 
-def _print_foreseen(seen: Foreseen) -> None:
+def _print_foreseen(seen: CorrectionPreview) -> None:
     click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
     click.echo(
         f"  before  ordinary {as_figures(seen.ordinary_before_s)}  overtime {as_figures(seen.overtime_before_s)}"

@@ -217,8 +217,8 @@ def _whole(finding: Finding) -> dict[str, Any]:
 
 
 def _looked(ctx: click.Context) -> Hands:
-    from evenhand.jobs.hands import look_at_hands
+    from evenhand.jobs.hands import find_hands
     from evenhand.jobs.reckoning import reckon_period
 
     now, budget, limit, _ = ctx.meta["asked"]
-    return look_at_hands(reckon_period(workspace_asked(ctx), now), budget=budget, limit=limit)
+    return find_hands(reckon_period(workspace_asked(ctx), now), budget=budget, limit=limit)

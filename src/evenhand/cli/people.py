@@ -20,9 +20,9 @@ def command(ctx: click.Context, search: str | None, as_of: str | None, as_json: 
     """List the people whose name, identifier, number or site holds SEARCH; everybody without it."""
     from evenhand.jobs.overview import people_seen
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.today import look
+    from evenhand.jobs.today import find_today
 
-    today = look(reckon_period(workspace_asked(ctx), now_or(as_of)))
+    today = find_today(reckon_period(workspace_asked(ctx), now_or(as_of)))
     wanted = (search or "").casefold()
     seen = [
         person

@@ -28,9 +28,9 @@ def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: 
     """List the readers; with READER, the ordered steps that make it agree with the roster."""
     from evenhand.jobs.overview import readers_seen, steps_at
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.today import look
+    from evenhand.jobs.today import find_today
 
-    today = look(reckon_period(workspace_asked(ctx), now_or(as_of)))
+    today = find_today(reckon_period(workspace_asked(ctx), now_or(as_of)))
     seen = readers_seen(today)
     if reader is not None:
         if reader not in {one.reader for one in seen}:

@@ -33,10 +33,10 @@ def command(
     """List what is wrong or doubtful, ranked by what is at stake, each with its evidence and next step."""
     from evenhand.cli.asked import day_asked
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.today import look
+    from evenhand.jobs.today import find_today
 
     day = day_asked(period, "--period")
-    today = look(reckon_period(workspace_asked(ctx), now_or(as_of), day), day)
+    today = find_today(reckon_period(workspace_asked(ctx), now_or(as_of), day), day)
     findings = [finding for finding in today.findings if code is None or finding.code == code]
     if as_json:
         print_json([{"key": finding.key, **vars(finding)} for finding in findings])

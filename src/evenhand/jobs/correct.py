@@ -23,13 +23,13 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.zones import civil_date, instants_at
 
-__all__ = ["Asked", "Foreseen", "civil_instant", "correct", "foresee", "reckon_around"]
+__all__ = ["CorrectionPreview", "CorrectionRequest", "civil_instant", "correct", "preview_correction", "reckon_around"]
 
 AROUND = timedelta(weeks=4)
 
 
 @dataclass(frozen=True)
-class Asked:
+class CorrectionRequest:
     """A correction as asked for: `add` wants `at`, `leave_out` a `punch`, `direct` a `punch` and a `direction`."""
 
     action: str
@@ -42,13 +42,13 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Foreseen:
+class CorrectionPreview:
     """What a correction does to the workweeks it touches: paid seconds by class and pay, before and after.
 
     Pay is None where a rate is missing or unclear.
     """
 
-    asked: Asked
+    asked: CorrectionRequest
     person: dict[str, object]
     at: int
     day: date
@@ -64,7 +64,7 @@ class Foreseen:
     pay_after: Decimal | None
 
 
-def foresee(reckoning: Reckoning, asked: Asked, *, as_of: datetime) -> Foreseen:
+def preview_correction(reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime) -> CorrectionPreview:
     """Return what the correction would do, writing nothing; raises Refusal where it cannot be made.
 
     Time and pay are those of the workweeks that it touches.
@@ -80,7 +80,7 @@ def foresee(reckoning: Reckoning, asked: Asked, *, as_of: datetime) -> Foreseen:
     touched = [workweek_of(rules, day), *_changed_weeks(hours[0].weeks, hours[1].weeks)]
     weeks = min(touched), max(touched)
     before, later = (one.between(*weeks) for one in hours)
-    return Foreseen(
+    return CorrectionPreview(
         asked=asked,
         person=who,
         at=at,
@@ -144,15 +144,17 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
     return datetime.fromtimestamp(instants[0], ZoneInfo(zone))
 
 
-def correct(workspace: Workspace, reckoning: Reckoning, asked: Asked, *, as_of: datetime) -> tuple[int, Foreseen]:
+def correct(
+    workspace: Workspace, reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime
+) -> tuple[int, CorrectionPreview]:
     """Make the correction and return its number with what it did; the punches themselves stay as they are."""
-    foreseen = foresee(reckoning, asked, as_of=as_of)
+    foreseen = preview_correction(reckoning, asked, as_of=as_of)
     with workspace.store.writing() as conn:
         number = decisions.add_correction(conn, **_row(asked, str(foreseen.person["person"]), as_of))
     return number, foreseen
 
 
-def _row(asked: Asked, person: str, as_of: datetime) -> dict[str, Any]:
+def _row(asked: CorrectionRequest, person: str, as_of: datetime) -> dict[str, Any]:
     return {
         "action": asked.action,
         "person": person,
@@ -165,7 +167,7 @@ def _row(asked: Asked, person: str, as_of: datetime) -> dict[str, Any]:
     }
 
 
-def _instant_of(reckoning: Reckoning, asked: Asked, person: str, as_of: datetime) -> int:
+def _instant_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> int:
     """Return when the corrected punch is, having checked that the request is whole and about this person."""
     if not asked.author.strip() or not asked.reason.strip():
         raise Refusal("a correction is made by somebody and for a reason; give both.")

@@ -15,7 +15,7 @@ from evenhand.jobs.handoff import HandedOff, hand_off
 from evenhand.jobs.invent import Invented, invent
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import Receipt, RefusedFile, take_files
-from evenhand.jobs.today import Today, look
+from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import SETTINGS_FILE, create_workspace, open_workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.records import Refusal
@@ -64,7 +64,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
     try:
         receipts = take_files(workspace, invented.files, progress=progress)
         reckoning = reckon_period(workspace, AS_OF)
-        today = look(reckoning)
+        today = find_today(reckoning)
         handed_off = hand_off(workspace, reckoning, as_of=AS_OF, despite=True, author="demo")
     finally:
         workspace.close()

@@ -15,7 +15,6 @@ from evenhand.enrolment.planning.plan import Planned, plan_day
 from evenhand.enrolment.rounds import round_items, round_states
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.enrolment_day import (
-    HISTORY,
     AskedDay,
     Sources,
     asked_from,
@@ -24,6 +23,7 @@ from evenhand.jobs.enrolment_day import (
     slots_of,
     visits_of,
 )
+from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -61,7 +61,7 @@ def plan_round(
     """
     if not author.strip():
         raise Refusal("a round is made by somebody; say who.")
-    snapshot = take_snapshot(workspace, asked.day - HISTORY)
+    snapshot = take_snapshot(workspace, asked.day - RECENT)
     starts = slots_of(snapshot.zone, asked)
     sources = read_sources(snapshot, asked)
     if sources.steps.is_empty():
@@ -101,7 +101,7 @@ def change_round(
     if rounds.is_empty():
         raise Unknown(f'there is no round "{name}"; `evenhand enrol list` lists them.')
     asked = asked_from(rounds["asked"][0])
-    snapshot = take_snapshot(workspace, asked.day - HISTORY)
+    snapshot = take_snapshot(workspace, asked.day - RECENT)
     items = snapshot.round_items.filter(pl.col("round") == name)
     outcomes = snapshot.outcomes.join(items, on="item", how="semi")
     starts = slots_of(snapshot.zone, asked)

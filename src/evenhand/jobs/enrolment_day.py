@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 import polars as pl
 
@@ -13,6 +13,7 @@ from evenhand import reconcile
 from evenhand.enrolment.planning.away import Away, when_away
 from evenhand.enrolment.planning.plan import EnrolmentDay
 from evenhand.enrolment.tables import DEMANDS, STANDING, STATIONS, VISITS
+from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
@@ -20,7 +21,6 @@ from evenhand.terms.tables import READER_STEPS
 from evenhand.terms.zones import day_start
 
 __all__ = [
-    "HISTORY",
     "AskedDay",
     "Busy",
     "Sources",
@@ -30,10 +30,6 @@ __all__ = [
     "slots_of",
     "visits_of",
 ]
-
-
-HISTORY = timedelta(weeks=8)
-"""How far before the day punches tell which enrolments work."""
 
 
 @dataclass(frozen=True)
@@ -104,7 +100,7 @@ def slots_of(zone: str, asked: AskedDay) -> list[int]:
 def read_sources(snapshot: Snapshot, asked: AskedDay) -> Sources:
     """Return the frames and the steps of the day's readers and people; raises Refusal on an unknown reader."""
     people, readers, enrolments = snapshot.people, snapshot.readers, snapshot.enrolments
-    since = day_start(snapshot.zone, asked.day) - int(HISTORY.total_seconds())
+    since = day_start(snapshot.zone, asked.day) - int(RECENT.total_seconds())
     recorded = snapshot.recorded.filter(pl.col("at") >= since)
     unknown = sorted(set(asked.readers) - set(readers["reader"].to_list()))
     if unknown:

@@ -19,7 +19,7 @@ from evenhand import pay
 from evenhand.jobs.pay import asks_for_money
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
-from evenhand.jobs.today import Today, look
+from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
 from evenhand.pay import FIELDS, Cell
 from evenhand.store import decisions
@@ -59,7 +59,7 @@ def hand_off(
     Raises Refusal, writing nothing, while the period has not ended, and while a finding keeps it from payroll
     unless told to go on `despite` it; the note then lists each.
     """
-    of, today = reckoning.snapshot, look(reckoning, period_day)
+    of, today = reckoning.snapshot, find_today(reckoning, period_day)
     period, blockers = today.period, today.blockers
     if period.last >= today.day:
         raise Refusal(f"the period {period.first} to {period.last} has not ended; hand it off from the day after.")

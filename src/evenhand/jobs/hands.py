@@ -15,7 +15,7 @@ from evenhand.jobs.watch import BUDGET, LIMIT, watch_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
 
-__all__ = ["Hands", "PersonHands", "export", "look_at_hands", "person_hands", "tables_of"]
+__all__ = ["Hands", "PersonHands", "export", "find_hands", "person_hands", "tables_of"]
 
 
 @dataclass(frozen=True)
@@ -108,7 +108,7 @@ class PersonHands:
     enrolled: tuple[Any, ...]
 
 
-def look_at_hands(reckoning: Reckoning, *, budget: float = BUDGET, limit: float = LIMIT) -> Hands:
+def find_hands(reckoning: Reckoning, *, budget: float = BUDGET, limit: float = LIMIT) -> Hands:
     """Return what scores and refusals of the weeks in the reckoning tell.
 
     `budget` is how many false alarms a month all charts together may make, `limit` the share of refused

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 import numpy as np
 import polars as pl
 
 from evenhand import numbers
+from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.workspace import Workspace
 from evenhand.numbers import Scheme
@@ -19,7 +20,6 @@ from evenhand.terms.records import Refusal
 
 __all__ = ["NumberDesign", "Scheme", "allocate_numbers", "confusable_now", "design_numbers", "plan_migration"]
 
-HISTORY = timedelta(weeks=8)
 YEARS = 10
 DEFAULT_LIMIT = 6
 
@@ -41,7 +41,7 @@ class NumberDesign:
 def confusable_now(reckoning: Reckoning) -> Frame:
     """Return the pairs of numbers one slip apart, those that share readers and hours first (numbers.CONFUSABLE)."""
     as_of = reckoning.as_of
-    recent = pl.col("at").is_between(int((as_of - HISTORY).timestamp()), int(as_of.timestamp()))
+    recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
     owned = reckoning.attribution.owned.filter(recent)
     return numbers.confusable_pairs(_here(reckoning.snapshot.people, as_of.date()), owned)
 
@@ -70,7 +70,7 @@ def allocate_numbers(
         raise Refusal(f"{count} numbers cannot be handed out; ask for one or more.")
     with workspace.store.reading() as conn:
         everybody, enrolled = frames.people(conn), frames.enrolments(conn)
-        seen = frames.recorded(conn, since=int((as_of - HISTORY).timestamp()))
+        seen = frames.recorded(conn, since=int((as_of - RECENT).timestamp()))
     taken = {*everybody["number"].drop_nulls(), *enrolled["number"], *seen["number"].unique()}
     return numbers.allocate(
         count,

@@ -8,7 +8,10 @@ from zoneinfo import ZoneInfo
 from evenhand.terms.settings import PayPeriod, Period
 from evenhand.terms.zones import day_start
 
-__all__ = ["last_closed", "period_of"]
+__all__ = ["RECENT", "last_closed", "period_of"]
+
+RECENT = timedelta(weeks=8)
+"""How far back it is looked who uses which reader when."""
 
 
 def period_of(pay: PayPeriod, zone: str, day: date) -> Period:

@@ -36,11 +36,11 @@ from evenhand.pay import Pay
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS
 
-__all__ = ["HISTORY", "Reckoning", "reach", "reckon_day", "reckon_period", "reckon_weeks", "renewed"]
+__all__ = ["KEPT_HISTORY", "Reckoning", "reach", "reckon_day", "reckon_period", "reckon_weeks", "renewed"]
 
 Part = TypeVar("Part")
 
-HISTORY = timedelta(weeks=26)
+KEPT_HISTORY = timedelta(weeks=26)
 """How far before a period its findings look back: over half a year of scores."""
 
 
@@ -191,7 +191,7 @@ def reckon_day(workspace: Workspace, as_of: datetime, day: date) -> Reckoning:
 
 
 def reckon_period(
-    workspace: Workspace, as_of: datetime, period_day: date | None = None, *, history: timedelta = HISTORY
+    workspace: Workspace, as_of: datetime, period_day: date | None = None, *, history: timedelta = KEPT_HISTORY
 ) -> Reckoning:
     """Return the reckoning of the pay period that holds `period_day`, or of the last one closed, and of all since.
 

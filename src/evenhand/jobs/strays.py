@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 
 import polars as pl
 
 from evenhand import linkage
+from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
@@ -19,7 +20,6 @@ from evenhand.terms.tables import OWNED
 
 __all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "Strays", "find_strays", "proposal_of"]
 
-HISTORY = timedelta(weeks=8)
 NOBODY = ""
 SHOWN = 5
 LEAST_SHOWN = 1e-4
@@ -105,7 +105,7 @@ def find_strays(reckoning: Reckoning) -> Strays:
 
 def _find(reckoning: Reckoning) -> Strays:
     of, as_of = reckoning.snapshot, reckoning.as_of
-    recent = pl.col("at").is_between(int((as_of - HISTORY).timestamp()), int(as_of.timestamp()))
+    recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
     recorded = of.recorded.filter(recent)
     attributed = reckoning.attribution.owned.filter(recent | (pl.col("punch") < 0))
     by_hand = _given_by_hand(of.corrections, recorded)

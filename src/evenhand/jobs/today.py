@@ -21,7 +21,7 @@ from evenhand.terms.settings import Period
 from evenhand.terms.tables import BREACHES, PROPOSALS
 from evenhand.terms.wages import ROUNDING
 
-__all__ = ["Standing", "Today", "find_standing", "look", "settle", "titles_of_checks"]
+__all__ = ["Standing", "Today", "find_standing", "find_today", "settle", "titles_of_checks"]
 
 AUDITED = timedelta(weeks=8)
 SEEN = timedelta(weeks=10)
@@ -68,7 +68,7 @@ def titles_of_checks() -> dict[str, tuple[str, str]]:
     return {check.code: (check.title, check.why) for check in checks.all_checks()}
 
 
-def look(reckoning: Reckoning, period_day: date | None = None) -> Today:
+def find_today(reckoning: Reckoning, period_day: date | None = None) -> Today:
     """Return what is wrong, for the period that holds `period_day` or the last one closed."""
     period = reckoning.period(period_day)
     return reckoning.part(("today", period), lambda: _today(reckoning, period))
@@ -186,7 +186,7 @@ def settle(
     """Put a finding aside for good, with who decided and why; raises Refusal where no finding has that key."""
     if not author.strip() or not reason.strip():
         raise Refusal("a finding is settled by somebody and for a reason; give both.")
-    found = [finding for finding in look(reckoning).findings if finding.key == key]
+    found = [finding for finding in find_today(reckoning).findings if finding.key == key]
     if not found:
         raise Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
     with workspace.store.writing() as conn:

@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 from evenhand import law, twin
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.strays import find_strays
-from evenhand.jobs.today import look
+from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import create_workspace
 from evenhand.store.taking import FileTaken, taking
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, PUNCHES, READERS, SCHEDULES
@@ -34,6 +34,6 @@ def warm() -> None:
             with taking(workspace.store, source, table, frame, np.arange(frame.height) + 2):
                 pass
         reckoning = reckon_period(workspace, now)
-        look(reckoning)
+        find_today(reckoning)
         find_strays(reckoning)
         workspace.close()

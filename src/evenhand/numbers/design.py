@@ -15,7 +15,7 @@ from evenhand.terms.records import Refusal
 __all__ = ["Option", "design", "strings"]
 
 # 19 is the smallest prime that divides no change a slip of the counted kinds can make; 13 misses only 14 for 40.
-STEPS = (19, 13)
+DIVISORS = (19, 13)
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ def design(people: int, *, people_later: int, max_digits: int, min_digits: int =
         _option(scheme, later)
         for digits in range(min(min_digits, max_digits), min(max_digits, 6) + 1)
         for scheme in (
-            *(Scheme(digits, step, 1) for step in STEPS),
+            *(Scheme(digits, step, 1) for step in DIVISORS),
             Scheme(digits, check="damm"),
             Scheme(digits, check="verhoeff"),
             Scheme(digits),

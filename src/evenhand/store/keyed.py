@@ -19,7 +19,7 @@ from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["Checked", "Kept", "keep_rows", "without_conflicts"]
+__all__ = ["Checked", "RowsStored", "keep_rows", "without_conflicts"]
 
 FEW = 500  # values of a key that are named one by one; of more, all rows are read
 GONE = Column("gone", "count", "The taking since which the reader lists it no longer")
@@ -80,7 +80,7 @@ def _conflict(table: Table, others: Sequence[str], row: dict[str, Any]) -> dict[
 
 
 @dataclass(frozen=True)
-class Kept:
+class RowsStored:
     """How many rows of a file were new or changed, and how many enrolments its readers list no longer."""
 
     taken: int
@@ -89,7 +89,7 @@ class Kept:
 
 def keep_rows(
     conn: sa.Connection, table: Table, frame: Frame, take: int, given: Collection[str], *, is_whole: bool = True
-) -> Kept:
+) -> RowsStored:
     """Add or change the stored rows of `table`, and return how many.
 
     Keys of `frame` are unique. About the columns that are not in `given` the file says nothing, so what is
@@ -105,9 +105,9 @@ def keep_rows(
     _change(conn, table, changed, compared, take)
     gone = before.filter(pl.col("gone").is_null()).join(frame, on=table.key, how="anti")
     if table.name != "enrolments" or not is_whole or gone.is_empty():
-        return Kept(added.height + changed.height, 0)
+        return RowsStored(added.height + changed.height, 0)
     _update(conn, STORED[table.name], table.key, gone.select(table.key), {"gone": take})
-    return Kept(added.height + changed.height, gone.height)
+    return RowsStored(added.height + changed.height, gone.height)
 
 
 def _stored(conn: sa.Connection, table: Table, frame: Frame) -> Frame:

@@ -18,7 +18,7 @@ from evenhand.store.tables import STORED
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["FileTaken", "Kept", "find_taken", "newest_take", "taking"]
+__all__ = ["FileStored", "FileTaken", "find_taken", "newest_take", "taking"]
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ class FileTaken:
 
 
 @dataclass(frozen=True)
-class Kept:
+class FileStored:
     """What became of a file's rows; `rejects` (REJECTS) are those that contradict another row of the file."""
 
     take: int
@@ -52,7 +52,7 @@ def taking(
     *,
     given: Collection[str] | None = None,
     refused: int = 0,
-) -> Iterator[Kept]:
+) -> Iterator[FileStored]:
     """Store the rows of one file in one transaction, which ends with the `with` block; an exception undoes it.
 
     `given` names the columns that the file holds, all where it is None; `refused` counts rows already refused.
@@ -73,7 +73,7 @@ def taking(
                 _check_listed(conn, frame)
                 taken = punches.publish(conn, take)
                 punches.add_columns(conn, take, identified, taken)
-                kept = Kept(take, taken, frame.height - taken, 0, REJECTS.empty())
+                kept = FileStored(take, taken, frame.height - taken, 0, REJECTS.empty())
             else:
                 kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, refused=refused)
             _finish(conn, kept, refused)
@@ -119,12 +119,12 @@ def _keep_keyed(
     take: int,
     given: Collection[str],
     refused: int,
-) -> Kept:
+) -> FileStored:
     checked = keyed.without_conflicts(table, frame, lines)
     is_whole = refused + checked.rejects.height == 0
     kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole)
     known = checked.repeated + checked.frame.height - kept.taken
-    return Kept(take, kept.taken, known, kept.gone, checked.rejects)
+    return FileStored(take, kept.taken, known, kept.gone, checked.rejects)
 
 
 def _begin(conn: sa.Connection, source: FileTaken, table: Table, rows_read: int) -> int:
@@ -148,7 +148,7 @@ def _begin(conn: sa.Connection, source: FileTaken, table: Table, rows_read: int)
     return int(key[0])
 
 
-def _finish(conn: sa.Connection, kept: Kept, refused: int) -> None:
+def _finish(conn: sa.Connection, kept: FileStored, refused: int) -> None:
     takes = STORED["takes"]
     conn.execute(
         takes.update()

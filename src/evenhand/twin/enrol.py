@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.twin.readers import Reader
-from evenhand.twin.shifts import Acts
+from evenhand.twin.shifts import Movements
 from evenhand.twin.staff import Staff
 
 __all__ = ["Enrolled", "choose_readers", "digit_limit", "enrol"]
@@ -73,11 +73,11 @@ def _with_supervisor(here: Ints, readers: list[Reader], staff: Staff, who: int) 
     return [i for i in here.tolist() if readers[i].supervisors >= few or rank < readers[i].supervisors]
 
 
-def choose_readers(rng: np.random.Generator, acts: Acts, enrolled: Enrolled, shifts: int) -> Ints:
+def choose_readers(rng: np.random.Generator, movements: Movements, enrolled: Enrolled, shifts: int) -> Ints:
     """Return the reader of each act: mostly the own, now and then another of the site, some shifts a second site."""
-    reader = enrolled.own[acts.person].copy()
+    reader = enrolled.own[movements.person].copy()
     strays = rng.random(len(reader)) < 0.08
-    reader[strays] = enrolled.other[acts.person[strays]]
-    is_away = (rng.random(shifts)[acts.shift] < 0.25) & (enrolled.away[acts.person] >= 0)
-    reader[is_away] = enrolled.away[acts.person[is_away]]
+    reader[strays] = enrolled.other[movements.person[strays]]
+    is_away = (rng.random(shifts)[movements.shift] < 0.25) & (enrolled.away[movements.person] >= 0)
+    reader[is_away] = enrolled.away[movements.person[is_away]]
     return reader

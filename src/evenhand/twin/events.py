@@ -12,7 +12,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S
 from evenhand.twin.clocks import set_clocks
 from evenhand.twin.enrol import Enrolled, choose_readers, enrol
-from evenhand.twin.faults import hands_drift, hands_worn, plates_dirt, quiet_days
+from evenhand.twin.faults import hands_drift, hands_worn, platens_dirt, quiet_days
 from evenhand.twin.hands import draw_hands
 from evenhand.twin.presentations import (
     LOST,
@@ -26,7 +26,7 @@ from evenhand.twin.presentations import (
     turn_wrong,
 )
 from evenhand.twin.readers import SITES, Reader, hang_readers
-from evenhand.twin.shifts import Acts, Shifts, act_out, plan_shifts
+from evenhand.twin.shifts import Movements, Shifts, plan_shifts, true_movements
 from evenhand.twin.staff import Staff, hire
 
 __all__ = ["Events", "happen"]
@@ -48,7 +48,7 @@ class Events:
     staff: Staff
     enrolled: Enrolled
     shifts: Shifts
-    acts: Acts
+    movements: Movements
     at_reader: Ints
     presented: Presentations
     unseen: Visits
@@ -62,14 +62,20 @@ def happen(rng: np.random.Generator, first: date, days: int, people: int, reader
     staff = hire(rng, people, days)
     enrolled = enrol(rng, staff, hung)
     shifts = _plan(rng, staff, first, days)
-    acts = act_out(rng, shifts, people)
-    at_reader = choose_readers(rng, acts, enrolled, len(shifts.person))
+    movements = true_movements(rng, shifts, people)
+    at_reader = choose_readers(rng, movements, enrolled, len(shifts.person))
     meant = Visits(
-        acts.person, at_reader, acts.at, shifts.day[acts.shift], acts.goes_in, acts.goes_in, np.zeros_like(acts.at)
+        movements.person,
+        at_reader,
+        movements.at,
+        shifts.day[movements.shift],
+        movements.goes_in,
+        movements.goes_in,
+        np.zeros_like(movements.at),
     )
     made, lost = lose(rng, meant, enrolled, quiet_days(hung, first, days))
     visits = plant_doubles(rng, turn_wrong(rng, made.take(np.flatnonzero(lost == 0))))
-    hands = draw_hands(rng, hands_drift(staff, days), plates_dirt(hung, days), hands_worn(staff, days))
+    hands = draw_hands(rng, hands_drift(staff, days), platens_dirt(hung, days), hands_worn(staff, days))
     presented, came_through = presentations(rng, visits, hands, enrolled)
     barred = visits.take(np.flatnonzero(~came_through & (visits.planted != PLANTED.index("double"))))
     return Events(
@@ -79,12 +85,12 @@ def happen(rng: np.random.Generator, first: date, days: int, people: int, reader
         staff=staff,
         enrolled=enrolled,
         shifts=shifts,
-        acts=acts,
+        movements=movements,
         at_reader=at_reader,
         presented=presented,
         unseen=joined(made.take(np.flatnonzero(lost)), barred),
         reasons=np.concatenate([lost[lost != 0], np.full(len(barred.at), LOST.index("refused_three_times"))]),
-        clocks=set_clocks(rng, hung, int(acts.at.min()) - DAY_S, int(acts.at.max()) + DAY_S),
+        clocks=set_clocks(rng, hung, int(movements.at.min()) - DAY_S, int(movements.at.max()) + DAY_S),
     )
 
 

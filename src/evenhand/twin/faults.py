@@ -11,7 +11,17 @@ from evenhand.terms.zones import day_start
 from evenhand.twin.readers import SITES, Reader
 from evenhand.twin.staff import Staff
 
-__all__ = ["DIRTY", "DRIFTS", "STEPS", "days_of", "hands_drift", "hands_worn", "place_of", "plates_dirt", "quiet_days"]
+__all__ = [
+    "DIRTY",
+    "DRIFTS",
+    "JUMPS_AT",
+    "days_of",
+    "hands_drift",
+    "hands_worn",
+    "place_of",
+    "platens_dirt",
+    "quiet_days",
+]
 
 Floats = npt.NDArray[np.float64]
 
@@ -19,7 +29,7 @@ Floats = npt.NDArray[np.float64]
 QUIET = (0.4, 0.47)
 DIRTY = (0.5, 0.8)
 DRIFTS = (0.25, 1.0)
-STEPS = (0.55, 0.8)
+JUMPS_AT = (0.55, 0.8)
 
 
 def days_of(part: tuple[float, float], days: int) -> tuple[int, int]:
@@ -60,13 +70,13 @@ def hands_drift(staff: Staff, days: int) -> Floats:
 def hands_worn(staff: Staff, days: int) -> Floats:
     """Return by how much a ring or a bandage changes each hand (people, days): a step that goes again."""
     worn = np.zeros((len(staff.person), days))
-    begin, end = days_of(STEPS, days)
+    begin, end = days_of(JUMPS_AT, days)
     worn[staff.parts["hand_steps"], begin:end] = 5.0
     return worn
 
 
-def plates_dirt(readers: list[Reader], days: int) -> Floats:
-    """Return how far dirt shifts what each reader sees (readers, days): growing until the plate is cleaned.
+def platens_dirt(readers: list[Reader], days: int) -> Floats:
+    """Return how far dirt shifts what each reader sees (readers, days): growing until the platen is cleaned.
 
     The smear is another every day, or the references would learn it.
     """

@@ -1,4 +1,4 @@
-"""How the scores come about: hands, placement, an adapting reference, dirt on a plate, and the accept threshold.
+"""How the scores come about: hands, placement, an adapting reference, dirt on a platen, and the accept threshold.
 
 A presentation is the hand's measures in mm as the reader sees them that time; the score is their squared distance from
 the reference, each measure counted in spreads of its placement, so that lower is closer. Measures live here only while
@@ -14,7 +14,17 @@ import numpy.typing as npt
 
 from evenhand.twin.anthropometry import MEASURES, PLACEMENT_MM, draw_sizes
 
-__all__ = ["ADAPTS", "FEATURES", "THRESHOLD", "TRIES", "Hands", "Presented", "draw_hands", "other_hand", "present"]
+__all__ = [
+    "ADAPTS",
+    "FEATURES",
+    "THRESHOLD",
+    "TRIES",
+    "HandMeasures",
+    "Presented",
+    "draw_hands",
+    "other_hand",
+    "present",
+]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -37,18 +47,18 @@ _WORN_AT = np.array([1, 4, 5, 6, 7, 8])  # measures that a ring or a bandage cha
 
 
 @dataclass(frozen=True)
-class Hands:
-    """Everybody's hands and the readers' plates, in mm.
+class HandMeasures:
+    """Everybody's hands and the readers' platens, in mm.
 
     `hand` (people, measures) at the start, `moved` (people, days, measures) since then. `unsteady` (people,)
-    multiplies a person's placement spread. `plate` (readers, days, measures) is what offset and dirt add at a
+    multiplies a person's placement spread. `platen` (readers, days, measures) is what offset and dirt add at a
     reader, `gain` (readers,) how large it sees everything.
     """
 
     hand: Floats
     moved: Floats
     unsteady: Floats
-    plate: Floats
+    platen: Floats
     gain: Floats
 
 
@@ -61,11 +71,11 @@ class Presented:
     is_accepted: npt.NDArray[np.bool_]
 
 
-def draw_hands(rng: np.random.Generator, drift: Floats, dirt: Floats, worn: Floats | None = None) -> Hands:
-    """Return hands half of which are women's, that change, and plates that get dirty.
+def draw_hands(rng: np.random.Generator, drift: Floats, dirt: Floats, worn: Floats | None = None) -> HandMeasures:
+    """Return hands half of which are women's, that change, and platens that get dirty.
 
     `drift` (people, days) is how far a hand has grown or shrunk beyond everybody's swelling and weight, `worn` the
-    same for a ring or a bandage, which changes one measure; `dirt` (readers, days) shifts what a plate sees, in
+    same for a ring or a bandage, which changes one measure; `dirt` (readers, days) shifts what a platen sees, in
     another direction every day. All are lengths in spreads of placement.
     """
     people, days = drift.shape
@@ -80,9 +90,9 @@ def draw_hands(rng: np.random.Generator, drift: Floats, dirt: Floats, worn: Floa
         moved[np.arange(people), :, at] += worn * PLACEMENT_MM[at][:, None]
     fixed = rng.normal(0, _OFFSET, (dirt.shape[0], 1, FEATURES))
     smear = _unit(rng.normal(size=(*dirt.shape, FEATURES)))
-    plate = (fixed + dirt[:, :, None] * smear) * PLACEMENT_MM
+    platen = (fixed + dirt[:, :, None] * smear) * PLACEMENT_MM
     unsteady, gain = rng.lognormal(0, 0.12, people), rng.normal(1, _GAIN, dirt.shape[0])
-    return Hands(hand, moved, np.asarray(unsteady), plate, np.asarray(gain))
+    return HandMeasures(hand, moved, np.asarray(unsteady), platen, np.asarray(gain))
 
 
 def _unit(towards: Floats) -> Floats:
@@ -99,20 +109,20 @@ def _score(difference: Floats) -> Floats:
     return np.asarray(_SCALE * np.square(difference / PLACEMENT_MM).sum(axis=1))
 
 
-def _enrol(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints) -> Floats:
-    """The references of people at readers: the mean of three presentations of one sitting, at a clean plate."""
+def _enrol(rng: np.random.Generator, hands: HandMeasures, person: Ints, reader: Ints) -> Floats:
+    """The references of people at readers: the mean of three presentations of one sitting, at a clean platen."""
     placed = rng.normal(size=(len(person), FEATURES)) * PLACEMENT_MM / np.sqrt(ENROLS)
-    return np.asarray(hands.gain[reader, None] * (hands.hand[person] + placed) + hands.plate[reader, 0])
+    return np.asarray(hands.gain[reader, None] * (hands.hand[person] + placed) + hands.platen[reader, 0])
 
 
-def present(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints, day: Ints) -> Presented:
+def present(rng: np.random.Generator, hands: HandMeasures, person: Ints, reader: Ints, day: Ints) -> Presented:
     """Return the readers' answers to visits (visits,), which stand in order of time.
 
     Each person has a reference of their own on each reader. A refused person tries up to three times. The
     reference moves a tenth of the way to an accepted presentation, and not at all to a refused one.
     """
-    pair, visit = np.unique(person * hands.plate.shape[0] + reader, return_inverse=True)
-    reference = _enrol(rng, hands, *np.divmod(pair, hands.plate.shape[0]))
+    pair, visit = np.unique(person * hands.platen.shape[0] + reader, return_inverse=True)
+    reference = _enrol(rng, hands, *np.divmod(pair, hands.platen.shape[0]))
     scores = np.full((len(visit), TRIES), np.nan)
     accepted = np.zeros(len(visit), dtype=bool)
     for turn in _turns(visit, len(pair)):
@@ -120,7 +130,7 @@ def present(rng: np.random.Generator, hands: Hands, person: Ints, reader: Ints, 
         for attempt in range(TRIES):
             who, where, when = person[waiting], reader[waiting], day[waiting]
             laid = hands.hand[who] + hands.moved[who, when] + _placements(rng, hands.unsteady[who])
-            probe = hands.gain[where, None] * laid + hands.plate[where, when]
+            probe = hands.gain[where, None] * laid + hands.platen[where, when]
             difference = probe - reference[visit[waiting]]
             score = _score(difference)
             scores[waiting, attempt] = score
@@ -142,7 +152,7 @@ def _turns(visit: Ints, pairs: int) -> list[Ints]:
     return np.split(np.argsort(turn, kind="stable"), np.cumsum(np.bincount(turn))[:-1])
 
 
-def other_hand(rng: np.random.Generator, hands: Hands, person: Ints, claimed: Ints) -> Floats:
+def other_hand(rng: np.random.Generator, hands: HandMeasures, person: Ints, claimed: Ints) -> Floats:
     """Return the scores of `person` laying a hand down under the number of `claimed`: non-mated comparisons."""
     difference = hands.hand[person] - hands.hand[claimed] + _placements(rng, hands.unsteady[person])
     return _score(difference)

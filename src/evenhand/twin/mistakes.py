@@ -11,7 +11,7 @@ import numpy as np
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import day_start
 from evenhand.twin.events import Events
-from evenhand.twin.faults import DIRTY, DRIFTS, STEPS, days_of, place_of, quiet_days
+from evenhand.twin.faults import DIRTY, DRIFTS, JUMPS_AT, days_of, place_of, quiet_days
 from evenhand.twin.presentations import LOST
 from evenhand.twin.readers import SITES
 from evenhand.twin.truth import MISTAKES
@@ -55,7 +55,7 @@ def _of_people(events: Events) -> Iterator[Row]:
 
 def _of_hands(events: Events) -> Iterator[Row]:
     staff = events.staff
-    for part, when in (("hand_drifts", DRIFTS), ("hand_steps", STEPS)):
+    for part, when in (("hand_drifts", DRIFTS), ("hand_steps", JUMPS_AT)):
         for who in staff.parts[part].tolist():
             starts, ends = _instants(events, staff.site[who], when)
             yield {"kind": part, "person": staff.person[who], "starts": starts, "ends": ends}

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.twin.enrol import Enrolled
-from evenhand.twin.hands import THRESHOLD, TRIES, Hands, other_hand, present
+from evenhand.twin.hands import THRESHOLD, TRIES, HandMeasures, other_hand, present
 
 __all__ = ["LOST", "PLANTED", "Visits", "joined", "lose", "plant_doubles", "presentations", "turn_wrong"]
 
@@ -97,7 +97,7 @@ class Presentations:
 
 
 def presentations(
-    rng: np.random.Generator, visits: Visits, hands: Hands, enrolled: Enrolled
+    rng: np.random.Generator, visits: Visits, hands: HandMeasures, enrolled: Enrolled
 ) -> tuple[Presentations, npt.NDArray[np.bool_]]:
     """Return the presentations by reader and time, and for each visit whether it ended accepted.
 
@@ -126,7 +126,9 @@ def presentations(
     )
 
 
-def _slips(rng: np.random.Generator, visits: Visits, hands: Hands, enrolled: Enrolled) -> tuple[Visits, Ints, Floats]:
+def _slips(
+    rng: np.random.Generator, visits: Visits, hands: HandMeasures, enrolled: Enrolled
+) -> tuple[Visits, Ints, Floats]:
     slips = visits.take(np.flatnonzero(rng.random(len(visits.at)) < 0.001))
     claimed = rng.integers(0, len(enrolled.own), len(slips.at))
     score = other_hand(rng, hands, slips.person, claimed)

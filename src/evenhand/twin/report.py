@@ -55,15 +55,15 @@ def report(events: Events) -> tuple[Frame, Frame]:
 
 def true_spans(events: Events) -> Frame:
     """Return when everybody truly worked, by person and time."""
-    acts = events.acts
-    starts = np.flatnonzero(acts.goes_in)
+    movements = events.movements
+    starts = np.flatnonzero(movements.goes_in)
     at_site = np.array([reader.site for reader in events.hung])[events.at_reader[starts]]
     return SPANS.frame(
         {
-            "person": np.array(events.staff.person, dtype=object)[acts.person[starts]].tolist(),
+            "person": np.array(events.staff.person, dtype=object)[movements.person[starts]].tolist(),
             "site": np.array([name for name, _ in SITES], dtype=object)[at_site].tolist(),
-            "shift": acts.shift[starts],
-            "starts": acts.at[starts],
-            "ends": acts.at[starts + 1],
+            "shift": movements.shift[starts],
+            "starts": movements.at[starts],
+            "ends": movements.at[starts + 1],
         }
     ).sort("person", "starts")

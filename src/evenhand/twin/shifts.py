@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["PATTERNS", "Acts", "Shifts", "act_out", "plan_shifts"]
+__all__ = ["PATTERNS", "Movements", "Shifts", "plan_shifts", "true_movements"]
 
 Ints = npt.NDArray[np.int64]
 Flags = npt.NDArray[np.bool_]
@@ -58,8 +58,8 @@ class Shifts:
 
 
 @dataclass(frozen=True)
-class Acts:
-    """What people truly did, as columns (acts,) by shift and time: going in and out.
+class Movements:
+    """What people truly did, as columns (movements,) by shift and time: going in and out.
 
     `kind` is 0 in, 1 out to the meal, 2 in from it, 3 out.
     """
@@ -112,7 +112,7 @@ def plan_shifts(
     return Shifts(person, day, starts, ends, rng.random(len(person)) >= 0.03)
 
 
-def act_out(rng: np.random.Generator, shifts: Shifts, people: int) -> Acts:
+def true_movements(rng: np.random.Generator, shifts: Shifts, people: int) -> Movements:
     """Return what happens on the shifts that are worked.
 
     People come a few minutes early, now and then late; leave a little after the end, sometimes an hour or two.
@@ -136,7 +136,7 @@ def act_out(rng: np.random.Generator, shifts: Shifts, people: int) -> Acts:
     at = np.stack([come, meal_out, meal_in, leave], axis=1)
     kept = np.stack([np.ones(n, bool), punches_meal, punches_meal, np.ones(n, bool)], axis=1)
     kind = np.broadcast_to(np.arange(4), (n, 4))
-    return Acts(
+    return Movements(
         np.broadcast_to(shift[:, None], (n, 4))[kept],
         np.broadcast_to(person[:, None], (n, 4))[kept],
         at[kept],

@@ -19,9 +19,9 @@ from evenhand.terms.rooms import rooms_of
 from evenhand.web import pages
 from evenhand.web.desk import Desk
 from evenhand.web.doorkeeper import Doorkeeper
-from evenhand.web.forms import Unanswered, check_signature
+from evenhand.web.forms import IncompleteForm, check_signature
 from evenhand.web.guard import Guard
-from evenhand.web.show import show_trouble
+from evenhand.web.show import show_refusal
 
 __all__ = ["create_app"]
 
@@ -60,18 +60,18 @@ def create_app(
 def _refused(request: Request, refusal: Exception) -> Response:
     """What is not there is 404, a form that is not whole 400, what a job will not do 409."""
     sentence = str(refusal)[:1].upper() + str(refusal)[1:]
-    if isinstance(refusal, Unanswered):
-        return show_trouble(request, 400, "Nothing was changed", sentence)
+    if isinstance(refusal, IncompleteForm):
+        return show_refusal(request, 400, "Nothing was changed", sentence)
     if isinstance(refusal, Unknown):
-        return show_trouble(request, 404, "Nothing to show", sentence)
-    return show_trouble(request, 409, "This cannot be done", sentence)
+        return show_refusal(request, 404, "Nothing to show", sentence)
+    return show_refusal(request, 409, "This cannot be done", sentence)
 
 
 def _not_there(request: Request, fault: Exception) -> Response:
     status = fault.status_code if isinstance(fault, HTTPException) else 404
     if status == 405:
-        return show_trouble(request, 405, "Not done here", "This page takes no forms; go back and use the one you saw.")
-    return show_trouble(request, status, "No such page", "There is no page at this address; the menu lists them all.")
+        return show_refusal(request, 405, "Not done here", "This page takes no forms; go back and use the one you saw.")
+    return show_refusal(request, status, "No such page", "There is no page at this address; the menu lists them all.")
 
 
 def _misread(request: Request, fault: Exception) -> Response:
@@ -79,7 +79,7 @@ def _misread(request: Request, fault: Exception) -> Response:
     expected = (
         "a date such as 2026-03-04" if "date" in str(seen.get("type")) else "written as the page's links write it"
     )
-    return show_trouble(
+    return show_refusal(
         request,
         400,
         "Not understood",

@@ -12,9 +12,9 @@ from fastapi import Depends, Request
 
 from evenhand.jobs.hours import DayHours
 from evenhand.jobs.overview import PersonSeen, ReaderSeen, people_seen, readers_seen
-from evenhand.jobs.reckoning import HISTORY, Reckoning, reach
+from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning, reach
 from evenhand.jobs.snapshot import take_snapshot
-from evenhand.jobs.today import Today, look
+from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 
@@ -57,7 +57,7 @@ class Desk:
         now = self.now()
         as_of = now - timedelta(seconds=now.timestamp() % FRESH.total_seconds())
         with self._lock:
-            self._current = self._next(self._current, as_of, reach(self.workspace, as_of) - HISTORY, None)
+            self._current = self._next(self._current, as_of, reach(self.workspace, as_of) - KEPT_HISTORY, None)
             return self._current
 
     def reckoning_over(self, first: date, last: date) -> Reckoning:
@@ -82,17 +82,17 @@ class Desk:
 
     def today(self) -> Today:
         """Return what needs a person, as of the last quarter of an hour."""
-        return look(self.reckoning())
+        return find_today(self.reckoning())
 
     def people(self) -> list[PersonSeen]:
         """Return everybody on the roster at a glance."""
         reckoning = self.reckoning()
-        return reckoning.part("people", lambda: people_seen(look(reckoning)))
+        return reckoning.part("people", lambda: people_seen(find_today(reckoning)))
 
     def readers(self) -> list[ReaderSeen]:
         """Return the readers at a glance."""
         reckoning = self.reckoning()
-        return reckoning.part("readers", lambda: readers_seen(look(reckoning)))
+        return reckoning.part("readers", lambda: readers_seen(find_today(reckoning)))
 
     def corrections_on(self, reckoning: Reckoning, hours: DayHours) -> list[dict[str, Any]]:
         """Return the corrections (CORRECTIONS) made to one person's day, in their order, each with the punch's time."""

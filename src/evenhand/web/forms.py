@@ -9,12 +9,12 @@ from fastapi import Depends, Request
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["FORM_TOKEN", "Answers", "Unanswered", "answer", "check_signature", "way_back"]
+__all__ = ["FORM_TOKEN", "Answers", "IncompleteForm", "answer", "check_signature", "way_back"]
 
 FORM_TOKEN = "form_token"
 
 
-class Unanswered(Refusal):
+class IncompleteForm(Refusal):
     """A form that lacks an answer or holds one that cannot be read; nothing was changed."""
 
 
@@ -30,14 +30,14 @@ async def check_signature(request: Request) -> None:
     if request.method in ("GET", "HEAD"):
         return
     if not request.state.session.signs((await _answers(request)).get(FORM_TOKEN, "")):
-        raise Unanswered("this form is not from this session's pages, so nothing was changed; open the page again.")
+        raise IncompleteForm("this form is not from this session's pages, so nothing was changed; open the page again.")
 
 
 def answer(answers: Mapping[str, str], name: str, question: str) -> str:
     """Return what was written under `name`; raises Unanswered with `question` where nothing was."""
     written = answers.get(name, "").strip()
     if not written:
-        raise Unanswered(f"{question}; nothing was changed.")
+        raise IncompleteForm(f"{question}; nothing was changed.")
     return written
 
 

@@ -13,7 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from evenhand.web.doorkeeper import COOKIE, HOW_TO_GET_IN, Doorkeeper, Session, is_loopback, name_in
-from evenhand.web.show import show_trouble
+from evenhand.web.show import show_refusal
 
 __all__ = ["Guard"]
 
@@ -80,7 +80,7 @@ class Guard:
             LOG.exception("reference %s: %s %s", reference, request.method, request.url.path)
             if started:
                 raise
-            answer = show_trouble(
+            answer = show_refusal(
                 request,
                 500,
                 "This page could not be made",
@@ -93,7 +93,7 @@ class Guard:
         """Return the answer to a request that needs no session or comes to the wrong place, or None."""
         host = request.headers.get("host", "")
         if not is_loopback(host) and (self.host is None or name_in(host) != self.host):
-            return show_trouble(
+            return show_refusal(
                 request,
                 400,
                 "Wrong address",
@@ -109,21 +109,21 @@ class Guard:
             return None
         session = self.keeper.session(request.cookies.get(COOKIE))
         if session is None:
-            return show_trouble(request, 403, "Not let in", HOW_TO_GET_IN)
+            return show_refusal(request, 403, "Not let in", HOW_TO_GET_IN)
         strayed = self._strayed(request, session)
         if strayed is not None:
             return strayed
         if await run_in_threadpool(lambda: self.keeper.has_ended(session)):
-            return show_trouble(request, 403, "This phone's time here is over", VISIT_OVER)
+            return show_refusal(request, 403, "This phone's time here is over", VISIT_OVER)
         request.state.session = session
         return None if request.method in ("GET", "HEAD") else self._unsent(request)
 
     def _strayed(self, request: Request, session: Session) -> Response | None:
         if session.visit is None:
-            return None if self._is_near(request) else show_trouble(request, 403, "Not from here", ONLY_NEAR)
+            return None if self._is_near(request) else show_refusal(request, 403, "Not from here", ONLY_NEAR)
         if request.scope["path"] in (session.visit.place, HELD_WORKER):
             return None
-        return show_trouble(request, 403, "Not for this phone", ONLY_THE_VISIT)
+        return show_refusal(request, 403, "Not for this phone", ONLY_THE_VISIT)
 
     def _is_near(self, request: Request) -> bool:
         """Whether a request comes from this machine: from loopback, or from the very address it was sent to."""
@@ -137,25 +137,25 @@ class Guard:
     def _unsent(self, request: Request) -> Response | None:
         """Return the answer to a form that no page of ours can have sent, or None."""
         if request.headers.get("origin") != f"{self.scheme}://{request.headers['host']}":
-            return show_trouble(
+            return show_refusal(
                 request,
                 403,
                 "Not sent from these pages",
                 "The form did not come from these pages, so nothing was changed.",
             )
         if not request.headers.get("content-length", "").isdigit():
-            return show_trouble(request, 411, "Length missing", "The form did not say how long it is; send it again.")
+            return show_refusal(request, 411, "Length missing", "The form did not say how long it is; send it again.")
         if int(request.headers["content-length"]) > LARGEST_FORM:
-            return show_trouble(request, 413, "Too long", "The form is too long; shorten what was written.")
+            return show_refusal(request, 413, "Too long", "The form is too long; shorten what was written.")
         return None
 
     def _let_in(self, request: Request) -> Response:
         if request.method != "GET":
-            return show_trouble(request, 405, "Not done here", "An address that lets in is opened, nothing else.")
+            return show_refusal(request, 405, "Not done here", "An address that lets in is opened, nothing else.")
         cookie = self.keeper.enter(request.url.path.removeprefix("/enter/"), is_near=self._is_near(request))
         session = self.keeper.session(cookie)
         if cookie is None or session is None:
-            return show_trouble(request, 403, "This address opens nothing", HOW_TO_GET_IN)
+            return show_refusal(request, 403, "This address opens nothing", HOW_TO_GET_IN)
         answer = RedirectResponse(quote(session.visit.place) if session.visit else "/", 303)
         answer.set_cookie(COOKIE, cookie, httponly=True, samesite="strict", path="/", secure=self.host is not None)
         return answer

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 from urllib.parse import urlencode
 
-__all__ = ["PER_PAGE", "Asked", "Listed", "list_rows"]
+__all__ = ["PER_PAGE", "ListQuery", "Listed", "list_rows"]
 
 Row = TypeVar("Row")
 
@@ -15,7 +15,7 @@ PER_PAGE = 100
 
 
 @dataclass(frozen=True)
-class Asked:
+class ListQuery:
     """What a list's address asks for; `kept` are further parameters that its links carry along."""
 
     address: str
@@ -45,7 +45,7 @@ class Listed(Generic[Row]):
     found: int
     page: int
     pages: int
-    asked: Asked
+    asked: ListQuery
 
     @property
     def sort(self) -> str:
@@ -69,7 +69,7 @@ class Listed(Generic[Row]):
 
 def list_rows(
     rows: Sequence[Row],
-    asked: Asked,
+    asked: ListQuery,
     columns: Mapping[str, Callable[[Row], Any]],
     searched: Callable[[Row], str],
     usual: str,

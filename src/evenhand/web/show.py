@@ -14,7 +14,7 @@ from starlette.responses import HTMLResponse
 from evenhand.terms import cautions
 from evenhand.web import marks, words
 
-__all__ = ["MenuEntry", "show", "show_trouble"]
+__all__ = ["MenuEntry", "show", "show_refusal"]
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ def show(request: Request, template: str, *, status: int = 200, **shown: Any) ->
     return HTMLResponse(html, status)
 
 
-def show_trouble(request: Request, status: int, title: str, sentence: str) -> HTMLResponse:
+def show_refusal(request: Request, status: int, title: str, sentence: str) -> HTMLResponse:
     """Return a page that says why there is nothing else to see; it stands even where nobody was let in."""
     inside = getattr(request.state, "session", None) is not None
     html = (

@@ -11,8 +11,8 @@ import pytest
 from evenhand.checks import all_checks
 from evenhand.store import frames
 from evenhand.web.forms import way_back
-from evenhand.web.pages.today.view import Narrowed, view
-from tests.jobs.asked import look
+from evenhand.web.pages.today.view import FindingFilter, view
+from tests.jobs.asked import find_today
 from tests.web.conftest import TWIN_AS_OF, Served
 
 
@@ -23,8 +23,8 @@ def at_twin(twin: Served) -> httpx.Client:
 
 
 def test_every_finding_stands_in_one_group_and_groups_keep_the_order(twin: Served) -> None:
-    today = look(twin.workspace, TWIN_AS_OF)
-    shown = view(today, Narrowed())
+    today = find_today(twin.workspace, TWIN_AS_OF)
+    shown = view(today, FindingFilter())
     for group in shown.groups:
         alike = [finding for finding in today.findings if finding.code == group.code]
         assert [*group.first, *group.rest] == alike[:20]

@@ -12,7 +12,7 @@ from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
 
-__all__ = ["FORMS", "HandedOffBefore", "Shown", "view"]
+__all__ = ["FORMS", "HandOffView", "HandedOffBefore", "view"]
 
 # The written forms of one hand-off, by what stands behind the stem of its name.
 FORMS = {
@@ -34,7 +34,7 @@ class HandedOffBefore:
 
 
 @dataclass(frozen=True)
-class Shown:
+class HandOffView:
     """The whole of Hand-off."""
 
     first: date
@@ -56,10 +56,10 @@ class Shown:
         return any(one.total.get("double_s", "0") != "0" for one in self.before)
 
 
-def view(today: Today, handoffs: Frame) -> Shown:
+def view(today: Today, handoffs: Frame) -> HandOffView:
     """Return what Hand-off shows; the totals are those a file written now would hold."""
     weeks = today.hours.weeks
-    return Shown(
+    return HandOffView(
         first=today.period.first,
         last=today.period.last,
         deadline=today.period.deadline,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from evenhand.jobs.hands import Hands, look_at_hands, person_hands, tables_of
+from evenhand.jobs.hands import Hands, find_hands, person_hands, tables_of
 from evenhand.jobs.planned_test import ORIGINS, parse_planned_test, weigh_thresholds
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.forms import Answers, Unanswered, answer
-from evenhand.web.listing import Asked
+from evenhand.web.forms import Answers, IncompleteForm, answer
+from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hands import view
 from evenhand.web.show import MenuEntry, show
 
@@ -21,13 +21,13 @@ ROUTES = APIRouter()
 
 
 def _hands(desk: Desk) -> Hands:
-    return look_at_hands(desk.reckoning())
+    return find_hands(desk.reckoning())
 
 
 @ROUTES.get("/hands")
 def hands(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: str = "", page: int = 1) -> Response:
     """Show which hands and readers changed, and whom to enrol again."""
-    asked = Asked("/hands", q.strip(), sort, order == "down", page)
+    asked = ListQuery("/hands", q.strip(), sort, order == "down", page)
     shown = view.overview(_hands(desk), asked)
     return show(request, "pages/hands/page.html", shown=shown)
 
@@ -80,7 +80,7 @@ def _number(answers: Answers, name: str, what: str) -> float:
     try:
         number = float(written)
     except ValueError as fault:
-        raise Unanswered(f'{what}: "{written}" is no number; nothing was changed.') from fault
+        raise IncompleteForm(f'{what}: "{written}" is no number; nothing was changed.') from fault
     if not 0 <= number < 1e12:
-        raise Unanswered(f"{what}: {written} cannot be; nothing was changed.")
+        raise IncompleteForm(f"{what}: {written} cannot be; nothing was changed.")
     return number

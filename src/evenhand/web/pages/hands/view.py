@@ -14,10 +14,10 @@ from markupsafe import Markup
 from evenhand.jobs.hands import Hands, PersonHands
 from evenhand.jobs.planned_test import Weighed
 from evenhand.terms.records import Finding
-from evenhand.web.listing import Asked, Listed, list_rows
+from evenhand.web.listing import Listed, ListQuery, list_rows
 from evenhand.web.pages.hands.charts import Point, score_chart, tradeoff_chart
 
-__all__ = ["OneHand", "Overview", "Series", "ThresholdShown", "one_hand", "overview", "threshold_view"]
+__all__ = ["OneHand", "Overview", "Series", "ThresholdView", "one_hand", "overview", "threshold_view"]
 
 WEEKS = 10
 HEAT = 5
@@ -62,7 +62,7 @@ class OneHand:
 
 
 @dataclass(frozen=True)
-class ThresholdShown:
+class ThresholdView:
     """The threshold explorer's answer: what was weighed, the trade-off drawn, and thresholds around the one advised."""
 
     weighed: Weighed
@@ -70,7 +70,7 @@ class ThresholdShown:
     rows: Sequence[Mapping[str, Any]]
 
 
-def overview(hands: Hands, asked: Asked) -> Overview:
+def overview(hands: Hands, asked: ListQuery) -> Overview:
     """Return what Hands shows; people are those of whom there is something to say, or those searched for."""
     said = dict(hands.forecasts.select("person", "says").iter_rows())
     said |= dict(hands.alarms.filter(pl.col("until").is_null()).select("person", "says").drop_nulls().iter_rows())
@@ -181,7 +181,7 @@ def one_hand(seen: PersonHands, hands: Hands) -> OneHand:
     return OneHand(seen, chart, highest.rows(named=True), seen.rates.rows(named=True))
 
 
-def threshold_view(weighed: Weighed) -> ThresholdShown:
+def threshold_view(weighed: Weighed) -> ThresholdView:
     """Return the threshold explorer's answer, with a dozen thresholds around the one that costs least."""
     curve, advice = weighed.curve, weighed.advice
     drawn = [
@@ -195,7 +195,7 @@ def threshold_view(weighed: Weighed) -> ThresholdShown:
     has_point = chosen["mated_axis"] is not None and chosen["non_mated_axis"] is not None
     step = max(len(at) // 40, 1)
     rows = curve[max(best - 6 * step, 0) : best + 6 * step + 1 : step]
-    return ThresholdShown(
+    return ThresholdView(
         weighed,
         tradeoff_chart(
             drawn,

@@ -8,12 +8,12 @@ from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from typing import Any
 
-from evenhand.jobs.correct import Asked, Foreseen
+from evenhand.jobs.correct import CorrectionPreview, CorrectionRequest
 from evenhand.terms.words import as_clock, as_short_day
 from evenhand.terms.zones import instants_at
-from evenhand.web.forms import Unanswered, answer
+from evenhand.web.forms import IncompleteForm, answer
 
-__all__ = ["Foreseen", "Preview", "paid_after", "paid_before", "preview", "read"]
+__all__ = ["CorrectionPreview", "Preview", "paid_after", "paid_before", "preview", "read"]
 
 
 @dataclass(frozen=True)
@@ -30,23 +30,23 @@ class Preview:
     pay_after: Decimal | None
 
 
-def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> Asked:
+def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> CorrectionRequest:
     """Return the correction that a form asks for; raises Unanswered where it is not whole."""
     action = answer(answers, "action", "say what is to be corrected")
     if action == "add":
         way = answers.get("direction", "")
         if way not in ("", "in", "out"):
-            raise Unanswered(f'a punch goes in or out, not "{way}"; nothing was changed.')
-        return Asked(action, person, author, reason, at=_instant(answers, zone), direction=way or None)
+            raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
+        return CorrectionRequest(action, person, author, reason, at=_instant(answers, zone), direction=way or None)
     if action not in ("leave_out", "direct"):
-        raise Unanswered(f'"{action}" is no correction; nothing was changed.')
+        raise IncompleteForm(f'"{action}" is no correction; nothing was changed.')
     written = answer(answers, "punch", "choose the punch that is meant")
     if not written.lstrip("-").isdigit():
-        raise Unanswered(f'"{written}" is no punch; nothing was changed.')
+        raise IncompleteForm(f'"{written}" is no punch; nothing was changed.')
     way = answer(answers, "direction", "say which way the punch went") if action == "direct" else ""
     if way not in ("", "in", "out"):
-        raise Unanswered(f'a punch goes in or out, not "{way}"; nothing was changed.')
-    return Asked(action, person, author, reason, punch=int(written), direction=way or None)
+        raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
+    return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None)
 
 
 def _instant(answers: Mapping[str, str], zone: str) -> datetime:
@@ -54,26 +54,28 @@ def _instant(answers: Mapping[str, str], zone: str) -> datetime:
     try:
         civil = datetime.combine(date.fromisoformat(on), time.fromisoformat(at).replace(tzinfo=None))
     except ValueError as fault:
-        raise Unanswered(f'"{on} {at}" is no time; write it as 2026-03-04 and 16:30.') from fault
+        raise IncompleteForm(f'"{on} {at}" is no time; write it as 2026-03-04 and 16:30.') from fault
     instants, which = instants_at(zone, civil), answers.get("which", "")
     if not instants:
-        raise Unanswered(f"clocks in {zone} skipped {at} on {as_short_day(civil)}; give a time that they showed.")
+        raise IncompleteForm(f"clocks in {zone} skipped {at} on {as_short_day(civil)}; give a time that they showed.")
     if len(instants) > 1 and which not in ("first", "second"):
-        raise Unanswered(f"clocks in {zone} showed {at} twice on {as_short_day(civil)}; say which of the two is meant.")
+        raise IncompleteForm(
+            f"clocks in {zone} showed {at} twice on {as_short_day(civil)}; say which of the two is meant."
+        )
     return datetime.fromtimestamp(instants[-1] if which == "second" else instants[0], UTC)
 
 
-def paid_before(foreseen: Foreseen) -> int:
+def paid_before(foreseen: CorrectionPreview) -> int:
     """Return the paid seconds before."""
     return foreseen.ordinary_before_s + foreseen.overtime_before_s + foreseen.double_before_s
 
 
-def paid_after(foreseen: Foreseen) -> int:
+def paid_after(foreseen: CorrectionPreview) -> int:
     """Return the paid seconds after."""
     return foreseen.ordinary_after_s + foreseen.overtime_after_s + foreseen.double_after_s
 
 
-def preview(foreseen: Foreseen, zone: str) -> Preview:
+def preview(foreseen: CorrectionPreview, zone: str) -> Preview:
     """Return what the confirming page shows."""
     asked, at = foreseen.asked, as_clock(foreseen.at, zone)
     says = {

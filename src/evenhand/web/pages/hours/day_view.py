@@ -25,7 +25,7 @@ from evenhand.web.pages.hours.drawing import (
     punch_ticks,
 )
 
-__all__ = ["Question", "Row", "Shown", "day"]
+__all__ = ["AccountLine", "DayView", "Question", "day"]
 
 QUESTIONS = {
     "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
@@ -36,7 +36,7 @@ QUESTIONS = {
 
 
 @dataclass(frozen=True)
-class Row:
+class AccountLine:
     """One line of the account: what happened, the seconds it adds or takes, the punches and the source."""
 
     says: str
@@ -55,7 +55,7 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Shown:
+class DayView:
     """One day of one person; `recorded_s` and the steps' seconds add up to `paid_s`."""
 
     person: Mapping[str, Any]
@@ -65,8 +65,8 @@ class Shown:
     workweek: date
     zone: str
     drawn: Markup
-    recorded: Sequence[Row]
-    steps: Sequence[Row]
+    recorded: Sequence[AccountLine]
+    steps: Sequence[AccountLine]
     recorded_s: int
     steps_s: int
     paid_s: int
@@ -79,11 +79,11 @@ class Shown:
     hour_twice: bool
 
 
-def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
+def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> DayView:
     """Return one day's page."""
     zone = hours.week.rules.zone
     named = _punch_names(hours.week.hours.owned, zone)
-    return Shown(
+    return DayView(
         person=hours.week.person,
         day=hours.day,
         earlier=hours.day - timedelta(days=1),
@@ -93,7 +93,7 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> Shown:
         drawn=_drawn(hours, zone),
         recorded=_recorded_rows(hours, named, zone),
         steps=[
-            Row(
+            AccountLine(
                 step.says,
                 step.seconds,
                 [named[punch] for punch in step.punches if punch in named],
@@ -127,7 +127,7 @@ def _punch_names(owned: Frame, zone: str) -> dict[int, str]:
     }
 
 
-def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list[Row]:
+def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list[AccountLine]:
     at = dict(hours.week.hours.owned.select("punch", "at").iter_rows())
     rows = []
     for span in hours.recorded.iter_rows(named=True):
@@ -136,7 +136,9 @@ def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list
         punches = [named[punch] for instant, punch in bounds if at[punch] == instant]
         cut = " (the day's part)" if len(punches) < 2 else ""
         rows.append(
-            Row(f"recorded from {as_clock(starts, zone)} to {as_clock(ends, zone)}{cut}", ends - starts, punches, "")
+            AccountLine(
+                f"recorded from {as_clock(starts, zone)} to {as_clock(ends, zone)}{cut}", ends - starts, punches, ""
+            )
         )
     return rows
 

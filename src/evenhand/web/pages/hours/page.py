@@ -8,8 +8,7 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
-from evenhand.jobs.correct import Asked as Correction
-from evenhand.jobs.correct import correct, foresee
+from evenhand.jobs.correct import CorrectionRequest, correct, preview_correction
 from evenhand.jobs.hours import day_of
 from evenhand.jobs.pay import day_pay
 from evenhand.jobs.statement import statement, statement_pdf
@@ -18,9 +17,9 @@ from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, answer
-from evenhand.web.listing import Asked
+from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hours import correcting, day_view, money_view, view
-from evenhand.web.show import MenuEntry, show, show_trouble
+from evenhand.web.show import MenuEntry, show, show_refusal
 from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
@@ -51,11 +50,11 @@ def week(
         ("week rows", begins),
         lambda: view.week_rows(reckoning.snapshot.people, reckoning.hours_between(begins, ends).weeks, begins),
     )
-    asked = Asked("/hours", q.strip(), sort, order == "down", page, (("week", begins.isoformat()),))
+    asked = ListQuery("/hours", q.strip(), sort, order == "down", page, (("week", begins.isoformat()),))
     return show(request, "pages/hours/page.html", shown=view.week(rows, asked, begins))
 
 
-def _day(desk: Desk, person: str, day: date) -> day_view.Shown:
+def _day(desk: Desk, person: str, day: date) -> day_view.DayView:
     reckoning = desk.reckoning_of(day)
     hours = day_of(reckoning.person_week(person, day), day)
     return day_view.day(hours, desk.corrections_on(reckoning, hours))
@@ -87,11 +86,13 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     )
 
 
-def _foreseen(request: Request, desk: Desk, day: date, asked: Correction) -> correcting.Foreseen | Response:
+def _foreseen(
+    request: Request, desk: Desk, day: date, asked: CorrectionRequest
+) -> correcting.CorrectionPreview | Response:
     try:
-        return foresee(desk.reckoning_of(day), asked, as_of=desk.now())
+        return preview_correction(desk.reckoning_of(day), asked, as_of=desk.now())
     except Refusal as refusal:
-        return show_trouble(request, 409, "This cannot be done", str(refusal))
+        return show_refusal(request, 409, "This cannot be done", str(refusal))
 
 
 @ROUTES.post("/hours/{person:path}/{day:day}/correct")

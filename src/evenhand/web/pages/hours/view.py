@@ -14,10 +14,10 @@ from evenhand.jobs.hours import PersonWeek
 from evenhand.terms.columns import Frame
 from evenhand.terms.words import as_duration, as_long_day
 from evenhand.terms.zones import day_start
-from evenhand.web.listing import Asked, Listed, list_rows
+from evenhand.web.listing import Listed, ListQuery, list_rows
 from evenhand.web.pages.hours.drawing import draw_day, seconds_of
 
-__all__ = ["DayOfWeek", "PersonShown", "WeekRow", "WeekShown", "person_week", "week", "week_begins", "week_rows"]
+__all__ = ["DayOfWeek", "PersonWeekView", "WeekRow", "WeekView", "person_week", "week", "week_begins", "week_rows"]
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ COLUMNS: Mapping[str, Callable[[WeekRow], Any]] = {
 
 
 @dataclass(frozen=True)
-class WeekShown:
+class WeekView:
     """Everybody's week, one page of it, with totals over everybody."""
 
     listed: Listed[WeekRow]
@@ -80,7 +80,7 @@ class DayOfWeek:
 
 
 @dataclass(frozen=True)
-class PersonShown:
+class PersonWeekView:
     """One person's week."""
 
     person: Mapping[str, Any]
@@ -115,9 +115,9 @@ def week_rows(people: Frame, weeks: Frame, begins: date) -> list[WeekRow]:
     ]
 
 
-def week(rows: Sequence[WeekRow], asked: Asked, begins: date) -> WeekShown:
+def week(rows: Sequence[WeekRow], asked: ListQuery, begins: date) -> WeekView:
     """Return the page of everybody's week that is asked for."""
-    return WeekShown(
+    return WeekView(
         listed=list_rows(rows, asked, COLUMNS, lambda row: f"{row.name} {row.person} {row.number} {row.site}", "name"),
         begins=begins,
         ends=begins + timedelta(days=6),
@@ -131,11 +131,11 @@ def week(rows: Sequence[WeekRow], asked: Asked, begins: date) -> WeekShown:
     )
 
 
-def person_week(hours: PersonWeek) -> PersonShown:
+def person_week(hours: PersonWeek) -> PersonWeekView:
     """Return one person's week, day by day."""
     days = [_day(hours, day) for day in hours.days]
     totals = hours.totals
-    return PersonShown(
+    return PersonWeekView(
         person=hours.person,
         zone=hours.rules.zone,
         begins=hours.workweek,

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from evenhand.web.desk import AtDesk
-from evenhand.web.listing import Asked
+from evenhand.web.listing import ListQuery
 from evenhand.web.pages.people import view
 from evenhand.web.show import MenuEntry, show
 
@@ -21,7 +21,7 @@ ROUTES = APIRouter()
 @ROUTES.get("/people")
 def people(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: str = "", page: int = 1) -> Response:
     """Show the roster."""
-    asked = Asked("/people", q.strip(), sort, order == "down", page)
+    asked = ListQuery("/people", q.strip(), sort, order == "down", page)
     shown = view.roster(desk.today(), desk.people(), asked)
     return show(request, "pages/people/page.html", shown=shown)
 

@@ -14,9 +14,9 @@ from evenhand.jobs.overview import PersonSeen
 from evenhand.jobs.today import Today
 from evenhand.terms.records import Finding
 from evenhand.terms.settings import SiteRules
-from evenhand.web.listing import Asked, Listed, list_rows
+from evenhand.web.listing import Listed, ListQuery, list_rows
 
-__all__ = ["WEEKS_BEFORE", "Person", "Roster", "Week", "person", "roster"]
+__all__ = ["WEEKS_BEFORE", "Person", "RosterView", "Week", "person", "roster"]
 
 WEEKS_BEFORE = 4
 LATEST_PUNCHES = 24
@@ -33,7 +33,7 @@ COLUMNS: Mapping[str, Callable[[PersonSeen], Any]] = {
 
 
 @dataclass(frozen=True)
-class Roster:
+class RosterView:
     """The roster, one page of it; `most_s` is the longest period's hours, which bars are drawn against."""
 
     listed: Listed[PersonSeen]
@@ -71,10 +71,10 @@ class Person:
     has_left: bool
 
 
-def roster(today: Today, people: Sequence[PersonSeen], asked: Asked) -> Roster:
+def roster(today: Today, people: Sequence[PersonSeen], asked: ListQuery) -> RosterView:
     """Return the page of the roster that is asked for."""
     listed = list_rows(people, asked, COLUMNS, _searched, "name")
-    return Roster(
+    return RosterView(
         listed=listed,
         everybody=len(people),
         first=today.period.first,

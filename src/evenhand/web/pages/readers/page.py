@@ -16,7 +16,7 @@ MENU = MenuEntry("Readers", "/readers", 3)
 ROUTES = APIRouter()
 
 
-def _seen(desk: Desk) -> list[view.Seen]:
+def _seen(desk: Desk) -> list[view.ReaderLine]:
     return desk.reckoning().part("traffic", lambda: view.readers(desk.today(), desk.readers()))
 
 

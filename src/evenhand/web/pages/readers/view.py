@@ -16,7 +16,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["ACTIONS", "Seen", "Shown", "reader", "readers"]
+__all__ = ["ACTIONS", "ReaderLine", "ReaderView", "reader", "readers"]
 
 DAYS = 28
 
@@ -29,7 +29,7 @@ ACTIONS = {
 
 
 @dataclass(frozen=True)
-class Seen:
+class ReaderLine:
     """A reader's standing, with its accepted and refused presentations per day, the last day last."""
 
     standing: ReaderSeen
@@ -41,17 +41,17 @@ class Seen:
 
 
 @dataclass(frozen=True)
-class Shown:
+class ReaderView:
     """One reader: its standing, the steps in their order, the findings about it."""
 
-    seen: Seen
+    seen: ReaderLine
     steps: Sequence[Mapping[str, Any]]
     findings: Sequence[Finding]
     as_of: int
     supervisors: Sequence[Mapping[str, Any]]
 
 
-def readers(today: Today, standings: Sequence[ReaderSeen]) -> list[Seen]:
+def readers(today: Today, standings: Sequence[ReaderSeen]) -> list[ReaderLine]:
     """Return every reader with its traffic of the last four weeks, days counted in the reader's own zone."""
     as_of = int(today.as_of.timestamp())
     lately = today.recorded.filter(pl.col("at") > as_of - (DAYS + 1) * DAY_S, pl.col("at") <= as_of)
@@ -59,14 +59,14 @@ def readers(today: Today, standings: Sequence[ReaderSeen]) -> list[Seen]:
     return [_seen(standing, by_reader.get(standing.reader, lately.clear()), as_of) for standing in standings]
 
 
-def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> Seen:
+def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> ReaderLine:
     offsets = offsets_of(standing.zone)
     days = offsets.to_local(rows["at"].to_numpy()) // DAY_S
     last = int(offsets.to_local(pl.Series([as_of]).to_numpy())[0]) // DAY_S
     counts = Counter(days.tolist())
     inside = rows.filter(pl.Series(days > last - DAYS))
     last_day = date(1970, 1, 1) + timedelta(days=last)
-    return Seen(
+    return ReaderLine(
         standing=standing,
         per_day=[counts[day] for day in range(last - DAYS + 1, last + 1)],
         refused=int((inside["outcome"] == "refused").sum()),
@@ -76,11 +76,11 @@ def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> Seen:
     )
 
 
-def reader(today: Today, seen: Seen) -> Shown:
+def reader(today: Today, seen: ReaderLine) -> ReaderView:
     """Return one reader's page."""
     name = seen.standing.reader
     listed = today.enrolments.filter(pl.col("reader") == name, pl.col("is_supervisor"))
-    return Shown(
+    return ReaderView(
         seen=seen,
         steps=[step | {"does": ACTIONS[step["action"]]} for step in steps_at(today, name).iter_rows(named=True)],
         findings=[finding for finding in today.findings if finding.reader == name],

@@ -15,14 +15,14 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.words import rounding_in_words
 from evenhand.web.pages.rounding.drawing import draw_interval
 
-__all__ = ["Row", "Shown", "view"]
+__all__ = ["RoundingLine", "RoundingView", "view"]
 
 ALARM = 0.05
 LEVELS = (("site", "Sites"), ("department", "Departments"), ("person", "People"))
 
 
 @dataclass(frozen=True)
-class Row:
+class RoundingLine:
     """One site, department or person; seconds are paid time given (+) or taken (-)."""
 
     name: str
@@ -41,7 +41,7 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Shown:
+class RoundingView:
     """The whole of Rounding; `groups` are (heading, rows)."""
 
     first: date
@@ -49,10 +49,10 @@ class Shown:
     weeks: int
     rules: Sequence[tuple[str, str]]
     is_rounded: bool
-    groups: Sequence[tuple[str, Sequence[Row]]]
+    groups: Sequence[tuple[str, Sequence[RoundingLine]]]
 
 
-def view(audit: Audit, people: Frame, weeks: int) -> Shown:
+def view(audit: Audit, people: Frame, weeks: int) -> RoundingView:
     """Return what the page shows; all intervals are drawn on one scale, which shows every mean and its like twice over.
 
     An interval from two or three people may be far wider than that; it runs off the drawing and stands in figures.
@@ -60,7 +60,7 @@ def view(audit: Audit, people: Frame, weeks: int) -> Shown:
     names = dict(people.select("person", "name").iter_rows())
     rows = list(audit.rows.iter_rows(named=True))
     reach = 2 * max((abs(row["per_day_s"]) for row in rows), default=0.0) or 60.0
-    return Shown(
+    return RoundingView(
         first=audit.first,
         last=audit.last,
         weeks=weeks,
@@ -74,13 +74,13 @@ def _worst_first(rows: Sequence[Mapping[str, Any]], level: str) -> list[Mapping[
     return sorted((row for row in rows if row["level"] == level), key=lambda row: (row["adjusted"], row["total_s"]))
 
 
-def _row(row: Mapping[str, Any], names: Mapping[str, str], reach: float) -> Row:
+def _row(row: Mapping[str, Any], names: Mapping[str, str], reach: float) -> RoundingLine:
     of_person = row["level"] == "person"
     low, high = row["day_low_s"], row["day_high_s"]
     interval = "no interval from one" if low is None else f"{_seconds(low)} to {_seconds(high)} s"
     name = names.get(row["name"], row["name"]) if of_person else row["name"]
     says = f"{name}: {_seconds(row['per_day_s'])} s a day, {interval}"
-    return Row(
+    return RoundingLine(
         name=name,
         address=row["name"] if of_person else "",
         people=row["people"],

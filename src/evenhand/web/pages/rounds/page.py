@@ -27,7 +27,7 @@ from evenhand.jobs.rounds import (
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
-from evenhand.web.forms import Answers, Unanswered, answer
+from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.pages.rounds import view
 from evenhand.web.show import MenuEntry, show
 
@@ -142,9 +142,9 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
     try:
         said = json.loads(answers.get("outcomes", ""))
     except ValueError as fault:
-        raise Unanswered("the outcomes cannot be read; nothing was changed.") from fault
+        raise IncompleteForm("the outcomes cannot be read; nothing was changed.") from fault
     if not isinstance(said, list) or len(said) > MOST_AT_ONCE or not all(isinstance(one, dict) for one in said):
-        raise Unanswered(f"the outcomes are no list of at most {MOST_AT_ONCE}; nothing was changed.")
+        raise IncompleteForm(f"the outcomes are no list of at most {MOST_AT_ONCE}; nothing was changed.")
     seen, zone = _at(desk, name, reader)
     taken = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     seen = see_round(desk.workspace, name)
@@ -164,7 +164,7 @@ def take_outcomes(
     said = view.of_choice(answers) | {"author": author}
     taken = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     for _, why in taken.rejected:
-        raise Unanswered(why)
+        raise IncompleteForm(why)
     request.state.session.author = author
     return RedirectResponse(f"/rounds/{quote(name)}/{quote(reader)}?speak={view.language_of(speak)}", 303)
 

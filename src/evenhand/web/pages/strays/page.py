@@ -19,9 +19,9 @@ from evenhand.jobs.strays import Strays, find_strays, proposal_of
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk, Desk
-from evenhand.web.forms import Answers, Unanswered, answer
+from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.pages.strays import view
-from evenhand.web.show import MenuEntry, show, show_trouble
+from evenhand.web.show import MenuEntry, show, show_refusal
 from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
@@ -52,7 +52,7 @@ def preview_all(request: Request, desk: AtDesk, at: Annotated[float, Query(ge=0,
     """Show what would be confirmed at a threshold, before anybody confirms it."""
     if at < LEAST_THRESHOLD:
         sentence = f"A threshold of {at:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1."
-        return show_trouble(request, 409, "This cannot be done", sentence)
+        return show_refusal(request, 409, "This cannot be done", sentence)
     sure = [one for one in _found(desk).proposals if one.best is not None and one.best.probability >= at]
     return show(request, "pages/strays/above.html", sure=sure, at=at, percent=view.percent)
 
@@ -65,7 +65,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
     try:
         threshold = float(answer(answers, "at", "give the threshold"))
     except ValueError as fault:
-        raise Unanswered(f'"{answers.get("at")}" is no threshold; nothing was changed.') from fault
+        raise IncompleteForm(f'"{answers.get("at")}" is no threshold; nothing was changed.') from fault
     done = confirm_above(desk.workspace, desk.reckoning(), threshold, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{counted(len(done), 'stray')} confirmed by {author}."
@@ -78,7 +78,7 @@ def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response
     try:
         confirmation = preview_confirmation(desk.reckoning(), stray, person)
     except Refusal as refusal:
-        return show_trouble(request, 409, "This cannot be done", str(refusal))
+        return show_refusal(request, 409, "This cannot be done", str(refusal))
     return show(request, "pages/strays/confirm.html", confirmation=confirmation, stray=stray, percent=view.percent)
 
 

@@ -20,7 +20,7 @@ ROUTES = APIRouter()
 @ROUTES.get("/")
 def today(request: Request, desk: AtDesk, show_only: str = "", kind: str = "", reader: str = "") -> Response:
     """Show what needs a person; at most one of the three parameters narrows it."""
-    shown = view.view(desk.today(), view.Narrowed(show_only == "pay", kind, reader))
+    shown = view.view(desk.today(), view.FindingFilter(show_only == "pay", kind, reader))
     return show(request, "pages/today/page.html", shown=shown)
 
 

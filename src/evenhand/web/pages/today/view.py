@@ -11,14 +11,14 @@ from urllib.parse import urlencode
 from evenhand.jobs.today import Today, titles_of_checks
 from evenhand.terms.records import Finding
 
-__all__ = ["Choice", "Group", "Narrowed", "Shown", "view"]
+__all__ = ["Choice", "FindingFilter", "FindingGroup", "TodayView", "view"]
 
 # As many of a kind as can be taken in at a glance, and as many as unfold; a kind alone is listed further.
 AT_A_GLANCE, UNFOLDED, MOST_OF_A_KIND = 3, 20, 200
 
 
 @dataclass(frozen=True)
-class Narrowed:
+class FindingFilter:
     """Which findings are asked for; everything where nothing is set."""
 
     blocking: bool = False
@@ -51,7 +51,7 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class Group:
+class FindingGroup:
     """Findings of one kind, in their order; `first` are in sight and `rest` unfold."""
 
     code: str
@@ -67,7 +67,7 @@ class Group:
 
 
 @dataclass(frozen=True)
-class Shown:
+class TodayView:
     """The whole of Today."""
 
     first: date
@@ -81,19 +81,19 @@ class Shown:
     minutes: int
     most_minutes: int
     address: str
-    narrowed: Narrowed
-    groups: Sequence[Group]
+    narrowed: FindingFilter
+    groups: Sequence[FindingGroup]
     choices: Sequence[Choice]
     kinds: Sequence[Choice]
     readers: Sequence[Choice]
 
 
-def view(today: Today, narrowed: Narrowed) -> Shown:
+def view(today: Today, narrowed: FindingFilter) -> TodayView:
     """Return what Today shows of the findings asked for."""
     taken = [finding for finding in today.findings if narrowed.takes(finding)]
     groups = _groups(taken, narrowed)
     as_of = int(today.as_of.timestamp())
-    return Shown(
+    return TodayView(
         first=today.period.first,
         last=today.period.last,
         deadline=today.period.deadline,
@@ -116,7 +116,7 @@ def view(today: Today, narrowed: Narrowed) -> Shown:
     )
 
 
-def _address(narrowed: Narrowed) -> str:
+def _address(narrowed: FindingFilter) -> str:
     asked = {"show_only": "pay" if narrowed.blocking else "", "kind": narrowed.kind, "reader": narrowed.reader}
     parameters = urlencode({name: value for name, value in asked.items() if value})
     return "/?" + parameters if parameters else "/"
@@ -132,14 +132,14 @@ def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Choi
     ]
 
 
-def _groups(findings: Sequence[Finding], narrowed: Narrowed) -> list[Group]:
+def _groups(findings: Sequence[Finding], narrowed: FindingFilter) -> list[FindingGroup]:
     """Kinds stand where their most urgent finding stands."""
     by_kind: dict[str, list[Finding]] = {}
     for finding in findings:
         by_kind.setdefault(finding.code, []).append(finding)
     titles, whole = titles_of_checks(), bool(narrowed.kind)
     return [
-        Group(
+        FindingGroup(
             code=code,
             title=titles[code][0],
             why=titles[code][1],
