@@ -16,9 +16,18 @@ from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.pay import DayPart, Pay, parts_of_day
 from evenhand.terms.columns import Frame
-from evenhand.terms.settings import Settings
+from evenhand.terms.settings import Grace, Settings
 
-__all__ = ["EverybodysPay", "PersonPay", "asks_for_money", "compute_pay", "day_pay", "is_in_money", "total_pay"]
+__all__ = [
+    "EverybodysPay",
+    "PersonPay",
+    "asks_for_money",
+    "compute_pay",
+    "day_pay",
+    "is_in_money",
+    "moved_days",
+    "total_pay",
+]
 
 
 @dataclass(frozen=True)
@@ -89,6 +98,20 @@ def compute_pay(
         differentials=hours.differentials,
         differential_rates=_differential_rates(snapshot.settings),
     )
+
+
+def moved_days(snapshot: Snapshot, hours: WorkedHours, weeks: tuple[date, date]) -> Frame:
+    """Return what rounding and grace gave and took (`pay.moved_days`) at the sites where they move times at all."""
+    policy = snapshot.settings.policy
+    moving = {
+        site: rules.zone
+        for site, rules in snapshot.rules.items()
+        if policy.grace != Grace() or any(one.rounding_s for one in (rules, *rules.changes))
+    }
+    placed = snapshot.people.select("person", pl.col("site").fill_null("")).iter_rows()
+    zones = {person: moving[site] for person, site in placed if site in moving}
+    there = hours.of(zones)
+    return pay.moved_days(there.classed, there.owned, snapshot.people, snapshot.rates, zones, weeks)
 
 
 def total_pay(paid: Pay) -> Decimal | None:

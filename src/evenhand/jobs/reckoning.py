@@ -28,11 +28,12 @@ from evenhand.jobs.following import (
     touched_people,
 )
 from evenhand.jobs.hours import PersonWeek, WorkedHours, compute_hours, hours_of
-from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, is_in_money
+from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, is_in_money, moved_days
 from evenhand.jobs.period import last_closed, period_of
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.pay import Pay
+from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS
 
@@ -42,6 +43,9 @@ Part = TypeVar("Part")
 
 KEPT_HISTORY = timedelta(weeks=26)
 """How far before a period its findings look back: over half a year of scores."""
+
+EDGE = timedelta(days=7)
+"""An audited shift may begin before its week and end after it."""
 
 
 class Reckoning:
@@ -164,6 +168,21 @@ class Reckoning:
                 was: EverybodysPay = before.part
                 return was.replaced(people, again)
             return EverybodysPay.of(compute_pay(self.snapshot, hours, (first, last)))
+
+        return self.part(key, make)
+
+    def moved_days(self, first: date, last: date) -> Frame:
+        """Return what rounding and grace gave and took day by day (`pay.moved_days`), at sites where they do."""
+        key = ("moved days", first, last)
+
+        def make() -> Frame:
+            hours, before = self.hours_between(first - EDGE, last + EDGE), self._since.pop(key, None)
+            if before is None:
+                return moved_days(self.snapshot, hours, (first, last))
+            people = touched_people(before, self.attribution.owned)
+            was: Frame = before.part
+            again = moved_days(self.snapshot, hours.of(people), (first, last))
+            return pl.concat([was.filter(~pl.col("person").is_in(list(people))), again])
 
         return self.part(key, make)
 

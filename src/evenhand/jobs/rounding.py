@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
-
-import polars as pl
+from datetime import date
 
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.pay import audit_rounding
+from evenhand.pay import audit_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 
 __all__ = ["Audit", "audit_between"]
-
-EDGE = timedelta(days=7)
 
 
 @dataclass(frozen=True)
@@ -33,13 +29,10 @@ class Audit:
 
 
 def audit_between(reckoning: Reckoning, first: date, last: date) -> Audit:
-    """Return the audit of all workweeks that begin from `first` to `last`."""
+    """Return the audit of all workweeks that begin from `first` to `last`, at the sites whose times are moved."""
 
     def make() -> Audit:
-        of, hours = reckoning.snapshot, reckoning.hours_between(first - EDGE, last + EDGE)
-        placed = of.people.select("person", pl.col("site").fill_null("")).iter_rows()
-        zones = {person: of.rules[site].zone for person, site in placed if site in of.rules}
-        rows = audit_rounding(hours.classed, hours.owned, of.people, of.rates, zones, (first, last))
-        return Audit(first, last, rows, of.rules)
+        of = reckoning.snapshot
+        return Audit(first, last, audit_days(reckoning.moved_days(first, last), of.people), of.rules)
 
     return reckoning.part(("rounding", first, last), make)

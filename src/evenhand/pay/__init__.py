@@ -16,7 +16,7 @@ from evenhand.pay.payroll import (
     handoff_rows,
 )
 from evenhand.pay.rates import knows_money, lowest_hourly_rates
-from evenhand.pay.rounding import audit_rounding
+from evenhand.pay.rounding import audit_days, moved_days
 
 __all__ = [
     "FIELDS",
@@ -27,7 +27,7 @@ __all__ = [
     "DifferentialRate",
     "HandoffRow",
     "Pay",
-    "audit_rounding",
+    "audit_days",
     "check_double_time",
     "compute_pay",
     "control_total",
@@ -37,5 +37,6 @@ __all__ = [
     "handoff_rows",
     "knows_money",
     "lowest_hourly_rates",
+    "moved_days",
     "parts_of_day",
 ]

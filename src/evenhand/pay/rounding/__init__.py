@@ -1,5 +1,5 @@
 """Whether rounding averages out."""
 
-from evenhand.pay.rounding.audit import audit_rounding, moved_bounds
+from evenhand.pay.rounding.audit import audit_days, audit_rounding, moved_bounds, moved_days
 
-__all__ = ["audit_rounding", "moved_bounds"]
+__all__ = ["audit_days", "audit_rounding", "moved_bounds", "moved_days"]

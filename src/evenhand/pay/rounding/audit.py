@@ -21,9 +21,9 @@ from evenhand.pay.worktime import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.wages import ROUNDING
 
-__all__ = ["audit_rounding", "moved_bounds"]
+__all__ = ["audit_days", "audit_rounding", "moved_bounds", "moved_days"]
 
-LEVELS = ("site", "department", "person")
+MONEY = ("worth", "worth_overtime", "valued")
 EXACT, NORMAL = "exact sign-flip test", "sign-flip test, normal approximation"
 
 
@@ -58,35 +58,50 @@ def moved_bounds(classed: Frame, owned: Frame) -> Frame:
 def audit_rounding(
     classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], weeks: tuple[date, date]
 ) -> Frame:
-    """Return ROUNDING for the shifts that begin in workweeks from `weeks[0]` to `weeks[1]`.
+    """Return ROUNDING for the shifts that begin in workweeks from `weeks[0]` to `weeks[1]`; see `moved_days`."""
+    return audit_days(moved_days(classed, owned, people, rates, zones, weeks), people)
+
+
+def moved_days(
+    classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], weeks: tuple[date, date]
+) -> Frame:
+    """Return what was given and taken in each shift that begins in workweeks from `weeks[0]` to `weeks[1]`.
 
     `classed` and `owned` reach a workweek further on both sides, so that no shift is cut; `zones` are those of people.
+    Columns: person, shift, gain_s, punches, and `worth`, `worth_overtime` with how many punches are `valued`, in
+    units of `_in_money`. A person's shifts rest on nobody else's.
+    """
+    bounds = moved_bounds(classed, owned).filter(pl.col("workweek").is_between(*weeks))
+    worth = _in_money(bounds, classed, held_rates(rates, people).rates, zones)
+    return worth.group_by("person", "shift").agg(pl.col("gain_s", *MONEY).sum(), punches=pl.len().cast(pl.Int64))
+
+
+def audit_days(days: Frame, people: Frame) -> Frame:
+    """Return ROUNDING of what was given and taken day by day (as of `moved_days`), for each level by name.
+
     People are the clusters of sites and departments, days those of a person. Chances are adjusted by Holm's method
     among all rows of the same level.
     """
-    bounds = moved_bounds(classed, owned).filter(pl.col("workweek").is_between(*weeks))
-    if bounds.is_empty():
+    if days.is_empty():
         return ROUNDING.empty()
+    by_day = days.sort("person", "shift").with_columns(days=pl.lit(1, pl.Int64))
+    of_people = by_day.group_by("person", maintain_order=True).agg(pl.col("gain_s", *MONEY, "punches", "days").sum())
     placed = people.select("person", pl.col("site").fill_null(""), pl.col("department").fill_null(""))
-    worth = _in_money(bounds, classed, held_rates(rates, people).rates, zones).join(placed, on="person")
-    placed_at = {level: worth.filter(pl.col(level) != "") for level in LEVELS}
-    rows = [ROUNDING.frame(_level(mine, level).to_dict()) for level, mine in placed_at.items() if mine.height]
-    return pl.concat([ROUNDING.empty(), *rows])
+    clusters = of_people.join(placed, on="person", maintain_order="left")
+    rows = [
+        _level(clusters.filter(pl.col(level) != "").sort(level, "person"), level) for level in ("site", "department")
+    ]
+    rows.append(_level(by_day, "person"))
+    return pl.concat([ROUNDING.empty(), *(ROUNDING.frame(found.to_dict()) for found in rows if found.height)])
 
 
-def _level(bounds: Frame, level: str) -> Frame:
-    """Return the rows of ROUNDING for one level, by name."""
-    cluster = "shift" if level == "person" else "person"
-    money = ("worth", "worth_overtime", "valued")
-    clusters = bounds.group_by(level, cluster).agg(
-        pl.col("gain_s", *money).sum(), punches=pl.len().cast(pl.Int64), days=pl.col("shift").n_unique().cast(pl.Int64)
-    )
-    clusters = clusters.sort(level, cluster)
+def _level(clusters: Frame, level: str) -> Frame:
+    """Return the rows of ROUNDING for one level from its clusters, which come in order of the level."""
+    if clusters.is_empty():
+        return ROUNDING.empty()
     totals = clusters.group_by(level, maintain_order=True).agg(
-        pl.col("punches", "days", *money).sum(), people=pl.len(), total_s=pl.col("gain_s").sum()
+        pl.col("punches", "days", *MONEY).sum(), people=pl.col("person").n_unique(), total_s=pl.col("gain_s").sum()
     )
-    if level == "person":
-        totals = totals.with_columns(people=1)
     group = clusters[level].rle_id().cast(pl.Int64).to_numpy()
     sums, punches, days = (clusters[name].to_numpy() for name in ("gain_s", "punches", "days"))
     per_punch, per_day = mean_intervals(group, sums, punches), mean_intervals(group, sums, days)
