@@ -79,12 +79,12 @@ def test_a_long_series_is_taken_as_normal_and_says_so() -> None:
 
 
 def test_just_above_the_work_that_is_counted_the_two_ways_agree() -> None:
-    # 25 days of up to 13 minutes in seconds: counted they are under the limit, with one day more above it.
+    # Some seventy days of up to 13 minutes in seconds: counted they are under the limit, with one day more above it.
     rng = np.random.default_rng(11)
-    totals = rng.integers(-400, 800, 40)
-    work = [count * int(np.abs(totals[:count]).sum()) for count in range(1, 41)]
+    totals = rng.integers(-550, 650, 120)
+    work = [count * int(np.abs(totals[:count]).sum()) for count in range(1, 121)]
     count = sum(one <= EXACT_WORK for one in work)
-    assert 15 < count < 40
+    assert 40 < count < 120
     (counted,), (exact,) = sign_flips(np.zeros(count, dtype=np.int64), totals[:count])
     spread = np.sqrt(np.sum(np.square(totals[:count])))
     assert exact

@@ -12,8 +12,9 @@ import numpy.typing as npt
 
 __all__ = ["EXACT_WORK", "holm", "mean_intervals", "sign_flips"]
 
-EXACT_WORK = 200_000
-"""Additions for one group, above which its sum is taken as normal: up to 17 clusters are always counted."""
+EXACT_WORK = 2_000_000
+"""Additions for one group, above which its sum is taken as normal: 60 days of some minutes are counted."""
+LITTLE_WORK = 10_000
 CONFIDENCE = 0.95
 
 Numbers = npt.NDArray[np.float64]
@@ -42,7 +43,8 @@ def sign_flips(group: Integers, totals: Integers) -> tuple[Numbers, npt.NDArray[
 
     Fisher's randomisation test: under neutrality each total could as well have had the other sign. All sign patterns
     are counted, or all sums over whole units that the totals share, whichever are fewer; where both would be too much
-    work the sum is taken as normal with the same variance.
+    work, or more than a little though the chance adjusted for all groups is 1 either way, the sum is taken as normal
+    with the same variance.
     Source: Fisher, The Design of Experiments (1935), section 21.
     """
     from scipy.special import erfc
@@ -55,7 +57,8 @@ def sign_flips(group: Integers, totals: Integers) -> tuple[Numbers, npt.NDArray[
     reach, moved = np.add.reduceat(size, begins) // unit, np.add.reduceat((size > 0).astype(np.int64), begins)
     spread = np.sqrt(np.bincount(group, (size / unit[group]) ** 2))
     chance = np.where(moved > 0, erfc(seen / np.where(spread > 0, spread, 1) / np.sqrt(2)), 1.0)
-    exact = np.minimum(2 ** np.minimum(moved, 40), moved * reach) <= EXACT_WORK
+    work = np.minimum(2 ** np.minimum(moved, 40), moved * reach)
+    exact = work <= np.where(chance * groups <= 1, EXACT_WORK, LITTLE_WORK)
     ends = np.append(begins[1:], len(group))
     for one in np.flatnonzero(exact & (moved > 0)):
         steps = size[begins[one] : ends[one]] // unit[one]
