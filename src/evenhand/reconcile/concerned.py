@@ -61,11 +61,11 @@ class Concerned:
 def concerned_by(roster: Frame, readers: Frame, enrolments: Frame, discrepancies: Frame) -> Concerned:
     """Return what steps for these discrepancies can be about; `roster` is that of `roster_on`."""
     acting = discrepancies.filter(pl.col("kind").is_in(ACTED_ON))
-    able = able_supervisors(roster)
+    holders = holders_now(roster)
+    able = able_supervisors(roster, holders)
     named = pl.concat([acting["person"], acting["other"], able["person"]]).unique()
     people = roster.filter(pl.col("person").is_in(named.implode()))
     numbers = pl.concat([acting["number"], acting["other"], people["number"]]).unique()
-    alone = holders_now(roster.filter(pl.col("number").is_in(numbers.implode())))
     rows = enrolments.filter(pl.col("number").is_in(numbers.implode()) | pl.col("is_supervisor"))
     enrolled: dict[str, dict[str, Row]] = {reader: {} for reader in readers["reader"]}
     for row in rows.select("reader", "number", "name", "is_supervisor").iter_rows(named=True):
@@ -75,16 +75,18 @@ def concerned_by(roster: Frame, readers: Frame, enrolments: Frame, discrepancies
         found.setdefault(row["reader"], []).append(row)
     return Concerned(
         entries={row["person"]: row for row in people.iter_rows(named=True)},
-        alone=frozenset(alone.filter(pl.col("holders").list.len() == 1)["number"]),
+        alone=frozenset(
+            holders.filter(pl.col("number").is_in(numbers.implode()), pl.col("holders").list.len() == 1)["number"]
+        ),
         able=tuple(able["person"]),
         enrolled=enrolled,
         counts=dict(enrolments.group_by("reader").len().iter_rows()),
-        mates=_mates(roster, enrolments) if None in found else {},
+        mates=_mates(roster, holders, enrolments) if None in found else {},
         found=found,
     )
 
 
-def _mates(roster: Frame, enrolments: Frame) -> dict[tuple[str, str], int]:
-    departments = holders_now(roster).join(roster.select("department", holder="person"), on="holder")
+def _mates(roster: Frame, holders: Frame, enrolments: Frame) -> dict[tuple[str, str], int]:
+    departments = holders.join(roster.select("department", holder="person"), on="holder")
     there = enrolments.join(departments.drop_nulls("department"), on="number")
     return {(reader, name): count for reader, name, count in there.group_by("reader", "department").len().iter_rows()}

@@ -39,7 +39,8 @@ def of_enrolments(facts: Picture) -> Iterator[Frame]:
             seen=pl.when(pl.col("punches") > 0).then(pl.format("; {} {}", "many", "when")).otherwise(pl.lit("")),
         )
     )
-    for name, (kind, says) in SAYS.items():
+    there = told["state"].unique().to_list()
+    for name, (kind, says) in [(name, SAYS[name]) for name in SAYS if name in there]:
         yield discrepancies(kind, told.filter(state == name), pl.concat_str(_filled(says), "seen"))
     yield _unproved(facts)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.reconcile.picture import Picture, discrepancies
-from evenhand.reconcile.roster import bare, holders_now
+from evenhand.reconcile.roster import bare
 from evenhand.reconcile.seen import in_words
 from evenhand.terms.columns import Frame
 
@@ -25,7 +25,7 @@ def _unowned(facts: Picture, told: Frame) -> Frame:
     hands = facts.standings.filter(pl.col("state").is_in(["wrong", "zeros"])).select("reader", "number", "person")
     holding = facts.roster.filter(pl.col("number").is_not_null())
     last = holding.group_by("number", maintain_order=True).agg(pl.col("call", "hired_on", "left_on").last())
-    shared = holders_now(facts.roster).select("number", count=pl.col("holders").list.len())
+    shared = facts.holders.select("number", count=pl.col("holders").list.len())
     rows = (
         told.join(hands, on=["reader", "number"], how="left")
         .join(last, on="number", how="left")

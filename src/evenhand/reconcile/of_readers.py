@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.reconcile.picture import Picture, discrepancies
-from evenhand.reconcile.roster import holders_now, works_at
+from evenhand.reconcile.roster import works_at
 from evenhand.terms.columns import Frame
+from evenhand.terms.tables import DISCREPANCIES
 
 __all__ = ["SUPERVISORS_NEEDED", "able_supervisors", "of_readers"]
 
@@ -31,9 +32,9 @@ def of_readers(facts: Picture) -> Iterator[Frame]:
     yield _nearly_full(facts)
 
 
-def able_supervisors(roster: Frame) -> Frame:
+def able_supervisors(roster: Frame, holders: Frame) -> Frame:
     """Return who of the roster is employed, may enrol others, and alone holds a number, in the roster's order."""
-    alone = holders_now(roster).filter(pl.col("holders").list.len() == 1)
+    alone = holders.filter(pl.col("holders").list.len() == 1)
     named = roster.filter("is_here", pl.col("is_supervisor").fill_null(value=False))
     return named.join(alone.select("number"), on="number", how="semi", maintain_order="left")
 
@@ -46,13 +47,15 @@ def _few_supervisors(facts: Picture, may: Frame) -> Frame:
         .agg(count=pl.len(), who=names.str.join(", "))
     )
     listed = facts.standings.group_by("reader").agg(listed=pl.len())
-    able = able_supervisors(facts.roster).select("call", of_person="site")
     few = (
         facts.readers.select("reader", of_reader="site")
         .join(standing, on="reader", how="left", maintain_order="left")
         .join(listed, on="reader", how="left", maintain_order="left")
         .filter(pl.col("count").fill_null(0) < SUPERVISORS_NEEDED)
     )
+    if few.is_empty():
+        return DISCREPANCIES.empty()
+    able = able_supervisors(facts.roster, facts.holders).select("call", of_person="site")
     could = (
         few.select("reader", "of_reader")
         .join(able, how="cross", maintain_order="left_right")

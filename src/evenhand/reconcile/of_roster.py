@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.reconcile.picture import Picture, discrepancies
-from evenhand.reconcile.roster import holders_now, works_at
+from evenhand.reconcile.roster import works_at
 from evenhand.terms.columns import Frame
+from evenhand.terms.tables import DISCREPANCIES
 
 __all__ = ["of_roster"]
 
@@ -28,7 +29,9 @@ def _no_number(roster: Frame) -> Frame:
 
 def _shared(facts: Picture) -> Frame:
     """Each number with the first who holds it and each of the others."""
-    held = holders_now(facts.roster).filter(pl.col("holders").list.len() > 1)
+    held = facts.holders.filter(pl.col("holders").list.len() > 1)
+    if held.is_empty():
+        return DISCREPANCIES.empty()
     calls = facts.roster.select("person", "call")
     pairs = (
         held.select("number", person="holder", other=pl.col("holders").list.slice(1))
@@ -62,7 +65,7 @@ def _not_enrolled(facts: Picture) -> Frame:
     sites = readers.unique("reader", keep="last").select("reader", at="site")
     placed = facts.standings.select("number", "person", "state", "reader").join(sites, on="reader", how="left")
     by_number = pl.col("state").is_in(["right", "shared"])
-    holders = holders_now(roster).select("number", person="holders").explode("person")
+    holders = facts.holders.select("number", person="holders").explode("person")
     known = pl.concat(
         [
             placed.filter(by_number).select("number", "at").unique().join(holders, on="number").select("person", "at"),

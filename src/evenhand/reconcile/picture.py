@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import polars as pl
 
+from evenhand.reconcile.roster import holders_now
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import DISCREPANCIES
 
@@ -25,10 +27,21 @@ class Picture:
     seen: Frame
     unowned: Frame
 
+    @cached_property
+    def holders(self) -> Frame:
+        """Return who holds each number and has not left (`holders_now`)."""
+        return holders_now(self.roster)
+
+
+EMPTY = {name: pl.lit(None, dtype).alias(name) for name, dtype in DISCREPANCIES.schema.items()} | {
+    "punches": pl.lit(0, pl.Int64).alias("punches")
+}
+
 
 def discrepancies(kind: str, rows: Frame, evidence: pl.Expr) -> Frame:
     """Return DISCREPANCIES of one kind; columns of the table that `rows` lacks are empty, no punches where not told."""
-    nothing = {name: pl.lit(None, dtype) for name, dtype in DISCREPANCIES.schema.items()} | {"punches": pl.lit(0)}
+    if rows.is_empty():
+        return DISCREPANCIES.empty()
     given = {name: pl.col(name) for name in DISCREPANCIES.names if name in rows.columns}
-    told = nothing | given | {"kind": pl.lit(kind), "evidence": evidence}
-    return rows.select(told[name].cast(dtype).alias(name) for name, dtype in DISCREPANCIES.schema.items())
+    told = EMPTY | given | {"kind": pl.lit(kind).alias("kind"), "evidence": evidence.alias("evidence")}
+    return DISCREPANCIES.check(rows.select(told.values()))
