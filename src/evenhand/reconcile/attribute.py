@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from evenhand.reconcile.coded import NOBODY, Coded, Codes, coded, in_order, sole_owners
+from evenhand.reconcile.coded import NOBODY, Coded, Codes, coded, in_order, sole_owners, with_added
 from evenhand.reconcile.holdings import sole_holdings
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
@@ -55,16 +55,17 @@ def attribute(
     if numbers is not None or punches is not None:
         recorded, corrections = _only(recorded, corrections, list(numbers or ()), list(punches or ()))
     left_out = _left_out(corrections).implode()
-    counts = (pl.col("outcome").fill_null("accepted") == "accepted") & ~pl.col("punch").is_in(left_out)
-    rows = recorded.select(counts.arg_true()).to_series()
+    accepted = pl.col("outcome").fill_null("accepted") == "accepted"
+    counts = recorded.select(accepted & ~pl.col("punch").is_in(left_out)).to_series()
     added = _added(corrections, people, readers).filter(~pl.col("punch").is_in(left_out))
-    said = _last_said(corrections, "attribute", "person").filter(pl.col("said").fill_null("") != "")
+    said = _said_whose(corrections)
     spans = sole_holdings(people, readers["zone"].unique())
-    codes = coded(recorded.select(WANTED)[rows], readers, spans, [spans["person"], said["said"], added["person"]])
+    codes = coded(recorded.select(WANTED), readers, spans, [spans["person"], said["said"], added["person"]])
     owner = sole_owners(codes, spans)
     _give(owner, codes, said)
-    unowned = recorded.select(RECORDED.names)[rows.filter(pl.Series(owner == NOBODY))]
-    owned = in_order(codes, owner, added)
+    owner[~counts.to_numpy()] = NOBODY
+    unowned = recorded.select(RECORDED.names).filter(counts & pl.Series(owner == NOBODY))
+    owned = in_order(*with_added(codes, owner, added))
     return Attribution(_directed(owned, _last_said(corrections, "direct", "direction")), unowned)
 
 
@@ -73,7 +74,7 @@ def holders(recorded: Frame, people: Frame, readers: Frame, corrections: Frame) 
 
     Rows are as given, people an enumeration; null as `attribute` says, whose corrections of whose a punch is hold too.
     """
-    said = _last_said(corrections, "attribute", "person").filter(pl.col("said").fill_null("") != "")
+    said = _said_whose(corrections)
     spans = sole_holdings(people, readers["zone"].unique())
     codes = coded(recorded.select(WANTED), readers, spans, [spans["person"], said["said"]])
     owner = sole_owners(codes, spans)
@@ -101,6 +102,10 @@ def _last_said(corrections: Frame, action: str, column: str) -> Frame:
         .unique("punch", keep="last")
         .select("punch", said=column)
     )
+
+
+def _said_whose(corrections: Frame) -> Frame:
+    return _last_said(corrections, "attribute", "person").filter(pl.col("said").fill_null("") != "")
 
 
 def _give(owner: Codes, codes: Coded, said: Frame) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -12,20 +12,21 @@ import polars as pl
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import OWNED
 
-__all__ = ["NOBODY", "Coded", "Codes", "coded", "in_order", "sole_owners"]
+__all__ = ["NOBODY", "Coded", "Codes", "coded", "in_order", "sole_owners", "with_added"]
 
 Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.int32]  # half as wide as an instant: moving millions of them is what takes the time
 
 NOBODY = -1
 """The code of whatever is not listed: a number nobody holds, a reader or a zone that is not known, no owner."""
+NEVER = 2**62
 WAYS = pl.Series(["in", "out"])
 WIDEST = 62  # bits of one sorting key, short of the sign
 
 
 @dataclass(frozen=True)
 class Coded:
-    """Punches (n,): `number`, `reader` and `zone` index `numbers`, `readers` and `zones`, `people` is by name."""
+    """Punches (n,): `number`, `reader`, `zone` and `way` index `numbers`, `readers`, `zones` and WAYS."""
 
     punch: Ints
     at: Ints
@@ -48,9 +49,8 @@ def coded(punches: Frame, readers: Frame, spans: Frame, people: Iterable[pl.Seri
     listed = readers.unique("reader", keep="first", maintain_order=True)
     numbers, zones = spans["number"].unique().sort(), listed["zone"].unique().sort()
     reader = _codes(punches["reader"], listed["reader"])
-    zone_of = np.append(
-        _codes(listed["zone"], zones), np.int32(NOBODY)
-    )  # the last answers for a reader that is not listed
+    # NOBODY counts from the end, where the zone of readers that are not listed stands
+    zone_of = np.append(_codes(listed["zone"], zones), np.int32(NOBODY))
     return Coded(
         punch=punches["punch"].to_numpy(),
         at=punches["at"].to_numpy(),
@@ -65,6 +65,23 @@ def coded(punches: Frame, readers: Frame, spans: Frame, people: Iterable[pl.Seri
     )
 
 
+def with_added(codes: Coded, owner: Codes, added: Frame) -> tuple[Coded, Codes]:
+    """Return the punches and their owners with those `added` (OWNED) behind them; they are at no reader."""
+    if added.is_empty():
+        return codes, owner
+    nowhere = np.full(added.height, NOBODY, dtype=np.int32)
+    everything = replace(
+        codes,
+        punch=np.append(codes.punch, added["punch"].to_numpy()),
+        at=np.append(codes.at, added["at"].to_numpy()),
+        number=np.append(codes.number, nowhere),
+        reader=np.append(codes.reader, nowhere),
+        zone=np.append(codes.zone, _codes(added["zone"], codes.zones)),
+        way=np.append(codes.way, _codes(added["direction"], WAYS)),
+    )
+    return everything, np.append(owner, _places(added["person"], codes.people))
+
+
 def _codes(texts: pl.Series, known: pl.Series) -> Codes:
     codes = texts.cast(pl.Enum(known), strict=False).to_physical()
     return codes.cast(pl.Int32).fill_null(NOBODY).to_numpy()
@@ -74,61 +91,64 @@ def _places(names: pl.Series, known: pl.Series) -> Codes:
     return known.search_sorted(names).cast(pl.Int32).to_numpy()
 
 
+def _texts(known: pl.Series, codes: Codes) -> pl.Series:
+    places = pl.Series(codes).cast(pl.UInt32, strict=False)  # NOBODY has no place
+    return known.cast(pl.String).gather(places)
+
+
 def sole_owners(codes: Coded, spans: Frame) -> Codes:
     """Return the person (n,) of the one span of the punch's number and zone that it falls into, else NOBODY.
 
     Spans of one number and zone do not overlap.
     """
+    width = len(codes.zones)
     by_slot = spans.select(
-        slot=pl.Series(_codes(spans["number"], codes.numbers) * len(codes.zones) + _codes(spans["zone"], codes.zones)),
+        slot=pl.Series(_codes(spans["number"], codes.numbers) * width + _codes(spans["zone"], codes.zones)),
         starts="starts",
         ends="ends",
         holder=pl.Series(_places(spans["person"], codes.people)),
     ).sort("slot", "starts")
     slots = by_slot["slot"].to_numpy()
-    starts, ends, holder = (by_slot[name].to_numpy() for name in ("starts", "ends", "holder"))
-    first = np.searchsorted(slots, np.arange(len(codes.numbers) * len(codes.zones) + 1))
-    owner = np.full(len(codes.punch), NOBODY, dtype=np.int32)
-    rows = np.flatnonzero((codes.number != NOBODY) & (codes.zone != NOBODY))
-    slot = codes.number[rows] * len(codes.zones) + codes.zone[rows]
-    span, last = first[slot], first[slot + 1]
+    # behind all spans stands one that nothing falls into, for what has none
+    starts, ends = np.append(by_slot["starts"].to_numpy(), NEVER), np.append(by_slot["ends"].to_numpy(), NEVER)
+    holder = np.append(by_slot["holder"].to_numpy(), np.int32(NOBODY))
+    every = np.arange(len(codes.numbers) * width)
+    first, last = (np.searchsorted(slots, every, side=side).astype(np.int32) for side in ("left", "right"))
+    nothing = np.int32(len(slots))
+    first, last = np.append(np.where(first < last, first, nothing), nothing), np.append(last, nothing)
+    known = (codes.number != NOBODY) & (codes.zone != NOBODY)
+    slot = np.where(known, codes.number * np.int32(width) + codes.zone, np.int32(len(every)))
+    span = first[slot]
+    inside = (starts[span] <= codes.at) & (codes.at < ends[span])
+    owner = np.where(inside, holder[span], np.int32(NOBODY))
+    rows = np.flatnonzero(~inside & (span + 1 < last[slot]))
+    # nearly every number has one span, so what is left for another turn is little
+    span, last = span[rows] + 1, last[slot[rows]]
     while rows.size:
-        there = span < last
-        rows, span, last = rows[there], span[there], last[there]
         at = codes.at[rows]
         inside = (starts[span] <= at) & (at < ends[span])
         owner[rows[inside]] = holder[span[inside]]
-        # nearly every number has one span, so what is left for a second turn is little
-        rows, span, last = rows[~inside], span[~inside] + 1, last[~inside]
+        further = ~inside & (span + 1 < last)
+        rows, span, last = rows[further], span[further] + 1, last[further]
     return owner
 
 
-def in_order(codes: Coded, owner: Codes, added: Frame) -> Frame:
-    """Return OWNED by person, time and punch: the punches with an owner, and those `added` (OWNED)."""
+def in_order(codes: Coded, owner: Codes) -> Frame:
+    """Return OWNED by person, time and punch: the punches with an owner."""
     mine = np.flatnonzero(owner != NOBODY)
-    nowhere = np.full(added.height, NOBODY, dtype=np.int32)
-    person = np.concatenate([owner[mine], _places(added["person"], codes.people)])
-    at = np.concatenate([codes.at[mine], added["at"].to_numpy()])
-    punch = np.concatenate([codes.punch[mine], added["punch"].to_numpy()])
-    order = _order(person, at, punch)
-
-    def ordered(column: Codes, of_added: Codes) -> Codes:
-        return np.concatenate([column[mine], of_added])[order]
-
+    person = owner[mine]
+    order = _order(person, codes.at[mine], codes.punch[mine])
+    rows = mine[order]
     return OWNED.frame(
         {
-            "punch": punch[order],
+            "punch": codes.punch[rows],
             "person": codes.people.gather(person[order]),
-            "reader": _texts(codes.readers, ordered(codes.reader, nowhere)),
-            "zone": codes.zones.gather(ordered(codes.zone, _codes(added["zone"], codes.zones))),
-            "at": at[order],
-            "direction": _texts(WAYS, ordered(codes.way, _codes(added["direction"], WAYS))),
+            "reader": _texts(codes.readers, codes.reader[rows]),
+            "zone": codes.zones.gather(codes.zone[rows]),
+            "at": codes.at[rows],
+            "direction": _texts(WAYS, codes.way[rows]),
         }
     )
-
-
-def _texts(known: pl.Series, codes: Codes) -> pl.Series:
-    return pl.concat([known.cast(pl.String), pl.Series([None], dtype=pl.String)]).gather(codes)
 
 
 def _order(person: Codes, at: Ints, punch: Ints) -> Ints:
