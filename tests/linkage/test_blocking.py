@@ -48,7 +48,8 @@ def test_numbers_lead_to_people_and_what_was_rejected_is_left_out() -> None:
     ],
 )
 def test_only_people_employed_on_a_day_of_the_stray_are_compared(bounds, paired: bool) -> None:
-    mine, people = strays_of(stray("4281", shifts(range(5)))), roster([ANA | bounds])
+    daily = [(SIX + DAY * day, "in") for day in range(5)]
+    mine, people = strays_of(stray("4281", daily)), roster([ANA | bounds])
     assert pairs(mine, people, also=PAIRS.rows([{"stray": 0, "who": 0}])) == ([(0, 0)] if paired else [])
 
 

@@ -81,4 +81,8 @@ def test_two_sites_sooner_than_anybody_gets_there_are_a_doubt(apart: int, found:
     # a person of no site, so that no reader is away
     gate = [(SIX + DAY * day, "in") for day in range(9)]
     far = [(SIX + DAY * day + apart, "out") for day in range(4)]
-    assert doubts(owned("D", gate) + owned("D", far, "FAR"), [DEE | {"site": None}]) == found
+    before = owned("D", [(SIX - DAY, "out")], "DOCK")
+    assert doubts(before + owned("D", gate) + owned("D", far, "FAR"), [DEE | {"site": None}]) == found
+    # the other way round it is the gate's punches that come too soon, and the gate is used most
+    far_first = [(at - 2 * apart, way) for at, way in far]
+    assert doubts(owned("D", far_first, "FAR") + owned("D", gate), [DEE | {"site": None}]) == {}

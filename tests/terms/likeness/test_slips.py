@@ -87,6 +87,21 @@ def test_each_kind_of_slip_is_found_among_whole_columns(keyed: str, meant: str, 
     assert found["keyed"].unique().to_list() == ([keyed] if kind else [])
 
 
+def test_a_digit_added_is_one_of_ten_at_one_of_so_many_places() -> None:
+    # 48321 is 4821 with a 3 at one of five places; in 48821 the added 8 may be either, and 8 is one of four to double
+    assert likelihoods("48321", "4821") == {"added": pytest.approx(1 / 50)}
+    assert likelihoods("48821", "4821") == {"doubled": pytest.approx(1 / 4), "added": pytest.approx(2 / 50)}
+    assert likelihoods("481", "4821") == {"dropped": pytest.approx(1 / 4)}
+    # either of two equal digits may be the one that is missing
+    assert likelihoods("421", "4221") == {"dropped": pytest.approx(2 / 4)}
+
+
+def test_zeros_come_and_go_by_export_and_not_by_finger() -> None:
+    assert likelihoods("21", "0021") == {"zeros_lost": 1.0}
+    assert likelihoods("021", "0021")["zeros_lost"] == 0.1  # a list that loses zeros loses all
+    assert likelihoods("0021", "21") == {"zeros_added": 0.5}
+
+
 def test_only_zeros_in_front_are_lost_zeros() -> None:
     assert lost_zeros("123", "0123")
     assert lost_zeros("0123", "123")

@@ -15,7 +15,9 @@ from evenhand.terms.settings import Policy
 __all__ = ["Stretches", "compare_stretches"]
 
 MARGIN_S = 2 * 3600
-LONGEST_S = 10 * 3600
+# How far around a stretch somebody's own punches are one workday with it: what is left of ten hours, no policy's bound,
+# since the longest span a policy allows would take the shifts before and after for the same day.
+WORKDAY_S = 10 * 3600
 MOST_REACH_S = 7 * 3600
 MOST_STRETCHES = 12
 
@@ -39,7 +41,7 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     pair, stretch = expanded(pairs, sampled_places(strays.stretch_first, strays.stretch_until, MOST_STRETCHES))
     who = pairs.person[pair]
     starts, ends = strays.stretch_starts[stretch], strays.stretch_ends[stretch]
-    reach = np.clip(LONGEST_S - (ends - starts), MARGIN_S, MOST_REACH_S)
+    reach = np.clip(WORKDAY_S - (ends - starts), MARGIN_S, MOST_REACH_S)
     left, right = roster.attributed.between(who, starts - reach, ends + reach)
     silent = left == right
     due = ~roster.has_schedule[who] | _is_scheduled(roster, who, starts, ends)
