@@ -41,6 +41,9 @@ lint: $(VENV)/dev.stamp ## format, lint, types and import rules
 bench: $(VENV)/dev.stamp ## print the measured ratios against their yardsticks
 	$(BIN)/python -m bench
 
+mutants: $(VENV)/dev.stamp ## plant faults in the rooms and count those that their tests see
+	$(BIN)/python -m tests.mutants $(OF)
+
 LOCK = $(BIN)/pip-compile --quiet --upgrade --generate-hashes --no-emit-index-url --no-emit-find-links --allow-unsafe --strip-extras
 
 lock: ## write the locks again, to the newest versions that fit
