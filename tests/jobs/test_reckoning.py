@@ -181,6 +181,6 @@ def test_a_snapshot_that_reaches_less_far_gives_the_same_weeks(twin: tuple[Works
     workspace, whole = twin
     period = whole.period()
     narrow = Reckoning(take_snapshot(workspace, period.first, period.last), whole.as_of)
-    for name in ("classed", "weeks", "premiums", "differentials"):
+    for name in ("classed", "weeks", "questions", "premiums", "differentials"):
         one, other = (getattr(of.hours_between(period.first, period.last), name) for of in (narrow, whole))
         assert alike(one, other), name

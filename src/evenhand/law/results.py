@@ -26,8 +26,12 @@ from evenhand.law.tallies import by_week, week_of, week_totals
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.stretches import HALF_SHIFT_S
 from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, RECORDED_SPANS, STEPS, WEEKS
+from evenhand.terms.zones import DAY_S
 
 __all__ = ["PARTS", "Done", "assemble", "columns_of"]
+
+NEAR_S = 14 * DAY_S
+"""How far from a question the spans lie that say how long its span may have been."""
 
 CLASS_NAMES = ("ordinary", "overtime", "double")
 NONE = np.zeros(0, np.int64)
@@ -129,16 +133,10 @@ def _classed(done: Done) -> Columns:
 
 
 def _questions(done: Done) -> Columns:
-    spans, (first, last, _, _) = done.spans, done.block
-    work = spans.recorded
-    owner = spans.person[work.punch] - first
-    starts_new = np.diff(work.punch, prepend=-1) != 0
-    spans_of_each = np.bincount(owner[starts_new], minlength=last - first)
-    total = np.bincount(owner, weights=work.ends - work.starts, minlength=last - first)
-    usual = np.where(spans_of_each > 0, total / np.maximum(spans_of_each, 1), HALF_SHIFT_S)
+    spans = done.spans
     punch = np.flatnonzero(spans.asks != NOTHING)
     asks = spans.asks[punch]
-    doubt = usual[spans.person[punch] - first]
+    doubt = _usual_s(spans, punch)
     long = asks == LONG_SPAN
     doubt[long] = np.maximum(0, spans.at[punch[long] + 1] - spans.at[punch[long]] - doubt[long])
     return {
@@ -149,6 +147,26 @@ def _questions(done: Done) -> Columns:
         "punch": done.punches[punch],
         "minutes": np.rint(doubt / 60).astype(np.int64),
     }
+
+
+def _usual_s(spans: Spans, asked: Column) -> Column:
+    """Return how long the spans of each asked punch's person last that begin within two weeks of it, on average [s].
+
+    Half a shift where there is none. No further back, so that the estimate is the same however many weeks are worked
+    out together.
+    """
+    work = spans.recorded
+    if not len(work.punch):
+        return np.full(len(asked), float(HALF_SHIFT_S))
+    span = np.cumsum(np.diff(work.punch, prepend=-1) != 0) - 1
+    lasts = np.concatenate([[0], np.cumsum(np.bincount(span, weights=work.ends - work.starts))])
+    begins = work.punch[np.flatnonzero(np.diff(work.punch, prepend=-1))]
+    apart = int(spans.at.max() - spans.at.min()) + 2 * NEAR_S + 1
+    keys = spans.person.astype(np.int64) * apart + (spans.at - spans.at.min())
+    low = np.searchsorted(keys[begins], keys[asked] - NEAR_S, side="left")
+    high = np.searchsorted(keys[begins], keys[asked] + NEAR_S, side="right")
+    count = high - low
+    return np.where(count > 0, (lasts[high] - lasts[low]) / np.maximum(count, 1), HALF_SHIFT_S)
 
 
 def _premiums(done: Done) -> Columns:
