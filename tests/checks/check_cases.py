@@ -15,7 +15,7 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
-from evenhand.terms.tables import BREACHES, CLASSED, CORRECTIONS, PROPOSALS, QUESTIONS, RECORDED, STEPS, WEEKS
+from evenhand.terms.tables import BREACHES, CORRECTIONS, PROPOSALS, QUESTIONS, RECORDED, WEEKS
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 ZONE = "America/Chicago"
@@ -62,10 +62,8 @@ def facts_of(case: dict[str, Any]) -> Facts:
         consent=CONSENT.rows(case.get("consent", [])),
         discrepancies=discrepancies,
         reader_steps=reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=TODAY),
-        classed=_rows(CLASSED, case.get("classed", [])),
         weeks=_rows(WEEKS, case.get("weeks", [])),
         questions=_rows(QUESTIONS, case.get("questions", [])),
-        steps=STEPS.empty(),
         settled=frozenset(case.get("settled", [])),
         proposals=_rows(PROPOSALS, case.get("proposals", [])),
         breaches=_rows(BREACHES, case.get("breaches", [])),

@@ -15,7 +15,6 @@ from evenhand.terms.settings import Period, Settings
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import (
     BREACHES,
-    CLASSED,
     DISCREPANCIES,
     OWNED,
     PROPOSALS,
@@ -23,7 +22,6 @@ from evenhand.terms.tables import (
     READER_STEPS,
     RECORDED,
     SEEN,
-    STEPS,
     WEEKS,
 )
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
@@ -71,10 +69,8 @@ class Facts:
     consent: Frame = field(default_factory=CONSENT.empty)
     discrepancies: Frame = field(default_factory=DISCREPANCIES.empty)
     reader_steps: Frame = field(default_factory=READER_STEPS.empty)
-    classed: Frame = field(default_factory=CLASSED.empty)
     weeks: Frame = field(default_factory=WEEKS.empty)
     questions: Frame = field(default_factory=QUESTIONS.empty)
-    steps: Frame = field(default_factory=STEPS.empty)
     settled: frozenset[str] = frozenset()
     assumed_sites: frozenset[str] = frozenset()
     proposals: Frame = field(default_factory=PROPOSALS.empty)

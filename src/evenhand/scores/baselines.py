@@ -16,6 +16,7 @@ import polars as pl
 
 from evenhand.scores.effects.fit import MAD
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import as_day
 
 __all__ = ["BaselineBreak", "find_scale_breaks"]
 
@@ -73,7 +74,7 @@ def _of_reader(reader: str, day: date, rows: Frame) -> BaselineBreak | None:
     factor = float(np.exp(middle))
     times = f"{factor:.3g} times" if factor >= 1 else f"a {1 / factor:.3g}th of"
     says = (
-        f"From {day.day} {day:%B %Y} on, scores at {reader} are {times} what they were, for {len(change)} people at "
+        f"From {as_day(day)} on, scores at {reader} are {times} what they were, for {len(change)} people at "
         "once: another scale, by a changed setting, program or reader. Start a new baseline that day; earlier scores "
         "are left out until then."
     )

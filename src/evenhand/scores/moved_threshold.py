@@ -16,6 +16,7 @@ import polars as pl
 
 from evenhand.scores.baselines import BaselineBreak
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import as_day
 
 __all__ = ["at_present_threshold", "find_moved_thresholds"]
 
@@ -73,7 +74,7 @@ def _of_reader(reader: str, rows: Frame) -> BaselineBreak | None:
 
 def _moved(reader: str, day: date, split: _Split, people: int) -> BaselineBreak:
     says = (
-        f"From {day.day} {day:%B %Y} on, {reader} accepts scores up to about {split.after:.3g}; until then it was "
+        f"From {as_day(day)} on, {reader} accepts scores up to about {split.after:.3g}; until then it was "
         f"{split.before:.3g}: its threshold was moved. Start a new baseline that day; earlier answers are read as the "
         "threshold since then would have given them."
     )

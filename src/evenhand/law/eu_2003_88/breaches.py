@@ -19,6 +19,7 @@ from evenhand.law.jurisdiction import Limits
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.tables import BREACHES
+from evenhand.terms.words import as_duration, as_moment
 from evenhand.terms.zones import DAY_S, civil_date
 
 __all__ = ["LIMITS", "find_breaches", "longest_rest", "shifts_of"]
@@ -73,14 +74,6 @@ def longest_rest(busy: Sequence[tuple[int, int]], since: int, until: int) -> int
     return max(longest, until - free_from, 0)
 
 
-def _hours(seconds: int) -> str:
-    return f"{seconds / HOUR_S:.2f}".rstrip("0").rstrip(".") + " h"
-
-
-def _clock(instant: int, zone: str) -> str:
-    return f"{datetime.fromtimestamp(instant, ZoneInfo(zone)):%Y-%m-%d %H:%M}"
-
-
 def _daily_rests(shifts: list[Shift], limit: dict[str, int], zone: str) -> Iterator[dict[str, Any]]:
     least = limit["daily_rest"] * HOUR_S
     for before, after in pairwise(shifts):
@@ -92,7 +85,8 @@ def _daily_rests(shifts: list[Shift], limit: dict[str, int], zone: str) -> Itera
                 "ends": after[0][0],
                 "found_s": rest,
                 "limit_s": least,
-                "says": f"{_hours(rest)} of rest from {_clock(before[-1][1], zone)}, {_hours(least - rest)} short",
+                "says": f"{as_duration(rest)} of rest from {as_moment(before[-1][1], zone)}, "
+                f"{as_duration(least - rest)} short",
                 "cites": "Directive 2003/88/EC, art. 3",
             }
 
@@ -108,7 +102,7 @@ def _breaks(shifts: list[Shift], limit: dict[str, int], zone: str) -> Iterator[d
                 "ends": ends,
                 "found_s": 0,
                 "limit_s": longest,
-                "says": f"{_hours(ends - starts)} of work from {_clock(starts, zone)} with no break recorded",
+                "says": f"{as_duration(ends - starts)} of work from {as_moment(starts, zone)} with no break recorded",
                 "cites": "Directive 2003/88/EC, art. 4",
             }
 
@@ -130,8 +124,8 @@ def _weekly_rests(shifts: list[Shift], limit: dict[str, int], zone: str) -> Iter
                 "ends": high,
                 "found_s": rest,
                 "limit_s": least,
-                "says": f"{_hours(rest)} is the longest rest in the seven days from {_clock(low, zone)}; "
-                f"{_hours(least)} are due",
+                "says": f"{as_duration(rest)} is the longest rest in the seven days from {as_moment(low, zone)}; "
+                f"{as_duration(least)} are due",
                 "cites": "Directive 2003/88/EC, art. 5",
             }
         since = until
