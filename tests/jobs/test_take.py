@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from evenhand.jobs.known import Known
 from evenhand.jobs.take import Receipt, RefusedFile, take_file, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.layouts import Layout
@@ -180,6 +181,34 @@ def test_the_next_readers_log_is_not_taken_under_the_first_readers_name(
         take_file(with_readers, later)
     take_file(with_readers, later, reader="DOCK")
     assert recorded(with_readers)["reader"].to_list() == ["DOCK", "GATE"]
+
+
+def test_a_log_of_several_readers_is_not_taken_under_the_reader_that_its_name_says(
+    with_readers: Workspace, tmp_path: Path
+) -> None:
+    log = "number,time,direction\n0041,2026-03-02 07:58,in\n"
+    take_file(with_readers, write(tmp_path, "log1.csv", log), reader="GATE")
+    both = "reader,number,time,direction\nGATE,0041,2026-03-03 07:58,in\nDOCK,0042,2026-03-03 08:01,in\n"
+    with pytest.raises(Refusal, match="name the reader"):
+        take_file(with_readers, write(tmp_path, "GATE march.csv", both))
+    assert recorded(with_readers).height == 1
+
+
+def test_many_files_of_one_kind_are_read_by_one_layout(workspace: Workspace, tmp_path: Path) -> None:
+    paths = [
+        write(tmp_path, f"day{day}.csv", MARCH.replace("2026-03-02", f"2026-03-{day:02}")) for day in range(10, 20)
+    ]
+    results = take_files(workspace, [*paths, write(tmp_path, "readers.csv", READERS)])
+    receipts = [result for result in results if isinstance(result, Receipt)]
+    assert [(receipt.table, receipt.taken) for receipt in receipts] == [("punches", 3)] * 10 + [("readers", 2)]
+    assert sorted(path.name for path in workspace.layouts.iterdir()) == ["punches-1.toml", "readers-1.toml"]
+
+
+def test_a_reader_that_another_program_lists_between_two_files_is_known(workspace: Workspace, tmp_path: Path) -> None:
+    known = Known(workspace)
+    assert known.surroundings().reader_zones == {}
+    take_file(workspace, write(tmp_path, "readers.csv", READERS))
+    assert set(known.surroundings().reader_zones) == {"GATE", "DOCK"}
 
 
 def test_what_is_no_file_of_rows_is_refused_by_name(workspace: Workspace, tmp_path: Path) -> None:
