@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -15,7 +16,10 @@ def main() -> None:
         if path.name.startswith("__"):
             continue
         print(f"\n== {path.stem}", flush=True)
-        if subprocess.run([sys.executable, "-m", f"bench.{path.stem}"], cwd=here.parent, check=False).returncode:
+        # as the command itself sets it
+        environment = {"OPENBLAS_NUM_THREADS": "1"} | os.environ
+        program = [sys.executable, "-m", f"bench.{path.stem}"]
+        if subprocess.run(program, cwd=here.parent, env=environment, check=False).returncode:
             failed.append(path.stem)
     if failed:
         sys.exit(f"could not be measured: {', '.join(failed)}")

@@ -1,6 +1,6 @@
-"""Measure the room of scores: the fit's time against grouping, intervals' coverage, and delays on the twin's truth.
+"""Measure the room of scores: times against grouping and by size, intervals' coverage, delays on the twin's truth.
 
-    python bench/scores.py --rows 10000000 --sites 6
+    OPENBLAS_NUM_THREADS=1 python -m bench.scores --rows 10000000 --sites 6
 
 Everything is invented. A figure is good for this generator only, and is printed with how many runs it rests on.
 """
@@ -16,8 +16,10 @@ from typing import Any
 import numpy as np
 import polars as pl
 
-from evenhand import scores
+from evenhand import reconcile, scores, twin
 from evenhand.scores.effects.fit import fit_effects
+from evenhand.terms.sources import PUNCHES
+from evenhand.terms.tables import CORRECTIONS
 from evenhand.twin.hands import draw_hands, present
 
 FIRST = date(2026, 1, 5)
@@ -54,6 +56,29 @@ def measure_fit(rows: int) -> None:
     print(f"  grouping into cells {group:.1f} s; ratio {fit / group:.2f} by the clock, target 2")
     print(f"  ratio by processor time {fit_processor / group_processor:.2f}")
     print(f"  95 % intervals of people hold the truth {100 * inside:.1f} % of the time, with 2 % outliers")
+
+
+def measure_watch(people: int, weeks: int) -> None:
+    """Watch an invented workplace: what readers' logs tell, and the charts, from presentations as recorded."""
+    place = twin.workplace(5, first=FIRST, weeks=weeks, people=people, readers=max(8, people // 250))
+    logged = place.punches.with_row_index("punch").select(pl.col("punch").cast(pl.Int64), *PUNCHES.names)
+    recorded = logged.sort("reader", "at")
+    held = reconcile.holders(recorded, place.people, place.readers, CORRECTIONS.empty())
+    unknown = pl.Series([None], dtype=pl.Int64).new_from_index(0, recorded.height)
+    presented = scores.presentations_of(recorded, held, place.readers, unknown)
+    sites = dict(place.readers.select("reader", "site").iter_rows())
+    as_of, today = int(recorded["at"].max()), FIRST + timedelta(weeks=weeks)  # type: ignore[arg-type]
+    for turn in ("first", "again"):
+        logs, charts = scores.ReaderLogs(presented, sites, as_of, today), scores.Charts(presented, sites)
+        health, health_processor, _ = spent(lambda logs=logs: (logs.health, logs.refused_hands))
+        charted, charted_processor, _ = spent(
+            lambda charts=charts: (charts.alarms, charts.forecasts, charts.offsets, charts.rates)
+        )
+        print(
+            f"watch, {people:,} people, {weeks} weeks, {recorded.height:,} presentations, {turn}: readers' logs "
+            f"{health:.2f} s ({health_processor:.2f} s by processor), charts and rates {charted:.2f} s "
+            f"({charted_processor:.2f} s)"
+        )
 
 
 def measure_coverage(sets: int) -> None:
@@ -231,6 +256,8 @@ def main() -> None:
     parser.add_argument("--sites", type=int, default=6)
     options = parser.parse_args()
     measure_fit(options.rows)
+    for people, weeks in ((300, 12), (300, 26), (10_000, 12), (10_000, 26)):
+        measure_watch(people, weeks)
     measure_coverage(5 * options.sites)
     measure_delays(options.sites)
     measure_forecasts(5 * options.sites)

@@ -79,6 +79,8 @@ def evenhand(ctx: click.Context, workspace: str | None) -> None:
 
 def main() -> None:
     """Run a command; a refusal is one sentence on standard error and exit code 2."""
+    # Several people are served at once: a library that splits one small system over all cores makes all of them wait.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         code = evenhand(standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
