@@ -24,7 +24,8 @@ from rapidfuzz.distance import OSA
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.strays import find_strays
-from evenhand.linkage import DECIDED, Linkage, link
+from evenhand.linkage import Linkage, link
+from evenhand.linkage.tables import DECIDED
 from evenhand.reconcile import attribute
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain

@@ -8,10 +8,11 @@ from typing import Any
 import numpy as np
 import polars as pl
 
-from evenhand.linkage import DECIDED, Linkage, link
+from evenhand.linkage import Linkage, link
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.roster import PeopleColumns, roster_of
 from evenhand.linkage.strays import StrayColumns, group_strays
+from evenhand.linkage.tables import DECIDED
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.linkage import DECIDED, PARTS
+from evenhand.linkage.tables import DECIDED, PARTS
 from evenhand.linkage.words import parts_of
 from evenhand.terms.sources import ENROLMENTS
 from evenhand.terms.tables import RECORDED

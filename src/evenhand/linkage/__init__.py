@@ -2,7 +2,5 @@
 
 from evenhand.linkage.doubts import doubted
 from evenhand.linkage.link import Linkage, link
-from evenhand.linkage.tables import CANDIDATES, DECIDED, PARTS, STRAYS
-from evenhand.linkage.weights.parameters import Weights
 
-__all__ = ["CANDIDATES", "DECIDED", "PARTS", "STRAYS", "Linkage", "Weights", "doubted", "link"]
+__all__ = ["Linkage", "doubted", "link"]

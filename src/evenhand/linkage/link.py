@@ -26,16 +26,15 @@ __all__ = ["Linkage", "link"]
 
 @dataclass(frozen=True)
 class Linkage:
-    """What was found: STRAYS with their STRAY_PUNCHES, CANDIDATES, and the weights they were computed with.
+    """What was found: STRAYS with their STRAY_PUNCHES, CANDIDATES, and punches they cannot have made.
 
-    `impossible` (IMPOSSIBLE_PUNCHES) are punches that a candidate cannot have made.
+    The last is `impossible` (IMPOSSIBLE_PUNCHES).
     """
 
     strays: Frame
     punches: Frame
     candidates: Frame
     impossible: Frame
-    weights: Weights
 
 
 def link(
@@ -94,7 +93,6 @@ def link(
         punches=punches_frame(strays),
         candidates=candidates_frame(strays, roster, pairs, compared, bits, by_itself, solution, fitted),
         impossible=impossible_frame(strays, roster, pairs, compared),
-        weights=fitted,
     )
 
 

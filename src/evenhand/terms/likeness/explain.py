@@ -5,7 +5,6 @@ from __future__ import annotations
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.likeness.keypad import TELEPHONE
 from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import NEIGHBOUR_SHARE, slips_toward
 from evenhand.terms.tables import EXPLANATIONS
@@ -37,7 +36,6 @@ def explain(
     people: Frame,
     *,
     neighbour_share: float | None = NEIGHBOUR_SHARE,
-    grid: tuple[str, ...] = TELEPHONE,
 ) -> Frame:
     """Return EXPLANATIONS: each keyed number with everybody who could have meant it, by kind of error.
 
@@ -48,7 +46,7 @@ def explain(
     wanted = keyed.drop_nulls().unique().sort().alias("keyed")
     held = people.select("person", meant=pl.col("number").str.strip_chars()).filter(pl.col("meant") != "")
     own = wanted.to_frame().select("keyed", kind=pl.lit("own"), meant="keyed", likelihood=pl.lit(1.0))
-    slips = slips_toward(wanted, held["meant"], neighbour_share=neighbour_share, grid=grid)
+    slips = slips_toward(wanted, held["meant"], neighbour_share=neighbour_share)
     by_number = pl.concat([own, slips]).join(held, on="meant")
     by_heart = known_numbers(people).join(wanted.to_frame(), left_on="number", right_on="keyed")
     found = pl.concat(

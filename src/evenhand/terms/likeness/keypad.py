@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from functools import cache
 
-__all__ = ["CALCULATOR", "TELEPHONE", "neighbours", "substitution"]
+__all__ = ["TELEPHONE", "neighbours", "substitution"]
 
 # Source: ITU-T Recommendation E.161 (layout from memory).
 TELEPHONE = ("123", "456", "789", " 0 ")
-# Source: ISO/IEC 9995-4 (layout from memory).
-CALCULATOR = ("789", "456", "123", " 0 ")
 
 
 @cache
-def neighbours(grid: tuple[str, ...] = TELEPHONE) -> dict[str, str]:
+def neighbours() -> dict[str, str]:
     """Return for each digit the digits beside, above and below it on the pad, in order."""
-    places = {key: (row, column) for row, keys in enumerate(grid) for column, key in enumerate(keys) if key != " "}
+    places = {key: (row, column) for row, keys in enumerate(TELEPHONE) for column, key in enumerate(keys) if key != " "}
     return {
         key: "".join(
             sorted(
@@ -28,7 +26,7 @@ def neighbours(grid: tuple[str, ...] = TELEPHONE) -> dict[str, str]:
     }
 
 
-def substitution(meant: str, keyed: str, neighbour_share: float | None, grid: tuple[str, ...] = TELEPHONE) -> float:
+def substitution(meant: str, keyed: str, neighbour_share: float | None) -> float:
     """Return P(keyed | meant) for one digit mistyped as another.
 
     `neighbour_share` is the chance that a mistyped digit is a neighbouring key; without it all nine are alike.
@@ -37,5 +35,5 @@ def substitution(meant: str, keyed: str, neighbour_share: float | None, grid: tu
         return 0.0
     if neighbour_share is None:
         return 1 / 9
-    near = neighbours(grid)[meant]
+    near = neighbours()[meant]
     return neighbour_share / len(near) if keyed in near else (1 - neighbour_share) / (9 - len(near))

@@ -11,7 +11,7 @@ from collections.abc import Container, Iterator
 import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
-from evenhand.terms.likeness.keypad import TELEPHONE, substitution
+from evenhand.terms.likeness.keypad import substitution
 
 __all__ = ["NEIGHBOUR_SHARE", "SLIPS", "likelihoods", "lost_zeros", "one_slip_away", "slips_toward"]
 
@@ -56,7 +56,6 @@ def slips_toward(
     meant: pl.Series,
     *,
     neighbour_share: float | None = NEIGHBOUR_SHARE,
-    grid: tuple[str, ...] = TELEPHONE,
 ) -> Frame:
     """Return SLIPS: of the numbers keyed, which can be one slip of which of those meant; by number keyed and kind.
 
@@ -67,7 +66,7 @@ def slips_toward(
     rows: list[tuple[str, str, str, float]] = []
     for number in keyed.drop_nulls().unique().sort():
         for other in sorted(held.intersection(one_slip_away(number, lengths)) - {number}):
-            slips = likelihoods(number, other, neighbour_share=neighbour_share, grid=grid)
+            slips = likelihoods(number, other, neighbour_share=neighbour_share)
             rows.extend((number, kind, other, chance) for kind, chance in slips.items())
     columns = zip(*rows, strict=True) if rows else ((),) * 4
     return SLIPS.frame(dict(zip(SLIPS.names, columns, strict=True)))
@@ -78,13 +77,12 @@ def likelihoods(
     meant: str,
     *,
     neighbour_share: float | None = NEIGHBOUR_SHARE,
-    grid: tuple[str, ...] = TELEPHONE,
 ) -> dict[str, float]:
     """Return P(keyed | meant, kind) for every kind of slip that turns `meant` into `keyed`; empty where none does."""
     if keyed == meant or not keyed or not meant:
         return {}
     if len(keyed) == len(meant):
-        found = {**_same_length(keyed, meant), **_single(keyed, meant, neighbour_share, grid)}
+        found = {**_same_length(keyed, meant), **_single(keyed, meant, neighbour_share)}
     elif len(keyed) == len(meant) - 1:
         found = {"dropped": sum(_without(meant, at) == keyed for at in range(len(meant))) / len(meant)}
     elif len(keyed) == len(meant) + 1:
@@ -163,9 +161,9 @@ def _sounds_like(meant: str, keyed: str) -> bool:
     )
 
 
-def _single(keyed: str, meant: str, neighbour_share: float | None, grid: tuple[str, ...]) -> dict[str, float]:
+def _single(keyed: str, meant: str, neighbour_share: float | None) -> dict[str, float]:
     wrong = [(a, b) for a, b in zip(meant, keyed, strict=True) if a != b]
-    return {"single": substitution(*wrong[0], neighbour_share, grid) / len(meant)} if len(wrong) == 1 else {}
+    return {"single": substitution(*wrong[0], neighbour_share) / len(meant)} if len(wrong) == 1 else {}
 
 
 def _one_more(keyed: str, meant: str) -> dict[str, float]:
