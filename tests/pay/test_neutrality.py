@@ -112,7 +112,7 @@ def shifts(minutes: list[tuple[int, int]]) -> Frame:
 
 def moved(owned: Frame, rounding_s: int) -> tuple[Frame, Frame]:
     hours = law.compute_hours(owned, SiteRules("Mill", "UTC", rounding_s=rounding_s), Policy(), keep_steps=False)
-    return moved_bounds(hours.classed, owned), hours.classed
+    return moved_bounds(hours.classed, owned).sort("person", "at"), hours.classed
 
 
 # Punches spread evenly over whole minutes: mean shift later and its standard deviation for each punch, in minutes.

@@ -70,6 +70,14 @@ def test_of_two_payments_for_the_same_weeks_each_is_owed_its_own() -> None:
     assert reopened(pay) == [(BEFORE, D("5.00")), (BEFORE, D("3.00"))]
 
 
+def test_of_two_payments_the_longer_one_reopens_its_weeks_too() -> None:
+    # 50.00 for two weeks and 90.00 for three: 30.00 of the latter fall to the first, 50 h, and owe 3.00 there.
+    earned = [longer("bonus", "50"), longer("commission", "90", since=date(2026, 3, 1))]
+    spans = hours(50, week=date(2026, 3, 1)) + hours(50, week=BEFORE) + hours(40)
+    pay = paid(spans, on_roster="10.00", earned=earned)
+    assert reopened(pay) == [(date(2026, 3, 1), D("3.00")), (BEFORE, D("3.00")), (BEFORE, D("2.50"))]
+
+
 def test_credits_beyond_a_reopened_weeks_overtime_are_used_up_first() -> None:
     # 29 CFR 778.201, 778.209. The first week, 50 h at 10.00, owes 50.00 and has 52.00 credited. A bonus of 100.00 for
     # both weeks adds 5.00 there, of which 2.00 are credited already.

@@ -33,14 +33,23 @@ def moved_bounds(classed: Frame, owned: Frame) -> Frame:
     `classed` (CLASSED) holds whole shifts. Columns: person, shift, workweek (in which the shift begins), punch, at,
     reader, gain_s. Where paid time runs on across a punch, as over a paid rest, the punch bounds nothing.
     """
+    # By person and time, rows that follow one another are compared: far cheaper than in groups by person.
+    of_other = (pl.col("person") != pl.col("person").shift(1)).fill_null(value=True)
+    of_next = (pl.col("person") != pl.col("person").shift(-1)).fill_null(value=True)
+    opens = of_other | (pl.col("shift") != pl.col("shift").shift(1))
     spans = (
-        classed.group_by("person", "shift", "punch_in", "punch_out")
-        .agg(pl.col("starts").min(), pl.col("ends").max(), pl.col("workweek").min())
+        classed.group_by("punch_in", "punch_out")
+        .agg(
+            pl.col("person", "shift").first(),
+            pl.col("starts").min(),
+            pl.col("ends").max(),
+            pl.col("workweek").min(),
+        )
         .sort("person", "starts", "ends")
         .with_columns(
-            pl.col("workweek").min().over("person", "shift"),
-            begins=(pl.col("ends").shift(1).over("person") != pl.col("starts")).fill_null(value=True),
-            stops=(pl.col("starts").shift(-1).over("person") != pl.col("ends")).fill_null(value=True),
+            workweek=pl.when(opens).then("workweek").forward_fill(),
+            begins=of_other | (pl.col("ends").shift(1) != pl.col("starts")),
+            stops=of_next | (pl.col("starts").shift(-1) != pl.col("ends")),
         )
     )
     at = owned.select("punch", "at", "reader")
@@ -52,7 +61,7 @@ def moved_bounds(classed: Frame, owned: Frame) -> Frame:
             starts.with_columns(punch="punch_in", gain_s=pl.col("at") - pl.col("starts")).select(keep),
             ends.with_columns(punch="punch_out", gain_s=pl.col("ends") - pl.col("at")).select(keep),
         ]
-    ).sort("person", "at")
+    )
 
 
 def audit_rounding(
@@ -131,14 +140,13 @@ def _in_money(bounds: Frame, classed: Frame, held: Frame, zones: Mapping[str, st
     Worth is counted in twice the units of rates, times seconds; null where no one hourly rate is known.
     """
     zone = pl.col("person").replace_strict(zones, default=None, return_dtype=pl.String)
-    asked = bounds.with_columns(pl.col("reader").fill_null(""), zone=zone)
-    rated = with_rate(asked.with_columns(day=civil_days(asked, "at")), held).with_columns(
-        rate=pl.when(pl.col("zone").is_not_null()).then("rate")
-    )
+    asked = bounds.with_columns(pl.col("reader").fill_null(""), zone=zone).filter(pl.col("zone").is_not_null())
+    rated = with_rate(asked.select("punch", "person", "reader", day=civil_days(asked, "at")), held)
     hourly = held.filter(pl.col("plan") == "hourly").select("rate", of_hour="amount")
     overtime = classed.filter(pl.col("pay_class") != "ordinary").select("person", "workweek").unique()
     return (
-        rated.join(hourly, on="rate", how="left", maintain_order="left")
+        bounds.join(rated.select("punch", "rate"), on="punch", how="left")
+        .join(hourly, on="rate", how="left")
         .join(overtime.with_columns(past=pl.lit(value=True)), on=["person", "workweek"], how="left")
         .with_columns(worth=pl.col("gain_s").cast(pl.Int128) * pl.col("of_hour") * 2)
         .with_columns(
