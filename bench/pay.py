@@ -103,7 +103,7 @@ def main() -> None:
 
         def audit() -> Frame:
             given = (classed, owned, roster, rates, zones)  # noqa: B023
-            return pay.audit_rounding(*given, (FIRST, FIRST + timedelta(weeks=8)))
+            return pay.audit_days(pay.moved_days(*given, (FIRST, FIRST + timedelta(weeks=8))), roster)  # noqa: B023
 
         print(f"{people:>6} people, eight weeks of rounding audited: {best_of(audit, 2):.3f} s")
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from evenhand import law
-from evenhand.pay.rounding import audit_rounding, moved_bounds
+from evenhand.pay.rounding import audit_days, moved_bounds, moved_days
 from evenhand.pay.rounding.neutrality import EXACT_WORK, holm, mean_intervals, sign_flips
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy, SiteRules
@@ -137,7 +137,8 @@ def audit(
     placed = {"name": "Ida", "site": "Mill", "department": "Packing", "hourly_rate": rate and Decimal(rate)}
     people = PEOPLE.rows(placed | {"person": person} for person in owned["person"].unique().sort())
     zones = dict.fromkeys(owned["person"].unique(), "UTC")
-    rows = audit_rounding(classed, owned, people, RATES.empty() if rates is None else rates, zones, WEEKS)
+    held = RATES.empty() if rates is None else rates
+    rows = audit_days(moved_days(classed, owned, people, held, zones, WEEKS), people)
     return {row["level"]: row for row in rows.iter_rows(named=True)}
 
 

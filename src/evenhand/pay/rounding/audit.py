@@ -21,7 +21,7 @@ from evenhand.pay.worktime import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.wages import ROUNDING
 
-__all__ = ["audit_days", "audit_rounding", "moved_bounds", "moved_days"]
+__all__ = ["audit_days", "moved_bounds", "moved_days"]
 
 MONEY = ("worth", "worth_overtime", "valued")
 EXACT, NORMAL = "exact sign-flip test", "sign-flip test, normal approximation"
@@ -62,13 +62,6 @@ def moved_bounds(classed: Frame, owned: Frame) -> Frame:
             ends.with_columns(punch="punch_out", gain_s=pl.col("ends") - pl.col("at")).select(keep),
         ]
     )
-
-
-def audit_rounding(
-    classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], weeks: tuple[date, date]
-) -> Frame:
-    """Return ROUNDING for the shifts that begin in workweeks from `weeks[0]` to `weeks[1]`; see `moved_days`."""
-    return audit_days(moved_days(classed, owned, people, rates, zones, weeks), people)
 
 
 def moved_days(
