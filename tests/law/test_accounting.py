@@ -9,13 +9,17 @@ from typing import Any
 import numpy as np
 import polars as pl
 import pytest
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
 
-from evenhand.law import find_failing_weeks, say_failing
+from evenhand.law import compute_hours, find_failing_weeks, say_failing
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.jurisdictions import JURISDICTIONS
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
-from tests.law.weeks import hours_of, sheet
+from evenhand.terms.settings import Policy, SiteRules
+from tests.law.test_properties import site_rules
+from tests.law.weeks import hours_of, owned_from, sheet, workplaces
 
 DAYS = [
     f"2026-03-0{day} {time}" for day in (2, 3, 4, 5, 6) for time in ("07:53 in", "12:00 out", "12:20 in", "18:04 out")
@@ -103,3 +107,34 @@ def test_double_time_names_the_rule_that_made_it() -> None:
         ("double", "california.daily", 2),
     ]
     assert np.all(classed["ends"].to_numpy()[:-1] == classed["starts"].to_numpy()[1:])
+
+
+@settings(max_examples=40, deadline=None)
+@given(workplaces, site_rules)
+def test_no_week_of_any_workplace_fails_and_its_steps_are_those_that_are_told(workplace: Any, rules: SiteRules) -> None:
+    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=True)
+    assert find_failing_weeks(hours.weeks).is_empty()
+    told = hours.steps.group_by("person", "workweek").agg(pl.col("seconds").sum())
+    both = hours.weeks.join(told, on=["person", "workweek"], how="left").with_columns(pl.col("seconds").fill_null(0))
+    assert both["steps_s"].equals(both["seconds"], check_names=False)
+    spans = hours.recorded_spans.group_by("person", "workweek").agg(seconds=(pl.col("ends") - pl.col("starts")).sum())
+    weeks = hours.weeks.join(spans, on=["person", "workweek"], how="left").with_columns(pl.col("seconds").fill_null(0))
+    assert weeks["recorded_s"].equals(weeks["seconds"], check_names=False)
+
+
+@settings(max_examples=30, deadline=None)
+@given(workplaces, st.integers(0, 10**6))
+def test_a_second_dropped_anywhere_without_a_step_is_found(workplace: Any, place: int) -> None:
+    def drop(spans: Spans, site: Site) -> Spans:
+        ends = np.flatnonzero((spans.gap[:-1] != 0) & (spans.gap[1:] == 0)) + 1
+        if not len(ends):
+            return spans
+        pay_at = spans.pay_at.copy()
+        pay_at[ends[place % len(ends)]] -= 1
+        event("a second was dropped")
+        return replace(spans, pay_at=pay_at)
+
+    with pytest.MonkeyPatch.context() as patch:
+        federal_with(patch, drop)
+        hours = compute_hours(owned_from(workplace), SiteRules("invented", "UTC"), Policy(), keep_steps=False)
+    assert find_failing_weeks(hours.weeks).height == min(1, hours.classed.height)
