@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 import pytest
 
 from evenhand.law import find_breaches
-from evenhand.law.eu_2003_88.averages import average_night_s, average_week_s
-from evenhand.law.eu_2003_88.breaches import LIMITS, longest_rest
+from evenhand.law.eu_2003_88.breaches import LIMITS
 from evenhand.terms.settings import SiteRules
+from evenhand.terms.tables import CLASSED
 from tests.law.test_published_cases import CASES
 from tests.law.weeks import hours_of, sheet
 
 PARIS = "Europe/Paris"
 HOUR_S = 3600
+MONDAY = 1_789_344_000  # 2026-09-14T00:00Z
 
 
 def case_of(name: str) -> dict[str, Any]:
@@ -32,6 +32,15 @@ def breaches(*presses: str) -> list[tuple[str, float]]:
     hours = hours_of(sheet(*presses, zone=PARIS), PARIS, jurisdiction="eu_2003_88")
     found = find_breaches(hours.classed, SiteRules("invented", PARIS, "eu_2003_88"))
     return [(row["kind"], row["found_s"] / HOUR_S) for row in found.iter_rows(named=True)]
+
+
+def breaches_of(*spans: tuple[int, float]) -> list[dict[str, Any]]:
+    """Return what is found for spans of one shift each, given by their beginning and their hours, in UTC."""
+    classed = CLASSED.rows(
+        {"person": "Ada", "shift": shift, "starts": starts, "ends": starts + round(hours * HOUR_S)}
+        for shift, (starts, hours) in enumerate(spans, start=1)
+    )
+    return find_breaches(classed, SiteRules("invented", "UTC", "eu_2003_88")).rows(named=True)
 
 
 def test_nine_hours_between_shifts_are_two_short_of_daily_rest() -> None:
@@ -62,10 +71,9 @@ def test_weekly_rest_is_the_longest_free_block() -> None:
     for hours, breach in zip(
         case["inputs"]["longest_free_block_hours_in_7_days"], case["expected"]["breach"], strict=True
     ):
-        free = int(hours) * HOUR_S
-        week = 168 * HOUR_S
-        assert longest_rest([(0, 50 * HOUR_S), (50 * HOUR_S + free, week)], 0, week) == free
-        assert (free < least * HOUR_S) == breach
+        found = breaches_of((MONDAY, 50), (MONDAY + (50 + int(hours)) * HOUR_S, 168 - 50 - int(hours)))
+        rests = [row["found_s"] for row in found if row["kind"] == "weekly_rest"]
+        assert rests == [int(hours) * HOUR_S] * breach
 
 
 def test_seven_days_running_leave_no_weekly_rest() -> None:
@@ -86,17 +94,24 @@ def test_the_average_week_over_seventeen_weeks() -> None:
     for hours, average, breach in zip(
         case["inputs"]["total_hours_17_weeks"], case["expected"]["average"], case["expected"]["breach"], strict=True
     ):
-        found = average_week_s(int(hours) * HOUR_S, 17)
-        assert round(Decimal(float(found)) / HOUR_S, 2) == Decimal(average)
-        assert (found > limit["average_week"] * HOUR_S) == breach
+        # 48 hours in each of 17 weeks, and what there is beyond that in the last.
+        worked = [48] * 16 + [int(hours) - 16 * 48]
+        found = breaches_of(*((MONDAY + week * 168 * HOUR_S, length) for week, length in enumerate(worked)))
+        averages = [row["says"].split(" h ")[0] for row in found if row["kind"] == "average_week"]
+        assert averages == [average] * breach
 
 
 def test_the_average_of_a_night_worker() -> None:
     case = case_of("uk-night")
-    shifts = [int(hours) * HOUR_S for hours in case["inputs"]["night_shift_hours"]]
-    average = average_night_s(shifts, case["inputs"]["days_counted_less_weekly_rest"])
-    assert average == Fraction(case["expected"]["average_per_24h"]) * HOUR_S
-    assert (average > limits_in_force()["night_average"] * HOUR_S) == case["expected"]["breach"]
+    lengths = [int(hours) for hours in case["inputs"]["night_shift_hours"]]
+    nights = [(MONDAY + (24 * day + 21) * HOUR_S, length) for day, length in enumerate(lengths) if length]
+    assert not [row for row in breaches_of(*nights) if row["kind"] == "night_average"]
+    assert case["expected"]["breach"] is False
+    # Four nights of 12 h and once three minutes average just past 8 over six days; four of 12 h exactly 8.
+    longer = [(starts, 12) for starts, _ in nights]
+    assert not [row for row in breaches_of(*longer) if row["kind"] == "night_average"]
+    (past,) = [row for row in breaches_of(*longer[:3], (nights[3][0], 12.05)) if row["kind"] == "night_average"]
+    assert past["found_s"] == (48 * HOUR_S + 180) // case["inputs"]["days_counted_less_weekly_rest"]
 
 
 @pytest.mark.parametrize(("ends", "kinds"), [("06:00", []), ("06:30", ["night_average"])])

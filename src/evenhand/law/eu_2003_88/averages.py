@@ -8,89 +8,92 @@ high, for somebody who was away.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from datetime import date, timedelta
-from fractions import Fraction
-from typing import Any
+import polars as pl
 
-from evenhand.terms.zones import WEEK_S, civil_date, day_start
+from evenhand.law.eu_2003_88.saying import breach, midnights
+from evenhand.terms.columns import Frame
+from evenhand.terms.zones import WEEK_S
 
-__all__ = ["average_night_s", "average_week_s", "nights_too_long", "weeks_too_long"]
+__all__ = ["nights_too_long", "weeks_too_long"]
 
 HOUR_S = 3600
+DAYS_WORKED = 6
+"""Days of a week less its weekly rest day."""
 
 
-def average_week_s(total_s: int, weeks: int) -> Fraction:
-    """Return the average working time a week [s], exactly."""
-    return Fraction(total_s, weeks)
-
-
-def average_night_s(shift_s: Sequence[int], days: int) -> Fraction:
-    """Return a night worker's average working time in 24 hours [s]: all of it over the days less rest days."""
-    return Fraction(sum(shift_s), days)
-
-
-def _worked(shifts: Sequence[Sequence[tuple[int, int]]], since: int, until: int) -> int:
-    return sum(max(0, min(ends, until) - max(starts, since)) for shift in shifts for starts, ends in shift)
-
-
-def weeks_too_long(shifts: Sequence[Sequence[tuple[int, int]]], limit: dict[str, int]) -> Iterator[dict[str, Any]]:
-    """Yield the reference periods, one after the other and all of them over, whose average is too high.
+def weeks_too_long(spans: Frame) -> Frame:
+    """Return the reference periods, one after the other and all of them over, whose average week is too long.
 
     Where less than one period is known, what is known is held against the limit.
     """
-    most, weeks = limit["average_week"] * HOUR_S, limit["reference_weeks"]
-    since, last = shifts[0][0][0], shifts[-1][-1][1]
-    while since < last:
-        known = max(1, min(weeks, -(-(last - since) // WEEK_S)))
-        until = since + known * WEEK_S
-        average = average_week_s(_worked(shifts, since, until), known)
-        if average > most:
-            yield {
-                "kind": "average_week",
-                "starts": since,
-                "ends": until,
-                "found_s": int(average),
-                "limit_s": most,
-                "says": f"{float(average) / HOUR_S:.2f} h a week on average over {known} weeks so far; at most "
-                f"{most // HOUR_S} over {weeks}, unless the person has opted out",
-                "cites": "Directive 2003/88/EC, arts. 6 and 16",
-            }
-        since = until
+    period_s = pl.col("reference_weeks") * WEEK_S
+    first = pl.col("starts").min().over("person")
+    until = pl.col("ends").max().over("person")
+    placed = (
+        spans.with_columns(first=first, until=until, period_s=period_s)
+        .with_columns(
+            period=pl.int_ranges(
+                (pl.col("starts") - pl.col("first")) // pl.col("period_s"),
+                (pl.col("ends") - 1 - pl.col("first")) // pl.col("period_s") + 1,
+            )
+        )
+        .explode("period")
+        .with_columns(since=pl.col("first") + pl.col("period") * pl.col("period_s"))
+    )
+    inside = pl.min_horizontal("ends", pl.col("since") + pl.col("period_s")) - pl.max_horizontal("starts", "since")
+    # The last period is as many weeks long as are known, the last of them begun.
+    known = pl.min_horizontal("reference_weeks", -((pl.col("since") - pl.col("until")) // WEEK_S))
+    periods = placed.group_by("person", "since").agg(
+        pl.col("average_week", "reference_weeks").first(), weeks=known.first(), worked_s=inside.sum()
+    )
+    return breach(
+        periods.filter(pl.col("worked_s") > pl.col("average_week") * HOUR_S * pl.col("weeks")),
+        "average_week",
+        starts=pl.col("since"),
+        ends=pl.col("since") + pl.col("weeks") * WEEK_S,
+        found_s=pl.col("worked_s") // pl.col("weeks"),
+        limit_s=pl.col("average_week") * HOUR_S,
+        average=pl.col("worked_s") / pl.col("weeks"),
+        count=pl.col("weeks"),
+        of=pl.col("reference_weeks"),
+    )
 
 
-def nights_too_long(
-    shifts: Sequence[Sequence[tuple[int, int]]], limit: dict[str, int], zone: str
-) -> Iterator[dict[str, Any]]:
-    """Yield the weeks in which somebody who works nights has more than the average allows."""
-    most = limit["night_average"] * HOUR_S
-    weeks: dict[date, list[Sequence[tuple[int, int]]]] = {}
-    for shift in shifts:
-        day = civil_date(zone, shift[0][0])
-        weeks.setdefault(day - timedelta(days=day.weekday()), []).append(shift)
-    for monday, of_week in weeks.items():
-        nights = [shift for shift in of_week if _in_the_night(shift, limit, zone) >= limit["night_worker"] * HOUR_S]
-        average = average_night_s([ends - starts for shift in of_week for starts, ends in shift], 6)
-        if 2 * len(nights) > len(of_week) and average > most:
-            begins = day_start(zone, monday)
-            yield {
-                "kind": "night_average",
-                "starts": begins,
-                "ends": day_start(zone, monday + timedelta(days=7)),
-                "found_s": int(average),
-                "limit_s": most,
-                "says": f"{float(average) / HOUR_S:.2f} h in 24 on average in the week of {monday}, of which "
-                f"{len(nights)} nights; at most {most // HOUR_S} for night workers",
-                "cites": "Directive 2003/88/EC, art. 8",
-            }
+def nights_too_long(spans: Frame, shifts: Frame, zone: str) -> Frame:
+    """Return the weeks in which somebody who works nights has more than the average allows."""
+    day = pl.from_epoch("starts", "s").dt.replace_time_zone("UTC").dt.convert_time_zone(zone).dt.date()
+    dated = shifts.with_columns(first=day.cast(pl.Int32).cast(pl.Int64))
+    night = dated.join(_night_seconds(spans, dated, zone), on=["person", "shift"])
+    monday = pl.col("first") - (pl.col("first") + 3) % 7  # 1970-01-01 was a Thursday
+    weeks = night.group_by("person", monday=monday).agg(
+        pl.col("night_average").first(),
+        pl.col("worked_s").sum(),
+        nights=(pl.col("night_s") >= pl.col("night_worker") * HOUR_S).sum().cast(pl.Int64),
+        shifts=pl.len(),
+    )
+    too_long = weeks.filter(
+        2 * pl.col("nights") > pl.col("shifts"),
+        pl.col("worked_s") > pl.col("night_average") * HOUR_S * DAYS_WORKED,
+    )
+    return breach(
+        too_long.with_columns(low=midnights(too_long["monday"], zone), high=midnights(too_long["monday"] + 7, zone)),
+        "night_average",
+        starts=pl.col("low"),
+        ends=pl.col("high"),
+        found_s=pl.col("worked_s") // DAYS_WORKED,
+        limit_s=pl.col("night_average") * HOUR_S,
+        average=pl.col("worked_s") / DAYS_WORKED,
+        count=pl.col("nights"),
+    )
 
 
-def _in_the_night(shift: Sequence[tuple[int, int]], limit: dict[str, int], zone: str) -> int:
-    """Return the seconds of a shift that lie in night time."""
-    day = civil_date(zone, shift[0][0])
-    total = 0
+def _night_seconds(spans: Frame, shifts: Frame, zone: str) -> Frame:
+    """Return person, shift and the seconds of it that lie in night time."""
+    placed = spans.join(shifts.select("person", "shift", "first"), on=["person", "shift"], maintain_order="left")
+    total = pl.lit(0, pl.Int64)
     for offset in (-1, 0, 1):
-        opens = day_start(zone, day + timedelta(days=offset), limit["night_starts"] * 60)
-        closes = day_start(zone, day + timedelta(days=offset + 1), limit["night_ends"] * 60)
-        total += sum(max(0, min(ends, closes) - max(starts, opens)) for starts, ends in shift)
-    return total
+        opens = midnights(placed["first"] + offset, zone, placed["night_starts"] * 60)
+        closes = midnights(placed["first"] + offset + 1, zone, placed["night_ends"] * 60)
+        inside = pl.min_horizontal("ends", pl.lit(closes)) - pl.max_horizontal("starts", pl.lit(opens))
+        total += pl.max_horizontal(inside, 0)
+    return placed.with_columns(night_s=total).group_by("person", "shift").agg(pl.col("night_s").sum())

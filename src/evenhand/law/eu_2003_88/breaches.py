@@ -7,125 +7,74 @@ law decide whether a breach is one. Nothing here changes paid seconds.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from datetime import datetime, timedelta
-from itertools import pairwise
-from typing import Any
-from zoneinfo import ZoneInfo
+from collections.abc import Mapping
+from datetime import date
 
-from evenhand.law.eu_2003_88 import averages
+import polars as pl
+
+from evenhand.law.eu_2003_88 import averages, rests
 from evenhand.law.eu_2003_88.limits import NUMBERS
+from evenhand.law.eu_2003_88.saying import worded
 from evenhand.law.jurisdiction import Limits
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import Parameter
-from evenhand.terms.tables import BREACHES
-from evenhand.terms.words import as_duration, as_moment
-from evenhand.terms.zones import DAY_S, civil_date
+from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["LIMITS", "find_breaches", "longest_rest", "shifts_of"]
-
-HOUR_S = 3600
-
-Shift = list[tuple[int, int]]
-"""The worked spans of one shift, in order."""
+__all__ = ["LIMITS", "find_breaches"]
 
 
 def find_breaches(classed: Frame, zone: str, numbers: Mapping[str, Parameter]) -> Frame:
     """Return where the spans in `classed` (CLASSED) do not keep to the limits (BREACHES), by person and time.
 
-    `zone` is where the night is; days are those of the spans themselves. `numbers` are the limits by name.
+    `zone` is where the night is; days are those of the spans themselves. `numbers` are the limits by name; those in
+    force on the day of a person's first span hold for all of them.
     """
-    rows: list[dict[str, Any]] = []
-    for (person,), spans in classed.sort("person", "starts").partition_by("person", as_dict=True).items():
-        shifts = shifts_of(spans)
-        limit = {name: number.on(civil_date(zone, shifts[0][0][0])) for name, number in numbers.items()}
-        found = [
-            *_daily_rests(shifts, limit, zone),
-            *_breaks(shifts, limit, zone),
-            *_weekly_rests(shifts, limit, zone),
-            *averages.weeks_too_long(shifts, limit),
-            *averages.nights_too_long(shifts, limit, zone),
-        ]
-        rows += [row | {"person": person} for row in found]
-    return BREACHES.rows(rows).sort("person", "starts", "kind")
+    spans = _with_limits(_joined(classed), zone, numbers)
+    shifts = (
+        spans.group_by("person", "shift")
+        .agg(
+            pl.col("starts").min(),
+            pl.col("ends").max(),
+            pl.col("first_day", *numbers).first(),
+            spans=pl.len(),
+            worked_s=(pl.col("ends") - pl.col("starts")).sum(),
+        )
+        .sort("person", "starts")
+    )
+    found = [
+        rests.between_shifts(shifts),
+        rests.without_break(shifts),
+        rests.in_the_week(shifts, zone),
+        averages.weeks_too_long(spans),
+        averages.nights_too_long(spans, shifts, zone),
+    ]
+    return worded(pl.concat(found), zone)
 
 
 LIMITS = Limits("eu_2003_88.limits", NUMBERS, find_breaches)
 
 
-def shifts_of(spans: Frame) -> list[Shift]:
-    """Return the worked spans of one person by shift; spans that touch are one."""
-    shifts: dict[int, Shift] = {}
-    for number, starts, ends in spans.select("shift", "starts", "ends").iter_rows():
-        shift = shifts.setdefault(number, [])
-        if shift and shift[-1][1] == starts:
-            shift[-1] = (shift[-1][0], ends)
-        else:
-            shift.append((starts, ends))
-    return [shifts[number] for number in sorted(shifts)]
+def _joined(classed: Frame) -> Frame:
+    """Return the worked spans of each person and shift; spans that touch are one."""
+    in_order = classed.select("person", "shift", "starts", "ends").sort("person", "starts")
+    touches = (
+        pl.col("person").eq(pl.col("person").shift())
+        & pl.col("shift").eq(pl.col("shift").shift())
+        & pl.col("starts").eq(pl.col("ends").shift())
+    ).fill_null(value=False)
+    return (
+        in_order.group_by(span=(~touches).cum_sum(), maintain_order=True)
+        .agg(pl.col("person", "shift", "starts").first(), pl.col("ends").last())
+        .drop("span")
+    )
 
 
-def longest_rest(busy: Sequence[tuple[int, int]], since: int, until: int) -> int:
-    """Return the longest time [s] between `since` and `until` in which none of the spans lies."""
-    longest, free_from = 0, since
-    for starts, ends in busy:
-        longest = max(longest, min(starts, until) - free_from)
-        free_from = max(free_from, ends)
-    return max(longest, until - free_from, 0)
-
-
-def _daily_rests(shifts: list[Shift], limit: dict[str, int], zone: str) -> Iterator[dict[str, Any]]:
-    least = limit["daily_rest"] * HOUR_S
-    for before, after in pairwise(shifts):
-        rest = after[0][0] - before[-1][1]
-        if rest < least:
-            yield {
-                "kind": "daily_rest",
-                "starts": before[-1][1],
-                "ends": after[0][0],
-                "found_s": rest,
-                "limit_s": least,
-                "says": f"{as_duration(rest)} of rest from {as_moment(before[-1][1], zone)}, "
-                f"{as_duration(least - rest)} short",
-                "cites": "Directive 2003/88/EC, art. 3",
-            }
-
-
-def _breaks(shifts: list[Shift], limit: dict[str, int], zone: str) -> Iterator[dict[str, Any]]:
-    longest = limit["break_after"] * HOUR_S
-    for shift in shifts:
-        if len(shift) == 1 and shift[0][1] - shift[0][0] > longest:
-            starts, ends = shift[0]
-            yield {
-                "kind": "break",
-                "starts": starts,
-                "ends": ends,
-                "found_s": 0,
-                "limit_s": longest,
-                "says": f"{as_duration(ends - starts)} of work from {as_moment(starts, zone)} with no break recorded",
-                "cites": "Directive 2003/88/EC, art. 4",
-            }
-
-
-def _weekly_rests(shifts: list[Shift], limit: dict[str, int], zone: str) -> Iterator[dict[str, Any]]:
-    """Yield each week from the first shift's day on, in a row, without enough uninterrupted rest."""
-    least = limit["weekly_rest"] * HOUR_S
-    busy = [(shift[0][0], shift[-1][1]) for shift in shifts]
-    since = datetime.fromtimestamp(busy[0][0], ZoneInfo(zone)).replace(hour=0, minute=0, second=0)
-    while since.timestamp() < busy[-1][1]:
-        until = since + timedelta(days=7)
-        low, high = int(since.timestamp()), int(until.timestamp())
-        rest = longest_rest([span for span in busy if span[1] > low and span[0] < high], low, high)
-        # Rest goes on after the last span that is known, so a week that has not passed cannot fail.
-        if rest < least and busy[-1][1] >= high - DAY_S:
-            yield {
-                "kind": "weekly_rest",
-                "starts": low,
-                "ends": high,
-                "found_s": rest,
-                "limit_s": least,
-                "says": f"{as_duration(rest)} is the longest rest in the seven days from {as_moment(low, zone)}; "
-                f"{as_duration(least)} are due",
-                "cites": "Directive 2003/88/EC, art. 5",
-            }
-        since = until
+def _with_limits(spans: Frame, zone: str, numbers: Mapping[str, Parameter]) -> Frame:
+    """Return the spans with each limit as a column, in force on the civil day of the person's first span."""
+    civil = offsets_of(zone).to_local(spans["starts"].to_numpy()) // DAY_S
+    dated = spans.with_columns(day=pl.Series(civil, dtype=pl.Int64).cast(pl.Int32).cast(pl.Date))
+    first = dated.group_by("person").agg(first_day=pl.col("day").min())
+    days: list[date] = first["first_day"].unique().to_list()
+    values = [pl.Series(name, [number.on(day) for day in days], dtype=pl.Int64) for name, number in numbers.items()]
+    limits = pl.select(pl.Series("first_day", days, dtype=pl.Date), *values)
+    return dated.join(first.join(limits, on="first_day"), on="person", maintain_order="left")
