@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from decimal import Decimal
 
 import numpy as np
 
@@ -20,7 +19,7 @@ from evenhand.law.spans import Owed, Spans
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
-__all__ = ["RULE", "split_shift_pay"]
+__all__ = ["RULE"]
 
 NAME = "california.split_shift"
 CITES = (Citation("IWC wage orders, section 4(C)"),)
@@ -36,11 +35,6 @@ SAYS = (
     "an unpaid gap of {gap_for} from {was} to {now} splits the shift: an hour at the minimum wage, less what the "
     "workday paid above it, unless the person asked for the gap",
 )
-
-
-def split_shift_pay(paid: Decimal, hours: Decimal, minimum_wage: Decimal) -> Decimal:
-    """Return what a split shift owes on a workday that paid `paid` for `hours` of work."""
-    return max(Decimal(0), (hours + 1) * minimum_wage - paid)
 
 
 def apply(spans: Spans, site: Site) -> Spans:

@@ -1,0 +1,62 @@
+"""A week whose recorded time and steps do not make what is paid is shown nowhere and keeps its period from payroll."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from evenhand.cli import evenhand
+from evenhand.jobs.workspace import Workspace
+from evenhand.law.jurisdiction import Pass
+from evenhand.law.jurisdictions import JURISDICTIONS
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
+from evenhand.terms.records import Refusal
+from tests.jobs.asked import hand_off, hours_between, person_week
+from tests.jobs.workplaces import made
+
+NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
+WEEK = date(2026, 11, 1)
+
+
+def drop_a_second(spans: Spans, site: Site) -> Spans:
+    """Pay the first person's first span a second less and say nothing of it."""
+    pay_at = spans.pay_at.copy()
+    pay_at[0] += 1
+    return replace(spans, pay_at=pay_at)
+
+
+@pytest.fixture
+def workspace(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Workspace]:
+    shipped = JURISDICTIONS["us_federal"]
+    place = [rule.name for rule in shipped.rules].index("us_federal.rounding") + 1
+    rules = (*shipped.rules[:place], Pass("us_federal.faulty", (), "moves", drop_a_second), *shipped.rules[place:])
+    monkeypatch.setitem(JURISDICTIONS, "us_federal", replace(shipped, rules=rules))
+    opened = made(tmp_path)
+    yield opened
+    opened.close()
+
+
+def test_a_failing_week_is_in_no_frame_and_the_others_are(workspace: Workspace) -> None:
+    hours = hours_between(workspace, WEEK, WEEK)
+    (failing,) = hours.failing.rows(named=True)
+    for frame in (hours.weeks, hours.classed, hours.recorded_spans):
+        assert failing["person"] not in frame["person"]
+        assert frame.height
+    assert failing["recorded_s"] + failing["steps_s"] - failing["paid_s"] == 1
+
+
+def test_doors_refuse_it_in_one_sentence(workspace: Workspace) -> None:
+    (failing,) = hours_between(workspace, WEEK, WEEK).failing.rows(named=True)
+    with pytest.raises(Refusal, match=r"do not make .* paid, which is a fault of this program"):
+        person_week(workspace, failing["person"], date(2026, 11, 4))
+    with pytest.raises(Refusal, match="a fault of this program"):
+        hand_off(workspace, as_of=NOW, despite=True, author="Kim")
+    listed = CliRunner().invoke(evenhand, ["-w", str(workspace.directory), "hours", "--week", WEEK.isoformat()])
+    assert listed.exit_code == 0
+    assert f"Not shown: {failing['person']}, week of {WEEK}" in listed.stderr
