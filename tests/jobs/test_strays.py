@@ -12,6 +12,7 @@ from click.testing import CliRunner
 from evenhand.cli import evenhand
 from evenhand.jobs.numbers import allocate_numbers, design_numbers, plan_migration
 from evenhand.jobs.stray_decisions import (
+    LEAST_THRESHOLD,
     confirm_above,
     confirm_stray,
     reject_candidate,
@@ -164,9 +165,9 @@ def test_bulk_confirmation_stops_at_the_threshold(mill: Workspace) -> None:
     assert decide(confirm_above, mill, min(best.probability + 1e-9, 1.0), **SAID) == ()
     with pytest.raises(Refusal, match="threshold"):
         decide(confirm_above, mill, 0.5, **SAID)
-    done = decide(confirm_above, mill, 0.9, **SAID)
+    done = decide(confirm_above, mill, LEAST_THRESHOLD, **SAID)
     assert [(one.stray, one.person) for one in done] == [("GATE/4281", "P1")]
-    assert all(one.probability >= 0.9 for one in done)
+    assert all(one.probability >= LEAST_THRESHOLD for one in done)
 
 
 def test_a_decision_without_an_author_or_a_reason_is_refused(mill: Workspace) -> None:

@@ -44,7 +44,9 @@ def test_swapped_digits_at_the_hours_somebody_is_missing_are_theirs() -> None:
 def test_the_same_digits_at_another_persons_hours_are_the_other_persons() -> None:
     # 4281 is both Ana's number swapped and the end of Cy's telephone; the hours decide
     strays = stray("4281", shifts(WEEK, 14))
-    found = chances(linked(strays, BUSY + owned("A", shifts(WEEK)), planned=PLANNED), "GATE/4281")
+    linkage = linked(strays, BUSY + owned("A", shifts(WEEK)), planned=PLANNED)
+    assert linkage.candidates.filter("is_best")["person"].to_list() == ["C"]
+    found = chances(linkage, "GATE/4281")
     assert max(found, key=found.__getitem__) == "C"
 
 
@@ -64,7 +66,9 @@ def test_the_likeliest_error_is_named_for_every_candidate() -> None:
 
 def test_nobody_is_likeliest_for_a_number_and_hours_that_fit_nobody() -> None:
     everybody = BUSY + owned("A", shifts(WEEK)) + owned("B", shifts(WEEK)) + owned("C", shifts(WEEK, 14))
-    found = chances(linked(stray("5599", shifts(WEEK, 23)), everybody, planned=PLANNED), "GATE/5599")
+    linkage = linked(stray("5599", shifts(WEEK, 23)), everybody, planned=PLANNED)
+    assert not linkage.candidates["is_best"].any()
+    found = chances(linkage, "GATE/5599")
     assert max(found, key=found.__getitem__) == "nobody"
 
 
