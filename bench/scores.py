@@ -19,7 +19,6 @@ import polars as pl
 from evenhand import reconcile, scores, twin
 from evenhand.scores.effects.fit import fit_effects
 from evenhand.terms.sources import PUNCHES
-from evenhand.terms.tables import CORRECTIONS
 from evenhand.twin.hands import draw_hands, present
 
 FIRST = date(2026, 1, 5)
@@ -63,7 +62,7 @@ def measure_watch(people: int, weeks: int) -> None:
     place = twin.workplace(5, first=FIRST, weeks=weeks, people=people, readers=max(8, people // 250))
     logged = place.punches.with_row_index("punch").select(pl.col("punch").cast(pl.Int64), *PUNCHES.names)
     recorded = logged.sort("reader", "at")
-    held = reconcile.holders(recorded, place.people, place.readers, CORRECTIONS.empty())
+    held = reconcile.holders(recorded, place.people, place.readers)
     unknown = pl.Series([None], dtype=pl.Int64).new_from_index(0, recorded.height)
     presented = scores.presentations_of(recorded, held, place.readers, unknown)
     sites = dict(place.readers.select("reader", "site").iter_rows())

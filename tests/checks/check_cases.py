@@ -80,7 +80,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
 
 
 def _logs(case: dict[str, Any], recorded: Frame, people: Frame, readers: Frame) -> scores.ReaderLogs:
-    held = reconcile.holders(recorded, people, readers, CORRECTIONS.empty())
+    held = reconcile.holders(recorded, people, readers)
     unknown = pl.Series([None] * recorded.height, dtype=pl.Int64)
     presented = scores.presentations_of(recorded, held, readers, unknown)
     sites = dict(readers.select("reader", "site").iter_rows())

@@ -13,6 +13,7 @@ import polars as pl
 import pytest
 from click.testing import CliRunner
 
+from evenhand import reconcile
 from evenhand.cli import evenhand
 from evenhand.jobs.hands import Hands, export, find_hands, person_hands
 from evenhand.jobs.planned_test import read_planned_test
@@ -179,3 +180,17 @@ def test_a_planned_test_that_is_not_so_is_refused_by_line(tmp_path: Path, text: 
     path.write_text(text)
     with pytest.raises(Refusal, match=says):
         read_planned_test(path)
+
+
+def test_a_correction_leaves_the_watch_as_it_was(mill: Path) -> None:
+    reckoning = reckon_period(open_workspace(mill), AS_OF)
+    punch = reckoning.snapshot.recorded["punch"][0]
+    made = {"author": "R. Hale", "reason": "seen", "made_at": 0}
+    given = {"action": "attribute", "punch": punch, "person": "P001", **made}
+    before = find_hands(reckoning).watch
+    after = reckoning.with_corrections([given])
+    assert find_hands(after).watch is before
+    # the hand was compared with the reference of the number that was keyed, whoever the punch is given to
+    held = reconcile.holders(after.snapshot.recorded, after.snapshot.people, after.snapshot.readers)
+    assert held[0] != "P001"
+    assert held.null_count() == 0

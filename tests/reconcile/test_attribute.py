@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.reconcile import attribute
+from evenhand.reconcile import attribute, holders
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import PEOPLE, READERS
 from evenhand.terms.tables import CORRECTIONS, OWNED, RECORDED
@@ -303,3 +303,14 @@ def test_times_too_far_apart_for_one_sorting_key_are_sorted_all_the_same(apart):
     )
     found = attribute(recorded, roster, READERS_HERE, NOBODY)
     assert found.owned["punch"].to_list() == [8, 9, 3, 2, 1]
+
+
+def test_a_refused_presentation_has_the_holder_of_its_number_and_a_number_of_two_has_none():
+    roster = people({"number": "4821"}, {"number": "1357"}, {"number": "1357"})
+    recorded = punches(
+        {"at": 1000, "outcome": "accepted"},
+        {"at": 1001, "outcome": "refused"},
+        {"at": 1002, "number": "1357"},
+        {"at": 1003, "number": "9999", "outcome": "refused"},
+    )
+    assert holders(recorded, roster, READERS_HERE).to_list() == ["P0", "P0", None, None]

@@ -16,7 +16,7 @@ from evenhand.terms.columns import Frame
 __all__ = ["Since", "attribution_after", "changed_between", "hours_after", "parts_kept", "since", "touched_people"]
 
 PUNCHES = frozenset({"recorded", "people", "readers", "corrections"})
-PRESENTED = frozenset({"recorded", "people", "readers", "attributions", "takes"})
+PRESENTED = frozenset({"recorded", "people", "readers", "takes"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = PUNCHES | RULES | {"schedules", "rates"}
 
@@ -24,6 +24,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "attribution": PUNCHES,
     "presentations": PRESENTED,
     "charts": PRESENTED | {"day"},
+    "watch": PRESENTED | {"as_of"},
     "hours": HOURS,
     "hours between": HOURS,
     "person hours": HOURS,

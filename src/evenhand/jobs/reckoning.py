@@ -63,7 +63,9 @@ class Reckoning:
         if snapshot is self.snapshot and as_of == self.as_of:
             return self
         after = Reckoning(snapshot, as_of)
-        changed = changed_between(self.snapshot, snapshot) | ({"day"} if after.day != self.day else set())
+        changed = changed_between(self.snapshot, snapshot)
+        changed |= {"as_of"} if after.as_of != self.as_of else set()
+        changed |= {"day"} if after.day != self.day else set()
         parts = self._made()
         after._parts = parts_kept(parts, changed)
         if changed & HOURS == {"corrections"} and ("attribution" in parts or "attribution" in self._since):

@@ -36,7 +36,7 @@ def watch_of(reckoning: Reckoning, budget: float = BUDGET, limit: float = LIMIT)
                 presented.filter(pl.col("at") < instant_of(reckoning.day + timedelta(days=2))), sites, budget, limit
             ),
         )
-        return scores.watch(logs, charts)
+        return scores.Watch(logs, charts)
 
     return reckoning.part(("watch", budget, limit), make)
 
@@ -46,7 +46,7 @@ def _presentations(reckoning: Reckoning) -> Frame:
     of = reckoning.snapshot
 
     def make() -> Frame:
-        held = reconcile.holders(of.recorded, of.people, of.readers, of.corrections)
+        held = reconcile.holders(of.recorded, of.people, of.readers)
         takes = of.takes.select(pl.col("take").cast(pl.Int64), "taken_at")
         taken = of.recorded.select(take=pl.col("punch") // 2**PUNCH_SHIFT).join(
             takes, on="take", how="left", maintain_order="left"

@@ -69,16 +69,15 @@ def attribute(
     return Attribution(_directed(owned, _last_said(corrections, "direct", "direction")), unowned)
 
 
-def holders(recorded: Frame, people: Frame, readers: Frame, corrections: Frame) -> pl.Series:
-    """Return the one person whose number each row of `recorded` was keyed under, whatever came of the presentation.
+def holders(recorded: Frame, people: Frame, readers: Frame) -> pl.Series:
+    """Return the one person who held the number of each row of `recorded` on its day, whatever came of it.
 
-    Rows are as given, people an enumeration; null as `attribute` says, whose corrections of whose a punch is hold too.
+    Rows are as given, people an enumeration; null where nobody, or several, held it. Corrections change nothing here: a
+    hand was compared with the reference of the number that was keyed, whoever the punch is given to afterwards.
     """
-    said = _said_whose(corrections)
     spans = sole_holdings(people, readers["zone"].unique())
-    codes = coded(recorded.select(WANTED), readers, spans, [spans["person"], said["said"]])
+    codes = coded(recorded.select(WANTED), readers, spans, [spans["person"]])
     owner = sole_owners(codes, spans)
-    _give(owner, codes, said)
     held = pl.Series("person", owner).set(pl.Series(owner == NOBODY), None)
     return held.cast(pl.UInt32).cat.to(pl.Enum(codes.people))
 

@@ -1,7 +1,7 @@
 """Scores: what a log of dissimilarity scores and refusals says about hands, readers and thresholds.
 
 `presentations_of` makes what this room works on. `ReaderLogs` tells of readers without scores, `Charts` of hands and
-readers by scores and refusals, `watch` joins the two; each part is computed when first asked for. A score is a
+readers by scores and refusals, a `Watch` holds both; each part is computed when first asked for. A score is a
 dissimilarity: lower is closer. Split key: a connected group of people and readers.
 """
 
@@ -28,7 +28,7 @@ from evenhand.scores.tables import (
     READER_HEALTH,
     REFUSED_HANDS,
 )
-from evenhand.scores.watch import Charts, ReaderLogs, Watch, watch
+from evenhand.scores.watch import Charts, ReaderLogs, Watch
 
 __all__ = [
     "ALARMS",
@@ -73,5 +73,4 @@ __all__ = [
     "screen_scores",
     "separate_suspects",
     "tradeoff",
-    "watch",
 ]

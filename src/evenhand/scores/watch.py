@@ -32,7 +32,7 @@ from evenhand.terms.records import Refusal
 
 NEEDED = ("punch", "person", "reader", "at", "day", "is_refused", "score")
 
-__all__ = ["Charts", "ReaderLogs", "Watch", "watch"]
+__all__ = ["Charts", "ReaderLogs", "Watch"]
 
 
 @dataclass(frozen=True)
@@ -68,13 +68,22 @@ class Charts:
     """What scores and refusals of people tell, over all presentations given.
 
     `budget` is how many false alarms a month all charts together may make, `limit` the share of refused presentations
-    that is too much.
+    that is too much. Raises Refusal for a budget or a limit that cannot be.
     """
 
     presented: Frame
     sites: Mapping[str, str]
     budget: float = 1.0
     limit: float = 0.05
+
+    def __post_init__(self) -> None:
+        """Refuse what cannot be."""
+        if not 0 < self.limit < 1:
+            raise Refusal(
+                f"a limit of {self.limit:g} is no share of presentations; give one between 0 and 1, such as 0.05."
+            )
+        if not self.budget > 0:
+            raise Refusal(f"{self.budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
 
     @cached_property
     def attributed(self) -> Frame:
@@ -138,17 +147,6 @@ class Watch:
     def health(self) -> Frame:
         """Return all that is wrong with readers (READER_HEALTH), with what the scores tell of them."""
         return pl.concat([self.logs.health, self.charts.offsets]).sort("reader", "kind", "since")
-
-
-def watch(logs: ReaderLogs, charts: Charts) -> Watch:
-    """Return the watch; raises Refusal for a budget or a limit that cannot be."""
-    if not 0 < charts.limit < 1:
-        raise Refusal(
-            f"a limit of {charts.limit:g} is no share of presentations; give one between 0 and 1, such as 0.05."
-        )
-    if not charts.budget > 0:
-        raise Refusal(f"{charts.budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
-    return Watch(logs, charts)
 
 
 def _suspects(suspect: Frame) -> list[DataIssue]:
