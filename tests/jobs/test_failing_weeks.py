@@ -45,7 +45,7 @@ def workspace(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Works
 def test_a_failing_week_is_in_no_frame_and_the_others_are(workspace: Workspace) -> None:
     hours = hours_between(workspace, WEEK, WEEK)
     (failing,) = hours.failing.rows(named=True)
-    for frame in (hours.weeks, hours.classed, hours.recorded_spans):
+    for frame in (hours.weeks, hours.classed):
         assert failing["person"] not in frame["person"]
         assert frame.height
     assert failing["recorded_s"] + failing["steps_s"] - failing["paid_s"] == 1

@@ -35,7 +35,7 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
     else:
         last = first + timedelta(days=6)
         reckoning = reckon_weeks(workspace, now, first, last)
-    hours = reckoning.hours_between(first, last)
+    hours = reckoning.weeks_between(first, last)
     weeks = hours.weeks.sort("person", "workweek")
     if as_json:
         print_json(weeks)

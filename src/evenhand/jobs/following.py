@@ -27,6 +27,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "watch": PRESENTED | {"as_of"},
     "hours": HOURS,
     "hours between": HOURS,
+    "weeks between": HOURS,
     "person hours": HOURS,
     "person week": HOURS,
     "pay between": HOURS | {"earnings"},

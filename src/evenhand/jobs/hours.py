@@ -141,10 +141,13 @@ class DayHours:
         return sum(step.seconds for step in self.steps)
 
 
-def compute_hours(snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False) -> WorkedHours:
+def compute_hours(
+    snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False, parts: Collection[str] = law.PARTS_FOR_ALL
+) -> WorkedHours:
     """Return the hours of everybody in `owned` (OWNED), each under the rules of their site.
 
-    People of a site without rules are left out, and found by a check.
+    `parts` names the frames wanted beside the weeks; the others are left empty. People of a site without rules are
+    left out, and found by a check.
     """
     if owned.is_empty():
         return WorkedHours(owned=owned)
@@ -156,6 +159,7 @@ def compute_hours(snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False)
             rules,
             snapshot.settings.policy,
             keep_steps=keep_steps,
+            parts=parts,
             schedules=schedules,
             rates=rates,
             own=snapshot.own,
@@ -163,7 +167,10 @@ def compute_hours(snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False)
         for rules, group in _by_rules(snapshot, owned)
     ]
     empty = WorkedHours()
-    frames = {name: pl.concat([getattr(empty, name), *(getattr(one, name) for one in found)]) for name in OF_LAW}
+    frames = {
+        name: pl.concat([getattr(empty, name), *(one.frames[name] for one in found if name in one.frames)])
+        for name in OF_LAW
+    }
     failing = law.find_failing_weeks(frames["weeks"])
     if failing.height:
         keys = ["person", "workweek"]

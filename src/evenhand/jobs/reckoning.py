@@ -139,6 +139,14 @@ class Reckoning:
         """Return everybody's hours in the workweeks that begin from `first` to `last`."""
         return self.part(("hours between", first, last), lambda: self.hours.between(first, last))
 
+    def weeks_between(self, first: date, last: date) -> WorkedHours:
+        """Return the same with the weeks' totals alone, which take less than half the work of all frames."""
+
+        def make() -> WorkedHours:
+            return compute_hours(self.snapshot, self.attribution.owned, parts=()).between(first, last)
+
+        return self.part(("weeks between", first, last), make)
+
     def person_hours(self, person: str) -> WorkedHours:
         """Return one person's hours in all workweeks of the snapshot."""
 

@@ -15,7 +15,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.law.hours import PARTS_FOR_ALL, Hours, compute_once
+from evenhand.law.hours import ACCOUNT, PARTS_FOR_ALL, Hours, compute_once
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
@@ -39,12 +39,13 @@ def compute_hours(
     """Return the hours of everybody in `owned`, all of whom `rules` bind.
 
     `owned` has the columns of OWNED and `schedules` those of SCHEDULES, in any order of rows; `parts` names the frames
-    wanted beside the weeks, and `keep_steps` says whether every step is told, for the few people that are looked at.
-    `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own jurisdictions by
-    name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
+    wanted beside the weeks, and `keep_steps` says whether recorded spans and every step are told, for the few people
+    that are looked at. `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own
+    jurisdictions by name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is
+    unknown.
     """
     beside: dict[str, Any] = {
-        "parts": (*parts, "steps") if keep_steps else parts,
+        "parts": (*parts, *ACCOUNT) if keep_steps else parts,
         "schedules": schedules,
         "rates": rates,
         "own": own,

@@ -21,13 +21,15 @@ from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import OWNED, STEPS
+from evenhand.terms.tables import OWNED, RECORDED_SPANS, STEPS
 from evenhand.terms.zones import day_start
 
-__all__ = ["PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]
+__all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]
 
-PARTS_FOR_ALL = ("classed", "recorded_spans", "questions", "premiums", "differentials")
-"""What can be had of everybody; steps are for the few people that are looked at."""
+PARTS_FOR_ALL = ("classed", "questions", "premiums", "differentials")
+"""What can be had of everybody, beside the weeks."""
+ACCOUNT = ("recorded_spans", "steps")
+"""What was recorded and what the rules did to it, for the few people that are looked at."""
 
 
 @dataclass(frozen=True)
@@ -53,8 +55,8 @@ class Hours:
 
     @property
     def recorded_spans(self) -> Frame:
-        """Return work as recorded (RECORDED_SPANS)."""
-        return self.frames["recorded_spans"]
+        """Return work as recorded (RECORDED_SPANS); none unless steps were kept."""
+        return self.frames.get("recorded_spans", RECORDED_SPANS.empty())
 
     @property
     def questions(self) -> Frame:
