@@ -106,3 +106,17 @@ def test_three_people_on_one_number_are_two_pairs():
 
 def test_a_person_without_a_site_is_enrolled_wherever_a_reader_lists_the_number():
     assert kinds(compared([{"number": "4821", "site": None}], [{"number": "4821"}])) == []
+
+
+def test_a_list_that_does_not_say_who_may_enrol_others_shows_no_supervisor():
+    people = [{"number": "1111", "is_supervisor": True}, {"number": "2222", "is_supervisor": True}]
+    silent = only(compared(people, [{"number": "1111"}, {"number": "2222"}]), "few_supervisors")
+    assert "as supervisors of the roster nobody; its list does not say who may enrol others" in silent["evidence"]
+    told = compared(people, [{"number": "1111", "is_supervisor": True}, {"number": "2222", "is_supervisor": True}])
+    assert "few_supervisors" not in told["kind"]
+
+
+def test_an_unknown_number_names_four_who_could_have_meant_it_and_no_more():
+    people = [{"number": f"482{last}"} for last in "123456"]
+    row = only(compared(people, [{"number": "4820"}]), "unknown_enrolment")
+    assert row["evidence"].count(", as 4820 is 482") == 4
