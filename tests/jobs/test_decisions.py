@@ -13,14 +13,14 @@ import openpyxl
 import polars as pl
 import pytest
 
-from evenhand.jobs.correct import Asked, reckon_around
+from evenhand.jobs.correct import CorrectionRequest, reckon_around
 from evenhand.jobs.stray_decisions import confirm_above, mending_steps, reject_candidate, undo_stray
 from evenhand.jobs.strays import proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.records import Refusal
 from tests.jobs import test_strays as strays
-from tests.jobs.asked import civil_instant, correct, decide, find_strays, foresee, hand_off, person_week
+from tests.jobs.asked import civil_instant, correct, decide, find_strays, hand_off, person_week, preview_correction
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
@@ -61,7 +61,9 @@ def punch_at(workspace: Workspace, person: str, text: str) -> int:
 def test_leaving_out_the_last_punch_of_a_day_takes_its_span_and_asks(shared: Workspace) -> None:
     # Monday from 08:00 to 17:00 loses its second span, 10:20 to 17:00, and the rest that is paid before it.
     last = punch_at(shared, "P1", "2026-11-02T17:00")
-    seen = foresee(shared, Asked("leave_out", "P1", "Ada", "a colleague's", punch=last), as_of=NOW)
+    seen = preview_correction(
+        shared, CorrectionRequest("leave_out", "P1", "Ada", "a colleague's", punch=last), as_of=NOW
+    )
     assert (seen.ordinary_before_s, seen.overtime_before_s) == (40 * H, 5 * H)
     assert seen.ordinary_after_s + seen.overtime_after_s == 36 * H + 2 * H
     assert (seen.questions_before, seen.questions_after) == (0, 1)
@@ -75,7 +77,9 @@ def test_leaving_out_the_last_punch_of_a_day_takes_its_span_and_asks(shared: Wor
 def test_a_preview_shows_the_weeks_that_change_and_no_others(shared: Workspace) -> None:
     # The night of Saturday 31 October runs into the next workweek; nothing of P2's stands in the week before.
     begins = punch_at(shared, "P2", "2026-10-31T23:00")
-    seen = foresee(shared, Asked("leave_out", "P2", "Ada", "somebody else's", punch=begins), as_of=NOW)
+    seen = preview_correction(
+        shared, CorrectionRequest("leave_out", "P2", "Ada", "somebody else's", punch=begins), as_of=NOW
+    )
     # 23:00 to 03:00 over the hour that occurs twice is five hours, one of them before midnight.
     assert seen.ordinary_before_s == 9 * H
     assert seen.ordinary_after_s == 4 * H
@@ -84,9 +88,13 @@ def test_a_preview_shows_the_weeks_that_change_and_no_others(shared: Workspace) 
 
 def test_what_is_written_is_what_was_said(workspace: Workspace) -> None:
     last = punch_at(workspace, "P1", "2026-11-02T17:00")
-    number, _ = correct(workspace, Asked("leave_out", "ida marlow", " Ada ", " not hers ", punch=last), as_of=NOW)
+    number, _ = correct(
+        workspace, CorrectionRequest("leave_out", "ida marlow", " Ada ", " not hers ", punch=last), as_of=NOW
+    )
     at = civil_instant(workspace, "P1", "2026-11-02T16:00")
-    second, _ = correct(workspace, Asked("add", "P1", "Ada", "seen leaving", at=at, direction="out"), as_of=NOW)
+    second, _ = correct(
+        workspace, CorrectionRequest("add", "P1", "Ada", "seen leaving", at=at, direction="out"), as_of=NOW
+    )
     with workspace.store.reading() as conn:
         rows = frames.corrections(conn).to_dicts()
     said = ("correction", "action", "person", "punch", "at", "direction", "author", "reason", "made_at")
@@ -101,7 +109,9 @@ def test_what_is_written_is_what_was_said(workspace: Workspace) -> None:
 
 def test_directing_a_punch_the_other_way_asks_for_its_partner(shared: Workspace) -> None:
     last = punch_at(shared, "P3", "2026-11-03T16:00")
-    seen = foresee(shared, Asked("direct", "P3", "Ada", "key mixed up", punch=last, direction="in"), as_of=NOW)
+    seen = preview_correction(
+        shared, CorrectionRequest("direct", "P3", "Ada", "key mixed up", punch=last, direction="in"), as_of=NOW
+    )
     assert seen.ordinary_before_s - seen.ordinary_after_s == 8 * H
     assert seen.questions_after > seen.questions_before
 
@@ -109,25 +119,28 @@ def test_directing_a_punch_the_other_way_asks_for_its_partner(shared: Workspace)
 @pytest.mark.parametrize(
     ("asked", "sentence"),
     [
-        (Asked("add", "P3", "Ada", "  ", at=NOW), "give both"),
-        (Asked("add", "P3", "  ", "why", at=NOW), "give both"),
-        (Asked("add", "P3", "Ada", "why", at=NOW, punch=1), "and no punch"),
-        (Asked("add", "P3", "Ada", "why", at=NOW + timedelta(seconds=1)), "lies in the future"),
-        (Asked("leave_out", "P1", "Ada", "why", punch=1, at=NOW), "and no time"),
-        (Asked("leave_out", "P1", "Ada", "why", punch=1, direction="in"), "only then"),
-        (Asked("direct", "P1", "Ada", "why", punch=1), "only then"),
-        (Asked("leave_out", "P1", "Ada", "why", punch=9999), "punch 9999 is not one of P1's"),
+        (CorrectionRequest("add", "P3", "Ada", "  ", at=NOW), "give both"),
+        (CorrectionRequest("add", "P3", "  ", "why", at=NOW), "give both"),
+        (CorrectionRequest("add", "P3", "Ada", "why", at=NOW, punch=1), "and no punch"),
+        (CorrectionRequest("add", "P3", "Ada", "why", at=NOW + timedelta(seconds=1)), "lies in the future"),
+        (CorrectionRequest("leave_out", "P1", "Ada", "why", punch=1, at=NOW), "and no time"),
+        (CorrectionRequest("leave_out", "P1", "Ada", "why", punch=1, direction="in"), "only then"),
+        (CorrectionRequest("direct", "P1", "Ada", "why", punch=1), "only then"),
+        (CorrectionRequest("leave_out", "P1", "Ada", "why", punch=9999), "punch 9999 is not one of P1's"),
     ],
 )
 def test_a_correction_that_says_too_little_or_too_much_is_refused(
-    shared: Workspace, asked: Asked, sentence: str
+    shared: Workspace, asked: CorrectionRequest, sentence: str
 ) -> None:
     with pytest.raises(Refusal, match=sentence):
-        foresee(shared, asked, as_of=NOW)
+        preview_correction(shared, asked, as_of=NOW)
 
 
 def test_a_punch_of_this_very_moment_can_be_added(shared: Workspace) -> None:
-    assert foresee(shared, Asked("add", "P3", "Ada", "why", at=NOW, direction="in"), as_of=NOW).at == NOW.timestamp()
+    assert (
+        preview_correction(shared, CorrectionRequest("add", "P3", "Ada", "why", at=NOW, direction="in"), as_of=NOW).at
+        == NOW.timestamp()
+    )
 
 
 def test_the_weeks_around_are_those_of_the_time_or_the_punch(workspace: Workspace) -> None:
@@ -138,7 +151,7 @@ def test_the_weeks_around_are_those_of_the_time_or_the_punch(workspace: Workspac
     for given in ({}, {"at": "no time"}, {"punch": 9999}):
         assert reckon_around(workspace, as_of=late, **given).snapshot.recorded.height == 0  # type: ignore[arg-type]
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
-    number, _ = correct(workspace, Asked("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    number, _ = correct(workspace, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
     assert reckon_around(workspace, as_of=late, punch=-number).snapshot.recorded.height == 27
 
 
