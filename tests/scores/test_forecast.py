@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from evenhand.scores import fit_scores, forecast
+from evenhand.scores.forecasts.levels import slopes_of
 from evenhand.scores.forecasts.passage import chance_passed, passage_days
 from tests.scores.invented import FIRST, log
 
@@ -30,6 +31,22 @@ def test_first_passage_is_scipys_inverse_gaussian(distance: float, drift: float,
     mean, shape = distance / drift, distance**2 / diffusion
     theirs = stats.invgauss(mean / shape, scale=shape).cdf(days)
     assert float(chance_passed(days, distance, drift, diffusion)) == pytest.approx(theirs, abs=1e-7)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(8, 29), st.integers(0, 10_000), st.sampled_from([0.8, 0.9, 0.95]))
+def test_slopes_of_several_people_are_scipys_theil_sen_of_each(points: int, seed: int, confidence: float) -> None:
+    rng = np.random.default_rng(seed)
+    day = np.arange(29.0)
+    level = np.cumsum(rng.normal(0.02, 1, (3, 29)), axis=1)
+    for row in level:
+        row[np.sort(rng.permutation(29)[points:])] = np.nan
+    found = slopes_of(day, level, confidence)
+    for i, row in enumerate(level):
+        seen = ~np.isnan(row)
+        theirs = stats.theilslopes(row[seen], day[seen], alpha=confidence)
+        ours = (found.slope[i], found.low[i], found.high[i])
+        assert ours == pytest.approx((theirs.slope, theirs.low_slope, theirs.high_slope))
 
 
 def test_an_unsure_slope_spreads_the_dates() -> None:

@@ -11,7 +11,8 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.scores.alarms.daily import REACH, Daily, daily_values, pair_days
+from evenhand.scores.alarms.daily import Daily, daily_values, pair_days
+from evenhand.scores.alarms.standardise import REACH
 from evenhand.scores.coding import code_names, codes_of
 from evenhand.scores.effects.cells import stable_order
 from evenhand.scores.effects.connected import groups_of

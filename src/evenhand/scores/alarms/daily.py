@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.scores.alarms.standardise import REACH, standardise
 from evenhand.scores.effects.cells import runs
 from evenhand.scores.effects.fit import MAD, Effects
 
@@ -24,10 +25,8 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.integer[Any]]
 
-REACH = 3.0
 SETTLED = 8
 """Scores after which a reference has settled: before, its own error lifts the scores of a whole new reader."""
-LAGS = 5
 
 
 @dataclass(frozen=True)
@@ -148,8 +147,8 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
     precision, sums = _by_person_day(pairs, 1 / variance, own, people, days)
     with np.errstate(divide="ignore", invalid="ignore"):
         raw_hand = np.where(precision > 0, sums / np.sqrt(precision), np.nan)
-    hand, hand_spread = _standardised(raw_hand)
-    reader, reader_spread = _standardised(then.raw)
+    hand, hand_spread = standardise(raw_hand)
+    reader, reader_spread = standardise(then.raw)
     back = pairs.mean - pairs.usual
     now = _shared(pairs, back, 1 / pairs.chance, readers, days)
     precision, sums = _by_person_day(pairs, 1 / (pairs.chance + now.others_variance), back - now.others, people, days)
@@ -216,37 +215,3 @@ def _reader_variance(raw: Floats, total: Floats) -> float:
         return 0.0
     excess = (MAD * np.median(np.abs(raw[seen] - np.median(raw[seen])))) ** 2 - 1
     return max(float(excess / np.median(total[seen])), 0.0)
-
-
-def _standardised(raw: Floats) -> tuple[Floats, float]:
-    """Centre values, and divide them by their long-run spread over all series.
-
-    The spread comes from neighbouring points, so that a series that moves does not widen it; what neighbours have
-    in common is added, as the median of the series, which one that moves does not decide.
-    """
-    packed = _left_packed(raw)
-    step = np.diff(packed, axis=1)
-    if (~np.isnan(step)).sum() < 10:
-        return raw, 1.0
-    middle = float(np.nanmedian(raw))
-    half = 0.5 * (MAD * float(np.nanmedian(np.abs(step)))) ** 2 or 1.0
-    reach = REACH * np.sqrt(half)
-    shared = [_covariance(packed, lag, reach) for lag in range(1, LAGS + 1)]
-    spread = float(np.sqrt(max(half + shared[0] + 2 * sum(shared), half)))
-    return np.asarray((raw - middle) / spread), spread
-
-
-def _covariance(packed: Floats, lag: int, reach: float) -> float:
-    """Covariance of values `lag` points apart, about each series' own middle; 0 where no series is long enough."""
-    told = (~np.isnan(packed)).sum(axis=1) >= 10 + lag
-    if not told.any():
-        return 0.0
-    rows = packed[told]
-    rows = np.clip(rows - np.nanmedian(rows, axis=1, keepdims=True), -reach, reach)
-    return float(np.median(np.nanmean(rows[:, lag:] * rows[:, :-lag], axis=1)))
-
-
-def _left_packed(z: Floats) -> Floats:
-    """The values without their gaps, each row from the left."""
-    order = np.argsort(np.isnan(z), axis=1, kind="stable")
-    return np.take_along_axis(z, order, axis=1)
