@@ -29,7 +29,7 @@ import polars as pl
 
 from evenhand.law import PARTS_FOR_ALL, Hours, compute_hours
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 
 COLUMNS = ("punch", "person", "zone", "at", "direction")
 ZONES = ("America/Chicago", "America/New_York", "America/Denver")
@@ -63,7 +63,7 @@ def invent_punches(rows: int, seed: int) -> pl.DataFrame:
     arrival = np.argsort(at + rng.exponential(600, len(at)).astype(np.int64), kind="stable")
     who, at, way = who[arrival], at[arrival], way[arrival]
     names = pl.Series([f"P{person:06}" for person in range(people)])
-    return OWNED.frame(
+    return ATTRIBUTED.frame(
         {
             "punch": np.arange(len(at)),
             "person": names.gather(who),
@@ -77,8 +77,8 @@ def invent_punches(rows: int, seed: int) -> pl.DataFrame:
 
 def read_and_compute(path: Path, rules: SiteRules, parts: Sequence[str]) -> Hours:
     """Ours: Parquet in, frames out."""
-    owned = pl.read_parquet(path, columns=list(COLUMNS))
-    return compute_hours(owned, rules, POLICY, keep_steps=False, parts=parts)
+    attributed = pl.read_parquet(path, columns=list(COLUMNS))
+    return compute_hours(attributed, rules, POLICY, keep_steps=False, parts=parts)
 
 
 def read_and_sort(path: Path) -> int:
@@ -96,9 +96,9 @@ def numbered(path: Path) -> Path:
 
 
 def write_both(rows: int, path: Path) -> None:
-    owned = invent_punches(rows, seed=1)
-    owned.write_parquet(path)
-    owned.select(
+    attributed = invent_punches(rows, seed=1)
+    attributed.write_parquet(path)
+    attributed.select(
         pl.col("person").rank("dense").cast(pl.Int32),
         "at",
         mark=pl.col("direction").replace_strict({"in": 1, "out": 2}, default=0, return_dtype=pl.Int8),

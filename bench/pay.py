@@ -19,7 +19,7 @@ from evenhand import law, pay
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import CLASSED, OWNED
+from evenhand.terms.tables import ATTRIBUTED, CLASSED
 from evenhand.terms.wages import EARNINGS, RATES
 
 FIRST = date(2026, 3, 1)
@@ -30,7 +30,7 @@ BUDGET = {300: 0.02, 10_000: 0.3}
 
 
 def invented(people: int, weeks: int) -> tuple[Frame, Frame, Frame, Frame]:
-    """Return CLASSED, OWNED, PEOPLE and RATES of so many people who work so many weeks."""
+    """Return CLASSED, ATTRIBUTED, PEOPLE and RATES of so many people who work so many weeks."""
     rng = np.random.default_rng(7)
     names = [f"P{place:05d}" for place in range(people)]
     days = [7 * week + day for week in range(weeks) for day in range(1, 6)]
@@ -59,8 +59,8 @@ def invented(people: int, weeks: int) -> tuple[Frame, Frame, Frame, Frame]:
     )
     bounds = classed.group_by("punch_in", "punch_out", "person").agg(pl.col("starts").min(), pl.col("ends").max())
     moved = [pl.Series(rng.integers(-420, 421, bounds.height)) for _ in range(2)]
-    owned = pl.concat(
-        OWNED.frame({"punch": bounds[punch], "person": bounds["person"], "at": bounds[bound] + shifted}
+    attributed = pl.concat(
+        ATTRIBUTED.frame({"punch": bounds[punch], "person": bounds["person"], "at": bounds[bound] + shifted}
                     | {"reader": ["N"] * bounds.height, "zone": ["America/Chicago"] * bounds.height})
         for punch, bound, shifted in (("punch_in", "starts", moved[0]), ("punch_out", "ends", moved[1]))
     )  # fmt: skip
@@ -73,7 +73,7 @@ def invented(people: int, weeks: int) -> tuple[Frame, Frame, Frame, Frame]:
         for place, name in enumerate(names[::3])
         for since, reader in [(date(2026, 1, 1), ""), (date(2026, 3, 4), ""), (date(2026, 1, 1), "N")][: 1 + place % 3]
     )
-    return classed, owned, roster, rates
+    return classed, attributed, roster, rates
 
 
 def best_of(call: Callable[[], object], times: int = 5) -> float:
@@ -88,21 +88,21 @@ def best_of(call: Callable[[], object], times: int = 5) -> float:
 def main() -> None:
     laws = law.pay_laws(["us_federal"])
     for people, budget in BUDGET.items():
-        classed, owned, roster, rates = invented(people, 1)
+        classed, attributed, roster, rates = invented(people, 1)
 
         def week() -> pay.Pay:
-            given = (classed, owned, roster, rates, EARNINGS.empty(), RULES, laws)  # noqa: B023
+            given = (classed, attributed, roster, rates, EARNINGS.empty(), RULES, laws)  # noqa: B023
             return pay.compute_pay(*given, (FIRST, FIRST))
 
         totals = best_of(week)
         lines = best_of(lambda: week().lines)
         print(f"{people:>6} people, one week of pay: {totals:.3f} s (budget {budget:g})")
         print(f"{people:>6} people, the same with every line: {lines:.3f} s")
-        classed, owned, roster, rates = invented(people, 8)
+        classed, attributed, roster, rates = invented(people, 8)
         zones = dict.fromkeys(roster["person"], "America/Chicago")
 
         def audit() -> Frame:
-            given = (classed, owned, roster, rates, zones)  # noqa: B023
+            given = (classed, attributed, roster, rates, zones)  # noqa: B023
             return pay.audit_days(pay.moved_days(*given, (FIRST, FIRST + timedelta(weeks=8))), roster)  # noqa: B023
 
         print(f"{people:>6} people, eight weeks of rounding audited: {best_of(audit, 2):.3f} s")

@@ -33,7 +33,7 @@ from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import likelihoods, one_slip_away
 from evenhand.terms.settings import PayPeriod, Policy, Settings
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, OWNED, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import ATTRIBUTED, CORRECTIONS, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.twin import workplace
 
 NOBODY = "nobody"
@@ -133,9 +133,9 @@ class Answered:
 
 
 def answer(scene: Scene) -> list[Answered]:
-    """Return the answers for every unowned stray of the scene."""
+    """Return the answers for every unattributed stray of the scene."""
     parted = attribute(scene.recorded, scene.people, scene.readers, CORRECTIONS.empty())
-    linkage = linked(scene, parted.owned, parted.unowned)
+    linkage = linked(scene, parted.attributed, parted.unattributed)
     found = []
     for stray in linkage.strays.iter_rows(named=True):
         rows = linkage.candidates.filter(pl.col("stray") == stray["stray"])
@@ -148,24 +148,24 @@ def answer(scene: Scene) -> list[Answered]:
                 best,
                 chances[best],
                 _nearest_number(stray["number"], scene),
-                _nearest_time(stray, linkage, scene, parted.owned),
+                _nearest_time(stray, linkage, scene, parted.attributed),
                 chances,
             )
         )
     return found
 
 
-def linked(scene: Scene, owned: Frame, unowned: Frame) -> Linkage:
-    """Return the linkage of the scene's unowned punches."""
+def linked(scene: Scene, attributed: Frame, unattributed: Frame) -> Linkage:
+    """Return the linkage of the scene's unattributed punches."""
     return link(
-        unowned.with_columns(holder=pl.lit(None, pl.String)),
+        unattributed.with_columns(holder=pl.lit(None, pl.String)),
         people=scene.people,
         readers=scene.readers,
         enrolments=scene.enrolments,
-        attributed=owned,
+        attributed=attributed,
         schedules=scene.schedules,
         refused=scene.recorded.filter(pl.col("outcome") == "refused"),
-        explanations=explain(unowned["number"], scene.people),
+        explanations=explain(unattributed["number"], scene.people),
         policy=Policy(),
         confirmed=DECIDED.empty(),
         rejected=DECIDED.empty(),
@@ -182,14 +182,14 @@ def _nearest_number(number: str, scene: Scene) -> str:
     return person if distance <= 2 else NOBODY
 
 
-def _nearest_time(stray: dict[str, object], linkage: Linkage, scene: Scene, owned: Frame) -> str:
+def _nearest_time(stray: dict[str, object], linkage: Linkage, scene: Scene, attributed: Frame) -> str:
     """Whoever of the site is most often without a punch of their own on the stray's days, then nearest in time."""
     site = scene.readers.filter(pl.col("reader") == stray["reader"])["site"][0]
     at = scene.recorded.filter(pl.col("punch").is_in(_punches_of(linkage, str(stray["stray"]))))["at"]
     days = (at // 86_400).unique()
     people = scene.people.filter(pl.col("site") == site).select("person")
     present = (
-        owned.with_columns(day=pl.col("at") // 86_400)
+        attributed.with_columns(day=pl.col("at") // 86_400)
         .filter(pl.col("day").is_in(days.implode()))
         .group_by("person")
         .agg(pl.col("day").n_unique().alias("present"))
@@ -214,8 +214,8 @@ def bench_strays(seeds: int = 12) -> None:
         right = np.array([one.model == one.truth for one in found])
         named = np.array([one.model != NOBODY for one in found])
         sure = np.array([one.sure for one in found])
-        owned = np.array([one.truth != NOBODY for one in found])
-        print(f"strays, {level}: {len(found)} on {seeds} workplaces, {int((~owned).sum())} nobody's")
+        attributed = np.array([one.truth != NOBODY for one in found])
+        print(f"strays, {level}: {len(found)} on {seeds} workplaces, {int((~attributed).sum())} nobody's")
         for name, says in (
             ("this model", [one.model for one in found]),
             ("nearest number", [one.by_number for one in found]),
@@ -226,9 +226,9 @@ def bench_strays(seeds: int = 12) -> None:
         asked = named & (sure >= 0.99)
         precise = right[asked].mean() if asked.any() else float("nan")
         print(
-            f"  confirmable at p >= 0.99: {asked.sum() / max(owned.sum(), 1):.3f} of the owned, precision {precise:.4f}"
+            f"  confirmable at p >= 0.99: {asked.sum() / max(attributed.sum(), 1):.3f} of them, precise {precise:.4f}"
         )
-        print(f"  confirmable while precision stays >= 0.99: {_share_at_precision(right, sure, named, owned):.3f}")
+        print(f"  confirmable while precision stays >= 0.99: {_share_at_precision(right, sure, named, attributed):.3f}")
         every = [(name == one.truth, chance) for one in found for name, chance in one.chances.items() if chance > 1e-6]
         happened, said = zip(*every, strict=True)
         scores = calibration(happened, said, edges=(0.001, 0.05, 0.2, 0.5, 0.8, 0.95, 0.99))
@@ -238,25 +238,25 @@ def bench_strays(seeds: int = 12) -> None:
             print(f"    said {forecast:.4f}  seen {seen:.4f}  ({size})")
 
 
-def _share_at_precision(right: np.ndarray, sure: np.ndarray, named: np.ndarray, owned: np.ndarray) -> float:
+def _share_at_precision(right: np.ndarray, sure: np.ndarray, named: np.ndarray, attributed: np.ndarray) -> float:
     order = np.argsort(-sure[named], kind="stable")
     hits = np.cumsum(right[named][order])
     good = np.flatnonzero(hits / np.arange(1, len(hits) + 1) >= 0.99)
-    return float((good[-1] + 1) / max(owned.sum(), 1)) if len(good) else 0.0
+    return float((good[-1] + 1) / max(attributed.sum(), 1)) if len(good) else 0.0
 
 
 def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
     """Print how long `strays` against `people` take, explanations of their numbers included."""
-    scene, owned, unowned = _crowd(strays, people)
+    scene, attributed, unattributed = _crowd(strays, people)
     begins = time.perf_counter()
-    explained = explain(unowned["number"], scene.people)
+    explained = explain(unattributed["number"], scene.people)
     by_number = time.perf_counter()
     linkage = link(
-        unowned.with_columns(holder=pl.lit(None, pl.String)),
+        unattributed.with_columns(holder=pl.lit(None, pl.String)),
         people=scene.people,
         readers=scene.readers,
         enrolments=scene.enrolments,
-        attributed=owned,
+        attributed=attributed,
         schedules=scene.schedules,
         refused=RECORDED.empty(),
         explanations=explained,
@@ -268,7 +268,7 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
     best = linkage.candidates.filter("is_best").select("stray", "person").iter_rows()
     first = dict(linkage.punches.unique("stray", keep="first").iter_rows())
     right = sum(scene.truth[first[stray]] == person for stray, person in best)
-    print(f"{linkage.strays.height:,} strays ({unowned.height:,} punches) against {people:,} people")
+    print(f"{linkage.strays.height:,} strays ({unattributed.height:,} punches) against {people:,} people")
     spent, on_numbers = ends - begins, by_number - begins
     print(f"  {linkage.candidates.height:,} pairs; {spent:.2f} s, of it {on_numbers:.2f} s for the numbers")
     print(f"  right owner {right / linkage.strays.height:.3f}")
@@ -307,7 +307,7 @@ def _crowd(strays: int, people: int) -> tuple[Scene, Frame, Frame]:
     reader = np.array([f"S{place:03d}-R" for place in site], dtype=object)[who]
     way = np.tile(np.array(["in", "out"], dtype=object), len(who) // 2)
     mine, lost = np.flatnonzero(kept & ~is_wrong), np.flatnonzero(kept & is_wrong)
-    owned = OWNED.frame(
+    attributed = ATTRIBUTED.frame(
         {
             "punch": mine,
             "person": [f"P{one}" for one in who[mine]],
@@ -317,7 +317,7 @@ def _crowd(strays: int, people: int) -> tuple[Scene, Frame, Frame]:
             "direction": way[mine].tolist(),
         }
     )
-    unowned = RECORDED.frame(
+    unattributed = RECORDED.frame(
         {
             "punch": lost,
             "reader": reader[lost].tolist(),
@@ -335,7 +335,7 @@ def _crowd(strays: int, people: int) -> tuple[Scene, Frame, Frame]:
         }
     )
     truth = {int(punch): f"P{one}" for punch, one in zip(lost, who[lost].tolist(), strict=True)}
-    return Scene(roster, readers, ENROLMENTS.empty(), planned, RECORDED.empty(), truth), owned, unowned
+    return Scene(roster, readers, ENROLMENTS.empty(), planned, RECORDED.empty(), truth), attributed, unattributed
 
 
 def bench_workplace(people: int, weeks: int = 8) -> None:
@@ -358,7 +358,7 @@ def bench_workplace(people: int, weeks: int = 8) -> None:
     spent = []
     for _ in range(4):
         reckoning = Reckoning(snapshot, as_of)
-        assert reckoning.attribution.owned.height
+        assert reckoning.attribution.attributed.height
         begins, processor = time.perf_counter(), time.process_time()
         found = find_strays(reckoning)
         spent.append((time.perf_counter() - begins, time.process_time() - processor))

@@ -39,7 +39,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
     attribution = reconcile.attribute(recorded, people, readers, CORRECTIONS.empty())
     logs = _logs(case, recorded, people, readers)
     seen = reconcile.count_seen(recorded)
-    discrepancies = reconcile.compare(people, readers, enrolments, seen, attribution.unowned, as_of=TODAY)
+    discrepancies = reconcile.compare(people, readers, enrolments, seen, attribution.unattributed, as_of=TODAY)
     rules = {site: SiteRules(site, ZONE) for site in case.get("sites", ["Mill"])}
     return Facts(
         as_of=instant(case.get("as_of", AS_OF)),
@@ -57,8 +57,8 @@ def facts_of(case: dict[str, Any]) -> Facts:
         enrolments=enrolments,
         recorded=recorded,
         seen=seen,
-        owned=attribution.owned,
-        unowned=attribution.unowned,
+        attributed=attribution.attributed,
+        unattributed=attribution.unattributed,
         consent=CONSENT.rows(case.get("consent", [])),
         discrepancies=discrepancies,
         reader_steps=reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=TODAY),

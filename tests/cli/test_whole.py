@@ -46,7 +46,7 @@ def test_planted_wrong_numbers_are_found_and_keep_pay_back(shown: tuple[Path, st
     said = " ".join(finding["key"] for finding in findings)
     assert planted
     assert all(row["number"] in said for row in planted if row["person"]), planted
-    assert all(finding["blocks_pay"] for finding in findings if finding["code"] == "unowned_punches")
+    assert all(finding["blocks_pay"] for finding in findings if finding["code"] == "unattributed_punches")
 
 
 def test_the_file_for_payroll_adds_up_to_its_note(shown: tuple[Path, str]) -> None:

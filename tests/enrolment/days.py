@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from evenhand.enrolment.planning.plan import EnrolmentDay, Planned, plan_day
+from evenhand.enrolment.planning.plan import DayPlan, EnrolmentDay, plan_day
 from evenhand.enrolment.tables import COSTS, STANDING, STATIONS, VISITS
 
 
@@ -47,11 +47,11 @@ class Day:
             COSTS.rows(dict(zip(COSTS.names, row, strict=True)) for row in costs),
         )
 
-    def planned(self, *, seconds: float = 8.0, **rules) -> Planned:
+    def planned(self, *, seconds: float = 8.0, **rules) -> DayPlan:
         return plan_day(self.day(**rules), seconds=seconds)
 
 
-def faults(day: Day, planned: Planned, *, attended: bool) -> list[str]:
+def faults(day: Day, planned: DayPlan, *, attended: bool) -> list[str]:
     """Return every way in which a plan breaks what an enrolment day must keep to."""
     found = []
     rows = planned.plan.to_dicts()
@@ -75,7 +75,7 @@ def faults(day: Day, planned: Planned, *, attended: bool) -> list[str]:
     return found
 
 
-def _unattended(day: Day, planned: Planned) -> list[str]:
+def _unattended(day: Day, planned: DayPlan) -> list[str]:
     found = []
     rows = planned.plan.to_dicts()
     stands = {(row["reader"], row["slot"]): row["person"] for row in planned.attended.to_dicts()}

@@ -55,8 +55,8 @@ def alike(one: Frame, other: Frame) -> bool:
 
 def assert_same(followed: Reckoning, fresh: Reckoning) -> None:
     period = fresh.period()
-    assert alike(followed.attribution.owned, fresh.attribution.owned)
-    assert alike(followed.attribution.unowned, fresh.attribution.unowned)
+    assert alike(followed.attribution.attributed, fresh.attribution.attributed)
+    assert alike(followed.attribution.unattributed, fresh.attribution.unattributed)
     for name in FRAMES:
         assert alike(getattr(followed.hours, name), getattr(fresh.hours, name)), name
     span = period.first, period.last
@@ -71,7 +71,7 @@ def rows_of(reckoning: Reckoning, chosen: list[tuple[str, int, int]]) -> list[di
     """Corrections of every kind, at the punches and people that the numbers choose."""
     of, made_at = reckoning.snapshot, int(reckoning.as_of.timestamp())
     punches, people = of.recorded["punch"].to_list(), of.people["person"].to_list()
-    owners = dict(reckoning.attribution.owned.select("punch", "person").iter_rows())
+    owners = dict(reckoning.attribution.attributed.select("punch", "person").iter_rows())
     rows = []
     for action, which, whose in chosen:
         punch, person = punches[which % len(punches)], people[whose % len(people)]

@@ -19,7 +19,7 @@ from evenhand.law.site import Site
 from evenhand.law.spans import Spans
 from evenhand.terms.settings import Policy, SiteRules
 from tests.law.test_properties import site_rules
-from tests.law.weeks import hours_of, owned_from, sheet, workplaces
+from tests.law.weeks import attributed_from, hours_of, sheet, workplaces
 
 DAYS = [
     f"2026-03-0{day} {time}" for day in (2, 3, 4, 5, 6) for time in ("07:53 in", "12:00 out", "12:20 in", "18:04 out")
@@ -112,7 +112,7 @@ def test_double_time_names_the_rule_that_made_it() -> None:
 @settings(max_examples=40, deadline=None)
 @given(workplaces, site_rules)
 def test_no_week_of_any_workplace_fails_and_its_steps_are_those_that_are_told(workplace: Any, rules: SiteRules) -> None:
-    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=True)
+    hours = compute_hours(attributed_from(workplace), rules, Policy(), keep_steps=True)
     assert find_failing_weeks(hours.weeks).is_empty()
     told = hours.steps.group_by("person", "workweek").agg(pl.col("seconds").sum())
     both = hours.weeks.join(told, on=["person", "workweek"], how="left").with_columns(pl.col("seconds").fill_null(0))
@@ -136,5 +136,5 @@ def test_a_second_dropped_anywhere_without_a_step_is_found(workplace: Any, place
 
     with pytest.MonkeyPatch.context() as patch:
         federal_with(patch, drop)
-        hours = compute_hours(owned_from(workplace), SiteRules("invented", "UTC"), Policy(), keep_steps=False)
+        hours = compute_hours(attributed_from(workplace), SiteRules("invented", "UTC"), Policy(), keep_steps=False)
     assert find_failing_weeks(hours.weeks).height == min(1, hours.classed.height)

@@ -12,7 +12,7 @@ from evenhand.law.cutting import Workday
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.jurisdictions import JURISDICTIONS
 from evenhand.law.limits import DailyLimit, WeeklyLimit
-from evenhand.law.recorded import call_back, doubles, pairing
+from evenhand.law.recorded import call_back, pairing, repeats
 from evenhand.law.us_federal import rest_breaks
 from evenhand.terms.parameters import OwnRules, dated
 from evenhand.terms.pay_law import PayLaw
@@ -29,7 +29,7 @@ NORTHMARK = Jurisdiction(
     title="Northmark",
     sources="Hours of Work Act, invented",
     rules=(
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         rest_breaks.RULE,
         Workday("northmark.workday", ACT),

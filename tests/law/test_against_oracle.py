@@ -12,7 +12,7 @@ import pytest
 
 from evenhand.law import compiling, compute_hours
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 from tests.law import oracle
 
 STARTS = {
@@ -71,11 +71,11 @@ def invent_settings(rng: random.Random, zone: str) -> tuple[oracle.Settings, Sit
     told = oracle.Settings(zone, day, minute, rounding, double, meal=meal, california=california)
     jurisdiction = "california" if california else "us_federal"
     rules = SiteRules("invented", zone, jurisdiction, day, minute * 60, rounding * 60)
-    return told, rules, Policy(double_s=double * 60, meal_s=meal * 60)
+    return told, rules, Policy(repeat_gap_s=double * 60, meal_s=meal * 60)
 
 
 def ask_room(presses: list[oracle.Press], rules: SiteRules, policy: Policy) -> tuple[Any, Any, Any]:
-    owned = OWNED.rows(
+    attributed = ATTRIBUTED.rows(
         {
             "punch": k,
             "person": "P1",
@@ -86,7 +86,7 @@ def ask_room(presses: list[oracle.Press], rules: SiteRules, policy: Policy) -> t
         }
         for k, press in enumerate(sorted(presses, key=lambda p: p.when.astimezone(UTC)))
     )
-    found = compute_hours(owned, rules, policy, keep_steps=False)
+    found = compute_hours(attributed, rules, policy, keep_steps=False)
     weeks = {
         row["workweek"]: (row["recorded_s"], row["ordinary_s"], row["overtime_s"], row["double_s"])
         for row in found.weeks.iter_rows(named=True)

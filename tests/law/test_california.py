@@ -148,8 +148,8 @@ def test_reporting_time_shows_beside_hours_and_not_in_them() -> None:
     # Wage orders, section 5(A): scheduled 8 hours, worked 1: three hours more are paid, one counts as worked.
     starts = instant("2026-05-11 09:00", LA)
     planned = SCHEDULES.rows([{"person": "Ada", "starts_at": starts, "ends_at": starts + 8 * 3600}])
-    owned = sheet("2026-05-11 09:00 in", "2026-05-11 10:00 out", zone=LA)
-    hours = hours_of(owned, LA, jurisdiction="california", schedules=planned)
+    attributed = sheet("2026-05-11 09:00 in", "2026-05-11 10:00 out", zone=LA)
+    hours = hours_of(attributed, LA, jurisdiction="california", schedules=planned)
     assert hours.premiums.select("kind", "hours").rows() == [("reporting", Decimal(3))]
     assert hours.weeks["ordinary_s"].to_list() == [3600]
 

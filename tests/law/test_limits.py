@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from evenhand.law import Hours, compute_hours
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.zones import day_start
-from tests.law.weeks import CHICAGO, DAY_S, ZONES, Pressed, owned_from, workplaces
+from tests.law.weeks import CHICAGO, DAY_S, ZONES, Pressed, attributed_from, workplaces
 
 H = 3600
 Split = tuple[int, int, int]  # ordinary, overtime and double time [s]
@@ -78,7 +78,7 @@ def test_each_week_is_classed_by_the_published_limits(jurisdiction: str) -> None
     @given(workplaces, drawn_rules)
     def classed(workplace: dict[str, Pressed], rules: SiteRules) -> None:
         rules = replace(rules, jurisdiction=jurisdiction)
-        hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=False)
+        hours = compute_hours(attributed_from(workplace), rules, Policy(), keep_steps=False)
         weeks: dict[tuple[str, date], Counter[int]] = defaultdict(Counter)
         for person, week, day, seconds, _ in paid_by_day(hours, rules):
             weeks[person, week][day] += seconds
@@ -100,7 +100,7 @@ def test_a_hospitals_fortnight_is_classed_by_the_published_limits(
     """29 USC 207(j): more than 8 hours a workday or 80 in 14 days, the former not counted toward the latter."""
     begins = date(2026, 2, 2) + timedelta(days=rules.workweek_day)
     rules = replace(rules, jurisdiction="us_eight_and_eighty", fortnight=begins)
-    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=False)
+    hours = compute_hours(attributed_from(workplace), rules, Policy(), keep_steps=False)
     days: dict[tuple[str, int], Counter[date]] = defaultdict(Counter)
     ordinary: Counter[tuple[str, int]] = Counter()
     for person, week, day, seconds, pay_class in paid_by_day(hours, rules):
@@ -118,7 +118,7 @@ def test_a_week_in_colorado_is_classed_by_the_published_limits(workplace: dict[s
     """7 CCR 1103-1, rule 4.1.1: past 40 hours a week, 12 a workday or 12 consecutive, whichever pays most."""
     rules = replace(rules, jurisdiction="colorado")
     policy = Policy()
-    hours = compute_hours(owned_from(workplace), rules, policy, keep_steps=False)
+    hours = compute_hours(attributed_from(workplace), rules, policy, keep_steps=False)
     weeks: dict[tuple[str, date], Counter[int]] = defaultdict(Counter)
     for person, week, day, seconds, _ in paid_by_day(hours, rules):
         weeks[person, week][day] += seconds
@@ -152,9 +152,9 @@ def test_the_weeks_drawn_hold_what_the_rules_are_about() -> None:
     @settings(max_examples=drawn, derandomize=True, database=None, phases=[Phase.generate], deadline=None)
     @given(workplaces)
     def count(workplace: dict[str, Pressed]) -> None:
-        owned = owned_from(workplace)
+        attributed = attributed_from(workplace)
         in_state = {
-            name: compute_hours(owned, SiteRules("invented", CHICAGO, name), Policy(), keep_steps=True)
+            name: compute_hours(attributed, SiteRules("invented", CHICAGO, name), Policy(), keep_steps=True)
             for name in ("us_federal", "california")
         }
         weeks, state_weeks = (hours.weeks for hours in in_state.values())
@@ -164,7 +164,7 @@ def test_the_weeks_drawn_hold_what_the_rules_are_about() -> None:
             .agg(pl.from_epoch("starts").dt.convert_time_zone(CHICAGO).dt.date().n_unique().alias("days"))
         )
         steps = in_state["us_federal"].steps["rule"].unique()
-        zones = owned.group_by("person").agg(pl.col("zone").n_unique())["zone"]
+        zones = attributed.group_by("person").agg(pl.col("zone").n_unique())["zone"]
         seen.update(
             overtime=(weeks["overtime_s"] > 0).any(),
             ordinary=(weeks["overtime_s"] == 0).any(),
@@ -173,12 +173,12 @@ def test_the_weeks_drawn_hold_what_the_rules_are_about() -> None:
             missing=in_state["us_federal"].questions["kind"].str.starts_with("missing").any(),
             meals_owed=(in_state["california"].premiums["kind"] == "meal").any(),
             rests_paid=steps.str.ends_with("rest_breaks").any(),
-            doubles=steps.str.ends_with("doubles").any(),
+            repeats=steps.str.ends_with("repeats").any(),
             zones=(zones > 1).any(),
         )
 
     count()
     least = {"overtime": 0.4, "ordinary": 0.4, "double": 0.2, "seven_days": 0.2, "missing": 0.4, "meals_owed": 0.4}
-    least |= {"rests_paid": 0.4, "doubles": 0.3, "zones": 0.4}
+    least |= {"rests_paid": 0.4, "repeats": 0.3, "zones": 0.4}
     shares = {what: seen[what] / drawn for what in least}
     assert {what: share for what, share in shares.items() if share < least[what]} == {}

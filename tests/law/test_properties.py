@@ -16,9 +16,9 @@ from evenhand.law import compiling, compute_hours
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Policy, SiteRules
 from evenhand.terms.sources import SCHEDULES
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.zones import day_start
-from tests.law.weeks import FIRST, ZONES, owned_from, workplaces
+from tests.law.weeks import FIRST, ZONES, attributed_from, workplaces
 
 FRAMES = ("classed", "weeks", "questions", "steps", "premiums")
 
@@ -41,7 +41,7 @@ site_rules = st.one_of(federal, states, hospitals)
 @settings(max_examples=60, deadline=None)
 @given(workplaces, site_rules)
 def test_recorded_time_and_steps_add_up_to_paid_time_in_every_week(workplace: Any, rules: SiteRules) -> None:
-    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=True)
+    hours = compute_hours(attributed_from(workplace), rules, Policy(), keep_steps=True)
     steps = hours.steps.group_by("person", "workweek").agg(pl.col("seconds").sum())
     both = hours.weeks.join(steps, on=["person", "workweek"], how="full", coalesce=True)
     filled = both.with_columns(pl.selectors.integer().fill_null(0))
@@ -53,7 +53,7 @@ def test_recorded_time_and_steps_add_up_to_paid_time_in_every_week(workplace: An
 @settings(max_examples=60, deadline=None)
 @given(workplaces, site_rules)
 def test_every_paid_second_is_in_exactly_one_class(workplace: Any, rules: SiteRules) -> None:
-    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=False)
+    hours = compute_hours(attributed_from(workplace), rules, Policy(), keep_steps=False)
     classed = hours.classed.with_columns(seconds=pl.col("ends") - pl.col("starts"))
     assert (classed["seconds"] > 0).all()
     next_starts = classed.select(pl.col("starts").shift(-1).over("person")).to_series()
@@ -73,7 +73,7 @@ def test_no_second_is_counted_toward_two_limits(workplace: Any, rules: SiteRules
     """Premium seconds of a Californian or Alaskan week are the larger of two counts where no seventh day is worked."""
     if rules.jurisdiction not in {"california", "alaska"}:
         return
-    hours = compute_hours(owned_from(workplace), rules, Policy(), keep_steps=False)
+    hours = compute_hours(attributed_from(workplace), rules, Policy(), keep_steps=False)
     begins = day_lines(rules)
     days = hours.classed.with_columns(
         day=pl.Series(np.searchsorted(begins, hours.classed["starts"].to_numpy(), side="right")),
@@ -99,11 +99,11 @@ def day_lines(rules: SiteRules) -> Any:
 @settings(max_examples=40, deadline=None)
 @given(workplaces, site_rules, st.randoms(use_true_random=False))
 def test_the_order_of_rows_changes_nothing(workplace: Any, rules: SiteRules, random: Any) -> None:
-    owned = owned_from(workplace)
-    rows = list(range(owned.height))
+    attributed = attributed_from(workplace)
+    rows = list(range(attributed.height))
     random.shuffle(rows)
-    straight = compute_hours(owned, rules, Policy(), keep_steps=True)
-    shuffled = compute_hours(owned[rows], rules, Policy(), keep_steps=True)
+    straight = compute_hours(attributed, rules, Policy(), keep_steps=True)
+    shuffled = compute_hours(attributed[rows], rules, Policy(), keep_steps=True)
     for name in FRAMES:
         assert getattr(straight, name).equals(getattr(shuffled, name))
 
@@ -111,10 +111,10 @@ def test_the_order_of_rows_changes_nothing(workplace: Any, rules: SiteRules, ran
 @settings(max_examples=40, deadline=None)
 @given(workplaces, workplaces, site_rules)
 def test_a_later_week_never_changes_an_earlier_one(earlier: Any, later: Any, rules: SiteRules) -> None:
-    owned = owned_from(earlier)
-    last = int(owned["at"].max())  # type: ignore[arg-type]
-    more = pl.concat([owned, owned_from(later, last + 8 * 86_400)])
-    before = compute_hours(owned, rules, Policy(), keep_steps=True)
+    attributed = attributed_from(earlier)
+    last = int(attributed["at"].max())  # type: ignore[arg-type]
+    more = pl.concat([attributed, attributed_from(later, last + 8 * 86_400)])
+    before = compute_hours(attributed, rules, Policy(), keep_steps=True)
     after = compute_hours(more, rules, Policy(), keep_steps=True)
     for name in FRAMES:
         was, now = getattr(before, name), getattr(after, name)
@@ -127,9 +127,9 @@ def test_a_later_week_never_changes_an_earlier_one(earlier: Any, later: Any, rul
 @settings(max_examples=40, deadline=None)
 @given(workplaces, site_rules)
 def test_splitting_people_over_runs_changes_nothing(workplace: Any, rules: SiteRules) -> None:
-    owned = owned_from(workplace)
-    together = compute_hours(owned, rules, Policy(), keep_steps=True)
-    alone = [compute_hours(part, rules, Policy(), keep_steps=True) for part in owned.partition_by("person")]
+    attributed = attributed_from(workplace)
+    together = compute_hours(attributed, rules, Policy(), keep_steps=True)
+    alone = [compute_hours(part, rules, Policy(), keep_steps=True) for part in attributed.partition_by("person")]
     for name in FRAMES:
         apart = pl.concat([getattr(hours, name) for hours in alone])
         assert apart.sort("person", maintain_order=True).equals(getattr(together, name))
@@ -145,7 +145,7 @@ def test_without_rounding_paid_time_is_elapsed_time_exactly(days: list[tuple[int
             rows.append(row)
         elapsed += worked
         at += worked + off
-    hours = compute_hours(OWNED.rows(rows), SiteRules("invented", ZONES[0]), Policy(), keep_steps=False)
+    hours = compute_hours(ATTRIBUTED.rows(rows), SiteRules("invented", ZONES[0]), Policy(), keep_steps=False)
     assert hours.weeks["ordinary_s"].sum() + hours.weeks["overtime_s"].sum() == elapsed
     assert hours.questions.is_empty()
 
@@ -154,11 +154,11 @@ def test_compiled_and_plain_passes_agree() -> None:
     @settings(max_examples=60, deadline=None)
     @given(workplaces, site_rules)
     def agree(workplace: Any, rules: SiteRules) -> None:
-        owned = owned_from(workplace)
-        plain = compute_hours(owned, rules, Policy(), keep_steps=True)
+        attributed = attributed_from(workplace)
+        plain = compute_hours(attributed, rules, Policy(), keep_steps=True)
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr(compiling, "is_large", lambda _punches: True)
-            compiled = compute_hours(owned, rules, Policy(), keep_steps=True)
+            compiled = compute_hours(attributed, rules, Policy(), keep_steps=True)
         for name in FRAMES:
             assert getattr(plain, name).equals(getattr(compiled, name))
 
@@ -189,8 +189,8 @@ policies = st.builds(
 @settings(max_examples=60, deadline=None)
 @given(workplaces, st.one_of(federal, hospitals), policies)
 def test_policies_keep_every_second_accounted_for(workplace: Any, rules: SiteRules, policy: Policy) -> None:
-    owned, planned = owned_from(workplace), planned_for(workplace)
-    hours = compute_hours(owned, rules, policy, keep_steps=True, schedules=planned)
+    attributed, planned = attributed_from(workplace), planned_for(workplace)
+    hours = compute_hours(attributed, rules, policy, keep_steps=True, schedules=planned)
     steps = hours.steps.group_by("person", "workweek").agg(pl.col("seconds").sum())
     both = hours.weeks.join(steps, on=["person", "workweek"], how="left").with_columns(pl.col("seconds").fill_null(0))
     paid = pl.col("ordinary_s") + pl.col("overtime_s") + pl.col("double_s")
@@ -200,6 +200,6 @@ def test_policies_keep_every_second_accounted_for(workplace: Any, rules: SiteRul
     assert (hours.differentials["ends"] > hours.differentials["starts"]).all()
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(compiling, "is_large", lambda _punches: True)
-        compiled = compute_hours(owned, rules, policy, keep_steps=True, schedules=planned)
+        compiled = compute_hours(attributed, rules, policy, keep_steps=True, schedules=planned)
     for name in (*FRAMES, "differentials"):
         assert getattr(hours, name).equals(getattr(compiled, name))

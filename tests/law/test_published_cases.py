@@ -33,8 +33,8 @@ def week_of_work(hours: Decimal, begins: int = SUNDAY) -> list[str]:
     return punches
 
 
-def overtime_hours(owned: Frame) -> list[Decimal]:
-    return [Decimal(seconds) / 3600 for seconds in hours_of(owned).weeks["overtime_s"]]
+def overtime_hours(attributed: Frame) -> list[Decimal]:
+    return [Decimal(seconds) / 3600 for seconds in hours_of(attributed).weeks["overtime_s"]]
 
 
 @cases("threshold")
@@ -87,9 +87,9 @@ def test_the_sample_time_sheet_by_punch_and_exactly() -> None:
     case = next(c for c in CASES if c["id"] == "us-fs21-sheet")
     exact, by_quarter = [], []
     for day in case["inputs"]["days"]:
-        owned = sheet(*(f"{day['date']} {time}" for time in day["punches"]))
-        exact.append(paid_minutes(hours_of(owned)))
-        by_quarter.append(Decimal(paid_minutes(hours_of(owned, rounding_s=900))) / 60)
+        attributed = sheet(*(f"{day['date']} {time}" for time in day["punches"]))
+        exact.append(paid_minutes(hours_of(attributed)))
+        by_quarter.append(Decimal(paid_minutes(hours_of(attributed, rounding_s=900))) / 60)
     assert exact == case["expected"]["exact_minutes_by_day"]
     assert by_quarter == [Decimal(h) for h in case["expected"]["hours_if_each_punch_rounded_15"]]
 
@@ -116,9 +116,9 @@ def test_pay_follows_elapsed_time_when_clocks_change(case: dict[str, Any]) -> No
     if meal := given.get("unpaid_meal_minutes"):
         presses += [starts + 2 * 3600, starts + 2 * 3600 + meal * 60]
     presses.append(ends)
-    owned = sheet(*(datetime.fromtimestamp(at, UTC).isoformat() for at in presses), zone=zone)
+    attributed = sheet(*(datetime.fromtimestamp(at, UTC).isoformat() for at in presses), zone=zone)
     for rounding_s in (0, 900):
-        hours = hours_of(owned, zone, rounding_s=rounding_s)
+        hours = hours_of(attributed, zone, rounding_s=rounding_s)
         assert Decimal(paid_minutes(hours)) / 60 == Decimal(case["expected"]["hours_worked"])
 
 

@@ -7,21 +7,21 @@ import pytest
 from evenhand.law import compute_hours
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 from tests.law.weeks import hours_of, paid, paid_minutes, questions, sheet
 
 DAY = "2026-03-02 "
 
 
 def test_no_punches_give_no_hours() -> None:
-    hours = compute_hours(OWNED.empty(), SiteRules("invented", "America/Chicago"), Policy(), keep_steps=True)
+    hours = compute_hours(ATTRIBUTED.empty(), SiteRules("invented", "America/Chicago"), Policy(), keep_steps=True)
     assert all(frame.is_empty() for frame in (hours.classed, hours.weeks, hours.questions, hours.steps))
 
 
 def test_two_unmarked_presentations_within_a_minute_are_one_punch() -> None:
     hours = hours_of(sheet(DAY + "08:00:00", DAY + "08:00:20", DAY + "16:00"))
     assert (paid(hours), questions(hours)) == ([(1, 3)], [])
-    assert hours.steps.select("rule", "seconds", "punch_a", "punch_b").rows() == [("recorded.doubles", 0, 2, 1)]
+    assert hours.steps.select("rule", "seconds", "punch_a", "punch_b").rows() == [("recorded.repeats", 0, 2, 1)]
     assert "08:00:20 is one punch with the one at 2026-03-02 08:00, 20 s apart" in hours.steps["says"][0]
 
 
@@ -70,8 +70,8 @@ def test_ends_round_by_the_same_tie_rule_as_starts() -> None:
 
 def test_civil_time_of_each_reader_decides_where_zones_differ_by_half_an_hour() -> None:
     # Adelaide is UTC+9:30, so 08:07 there is 22:37 UTC: to the nearest quarter it is 08:00, not 22:45 UTC.
-    owned = sheet(DAY + "08:07", DAY + "16:00", zone="Australia/Adelaide")
-    assert paid_minutes(hours_of(owned, "Australia/Adelaide", rounding_s=900)) == 480
+    attributed = sheet(DAY + "08:07", DAY + "16:00", zone="Australia/Adelaide")
+    assert paid_minutes(hours_of(attributed, "Australia/Adelaide", rounding_s=900)) == 480
 
 
 def test_exactly_forty_hours_is_no_overtime_and_one_second_more_is() -> None:

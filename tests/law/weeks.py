@@ -1,4 +1,4 @@
-"""Build owned punches: from wall-clock times, so that a test reads like a time sheet, or full weeks by the hundred."""
+"""Build attributed punches: from wall-clock times, to read like a time sheet, or full weeks by the hundred."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from evenhand.law import Hours, compute_hours
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 
 CHICAGO = "America/Chicago"
 
@@ -36,11 +36,11 @@ def sheet(*presses: str, zone: str = CHICAGO, person: str = "Ada") -> Frame:
                 text, way = press.removesuffix(f" {mark}"), mark
         row = {"punch": len(rows) + 1, "person": person, "reader": "R1", "zone": zone}
         rows.append(row | {"at": instant(text, zone), "direction": way})
-    return OWNED.rows(rows)
+    return ATTRIBUTED.rows(rows)
 
 
 def hours_of(
-    owned: Frame,
+    attributed: Frame,
     zone: str = CHICAGO,
     policy: Policy | None = None,
     *,
@@ -51,7 +51,7 @@ def hours_of(
 ) -> Hours:
     bound = SiteRules("invented", zone, **rules)
     beside = {"schedules": schedules, "rates": rates, "own": own}
-    return compute_hours(owned, bound, policy or Policy(), keep_steps=True, **beside)  # type: ignore[arg-type]
+    return compute_hours(attributed, bound, policy or Policy(), keep_steps=True, **beside)  # type: ignore[arg-type]
 
 
 def paid(hours: Hours) -> list[tuple[int, int]]:
@@ -134,7 +134,7 @@ workplaces = st.dictionaries(
 )
 
 
-def owned_from(workplace: Mapping[str, Pressed], begins: int = FIRST) -> Frame:
+def attributed_from(workplace: Mapping[str, Pressed], begins: int = FIRST) -> Frame:
     """Return the punches of people whose presses are given as gaps [s] after `begins` and after each other."""
     rows: list[dict[str, Any]] = []
     for person, pressed in workplace.items():
@@ -143,4 +143,4 @@ def owned_from(workplace: Mapping[str, Pressed], begins: int = FIRST) -> Frame:
             at += gap
             row = {"person": person, "reader": "R1", "zone": zone, "at": at, "direction": direction}
             rows.append(row | {"punch": len(rows) + begins})
-    return OWNED.rows(rows)
+    return ATTRIBUTED.rows(rows)

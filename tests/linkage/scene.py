@@ -16,7 +16,7 @@ from evenhand.linkage.tables import DECIDED
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
-from evenhand.terms.tables import OWNED, RECORDED
+from evenhand.terms.tables import ATTRIBUTED, RECORDED
 
 POLICY = Policy()
 ZONES = {"GATE": "UTC", "DOCK": "UTC", "FAR": "UTC"}
@@ -51,12 +51,12 @@ def stray(number: str, times: list[tuple[int, str]], reader: str = "GATE") -> li
     return [{"reader": reader, "number": number, "at": at, "direction": way} for at, way in times]
 
 
-def owned(person: str, times: list[tuple[int, str]], reader: str = "GATE") -> list[dict[str, Any]]:
+def attributed(person: str, times: list[tuple[int, str]], reader: str = "GATE") -> list[dict[str, Any]]:
     return [{"person": person, "reader": reader, "zone": "UTC", "at": at, "direction": way} for at, way in times]
 
 
 def everybody_else(days: range) -> list[dict[str, Any]]:
-    return [row for at in range(20) for row in owned(f"X{at}", shifts(days, 6 if at % 2 else 14))]
+    return [row for at in range(20) for row in attributed(f"X{at}", shifts(days, 6 if at % 2 else 14))]
 
 
 def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any) -> Linkage:
@@ -92,7 +92,7 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
         punches.with_columns(holder=pl.Series(holders, dtype=pl.String)),
         people=people,
         readers=READER_ROWS,
-        attributed=OWNED.rows(held),
+        attributed=ATTRIBUTED.rows(held),
         explanations=explain(punches["number"], people),
         **{**given, **more},
     )
@@ -114,7 +114,7 @@ def roster(
     return roster_of(
         PEOPLE.rows(PEOPLE_ROWS[:5] if people is None else people),
         READER_ROWS,
-        OWNED.rows([{"punch": 10_000 + at, **row} for at, row in enumerate(owns or [])]),
+        ATTRIBUTED.rows([{"punch": 10_000 + at, **row} for at, row in enumerate(owns or [])]),
         SCHEDULES.rows([dict(zip(columns, one, strict=True)) for one in planned or []]),
     )
 

@@ -11,7 +11,7 @@ from evenhand.linkage.assignment.ties import tied_pairs
 from evenhand.linkage.blocking import MOST_SILENT, candidate_pairs
 from evenhand.linkage.tables import PAIRS
 from evenhand.terms.tables import EXPLANATIONS
-from tests.linkage.scene import DAY, HOUR, MONDAY, owned, roster, shifts, stray, strays_of
+from tests.linkage.scene import DAY, HOUR, MONDAY, attributed, roster, shifts, stray, strays_of
 
 SIX = MONDAY + 6 * HOUR
 ANA = {"person": "A", "name": "Ana Vell", "number": "4821", "site": "Mill"}
@@ -59,21 +59,21 @@ def planned(person: str, days=range(5), hour: int = 6) -> list[tuple[str, int, i
 
 def test_whoever_was_due_and_silent_at_the_site_is_compared() -> None:
     mine = strays_of(stray("5555", shifts(range(5))))
-    worked = owned("B", shifts(range(5)))
+    worked = attributed("B", shifts(range(5)))
     people = roster([ANA, BEN, DEE], worked, [*planned("A"), *planned("B"), *planned("D")])
     # Ben was there, Dee is missing at another site
     assert pairs(mine, people) == [(0, 0)]
     # on two of five days Ana was there herself: silent on three is more than half; on two it is not
-    some = owned("A", shifts(range(2)))
+    some = attributed("A", shifts(range(2)))
     assert pairs(mine, roster([ANA], some, planned("A"))) == [(0, 0)]
-    most = owned("A", shifts(range(3)))
+    most = attributed("A", shifts(range(3)))
     assert pairs(mine, roster([ANA], most, planned("A"))) == []
 
 
 @pytest.mark.parametrize(("at", "missed"), [(-2 * HOUR, False), (-2 * HOUR - 1, True), (10 * HOUR, False)])
 def test_a_shift_is_missed_without_a_punch_from_two_hours_before_to_two_after(at: int, missed: bool) -> None:
     mine = strays_of(stray("5555", shifts(range(1))))
-    people = roster([ANA], owned("A", [(SIX + at, "in")]), planned("A", range(1)))
+    people = roster([ANA], attributed("A", [(SIX + at, "in")]), planned("A", range(1)))
     assert pairs(mine, people) == ([(0, 0)] if missed else [])
 
 
@@ -81,14 +81,14 @@ def test_of_many_silent_people_those_silent_most_often_are_compared() -> None:
     mine = strays_of(stray("5555", shifts(range(5))))
     many = [{**ANA, "person": f"Q{at:02d}", "number": str(3000 + at)} for at in range(MOST_SILENT + 3)]
     # the first three were there once
-    worked = [row for who in ("Q00", "Q01", "Q02") for row in owned(who, shifts(range(1)))]
+    worked = [row for who in ("Q00", "Q01", "Q02") for row in attributed(who, shifts(range(1)))]
     people = roster(many, worked, [row for one in many for row in planned(one["person"])])
     assert pairs(mine, people) == [(0, who) for who in range(3, MOST_SILENT + 3)]
 
 
 def test_people_without_a_schedule_are_silent_where_they_punch_little() -> None:
     mine = strays_of(stray("5555", shifts(range(5))))
-    worked = [row for who in ("B", "C") for row in owned(who, shifts(range(5)))]
+    worked = [row for who in ("B", "C") for row in attributed(who, shifts(range(5)))]
     others = [BEN, {**BEN, "person": "C", "number": "7361"}]
     assert pairs(mine, roster([ANA, *others], worked)) == [(0, 0)]
 

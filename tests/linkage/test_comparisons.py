@@ -21,7 +21,7 @@ from evenhand.terms.likeness.explain import explain
 from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE
 from evenhand.terms.tables import RECORDED
-from tests.linkage.scene import DAY, HOUR, MONDAY, POLICY, every_pair, owned, roster, shifts, stray, strays_of
+from tests.linkage.scene import DAY, HOUR, MONDAY, POLICY, attributed, every_pair, roster, shifts, stray, strays_of
 
 SIX = MONDAY + 6 * HOUR
 ANA = [{"person": "A", "name": "Ana Vell", "number": "4821", "site": "Mill"}]
@@ -41,13 +41,13 @@ def counted(owns=(), planned=None, strays=EIGHT_HOURS, policy=POLICY) -> tuple[i
     ("at", "silent"), [(-2 * HOUR - 1, 1), (-2 * HOUR, 0), (10 * HOUR, 0), (10 * HOUR + 1, 1), (4 * HOUR, 0)]
 )
 def test_somebody_with_a_punch_of_their_own_near_the_stretch_is_not_silent(at: int, silent: int) -> None:
-    assert counted(owned("A", [(SIX + at, "in")]))[:2] == (silent, 1)
+    assert counted(attributed("A", [(SIX + at, "in")]))[:2] == (silent, 1)
 
 
 # of a lone punch, up to seven hours on either side
 @pytest.mark.parametrize(("at", "silent"), [(-7 * HOUR - 1, 1), (-7 * HOUR, 0), (7 * HOUR, 0), (7 * HOUR + 1, 1)])
 def test_around_a_lone_punch_more_is_looked_at(at: int, silent: int) -> None:
-    assert counted(owned("A", [(SIX + at, "in")]), strays=stray("4281", [(SIX, "in")]))[0] == silent
+    assert counted(attributed("A", [(SIX + at, "in")]), strays=stray("4281", [(SIX, "in")]))[0] == silent
 
 
 @pytest.mark.parametrize(
@@ -84,14 +84,14 @@ def test_somebody_without_a_schedule_is_always_due() -> None:
     ],
 )
 def test_punches_fit_where_both_sets_go_in_and_out_by_turns(acts: list[tuple[float, str]], fits: int) -> None:
-    own = owned("A", [(round(SIX + hour * HOUR), way) for hour, way in acts])
+    own = attributed("A", [(round(SIX + hour * HOUR), way) for hour, way in acts])
     assert counted(own)[2:] == (fits, 1)
 
 
 def test_the_workplaces_own_policy_says_what_is_one_act() -> None:
-    twice = owned("A", [(SIX + 8 * HOUR + 100, "out")])
+    twice = attributed("A", [(SIX + 8 * HOUR + 100, "out")])
     assert counted(twice)[2:] == (0, 1)
-    assert counted(twice, policy=Policy(double_s=101))[2:] == (1, 1)
+    assert counted(twice, policy=Policy(repeat_gap_s=101))[2:] == (1, 1)
 
 
 def test_at_most_twelve_stretches_are_looked_at_evenly_chosen() -> None:
@@ -105,7 +105,7 @@ def test_at_most_twelve_stretches_are_looked_at_evenly_chosen() -> None:
 def test_nobody_is_at_two_sites_within_ten_minutes(apart: int, impossible: int) -> None:
     mine = strays_of(stray("4281", [(SIX, "in")]))
     for reader, expected in (("FAR", impossible), ("DOCK", 0)):
-        people = roster(ANA, owned("A", [(SIX + apart, "in")], reader))
+        people = roster(ANA, attributed("A", [(SIX + apart, "in")], reader))
         pair, place = impossible_punches(mine, people, every_pair(mine, people))
         assert (len(pair), place.tolist()) == (expected, [0] * expected)
 
@@ -133,7 +133,7 @@ def test_two_numbers_are_one_persons_within_ninety_seconds_at_one_reader(tried: 
 @pytest.mark.parametrize(("later", "found"), [(90, True), (91, False), (0, False)])
 def test_the_strays_number_refused_before_ones_own_was_accepted_counts_too(later: int, found: bool) -> None:
     mine = strays_of(stray("1188", [(SIX, "in")]))
-    people = roster(BOTH, owned("B", [(SIX + DAY + later, "in")]))
+    people = roster(BOTH, attributed("B", [(SIX + DAY + later, "in")]))
     tries = RECORDED.rows([{"punch": 1, "reader": "GATE", "number": "1188", "at": SIX + DAY, "outcome": "refused"}])
     assert tried_both(mine, people, tries).rows() == ([(0, 1)] if found else [])
 
@@ -231,7 +231,7 @@ def test_a_shift_that_begins_more_than_two_hours_later_is_not_this_punchs() -> N
 
 
 def test_without_a_schedule_usual_hours_tell() -> None:
-    habit = owned("A", [(SIX + DAY * day, "in") for day in range(8)])
+    habit = attributed("A", [(SIX + DAY * day, "in") for day in range(8)])
     # eight punches in one half hour: half of each counts there, a quarter in the next, 0.02 everywhere
     total = 48 * 0.02 + 8
     for at, share in ((SIX, 4.02), (SIX + 1800, 2.02), (SIX + 3600, 0.02)):
@@ -243,7 +243,7 @@ def test_without_a_schedule_usual_hours_tell() -> None:
 
 def test_the_traffic_of_the_workplace_is_what_anybodys_times_are_held_against() -> None:
     mine = strays_of(stray("4281", [(SIX, "in"), (SIX + 12 * HOUR, "out")]))
-    people = roster(ANA, owned("A", [(SIX + DAY * day, "in") for day in range(9)]))
+    people = roster(ANA, attributed("A", [(SIX + DAY * day, "in") for day in range(9)]))
     # nine punches spread over three half hours, and one imagined in each of the 48
     total = 9 + 48
     dense, empty = (0.7 * count / total / 30 + 0.3 / 1440 for count in (4, 1))
@@ -253,7 +253,7 @@ def test_the_traffic_of_the_workplace_is_what_anybodys_times_are_held_against() 
 def test_pairs_that_are_no_match_show_how_often_people_are_silent_all_the_same() -> None:
     mine = strays_of(stray("4281", shifts(range(5))))
     away = [{"person": f"Q{at}", "name": f"Q {at}", "number": str(5000 + at), "site": "Mill"} for at in range(24)]
-    worked = [row for at in range(18) for row in owned(f"Q{at}", shifts(range(5)))]
+    worked = [row for at in range(18) for row in attributed(f"Q{at}", shifts(range(5)))]
     people = roster(away, worked)
     kept = {"prior": {"days": 0.05, "parity": 0.1}, "spread": {"days": 1.5, "parity": 3.0}, "pseudo": 10.0}
     found = compare_nonmatches(mine, people, np.ones(24, dtype=bool), POLICY, **kept)
@@ -269,7 +269,7 @@ def test_pairs_that_are_no_match_show_how_often_people_are_silent_all_the_same()
 def test_nobody_is_compared_with_a_stray_at_a_reader_that_is_not_listed() -> None:
     punches = RECORDED.rows([{"punch": 1, "reader": "ATTIC", "number": "4281", "at": SIX}])
     mine = strays_of(stray("4281", [(SIX, "in")], "ATTIC"))
-    people = roster(ANA, owned("A", [(SIX, "in")], "FAR"))
+    people = roster(ANA, attributed("A", [(SIX, "in")], "FAR"))
     assert punches.height == mine.size
     assert impossible_punches(mine, people, every_pair(mine, people))[0].tolist() == []
     assert people.sites_of(mine.reader).tolist() == [-1]

@@ -7,8 +7,8 @@ import pytest
 from evenhand.linkage import doubted
 from evenhand.terms.settings import Policy
 from evenhand.terms.sources import ENROLMENTS, PEOPLE
-from evenhand.terms.tables import OWNED
-from tests.linkage.scene import DAY, HOUR, MONDAY, POLICY, READER_ROWS, owned, shifts
+from evenhand.terms.tables import ATTRIBUTED
+from tests.linkage.scene import DAY, HOUR, MONDAY, POLICY, READER_ROWS, attributed, shifts
 
 SIX = MONDAY + 6 * HOUR
 DEE = {"person": "D", "name": "Dee Quill", "number": "9914", "site": "Quarry"}
@@ -16,7 +16,7 @@ DEE = {"person": "D", "name": "Dee Quill", "number": "9914", "site": "Quarry"}
 
 def doubts(owns, people=None, listed=(), policy=POLICY) -> dict[str, int]:
     """How many punches are doubted at each reader."""
-    rows = OWNED.rows([{"punch": at, **row} for at, row in enumerate(owns)])
+    rows = ATTRIBUTED.rows([{"punch": at, **row} for at, row in enumerate(owns)])
     found = doubted(rows, PEOPLE.rows(people or [DEE]), READER_ROWS, ENROLMENTS.rows(listed), policy)
     assert set(found["holder"]) <= {"D"}
     return dict(found.group_by("reader").len().rows())
@@ -24,19 +24,19 @@ def doubts(owns, people=None, listed=(), policy=POLICY) -> dict[str, int]:
 
 @pytest.mark.parametrize(("punches", "found"), [(4, {"GATE": 4}), (3, {})])
 def test_four_punches_at_another_site_are_doubted(punches: int, found: dict[str, int]) -> None:
-    own = owned("D", shifts(range(5)), "FAR")
-    assert doubts(own + owned("D", shifts(range(7, 8))[:punches])) == found
+    own = attributed("D", shifts(range(5)), "FAR")
+    assert doubts(own + attributed("D", shifts(range(7, 8))[:punches])) == found
 
 
 def test_the_reader_somebody_uses_most_at_their_own_site_is_theirs() -> None:
     # though the gate sees most of Dee's punches, she belongs to the quarry
-    assert doubts(owned("D", shifts(range(1)), "FAR") + owned("D", shifts(range(2, 9)))) == {"GATE": 28}
+    assert doubts(attributed("D", shifts(range(1)), "FAR") + attributed("D", shifts(range(2, 9)))) == {"GATE": 28}
     # and where she has no other reader, nothing says that these are not hers
-    assert doubts(owned("D", shifts(range(5)))) == {}
+    assert doubts(attributed("D", shifts(range(5)))) == {}
 
 
 def test_another_name_beside_the_number_is_a_doubt() -> None:
-    own = owned("D", shifts(range(5)), "GATE") + owned("D", shifts(range(7, 9)), "DOCK")
+    own = attributed("D", shifts(range(5)), "GATE") + attributed("D", shifts(range(7, 9)), "DOCK")
     mill = [DEE | {"site": "Mill"}]
     assert doubts(own, mill, [{"reader": "DOCK", "number": "9914", "name": "Ben Oor"}]) == {"DOCK": 8}
     assert doubts(own, mill, [{"reader": "DOCK", "number": "9914", "name": "QUILL D"}]) == {}
@@ -49,7 +49,7 @@ def clashing(days: int, apart: int, way: str = "in") -> dict[str, int]:
     gate = [(SIX + DAY * day, "in") for day in range(9)]
     dock = [(SIX + DAY * day + apart, way) for day in range(days)]
     rest = [(SIX + DAY * (20 + day), "in") for day in range(4)]
-    return doubts(owned("D", gate) + owned("D", dock + rest, "DOCK"), [DEE | {"site": "Mill"}])
+    return doubts(attributed("D", gate) + attributed("D", dock + rest, "DOCK"), [DEE | {"site": "Mill"}])
 
 
 @pytest.mark.parametrize(
@@ -67,10 +67,10 @@ def test_going_in_twice_without_going_out_is_a_doubt_from_three_times_on(days, a
 
 
 def test_beyond_the_longest_span_a_second_way_in_says_that_a_punch_is_missing() -> None:
-    own = [row for day in range(0, 12, 4) for row in owned("D", [(SIX + DAY * day, "in")])]
-    own += [row for day in range(40, 46) for row in owned("D", shifts(range(day, day + 1)))]
+    own = [row for day in range(0, 12, 4) for row in attributed("D", [(SIX + DAY * day, "in")])]
+    own += [row for day in range(40, 46) for row in attributed("D", shifts(range(day, day + 1)))]
     later = [(SIX + DAY * day + POLICY.longest_span_s + extra, "in") for day in range(0, 12, 4) for extra in (1,)]
-    dock = owned("D", [*later, (SIX + 60 * DAY, "in")], "DOCK")
+    dock = attributed("D", [*later, (SIX + 60 * DAY, "in")], "DOCK")
     mill = [DEE | {"site": "Mill"}]
     assert doubts(own + dock, mill) == {}
     assert doubts(own + dock, mill, policy=Policy(longest_span_s=POLICY.longest_span_s + 1)) == {"DOCK": 4}
@@ -81,8 +81,8 @@ def test_two_sites_sooner_than_anybody_gets_there_are_a_doubt(apart: int, found:
     # a person of no site, so that no reader is away
     gate = [(SIX + DAY * day, "in") for day in range(9)]
     far = [(SIX + DAY * day + apart, "out") for day in range(4)]
-    before = owned("D", [(SIX - DAY, "out")], "DOCK")
-    assert doubts(before + owned("D", gate) + owned("D", far, "FAR"), [DEE | {"site": None}]) == found
+    before = attributed("D", [(SIX - DAY, "out")], "DOCK")
+    assert doubts(before + attributed("D", gate) + attributed("D", far, "FAR"), [DEE | {"site": None}]) == found
     # the other way round it is the gate's punches that come too soon, and the gate is used most
     far_first = [(at - 2 * apart, way) for at, way in far]
-    assert doubts(owned("D", far_first, "FAR") + owned("D", gate), [DEE | {"site": None}]) == {}
+    assert doubts(attributed("D", far_first, "FAR") + attributed("D", gate), [DEE | {"site": None}]) == {}

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.linkage.tables import DECIDED, PARTS
+from evenhand.linkage.tables import DECIDED, EVIDENCE
 from evenhand.linkage.words import parts_of
 from evenhand.terms.sources import ENROLMENTS
 from evenhand.terms.tables import RECORDED
@@ -17,10 +17,10 @@ from tests.linkage.scene import (
     HOUR,
     MONDAY,
     PEOPLE_ROWS,
+    attributed,
     chances,
     everybody_else,
     linked,
-    owned,
     shifts,
     stray,
 )
@@ -36,7 +36,9 @@ PLANNED = {
 
 
 def test_swapped_digits_at_the_hours_somebody_is_missing_are_theirs() -> None:
-    found = chances(linked(stray("4281", shifts(WEEK)), BUSY + owned("B", shifts(WEEK)), planned=PLANNED), "GATE/4281")
+    found = chances(
+        linked(stray("4281", shifts(WEEK)), BUSY + attributed("B", shifts(WEEK)), planned=PLANNED), "GATE/4281"
+    )
     assert max(found, key=found.__getitem__) == "A"
     assert found["A"] > 0.95
 
@@ -44,7 +46,7 @@ def test_swapped_digits_at_the_hours_somebody_is_missing_are_theirs() -> None:
 def test_the_same_digits_at_another_persons_hours_are_the_other_persons() -> None:
     # 4281 is both Ana's number swapped and the end of Cy's telephone; the hours decide
     strays = stray("4281", shifts(WEEK, 14))
-    linkage = linked(strays, BUSY + owned("A", shifts(WEEK)), planned=PLANNED)
+    linkage = linked(strays, BUSY + attributed("A", shifts(WEEK)), planned=PLANNED)
     assert linkage.candidates.filter("is_best")["person"].to_list() == ["C"]
     found = chances(linkage, "GATE/4281")
     assert max(found, key=found.__getitem__) == "C"
@@ -65,7 +67,7 @@ def test_the_likeliest_error_is_named_for_every_candidate() -> None:
 
 
 def test_nobody_is_likeliest_for_a_number_and_hours_that_fit_nobody() -> None:
-    everybody = BUSY + owned("A", shifts(WEEK)) + owned("B", shifts(WEEK)) + owned("C", shifts(WEEK, 14))
+    everybody = BUSY + attributed("A", shifts(WEEK)) + attributed("B", shifts(WEEK)) + attributed("C", shifts(WEEK, 14))
     linkage = linked(stray("5599", shifts(WEEK, 23)), everybody, planned=PLANNED)
     assert not linkage.candidates["is_best"].any()
     found = chances(linkage, "GATE/5599")
@@ -90,7 +92,7 @@ def test_a_leaver_keeps_only_punches_up_to_the_last_day() -> None:
 
 def test_nobody_is_at_two_sites_at_once() -> None:
     # Ana punches at the quarry in the very minutes of the stray
-    there = owned("A", shifts(WEEK), reader="FAR")
+    there = attributed("A", shifts(WEEK), reader="FAR")
     linkage = linked(stray("4281", shifts(WEEK)), BUSY + there, planned=PLANNED)
     assert chances(linkage, "GATE/4281").get("A", 0.0) < 0.01
     assert linkage.candidates.filter(pl.col("person") == "A")["impossible"].to_list() == [20]
@@ -117,7 +119,9 @@ def test_one_number_at_two_readers_is_one_persons() -> None:
 
 def test_the_name_beside_the_number_on_the_reader_tells() -> None:
     lists = ENROLMENTS.rows([{"reader": "GATE", "number": "1188", "name": "Oor, Ben"}])
-    linkage = linked(stray("1188", shifts(WEEK)), BUSY + owned("A", shifts(WEEK)), planned=PLANNED, enrolments=lists)
+    linkage = linked(
+        stray("1188", shifts(WEEK)), BUSY + attributed("A", shifts(WEEK)), planned=PLANNED, enrolments=lists
+    )
     assert chances(linkage, "GATE/1188")["B"] > 0.9
 
 
@@ -146,13 +150,16 @@ def test_what_somebody_rejected_is_not_proposed_and_what_was_confirmed_is() -> N
     assert max(found, key=found.__getitem__) == "B"
 
 
-def test_punches_under_an_owned_number_that_fit_somebody_else_are_found() -> None:
+def test_punches_under_an_attributed_number_that_fit_somebody_else_are_found() -> None:
     # Dee works at the quarry; somebody punches 9914 at the mill meanwhile; Ben, 9941, is missing
     people = [{**row, "number": "9941"} if row["person"] == "B" else row for row in PEOPLE_ROWS]
     strays = [{**row, "holder": "D"} for row in stray("9914", shifts(WEEK))]
     planned = {**PLANNED, "D": (WEEK, 6)}
     linkage = linked(
-        strays, BUSY + owned("A", shifts(WEEK)) + owned("D", shifts(WEEK), "FAR"), planned=planned, people=people
+        strays,
+        BUSY + attributed("A", shifts(WEEK)) + attributed("D", shifts(WEEK), "FAR"),
+        planned=planned,
+        people=people,
     )
     found = chances(linkage, "GATE/9914")
     assert found["D"] < 0.01
@@ -162,7 +169,12 @@ def test_punches_under_an_owned_number_that_fit_somebody_else_are_found() -> Non
 def test_a_day_at_another_site_stays_with_whoever_holds_the_number() -> None:
     strays = [{**row, "holder": "D"} for row in stray("9914", shifts(range(2)))]
     planned = {**PLANNED, "D": (WEEK, 6)}
-    held = BUSY + owned("D", shifts(range(2, 5)), "FAR") + owned("A", shifts(WEEK)) + owned("B", shifts(WEEK))
+    held = (
+        BUSY
+        + attributed("D", shifts(range(2, 5)), "FAR")
+        + attributed("A", shifts(WEEK))
+        + attributed("B", shifts(WEEK))
+    )
     found = chances(linked(strays, held, planned=planned), "GATE/9914")
     assert found["D"] > 0.95
 
@@ -197,7 +209,7 @@ def test_probabilities_sum_to_one_parts_sum_to_bits_and_each_part_speaks(numbers
     sums = linkage.strays.join(given_, on="stray", how="left").with_columns(pl.col("probability").fill_null(0.0))
     assert (sums["nobody"] + sums["probability"]).to_list() == pytest.approx([1.0] * sums.height)
     for row in linkage.candidates.iter_rows(named=True):
-        assert sum(row[part] for part in PARTS) == pytest.approx(row["bits"])
+        assert sum(row[part] for part in EVIDENCE) == pytest.approx(row["bits"])
         parts = parts_of(row)
         assert sum(part.bits for part in parts) == pytest.approx(row["bits"])
         assert parts and all(part.says for part in parts)

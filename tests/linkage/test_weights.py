@@ -14,12 +14,12 @@ from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.comparisons.lists import Counts
 from evenhand.linkage.comparisons.number_errors import NumberErrors
 from evenhand.linkage.comparisons.times import Times
-from evenhand.linkage.tables import PARTS
+from evenhand.linkage.tables import EVIDENCE
 from evenhand.linkage.weights.estimation import learned
 from evenhand.linkage.weights.match_weights import agreement_bits, share_bits
 from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, OTHER, Weights
 from evenhand.linkage.weights.scoring import alone, fixed_bits, mixture_bits, score, total_bits
-from tests.linkage.scene import DAY, HOUR, MONDAY, every_pair, owned, roster, stray, strays_of
+from tests.linkage.scene import DAY, HOUR, MONDAY, attributed, every_pair, roster, stray, strays_of
 
 SIX = MONDAY + 6 * HOUR
 WEIGHTS = Weights()
@@ -74,7 +74,7 @@ def test_a_share_is_held_back_by_two_imagined_punches() -> None:
 
 
 def test_before_anything_is_seen_one_of_everybody_or_nobody() -> None:
-    bits = score(compared(), {part: np.zeros(1) for part in PARTS}, replace(WEIGHTS, nobody=0.2))
+    bits = score(compared(), {part: np.zeros(1) for part in EVIDENCE}, replace(WEIGHTS, nobody=0.2))
     # 0.8 for eight people are 0.1 each, half of nobody's 0.2
     assert float(bits["prior"][0]) == pytest.approx(-1.0)
     assert all(float(bits[name][0]) == 0.0 for name in AGREEMENTS)
@@ -85,7 +85,7 @@ def test_each_kind_of_agreement_is_held_against_its_own_coincidence() -> None:
         "name": Counts(ints(1), ints(1), np.array([0.01])),
         "refused": Counts(ints(1), ints(1)),
     }
-    bits = score(compared(counts=counts), {part: np.zeros(1) for part in PARTS}, WEIGHTS)
+    bits = score(compared(counts=counts), {part: np.zeros(1) for part in EVIDENCE}, WEIGHTS)
     assert float(bits["name"][0]) == pytest.approx(log2(0.95 / 0.01))
     assert float(bits["refused"][0]) == pytest.approx(log2(0.05 / 0.002))
 
@@ -99,7 +99,7 @@ def test_a_number_is_a_mixture_of_every_error_that_fits_and_of_any_number() -> N
 
 
 def test_punches_under_a_persons_own_number_are_nearly_always_theirs() -> None:
-    bits = score(compared(holds=np.array([True])), {part: np.zeros(1) for part in PARTS}, WEIGHTS)
+    bits = score(compared(holds=np.array([True])), {part: np.zeros(1) for part in EVIDENCE}, WEIGHTS)
     # 98 to 2, and a number at random would be one of ten thousand
     assert float(bits["number"][0]) == pytest.approx(log2(49 * 10_000))
 
@@ -124,7 +124,7 @@ def test_a_former_number_speaks_against_everybody_here() -> None:
 
 
 def test_at_most_five_punches_count_as_independent_and_only_known_hours_count() -> None:
-    habit = owned("A", [(SIX + DAY * day, "in") for day in range(8)])
+    habit = attributed("A", [(SIX + DAY * day, "in") for day in range(8)])
     seen = Times(np.array([-8.0]), np.array([0.0]), ints(7))
     assert fixed(seen, owns=habit, no_matchs_times=np.array([-45.0]))["time"] == 5
     assert fixed(replace(seen, compared=ints(4)), owns=habit, no_matchs_times=np.array([-45.0]))["time"] == 13
@@ -134,7 +134,7 @@ def test_at_most_five_punches_count_as_independent_and_only_known_hours_count() 
 def test_somebody_of_another_site_is_unlikely_until_they_punch_here() -> None:
     def site_bits(site: str | None, reader: str, owns: list, of: str = "GATE") -> float:
         mine = strays_of(stray("4281", [(SIX, "in")], of))
-        people = roster([{"person": "A", "name": "Ana", "number": "4821", "site": site}], owned("A", owns, reader))
+        people = roster([{"person": "A", "name": "Ana", "number": "4821", "site": site}], attributed("A", owns, reader))
         found = fixed_bits(compared(), mine, people, every_pair(mine, people), WEIGHTS)
         return float(found["site"][0])
 
@@ -156,8 +156,8 @@ def test_one_stray_alone_is_shared_between_its_candidates_and_nobody() -> None:
 
 
 def test_the_parts_add_up() -> None:
-    bits = {part: np.array([float(at)]) for at, part in enumerate(PARTS)}
-    assert total_bits(bits).tolist() == [sum(range(len(PARTS)))]
+    bits = {part: np.array([float(at)]) for at, part in enumerate(EVIDENCE)}
+    assert total_bits(bits).tolist() == [sum(range(len(EVIDENCE)))]
 
 
 def test_shares_of_errors_are_learned_from_what_is_likely_and_any_number_keeps_its_share() -> None:

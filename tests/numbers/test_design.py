@@ -22,7 +22,7 @@ from evenhand.numbers import (
 from evenhand.terms.likeness.slips import likelihoods
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import ENROLMENTS, PEOPLE
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 
 ROSTER = PEOPLE.rows(
     [
@@ -127,8 +127,8 @@ def test_pairs_who_share_a_reader_and_hours_come_first() -> None:
         ]
 
     rows = [*punches("A", "R1", 6), *punches("B", "R1", 6), *punches("C", "R2", 22)]
-    owned = OWNED.rows([{"punch": at, **row} for at, row in enumerate(rows)])
-    pairs = confusable_pairs(ROSTER, owned)
+    attributed = ATTRIBUTED.rows([{"punch": at, **row} for at, row in enumerate(rows)])
+    pairs = confusable_pairs(ROSTER, attributed)
     assert pairs.select("number", "other_number").rows()[0] == ("4812", "4821")
     assert pairs["shared"].to_list()[0] == pytest.approx(1.0)
     assert pairs.filter(pl.col("other_number") == "4813")["shared"].to_list() == [0.0]

@@ -17,7 +17,7 @@ from evenhand.law import pay_laws
 from evenhand.pay import DifferentialRate, Pay, compute_pay
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import CLASSED, DIFFERENTIALS, OWNED
+from evenhand.terms.tables import ATTRIBUTED, CLASSED, DIFFERENTIALS
 from evenhand.terms.wages import EARNINGS, RATES
 from tests.pay.oracle import Payment, Person, Rate, Span, Window, lines_of
 
@@ -92,13 +92,13 @@ def computed(people: list[Person]) -> Pay:
         of = {"person": f"P{place}"}
         frames["people"].append(of | {"name": "Ida", "site": "C" if one.california else "F"})
         for span in one.spans:
-            punch = len(frames["owned"])
+            punch = len(frames["attributed"])
             ends = span.starts + 60 * span.minutes
             frames["classed"].append(
                 of | {"shift": punch, "workweek": span.week, "starts": span.starts, "ends": ends,
                       "pay_class": span.pay_class, "punch_in": punch, "punch_out": punch}
             )  # fmt: skip
-            frames["owned"].append(of | {"punch": punch, "reader": span.reader, "zone": ZONE, "at": span.starts})
+            frames["attributed"].append(of | {"punch": punch, "reader": span.reader, "zone": ZONE, "at": span.starts})
         for rate in one.rates:
             frames["rates"].append(
                 of | {"valid_from": rate.since, "valid_to": None if rate.until == FOREVER else rate.until,
@@ -116,7 +116,7 @@ def computed(people: list[Person]) -> Pay:
             )
     return compute_pay(
         CLASSED.rows(frames["classed"]),
-        OWNED.rows(frames["owned"]),
+        ATTRIBUTED.rows(frames["attributed"]),
         PEOPLE.rows(frames["people"]),
         RATES.rows(frames["rates"]),
         EARNINGS.rows(frames["earned"]),

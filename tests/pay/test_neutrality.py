@@ -18,7 +18,7 @@ from evenhand.pay.rounding.neutrality import EXACT_WORK, holm, mean_intervals, s
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import RATES
 
 MONDAY = 1_772_409_600  # 2026-03-02 00:00 UTC
@@ -107,12 +107,12 @@ def shifts(minutes: list[tuple[int, int]]) -> Frame:
         for way, at in (("in", begins + late * 60), ("out", begins + 8 * HOUR + over * 60)):
             punch = len(rows) + 1
             rows.append({"punch": punch, "person": "P1", "reader": "N", "zone": "UTC", "at": at, "direction": way})
-    return OWNED.rows(rows)
+    return ATTRIBUTED.rows(rows)
 
 
-def moved(owned: Frame, rounding_s: int) -> tuple[Frame, Frame]:
-    hours = law.compute_hours(owned, SiteRules("Mill", "UTC", rounding_s=rounding_s), Policy(), keep_steps=False)
-    return moved_bounds(hours.classed, owned).sort("person", "at"), hours.classed
+def moved(attributed: Frame, rounding_s: int) -> tuple[Frame, Frame]:
+    hours = law.compute_hours(attributed, SiteRules("Mill", "UTC", rounding_s=rounding_s), Policy(), keep_steps=False)
+    return moved_bounds(hours.classed, attributed).sort("person", "at"), hours.classed
 
 
 # Punches spread evenly over whole minutes: mean shift later and its standard deviation for each punch, in minutes.
@@ -131,14 +131,14 @@ def test_evenly_spread_punches_move_as_arithmetic_says(increment: int, mean: flo
 
 
 def audit(
-    owned: Frame, rounding_s: int, rate: str | None = "18.00", rates: Frame | None = None
+    attributed: Frame, rounding_s: int, rate: str | None = "18.00", rates: Frame | None = None
 ) -> dict[str, dict[str, object]]:
-    _, classed = moved(owned, rounding_s)
+    _, classed = moved(attributed, rounding_s)
     placed = {"name": "Ida", "site": "Mill", "department": "Packing", "hourly_rate": rate and Decimal(rate)}
-    people = PEOPLE.rows(placed | {"person": person} for person in owned["person"].unique().sort())
-    zones = dict.fromkeys(owned["person"].unique(), "UTC")
+    people = PEOPLE.rows(placed | {"person": person} for person in attributed["person"].unique().sort())
+    zones = dict.fromkeys(attributed["person"].unique(), "UTC")
     held = RATES.empty() if rates is None else rates
-    rows = audit_days(moved_days(classed, owned, people, held, zones, WEEKS), people)
+    rows = audit_days(moved_days(classed, attributed, people, held, zones, WEEKS), people)
     return {row["level"]: row for row in rows.iter_rows(named=True)}
 
 
@@ -172,15 +172,15 @@ def test_time_without_a_rate_has_no_money() -> None:
 def test_only_the_time_that_has_a_rate_is_valued() -> None:
     # One shift from 20:00 to 04:07, paid to 04:00, at 18.00 from the second day on: of its two bounds one is valued.
     begins = MONDAY + 20 * HOUR
-    owned = OWNED.rows(
+    attributed = ATTRIBUTED.rows(
         {"punch": punch, "person": "P1", "reader": "N", "zone": "UTC", "at": at, "direction": way}
         for punch, at, way in ((1, begins, "in"), (2, begins + 8 * HOUR + 420, "out"))
     )
     rates = RATES.rows([{"person": "P1", "valid_from": date(2026, 3, 3), "reader": "", "amount": Decimal(18)}])
-    row = audit(owned, 900, rate=None, rates=rates)["person"]
+    row = audit(attributed, 900, rate=None, rates=rates)["person"]
     assert (row["total_s"], row["money"]) == (-420, Decimal("-2.10"))
     salary = rates.with_columns(plan=pl.lit("salary_fluctuating"))
-    assert audit(owned, 900, rate=None, rates=salary)["person"]["money"] is None
+    assert audit(attributed, 900, rate=None, rates=salary)["person"]["money"] is None
 
 
 def test_people_are_counted_once_and_days_by_shift() -> None:
@@ -198,11 +198,11 @@ def test_a_paid_rest_in_the_middle_bounds_nothing() -> None:
     begins = MONDAY + 8 * HOUR
     at = [begins, begins + 2 * HOUR, begins + 2 * HOUR + 420, begins + 8 * HOUR + 240]
     ways = ["in", "out", "in", "out"]
-    owned = OWNED.rows(
+    attributed = ATTRIBUTED.rows(
         {"punch": place, "person": "P1", "reader": "N", "zone": "UTC", "at": instant, "direction": way}
         for place, (instant, way) in enumerate(zip(at, ways, strict=True), 1)
     )
-    bounds, classed = moved(owned, 300)
+    bounds, classed = moved(attributed, 300)
     assert bounds["punch"].to_list() == [1, 4]
     assert bounds["gain_s"].to_list() == [0, 60]
     assert (classed["ends"] - classed["starts"]).sum() == 8 * HOUR + 300

@@ -15,7 +15,7 @@ from evenhand.law import pay_laws
 from evenhand.pay import DifferentialRate, compute_pay
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import CLASSED, OWNED
+from evenhand.terms.tables import ATTRIBUTED, CLASSED
 from evenhand.terms.wages import EARNINGS, PAY_FAULTS, PAY_LINES, PAY_WEEKS, RATES
 from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, Span, hours, paid, total, worked
 
@@ -210,18 +210,18 @@ def test_a_premium_paid_already_is_credited_up_to_what_is_due() -> None:
 
 def test_where_there_is_nothing_there_is_nothing_to_pay() -> None:
     pay = compute_pay(
-        CLASSED.empty(), OWNED.empty(), PEOPLE.empty(), RATES.empty(), EARNINGS.empty(), {}, {}, (SUNDAY, SUNDAY)
+        CLASSED.empty(), ATTRIBUTED.empty(), PEOPLE.empty(), RATES.empty(), EARNINGS.empty(), {}, {}, (SUNDAY, SUNDAY)
     )
     assert [PAY_WEEKS.check(pay.weeks).height, PAY_LINES.check(pay.lines).height] == [0, 0]
     assert PAY_FAULTS.check(pay.faults).is_empty()
 
 
 def test_people_of_a_site_without_rules_are_left_out() -> None:
-    classed, owned = worked(*hours(40))
+    classed, attributed = worked(*hours(40))
     people = PEOPLE.rows([{"person": "P1", "name": "Ida", "site": "Yard", "hourly_rate": D(12)}])
     earned = EARNINGS.rows([{"person": "P1", "earned_from": SUNDAY, "earned_to": SUNDAY, "kind": "bonus",
                              "amount": D(5), "label": ""}])  # fmt: skip
-    given = (classed, owned, people, RATES.empty(), earned, {"Mill": FEDERAL}, pay_laws(["us_federal"]))
+    given = (classed, attributed, people, RATES.empty(), earned, {"Mill": FEDERAL}, pay_laws(["us_federal"]))
     assert compute_pay(*given, (SUNDAY, SUNDAY)).weeks.is_empty()
 
 

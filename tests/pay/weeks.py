@@ -14,7 +14,7 @@ from evenhand.pay import DifferentialRate, Pay, compute_pay
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import CLASSED, DIFFERENTIALS, OWNED, PREMIUMS
+from evenhand.terms.tables import ATTRIBUTED, CLASSED, DIFFERENTIALS, PREMIUMS
 from evenhand.terms.wages import EARNINGS, RATES
 
 ZONE = "America/Los_Angeles"
@@ -35,11 +35,11 @@ def week_of(day: date) -> date:
 def worked(
     *spans: Span, person: str = "P1", one_shift: tuple[int, ...] = (), made_by: Sequence[str | None] = ()
 ) -> tuple[Frame, Frame]:
-    """Return CLASSED and OWNED of these spans, one shift for each stretch; those at `one_shift` are one.
+    """Return CLASSED and ATTRIBUTED of these spans, one shift for each stretch; those at `one_shift` are one.
 
     `made_by` are the rules that classed the spans, where somebody asks.
     """
-    classed, owned = [], []
+    classed, attributed = [], []
     for place, (starts, ends, pay_class, reader) in enumerate(spans):
         day = datetime.fromisoformat(starts).date()
         classed.append(
@@ -55,11 +55,11 @@ def worked(
                 "punch_out": 2 * place + 2,
             }
         )
-        owned += [
+        attributed += [
             {"punch": 2 * place + 1, "person": person, "reader": reader, "zone": ZONE, "at": instant(starts)},
             {"punch": 2 * place + 2, "person": person, "reader": reader, "zone": ZONE, "at": instant(ends)},
         ]
-    return CLASSED.rows(classed), OWNED.rows(owned)
+    return CLASSED.rows(classed), ATTRIBUTED.rows(attributed)
 
 
 def hours(count: float, *, over: float = 40, week: date = SUNDAY) -> list[Span]:
@@ -99,13 +99,13 @@ def paid(
     made_by: Sequence[str | None] = (),
 ) -> Pay:
     """Return the pay of P1 for these spans."""
-    classed, owned = worked(*spans, one_shift=one_shift, made_by=made_by)
+    classed, attributed = worked(*spans, one_shift=one_shift, made_by=made_by)
     people = PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": on_roster and Decimal(on_roster)}])
     at = {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""}
     of = {"person": "P1", "earned_from": weeks[0], "earned_to": weeks[0], "label": ""}
     return compute_pay(
         classed,
-        owned,
+        attributed,
         people,
         RATES.rows(at | row for row in rates),
         EARNINGS.rows(of | row for row in earned),

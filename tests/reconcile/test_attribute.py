@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from evenhand.reconcile import attribute, holders
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import PEOPLE, READERS
-from evenhand.terms.tables import CORRECTIONS, OWNED, RECORDED
+from evenhand.terms.tables import ATTRIBUTED, CORRECTIONS, RECORDED
 
 CHICAGO, DENVER = "America/Chicago", "America/Denver"
 READERS_HERE = READERS.rows(
@@ -46,14 +46,14 @@ def corrections(*rows):
 
 
 def owners(attribution):
-    return dict(attribution.owned.select("punch", "person").iter_rows())
+    return dict(attribution.attributed.select("punch", "person").iter_rows())
 
 
 def test_refused_presentations_are_nobodys_and_a_log_without_outcomes_holds_accepted_ones():
     given_punches = punches({"at": 1000, "outcome": "refused"}, {"at": 1001, "outcome": "accepted"}, {"at": 1002})
     found = attribute(given_punches, people({"number": "4821"}), READERS_HERE, NOBODY)
     assert owners(found) == {2: "P0", 3: "P0"}
-    assert found.unowned.height == 0
+    assert found.unattributed.height == 0
 
 
 def test_first_and_last_day_of_employment_count_whole_by_the_readers_clock():
@@ -72,8 +72,8 @@ def test_first_and_last_day_of_employment_count_whole_by_the_readers_clock():
         NOBODY,
     )
     assert owners(found) == {2: "P0", 3: "P0", 5: "P0"}
-    assert found.unowned["punch"].to_list() == [1, 4]
-    assert found.owned.filter(pl.col("punch") == 5)["zone"].to_list() == [DENVER]
+    assert found.unattributed["punch"].to_list() == [1, 4]
+    assert found.attributed.filter(pl.col("punch") == 5)["zone"].to_list() == [DENVER]
 
 
 def test_a_number_handed_on_belongs_to_each_holder_in_turn_and_to_nobody_while_both_hold_it():
@@ -89,10 +89,10 @@ def test_a_number_handed_on_belongs_to_each_holder_in_turn_and_to_nobody_while_b
         NOBODY,
     )
     assert owners(found) == {1: "P0", 3: "P1"}
-    assert found.unowned["punch"].to_list() == [2]
+    assert found.unattributed["punch"].to_list() == [2]
 
 
-def test_unknown_numbers_lost_zeros_and_readers_not_listed_leave_a_punch_unowned():
+def test_unknown_numbers_lost_zeros_and_readers_not_listed_leave_a_punch_unattributed():
     found = attribute(
         punches(
             {"at": 1, "number": "9999"}, {"at": 2, "number": "821"}, {"at": 3, "reader": "Attic", "number": "0821"}
@@ -101,9 +101,9 @@ def test_unknown_numbers_lost_zeros_and_readers_not_listed_leave_a_punch_unowned
         READERS_HERE,
         NOBODY,
     )
-    assert found.owned.height == 0
-    assert found.unowned.height == 3
-    RECORDED.check(found.unowned)
+    assert found.attributed.height == 0
+    assert found.unattributed.height == 3
+    RECORDED.check(found.unattributed)
 
 
 def test_an_added_punch_stands_in_the_zone_of_the_persons_site():
@@ -114,7 +114,7 @@ def test_an_added_punch_stands_in_the_zone_of_the_persons_site():
         READERS_HERE,
         corrections({"action": "add", "at": 5000, "direction": "in"}, {"action": "add", "person": "P1", "at": 6000}),
     )
-    assert found.owned.rows() == [(-1, "P0", None, CHICAGO, 5000, "in"), (-2, "P1", None, DENVER, 6000, None)]
+    assert found.attributed.rows() == [(-1, "P0", None, CHICAGO, 5000, "in"), (-2, "P1", None, DENVER, 6000, None)]
 
 
 def test_a_later_correction_for_the_same_punch_wins():
@@ -127,7 +127,7 @@ def test_a_later_correction_for_the_same_punch_wins():
     recorded = punches({"at": 1000, "direction": "in"})
 
     def after(*decided):
-        return attribute(recorded, roster, READERS_HERE, corrections(*decided)).owned["direction"].to_list()
+        return attribute(recorded, roster, READERS_HERE, corrections(*decided)).attributed["direction"].to_list()
 
     assert after(out) == ["out"]
     assert after(out, back_in) == ["in"]
@@ -135,21 +135,21 @@ def test_a_later_correction_for_the_same_punch_wins():
     assert after(left_out, out) == ["out"]
 
 
-def test_a_punch_left_out_is_not_unowned_and_an_added_one_can_be_left_out():
+def test_a_punch_left_out_is_not_unattributed_and_an_added_one_can_be_left_out():
     recorded = punches({"at": 1000, "number": "9999"})
     decided = corrections(
         {"action": "leave_out", "punch": 1}, {"action": "add", "at": 5000}, {"action": "leave_out", "punch": -2}
     )
     found = attribute(recorded, people({"number": "4821"}), READERS_HERE, decided)
-    assert (found.owned.height, found.unowned.height) == (0, 0)
+    assert (found.attributed.height, found.unattributed.height) == (0, 0)
 
 
 def test_an_attributed_stray_keeps_its_owner_when_its_direction_is_said_later():
     recorded = punches({"at": 1000, "number": "4281", "direction": "in"})
     decided = corrections({"action": "attribute", "punch": 1}, {"action": "direct", "punch": 1, "direction": "out"})
     found = attribute(recorded, people({"number": "4821"}), READERS_HERE, decided)
-    assert found.owned.rows() == [(1, "P0", "North", CHICAGO, 1000, "out")]
-    assert found.unowned.height == 0
+    assert found.attributed.rows() == [(1, "P0", "North", CHICAGO, 1000, "out")]
+    assert found.unattributed.height == 0
 
 
 def test_an_added_punch_for_a_site_without_a_reader_is_refused():
@@ -169,11 +169,11 @@ def test_an_added_punch_for_a_site_without_a_reader_is_refused():
     ),
 )
 @settings(max_examples=60, deadline=None)
-def test_each_accepted_punch_is_owned_by_its_only_holder_that_day_or_by_nobody(keyed, held):
+def test_each_accepted_punch_is_attributed_by_its_only_holder_that_day_or_by_nobody(keyed, held):
     roster = people(*({"number": number, "hired_on": hired, "left_on": left} for number, hired, left in held))
     recorded = punches(*({"number": number, "at": at} for number, at in keyed))
     found = attribute(recorded, roster, READERS_HERE, NOBODY)
-    OWNED.check(found.owned)
+    ATTRIBUTED.check(found.attributed)
     expected = {}
     for punch, (number, at) in enumerate(keyed, start=1):
         day = datetime.fromtimestamp(at, ZoneInfo(CHICAGO)).date()
@@ -185,11 +185,11 @@ def test_each_accepted_punch_is_owned_by_its_only_holder_that_day_or_by_nobody(k
         if len(holders) == 1:
             expected[punch] = holders[0]
     assert owners(found) == expected
-    assert set(found.unowned["punch"]) == set(recorded["punch"]) - set(expected)
-    assert found.owned.equals(found.owned.sort("person", "at", "punch"))
+    assert set(found.unattributed["punch"]) == set(recorded["punch"]) - set(expected)
+    assert found.attributed.equals(found.attributed.sort("person", "at", "punch"))
 
 
-def test_a_punch_returned_to_nobody_is_unowned_again():
+def test_a_punch_returned_to_nobody_is_unattributed_again():
     found = punches({"number": "4281", "at": instant("2026-03-02T08:00")})
     given_away = {"action": "attribute", "punch": 1, "person": "P0"}
     returned = {"action": "attribute", "punch": 1, "person": ""}
@@ -197,7 +197,7 @@ def test_a_punch_returned_to_nobody_is_unowned_again():
     assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away))) == {1: "P0"}
     after = attribute(found, everybody, READERS_HERE, corrections(given_away, returned))
     assert owners(after) == {}
-    assert after.unowned["punch"].to_list() == [1]
+    assert after.unattributed["punch"].to_list() == [1]
     assert owners(attribute(found, everybody, READERS_HERE, corrections(given_away, returned, given_away))) == {1: "P0"}
 
 
@@ -271,18 +271,18 @@ def test_some_punches_attributed_anew_are_as_in_the_whole_run(place, numbers, so
     part = attribute(recorded, roster, READERS_HERE, decided, numbers=numbers, punches=some)
     keyed = set(recorded.filter(pl.col("number").is_in(sorted(numbers)))["punch"]) | some
     within = pl.col("punch").is_in(sorted(keyed))
-    assert part.owned.equals(whole.owned.filter(within))
-    assert part.unowned.equals(whole.unowned.filter(within))
+    assert part.attributed.equals(whole.attributed.filter(within))
+    assert part.unattributed.equals(whole.unattributed.filter(within))
 
 
 @given(workplaces())
 @settings(max_examples=60, deadline=None)
-def test_owned_punches_stand_by_person_time_and_punch_and_no_punch_is_lost(place):
+def test_attributed_punches_stand_by_person_time_and_punch_and_no_punch_is_lost(place):
     recorded, roster, decided = place
     found = attribute(recorded, roster, READERS_HERE, decided)
-    OWNED.check(found.owned)
-    assert found.owned.equals(found.owned.sort("person", "at", "punch"))
-    both = [*found.owned["punch"], *found.unowned["punch"]]
+    ATTRIBUTED.check(found.attributed)
+    assert found.attributed.equals(found.attributed.sort("person", "at", "punch"))
+    both = [*found.attributed["punch"], *found.unattributed["punch"]]
     assert len(both) == len(set(both))
     left_out = decided.filter(pl.col("punch").is_not_null()).unique("punch", keep="last", maintain_order=True)
     gone = set(left_out.filter(pl.col("action") == "leave_out")["punch"])
@@ -302,7 +302,8 @@ def test_times_too_far_apart_for_one_sorting_key_are_sorted_all_the_same(apart):
         {"at": -apart, "number": "1", "punch": 8},
     )
     found = attribute(recorded, roster, READERS_HERE, NOBODY)
-    assert found.owned["punch"].to_list() == [8, 9, 3, 2, 1]
+<<<<<<< HEAD
+    assert found.attributed["punch"].to_list() == [8, 9, 3, 2, 1]
 
 
 def test_a_refused_presentation_has_the_holder_of_its_number_and_a_number_of_two_has_none():
@@ -314,3 +315,6 @@ def test_a_refused_presentation_has_the_holder_of_its_number_and_a_number_of_two
         {"at": 1003, "number": "9999", "outcome": "refused"},
     )
     assert holders(recorded, roster, READERS_HERE).to_list() == ["P0", "P0", None, None]
+=======
+    assert found.attributed["punch"].to_list() == [8, 9, 3, 2, 1]
+>>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)

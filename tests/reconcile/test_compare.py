@@ -31,7 +31,7 @@ def compared(people, enrolments=(), punches=(), readers=({},)):
         listed,
         ENROLMENTS.rows({"reader": "North"} | row for row in enrolments),
         count_seen(recorded),
-        attribute(recorded, roster, listed, CORRECTIONS.empty()).unowned,
+        attribute(recorded, roster, listed, CORRECTIONS.empty()).unattributed,
         as_of=TODAY,
     )
     return DISCREPANCIES.check(found)
@@ -51,11 +51,11 @@ def test_nothing_disagrees_in_an_empty_workplace():
     assert compared([], readers=[]).height == 0
 
 
-def test_unowned_punches_are_counted_by_reader_and_number_with_first_and_last():
+def test_unattributed_punches_are_counted_by_reader_and_number_with_first_and_last():
     keyed = [
         {"number": "7777", "at": instant(at)} for at in ("2026-03-05 08:00", "2026-03-02 08:00", "2026-03-03 08:00")
     ]
-    row = only(compared([], punches=keyed), "unowned_punches")
+    row = only(compared([], punches=keyed), "unattributed_punches")
     assert (row["reader"], row["number"], row["punches"]) == ("North", "7777", 3)
     assert (row["first_at"], row["last_at"]) == (instant("2026-03-02 08:00"), instant("2026-03-05 08:00"))
     assert "from 2026-03-02 to 2026-03-05" in row["evidence"]

@@ -8,14 +8,14 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from evenhand.reconcile.ordering import Act, Held, in_safe_order
+from evenhand.reconcile.ordering import HeldNumbers, ReaderStep, in_safe_order
 
 
-def act(said):
+def step(said):
     """Return an act from words: 'enrol 1', 'supervisor 1', 'again 1', 'remove 1' or 'remove 1 for 2'."""
     action, number, *rest = said.split()
     names = {"supervisor": "enrol_supervisor", "again": "enrol_again"}
-    return Act(names.get(action, action), number, None, "", instead=rest[1] if rest else None)
+    return ReaderStep(names.get(action, action), number, None, "", instead=rest[1] if rest else None)
 
 
 def told(done):
@@ -26,15 +26,17 @@ def told(done):
     ]
 
 
-def ordered(acts, held, *, gone="", capacity=None):
+def ordered(steps, held, *, gone="", capacity=None):
     """Order acts on a reader that holds e.g. '1* 2', where a star marks authority."""
     authority = {number.strip("*"): number.endswith("*") for number in held.split()}
-    return told(in_safe_order([act(said) for said in acts], Held(authority, frozenset(gone.split()), capacity)))
+    return told(
+        in_safe_order([step(said) for said in steps], HeldNumbers(authority, frozenset(gone.split()), capacity))
+    )
 
 
 def test_supervisors_come_first_then_enrolments_then_hands_again_then_removals_and_each_by_number():
-    acts = ["remove 5 for 7", "remove 6", "again 4", "enrol 9", "enrol 7", "supervisor 3", "supervisor 2", "again 1"]
-    assert ordered(acts, "1 2 4 5 6 8*") == [
+    steps = ["remove 5 for 7", "remove 6", "again 4", "enrol 9", "enrol 7", "supervisor 3", "supervisor 2", "again 1"]
+    assert ordered(steps, "1 2 4 5 6 8*") == [
         "supervisor 2",
         "supervisor 3",
         "enrol 7",
@@ -51,7 +53,7 @@ def test_a_hand_already_there_gets_its_authority_before_another_supervisor_is_en
 
 
 @pytest.mark.parametrize(
-    ("acts", "held", "gone", "done"),
+    ("steps", "held", "gone", "done"),
     [
         (["enrol 2"], "1", "", []),  # nobody there may enrol anybody
         (["enrol 2"], "1*", "", ["enrol 2"]),
@@ -78,12 +80,12 @@ def test_a_hand_already_there_gets_its_authority_before_another_supervisor_is_en
         (["remove 1", "again 2"], "1* 2* 3", "", ["again 2"]),  # whoever is left alone with authority stays
     ],
 )
-def test_an_act_that_would_leave_nobody_to_enrol_others_waits_for_ever(acts, held, gone, done):
-    assert ordered(acts, held, gone=gone) == done
+def test_an_act_that_would_leave_nobody_to_enrol_others_waits_for_ever(steps, held, gone, done):
+    assert ordered(steps, held, gone=gone) == done
 
 
 @pytest.mark.parametrize(
-    ("acts", "held", "gone", "capacity", "done"),
+    ("steps", "held", "gone", "capacity", "done"),
     [
         (["enrol 3", "remove 2"], "1* 2", "2", 2, ["remove 2", "enrol 3"]),
         (["enrol 3", "remove 2"], "1* 2", "2", 3, ["enrol 3", "remove 2"]),
@@ -111,8 +113,8 @@ def test_an_act_that_would_leave_nobody_to_enrol_others_waits_for_ever(acts, hel
         (["remove 1 for 8", "remove 2 for 9", "supervisor 8", "enrol 9"], "1* 2", "", 2, ["remove 2 for 9", "enrol 9"]),
     ],
 )
-def test_on_a_full_reader_places_are_freed_one_by_one(acts, held, gone, capacity, done):
-    assert ordered(acts, held, gone=gone, capacity=capacity) == done
+def test_on_a_full_reader_places_are_freed_one_by_one(steps, held, gone, capacity, done):
+    assert ordered(steps, held, gone=gone, capacity=capacity) == done
 
 
 @dataclass
@@ -166,7 +168,7 @@ NUMBERS = st.sampled_from("123456")
 
 
 @st.composite
-def readers_with_acts(draw):
+def readers_with_steps(draw):
     hands = draw(st.dictionaries(NUMBERS, st.booleans(), max_size=5))
     gone = frozenset(draw(st.sets(st.sampled_from(sorted(hands)))) if hands else ())
     capacity = draw(st.none() | st.integers(max(len(hands) - 1, 1), len(hands) + 2))
@@ -175,16 +177,16 @@ def readers_with_acts(draw):
     # one enrolment and one removal at most for each number, as plans have it
     said = draw(st.lists(enrols, unique_by=lambda one: one[1], max_size=5))
     said += draw(st.lists(removes.filter(lambda one: one[1] != one[2]), unique_by=lambda one: one[1], max_size=4))
-    acts = [Act(action, number, None, "", instead=instead) for action, number, instead in said]
-    return hands, gone, capacity, draw(st.permutations(acts))
+    steps = [ReaderStep(action, number, None, "", instead=instead) for action, number, instead in said]
+    return hands, gone, capacity, draw(st.permutations(steps))
 
 
-@given(readers_with_acts())
+@given(readers_with_steps())
 @settings(max_examples=1500, deadline=None)
 def test_played_one_by_one_no_act_does_harm_none_comes_too_soon_and_none_that_can_be_done_is_left(place):
-    hands, gone, capacity, acts = place
-    reader, left = Reader(dict(hands), gone, capacity), list(acts)
-    done = list(in_safe_order(list(acts), Held(dict(hands), gone, capacity)))
+    hands, gone, capacity, steps = place
+    reader, left = Reader(dict(hands), gone, capacity), list(steps)
+    done = list(in_safe_order(list(steps), HeldNumbers(dict(hands), gone, capacity)))
     exchanged = None
     for at, one in enumerate(done):
         if exchanged is not None:
@@ -212,9 +214,9 @@ def test_played_one_by_one_no_act_does_harm_none_comes_too_soon_and_none_that_ca
     assert not any(reader.can(one) for one in left)
 
 
-@given(readers_with_acts())
+@given(readers_with_steps())
 @settings(max_examples=200, deadline=None)
 def test_the_order_in_which_acts_are_given_does_not_matter(place):
-    hands, gone, capacity, acts = place
-    held = [Held(dict(hands), gone, capacity) for _ in range(2)]
-    assert list(in_safe_order(list(acts), held[0])) == list(in_safe_order(acts[::-1], held[1]))
+    hands, gone, capacity, steps = place
+    held = [HeldNumbers(dict(hands), gone, capacity) for _ in range(2)]
+    assert list(in_safe_order(list(steps), held[0])) == list(in_safe_order(steps[::-1], held[1]))

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import polars as pl
 import pytest
 import sqlalchemy as sa
 from alembic import command
@@ -15,6 +16,8 @@ SETTLED = (
     (3, "stray_rejected/DOCK\t0041\tP/2", "Ben", "left in May", 7),
     (4, "stray_taken_back/GATE\t4281\tP1", "Ada", "was here", 8),
     (5, "strays_rejected/none", "Cy", "no such finding", 9),
+    (6, "unowned_punches/GATE/0041", "Ada", "a test of the reader", 10),
+    (7, "unowned_punchesX/GATE/0041", "Ada", "no such finding either", 11),
 )
 
 
@@ -50,12 +53,25 @@ def opened(address_of_before: str | Path) -> Store:
 
 def test_rejections_move_out_of_the_settled_findings_and_nothing_else_does(opened: Store) -> None:
     with opened.reading() as conn:
-        assert frames.settled(conn)["finding"].to_list() == ["unproved/North", "strays_rejected/none"]
+        kept = frames.settled(conn)["finding"].to_list()
+        assert [key for key in kept if "punches" not in key] == ["unproved/North", "strays_rejected/none"]
         assert frames.rejected_attributions(conn).rows() == [
             (1, "GATE", "4281", "P1", False, "Ada", "was away", 6),
             (2, "DOCK", "0041", "P/2", False, "Ben", "left in May", 7),
             (3, "GATE", "4281", "P1", True, "Ada", "was here", 8),
         ]
+    opened.close()
+
+
+def test_what_was_settled_of_a_check_stays_settled_under_its_name_of_now(opened: Store) -> None:
+    with opened.reading() as conn:
+        rows = (
+            frames.settled(conn).filter(pl.col("finding").str.contains("punches")).select("finding", "author", "reason")
+        )
+    assert rows.rows() == [
+        ("unattributed_punches/GATE/0041", "Ada", "a test of the reader"),
+        ("unowned_punchesX/GATE/0041", "Ada", "no such finding either"),
+    ]
     opened.close()
 
 

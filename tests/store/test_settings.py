@@ -24,7 +24,7 @@ weeks = 2
 deadline_hours = 12.5
 
 [policy]
-double_seconds = 90
+repeat_seconds = 90
 longest_span_hours = 16
 
 [site."Mill North"]
@@ -50,7 +50,7 @@ def test_every_key_means_what_it_says(tmp_path: Path) -> None:
         workplace="Harbour Mill",
         zone="America/Chicago",
         period=PayPeriod(date(2026, 1, 4), weeks=2, deadline_s=45_000),  # 12.5 x 3600
-        policy=Policy(double_s=90, longest_span_s=57_600),  # 16 x 3600
+        policy=Policy(repeat_gap_s=90, longest_span_s=57_600),  # 16 x 3600
         sites={"Mill North": SiteRules("Mill North", "America/Denver", "us_federal", 0, 23_400, 900)},  # 6.5 x 3600
         handoff_columns=(("Zeit", "hours"), ("Employee", "person")),
     )
@@ -146,6 +146,14 @@ def test_what_is_left_out_takes_the_default(tmp_path: Path) -> None:
     assert got.sites == {"North": SiteRules("North", "America/Denver")}
 
 
+def test_a_key_is_read_under_its_former_name_and_written_under_its_own(tmp_path: Path) -> None:
+    was = read_settings(write(tmp_path, WHOLE.replace("repeat_seconds", "double_seconds")))
+    assert was.policy.repeat_gap_s == 90
+    path = tmp_path / "written.toml"
+    write_settings(path, was)
+    assert "repeat_seconds = 90" in path.read_text(encoding="utf-8")
+
+
 def test_a_file_saved_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
     path = tmp_path / "evenhand.toml"
     path.write_bytes(WHOLE.encode("utf-8-sig"))
@@ -155,12 +163,13 @@ def test_a_file_saved_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("was", "now", "place", "seen", "expected"),
     [
-        ("double_seconds", "dubble_seconds", "policy.dubble_seconds", "nobody knows", "double_seconds"),
+        ("repeat_seconds", "repete_seconds", "policy.repete_seconds", "nobody knows", "repeat_seconds"),
         ("[policy]", "[polices]", "polices", "nobody knows", "policy"),
-        ("double_seconds = 90", "double_seconds = -1", "policy.double_seconds", "-1", "not negative"),
-        ("double_seconds = 90", "double_seconds = 0.5", "policy.double_seconds", "0.5", "whole seconds"),
-        ("double_seconds = 90", "double_seconds = nan", "policy.double_seconds", "nan", "whole seconds"),
-        ("double_seconds = 90", "double_seconds = true", "policy.double_seconds", "True", "a number"),
+        ("repeat_seconds = 90", "repeat_seconds = -1", "policy.repeat_seconds", "-1", "not negative"),
+        ("repeat_seconds = 90", "repeat_seconds = 0.5", "policy.repeat_seconds", "0.5", "whole seconds"),
+        ("repeat_seconds = 90", "repeat_seconds = nan", "policy.repeat_seconds", "nan", "whole seconds"),
+        ("repeat_seconds = 90", "repeat_seconds = true", "policy.repeat_seconds", "True", "a number"),
+        ("repeat_seconds = 90", "repeat_seconds = 90\ndouble_seconds = 60", "policy.double_seconds", "60", "alone"),
         ("weeks = 2", "weeks = 0", "pay_period.weeks", "0", "1 or more"),
         ("weeks = 2", "weeks = -2", "pay_period.weeks", "-2", "1 or more"),
         ("anchor = 2026-01-04", "anchor = '4 January'", "pay_period.anchor", "4 January", "a date"),

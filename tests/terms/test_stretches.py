@@ -73,7 +73,7 @@ def test_presentations_closer_than_the_policy_says_are_one_act() -> None:
     apart = ((6, None), (6 + 60 / HOUR, None), (14, None))
     assert stretches(punched(*apart), ["reader"], POLICY)["way"].to_list() == [1, -1, 1]
     # a way in and a way out are never one act
-    assert stretches(punched((6, "in"), (6 + 20 / HOUR, "out")), ["reader"], POLICY)["act"].n_unique() == 2
+    assert stretches(punched((6, "in"), (6 + 20 / HOUR, "out")), ["reader"], POLICY)["turn"].n_unique() == 2
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,6 @@ def planted(place: Workplace, kind: str) -> pl.DataFrame:
     return found
 
 
-def owned(place: Workplace) -> pl.DataFrame:
+def attributed(place: Workplace) -> pl.DataFrame:
     owners = place.truth.owners.rename({"at": "true_at", "direction": "true_direction"})
     return place.punches.hstack(owners)

@@ -8,7 +8,7 @@ import pytest
 from evenhand.terms.zones import civil_date
 from evenhand.twin import Workplace, workplace
 
-from .planted import owned, planted
+from .planted import attributed, planted
 
 
 @pytest.fixture(scope="module", params=[7, 8, 9])
@@ -50,7 +50,7 @@ def test_wrong_numbers_come_about_as_they_do(any_place: Workplace) -> None:
 
 
 def test_all_of_the_persons_punches_at_that_reader_come_under_the_wrong_number(any_place: Workplace) -> None:
-    rows = owned(any_place).filter(pl.col("planted").ne_missing("other_number"))
+    rows = attributed(any_place).filter(pl.col("planted").ne_missing("other_number"))
     for row in planted(any_place, "wrong_number").iter_rows(named=True):
         there = rows.filter(pl.col("person") == row["person"], pl.col("reader") == row["reader"])
         assert there.height
@@ -65,7 +65,7 @@ def test_leavers_stay_on_the_readers_and_one_still_punches(any_place: Workplace)
             assert row_of(any_place, row["person"])["left_on"]
     who = planted(any_place, "leaver_punches")["person"].item()
     left = row_of(any_place, who)["left_on"]
-    at = owned(any_place).filter(pl.col("person") == who)["true_at"]
+    at = attributed(any_place).filter(pl.col("person") == who)["true_at"]
     assert isinstance(left, date)
     assert civil_date("America/New_York", int(at.max())) > left  # type: ignore[arg-type]
 
@@ -124,7 +124,7 @@ def test_the_roster_lost_only_the_planted_zeros(any_place: Workplace) -> None:
 
 
 def test_clocks_are_off_as_the_truth_says(any_place: Workplace) -> None:
-    ahead = owned(any_place).with_columns(off=pl.col("at") - pl.col("true_at"))
+    ahead = attributed(any_place).with_columns(off=pl.col("at") - pl.col("true_at"))
     late = planted(any_place, "clock_set_back_late").row(0, named=True)
     while_late = ahead.filter(
         pl.col("reader") == late["reader"], pl.col("true_at").is_between(late["starts"], late["ends"], closed="left")
@@ -144,7 +144,7 @@ def test_clocks_are_off_as_the_truth_says(any_place: Workplace) -> None:
 
 def test_a_quiet_reader_records_nothing(any_place: Workplace) -> None:
     row = planted(any_place, "reader_quiet").row(0, named=True)
-    there = owned(any_place).filter(pl.col("reader") == row["reader"])["true_at"]
+    there = attributed(any_place).filter(pl.col("reader") == row["reader"])["true_at"]
     # a refused try may begin seconds before the reader comes back
     assert not there.is_between(row["starts"], row["ends"] - 60).any()
     assert there.is_between(row["starts"] - 2 * 86_400, row["starts"]).any()
@@ -152,7 +152,7 @@ def test_a_quiet_reader_records_nothing(any_place: Workplace) -> None:
 
 
 def test_doubles_and_wrong_directions_are_in_the_logs_as_often_as_listed(any_place: Workplace) -> None:
-    rows = owned(any_place)
+    rows = attributed(any_place)
     doubles = rows.filter(pl.col("planted") == "double")
     assert doubles.height == planted(any_place, "double_punch").height
     keyed_wrong = rows.filter(pl.col("direction") != pl.col("true_direction"))
@@ -165,15 +165,15 @@ def test_doubles_and_wrong_directions_are_in_the_logs_as_often_as_listed(any_pla
 
 
 def test_somebody_elses_number_is_refused(any_place: Workplace) -> None:
-    rows = owned(any_place).filter(pl.col("planted") == "other_number")
+    rows = attributed(any_place).filter(pl.col("planted") == "other_number")
     assert rows.height == planted(any_place, "other_number").height
     assert set(rows["outcome"]) == {"refused"}
 
 
 def test_refused_tries_are_mostly_followed_by_an_accepted_one(any_place: Workplace) -> None:
-    rows = owned(any_place).filter(pl.col("outcome") == "refused", pl.col("planted").ne_missing("other_number"))
+    rows = attributed(any_place).filter(pl.col("outcome") == "refused", pl.col("planted").ne_missing("other_number"))
     accepted = set(
-        owned(any_place).filter(pl.col("outcome") == "accepted").select("person", "reader", "true_at").rows()
+        attributed(any_place).filter(pl.col("outcome") == "accepted").select("person", "reader", "true_at").rows()
     )
     followed = [
         any((person, reader, at + after) in accepted for after in (6, 12))
@@ -183,7 +183,7 @@ def test_refused_tries_are_mostly_followed_by_an_accepted_one(any_place: Workpla
 
 
 def test_drifting_hands_score_higher_at_the_end(any_place: Workplace) -> None:
-    rows = owned(any_place).filter(pl.col("planted").is_null(), pl.col("score").is_not_null())
+    rows = attributed(any_place).filter(pl.col("planted").is_null(), pl.col("score").is_not_null())
     rises = []
     for row in planted(any_place, "hand_drifts").iter_rows(named=True):
         own = rows.filter(pl.col("person") == row["person"]).sort("true_at")

@@ -8,7 +8,7 @@ from evenhand.terms.sources import SOURCES
 from evenhand.twin import Workplace, workplace
 from evenhand.twin.truth import CLOCKS, MISTAKES, NUMBERS, OWNERS, SPANS
 
-from .planted import owned, planted
+from .planted import attributed, planted
 
 SEEDS = st.integers(0, 10_000)
 REPORTED = ("readers", "people", "enrolments", "punches", "schedules", "consent")
@@ -61,7 +61,7 @@ def test_every_punch_is_under_its_owners_number_or_a_planted_one(seed: int) -> N
         (person, reader): number
         for person, reader, number in planted(place, "wrong_number").select("person", "reader", "number").rows()
     }
-    rows = owned(place).filter(pl.col("planted").ne_missing("other_number"))
+    rows = attributed(place).filter(pl.col("planted").ne_missing("other_number"))
     for person, reader, number in rows.select("person", "reader", "number").unique().rows():
         assert number == wrong.get((person, reader), right[person])
 
@@ -81,7 +81,7 @@ def test_every_end_of_a_true_span_is_an_accepted_punch_or_a_listed_missed_one(se
     place = workplace(seed, people=150, weeks=3)
     spans = place.truth.spans
     happened = {(person, at) for name in ("starts", "ends") for person, at in spans.select("person", name).rows()}
-    kept = owned(place).filter(
+    kept = attributed(place).filter(
         pl.col("outcome").ne_missing("refused") & ~pl.col("planted").is_in(["double", "other_number"]).fill_null(False)
     )
     seen = set(kept.select("person", "true_at").rows())
@@ -92,7 +92,7 @@ def test_every_end_of_a_true_span_is_an_accepted_punch_or_a_listed_missed_one(se
 
 def test_two_fully_punched_ends_give_the_true_hours(place: Workplace) -> None:
     # with clocks that are right but for a constant, out minus in at one reader is the span to the second
-    rows = owned(place).filter(pl.col("reader") == "BM-OVEN", pl.col("outcome") == "accepted")
+    rows = attributed(place).filter(pl.col("reader") == "BM-OVEN", pl.col("outcome") == "accepted")
     at = {(person, true): at for person, true, at in rows.select("person", "true_at", "at").rows()}
     compared = 0
     for person, starts, ends in place.truth.spans.select("person", "starts", "ends").rows():

@@ -55,7 +55,7 @@ def _punches_in_words(facts: Facts, days: list[tuple[str, date, dict[str, Any]]]
     """Return of each day the person's accepted punches and what was refused under their number."""
     starts = {(zone, day): day_start(zone, day) for zone, day in _days_and_next(days)}
     bounds = [(starts[row["zone"], day], starts[row["zone"], day + timedelta(days=1)]) for _, day, row in days]
-    own = _of_days(facts.owned, "person", [person for person, _, _ in days], bounds)
+    own = _of_days(facts.attributed, "person", [person for person, _, _ in days], bounds)
     refused = facts.recorded.filter(pl.col("outcome") == "refused")
     tried = _of_days(refused, "number", [row["number"] for _, _, row in days], bounds)
     return [_in_words(own.get(place, []), tried.get(place, []), row["zone"]) for place, (_, _, row) in enumerate(days)]

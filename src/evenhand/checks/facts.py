@@ -14,9 +14,9 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import (
+    ATTRIBUTED,
     BREACHES,
     DISCREPANCIES,
-    OWNED,
     PROPOSALS,
     QUESTIONS,
     READER_STEPS,
@@ -43,8 +43,8 @@ class Check:
 class Facts:
     """Everything the checks may look at, as of one instant; a frame that is not given is empty.
 
-    `zone` is the workplace's. `recorded` and what was `seen` in it (SEEN) should reach some weeks back; `owned`,
-    `unowned` and the frames of hours may reach beyond the period, checks that block pay look at the period only.
+    `zone` is the workplace's. `recorded` and what was `seen` in it (SEEN) should reach some weeks back; `attributed`,
+    `unattributed` and the frames of hours may reach beyond the period, checks that block pay look at the period only.
     `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
     that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
     `proof` (PROOF) is what the punches say of the last weeks' rounds.
@@ -64,8 +64,8 @@ class Facts:
     enrolments: Frame = field(default_factory=ENROLMENTS.empty)
     recorded: Frame = field(default_factory=RECORDED.empty)
     seen: Frame = field(default_factory=SEEN.empty)
-    owned: Frame = field(default_factory=OWNED.empty)
-    unowned: Frame = field(default_factory=RECORDED.empty)
+    attributed: Frame = field(default_factory=ATTRIBUTED.empty)
+    unattributed: Frame = field(default_factory=RECORDED.empty)
     consent: Frame = field(default_factory=CONSENT.empty)
     discrepancies: Frame = field(default_factory=DISCREPANCIES.empty)
     reader_steps: Frame = field(default_factory=READER_STEPS.empty)

@@ -123,7 +123,7 @@ def _usual_scores(punches: Frame, enrolled: Frame) -> dict[str, float]:
 def _other_numbers(
     unproved: list[dict[str, Any]], states: Frame, punches: Frame, people: Frame
 ) -> list[dict[str, Any]]:
-    owned = {*people["number"].drop_nulls().to_list(), *states["number"].to_list()}
+    held = {*people["number"].drop_nulls().to_list(), *states["number"].to_list()}
     rows = []
     for reader in sorted({item["reader"] for item in unproved}):
         here = [item for item in unproved if item["reader"] == reader]
@@ -133,7 +133,7 @@ def _other_numbers(
             (pl.col("reader") == reader)
             & pl.col("is_accepted")
             & pl.col("at").is_between(since, until)
-            & ~pl.col("number").is_in(list(owned))
+            & ~pl.col("number").is_in(list(held))
         ).unique("number", keep="first", maintain_order=True)
         rows += [_other_number(here, stray) for stray in strays.iter_rows(named=True)]
     return rows

@@ -183,7 +183,7 @@ def _instant_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_
         raise Refusal("a direction, in or out, is given when a punch is directed, and only then.")
     of = reckoning.snapshot
     recorded = of.recorded.filter(pl.col("punch") == asked.punch)
-    held = reconcile.attribute(recorded, of.people, of.readers, CORRECTIONS.empty()).owned
+    held = reconcile.attribute(recorded, of.people, of.readers, CORRECTIONS.empty()).attributed
     mine = held.filter(pl.col("person") == person)
     if mine.height == 0:
         raise Refusal(f"punch {asked.punch} is not one of {person}'s; `evenhand hours why` lists theirs.")

@@ -11,7 +11,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.enrolment.planning.changes import plan_rest
-from evenhand.enrolment.planning.plan import Planned, plan_day
+from evenhand.enrolment.planning.plan import DayPlan, plan_day
 from evenhand.enrolment.rounds import round_items, round_states
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.enrolment_day import (
@@ -47,7 +47,7 @@ class PlannedRound:
     name: str
     zone: str
     items: Frame
-    planned: Planned
+    planned: DayPlan
     left_out: Frame
 
 
@@ -110,7 +110,7 @@ def change_round(
     numbered = states.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
     day, _ = day_of(sources, asked, starts, _still_to_visit(numbered))
     changed = plan_rest(
-        Planned(_told(numbered, starts), ATTENDED.empty(), LEFT_OUT.empty(), 0, 0),
+        DayPlan(_told(numbered, starts), ATTENDED.empty(), LEFT_OUT.empty(), 0, 0),
         day,
         now=sum(start < as_of.timestamp() for start in starts),
         done=numbered.filter(pl.col("result") == "enrolled")["visit"].to_list(),
@@ -168,7 +168,7 @@ def _told(numbered: Frame, starts: Sequence[int]) -> Frame:
     )
 
 
-def _moved(items: Frame, numbered: Frame, changed: Planned, starts: Sequence[int], people: Frame) -> Frame:
+def _moved(items: Frame, numbered: Frame, changed: DayPlan, starts: Sequence[int], people: Frame) -> Frame:
     """Return the items in their new places: what was done, then the plan, then who is not in it, then removals."""
     names = dict(people.select("person", "name").iter_rows())
     stands = {(row["reader"], row["slot"]): names.get(row["person"]) for row in changed.attended.to_dicts()}

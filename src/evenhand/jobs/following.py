@@ -60,12 +60,12 @@ def parts_kept(parts: Mapping[Hashable, Any], changed: frozenset[str]) -> dict[H
 
 
 def since(
-    parts: Mapping[Hashable, Any], before: Mapping[Hashable, Since], was: Snapshot, now: Snapshot, owned: Frame
+    parts: Mapping[Hashable, Any], before: Mapping[Hashable, Since], was: Snapshot, now: Snapshot, attributed: Frame
 ) -> dict[Hashable, Since]:
     """Return the parts that can be brought up to date person by person, where nothing but corrections has been added.
 
-    A part that nobody asked for in between is brought up to date from where it last was: `before`. `owned` (OWNED)
-    says whose the punches were.
+    A part that nobody asked for in between is brought up to date from where it last was: `before`. `attributed`
+    (ATTRIBUTED) says whose the punches were.
     """
     had, has = was.corrections, now.corrections
     made = has.filter(pl.col("correction") > (had["correction"].max() or 0))
@@ -74,7 +74,7 @@ def since(
     punches = frozenset(made["punch"].drop_nulls().to_list())
     theirs = pl.col("punch").is_in(list(punches))
     told = has.filter(theirs | (-pl.col("correction")).is_in(list(punches)))["person"]
-    people = frozenset([*made["person"], *told, *owned.filter(theirs)["person"]]) - {"", None}
+    people = frozenset([*made["person"], *told, *attributed.filter(theirs)["person"]]) - {"", None}
     older = {key: Since(at.part, at.punches | punches, at.people | people) for key, at in before.items()}
     newer = {key: Since(part, punches, people) for key, part in parts.items() if _name(key) in BY_PERSON}
     return older | newer
@@ -84,22 +84,22 @@ def attribution_after(before: Since, snapshot: Snapshot) -> reconcile.Attributio
     """Return whose each punch is, the touched ones and those added by hand looked at again."""
     again = pl.col("punch").is_in(list(before.punches))
     new = reconcile.attribute(snapshot.recorded.filter(again), snapshot.people, snapshot.readers, snapshot.corrections)
-    owned = before.part.owned.filter(pl.col("punch") >= 0, ~again)
-    unowned = before.part.unowned.filter(~again)
-    return reconcile.Attribution(pl.concat([owned, new.owned]), pl.concat([unowned, new.unowned]))
+    attributed = before.part.attributed.filter(pl.col("punch") >= 0, ~again)
+    unattributed = before.part.unattributed.filter(~again)
+    return reconcile.Attribution(pl.concat([attributed, new.attributed]), pl.concat([unattributed, new.unattributed]))
 
 
-def hours_after(before: Since, snapshot: Snapshot, owned: Frame) -> WorkedHours:
-    """Return everybody's hours, those of the touched people worked out again from their punches (OWNED)."""
-    people = touched_people(before, owned)
-    theirs = owned.filter(pl.col("person").is_in(list(people)))
+def hours_after(before: Since, snapshot: Snapshot, attributed: Frame) -> WorkedHours:
+    """Return everybody's hours, those of the touched people worked out again from their punches (ATTRIBUTED)."""
+    people = touched_people(before, attributed)
+    theirs = attributed.filter(pl.col("person").is_in(list(people)))
     was: WorkedHours = before.part
-    return replace(was.without(people).joined(compute_hours(snapshot, theirs)), owned=owned)
+    return replace(was.without(people).joined(compute_hours(snapshot, theirs)), attributed=attributed)
 
 
-def touched_people(before: Since, owned: Frame) -> frozenset[str]:
+def touched_people(before: Since, attributed: Frame) -> frozenset[str]:
     """Return whom the corrections touch, whoever has come to own a punch by them included."""
-    given = owned.filter(pl.col("punch").is_in(list(before.punches)))["person"]
+    given = attributed.filter(pl.col("punch").is_in(list(before.punches)))["person"]
     return before.people | frozenset(given.to_list())
 
 

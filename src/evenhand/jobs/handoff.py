@@ -127,7 +127,7 @@ def _digest(of: Snapshot, today: Today) -> str:
     who = hours.weeks["person"].unique()
     return pay.digest(
         {
-            "punches": hours.owned.filter(pl.col("punch").is_in(used.implode())),
+            "punches": hours.attributed.filter(pl.col("punch").is_in(used.implode())),
             "weeks": hours.weeks,
             "people": today.people.filter(pl.col("person").is_in(who.implode())),
             "corrections": of.corrections.filter(pl.col("person").is_in(who.implode())),

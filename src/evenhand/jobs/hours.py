@@ -17,10 +17,10 @@ from evenhand.terms.records import Refusal, Step
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import SCHEDULES
 from evenhand.terms.tables import (
+    ATTRIBUTED,
     CLASSED,
     DIFFERENTIALS,
     FAILING_WEEKS,
-    OWNED,
     PREMIUMS,
     QUESTIONS,
     RECORDED,
@@ -40,7 +40,7 @@ IN_WEEKS = (*OF_LAW, "failing")
 class WorkedHours:
     """Hours with the punches they come from.
 
-    Frames CLASSED, WEEKS, QUESTIONS, STEPS, OWNED, RECORDED, PREMIUMS, DIFFERENTIALS, RECORDED_SPANS and
+    Frames CLASSED, WEEKS, QUESTIONS, STEPS, ATTRIBUTED, RECORDED, PREMIUMS, DIFFERENTIALS, RECORDED_SPANS and
     FAILING_WEEKS, in this order. The punches reach `EDGE_DAYS` beyond the weeks on either side. A week that fails is
     in no other frame, so that nothing shows it as pay.
     """
@@ -49,8 +49,8 @@ class WorkedHours:
     weeks: Frame = field(default_factory=WEEKS.empty)
     questions: Frame = field(default_factory=QUESTIONS.empty)
     steps: Frame = field(default_factory=STEPS.empty)
-    owned: Frame = field(default_factory=OWNED.empty)
-    unowned: Frame = field(default_factory=RECORDED.empty)
+    attributed: Frame = field(default_factory=ATTRIBUTED.empty)
+    unattributed: Frame = field(default_factory=RECORDED.empty)
     premiums: Frame = field(default_factory=PREMIUMS.empty)
     differentials: Frame = field(default_factory=DIFFERENTIALS.empty)
     recorded_spans: Frame = field(default_factory=RECORDED_SPANS.empty)
@@ -60,7 +60,12 @@ class WorkedHours:
         """Return the hours of the workweeks that begin from `first` to `last`."""
         inside = pl.col("workweek").is_between(first, last)
         cut = {name: getattr(self, name).filter(inside) for name in IN_WEEKS}
-        return replace(self, **cut, owned=around(self.owned, first, last), unowned=around(self.unowned, first, last))
+        return replace(
+            self,
+            **cut,
+            attributed=around(self.attributed, first, last),
+            unattributed=around(self.unattributed, first, last),
+        )
 
     def refuse_failing(self) -> None:
         """Raise Refusal where a week's recorded time and steps do not make what is paid."""
@@ -72,9 +77,9 @@ class WorkedHours:
         """Return one sentence on the weeks that fail; there must be some."""
         return law.say_failing(self.failing)
 
-    def with_unowned(self, unowned: Frame) -> WorkedHours:
+    def with_unattributed(self, unattributed: Frame) -> WorkedHours:
         """Return the hours beside the punches (RECORDED) that nobody owns."""
-        return replace(self, unowned=unowned)
+        return replace(self, unattributed=unattributed)
 
     def without(self, people: Collection[str]) -> WorkedHours:
         """Return everybody's hours but those of `people`."""
@@ -84,7 +89,7 @@ class WorkedHours:
     def of(self, people: Collection[str]) -> WorkedHours:
         """Return the hours of `people` alone, with their punches."""
         theirs = pl.col("person").is_in(list(people))
-        return replace(self, **{name: getattr(self, name).filter(theirs) for name in (*IN_WEEKS, "owned")})
+        return replace(self, **{name: getattr(self, name).filter(theirs) for name in (*IN_WEEKS, "attributed")})
 
     def joined(self, other: WorkedHours) -> WorkedHours:
         """Return these hours and the `other` people's or weeks'; the punches stay these."""
@@ -141,17 +146,22 @@ class DayHours:
         return sum(step.seconds for step in self.steps)
 
 
+<<<<<<< HEAD
 def compute_hours(
-    snapshot: Snapshot, owned: Frame, *, keep_steps: bool = False, parts: Collection[str] = law.PARTS_FOR_ALL
+    snapshot: Snapshot, attributed: Frame, *, keep_steps: bool = False, parts: Collection[str] = law.PARTS_FOR_ALL
 ) -> WorkedHours:
-    """Return the hours of everybody in `owned` (OWNED), each under the rules of their site.
+    """Return the hours of everybody in `attributed` (ATTRIBUTED), each under the rules of their site.
+=======
+def compute_hours(snapshot: Snapshot, attributed: Frame, *, keep_steps: bool = False) -> WorkedHours:
+    """Return the hours of everybody in `attributed` (ATTRIBUTED), each under the rules of their site.
+>>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
 
     `parts` names the frames wanted beside the weeks; the others are left empty. People of a site without rules are
     left out, and found by a check.
     """
-    if owned.is_empty():
-        return WorkedHours(owned=owned)
-    schedules = _schedules(snapshot, owned)
+    if attributed.is_empty():
+        return WorkedHours(attributed=attributed)
+    schedules = _schedules(snapshot, attributed)
     rates = lowest_hourly_rates(snapshot.rates, snapshot.people)
     found = [
         law.compute_hours(
@@ -164,7 +174,7 @@ def compute_hours(
             rates=rates,
             own=snapshot.own,
         )
-        for rules, group in _by_rules(snapshot, owned)
+        for rules, group in _by_rules(snapshot, attributed)
     ]
     empty = WorkedHours()
     frames = {
@@ -177,18 +187,18 @@ def compute_hours(
         frames = {
             name: frame.join(failing, on=keys, how="anti", maintain_order="left") for name, frame in frames.items()
         }
-    return replace(empty, owned=owned, failing=failing, **frames)
+    return replace(empty, attributed=attributed, failing=failing, **frames)
 
 
-def _by_rules(snapshot: Snapshot, owned: Frame) -> list[tuple[SiteRules, Frame]]:
+def _by_rules(snapshot: Snapshot, attributed: Frame) -> list[tuple[SiteRules, Frame]]:
     """Part the punches by the rules that bind their people; two sites under the same rules stay together."""
     groups: dict[SiteRules, list[str]] = {}
     for site, rules in snapshot.rules.items():
         groups.setdefault(replace(rules, site=""), []).append(site)
     sites = snapshot.people.select("person", pl.col("site").fill_null(""))
     if len(groups) == 1 and not set(sites["site"].unique()) - set(*groups.values()):
-        return [(next(iter(groups)), owned)]
-    placed = owned.join(sites, on="person", how="left", maintain_order="left")
+        return [(next(iter(groups)), attributed)]
+    placed = attributed.join(sites, on="person", how="left", maintain_order="left")
     return [
         (rules, group.drop("site"))
         for rules, names in groups.items()
@@ -196,11 +206,11 @@ def _by_rules(snapshot: Snapshot, owned: Frame) -> list[tuple[SiteRules, Frame]]
     ]
 
 
-def _schedules(snapshot: Snapshot, owned: Frame) -> Frame:
-    """Return the schedules around the punches in `owned`."""
+def _schedules(snapshot: Snapshot, attributed: Frame) -> Frame:
+    """Return the schedules around the punches in `attributed`."""
     if snapshot.schedules.is_empty():
         return SCHEDULES.empty()
-    since, until = int(owned["at"].min()) - 2 * DAY_S, int(owned["at"].max()) + 2 * DAY_S  # type: ignore[arg-type]
+    since, until = int(attributed["at"].min()) - 2 * DAY_S, int(attributed["at"].max()) + 2 * DAY_S  # type: ignore[arg-type]
     return snapshot.schedules.filter(pl.col("ends_at") > since, pl.col("starts_at") < until)
 
 
@@ -216,11 +226,11 @@ def workweek_of(rules: SiteRules, day: date) -> date:
     return day - timedelta(days=(day.weekday() - rules.on(day).workweek_day) % 7)
 
 
-def hours_of(snapshot: Snapshot, owned: Frame, who: dict[str, Any], day: date) -> PersonWeek:
-    """Return the workweek of `who` (a row of PEOPLE) that holds `day`, from everybody's punches (OWNED)."""
+def hours_of(snapshot: Snapshot, attributed: Frame, who: dict[str, Any], day: date) -> PersonWeek:
+    """Return the workweek of `who` (a row of PEOPLE) that holds `day`, from everybody's punches (ATTRIBUTED)."""
     rules = snapshot.rules_of(who["site"]).on(day)
     begins = workweek_of(rules, day)
-    mine = around(owned.filter(pl.col("person") == who["person"]), begins, begins)
+    mine = around(attributed.filter(pl.col("person") == who["person"]), begins, begins)
     hours = compute_hours(snapshot, mine, keep_steps=True).between(begins, begins)
     hours.refuse_failing()
     days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))
@@ -237,7 +247,7 @@ def day_of(week: PersonWeek, day: date) -> DayHours:
         starts=starts,
         ends=ends,
         week=week,
-        punches=hours.owned.filter(pl.col("at").is_between(starts, ends, closed="left")),
+        punches=hours.attributed.filter(pl.col("at").is_between(starts, ends, closed="left")),
         recorded=_clip(hours.recorded_spans, starts, ends),
         classed=_clip(hours.classed, starts, ends),
         steps=_steps_of(hours.steps, starts, ends),

@@ -42,8 +42,8 @@ def confusable_now(reckoning: Reckoning) -> Frame:
     """Return the pairs of numbers one slip apart, those that share readers and hours first (numbers.CONFUSABLE)."""
     as_of = reckoning.as_of
     recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
-    owned = reckoning.attribution.owned.filter(recent)
-    return numbers.confusable_pairs(_here(reckoning.snapshot.people, as_of.date()), owned)
+    attributed = reckoning.attribution.attributed.filter(recent)
+    return numbers.confusable_pairs(_here(reckoning.snapshot.people, as_of.date()), attributed)
 
 
 def design_numbers(workspace: Workspace, as_of: datetime, *, growth: float = 0.03) -> NumberDesign:

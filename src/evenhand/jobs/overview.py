@@ -55,7 +55,7 @@ def people_seen(today: Today) -> list[PersonSeen]:
     """Return everybody on the roster, by name."""
     holding = today.enrolments.group_by("number").agg(pl.col("reader").unique().sort())
     readers = dict(holding.iter_rows())
-    last = dict(today.hours.owned.group_by("person").agg(pl.col("at").max()).iter_rows())
+    last = dict(today.hours.attributed.group_by("person").agg(pl.col("at").max()).iter_rows())
     weeks = today.hours.weeks.group_by("person").agg(pl.col("ordinary_s", "overtime_s", "double_s").sum())
     hours = {person: tuple(seconds) for person, *seconds in weeks.iter_rows()}
     findings = _counts(today, "person")

@@ -87,7 +87,7 @@ def compute_pay(
     named = {one.jurisdiction for rules in snapshot.rules.values() for one in (rules, *rules.changes)}
     return pay.compute_pay(
         hours.classed,
-        hours.owned,
+        hours.attributed,
         roster,
         rates,
         earnings,
@@ -111,7 +111,7 @@ def moved_days(snapshot: Snapshot, hours: WorkedHours, weeks: tuple[date, date])
     placed = snapshot.people.select("person", pl.col("site").fill_null("")).iter_rows()
     zones = {person: moving[site] for person, site in placed if site in moving}
     there = hours.of(zones)
-    return pay.moved_days(there.classed, there.owned, snapshot.people, snapshot.rates, zones, weeks)
+    return pay.moved_days(there.classed, there.attributed, snapshot.people, snapshot.rates, zones, weeks)
 
 
 def total_pay(paid: Pay) -> Decimal | None:
@@ -128,7 +128,7 @@ def day_pay(snapshot: Snapshot, paid: PersonPay, day: DayHours) -> list[DayPart]
     mine = pl.col("person") == person
     roster, rates = snapshot.people.filter(mine), snapshot.rates.filter(mine)
     zones = {person: paid.week.rules.zone}
-    return parts_of_day(day.classed, paid.week.hours.owned, roster, rates, zones, paid.pay.lines)
+    return parts_of_day(day.classed, paid.week.hours.attributed, roster, rates, zones, paid.pay.lines)
 
 
 def _differential_rates(settings: Settings) -> dict[str, pay.DifferentialRate]:

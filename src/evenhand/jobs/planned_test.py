@@ -14,9 +14,9 @@ from evenhand import scores
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
-__all__ = ["ORIGINS", "PlannedTest", "Weighed", "parse_planned_test", "read_planned_test", "weigh_thresholds"]
+__all__ = ["SCORE_ORIGINS", "PlannedTest", "Weighed", "parse_planned_test", "read_planned_test", "weigh_thresholds"]
 
-ORIGINS = scores.ORIGINS
+SCORE_ORIGINS = scores.ORIGINS
 """Where non-mated scores may come from."""
 
 Floats = npt.NDArray[np.float64]

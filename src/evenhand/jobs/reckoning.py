@@ -69,8 +69,8 @@ class Reckoning:
         parts = self._made()
         after._parts = parts_kept(parts, changed)
         if changed & HOURS == {"corrections"} and ("attribution" in parts or "attribution" in self._since):
-            owned = self.attribution.owned
-            after._since = since(self._made(), self._since, self.snapshot, snapshot, owned)
+            attributed = self.attribution.attributed
+            after._since = since(self._made(), self._since, self.snapshot, snapshot, attributed)
         elif not changed & HOURS:
             after._since = self._since
         return after
@@ -130,10 +130,10 @@ class Reckoning:
         attribution = self.attribution
         before = self._since.pop("hours", None)
         if before is not None:
-            hours = hours_after(before, self.snapshot, attribution.owned)
+            hours = hours_after(before, self.snapshot, attribution.attributed)
         else:
-            hours = compute_hours(self.snapshot, attribution.owned)
-        return hours.with_unowned(attribution.unowned)
+            hours = compute_hours(self.snapshot, attribution.attributed)
+        return hours.with_unattributed(attribution.unattributed)
 
     def hours_between(self, first: date, last: date) -> WorkedHours:
         """Return everybody's hours in the workweeks that begin from `first` to `last`."""
@@ -143,7 +143,7 @@ class Reckoning:
         """Return the same with the weeks' totals alone, which take less than half the work of all frames."""
 
         def make() -> WorkedHours:
-            return compute_hours(self.snapshot, self.attribution.owned, parts=()).between(first, last)
+            return compute_hours(self.snapshot, self.attribution.attributed, parts=()).between(first, last)
 
         return self.part(("weeks between", first, last), make)
 
@@ -151,7 +151,7 @@ class Reckoning:
         """Return one person's hours in all workweeks of the snapshot."""
 
         def make() -> WorkedHours:
-            return compute_hours(self.snapshot, self.attribution.owned.filter(pl.col("person") == person))
+            return compute_hours(self.snapshot, self.attribution.attributed.filter(pl.col("person") == person))
 
         return self.part(("person hours", person), make)
 
@@ -159,7 +159,7 @@ class Reckoning:
         """Return the workweek of `person` that holds `day`, with its steps; Refusal where nobody is `person`."""
         who = self.snapshot.find_person(person)
         key = ("person week", who["person"], day)
-        return self.part(key, lambda: hours_of(self.snapshot, self.attribution.owned, who, day))
+        return self.part(key, lambda: hours_of(self.snapshot, self.attribution.attributed, who, day))
 
     def pay_between(self, first: date, last: date) -> EverybodysPay:
         """Return everybody's pay of the workweeks that begin from `first` to `last`; none without money on file."""
@@ -173,7 +173,7 @@ class Reckoning:
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
             hours = self.hours_between(min(first, earned), last)
             if before is not None:
-                people = touched_people(before, self.attribution.owned)
+                people = touched_people(before, self.attribution.attributed)
                 again = compute_pay(self.snapshot, hours.of(people), (first, last), people)
                 was: EverybodysPay = before.part
                 return was.replaced(people, again)
@@ -189,7 +189,7 @@ class Reckoning:
             hours, before = self.hours_between(first - EDGE, last + EDGE), self._since.pop(key, None)
             if before is None:
                 return moved_days(self.snapshot, hours, (first, last))
-            people = touched_people(before, self.attribution.owned)
+            people = touched_people(before, self.attribution.attributed)
             was: Frame = before.part
             again = moved_days(self.snapshot, hours.of(people), (first, last))
             return pl.concat([was.filter(~pl.col("person").is_in(list(people))), again])

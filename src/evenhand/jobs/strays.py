@@ -16,7 +16,7 @@ from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Unknown
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 
 __all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "Strays", "find_strays", "proposal_of"]
 
@@ -45,7 +45,7 @@ class Candidate:
 class Proposal:
     """One stray with its candidates, the likeliest first; `nobody` is the probability that nobody here owns it.
 
-    `holder` is whose number it is, where the punches are owned but fit somebody else better.
+    `holder` is whose number it is, where the punches are attributed but fit somebody else better.
     """
 
     stray: str
@@ -94,7 +94,7 @@ class Strays:
     enrolments: Frame
     recorded: Frame
     schedules: Frame
-    owned: Frame
+    attributed: Frame
     impossible: Frame
 
 
@@ -107,11 +107,11 @@ def _find(reckoning: Reckoning) -> Strays:
     of, as_of = reckoning.snapshot, reckoning.as_of
     recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
     recorded = of.recorded.filter(recent)
-    attributed = reckoning.attribution.owned.filter(recent | (pl.col("punch") < 0))
+    attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
     by_hand = _given_by_hand(of.corrections, recorded)
     doubted = linkage.doubted(attributed, of.people, of.readers, of.enrolments, of.settings.policy)
     doubted = doubted.join(by_hand, on="punch", how="anti")
-    unattributed = reckoning.attribution.unowned.filter(recent)
+    unattributed = reckoning.attribution.unattributed.filter(recent)
     asked = pl.concat(
         [unattributed.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String)), doubted]
     )
@@ -120,7 +120,7 @@ def _find(reckoning: Reckoning) -> Strays:
         people=of.people,
         readers=of.readers,
         enrolments=of.enrolments,
-        attributed=attributed.join(doubted, on="punch", how="anti").select(OWNED.names),
+        attributed=attributed.join(doubted, on="punch", how="anti").select(ATTRIBUTED.names),
         schedules=of.schedules,
         refused=recorded.filter(pl.col("outcome") == "refused"),
         explanations=explain(asked["number"], of.people),
@@ -137,7 +137,7 @@ def _find(reckoning: Reckoning) -> Strays:
         enrolments=of.enrolments,
         recorded=recorded,
         schedules=of.schedules,
-        owned=attributed,
+        attributed=attributed,
         impossible=found.impossible,
     )
 

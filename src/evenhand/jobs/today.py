@@ -80,8 +80,8 @@ def find_standing(reckoning: Reckoning, period: Period) -> Standing:
 
     def make() -> Standing:
         seen = _seen(reckoning, period)
-        unowned = _since(reckoning.attribution.unowned, reckoning.as_of, period)
-        found = reconcile.compare(of.people, of.readers, of.enrolments, seen, unowned, as_of=day)
+        unattributed = _since(reckoning.attribution.unattributed, reckoning.as_of, period)
+        found = reconcile.compare(of.people, of.readers, of.enrolments, seen, unattributed, as_of=day)
         return Standing(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
 
     return reckoning.part(("standing", period), make)
@@ -112,8 +112,8 @@ def _today(reckoning: Reckoning, period: Period) -> Today:
         enrolments=of.enrolments,
         recorded=recorded,
         seen=_seen(reckoning, period),
-        owned=hours.owned,
-        unowned=hours.unowned,
+        attributed=hours.attributed,
+        unattributed=hours.unattributed,
         consent=of.consent,
         discrepancies=standing.discrepancies,
         reader_steps=standing.steps,

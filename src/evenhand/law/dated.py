@@ -26,7 +26,7 @@ __all__ = ["compute_hours"]
 
 
 def compute_hours(
-    owned: Frame,
+    attributed: Frame,
     rules: SiteRules,
     policy: Policy,
     *,
@@ -36,13 +36,20 @@ def compute_hours(
     rates: Mapping[str, Decimal | None] | None = None,
     own: Mapping[str, OwnRules] | None = None,
 ) -> Hours:
-    """Return the hours of everybody in `owned`, all of whom `rules` bind.
+    """Return the hours of everybody in `attributed`, all of whom `rules` bind.
 
-    `owned` has the columns of OWNED and `schedules` those of SCHEDULES, in any order of rows; `parts` names the frames
-    wanted beside the weeks, and `keep_steps` says whether recorded spans and every step are told, for the few people
-    that are looked at. `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own
-    jurisdictions by name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is
-    unknown.
+    <<<<<<< HEAD
+        `attributed` has the columns of ATTRIBUTED and `schedules` those of SCHEDULES, in any order of rows; `parts` names the frames
+        wanted beside the weeks, and `keep_steps` says whether recorded spans and every step are told, for the few people
+        that are looked at. `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own
+        jurisdictions by name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is
+        unknown.
+    =======
+        `attributed` has the columns of ATTRIBUTED and `schedules` those of SCHEDULES, in any order of rows; `parts` are the
+        frames wanted beside the weeks, and `keep_steps` says whether every step is told, for the few people looked at.
+        `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own jurisdictions by
+        name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
+    >>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
     """
     beside: dict[str, Any] = {
         "parts": (*parts, *ACCOUNT) if keep_steps else parts,
@@ -51,10 +58,10 @@ def compute_hours(
         "own": own,
     }
     if not rules.changes:
-        return compute_once(owned, rules, policy, **beside)
+        return compute_once(attributed, rules, policy, **beside)
     versions = _versions(rules)
     options = [
-        _joined(owned, versions, policy, beside, old_keeps_overlap=keeps)
+        _joined(attributed, versions, policy, beside, old_keeps_overlap=keeps)
         for keeps in ((True, False) if _moves(versions) else (True,))
     ]
     return options[0] if len(options) == 1 else _better(*options)
@@ -90,7 +97,7 @@ def _moves(versions: list[_Version]) -> bool:
 
 
 def _joined(
-    owned: Frame, versions: list[_Version], policy: Policy, beside: dict[str, Any], *, old_keeps_overlap: bool
+    attributed: Frame, versions: list[_Version], policy: Policy, beside: dict[str, Any], *, old_keeps_overlap: bool
 ) -> Hours:
     """Return the weeks of each version; hours in both an old and a new workweek go to the one or to the other."""
     parts = []
@@ -102,7 +109,7 @@ def _joined(
             following = versions[place + 1]
             end = _old_end(version, following) if old_keeps_overlap else _begins(following)
             moved[_last_week(version, following) + timedelta(days=7)] = end
-        hours = compute_once(owned, version.rules, policy, moved=moved, **beside)
+        hours = compute_once(attributed, version.rules, policy, moved=moved, **beside)
         within = (pl.col("workweek") >= version.since) & (pl.col("workweek") < version.until)
         parts.append({name: frame.filter(within) for name, frame in hours.frames.items()})
     return Hours(

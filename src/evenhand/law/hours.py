@@ -15,13 +15,17 @@ from evenhand.law import compiling
 from evenhand.law.classing import apply_rules
 from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of
 from evenhand.law.ordering import Ordered, order_punches
-from evenhand.law.results import PARTS, Done, assemble, columns_of
-from evenhand.law.site import Planned, Site, bind_site
+from evenhand.law.results import HOURS_TABLES, Done, assemble, columns_of
+from evenhand.law.site import PlannedShifts, Site, bind_site
 from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import OWNED, RECORDED_SPANS, STEPS
+<<<<<<< HEAD
+from evenhand.terms.tables import ATTRIBUTED, RECORDED_SPANS, STEPS
+=======
+from evenhand.terms.tables import ATTRIBUTED, STEPS
+>>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
 from evenhand.terms.zones import day_start
 
 __all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]
@@ -80,7 +84,7 @@ class Hours:
 
 
 def compute_once(
-    owned: Frame,
+    attributed: Frame,
     rules: SiteRules,
     policy: Policy,
     *,
@@ -91,17 +95,17 @@ def compute_once(
     moved: Mapping[date, int] | None = None,
     large: bool | None = None,
 ) -> Hours:
-    """Return the hours of everybody in `owned` under one set of rules; see `compute_hours`.
+    """Return the hours of everybody in `attributed` under one set of rules; see `compute_hours`.
 
     `moved` are the beginnings of workweeks, by their date, where the workweek itself changes. `large` tells whether
     the passes are compiled, in place of the number of punches.
     """
-    wanted = [part for part in PARTS if part in parts or part == "weeks"]
+    wanted = [part for part in HOURS_TABLES if part in parts or part == "weeks"]
     jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
-    if owned.is_empty():
-        return Hours({part: PARTS[part][0].empty() for part in wanted})
-    ordered = order_punches(owned, large=compiling.is_large(owned.height) if large is None else large)
-    site = _bind(ordered, owned, rules, policy, schedules, rates, moved, numbers=numbers)
+    if attributed.is_empty():
+        return Hours({part: HOURS_TABLES[part][0].empty() for part in wanted})
+    ordered = order_punches(attributed, large=compiling.is_large(attributed.height) if large is None else large)
+    site = _bind(ordered, attributed, rules, policy, schedules, rates, moved, numbers=numbers)
 
     blocks = []
     for block in ordered.blocks(len(site.week_dates)):
@@ -114,18 +118,18 @@ def compute_once(
 def load_passes() -> None:
     """Compile the passes of every jurisdiction, or load them where that was done before, so that no later run waits."""
     day, zone = date(2026, 3, 2), "UTC"
-    owned = OWNED.rows(
+    attributed = ATTRIBUTED.rows(
         {"punch": punch, "person": "somebody", "zone": zone, "at": day_start(zone, day, punch * 3600)}
         for punch in (8, 12, 13, 17)
     )
     for name in JURISDICTIONS:
         rules = SiteRules("", zone, name, workweek_day=day.weekday(), fortnight=day)
-        compute_once(owned, rules, Policy(), parts=PARTS_FOR_ALL, large=True)
+        compute_once(attributed, rules, Policy(), parts=PARTS_FOR_ALL, large=True)
 
 
 def _bind(
     ordered: Ordered,
-    owned: Frame,
+    attributed: Frame,
     rules: SiteRules,
     policy: Policy,
     schedules: Frame | None,
@@ -133,7 +137,7 @@ def _bind(
     moved: Mapping[date, int] | None,
     **bound: Any,
 ) -> Site:
-    at, people = owned["at"], ordered.people
+    at, people = attributed["at"], ordered.people
     return bind_site(
         rules,
         policy,
@@ -149,12 +153,12 @@ def _bind(
     )
 
 
-def _planned(schedules: Frame, people: pl.Series) -> Planned:
+def _planned(schedules: Frame, people: pl.Series) -> PlannedShifts:
     mine = schedules.filter(pl.col("person").is_in(people.implode()), pl.col("ends_at") > pl.col("starts_at"))
     mine = mine.sort("person", "starts_at")
     codes = mine["person"].cast(pl.Enum(people)).to_physical().to_numpy()
     first = np.searchsorted(codes, np.arange(len(people) + 1))
-    return Planned(first, mine["starts_at"].to_numpy(), mine["ends_at"].to_numpy())
+    return PlannedShifts(first, mine["starts_at"].to_numpy(), mine["ends_at"].to_numpy())
 
 
 def _rates(rates: Mapping[str, Decimal | None], people: pl.Series) -> Column:

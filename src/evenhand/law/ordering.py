@@ -1,4 +1,4 @@
-"""Put owned punches in order of person and time, as columns of numbers.
+"""Put attributed punches in order of person and time, as columns of numbers.
 
 People become dense codes in order of their names. A counting sort on the codes keeps the order of arrival within each
 person; what then is out of time is put right among whole people at a time, so a few late uploads cost only their own.
@@ -83,13 +83,15 @@ class Ordered:
         return order
 
 
-def order_punches(owned: Frame, *, large: bool) -> Ordered:
-    """Return the punches of `owned` (OWNED, rows in any order) by person."""
-    people, person, in_order = _people(owned["person"])
-    zones, zone = _coded(owned["zone"])
+def order_punches(attributed: Frame, *, large: bool) -> Ordered:
+    """Return the punches of `attributed` (ATTRIBUTED, rows in any order) by person."""
+    people, person, in_order = _people(attributed["person"])
+    zones, zone = _coded(attributed["zone"])
     way = pl.col("direction")
-    mark = owned.select(((way == "in") * IN + (way == "out") * OUT).fill_null(0).cast(pl.Int8)).to_series().to_numpy()
-    at = owned["at"].to_numpy()
+    mark = (
+        attributed.select(((way == "in") * IN + (way == "out") * OUT).fill_null(0).cast(pl.Int8)).to_series().to_numpy()
+    )
+    at = attributed["at"].to_numpy()
     counts = np.bincount(person, minlength=len(people))
     ends = np.cumsum(counts)
     if large and not in_order:
@@ -100,7 +102,7 @@ def order_punches(owned: Frame, *, large: bool) -> Ordered:
         packed = (at << 16) | (zone.astype(np.int64) << 2) | mark
         row = np.arange(len(at)) if in_order else np.argsort(person, kind="stable")
         packed = packed if in_order else packed[row]
-    return Ordered(people, tuple(zones), row, packed, ends, owned["punch"].to_numpy(), large)
+    return Ordered(people, tuple(zones), row, packed, ends, attributed["punch"].to_numpy(), large)
 
 
 def _people(texts: pl.Series) -> tuple[pl.Series, Column, bool]:

@@ -28,7 +28,7 @@ from evenhand.terms.stretches import HALF_SHIFT_S
 from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, RECORDED_SPANS, STEPS, WEEKS
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["PARTS", "Done", "assemble", "columns_of"]
+__all__ = ["HOURS_TABLES", "Done", "assemble", "columns_of"]
 
 NEAR_S = 14 * DAY_S
 """How far from a question the spans lie that say how long its span may have been."""
@@ -73,12 +73,12 @@ class Named:
 
 def columns_of(parts: Sequence[str], done: Done) -> dict[str, Columns]:
     """Return the columns of each part, people and weeks as codes."""
-    return {part: PARTS[part][1](done) for part in parts}
+    return {part: HOURS_TABLES[part][1](done) for part in parts}
 
 
 def assemble(part: str, blocks: Sequence[Columns], people: pl.Series, site: Site) -> Frame:
     """Return one frame of the columns of all blocks, with names in place of codes."""
-    table, _, order = PARTS[part]
+    table, _, order = HOURS_TABLES[part]
     if not blocks:
         return table.empty()
     columns = {name: _joined([block[name] for block in blocks]) for name in blocks[0]}
@@ -243,7 +243,7 @@ def _differentials(done: Done) -> Columns:
     return differential_columns(done.spans, done.site)
 
 
-PARTS: dict[str, tuple[Table, Callable[[Done], Columns], tuple[str, ...]]] = {
+HOURS_TABLES: dict[str, tuple[Table, Callable[[Done], Columns], tuple[str, ...]]] = {
     "weeks": (WEEKS, _weeks, ()),
     "classed": (CLASSED, _classed, ()),
     "recorded_spans": (RECORDED_SPANS, _recorded_spans, ()),

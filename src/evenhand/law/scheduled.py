@@ -8,7 +8,7 @@ import numpy as np
 
 from evenhand.law.codes import IN, NOTHING, OFF, OUT
 from evenhand.law.compiling import run_pass
-from evenhand.law.site import Planned, Site
+from evenhand.law.site import PlannedShifts, Site
 from evenhand.law.spans import Column, Spans
 
 __all__ = ["reported", "scheduled_way"]
@@ -35,7 +35,7 @@ def scheduled_way(spans: Spans, site: Site) -> Column:
     return toward
 
 
-def _is_near(spans: Spans, planned: Planned, bounds: Column) -> Column:
+def _is_near(spans: Spans, planned: PlannedShifts, bounds: Column) -> Column:
     """Tell of each punch whether one of its person's bounds lies within an hour."""
     first, last = int(spans.person[0]), int(spans.person[-1]) + 1
     mine = slice(int(planned.first[first]), int(planned.first[last]))
@@ -101,7 +101,7 @@ def list_reported(
     return found
 
 
-def reported(spans: Spans, planned: Planned, *, large: bool) -> tuple[Column, Column, Column]:
+def reported(spans: Spans, planned: PlannedShifts, *, large: bool) -> tuple[Column, Column, Column]:
     """Return the scheduled shifts that were reported for and leave nothing open: first punch, shift, worked [s]."""
     # A punch falls to one shift at most, so there are no more of these than punches.
     filled = tuple(np.empty(len(spans.at), dtype) for dtype in (np.int64, np.int64, np.int64, np.int8))

@@ -14,11 +14,11 @@ from evenhand.terms.parameters import Numbers, Parameter
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.zones import DAY_S, WEEK_S, Offsets, civil_date, offsets_of, week_starts
 
-__all__ = ["Planned", "Site", "bind_site"]
+__all__ = ["PlannedShifts", "Site", "bind_site"]
 
 
 @dataclass(frozen=True)
-class Planned:
+class PlannedShifts:
     """Scheduled shifts by person and start: person `p` has rows `first[p]` up to `first[p + 1]`."""
 
     first: Column
@@ -46,7 +46,7 @@ class Site:
     offsets: Column
     large: bool
     numbers: Numbers
-    planned: Planned | None = None
+    planned: PlannedShifts | None = None
     rates: Column | None = None
     waived: Column | None = None
 
@@ -101,7 +101,7 @@ def bind_site(
     large: bool,
     numbers: Numbers,
     moved: Mapping[date, int] | None = None,
-    planned: Planned | None = None,
+    planned: PlannedShifts | None = None,
     rates: Column | None = None,
     waived: Column | None = None,
 ) -> Site:

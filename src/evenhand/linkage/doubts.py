@@ -20,7 +20,7 @@ FEWEST_CLASHES = 3
 
 
 def doubted(attributed: Frame, people: Frame, readers: Frame, enrolments: Frame, policy: Policy) -> Frame:
-    """Return the punches worth asking about: those of OWNED, with number and holder, as `link` wants them.
+    """Return the punches worth asking about: those of ATTRIBUTED, with number and holder, as `link` wants them.
 
     A person's punches at a reader are doubted where the reader hangs at another site, where it holds another
     name beside the number, where they come within ten minutes of punches at another site, or where together with
@@ -67,7 +67,7 @@ def _clashes(person: Ints, reader: Ints, site: Ints, at: Ints, way: Ints, policy
     found = np.zeros(len(at), dtype=bool)
     later_s = np.diff(at)
     apart = (person[1:] == person[:-1]) & (reader[1:] != reader[:-1])
-    within = (later_s >= policy.double_s) & (later_s <= policy.longest_span_s)
+    within = (later_s >= policy.repeat_gap_s) & (later_s <= policy.longest_span_s)
     same_way = within & (way[1:] == way[:-1]) & (way[1:] != 0)
     too_far = (site[1:] != site[:-1]) & (later_s < TRAVEL_S)
     found[1:] = apart & (same_way | too_far)

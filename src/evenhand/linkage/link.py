@@ -54,8 +54,8 @@ def link(
     """Return the posterior over owners of `punches` (columns punch, reader, number, at, direction, holder).
 
     `holder` is empty for punches nobody owns; where punches are attributed but doubted it names whose they are now, and
-    `attributed` (OWNED) must not hold them. `refused` are refused presentations (RECORDED), `explanations` EXPLANATIONS
-    of the numbers. `policy` is the workplace's own; `confirmed` and `rejected` (DECIDED) is what was decided before.
+    `attributed` (ATTRIBUTED) must not hold them. `refused` are refused presentations (RECORDED), `explanations`
+    EXPLANATIONS of the numbers. `policy` is the workplace's own; `confirmed` and `rejected` (DECIDED) is decided.
     """
     zones = dict(readers.select("reader", "zone").iter_rows())
     strays = group_strays(punches, zones, policy)

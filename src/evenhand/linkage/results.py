@@ -11,7 +11,7 @@ from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.comparisons.number_errors import NumberErrors
 from evenhand.linkage.roster import PeopleColumns
 from evenhand.linkage.strays import StrayColumns
-from evenhand.linkage.tables import CANDIDATES, IMPOSSIBLE_PUNCHES, PARTS, STRAY_PUNCHES, STRAYS
+from evenhand.linkage.tables import CANDIDATES, EVIDENCE, IMPOSSIBLE_PUNCHES, STRAY_PUNCHES, STRAYS
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, Weights
 from evenhand.linkage.weights.scoring import error_shares, total_bits
@@ -65,7 +65,7 @@ def candidates_frame(
             "alone": by_itself,
             "is_best": solution.is_best,
             "bits": total_bits(bits),
-            **{part: bits[part] for part in PARTS},
+            **{part: bits[part] for part in EVIDENCE},
             "kind": kind,
             "meant": meant,
             **counts,

@@ -99,7 +99,7 @@ class PeopleColumns:
 
 
 def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame) -> PeopleColumns:
-    """Return the roster of PEOPLE, READERS, OWNED and SCHEDULES frames."""
+    """Return the roster of PEOPLE, READERS, ATTRIBUTED and SCHEDULES frames."""
     person = people["person"]
     listed = readers.unique("reader", keep="first", maintain_order=True)
     sites = pl.concat([people["site"].drop_nulls(), listed["site"].drop_nulls()]).unique().sort()

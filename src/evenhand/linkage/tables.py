@@ -8,9 +8,9 @@ __all__ = [
     "ABSENT",
     "CANDIDATES",
     "DECIDED",
+    "EVIDENCE",
     "IMPOSSIBLE_PUNCHES",
     "PAIRS",
-    "PARTS",
     "SOUGHT",
     "STRAYS",
     "STRAY_PUNCHES",
@@ -40,7 +40,7 @@ STRAYS = Table(
 )
 
 # In the order they are shown; they add up to `bits`.
-PARTS = (
+EVIDENCE = (
     "prior",
     "former",
     "number",
@@ -69,7 +69,7 @@ CANDIDATES = Table(
         Column("bits", "score", "The sum of the parts", required=True, unit="bit"),
         *(
             Column(part, "score", f"The part of the evidence called {part}", required=True, unit="bit")
-            for part in PARTS
+            for part in EVIDENCE
         ),
         Column("kind", "text", "The likeliest kind of error in the number"),
         Column("meant", "text", "The number it came from"),

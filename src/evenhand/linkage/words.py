@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from evenhand.linkage.tables import PARTS
+from evenhand.linkage.tables import EVIDENCE
 from evenhand.terms.likeness.explain import KINDS
 
 __all__ = ["Part", "parts_of"]
@@ -24,7 +24,7 @@ class Part:
 
 def parts_of(candidate: Mapping[str, Any]) -> tuple[Part, ...]:
     """Return the parts of a CANDIDATES row that weigh anything, in order; their bits sum to the row's `bits`."""
-    found = (Part(name, float(candidate[name]), _SAYS[name](candidate)) for name in PARTS)
+    found = (Part(name, float(candidate[name]), _SAYS[name](candidate)) for name in EVIDENCE)
     return tuple(part for part in found if abs(part.bits) > 1e-9)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenhand.numbers.slip_counts import CLASSES, landing, shortened
+from evenhand.numbers.slip_counts import SLIP_KINDS, landing, shortened
 from evenhand.terms.likeness.slips import likelihoods
 
 __all__ = ["VERHOEFF_SHARES", "Chance", "chance_of_landing", "expected_at_random", "slip_chance"]
@@ -59,9 +59,9 @@ def chance_of_landing(numbers: Iterable[str], shares: Mapping[str, float] = VERH
         if number.isdigit():
             by_length.setdefault(len(number), []).append(int(number))
     sets = {length: np.array(sorted(values), dtype=np.int64) for length, values in by_length.items()}
-    counted = dict.fromkeys((*CLASSES, "dropped"), (0, 0))
+    counted = dict.fromkeys((*SLIP_KINDS, "dropped"), (0, 0))
     for length, values in sets.items():
-        for kind in CLASSES:
+        for kind in SLIP_KINDS:
             counted[kind] = _sum(counted[kind], landing(values, length, kind))
         shorter = sets.get(length - 1, np.empty(0, dtype=np.int64))
         for _, left in shortened(values, length):

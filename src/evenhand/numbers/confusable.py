@@ -1,4 +1,4 @@
-"""Owned numbers that lie one slip apart, weighed by how much their owners share readers and hours."""
+"""Numbers of people that lie one slip apart, weighed by how much their owners share readers and hours."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ CONFUSABLE = Table(
 )
 
 
-def confusable_pairs(people: Frame, owned: Frame) -> Frame:
-    """Return CONFUSABLE for the people of the frame; `owned` (OWNED) says who uses which reader at which hour.
+def confusable_pairs(people: Frame, attributed: Frame) -> Frame:
+    """Return CONFUSABLE for the people of the frame; `attributed` (ATTRIBUTED) says who uses which reader when.
 
     People without punches share 0. A slip at a reader that compares hands is refused, not paid to the other:
     the pair costs tries, and a wrong enrolment where a supervisor keys the slip.
@@ -55,18 +55,18 @@ def confusable_pairs(people: Frame, owned: Frame) -> Frame:
         .join(held.select("number", "person"), on="number")
         .join(held.select(other_number="number", other="person"), on="other_number")
     )
-    shared = pairs.join(_shared(pairs, owned), on=["person", "other"], how="left").with_columns(
+    shared = pairs.join(_shared(pairs, attributed), on=["person", "other"], how="left").with_columns(
         pl.col("shared").fill_null(0.0)
     )
     found = shared.with_columns(weight=pl.col("slip") * pl.col("shared")).select(CONFUSABLE.names)
     return CONFUSABLE.check(found.sort("weight", "slip", "number", descending=[True, True, False]))
 
 
-def _shared(pairs: Frame, owned: Frame) -> Frame:
+def _shared(pairs: Frame, attributed: Frame) -> Frame:
     """What each pair has in common of the shares of their punches over readers and hours of the day."""
     # the hour in UTC serves: two people at one reader stand in one zone
     hour = pl.col("at") // 3600 % HOURS
-    use = owned.filter(pl.col("reader").is_not_null()).group_by("person", "reader", hour=hour).len()
+    use = attributed.filter(pl.col("reader").is_not_null()).group_by("person", "reader", hour=hour).len()
     share = use.with_columns(share=pl.col("len") / pl.col("len").sum().over("person"))
     both = (
         pairs.select("person", "other")

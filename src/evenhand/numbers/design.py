@@ -9,7 +9,7 @@ import numpy as np
 
 from evenhand.numbers.chance import VERHOEFF_SHARES, Chance, chance_of_landing, expected_at_random
 from evenhand.numbers.schemes import Scheme, members, obvious
-from evenhand.numbers.slip_counts import CLASSES
+from evenhand.numbers.slip_counts import SLIP_KINDS
 from evenhand.terms.records import Refusal
 
 __all__ = ["Option", "design", "strings"]
@@ -75,7 +75,7 @@ def _option(scheme: Scheme, later: int) -> Option:
 
 
 def _missed(counted: Chance) -> str:
-    kinds = [kind for kind in CLASSES if counted.by_kind[kind][0] and kind in VERHOEFF_SHARES]
+    kinds = [kind for kind in SLIP_KINDS if counted.by_kind[kind][0] and kind in VERHOEFF_SHARES]
     if not kinds:
         return "no slip of the counted kinds leads to another of them"
     parts = ", ".join(f"{counted.by_kind[kind][0]} of {counted.by_kind[kind][1]} {kind}" for kind in kinds)

@@ -13,12 +13,12 @@ import numpy.typing as npt
 
 from evenhand.terms.likeness.keypad import neighbours
 
-__all__ = ["CLASSES", "Ints", "landing", "shortened", "wrong_numbers"]
+__all__ = ["SLIP_KINDS", "Ints", "landing", "shortened", "wrong_numbers"]
 
 Ints = npt.NDArray[np.int64]
 
 # `neighbour` is the part of `single` that hits a key beside the one meant, on a telephone's pad
-CLASSES = ("single", "neighbour", "adjacent", "jump", "twin", "jump_twin", "phonetic")
+SLIP_KINDS = ("single", "neighbour", "adjacent", "jump", "twin", "jump_twin", "phonetic")
 
 
 def wrong_numbers(values: Ints, digits: int, kind: str) -> Iterator[tuple[Ints, Ints]]:

@@ -57,7 +57,7 @@ class Pay:
 
 def compute_pay(
     classed: Frame,
-    owned: Frame,
+    attributed: Frame,
     people: Frame,
     rates: Frame,
     earnings: Frame,
@@ -71,13 +71,13 @@ def compute_pay(
 ) -> Pay:
     """Return the pay of all workweeks that begin from `weeks[0]` to `weeks[1]`.
 
-    `classed` (CLASSED) and `owned` (OWNED) reach back to the first day of what is earned in them, so that earlier
-    weeks can be reopened for the overtime on a later payment; `rules` bind the people of each site, and `laws` are
+    `classed` (CLASSED) and `attributed` (ATTRIBUTED) reach back to the first day of what is earned in them, so that
+    earlier weeks can be reopened for the overtime on a later payment; `rules` bind the people of each site; `laws` are
     what their jurisdictions say of pay; people of a site without rules are left out. Amounts are exact until
     a line is rounded, once, half up. Where a rate is missing or unclear the week's totals stay empty and a
     fault says why; nothing is guessed. Source: 29 CFR part 778, and what each record in `laws` cites.
     """
-    on = weeks_to_pay(classed, owned, people, rates, earnings, rules, laws, weeks)
+    on = weeks_to_pay(classed, attributed, people, rates, earnings, rules, laws, weeks)
     windows = on.within(DIFFERENTIALS.empty() if differentials is None else differentials)
     owed = on.within(PREMIUMS.empty() if premiums is None else premiums)
     earned = _earned(on, classed, windows, differential_rates or {})

@@ -29,7 +29,7 @@ class DayPart:
 
 
 def parts_of_day(
-    classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], week_lines: Frame
+    classed: Frame, attributed: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], week_lines: Frame
 ) -> list[DayPart]:
     """Return what one person's day, cut out of its week (CLASSED), is worth.
 
@@ -39,7 +39,7 @@ def parts_of_day(
     """
     held = held_rates(rates, people)
     placed = pl.select(person=pl.Series(list(zones), dtype=pl.String), zone=pl.Series(list(zones.values())))
-    parts = work_time(classed, owned, placed, held).parts
+    parts = work_time(classed, attributed, placed, held).parts
     hourly = held.rates.filter(pl.col("plan") == "hourly").select("rate", "amount", at="reader")
     worked = parts.group_by("rate", maintain_order=True).agg(seconds=pl.col("worked_s").sum())
     worked = worked.join(hourly, on="rate", maintain_order="left").select("seconds", "amount", label=hourly_label("at"))

@@ -12,14 +12,14 @@ import polars as pl
 from evenhand.pay.binding import Binding, bind
 from evenhand.pay.earned.payments import payments, with_share
 from evenhand.pay.rates.held import HeldRates, held_rates
-from evenhand.pay.worktime import CLASSES, WEEK, WorkTime, work_time
+from evenhand.pay.worktime import PAY_CLASSES, WEEK, WorkTime, work_time
 from evenhand.terms.columns import Frame
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.settings import SiteRules
 
 __all__ = ["PayableWeeks", "weeks_to_pay"]
 
-SECONDS = ("worked_s", *CLASSES)
+SECONDS = ("worked_s", *PAY_CLASSES)
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,7 @@ class PayableWeeks:
 
 def weeks_to_pay(
     classed: Frame,
-    owned: Frame,
+    attributed: Frame,
     people: Frame,
     rates: Frame,
     earnings: Frame,
@@ -79,7 +79,7 @@ def weeks_to_pay(
     """Return what the workweeks that begin from `weeks[0]` to `weeks[1]` are paid from; see `compute_pay`."""
     binding, held = bind(people, rules, laws), held_rates(rates, people)
     paid = payments(earnings, binding, weeks, held.rates)
-    time = work_time(_time_needed(classed, paid, weeks), owned, binding.placed, held)
+    time = work_time(_time_needed(classed, paid, weeks), attributed, binding.placed, held)
     return PayableWeeks(binding, held, paid, time, _table(time, paid, weeks, binding))
 
 

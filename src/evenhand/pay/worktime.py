@@ -13,10 +13,10 @@ from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["CLASSES", "WEEK", "WorkTime", "civil_days", "work_time"]
+__all__ = ["PAY_CLASSES", "WEEK", "WorkTime", "civil_days", "work_time"]
 
 WEEK = ("person", "workweek")
-CLASSES = {"straight_s": "ordinary", "overtime_s": "overtime", "double_s": "double"}
+PAY_CLASSES = {"straight_s": "ordinary", "overtime_s": "overtime", "double_s": "double"}
 
 
 @dataclass(frozen=True)
@@ -33,16 +33,16 @@ class WorkTime:
     parts: Frame
 
 
-def work_time(classed: Frame, owned: Frame, zones: Frame, held: HeldRates) -> WorkTime:
-    """Return the time of CLASSED; OWNED tells at which reader each span began, `zones` (person, zone) whose day it is.
+def work_time(classed: Frame, attributed: Frame, zones: Frame, held: HeldRates) -> WorkTime:
+    """Return the time of CLASSED; ATTRIBUTED tells at which reader spans began, `zones` (person, zone) whose day it is.
 
     People whom `zones` leaves out are left out here.
     """
     spans = classed.join(zones, on="person").sort("person", "starts")
-    spans = spans.with_columns(day=civil_days(spans, "starts")).with_columns(reader=_reader(spans, owned, held))
+    spans = spans.with_columns(day=civil_days(spans, "starts")).with_columns(reader=_reader(spans, attributed, held))
     stretches = _cut(spans, held).select(*WEEK, "shift", "starts", "ends", "pay_class", "rule", "day", "reader")
     length = pl.col("ends") - pl.col("starts")
-    of_class = {name: length.filter(pl.col("pay_class") == value).sum() for name, value in CLASSES.items()}
+    of_class = {name: length.filter(pl.col("pay_class") == value).sum() for name, value in PAY_CLASSES.items()}
     parts = stretches.group_by(*WEEK, "day", "reader", maintain_order=True).agg(
         pl.col("starts").min().alias("begins"), worked_s=length.sum(), **of_class
     )
@@ -59,13 +59,13 @@ def civil_days(spans: Frame, instant: str) -> pl.Series:
     return pl.Series(days, dtype=pl.Int64).cast(pl.Int32).cast(pl.Date)
 
 
-def _reader(spans: Frame, owned: Frame, held: HeldRates) -> pl.Series:
+def _reader(spans: Frame, attributed: Frame, held: HeldRates) -> pl.Series:
     """Return the reader of each span's first punch where the person has a rate at that reader, else ''."""
     of_readers = held.rates.filter(pl.col("reader") != "").select("person", "reader").unique()
     if of_readers.is_empty():
         return pl.repeat("", spans.height, eager=True)
     begun = spans.select("person", "punch_in").join(
-        owned.select("punch", "reader"), left_on="punch_in", right_on="punch", how="left", maintain_order="left"
+        attributed.select("punch", "reader"), left_on="punch_in", right_on="punch", how="left", maintain_order="left"
     )
     known = begun.join(of_readers.with_columns(at="reader"), on=["person", "reader"], how="left", maintain_order="left")
     return known["at"].fill_null("")

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from evenhand.reconcile.coded import NOBODY, Coded, Codes, coded, in_order, sole_owners, with_added
+from evenhand.reconcile.coded import UNKNOWN, CodedPunches, Codes, coded, in_order, sole_owners, with_added
 from evenhand.reconcile.holdings import sole_holdings
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
-from evenhand.terms.tables import OWNED, RECORDED
+from evenhand.terms.tables import ATTRIBUTED, RECORDED
 
 __all__ = ["Attribution", "attribute", "holders"]
 
@@ -21,13 +21,13 @@ WANTED = ["punch", "reader", "number", "at", "direction"]
 
 @dataclass(frozen=True)
 class Attribution:
-    """Accepted punches parted in two: `owned` (OWNED, by person, time and punch) and `unowned` (RECORDED rows).
+    """Accepted punches: `attributed` (ATTRIBUTED, by person, time and punch) and `unattributed` (rows of RECORDED).
 
     Refused presentations and punches that a correction leaves out are in neither.
     """
 
-    owned: Frame
-    unowned: Frame
+    attributed: Frame
+    unattributed: Frame
 
 
 def attribute(
@@ -43,7 +43,7 @@ def attribute(
 
     A punch without an outcome was accepted. Its owner is the one person on the roster who holds its number and
     was employed on that civil day at the reader; a number that two people hold that day, that only leavers
-    hold, that nobody holds, or a punch from a reader that is not listed, leaves it unowned.
+    hold, that nobody holds, or a punch from a reader that is not listed, leaves it unattributed.
     Corrections: the last one for a punch decides whether it counts; the last `direct` says which way it went,
     the last `attribute` whose it is, where an empty person returns it to whoever holds its number. An `add` is a
     punch of its own, numbered minus the correction.
@@ -63,10 +63,10 @@ def attribute(
     codes = coded(recorded.select(WANTED), readers, spans, [spans["person"], said["said"], added["person"]])
     owner = sole_owners(codes, spans)
     _give(owner, codes, said)
-    owner[~counts.to_numpy()] = NOBODY
-    unowned = recorded.select(RECORDED.names).filter(counts & pl.Series(owner == NOBODY))
-    owned = in_order(*with_added(codes, owner, added))
-    return Attribution(_directed(owned, _last_said(corrections, "direct", "direction")), unowned)
+    owner[~counts.to_numpy()] = UNKNOWN
+    unattributed = recorded.select(RECORDED.names).filter(counts & pl.Series(owner == UNKNOWN))
+    attributed = in_order(*with_added(codes, owner, added))
+    return Attribution(_directed(attributed, _last_said(corrections, "direct", "direction")), unattributed)
 
 
 def holders(recorded: Frame, people: Frame, readers: Frame) -> pl.Series:
@@ -78,7 +78,12 @@ def holders(recorded: Frame, people: Frame, readers: Frame) -> pl.Series:
     spans = sole_holdings(people, readers["zone"].unique())
     codes = coded(recorded.select(WANTED), readers, spans, [spans["person"]])
     owner = sole_owners(codes, spans)
-    held = pl.Series("person", owner).set(pl.Series(owner == NOBODY), None)
+<<<<<<< HEAD
+    held = pl.Series("person", owner).set(pl.Series(owner == UNKNOWN), None)
+=======
+    _give(owner, codes, said)
+    held = pl.Series("person", owner).set(pl.Series(owner == UNKNOWN), None)
+>>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
     return held.cast(pl.UInt32).cat.to(pl.Enum(codes.people))
 
 
@@ -107,11 +112,11 @@ def _said_whose(corrections: Frame) -> Frame:
     return _last_said(corrections, "attribute", "person").filter(pl.col("said").fill_null("") != "")
 
 
-def _give(owner: Codes, codes: Coded, said: Frame) -> None:
+def _give(owner: Codes, codes: CodedPunches, said: Frame) -> None:
     """Give the punches somebody attributed to whom they said; one from a reader that is not listed stays nobody's."""
     if not said.height:
         return
-    at = np.flatnonzero(codes.punch_in(said["punch"]) & (codes.zone != NOBODY))
+    at = np.flatnonzero(codes.punch_in(said["punch"]) & (codes.zone != UNKNOWN))
     named = pl.Series(codes.punch[at]).replace_strict(said["punch"], said["said"], return_dtype=pl.String)
     owner[at] = codes.people.search_sorted(named).to_numpy()
 
@@ -149,11 +154,11 @@ def _zones_of_people(people: Frame, readers: Frame) -> Frame:
     return people.join(of_site, on="site", how="inner").select("person", "zone").unique("person")
 
 
-def _directed(owned: Frame, said: Frame) -> Frame:
+def _directed(attributed: Frame, said: Frame) -> Frame:
     if not said.height:
-        return owned
+        return attributed
     return (
-        owned.join(said, on="punch", how="left", maintain_order="left")
+        attributed.join(said, on="punch", how="left", maintain_order="left")
         .with_columns(direction=pl.coalesce("said", "direction"))
-        .select(OWNED.names)
+        .select(ATTRIBUTED.names)
     )

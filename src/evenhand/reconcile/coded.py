@@ -10,14 +10,14 @@ import numpy.typing as npt
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.tables import OWNED
+from evenhand.terms.tables import ATTRIBUTED
 
-__all__ = ["NOBODY", "Coded", "Codes", "coded", "in_order", "sole_owners", "with_added"]
+__all__ = ["UNKNOWN", "CodedPunches", "Codes", "coded", "in_order", "sole_owners", "with_added"]
 
 Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.int32]  # half as wide as an instant: moving millions of them is what takes the time
 
-NOBODY = -1
+UNKNOWN = -1
 """The code of whatever is not listed: a number nobody holds, a reader or a zone that is not known, no owner."""
 NEVER = 2**62
 WAYS = pl.Series(["in", "out"])
@@ -25,7 +25,7 @@ WIDEST = 62  # bits of one sorting key, short of the sign
 
 
 @dataclass(frozen=True)
-class Coded:
+class CodedPunches:
     """Punches (n,): `number`, `reader`, `zone` and `way` index `numbers`, `readers`, `zones` and WAYS."""
 
     punch: Ints
@@ -44,14 +44,14 @@ class Coded:
         return pl.Series(self.punch).is_in(wanted.implode()).to_numpy()
 
 
-def coded(punches: Frame, readers: Frame, spans: Frame, people: Iterable[pl.Series]) -> Coded:
+def coded(punches: Frame, readers: Frame, spans: Frame, people: Iterable[pl.Series]) -> CodedPunches:
     """Return the punches in codes; `people` are all who may own one, and a reader listed twice is as listed first."""
     listed = readers.unique("reader", keep="first", maintain_order=True)
     numbers, zones = spans["number"].unique().sort(), listed["zone"].unique().sort()
     reader = _codes(punches["reader"], listed["reader"])
     # NOBODY counts from the end, where the zone of readers that are not listed stands
-    zone_of = np.append(_codes(listed["zone"], zones), np.int32(NOBODY))
-    return Coded(
+    zone_of = np.append(_codes(listed["zone"], zones), np.int32(UNKNOWN))
+    return CodedPunches(
         punch=punches["punch"].to_numpy(),
         at=punches["at"].to_numpy(),
         number=_codes(punches["number"], numbers),
@@ -65,11 +65,11 @@ def coded(punches: Frame, readers: Frame, spans: Frame, people: Iterable[pl.Seri
     )
 
 
-def with_added(codes: Coded, owner: Codes, added: Frame) -> tuple[Coded, Codes]:
-    """Return the punches and their owners with those `added` (OWNED) behind them; they are at no reader."""
+def with_added(codes: CodedPunches, owner: Codes, added: Frame) -> tuple[CodedPunches, Codes]:
+    """Return the punches and their owners with those `added` (ATTRIBUTED) behind them; they are at no reader."""
     if added.is_empty():
         return codes, owner
-    nowhere = np.full(added.height, NOBODY, dtype=np.int32)
+    nowhere = np.full(added.height, UNKNOWN, dtype=np.int32)
     everything = replace(
         codes,
         punch=np.append(codes.punch, added["punch"].to_numpy()),
@@ -84,7 +84,7 @@ def with_added(codes: Coded, owner: Codes, added: Frame) -> tuple[Coded, Codes]:
 
 def _codes(texts: pl.Series, known: pl.Series) -> Codes:
     codes = texts.cast(pl.Enum(known), strict=False).to_physical()
-    return codes.cast(pl.Int32).fill_null(NOBODY).to_numpy()
+    return codes.cast(pl.Int32).fill_null(UNKNOWN).to_numpy()
 
 
 def _places(names: pl.Series, known: pl.Series) -> Codes:
@@ -96,7 +96,7 @@ def _texts(known: pl.Series, codes: Codes) -> pl.Series:
     return known.cast(pl.String).gather(places)
 
 
-def sole_owners(codes: Coded, spans: Frame) -> Codes:
+def sole_owners(codes: CodedPunches, spans: Frame) -> Codes:
     """Return the person (n,) of the one span of the punch's number and zone that it falls into, else NOBODY.
 
     Spans of one number and zone do not overlap.
@@ -111,16 +111,16 @@ def sole_owners(codes: Coded, spans: Frame) -> Codes:
     slots = by_slot["slot"].to_numpy()
     # behind all spans stands one that nothing falls into, for what has none
     starts, ends = np.append(by_slot["starts"].to_numpy(), NEVER), np.append(by_slot["ends"].to_numpy(), NEVER)
-    holder = np.append(by_slot["holder"].to_numpy(), np.int32(NOBODY))
+    holder = np.append(by_slot["holder"].to_numpy(), np.int32(UNKNOWN))
     every = np.arange(len(codes.numbers) * width)
     first, last = (np.searchsorted(slots, every, side=side).astype(np.int32) for side in ("left", "right"))
     nothing = np.int32(len(slots))
     first, last = np.append(np.where(first < last, first, nothing), nothing), np.append(last, nothing)
-    known = (codes.number != NOBODY) & (codes.zone != NOBODY)
+    known = (codes.number != UNKNOWN) & (codes.zone != UNKNOWN)
     slot = np.where(known, codes.number * np.int32(width) + codes.zone, np.int32(len(every)))
     span = first[slot]
     inside = (starts[span] <= codes.at) & (codes.at < ends[span])
-    owner = np.where(inside, holder[span], np.int32(NOBODY))
+    owner = np.where(inside, holder[span], np.int32(UNKNOWN))
     rows = np.flatnonzero(~inside & (span + 1 < last[slot]))
     # nearly every number has one span, so what is left for another turn is little
     span, last = span[rows] + 1, last[slot[rows]]
@@ -133,13 +133,13 @@ def sole_owners(codes: Coded, spans: Frame) -> Codes:
     return owner
 
 
-def in_order(codes: Coded, owner: Codes) -> Frame:
-    """Return OWNED by person, time and punch: the punches with an owner."""
-    mine = np.flatnonzero(owner != NOBODY)
+def in_order(codes: CodedPunches, owner: Codes) -> Frame:
+    """Return ATTRIBUTED by person, time and punch: the punches with an owner."""
+    mine = np.flatnonzero(owner != UNKNOWN)
     person = owner[mine]
     order = _order(person, codes.at[mine], codes.punch[mine])
     rows = mine[order]
-    return OWNED.frame(
+    return ATTRIBUTED.frame(
         {
             "punch": codes.punch[rows],
             "person": codes.people.gather(person[order]),

@@ -21,17 +21,19 @@ from evenhand.terms.tables import DISCREPANCIES
 __all__ = ["compare"]
 
 
-def compare(people: Frame, readers: Frame, enrolments: Frame, seen: Frame, unowned: Frame, *, as_of: date) -> Frame:
+def compare(
+    people: Frame, readers: Frame, enrolments: Frame, seen: Frame, unattributed: Frame, *, as_of: date
+) -> Frame:
     """Return DISCREPANCIES as of a civil day, by kind, reader, person and number; every row carries its evidence.
 
-    `seen` (SEEN) counts all presentations looked at, `unowned` the punches (RECORDED) that belong to
+    `seen` (SEEN) counts all presentations looked at, `unattributed` the punches (RECORDED) that belong to
     nobody. `number` is the number at the reader (or on the roster, where no reader is concerned). `other` is the
     roster's number for it (wrong_number, lost_zeros) or the other person (shared_number). `punches` counts the accepted
     punches under that number at that reader.
     """
     roster = roster_on(people, as_of)
     accepted = seen.filter(pl.col("punches") > 0)
-    facts = Picture(roster, readers, standings(roster, readers, enrolments), accepted, count_seen(unowned))
+    facts = Picture(roster, readers, standings(roster, readers, enrolments), accepted, count_seen(unattributed))
     found = chain.from_iterable(find(facts) for find in (of_roster, of_enrolments, of_readers, of_punches))
     every = pl.concat([DISCREPANCIES.empty(), *found])
     return every.sort("kind", "reader", "person", "number", "other", nulls_last=True)

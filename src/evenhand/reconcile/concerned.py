@@ -24,7 +24,7 @@ ACTED_ON = (
     "shared_number",
     "supervisor_mismatch",
     "unknown_enrolment",
-    "unowned_punches",
+    "unattributed_punches",
     "wrong_number",
 )
 """The kinds of discrepancy from which steps at readers follow."""

@@ -16,12 +16,12 @@ __all__ = ["of_punches"]
 
 def of_punches(facts: Picture) -> Iterator[Frame]:
     """Yield DISCREPANCIES of what arrives under numbers nobody owns, and of those that only zeros in front part."""
-    told = in_words(facts.unowned, facts.readers)
-    yield _unowned(facts, told)
+    told = in_words(facts.unattributed, facts.readers)
+    yield _unattributed(facts, told)
     yield _lost_zeros(facts, told)
 
 
-def _unowned(facts: Picture, told: Frame) -> Frame:
+def _unattributed(facts: Picture, told: Frame) -> Frame:
     hands = facts.standings.filter(pl.col("state").is_in(["wrong", "zeros"])).select("reader", "number", "person")
     holding = facts.roster.filter(pl.col("number").is_not_null())
     last = holding.group_by("number", maintain_order=True).agg(pl.col("call", "hired_on", "left_on").last())
@@ -41,7 +41,7 @@ def _unowned(facts: Picture, told: Frame) -> Frame:
         .otherwise(pl.lit("which nobody on the roster holds"))
     )
     says = pl.format("{} accepted under {} at {} {}, {}", "many", "number", "reader", "when", why)
-    return discrepancies("unowned_punches", rows, says)
+    return discrepancies("unattributed_punches", rows, says)
 
 
 def _lost_zeros(facts: Picture, told: Frame) -> Frame:

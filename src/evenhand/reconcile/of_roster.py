@@ -39,7 +39,7 @@ def _shared(facts: Picture) -> Frame:
         .join(calls, on="person", maintain_order="left")
         .join(calls.rename({"person": "other", "call": "other_call"}), on="other", maintain_order="left")
     )
-    seen = facts.unowned.group_by("number").agg(
+    seen = facts.unattributed.group_by("number").agg(
         pl.col("punches").sum(), pl.col("first_at").min(), pl.col("last_at").max()
     )
     rows = pairs.join(seen, on="number", how="left").with_columns(pl.col("punches").fill_null(0))

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["Act", "Held", "in_safe_order"]
+__all__ = ["HeldNumbers", "ReaderStep", "in_safe_order"]
 
 NEW_HANDS = ("enrol", "enrol_supervisor")
 
 
 @dataclass(frozen=True)
-class Act:
+class ReaderStep:
     """One thing to do at a reader. A removal with `instead` waits until that number is enrolled."""
 
     action: Literal["enrol_supervisor", "enrol", "remove", "enrol_again"]
@@ -23,7 +23,7 @@ class Act:
 
 
 @dataclass
-class Held:
+class HeldNumbers:
     """What a reader holds as the steps go by: `authority` by number, and whose supervisors can no longer come."""
 
     authority: dict[str, bool]
@@ -55,61 +55,61 @@ class Held:
         """Return whether the number has authority, and nobody else who can still come has."""
         return self.authority[number] and not self.stands_without(number)
 
-    def allows(self, act: Act) -> bool:
+    def allows(self, step: ReaderStep) -> bool:
         """Return whether the act is possible now and leaves a supervisor standing."""
-        present = act.number in self.authority
-        if act.action == "enrol_supervisor":
-            keeps = not self.authority.get(act.number) or self.stands_without(act.number)
+        present = step.number in self.authority
+        if step.action == "enrol_supervisor":
+            keeps = not self.authority.get(step.number) or self.stands_without(step.number)
             return keeps if present else not self.is_full
-        if act.action == "enrol":
+        if step.action == "enrol":
             return not present and self.has_supervisor and not self.is_full
-        waits = act.instead is not None and act.instead not in self.authority
-        return present and self.stands_without(act.number) and not waits
+        waits = step.instead is not None and step.instead not in self.authority
+        return present and self.stands_without(step.number) and not waits
 
-    def do(self, act: Act) -> None:
+    def do(self, step: ReaderStep) -> None:
         """Change what the reader holds by the act."""
-        if act.action == "remove":
-            del self.authority[act.number]
+        if step.action == "remove":
+            del self.authority[step.number]
         else:
-            self.authority[act.number] = act.action == "enrol_supervisor"
+            self.authority[step.number] = step.action == "enrol_supervisor"
 
 
-def in_safe_order(acts: list[Act], held: Held) -> Iterator[Act]:
+def in_safe_order(steps: list[ReaderStep], held: HeldNumbers) -> Iterator[ReaderStep]:
     """Yield the acts that can be done, in order; what cannot be done without harm is left out.
 
     Supervisors come first, then enrolments, then hands enrolled again, removals last. Only where the reader is
     full do removals come before enrolments. A reader without any supervisor allows nothing else first.
     """
-    waiting = sorted(acts, key=lambda act: (_rank(act, held), act.number))
+    waiting = sorted(steps, key=lambda step: (_rank(step, held), step.number))
     while waiting:
-        chosen = next((act for act in waiting if held.allows(act)), None)
+        chosen = next((step for step in waiting if held.allows(step)), None)
         todo = [chosen] if chosen else _make_room(waiting, held)
         if not todo:
             return
-        for act in todo:
-            held.do(act)
-            waiting.remove(act)
-            yield act
+        for step in todo:
+            held.do(step)
+            waiting.remove(step)
+            yield step
 
 
-def _rank(act: Act, held: Held) -> int:
-    if act.action == "enrol_supervisor":
-        return 0 if act.number in held.authority else 1
-    if act.action == "remove":
-        return 4 if act.instead is None else 5
-    return 2 if act.action == "enrol" else 3
+def _rank(step: ReaderStep, held: HeldNumbers) -> int:
+    if step.action == "enrol_supervisor":
+        return 0 if step.number in held.authority else 1
+    if step.action == "remove":
+        return 4 if step.instead is None else 5
+    return 2 if step.action == "enrol" else 3
 
 
-def _make_room(waiting: list[Act], held: Held) -> list[Act]:
+def _make_room(waiting: list[ReaderStep], held: HeldNumbers) -> list[ReaderStep]:
     """Return what frees a place where nothing else is possible: a number exchanged, or a dead one removed."""
     if not held.is_full:
         return []
-    for act in waiting:
-        if act.action != "remove" or act.number not in held.authority or held.is_last_supervisor(act.number):
+    for step in waiting:
+        if step.action != "remove" or step.number not in held.authority or held.is_last_supervisor(step.number):
             continue
-        if act.instead is None:
-            return [act]
-        enrol = next((one for one in waiting if one.action in NEW_HANDS and one.number == act.instead), None)
+        if step.instead is None:
+            return [step]
+        enrol = next((one for one in waiting if one.action in NEW_HANDS and one.number == step.instead), None)
         if enrol and held.fits_once_gone and (held.has_supervisor or enrol.action == "enrol_supervisor"):
-            return [act, enrol]
+            return [step, enrol]
     return []

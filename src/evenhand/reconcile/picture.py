@@ -18,14 +18,14 @@ __all__ = ["Picture", "discrepancies"]
 class Picture:
     """What is known on the day: `roster` of `roster_on`, `standings` of the enrolments, punches of `count_seen`.
 
-    `seen` counts all accepted punches, `unowned` those that belong to nobody.
+    `seen` counts all accepted punches, `unattributed` those that belong to nobody.
     """
 
     roster: Frame
     readers: Frame
     standings: Frame
     seen: Frame
-    unowned: Frame
+    unattributed: Frame
 
     @cached_property
     def holders(self) -> Frame:

@@ -7,7 +7,7 @@ from typing import Any
 
 from evenhand.reconcile.concerned import Concerned
 from evenhand.reconcile.of_readers import SUPERVISORS_NEEDED
-from evenhand.reconcile.ordering import Act
+from evenhand.reconcile.ordering import ReaderStep
 
 __all__ = ["Plan", "plans_for"]
 
@@ -21,21 +21,21 @@ class Plan:
     reader: str
     enrolled: dict[str, Row]
     hands: int
-    acts: dict[tuple[str, bool], Act] = field(default_factory=dict)
+    steps: dict[tuple[str, bool], ReaderStep] = field(default_factory=dict)
     is_guarded: bool = False
 
     def __post_init__(self) -> None:
         """Note whether somebody there may enrol others."""
         self.is_guarded = any(row["is_supervisor"] for row in self.enrolled.values())
 
-    def add(self, act: Act) -> None:
+    def add(self, step: ReaderStep) -> None:
         """Add the act unless there is one for the number already; `hands` is how many the reader then holds."""
-        key = (act.number, act.action == "remove")
-        if key in self.acts:
+        key = (step.number, step.action == "remove")
+        if key in self.steps:
             return
-        self.acts[key] = act
-        self.is_guarded |= act.action == "enrol_supervisor"
-        self.hands += -1 if act.action == "remove" else int(act.number not in self.enrolled)
+        self.steps[key] = step
+        self.is_guarded |= step.action == "enrol_supervisor"
+        self.hands += -1 if step.action == "remove" else int(step.number not in self.enrolled)
 
 
 def plans_for(of: Concerned, entries: dict[str, Row]) -> dict[str, Plan]:
@@ -43,14 +43,14 @@ def plans_for(of: Concerned, entries: dict[str, Row]) -> dict[str, Plan]:
     plans = {}
     for reader, entry in entries.items():
         plans[reader] = Plan(reader, of.enrolled[reader], of.counts.get(reader, 0))
-        _add_acts(of, entry, of.found.get(reader, []), plans[reader])
+        _add_steps(of, entry, of.found.get(reader, []), plans[reader])
     _place_all(of, entries, plans)
     return plans
 
 
-def _enrolment(of: Concerned, person: str, why: str, *, present: bool = False) -> Act:
+def _enrolment(of: Concerned, person: str, why: str, *, present: bool = False) -> ReaderStep:
     supervisor = bool(of.entries[person]["is_supervisor"])
-    return Act(
+    return ReaderStep(
         "enrol_supervisor" if supervisor else "enrol_again" if present else "enrol", of.number(person), person, why
     )
 
@@ -60,8 +60,8 @@ def _can_take(of: Concerned, entry: Row, person: str) -> bool:
     return bool(number) and number in of.alone and (digits is None or len(number) <= digits)
 
 
-def _add_acts(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
-    strays = {row["number"] for row in found if row["kind"] == "unowned_punches"}
+def _add_steps(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
+    strays = {row["number"] for row in found if row["kind"] == "unattributed_punches"}
     for row in found:
         kind, number, person = row["kind"], row["number"], row["person"]
         if kind in ("wrong_number", "lost_zeros") and number in plan.enrolled:
@@ -74,7 +74,7 @@ def _add_acts(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
             plan.add(_enrolment(of, person, row["evidence"], present=True))
         elif kind in ("leaver_enrolled", "unknown_enrolment"):
             first = "; find out first whose punches arrive under it" if number in strays else ""
-            plan.add(Act("remove", number, person, row["evidence"] + first))
+            plan.add(ReaderStep("remove", number, person, row["evidence"] + first))
     if any(row["kind"] == "few_supervisors" for row in found):
         _add_supervisors(of, entry, found, plan)
 
@@ -86,7 +86,7 @@ def _exchange(of: Concerned, entry: Row, row: Row, plan: Plan) -> None:
         return
     if right not in plan.enrolled:
         plan.add(_enrolment(of, person, row["evidence"]))
-    plan.add(Act("remove", row["number"], person, row["evidence"], instead=right))
+    plan.add(ReaderStep("remove", row["number"], person, row["evidence"], instead=right))
 
 
 def _add_supervisors(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
@@ -96,15 +96,15 @@ def _add_supervisors(of: Concerned, entry: Row, found: list[Row], plan: Plan) ->
         for number, row in plan.enrolled.items()
         if row["is_supervisor"] and number not in doubtful and number in of.alone
     }
-    standing -= {act.number for act in plan.acts.values() if act.action == "enrol_again"}
-    standing |= {act.number for act in plan.acts.values() if act.action == "enrol_supervisor"}
+    standing -= {step.number for step in plan.steps.values() if step.action == "enrol_again"}
+    standing |= {step.number for step in plan.steps.values() if step.action == "enrol_supervisor"}
     for person in of.supervisors(entry["site"]):
         if len(standing) >= SUPERVISORS_NEEDED:
             return
         number = of.number(person)
         if number not in standing and _can_take(of, entry, person):
             why = f"{of.entries[person]['call']} is a supervisor of the site, and two should stand on each reader"
-            plan.add(Act("enrol_supervisor", number, person, why))
+            plan.add(ReaderStep("enrol_supervisor", number, person, why))
             standing.add(number)
 
 
@@ -117,7 +117,7 @@ def _place_all(of: Concerned, entries: dict[str, Row], plans: dict[str, Plan]) -
         person, number = row["person"], row["number"]
         site, department = of.entries[person]["site"], of.entries[person]["department"]
         there = [name for name, entry in entries.items() if site is None or entry["site"] == site]
-        if any((number, False) in plans[name].acts for name in there):
+        if any((number, False) in plans[name].steps for name in there):
             continue
         guarded = tuple(plans[name].is_guarded for name in there)
         if (site, department, guarded) not in familiar:

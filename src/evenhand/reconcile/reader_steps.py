@@ -9,7 +9,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.reconcile.concerned import Concerned, concerned_by
-from evenhand.reconcile.ordering import Held, in_safe_order
+from evenhand.reconcile.ordering import HeldNumbers, in_safe_order
 from evenhand.reconcile.plans import Plan, plans_for
 from evenhand.reconcile.roster import roster_on
 from evenhand.terms.columns import Frame
@@ -40,17 +40,17 @@ def _steps(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> Iterator[
     gone = frozenset(row["number"] for row in found if row["kind"] in ("leaver_enrolled", "unknown_enrolment"))
     authority = {number: bool(row["is_supervisor"]) for number, row in plan.enrolled.items()}
     untouched = of.counts.get(plan.reader, 0) - len(authority)
-    held = Held(authority, gone, None if entry["capacity"] is None else entry["capacity"] - untouched)
-    for position, act in enumerate(in_safe_order(list(plan.acts.values()), held), start=1):
-        named = of.entries[act.person] if act.person else plan.enrolled.get(act.number, {})
+    held = HeldNumbers(authority, gone, None if entry["capacity"] is None else entry["capacity"] - untouched)
+    for position, step in enumerate(in_safe_order(list(plan.steps.values()), held), start=1):
+        named = of.entries[step.person] if step.person else plan.enrolled.get(step.number, {})
         yield {
             "reader": entry["reader"],
             "position": position,
-            "action": act.action,
-            "number": act.number,
-            "person": act.person,
+            "action": step.action,
+            "number": step.number,
+            "person": step.person,
             "name": named.get("name"),
-            "why": act.why,
+            "why": step.why,
         }
 
 

@@ -10,7 +10,7 @@ import sqlalchemy as sa
 
 from evenhand.store import kept
 from evenhand.store.parts import read_parts
-from evenhand.store.tables import DECIDED, KEYED, PUNCH_SHIFT, STORED
+from evenhand.store.tables import DECISIONS, KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
@@ -40,7 +40,7 @@ __all__ = [
     "takes",
 ]
 
-GROWING = ("takes", *DECIDED, "rounds", "outcomes")
+GROWING = ("takes", *DECISIONS, "rounds", "outcomes")
 
 
 @dataclass(frozen=True)

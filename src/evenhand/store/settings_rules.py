@@ -13,7 +13,7 @@ __all__ = ["read_policy", "read_site"]
 
 ROUNDING_MINUTES = (0, 5, 6, 15)
 DURATIONS = {
-    "double_seconds": ("double_s", 1),
+    "repeat_seconds": ("repeat_gap_s", 1),
     "longest_span_hours": ("longest_span_s", 3600),
     "long_span_hours": ("long_span_s", 3600),
     "shift_gap_hours": ("shift_gap_s", 3600),
@@ -21,7 +21,9 @@ DURATIONS = {
     "trifle_seconds": ("trifle_s", 1),
     "call_back_hours": ("call_back_s", 3600),
 }
-POLICY_KEYS = (*DURATIONS, "grace", "automatic_meal", "differential")
+FORMER = {"double_seconds": "repeat_seconds"}
+"""Keys that were renamed; a file that still has them is read as if it had the new one."""
+POLICY_KEYS = (*DURATIONS, *FORMER, "grace", "automatic_meal", "differential")
 GRACE = {f"{name}_minutes": f"{name}_s" for name in ("start_early", "start_late", "end_early", "end_late")}
 MEAL = {"minutes": ("length_s", 60), "after_hours": ("after_s", 3600), "at_hours": ("at_s", 3600)}
 DIFFERENTIAL = ("name", "days", "starts", "ends", "an_hour", "multiple")
@@ -40,7 +42,13 @@ DATED = (
 
 def read_policy(section: Section) -> Policy:
     """Return the policy in the table `[policy]`."""
-    durations = {name: section.seconds(key, unit) for key, (name, unit) in DURATIONS.items() if key in section}
+    for former, key in FORMER.items():
+        if former in section and key in section:
+            section.refuse(former, f"{key} alone, which is its name now")
+    written = {**{key: key for key in DURATIONS}, **FORMER}
+    durations = {
+        DURATIONS[key][0]: section.seconds(name, DURATIONS[key][1]) for name, key in written.items() if name in section
+    }
     return Policy(
         **durations,
         grace=_grace(section.section("grace", GRACE)),

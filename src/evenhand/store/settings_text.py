@@ -35,7 +35,7 @@ def _lines(settings: Settings) -> Iterator[str]:
     yield f"deadline_hours = {_in(period.deadline_s, 3600)}  # payroll wants the file this long after the end"
     yield ""
     yield "[policy]"
-    yield f"double_seconds = {policy.double_s}  # presentations closer together are one act"
+    yield f"repeat_seconds = {policy.repeat_gap_s}  # of presentations closer together the later are repeats"
     yield f"longest_span_hours = {_in(policy.longest_span_s, 3600)}  # in for longer: a punch is missing"
     yield f"long_span_hours = {_in(policy.long_span_s, 3600)}  # in for longer: paid as punched, and asked about"
     yield f"shift_gap_hours = {_in(policy.shift_gap_s, 3600)}  # out for longer: the shift has ended"

@@ -12,7 +12,7 @@ from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS, REJECTED_ATTRIBUTIONS
 
-__all__ = ["APPEND_ONLY", "DECIDED", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
+__all__ = ["APPEND_ONLY", "DECISIONS", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
 
 # STRICT tables know only INTEGER, REAL, TEXT and BLOB.
 INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
@@ -32,8 +32,8 @@ SQL_TYPES: dict[Kind, sa.types.TypeEngine[Any]] = {
 KEYED: dict[str, Table] = {
     table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
 }
-DECIDED = ("corrections", "rejected_attributions", "settled", "handoffs")
-APPEND_ONLY = ("punches", *DECIDED, "changes", "rounds", "outcomes")
+DECISIONS = ("corrections", "rejected_attributions", "settled", "handoffs")
+APPEND_ONLY = ("punches", *DECISIONS, "changes", "rounds", "outcomes")
 
 # The number of a stored punch holds its take above these bits and its line below them.
 PUNCH_SHIFT = 32

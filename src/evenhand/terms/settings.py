@@ -110,14 +110,14 @@ class Differential:
 class Policy:
     """Settings the law leaves to the workplace; all in seconds.
 
-    `double_s`: two presentations closer than this are one act. `longest_span_s`: somebody who is in and has
-    not punched for longer has missed a punch. `long_span_s`: a span above it is paid, and asked about.
+    `repeat_gap_s`: of two presentations closer than this the second is a repeat. `longest_span_s`: somebody who is in
+    and has not punched for longer has missed a punch. `long_span_s`: a span above it is paid, and asked about.
     `shift_gap_s`: somebody who is out for longer has ended the shift. `meal_s`: a punched gap at least this
     long is an unpaid meal; a shorter one is paid rest. `trifle_s`: a shift shorter than this is not paid.
     `call_back_s`: what a call-back outside the schedule is paid for at least.
     """
 
-    double_s: int = 60
+    repeat_gap_s: int = 60
     longest_span_s: int = 14 * 3600
     long_span_s: int = 13 * 3600
     shift_gap_s: int = 5 * 3600

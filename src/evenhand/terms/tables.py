@@ -6,6 +6,7 @@ from evenhand.terms.columns import Column, Table
 from evenhand.terms.sources import PUNCHES
 
 __all__ = [
+    "ATTRIBUTED",
     "BREACHES",
     "CLASSED",
     "CORRECTIONS",
@@ -13,7 +14,6 @@ __all__ = [
     "DISCREPANCIES",
     "EXPLANATIONS",
     "FAILING_WEEKS",
-    "OWNED",
     "PREMIUMS",
     "PROPOSALS",
     "QUESTIONS",
@@ -106,9 +106,9 @@ REJECTED_ATTRIBUTIONS = Table(
 
 # ---- what passes between rooms
 
-OWNED = Table(
-    "owned",
-    "Accepted punches with their owner, corrections applied: what hours are computed from, by person and time",
+ATTRIBUTED = Table(
+    "attributed",
+    "Accepted punches and whose each is, corrections applied: what hours are computed from, by person and time",
     (
         Column("punch", "count", "The stored punch; negative for one that a correction added", required=True),
         Column("person", "text", "Whose punch it is", required=True),
@@ -359,7 +359,7 @@ DISCREPANCIES = Table(
                 "unproved",
                 "lost_zeros",
                 "no_number",
-                "unowned_punches",
+                "unattributed_punches",
                 "supervisor_mismatch",
             ),
         ),

@@ -21,7 +21,7 @@ from evenhand.twin.presentations import (
     Visits,
     joined,
     lose,
-    plant_doubles,
+    plant_repeats,
     presentations,
     turn_wrong,
 )
@@ -74,7 +74,7 @@ def happen(rng: np.random.Generator, first: date, days: int, people: int, reader
         np.zeros_like(movements.at),
     )
     made, lost = lose(rng, meant, enrolled, quiet_days(hung, first, days))
-    visits = plant_doubles(rng, turn_wrong(rng, made.take(np.flatnonzero(lost == 0))))
+    visits = plant_repeats(rng, turn_wrong(rng, made.take(np.flatnonzero(lost == 0))))
     hands = draw_hands(rng, hands_drift(staff, days), platens_dirt(hung, days), hands_worn(staff, days))
     presented, came_through = presentations(rng, visits, hands, enrolled)
     barred = visits.take(np.flatnonzero(~came_through & (visits.planted != PLANTED.index("double"))))

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from evenhand.twin.enrol import Enrolled
 from evenhand.twin.hands import THRESHOLD, TRIES, HandMeasures, other_hand, present
 
-__all__ = ["LOST", "PLANTED", "Visits", "joined", "lose", "plant_doubles", "presentations", "turn_wrong"]
+__all__ = ["LOST", "PLANTED", "Visits", "joined", "lose", "plant_repeats", "presentations", "turn_wrong"]
 
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
@@ -74,7 +74,7 @@ def turn_wrong(rng: np.random.Generator, visits: Visits) -> Visits:
     )
 
 
-def plant_doubles(rng: np.random.Generator, visits: Visits) -> Visits:
+def plant_repeats(rng: np.random.Generator, visits: Visits) -> Visits:
     """Return the visits with five in a thousand made twice within 45 seconds, in order of time."""
     again = visits.take(np.flatnonzero((rng.random(len(visits.at)) < 0.005) & (visits.planted == 0)))
     again = replace(

@@ -24,7 +24,7 @@ MOST = 12
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per site, with the people no reader has accepted yet; who is proved at one reader is left out."""
     heard = facts.seen.select("reader").unique()
-    proved = facts.owned.select("person").unique()
+    proved = facts.attributed.select("person").unique()
     unproved = facts.discrepancies_of("unproved").join(proved, on="person", how="anti", maintain_order="left")
     rows = unproved.join(heard, on="reader", how="semi", maintain_order="left").rows(named=True)
     for (site,), found in by([row | {"site": facts.reader_sites.get(row["reader"])} for row in rows], "site").items():

@@ -31,7 +31,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _on_roster(facts: Facts, pairs: Frame) -> Iterator[Finding]:
-    strays = in_period(facts, facts.unowned.filter(pl.col("number").is_in(pairs["number"].unique().implode())))
+    strays = in_period(facts, facts.unattributed.filter(pl.col("number").is_in(pairs["number"].unique().implode())))
     behind = minutes_behind(facts, strays, ["reader", "number"]).group_by("number").agg(pl.col("minutes").sum())
     minutes = dict(behind.iter_rows())
     punches = _grouped(strays, ["number"])
@@ -67,7 +67,7 @@ def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
     if rows.is_empty():
         return
     concerned = rows.select("reader", person="other").unique()
-    theirs = facts.owned.filter(pl.col("person").is_in(concerned["person"].implode()))
+    theirs = facts.attributed.filter(pl.col("person").is_in(concerned["person"].implode()))
     mine = in_period(facts, theirs.join(concerned, on=["reader", "person"], how="semi"))
     behind = {(row[0], row[1]): row[2] for row in minutes_behind(facts, mine, ["reader", "person"]).iter_rows()}
     punches = _grouped(mine, ["reader", "person"])

@@ -27,7 +27,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     without = facts.people.filter(~ruled).select("person", site=pl.col("site").fill_null(""))
     if without.is_empty():
         return
-    theirs = facts.owned.filter(pl.col("person").is_in(without["person"].implode()))
+    theirs = facts.attributed.filter(pl.col("person").is_in(without["person"].implode()))
     behind = minutes_behind(facts, in_period(facts, theirs), ["person"]).join(without, on="person")
     by_site = behind.sort("person").group_by("site", maintain_order=True).agg("person", pl.col("minutes").sum())
     for site, people, minutes in by_site.iter_rows():

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 import polars as pl
 
-from evenhand.enrolment.planning.plan import EnrolmentDay, Planned, plan_day
+from evenhand.enrolment.planning.plan import DayPlan, EnrolmentDay, plan_day
 from evenhand.enrolment.tables import LEFT_OUT
 
 __all__ = ["plan_rest"]
 
 
 def plan_rest(
-    planned: Planned,
+    planned: DayPlan,
     day: EnrolmentDay,
     *,
     now: int,
@@ -22,7 +22,7 @@ def plan_rest(
     absent: Collection[str] = (),
     seconds: float = 8.0,
     change_minutes: int = 15,
-) -> Planned:
+) -> DayPlan:
     """Return the plan of the slots from `now` on, once the visits in `done` have been made.
 
     Supervisors among them hold authority from now on. People in `absent` do not come today and are left out;

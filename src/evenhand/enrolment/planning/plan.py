@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 
 from evenhand.enrolment.planning.constraints import DayProgramme, written
 from evenhand.enrolment.planning.groups import Place, grouped
-from evenhand.enrolment.planning.programme import Solved
+from evenhand.enrolment.planning.programme import SolvedProgramme
 from evenhand.enrolment.planning.reasons import left_out
 from evenhand.enrolment.tables import ATTENDED, PLAN
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
-__all__ = ["EnrolmentDay", "Planned", "plan_day"]
+__all__ = ["DayPlan", "EnrolmentDay", "plan_day"]
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ class EnrolmentDay:
 
 
 @dataclass(frozen=True)
-class Planned:
+class DayPlan:
     """A plan (PLAN), who attends each reader (ATTENDED), and who is not in it (LEFT_OUT).
 
     `minutes` is the weighted time people are called away for, `bound` what no plan that places as many, or
@@ -60,7 +60,7 @@ class Planned:
         return self.minutes <= self.bound
 
 
-def plan_day(day: EnrolmentDay, *, seconds: float = 8.0, told: Frame | None = None, change_minutes: int = 0) -> Planned:
+def plan_day(day: EnrolmentDay, *, seconds: float = 8.0, told: Frame | None = None, change_minutes: int = 0) -> DayPlan:
     """Return the plan of the day that calls people away for the fewest weighted minutes.
 
     Nobody but a supervisor is enrolled at a reader before one stands on it (already, or earlier in the day), two
@@ -80,7 +80,7 @@ def plan_day(day: EnrolmentDay, *, seconds: float = 8.0, told: Frame | None = No
             f"no plan was found in {seconds:g} s; give the search longer, or plan fewer readers or people at a time."
         )
     plan = _named(programme, solved)
-    return Planned(
+    return DayPlan(
         plan,
         _attending(programme, solved, plan),
         left_out(programme, solved, places),
@@ -124,13 +124,13 @@ def _whole_bound(bound: float) -> int:
     return max(math.ceil(bound - 0.5 - 1e-6), 0) if math.isfinite(bound) else 0
 
 
-def _missing(day: DayProgramme, solved: Solved) -> float:
+def _missing(day: DayProgramme, solved: SolvedProgramme) -> float:
     """Return what the plan's missing visits and supervisors cost the programme."""
     assert solved.values is not None
     return float(sum(day.programme.costs[at] * solved.values[at] for at in (*day.missed.values(), *day.short.values())))
 
 
-def _named(day: DayProgramme, solved: Solved) -> Frame:
+def _named(day: DayProgramme, solved: SolvedProgramme) -> Frame:
     assert solved.values is not None
     rows = []
     for group, goes in zip(day.groups, day.goes, strict=True):
@@ -149,7 +149,7 @@ def _named(day: DayProgramme, solved: Solved) -> Frame:
     return PLAN.rows(rows).sort("slot", "reader", "is_supervisor", "visit", descending=[False, False, True, False])
 
 
-def _attending(day: DayProgramme, solved: Solved, plan: Frame) -> Frame:
+def _attending(day: DayProgramme, solved: SolvedProgramme, plan: Frame) -> Frame:
     """Return who stands where people are enrolled; of several, the one who stood there in the slot before."""
     assert solved.values is not None
     stood: dict[tuple[str, int], str] = {}

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Programme", "Solved"]
+__all__ = ["Programme", "SolvedProgramme"]
 
 Terms = Iterable[tuple[int, float]]
 
 
 @dataclass(frozen=True)
-class Solved:
+class SolvedProgramme:
     """An answer: the variables' `values` (none where the search found nothing), and a `bound` no answer beats."""
 
     values: npt.NDArray[np.int64] | None
@@ -48,7 +48,7 @@ class Programme:
         self._low.append(low)
         self._high.append(high)
 
-    def solve(self, seconds: float) -> Solved:
+    def solve(self, seconds: float) -> SolvedProgramme:
         """Return the cheapest answer, or the best one found in `seconds`.
 
         Source: Huangfu and Hall 2018, the HiGHS solver, as scipy.optimize.milp calls it.
@@ -57,7 +57,7 @@ class Programme:
         from scipy.sparse import csr_array
 
         if not self.costs:
-            return Solved(np.zeros(0, dtype=np.int64), 0.0)
+            return SolvedProgramme(np.zeros(0, dtype=np.int64), 0.0)
         shape = (len(self._low), len(self.costs))
         matrix = csr_array((self._weight, (self._row, self._column)), shape=shape)
         answer = milp(
@@ -70,4 +70,4 @@ class Programme:
         found = answer.x is not None
         values = np.rint(answer.x).astype(np.int64) if found else None
         bound = answer.mip_dual_bound if answer.mip_dual_bound is not None else -np.inf
-        return Solved(values, float(bound))
+        return SolvedProgramme(values, float(bound))

@@ -7,14 +7,14 @@ from typing import Any
 
 from evenhand.enrolment.planning.constraints import SUPERVISORS, DayProgramme
 from evenhand.enrolment.planning.groups import Group
-from evenhand.enrolment.planning.programme import Solved
+from evenhand.enrolment.planning.programme import SolvedProgramme
 from evenhand.enrolment.tables import LEFT_OUT
 from evenhand.terms.columns import Frame
 
 __all__ = ["left_out"]
 
 
-def left_out(day: DayProgramme, solved: Solved, places: Mapping[str, int]) -> Frame:
+def left_out(day: DayProgramme, solved: SolvedProgramme, places: Mapping[str, int]) -> Frame:
     """Return the needed visits that are not made and the readers short of supervisors (LEFT_OUT)."""
     assert solved.values is not None
     short = {reader: int(solved.values[at]) for reader, at in day.short.items() if solved.values[at]}
@@ -31,7 +31,7 @@ def _short(short: Mapping[str, int]) -> Iterator[dict[str, Any]]:
 
 
 def _missed(
-    day: DayProgramme, solved: Solved, places: Mapping[str, int], short: Mapping[str, int]
+    day: DayProgramme, solved: SolvedProgramme, places: Mapping[str, int], short: Mapping[str, int]
 ) -> Iterator[dict[str, Any]]:
     assert solved.values is not None
     for g, group in enumerate(day.groups):

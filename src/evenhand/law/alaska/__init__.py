@@ -13,7 +13,7 @@ from datetime import date
 from evenhand.law.cutting import Workday
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.limits import DailyLimit, WeeklyLimit
-from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
+from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, repeats, trifles
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import STATE_PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME
@@ -58,7 +58,7 @@ JURISDICTION = Jurisdiction(
     # The statute leaves daily overtime out of the 40, so the day comes first; the federal limit comes last, so that a
     # week never has less than federal law gives it.
     rules=(
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         rest_breaks.RULE,
         rounding.RULE,

@@ -26,7 +26,7 @@ from evenhand.law.california.pay import MINIMUM_WAGE, PAY_LAW
 from evenhand.law.cutting import Workday
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.limits import DailyLimit, WeeklyLimit
-from evenhand.law.recorded import call_back, doubles, grace, pairing
+from evenhand.law.recorded import call_back, grace, pairing, repeats
 from evenhand.law.us_federal import rest_breaks
 from evenhand.law.us_federal.workweek import OVERTIME
 from evenhand.terms.parameters import dated
@@ -78,7 +78,7 @@ JURISDICTION = Jurisdiction(
     # federal limit comes last, so that a week never has less than federal law gives it.
     rules=(
         no_rounding.RULE,
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         rest_breaks.RULE,
         grace.RULE,

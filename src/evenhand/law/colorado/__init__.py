@@ -14,7 +14,7 @@ from evenhand.law.colorado import twelve_hours
 from evenhand.law.cutting import Workday
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.limits import WeeklyLimit
-from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
+from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, repeats, trifles
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import STATE_PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME
@@ -37,7 +37,7 @@ JURISDICTION = Jurisdiction(
     # The larger of the two twelve-hour counts is classed first and the weekly limit counts what is still ordinary, so
     # that a workweek has the largest of the three counts, never a sum of two.
     rules=(
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         rest_breaks.RULE,
         rounding.RULE,

@@ -11,7 +11,7 @@ from evenhand.law.cutting import Workweek
 from evenhand.law.eu_2003_88.breaches import LIMITS
 from evenhand.law.eu_2003_88.pay import PAY_LAW
 from evenhand.law.jurisdiction import Jurisdiction
-from evenhand.law.recorded import call_back, doubles, grace, pairing
+from evenhand.law.recorded import call_back, grace, pairing, repeats
 from evenhand.terms.records import Citation
 
 __all__ = ["JURISDICTION"]
@@ -21,7 +21,7 @@ JURISDICTION = Jurisdiction(
     title="European Union",
     sources="Directive 2003/88/EC",
     rules=(
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         grace.RULE,
         Workweek("eu_2003_88.workweek", (Citation("Directive 2003/88/EC, art. 2"),)),

@@ -13,7 +13,7 @@ from datetime import date
 import polars as pl
 
 from evenhand.law.eu_2003_88 import averages, rests
-from evenhand.law.eu_2003_88.limits import NUMBERS
+from evenhand.law.eu_2003_88.limits import LIMIT_NUMBERS
 from evenhand.law.eu_2003_88.saying import worded
 from evenhand.law.jurisdiction import Limits
 from evenhand.terms.columns import Frame
@@ -51,7 +51,7 @@ def find_breaches(classed: Frame, zone: str, numbers: Mapping[str, Parameter]) -
     return worded(pl.concat(found), zone)
 
 
-LIMITS = Limits("eu_2003_88.limits", NUMBERS, find_breaches)
+LIMITS = Limits("eu_2003_88.limits", LIMIT_NUMBERS, find_breaches)
 
 
 def _joined(classed: Frame) -> Frame:

@@ -9,9 +9,9 @@ from datetime import date
 
 from evenhand.terms.parameters import dated
 
-__all__ = ["NUMBERS"]
+__all__ = ["LIMIT_NUMBERS"]
 
-NUMBERS = (
+LIMIT_NUMBERS = (
     dated(
         "daily_rest",
         "Least consecutive rest in each 24 hours",

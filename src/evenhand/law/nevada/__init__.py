@@ -11,7 +11,7 @@ from datetime import date
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.limits import WeeklyLimit
 from evenhand.law.nevada import moving_workday
-from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
+from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, repeats, trifles
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import STATE_PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME, WORKWEEK
@@ -33,7 +33,7 @@ JURISDICTION = Jurisdiction(
     sources="NRS 608.018 and 608.0126",
     # The day before the week, which counts what is still ordinary; the federal limit last.
     rules=(
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         rest_breaks.RULE,
         rounding.RULE,

@@ -13,7 +13,7 @@ from datetime import date
 from evenhand.law.cutting import Workday
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.limits import DailyLimit
-from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
+from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, repeats, trifles
 from evenhand.law.us_eight_and_eighty import fortnight
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import MINIMUM_WAGE, PAY_LAW
@@ -36,7 +36,7 @@ JURISDICTION = Jurisdiction(
     # Overtime of the day counts toward that of the 14 days, so the day comes first and the 14 days count only what is
     # still ordinary: together the larger of the two counts, never their sum.
     rules=(
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         rest_breaks.RULE,
         rounding.RULE,

@@ -7,7 +7,7 @@ may ask for more; where they do, they prevail.
 from __future__ import annotations
 
 from evenhand.law.jurisdiction import Jurisdiction
-from evenhand.law.recorded import automatic_meal, call_back, doubles, grace, pairing, trifles
+from evenhand.law.recorded import automatic_meal, call_back, grace, pairing, repeats, trifles
 from evenhand.law.us_federal import rest_breaks, rounding
 from evenhand.law.us_federal.pay import MINIMUM_WAGE, PAY_LAW
 from evenhand.law.us_federal.workweek import OVERTIME, WORKWEEK
@@ -21,7 +21,7 @@ JURISDICTION = Jurisdiction(
     # Breaks are judged on raw punches, so before rounding; each bound is rounded before spans are cut and subtracted.
     # Grace, trifles, automatic meals and call-backs do nothing unless a policy sets them.
     rules=(
-        doubles.RULE,
+        repeats.RULE,
         pairing.RULE,
         rest_breaks.RULE,
         rounding.RULE,

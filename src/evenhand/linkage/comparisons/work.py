@@ -80,7 +80,7 @@ def _alternates(
     order = np.lexsort((at, row))
     row, at, way, mine = row[order], at[order], way[order], mine[order]
     same = row[1:] == row[:-1]
-    clash = same & (way[1:] == way[:-1]) & (way[1:] != 0) & (np.diff(at) >= policy.double_s)
+    clash = same & (way[1:] == way[:-1]) & (way[1:] != 0) & (np.diff(at) >= policy.repeat_gap_s)
     wrong = np.zeros(n, dtype=bool)
     wrong[row[1:][clash]] = True
     # without directions: both sets whole by themselves, and one inside the other's time

@@ -11,7 +11,7 @@ from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.comparisons.number_errors import NumberErrors
 from evenhand.linkage.roster import PeopleColumns
 from evenhand.linkage.strays import StrayColumns
-from evenhand.linkage.tables import PARTS
+from evenhand.linkage.tables import EVIDENCE
 from evenhand.linkage.weights.match_weights import Floats, agreement_bits, share_bits
 from evenhand.linkage.weights.parameters import ERROR_KINDS, OTHER, Weights
 
@@ -48,7 +48,7 @@ def score(compared: Comparisons, fixed: dict[str, Floats], weights: Weights) -> 
 
 def total_bits(bits: dict[str, Floats]) -> Floats:
     """Return the sum of the parts."""
-    return np.asarray(sum(bits[part] for part in PARTS))
+    return np.asarray(sum(bits[part] for part in EVIDENCE))
 
 
 def alone(bits: Floats, pairs: Pairs) -> tuple[Floats, Floats]:

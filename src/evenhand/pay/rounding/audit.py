@@ -27,7 +27,7 @@ MONEY = ("worth", "worth_overtime", "valued")
 EXACT, NORMAL = "exact sign-flip test", "sign-flip test, normal approximation"
 
 
-def moved_bounds(classed: Frame, owned: Frame) -> Frame:
+def moved_bounds(classed: Frame, attributed: Frame) -> Frame:
     """Return each punch that bounds paid time with the seconds that rounding gave (+) or took (-) there.
 
     `classed` (CLASSED) holds whole shifts. Columns: person, shift, workweek (in which the shift begins), punch, at,
@@ -52,7 +52,7 @@ def moved_bounds(classed: Frame, owned: Frame) -> Frame:
             stops=of_next | (pl.col("starts").shift(-1) != pl.col("ends")),
         )
     )
-    at = owned.select("punch", "at", "reader")
+    at = attributed.select("punch", "at", "reader")
     keep = ("person", "shift", "workweek", "punch", "at", "reader", "gain_s")
     starts = spans.filter("begins").join(at, left_on="punch_in", right_on="punch")
     ends = spans.filter("stops").join(at, left_on="punch_out", right_on="punch")
@@ -65,15 +65,15 @@ def moved_bounds(classed: Frame, owned: Frame) -> Frame:
 
 
 def moved_days(
-    classed: Frame, owned: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], weeks: tuple[date, date]
+    classed: Frame, attributed: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], weeks: tuple[date, date]
 ) -> Frame:
     """Return what was given and taken in each shift that begins in workweeks from `weeks[0]` to `weeks[1]`.
 
-    `classed` and `owned` reach a workweek further on both sides, so that no shift is cut; `zones` are those of people.
+    `classed` and `attributed` reach a workweek further on both sides, so that no shift is cut; `zones` are people's.
     Columns: person, shift, gain_s, punches, and `worth`, `worth_overtime` with how many punches are `valued`, in
     units of `_in_money`. A person's shifts rest on nobody else's.
     """
-    bounds = moved_bounds(classed, owned).filter(pl.col("workweek").is_between(*weeks))
+    bounds = moved_bounds(classed, attributed).filter(pl.col("workweek").is_between(*weeks))
     worth = _in_money(bounds, classed, held_rates(rates, people).rates, zones)
     return worth.group_by("person", "shift").agg(pl.col("gain_s", *MONEY).sum(), punches=pl.len().cast(pl.Int64))
 

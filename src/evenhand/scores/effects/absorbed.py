@@ -13,9 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.scores.effects.cells import Cells
+from evenhand.scores.effects.cells import ScoreCells
 
-__all__ = ["Ratios", "Solved", "criterion", "errors_of", "solve"]
+__all__ = ["Ratios", "SolvedEffects", "criterion", "errors_of", "solve"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -30,7 +30,7 @@ class Ratios:
 
 
 @dataclass(frozen=True)
-class Solved:
+class SolvedEffects:
     """Effects in the units of the scores; `rest` is the penalised sum of squares, `log_det` belongs to the criterion.
 
     `inverse` is the inverse of the absorbed system (1 + readers square), scaled as `solve` says; `weight` is what
@@ -48,7 +48,7 @@ class Solved:
     divisor: Floats
 
 
-def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True) -> Solved:
+def solve(cells: ScoreCells, ratios: Ratios, *, with_inverse: bool = True) -> SolvedEffects:
     """Return the effects given the ratios: shrunken most for those with the fewest scores.
 
     Reader effects are solved in units of their own standard deviation, so that a ratio of 0 is no special case.
@@ -75,7 +75,7 @@ def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True) -> Solved:
     person = shed * (y_person - mean * of_person - cells.by_person(w * reader[cells.reader]))
     fitted = mean + person[cells.person] + reader[cells.reader]
     rest = float((w * y * (y - mean)).sum() - (reader * y_reader).sum() - (person * y_person).sum())
-    return Solved(
+    return SolvedEffects(
         mean=mean,
         person=person,
         reader=reader,
@@ -88,7 +88,7 @@ def solve(cells: Cells, ratios: Ratios, *, with_inverse: bool = True) -> Solved:
     )
 
 
-def criterion(cells: Cells, ratios: Ratios) -> tuple[float, float]:
+def criterion(cells: ScoreCells, ratios: Ratios) -> tuple[float, float]:
     """Return the REML criterion, minus twice the restricted log-likelihood, and the noise's variance at its best."""
     solved = solve(cells, ratios, with_inverse=False)
     freedom = cells.count.sum() - 1
@@ -97,7 +97,7 @@ def criterion(cells: Cells, ratios: Ratios) -> tuple[float, float]:
     return float(freedom * (1 + np.log(2 * np.pi * noise)) + solved.log_det + spread), float(noise)
 
 
-def errors_of(cells: Cells, ratios: Ratios, solved: Solved, noise: float) -> tuple[float, Floats, Floats]:
+def errors_of(cells: ScoreCells, ratios: Ratios, solved: SolvedEffects, noise: float) -> tuple[float, Floats, Floats]:
     """Return the standard errors of mean, person and reader effects: of prediction, the shrinking included."""
     assert solved.inverse is not None
     g, v = ratios.reader, ratios.person**2

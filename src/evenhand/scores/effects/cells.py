@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Cells", "Layout", "gather", "lay_out", "runs", "stable_order"]
+__all__ = ["CellLayout", "ScoreCells", "gather", "lay_out", "runs", "stable_order"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -31,7 +31,7 @@ class Together:
 
 
 @dataclass(frozen=True)
-class Cells:
+class ScoreCells:
     """Cells (cells,) by person and then reader, each by code, with the count of scores and their mean.
 
     `within` is what is left, squared; `together` says which belong to one person.
@@ -69,14 +69,14 @@ class Cells:
         weights = np.where(pairs.is_same, term, 2 * term)
         return np.asarray(np.bincount(self.person[pairs.left], weights=weights, minlength=self.people))
 
-    def of_people(self, chosen: npt.NDArray[np.bool_]) -> Cells:
+    def of_people(self, chosen: npt.NDArray[np.bool_]) -> ScoreCells:
         """Return the cells of the chosen people (people,); their share of `within` is taken by count."""
         kept = chosen[self.person]
         n, cells = self.count[kept].sum(), int(kept.sum())
         freedom = self.count.sum() - len(self.count)
         share = (n - cells) / freedom if freedom > 0 else 0.0
         person = (np.cumsum(chosen) - 1)[self.person[kept]]
-        return Cells(
+        return ScoreCells(
             person,
             self.reader[kept],
             self.count[kept],
@@ -101,7 +101,7 @@ def together(person: Ints) -> Together:
 
 
 @dataclass(frozen=True)
-class Layout:
+class CellLayout:
     """Scores sorted by person and then reader: cell i holds `count[i]` of them from `starts[i]` on.
 
     `order` (scores,) sorts what stands as the scores were given; None where they stood sorted.
@@ -132,15 +132,15 @@ class Layout:
         """Return the sum of sorted values in each cell."""
         return np.asarray(np.add.reduceat(values, self.starts))
 
-    def cells(self, values: Floats) -> Cells:
+    def cells(self, values: Floats) -> ScoreCells:
         """Return the cells with the means of these sorted values."""
         count = self.count.astype(np.float64)
         mean = self.sums(values) / count
         within = max(float(np.einsum("i,i->", values, values) - (count * np.square(mean)).sum()), 0.0)
-        return Cells(self.person, self.reader, count, mean, within, self.people, self.readers, self._together)
+        return ScoreCells(self.person, self.reader, count, mean, within, self.people, self.readers, self._together)
 
 
-def lay_out(person: Codes, reader: Codes, people: int, readers: int) -> Layout:
+def lay_out(person: Codes, reader: Codes, people: int, readers: int) -> CellLayout:
     """Return how one or more scores stand by cell; within a cell they keep the order in which they are given."""
     key = person.astype(np.int64) * readers + reader
     order = None
@@ -148,7 +148,7 @@ def lay_out(person: Codes, reader: Codes, people: int, readers: int) -> Layout:
         order = stable_order(key)
         key = key[order]
     starts = runs(key)
-    return Layout(
+    return CellLayout(
         order,
         key[starts] // readers,
         key[starts] % readers,
@@ -176,7 +176,7 @@ def stable_order(key: Codes) -> Ints:
     return order
 
 
-def gather(person: Codes, reader: Codes, values: Floats, people: int, readers: int) -> Cells:
+def gather(person: Codes, reader: Codes, values: Floats, people: int, readers: int) -> ScoreCells:
     """Return the cells of plain scores, each person and reader by code from 0."""
     layout = lay_out(person, reader, people, readers)
     return layout.cells(layout.sort(values))

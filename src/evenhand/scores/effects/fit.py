@@ -14,8 +14,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.scores.effects.absorbed import Ratios, Solved, errors_of, solve
-from evenhand.scores.effects.cells import Cells, Layout, lay_out
+from evenhand.scores.effects.absorbed import Ratios, SolvedEffects, errors_of, solve
+from evenhand.scores.effects.cells import CellLayout, ScoreCells, lay_out
 from evenhand.scores.effects.variances import estimate_ratios
 
 __all__ = ["MAD", "Effects", "expected_above", "fit_effects"]
@@ -50,8 +50,8 @@ class Effects:
     noise_sd: float
     estimation_sd: float
     ratios: Ratios
-    cells: Cells
-    layout: Layout
+    cells: ScoreCells
+    layout: CellLayout
 
     @property
     def person_sd(self) -> float:
@@ -79,7 +79,7 @@ class Effects:
 class _Sorted:
     """Scores by cell, nan where hidden; `hidden` are their places, each above its bound; `rest` is room to work."""
 
-    layout: Layout
+    layout: CellLayout
     values: Floats
     hidden: Ints
     bounds: Floats
@@ -90,7 +90,7 @@ class _Sorted:
 class _Modified:
     """The cells after pulling scores in, the spread around the fit, and the variance that estimates from them feel."""
 
-    cells: Cells
+    cells: ScoreCells
     spread: float
     noise: float
 
@@ -154,11 +154,11 @@ def _iterate(scores: _Sorted) -> tuple[Ratios, _Modified]:
     return ratios, modified
 
 
-def _fitted(cells: Cells, solved: Solved) -> Floats:
+def _fitted(cells: ScoreCells, solved: SolvedEffects) -> Floats:
     return np.asarray(solved.mean + solved.person[cells.person] + solved.reader[cells.reader] + solved.pair)
 
 
-def _modify(scores: _Sorted, cells: Cells, fitted: Floats) -> _Modified:
+def _modify(scores: _Sorted, cells: ScoreCells, fitted: Floats) -> _Modified:
     """Pull each score to within HUBER spreads of its fit, and put hidden ones where they are expected.
 
     The pull is divided by the share left alone, which makes the modified scores scatter as the estimate does.

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from evenhand.scores.effects.absorbed import Ratios, criterion
-from evenhand.scores.effects.cells import Cells
+from evenhand.scores.effects.cells import ScoreCells
 
 __all__ = ["estimate_ratios"]
 
@@ -19,7 +19,7 @@ START = Ratios(0.5, 0.3, 0.2)
 
 
 def estimate_ratios(
-    cells: Cells, *, start: Ratios = START, radius: float = 0.2, precision: float = 1e-4
+    cells: ScoreCells, *, start: Ratios = START, radius: float = 0.2, precision: float = 1e-4
 ) -> tuple[Ratios, float, float]:
     """Return the ratios, the noise's variance and the criterion at its least.
 
@@ -53,6 +53,6 @@ def estimate_ratios(
     return ratios, noise, least
 
 
-def _tells_pairs(cells: Cells) -> bool:
+def _tells_pairs(cells: ScoreCells) -> bool:
     several = np.bincount(cells.person, minlength=cells.people) > 1
     return bool(several.any() and (cells.count > 1).any())

@@ -19,7 +19,7 @@ import polars as pl
 
 from evenhand.scores.coding import codes_of
 from evenhand.scores.effects.absorbed import Ratios, solve
-from evenhand.scores.effects.cells import Cells, lay_out, runs, stable_order
+from evenhand.scores.effects.cells import ScoreCells, lay_out, runs, stable_order
 from evenhand.scores.effects.connected import sharing_groups
 from evenhand.scores.readers.logs import Logs
 from evenhand.scores.tables import READER_HEALTH
@@ -157,7 +157,7 @@ def _unit_effects(habit: Ints, unit: Ints, away: Floats, units: int) -> tuple[Fl
     return solved.reader, noise * FREE**2 * solved.inverse[1:, 1:]
 
 
-def _pair_ratio(cells: Cells, noise: float) -> float:
+def _pair_ratio(cells: ScoreCells, noise: float) -> float:
     """How much pairs differ, in units of single times: from what habits and units leave of the pairs' means."""
     alike = replace(cells, count=np.ones(len(cells.count)), within=0.0)
     solved = solve(alike, Ratios(FREE, FREE), with_inverse=False)

@@ -6,7 +6,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from evenhand.jobs.hands import Hands, find_hands, person_hands, tables_of
-from evenhand.jobs.planned_test import ORIGINS, parse_planned_test, weigh_thresholds
+from evenhand.jobs.planned_test import SCORE_ORIGINS, parse_planned_test, weigh_thresholds
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
@@ -54,7 +54,7 @@ def data(desk: AtDesk, name: str) -> Response:
 @ROUTES.get("/hands/threshold")
 def threshold(request: Request) -> Response:
     """Show the threshold explorer, empty."""
-    return show(request, "pages/hands/threshold.html", shown=None, answers={}, origins=ORIGINS)
+    return show(request, "pages/hands/threshold.html", shown=None, answers={}, origins=SCORE_ORIGINS)
 
 
 @ROUTES.post("/hands/threshold")
@@ -72,7 +72,7 @@ def weigh(request: Request, answers: Answers) -> Response:
         present=_number(answers, "present", "the present threshold") if answers.get("present", "").strip() else None,
     )
     shown = view.threshold_view(weighed)
-    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers, origins=ORIGINS)
+    return show(request, "pages/hands/threshold.html", shown=shown, answers=answers, origins=SCORE_ORIGINS)
 
 
 def _number(answers: Answers, name: str, what: str) -> float:

@@ -82,7 +82,7 @@ class DayView:
 def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> DayView:
     """Return one day's page."""
     zone = hours.week.rules.zone
-    named = _punch_names(hours.week.hours.owned, zone)
+    named = _punch_names(hours.week.hours.attributed, zone)
     return DayView(
         person=hours.week.person,
         day=hours.day,
@@ -120,15 +120,15 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> DayView:
     )
 
 
-def _punch_names(owned: Frame, zone: str) -> dict[int, str]:
+def _punch_names(attributed: Frame, zone: str) -> dict[int, str]:
     return {
         punch: f"{as_clock(at, zone)} {WAYS[way]}, {reader or 'added by a correction'}"
-        for punch, at, way, reader in owned.select("punch", "at", "direction", "reader").iter_rows()
+        for punch, at, way, reader in attributed.select("punch", "at", "direction", "reader").iter_rows()
     }
 
 
 def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list[AccountLine]:
-    at = dict(hours.week.hours.owned.select("punch", "at").iter_rows())
+    at = dict(hours.week.hours.attributed.select("punch", "at").iter_rows())
     rows = []
     for span in hours.recorded.iter_rows(named=True):
         starts, ends = span["starts"], span["ends"]

@@ -158,7 +158,7 @@ def _day(hours: PersonWeek, day: date) -> DayOfWeek:
     classed = hours.hours.classed.filter(pl.col("starts") < ends, pl.col("ends") > starts).with_columns(
         pl.col("starts").clip(lower_bound=starts), pl.col("ends").clip(upper_bound=ends)
     )
-    punches, questions = hours.hours.owned.filter(inside), hours.hours.questions.filter(inside)
+    punches, questions = hours.hours.attributed.filter(inside), hours.hours.questions.filter(inside)
     paid_s = seconds_of(classed)
     says = (
         f"{as_long_day(day)}: {as_duration(paid_s)} paid, {punches.height} punches, {questions.height} open questions"

@@ -63,12 +63,12 @@ def _day(found: Strays, proposal: Proposal, candidate: Candidate | None, day: da
     told = f"{as_short_day(day)}: {len(within)} punches under {proposal.number}"
     if candidate is not None:
         stray = [punch for punch, _, _ in proposal.punches]
-        owned = found.owned.filter(
+        attributed = found.attributed.filter(
             pl.col("person") == candidate.person,
             pl.col("at").is_between(*window, closed="left"),
             ~pl.col("punch").is_in(stray),
         )
-        own = _ticks(list(owned.select("at", "direction").iter_rows()), zone, candidate.name)
+        own = _ticks(list(attributed.select("at", "direction").iter_rows()), zone, candidate.name)
         lanes.append(Lane(f"{candidate.name}: schedule and own punches", _planned(found, candidate, window, zone), own))
         told += f"; {len(own)} punches of {candidate.name}'s own"
     return timeline(lanes, window, hour_marks(window, zone, 3), told, named=True)

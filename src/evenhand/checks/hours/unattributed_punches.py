@@ -15,7 +15,7 @@ from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
 CHECK = Check(
-    code="unowned_punches",
+    code="unattributed_punches",
     title="Punches that nobody owns",
     why="The number is the only link between a hand and a person. A hand enrolled under a number that is not the "
     "roster's is accepted every day, and none of those hours reach anybody's pay.",
@@ -24,12 +24,12 @@ CHECK = Check(
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield a finding per reader and number with unowned punches in the period.
+    """Yield a finding per reader and number with unattributed punches in the period.
 
     Numbers that two people hold are left to `shared_number`.
     """
     shared = facts.discrepancies_of("shared_number").filter(pl.col("reader").is_null())["number"].unique()
-    strays = in_period(facts, facts.unowned.filter(~pl.col("number").is_in(shared.implode())))
+    strays = in_period(facts, facts.unattributed.filter(~pl.col("number").is_in(shared.implode())))
     told = by(_explanations(facts), "reader", "number")
     keys = ["reader", "number"]
     every = (
@@ -70,7 +70,7 @@ def _of_stray(facts: Facts, row: dict[str, Any], minutes: int, explained: list[d
 def _explanations(facts: Facts) -> list[dict[str, Any]]:
     kinds = ("wrong_number", "lost_zeros", "leaver_enrolled", "unknown_enrolment")
     explained = pl.concat([facts.discrepancies_of(kind) for kind in kinds])
-    plain = facts.discrepancies_of("unowned_punches").join(explained, on=["reader", "number"], how="anti")
+    plain = facts.discrepancies_of("unattributed_punches").join(explained, on=["reader", "number"], how="anti")
     return pl.concat([explained, plain]).rows(named=True)
 
 

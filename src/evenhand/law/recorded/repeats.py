@@ -20,17 +20,17 @@ from evenhand.terms.records import Citation
 
 __all__ = ["RULE"]
 
-NAME = "recorded.doubles"
+NAME = "recorded.repeats"
 CITES = (Citation("common practice, no source"),)
 SAYS = ("the presentation at {was} is one punch with the one at {now}, {apart} s apart, and counts once",)
 
 
-def merge_doubles(person: Any, at: Any, mark: Any, double_s: int, into: Any, kept: Any, punch_mark: Any) -> int:
+def merge_repeats(person: Any, at: Any, mark: Any, repeat_gap_s: int, into: Any, kept: Any, punch_mark: Any) -> int:
     """Fill each row's punch, each punch's kept row and its mark; return the number of punches."""
     punches = 0
     for i in range(len(at)):
         joins = False
-        if i > 0 and person[i] == person[i - 1] and at[i] - at[i - 1] < double_s:
+        if i > 0 and person[i] == person[i - 1] and at[i] - at[i - 1] < repeat_gap_s:
             so_far = punch_mark[punches - 1]
             joins = so_far == UNMARKED or mark[i] == UNMARKED or so_far == mark[i]
         if joins:
@@ -47,11 +47,11 @@ def merge_doubles(person: Any, at: Any, mark: Any, double_s: int, into: Any, kep
 
 
 def apply(spans: Spans, site: Site) -> Spans:
-    """Return the spans with one punch for presentations closer than `policy.double_s`."""
+    """Return the spans with one punch for presentations closer than `policy.repeat_gap_s`."""
     rows = len(spans.at)
     into, kept, mark = np.empty(rows, np.int32), np.empty(rows, np.int32), np.empty(rows, np.int8)
-    inputs = (spans.person, spans.at, spans.mark, site.policy.double_s)
-    punches = run_pass(merge_doubles, inputs, (into, kept, mark), large=site.large)
+    inputs = (spans.person, spans.at, spans.mark, site.policy.repeat_gap_s)
+    punches = run_pass(merge_repeats, inputs, (into, kept, mark), large=site.large)
     if punches == rows:
         return replace(spans, row=kept, into=into, pay_at=spans.at)
     kept = kept[:punches]
