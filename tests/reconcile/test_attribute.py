@@ -302,7 +302,6 @@ def test_times_too_far_apart_for_one_sorting_key_are_sorted_all_the_same(apart):
         {"at": -apart, "number": "1", "punch": 8},
     )
     found = attribute(recorded, roster, READERS_HERE, NOBODY)
-<<<<<<< HEAD
     assert found.attributed["punch"].to_list() == [8, 9, 3, 2, 1]
 
 
@@ -315,6 +314,3 @@ def test_a_refused_presentation_has_the_holder_of_its_number_and_a_number_of_two
         {"at": 1003, "number": "9999", "outcome": "refused"},
     )
     assert holders(recorded, roster, READERS_HERE).to_list() == ["P0", "P0", None, None]
-=======
-    assert found.attributed["punch"].to_list() == [8, 9, 3, 2, 1]
->>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)

@@ -146,15 +146,10 @@ class DayHours:
         return sum(step.seconds for step in self.steps)
 
 
-<<<<<<< HEAD
 def compute_hours(
     snapshot: Snapshot, attributed: Frame, *, keep_steps: bool = False, parts: Collection[str] = law.PARTS_FOR_ALL
 ) -> WorkedHours:
     """Return the hours of everybody in `attributed` (ATTRIBUTED), each under the rules of their site.
-=======
-def compute_hours(snapshot: Snapshot, attributed: Frame, *, keep_steps: bool = False) -> WorkedHours:
-    """Return the hours of everybody in `attributed` (ATTRIBUTED), each under the rules of their site.
->>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
 
     `parts` names the frames wanted beside the weeks; the others are left empty. People of a site without rules are
     left out, and found by a check.

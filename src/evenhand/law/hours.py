@@ -21,11 +21,7 @@ from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
-<<<<<<< HEAD
 from evenhand.terms.tables import ATTRIBUTED, RECORDED_SPANS, STEPS
-=======
-from evenhand.terms.tables import ATTRIBUTED, STEPS
->>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
 from evenhand.terms.zones import day_start
 
 __all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]

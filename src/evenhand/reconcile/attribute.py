@@ -21,7 +21,7 @@ WANTED = ["punch", "reader", "number", "at", "direction"]
 
 @dataclass(frozen=True)
 class Attribution:
-    """Accepted punches: `attributed` (ATTRIBUTED, by person, time and punch) and `unattributed` (rows of RECORDED).
+    """Accepted punches parted in two: `attributed` (ATTRIBUTED, by person, time and punch) and `unattributed` (RECORDED rows).
 
     Refused presentations and punches that a correction leaves out are in neither.
     """
@@ -78,12 +78,7 @@ def holders(recorded: Frame, people: Frame, readers: Frame) -> pl.Series:
     spans = sole_holdings(people, readers["zone"].unique())
     codes = coded(recorded.select(WANTED), readers, spans, [spans["person"]])
     owner = sole_owners(codes, spans)
-<<<<<<< HEAD
     held = pl.Series("person", owner).set(pl.Series(owner == UNKNOWN), None)
-=======
-    _give(owner, codes, said)
-    held = pl.Series("person", owner).set(pl.Series(owner == UNKNOWN), None)
->>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
     return held.cast(pl.UInt32).cat.to(pl.Enum(codes.people))
 
 
