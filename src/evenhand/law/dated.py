@@ -38,18 +38,11 @@ def compute_hours(
 ) -> Hours:
     """Return the hours of everybody in `attributed`, all of whom `rules` bind.
 
-    <<<<<<< HEAD
-        `attributed` has the columns of ATTRIBUTED and `schedules` those of SCHEDULES, in any order of rows; `parts` names the frames
-        wanted beside the weeks, and `keep_steps` says whether recorded spans and every step are told, for the few people
-        that are looked at. `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own
-        jurisdictions by name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is
-        unknown.
-    =======
-        `attributed` has the columns of ATTRIBUTED and `schedules` those of SCHEDULES, in any order of rows; `parts` are the
-        frames wanted beside the weeks, and `keep_steps` says whether every step is told, for the few people looked at.
-        `rates` are hourly rates by person, for laws that ask for them; `own` are the workplace's own jurisdictions by
-        name. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
-    >>>>>>> 829c8d4 (Decide each word once in a glossary that a test holds: attributed and unattributed punches, repeats, and no name for two things)
+    `attributed` has the columns of ATTRIBUTED and `schedules` those of SCHEDULES, in any order of rows; `parts` names
+    the frames wanted beside the weeks, and `keep_steps` says whether recorded spans and every step are told, for the
+    few people that are looked at. `rates` are hourly rates by person, for laws that ask for them; `own` are the
+    workplace's own jurisdictions by name. Raises Refusal where a setting is one the law does not allow, and KeyError
+    where a zone is unknown.
     """
     beside: dict[str, Any] = {
         "parts": (*parts, *ACCOUNT) if keep_steps else parts,

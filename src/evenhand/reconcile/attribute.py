@@ -21,7 +21,7 @@ WANTED = ["punch", "reader", "number", "at", "direction"]
 
 @dataclass(frozen=True)
 class Attribution:
-    """Accepted punches parted in two: `attributed` (ATTRIBUTED, by person, time and punch) and `unattributed` (RECORDED rows).
+    """Accepted punches: `attributed` (ATTRIBUTED, by person, time and punch) and `unattributed` (rows of RECORDED).
 
     Refused presentations and punches that a correction leaves out are in neither.
     """
