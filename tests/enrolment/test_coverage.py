@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.enrolment.coverage import REACH, STRANDED, growth, one_more_each, stranded
+from evenhand.enrolment.coverage import STRANDED, WITHIN_REACH, growth, one_more_each, stranded
 from evenhand.terms.sources import ENROLMENTS, READERS
 
 
@@ -18,12 +18,14 @@ def _enrolled(*pairs):
 
 
 def _reach(*rows):
-    return REACH.rows({"person": person, "reader": reader, "minutes": minutes} for person, reader, minutes in rows)
+    return WITHIN_REACH.rows(
+        {"person": person, "reader": reader, "minutes": minutes} for person, reader, minutes in rows
+    )
 
 
 def test_who_has_one_reader_only_is_stranded_when_it_fails() -> None:
     enrolled = _enrolled(("P1", "A"), ("P1", "B"), ("P2", "A"), ("P3", "B"))
-    assert stranded(enrolled, REACH.empty()).rows() == [("A", "P2"), ("B", "P3")]
+    assert stranded(enrolled, WITHIN_REACH.empty()).rows() == [("A", "P2"), ("B", "P3")]
 
 
 def test_a_second_reader_out_of_reach_does_not_help() -> None:

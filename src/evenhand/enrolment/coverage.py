@@ -12,9 +12,9 @@ import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
 
-__all__ = ["EXTRA", "GROWTH", "REACH", "STRANDED", "Covered", "growth", "one_more_each", "stranded"]
+__all__ = ["EXTRA", "GROWTH", "STRANDED", "WITHIN_REACH", "Covered", "growth", "one_more_each", "stranded"]
 
-REACH = Table(
+WITHIN_REACH = Table(
     "reach",
     "Which readers are within each person's reach, and how far",
     (

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import polars as pl
 
-from evenhand.enrolment.coverage import REACH, Covered, growth, one_more_each, stranded
+from evenhand.enrolment.coverage import WITHIN_REACH, Covered, growth, one_more_each, stranded
 from evenhand.enrolment.queueing.line import readers_at_the_door
 from evenhand.enrolment.queueing.shift_change import rushes, service_times, stagger
 from evenhand.jobs.workspace import Workspace
@@ -136,7 +136,7 @@ def see_coverage(workspace: Workspace, *, as_of: date) -> CoverageSeen:
     owners = here.select("person", "number").unique("number", keep="none")
     enrolled = enrolments.join(owners, on="number").select("person", "reader").unique()
     within = here.select("person", "site").join(readers.select("reader", "site"), on="site").sort("person", "reader")
-    reach = REACH.frame({"person": within["person"], "reader": within["reader"], "minutes": [0] * within.height})
+    reach = WITHIN_REACH.frame({"person": within["person"], "reader": within["reader"], "minutes": [0] * within.height})
     held = dict(enrolments.group_by("reader").len().iter_rows())
     free = {
         reader: None if capacity is None else capacity - held.get(reader, 0)
