@@ -53,7 +53,8 @@ def fit_beta_binomial(errors: Ints, trials: Ints, weights: Ints | None = None) -
         np.array([np.log(start / (1 - start)), 2.0]),
         method="Nelder-Mead",
         bounds=[(None, None), (None, float(np.log(2 * ALIKE)))],
-        options={"xatol": 1e-7, "fatol": 1e-9, "maxiter": 4000},
+        # finer than this the rounding of a likelihood of tens of thousands shows, and the search would not end
+        options={"xatol": 1e-6, "fatol": 1e-6, "maxiter": 4000},
     )
     rate, precision = float(1 / (1 + np.exp(-best.x[0]))), float(np.exp(best.x[1]))
     if precision > ALIKE:
