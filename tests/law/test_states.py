@@ -8,7 +8,9 @@ from typing import Any
 
 import pytest
 
+from evenhand.law import compiling
 from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Policy
 from tests.law.test_california import days_of_work
 from tests.law.test_published_cases import CASES, cases
 from tests.law.weeks import hours_of, sheet
@@ -73,6 +75,15 @@ def test_nevadas_workday_runs_from_when_work_begins() -> None:
     assert hours.steps.filter(to_class="overtime")["says"].to_list() == [
         "past 8 hours in the 24 from the beginning of work, from 2026-05-12 06:00 on: overtime until 2026-05-12 12:00"
     ]
+
+
+@pytest.mark.parametrize("is_large", [False, True])
+def test_one_span_of_nevada_may_hold_several_workdays(monkeypatch: pytest.MonkeyPatch, *, is_large: bool) -> None:
+    # NRS 608.0126: 60 h running are workdays of 24, 24 and 12 h, with 8 h of each free of overtime: 16 + 16 + 4.
+    monkeypatch.setattr(compiling, "is_large", lambda _punches: is_large)
+    policy = Policy(longest_span_s=72 * 3600, long_span_s=72 * 3600)
+    hours = hours_of(sheet("2026-05-11 06:00 in", "2026-05-13 18:00 out"), policy=policy, jurisdiction="nevada")
+    assert overtime_h(hours) == 36
 
 
 def test_without_a_known_rate_nevadas_daily_limit_is_applied() -> None:

@@ -94,7 +94,8 @@ def apply(spans: Spans, site: Site) -> Spans:
     rates = np.full(people, -1, np.int64) if site.rates is None else site.rates
     # Cents times 100, and one and a half: in tenths of a per mille the comparison stays exact.
     lowest = site.by_week("nevada.minimum_wage", "minimum_wage", 100) * site.by_week(NAME, "times_minimum") // 100
-    room = 2 * len(paid.punch)
+    # A piece of so many days meets that many ends of workdays, and one more.
+    room = int((2 + (paid.ends - paid.starts) // DAY_S).sum())
     filled = tuple(np.empty(room, np.int64) for _ in range(4))
     inputs = (spans.person, paid.punch, paid.week, paid.starts, paid.ends, _limits(site), lowest, rates)
     count = run_pass(class_moving_days, inputs, filled, large=site.large)
