@@ -314,3 +314,12 @@ def test_a_refused_presentation_has_the_holder_of_its_number_and_a_number_of_two
         {"at": 1003, "number": "9999", "outcome": "refused"},
     )
     assert holders(recorded, roster, READERS_HERE).to_list() == ["P0", "P0", None, None]
+
+
+def test_a_reader_listed_twice_is_as_listed_first_and_gives_nobody_anothers_punches():
+    twice = pl.concat([READERS_HERE.head(1), READERS_HERE.head(1).with_columns(zone=pl.lit(DENVER))])
+    at = instant("2026-03-03 12:00")
+    roster = people({"number": "1", "hired_on": date(2026, 3, 4)}, {"number": "2"})
+    found = attribute(punches({"number": "1", "at": at}, {"number": "2", "at": at}), roster, twice, NOBODY)
+    assert owners(found) == {2: "P1"}
+    assert found.unowned["punch"].to_list() == [1]

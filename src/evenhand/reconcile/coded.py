@@ -102,6 +102,7 @@ def sole_owners(codes: CodedPunches, spans: Frame) -> Codes:
     Spans of one number and zone do not overlap.
     """
     width = len(codes.zones)
+    spans = spans.filter(pl.col("zone").is_in(codes.zones.implode()))
     by_slot = spans.select(
         slot=pl.Series(_codes(spans["number"], codes.numbers) * width + _codes(spans["zone"], codes.zones)),
         starts="starts",
