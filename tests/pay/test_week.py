@@ -192,7 +192,7 @@ def test_the_retention_bonus_of_the_labor_department() -> None:
 
 
 def test_gifts_expenses_and_leave_are_paid_and_stay_out_of_the_rate() -> None:
-    # 29 USC 207(e)(2), (3): 46 h at 12.00 stay 588.00 with a rate of 12.00, whatever is paid beside.
+    # 29 USC 207(e)(1)-(3): 46 h at 12.00 stay 588.00 with a rate of 12.00, whatever is paid beside.
     earned = [{"kind": "gift", "amount": D(50)}, {"kind": "expense", "amount": D("12.40")}]
     pay = paid(hours(46), on_roster="12.00", earned=earned)
     assert (total(pay, "regular_rate"), total(pay, "other_pay"), total(pay)) == (D(12), D("62.40"), D("650.40"))

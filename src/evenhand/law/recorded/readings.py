@@ -85,7 +85,7 @@ def read_doubtful(
 ) -> None:
     """Read each doubtful stretch by the cheapest sequence of starts and ends.
 
-    `cost` and `came` are working columns, two entries an punch: the cheapest way to have started (even) or ended
+    `cost` and `came` are working columns, two entries a punch: the cheapest way to have started (even) or ended
     (odd) there, and which way the punch before went in it.
     """
     slots = 86_400 // HABIT_S

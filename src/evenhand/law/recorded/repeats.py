@@ -1,4 +1,4 @@
-"""Two presentations of one person seconds apart are one punch, and one punch.
+"""Two presentations of one person seconds apart are one punch.
 
 Source: common practice, no source. Of marked starts the earliest stays and of marked ends the latest, which
 favours the worker; of unmarked ones the first. A start and an end are never one punch.

@@ -34,7 +34,7 @@ PAY_LAW = PayLaw(
         "flat_bonus": "29 CFR 778.208, 778.209",
         "flat_sum": "29 CFR 778.310, 778.311",
         "premium": "29 USC 207(e)(5)-(7), (h)",
-        "gift": "29 USC 207(e)(3)",
+        "gift": "29 USC 207(e)(1), (3)",
         "expense": "29 USC 207(e)(2)",
         "leave": "29 USC 207(e)(2)",
         "overtime": "29 CFR 778.110-778.115",

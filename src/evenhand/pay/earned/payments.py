@@ -104,7 +104,7 @@ def share_entries(paid: Frame, by: str = "week") -> Frame:
 
     It is paid whole, and counts with the week's share. Sums that do not grow with the hours are all in the rate
     (29 CFR 778.310), premiums already paid are credited instead (29 USC 207(e)(5)-(7), (h)), and gifts, expenses and
-    leave are neither (29 USC 207(e)(2), (3)).
+    leave are neither (29 USC 207(e)(1)-(3)).
     """
     kind, nothing = pl.col("kind"), pl.lit(0, pl.Int128)
     out = kind.is_in([*NEVER_IN_RATE, "premium"])
