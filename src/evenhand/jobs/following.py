@@ -33,6 +33,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "pay between": HOURS | {"earnings"},
     "person pay": HOURS | {"earnings"},
     "moved days": HOURS,
+    "proposals": HOURS,
     "rounding": HOURS,
     "strays": PUNCHES | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
@@ -41,7 +42,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
 }
 """The frames and settings each part rests on; a part that is not named is made anew in every reckoning."""
 
-BY_PERSON = frozenset({"attribution", "hours", "pay between", "moved days"})
+BY_PERSON = frozenset({"attribution", "hours", "pay between", "moved days", "proposals"})
 """The parts of which, after a correction, only the people touched are worked out again."""
 
 

@@ -225,7 +225,7 @@ def hours_of(snapshot: Snapshot, attributed: Frame, who: dict[str, Any], day: da
     """Return the workweek of `who` (a row of PEOPLE) that holds `day`, from everybody's punches (ATTRIBUTED)."""
     rules = snapshot.rules_of(who["site"]).on(day)
     begins = workweek_of(rules, day)
-    mine = around(attributed.filter(pl.col("person") == who["person"]), begins, begins)
+    mine = around(attributed.filter(pl.col("person") == who["person"]), begins, begins).sort("at", "punch")
     hours = compute_hours(snapshot, mine, keep_steps=True).between(begins, begins)
     hours.refuse_failing()
     days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))

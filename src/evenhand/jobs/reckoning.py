@@ -7,7 +7,7 @@ after a correction only the people it touches are worked out again.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from threading import Lock, RLock
@@ -183,18 +183,29 @@ class Reckoning:
 
     def moved_days(self, first: date, last: date) -> Frame:
         """Return what rounding and grace gave and took day by day (`pay.moved_days`), at sites where they do."""
-        key = ("moved days", first, last)
+        hours = self.hours_between(first - EDGE, last + EDGE)
 
-        def make() -> Frame:
-            hours, before = self.hours_between(first - EDGE, last + EDGE), self._since.pop(key, None)
+        def make(people: Collection[str] | None) -> Frame:
+            return moved_days(self.snapshot, hours if people is None else hours.of(people), (first, last))
+
+        return self.frame_by_person(("moved days", first, last), make)
+
+    def frame_by_person(self, key: Hashable, make: Callable[[Collection[str] | None], Frame]) -> Frame:
+        """Return a part that is a frame with a column `person`, made of everybody or, after a correction, of few.
+
+        `make` is asked for the rows of some people, or of all where it is given None; a person's rows rest on nobody
+        else's.
+        """
+
+        def whole() -> Frame:
+            before = self._since.pop(key, None)
             if before is None:
-                return moved_days(self.snapshot, hours, (first, last))
+                return make(None)
             people = touched_people(before, self.attribution.attributed)
             was: Frame = before.part
-            again = moved_days(self.snapshot, hours.of(people), (first, last))
-            return pl.concat([was.filter(~pl.col("person").is_in(list(people))), again])
+            return pl.concat([was.filter(~pl.col("person").is_in(list(people))), make(people)])
 
-        return self.part(key, make)
+        return self.part(key, whole)
 
     def person_pay(self, person: str, day: date) -> PersonPay:
         """Return the workweek of `person` that holds `day`, with its pay."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 
@@ -158,12 +159,18 @@ def _rounding(reckoning: Reckoning, period: Period) -> Frame:
 
 def _proposals(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:
     """Return when the period's missing punches may have been, from some weeks of the same people's hours."""
-    missing = hours.questions.filter(pl.col("kind").is_in(["missing_in", "missing_out"]))
-    if missing.is_empty():
-        return PROPOSALS.empty()
-    theirs = pl.col("person").is_in(missing["person"].unique().implode())
-    habits = reckoning.hours.classed.filter(pl.col("workweek").is_between(period.first - HABIT, period.last), theirs)
-    return law.propose_punches(missing, habits, reckoning.snapshot.schedules, reckoning.zone)
+
+    def make(people: Collection[str] | None) -> Frame:
+        asked = hours.questions if people is None else hours.questions.filter(pl.col("person").is_in(list(people)))
+        missing = asked.filter(pl.col("kind").is_in(["missing_in", "missing_out"]))
+        if missing.is_empty():
+            return PROPOSALS.empty()
+        theirs = pl.col("person").is_in(missing["person"].unique().implode())
+        in_reach = pl.col("workweek").is_between(period.first - HABIT, period.last)
+        habits = reckoning.hours.classed.filter(in_reach, theirs)
+        return law.propose_punches(missing, habits, reckoning.snapshot.schedules, reckoning.zone)
+
+    return reckoning.frame_by_person(("proposals", period), make)
 
 
 def _breaches(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:

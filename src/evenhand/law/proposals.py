@@ -85,7 +85,7 @@ def _by_schedule(past: Frame, schedules: Frame) -> Frame:
     found = []
     for kind, other, bound in (("missing_out", "starts_at", "ends_at"), ("missing_in", "ends_at", "starts_at")):
         mine = past.filter(pl.col("kind") == kind)
-        planned = schedules.select("person", "starts_at", "ends_at")
+        planned = schedules.select("person", "starts_at", "ends_at").join(mine, on="person", how="semi")
         of_punch = _nearest(mine.unique("question").select("question", "person", "at"), planned, "at", other)
         scheduled = of_punch.filter((pl.col(other) - pl.col("at")).abs() <= NEAR_S).select("question", guess=bound)
         compared = _nearest(mine.join(scheduled, on="question"), planned.select("person", bound), "sought", bound)
