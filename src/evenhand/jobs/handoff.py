@@ -59,7 +59,7 @@ def hand_off(
     Raises Refusal, writing nothing, while the period has not ended, and while a finding keeps it from payroll
     unless told to go on `despite` it; the note then lists each.
     """
-    of, today = reckoning.snapshot, find_today(reckoning, period_day)
+    of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     period, blockers = today.period, today.blockers
     if period.last >= today.day:
         raise Refusal(f"the period {period.first} to {period.last} has not ended; hand it off from the day after.")

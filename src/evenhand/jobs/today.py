@@ -42,7 +42,10 @@ class Standing:
 
 @dataclass(frozen=True)
 class Today:
-    """The findings, most at stake first, of the period payroll waits for."""
+    """The findings, most at stake first, of the period payroll waits for.
+
+    Where it has no charts, what scores say of hands and readers is not among them yet.
+    """
 
     as_of: datetime
     zone: str
@@ -57,6 +60,7 @@ class Today:
     discrepancies: Frame
     reader_steps: Frame
     settled: Frame
+    has_charts: bool = True
 
     @property
     def blockers(self) -> list[Finding]:
@@ -69,10 +73,13 @@ def titles_of_checks() -> dict[str, tuple[str, str]]:
     return {check.code: (check.title, check.why) for check in checks.all_checks()}
 
 
-def find_today(reckoning: Reckoning, period_day: date | None = None) -> Today:
-    """Return what is wrong, for the period that holds `period_day` or the last one closed."""
+def find_today(reckoning: Reckoning, period_day: date | None = None, *, charts: bool = True) -> Today:
+    """Return what is wrong, for the period that holds `period_day` or the last one closed.
+
+    Without `charts` nobody waits for what scores say; no finding of theirs keeps a period from payroll.
+    """
     period = reckoning.period(period_day)
-    return reckoning.part(("today", period), lambda: _today(reckoning, period))
+    return reckoning.part(("today", period, charts), lambda: _today(reckoning, period, charts=charts))
 
 
 def find_standing(reckoning: Reckoning, period: Period) -> Standing:
@@ -98,7 +105,7 @@ def _since(recorded: Frame, as_of: datetime, period: Period) -> Frame:
     return recorded.filter(pl.col("at") >= int(since.timestamp()))
 
 
-def _today(reckoning: Reckoning, period: Period) -> Today:
+def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
     of, hours = reckoning.snapshot, reckoning.hours_between(period.first, period.last)
     standing, paid = find_standing(reckoning, period), reckoning.pay_between(period.first, period.last)
     recorded, watch = _since(of.recorded, reckoning.as_of, period), watch_of(reckoning)
@@ -128,10 +135,9 @@ def _today(reckoning: Reckoning, period: Period) -> Today:
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
         rounding=_rounding(reckoning, period),
-        health=watch.health,
+        health=watch.health if charts else watch.logs.health,
         refused_hands=watch.logs.refused_hands,
-        alarms=watch.charts.alarms,
-        forecasts=watch.charts.forecasts,
+        **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(
         as_of=reckoning.as_of,
@@ -147,6 +153,7 @@ def _today(reckoning: Reckoning, period: Period) -> Today:
         discrepancies=standing.discrepancies,
         reader_steps=standing.steps,
         settled=of.settled,
+        has_charts=charts,
     )
 
 

@@ -12,7 +12,7 @@ from evenhand.jobs.snapshot import instant_of
 from evenhand.store.tables import PUNCH_SHIFT
 from evenhand.terms.columns import Frame
 
-__all__ = ["BUDGET", "LIMIT", "watch_of"]
+__all__ = ["BUDGET", "LIMIT", "are_charts_drawn", "draw_charts", "watch_of"]
 
 BUDGET, LIMIT = 1.0, 0.05
 """False alarms a month over all charts, and the share of refused presentations that is too much, unless asked."""
@@ -39,6 +39,17 @@ def watch_of(reckoning: Reckoning, budget: float = BUDGET, limit: float = LIMIT)
         return scores.Watch(logs, charts)
 
     return reckoning.part(("watch", budget, limit), make)
+
+
+def are_charts_drawn(reckoning: Reckoning) -> bool:
+    """Whether the charts' findings are there without waiting for them."""
+    return vars(watch_of(reckoning).charts).keys() >= {"alarms", "forecasts", "offsets"}
+
+
+def draw_charts(reckoning: Reckoning) -> None:
+    """Work out the charts' findings, which takes seconds over a large workplace."""
+    charts = watch_of(reckoning).charts
+    _ = charts.alarms, charts.forecasts, charts.offsets
 
 
 def _presentations(reckoning: Reckoning) -> Frame:

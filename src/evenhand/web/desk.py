@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, datetime, timedelta
-from threading import Lock
+from threading import Lock, Thread
 from typing import Annotated, Any, cast
 
 import polars as pl
@@ -15,6 +15,7 @@ from evenhand.jobs.overview import PersonSeen, ReaderSeen, people_seen, readers_
 from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning, reach
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, find_today
+from evenhand.jobs.watch import are_charts_drawn, draw_charts
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 
@@ -24,6 +25,9 @@ __all__ = ["AtDesk", "Desk"]
 FRESH = timedelta(minutes=15)
 PADDING = timedelta(weeks=6)
 """What is read beside earlier weeks, since whoever looks at one looks at its neighbours."""
+
+CHARTED_AT_ONCE = 300_000
+"""Presentations whose charts take less than half a second; with more, nobody waits for them to see Today."""
 
 
 class Desk:
@@ -38,6 +42,7 @@ class Desk:
         self._current: Reckoning | None = None
         self._earlier: Reckoning | None = None
         self._lock = Lock()
+        self._drawing: Thread | None = None
 
     @property
     def workplace(self) -> str:
@@ -81,18 +86,29 @@ class Desk:
         return Reckoning(snapshot, as_of) if before is None else before.following(snapshot, as_of)
 
     def today(self) -> Today:
-        """Return what needs a person, as of the last quarter of an hour."""
-        return find_today(self.reckoning())
+        """Return what needs a person, as of the last quarter of an hour.
+
+        Where there are many presentations their charts are drawn meanwhile, and Today says so until they are.
+        """
+        reckoning = self.reckoning()
+        at_once = reckoning.snapshot.recorded.height <= CHARTED_AT_ONCE
+        if at_once or are_charts_drawn(reckoning):
+            return find_today(reckoning)
+        with self._lock:
+            if self._drawing is None or not self._drawing.is_alive():
+                self._drawing = Thread(target=draw_charts, args=(reckoning,), daemon=True)
+                self._drawing.start()
+        return find_today(reckoning, charts=False)
 
     def people(self) -> list[PersonSeen]:
         """Return everybody on the roster at a glance."""
-        reckoning = self.reckoning()
-        return reckoning.part("people", lambda: people_seen(find_today(reckoning)))
+        reckoning, today = self.reckoning(), self.today()
+        return reckoning.part(("people", today.has_charts), lambda: people_seen(today))
 
     def readers(self) -> list[ReaderSeen]:
         """Return the readers at a glance."""
-        reckoning = self.reckoning()
-        return reckoning.part("readers", lambda: readers_seen(find_today(reckoning)))
+        reckoning, today = self.reckoning(), self.today()
+        return reckoning.part(("readers", today.has_charts), lambda: readers_seen(today))
 
     def corrections_on(self, reckoning: Reckoning, hours: DayHours) -> list[dict[str, Any]]:
         """Return the corrections (CORRECTIONS) made to one person's day, in their order, each with the punch's time."""

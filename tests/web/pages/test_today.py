@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable
 
 import httpx
 import pytest
 
 from evenhand.checks import all_checks
+from evenhand.jobs.watch import draw_charts
 from evenhand.store import frames
+from evenhand.web.desk import Desk
 from evenhand.web.forms import way_back
 from evenhand.web.pages.today.view import FindingFilter, view
 from tests.jobs.asked import find_today
@@ -82,3 +85,24 @@ def test_settling_never_leads_to_another_site(back: str) -> None:
 
 def test_every_check_has_a_title_for_its_group() -> None:
     assert all(check.title and check.why for check in all_checks())
+
+
+def test_a_large_workplace_does_not_wait_for_its_charts_and_is_told_so(
+    twin: Served, at_twin: httpx.Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("evenhand.web.desk.CHARTED_AT_ONCE", 0)
+    desk = Desk(twin.workspace, lambda: TWIN_AS_OF)
+    monkeypatch.setattr(twin.app.state, "desk", desk)
+    drawn = threading.Event()
+    monkeypatch.setattr("evenhand.web.desk.draw_charts", lambda reckoning: (drawn.wait(60), draw_charts(reckoning)))
+    whole = find_today(twin.workspace, TWIN_AS_OF)
+    page = at_twin.get("/").text
+    assert "is still being worked out" in page
+    assert not desk.today().has_charts
+    assert {finding.key for finding in desk.today().findings} < {finding.key for finding in whole.findings}
+    assert [finding.key for finding in desk.today().blockers] == [finding.key for finding in whole.blockers]
+    drawn.set()
+    assert desk._drawing is not None
+    desk._drawing.join(60)
+    assert "is still being worked out" not in at_twin.get("/").text
+    assert desk.today().findings == whole.findings

@@ -17,7 +17,8 @@ ROUTES = APIRouter()
 
 
 def _seen(desk: Desk) -> list[view.ReaderLine]:
-    return desk.reckoning().part("traffic", lambda: view.readers(desk.today(), desk.readers()))
+    today = desk.today()
+    return desk.reckoning().part(("traffic", today.has_charts), lambda: view.readers(today, desk.readers()))
 
 
 @ROUTES.get("/readers")

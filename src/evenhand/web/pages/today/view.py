@@ -76,6 +76,7 @@ class TodayView:
     seconds_left: int
     zone: str
     as_of: int
+    has_charts: bool
     blocking: int
     total: int
     minutes: int
@@ -100,6 +101,7 @@ def view(today: Today, narrowed: FindingFilter) -> TodayView:
         seconds_left=today.period.deadline - as_of,
         zone=today.zone,
         as_of=as_of,
+        has_charts=today.has_charts,
         blocking=len(today.blockers),
         total=len(today.findings),
         minutes=sum(finding.stake.minutes for finding in today.findings),
