@@ -322,4 +322,4 @@ def test_a_reader_listed_twice_is_as_listed_first_and_gives_nobody_anothers_punc
     roster = people({"number": "1", "hired_on": date(2026, 3, 4)}, {"number": "2"})
     found = attribute(punches({"number": "1", "at": at}, {"number": "2", "at": at}), roster, twice, NOBODY)
     assert owners(found) == {2: "P1"}
-    assert found.unowned["punch"].to_list() == [1]
+    assert found.unattributed["punch"].to_list() == [1]
