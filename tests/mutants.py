@@ -38,8 +38,8 @@ KILLED = {
     -24,
 }  # failed, crashed, or ran out of the time that it needs when it is right
 UNTESTED = 33
-# Slow to import, and safe to fork once imported.
-PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "hypothesis", "sqlalchemy", "pytest")
+# Slow to import, safe to fork once imported, and nothing that pytest rewrites.
+PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "sqlalchemy")
 ONE_THREAD = {"POLARS_MAX_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
 
 
