@@ -26,20 +26,12 @@ from scipy.stats import beta
 ROOT = Path(__file__).parents[1]
 COPIES = ROOT / "build" / "mutants"
 MUTMUT = Path(sys.executable).with_name("mutmut")
-KILLED = {
-    1,
-    3,
-    24,
-    36,
-    152,
-    255,
-    -9,
-    -11,
-    -24,
-}  # failed, crashed, or ran out of the time that it needs when it is right
+FAILED, OUT_OF_TIME = {1, 3, -11}, {24, 36, 152, -9, -24}  # how pytest or the system ended a run that saw the fault
+KILLED = FAILED | OUT_OF_TIME
 UNTESTED = 33
-# Slow to import, safe to fork once imported, and nothing that pytest rewrites.
-PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "sqlalchemy")
+# Slow to import, and safe to fork once imported; pytest warns that it cannot rewrite what is there before it.
+PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "sqlalchemy", "hypothesis", "evenhand.terms.tables")
+NOT_REWRITTEN = "ignore::pytest.PytestAssertRewriteWarning"
 ONE_THREAD = {"POLARS_MAX_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
 
 
