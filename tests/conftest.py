@@ -1,8 +1,13 @@
-"""Say at the top of every run which databases it tests on."""
+"""Say at the top of every run which databases it tests on; let drawn cases take the time that a busy machine needs."""
 
 from __future__ import annotations
 
 import os
+
+from hypothesis import settings
+
+settings.register_profile("evenhand", deadline=None)
+settings.load_profile("evenhand")
 
 
 def pytest_report_header() -> str:

@@ -51,7 +51,7 @@ ROOMS = {
     "linkage": Room(("src/evenhand/linkage/*",), ("tests/linkage", "tests/published/strays")),
     "decisions": Room(
         tuple(f"src/evenhand/jobs/{name}.py" for name in ("correct", "stray_decisions", "handoff")),
-        ("tests/jobs/test_decisions.py", "tests/jobs/test_strays.py", "tests/jobs/test_pay_week.py"),
+        tuple(f"tests/jobs/test_{name}.py" for name in ("decisions", "stray_decisions", "strays", "pay_week")),
     ),
 }
 
@@ -105,7 +105,8 @@ def _copied(name: str, room: Room) -> Path:
 def _run(copy: Path, at_once: int, names: list[str]) -> str:
     command = [str(MUTMUT), "run", "--max-children", str(at_once), *names]
     run = subprocess.run(command, cwd=copy, env=os.environ | ONE_THREAD, capture_output=True, text=True, check=False)
-    return run.stdout + run.stderr
+    said = (run.stdout + run.stderr).splitlines()
+    return "\n".join(line for line in said if not line[:1] in set("⠋⠙⠹⠸⠼⠴⠦⠧⠇⠏"))  # what turns while one waits
 
 
 def _outcomes(copy: Path) -> dict[str, int | None]:
