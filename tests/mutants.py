@@ -106,7 +106,7 @@ def _run(copy: Path, at_once: int, names: list[str]) -> str:
     command = [str(MUTMUT), "run", "--max-children", str(at_once), *names]
     run = subprocess.run(command, cwd=copy, env=os.environ | ONE_THREAD, capture_output=True, text=True, check=False)
     said = (run.stdout + run.stderr).splitlines()
-    return "\n".join(line for line in said if not line[:1] in set("⠋⠙⠹⠸⠼⠴⠦⠧⠇⠏"))  # what turns while one waits
+    return "\n".join(line for line in said if line[:1] not in set("⠋⠙⠹⠸⠼⠴⠦⠧⠇⠏"))  # what turns while one waits
 
 
 def _outcomes(copy: Path) -> dict[str, int | None]:
