@@ -66,6 +66,17 @@ def test_grace_counts_a_punch_near_the_schedule_as_the_schedule_in_each_directio
         assert paid_minutes(hours_of(sheet(*presses), policy=grace, schedules=shift)) == minutes
 
 
+def test_an_early_end_counts_as_the_scheduled_one_only_up_to_the_next_start() -> None:
+    # Out at 15:10 within an hour of the scheduled 16:00, back from 15:50 to 17:30: no second is paid twice, so 8 h to
+    # 16:00 are 7 h 50 to 15:50, and 1 h 40 follow. Without the return all eight hours count.
+    shift, grace = planned((DAY + "08:00", DAY + "16:00")), Policy(grace=Grace(end_early_s=3600))
+    alone = hours_of(sheet(DAY + "08:00", DAY + "15:10"), policy=grace, schedules=shift)
+    back = hours_of(sheet(DAY + "08:00", DAY + "15:10", DAY + "15:50", DAY + "17:30"), policy=grace, schedules=shift)
+    assert paid_minutes(alone) == 480
+    assert paid_minutes(back) == 470 + 100
+    assert (back.classed["ends"][:-1] <= back.classed["starts"][1:]).all()
+
+
 def test_grace_and_rounding_never_add_up() -> None:
     # 08:09 is beyond five minutes' grace and rounds to 08:15; 08:04 is within it and is the schedule, not rounded.
     shift, grace = planned((DAY + "08:00", DAY + "16:00")), Policy(grace=Grace(start_late_s=300))

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 import polars as pl
 
-from evenhand.law.codes import IN, OUT
+from evenhand.law.codes import IN, OUT, UNMARKED
 from evenhand.law.compiling import run_pass
 from evenhand.law.spans import Column, Spans
 from evenhand.terms.columns import Frame
@@ -26,6 +26,9 @@ BLOCK_PUNCHES = 1 << 16
 for the next one."""
 
 BLOCK_WEEKS = 1 << 19
+
+FEW = 1_000
+"""Rows that tell whether a frame may stand in order of people, before all of it is looked at."""
 
 Block = tuple[int, int, int, int]
 """First person, last person + 1, first row, last row + 1 of whole people."""
@@ -87,10 +90,9 @@ def order_punches(attributed: Frame, *, large: bool) -> Ordered:
     """Return the punches of `attributed` (ATTRIBUTED, rows in any order) by person."""
     people, person, in_order = _people(attributed["person"])
     zones, zone = _coded(attributed["zone"])
-    way = pl.col("direction")
-    mark = (
-        attributed.select(((way == "in") * IN + (way == "out") * OUT).fill_null(0).cast(pl.Int8)).to_series().to_numpy()
-    )
+    way, (unmarked, inward, outward) = pl.col("direction"), (pl.lit(mark, pl.Int8) for mark in (UNMARKED, IN, OUT))
+    marked = pl.when(way == "in").then(inward).when(way == "out").then(outward).otherwise(unmarked)
+    mark = attributed.select(marked).to_series().to_numpy()
     at = attributed["at"].to_numpy()
     counts = np.bincount(person, minlength=len(people))
     ends = np.cumsum(counts)
@@ -107,8 +109,8 @@ def order_punches(attributed: Frame, *, large: bool) -> Ordered:
 
 def _people(texts: pl.Series) -> tuple[pl.Series, Column, bool]:
     """Return people by name, each row's person, and whether the rows stand in that order already."""
-    run = texts.rle_id().to_numpy()
-    if run[-1] < len(run) // 2:
+    if texts.head(FEW).is_sorted():
+        run = texts.rle_id().to_numpy()
         names = texts.gather(np.searchsorted(run, np.arange(run[-1] + 1)))
         if names.is_sorted() and names.is_unique().all():
             return names, run, True

@@ -41,7 +41,10 @@ def move_to_schedule(
     end_late: int,
     pay_at: Any,
 ) -> None:
-    """Move where each run of paid time begins and ends to a scheduled bound within reach."""
+    """Move where each run of paid time begins and ends to a scheduled bound within reach.
+
+    An end never moves past the person's next start: who leaves early and comes back is paid for no second twice.
+    """
     i, n = 0, len(at)
     k, owner, floor = 0, -1, 0
     while i < n:
@@ -54,13 +57,18 @@ def move_to_schedule(
                 k, floor = first[owner], at[i] - start_late - 1
             while k < first[owner + 1] and planned_ends[k] + end_late < at[i]:
                 k += 1
+            following, last = j + 1, 1 << 60
+            while following < n and gap[following] == OFF:
+                following += 1
+            if following < n and person[following] == owner:
+                last = at[following]
             for m in range(k, first[owner + 1]):
                 if planned_starts[m] - start_early > at[j]:
                     break
                 if planned_starts[m] - start_early <= at[i] <= planned_starts[m] + start_late:
                     pay_at[i] = max(floor, min(planned_starts[m], pay_at[j]))
                 if planned_ends[m] - end_early <= at[j] <= planned_ends[m] + end_late:
-                    pay_at[j] = max(planned_ends[m], pay_at[i])
+                    pay_at[j] = max(min(planned_ends[m], last), pay_at[i])
             for between in range(i + 1, j):
                 pay_at[between] = min(max(at[between], pay_at[i]), pay_at[j])
             floor = pay_at[j]
