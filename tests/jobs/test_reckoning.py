@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 from collections.abc import Iterator
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +16,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from evenhand.jobs.demo import demonstrate
+from evenhand.jobs.following import hours_after
+from evenhand.jobs.hands import find_hands
 from evenhand.jobs.reckoning import Reckoning, reckon_period, renewed
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.strays import find_strays
@@ -27,6 +31,15 @@ from evenhand.terms.settings import Settings
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 15, tzinfo=UTC)
+ADDED: dict[str, Any] = {
+    "action": "add",
+    "person": "P3",
+    "at": int(datetime(2026, 11, 4, 21, tzinfo=UTC).timestamp()),
+    "direction": "out",
+    "author": "a",
+    "reason": "r",
+    "made_at": int(NOW.timestamp()),
+}
 FRAMES = ("classed", "weeks", "questions", "premiums", "differentials")
 
 
@@ -163,6 +176,59 @@ def test_a_take_is_seen_whole(mill: Workspace, tmp_path: Path) -> None:
     after = renewed(mill, first)
     assert after.snapshot.recorded.height == first.snapshot.recorded.height + 1
     assert_same(after, reckon_period(mill, NOW))
+
+
+def test_strays_hold_all_day_long(mill: Workspace, tmp_path: Path) -> None:
+    late = tmp_path / "late.csv"
+    late.write_text("reader,number,at,direction\nGATE,9034,2026-11-09 10:05:00,in\nGATE,9034,2026-11-09 10:10:00,out\n")
+    take_files(mill, [late])
+    first = reckon_period(mill, NOW)
+    find_strays(first)
+    later = NOW + timedelta(minutes=15)
+    anew = find_strays(Reckoning(first.snapshot, later)).proposals
+    assert "GATE/9034" in {one.stray for one in anew}
+    assert find_strays(first.following(first.snapshot, later)).proposals == anew
+
+
+def test_what_a_decision_has_overtaken_is_let_go_at_once(mill: Workspace) -> None:
+    before = reckon_period(mill, NOW)
+    find_today(before)
+    find_strays(before)
+    assert find_hands(before).findings is not None
+    gone = weakref.ref(before)
+    gc.disable()  # 300 MB may not wait until the collector of cycles comes by
+    try:
+        after = before.with_corrections([ADDED])
+        del before
+        assert gone() is None
+    finally:
+        gc.enable()
+    assert after.hours.weeks.height
+
+
+def test_a_decision_made_while_hours_are_brought_up_to_date_builds_on_the_same_hours(
+    mill: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = reckon_period(mill, NOW)
+    find_today(before)
+    followed = before.with_corrections([ADDED])
+    met: list[Reckoning] = []
+
+    def meanwhile(*args: Any) -> Any:
+        if not met:
+            met.append(followed.with_corrections([{**ADDED, "at": ADDED["at"] + 60}]))
+        return hours_after(*args)
+
+    monkeypatch.setattr("evenhand.jobs.reckoning.hours_after", meanwhile)
+    followed.hours  # noqa: B018  (asked for, so that the other decision comes in between)
+    [later] = met
+    fresh = Reckoning(later.snapshot, NOW).hours
+
+    def everybody(*args: Any, **named: Any) -> Any:
+        raise AssertionError("everybody's hours are worked out again")
+
+    monkeypatch.setattr("evenhand.jobs.reckoning.compute_hours", everybody)
+    assert alike(later.hours.weeks, fresh.weeks)
 
 
 def test_changed_settings_bind_the_next_reckoning(mill: Workspace) -> None:

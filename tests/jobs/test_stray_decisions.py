@@ -124,16 +124,19 @@ def test_strays_come_by_minutes_of_pay_and_say_what_the_roster_knows_of_the_numb
     assert found[2].note.startswith("6202 was the number of Lea Gone, whose last day on the roster is 2026-02-27;")
 
 
-def test_eight_weeks_are_looked_at_up_to_the_instant_asked_about() -> None:
-    first = shifts(range(1))[0][0]
-    rows = punched("4281", shifts(range(1)))
-    early = datetime.fromtimestamp(first, UTC) + RECENT
-    assert len(find_strays(reckoned(rows, as_of=early)).proposals[0].punches) == 4
-    assert len(find_strays(reckoned(rows, as_of=early + timedelta(seconds=1))).proposals[0].punches) == 3
-    now = datetime.fromtimestamp(first, UTC)
-    assert len(find_strays(reckoned(rows, as_of=now)).proposals[0].punches) == 1
+def test_eight_weeks_are_looked_at_up_to_the_day_asked_about_and_one_that_runs_ahead() -> None:
+    rows, monday = punched("4281", shifts(range(1))), datetime.fromtimestamp(MONDAY, UTC)
+    second = timedelta(seconds=1)
+
+    def seen(as_of: datetime) -> int:
+        return sum(len(one.punches) for one in find_strays(reckoned(rows, as_of=as_of)).proposals)
+
+    eight_weeks_on = monday + RECENT + timedelta(days=1)
+    assert (seen(eight_weeks_on - second), seen(eight_weeks_on)) == (4, 0)
+    day_before = monday - timedelta(days=1)
+    assert (seen(day_before - second), seen(day_before)) == (0, 4)
     with pytest.raises(Refusal, match="there are none now"):
-        proposal_of(find_strays(reckoned(rows, as_of=now - timedelta(seconds=1))), "GATE/4281")
+        proposal_of(find_strays(reckoned(rows, as_of=day_before - second)), "GATE/4281")
 
 
 def steps(number: str, who: dict[str, Any], listed: list[dict[str, Any]]) -> tuple[str, ...]:

@@ -114,8 +114,8 @@ def find_hands(reckoning: Reckoning, *, budget: float = BUDGET, limit: float = L
     `budget` is how many false alarms a month all charts together may make, `limit` the share of refused
     presentations that is too much. Raises Refusal for a budget or a limit that cannot be.
     """
-    watch = watch_of(reckoning, budget, limit)
-    return reckoning.part(("hands", budget, limit), lambda: Hands(reckoning, watch))
+    # No part of the reckoning, which it holds: the two would keep each other, with every frame, after a decision.
+    return Hands(reckoning, watch_of(reckoning, budget, limit))
 
 
 def person_hands(hands: Hands, person: str) -> PersonHands:

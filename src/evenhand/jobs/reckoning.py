@@ -66,22 +66,23 @@ class Reckoning:
         changed = changed_between(self.snapshot, snapshot)
         changed |= {"as_of"} if after.as_of != self.as_of else set()
         changed |= {"day"} if after.day != self.day else set()
-        parts = self._made()
+        parts, before = self._made()
         after._parts = parts_kept(parts, changed)
-        if changed & HOURS == {"corrections"} and ("attribution" in parts or "attribution" in self._since):
+        if changed & HOURS == {"corrections"} and ("attribution" in parts or "attribution" in before):
             attributed = self.attribution.attributed
-            after._since = since(self._made(), self._since, self.snapshot, snapshot, attributed)
+            after._since = since(*self._made(), self.snapshot, snapshot, attributed)
         elif not changed & HOURS:
-            after._since = self._since
+            after._since = before
         return after
 
     def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Reckoning:
         """Return what would follow if corrections (CORRECTIONS without their numbers) were made."""
         return self.following(self.snapshot.with_corrections(rows), self.as_of)
 
-    def _made(self) -> dict[Hashable, Any]:
+    def _made(self) -> tuple[dict[Hashable, Any], dict[Hashable, Since]]:
+        """Return the parts made so far, and those that are not yet brought up to date; others may be making some."""
         with self._lock:
-            return dict(self._parts)
+            return dict(self._parts), dict(self._since)
 
     def part(self, key: Hashable, make: Callable[[], Part]) -> Part:
         """Return the part of this name, made by whoever asks first; the others wait for it."""
@@ -91,7 +92,10 @@ class Reckoning:
             lock = self._locks.setdefault(key, RLock())
         with lock:
             if key not in self._parts:
-                self._parts[key] = make()
+                made = make()
+                with self._lock:
+                    self._parts[key] = made
+                    self._since.pop(key, None)
             return cast("Part", self._parts[key])
 
     @property
@@ -116,7 +120,7 @@ class Reckoning:
 
     def _attributed(self) -> reconcile.Attribution:
         of = self.snapshot
-        before = self._since.pop("attribution", None)
+        before = self._since.get("attribution")
         if before is not None:
             return attribution_after(before, of)
         return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections)
@@ -128,7 +132,7 @@ class Reckoning:
 
     def _hours(self) -> WorkedHours:
         attribution = self.attribution
-        before = self._since.pop("hours", None)
+        before = self._since.get("hours")
         if before is not None:
             hours = hours_after(before, self.snapshot, attribution.attributed)
         else:
@@ -167,7 +171,7 @@ class Reckoning:
         key = ("pay between", first, last)
 
         def make() -> EverybodysPay:
-            before = self._since.pop(key, None)
+            before = self._since.get(key)
             if not is_in_money(self.snapshot):
                 return EverybodysPay(PAY_WEEKS.empty(), PAY_FAULTS.empty())
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
@@ -198,7 +202,7 @@ class Reckoning:
         """
 
         def whole() -> Frame:
-            before = self._since.pop(key, None)
+            before = self._since.get(key)
             if before is None:
                 return make(None)
             people = touched_people(before, self.attribution.attributed)

@@ -195,7 +195,7 @@ def _confirmation(reckoning: Reckoning, found: Strays, stray: str, person: str) 
     if not given:
         raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else.")
     affected = [chosen, *([proposal.holder] if proposal.holder else [])]
-    after = reckoning.with_corrections([_row(punch, chosen, "", "", found.as_of) for punch in given])
+    after = reckoning.with_corrections([_row(punch, chosen, "", "", reckoning.as_of) for punch in given])
     before_s, after_s = (_paid_s(one, affected) for one in (reckoning, after))
     names = dict(found.people.select("person", "name").iter_rows())
     return Confirmation(

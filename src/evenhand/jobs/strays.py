@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import timedelta
 from typing import Any
 
 import polars as pl
@@ -12,6 +12,7 @@ import polars as pl
 from evenhand import linkage
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import instant_of
 from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
@@ -86,7 +87,6 @@ class Decided:
 class Strays:
     """What was found: `proposals`, most minutes of pay first, and `decided` strays, with the frames they rest on."""
 
-    as_of: datetime
     proposals: tuple[Proposal, ...]
     decided: tuple[Decided, ...]
     people: Frame
@@ -99,13 +99,14 @@ class Strays:
 
 
 def find_strays(reckoning: Reckoning) -> Strays:
-    """Return the strays of the eight weeks before the reckoning's instant, with whose they probably are and why."""
+    """Return the strays of the eight weeks up to the reckoning's day, with whose they probably are and why."""
     return reckoning.part("strays", lambda: _find(reckoning))
 
 
 def _find(reckoning: Reckoning) -> Strays:
-    of, as_of = reckoning.snapshot, reckoning.as_of
-    recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
+    of, day = reckoning.snapshot, reckoning.day
+    # bounded by days, so that it holds all day long; the last is over everywhere, and a clock may run ahead
+    recent = pl.col("at").is_between(instant_of(day - RECENT), instant_of(day + timedelta(days=2)), closed="left")
     recorded = of.recorded.filter(recent)
     attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
     by_hand = _given_by_hand(of.corrections, recorded)
@@ -129,7 +130,6 @@ def _find(reckoning: Reckoning) -> Strays:
         rejected=_rejected(of.rejected_attributions),
     )
     return Strays(
-        as_of=as_of,
         proposals=_proposals(found, asked, of.people, of.readers, of.names),
         decided=_decided(by_hand, of.corrections, of.names),
         people=of.people,

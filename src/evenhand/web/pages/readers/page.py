@@ -17,8 +17,9 @@ ROUTES = APIRouter()
 
 
 def _seen(desk: Desk) -> list[view.ReaderLine]:
-    today = desk.today()
-    return desk.reckoning().part(("traffic", today.has_charts), lambda: view.readers(today, desk.readers()))
+    reckoning = desk.reckoning()
+    today = desk.today()  # asked for after, so that what is kept with the reckoning is never older than it
+    return reckoning.part(("traffic", today.has_charts), lambda: view.readers(today, desk.readers()))
 
 
 @ROUTES.get("/readers")
