@@ -35,7 +35,7 @@ def test_every_row_of_every_file_is_accounted_for(shown: tuple[Path, str]) -> No
     assert len(receipts) == len(files)
     for receipt in receipts:
         assert receipt["taken"] == 0, receipt  # the same files add nothing twice
-        assert receipt["read"] == receipt["known"] + receipt["refused"]
+        assert receipt["read"] == receipt["known"] + receipt["rejected"]
 
 
 def test_planted_wrong_numbers_are_found_and_keep_pay_back(shown: tuple[Path, str]) -> None:
@@ -94,7 +94,7 @@ def test_files_nobody_shaped_for_it_become_hours(tmp_path: Path) -> None:
     taken = run("-w", "w", "take", "--yes", "--json", "PORTON.log", "personal.csv", "relojes.txt", cwd=tmp_path)
     receipts = {one["table"]: one for one in json.loads(taken.stdout)}
     assert taken.returncode == 0, taken.stderr
-    assert (receipts["punches"]["read"], receipts["punches"]["taken"], receipts["punches"]["refused"]) == (17, 16, 1)
+    assert (receipts["punches"]["read"], receipts["punches"]["taken"], receipts["punches"]["rejected"]) == (17, 16, 1)
     assert receipts["people"]["taken"] == 2
     weeks = json.loads(run("-w", "w", "hours", "--week", "2026-11-08", "--json", cwd=tmp_path).stdout)
     # 07:56 to 12:02 and 12:33 to 16:31 are 4:06 and 3:58, two days: 16:08. The 31 minutes between are a meal.

@@ -55,7 +55,7 @@ def cannery(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
     made = create_workspace(directory / "workspace", "Cannery", period=PayPeriod(SUNDAY))
     for receipt in take_files(made, [directory / name for name in (*FILES, "punches.csv")]):
         assert isinstance(receipt, Receipt), receipt
-        assert receipt.refused == 0, receipt
+        assert receipt.rejected == 0, receipt
     rules = SiteRules("Cannery", "America/Los_Angeles", "california")
     yield bound_by(made, rules)
     made.close()

@@ -61,7 +61,7 @@ def _take(workspace: Workspace, folder: Path, **files: str) -> None:
         (folder / f"{name}.csv").write_text(text)
     for receipt in take_files(workspace, [folder / f"{name}.csv" for name in files]):
         assert isinstance(receipt, Receipt), receipt
-        assert receipt.refused == 0
+        assert receipt.rejected == 0
 
 
 @pytest.fixture

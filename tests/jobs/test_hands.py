@@ -54,7 +54,7 @@ def filled(directory: Path, **more: Any) -> Workspace:
     workspace = create_workspace(directory / "mill", "Mill")
     for receipt in take_files(workspace, [exports / f"{name}.csv" for name in ("readers", "people", "punches")]):
         assert isinstance(receipt, Receipt), receipt
-        assert receipt.refused == 0
+        assert receipt.rejected == 0
     return workspace
 
 

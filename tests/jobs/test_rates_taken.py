@@ -40,8 +40,8 @@ def test_rates_and_earnings_are_known_by_their_headers(workspace: Workspace, tmp
         two="Employee ID,Earned from,Earned to,Kind,Amount,Description\n"
         "P1,2026-11-01,2026-11-07,Attendance bonus,15.00,full week\nP2,2026-11-02,2026-11-02,expenses,12.40,boots\n",
     )
-    assert (rates.table, rates.taken, rates.refused) == ("rates", 2, 0)
-    assert (earned.table, earned.taken, earned.refused) == ("earnings", 2, 0)
+    assert (rates.table, rates.taken, rates.rejected) == ("rates", 2, 0)
+    assert (earned.table, earned.taken, earned.rejected) == ("earnings", 2, 0)
     with workspace.store.reading() as conn:
         stored = frames.rates(conn).row(0, named=True)
         bonus = frames.earnings(conn).row(0, named=True)
@@ -52,9 +52,9 @@ def test_rates_and_earnings_are_known_by_their_headers(workspace: Workspace, tmp
 
 def test_a_negative_rate_is_refused_by_its_row_and_the_rest_is_taken(workspace: Workspace, tmp_path: Path) -> None:
     (receipt,) = take(workspace, tmp_path, r="person,valid from,pay rate\nP1,2026-11-01,-4.00\nP2,2026-11-01,20\n")
-    assert (receipt.table, receipt.taken, receipt.refused) == ("rates", 1, 1)
-    assert receipt.refused_path is not None
-    assert "an amount below 0 cannot be paid; correct it" in receipt.refused_path.read_text()
+    assert (receipt.table, receipt.taken, receipt.rejected) == ("rates", 1, 1)
+    assert receipt.rejected_path is not None
+    assert "an amount below 0 cannot be paid; correct it" in receipt.rejected_path.read_text()
 
 
 def test_the_same_rates_again_add_nothing_and_a_changed_one_keeps_what_it_said(

@@ -77,7 +77,7 @@ def taken(folder: Path) -> Workspace:
         (folder / f"{name}.csv").write_text(text)
     for receipt in take_files(workspace, [folder / f"{name}.csv" for name in files]):
         assert isinstance(receipt, Receipt), receipt
-        assert receipt.refused == 0
+        assert receipt.rejected == 0
     return workspace
 
 

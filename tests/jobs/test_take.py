@@ -57,7 +57,7 @@ def recorded(workspace: Workspace) -> Frame:
         return frames.recorded(conn)
 
 
-def refused_rows(path: Path | None) -> list[list[str]]:
+def rejected_rows(path: Path | None) -> list[list[str]]:
     assert path is not None
     with path.open(encoding="utf-8-sig", newline="") as file:
         return list(csv.reader(file))
@@ -65,8 +65,8 @@ def refused_rows(path: Path | None) -> list[list[str]]:
 
 def test_every_row_of_a_file_is_taken_known_or_refused(with_readers: Workspace, tmp_path: Path) -> None:
     receipt = take_file(with_readers, write(tmp_path, "march.csv", MARCH))
-    assert (receipt.table, receipt.read, receipt.taken, receipt.known, receipt.refused) == ("punches", 5, 3, 0, 2)
-    header, *rows = refused_rows(receipt.refused_path)
+    assert (receipt.table, receipt.read, receipt.taken, receipt.known, receipt.rejected) == ("punches", 5, 3, 0, 2)
+    header, *rows = rejected_rows(receipt.rejected_path)
     assert header == ["line", "column", "seen", "reason"]
     assert [row[:3] for row in rows] == [["5", "time", "2026-02-30 16:05"], ["6", "reader", "LOFT"]]
     # 07:58 in Chicago on 2 March 2026 is standard time, six hours behind UTC: 13:58Z = 1772459880.
@@ -76,12 +76,12 @@ def test_every_row_of_a_file_is_taken_known_or_refused(with_readers: Workspace, 
 def test_a_corrected_file_adds_what_was_refused_and_takes_the_refusals_away(
     with_readers: Workspace, tmp_path: Path
 ) -> None:
-    refused = take_file(with_readers, write(tmp_path, "march.csv", MARCH)).refused_path
+    rejected = take_file(with_readers, write(tmp_path, "march.csv", MARCH)).rejected_path
     corrected = MARCH.replace("02-30", "03-02").replace("LOFT", "DOCK")
     receipt = take_file(with_readers, write(tmp_path, "march.csv", corrected))
-    assert (receipt.taken, receipt.known, receipt.refused, receipt.refused_path) == (2, 3, 0, None)
-    assert refused is not None
-    assert not refused.exists()
+    assert (receipt.taken, receipt.known, receipt.rejected, receipt.rejected_path) == (2, 3, 0, None)
+    assert rejected is not None
+    assert not rejected.exists()
 
 
 def test_the_same_file_again_adds_nothing_under_any_name(with_readers: Workspace, tmp_path: Path) -> None:
@@ -99,7 +99,7 @@ def test_refused_rows_are_taken_once_their_reader_is_listed(with_readers: Worksp
     take_file(with_readers, march)
     take_file(with_readers, write(tmp_path, "more.csv", READERS + "LOFT,Mill,America/Chicago\n"))
     receipt = take_file(with_readers, march)
-    assert (receipt.taken, receipt.known, receipt.refused) == (1, 3, 1)
+    assert (receipt.taken, receipt.known, receipt.rejected) == (1, 3, 1)
 
 
 def test_a_roster_taken_back_to_an_earlier_file_is_not_mistaken_for_known(
@@ -115,8 +115,8 @@ def test_a_roster_taken_back_to_an_earlier_file_is_not_mistaken_for_known(
 
 def test_contradictions_within_a_roster_stand_among_the_refused_rows(with_readers: Workspace, tmp_path: Path) -> None:
     receipt = take_file(with_readers, write(tmp_path, "people.csv", PEOPLE + "P1,Ada Quill,0077,Mill\n"))
-    assert (receipt.read, receipt.taken, receipt.refused) == (3, 2, 1)
-    assert refused_rows(receipt.refused_path)[1][0] == "4"
+    assert (receipt.read, receipt.taken, receipt.rejected) == (3, 2, 1)
+    assert rejected_rows(receipt.rejected_path)[1][0] == "4"
 
 
 def test_a_shorter_enrolment_list_reports_who_is_gone(with_readers: Workspace, tmp_path: Path) -> None:
@@ -141,9 +141,9 @@ def test_files_in_any_order_are_taken_by_what_they_are(workspace: Workspace, tmp
     receipts = [result for result in results if isinstance(result, Receipt)]
     assert [receipt.file for receipt in receipts] == list(texts)
     # Only the row under a reader that is on no list, and the day that does not exist, are refused.
-    assert [receipt.refused for receipt in receipts] == [2, 0, 0, 0]
-    (refused,) = [result for result in results if isinstance(result, RefusedFile)]
-    assert (refused.file, "scan.bin" in refused.reason) == (str(scan), True)
+    assert [receipt.rejected for receipt in receipts] == [2, 0, 0, 0]
+    (rejected,) = [result for result in results if isinstance(result, RefusedFile)]
+    assert (rejected.file, "scan.bin" in rejected.reason) == (str(scan), True)
 
 
 def test_a_confirmed_layout_is_kept_and_used_without_asking_again(with_readers: Workspace, tmp_path: Path) -> None:
@@ -262,7 +262,7 @@ def test_a_full_disk_leaves_the_store_as_it_was(tmp_path: Path) -> None:
             take_file(workspace, write(tmp_path, "march.csv", many_punches(30_000)))
         assert recorded(workspace).is_empty()
         assert sorted(path.name for path in workspace.layouts.iterdir()) == ["readers-1.toml"]
-        assert list(workspace.refused.iterdir()) == []
+        assert list(workspace.rejected.iterdir()) == []
         assert take_file(workspace, write(tmp_path, "april.csv", many_punches(50))).taken == 50
         workspace.close()
 

@@ -37,7 +37,7 @@ def workspace(tmp_path: Path) -> Iterator[Workspace]:
 
 def test_a_workspace_holds_settings_store_and_folders(workspace: Workspace) -> None:
     names = {entry.name for entry in workspace.directory.iterdir() if "sqlite-" not in entry.name}
-    assert names == {"evenhand.toml", "evenhand.sqlite", "layouts", "refused", "handoff"}
+    assert names == {"evenhand.toml", "evenhand.sqlite", "layouts", "rejected", "handoff"}
     assert workspace.settings.workplace == "Harbour Mill"
     assert workspace.settings.period.anchor.strftime("%A") == "Sunday"
 
@@ -151,3 +151,12 @@ def test_a_workspace_is_not_made_on_a_full_disk(tmp_path: Path) -> None:
     with pytest.raises(Refusal, match="is no workspace"):
         open_workspace(tmp_path / "mill")
     create_workspace(tmp_path / "mill").close()
+
+
+def test_rows_rejected_by_a_version_before_stand_where_they_are_written_now(tmp_path: Path) -> None:
+    create_workspace(tmp_path / "mill").close()
+    (tmp_path / "mill" / "rejected").rename(tmp_path / "mill" / "refused")
+    (tmp_path / "mill" / "refused" / "march.csv.csv").write_text("line")
+    workspace = open_workspace(tmp_path / "mill")
+    assert (workspace.rejected / "march.csv.csv").read_text() == "line"
+    workspace.close()

@@ -62,6 +62,6 @@ def made(directory: Path, punches: list[str] = PUNCHES) -> Workspace:
     workspace = create_workspace(directory / "mill", "Mill")
     for receipt in take_files(workspace, sorted(source.iterdir())):
         assert isinstance(receipt, Receipt), receipt
-        assert receipt.refused == 0, receipt
+        assert receipt.rejected == 0, receipt
         assert receipt.taken == receipt.read
     return workspace

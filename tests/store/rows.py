@@ -21,12 +21,12 @@ def take(
     table: str,
     rows: list[dict[str, Any]],
     given: Collection[str] | None = None,
-    refused: int = 0,
+    rejected: int = 0,
     digest: str = "",
 ) -> FileStored:
     source = FileTaken(f"{table}.csv", digest or f"digest {next(DIGESTS)}", "", MORNING)
     frame, lines = SOURCES[table].rows(rows), np.arange(2, len(rows) + 2)
-    with taking(store, source, SOURCES[table], frame, lines, given=given, refused=refused) as kept:
+    with taking(store, source, SOURCES[table], frame, lines, given=given, rejected=rejected) as kept:
         return kept
 
 

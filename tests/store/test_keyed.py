@@ -107,7 +107,7 @@ def test_an_enrolment_that_is_listed_again_is_back(store: Store) -> None:
 def test_a_list_with_refused_rows_marks_nothing_gone(store: Store) -> None:
     list_readers(store)
     take(store, "enrolments", [entry("1"), entry("2")])
-    assert take(store, "enrolments", [entry("2")], refused=1).gone == 0
+    assert take(store, "enrolments", [entry("2")], rejected=1).gone == 0
     assert take(store, "enrolments", [entry("2"), entry("2", name="ROOK")]).gone == 0
     assert enrolled(store) == [("GATE", "1"), ("GATE", "2")]
 
@@ -138,5 +138,5 @@ def test_a_content_counts_as_taken_only_while_it_is_what_the_store_says(store: S
     assert is_taken("February")
     take(store, "punches", [], digest="later log")
     assert is_taken("log")
-    take(store, "punches", [], refused=3, digest="bad log")
+    take(store, "punches", [], rejected=3, digest="bad log")
     assert not is_taken("bad log")

@@ -46,7 +46,7 @@ def command(
         print_json(receipts)
     else:
         print_receipts(receipts)
-    if any(isinstance(one, RefusedFile) or 0 < one.read == one.refused for one in receipts):
+    if any(isinstance(one, RefusedFile) or 0 < one.read == one.rejected for one in receipts):
         ctx.exit(2)
 
 
@@ -70,30 +70,30 @@ def taking() -> Iterator[Callable[[str, float], None]]:
 
 
 def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
-    """Print what became of each file: its counts, what to know about it, and where refused rows stand."""
+    """Print what became of each file: its counts, what to know about it, and where rejected rows stand."""
     from evenhand.jobs.take import Receipt, RefusedFile
 
     taken = [receipt for receipt in receipts if isinstance(receipt, Receipt)]
     if taken:
         print_table(
-            ("File", "Is", "Read", "Taken", "Known", "Refused", "No longer listed"),
-            ((one.file, one.table, one.read, one.taken, one.known, one.refused, one.gone or None) for one in taken),
+            ("File", "Is", "Read", "Taken", "Known", "Rejected", "No longer listed"),
+            ((one.file, one.table, one.read, one.taken, one.known, one.rejected, one.gone or None) for one in taken),
             right=(2, 3, 4, 5, 6),
         )
     for one in taken:
         for notice in one.notices:
             click.echo(f"{one.file}: {notice}")
-        if one.refused_path and one.refused < one.read:
-            click.echo(f"{one.file}: {one.refused} rows refused, each with its reason in {one.refused_path}")
-        elif one.refused_path:
+        if one.rejected_path and one.rejected < one.read:
+            click.echo(f"{one.file}: {one.rejected} rows rejected, each with its reason in {one.rejected_path}")
+        elif one.rejected_path:
             click.echo(
                 f"evenhand: {one.file}: nothing of it could be taken; the reason of each of its {one.read} rows "
-                f"stands in {one.refused_path}.",
+                f"stands in {one.rejected_path}.",
                 err=True,
             )
-    for refused in receipts:
-        if isinstance(refused, RefusedFile):
-            click.echo(f"evenhand: {refused.reason}", err=True)
+    for file in receipts:
+        if isinstance(file, RefusedFile):
+            click.echo(f"evenhand: {file.reason}", err=True)
 
 
 def _confirm(layout: Layout) -> Layout:

@@ -35,9 +35,9 @@ ORDER = ("readers", "people", "enrolments", "schedules", "consent", "rates", "ea
 
 @dataclass(frozen=True)
 class Receipt:
-    """What became of a file: its `read` rows were `taken` (new or changed), `known` already, or `refused`.
+    """What became of a file: its `read` rows were `taken` (new or changed), `known` already, or `rejected`.
 
-    `gone` counts enrolments that the file's readers list no longer. `refused_path` is where the refused rows
+    `gone` counts enrolments that the file's readers list no longer. `rejected_path` is where the rejected rows
     stand, `layout_path` the layout by which the file was read.
     """
 
@@ -46,10 +46,10 @@ class Receipt:
     read: int
     taken: int
     known: int
-    refused: int
+    rejected: int
     gone: int = 0
     notices: tuple[str, ...] = ()
-    refused_path: Path | None = None
+    rejected_path: Path | None = None
     layout_path: Path | None = None
 
 
@@ -149,10 +149,10 @@ def _take(
 def _store(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | None, rows: Rows) -> Receipt:
     workspace = known.workspace
     layout_path = kept_as or known.layouts.place_for(layout)
-    refused_path = workspace.refused / f"{incoming.name}.csv"
+    rejected_path = workspace.rejected / f"{incoming.name}.csv"
     source = FileTaken(incoming.name, incoming.sha256, layout_path.name, int(time.time()))  # noqa: TID251  when it was taken
     beside: dict[Path, Path] = {}
-    for place in (layout_path, refused_path):
+    for place in (layout_path, rejected_path):
         place.parent.mkdir(exist_ok=True)
     try:
         # What is written beside lies on the disk before the store is committed, and is put in place after, so
@@ -166,20 +166,20 @@ def _store(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | Non
                 rows.frame,
                 rows.lines,
                 given=tuple(layout.columns) + (("reader",) if layout.reader else ()),
-                refused=rows.rejects.height,
+                rejected=rows.rejects.height,
             ) as kept,
         ):
             rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
             if not layout_path.exists():
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
-                beside[refused_path] = write_beside(refused_path, _as_csv(rejects))
+                beside[rejected_path] = write_beside(rejected_path, _as_csv(rejects))
         for place, written in beside.items():
             written.replace(place)
         if layout_path in beside:
             known.layouts.add(layout_path, layout)
         if not rejects.height:
-            refused_path.unlink(missing_ok=True)
+            rejected_path.unlink(missing_ok=True)
     finally:
         for written in beside.values():
             written.unlink(missing_ok=True)
@@ -189,20 +189,20 @@ def _store(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | Non
         read=rows.read,
         taken=kept.taken,
         known=kept.known,
-        refused=rejects.height,
+        rejected=rejects.height,
         gone=kept.gone,
         notices=rows.notices + _notices(rows, rejects),
-        refused_path=refused_path if rejects.height else None,
+        rejected_path=rejected_path if rejects.height else None,
         layout_path=layout_path,
     )
-    assert receipt.read == receipt.taken + receipt.known + receipt.refused
+    assert receipt.read == receipt.taken + receipt.known + receipt.rejected
     return receipt
 
 
 def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
     if rows.table.name == "enrolments" and rejects.height:
         return (
-            "Enrolments that the readers no longer list are kept, since refused rows may be among them; "
+            "Enrolments that the readers no longer list are kept, since rejected rows may be among them; "
             "correct those rows and take the file again.",
         )
     return ()
@@ -228,7 +228,7 @@ def _taken_before(known: Known, incoming: Incoming, table: str | None) -> Receip
         read=found["rows_read"],
         taken=0,
         known=found["rows_read"],
-        refused=0,
+        rejected=0,
         notices=(f"This content has been taken before, as {found['file']}.",),
         layout_path=known.workspace.layouts / found["layout"],
     )

@@ -1,4 +1,4 @@
-"""Make and open a workspace: one directory with the settings, the store and what was read and refused."""
+"""Make and open a workspace: one directory with the settings, the store and what was read and rejected."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from evenhand.terms.zones import offsets_of
 __all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open_workspace"]
 
 SETTINGS_FILE, STORE_FILE = "evenhand.toml", "evenhand.sqlite"
-FOLDERS = ("layouts", "refused", "handoff")
+FOLDERS = ("layouts", "rejected", "handoff")
 FIRST_ANCHOR = date(2026, 1, 4)  # a Sunday, as the default workweek begins on Sunday
 
 
@@ -49,9 +49,9 @@ class Workspace:
         return self.directory / "layouts"
 
     @property
-    def refused(self) -> Path:
-        """Where the refused rows of each file are written."""
-        return self.directory / "refused"
+    def rejected(self) -> Path:
+        """Where the rejected rows of each file are written."""
+        return self.directory / "rejected"
 
     @property
     def handoff(self) -> Path:
@@ -110,7 +110,11 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     settings = read_settings(directory / SETTINGS_FILE)
     if not settings.store and not (directory / STORE_FILE).is_file():
         raise Refusal(f"{directory / STORE_FILE} is missing; put back a backup of it.")
-    return Workspace(directory, open_store(settings.store or directory / STORE_FILE, busy_s=busy_s))
+    store = open_store(settings.store or directory / STORE_FILE, busy_s=busy_s)
+    if (directory / "refused").is_dir() and not (directory / "rejected").exists():
+        with refusing(str(directory)):
+            (directory / "refused").rename(directory / "rejected")  # as versions before called it
+    return Workspace(directory, store)
 
 
 def _check_free(directory: Path) -> None:

@@ -51,13 +51,13 @@ def taking(
     lines: npt.NDArray[np.int64],
     *,
     given: Collection[str] | None = None,
-    refused: int = 0,
+    rejected: int = 0,
 ) -> Iterator[FileStored]:
     """Store the rows of one file in one transaction, which ends with the `with` block; an exception undoes it.
 
-    `given` names the columns that the file holds, all where it is None; `refused` counts rows already refused.
+    `given` names the columns that the file holds, all where it is None; `rejected` counts rows already rejected.
     Punches are laid beside the store first, so that the lock that keeps others from writing is held only while
-    they are copied in. Where rows of an enrolment list were refused nothing is marked gone, since a refused row
+    they are copied in. Where rows of an enrolment list were rejected nothing is marked gone, since a rejected row
     may be the very one that is missing.
     """
     with refusing(store.where), store.engine.connect() as conn:
@@ -68,15 +68,15 @@ def taking(
         with write(conn):
             if not store.is_embedded:
                 conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
-            take = _begin(conn, source, table, frame.height + refused)
+            take = _begin(conn, source, table, frame.height + rejected)
             if table.name == "punches":
                 _check_listed(conn, frame)
                 taken = punches.publish(conn, take)
                 punches.add_columns(conn, take, identified, taken)
                 kept = FileStored(take, taken, frame.height - taken, 0, REJECTS.empty())
             else:
-                kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, refused=refused)
-            _finish(conn, kept, refused)
+                kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, rejected=rejected)
+            _finish(conn, kept, rejected)
             yield kept
         if table.name == "punches":
             with conn.begin():
@@ -86,7 +86,7 @@ def taking(
 def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, Any] | None:
     """Return the row of TAKES under which this very content is stored, or None.
 
-    Only a content that is wholly stored counts: none of its rows was refused and, where rows may be changed by
+    Only a content that is wholly stored counts: none of its rows was rejected and, where rows may be changed by
     later files, no later file of its table came in between.
     """
     takes = STORED["takes"].c
@@ -118,10 +118,10 @@ def _keep_keyed(
     *,
     take: int,
     given: Collection[str],
-    refused: int,
+    rejected: int,
 ) -> FileStored:
     checked = keyed.without_conflicts(table, frame, lines)
-    is_whole = refused + checked.rejects.height == 0
+    is_whole = rejected + checked.rejects.height == 0
     kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole)
     known = checked.repeated + checked.frame.height - kept.taken
     return FileStored(take, kept.taken, known, kept.gone, checked.rejects)
@@ -148,10 +148,10 @@ def _begin(conn: sa.Connection, source: FileTaken, table: Table, rows_read: int)
     return int(key[0])
 
 
-def _finish(conn: sa.Connection, kept: FileStored, refused: int) -> None:
+def _finish(conn: sa.Connection, kept: FileStored, rejected: int) -> None:
     takes = STORED["takes"]
     conn.execute(
         takes.update()
         .where(takes.c["take"] == kept.take)
-        .values(taken=kept.taken, known=kept.known, refused=refused + kept.rejects.height, gone=kept.gone)
+        .values(taken=kept.taken, known=kept.known, refused=rejected + kept.rejects.height, gone=kept.gone)
     )
