@@ -19,6 +19,7 @@ from evenhand.law.spans import Spans
 from evenhand.terms.records import Refusal
 from tests.jobs.asked import hand_off, hours_between, person_week
 from tests.jobs.workplaces import made
+from tests.web.conftest import serving
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
 WEEK = date(2026, 11, 1)
@@ -60,3 +61,10 @@ def test_doors_refuse_it_in_one_sentence(workspace: Workspace) -> None:
     listed = CliRunner().invoke(evenhand, ["-w", str(workspace.directory), "hours", "--week", WEEK.isoformat()])
     assert listed.exit_code == 0
     assert f"Not shown: {failing['person']}, week of {WEEK}" in listed.stderr
+
+
+def test_the_page_of_everybodys_hours_names_it(workspace: Workspace) -> None:
+    with serving(workspace, NOW) as served, served.enter() as client:
+        page = client.get(f"/hours?week={WEEK}").text
+    assert "a fault of this program" in page
+    assert "Not shown: P" in page

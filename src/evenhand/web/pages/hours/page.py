@@ -46,12 +46,11 @@ def week(
     begins = view.week_begins(current.snapshot.settings.period.anchor, week or current.period().last)
     ends = begins + timedelta(days=6)
     reckoning = desk.reckoning_over(begins, ends)
-    rows = reckoning.part(
-        ("week rows", begins),
-        lambda: view.week_rows(reckoning.snapshot.people, reckoning.hours_between(begins, ends).weeks, begins),
-    )
+    hours = reckoning.hours_between(begins, ends)
+    rows = reckoning.part(("week rows", begins), lambda: view.week_rows(reckoning.snapshot.people, hours.weeks, begins))
     asked = ListQuery("/hours", q.strip(), sort, order == "down", page, (("week", begins.isoformat()),))
-    return show(request, "pages/hours/page.html", shown=view.week(rows, asked, begins))
+    not_shown = hours.says_failing if hours.failing.height else ""
+    return show(request, "pages/hours/page.html", shown=view.week(rows, asked, begins), not_shown=not_shown)
 
 
 def _day(desk: Desk, person: str, day: date) -> day_view.DayView:
