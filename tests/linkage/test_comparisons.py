@@ -267,10 +267,8 @@ def test_pairs_that_are_no_match_show_how_often_people_are_silent_all_the_same()
 
 
 def test_nobody_is_compared_with_a_stray_at_a_reader_that_is_not_listed() -> None:
-    punches = RECORDED.rows([{"punch": 1, "reader": "ATTIC", "number": "4281", "at": SIX}])
     mine = strays_of(stray("4281", [(SIX, "in")], "ATTIC"))
     people = roster(ANA, attributed("A", [(SIX, "in")], "FAR"))
-    assert punches.height == mine.size
     assert impossible_punches(mine, people, every_pair(mine, people))[0].tolist() == []
     assert people.sites_of(mine.reader).tolist() == [-1]
     assert people.sites_of(pl.Series(["GATE", "FAR"])).tolist() == [0, 1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -66,6 +67,24 @@ DAY: list[Span] = [
 def test_a_split_shift_owes_an_hour_at_the_minimum_wage_less_what_the_day_pays_above_it(rate: str, amount: str) -> None:
     pay = paid(DAY, on_roster=rate, rules=CALIFORNIA, premiums=[owed("split_shift")])
     assert premium(pay) == [("premium for a split shift, 2026-03-15", 3600, D("16.90"), D(amount))]
+
+
+@pytest.mark.parametrize("made_by", ["california.weekly", "us_federal.overtime"])
+@pytest.mark.parametrize("rates", [[], [{"amount": D(17)}, {"amount": D(17), "valid_from": MONDAY}]])
+def test_a_split_shift_is_held_against_the_pay_of_its_whole_workday(made_by: str, rates: list[dict[str, Any]]) -> None:
+    # Labor Code 500(a): a workday that begins at 02:30 runs to 02:30, wherever its time is cut at midnight or between
+    # two rules. Eight hours of Sunday's at 17.00 pay 0.80 above the minimum wage: 16.10 are owed. Monday's has begun.
+    late = replace(CALIFORNIA, workweek_s=9000)
+    spans: list[Span] = [
+        ("2026-03-15 10:00", "2026-03-15 14:00", "overtime", ""),
+        ("2026-03-15 22:00", "2026-03-16 01:00", "overtime", ""),
+        ("2026-03-16 01:00", "2026-03-16 02:00", "overtime", ""),
+        ("2026-03-16 02:30", "2026-03-16 06:30", "overtime", ""),
+    ]
+    rules = ["california.weekly", "california.weekly", made_by, "california.weekly"]
+    due = [owed("split_shift")]
+    pay = paid(spans, on_roster="17.00", rates=rates, rules=late, premiums=due, one_shift=(0, 1, 2), made_by=rules)
+    assert premium(pay)[0][2:] == (D("16.90"), D("16.10"))
 
 
 def test_work_that_is_not_paid_by_the_hour_counts_at_the_regular_rate_for_a_split_shift() -> None:

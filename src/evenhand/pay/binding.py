@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 
 import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.settings import SiteRules
+from evenhand.terms.zones import day_start
 
 __all__ = ["Binding", "bind"]
 
@@ -26,6 +28,19 @@ class Binding:
     def listed(self) -> Sequence[PayLaw]:
         """Return the laws by place, as the table of weeks names them."""
         return list(self.laws.values())
+
+    def with_workdays(self, rows: Frame) -> Frame:
+        """Add `opens` and `closes` to rows (person, workweek, workday): the instants between which the workday lies."""
+        placed = rows.join(self.placed.select("person", "site"), on="person", maintain_order="left")
+        days = placed.select("site", "workweek", "workday").unique()
+        bounds = [
+            [day_start(rules.zone, day + timedelta(days=later), rules.workweek_s) for later in (0, 1)]
+            for site, week, day in days.iter_rows()
+            for rules in [self.rules[site].on(week)]
+        ]
+        opens, closes = (pl.Series([bound[end] for bound in bounds], dtype=pl.Int64) for end in (0, 1))
+        known = days.with_columns(opens=opens, closes=closes)
+        return placed.join(known, on=["site", "workweek", "workday"], maintain_order="left").drop("site")
 
 
 def bind(people: Frame, rules: Mapping[str, SiteRules], laws: Mapping[str, PayLaw]) -> Binding:

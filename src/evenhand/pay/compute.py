@@ -23,7 +23,6 @@ from evenhand.pay.earned.by_rate import rate_entries
 from evenhand.pay.earned.differentials import DifferentialRate, differential_entries
 from evenhand.pay.earned.payments import payment_entries
 from evenhand.pay.weeks import PayableWeeks, weeks_to_pay
-from evenhand.pay.worktime import WEEK
 from evenhand.terms.columns import Frame
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.settings import SiteRules
@@ -116,21 +115,18 @@ def _earned(
     held, stretches = on.held.rates, on.time.stretches
     found = [*rate_entries(on.by_rate, stretches, classed, held), *payment_entries(on.settled, on.by_rate)]
     if windows.height and differential_rates:
-        place = [*WEEK, "day", "reader"]
-        within = stretches.join(windows, on=WEEK, how="semi", maintain_order="left")
-        rated = within.join(on.time.parts.select(*place, "rate"), on=place, maintain_order="left")
-        found.append(differential_entries(windows, rated, held, differential_rates))
+        found.append(differential_entries(windows, on.time.rated_within(windows), held, differential_rates))
     return pl.concat(found).sort("week", "place", "order")
 
 
 def _lines(on: PayableWeeks, earned: Frame, due: Due, owed: Frame) -> Frame:
     """Return the lines of all weeks asked for, in order; `owed` are premium hours with their week."""
-    deferred = on.paid.filter("is_deferred")
+    deferred, splits = on.paid.filter("is_deferred"), owed.filter(pl.col("kind") == "split_shift")
     every = pl.concat(
         [
             lines.earned_lines(earned),
             *lines.overtime_lines(on.table, due, earned),
-            *lines.premium_lines(premiums_due(owed, on.binding.listed, on.time.parts, on.held.rates, due)),
+            *lines.premium_lines(premiums_due(owed, on.binding, on.time.rated_within(splits), on.held.rates, due)),
             *lines.reopened_lines(reopened_weeks(on.table, deferred, earned, due)),
         ]
     )

@@ -32,6 +32,12 @@ class WorkTime:
     stretches: Frame
     parts: Frame
 
+    def rated_within(self, weeks: Frame) -> Frame:
+        """Return the stretches of the workweeks (person, workweek) that occur in `weeks`, in order, with their rate."""
+        place = [*WEEK, "day", "reader"]
+        within = self.stretches.join(weeks, on=WEEK, how="semi", maintain_order="left")
+        return within.join(self.parts.select(*place, "rate"), on=place, maintain_order="left")
+
 
 def work_time(classed: Frame, attributed: Frame, zones: Frame, held: HeldRates) -> WorkTime:
     """Return the time of CLASSED; ATTRIBUTED tells at which reader spans began, `zones` (person, zone) whose day it is.

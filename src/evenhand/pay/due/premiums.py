@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
 
+from evenhand.pay.binding import Binding
 from evenhand.pay.due.minimum_wage import minimum_wages
 from evenhand.pay.due.regular_rate import Due
 from evenhand.pay.exact import UNITS, Exact, whole
 from evenhand.pay.worktime import WEEK
 from evenhand.terms.columns import Frame
-from evenhand.terms.pay_law import PayLaw
 
 __all__ = ["PremiumsDue", "premiums_due"]
 
@@ -27,36 +26,47 @@ class PremiumsDue:
     rate: Exact
 
 
-def premiums_due(owed: Frame, laws: Sequence[PayLaw], parts: Frame, held: Frame, due: Due) -> PremiumsDue:
+def premiums_due(owed: Frame, binding: Binding, rated: Frame, held: Frame, due: Due) -> PremiumsDue:
     """Return what the premium hours `owed` pay (PREMIUMS with week and law).
 
-    A split shift's hour is owed at the minimum wage, less what the day's pay already exceeds it by; work that is not
-    paid by the hour counts there at the regular rate. The regular rate holds flat bonuses too.
+    `rated` are the stretches, with their rate, of the weeks that have a split shift. Its hour is owed at the minimum
+    wage, less what the workday's pay already exceeds it by; work that is not paid by the hour counts there at the
+    regular rate. The regular rate holds flat bonuses too.
     """
     week = owed["week"].to_numpy().astype(np.intp)
     regular = due.regular_rate.take(week)
     hours = whole(owed["hours"].cast(pl.Decimal(18, 4)).to_physical())
     amount, rate = regular.times(hours, UNITS), regular
-    splits = (owed["kind"] == "split_shift").to_numpy()
+    splits = owed["kind"] == "split_shift"
     if splits.any():
-        least = Exact(whole(minimum_wages(owed, "workday", laws)), np.full(owed.height, 100, np.object_))
-        day = _of_day(owed, parts, held)
-        needed = least.times(whole(day["worked_s"]), 3600) + least.times(hours, UNITS)
-        hourly = Exact(whole(day["hourly"]), np.full(owed.height, 3600 * UNITS, np.object_))
-        paid = hourly + regular.times(whole(day["other_s"]), 3600)
-        amount = (needed - paid).not_below_zero().where(splits, amount)
-        rate = least.where(splits, rate)
+        least = Exact(whole(minimum_wages(owed, "workday", binding.listed)), np.full(owed.height, 100, np.object_))
+        day = _of_workday(owed.with_row_index("row").filter(splits), binding, rated, held)
+        day = pl.select(row=pl.int_range(owed.height, dtype=pl.UInt32)).join(
+            day, on="row", how="left", maintain_order="left"
+        )
+        worked, paid_by_hour, other = (whole(day[name].fill_null(0)) for name in ("worked_s", "hourly", "other_s"))
+        needed = least.times(worked, 3600) + least.times(hours, UNITS)
+        hourly = Exact(paid_by_hour, np.full(owed.height, 3600 * UNITS, np.object_))
+        paid = hourly + regular.times(other, 3600)
+        is_split = splits.to_numpy()
+        amount = (needed - paid).not_below_zero().where(is_split, amount)
+        rate = least.where(is_split, rate)
     return PremiumsDue(owed, amount, rate)
 
 
-def _of_day(owed: Frame, parts: Frame, held: Frame) -> Frame:
-    """Return, for each row, its workday's worked_s, hourly [units x s] and other_s, worked for no hourly rate."""
+def _of_workday(owed: Frame, binding: Binding, rated: Frame, held: Frame) -> Frame:
+    """Return, by row, its workday's worked_s, hourly [units x s] and other_s, worked for no hourly rate."""
     hourly = held.filter(pl.col("plan") == "hourly").select("rate", of_hour="amount")
-    rated = parts.join(hourly, on="rate", how="left")
-    days = rated.group_by(*WEEK, workday="day").agg(
-        pl.col("worked_s").sum(),
-        hourly=(pl.col("of_hour").cast(pl.Int128) * pl.col("worked_s")).sum(),
-        other_s=pl.col("worked_s").filter(pl.col("of_hour").is_null()).sum(),
+    days = binding.with_workdays(owed.select("row", *WEEK, "workday"))
+    spent = pl.min_horizontal("ends", "closes") - pl.max_horizontal("starts", "opens")
+    within = days.join(rated.select(*WEEK, "starts", "ends", "rate"), on=WEEK).with_columns(spent=spent)
+    return (
+        within.filter(pl.col("spent") > 0)
+        .join(hourly, on="rate", how="left")
+        .group_by("row")
+        .agg(
+            worked_s=pl.col("spent").sum(),
+            hourly=(pl.col("of_hour").cast(pl.Int128) * pl.col("spent")).sum(),
+            other_s=pl.col("spent").filter(pl.col("of_hour").is_null()).sum(),
+        )
     )
-    found = owed.select(*WEEK, "workday").join(days, on=[*WEEK, "workday"], how="left", maintain_order="left")
-    return found.with_columns(pl.col("worked_s", "hourly", "other_s").fill_null(0))
