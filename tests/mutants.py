@@ -32,7 +32,7 @@ UNTESTED = 33
 # Slow to import, and safe to fork once imported; pytest warns that it cannot rewrite what is there before it.
 PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "sqlalchemy", "hypothesis", "evenhand.terms.tables")
 NOT_REWRITTEN = "ignore::pytest.PytestAssertRewriteWarning"
-ONE_THREAD = {"POLARS_MAX_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
+BOUNDS = {"POLARS_MAX_THREADS": "1", "OPENBLAS_NUM_THREADS": "1", "EVENHAND_TEST_DRAWING": "planted"}
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,7 @@ def _copied(name: str, room: Room) -> Path:
 
 def _run(copy: Path, at_once: int, names: list[str]) -> str:
     command = [str(MUTMUT), "run", "--max-children", str(at_once), *names]
-    run = subprocess.run(command, cwd=copy, env=os.environ | ONE_THREAD, capture_output=True, text=True, check=False)
+    run = subprocess.run(command, cwd=copy, env=os.environ | BOUNDS, capture_output=True, text=True, check=False)
     said = (run.stdout + run.stderr).splitlines()
     return "\n".join(line for line in said if line[:1] not in set("⠋⠙⠹⠸⠼⠴⠦⠧⠇⠏"))  # what turns while one waits
 

@@ -120,3 +120,32 @@ def test_an_unknown_number_names_four_who_could_have_meant_it_and_no_more():
     people = [{"number": f"482{last}"} for last in "123456"]
     row = only(compared(people, [{"number": "4820"}]), "unknown_enrolment")
     assert row["evidence"].count(", as 4820 is 482") == 4
+
+
+def test_a_number_of_zeros_alone_has_lost_none():
+    found = compared([{"number": "000"}], punches=[{"number": "00", "at": instant("2026-03-02 08:00")}])
+    assert "lost_zeros" not in kinds(found)
+
+
+def test_disagreements_of_a_kind_stand_by_number():
+    keyed = [{"number": number, "at": instant("2026-03-02 08:00")} for number in ("9999", "1111", "7777", "3333")]
+    found = compared([], punches=keyed)
+    assert found.filter(pl.col("kind") == "unattributed_punches")["number"].to_list() == [
+        "1111",
+        "3333",
+        "7777",
+        "9999",
+    ]
+
+
+def test_who_is_enrolled_nowhere_is_told_with_their_site():
+    row = only(compared([{"number": "4821"}]), "not_enrolled")
+    assert "site Mill" in row["evidence"]
+
+
+def test_those_who_could_have_meant_a_number_are_named_with_the_slip():
+    row = only(compared([{"number": "4821"}, {"number": "4823"}], [{"number": "4822"}]), "unknown_enrolment")
+    assert row["evidence"].endswith(
+        "it could be Person 0 (P0), as 4822 is 4821 with one digit mistyped; "
+        "Person 1 (P1), as 4822 is 4823 with one digit mistyped"
+    )
