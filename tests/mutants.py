@@ -6,7 +6,7 @@
 
 Faults are mutmut's: an operator turned, a number moved, an argument left out, a condition negated. Kernels
 run uncompiled meanwhile, since what carries a fault cannot be compiled. Each room is tried in a copy of the tree under
-build/mutants. docs/mutants.md says of each survivor of the sample why it does not matter.
+build/mutants. tests/mutants.md says of each survivor of the sample why it does not matter.
 """
 
 from __future__ import annotations
