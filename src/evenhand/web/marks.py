@@ -8,16 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from markupsafe import Markup, escape
 
-__all__ = ["Lane", "Span", "Tick", "bar", "sparkline", "timeline"]
+__all__ = ["HATCHING", "HOUR_S", "WAYS", "Lane", "Span", "Tick", "bar", "hour_marks", "image", "sparkline", "timeline"]
 
+HOUR_S = 3600
+WAYS = {"in": "in", "out": "out", None: "way not said"}
 SPARK_WIDTH, SPARK_HEIGHT = 140, 28
 LANE_HEIGHT, NAMED_HEIGHT, LABEL_HEIGHT, AXIS_HEIGHT = 34, 32, 6, 18
 
 # Hatching, so that classes are told apart without colour; the patterns stand once in every page's frame.
-PATTERNS = {"overtime": ' fill="url(#hatched)"', "double": ' fill="url(#crossed)"'}
+HATCHING = {"overtime": ' fill="url(#hatched)"', "double": ' fill="url(#crossed)"'}
 
 
 @dataclass(frozen=True)
@@ -55,10 +59,10 @@ def bar(parts: Sequence[tuple[float, str]], most: float, says: str) -> Markup:
     for amount, kind in parts:
         width = 100 * amount / most if most > 0 else 0
         if width > 0:
-            pattern = PATTERNS.get(kind, "")
+            pattern = HATCHING.get(kind, "")
             drawn.append(f'<rect class="{kind}"{pattern} x="{x:.2f}%" y="0" width="{width:.2f}%" height="100%"/>')
         x += width
-    return _image("bar", says, "".join(drawn), ' height="10"')
+    return image("bar", says, "".join(drawn), ' height="10"')
 
 
 def sparkline(values: Sequence[float], says: str) -> Markup:
@@ -75,7 +79,7 @@ def sparkline(values: Sequence[float], says: str) -> Markup:
             f'width="{max(step - 1, 1):.1f}" height="{height:.1f}"/>'
         )
     size = f' width="{SPARK_WIDTH}" height="{SPARK_HEIGHT}" viewBox="0 0 {SPARK_WIDTH} {SPARK_HEIGHT}"'
-    return _image("spark", says, "".join(columns), size)
+    return image("spark", says, "".join(columns), size)
 
 
 def timeline(
@@ -104,7 +108,20 @@ def timeline(
         if named:
             pieces.append(f'<text class="lane" x="0" y="{top + 14}">{escape(lane.name)}</text>')
         pieces.append(_lane(lane, window, top + above + LANE_HEIGHT // 2))
-    return _image("timeline", says, "".join(pieces), f' height="{height + AXIS_HEIGHT}"')
+    return image("timeline", says, "".join(pieces), f' height="{height + AXIS_HEIGHT}"')
+
+
+def hour_marks(window: tuple[int, int], zone: str, every: int) -> list[tuple[int, str]]:
+    """Return the instants in the window at which the wall shows a full hour divisible by `every`, with its label."""
+    first, last = window
+    wall = ZoneInfo(zone)
+    marks = []
+    for instant in range(-(-first // HOUR_S) * HOUR_S, last + 1, HOUR_S):
+        at = datetime.fromtimestamp(instant, wall)
+        if at.minute == 0 and at.hour % every == 0:
+            label = "24:00" if instant == last and at.hour == 0 else f"{at:%H:%M}"
+            marks.append((instant, label))
+    return marks
 
 
 # Which half of the lane a kind fills, as (top, height) from its middle: what a rule gives rises, what it takes sinks.
@@ -118,7 +135,7 @@ def _lane(lane: Lane, window: tuple[int, int], middle: int) -> str:
         left, right = _share(span.starts, window), _share(span.ends, window)
         top, height = HALVES.get(span.kind, FULL)
         pieces.append(
-            f'<rect class="{span.kind}"{PATTERNS.get(span.kind, "")} x="{left:.3f}%" y="{middle + top}" '
+            f'<rect class="{span.kind}"{HATCHING.get(span.kind, "")} x="{left:.3f}%" y="{middle + top}" '
             f'width="{max(right - left, 0.2):.3f}%" height="{height}"><title>{escape(span.says)}</title></rect>'
         )
         if span.label:
@@ -167,7 +184,8 @@ def _x(instant: int, window: tuple[int, int]) -> str:
     return f"{_share(instant, window):.3f}%"
 
 
-def _image(kind: str, says: str, drawn: str, size: str) -> Markup:
+def image(kind: str, says: str, drawn: str, size: str) -> Markup:
+    """Return what is `drawn` as a mark of its kind, with what it `says` for those who cannot see it."""
     words = escape(says)
     return Markup(
         f'<svg class="mark {kind}" role="img" aria-label="{words}" focusable="false"{size}>'

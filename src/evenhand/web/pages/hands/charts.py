@@ -11,6 +11,8 @@ from datetime import date
 
 from markupsafe import Markup, escape
 
+from evenhand.web.marks import image
+
 __all__ = ["Point", "score_chart", "tradeoff_chart"]
 
 WIDTH, HEIGHT, LEFT, BOTTOM, TOP = 720, 240, 44, 28, 20
@@ -61,7 +63,7 @@ def score_chart(
         if first <= day <= last:
             pieces.append(_upright("enrolled", across(day), text))
     pieces.extend(_point(point, across(point.day), up) for point in points)
-    return _drawn("scores", says, "".join(pieces), WIDTH, HEIGHT)
+    return image("scores", says, "".join(pieces), f' viewBox="0 0 {WIDTH} {HEIGHT}"')
 
 
 def _axis(most: float, up: object) -> str:
@@ -128,12 +130,4 @@ def tradeoff_chart(curve: Sequence[tuple[float, float]], chosen: tuple[float, fl
     if chosen:
         pieces.append(f'<circle class="chosen" cx="{across(chosen[0]):.1f}" cy="{up(chosen[1]):.1f}" r="5"/>')
     pieces.append(f'<text x="{SIDE // 2 + 20}" y="{SIDE - 6}" text-anchor="middle">wrong hands that pass</text>')
-    return _drawn("tradeoff", says, "".join(pieces), SIDE, SIDE)
-
-
-def _drawn(kind: str, says: str, drawn: str, width: int, height: int) -> Markup:
-    words = escape(says)
-    return Markup(
-        f'<svg class="mark {kind}" role="img" aria-label="{words}" focusable="false" viewBox="0 0 {width} {height}">'
-        f"<title>{words}</title>{drawn}</svg>"
-    )
+    return image("tradeoff", says, "".join(pieces), f' viewBox="0 0 {SIDE} {SIDE}"')

@@ -15,12 +15,9 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Step
 from evenhand.terms.tables import CLASSED
 from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
-from evenhand.web.marks import Lane, Span, timeline
+from evenhand.web.marks import HOUR_S, WAYS, Lane, Span, hour_marks, timeline
 from evenhand.web.pages.hours.drawing import (
-    HOUR_S,
-    WAYS,
     doubt_ticks,
-    hour_marks,
     paid_spans,
     punch_ticks,
 )

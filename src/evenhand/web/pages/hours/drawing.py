@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-from zoneinfo import ZoneInfo
-
 from markupsafe import Markup
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.words import as_clock, as_duration
-from evenhand.web.marks import Lane, Span, Tick, timeline
+from evenhand.web.marks import WAYS, Lane, Span, Tick, hour_marks, timeline
 
-__all__ = ["WAYS", "draw_day", "hour_marks", "paid_spans", "punch_ticks", "seconds_of"]
-
-HOUR_S = 3600
-WAYS = {"in": "in", "out": "out", None: "way not said"}
+__all__ = ["draw_day", "paid_spans", "punch_ticks", "seconds_of"]
 
 
 def seconds_of(spans: Frame) -> int:
@@ -59,16 +53,3 @@ def paid_spans(classed: Frame, zone: str) -> list[Span]:
         )
         for starts, ends, kind in stretches
     ]
-
-
-def hour_marks(window: tuple[int, int], zone: str, every: int) -> list[tuple[int, str]]:
-    """Return the instants in the window at which the wall shows a full hour divisible by `every`, with its label."""
-    first, last = window
-    wall = ZoneInfo(zone)
-    marks = []
-    for instant in range(-(-first // HOUR_S) * HOUR_S, last + 1, HOUR_S):
-        at = datetime.fromtimestamp(instant, wall)
-        if at.minute == 0 and at.hour % every == 0:
-            label = "24:00" if instant == last and at.hour == 0 else f"{at:%H:%M}"
-            marks.append((instant, label))
-    return marks

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
+
+from evenhand.web.marks import image
 
 __all__ = ["draw_interval"]
 
@@ -37,8 +39,4 @@ def draw_interval(
     drawn.append(
         f'<svg class="{kind}" x="{x(mean)}" y="{middle}" width="1" height="1" overflow="visible">{shape}</svg>'
     )
-    words = escape(says)
-    return Markup(
-        f'<svg class="mark spread" role="img" aria-label="{words}" focusable="false" height="{HEIGHT}">'
-        f"<title>{words}</title>{''.join(drawn)}</svg>"
-    )
+    return image("spread", says, "".join(drawn), f' height="{HEIGHT}"')

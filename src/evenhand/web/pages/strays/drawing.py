@@ -7,13 +7,12 @@ from datetime import date, timedelta
 from itertools import accumulate
 
 import polars as pl
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from evenhand.jobs.strays import Candidate, Part, Proposal, Strays
 from evenhand.terms.words import as_clock, as_short_day
 from evenhand.terms.zones import civil_date, day_start
-from evenhand.web.marks import PATTERNS, Lane, Span, Tick, timeline
-from evenhand.web.pages.hours.drawing import WAYS, hour_marks
+from evenhand.web.marks import HATCHING, WAYS, Lane, Span, Tick, hour_marks, image, timeline
 
 __all__ = ["draw_days", "waterfall"]
 
@@ -39,14 +38,12 @@ def _step(before: float, after: float, low: float, high: float, says: str) -> Ma
 
     kind = "ordinary" if after >= before else "overtime"
     left, right = sorted((x(before), x(after)))
-    words = escape(says)
-    return Markup(
-        f'<svg class="mark spread" role="img" aria-label="{words}" focusable="false" height="{HEIGHT}">'
-        f"<title>{words}</title>"
+    drawn = (
         f'<line class="nought" x1="{x(0):.2f}%" x2="{x(0):.2f}%" y1="0" y2="{HEIGHT}"/>'
-        f'<rect class="{kind}"{PATTERNS.get(kind, "")} x="{left:.2f}%" y="3" '
-        f'width="{max(right - left, 0.4):.2f}%" height="{HEIGHT - 6}"/></svg>'
+        f'<rect class="{kind}"{HATCHING.get(kind, "")} x="{left:.2f}%" y="3" '
+        f'width="{max(right - left, 0.4):.2f}%" height="{HEIGHT - 6}"/>'
     )
+    return image("spread", says, drawn, f' height="{HEIGHT}"')
 
 
 def draw_days(found: Strays, proposal: Proposal, candidate: Candidate | None) -> list[tuple[date, Markup]]:
