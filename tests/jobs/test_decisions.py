@@ -17,7 +17,7 @@ from evenhand.jobs.correct import CorrectionRequest, reckon_around
 from evenhand.jobs.stray_decisions import confirm_above, mending_steps, reject_candidate, undo_stray
 from evenhand.jobs.strays import proposal_of
 from evenhand.jobs.workspace import Workspace
-from evenhand.store import frames
+from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal
 from tests.jobs import test_strays as strays
 from tests.jobs.asked import civil_instant, correct, decide, find_strays, hand_off, person_week, preview_correction
@@ -153,6 +153,23 @@ def test_the_weeks_around_are_those_of_the_time_or_the_punch(workspace: Workspac
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
     number, _ = correct(workspace, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
     assert reckon_around(workspace, as_of=late, punch=-number).snapshot.recorded.height == 27
+
+
+def test_a_punch_added_or_given_by_hand_is_the_persons_to_correct(workspace: Workspace) -> None:
+    at = civil_instant(workspace, "P3", "2026-11-04T16:00")
+    number, _ = correct(workspace, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
+    again = CorrectionRequest("leave_out", "P3", "Ada", "was not there", punch=-number)
+    _, seen = correct(workspace, again, as_of=NOW)
+    assert (seen.at, seen.ordinary_before_s - seen.ordinary_after_s) == (int(at.timestamp()), 8 * H)
+
+    given = punch_at(workspace, "P1", "2026-11-02T17:00")
+    with workspace.store.writing() as conn:
+        said = {"author": "Ada", "reason": "seen", "made_at": int(NOW.timestamp()), "at": None, "direction": None}
+        decisions.add_correction(conn, action="attribute", person="P3", punch=given, **said)
+    theirs = CorrectionRequest("leave_out", "P3", "Ada", "a slip", punch=given)
+    assert preview_correction(workspace, theirs, as_of=NOW).person["person"] == "P3"
+    with pytest.raises(Refusal, match="is not one of P1's"):
+        preview_correction(workspace, replace(theirs, person="P1"), as_of=NOW)
 
 
 def test_the_record_of_a_file_for_payroll_says_what_it_was(workspace: Workspace) -> None:

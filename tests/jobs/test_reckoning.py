@@ -23,6 +23,7 @@ from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.strays import find_strays
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import find_standing, find_today
+from evenhand.jobs.watch import watch_of
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.store import decisions
 from evenhand.store.settings import write_settings
@@ -188,6 +189,18 @@ def test_strays_hold_all_day_long(mill: Workspace, tmp_path: Path) -> None:
     anew = find_strays(Reckoning(first.snapshot, later)).proposals
     assert "GATE/9034" in {one.stray for one in anew}
     assert find_strays(first.following(first.snapshot, later)).proposals == anew
+
+
+def test_the_watch_looks_as_far_back_whatever_the_snapshot_holds(mill: Workspace, tmp_path: Path) -> None:
+    old = tmp_path / "old.csv"
+    old.write_text("reader,number,at,score\nGATE,2290,2026-05-10 12:00:00,31\nGATE,2290,2026-05-12 12:00:00,33\n")
+    take_files(mill, [old])
+    short = reckon_period(mill, NOW)  # 26 weeks before its day is 11 May
+    long = Reckoning(take_snapshot(mill, date(2025, 1, 1)), NOW)
+    assert long.snapshot.recorded.height == short.snapshot.recorded.height
+    seen = [watch_of(reckoning).charts.presented for reckoning in (short, long)]
+    assert seen[0].equals(seen[1])
+    assert [score for score in seen[0]["score"] if score is not None] == [33]
 
 
 def test_what_a_decision_has_overtaken_is_let_go_at_once(mill: Workspace) -> None:

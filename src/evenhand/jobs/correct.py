@@ -20,7 +20,6 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
-from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.zones import civil_date, instants_at
 
 __all__ = ["CorrectionPreview", "CorrectionRequest", "civil_instant", "correct", "preview_correction", "reckon_around"]
@@ -182,8 +181,9 @@ def _instant_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_
     if (asked.action == "direct") != (asked.direction is not None):
         raise Refusal("a direction, in or out, is given when a punch is directed, and only then.")
     of = reckoning.snapshot
-    recorded = of.recorded.filter(pl.col("punch") == asked.punch)
-    held = reconcile.attribute(recorded, of.people, of.readers, CORRECTIONS.empty()).attributed
+    # What was left out stays the person's, so that it can be directed, and counts, again.
+    said = of.corrections.filter(pl.col("action") != "leave_out")
+    held = reconcile.attribute(of.recorded, of.people, of.readers, said, punches=[asked.punch]).attributed
     mine = held.filter(pl.col("person") == person)
     if mine.height == 0:
         raise Refusal(f"punch {asked.punch} is not one of {person}'s; `evenhand hours why` lists theirs.")

@@ -16,14 +16,14 @@ from evenhand.terms.columns import Frame
 __all__ = ["Since", "attribution_after", "changed_between", "hours_after", "parts_kept", "since", "touched_people"]
 
 PUNCHES = frozenset({"recorded", "people", "readers", "corrections"})
-PRESENTED = frozenset({"recorded", "people", "readers", "takes"})
+PRESENTED = frozenset({"recorded", "people", "readers", "takes", "day"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = PUNCHES | RULES | {"schedules", "rates"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
     "attribution": PUNCHES,
     "presentations": PRESENTED,
-    "charts": PRESENTED | {"day"},
+    "charts": PRESENTED,
     "watch": PRESENTED | {"as_of"},
     "hours": HOURS,
     "hours between": HOURS,
@@ -82,7 +82,7 @@ def since(
 
 
 def attribution_after(before: Since, snapshot: Snapshot) -> reconcile.Attribution:
-    """Return whose each punch is, the touched ones and those added by hand looked at again."""
+    """Return whose each punch is, in no particular order: touched and added ones are looked at again."""
     again = pl.col("punch").is_in(list(before.punches))
     new = reconcile.attribute(snapshot.recorded.filter(again), snapshot.people, snapshot.readers, snapshot.corrections)
     attributed = before.part.attributed.filter(pl.col("punch") >= 0, ~again)

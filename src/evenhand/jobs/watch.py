@@ -7,7 +7,7 @@ from datetime import timedelta
 import polars as pl
 
 from evenhand import reconcile, scores
-from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning
 from evenhand.jobs.snapshot import instant_of
 from evenhand.store.tables import PUNCH_SHIFT
 from evenhand.terms.columns import Frame
@@ -19,7 +19,7 @@ BUDGET, LIMIT = 1.0, 0.05
 
 
 def watch_of(reckoning: Reckoning, budget: float = BUDGET, limit: float = LIMIT) -> scores.Watch:
-    """Return the watch over everything recorded in the snapshot; its parts are computed when first asked for.
+    """Return the watch over what was recorded in the last half year; its parts are computed when first asked for.
 
     Raises Refusal for a budget or a limit that cannot be.
     """
@@ -53,15 +53,17 @@ def draw_charts(reckoning: Reckoning) -> None:
 
 
 def _presentations(reckoning: Reckoning) -> Frame:
-    """Return all that was recorded (PRESENTED), refused or accepted, with whoever holds the number."""
+    """Return what was recorded (PRESENTED), refused or accepted, with whoever holds the number."""
     of = reckoning.snapshot
 
     def make() -> Frame:
-        held = reconcile.holders(of.recorded, of.people, of.readers)
+        # A server's snapshot may reach further back than a command's, and further for some people than for others.
+        recorded = of.recorded.filter(pl.col("at") >= instant_of(reckoning.day - KEPT_HISTORY))
+        held = reconcile.holders(recorded, of.people, of.readers)
         takes = of.takes.select(pl.col("take").cast(pl.Int64), "taken_at")
-        taken = of.recorded.select(take=pl.col("punch") // 2**PUNCH_SHIFT).join(
+        taken = recorded.select(take=pl.col("punch") // 2**PUNCH_SHIFT).join(
             takes, on="take", how="left", maintain_order="left"
         )
-        return scores.presentations_of(of.recorded, held, of.readers, taken["taken_at"])
+        return scores.presentations_of(recorded, held, of.readers, taken["taken_at"])
 
     return reckoning.part("presentations", make)
