@@ -29,9 +29,8 @@ MUTMUT = Path(sys.executable).with_name("mutmut")
 FAILED, OUT_OF_TIME = {1, 3, -11}, {24, 36, 152, -9, -24}  # how pytest or the system ended a run that saw the fault
 KILLED = FAILED | OUT_OF_TIME
 UNTESTED = 33
-# Slow to import, and safe to fork once imported; pytest warns that it cannot rewrite what is there before it.
-PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "sqlalchemy", "hypothesis", "evenhand.terms.tables")
-NOT_REWRITTEN = "ignore::pytest.PytestAssertRewriteWarning"
+# Slow to import, safe to fork once imported, and nothing that pytest rewrites.
+PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "sqlalchemy")
 BOUNDS = {"POLARS_MAX_THREADS": "1", "OPENBLAS_NUM_THREADS": "1", "EVENHAND_TEST_DRAWING": "planted"}
 
 
