@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -12,6 +13,7 @@ from pathlib import Path
 import click
 import pytest
 
+import evenhand as evenhand_package
 from evenhand.cli import evenhand
 
 
@@ -128,3 +130,15 @@ def test_options_and_what_may_be_chosen_are_written_with_hyphens(part: str) -> N
         written = list(parameter.opts) if isinstance(parameter, click.Option) else []
         written += map(str, parameter.type.choices) if isinstance(parameter.type, click.Choice) else []
         assert not [word for word in written if "_" in word]
+
+
+def test_every_option_that_a_sentence_names_is_one() -> None:
+    known = {"--help"} | {name for part in PARTS.values() for parameter in part.params for name in parameter.opts}
+    source = Path(evenhand_package.__file__).parent
+    named = {
+        (path.name, word)
+        for path in source.rglob("*.py")
+        for word in re.findall(r"(?<![-\w])--[a-z][a-z-]+", path.read_text(encoding="utf-8"))
+    }
+    assert len(named) > 50
+    assert {one for one in named if one[1] not in known} == set()

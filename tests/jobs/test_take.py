@@ -8,10 +8,12 @@ import sys
 import textwrap
 import tracemalloc
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from evenhand.jobs.kept_layouts import KeptLayouts
 from evenhand.jobs.known import Known
 from evenhand.jobs.take import Receipt, RefusedFile, take_file, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
@@ -159,6 +161,16 @@ def test_a_confirmed_layout_is_kept_and_used_without_asking_again(with_readers: 
     assert (len(asked), asked[0].table) == (1, "punches")
     assert first.layout_path == second.layout_path == with_readers.layouts / "punches-1.toml"
     assert second.taken == 3
+
+
+def test_a_layout_never_takes_the_place_of_one_that_another_program_keeps_meanwhile(
+    with_readers: Workspace, tmp_path: Path
+) -> None:
+    kept = KeptLayouts(with_readers.layouts)
+    layout = take_file(with_readers, write(tmp_path, "march.csv", MARCH)).layout_path
+    assert layout is not None
+    other = replace(Layout.from_toml(layout.read_text(), layout.name), reader="DOCK")
+    assert kept.place_for(other) == with_readers.layouts / "punches-2.toml"
 
 
 def test_a_layout_that_is_not_confirmed_takes_nothing(with_readers: Workspace, tmp_path: Path) -> None:

@@ -63,7 +63,7 @@ def print_today(today: Today, findings: Sequence[Finding], zone: str, most: int)
         click.echo(f"     Next: {finding.next_step}")
         click.echo(f"     {finding.key}\n")
     if len(findings) > most:
-        click.echo(f"{len(findings) - most} more; --most {len(findings)} prints them all.")
+        click.echo(f"{len(findings) - most} more; --most-findings {len(findings)} prints them all.")
 
 
 def _stake(stake: Stake, zone: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import replace
+from itertools import count
 from pathlib import Path
 
 from evenhand import layouts
@@ -42,8 +43,9 @@ class KeptLayouts:
         for path, kept in self._kept.items():
             if kept == layout:
                 return path
-        names = (f"{layout.table}-{place}.toml" for place in range(1, len(self._kept) + 2))
-        return next(path for path in (self.folder / name for name in names) if path not in self._kept)
+        paths = (self.folder / f"{layout.table}-{place}.toml" for place in count(1))
+        # another program may have kept one here since the folder was read
+        return next(path for path in paths if path not in self._kept and not path.exists())
 
     def add(self, path: Path, layout: Layout) -> None:
         """Take note of a layout that is kept at `path` from now on."""

@@ -50,7 +50,7 @@ def weigh_thresholds(
 ) -> Weighed:
     """Return what every threshold seen in the test costs, beside the `present` one.
 
-    Raises Refusal where the test lacks mated or non-mated scores, or `origin` is none of ORIGINS.
+    Raises Refusal where the test lacks mated or non-mated scores, or `origin` is none of SCORE_ORIGINS.
     """
     costs = scores.Costs(presentations_a_week, minutes_a_refusal, wrong_hands_a_year, minutes_a_false_match)
     curve = scores.tradeoff(test.mated, test.non_mated, origin, costs)

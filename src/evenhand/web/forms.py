@@ -34,7 +34,7 @@ async def check_signature(request: Request) -> None:
 
 
 def answer(answers: Mapping[str, str], name: str, question: str) -> str:
-    """Return what was written under `name`; raises Unanswered with `question` where nothing was."""
+    """Return what was written under `name`; raises IncompleteForm with `question` where nothing was."""
     written = answers.get(name, "").strip()
     if not written:
         raise IncompleteForm(f"{question}; nothing was changed.")

@@ -31,7 +31,7 @@ class Preview:
 
 
 def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> CorrectionRequest:
-    """Return the correction that a form asks for; raises Unanswered where it is not whole."""
+    """Return the correction that a form asks for; raises IncompleteForm where it is not whole."""
     action = answer(answers, "action", "say what is to be corrected")
     if action == "add":
         way = answers.get("direction", "")
