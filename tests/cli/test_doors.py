@@ -133,7 +133,8 @@ def test_options_and_what_may_be_chosen_are_written_with_hyphens(part: str) -> N
 
 
 def test_every_option_that_a_sentence_names_is_one() -> None:
-    known = {"--help"} | {name for part in PARTS.values() for parameter in part.params for name in parameter.opts}
+    parts = (evenhand, *PARTS.values())
+    known = {"--help"} | {name for part in parts for parameter in part.params for name in parameter.opts}
     source = Path(evenhand_package.__file__).parent
     named = {
         (path.name, word)
