@@ -8,7 +8,7 @@ from typing import Any
 
 from evenhand.jobs import correct as corrections
 from evenhand.jobs import handoff, numbers, rounding, statement, stray_decisions, strays, today
-from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours, day_of
+from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours
 from evenhand.jobs.pay import PersonPay
 from evenhand.jobs.reckoning import Reckoning, reckon_day, reckon_period, reckon_weeks
 from evenhand.jobs.workspace import Workspace
@@ -31,7 +31,7 @@ def person_week(workspace: Workspace, person: str, day: date) -> PersonWeek:
 
 
 def day_hours(workspace: Workspace, person: str, day: date) -> DayHours:
-    return day_of(person_week(workspace, person, day), day)
+    return reckon_day(workspace, ANY, day).person_day(person, day)
 
 
 def person_pay(workspace: Workspace, person: str, day: date) -> PersonPay:

@@ -196,3 +196,11 @@ def test_hours_of_one_week_are_the_same_alone_and_among_others(shared: Workspace
     alone = hours_between(shared, WEEK, WEEK).weeks
     among = hours_between(shared, date(2026, 10, 4), date(2026, 11, 29)).weeks.filter(pl.col("workweek") == WEEK)
     assert alone.sort("person").equals(among.sort("person"))
+
+
+def test_the_same_correction_is_made_once(workspace: Workspace) -> None:
+    at = civil_instant(workspace, "P3", "2026-11-04T16:00")
+    asked = CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out")
+    number, _ = correct(workspace, asked, as_of=NOW)
+    with pytest.raises(Refusal, match=f"correction {number} says this already"):
+        correct(workspace, asked, as_of=NOW)

@@ -263,7 +263,7 @@ def dated_sites(draw: st.DrawFn) -> SiteRules:
     st.builds(
         Settings,
         NAMES,
-        st.builds(PayPeriod, st.dates(), st.integers(1, 8), LENGTHS),
+        st.builds(PayPeriod, st.dates(date(1991, 1, 1), date(2059, 12, 31)), st.integers(1, 8), LENGTHS),
         st.lists(dated_sites(), max_size=3).map(lambda sites: {site.site: site for site in sites}),
         POLICIES,
         st.dictionaries(NAMES, NAMES, max_size=3).map(lambda columns: tuple(columns.items())),

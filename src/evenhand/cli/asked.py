@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from evenhand.terms.records import Refusal
+from evenhand.terms.zones import check_reckoned
 
 __all__ = ["as_json", "as_of", "author", "day_asked", "now_or", "workspace_asked"]
 
@@ -45,7 +46,9 @@ def now_or(text: str | None) -> datetime:
     except ValueError as error:
         raise Refusal(f'--as-of "{text}" is no time; write it as 2026-11-16T08:00-06:00.') from error
     if instant.tzinfo is None:
-        raise Refusal(f'--as-of "{text}" does not say its offset from UTC; write it as {text}-06:00 or {text}Z.')
+        said = instant.isoformat(timespec="minutes")
+        raise Refusal(f'--as-of "{text}" does not say its offset from UTC; write it as {said}-06:00 or {said}Z.')
+    check_reckoned(instant.date())
     return instant
 
 
@@ -54,6 +57,6 @@ def day_asked(text: str | None, option: str) -> date | None:
     if text is None:
         return None
     try:
-        return date.fromisoformat(text)
+        return check_reckoned(date.fromisoformat(text))
     except ValueError as error:
         raise Refusal(f'{option} "{text}" is no date; write it as 2026-11-09.') from error

@@ -76,13 +76,12 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
 @click.pass_context
 def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     """Explain the paid time of PERSON (an identifier, a number or a name) on DAY, such as 2026-11-09."""
-    from evenhand.jobs.hours import day_of
     from evenhand.jobs.reckoning import reckon_day
 
     wanted = day_asked(day, "DAY")
     assert wanted is not None
     reckoning = reckon_day(workspace_asked(ctx), now_or(None), wanted)
-    seen = day_of(reckoning.person_week(person, wanted), wanted)
+    seen = reckoning.person_day(person, wanted)
     if as_json:
         print_json(seen)
         return

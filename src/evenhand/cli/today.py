@@ -9,7 +9,7 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
 from evenhand.cli.printing import print_json
-from evenhand.terms.records import Finding, Stake
+from evenhand.terms.records import Finding, Refusal, Stake
 from evenhand.terms.words import as_figures, as_moment, counted
 
 if TYPE_CHECKING:
@@ -33,10 +33,12 @@ def command(
     """List what is wrong or doubtful, ranked by what is at stake, each with its evidence and next step."""
     from evenhand.cli.asked import day_asked
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.today import find_today
+    from evenhand.jobs.today import find_today, titles_of_checks
 
     day = day_asked(period, "--period")
     today = find_today(reckon_period(workspace_asked(ctx), now_or(as_of), day), day)
+    if code is not None and code not in titles_of_checks():
+        raise Refusal(f'there is no check "{code}"; there are {", ".join(sorted(titles_of_checks()))}.')
     findings = [finding for finding in today.findings if code is None or finding.code == code]
     if as_json:
         print_json([{"key": finding.key, **vars(finding)} for finding in findings])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
@@ -148,9 +149,24 @@ def correct(
 ) -> tuple[int, CorrectionPreview]:
     """Make the correction and return its number with what it did; the punches themselves stay as they are."""
     foreseen = preview_correction(reckoning, asked, as_of=as_of)
+    row = _row(asked, str(foreseen.person["person"]), as_of)
     with workspace.store.writing() as conn:
-        number = decisions.add_correction(conn, **_row(asked, str(foreseen.person["person"]), as_of))
+        _refuse_twice(frames.corrections(conn), row)
+        number = decisions.add_correction(conn, **row)
     return number, foreseen
+
+
+def _refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:
+    """Refuse what stands already, as when a form is sent twice: the same added punch, or the last word on a punch."""
+    if row["action"] == "add":
+        left_out = made.filter(pl.col("action") == "leave_out")["punch"]
+        standing = made.filter(pl.col("action") == "add", ~(-pl.col("correction")).is_in(left_out.implode()))
+    else:
+        standing = made.filter(pl.col("punch") == row["punch"], pl.col("action") != "attribute").tail(1)
+    alike = [pl.col(name).eq_missing(pl.lit(row[name])) for name in ("action", "person", "punch", "at", "direction")]
+    same = standing.filter(*alike)
+    if same.height:
+        raise Refusal(f"correction {same['correction'][0]} says this already; nothing was changed.")
 
 
 def _row(asked: CorrectionRequest, person: str, as_of: datetime) -> dict[str, Any]:

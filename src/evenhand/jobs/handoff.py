@@ -61,8 +61,11 @@ def hand_off(
     """
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     period, blockers = today.period, today.blockers
-    if period.last >= today.day:
-        raise Refusal(f"the period {period.first} to {period.last} has not ended; hand it off from the day after.")
+    if not today.has_ended:
+        raise Refusal(
+            f"the period {period.first} to {period.last} has not ended, the last workweek that begins in it ends on "
+            f"{as_zoned_moment(today.ends, today.zone)}; hand it off after that."
+        )
     if blockers and not despite:
         raise Refusal(
             f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "

@@ -30,7 +30,17 @@ from evenhand.terms.tables import (
 )
 from evenhand.terms.zones import DAY_S, day_start
 
-__all__ = ["DayHours", "PersonWeek", "WorkedHours", "around", "compute_hours", "day_of", "hours_of", "workweek_of"]
+__all__ = [
+    "DayHours",
+    "PersonWeek",
+    "WorkedHours",
+    "around",
+    "compute_hours",
+    "day_of",
+    "hours_of",
+    "with_day_before",
+    "workweek_of",
+]
 
 OF_LAW = ("classed", "weeks", "recorded_spans", "questions", "steps", "premiums", "differentials")
 IN_WEEKS = (*OF_LAW, "failing")
@@ -192,10 +202,11 @@ def _by_rules(snapshot: Snapshot, attributed: Frame) -> list[tuple[SiteRules, Fr
         groups.setdefault(replace(rules, site=""), []).append(site)
     sites = snapshot.people.select("person", pl.col("site").fill_null(""))
     if len(groups) == 1 and not set(sites["site"].unique()) - set(*groups.values()):
-        return [(next(iter(groups)), attributed)]
+        ((rules, names),) = groups.items()
+        return [(replace(rules, site=", ".join(names)), attributed)]
     placed = attributed.join(sites, on="person", how="left", maintain_order="left")
     return [
-        (rules, group.drop("site"))
+        (replace(rules, site=", ".join(names)), group.drop("site"))
         for rules, names in groups.items()
         if (group := placed.filter(pl.col("site").is_in(names))).height
     ]
@@ -230,6 +241,16 @@ def hours_of(snapshot: Snapshot, attributed: Frame, who: dict[str, Any], day: da
     hours.refuse_failing()
     days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))
     return PersonWeek(who, rules, begins, days, hours)
+
+
+def with_day_before(week: PersonWeek, before: PersonWeek) -> PersonWeek:
+    """Return a workweek that begins within a civil day, with the hours of the one that ends in it added for its day."""
+    return replace(week, hours=replace(week.hours.joined(before.hours), attributed=_punches(before, week)))
+
+
+def _punches(*weeks: PersonWeek) -> Frame:
+    punches = pl.concat([week.hours.attributed for week in weeks])
+    return punches.unique("punch", keep="first", maintain_order=True).sort("at", "punch")
 
 
 def day_of(week: PersonWeek, day: date) -> DayHours:

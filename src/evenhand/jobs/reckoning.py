@@ -27,7 +27,15 @@ from evenhand.jobs.following import (
     since,
     touched_people,
 )
-from evenhand.jobs.hours import PersonWeek, WorkedHours, compute_hours, hours_of
+from evenhand.jobs.hours import (
+    DayHours,
+    PersonWeek,
+    WorkedHours,
+    compute_hours,
+    day_of,
+    hours_of,
+    with_day_before,
+)
 from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, is_in_money, moved_days
 from evenhand.jobs.period import last_closed, period_of
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
@@ -165,6 +173,13 @@ class Reckoning:
         key = ("person week", who["person"], day)
         return self.part(key, lambda: hours_of(self.snapshot, self.attribution.attributed, who, day))
 
+    def person_day(self, person: str, day: date) -> DayHours:
+        """Return one civil day of `person`; where a workweek begins within it, what both its weeks hold of it."""
+        week = self.person_week(person, day)
+        if day == week.workweek and week.rules.workweek_s:
+            week = with_day_before(week, self.person_week(person, day - timedelta(days=1)))
+        return day_of(week, day)
+
     def pay_between(self, first: date, last: date) -> EverybodysPay:
         """Return everybody's pay of the workweeks that begin from `first` to `last`; none without money on file."""
 
@@ -230,8 +245,8 @@ def reckon_weeks(workspace: Workspace, as_of: datetime, first: date, last: date 
 
 
 def reckon_day(workspace: Workspace, as_of: datetime, day: date) -> Reckoning:
-    """Return the reckoning of the workweeks that may hold `day`, wherever they begin."""
-    return reckon_weeks(workspace, as_of, day - timedelta(days=7), day)
+    """Return the reckoning of the workweeks that may hold `day`, wherever they begin, also those that end within it."""
+    return reckon_weeks(workspace, as_of, day - timedelta(days=14), day)
 
 
 def reckon_period(

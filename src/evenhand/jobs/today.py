@@ -10,6 +10,7 @@ import polars as pl
 
 from evenhand import checks, law, reconcile
 from evenhand.jobs.hours import WorkedHours
+from evenhand.jobs.period import when_worked_out
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
@@ -60,7 +61,13 @@ class Today:
     discrepancies: Frame
     reader_steps: Frame
     settled: Frame
+    ends: int
     has_charts: bool = True
+
+    @property
+    def has_ended(self) -> bool:
+        """Whether every workweek that begins in the period is over, at every site."""
+        return self.as_of.timestamp() >= self.ends
 
     @property
     def blockers(self) -> list[Finding]:
@@ -153,6 +160,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         discrepancies=standing.discrepancies,
         reader_steps=standing.steps,
         settled=of.settled,
+        ends=when_worked_out(period, reckoning.zone, of.rules.values()),
         has_charts=charts,
     )
 

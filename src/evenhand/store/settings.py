@@ -8,6 +8,7 @@ from evenhand.store.sections import Section, read_text, section_of
 from evenhand.store.settings_rules import POLICY_KEYS, read_policy, read_site
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.settings import PayPeriod, Settings
+from evenhand.terms.zones import check_reckoned
 
 __all__ = ["parse_settings", "read_settings", "write_settings"]
 
@@ -39,10 +40,14 @@ def parse_settings(text: str, path: Path) -> Settings:
 
 
 def _period(section: Section) -> PayPeriod:
-    weeks = section.value("weeks", "a whole number of weeks, 1 or more", _is_positive) if "weeks" in section else 1
+    weeks = (
+        section.value("weeks", "a whole number of weeks, 1 or more and 53 at most", _is_some_weeks)
+        if "weeks" in section
+        else 1
+    )
     deadline = section.seconds("deadline_hours", 3600) if "deadline_hours" in section else PayPeriod.deadline_s
-    return PayPeriod(section.day("anchor"), weeks, deadline)
+    return PayPeriod(check_reckoned(section.day("anchor")), weeks, deadline)
 
 
-def _is_positive(seen: object) -> bool:
-    return isinstance(seen, int) and not isinstance(seen, bool) and seen > 0
+def _is_some_weeks(seen: object) -> bool:
+    return isinstance(seen, int) and not isinstance(seen, bool) and 0 < seen <= 53

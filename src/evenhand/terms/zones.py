@@ -14,10 +14,23 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["DAY_S", "WEEK_S", "Offsets", "civil_date", "day_start", "instants_at", "offsets_of", "week_starts"]
+from evenhand.terms.records import Refusal
+
+__all__ = [
+    "DAY_S",
+    "WEEK_S",
+    "Offsets",
+    "check_reckoned",
+    "civil_date",
+    "day_start",
+    "instants_at",
+    "offsets_of",
+    "week_starts",
+]
 
 DAY_S = 86_400
 WEEK_S = 7 * DAY_S
+FIRST_YEAR, LAST_YEAR = 1990, 2060
 
 Instants = npt.NDArray[np.int64]
 
@@ -59,8 +72,15 @@ class Offsets:
         return earlier, later, exists
 
 
+def check_reckoned(day: date) -> date:
+    """Return the day; raises Refusal where it lies outside the years for which zones' offsets are known here."""
+    if not FIRST_YEAR < day.year < LAST_YEAR:
+        raise Refusal(f"{day} lies outside the years {FIRST_YEAR + 1} to {LAST_YEAR - 1}; give a day within them.")
+    return day
+
+
 @lru_cache(maxsize=256)
-def offsets_of(zone: str, first_year: int = 1990, last_year: int = 2060) -> Offsets:
+def offsets_of(zone: str, first_year: int = FIRST_YEAR, last_year: int = LAST_YEAR) -> Offsets:
     """Return the offsets of `zone` from one year to another; raises KeyError where the zone is unknown.
 
     Source: the IANA time zone database as Python's zoneinfo reads it.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime
+from contextlib import suppress
+from datetime import UTC, date, datetime
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -16,6 +17,7 @@ from starlette.staticfiles import StaticFiles
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rooms import rooms_of
+from evenhand.terms.zones import check_reckoned
 from evenhand.web import pages
 from evenhand.web.desk import Desk
 from evenhand.web.doorkeeper import Doorkeeper
@@ -42,7 +44,9 @@ def create_app(
     `address` is where other machines reach them over TLS, such as https://desk.example.org:8765; None keeps them here.
     """
     keeper = keeper or Doorkeeper()
-    app = FastAPI(openapi_url=None, dependencies=[Depends(check_signature)], redirect_slashes=False)
+    app = FastAPI(
+        openapi_url=None, dependencies=[Depends(check_signature), Depends(check_days)], redirect_slashes=False
+    )
     rooms = rooms_of(pages, ("MENU", "ROUTES"))
     app.state.desk = Desk(workspace, now)
     app.state.keeper, app.state.address = keeper, address
@@ -55,6 +59,13 @@ def create_app(
     app.add_exception_handler(RequestValidationError, _misread)
     app.add_middleware(Guard, keeper=keeper, host=urlsplit(address).hostname if address else None)
     return app
+
+
+def check_days(request: Request) -> None:
+    """Refuse an address that names a day too far away to be reckoned, wherever it stands in it."""
+    for said in (*request.path_params.values(), *request.query_params.values()):
+        with suppress(ValueError):
+            check_reckoned(date.fromisoformat(str(said)))
 
 
 def _refused(request: Request, refusal: Exception) -> Response:

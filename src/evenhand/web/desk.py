@@ -78,7 +78,7 @@ class Desk:
 
     def reckoning_of(self, day: date) -> Reckoning:
         """Return a reckoning that holds the workweek of a day."""
-        return self.reckoning_over(day - timedelta(days=7), day)
+        return self.reckoning_over(day - timedelta(days=14), day)
 
     def _next(self, before: Reckoning | None, as_of: datetime, first: date, last: date | None) -> Reckoning:
         like = before.snapshot if before is not None else None

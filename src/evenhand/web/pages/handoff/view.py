@@ -64,7 +64,7 @@ def view(today: Today, handoffs: Frame) -> HandOffView:
         last=today.period.last,
         deadline=today.period.deadline,
         zone=today.zone,
-        has_ended=today.period.last < today.day,
+        has_ended=today.has_ended,
         blockers=today.blockers,
         people=weeks["person"].n_unique(),
         recorded_s=int(weeks["recorded_s"].sum()),

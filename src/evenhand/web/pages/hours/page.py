@@ -55,7 +55,7 @@ def week(
 
 def _day(desk: Desk, person: str, day: date) -> day_view.DayView:
     reckoning = desk.reckoning_of(day)
-    hours = day_of(reckoning.person_week(person, day), day)
+    hours = reckoning.person_day(person, day)
     return day_view.day(hours, desk.corrections_on(reckoning, hours))
 
 
