@@ -134,7 +134,8 @@ def _open_days(workspace: Path) -> list[tuple[str, str]]:
     opened = open_workspace(workspace)
     asked = reckon_period(opened, NOW).hours.questions.filter(pl.col("kind") == "missing_out").sort("person", "at")
     opened.close()
-    return [(person, time.strftime("%Y-%m-%d", time.gmtime(at))) for person, at in asked.select("person", "at").rows()]
+    days = [(person, time.strftime("%Y-%m-%d", time.gmtime(at))) for person, at in asked.select("person", "at").rows()]
+    return list(dict.fromkeys(days))
 
 
 if __name__ == "__main__":
