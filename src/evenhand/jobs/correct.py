@@ -64,10 +64,12 @@ class CorrectionPreview:
     pay_after: Decimal | None
 
 
-def preview_correction(reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime) -> CorrectionPreview:
+def preview_correction(
+    reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime, in_money: bool = True
+) -> CorrectionPreview:
     """Return what the correction would do, writing nothing; raises Refusal where it cannot be made.
 
-    Time and pay are those of the workweeks that it touches.
+    Time and pay are those of the workweeks that it touches; pay is left out where it is not wanted `in_money`.
     """
     of = reckoning.snapshot
     who = of.find_person(asked.person)
@@ -93,8 +95,8 @@ def preview_correction(reckoning: Reckoning, asked: CorrectionRequest, *, as_of:
         double_after_s=int(later.weeks["double_s"].sum()),
         questions_before=before.questions.height,
         questions_after=later.questions.height,
-        pay_before=total_pay(reckoning.pay_of(person, *weeks)),
-        pay_after=total_pay(after.pay_of(person, *weeks)),
+        pay_before=total_pay(reckoning.pay_of(person, *weeks)) if in_money else None,
+        pay_after=total_pay(after.pay_of(person, *weeks)) if in_money else None,
     )
 
 
@@ -147,8 +149,8 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
 def correct(
     workspace: Workspace, reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime
 ) -> tuple[int, CorrectionPreview]:
-    """Make the correction and return its number with what it did; the punches themselves stay as they are."""
-    foreseen = preview_correction(reckoning, asked, as_of=as_of)
+    """Make the correction and return its number with what it did to time; the punches themselves stay as they are."""
+    foreseen = preview_correction(reckoning, asked, as_of=as_of, in_money=False)
     row = _row(asked, str(foreseen.person["person"]), as_of)
     with workspace.store.writing() as conn:
         _refuse_twice(frames.corrections(conn), row)
