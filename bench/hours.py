@@ -126,7 +126,7 @@ def pandas_weeks(punches: Any) -> Any:
     import pandas as pd
 
     punches = punches.sort_values("at")
-    punches = punches[punches["at"].diff().fillna(10**9) >= POLICY.double_s]
+    punches = punches[punches["at"].diff().fillna(10**9) >= POLICY.repeat_gap_s]
     times = [
         pd.Timestamp(row.at, unit="s", tz="UTC").tz_convert(ZONES[row.zone]) for row in punches.itertuples(index=False)
     ]
