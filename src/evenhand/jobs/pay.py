@@ -55,7 +55,7 @@ class EverybodysPay:
         """Return what is kept of a pay."""
         return cls(paid.weeks, paid.faults)
 
-    def replaced(self, people: Collection[str], again: Pay) -> EverybodysPay:
+    def replaced(self, people: Collection[str], again: EverybodysPay) -> EverybodysPay:
         """Return the same with the pay of `people` as worked out again."""
         others = ~pl.col("person").is_in(list(people))
         return EverybodysPay(

@@ -183,22 +183,15 @@ class Reckoning:
     def pay_between(self, first: date, last: date) -> EverybodysPay:
         """Return everybody's pay of the workweeks that begin from `first` to `last`; none without money on file."""
 
-        key = ("pay between", first, last)
-
-        def make() -> EverybodysPay:
-            before = self._since.get(key)
+        def make(people: Collection[str] | None) -> EverybodysPay:
             if not is_in_money(self.snapshot):
                 return EverybodysPay(PAY_WEEKS.empty(), PAY_FAULTS.empty())
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
             hours = self.hours_between(min(first, earned), last)
-            if before is not None:
-                people = touched_people(before, self.attribution.attributed)
-                again = compute_pay(self.snapshot, hours.of(people), (first, last), people)
-                was: EverybodysPay = before.part
-                return was.replaced(people, again)
-            return EverybodysPay.of(compute_pay(self.snapshot, hours, (first, last)))
+            theirs = hours if people is None else hours.of(people)
+            return EverybodysPay.of(compute_pay(self.snapshot, theirs, (first, last), people))
 
-        return self.part(key, make)
+        return self._by_person(("pay between", first, last), make, EverybodysPay.replaced)
 
     def moved_days(self, first: date, last: date) -> Frame:
         """Return what rounding and grace gave and took day by day (`pay.moved_days`), at sites where they do."""
@@ -216,13 +209,25 @@ class Reckoning:
         else's.
         """
 
-        def whole() -> Frame:
+        def replaced(was: Frame, people: Collection[str], again: Frame) -> Frame:
+            return pl.concat([was.filter(~pl.col("person").is_in(list(people))), again])
+
+        return self._by_person(key, make, replaced)
+
+    def _by_person(
+        self,
+        key: Hashable,
+        make: Callable[[Collection[str] | None], Part],
+        replaced: Callable[[Part, Collection[str], Part], Part],
+    ) -> Part:
+        """Return a part made of everybody, or as it was with whom a correction touches made again and replaced."""
+
+        def whole() -> Part:
             before = self._since.get(key)
             if before is None:
                 return make(None)
             people = touched_people(before, self.attribution.attributed)
-            was: Frame = before.part
-            return pl.concat([was.filter(~pl.col("person").is_in(list(people))), make(people)])
+            return replaced(before.part, people, make(people))
 
         return self.part(key, whole)
 
