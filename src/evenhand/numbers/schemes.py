@@ -59,7 +59,7 @@ def _with_check(check: str, digits: int) -> Ints:
     from stdnum import damm, luhn, verhoeff
     from stdnum.iso7064 import mod_11_10, mod_97_10
 
-    makers = (
+    makers: tuple[Callable[[str], str], ...] = (
         luhn.calc_check_digit,
         verhoeff.calc_check_digit,
         damm.calc_check_digit,
