@@ -39,7 +39,7 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.get("/hand-off/{number:int}/{form}")
 def download(desk: AtDesk, number: int, form: str) -> Response:
     """Give one written file away; only files that the store knows, under the names it knows."""
-    for before in view.view(desk.today(), desk.reckoning().snapshot.handoffs).before:
+    for before in view.handed_off(desk.reckoning().snapshot.handoffs):
         if before.number == number and before.is_latest and form in view.FORMS:
             path = desk.workspace.handoff / (before.row["file"].removesuffix(".csv") + form)
             if path.is_file():

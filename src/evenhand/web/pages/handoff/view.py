@@ -12,7 +12,7 @@ from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
 
-__all__ = ["FORMS", "HandOffView", "HandedOffBefore", "view"]
+__all__ = ["FORMS", "HandOffView", "HandedOffBefore", "handed_off", "view"]
 
 # The written forms of one hand-off, by what stands behind the stem of its name.
 FORMS = {
@@ -71,11 +71,12 @@ def view(today: Today, handoffs: Frame) -> HandOffView:
         ordinary_s=int(weeks["ordinary_s"].sum()),
         overtime_s=int(weeks["overtime_s"].sum()),
         double_s=int(weeks["double_s"].sum()),
-        before=_before(handoffs),
+        before=handed_off(handoffs),
     )
 
 
-def _before(handoffs: Frame) -> list[HandedOffBefore]:
+def handed_off(handoffs: Frame) -> list[HandedOffBefore]:
+    """Return what was handed off, the latest first."""
     seen: set[str] = set()
     listed = []
     for row in handoffs.sort("handoff", descending=True).iter_rows(named=True):

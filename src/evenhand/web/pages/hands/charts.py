@@ -5,7 +5,7 @@ Each has its words for those who cannot see it, and its data can be had as a fil
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -66,8 +66,7 @@ def score_chart(
     return image("scores", says, "".join(pieces), f' viewBox="0 0 {WIDTH} {HEIGHT}"')
 
 
-def _axis(most: float, up: object) -> str:
-    assert callable(up)
+def _axis(most: float, up: Callable[[float], float]) -> str:
     marks = (0.0, most / 2, most)
     return "".join(
         f'<line class="hour" x1="{LEFT}" x2="{WIDTH}" y1="{up(mark):.1f}" y2="{up(mark):.1f}"/>'
@@ -76,8 +75,7 @@ def _axis(most: float, up: object) -> str:
     )
 
 
-def _days(first: date, span: int, across: object) -> list[str]:
-    assert callable(across)
+def _days(first: date, span: int, across: Callable[[date], float]) -> list[str]:
     step = max(span // 5, 1)
     days = [date.fromordinal(first.toordinal() + offset) for offset in range(0, span + 1, step)]
     return [
@@ -85,8 +83,7 @@ def _days(first: date, span: int, across: object) -> list[str]:
     ]
 
 
-def _point(point: Point, x: float, up: object) -> str:
-    assert callable(up)
+def _point(point: Point, x: float, up: Callable[[float], float]) -> str:
     middle, top = up(point.median), up(point.highest)
     kind = "refused" if point.refused else "accepted"
     says = f"{point.day.day} {point.day:%b}, {point.reader}: median {point.median:.1f}, highest {point.highest:.1f}"

@@ -8,18 +8,17 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
-from evenhand.jobs.correct import CorrectionRequest, correct, preview_correction
+from evenhand.jobs.correct import correct, preview_correction
 from evenhand.jobs.hours import day_of
 from evenhand.jobs.pay import day_pay
 from evenhand.jobs.statement import statement, statement_pdf
-from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hours import correcting, day_view, money_view, view
-from evenhand.web.show import MenuEntry, show, show_refusal
+from evenhand.web.show import MenuEntry, show
 from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
@@ -73,9 +72,7 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show what a correction would do, before anybody makes it."""
     shown = _day(desk, person, day)
     asked = correcting.read(request.query_params, shown.person["person"], shown.zone, UNSIGNED, UNSIGNED)
-    foreseen = _foreseen(request, desk, day, asked)
-    if isinstance(foreseen, Response):
-        return foreseen
+    foreseen = preview_correction(desk.reckoning_of(day), asked, as_of=desk.now())
     return show(
         request,
         "pages/hours/confirm.html",
@@ -83,15 +80,6 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
         day=day,
         answers=dict(request.query_params),
     )
-
-
-def _foreseen(
-    request: Request, desk: Desk, day: date, asked: CorrectionRequest
-) -> correcting.CorrectionPreview | Response:
-    try:
-        return preview_correction(desk.reckoning_of(day), asked, as_of=desk.now())
-    except Refusal as refusal:
-        return show_refusal(request, 409, "This cannot be done", str(refusal))
 
 
 @ROUTES.post("/hours/{person:path}/{day:day}/correct")

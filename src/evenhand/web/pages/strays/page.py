@@ -21,7 +21,7 @@ from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.pages.strays import view
-from evenhand.web.show import MenuEntry, show, show_refusal
+from evenhand.web.show import MenuEntry, show
 from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
@@ -51,8 +51,7 @@ def strays(request: Request, desk: AtDesk) -> Response:
 def preview_all(request: Request, desk: AtDesk, at: Annotated[float, Query(ge=0, le=1)] = view.SURE) -> Response:
     """Show what would be confirmed at a threshold, before anybody confirms it."""
     if at < LEAST_THRESHOLD:
-        sentence = f"A threshold of {at:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1."
-        return show_refusal(request, 409, "This cannot be done", sentence)
+        raise Refusal(f"a threshold of {at:g} confirms what is not sure; give one from {LEAST_THRESHOLD:g} to 1.")
     sure = [one for one in _found(desk).proposals if one.best is not None and one.best.probability >= at]
     return show(request, "pages/strays/above.html", sure=sure, at=at, percent=view.percent)
 
@@ -75,10 +74,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.get("/strays/{stray:path}/confirm")
 def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
     """Show what confirming would do, before anybody confirms it."""
-    try:
-        confirmation = preview_confirmation(desk.reckoning(), stray, person)
-    except Refusal as refusal:
-        return show_refusal(request, 409, "This cannot be done", str(refusal))
+    confirmation = preview_confirmation(desk.reckoning(), stray, person)
     return show(request, "pages/strays/confirm.html", confirmation=confirmation, stray=stray, percent=view.percent)
 
 

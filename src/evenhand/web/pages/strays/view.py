@@ -73,7 +73,7 @@ def listed(found: Strays) -> StrayList:
 
 
 def shown(found: Strays, proposal: Proposal) -> StrayEvidence:
-    """Return one stray, the likeliest two people argued for."""
+    """Return one stray, the likeliest three people argued for."""
     return StrayEvidence(
         proposal=proposal,
         answers=_answers(proposal),
