@@ -100,3 +100,22 @@ def test_a_clock_that_is_read_is_found(where: str, what: str, room: str, tmp_pat
     command = [ruff, "check", "--no-cache", "--output-format", "concise", "--stdin-filename", name, "-"]
     run = subprocess.run(command, input=f"{where}\n\nread = {what}\n", capture_output=True, text=True, cwd=ROOT)  # noqa: PLW1510
     assert "planted.py:3:8: TID251" in run.stdout
+
+
+@pytest.mark.parametrize("room", ["terms/", "layouts/", "enrolment/"])
+def test_a_file_that_is_opened_in_a_room_is_found(room: str) -> None:
+    """The built-in `open` is imported from nowhere, so that it is the linter's, not the contracts', to find."""
+    ruff = Path(sys.executable).with_name("ruff")
+    command = [
+        ruff,
+        "check",
+        "--no-cache",
+        "--output-format",
+        "concise",
+        "--stdin-filename",
+        PACKAGE / room / "a.py",
+        "-",
+    ]
+    text = 'with open("words.po") as file:\n    read = file.read()\n'
+    run = subprocess.run(command, input=text, capture_output=True, text=True, cwd=ROOT)  # noqa: PLW1510
+    assert "a.py:1:6: PTH123" in run.stdout

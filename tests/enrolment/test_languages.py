@@ -10,7 +10,8 @@ import pytest
 from babel.messages.extract import extract_from_file
 
 import evenhand
-from evenhand.enrolment.languages import NAMES, clock_in, day_in, say_in, words_of
+from evenhand.enrolment.languages import NAMES, clock_in, day_in, read_words
+from evenhand.jobs.round_files import round_words, say_in
 from evenhand.terms.rounds import LANGUAGES
 
 SOURCE = Path(evenhand.__file__).parent
@@ -31,24 +32,26 @@ def _said() -> set[str]:
 
 
 def test_every_sentence_said_is_in_the_catalogue_and_every_one_in_it_is_said() -> None:
-    assert _said() == set(words_of("es"))
+    assert _said() == set(round_words()["es"])
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_each_language_says_everything(language: str) -> None:
-    assert all(words_of(language).values())
+    assert all(round_words()[language].values())
     assert language in NAMES
 
 
 def test_spanish_is_not_english_left_standing() -> None:
-    assert [english for english, spanish in words_of("es").items() if english == spanish] == []
+    assert [english for english, spanish in round_words()["es"].items() if english == spanish] == []
     assert say_in("es")("Did not come") == "No vino"
     assert say_in("en")("Did not come") == "Did not come"
 
 
 def test_a_language_without_a_catalogue_and_a_sentence_not_in_it_are_no_silent_english() -> None:
     with pytest.raises(KeyError):
-        words_of("xx")
+        read_words({})
+    with pytest.raises(KeyError, match="not translated: Did not come"):
+        read_words({"es": 'msgid "Did not come"\nmsgstr ""\n'})
     with pytest.raises(KeyError):
         say_in("es")("Something nobody translated")
 

@@ -8,12 +8,13 @@ from datetime import date
 import numpy as np
 import pytest
 
-from evenhand.enrolment.paper import print_cards, print_round, print_slips
-from evenhand.enrolment.paper.printing import Heading
+from evenhand.enrolment.paper import Heading, print_cards, print_round, print_slips
+from evenhand.jobs.round_files import round_stationery
 from evenhand.terms.rounds import ROUND_ITEMS
 from tests.printed import box_of, codes, pictures, texts
 
 DPI = 150
+STATIONERY = round_stationery()
 ADDRESS = "http://127.0.0.1:8777/rounds/2026-03-09-1/"
 ODD_NAME = 'Ada #panic("x") *Bold* $x$ <b>&amp;'
 
@@ -52,11 +53,14 @@ HEADING = Heading(
 
 
 def test_each_reader_has_its_page_and_its_code_opens_the_round_there() -> None:
-    assert codes(print_round(ITEMS, HEADING, language="en")) == [[ADDRESS + "BACK%20HALL"], [ADDRESS + "GATE"]]
+    assert codes(print_round(ITEMS, HEADING, STATIONERY, language="en")) == [
+        [ADDRESS + "BACK%20HALL"],
+        [ADDRESS + "GATE"],
+    ]
 
 
 def test_the_sheet_says_whom_to_call_when_and_under_which_number() -> None:
-    back, gate = texts(print_round(ITEMS, HEADING, language="en"))
+    back, gate = texts(print_round(ITEMS, HEADING, STATIONERY, language="en"))
     assert "BACK HALL" in back
     assert "40035" in back
     for words in (
@@ -74,7 +78,7 @@ def test_the_sheet_says_whom_to_call_when_and_under_which_number() -> None:
 
 
 def test_the_sheet_speaks_the_supervisors_language() -> None:
-    _, gate = texts(print_round(ITEMS, HEADING, language="es", paper="a4"))
+    _, gate = texts(print_round(ITEMS, HEADING, STATIONERY, language="es", paper="a4"))
     for words in (
         "lunes, 9 de marzo de 2026",
         "Inscribir como supervisor",
@@ -88,7 +92,7 @@ def test_the_sheet_speaks_the_supervisors_language() -> None:
 def test_digits_can_be_read_at_arms_length() -> None:
     # 20 minutes of arc at 70 cm are 700 mm x tan(20/60 degrees) = 4.1 mm; the figure of 20 to 22 minutes of arc is
     # ISO 9241-303's preferred character height (from memory).
-    pdf = print_round(ITEMS, HEADING, language="en")
+    pdf = print_round(ITEMS, HEADING, STATIONERY, language="en")
     page = pictures(pdf, DPI)[1].convert("L")
     for number in ("40007", "0083214406"):
         ink = np.asarray(page.crop(box_of(number, pdf, page=1, dpi=DPI))) < 128
@@ -97,7 +101,7 @@ def test_digits_can_be_read_at_arms_length() -> None:
 
 
 def test_a_slip_holds_one_persons_own_number_in_their_language() -> None:
-    (page,) = texts(print_slips(ITEMS, HEADING))
+    (page,) = texts(print_slips(ITEMS, HEADING, STATIONERY))
     for number in ("40007", "40014", "0083214406", "40035"):
         assert page.count(number) == 1
     assert "55555" not in page
@@ -106,8 +110,8 @@ def test_a_slip_holds_one_persons_own_number_in_their_language() -> None:
 
 
 def test_a_sheet_for_nobody_can_still_be_printed() -> None:
-    assert print_slips(ROUND_ITEMS.empty(), HEADING).startswith(b"%PDF")
-    assert print_round(ROUND_ITEMS.empty(), HEADING, language="en").startswith(b"%PDF")
+    assert print_slips(ROUND_ITEMS.empty(), HEADING, STATIONERY).startswith(b"%PDF")
+    assert print_round(ROUND_ITEMS.empty(), HEADING, STATIONERY, language="en").startswith(b"%PDF")
 
 
 @pytest.mark.parametrize(
@@ -118,9 +122,11 @@ def test_a_sheet_for_nobody_can_still_be_printed() -> None:
     ],
 )
 def test_a_card_has_one_page_a_language(card: str, english: str, spanish: str) -> None:
-    pages = texts(print_cards(card=card))
+    pages = texts(print_cards(STATIONERY, card=card))
     assert [english in pages[0], spanish in pages[1], len(pages)] == [True, True, 2]
 
 
 def test_the_same_round_is_set_the_same_way_twice() -> None:
-    assert texts(print_round(ITEMS, HEADING, language="en")) == texts(print_round(ITEMS, HEADING, language="en"))
+    assert texts(print_round(ITEMS, HEADING, STATIONERY, language="en")) == texts(
+        print_round(ITEMS, HEADING, STATIONERY, language="en")
+    )

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from evenhand.enrolment.languages import NAMES, clock_in, say_in, sentence, words_of
+from evenhand.enrolment.languages import NAMES, clock_in, sentence
 from evenhand.enrolment.rounds import FINAL
+from evenhand.jobs.round_files import round_words
 from evenhand.jobs.rounds import RoundSeen
-from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["NAMES", "OTHER_WAYS", "REASONS", "HeldRound", "hold_round", "items_at", "say_in"]
+__all__ = ["NAMES", "OTHER_WAYS", "REASONS", "HeldRound", "hold_round", "items_at"]
 
 # What is kept is the English sentence; pages say it in the supervisor's language.
 REASONS = (
@@ -44,7 +44,7 @@ def hold_round(seen: RoundSeen, reader: str, zone: str, language: str) -> HeldRo
         "reader": reader,
         "language": language,
         "items": items,
-        "words": {spoken: dict(words_of(spoken)) for spoken in LANGUAGES},
+        "words": {spoken: dict(words) for spoken, words in round_words().items()},
     }
     return HeldRound(
         turn=by_item[waiting[0]] if waiting else None,

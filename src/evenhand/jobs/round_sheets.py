@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from urllib.parse import quote
 
-from evenhand.enrolment.paper import print_cards, print_round, print_slips
-from evenhand.enrolment.paper.printing import Heading
+from evenhand.enrolment.paper import Heading, print_cards, print_round, print_slips
+from evenhand.jobs.round_files import round_stationery
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -40,11 +40,11 @@ def print_sheet(
 ) -> bytes:
     """Return one of SHEETS as PDF, the round itself in the supervisors' language; raises Unknown for another."""
     if sheet == "round":
-        return print_round(seen.states, heading, language=language, paper=paper)
+        return print_round(seen.states, heading, round_stationery(), language=language, paper=paper)
     if sheet == "slips":
-        return print_slips(seen.states, heading, paper=paper)
+        return print_slips(seen.states, heading, round_stationery(), paper=paper)
     if sheet in SHEETS:
-        return print_cards(card=sheet, paper=paper)
+        return print_cards(round_stationery(), card=sheet, paper=paper)
     raise Unknown(f'there is no sheet "{sheet}"; the round lists them.')
 
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 import polars as pl
-import sqlalchemy as sa
 
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -138,11 +137,13 @@ def take_snapshot(
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)
         if like is not None and reaches and (like.revision, like.settings_text, like.own) == (revision, text, own):
             return like
-        read: dict[str, Frame] = {name: _read(conn, name) if name in changed else getattr(like, name) for name in READ}
+        read: dict[str, Frame] = {
+            name: getattr(frames, name)(conn) if name in changed else getattr(like, name) for name in READ
+        }
         if like is not None and reaches and changed.isdisjoint({"punches", "people", "earnings"}):
             first, last, recorded = like.first, like.last, like.recorded
         else:
-            recorded = _recorded(conn, read, first, last)
+            recorded = _recorded(partial(frames.recorded, conn), read, first, last)
     return Snapshot(
         where=str(workspace.settings_file),
         settings=settings,
@@ -156,11 +157,11 @@ def take_snapshot(
     )
 
 
-def _recorded(conn: sa.Connection, read: Mapping[str, Frame], first: date, last: date | None) -> Frame:
+def _recorded(recorded_of: Callable[..., Frame], read: Mapping[str, Frame], first: date, last: date | None) -> Frame:
     """Return the punches around the weeks, and further back those of whoever is paid now for a longer time."""
     since = instant_of(first - timedelta(days=EDGE_DAYS))
     until = None if last is None else instant_of(last + timedelta(days=7 + EDGE_DAYS))
-    recorded = frames.recorded(conn, since=since, until=until)
+    recorded = recorded_of(since=since, until=until)
     earned = read["earnings"].filter(pl.col("earned_from") < first, pl.col("earned_to") >= first)
     if earned.is_empty():
         return recorded
@@ -168,13 +169,8 @@ def _recorded(conn: sa.Connection, read: Mapping[str, Frame], first: date, last:
     from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + EDGE_DAYS)
     numbers = read["people"].filter(theirs)["number"].drop_nulls().to_list()
     given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
-    before = frames.recorded(conn, since=instant_of(from_day), until=since, numbers=numbers, punches=given)
+    before = recorded_of(since=instant_of(from_day), until=since, numbers=numbers, punches=given)
     return pl.concat([before, recorded]).sort("reader", "at", "punch")
-
-
-def _read(conn: sa.Connection, name: str) -> Frame:
-    read: Callable[[sa.Connection], Frame] = getattr(frames, name)
-    return read(conn)
 
 
 def instant_of(day: date) -> int:

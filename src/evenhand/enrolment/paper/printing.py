@@ -7,14 +7,13 @@ import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from importlib import resources
 from typing import Any
 
-from evenhand.enrolment.languages import clock_in, day_in, say_in, words_of
+from evenhand.enrolment.languages import Words, clock_in, day_in
 from evenhand.terms.columns import Frame
 from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["PAPERS", "Heading", "print_cards", "print_round", "print_slips"]
+__all__ = ["PAPERS", "Heading", "Stationery", "print_cards", "print_round", "print_slips"]
 
 PAPERS = ("us-letter", "a4")
 _LARGEST, _LINE, _WIDE = 60, 235, 0.61  # points: a slip's largest digits, their line; a digit's width in its size
@@ -31,14 +30,25 @@ class Heading:
     address: Callable[[str], str] | None = None
 
 
-def print_round(items: Frame, heading: Heading, *, language: str, paper: str = "us-letter") -> bytes:
+@dataclass(frozen=True)
+class Stationery:
+    """What sheets are set from: the files beside this module, by name, and the words of each language."""
+
+    files: Mapping[str, str]
+    words: Mapping[str, Words]
+
+
+def print_round(
+    items: Frame, heading: Heading, stationery: Stationery, *, language: str, paper: str = "us-letter"
+) -> bytes:
     """Return the round (ROUND_ITEMS) as a PDF in the supervisors' language: a page a reader, longer ones go on."""
+    say = stationery.words[language].__getitem__
     readers = [
         {
             "reader": reader,
             "place": heading.places.get(reader) or "",
             "qr": None if heading.address is None else _qr(heading.address(reader)),
-            "items": [_item(row, heading, language) for row in rows],
+            "items": [_item(row, heading, language, say) for row in rows],
         }
         for reader, rows in _by_reader(items)
     ]
@@ -47,12 +57,12 @@ def print_round(items: Frame, heading: Heading, *, language: str, paper: str = "
         "day": day_in(language, heading.day),
         "language": language,
         "readers": readers,
-        "caution": say_in(language)("Collect the sheets: they show people's numbers."),
+        "caution": say("Collect the sheets: they show people's numbers."),
     }
-    return _set("round.typ", shown, paper)
+    return _set("round.typ", shown, stationery, paper)
 
 
-def print_slips(items: Frame, heading: Heading, *, paper: str = "us-letter") -> bytes:
+def print_slips(items: Frame, heading: Heading, stationery: Stationery, *, paper: str = "us-letter") -> bytes:
     """Return tear-off slips as a PDF, ten a page: each person's own number, each in the person's language."""
     slips = [
         {
@@ -67,12 +77,14 @@ def print_slips(items: Frame, heading: Heading, *, paper: str = "us-letter") -> 
         for row in rows
         if row["action"] != "remove"
     ]
-    return _set("slips.typ", {"slips": slips}, paper)
+    return _set("slips.typ", {"slips": slips}, stationery, paper)
 
 
-def print_cards(*, card: str, languages: Sequence[str] = LANGUAGES, paper: str = "us-letter") -> bytes:
+def print_cards(
+    stationery: Stationery, *, card: str, languages: Sequence[str] = LANGUAGES, paper: str = "us-letter"
+) -> bytes:
     """Return the `wall_card` or the `supervisor_card` as a PDF, a page a language."""
-    return _set(f"{card}.typ", {"languages": list(languages)}, paper)
+    return _set(f"{card}.typ", {"languages": list(languages)}, stationery, paper)
 
 
 def _by_reader(items: Frame) -> Iterator[tuple[str, list[dict[str, Any]]]]:
@@ -80,21 +92,18 @@ def _by_reader(items: Frame) -> Iterator[tuple[str, list[dict[str, Any]]]]:
     return ((str(reader), rows.to_dicts()) for (reader,), rows in parts.items())
 
 
-def _item(row: dict[str, Any], heading: Heading, language: str) -> dict[str, Any]:
+def _item(row: dict[str, Any], heading: Heading, language: str, say: Callable[[str], str]) -> dict[str, Any]:
     return {
         "time": clock_in(heading.zones[row["reader"]], row["starts_at"]),
         "number": row["number"],
         "name": row["name"] or "",
         "action": row["action"],
-        "spoken": ""
-        if row["action"] == "remove" or row["language"] == language
-        else _speaks(row["language"], language),
+        "spoken": "" if row["action"] == "remove" or row["language"] == language else _speaks(row["language"], say),
         "stands": row["stands"] or "",
     }
 
 
-def _speaks(language: str, to: str) -> str:
-    say = say_in(to)
+def _speaks(language: str, say: Callable[[str], str]) -> str:
     return say("speaks English") if language == "en" else say("speaks Spanish")
 
 
@@ -110,16 +119,15 @@ def _qr(address: str) -> str:
     return drawn.getvalue().decode("utf-8")
 
 
-def _set(template: str, shown: dict[str, Any], paper: str) -> bytes:
+def _set(template: str, shown: dict[str, Any], stationery: Stationery, paper: str) -> bytes:
     import typst
 
-    drawn = resources.files(__package__)
-    source = b"\n".join(drawn.joinpath(name).read_bytes() for name in ("sheet.typ", template))
+    source = "\n".join(stationery.files[name] for name in ("sheet.typ", template)).encode("utf-8")
     told = {
         **shown,
         "paper": paper,
-        "hand": drawn.joinpath("hand.svg").read_text(encoding="utf-8"),
-        "words": {language: dict(words_of(language)) for language in LANGUAGES},
+        "hand": stationery.files["hand.svg"],
+        "words": {language: dict(words) for language, words in stationery.words.items()},
     }
     # What is handed in stays text, whatever it holds; without system fonts the sheet is the same on every machine.
     return typst.compile(source, sys_inputs={"data": json.dumps(told)}, ignore_system_fonts=True, format="pdf")

@@ -12,8 +12,9 @@ from zoneinfo import ZoneInfo
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
-from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS, hold_round, items_at, say_in
+from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS, hold_round, items_at
 from evenhand.jobs.queues import see_queue
+from evenhand.jobs.round_files import say_in
 from evenhand.jobs.round_sheets import heading_of, print_sheet
 from evenhand.jobs.rounds import (
     RoundSeen,
