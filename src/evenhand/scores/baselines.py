@@ -72,9 +72,8 @@ def _of_reader(reader: str, day: date, rows: Frame) -> BaselineBreak | None:
     if abs(middle) < np.log(FACTOR) or same_way < NEARLY_ALL:
         return None
     factor = float(np.exp(middle))
-    times = f"{factor:.3g} times" if factor >= 1 else f"a {1 / factor:.3g}th of"
     says = (
-        f"From {as_day(day)} on, scores at {reader} are {times} what they were, for {len(change)} people at "
+        f"From {as_day(day)} on, scores at {reader} are {factor:.2g} times what they were, for {len(change)} people at "
         "once: another scale, by a changed setting, program or reader. Start a new baseline that day; earlier scores "
         "are left out until then."
     )

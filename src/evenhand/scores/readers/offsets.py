@@ -28,12 +28,11 @@ def reader_offsets(model: ScoreModel) -> Frame:
 def _found(model: ScoreModel) -> Iterator[dict[str, Any]]:
     effects, scale = model.effects, model.scale
     groups = model.groups[len(model.people) :]
-    usual = float(scale.back(np.array(effects.mean)))
     for i, reader in enumerate(model.readers):
         if (groups == groups[i]).sum() < 2:
             continue
         at = effects.mean + effects.reader[i] + np.array([0.0, -1.96, 1.96]) * effects.reader_error[i]
-        times, low, high = (np.asarray(scale.back(at)) / usual).tolist()
+        times, low, high = (np.asarray(scale.back(at)) / model.usual).tolist()
         if low > 1 and times > NOTABLE:
             yield {
                 "reader": reader,
