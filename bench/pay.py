@@ -17,9 +17,10 @@ import polars as pl
 
 from evenhand import law, pay
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import CLASSED
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import ATTRIBUTED, CLASSED
+from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import EARNINGS, RATES
 
 FIRST = date(2026, 3, 1)

@@ -13,9 +13,10 @@ from evenhand import reconcile, scores
 from evenhand.checks import Facts
 from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame, Table
+from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
-from evenhand.terms.tables import BREACHES, CORRECTIONS, PROPOSALS, QUESTIONS, RECORDED, WEEKS
+from evenhand.terms.tables import CORRECTIONS, RECORDED
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 ZONE = "America/Chicago"

@@ -10,8 +10,8 @@ import pytest
 
 from evenhand.law import find_breaches
 from evenhand.law.eu_2003_88.breaches import LIMITS
+from evenhand.terms.hours import CLASSED
 from evenhand.terms.settings import SiteRules
-from evenhand.terms.tables import CLASSED
 from tests.law.test_published_cases import CASES
 from tests.law.weeks import hours_of, sheet
 

@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 
 from evenhand.law import pay_laws
 from evenhand.pay import DifferentialRate, Pay, compute_pay
+from evenhand.terms.hours import CLASSED, DIFFERENTIALS
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import ATTRIBUTED, CLASSED, DIFFERENTIALS
+from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import EARNINGS, RATES
 from tests.pay.oracle import Payment, Person, Rate, Span, Window, lines_of
 

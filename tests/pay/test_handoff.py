@@ -9,9 +9,9 @@ import pytest
 
 from evenhand import pay
 from evenhand.pay.payroll.handoff import FIELDS, hours, hours_and_minutes
+from evenhand.terms.hours import WEEKS
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import WEEKS
 
 PERIOD = (date(2026, 11, 1), date(2026, 11, 14))
 ROSTER = PEOPLE.rows(

@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 
 from evenhand.law import pay_laws
 from evenhand.pay import DifferentialRate, compute_pay
+from evenhand.terms.hours import CLASSED
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import ATTRIBUTED, CLASSED
+from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import EARNINGS, PAY_FAULTS, PAY_LINES, PAY_WEEKS, RATES
 from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, Span, hours, paid, total, worked
 

@@ -12,9 +12,10 @@ from zoneinfo import ZoneInfo
 from evenhand.law import pay_laws
 from evenhand.pay import DifferentialRate, Pay, compute_pay
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
-from evenhand.terms.tables import ATTRIBUTED, CLASSED, DIFFERENTIALS, PREMIUMS
+from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import EARNINGS, RATES
 
 ZONE = "America/Los_Angeles"

@@ -8,7 +8,7 @@ from decimal import Decimal
 import polars as pl
 import pytest
 
-from evenhand.terms import sources, tables
+from evenhand.terms import hours, sources, tables
 from evenhand.terms.columns import Table
 from evenhand.terms.sources import PEOPLE
 
@@ -37,7 +37,9 @@ def test_a_frame_of_other_columns_is_refused() -> None:
 
 
 def test_every_table_says_what_its_columns_mean() -> None:
-    declared = [value for module in (sources, tables) for value in vars(module).values() if isinstance(value, Table)]
+    declared = [
+        value for module in (sources, hours, tables) for value in vars(module).values() if isinstance(value, Table)
+    ]
     assert len(declared) > 12
     for table in declared:
         assert table.title

@@ -11,19 +11,10 @@ import polars as pl
 from evenhand.enrolment.proof import PROOF
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
-from evenhand.terms.tables import (
-    ATTRIBUTED,
-    BREACHES,
-    DISCREPANCIES,
-    PROPOSALS,
-    QUESTIONS,
-    READER_STEPS,
-    RECORDED,
-    SEEN,
-    WEEKS,
-)
+from evenhand.terms.tables import ATTRIBUTED, DISCREPANCIES, READER_STEPS, RECORDED, SEEN
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 __all__ = ["Check", "Facts"]

@@ -13,21 +13,20 @@ from evenhand import law
 from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot, instant_of
 from evenhand.pay import lowest_hourly_rates
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Refusal, Step
-from evenhand.terms.settings import SiteRules
-from evenhand.terms.sources import SCHEDULES
-from evenhand.terms.tables import (
-    ATTRIBUTED,
+from evenhand.terms.hours import (
     CLASSED,
     DIFFERENTIALS,
     FAILING_WEEKS,
     PREMIUMS,
     QUESTIONS,
-    RECORDED,
     RECORDED_SPANS,
     STEPS,
     WEEKS,
 )
+from evenhand.terms.records import Refusal, Step
+from evenhand.terms.settings import SiteRules
+from evenhand.terms.sources import SCHEDULES
+from evenhand.terms.tables import ATTRIBUTED, RECORDED
 from evenhand.terms.zones import DAY_S, day_start
 
 __all__ = [

@@ -18,9 +18,9 @@ from evenhand.jobs.watch import watch_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import BREACHES, PROPOSALS
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period
-from evenhand.terms.tables import BREACHES, PROPOSALS
 from evenhand.terms.wages import ROUNDING
 
 __all__ = ["Standing", "Today", "find_standing", "find_today", "settle", "titles_of_checks"]

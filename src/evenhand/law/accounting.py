@@ -9,7 +9,7 @@ from __future__ import annotations
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.tables import FAILING_WEEKS
+from evenhand.terms.hours import FAILING_WEEKS
 
 __all__ = ["find_failing_weeks", "say_failing"]
 

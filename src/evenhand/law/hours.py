@@ -19,9 +19,10 @@ from evenhand.law.results import HOURS_TABLES, Done, assemble, columns_of
 from evenhand.law.site import PlannedShifts, Site, bind_site
 from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import RECORDED_SPANS, STEPS
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.settings import Policy, SiteRules
-from evenhand.terms.tables import ATTRIBUTED, RECORDED_SPANS, STEPS
+from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.zones import day_start
 
 __all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]

@@ -8,11 +8,11 @@ from dataclasses import replace
 from evenhand.law import alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import BREACHES
 from evenhand.terms.parameters import Numbers, OwnRules
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
-from evenhand.terms.tables import BREACHES
 
 __all__ = ["JURISDICTIONS", "find_breaches", "jurisdiction_of", "pay_laws"]
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.tables import PROPOSALS
+from evenhand.terms.hours import PROPOSALS
 from evenhand.terms.zones import DAY_S, Offsets, offsets_of
 
 __all__ = ["propose_punches"]

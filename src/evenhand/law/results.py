@@ -24,8 +24,8 @@ from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Column, Owed, Spans
 from evenhand.law.tallies import by_week, week_of, week_totals
 from evenhand.terms.columns import Frame, Table
+from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, RECORDED_SPANS, STEPS, WEEKS
 from evenhand.terms.stretches import HALF_SHIFT_S
-from evenhand.terms.tables import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, RECORDED_SPANS, STEPS, WEEKS
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["HOURS_TABLES", "Done", "assemble", "columns_of"]

@@ -24,9 +24,9 @@ from evenhand.pay.earned.differentials import DifferentialRate, differential_ent
 from evenhand.pay.earned.payments import payment_entries
 from evenhand.pay.weeks import PayableWeeks, weeks_to_pay
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import DIFFERENTIALS, PREMIUMS
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.settings import SiteRules
-from evenhand.terms.tables import DIFFERENTIALS, PREMIUMS
 from evenhand.terms.wages import PAY_WEEKS
 
 __all__ = ["Pay", "compute_pay", "earliest_earned"]

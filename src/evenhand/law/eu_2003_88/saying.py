@@ -8,7 +8,7 @@ import numpy as np
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.tables import BREACHES
+from evenhand.terms.hours import BREACHES
 from evenhand.terms.words import as_duration, as_moment
 from evenhand.terms.zones import DAY_S, civil_date, offsets_of
 

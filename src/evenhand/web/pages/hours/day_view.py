@@ -12,8 +12,8 @@ from markupsafe import Markup
 
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import CLASSED
 from evenhand.terms.records import Step
-from evenhand.terms.tables import CLASSED
 from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
 from evenhand.web.marks import HOUR_S, WAYS, Lane, Span, hour_marks, timeline
 from evenhand.web.pages.hours.drawing import (
