@@ -1,6 +1,6 @@
 """The settings file is read as its owner meant it, or refused with the place and what is expected there."""
 
-from dataclasses import fields, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -165,7 +165,12 @@ def test_a_file_saved_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
     [
         ("repeat_seconds", "repete_seconds", "policy.repete_seconds", "nobody knows", "repeat_seconds"),
         ("[policy]", "[polices]", "polices", "nobody knows", "policy"),
-        ("repeat_seconds = 90", "repeat_seconds = -1", "policy.repeat_seconds", "-1", "not negative"),
+        ("repeat_seconds = 90", "repeat_seconds = -1", "policy.repeat_seconds", "-1", "seconds from 0 and up to 3600"),
+        ("repeat_seconds = 90", "repeat_seconds = 4000", "policy.repeat_seconds", "4000", "from 0 and up to 3600"),
+        ("longest_span_hours = 16", "longest_span_hours = 0", "policy.longest_span_hours", "0", "hours above 0"),
+        ("longest_span_hours = 16", "longest_span_hours = 960", "policy.longest_span_hours", "960", "up to 168"),
+        ("longest_span_hours", "longest_span_minutes", "policy.longest_span_minutes", "nobody", "counts in hours"),
+        ("deadline_hours = 12.5", "deadline_days = 2", "pay_period.deadline_days", "nobody", "one of anchor"),
         ("repeat_seconds = 90", "repeat_seconds = 0.5", "policy.repeat_seconds", "0.5", "whole seconds"),
         ("repeat_seconds = 90", "repeat_seconds = nan", "policy.repeat_seconds", "nan", "whole seconds"),
         ("repeat_seconds = 90", "repeat_seconds = true", "policy.repeat_seconds", "True", "a number"),
@@ -227,10 +232,12 @@ SITES = st.builds(
     st.sampled_from([date(2026, 1, 4), date(2026, 1, 5)]),
     st.sampled_from(["US", "US-CA"]),
 )
-LENGTHS = st.integers(0, 500_000)
+HOUR = st.integers(0, 3600)
+DAY = st.integers(0, 86_400)
+WEEK = st.integers(1, 604_800)
 TIMES = st.integers(0, 1439).map(lambda minute: minute * 60)
-GRACES = st.builds(Grace, LENGTHS, LENGTHS, LENGTHS, LENGTHS)
-MEALS = st.builds(AutomaticMeal, LENGTHS, LENGTHS, LENGTHS)
+GRACES = st.builds(Grace, DAY, DAY, DAY, DAY)
+MEALS = st.builds(AutomaticMeal, st.integers(1, 86_400), DAY, DAY)
 WINDOWS = st.builds(
     Differential,
     NAMES,
@@ -243,7 +250,13 @@ WINDOWS = st.builds(
 )
 POLICIES = st.builds(
     Policy,
-    **{field.name: LENGTHS for field in fields(Policy) if field.name.endswith("_s")},
+    repeat_gap_s=HOUR,
+    longest_span_s=WEEK,
+    long_span_s=WEEK,
+    shift_gap_s=WEEK,
+    meal_s=DAY,
+    trifle_s=HOUR,
+    call_back_s=DAY,
     grace=GRACES,
     automatic_meal=st.none() | MEALS,
     differentials=st.lists(WINDOWS, max_size=2).map(tuple),
@@ -263,7 +276,9 @@ def dated_sites(draw: st.DrawFn) -> SiteRules:
     st.builds(
         Settings,
         NAMES,
-        st.builds(PayPeriod, st.dates(date(1991, 1, 1), date(2059, 12, 31)), st.integers(1, 8), LENGTHS),
+        st.builds(
+            PayPeriod, st.dates(date(1991, 1, 1), date(2059, 12, 31)), st.integers(1, 8), st.integers(0, 500_000)
+        ),
         st.lists(dated_sites(), max_size=3).map(lambda sites: {site.site: site for site in sites}),
         POLICIES,
         st.dictionaries(NAMES, NAMES, max_size=3).map(lambda columns: tuple(columns.items())),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from datetime import UTC, date, datetime
 
 import pytest
@@ -101,3 +102,8 @@ def test_a_sites_rules_are_told_in_one_line() -> None:
     assert words.rules_in_words(rules) == (
         "us_federal, workweek from Monday 06:00 America/New_York, times each punch to the nearest 15 minutes"
     )
+
+
+@pytest.mark.parametrize("value", ['quoted "so"', "tab\tand\\", "\x7f and \u00e9", "\x00\n", 12, ["a", "b"], []])
+def test_a_value_written_for_a_toml_file_is_read_back_as_it_was(value: str | int | list[str]) -> None:
+    assert tomllib.loads(f"key = {words.as_toml(value)}")["key"] == value

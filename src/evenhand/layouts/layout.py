@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
+from evenhand.terms.words import as_toml
 
 __all__ = ["Form", "Layout", "Source"]
 
@@ -55,13 +56,13 @@ class Layout:
             value = getattr(self, key.name)
             if key.name in ("columns", "words") or value in (key.default, ()):
                 continue
-            lines.append(f"{key.name} = {_toml(list(value) if isinstance(value, tuple) else value)}")
+            lines.append(f"{key.name} = {as_toml(value)}")
         lines += ["", "[columns]"]
         for name, sources in self.columns.items():
-            lines.append(f"{name} = {_toml(sources[0] if len(sources) == 1 else list(sources))}")
+            lines.append(f"{name} = {as_toml(sources[0] if len(sources) == 1 else sources)}")
         for column, meanings in self.words.items():
             lines += ["", f"[words.{column}]"]
-            lines += [f"{_toml(seen)} = {_toml(meant)}" for seen, meant in meanings.items()]
+            lines += [f"{as_toml(seen)} = {as_toml(meant)}" for seen, meant in meanings.items()]
         return "\n".join(lines) + "\n"
 
     @classmethod
@@ -110,11 +111,6 @@ def _check_whole(layout: Layout, name: str) -> None:
             f"{name}: key 'columns' names the header {_shown(named_by_word[0])}, but 'header' says that there is none; "
             "give the header's line or name the columns by position."
         )
-
-
-def _toml(value: Any) -> str:
-    # A JSON string is a TOML basic string, but for the one control character that JSON leaves as it is.
-    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _shown(value: Any) -> str:

@@ -15,7 +15,8 @@ from evenhand.terms.zones import offsets_of
 
 __all__ = ["Section", "read_text", "section_of"]
 
-DURATION = "a number that is not negative and comes to whole seconds"
+UNITS = {"seconds": 1, "minutes": 60, "hours": 3600}
+"""The units that keys of durations end in, in seconds."""
 
 
 def read_text(path: Path) -> str:
@@ -48,7 +49,7 @@ class Section:
         self.path, self.name, self.content = path, name, content
         for key in content:
             if key not in known:
-                self.refuse(key, f"one of {', '.join(known)}", seen="a key nobody knows")
+                self.refuse(key, _meant(key, known), seen="a key nobody knows")
 
     def refuse(self, key: str, expected: str, seen: str | None = None) -> NoReturn:
         """Raise the Refusal for `key`."""
@@ -113,15 +114,23 @@ class Section:
             self.refuse(key, expected)
         return zone
 
-    def seconds(self, key: str, unit: int) -> int:
-        """Return the duration under `key`, given in units of `unit` seconds, as whole seconds."""
+    def seconds(self, key: str, most: int, *, above_none: bool = False) -> int:
+        """Return the duration under `key`, given in the unit that the key ends in, as whole seconds.
+
+        It may be 0 unless it must be `above_none`, and `most` of its units at most.
+        """
+        unit = key.rpartition("_")[2]
 
         def is_valid(seen: object) -> bool:
             is_number = isinstance(seen, int | float) and not isinstance(seen, bool)
-            return is_number and 0 <= seen < 1e6 and abs(seen * unit - round(seen * unit)) < 1e-6  # type: ignore[operator]
+            if not is_number or not 0 <= seen <= most:  # type: ignore[operator]
+                return False
+            seconds = seen * UNITS[unit]  # type: ignore[operator]
+            return abs(seconds - round(seconds)) < 1e-6 and not (above_none and round(seconds) == 0)
 
-        number: float = self.value(key, DURATION, is_valid)
-        return round(number * unit)
+        wanted = f"a number of {unit} {'above' if above_none else 'from'} 0 and up to {most}, in whole seconds"
+        number: float = self.value(key, wanted, is_valid)
+        return round(number * UNITS[unit])
 
     def day(self, key: str) -> date:
         """Return the date under `key`."""
@@ -148,6 +157,16 @@ class Section:
         if seconds is None:
             self.refuse(key, expected)
         return WEEKDAYS.index(words[0].capitalize()), seconds
+
+
+def _meant(key: str, known: Mapping[str, Any] | tuple[str, ...]) -> str:
+    """Return what was expected in place of an unknown key: the known one that differs in its unit alone, or any."""
+    stem, _, unit = key.rpartition("_")
+    for one in known:
+        same, _, counts_in = one.rpartition("_")
+        if stem and same == stem and {unit, counts_in} <= set(UNITS):
+            return f"{one}, which counts in {counts_in}"
+    return f"one of {', '.join(known)}"
 
 
 def _time_of(text: str) -> int | None:

@@ -12,6 +12,8 @@ from evenhand.terms.zones import check_reckoned
 
 __all__ = ["parse_settings", "read_settings", "write_settings"]
 
+DEADLINE_HOURS = 53 * 7 * 24  # as long as the longest pay period
+
 
 def read_settings(path: Path) -> Settings:
     """Return the settings in the file at `path`; raises Refusal as `parse_settings` does."""
@@ -45,7 +47,9 @@ def _period(section: Section) -> PayPeriod:
         if "weeks" in section
         else 1
     )
-    deadline = section.seconds("deadline_hours", 3600) if "deadline_hours" in section else PayPeriod.deadline_s
+    deadline = (
+        section.seconds("deadline_hours", DEADLINE_HOURS) if "deadline_hours" in section else PayPeriod.deadline_s
+    )
     return PayPeriod(check_reckoned(section.day("anchor")), weeks, deadline)
 
 

@@ -12,20 +12,24 @@ from evenhand.terms.settings import WEEKDAYS, AutomaticMeal, Differential, Grace
 __all__ = ["read_policy", "read_site"]
 
 ROUNDING_MINUTES = (0, 5, 6, 15)
+DAY_MINUTES, WEEK_HOURS = 24 * 60, 7 * 24  # nothing here counts for longer than a day, or than a workweek
 DURATIONS = {
-    "repeat_seconds": ("repeat_gap_s", 1),
-    "longest_span_hours": ("longest_span_s", 3600),
-    "long_span_hours": ("long_span_s", 3600),
-    "shift_gap_hours": ("shift_gap_s", 3600),
-    "meal_minutes": ("meal_s", 60),
-    "trifle_seconds": ("trifle_s", 1),
-    "call_back_hours": ("call_back_s", 3600),
+    "repeat_seconds": ("repeat_gap_s", 3600),
+    "longest_span_hours": ("longest_span_s", WEEK_HOURS),
+    "long_span_hours": ("long_span_s", WEEK_HOURS),
+    "shift_gap_hours": ("shift_gap_s", WEEK_HOURS),
+    "meal_minutes": ("meal_s", DAY_MINUTES),
+    "trifle_seconds": ("trifle_s", 3600),
+    "call_back_hours": ("call_back_s", 24),
 }
+"""By key of the file: the policy it sets, and the most it may be in its own unit."""
+ABOVE_NONE = {"longest_span_hours", "long_span_hours", "minutes"}
+"""Durations that mean nothing where they are 0: every punch would be missing, every span long, every meal empty."""
 FORMER = {"double_seconds": "repeat_seconds"}
 """Keys that were renamed; a file that still has them is read as if it had the new one."""
 POLICY_KEYS = (*DURATIONS, *FORMER, "grace", "automatic_meal", "differential")
 GRACE = {f"{name}_minutes": f"{name}_s" for name in ("start_early", "start_late", "end_early", "end_late")}
-MEAL = {"minutes": ("length_s", 60), "after_hours": ("after_s", 3600), "at_hours": ("at_s", 3600)}
+MEAL = {"minutes": ("length_s", DAY_MINUTES), "after_hours": ("after_s", 24), "at_hours": ("at_s", 24)}
 DIFFERENTIAL = ("name", "days", "starts", "ends", "an_hour", "multiple")
 DATED = (
     "zone",
@@ -47,7 +51,9 @@ def read_policy(section: Section) -> Policy:
             section.refuse(former, f"{key} alone, which is its name now")
     written = {**{key: key for key in DURATIONS}, **FORMER}
     durations = {
-        DURATIONS[key][0]: section.seconds(name, DURATIONS[key][1]) for name, key in written.items() if name in section
+        DURATIONS[key][0]: section.seconds(name, DURATIONS[key][1], above_none=key in ABOVE_NONE)
+        for name, key in written.items()
+        if name in section
     }
     return Policy(
         **durations,
@@ -58,11 +64,13 @@ def read_policy(section: Section) -> Policy:
 
 
 def _grace(section: Section) -> Grace:
-    return Grace(**{name: section.seconds(key, 60) for key, name in GRACE.items() if key in section})
+    return Grace(**{name: section.seconds(key, DAY_MINUTES) for key, name in GRACE.items() if key in section})
 
 
 def _meal(section: Section) -> AutomaticMeal:
-    return AutomaticMeal(**{name: section.seconds(key, unit) for key, (name, unit) in MEAL.items()})
+    return AutomaticMeal(
+        **{name: section.seconds(key, most, above_none=key in ABOVE_NONE) for key, (name, most) in MEAL.items()}
+    )
 
 
 def _differential(section: Section) -> Differential:
@@ -111,7 +119,7 @@ def _dated(section: Section) -> dict[str, Any]:
             section.refuse("rounding_minutes", "0, 5, 6 or 15")
         found["rounding_s"] = rounding * 60
     if "alternative_day_hours" in section:
-        found["alternative_day_s"] = section.seconds("alternative_day_hours", 3600)
+        found["alternative_day_s"] = section.seconds("alternative_day_hours", 24)
     for key in ("first_meal_waived", "second_meal_waived"):
         if key in section:
             found[key] = section.texts(key)

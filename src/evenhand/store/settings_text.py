@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from pathlib import Path
 
 from evenhand.store.replacing import replace_file
 from evenhand.terms.settings import WEEKDAYS, Grace, Policy, Settings, SiteRules
+from evenhand.terms.words import as_toml
 
 __all__ = ["write_settings"]
 
@@ -23,11 +23,11 @@ def _lines(settings: Settings) -> Iterator[str]:
     yield "# They decide pay: local law, agreements and licensed counsel say what they must be."
     yield ""
     yield "[workplace]"
-    yield f"name = {_quoted(settings.workplace)}"
-    yield f"{'' if settings.zone else '# '}zone = {_quoted(settings.zone or 'America/Chicago')}  " \
+    yield f"name = {as_toml(settings.workplace)}"
+    yield f"{'' if settings.zone else '# '}zone = {as_toml(settings.zone or 'America/Chicago')}  " \
           "# where neither a site below nor its readers say"  # fmt: skip
     if settings.store:
-        yield f"store = {_quoted(settings.store)}  # the team's database, in place of evenhand.sqlite"
+        yield f"store = {as_toml(settings.store)}  # the team's database, in place of evenhand.sqlite"
     yield ""
     yield "[pay_period]"
     yield f"anchor = {period.anchor.isoformat()}  # first day of any one pay period"
@@ -47,7 +47,7 @@ def _lines(settings: Settings) -> Iterator[str]:
         yield ""
         yield "[handoff.columns]  # header in the file for payroll = what stands under it"
         for header, field in settings.handoff_columns:
-            yield f"{_quoted(header)} = {_quoted(field)}"
+            yield f"{as_toml(header)} = {as_toml(field)}"
 
 
 def _beyond_defaults(policy: Policy) -> Iterator[str]:
@@ -72,8 +72,8 @@ def _beyond_defaults(policy: Policy) -> Iterator[str]:
         days = [WEEKDAYS[day] for day in one.days] + ["holidays"] * one.on_holidays
         yield ""
         yield "[[policy.differential]]"
-        yield f"name = {_quoted(one.name)}"
-        yield f"days = [{', '.join(_quoted(day) for day in days)}]"
+        yield f"name = {as_toml(one.name)}"
+        yield f"days = {as_toml(days)}"
         yield f"starts = {_time(one.starts_s)}"
         if one.ends_s != 86_400:
             yield f"ends = {_time(one.ends_s)}"
@@ -85,12 +85,12 @@ def _beyond_defaults(policy: Policy) -> Iterator[str]:
 
 def _site(site: SiteRules) -> Iterator[str]:
     yield ""
-    yield f"[site.{_quoted(site.site)}]"
+    yield f"[site.{as_toml(site.site)}]"
     yield from _dated(site, SiteRules(site.site, ""))
     before = site
     for change in site.changes:
         yield ""
-        yield f"[[site.{_quoted(site.site)}.from]]"
+        yield f"[[site.{as_toml(site.site)}.from]]"
         yield f"date = {change.since}"
         yield from _dated(change, before)
         before = change
@@ -100,9 +100,9 @@ def _dated(site: SiteRules, before: SiteRules) -> Iterator[str]:
     """Write the keys of a site, or those in which later rules differ from the ones before."""
     first = not before.zone
     if first or site.zone != before.zone:
-        yield f"zone = {_quoted(site.zone)}"
+        yield f"zone = {as_toml(site.zone)}"
     if first or site.jurisdiction != before.jurisdiction:
-        yield f"jurisdiction = {_quoted(site.jurisdiction)}"
+        yield f"jurisdiction = {as_toml(site.jurisdiction)}"
     if first or (site.workweek_day, site.workweek_s) != (before.workweek_day, before.workweek_s):
         yield f'workweek_starts = "{WEEKDAYS[site.workweek_day]} {_time(site.workweek_s)[1:]}'
     if first or site.rounding_s != before.rounding_s:
@@ -111,21 +111,16 @@ def _dated(site: SiteRules, before: SiteRules) -> Iterator[str]:
         yield f"alternative_day_hours = {_in(site.alternative_day_s, 3600)}"
     for name in ("first_meal_waived", "second_meal_waived"):
         if getattr(site, name) != getattr(before, name):
-            yield f"{name} = [{', '.join(_quoted(one) for one in getattr(site, name))}]"
+            yield f"{name} = {as_toml(getattr(site, name))}"
     if site.fortnight is not None and site.fortnight != before.fortnight:
         yield f"fortnight_begins = {site.fortnight}"
     if site.holidays != before.holidays:
-        yield f"holidays = {_quoted(site.holidays)}"
+        yield f"holidays = {as_toml(site.holidays)}"
 
 
 def _time(seconds: int) -> str:
     hours, minutes = divmod(seconds // 60, 60)
     return f'"{hours:02d}:{minutes:02d}"'
-
-
-def _quoted(text: str) -> str:
-    # A JSON string is a TOML basic string, save for DEL, which TOML wants escaped.
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007F")
 
 
 def _in(seconds: int, unit: int) -> str:

@@ -1,7 +1,8 @@
-"""How instants, days, durations, counts and lists are written, everywhere."""
+"""How instants, days, durations, counts, lists and values in TOML are written, everywhere."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -22,6 +23,7 @@ __all__ = [
     "as_short_day",
     "as_short_moment",
     "as_span_of_days",
+    "as_toml",
     "as_zoned_clock",
     "as_zoned_moment",
     "called",
@@ -177,3 +179,15 @@ def rules_in_words(rules: SiteRules) -> str:
         f"{rules.jurisdiction}, workweek from {WEEKDAYS[rules.workweek_day]} {begins} {rules.zone}, "
         f"times {rounding_in_words(rules.rounding_s)}"
     )
+
+
+# ---- in files
+
+
+def as_toml(value: str | int | Sequence[str | int]) -> str:
+    """Return a text, a whole number or a list of them as it stands in a TOML file.
+
+    Source: TOML 1.0, https://toml.io/en/v1.0.0, basic strings.
+    """
+    # A JSON string is a TOML basic string, but for the one control character that JSON leaves as it is.
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
