@@ -24,7 +24,7 @@ from rapidfuzz.distance import OSA
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.strays import find_strays
-from evenhand.linkage import Linkage, link
+from evenhand.linkage import Linkage, link, roster_of
 from evenhand.linkage.tables import DECIDED
 from evenhand.reconcile import attribute
 from evenhand.terms.columns import Frame
@@ -159,11 +159,9 @@ def linked(scene: Scene, attributed: Frame, unattributed: Frame) -> Linkage:
     """Return the linkage of the scene's unattributed punches."""
     return link(
         unattributed.with_columns(holder=pl.lit(None, pl.String)),
-        people=scene.people,
+        roster=roster_of(scene.people, scene.readers, attributed, scene.schedules),
         readers=scene.readers,
         enrolments=scene.enrolments,
-        attributed=attributed,
-        schedules=scene.schedules,
         refused=scene.recorded.filter(pl.col("outcome") == "refused"),
         explanations=explain(unattributed["number"], scene.people),
         policy=Policy(),
@@ -253,11 +251,9 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
     by_number = time.perf_counter()
     linkage = link(
         unattributed.with_columns(holder=pl.lit(None, pl.String)),
-        people=scene.people,
+        roster=roster_of(scene.people, scene.readers, attributed, scene.schedules),
         readers=scene.readers,
         enrolments=scene.enrolments,
-        attributed=attributed,
-        schedules=scene.schedules,
         refused=RECORDED.empty(),
         explanations=explained,
         policy=Policy(),

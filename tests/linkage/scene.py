@@ -69,19 +69,19 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
     )
     held = [{"punch": 10_000 + at, **row} for at, row in enumerate(owns)]
     planned = more.pop("planned", {})
+    schedules = SCHEDULES.rows(
+        [
+            {
+                "person": who,
+                "starts_at": MONDAY + DAY * day + HOUR * hour,
+                "ends_at": MONDAY + DAY * day + HOUR * (hour + 8),
+            }
+            for who, (days, hour) in planned.items()
+            for day in days
+        ]
+    )
     given = {
         "enrolments": ENROLMENTS.empty(),
-        "schedules": SCHEDULES.rows(
-            [
-                {
-                    "person": who,
-                    "starts_at": MONDAY + DAY * day + HOUR * hour,
-                    "ends_at": MONDAY + DAY * day + HOUR * (hour + 8),
-                }
-                for who, (days, hour) in planned.items()
-                for day in days
-            ]
-        ),
         "refused": RECORDED.empty(),
         "policy": Policy(),
         "confirmed": DECIDED.empty(),
@@ -90,9 +90,8 @@ def linked(strays: list[dict[str, Any]], owns: list[dict[str, Any]], **more: Any
     holders = [row.get("holder") for row in strays]
     return link(
         punches.with_columns(holder=pl.Series(holders, dtype=pl.String)),
-        people=people,
+        roster=roster_of(people, READER_ROWS, ATTRIBUTED.rows(held), schedules),
         readers=READER_ROWS,
-        attributed=ATTRIBUTED.rows(held),
         explanations=explain(punches["number"], people),
         **{**given, **more},
     )

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from evenhand.linkage import doubted
+from evenhand.linkage import doubted, roster_of
 from evenhand.terms.settings import Policy
-from evenhand.terms.sources import ENROLMENTS, PEOPLE
+from evenhand.terms.sources import ENROLMENTS, PEOPLE, SCHEDULES
 from evenhand.terms.tables import ATTRIBUTED
 from tests.linkage.scene import DAY, HOUR, MONDAY, POLICY, READER_ROWS, attributed, shifts
 
@@ -17,7 +17,8 @@ DEE = {"person": "D", "name": "Dee Quill", "number": "9914", "site": "Quarry"}
 def doubts(owns, people=None, listed=(), policy=POLICY) -> dict[str, int]:
     """How many punches are doubted at each reader."""
     rows = ATTRIBUTED.rows([{"punch": at, **row} for at, row in enumerate(owns)])
-    found = doubted(rows, PEOPLE.rows(people or [DEE]), READER_ROWS, ENROLMENTS.rows(listed), policy)
+    roster = roster_of(PEOPLE.rows(people or [DEE]), READER_ROWS, rows, SCHEDULES.empty())
+    found = doubted(rows, roster, ENROLMENTS.rows(listed), policy)
     assert set(found["holder"]) <= {"D"}
     return dict(found.group_by("reader").len().rows())
 

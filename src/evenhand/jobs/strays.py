@@ -17,7 +17,6 @@ from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Unknown
-from evenhand.terms.tables import ATTRIBUTED
 
 __all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "Strays", "find_strays", "proposal_of"]
 
@@ -110,7 +109,8 @@ def _find(reckoning: Reckoning) -> Strays:
     recorded = of.recorded.filter(recent)
     attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
     by_hand = _given_by_hand(of.corrections, recorded)
-    doubted = linkage.doubted(attributed, of.people, of.readers, of.enrolments, of.settings.policy)
+    roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)
+    doubted = linkage.doubted(attributed, roster, of.enrolments, of.settings.policy)
     doubted = doubted.join(by_hand, on="punch", how="anti")
     unattributed = reckoning.attribution.unattributed.filter(recent)
     asked = pl.concat(
@@ -118,11 +118,9 @@ def _find(reckoning: Reckoning) -> Strays:
     )
     found = linkage.link(
         asked,
-        people=of.people,
+        roster=roster,
         readers=of.readers,
         enrolments=of.enrolments,
-        attributed=attributed.join(doubted, on="punch", how="anti").select(ATTRIBUTED.names),
-        schedules=of.schedules,
         refused=recorded.filter(pl.col("outcome") == "refused"),
         explanations=explain(asked["number"], of.people),
         policy=of.settings.policy,

@@ -2,5 +2,6 @@
 
 from evenhand.linkage.doubts import doubted
 from evenhand.linkage.link import Linkage, link
+from evenhand.linkage.roster import roster_of
 
-__all__ = ["Linkage", "doubted", "link"]
+__all__ = ["Linkage", "doubted", "link", "roster_of"]

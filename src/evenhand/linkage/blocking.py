@@ -83,7 +83,7 @@ def _silent(strays: StrayColumns, roster: PeopleColumns) -> Frame:
         {"stray": stray, "site": site[stray], "bucket": strays.stretch_starts[sampled] // BUCKET_S}
     ).with_columns(sought=pl.len().over("stray"))
     hits = (
-        wanted.join(_absent(roster), on=["site", "bucket"])
+        wanted.join(_absent(roster, wanted), on=["site", "bucket"])
         .group_by("stray", "who")
         .agg(silent=pl.len(), sought=pl.col("sought").first())
         .filter(2 * pl.col("silent") >= pl.col("sought"))
@@ -99,26 +99,34 @@ def _sampled_stretches(strays: StrayColumns) -> Ints:
     return np.unique(places)
 
 
-def _absent(roster: PeopleColumns) -> Frame:
-    """Who left no punch of their own where they should have, by site and bucket."""
-    spans = pl.concat([_unworked(roster), _quiet(roster)])
+def _absent(roster: PeopleColumns, wanted: Frame) -> Frame:
+    """Who left no punch of their own where they should have, by the sites and buckets wanted (SOUGHT)."""
+    spans = pl.concat([_unworked(roster, wanted), _quiet(roster)])
     spread = spans.with_columns(bucket=pl.int_ranges("begins", pl.col("ends") + 1)).explode("bucket")
     return spread.select("site", "bucket", "who").unique()
 
 
-def _unworked(roster: PeopleColumns) -> Frame:
+def _unworked(roster: PeopleColumns, wanted: Frame) -> Frame:
+    """Whose schedule no punch fits; most schedules fall where nothing is wanted, and are not looked at."""
     plan = roster.schedule
-    left, right = roster.attributed.between(plan.person, plan.at - MARGIN_S, plan.ends + MARGIN_S)
-    missed = np.flatnonzero(left == right)
-    who = plan.person[missed]
-    return ABSENT.frame(
-        {
-            "site": roster.site[who],
-            "who": who,
-            "begins": (plan.at[missed] - MARGIN_S) // BUCKET_S,
-            "ends": (plan.ends[missed] + MARGIN_S) // BUCKET_S,
-        }
-    )
+    begins, ends = (plan.at - MARGIN_S) // BUCKET_S, (plan.ends + MARGIN_S) // BUCKET_S
+    asked = np.flatnonzero(_touches(roster.site[plan.person], begins, ends, wanted))
+    who = plan.person[asked]
+    left, right = roster.attributed.between(who, plan.at[asked] - MARGIN_S, plan.ends[asked] + MARGIN_S)
+    none = left == right
+    missed, who = asked[none], who[none]
+    return ABSENT.frame({"site": roster.site[who], "who": who, "begins": begins[missed], "ends": ends[missed]})
+
+
+def _touches(site: Ints, begins: Ints, ends: Ints, wanted: Frame) -> Flags:
+    """Which spans of buckets at a site hold one that is wanted there (SOUGHT)."""
+    at, bucket = wanted["site"].to_numpy(), wanted["bucket"].to_numpy()
+    first, last = int(bucket.min()), int(bucket.max())
+    until = np.zeros((max(site.max(initial=0), at.max()) + 2, last - first + 2), dtype=np.int64)
+    until[at + 1, bucket - first + 1] = 1  # -1 is a site too: the unknown one
+    until = until.cumsum(axis=1)
+    before, after = (np.clip(end - first, 0, last - first + 1) for end in (begins, ends + 1))
+    return until[site + 1, after] > until[site + 1, before]
 
 
 def _quiet(roster: PeopleColumns) -> Frame:

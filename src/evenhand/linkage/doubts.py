@@ -6,12 +6,11 @@ import numpy as np
 import polars as pl
 
 from evenhand.linkage.comparisons.contradictions import TRAVEL_S
-from evenhand.linkage.roster import Flags, PeopleColumns, roster_of
+from evenhand.linkage.roster import Flags, PeopleColumns
 from evenhand.linkage.strays import Ints
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import bearers
 from evenhand.terms.settings import Policy
-from evenhand.terms.sources import SCHEDULES
 
 __all__ = ["doubted"]
 
@@ -19,14 +18,16 @@ FEWEST_PUNCHES = 4
 FEWEST_CLASHES = 3
 
 
-def doubted(attributed: Frame, people: Frame, readers: Frame, enrolments: Frame, policy: Policy) -> Frame:
+def doubted(attributed: Frame, roster: PeopleColumns, enrolments: Frame, policy: Policy) -> Frame:
     """Return the punches worth asking about: those of ATTRIBUTED, with number and holder, as `link` wants them.
+
+    `roster` is the people with these punches.
 
     A person's punches at a reader are doubted where the reader hangs at another site, where it holds another
     name beside the number, where they come within ten minutes of punches at another site, or where together with
     the person's others they go in twice without going out. The reader the person uses most at the own site stays.
     """
-    use = _use_of_readers(roster_of(people, readers, attributed, SCHEDULES.empty()), policy)
+    use = _use_of_readers(roster, policy)
     counted = _misnamed(use, enrolments)
     own_first = pl.struct(~pl.col("is_misnamed"), ~pl.col("is_away"), "punches", "reader")
     is_main = own_first.rank("ordinal", descending=True).over("person") == 1

@@ -12,7 +12,7 @@ from evenhand.linkage.comparisons.attempts import logs_refusals, tried_both
 from evenhand.linkage.comparisons.compare import Decisions, compare_pairs
 from evenhand.linkage.comparisons.lists import names_beside
 from evenhand.linkage.results import candidates_frame, impossible_frame, punches_frame, strays_frame
-from evenhand.linkage.roster import PeopleColumns, roster_of
+from evenhand.linkage.roster import PeopleColumns
 from evenhand.linkage.strays import StrayColumns, group_strays
 from evenhand.linkage.tables import PAIRS
 from evenhand.linkage.weights.fitting import fitted_weights
@@ -40,11 +40,9 @@ class Linkage:
 def link(
     punches: Frame,
     *,
-    people: Frame,
+    roster: PeopleColumns,
     readers: Frame,
     enrolments: Frame,
-    attributed: Frame,
-    schedules: Frame,
     refused: Frame,
     explanations: Frame,
     policy: Policy,
@@ -53,13 +51,14 @@ def link(
 ) -> Linkage:
     """Return the posterior over owners of `punches` (columns punch, reader, number, at, direction, holder).
 
-    `holder` is empty for punches nobody owns; where punches are attributed but doubted it names whose they are now, and
-    `attributed` (ATTRIBUTED) must not hold them. `refused` are refused presentations (RECORDED), `explanations`
-    EXPLANATIONS of the numbers. `policy` is the workplace's own; `confirmed` and `rejected` (DECIDED) is decided.
+    `holder` is empty for punches nobody owns; where punches are attributed but doubted it names whose they are now.
+    `roster` is everybody with the punches attributed to them, doubted or not. `refused` are refused presentations
+    (RECORDED), `explanations` EXPLANATIONS of the numbers. `policy` is the workplace's own; `confirmed` and `rejected`
+    (DECIDED) is decided.
     """
     zones = dict(readers.select("reader", "zone").iter_rows())
     strays = group_strays(punches, zones, policy)
-    roster = roster_of(people, readers, attributed, schedules)
+    roster = roster.without(punches["punch"])
     # the lists of other readers say nothing, and are most of them
     enrolments = enrolments.join(strays.keys(), on="reader", how="semi")
     names = names_beside(strays, roster, enrolments)

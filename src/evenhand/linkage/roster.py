@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -25,9 +26,10 @@ SHIFT_BITS = 40  # a person's code above, an instant below: one sorted key for b
 
 @dataclass(frozen=True)
 class Timeline:
-    """Instants by person and time: `key` is person and instant in one number, sorted."""
+    """Instants by person and time: `key` is person and instant in one number, sorted; `punch` is -1 where none is."""
 
     key: Ints
+    punch: Ints
     person: Ints
     at: Ints
     ends: Ints
@@ -45,14 +47,14 @@ class Timeline:
             right[some] = np.searchsorted(self.key, last[some], side="right")
         return left, right
 
+    def only(self, kept: Flags) -> Timeline:
+        """Return these rows alone."""
+        return Timeline(*(column[kept] for column in vars(self).values()))
+
 
 @dataclass(frozen=True)
 class PeopleColumns:
-    """People by code. Days count from 1970-01-01; `site` and the sites of readers are codes, -1 unknown.
-
-    `site_counts` (people, sites) counts everybody's punches by site; `has_hours` says whose usual hours are known,
-    from a schedule or from enough punches.
-    """
+    """People by code. Days count from 1970-01-01; `site` and the sites of readers are codes, -1 unknown."""
 
     person: pl.Series
     name: pl.Series
@@ -65,14 +67,36 @@ class PeopleColumns:
     attributed: Timeline
     attributed_site: Ints
     schedule: Timeline
-    site_counts: Ints
-    has_schedule: Flags
-    has_hours: Flags
 
     @property
     def size(self) -> int:
         """Return how many people there are."""
         return len(self.person)
+
+    @cached_property
+    def site_counts(self) -> Ints:
+        """Return everybody's punches by site (people, sites)."""
+        sites = int(max(self.site.max(initial=0), self.reader_site.max(initial=0))) + 1
+        placed = self.attributed_site >= 0
+        cell = self.attributed.person[placed] * sites + self.attributed_site[placed]
+        return np.bincount(cell, minlength=self.size * sites).reshape(self.size, sites)
+
+    @cached_property
+    def has_schedule(self) -> Flags:
+        """Return who is scheduled."""
+        return np.bincount(self.schedule.person, minlength=self.size) > 0
+
+    @cached_property
+    def has_hours(self) -> Flags:
+        """Return whose usual hours are known, from a schedule or from enough punches."""
+        return self.has_schedule | (np.bincount(self.attributed.person, minlength=self.size) >= FEWEST_FOR_HOURS)
+
+    def without(self, punches: pl.Series) -> PeopleColumns:
+        """Return the roster as it is if these punches are nobody's."""
+        kept = ~pl.Series(self.attributed.punch).is_in(punches.implode()).to_numpy()
+        if kept.all():
+            return self
+        return replace(self, attributed=self.attributed.only(kept), attributed_site=self.attributed_site[kept])
 
     def codes_of(self, people: pl.Series) -> Ints:
         """Return the code of each person, -1 for one who is not on the roster."""
@@ -105,14 +129,7 @@ def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame
     sites = pl.concat([people["site"].drop_nulls(), listed["site"].drop_nulls()]).unique().sort()
     reader_site = _places(listed["site"], sites)
     timeline = _timeline(attributed.with_columns(ends="at"), person, listed["reader"])
-    place = np.where(timeline.reader >= 0, np.append(reader_site, -1)[timeline.reader], -1)
-    shape = len(person), max(len(sites), 1)
-    placed = place >= 0
-    counts = np.bincount(timeline.person[placed] * shape[1] + place[placed], minlength=shape[0] * shape[1])
-    planned = schedules.select("person", at="starts_at", ends="ends_at", reader=None, direction=None)
-    schedule = _timeline(planned, person, listed["reader"])
-    has_schedule = np.zeros(len(person), dtype=bool)
-    has_schedule[schedule.person] = True
+    planned = schedules.select("person", at="starts_at", ends="ends_at", punch=-1, reader=None, direction=None)
     return PeopleColumns(
         person=person,
         name=people["name"],
@@ -123,28 +140,27 @@ def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame
         readers=listed["reader"],
         reader_site=reader_site,
         attributed=timeline,
-        attributed_site=place,
-        schedule=schedule,
-        site_counts=counts.reshape(shape),
-        has_schedule=has_schedule,
-        has_hours=has_schedule | (np.bincount(timeline.person, minlength=len(person)) >= FEWEST_FOR_HOURS),
+        attributed_site=np.where(timeline.reader >= 0, np.append(reader_site, -1)[timeline.reader], -1),
+        schedule=_timeline(planned, person, listed["reader"]),
     )
 
 
 def _timeline(frame: Frame, people: pl.Series, readers: pl.Series) -> Timeline:
     who = _places(frame["person"], people)
-    known = np.flatnonzero(who >= 0)
-    key = _key(who[known], frame["at"].to_numpy()[known])
-    order = np.argsort(key, kind="stable")
-    rows = known[order]
-    kept = frame[rows]
+    if (who < 0).any():
+        frame, who = frame.filter(pl.Series(who >= 0)), who[who >= 0]
+    key = _key(who, frame["at"].to_numpy())
+    if (key[1:] < key[:-1]).any():
+        order = np.argsort(key, kind="stable")
+        frame, who, key = frame[order], who[order], key[order]
     return Timeline(
-        key=key[order],
-        person=who[rows],
-        at=kept["at"].to_numpy(),
-        ends=kept["ends"].to_numpy(),
-        reader=_places(kept["reader"].cast(pl.String), readers),
-        direction=direction_codes(kept["direction"].cast(pl.String)),
+        key=key,
+        punch=frame["punch"].to_numpy(),
+        person=who,
+        at=frame["at"].to_numpy(),
+        ends=frame["ends"].to_numpy(),
+        reader=_places(frame["reader"].cast(pl.String), readers),
+        direction=direction_codes(frame["direction"].cast(pl.String)),
     )
 
 

@@ -107,8 +107,8 @@ def group_strays(punches: Frame, zones: Mapping[str, str], policy: Policy) -> St
 
 def direction_codes(direction: pl.Series) -> Ints:
     """Return 1 for in, -1 for out, 0 where a log does not say."""
-    codes = direction.replace_strict({"in": 1, "out": -1}, default=0, return_dtype=pl.Int64)
-    return codes.fill_null(0).to_numpy()
+    comes, leaves = ((direction == way).fill_null(value=False).cast(pl.Int64) for way in ("in", "out"))
+    return (comes - leaves).to_numpy()
 
 
 def _days(zones: Mapping[str, str]) -> pl.Expr:
