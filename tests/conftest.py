@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 import os
+import uuid
+from collections.abc import Iterator
+from pathlib import Path
 
+import pytest
+import sqlalchemy as sa
 from hypothesis import Phase, settings
+
+SERVER = os.environ.get("EVENHAND_TEST_POSTGRES", "")
 
 settings.register_profile("plain", deadline=None)
 # That a planted fault is seen is enough; the smallest case that shows it takes minutes to find.
@@ -13,6 +20,23 @@ settings.load_profile(os.environ.get("EVENHAND_TEST_DRAWING", "plain"))
 
 
 def pytest_report_header() -> str:
-    if os.environ.get("EVENHAND_TEST_POSTGRES"):
+    if SERVER:
         return "stores: SQLite and PostgreSQL"
     return "stores: SQLite only; `make test` brings a PostgreSQL of its own"
+
+
+@pytest.fixture(params=["sqlite", "postgresql"] if SERVER else ["sqlite"])
+def address(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str | Path]:
+    """Where to keep a store: SQLite always, PostgreSQL where EVENHAND_TEST_POSTGRES names a server to use."""
+    if request.param == "sqlite":
+        yield tmp_path / "evenhand.sqlite"
+        return
+    url = sa.make_url(SERVER).set(drivername="postgresql+psycopg")
+    server = sa.create_engine(url, isolation_level="AUTOCOMMIT")
+    name = f"evenhand_{uuid.uuid4().hex}"
+    with server.connect() as conn:
+        conn.exec_driver_sql(f"CREATE DATABASE {name}")
+    yield url.set(database=name).render_as_string(hide_password=False)
+    with server.connect() as conn:
+        conn.exec_driver_sql(f"DROP DATABASE {name} WITH (FORCE)")
+    server.dispose()

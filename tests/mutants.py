@@ -49,8 +49,10 @@ ROOMS = {
     "reconcile": Room(("src/evenhand/reconcile/*",), ("tests/reconcile",)),
     "linkage": Room(("src/evenhand/linkage/*",), ("tests/linkage", "tests/published/strays")),
     "decisions": Room(
-        tuple(f"src/evenhand/jobs/{name}.py" for name in ("correct", "stray_decisions", "handoff")),
-        tuple(f"tests/jobs/test_{name}.py" for name in ("decisions", "stray_decisions", "strays", "pay_week")),
+        tuple(f"src/evenhand/jobs/{name}.py" for name in ("correct", "stray_decisions", "overtaken", "handoff")),
+        tuple(
+            f"tests/jobs/test_{name}.py" for name in ("decisions", "stray_decisions", "strays", "overtaken", "pay_week")
+        ),
     ),
 }
 

@@ -58,7 +58,7 @@ def day_of(number: str, day: int) -> list[str]:
     return [f"GATE,{number},2026-11-{day:02d} {at}:00,{way}" for at, way in acts]
 
 
-def taken(folder: Path) -> Workspace:
+def taken(folder: Path, store: str = "") -> Workspace:
     # Lena left on Tuesday the third and punches once more on Wednesday.
     punches = [
         line for number in ("4281", "7315", *(o[2] for o in OTHERS)) for day in DAYS for line in day_of(number, day)
@@ -72,7 +72,7 @@ def taken(folder: Path) -> Workspace:
         "punches": "reader,number,at,direction\n"
         + "".join(f"{line}\n" for line in sorted(punches, key=lambda row: row.split(",")[2])),
     }
-    workspace = create_workspace(folder / "mill", "Mill")
+    workspace = create_workspace(folder / "mill", "Mill", store=store)
     for name, text in files.items():
         (folder / f"{name}.csv").write_text(text)
     for receipt in take_files(workspace, [folder / f"{name}.csv" for name in files]):

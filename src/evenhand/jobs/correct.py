@@ -153,6 +153,7 @@ def correct(
     foreseen = preview_correction(reckoning, asked, as_of=as_of, in_money=False)
     row = _row(asked, str(foreseen.person["person"]), as_of)
     with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
         _refuse_twice(frames.corrections(conn), row)
         number = decisions.add_correction(conn, **row)
     return number, foreseen

@@ -9,10 +9,11 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.strays import NOBODY, Proposal, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
-from evenhand.store import decisions
+from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.zones import civil_date
 
@@ -81,7 +82,7 @@ def confirm_stray(
     """Give the stray's punches to the person, in one transaction, and return what it did."""
     _check_said(author, reason)
     confirmation = preview_confirmation(reckoning, stray, person)
-    _write(workspace, [confirmation], author, reason, as_of)
+    _write(workspace, reckoning, _given([confirmation]), author, reason, as_of)
     return confirmation
 
 
@@ -100,7 +101,7 @@ def confirm_above(
     found = find_strays(reckoning)
     sure = [(one, one.best) for one in found.proposals if one.best is not None and one.best.probability >= threshold]
     confirmations = tuple(_confirmation(reckoning, found, one.stray, best.person) for one, best in sure)
-    _write(workspace, confirmations, author, reason, as_of)
+    _write(workspace, reckoning, _given(confirmations), author, reason, as_of)
     return confirmations
 
 
@@ -133,6 +134,9 @@ def _say(
     proposal = proposal_of(find_strays(reckoning), stray)
     who = str(reckoning.snapshot.find_person(person)["person"])
     with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        given = {punch: who for punch, _, _ in proposal.punches}
+        refuse_overtaken(reckoning.snapshot, given, frames.corrections(conn), frames.rejected_attributions(conn))
         decisions.add_rejection(
             conn,
             reader=proposal.reader,
@@ -157,9 +161,7 @@ def undo_stray(
     if not decided:
         raise Unknown(f'nothing is confirmed under "{stray}"; `evenhand strays` lists what is.')
     punches = tuple(punch for one in decided for punch in one.punches)
-    with workspace.store.writing() as conn:
-        for punch in punches:
-            decisions.add_correction(conn, **_row(punch, NOBODY, author, reason, as_of))
+    _write(workspace, reckoning, dict.fromkeys(punches, NOBODY), author, reason, as_of)
     return punches
 
 
@@ -233,15 +235,22 @@ def _paid_s(reckoning: Reckoning, people: Collection[str]) -> dict[str, int]:
     return {person: int((classed["ends"] - classed["starts"]).sum()) for person, classed in spans.items()}
 
 
-def _write(
-    workspace: Workspace, confirmations: Collection[Confirmation], author: str, reason: str, as_of: datetime
-) -> None:
+def _given(confirmations: Collection[Confirmation]) -> dict[int, str]:
+    """Whom each punch is given to."""
     given: dict[int, str] = {}
     for one in confirmations:
         for punch in one.punches:
             if given.setdefault(punch, one.person) != one.person:
                 raise AssertionError(f"punch {punch} would be given to two people")
+    return given
+
+
+def _write(
+    workspace: Workspace, reckoning: Reckoning, given: Mapping[int, str], author: str, reason: str, as_of: datetime
+) -> None:
     with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        refuse_overtaken(reckoning.snapshot, given, frames.corrections(conn), frames.rejected_attributions(conn))
         for punch, person in given.items():
             decisions.add_correction(conn, **_row(punch, person, author, reason, as_of))
 

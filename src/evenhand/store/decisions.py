@@ -9,7 +9,13 @@ import sqlalchemy as sa
 
 from evenhand.store.tables import STORED
 
-__all__ = ["add_correction", "add_handoff", "add_rejection", "add_settled"]
+__all__ = ["add_correction", "add_handoff", "add_rejection", "add_settled", "decide_alone"]
+
+
+def decide_alone(conn: sa.Connection) -> None:
+    """Let nobody else add a correction or a rejection until the transaction ends, so that what it checks stays true."""
+    if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
+        conn.exec_driver_sql("LOCK TABLE corrections, rejected_attributions IN SHARE ROW EXCLUSIVE MODE")
 
 
 def add_correction(
