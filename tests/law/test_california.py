@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
+import polars as pl
 import pytest
 
 from evenhand.law.california.reporting_time import reporting_s
@@ -116,6 +117,78 @@ def test_meal_periods_fall_due_by_the_length_of_the_work(case: dict[str, Any]) -
 def test_a_workday_without_both_meals_is_owed_one_hour() -> None:
     # Cal. Labor Code 226.7(c), case ca-226.7: one hour for each workday, however many meal periods were missed.
     assert meals_owed(california(*a_shift(660))) == 1
+
+
+MEALS = "06:00 in", "10:00 out", "10:30 in"  # four hours, the first meal period of 30 minutes
+
+
+def on_sunday(*presses: str) -> list[str]:
+    return [f"2026-05-10 {press}" for press in presses]
+
+
+@pytest.mark.parametrize(
+    ("presses", "says"),
+    [
+        # Labor Code 512(a) and 11 Cal.5th 58: a second meal period begins no later than the end of the tenth hour of
+        # work. Four hours before the first and six after it end at 16:30.
+        (on_sunday(*MEALS, "16:30 out", "17:00 in", "18:00 out"), None),
+        (
+            on_sunday(*MEALS, "16:31 out", "17:01 in", "18:00 out"),
+            "the second meal period of 30 minutes began at 2026-05-10 16:31; it had to begin by 2026-05-10 16:30, the "
+            "end of the tenth hour of work",
+        ),
+        # One of 29 minutes is none, and the longest break is the first: 240 and 361 and 60 minutes of work.
+        (
+            on_sunday(*MEALS, "16:31 out", "17:00 in", "18:00 out"),
+            "no second meal period of 30 minutes was recorded in a shift of 11 h 30 min of work; it had to begin by "
+            "2026-05-10 16:30, the end of the tenth hour (longest break 30 min)",
+        ),
+        # A rest of ten minutes is time worked, also toward the tenth hour: from 06:00 it ends at 16:30 all the same.
+        (
+            on_sunday(*MEALS, "12:00 out", "12:10 in", "17:00 out"),
+            "no second meal period of 30 minutes was recorded in a shift of 10 h 30 min of work; it had to begin by "
+            "2026-05-10 16:30, the end of the tenth hour (longest break 30 min)",
+        ),
+        # Ten hours of work are not more than ten.
+        (on_sunday(*MEALS, "16:30 out"), None),
+        # Neither was had: of the workday's one hour the first meal period is the reason.
+        (
+            on_sunday("06:00 in", "17:00 out"),
+            "no first meal period of 30 minutes was recorded in a shift of 11 h of work; it had to begin by "
+            "2026-05-10 11:00, the end of the fifth hour (longest break 0 min)",
+        ),
+    ],
+)
+def test_a_second_meal_period_begins_by_the_end_of_the_tenth_hour(presses: list[str], says: str | None) -> None:
+    assert meals_said(california(*presses)) == ([says] if says else [])
+
+
+def meals_said(hours: Any) -> list[str]:
+    return list(hours.premiums.filter(kind="meal")["says"])
+
+
+@pytest.mark.parametrize(("last", "owed"), [("18:30", 0), ("18:31", 1)])
+def test_a_second_meal_period_may_be_waived_up_to_twelve_hours_by_whom_it_was_waived(last: str, owed: int) -> None:
+    # Labor Code 512(a): where the total hours worked are no more than twelve, and the first was not waived.
+    shift = on_sunday(*MEALS, f"{last} out")
+    assert meals_owed(california(*shift, second_meal_waived=("Ada",))) == owed
+    assert meals_owed(california(*shift, second_meal_waived=("Bo",))) == 1
+    assert meals_owed(california(*shift, first_meal_waived=("*",))) == 1
+
+
+def test_an_hour_is_owed_for_each_workday_and_each_person() -> None:
+    # Labor Code 226.7(c): "for each workday". From 18:30 the fifth hour ends before midnight, the tenth after it.
+    night = ("2026-05-10 18:30 in", "2026-05-11 05:30 out")
+    owed = california(*night).premiums.filter(kind="meal")
+    assert owed["workday"].to_list() == [date(2026, 5, 10), date(2026, 5, 11)]
+    # A second waived counts only where the first was had (512(a): "the first meal period was not waived").
+    assert meals_owed(california(*night, second_meal_waived=("*",))) == 2
+    # Two shifts of a workday without a meal are one hour, and another person's on that day is theirs.
+    twice = on_sunday("00:00 in", "05:30 out", "12:00 in", "17:30 out")
+    assert meals_owed(california(*twice)) == 1
+    two = pl.concat([sheet(*twice, zone=LA), sheet(*twice, zone=LA, person="Bo").with_columns(pl.col("punch") + 4)])
+    owed = hours_of(two, LA, jurisdiction="california").premiums.filter(kind="meal")
+    assert owed.select("person", "hours").rows() == [("Ada", Decimal(1)), ("Bo", Decimal(1))]
 
 
 def test_rest_periods_by_four_hours_or_the_major_part_of_them() -> None:

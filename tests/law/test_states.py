@@ -77,7 +77,7 @@ def test_nevadas_workday_runs_from_when_work_begins() -> None:
     ]
 
 
-@pytest.mark.parametrize("is_large", [False, True])
+@pytest.mark.parametrize("is_large", [False, True], ids=["plain", "compiled"])
 def test_one_span_of_nevada_may_hold_several_workdays(monkeypatch: pytest.MonkeyPatch, *, is_large: bool) -> None:
     # NRS 608.0126: 60 h running are workdays of 24, 24 and 12 h, with 8 h of each free of overtime: 16 + 16 + 4.
     monkeypatch.setattr(compiling, "is_large", lambda _punches: is_large)
