@@ -106,11 +106,14 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
     for row in seen.questions.iter_rows(named=True):
         click.echo(f"Open: {row['kind'].replace('_', ' ')} around {as_short_moment(row['at'], zone)}")
-    totals = seen.week.totals
-    click.echo(
-        f"\nWorkweek of {seen.week.workweek}: ordinary {as_figures(totals['ordinary_s'])}, "
-        f"overtime {as_figures(totals['overtime_s'])}, double {as_figures(totals['double_s'])}. {cautions.CALCULATION}"
-    )
+    click.echo()
+    for week in seen.weeks:
+        totals = week.totals
+        click.echo(
+            f"Workweek of {week.workweek}: ordinary {as_figures(totals['ordinary_s'])}, "
+            f"overtime {as_figures(totals['overtime_s'])}, double {as_figures(totals['double_s'])}."
+        )
+    click.echo(cautions.CALCULATION)
 
 
 def _change(step: Step) -> str:

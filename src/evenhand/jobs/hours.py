@@ -37,7 +37,6 @@ __all__ = [
     "compute_hours",
     "day_of",
     "hours_of",
-    "with_day_before",
     "workweek_of",
 ]
 
@@ -125,12 +124,16 @@ class PersonWeek:
 
 @dataclass(frozen=True)
 class DayHours:
-    """One civil day of a person, cut out of its workweek; `starts` and `ends` are the day's instants."""
+    """One civil day of a person, cut out of its workweek; `starts` and `ends` are the day's instants.
+
+    Where a workweek begins within the day, `week` is that one and `before` the one that ends; the frames hold both.
+    """
 
     day: date
     starts: int
     ends: int
     week: PersonWeek
+    before: PersonWeek | None
     punches: Frame
     recorded: Frame
     classed: Frame
@@ -138,6 +141,16 @@ class DayHours:
     questions: Frame
     premiums: Frame
     differentials: Frame
+
+    @property
+    def weeks(self) -> tuple[PersonWeek, ...]:
+        """Return the workweeks that share the day, in order of time."""
+        return (self.week,) if self.before is None else (self.before, self.week)
+
+    @property
+    def attributed(self) -> Frame:
+        """Return the person's punches (ATTRIBUTED) around the day's workweeks."""
+        return _punches(*self.weeks)
 
     @property
     def paid_s(self) -> int:
@@ -242,27 +255,24 @@ def hours_of(snapshot: Snapshot, attributed: Frame, who: dict[str, Any], day: da
     return PersonWeek(who, rules, begins, days, hours)
 
 
-def with_day_before(week: PersonWeek, before: PersonWeek) -> PersonWeek:
-    """Return a workweek that begins within a civil day, with the hours of the one that ends in it added for its day."""
-    return replace(week, hours=replace(week.hours.joined(before.hours), attributed=_punches(before, week)))
-
-
 def _punches(*weeks: PersonWeek) -> Frame:
     punches = pl.concat([week.hours.attributed for week in weeks])
     return punches.unique("punch", keep="first", maintain_order=True).sort("at", "punch")
 
 
-def day_of(week: PersonWeek, day: date) -> DayHours:
-    """Return one civil day cut out of a workweek."""
+def day_of(week: PersonWeek, day: date, before: PersonWeek | None = None) -> DayHours:
+    """Return one civil day cut out of a workweek, with what the one `before` holds of it where that ends within it."""
     starts = day_start(week.rules.zone, day)
     ends = day_start(week.rules.zone, day + timedelta(days=1))
-    hours = week.hours
+    hours = week.hours if before is None else week.hours.joined(before.hours)
+    punches = hours.attributed if before is None else _punches(before, week)
     return DayHours(
         day=day,
         starts=starts,
         ends=ends,
         week=week,
-        punches=hours.attributed.filter(pl.col("at").is_between(starts, ends, closed="left")),
+        before=before,
+        punches=punches.filter(pl.col("at").is_between(starts, ends, closed="left")),
         recorded=_clip(hours.recorded_spans, starts, ends),
         classed=_clip(hours.classed, starts, ends),
         steps=_steps_of(hours.steps, starts, ends),

@@ -120,10 +120,10 @@ def total_pay(paid: Pay) -> Decimal | None:
     return None if totals.null_count() else sum(totals, Decimal("0.00")).quantize(Decimal("0.01"))
 
 
-def day_pay(snapshot: Snapshot, paid: PersonPay, day: DayHours) -> list[DayPart]:
-    """Return what a day of the week adds to its pay; nothing where the week's pay is not known."""
+def day_pay(snapshot: Snapshot, paid: PersonPay, day: DayHours) -> list[DayPart] | None:
+    """Return what a day of the week adds to its pay; None where the week's pay is not known."""
     if paid.totals.get("total_pay") is None:
-        return []
+        return None
     person = str(paid.week.person["person"])
     mine = pl.col("person") == person
     roster, rates = snapshot.people.filter(mine), snapshot.rates.filter(mine)

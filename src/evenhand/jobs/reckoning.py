@@ -34,9 +34,8 @@ from evenhand.jobs.hours import (
     compute_hours,
     day_of,
     hours_of,
-    with_day_before,
 )
-from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, is_in_money, moved_days
+from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, day_pay, is_in_money, moved_days
 from evenhand.jobs.period import last_closed, period_of
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
@@ -177,7 +176,7 @@ class Reckoning:
         """Return one civil day of `person`; where a workweek begins within it, what both its weeks hold of it."""
         week = self.person_week(person, day)
         if day == week.workweek and week.rules.workweek_s:
-            week = with_day_before(week, self.person_week(person, day - timedelta(days=1)))
+            return day_of(week, day, self.person_week(person, day - timedelta(days=1)))
         return day_of(week, day)
 
     def pay_between(self, first: date, last: date) -> EverybodysPay:
@@ -235,9 +234,28 @@ class Reckoning:
         """Return the workweek of `person` that holds `day`, with its pay."""
         week = self.person_week(person, day)
         who = str(week.person["person"])
-        return self.part(
-            ("person pay", who, week.workweek), lambda: PersonPay(week, self.pay_of(who, week.workweek, week.workweek))
-        )
+        return PersonPay(week, self._week_pay(who, week))
+
+    def _week_pay(self, person: str, week: PersonWeek) -> Pay:
+        first = week.workweek
+        return self.part(("person pay", person, first), lambda: self.pay_of(person, first, first))
+
+    def day_pay(self, day: DayHours) -> list[tuple[date, list[pay.DayPart]]]:
+        """Return what a person's day adds to the pay of each workweek that it belongs to, by the week's first day.
+
+        A week of which the day holds no time adds nothing. Nothing is returned where a week's pay is not known, since
+        part of a day's worth would be read as all of it.
+        """
+        person = str(day.week.person["person"])
+        worth = []
+        for week in day.weeks:
+            mine = day_of(week, day.day)
+            if mine.classed.height:
+                parts = day_pay(self.snapshot, PersonPay(week, self._week_pay(person, week)), mine)
+                if parts is None:
+                    return []
+                worth.append((week.workweek, parts))
+        return worth
 
     def pay_of(self, person: str, first: date, last: date) -> Pay:
         """Return one person's pay of the workweeks that begin from `first` to `last`."""

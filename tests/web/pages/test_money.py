@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import httpx
 import pytest
 
+from evenhand.store.settings import write_settings
+from evenhand.terms.settings import SiteRules
 from tests.web.conftest import MILL_AS_OF, Served, _copied, serving, taken
 from tests.web.pages.test_hours import text_of
 
@@ -41,6 +44,34 @@ def test_a_week_shows_its_pay_line_by_line(client: httpx.Client) -> None:
 def test_a_day_shows_what_it_is_worth(client: httpx.Client) -> None:
     page = text_of(client.get("/hours/P1/2026-03-02").text)
     assert "Hourly pay 7 h 45 min 20.0000 155.00" in page
+
+
+@pytest.fixture
+def from_noon(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """The mill with workweeks from Sunday noon, and five days of eight hours before Sunday 1 March, which has eight."""
+    workspace = _copied(mill_directory, tmp_path_factory)
+    rules = SiteRules("Mill", "America/New_York", workweek_s=12 * 3600)
+    write_settings(workspace.settings_file, replace(workspace.settings, sites={"Mill": rules}))
+    days = [f"2026-02-{day}" for day in range(23, 28)] + ["2026-03-01"]
+    punches = [f"MILL-1,4101,{day} {at}:00,{way}\n" for day in days for at, way in (("08:00", "in"), ("16:00", "out"))]
+    folder = tmp_path_factory.mktemp("noon")
+    (folder / "rates.csv").write_text(RATES)
+    (folder / "earlier.csv").write_text("reader,number,time,direction\n" + "".join(punches))
+    taken(workspace, [folder / "rates.csv", folder / "earlier.csv"])
+    with serving(workspace, MILL_AS_OF) as served:
+        yield served
+
+
+def test_a_day_that_two_workweeks_share_is_worth_what_it_adds_to_both(from_noon: Served) -> None:
+    # Four hours past the 40 of the week that ends at noon, at 20.00 and half of it; four straight in the next.
+    with from_noon.enter() as client:
+        page = text_of(client.get("/hours/P1/2026-03-01").text)
+    assert "Paid: 8 h recorded + 0 min by rules 8 h" in page
+    worth = page[page.index("What the day is worth") :]
+    assert "Hourly pay, week of Sun 22 Feb 4 h 20.0000 80.00" in worth
+    assert "beyond straight pay, week of Sun 22 Feb 4 h 10.0000 40.00" in worth
+    assert "Hourly pay, week of Sun 1 Mar 4 h 20.0000 80.00" in worth
+    assert len(re.findall(r"\d\.\d{4} \d+\.\d\d", worth)) == 3
 
 
 def test_a_week_without_a_rate_says_so_and_shows_no_sum(client: httpx.Client) -> None:

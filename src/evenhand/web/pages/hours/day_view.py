@@ -59,7 +59,7 @@ class DayView:
     day: date
     earlier: date
     later: date
-    workweek: date
+    weeks: Sequence[date]
     zone: str
     drawn: Markup
     recorded: Sequence[AccountLine]
@@ -79,13 +79,13 @@ class DayView:
 def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> DayView:
     """Return one day's page."""
     zone = hours.week.rules.zone
-    named = _punch_names(hours.week.hours.attributed, zone)
+    named = _punch_names(hours.attributed, zone)
     return DayView(
         person=hours.week.person,
         day=hours.day,
         earlier=hours.day - timedelta(days=1),
         later=hours.day + timedelta(days=1),
-        workweek=hours.week.workweek,
+        weeks=[week.workweek for week in hours.weeks],
         zone=zone,
         drawn=_drawn(hours, zone),
         recorded=_recorded_rows(hours, named, zone),
@@ -125,7 +125,7 @@ def _punch_names(attributed: Frame, zone: str) -> dict[int, str]:
 
 
 def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list[AccountLine]:
-    at = dict(hours.week.hours.attributed.select("punch", "at").iter_rows())
+    at = dict(hours.attributed.select("punch", "at").iter_rows())
     rows = []
     for span in hours.recorded.iter_rows(named=True):
         starts, ends = span["starts"], span["ends"]

@@ -9,8 +9,6 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import correct, preview_correction
-from evenhand.jobs.hours import day_of
-from evenhand.jobs.pay import day_pay
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
@@ -62,9 +60,9 @@ def _day(desk: Desk, person: str, day: date) -> day_view.DayView:
 def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show one day, from each punch to each paid second."""
     reckoning = desk.reckoning_of(day)
-    paid = reckoning.person_pay(person, day)
-    worth = day_pay(reckoning.snapshot, paid, day_of(paid.week, day))
-    return show(request, "pages/hours/day.html", shown=_day(desk, person, day), worth=worth)
+    hours = reckoning.person_day(person, day)
+    shown = day_view.day(hours, desk.corrections_on(reckoning, hours))
+    return show(request, "pages/hours/day.html", shown=shown, worth=reckoning.day_pay(hours))
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}/correct")
