@@ -26,6 +26,7 @@ from tests.jobs.asked import (
     correct,
     find_today,
     hand_off,
+    make_statement,
     pay_between,
     person_pay,
     preview_correction,
@@ -150,6 +151,28 @@ def test_double_time_without_a_column_for_it_is_refused(tmp_path: Path) -> None:
     with pytest.raises(Refusal, match=r'no column for 1.00 hours of double time; add one, such as "Double time"'):
         hand_off(asked, as_of=NOW, despite=True)
     opened.close()
+
+
+def test_a_week_without_hours_pays_nothing(shared: Workspace) -> None:
+    seen = person_pay(shared, "P3", date(2026, 10, 20))
+    assert (seen.total, seen.open, seen.totals) == (D("0.00"), [], {})
+    at = civil_instant(shared, "P3", "2026-10-20T16:00")
+    asked = CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out")
+    foreseen = preview_correction(shared, asked, as_of=NOW)
+    assert (foreseen.pay_before, foreseen.pay_after) == (D("0.00"), D("0.00"))
+
+
+def test_what_a_salary_pays_for_a_week_without_hours_is_not_known(workspace: Workspace) -> None:
+    salary = "person,valid from,pay rate,plan,salary for,covers hours\nP3,2026-01-01,800,salary_fixed,week,40\n"
+    take(workspace, "r.csv", salary)
+    seen = person_pay(workspace, "P3", date(2026, 10, 20))
+    assert seen.total is None
+    assert seen.open == ["what a salary pays for a week without hours is not worked out here; payroll says what it is"]
+    statement = make_statement(workspace, "P3", as_of=NOW, period_day=date(2026, 10, 20)).content
+    assert (statement["total"], statement["weeks"][0]["total"]) == (None, None)
+    at = civil_instant(workspace, "P3", "2026-10-20T16:00")
+    asked = CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out")
+    assert preview_correction(workspace, asked, as_of=NOW).pay_before is None
 
 
 def test_everybodys_pay_is_the_same_alone_and_together(shared: Workspace) -> None:

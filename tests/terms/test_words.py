@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from datetime import UTC, date, datetime
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -82,6 +83,10 @@ def test_a_span_of_days_names_the_month_once() -> None:
 )
 def test_how_long_ago_is_rough(seconds: int, written: str) -> None:
     assert words.ago(seconds) == written
+
+
+def test_pay_of_nothing_is_not_pay_that_is_not_known() -> None:
+    assert [words.as_pay(amount) for amount in (Decimal(0), Decimal("12.5"), None)] == ["0.00", "12.50", "not known"]
 
 
 def test_counts_lists_and_names_are_told() -> None:

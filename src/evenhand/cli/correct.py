@@ -10,7 +10,7 @@ import click
 from evenhand.cli.asked import as_json, author, now_or, workspace_asked
 from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures
+from evenhand.terms.words import as_figures, as_pay
 
 if TYPE_CHECKING:
     from evenhand.jobs.correct import CorrectionPreview
@@ -67,9 +67,9 @@ def _print_foreseen(seen: CorrectionPreview) -> None:
     click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
     click.echo(
         f"  before  ordinary {as_figures(seen.ordinary_before_s)}  overtime {as_figures(seen.overtime_before_s)}"
-        f"  double {as_figures(seen.double_before_s)}  pay {seen.pay_before or 'not known'}"
+        f"  double {as_figures(seen.double_before_s)}  pay {as_pay(seen.pay_before)}"
     )
     click.echo(
         f"  after   ordinary {as_figures(seen.ordinary_after_s)}  overtime {as_figures(seen.overtime_after_s)}"
-        f"  double {as_figures(seen.double_after_s)}  pay {seen.pay_after or 'not known'}"
+        f"  double {as_figures(seen.double_after_s)}  pay {as_pay(seen.pay_after)}"
     )

@@ -7,7 +7,7 @@ import click
 from evenhand.cli.asked import as_json, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures
+from evenhand.terms.words import as_figures, as_pay
 
 __all__ = ["command"]
 
@@ -25,7 +25,7 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     assert day is not None
     seen = reckon_day(workspace_asked(ctx), now_or(None), day).person_pay(person, day)
     if as_json:
-        print_json({"lines": seen.pay.lines, "week": seen.totals, "faults": seen.pay.faults})
+        print_json({"lines": seen.pay.lines, "total": seen.total, "week": seen.totals, "faults": seen.pay.faults})
         return
     who, totals = seen.week.person, seen.totals
     click.secho(f"{who['name']} ({who['person']}), workweek of {seen.week.workweek}", bold=True)
@@ -39,14 +39,11 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
         )
         for line in seen.pay.lines.iter_rows(named=True)
     ]
-    total = totals.get("total_pay")
-    shown = "not known" if total is None else f"{total:.2f}"
-    print_table(
-        ("Line", "Time", "Rate", "Amount", "Rule"), [*rows, ("All pay", None, None, shown, "")], right=(1, 2, 3)
-    )
+    rows.append(("All pay", None, None, as_pay(seen.total), ""))
+    print_table(("Line", "Time", "Rate", "Amount", "Rule"), rows, right=(1, 2, 3))
     rate = totals.get("regular_rate")
     if rate is not None:
         click.echo(f"\nRegular rate {rate:.4f}, carried exactly; each line is rounded once.")
-    for fault in seen.pay.faults.iter_rows(named=True):
-        click.echo(f"Open: {fault['says']}.")
+    for says in seen.open:
+        click.echo(f"Open: {says}.")
     click.echo(cautions.CALCULATION)

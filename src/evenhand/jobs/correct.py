@@ -95,9 +95,13 @@ def preview_correction(
         double_after_s=int(later.weeks["double_s"].sum()),
         questions_before=before.questions.height,
         questions_after=later.questions.height,
-        pay_before=total_pay(reckoning.pay_of(person, *weeks)) if in_money else None,
-        pay_after=total_pay(after.pay_of(person, *weeks)) if in_money else None,
+        pay_before=_pay(reckoning, person, weeks) if in_money else None,
+        pay_after=_pay(after, person, weeks) if in_money else None,
     )
+
+
+def _pay(reckoning: Reckoning, person: str, weeks: tuple[date, date]) -> Decimal | None:
+    return total_pay(reckoning.snapshot, person, reckoning.pay_of(person, *weeks), weeks)
 
 
 def _changed_weeks(before: Frame, after: Frame) -> list[date]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -29,18 +29,27 @@ __all__ = [
     "total_pay",
 ]
 
+IDLE_SALARY = "what a salary pays for a week without hours is not worked out here; payroll says what it is"
+
 
 @dataclass(frozen=True)
 class PersonPay:
-    """One person's workweek with its pay: PAY_LINES, PAY_WEEKS and PAY_FAULTS of that week."""
+    """One person's workweek with its pay: PAY_LINES, PAY_WEEKS and PAY_FAULTS of that week; `total` as `total_pay`."""
 
     week: PersonWeek
     pay: Pay
+    total: Decimal | None
 
     @property
     def totals(self) -> dict[str, Any]:
         """Return the row of PAY_WEEKS; empty where nothing was worked or earned."""
         return self.pay.weeks.row(0, named=True) if self.pay.weeks.height else {}
+
+    @property
+    def open(self) -> list[str]:
+        """Return what keeps the week from being paid, or paid as it is written down, in words without a full stop."""
+        idle = [IDLE_SALARY] if self.total is None and not self.totals else []
+        return [*self.pay.faults["says"], *idle]
 
 
 @dataclass(frozen=True)
@@ -114,10 +123,22 @@ def moved_days(snapshot: Snapshot, hours: WorkedHours, weeks: tuple[date, date])
     return pay.moved_days(there.classed, there.attributed, snapshot.people, snapshot.rates, zones, weeks)
 
 
-def total_pay(paid: Pay) -> Decimal | None:
-    """Return all pay of these weeks, None where a week's is not known."""
+def total_pay(snapshot: Snapshot, person: str, paid: Pay, weeks: tuple[date, date]) -> Decimal | None:
+    """Return all pay of one person's workweeks that begin from `weeks[0]` to `weeks[1]`, None where one's is not known.
+
+    A week in which nothing was worked or earned pays 0.00; under a salary it is not known, since what a salary pays
+    then is not worked out here.
+    """
     totals = paid.weeks["total_pay"]
-    return None if totals.null_count() else sum(totals, Decimal("0.00")).quantize(Decimal("0.01"))
+    if totals.null_count():
+        return None
+    theirs = pl.col("person") == person
+    rates, roster = snapshot.rates.filter(theirs), snapshot.people.filter(theirs)
+    for begins in pl.date_range(*weeks, "7d", eager=True):
+        in_week = paid.weeks["workweek"].is_between(begins, begins + timedelta(days=6))
+        if not in_week.any() and pay.salaried_people(rates, roster, begins):
+            return None
+    return sum(totals, Decimal("0.00")).quantize(Decimal("0.01"))
 
 
 def day_pay(snapshot: Snapshot, paid: PersonPay, day: DayHours) -> list[DayPart] | None:

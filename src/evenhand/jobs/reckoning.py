@@ -35,7 +35,7 @@ from evenhand.jobs.hours import (
     day_of,
     hours_of,
 )
-from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, day_pay, is_in_money, moved_days
+from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, day_pay, is_in_money, moved_days, total_pay
 from evenhand.jobs.period import last_closed, period_of
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
@@ -232,13 +232,16 @@ class Reckoning:
 
     def person_pay(self, person: str, day: date) -> PersonPay:
         """Return the workweek of `person` that holds `day`, with its pay."""
-        week = self.person_week(person, day)
-        who = str(week.person["person"])
-        return PersonPay(week, self._week_pay(who, week))
+        return self._week_pay(self.person_week(person, day))
 
-    def _week_pay(self, person: str, week: PersonWeek) -> Pay:
-        first = week.workweek
-        return self.part(("person pay", person, first), lambda: self.pay_of(person, first, first))
+    def _week_pay(self, week: PersonWeek) -> PersonPay:
+        person, first = str(week.person["person"]), week.workweek
+
+        def make() -> PersonPay:
+            paid = self.pay_of(person, first, first)
+            return PersonPay(week, paid, total_pay(self.snapshot, person, paid, (first, first)))
+
+        return self.part(("person pay", person, first), make)
 
     def day_pay(self, day: DayHours) -> list[tuple[date, list[pay.DayPart]]]:
         """Return what a person's day adds to the pay of each workweek that it belongs to, by the week's first day.
@@ -246,12 +249,11 @@ class Reckoning:
         A week of which the day holds no time adds nothing. Nothing is returned where a week's pay is not known, since
         part of a day's worth would be read as all of it.
         """
-        person = str(day.week.person["person"])
         worth = []
         for week in day.weeks:
             mine = day_of(week, day.day)
             if mine.classed.height:
-                parts = day_pay(self.snapshot, PersonPay(week, self._week_pay(person, week)), mine)
+                parts = day_pay(self.snapshot, self._week_pay(week), mine)
                 if parts is None:
                     return []
                 worth.append((week.workweek, parts))

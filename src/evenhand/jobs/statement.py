@@ -22,6 +22,7 @@ from evenhand.terms.words import (
     as_day,
     as_figures,
     as_long_day,
+    as_pay,
     as_span_of_days,
     as_zoned_moment,
     rules_in_words,
@@ -94,15 +95,15 @@ def _week(paid: PersonPay, numbers: Iterator[int]) -> dict[str, Any]:
     days = [_day(day_of(week, day), numbers) for day in week.days if _belongs(week, day)]
     totals = paid.totals
     lines = [_pay_line(line, numbers) for line in paid.pay.lines.iter_rows(named=True)]
-    total, rate = totals.get("total_pay"), totals.get("regular_rate")
-    has_pay = bool(lines) or total is not None
+    rate = totals.get("regular_rate")
+    has_pay = bool(lines) or totals.get("total_pay") is not None
     return {
         "title": f"Workweek of {as_day(week.workweek)}",
         "days": days,
         "pay": lines if has_pay else [],
-        "total": "0.00" if not totals else None if total is None else f"{total:.2f}",
+        "total": None if paid.total is None else as_pay(paid.total),
         "rate": "" if not rate else f"{rate:.4f}",
-        "open": [fault["says"] + "." for fault in paid.pay.faults.iter_rows(named=True)],
+        "open": [f"{says}." for says in paid.open],
         "classes": [
             {"label": label, "time": as_figures(seconds)}
             for name, label in CLASSES.items()

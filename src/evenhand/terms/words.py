@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from evenhand.terms.settings import WEEKDAYS, SiteRules
@@ -20,6 +21,7 @@ __all__ = [
     "as_hours",
     "as_long_day",
     "as_moment",
+    "as_pay",
     "as_short_day",
     "as_short_moment",
     "as_span_of_days",
@@ -129,6 +131,11 @@ def as_figures(seconds: int) -> str:
 def signed_figures(seconds: int) -> str:
     """Return a change for a table of figures, such as `+0:07`; nothing where nothing changed."""
     return "" if not seconds else ("+" if seconds > 0 else "") + as_figures(seconds)
+
+
+def as_pay(amount: Decimal | None) -> str:
+    """Return an amount of pay with its cents, such as `0.00`, or that it is not known."""
+    return "not known" if amount is None else f"{amount:.2f}"
 
 
 def ago(seconds: int) -> str:

@@ -29,6 +29,7 @@ FILTERS: dict[str, Callable[..., str]] = {
     "in_path": in_path,
     "long_day": words.as_long_day,
     "moment": words.as_moment,
+    "pay": _unbroken(words.as_pay),
     "plural": _unbroken(words.counted),
     "short_day": _unbroken(words.as_short_day),
     "signed": _unbroken(words.as_change),

@@ -11,7 +11,15 @@ import polars as pl
 from evenhand.pay.exact import UNITS
 from evenhand.terms.columns import Frame
 
-__all__ = ["FOREVER", "SALARIES", "HeldRates", "held_rates", "knows_money", "lowest_hourly_rates"]
+__all__ = [
+    "FOREVER",
+    "SALARIES",
+    "HeldRates",
+    "held_rates",
+    "knows_money",
+    "lowest_hourly_rates",
+    "salaried_people",
+]
 
 SALARIES = ("salary_fixed", "salary_fluctuating")
 FOREVER = date.max
@@ -133,3 +141,9 @@ def _says(kind: str, reader: str, since: date, until: date, both_until: date, am
     where = f" at {reader}" if reader else ""
     amounts = f"{(earlier or 0) / UNITS:.2f} and {amount / UNITS:.2f}"
     return f"two rates hold{where} {days}: {amounts}; end the first before the second begins"
+
+
+def salaried_people(rates: Frame, people: Frame, workweek: date) -> set[str]:
+    """Return who holds a salary on some day of a workweek."""
+    within = (pl.col("since") <= workweek + timedelta(days=6)) & (pl.col("until") >= workweek)
+    return set(held_rates(rates, people).rates.filter(within, pl.col("plan").is_in(SALARIES))["person"])

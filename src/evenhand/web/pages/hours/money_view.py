@@ -27,7 +27,7 @@ def money(paid: PersonPay) -> Money:
     totals: Mapping[str, Any] = paid.totals
     return Money(
         lines=paid.pay.lines.rows(named=True),
-        total=totals.get("total_pay"),
+        total=paid.total,
         regular_rate=totals.get("regular_rate"),
-        open=[fault["says"] for fault in paid.pay.faults.iter_rows(named=True)],
+        open=paid.open,
     )
