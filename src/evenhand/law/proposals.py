@@ -71,9 +71,9 @@ def _by_clock(past: Frame, local: Offsets) -> Frame:
         pl.Series(f"{name}_civil", local.to_local(past[name].to_numpy())) for name in ("at", "known", "sought")
     )
     apart = (pl.col("known_civil") - pl.col("at_civil") + DAY_S // 2) % DAY_S - DAY_S // 2
-    like = civil.filter(apart.abs() <= NEAR_S // 2).with_columns(
-        clock=pl.col("sought_civil") - (pl.col("known_civil") - pl.col("known_civil") % DAY_S)
-    )
+    # Counted from the midnight that stands to the known punch as that of the question's day does to its punch.
+    midnight = pl.col("known_civil") - apart - pl.col("at_civil") % DAY_S
+    like = civil.filter(apart.abs() <= NEAR_S // 2).with_columns(clock=pl.col("sought_civil") - midnight)
     usual = like.with_columns(usual=pl.col("clock").median().over("question").cast(pl.Int64))
     shown = (usual["at_civil"] - usual["at_civil"] % DAY_S + usual["usual"]).to_numpy()
     guessed = usual.with_columns(guess=pl.Series(local.from_local(shown)[0], dtype=pl.Int64))
