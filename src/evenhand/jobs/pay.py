@@ -119,8 +119,7 @@ def moved_days(snapshot: Snapshot, hours: WorkedHours, weeks: tuple[date, date])
     }
     placed = snapshot.people.select("person", pl.col("site").fill_null("")).iter_rows()
     zones = {person: moving[site] for person, site in placed if site in moving}
-    there = hours.of(zones)
-    return pay.moved_days(there.classed, there.attributed, snapshot.people, snapshot.rates, zones, weeks)
+    return pay.moved_days(hours.classed, hours.attributed, snapshot.people, snapshot.rates, zones, weeks)
 
 
 def total_pay(snapshot: Snapshot, person: str, paid: Pay, weeks: tuple[date, date]) -> Decimal | None:

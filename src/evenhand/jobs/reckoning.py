@@ -51,9 +51,6 @@ Part = TypeVar("Part")
 KEPT_HISTORY = timedelta(weeks=26)
 """How far before a period its findings look back: over half a year of scores."""
 
-EDGE = timedelta(days=7)
-"""An audited shift may begin before its week and end after it."""
-
 
 class Reckoning:
     """What follows from a snapshot as of an instant; parts may be asked for from several threads at once."""
@@ -194,7 +191,7 @@ class Reckoning:
 
     def moved_days(self, first: date, last: date) -> Frame:
         """Return what rounding and grace gave and took day by day (`pay.moved_days`), at sites where they do."""
-        hours = self.hours_between(first - EDGE, last + EDGE)
+        hours = self.hours
 
         def make(people: Collection[str] | None) -> Frame:
             return moved_days(self.snapshot, hours if people is None else hours.of(people), (first, last))

@@ -33,7 +33,7 @@ RECORDED_SPANS = Table(
 
 CLASSED = Table(
     "classed",
-    "Paid spans in one class each, cut at every boundary that changes the class",
+    "Paid spans in one class each, cut at every boundary that changes the class; a person's stand together and by time",
     (
         Column("person", "text", "Whose time", required=True),
         Column("shift", "count", "Counts the person's shifts within the run", required=True),

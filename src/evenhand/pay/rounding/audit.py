@@ -9,7 +9,7 @@ with it. An average that is neutral for a site proves nothing for one person in 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, timedelta
 
 import polars as pl
 
@@ -23,6 +23,9 @@ from evenhand.terms.wages import ROUNDING
 
 __all__ = ["audit_days", "moved_bounds", "moved_days"]
 
+EDGE = timedelta(days=7)
+"""A shift may begin before its week and end after it."""
+OF_SHIFT = ("person", "shift", "workweek")
 MONEY = ("worth", "worth_overtime", "valued")
 EXACT, NORMAL = "exact sign-flip test", "sign-flip test, normal approximation"
 
@@ -33,35 +36,45 @@ def moved_bounds(classed: Frame, attributed: Frame) -> Frame:
     `classed` (CLASSED) holds whole shifts. Columns: person, shift, workweek (in which the shift begins), punch, at,
     reader, gain_s. Where paid time runs on across a punch, as over a paid rest, the punch bounds nothing.
     """
-    # By person and time, rows that follow one another are compared: far cheaper than in groups by person.
-    of_other = (pl.col("person") != pl.col("person").shift(1)).fill_null(value=True)
-    of_next = (pl.col("person") != pl.col("person").shift(-1)).fill_null(value=True)
-    opens = of_other | (pl.col("shift") != pl.col("shift").shift(1))
-    spans = (
-        classed.group_by("punch_in", "punch_out")
-        .agg(
-            pl.col("person", "shift").first(),
-            pl.col("starts").min(),
-            pl.col("ends").max(),
-            pl.col("workweek").min(),
-        )
-        .sort("person", "starts", "ends")
-        .with_columns(
-            workweek=pl.when(opens).then("workweek").forward_fill(),
-            begins=of_other | (pl.col("ends").shift(1) != pl.col("starts")),
-            stops=of_next | (pl.col("starts").shift(-1) != pl.col("ends")),
-        )
+    return _moved(_bounds(classed), attributed)
+
+
+def _bounds(classed: Frame) -> Frame:
+    """Return where paid time begins (sign 1) and stops (-1): person, shift, workweek, punch, paid_at [s], sign."""
+    # A person's rows stand together and by time, so that each is compared with its neighbours: far cheaper than groups.
+    of_other, of_next = _differs(1, "person"), _differs(-1, "person")
+    opens = of_other | _differs(1, "shift")
+    first, last = (of | _differs(by, "punch_in", "punch_out") for of, by in ((of_other, 1), (of_next, -1)))
+    spans = classed.select(
+        "person",
+        "shift",
+        "starts",
+        "ends",
+        "punch_in",
+        "punch_out",
+        workweek=pl.when(opens).then("workweek").forward_fill(),
+        begins=first & (of_other | (pl.col("ends").shift(1) != pl.col("starts"))),
+        stops=last & (of_next | (pl.col("starts").shift(-1) != pl.col("ends"))),
     )
-    at = attributed.select("punch", "at", "reader")
-    keep = ("person", "shift", "workweek", "punch", "at", "reader", "gain_s")
-    starts = spans.filter("begins").join(at, left_on="punch_in", right_on="punch")
-    ends = spans.filter("stops").join(at, left_on="punch_out", right_on="punch")
+    sign = {way: pl.lit(way, pl.Int64) for way in (1, -1)}
     return pl.concat(
         [
-            starts.with_columns(punch="punch_in", gain_s=pl.col("at") - pl.col("starts")).select(keep),
-            ends.with_columns(punch="punch_out", gain_s=pl.col("ends") - pl.col("at")).select(keep),
+            spans.filter("begins").select(*OF_SHIFT, punch="punch_in", paid_at="starts", sign=sign[1]),
+            spans.filter("stops").select(*OF_SHIFT, punch="punch_out", paid_at="ends", sign=sign[-1]),
         ]
     )
+
+
+def _differs(by: int, *names: str) -> pl.Expr:
+    """Whether a row differs from the one `by` rows before it, or has none there."""
+    return pl.any_horizontal((pl.col(name) != pl.col(name).shift(by)).fill_null(value=True) for name in names)
+
+
+def _moved(bounds: Frame, attributed: Frame, *kept: str) -> Frame:
+    """Return the bounds with when and where their punches were made, what was given (+) or taken (-), and `kept`."""
+    punched = bounds.join(attributed.select("punch", "at", "reader"), on="punch")
+    gain = pl.col("sign") * (pl.col("at") - pl.col("paid_at"))
+    return punched.select(*OF_SHIFT, "punch", "at", "reader", *kept, gain_s=gain)
 
 
 def moved_days(
@@ -69,13 +82,23 @@ def moved_days(
 ) -> Frame:
     """Return what was given and taken in each shift that begins in workweeks from `weeks[0]` to `weeks[1]`.
 
-    `classed` and `attributed` reach a workweek further on both sides, so that no shift is cut; `zones` are people's.
+    `classed` and `attributed` reach a workweek further on both sides, so that no shift is cut; `zones` are people's,
+    and whom they leave out is left out here.
     Columns: person, shift, gain_s, punches, and `worth`, `worth_overtime` with how many punches are `valued`, in
     units of `_in_money`. A person's shifts rest on nobody else's.
     """
-    bounds = moved_bounds(classed, attributed).filter(pl.col("workweek").is_between(*weeks))
-    worth = _in_money(bounds, classed, held_rates(rates, people).rates, zones)
-    return worth.group_by("person", "shift").agg(pl.col("gain_s", *MONEY).sum(), punches=pl.len().cast(pl.Int64))
+    zone = pl.col("person").replace_strict(zones, default=None, return_dtype=pl.String)
+    placed = people.select("person", zone=zone).drop_nulls("zone")
+    theirs = pl.col("person").is_in(placed["person"].implode())
+    around = classed.filter(pl.col("workweek").is_between(weeks[0] - EDGE, weeks[1] + EDGE), theirs)
+    bounds = _bounds(around).filter(pl.col("workweek").is_between(*weeks)).join(placed, on="person")
+    moved = _moved(bounds, attributed, "zone")
+    held = held_rates(rates, people).rates
+    at = pl.col("reader").fill_null("") if (held["reader"] != "").any() else pl.lit("")
+    # Shifts have few days and readers, so that few rows are left before their rates are looked up.
+    days = moved.with_columns(reader=at, day=civil_days(moved, "at")).group_by(*OF_SHIFT, "day", "reader")
+    worth = _in_money(days.agg(pl.col("gain_s").sum(), punches=pl.len().cast(pl.Int64)), classed, held)
+    return worth.group_by("person", "shift").agg(pl.col("gain_s", *MONEY, "punches").sum())
 
 
 def audit_days(days: Frame, people: Frame) -> Frame:
@@ -127,24 +150,21 @@ def _level(clusters: Frame, level: str) -> Frame:
     )
 
 
-def _in_money(bounds: Frame, classed: Frame, held: Frame, zones: Mapping[str, str]) -> Frame:
-    """Add each bound's exact worth at its person's hourly rate, and one and a half times it in overtime weeks.
+def _in_money(days: Frame, classed: Frame, held: Frame) -> Frame:
+    """Add the exact worth of each gain at its person's hourly rate, and one and a half times it in overtime weeks.
 
     Worth is counted in twice the units of rates, times seconds; null where no one hourly rate is known.
     """
-    zone = pl.col("person").replace_strict(zones, default=None, return_dtype=pl.String)
-    asked = bounds.with_columns(pl.col("reader").fill_null(""), zone=zone).filter(pl.col("zone").is_not_null())
-    rated = with_rate(asked.select("punch", "person", "reader", day=civil_days(asked, "at")), held)
     hourly = held.filter(pl.col("plan") == "hourly").select("rate", of_hour="amount")
     overtime = classed.filter(pl.col("pay_class") != "ordinary").select("person", "workweek").unique()
     return (
-        bounds.join(rated.select("punch", "rate"), on="punch", how="left")
+        with_rate(days, held)
         .join(hourly, on="rate", how="left")
         .join(overtime.with_columns(past=pl.lit(value=True)), on=["person", "workweek"], how="left")
         .with_columns(worth=pl.col("gain_s").cast(pl.Int128) * pl.col("of_hour") * 2)
         .with_columns(
             worth_overtime=pl.when("past").then(pl.col("worth") // 2 * 3).otherwise("worth"),
-            valued=pl.col("worth").is_not_null().cast(pl.Int64),
+            valued=pl.when(pl.col("worth").is_not_null()).then("punches").otherwise(0),
         )
     )
 
