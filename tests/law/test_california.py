@@ -205,6 +205,88 @@ def test_a_split_shift_is_owed_an_hour(case: dict[str, Any]) -> None:
     assert owed.premiums.filter(kind="split_shift")["hours"].to_list() == [Decimal(1)]
 
 
+def owed_rows(hours: Any, kind: str) -> list[tuple[Any, ...]]:
+    rows = hours.premiums.filter(kind=kind).select("person", "workweek", "workday", "hours", "punch", "says", "cites")
+    return list(rows.rows())
+
+
+def test_a_split_says_from_when_to_when_once_a_workday_and_whose() -> None:
+    # Wage orders, sections 2 and 4(C): one hour at the minimum wage for a workday with a split shift, however often.
+    presses = on_sunday("06:00 in", "08:00 out", "09:01 in", "11:00 out", "13:00 in", "15:00 out")
+    says = (
+        "an unpaid gap of {} from 2026-05-10 {} to 2026-05-10 {} splits the shift: an hour at the minimum wage, less "
+        "what the workday paid above it, unless the person asked for the gap"
+    )
+    first, cites = says.format("1 h 1 min", "08:00", "09:01"), "IWC wage orders, section 4(C)"
+    week, day = date(2026, 5, 10), date(2026, 5, 10)
+    assert owed_rows(california(*presses), "split_shift") == [("Ada", week, day, Decimal(1), 2, first, cites)]
+    # The next day's is that day's, another person's on the same day is theirs, and a gap of an hour is none.
+    monday = "2026-05-11 06:00 in", "2026-05-11 10:00 out", "2026-05-11 12:00 in", "2026-05-11 14:00 out"
+    bo = sheet(*on_sunday("06:00 in", "08:00 out", "10:00 in", "11:00 out"), zone=LA, person="Bo")
+    cy = sheet(*on_sunday("06:00 in", "08:00 out", "09:00 in", "11:00 out"), zone=LA, person="Cy")
+    both = sheet(*presses, *monday, zone=LA)
+    people = pl.concat([both, bo.with_columns(pl.col("punch") + 20), cy.with_columns(pl.col("punch") + 30)])
+    rows = owed_rows(hours_of(people, LA, jurisdiction="california"), "split_shift")
+    assert [(who, day, punch) for who, _, day, _, punch, _, _ in rows] == [
+        ("Ada", date(2026, 5, 10), 2), ("Ada", date(2026, 5, 11), 8), ("Bo", date(2026, 5, 10), 22)
+    ]  # fmt: skip
+
+
+def test_a_gap_between_two_shifts_or_two_workdays_splits_none() -> None:
+    # More than five hours apart are two shifts by the workplace's policy; a gap over midnight lies in no one workday.
+    apart = on_sunday("06:00 in", "08:00 out", "13:01 in", "15:00 out")
+    assert owed_rows(california(*apart), "split_shift") == []
+    over = ("2026-05-10 20:00 in", "2026-05-10 23:30 out", "2026-05-11 01:00 in", "2026-05-11 03:00 out")
+    assert owed_rows(california(*over), "split_shift") == []
+    # A workday that begins at 06:00 holds both (Labor Code 500(a)).
+    assert len(owed_rows(california(*over, workweek_s=6 * 3600), "split_shift")) == 1
+
+
+def steps_of(hours: Any, rule: str) -> list[tuple[Any, ...]]:
+    return list(hours.steps.filter(rule=rule).select("says", "seconds", "from_class", "to_class", "cites").rows())
+
+
+def test_each_stretch_past_a_daily_limit_says_which_and_cites_the_section() -> None:
+    # Labor Code 510(a): from 06:00 with half an hour's meal the eighth hour ends at 14:30, the twelfth at 18:30.
+    hours = california(*on_sunday("06:00 in", "10:00 out", "10:30 in", "14:30 out", "15:00 in", "20:00 out"))
+    said = "past a limit of the workday (8 h overtime, 12 h double time) from 2026-05-10 {} to 2026-05-10 {}: {}"
+    cites = "Cal. Labor Code 510(a)"
+    assert steps_of(hours, "california.daily") == [
+        (said.format("15:00", "19:00", "overtime"), 0, "ordinary", "overtime", cites),
+        (said.format("19:00", "20:00", "double time"), 0, "ordinary", "double", cites),
+    ]
+
+
+def test_a_seventh_day_says_so_for_each_class_it_makes() -> None:
+    # Labor Code 510(a): eight hours at one and a half times, the ninth and tenth at twice.
+    days = [f"2026-05-{day} {press}" for day in range(10, 17) for press in ("06:00 in", "10:00 out")]
+    hours = california(*days[:-1], "2026-05-16 16:00 out")
+    said = (
+        "on the seventh workday worked in the workweek, from 2026-05-16 {} to 2026-05-16 {}: {} (8 h overtime, then "
+        "double)"
+    )
+    cites = "Cal. Labor Code 510(a)"
+    assert steps_of(hours, "california.seventh_day") == [
+        (said.format("06:00", "14:00", "overtime"), 0, "ordinary", "overtime", cites),
+        (said.format("14:00", "16:00", "double time"), 0, "overtime", "double", cites),
+    ]
+
+
+def test_the_rest_periods_of_a_shift_are_said_and_take_no_time() -> None:
+    # Wage orders, section 12, from memory: two of ten minutes in eight hours, none under three and a half.
+    hours = california(*on_sunday(*MEALS, "14:30 out"), "2026-05-11 06:00 in", "2026-05-11 09:29 out")
+    says, cites = (
+        "8 h of work entitle to paid rest periods of 10 minutes: 2",
+        "IWC wage orders, section 12; Cal. Labor Code 226.7",
+    )
+    assert steps_of(hours, "california.rest_periods") == [(says, 0, None, None, cites)]
+    # A paid break is time worked: 210 minutes with ten of rest among them are a shift of three and a half hours.
+    rested = california(*on_sunday("06:00 in", "08:00 out", "08:10 in", "09:30 out"))
+    assert [says for says, *_ in steps_of(rested, "california.rest_periods")] == [
+        "3 h 30 min of work entitle to paid rest periods of 10 minutes: 1"
+    ]
+
+
 def test_a_meal_of_an_hour_does_not_split_a_shift() -> None:
     assert california(*a_shift(240, 240, breaks=60)).premiums.filter(kind="split_shift").is_empty()
 
@@ -225,6 +307,34 @@ def test_reporting_time_shows_beside_hours_and_not_in_them() -> None:
     hours = hours_of(attributed, LA, jurisdiction="california", schedules=planned)
     assert hours.premiums.select("kind", "hours").rows() == [("reporting", Decimal(3))]
     assert hours.weeks["ordinary_s"].to_list() == [3600]
+
+
+def test_reporting_time_is_each_persons_own_shift_and_says_what_it_rests_on() -> None:
+    # Wage orders, section 5(A): half the scheduled day, at least two hours and at most four.
+    starts = instant("2026-05-11 09:00", LA)
+    planned = SCHEDULES.rows(
+        {"person": who, "starts_at": starts + late, "ends_at": starts + late + hours * 3600}
+        for who, late, hours in (("Ada", 0, 10), ("Bo", 0, 3), ("Bo", 86_400, 8), ("Cy", 0, 8), ("Di", 0, 8))
+    )
+    worked = {
+        "Ada": ("2026-05-11 09:00 in", "2026-05-11 10:30 out"),
+        "Bo": ("2026-05-11 09:00 in", "2026-05-11 10:00 out", "2026-05-12 09:00 in", "2026-05-12 13:00 out"),
+        "Cy": ("2026-05-11 09:00 in",),
+        "Di": ("2026-05-12 09:00 in", "2026-05-12 10:00 out"),
+    }
+    sheets = [sheet(*presses, zone=LA, person=who) for who, presses in worked.items()]
+    people = pl.concat([one.with_columns(pl.col("punch") + 10 * k) for k, one in enumerate(sheets)])
+    rows = owed_rows(hours_of(people, LA, jurisdiction="california", schedules=planned), "reporting")
+    says = (
+        "reported for a scheduled shift of {} and worked {}, less than half: half the shift is paid, at least 2 h and "
+        "at most 4 h"
+    )
+    cites, week, day = "IWC wage orders, section 5(A)", date(2026, 5, 10), date(2026, 5, 11)
+    # Bo's Tuesday was half worked, Cy's only punch leaves open how long was worked, and Di came on another day.
+    assert rows == [
+        ("Ada", week, day, Decimal("2.5"), 1, says.format("10 h", "1 h 30 min"), cites),
+        ("Bo", week, day, Decimal(1), 11, says.format("3 h", "1 h"), cites),
+    ]
 
 
 @pytest.mark.parametrize(

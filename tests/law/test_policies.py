@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
+import polars as pl
 import pytest
 
 from evenhand.terms.columns import Frame
@@ -104,6 +106,83 @@ def test_a_call_back_outside_the_schedule_is_paid_for_a_least_time() -> None:
     assert paid_minutes(hours) == 540
 
 
+def called_back(*presses: str, worked: tuple[str, str] = ("06:00", "14:00"), least_s: int = 3 * 3600) -> Any:
+    shift = planned((DAY + worked[0], DAY + worked[1]))
+    presses = tuple(press if press.startswith("2026") else DAY + press for press in presses)
+    return hours_of(sheet(*presses), policy=Policy(call_back_s=least_s), schedules=shift).premiums
+
+
+def test_a_call_back_says_when_and_what_it_is_paid_by() -> None:
+    owed = called_back("06:00 in", "14:00 out", "20:00 in", "20:20 out", "20:50 in", "21:30 out")
+    (row,) = owed.iter_rows(named=True)
+    # Twenty minutes and forty, half an hour away between them: an hour of three.
+    assert (row["person"], row["kind"], row["workday"].isoformat(), row["punch"]) == ("Ada", "call_back", DAY[:10], 3)
+    assert row["hours"] == 2
+    assert row["says"] == (
+        "called back from 2026-03-02 20:00 to 2026-03-02 21:30, outside the schedule: 3 h are paid at least"
+    )
+    assert row["cites"] == "the workplace's policy; 29 CFR 778.221"
+
+
+@pytest.mark.parametrize(
+    ("presses", "owed"),
+    [
+        (("20:00 in", "23:00 out"), []),  # three hours are the least
+        (("20:00 in", "22:59:59 out"), [Decimal("0.0003")]),  # a second short of it is owed
+        (("20:00 in", "20:00 out"), []),  # no work
+        (("20:00 in",), []),  # nobody knows how long
+        (("2026-03-03 13:59:59 in", "2026-03-03 14:59:59 out"), [Decimal(2)]),  # within a day of the scheduled end
+        (("2026-03-03 14:00 in", "2026-03-03 15:00 out"), []),
+        (("13:00 in", "14:10 out"), []),  # in the schedule's last hour
+        (("14:00 in", "15:00 out"), [Decimal(2)]),  # from its end on
+        (("05:00 in", "06:00 out"), []),  # before any scheduled shift there was none to be called back from
+    ],
+)
+def test_what_is_a_call_back(presses: tuple[str, ...], owed: list[Decimal]) -> None:
+    assert called_back(*presses)["hours"].to_list() == owed
+
+
+def test_each_person_is_called_back_from_their_own_schedule() -> None:
+    shifts = SCHEDULES.rows(
+        {"person": who, "starts_at": instant(DAY + since), "ends_at": instant(DAY + until)}
+        for who, since, until in (("Ada", "06:00", "14:00"), ("Bo", "19:00", "23:00"), ("Cy", "06:00", "12:00"))
+    )
+    presses = (DAY + "20:00 in", DAY + "21:00 out")
+    people = pl.concat(
+        sheet(*presses, person=who).with_columns(pl.col("punch") + 10 * k) for k, who in enumerate(("Ada", "Bo", "Cy"))
+    )
+    owed = hours_of(people, policy=Policy(call_back_s=7200), schedules=shifts).premiums
+    assert owed.select("person", "hours", "punch").rows() == [("Ada", Decimal(1), 1), ("Cy", Decimal(1), 21)]
+
+
+def test_automatic_meals_are_each_shifts_own_and_end_with_it() -> None:
+    # Ada's two shifts of nine hours have one each; Bo's of 6 h 10 has what is left of it from the sixth hour on.
+    late = Policy(automatic_meal=AutomaticMeal(length_s=1800, after_s=6 * 3600, at_s=6 * 3600))
+    ada = sheet(*(f"2026-03-0{d} {at}" for d in (2, 3) for at in ("08:00 in", "17:00 out")))
+    bo = sheet(DAY + "08:00 in", DAY + "14:10 out", person="Bo").with_columns(pl.col("punch") + 10)
+    cy = sheet(DAY + "08:00 in", DAY + "12:00 out", DAY + "13:00 in", person="Cy").with_columns(pl.col("punch") + 20)
+    hours = hours_of(pl.concat([ada, bo, cy]), policy=late)
+    steps = hours.steps.filter(rule="recorded.automatic_meal").select("person", "seconds", "starts", "ends").rows()
+    assert steps == [
+        ("Ada", -1800, instant("2026-03-02 14:00"), instant("2026-03-02 14:30")),
+        ("Ada", -1800, instant("2026-03-03 14:00"), instant("2026-03-03 14:30")),
+        ("Bo", -600, instant("2026-03-02 14:00"), instant("2026-03-02 14:10")),
+    ]
+    paid = hours.classed.filter(person="Ada").select("starts", "ends").rows()
+    bounds = [[instant(f"2026-03-0{d} {at}") for at in ("08:00", "14:00", "14:30", "17:00")] for d in (2, 3)]
+    assert paid == [pair for a, b, c, d in bounds for pair in ((a, b), (c, d))]
+    assert hours.weeks["ordinary_s"].to_list() == [17 * 3600, 6 * 3600, 4 * 3600]
+
+
+def test_an_automatic_meal_that_the_punches_speak_against_is_not_deducted_and_says_so() -> None:
+    hours = hours_of(sheet(DAY + "08:00", DAY + "12:10", DAY + "12:15", DAY + "16:30"), policy=HALF_HOUR)
+    row = hours.steps.filter(rule="recorded.automatic_meal").row(0, named=True)
+    assert (row["seconds"], row["starts"], row["ends"]) == (0, instant(DAY + "12:00"), instant(DAY + "12:30"))
+    # A rest whose punches lie at the meal's very bounds says nothing against it.
+    beside = hours_of(sheet(DAY + "08:00", DAY + "12:30", DAY + "12:40", DAY + "16:30"), policy=HALF_HOUR)
+    assert paid_minutes(beside) == 480
+
+
 NIGHT = Differential("night", days=tuple(range(7)), starts_s=22 * 3600, ends_s=6 * 3600)
 
 
@@ -135,6 +214,29 @@ def test_weekend_and_public_holiday_windows() -> None:
     assert minutes_of(hours, "weekend") == 240
     assert minutes_of(hours, "holiday") == 480
     assert "Independence Day" in hours.differentials["says"][0]
+
+
+def test_each_window_that_paid_time_meets_has_its_part_its_week_and_its_words() -> None:
+    # Wednesday's night and Thursday's, as far as each shift lies in them; a window on Wednesdays is named by the day it
+    # opens on, so it runs on into Thursday and not into Thursday's own night.
+    wednesdays = Differential("wednesday night", days=(2,), starts_s=22 * 3600, ends_s=6 * 3600)
+    ada = sheet("2026-03-04 20:00 in", "2026-03-05 04:00 out", "2026-03-05 22:30 in", "2026-03-06 07:00 out")
+    bo = sheet("2026-03-05 05:00 in", "2026-03-05 12:00 out", person="Bo").with_columns(pl.col("punch") + 10)
+    hours = hours_of(pl.concat([bo, ada]), policy=Policy(differentials=(NIGHT, wednesdays)))
+    rows = hours.differentials.select("person", "kind", "starts", "ends", "says").rows()
+    at = {
+        text: instant(f"2026-03-0{text}") for text in ("4 22:00", "5 04:00", "5 22:30", "6 06:00", "5 05:00", "5 06:00")
+    }
+    night, wednesday = (("night", "carries the differential night"),
+                        ("wednesday night", "carries the differential wednesday night"))  # fmt: skip
+    expected = [
+        ("Ada", night, "4 22:00", "5 04:00"), ("Ada", wednesday, "4 22:00", "5 04:00"),
+        ("Ada", night, "5 22:30", "6 06:00"), ("Bo", night, "5 05:00", "5 06:00"),
+        ("Bo", wednesday, "5 05:00", "5 06:00"),
+    ]  # fmt: skip
+    assert rows == [(who, kind, at[since], at[until], says) for who, (kind, says), since, until in expected]
+    assert set(hours.differentials["cites"]) == {"the workplace's policy"}
+    assert set(hours.differentials["workweek"].cast(pl.String)) == {"2026-03-01"}  # a Sunday
 
 
 @pytest.mark.parametrize("calendar", ["", "XX", "US-XX"])
