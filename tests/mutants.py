@@ -67,7 +67,7 @@ def main() -> None:
     asked.add_argument("--at-once", type=int, default=os.cpu_count() or 1, help="faults tried at once")
     given = asked.parse_args()
     for name in given.rooms:
-        copy = _copied(name, ROOMS[name])
+        copy = copied(name, ROOMS[name])
         planted = _plant(copy, ROOMS[name], given.at_once)
         sample = sorted(planted)
         if 0 < given.sample < len(planted):
@@ -75,7 +75,7 @@ def main() -> None:
         _report(name, copy, len(planted), _tried(copy, sample, given.at_once))
 
 
-def _copied(name: str, room: Room) -> Path:
+def copied(name: str, room: Room) -> Path:
     """Return a fresh copy of what is in the repository, in which mutmut knows this room alone."""
     copy = COPIES / name
     shutil.rmtree(copy, ignore_errors=True)

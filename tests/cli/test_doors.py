@@ -12,6 +12,7 @@ from pathlib import Path
 
 import click
 import pytest
+from tests.jobs.workplaces import made
 
 import evenhand as evenhand_package
 from evenhand.cli import evenhand
@@ -84,6 +85,17 @@ def test_a_workspace_is_not_made_twice(workspace: Path) -> None:
     answer = run("new", "w", cwd=workspace.parent)
     assert answer.returncode == 2
     assert "is a workspace already" in answer.stderr
+
+
+def test_why_tells_apart_the_two_hours_that_clocks_show_twice(tmp_path: Path) -> None:
+    # New York went back from 02:00 EDT to 01:00 EST on 1 November 2026 (15 USC 260a).
+    made(tmp_path).close()
+    night = run("-w", "mill", "hours", "why", "P2", "2026-11-01", cwd=tmp_path)
+    assert "from 2026-11-01 00:00 EDT to 2026-11-01 03:00 EST" in night.stdout
+    assert "03:30 EST" in night.stdout
+    day = run("-w", "mill", "hours", "why", "P1", "2026-11-02", cwd=tmp_path)
+    assert "17:00  out" in day.stdout
+    assert "EST" not in day.stdout
 
 
 def test_schema_prints_json(tmp_path: Path) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import tomllib
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 
 from evenhand.terms import words
 from evenhand.terms.settings import SiteRules
+from evenhand.terms.zones import offsets_of
 
 # 2026-03-02T12:53:00Z is 07:53 in New York, five hours behind before 8 March 2026.
 AT, ZONE = 1_772_455_980, "America/New_York"
@@ -60,8 +62,28 @@ def test_a_clock_shows_seconds_only_where_there_are_any() -> None:
 def test_a_clock_that_is_set_back_tells_its_two_hours_apart() -> None:
     # clocks went back from 02:00 to 01:00 on 1 November 2026, 06:00 UTC (Energy Policy Act of 2005, sec. 110)
     first = int(datetime(2026, 11, 1, 5, 30, tzinfo=UTC).timestamp())
-    assert words.as_zoned_clock(first, ZONE) == "01:30 EDT"
-    assert words.as_zoned_clock(first + 3600, ZONE) == "01:30 EST"
+    assert words.as_clock(first, ZONE) == "01:30 EDT"
+    assert words.as_clock(first + 3600, ZONE) == "01:30 EST"
+
+
+def test_the_letters_stand_all_day_on_a_day_of_change_and_on_no_other() -> None:
+    noon = int(datetime(2026, 11, 1, 17, tzinfo=UTC).timestamp())
+    told = [words.as_clock(noon + 86_400 * days, ZONE) for days in (-1, 0, 1)]
+    assert told == ["13:00", "12:00 EST", "12:00"]
+    assert words.as_moment(noon, ZONE) == "Sun 1 Nov 2026, 12:00 EST"
+    sao_tome = int(datetime(2018, 1, 1, 12, tzinfo=UTC).timestamp())
+    assert words.as_clock(sao_tome, "Africa/Sao_Tome") == "13:00 WAT"
+
+
+@pytest.mark.parametrize("zone", [ZONE, "America/Havana", "Asia/Beirut", "Australia/Lord_Howe", "Europe/Paris", "UTC"])
+def test_letters_and_the_table_of_changes_name_the_same_days(zone: str) -> None:
+    """Clocks of some zones change at midnight, forward to 01:00 or back to 23:00."""
+    begin = datetime(2025, 1, 1, 12, tzinfo=ZoneInfo(zone))
+    days = [begin + timedelta(days=day) for day in range(730)]
+    lettered = {(day.date() - date(1970, 1, 1)).days for day in days if words.zone_letters(day)}
+    first = (begin.date() - date(1970, 1, 1)).days
+    assert lettered == {int(day) for day in offsets_of(zone).days_of_change if first <= day < first + 730}
+    assert len(lettered) == (0 if zone == "UTC" else 4)
 
 
 def test_a_moment_is_told_alike_from_seconds_and_from_a_datetime() -> None:

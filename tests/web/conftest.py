@@ -137,18 +137,18 @@ def twin_directory(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def mill(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """The mill, a copy for each module, since some of them decide things."""
-    with serving(_copied(mill_directory, tmp_path_factory), MILL_AS_OF) as served:
+    with serving(copied(mill_directory, tmp_path_factory), MILL_AS_OF) as served:
         yield served
 
 
 @pytest.fixture(scope="module")
 def twin(twin_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """The invented workplace, a copy for each module."""
-    with serving(_copied(twin_directory, tmp_path_factory), TWIN_AS_OF) as served:
+    with serving(copied(twin_directory, tmp_path_factory), TWIN_AS_OF) as served:
         yield served
 
 
-def _copied(directory: Path, factory: pytest.TempPathFactory) -> Workspace:
+def copied(directory: Path, factory: pytest.TempPathFactory) -> Workspace:
     return open_workspace(shutil.copytree(directory, factory.mktemp("copy") / "workspace"))
 
 

@@ -10,7 +10,7 @@ from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_aske
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.records import Step
-from evenhand.terms.words import as_figures, as_long_day, as_short_moment, as_zoned_clock, signed_figures
+from evenhand.terms.words import as_clock, as_figures, as_long_day, as_short_moment, signed_figures
 
 __all__ = ["command"]
 
@@ -90,7 +90,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     print_table(
         ("Punch", "Reader", "Time", "Went"),
         (
-            (row["punch"], row["reader"] or "added by hand", as_zoned_clock(row["at"], zone), row["direction"])
+            (row["punch"], row["reader"] or "added by hand", as_clock(row["at"], zone), row["direction"])
             for row in seen.punches.iter_rows(named=True)
         ),
         right=(0,),

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from string import Formatter
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import polars as pl
 
 from evenhand.law.site import Site
 from evenhand.law.spans import Column
+from evenhand.terms.words import zone_letters
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["say"]
@@ -54,13 +56,25 @@ def _shown(word: str, value: Any, zone: Column, site: Site) -> list[pl.Series | 
 
 
 def _civil(instants: Column, zone: Column, site: Site) -> list[pl.Series | str]:
-    """Return civil times such as `2026-03-06 12:00`, with the seconds where there are any."""
+    """Return civil times such as `2026-03-06 12:00`, with the seconds where there are any.
+
+    On a day whose offset changes the zone's letters follow, as in `2026-11-01 01:30 EST`.
+    """
     local = np.empty(len(instants), np.int64)
+    letters = np.full(len(instants), "", dtype=object)
     for code in np.unique(zone):
-        mine = zone == code
-        local[mine] = site.offsets_in(int(code)).to_local(instants[mine])
+        mine, offsets = zone == code, site.offsets_in(int(code))
+        local[mine] = offsets.to_local(instants[mine])
+        days = local // DAY_S
+        for row in np.flatnonzero(mine & np.isin(days, offsets.days_of_change)):
+            letters[row] = zone_letters(datetime.fromtimestamp(int(instants[row]), ZoneInfo(offsets.zone)))
     second = local % DAY_S
-    return [_looked_up(local // DAY_S, _day), TIMES.gather(second // 60), SECONDS.gather(second % 60)]
+    return [
+        _looked_up(local // DAY_S, _day),
+        TIMES.gather(second // 60),
+        SECONDS.gather(second % 60),
+        pl.Series(letters, dtype=pl.String),
+    ]
 
 
 def _looked_up(values: Column, written: Callable[[int], str]) -> pl.Series:

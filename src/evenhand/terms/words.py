@@ -26,7 +26,6 @@ __all__ = [
     "as_short_moment",
     "as_span_of_days",
     "as_toml",
-    "as_zoned_clock",
     "as_zoned_moment",
     "called",
     "counted",
@@ -34,6 +33,7 @@ __all__ = [
     "rounding_in_words",
     "rules_in_words",
     "signed_figures",
+    "zone_letters",
 ]
 
 MINUS = "\u2212"
@@ -43,16 +43,19 @@ MINUS = "\u2212"
 
 
 def as_clock(instant: int, zone: str) -> str:
-    """Return the time on the wall in `zone`: `06:53`, or `06:53:47` where there are seconds."""
+    """Return the time on the wall in `zone`: `06:53`, or `06:53:47` where there are seconds.
+
+    On a day on which clocks are set forward or back it says by which it is told: `01:30 EST`.
+    """
     at = datetime.fromtimestamp(instant, ZoneInfo(zone))
-    return f"{at.hour:02d}:{at.minute:02d}" + (f":{at.second:02d}" if at.second else "")
+    return f"{at.hour:02d}:{at.minute:02d}" + (f":{at.second:02d}" if at.second else "") + zone_letters(at)
 
 
 def as_moment(instant: int | datetime, zone: str) -> str:
-    """Return day and time on the wall in `zone`, to the minute: `Wed 4 Mar 2026, 06:53`."""
+    """Return day and time on the wall in `zone`, to the minute: `Wed 4 Mar 2026, 06:53`; letters as `as_clock`."""
     at = instant if isinstance(instant, datetime) else datetime.fromtimestamp(instant, ZoneInfo(zone))
     at = at.astimezone(ZoneInfo(zone))
-    return f"{as_day(at.date())}, {at:%H:%M}"
+    return f"{as_day(at.date())}, {at:%H:%M}{zone_letters(at)}"
 
 
 def as_short_moment(instant: int, zone: str) -> str:
@@ -61,9 +64,11 @@ def as_short_moment(instant: int, zone: str) -> str:
     return f"{as_short_day(day)}, {as_clock(instant, zone)}"
 
 
-def as_zoned_clock(instant: int, zone: str) -> str:
-    """Return `06:53:47 EST`, which tells the two hours apart where clocks are set back."""
-    return f"{as_clock(instant, zone)} {datetime.fromtimestamp(instant, ZoneInfo(zone)):%Z}"
+def zone_letters(at: datetime) -> str:
+    """Return ` EST` or ` EDT`, or the offset where a zone has no letters, on a day whose offset changes; else `""`."""
+    midnight = at.replace(hour=0, minute=0, second=0, microsecond=0, fold=0)
+    changes = midnight.utcoffset() != (midnight + timedelta(days=1)).utcoffset()
+    return f" {at:%Z}" if changes else ""
 
 
 def as_zoned_moment(instant: int | datetime, zone: str) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -45,6 +45,11 @@ class Offsets:
     zone: str
     starts: Instants
     offsets: Instants
+
+    @cached_property
+    def days_of_change(self) -> Instants:
+        """Return the civil days, counted from 1970-01-01, on which clocks are set forward or back."""
+        return (self.starts[1:] + np.minimum(self.offsets[1:], self.offsets[:-1])) // DAY_S
 
     def at(self, instants: Instants) -> Instants:
         """Return the offset [s] in force at each instant."""

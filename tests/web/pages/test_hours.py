@@ -16,7 +16,7 @@ from evenhand.store import frames
 from evenhand.store.settings import read_settings
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.settings import SiteRules
-from tests.web.conftest import MILL_AS_OF, Served, serving, taken
+from tests.web.conftest import MILL_AS_OF, Served, copied, serving, taken
 
 DAY = "/hours/P1/2026-03-02"
 
@@ -156,3 +156,23 @@ def test_double_time_is_counted_and_drawn_beside_the_other_classes(
             assert "Double time" in client.get(place).text, place
         assert "Paid 13 h" in text_of(client.get("/hours/P4").text)
         assert "13 h 00" in text_of(client.get("/people?q=fenn").text)
+
+
+def test_on_a_day_whose_offset_changes_every_time_says_by_which_it_is_told(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    # Clocks went from 02:00 EST to 03:00 EDT on 8 March 2026 (15 USC 260a): from 01:37 to 03:30 are 53 minutes.
+    workspace = copied(mill_directory, tmp_path_factory)
+    night = workspace.directory.parent / "night.csv"
+    night.write_text(
+        "reader,number,time,direction\nMILL-1,4104,2026-03-08 01:37:00,in\nMILL-1,4104,2026-03-08 03:30:00,out\n"
+    )
+    taken(workspace, [night])
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        page = text_of(client.get("/hours/P4/2026-03-08").text)
+        another_day = text_of(client.get(DAY).text)
+    assert "Recorded from 01:37 EST to 03:30 EDT" in page
+    assert "01:37 EST in, MILL-1" in page
+    assert "start at 2026-03-08 01:37 EST counts as 2026-03-08 01:30 EST" in page  # to the quarter hour
+    assert "Recorded 53 min" in page
+    assert "EST" not in another_day

@@ -12,7 +12,7 @@ import pytest
 
 from evenhand.store.settings import write_settings
 from evenhand.terms.settings import SiteRules
-from tests.web.conftest import MILL_AS_OF, Served, _copied, serving, taken
+from tests.web.conftest import MILL_AS_OF, Served, copied, serving, taken
 from tests.web.pages.test_hours import text_of
 
 RATES = "person,valid from,pay rate\nP1,2026-01-01,20.00\nP2,2026-01-01,18.00\n"
@@ -20,7 +20,7 @@ RATES = "person,valid from,pay rate\nP1,2026-01-01,20.00\nP2,2026-01-01,18.00\n"
 
 @pytest.fixture(scope="module")
 def paid(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    workspace = _copied(mill_directory, tmp_path_factory)
+    workspace = copied(mill_directory, tmp_path_factory)
     file = tmp_path_factory.mktemp("rates") / "rates.csv"
     file.write_text(RATES)
     taken(workspace, [file])
@@ -49,7 +49,7 @@ def test_a_day_shows_what_it_is_worth(client: httpx.Client) -> None:
 @pytest.fixture
 def from_noon(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """The mill with workweeks from Sunday noon, and five days of eight hours before Sunday 1 March, which has eight."""
-    workspace = _copied(mill_directory, tmp_path_factory)
+    workspace = copied(mill_directory, tmp_path_factory)
     rules = SiteRules("Mill", "America/New_York", workweek_s=12 * 3600)
     write_settings(workspace.settings_file, replace(workspace.settings, sites={"Mill": rules}))
     days = [f"2026-02-{day}" for day in range(23, 28)] + ["2026-03-01"]
