@@ -121,3 +121,174 @@ def test_six_nights_a_week_average_eight_hours_at_most(ends: str, kinds: list[st
     ends_at = [f"2026-09-{k + 1} {t}" for k in range(14, 20) for t in ("02:00 in", f"{ends} out")]
     presses = sorted(nights + ends_at)
     assert [kind for kind, _ in breaches(*presses) if kind == "night_average"] == kinds
+
+
+DAY_S = 24 * HOUR_S
+EUROPE = SiteRules("invented", "UTC", "eu_2003_88")
+
+
+def found_for(people: dict[str, list[tuple[float, float]]], rules: SiteRules = EUROPE) -> list[dict[str, Any]]:
+    """Return what is found for people's spans of one shift each: hours from Monday 14 September 2026, 00:00 UTC."""
+    classed = CLASSED.rows(
+        {
+            "person": who,
+            "shift": shift,
+            "starts": MONDAY + round(since * HOUR_S),
+            "ends": MONDAY + round(until * HOUR_S),
+        }
+        for who, spans in people.items()
+        for shift, (since, until) in enumerate(spans, start=1)
+    )
+    return find_breaches(classed, rules).rows(named=True)
+
+
+def kinds(found: list[dict[str, Any]]) -> list[str]:
+    return [row["kind"] for row in found]
+
+
+def in_days(*days: int, since: float, hours: float) -> list[tuple[float, float]]:
+    return [(24 * day + since, 24 * day + since + hours) for day in days]
+
+
+def test_each_breach_says_what_from_when_and_by_which_article() -> None:
+    # Directive 2003/88/EC: arts. 3 (11 h between), 4 (a break past 6 h), 5 (24 h and the 11 of daily rest).
+    zone = SiteRules("invented", PARIS, "eu_2003_88")  # Paris is at UTC+2 in September
+    days = in_days(*range(7), since=4, hours=14)
+    rows = found_for({"Ada": days[:2]}, zone)
+    first, second = MONDAY + 4 * HOUR_S, MONDAY + 28 * HOUR_S
+    expected = [
+        ("Ada", "break", first, first + 14 * HOUR_S, 0, 6 * HOUR_S,
+         "14 h of work from Mon 14 Sep 2026, 06:00 with no break recorded", "Directive 2003/88/EC, art. 4"),
+        ("Ada", "daily_rest", first + 14 * HOUR_S, second, 10 * HOUR_S, 11 * HOUR_S,
+         "10 h of rest from Mon 14 Sep 2026, 20:00, 1 h short", "Directive 2003/88/EC, art. 3"),
+        ("Ada", "break", second, second + 14 * HOUR_S, 0, 6 * HOUR_S,
+         "14 h of work from Tue 15 Sep 2026, 06:00 with no break recorded", "Directive 2003/88/EC, art. 4"),
+    ]  # fmt: skip
+    assert [tuple(row.values()) for row in rows] == expected
+    (weekly,) = [tuple(row.values()) for row in found_for({"Ada": days}, zone) if row["kind"] == "weekly_rest"]
+    midnight = MONDAY - 2 * HOUR_S
+    assert weekly == (
+        "Ada", "weekly_rest", midnight, midnight + 7 * DAY_S, 10 * HOUR_S, 35 * HOUR_S,
+        "10 h is the longest rest in the seven days from Mon 14 Sep 2026, 00:00; 35 h are due",
+        "Directive 2003/88/EC, art. 5",
+    )  # fmt: skip
+
+
+def test_an_average_says_over_how_many_weeks_and_by_which_articles() -> None:
+    # Three weeks of 50 hours, art. 6: 48 on average; art. 16: over up to four months, here 17 weeks.
+    weeks = [span for week in range(3) for span in in_days(*(7 * week + day for day in range(5)), since=8, hours=10)]
+    rows = [tuple(row.values()) for row in found_for({"Ada": weeks}) if row["kind"] == "average_week"]
+    since = MONDAY + 8 * HOUR_S
+    assert rows == [
+        ("Ada", "average_week", since, since + 21 * DAY_S, 50 * HOUR_S, 48 * HOUR_S,
+         "50.00 h a week on average over 3 weeks so far; at most 48 over 17, unless the person has opted out",
+         "Directive 2003/88/EC, arts. 6 and 16")
+    ]  # fmt: skip
+
+
+def test_a_week_that_has_begun_counts_whole_and_a_new_period_begins_after_seventeen() -> None:
+    # 49 hours in the first week are too many; with one more in the second they are 50 over two.
+    week = [(0.0, 49.0)]
+    assert "average_week" in kinds(found_for({"Ada": week}))
+    assert "average_week" in kinds(found_for({"Ada": [*week, (167.0, 168.0)]}))
+    assert "average_week" not in kinds(found_for({"Ada": [*week, (168.0, 169.0)]}))
+    # 17 weeks of 48 hours are exactly the limit; a shift of 60 over the line has 10 of them before it, 50 after it.
+    sixteen = [(168.0 * k, 168.0 * k + 48) for k in range(17)]
+    assert "average_week" not in kinds(found_for({"Ada": sixteen}))
+    over = [*sixteen, (168.0 * 17 - 10, 168.0 * 17 + 50)]
+    rows = [row for row in found_for({"Ada": over}) if row["kind"] == "average_week"]
+    assert [(row["found_s"], row["starts"]) for row in rows] == [
+        ((17 * 48 + 10) * HOUR_S // 17, MONDAY), (50 * HOUR_S, MONDAY + 17 * 7 * DAY_S)
+    ]  # fmt: skip
+
+
+def test_people_are_held_to_the_limits_one_by_one_and_by_time() -> None:
+    # Bo starts an hour after Ada ends; both take eleven hours' rest. Cy takes ten and a half.
+    people = {
+        "Cy": [(8.0, 14.0), (24.5, 30.0)],
+        "Bo": [(14.0, 20.0), (31.0, 37.0)],
+        "Ada": [(8.0, 13.0), (24.0, 30.0), (40.0, 45.0)],
+    }
+    assert [(row["person"], row["kind"], row["starts"]) for row in found_for(people)] == [
+        ("Ada", "daily_rest", MONDAY + 30 * HOUR_S),
+        ("Cy", "daily_rest", MONDAY + 14 * HOUR_S),
+    ]
+
+
+def test_spans_that_touch_are_no_break_and_those_of_two_shifts_are_not_one() -> None:
+    def spans(*bounds: tuple[int, float, float]) -> list[str]:
+        classed = CLASSED.rows(
+            {"person": "Ada", "shift": shift, "starts": MONDAY + round(since * HOUR_S),
+             "ends": MONDAY + round(until * HOUR_S)}
+            for shift, since, until in bounds
+        )  # fmt: skip
+        return kinds(find_breaches(classed, EUROPE).rows(named=True))
+
+    assert spans((1, 8, 12), (1, 12, 15)) == ["break"]  # cut, as where a class changes
+    assert spans((1, 8, 12), (1, 12.5, 15)) == []
+    assert spans((1, 8, 12), (2, 12, 15)) == ["daily_rest"]  # two shifts without any rest between
+
+
+def test_rest_in_the_seven_days_is_looked_for_before_between_and_after_work() -> None:
+    # Art. 5. Day by day 23 of 24 hours, but for one stretch of 35 hours, or of 34: in a second week that is its
+    # beginning, its middle or its end.
+    def second_week(since: float, until: float) -> list[int]:
+        busy = [(24.0 * day, 24.0 * day + 23) for day in range(7)] + [(168.0 + at, 168.0 + at + 1) for at in range(168)]
+        kept = [(a, b) for a, b in busy if a < 168 or not since <= a - 168 < until]
+        rows = found_for({"Ada": [*kept, (336.0, 338.0)]})
+        return [row["found_s"] // HOUR_S for row in rows if row["kind"] == "weekly_rest" and row["starts"] > MONDAY]
+
+    for least in (0, 60, 133):
+        assert second_week(least, least + 35) == []
+        assert second_week(least, least + 34) == [34]
+
+
+def test_a_week_that_has_not_passed_may_still_have_its_rest() -> None:
+    # Six days of 14 hours leave a seventh that nobody knows of yet; seven do not.
+    assert "weekly_rest" not in kinds(found_for({"Ada": in_days(*range(6), since=4, hours=14)}))
+    assert "weekly_rest" in kinds(found_for({"Ada": in_days(*range(7), since=4, hours=14)}))
+
+
+def night_kinds(*spans: tuple[float, float], rules: SiteRules = EUROPE) -> list[str]:
+    return [row["says"] for row in found_for({"Ada": list(spans)}, rules) if row["kind"] == "night_average"]
+
+
+def test_who_works_three_hours_of_most_days_at_night_is_a_night_worker() -> None:
+    # Art. 2(4) and 8; night from 23:00 to 06:00 and weeks of six working days as in the UK, regs. 2 and 6.
+    # Five shifts of ten hours are 50, more than 6 x 8 = 48: 18:00 to 04:00 has five hours of night, 16:00 to 02:00
+    # three, 15:59 to 01:59 less.
+    def five(since: float) -> list[str]:
+        return night_kinds(*in_days(*range(5), since=since, hours=10))
+
+    says = "8.33 h in 24 on average in the week of 2026-09-14, of which 5 nights; at most 8 for night workers"
+    assert five(18) == five(16) == [says]
+    assert five(16 - 1 / 60) == []
+    # From the other side: 03:00 to 13:00 has three hours of night, 03:01 has not.
+    assert five(3) == [says]
+    assert five(3 + 1 / 60) == []
+
+
+def test_half_of_the_shifts_at_night_do_not_make_a_night_worker() -> None:
+    days, nights = in_days(0, 1, since=8, hours=13), in_days(2, 3, since=20, hours=13)
+    assert night_kinds(*days, *nights) == []
+    says = "8.67 h in 24 on average in the week of 2026-09-14, of which 3 nights; at most 8 for night workers"
+    assert night_kinds(days[0], *in_days(1, 2, 3, since=20, hours=13)) == [says]
+
+
+def test_a_night_week_runs_from_monday_by_the_clock_of_the_site() -> None:
+    # Four nights of 12 h from Thursday on and one on Monday: 48 h in the first week are not more than 6 x 8.
+    assert night_kinds(*in_days(3, 4, 5, 6, 7, since=20, hours=12)) == []
+    longer = in_days(3, 4, 5, 6, since=20, hours=12.5)
+    rows = [row for row in found_for({"Ada": longer}) if row["kind"] == "night_average"]
+    assert [(row["starts"], row["ends"], row["found_s"], row["limit_s"]) for row in rows] == [
+        (MONDAY, MONDAY + 7 * DAY_S, 50 * HOUR_S // 6, 8 * HOUR_S)
+    ]
+    # In Paris, two hours ahead, the same shifts from 22:00 to 10:30 begin on the same days, and Sunday's at 22:30 UTC
+    # on Monday: three nights of 12.5 h are left to the first week.
+    paris = SiteRules("invented", PARIS, "eu_2003_88")
+    assert len(night_kinds(*longer, rules=paris)) == 1
+    assert night_kinds(*longer[:3], (24 * 6 + 22.5, 24 * 6 + 35), rules=paris) == []
+
+
+def test_without_spans_nothing_is_found() -> None:
+    assert found_for({}) == []
