@@ -148,6 +148,26 @@ def test_who_comes_when_the_schedule_says_is_proposed_the_schedule() -> None:
     assert "scheduled" not in found["says"]
 
 
+def test_a_missing_end_is_never_proposed_before_the_start_nor_a_start_after_the_end() -> None:
+    # Who leaves when the schedule says, at changing hours, came on Friday after the shift was over.
+    ends = ("11:00", "10:30", "11:15", "11:00")
+    planned = SCHEDULES.rows(
+        {"person": "Ada", "starts_at": instant(f"2026-03-0{d} 08:00"), "ends_at": instant(f"2026-03-0{d} {end}")}
+        for d, end in enumerate(ends, 2)
+    )
+    (found,) = proposals(*days_of(("08:00",) * 3, ends[:3]), "2026-03-05 11:30 in", planned=planned)
+    assert "scheduled" in found["says"]
+    assert [found[name] for name in ("low", "at", "high")] == [instant("2026-03-05 11:30")] * 3
+    starts = ("13:00", "13:30", "12:45", "13:00")
+    planned = SCHEDULES.rows(
+        {"person": "Ada", "starts_at": instant(f"2026-03-0{d} {at}"), "ends_at": instant(f"2026-03-0{d} 16:00")}
+        for d, at in enumerate(starts, 2)
+    )
+    (found,) = proposals(*days_of(starts[:3], ("16:00",) * 3), "2026-03-05 12:30 out", planned=planned)
+    assert "scheduled" in found["says"]
+    assert [found[name] for name in ("low", "at", "high")] == [instant("2026-03-05 12:30")] * 3
+
+
 def test_a_shift_that_a_question_touches_is_no_habit() -> None:
     # The third of three shifts is longer than 13 hours, which is asked about: two are left, too few.
     presses = days_of(("06:00",) * 3, ("14:00", "14:00", "19:30"))

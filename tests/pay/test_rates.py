@@ -192,6 +192,14 @@ def test_a_salary_that_follows_wages_within_the_week_pays_its_days() -> None:
     ]
 
 
+def test_the_hours_a_salary_covers_in_part_of_a_week_are_whole_seconds() -> None:
+    # The same with 700,000.00, so that a second shows: 500,000.00 for 102,857 s, 40 h x 5 / 7 being 102,857.14 s.
+    # Thirty hours are 5,143 s more: 500,000 x 108,000 / 102,857 = 525,000.729. Hand arithmetic.
+    salary = {"plan": "salary_fixed", "amount": D(700_000), "covers_hours": D(40), "valid_from": date(2026, 3, 17)}
+    pay = paid(hours(50), rates=[{"amount": D(10)}, salary])
+    assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D("525000.73")]
+
+
 def test_a_salary_for_whatever_hours_beside_a_readers_rate_counts_in_the_average() -> None:
     # 600.00 for whatever hours, and 10 h at 15.00 at the dye house: 750 / 50 = 15.00, 10 h owe half: 75.00.
     rates = [{"plan": "salary_fluctuating", "amount": D(600)}, {"amount": D(15), "reader": "DYE"}]

@@ -130,20 +130,21 @@ def _proposals(asked: Frame, habits: Frame) -> Frame:
         close=close,
     )
     best = told.sort("question", "spread", "habit").unique("question", keep="first", maintain_order=True)
-    proposed = asked.join(best, on="question", maintain_order="left").with_columns(at_there=pl.col("at"))
-    # The proposal lies on the missing side of the punch that stands alone.
-    guessed = pl.col("guess") + pl.col("middle")
-    placed = (
-        pl.when(IS_END).then(pl.max_horizontal(guessed, "at_there")).otherwise(pl.min_horizontal(guessed, "at_there"))
-    )
-    rows = proposed.with_columns(at=placed).with_columns(
-        low=pl.min_horizontal(pl.col("guess") + pl.col("low"), "at"),
-        high=pl.max_horizontal(pl.col("guess") + pl.col("high"), "at"),
+    proposed = asked.join(best, on="question", maintain_order="left")
+    rows = proposed.with_columns(
+        low=_beside(pl.col("guess") + pl.col("low")),
+        at=_beside(pl.col("guess") + pl.col("middle")),
+        high=_beside(pl.col("guess") + pl.col("high")),
         # Laplace's rule of succession: from few punches nothing is certain.
         likely=(pl.col("close") + 1) / (pl.col("seen") + 2),
         says=_says(),
     )
     return PROPOSALS.frame(rows.select(PROPOSALS.names).to_dict())
+
+
+def _beside(guessed: pl.Expr) -> pl.Expr:
+    """Return what is guessed, but never on the wrong side of the punch that stands alone."""
+    return pl.when(IS_END).then(pl.max_horizontal(guessed, "at")).otherwise(pl.min_horizontal(guessed, "at"))
 
 
 def _says() -> pl.Expr:
