@@ -43,6 +43,7 @@ class Room:
     without: str = ""
 
 
+DECISIONS = ("decisions", "correct", "stray_decisions", "strays", "overtaken", "pay_week", "handoff")
 ROOMS = {
     "law": Room(
         ("src/evenhand/law/*",), ("tests/law", "tests/published/hours"), "compiled or policies_keep or weeks_drawn"
@@ -52,9 +53,7 @@ ROOMS = {
     "linkage": Room(("src/evenhand/linkage/*",), ("tests/linkage", "tests/published/strays")),
     "decisions": Room(
         tuple(f"src/evenhand/jobs/{name}.py" for name in ("correct", "stray_decisions", "overtaken", "handoff")),
-        tuple(
-            f"tests/jobs/test_{name}.py" for name in ("decisions", "stray_decisions", "strays", "overtaken", "pay_week")
-        ),
+        tuple(f"tests/jobs/test_{name}.py" for name in DECISIONS),
     ),
 }
 
@@ -146,12 +145,14 @@ def _tried(copy: Path, names: list[str], at_once: int) -> dict[str, int]:
 
 def _report(room: str, copy: Path, planted: int, tried: dict[str, int]) -> None:
     seen = sum(outcome in KILLED for outcome in tried.values())
+    by_time = sum(outcome in OUT_OF_TIME for outcome in tried.values())
     missed = len(tried) - seen
     # Clopper and Pearson 1934: an interval that covers the share in at least 95 of 100 samples.
     low = beta.ppf(0.025, seen, missed + 1) if seen else 0.0
     high = beta.ppf(0.975, seen + 1, missed) if missed else 1.0
     print(
-        f"{room}: {seen} of {len(tried)} seen, {seen / len(tried):.0%} ({low:.0%} to {high:.0%}), of {planted} planted"
+        f"{room}: {seen} of {len(tried)} seen, {by_time} of them by time, "
+        f"{seen / len(tried):.0%} ({low:.0%} to {high:.0%}), of {planted} planted"
     )
     for name, outcome in tried.items():
         if outcome not in KILLED:

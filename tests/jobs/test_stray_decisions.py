@@ -6,6 +6,7 @@ from dataclasses import fields, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
+import polars as pl
 import pytest
 
 from evenhand.jobs.period import RECENT
@@ -162,3 +163,32 @@ def test_what_mends_the_cause_depends_on_roster_and_list() -> None:
         remove,
     )
     assert steps("4281", {}, [{**own, "reader": "DOCK"}])[0].startswith("At GATE, enrol")
+
+
+def test_a_confirmation_names_whose_hours_change_and_what_speaks_for_the_person() -> None:
+    rows = punched("9914", shifts(WEEK), "FAR") + punched("9914", shifts(WEEK))
+    reckoning = reckoned(rows, BEN_BESIDE_DEE)
+    best = proposal_of(find_strays(reckoning), "GATE/9914").best
+    assert best is not None
+    seen = preview_confirmation(reckoning, "GATE/9914", "Ben")
+    assert (seen.stray, seen.person, seen.name, seen.probability) == ("GATE/9914", "B", "Ben Oor", best.probability)
+    assert [(one.person, one.name) for one in seen.changes] == [("B", "Ben Oor"), ("D", "Dee Quill")]
+    assert (seen.punches, seen.left) == (tuple(range(20, 40)), ())
+    # nobody but them has hours that change, and of somebody who is no candidate nothing is known
+    alone = preview_confirmation(reckoned(punched("4281", shifts(WEEK))), "GATE/4281", "X7")
+    assert [(one.person, one.name) for one in alone.changes] == [("X7", "Other 7")]
+    assert alone.probability == 0
+
+
+def test_a_day_of_work_is_one_on_the_wall_of_the_reader() -> None:
+    # Monday from 22:00 to midnight in New York is Tuesday in UTC; Ana's last day is that Monday
+    late = [(MONDAY + DAY + HOUR * 3, "in"), (MONDAY + DAY + HOUR * 5 - 1, "out"), (MONDAY + DAY + HOUR * 5, "in")]
+    in_new_york = READER_ROWS.with_columns(zone=pl.lit("America/New_York"))
+    gone = [{**row, "left_on": date(2026, 3, 2)} if row["person"] == "A" else row for row in PEOPLE_ROWS]
+    reckoning = reckoned(punched("4281", late), gone)
+    there = Reckoning(replace(reckoning.snapshot, readers=in_new_york), AS_OF)
+    seen = preview_confirmation(there, "GATE/4281", "A")
+    assert (seen.punches, seen.left) == ((0, 1), (2,))
+    with pytest.raises(Refusal) as refused:
+        preview_confirmation(reckoning, "GATE/4281", "A")
+    assert str(refused.value) == "none of the punches of GATE/4281 can be Ana Vell's; choose somebody else."

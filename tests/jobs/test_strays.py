@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -163,16 +164,44 @@ def test_bulk_confirmation_stops_at_the_threshold(mill: Workspace) -> None:
     best = proposal_of(find_strays(mill, AS_OF), "GATE/4281").best
     assert best is not None
     assert decide(confirm_above, mill, min(best.probability + 1e-9, 1.0), **SAID) == ()
-    with pytest.raises(Refusal, match="threshold"):
+    with pytest.raises(Refusal) as refused:
         decide(confirm_above, mill, 0.5, **SAID)
-    done = decide(confirm_above, mill, LEAST_THRESHOLD, **SAID)
+    assert str(refused.value) == "a threshold of 0.5 confirms what is not sure; give one from 0.8 to 1."
+    assert best.probability >= LEAST_THRESHOLD
+    done = decide(confirm_above, mill, best.probability, **SAID)
     assert [(one.stray, one.person) for one in done] == [("GATE/4281", "P1")]
-    assert all(one.probability >= LEAST_THRESHOLD for one in done)
+    with mill.store.reading() as conn:
+        assert frames.corrections(conn)["punch"].to_list() == list(done[0].punches)
+
+
+def test_what_is_written_of_a_decision_is_what_was_said(mill: Workspace) -> None:
+    said: dict[str, Any] = {"author": " Kim ", "reason": " saw the hand ", "as_of": AS_OF + timedelta(seconds=5)}
+    at = int(AS_OF.timestamp()) + 5
+    decide(reject_candidate, mill, "GATE/4281", "Rui Okoro", **said)
+    decide(take_back_rejection, mill, "GATE/4281", "Rui Okoro", **said)
+    done = decide(confirm_stray, mill, "GATE/4281", "Ida Marlow", **said)
+    undone = decide(undo_stray, mill, "GATE/4281", **said)
+    with mill.store.reading() as conn:
+        rejected, corrections = frames.rejected_attributions(conn), frames.corrections(conn)
+    assert rejected.drop("rejection").rows() == [
+        ("GATE", "4281", "P2", is_withdrawn, "Kim", "saw the hand", at) for is_withdrawn in (False, True)
+    ]
+    columns = ("action", "punch", "person", "at", "direction", "author", "reason", "made_at")
+    assert corrections.select(columns).rows() == [
+        ("attribute", punch, person, None, None, "Kim", "saw the hand", at)
+        for punches, person in ((done.punches, "P1"), (undone, ""))
+        for punch in punches
+    ]
+    with pytest.raises(Refusal) as refused:
+        decide(undo_stray, mill, "GATE/4281", **said)
+    assert str(refused.value) == 'nothing is confirmed under "GATE/4281"; `evenhand strays` lists what is.'
 
 
 def test_a_decision_without_an_author_or_a_reason_is_refused(mill: Workspace) -> None:
-    with pytest.raises(Refusal, match="somebody and for a reason"):
-        decide(confirm_stray, mill, "GATE/4281", "P1", author=" ", reason="x", as_of=AS_OF)
+    for author, reason in ((" ", "x"), ("Kim", " ")):
+        with pytest.raises(Refusal) as refused:
+            decide(confirm_stray, mill, "GATE/4281", "P1", author=author, reason=reason, as_of=AS_OF)
+        assert str(refused.value) == "a decision is made by somebody and for a reason; give both."
 
 
 def test_numbers_are_compared_handed_out_and_parted(mill: Workspace) -> None:

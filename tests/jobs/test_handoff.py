@@ -1,0 +1,228 @@
+"""What the files for payroll and their note say, word by word, and what their digest covers."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import polars as pl
+import pytest
+
+from evenhand.jobs import handoff
+from evenhand.jobs.handoff import HandedOff
+from evenhand.jobs.reckoning import Reckoning, reckon_period
+from evenhand.jobs.take import take_files
+from evenhand.jobs.today import Today, find_today
+from evenhand.jobs.workspace import Workspace
+from evenhand.store.settings import write_settings
+from evenhand.terms.cautions import HANDED_OFF
+from evenhand.terms.records import Refusal
+from tests.jobs.asked import hand_off, settle
+from tests.jobs.workplaces import made
+
+NOW = datetime(2026, 11, 9, 14, tzinfo=UTC)
+HEADERS = ("Day", "=A1", "https://mill.example", "D", "E")
+MISSING = "missing_punch/P3/2026-11-04"
+
+
+@pytest.fixture(scope="module")
+def mill(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
+    opened = made(tmp_path_factory.mktemp("mill"))
+    yield opened
+    opened.close()
+
+
+def lines_of(made: HandedOff) -> list[str]:
+    return made.note.read_text(encoding="utf-8").split("\n")
+
+
+def test_the_note_says_what_was_written_under_which_rules_and_despite_what(mill: Workspace) -> None:
+    made = hand_off(mill, as_of=NOW, despite=True, author="Ada")
+    [finding] = find_today(reckon_period(mill, NOW)).blockers
+    assert lines_of(made) == [
+        "Mill: hours for payroll, 2026-11-01 to 2026-11-07",
+        "Written Mon 9 Nov 2026, 09:00 (America/New_York) by Ada",
+        "",
+        "Files            hours-2026-11-01-to-2026-11-07.csv, hours-2026-11-01-to-2026-11-07.xlsx (the same rows)",
+        "Rows             3",
+        "People           3",
+        # P1 40 and 5 over it, P2 eight after midnight of Saturday, P3 one day of eight
+        "Ordinary hours   56.00 as printed; 201600 seconds exactly",
+        "Overtime hours   5.00 as printed; 18000 seconds exactly",
+        "Double time      0.00 as printed; 0 seconds exactly",
+        f"Sources          SHA-256 {made.digest}",
+        "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
+        "                 computed from",
+        "",
+        "Each row's hours are rounded once to two decimals, half up, from exact seconds.",
+        "Hours are paid under:",
+        "  Mill: us_federal, workweek from Sunday 00:00 America/New_York, times not rounded",
+        "",
+        "Written despite 1 open findings:",
+        f"  {finding.says}  [{MISSING}]",
+        "",
+        HANDED_OFF,
+        "",
+    ]
+
+
+def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    roster = tmp_path / "roster.csv"
+    roster.write_text("person,name,number,site,hourly_rate\nP3,Lena Fisk,2290,,\n")
+    take_files(mill, [roster])
+    columns = (("Person", "person"), ("Pay", "total_pay"), ("Premium", "overtime_premium"))
+    write_settings(mill.settings_file, replace(mill.settings, handoff_columns=columns, zone="America/New_York"))
+    for key in sorted(finding.key for finding in find_today(reckon_period(mill, NOW)).blockers):
+        settle(mill, key, author="Bo", reason=f"seen {key[:4]}", as_of=NOW)
+    note = lines_of(hand_off(mill, as_of=NOW))
+    assert note[1] == "Written Mon 9 Nov 2026, 09:00 (America/New_York)"
+    # 45 h at 18.25 and half of it five times: 866.88; P2 8 h at 21.00: 168.00; the premium is 45.63 of it
+    assert note[9:12] == [
+        "Total pay        1034.88 in all rows",
+        "Overtime premium 45.63 in all rows",
+        "                 1 rows have no pay: a rate is missing; see `evenhand today`",
+    ]
+    rules = "us_federal, workweek from Sunday 00:00 America/New_York, times not rounded"
+    after = note.index("Hours are paid under:")
+    assert sorted(note[after + 1 : after + 3]) == [f"  Mill: {rules}", f"  no site: {rules}"]
+    settled = note.index("Settled findings, all periods:")
+    assert note[after + 3 : settled] == ["", "No open finding keeps this period from payroll.", ""]
+    assert f"  {MISSING}: seen miss (Bo)" in note[settled + 1 :]
+    mill.close()
+
+
+def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(mill: Workspace) -> None:
+    with pytest.raises(Refusal) as open_period:
+        hand_off(mill, as_of=NOW, period_day=date(2026, 11, 9))
+    assert str(open_period.value) == (
+        "the period 2026-11-08 to 2026-11-14 has not ended, the last workweek that begins in it ends on "
+        "Sun 15 Nov 2026, 00:00 (America/New_York); hand it off after that."
+    )
+    with pytest.raises(Refusal) as blocked:
+        hand_off(mill, as_of=NOW)
+    [finding] = find_today(reckon_period(mill, NOW)).blockers
+    assert str(blocked.value) == (
+        f"1 findings keep 2026-11-01 to 2026-11-07 from payroll, the first: {finding.says} See `evenhand today`; "
+        "settle or correct them, or write it with --despite-findings."
+    )
+    with pytest.raises(Refusal) as empty:
+        hand_off(mill, as_of=NOW, period_day=date(2026, 10, 20))
+    assert str(empty.value) == ("nobody has hours from 2026-10-18 to 2026-10-24; take that period's punch logs first.")
+
+
+def sheet_of(*cells: list[Any]) -> Any:
+    book = openpyxl.load_workbook(io.BytesIO(handoff._xlsx(HEADERS, cells)))
+    assert book.sheetnames == ["Hours"]
+    return book["Hours"]
+
+
+def test_a_spreadsheet_holds_days_amounts_and_texts_each_as_what_they_are() -> None:
+    row = [date(2026, 3, 1), Decimal("7.25"), 26_100, "0042", None]
+    sheet = sheet_of(row, ["=1+1", "https://mill.example", "", Decimal("-0.10"), 0])
+    assert tuple(cell.value for cell in sheet[1]) == HEADERS
+    assert [cell.font.b for cell in sheet[1]] == [True] * 5
+    assert [cell.value for cell in sheet[2]] == [datetime(2026, 3, 1), 7.25, 26_100, "0042", ""]
+    # ISO/IEC 29500-1, 18.3.1.4: a cell's type; d is a day, n a number, s a text
+    assert [cell.data_type for cell in sheet[2]][:4] == ["d", "n", "n", "s"]
+    assert [cell.number_format for cell in sheet[2]] == ["yyyy-mm-dd", "0.00", "General", "General", "General"]
+    assert [cell.value for cell in sheet[3]] == ["=1+1", "https://mill.example", "", -0.1, 0]
+    assert [cell.data_type for cell in sheet[3]][:2] == ["s", "s"]
+    assert [cell.data_type for cell in sheet[1]] == ["s"] * 5
+    assert all(cell.hyperlink is None for row in (1, 3) for cell in sheet[row])
+    assert sheet.freeze_panes == "A2"
+    # wide enough for what stands in it
+    assert sheet.column_dimensions["B"].width > sheet.column_dimensions["C"].width
+
+
+def test_a_text_file_holds_an_empty_field_where_nothing_is_known() -> None:
+    # RFC 4180, section 2: a comma or a quote is quoted, a quote doubled
+    content = handoff._csv(
+        ["Name", "Rate", "Day"], [['Zoë "Z", Ltd', None, date(2026, 3, 1)], ["B", Decimal("1.50"), 0]]
+    )
+    assert content == (b"\xef\xbb\xbfName,Rate,Day\r\n" + '"Zoë ""Z"", Ltd",,2026-03-01\r\nB,1.50,0\r\n'.encode())
+
+
+def test_files_are_written_whole_or_not_at_all(tmp_path: Path) -> None:
+    handoff._write_all({tmp_path / "a.csv": b"new", tmp_path / "b.csv": b"too"})
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a.csv": b"new", "b.csv": b"too"}
+    # the second cannot be written, since its folder is missing: the first stays as it was, and nothing is left over
+    with pytest.raises(FileNotFoundError):
+        handoff._write_all({tmp_path / "a.csv": b"newer", tmp_path / "gone" / "b.csv": b"too"})
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a.csv": b"new", "b.csv": b"too"}
+
+
+def test_files_are_made_ready_beside_their_place_where_the_same_disk_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ready: list[tuple[Path, bytes]] = []
+
+    def replaced(temporary: Path, path: Path) -> None:
+        ready.append((temporary, temporary.read_bytes()))
+
+    monkeypatch.setattr(Path, "replace", replaced)
+    handoff._write_all({tmp_path / "a.csv": b"whole"})
+    [(temporary, content)] = ready
+    assert (temporary.parent, content) == (tmp_path, b"whole")
+    # hidden, under the name of what it becomes; gone where it was not moved
+    assert temporary.name.startswith(".a.csv.")
+    assert list(tmp_path.iterdir()) == []
+
+
+def digest_of(reckoning: Reckoning, today: Today, **changed: Any) -> str:
+    return handoff._digest(replace(reckoning.snapshot, **changed), today)
+
+
+def test_the_digest_covers_what_the_hours_rest_on_and_nothing_else(mill: Workspace) -> None:
+    reckoning = reckon_period(mill, NOW)
+    today, of = find_today(reckoning), reckoning.snapshot
+    stands = digest_of(reckoning, today)
+    correction = {"correction": 1, "action": "add", "punch": None, "at": 1, "direction": "in"}
+    said = {"author": "Ada", "reason": "seen", "made_at": 1}
+    earned = {"earned_from": date(2026, 11, 2), "earned_to": date(2026, 11, 3), "kind": "bonus", "amount": "5.00"}
+    rate = {"valid_from": date(2026, 1, 1), "reader": "", "pay_rate": "9.00"}
+
+    def one(table: pl.DataFrame, **row: Any) -> pl.DataFrame:
+        return pl.DataFrame([{name: row.get(name) for name in table.columns}], schema=table.schema, strict=False)
+
+    def with_row(name: str, **row: Any) -> str:
+        return digest_of(reckoning, today, **{name: one(getattr(of, name), **row)})
+
+    for name, row in (("corrections", {**correction, **said}), ("earnings", earned), ("rates", rate)):
+        assert with_row(name, person="P1", **row) != stands, name
+        # P9 has no hours in the period
+        assert with_row(name, person="P9", **row) == stands, name
+    late = earned | {"earned_from": date(2026, 11, 8), "earned_to": date(2026, 11, 9)}
+    assert with_row("earnings", person="P1", **late) == stands
+    last = earned | {"earned_from": date(2026, 11, 7), "earned_to": date(2026, 11, 7)}
+    assert with_row("earnings", person="P1", **last) != stands
+    assert digest_of(reckoning, today, settings_text=of.settings_text + " ") != stands
+    renamed = today.people.with_columns(name=pl.when(pl.col("person") == "P1").then(pl.lit("Ida")).otherwise("name"))
+    assert digest_of(reckoning, replace(today, people=renamed)) != stands
+    stranger = today.people.with_columns(person=pl.lit("P9")).head(1)
+    assert digest_of(reckoning, replace(today, people=pl.concat([today.people, stranger]))) == stands
+
+
+def test_each_punch_that_hours_or_a_question_rest_on_is_in_the_digest(mill: Workspace) -> None:
+    reckoning = reckon_period(mill, NOW)
+    today = find_today(reckoning)
+    stands, hours = digest_of(reckoning, today), today.hours
+    [asked] = hours.questions["punch"].to_list()
+    in_week = hours.classed.filter(pl.col("person") == "P1")
+    used = {asked, in_week["punch_in"][0], in_week["punch_out"][-1]}
+    for punch in hours.attributed["punch"]:
+        moved = hours.attributed.with_columns(
+            at=pl.when(pl.col("punch") == punch).then(pl.col("at") + 1).otherwise("at")
+        )
+        changed = digest_of(reckoning, replace(today, hours=replace(hours, attributed=moved)))
+        if punch in used:
+            assert changed != stands
+    beyond = hours.attributed.head(1).with_columns(punch=pl.lit(999_999, pl.Int64))
+    more = pl.concat([hours.attributed, beyond])
+    assert digest_of(reckoning, replace(today, hours=replace(hours, attributed=more))) == stands
