@@ -84,6 +84,12 @@ def test_a_preview_shows_the_weeks_that_change_and_no_others(shared: Workspace) 
     assert seen.ordinary_before_s == 9 * H
     assert seen.ordinary_after_s == 4 * H
     assert seen.day == date(2026, 10, 31)
+    # the hour before midnight stays where the second half of the night goes: the eight after it alone are shown
+    ends = punch_at(shared, "P2", "2026-11-01T07:30")
+    seen = preview_correction(
+        shared, CorrectionRequest("leave_out", "P2", "Ada", "somebody else's", punch=ends), as_of=NOW
+    )
+    assert (seen.ordinary_before_s, seen.ordinary_after_s) == (8 * H, 4 * H)
 
 
 def test_what_is_written_is_what_was_said(workspace: Workspace) -> None:
