@@ -222,8 +222,7 @@ def _not_employed(found: Strays, punches: Collection[int], who: Mapping[str, Any
     zones: dict[str, str] = dict(found.readers.select("reader", "zone").iter_rows())
     rows = found.recorded.filter(pl.col("punch").is_in(list(punches)))
     days = {
-        punch: civil_date(zones[reader], at)
-        for punch, reader, at in rows.select("punch", "reader", "at").iter_rows()
+        punch: civil_date(zones[reader], at) for punch, reader, at in rows.select("punch", "reader", "at").iter_rows()
     }
     hired, left = who["hired_on"] or date.min, who["left_on"] or date.max
     return {punch for punch, day in days.items() if not hired <= day <= left}
