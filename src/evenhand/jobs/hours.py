@@ -65,15 +65,17 @@ class WorkedHours:
     failing: Frame = field(default_factory=FAILING_WEEKS.empty)
 
     def between(self, first: date, last: date) -> WorkedHours:
-        """Return the hours of the workweeks that begin from `first` to `last`."""
-        inside = pl.col("workweek").is_between(first, last)
-        cut = {name: getattr(self, name).filter(inside) for name in IN_WEEKS}
+        """Return the hours of the workweeks that begin from `first` to `last`, with the punches around them."""
         return replace(
-            self,
-            **cut,
+            self.in_weeks(first, last),
             attributed=around(self.attributed, first, last),
             unattributed=around(self.unattributed, first, last),
         )
+
+    def in_weeks(self, first: date, last: date) -> WorkedHours:
+        """Return the hours of the workweeks that begin from `first` to `last`; the punches stay these."""
+        inside = pl.col("workweek").is_between(first, last)
+        return replace(self, **{name: getattr(self, name).filter(inside) for name in IN_WEEKS})
 
     def refuse_failing(self) -> None:
         """Raise Refusal where a week's recorded time and steps do not make what is paid."""

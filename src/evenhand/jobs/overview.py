@@ -88,7 +88,7 @@ def readers_seen(today: Today) -> list[ReaderSeen]:
     )
     refused = pl.col("outcome").fill_null("accepted") == "refused"
     traffic = _by_reader(
-        today.recorded.group_by("reader").agg(
+        today.lately.group_by("reader").agg(
             (~refused).sum().alias("accepted"), refused.sum().alias("refused"), pl.col("at").max().alias("last_at")
         )
     )

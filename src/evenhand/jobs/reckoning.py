@@ -183,8 +183,8 @@ class Reckoning:
             if not is_in_money(self.snapshot):
                 return EverybodysPay(PAY_WEEKS.empty(), PAY_FAULTS.empty())
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
-            hours = self.hours_between(min(first, earned), last)
-            theirs = hours if people is None else hours.of(people)
+            hours = self.hours if people is None else self.hours.of(people)
+            theirs = hours.in_weeks(min(first, earned), last)
             return EverybodysPay.of(compute_pay(self.snapshot, theirs, (first, last), people))
 
         return self._by_person(("pay between", first, last), make, EverybodysPay.replaced)

@@ -61,8 +61,14 @@ class Today:
     discrepancies: Frame
     reader_steps: Frame
     settled: Frame
+    since: int
     ends: int
     has_charts: bool = True
+
+    @property
+    def lately(self) -> Frame:
+        """Return what was recorded since some weeks before the period."""
+        return self.recorded.filter(pl.col("at") >= self.since)
 
     @property
     def has_ended(self) -> bool:
@@ -95,7 +101,7 @@ def find_standing(reckoning: Reckoning, period: Period) -> Standing:
 
     def make() -> Standing:
         seen = _seen(reckoning, period)
-        unattributed = _since(reckoning.attribution.unattributed, reckoning.as_of, period)
+        unattributed = reckoning.attribution.unattributed.filter(pl.col("at") >= _since(reckoning, period))
         found = reconcile.compare(of.people, of.readers, of.enrolments, seen, unattributed, as_of=day)
         return Standing(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
 
@@ -103,19 +109,20 @@ def find_standing(reckoning: Reckoning, period: Period) -> Standing:
 
 
 def _seen(reckoning: Reckoning, period: Period) -> Frame:
-    recorded, as_of = reckoning.snapshot.recorded, reckoning.as_of
-    return reckoning.part(("seen", period), lambda: reconcile.count_seen(_since(recorded, as_of, period)))
+    recorded, since = reckoning.snapshot.recorded, _since(reckoning, period)
+    return reckoning.part(("seen", period), lambda: reconcile.count_seen(recorded, since))
 
 
-def _since(recorded: Frame, as_of: datetime, period: Period) -> Frame:
-    since = min(datetime.combine(period.first, datetime.min.time(), UTC), as_of) - SEEN
-    return recorded.filter(pl.col("at") >= int(since.timestamp()))
+def _since(reckoning: Reckoning, period: Period) -> int:
+    """Return from when on it is looked who was seen where [s since 1970-01-01T00:00:00Z]."""
+    begins = datetime.combine(period.first, datetime.min.time(), UTC)
+    return int((min(begins, reckoning.as_of) - SEEN).timestamp())
 
 
 def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
     of, hours = reckoning.snapshot, reckoning.hours_between(period.first, period.last)
     standing, paid = find_standing(reckoning, period), reckoning.pay_between(period.first, period.last)
-    recorded, watch = _since(of.recorded, reckoning.as_of, period), watch_of(reckoning)
+    watch = watch_of(reckoning)
     facts = checks.Facts(
         as_of=int(reckoning.as_of.timestamp()),
         today=reckoning.day,
@@ -125,7 +132,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         people=of.people,
         readers=of.readers,
         enrolments=of.enrolments,
-        recorded=recorded,
+        recorded=of.recorded,
         seen=_seen(reckoning, period),
         attributed=hours.attributed,
         unattributed=hours.unattributed,
@@ -156,10 +163,11 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         people=of.people,
         readers=of.readers,
         enrolments=of.enrolments,
-        recorded=recorded,
+        recorded=of.recorded,
         discrepancies=standing.discrepancies,
         reader_steps=standing.steps,
         settled=of.settled,
+        since=_since(reckoning, period),
         ends=when_worked_out(period, reckoning.zone, of.rules.values()),
         has_charts=charts,
     )

@@ -11,14 +11,16 @@ from evenhand.terms.words import counted
 __all__ = ["count_seen", "in_words"]
 
 
-def count_seen(recorded: Frame) -> Frame:
+def count_seen(recorded: Frame, since: int | None = None) -> Frame:
     """Return SEEN: the presentations under each number at each reader, and how many of them were accepted.
 
-    One without an outcome was accepted. Corrections do not change it: a hand was there.
+    Where `since` is given [s since 1970-01-01T00:00:00Z], only those from then on are counted. One without an outcome
+    was accepted. Corrections do not change it: a hand was there.
     """
     accepted = pl.col("outcome").fill_null("accepted") == "accepted"
     at = pl.when(accepted).then("at")
-    counts = recorded.lazy().group_by("reader", "number")
+    counted_from = recorded.lazy() if since is None else recorded.lazy().filter(pl.col("at") >= since)
+    counts = counted_from.group_by("reader", "number")
     return SEEN.check(
         counts.agg(
             presentations=pl.len().cast(pl.Int64),

@@ -105,7 +105,7 @@ def person(today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: Site
     number, name = row["number"], row["person"]
     places = today.readers.select("reader", "site", "place")
     enrolments = today.enrolments.filter(pl.col("number") == number).join(places, on="reader", how="left")
-    punches = today.recorded.filter(pl.col("number") == number).join(
+    punches = today.recorded.filter(pl.col("number") == number, pl.col("at") >= today.since).join(
         today.readers.select("reader", "zone"), on="reader", how="left"
     )
     return Person(
