@@ -207,3 +207,85 @@ def test_a_paid_rest_in_the_middle_bounds_nothing() -> None:
     assert bounds["gain_s"].to_list() == [0, 60]
     assert (classed["ends"] - classed["starts"]).sum() == 8 * HOUR + 300
     assert bounds.filter(pl.col("gain_s") > 0).height == 1
+
+
+def of_people(shares: dict[str, list[tuple[int, int]]]) -> Frame:
+    """Return punches of each person's shifts, as `shifts`."""
+    return pl.concat(
+        shifts(minutes).with_columns(person=pl.lit(person), punch=pl.col("punch") + 1000 * place)
+        for place, (person, minutes) in enumerate(shares.items())
+    )
+
+
+def test_each_level_has_its_people_days_money_and_chances() -> None:
+    # To the nearest quarter: Ada's two days take seven minutes each, Bo's three give seven each, Cy's one takes three.
+    # Ada and Cy pack, Bo dyes, all in the mill; Di is nowhere. At 18.00 an hour seven minutes are 2.10.
+    shares = {"Ada": [(0, 7)] * 2, "Bo": [(0, 8)] * 3, "Cy": [(0, 3)], "Di": [(0, 0)]}
+    placed = {"Ada": "Packing", "Bo": "Dyeing", "Cy": "Packing", "Di": None}
+    attributed = of_people(shares)
+    _, classed = moved(attributed, 900)
+    people = PEOPLE.rows(
+        {"person": who, "name": "Ida", "site": where and "Mill", "department": where,
+         "hourly_rate": None if who == "Cy" else Decimal(18)}
+        for who, where in placed.items()
+    )  # fmt: skip
+    days = moved_days(classed, attributed, people, RATES.empty(), dict.fromkeys(placed, "UTC"), WEEKS)
+    rows = audit_days(days, people)
+    columns = ("level", "name", "punches", "days", "people", "total_s", "money", "overtime_money", "test")
+    exact = "exact sign-flip test"
+    assert rows.select(columns).rows() == [
+        ("site", "Mill", 12, 6, 3, 240, Decimal("2.10"), Decimal("2.10"), exact),
+        ("department", "Dyeing", 6, 3, 1, 1260, Decimal("6.30"), Decimal("6.30"), exact),
+        ("department", "Packing", 6, 3, 2, -1020, Decimal("-4.20"), Decimal("-4.20"), exact),
+        ("person", "Ada", 4, 2, 1, -840, Decimal("-4.20"), Decimal("-4.20"), exact),
+        ("person", "Bo", 6, 3, 1, 1260, Decimal("6.30"), Decimal("6.30"), exact),
+        ("person", "Cy", 2, 1, 1, -180, None, None, exact),
+        ("person", "Di", 2, 1, 1, 0, Decimal(0), Decimal(0), exact),
+    ]  # fmt: skip
+    # Chances by counting signs. The mill: sums of +-14, +-21 and +-3 minutes are 38, 32, 10 and 4 either way, so all eight
+    # lie as far out. Dyeing is one cluster; Packing's two both took: 2 of 4. Ada 2 of 4, Bo 2 of 8, Cy 2 of 2.
+    chances = dict(zip(rows["name"], rows["chance"], strict=True))
+    assert chances == {"Mill": 1.0, "Dyeing": 1.0, "Packing": 0.5, "Ada": 0.5, "Bo": 0.25, "Cy": 1.0, "Di": 1.0}
+    # Holm among rows of one level: 0.5 x 2; 0.25 x 4, and no less after it.
+    assert rows["adjusted"].to_list() == [1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0]
+    mill, packing = rows.row(0, named=True), rows.row(2, named=True)
+    assert (mill["per_punch_s"], mill["per_day_s"]) == (20.0, 40.0)
+    assert (packing["per_punch_s"], packing["per_day_s"]) == (-170.0, -340.0)
+    bo = rows.row(4, named=True)
+    assert (bo["punch_low_s"], bo["punch_high_s"]) == (210.0, 210.0)  # three days alike have no spread
+    assert (bo["day_low_s"], bo["day_high_s"]) == (420.0, 420.0)
+    # A ratio of sums: Ada's -840 of 2 days and Cy's -180 of 1 lie -160 and +160 from -340 a day; by hand, t of one
+    # degree of freedom (scipy.stats.t) times sqrt(2 x (160^2 + 160^2)) / 3.
+    reach = stats.t.ppf(0.975, 1) * np.sqrt(2 / 1 * 2 * 160**2) / 3
+    assert (packing["day_low_s"], packing["day_high_s"]) == pytest.approx((-340 - reach, -340 + reach))
+
+
+def test_many_people_are_adjusted_for_how_many_they_are() -> None:
+    # Eight days alike: 2 of 2^8 sign patterns. Of three people tested the smallest chance counts threefold.
+    attributed = of_people({"Ada": [(0, 7)] * 8, "Bo": [(0, 0)] * 2, "Cy": [(0, 0)] * 2})
+    _, classed = moved(attributed, 900)
+    people = PEOPLE.rows({"person": who, "name": "Ida"} for who in ("Ada", "Bo", "Cy"))
+    days = moved_days(classed, attributed, people, RATES.empty(), dict.fromkeys(("Ada", "Bo", "Cy"), "UTC"), WEEKS)
+    rows = audit_days(days, people)
+    assert rows["level"].to_list() == ["person"] * 3  # nobody has a site or a department
+    assert rows["chance"].to_list() == [2 / 2**8, 1.0, 1.0]
+    assert rows["adjusted"].to_list() == [6 / 2**8, 1.0, 1.0]
+
+
+def test_only_shifts_that_begin_in_the_weeks_asked_for_are_audited() -> None:
+    # A shift from Saturday evening into Sunday is the old week's, with both its bounds. Workweeks begin on Sundays.
+    saturday = MONDAY + 5 * DAY + 20 * HOUR
+    attributed = ATTRIBUTED.rows(
+        {"punch": punch, "person": "P1", "reader": "N", "zone": "UTC", "at": at, "direction": way}
+        for punch, at, way in (
+            (1, saturday, "in"), (2, saturday + 8 * HOUR + 420, "out"),
+            (3, saturday + 24 * HOUR, "in"), (4, saturday + 32 * HOUR + 240, "out"),
+        )
+    )  # fmt: skip
+    _, classed = moved(attributed, 900)
+    people = PEOPLE.rows([{"person": "P1", "name": "Ida"}])
+    for week, gains in ((date(2026, 3, 1), [-420]), (date(2026, 3, 8), [-240]), (date(2026, 3, 15), [])):
+        days = moved_days(classed, attributed, people, RATES.empty(), {"P1": "UTC"}, (week, week))
+        assert days["gain_s"].to_list() == gains
+        assert days["punches"].to_list() == [2] * len(gains)
+    assert audit_days(days, people).is_empty()
