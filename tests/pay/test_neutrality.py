@@ -242,8 +242,8 @@ def test_each_level_has_its_people_days_money_and_chances() -> None:
         ("person", "Cy", 2, 1, 1, -180, None, None, exact),
         ("person", "Di", 2, 1, 1, 0, Decimal(0), Decimal(0), exact),
     ]  # fmt: skip
-    # Chances by counting signs. The mill: sums of +-14, +-21 and +-3 minutes are 38, 32, 10 and 4 either way, so all eight
-    # lie as far out. Dyeing is one cluster; Packing's two both took: 2 of 4. Ada 2 of 4, Bo 2 of 8, Cy 2 of 2.
+    # Chances by counting signs. The mill: sums of +-14, +-21 and +-3 minutes are 38, 32, 10 and 4 either way, so all
+    # eight lie as far out. Dyeing is one cluster; Packing's two both took: 2 of 4. Ada 2 of 4, Bo 2 of 8, Cy 2 of 2.
     chances = dict(zip(rows["name"], rows["chance"], strict=True))
     assert chances == {"Mill": 1.0, "Dyeing": 1.0, "Packing": 0.5, "Ada": 0.5, "Bo": 0.25, "Cy": 1.0, "Di": 1.0}
     # Holm among rows of one level: 0.5 x 2; 0.25 x 4, and no less after it.
