@@ -165,3 +165,17 @@ def test_paper_shows_the_steps_and_neither_menu_nor_forms(mill: Served, enter: E
     assert page.locator(".tick-box >> visible=true").count() == page.locator(".steps > li").count() > 0
     # at least 20 points, to be read at arm's length: 20 pt are 26.7 px
     assert float(page.evaluate("parseFloat(getComputedStyle(document.querySelector('.big')).fontSize)")) > 26
+
+
+def test_a_day_with_an_added_punch_fits_a_phone(mill: Served, enter: Enter) -> None:
+    page = enter(mill, width=390)
+    day = f"{mill.base}/hours/P2/2026-03-02"
+    page.goto(f"{day}/correct?action=add&on=2026-03-02&at=15:00&direction=out")
+    page.get_by_label("Your name").fill("R. Hale")
+    page.get_by_label("Why").fill("forgot to punch, seen leaving")
+    page.get_by_role("button", name="Make this correction").click()
+    page.goto(day)
+    assert page.locator("span.kept", has_text="15:00 out, added by a correction").is_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    lines = "(at, text = document.createRange()) => (text.selectNodeContents(at), text.getClientRects().length)"
+    assert page.locator("tr.paid td.amount").evaluate(lines) == 1
