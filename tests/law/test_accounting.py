@@ -17,6 +17,7 @@ from evenhand.law.jurisdiction import Pass
 from evenhand.law.jurisdictions import JURISDICTIONS
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
+from evenhand.terms.hours import WEEKS
 from evenhand.terms.settings import Policy, SiteRules
 from tests.law.test_properties import site_rules
 from tests.law.weeks import attributed_from, hours_of, sheet, workplaces
@@ -60,6 +61,24 @@ def test_a_rule_that_drops_a_second_without_a_step_is_found(monkeypatch: pytest.
     recorded, steps, paid = 5 * (9 * 3600 + 51 * 60), 5 * (20 - 7 - 4) * 60, 5 * 10 * 3600 - 1
     assert failing.rows() == [("Ada", date(2026, 3, 1), recorded, steps, paid)]
     assert say_failing(failing).startswith(f"Ada, week of 2026-03-01: {recorded} s recorded and {steps} s of steps")
+
+
+def test_weeks_that_fail_are_named_with_how_many_more_there_are() -> None:
+    rows = [
+        {"person": who, "workweek": date(2026, 3, 1), "recorded_s": 100, "steps_s": steps, "ordinary_s": 40,
+         "overtime_s": 30, "double_s": 20, "questions": 0}
+        for who, steps in (("Ada", -10), ("Bo", -11), ("Cy", 0))
+    ]  # fmt: skip
+    failing = find_failing_weeks(WEEKS.rows(rows))
+    week = date(2026, 3, 1)
+    assert failing.rows() == [("Bo", week, 100, -11, 90), ("Cy", week, 100, 0, 90)]
+    rest = "which is a fault of this program; pay these weeks from the punches by hand, and report it."
+    assert say_failing(failing) == (
+        f"Bo, week of 2026-03-01 and 1 more: 100 s recorded and -11 s of steps do not make 90 s paid, {rest}"
+    )
+    assert say_failing(failing.tail(1)) == (
+        f"Cy, week of 2026-03-01: 100 s recorded and 0 s of steps do not make 90 s paid, {rest}"
+    )
 
 
 def test_what_pairing_recorded_is_not_forgotten_by_what_is_paid(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+import polars as pl
 import pytest
 
 from evenhand.law import compute_hours
@@ -113,6 +115,68 @@ def test_no_hour_is_paid_twice_where_the_last_punch_lies_in_both_weeks() -> None
     ]
     weeks = hours_under(rules, *presses).weeks
     assert weeks.select("recorded_s", "overtime_s").rows() == [(48 * 3600, 16 * 3600)]
+
+
+def test_each_person_gets_the_better_of_the_two_ways_with_all_that_belongs_to_it() -> None:
+    # 29 CFR 778.302. Ada has 40 h before the overlap, so its 5 are overtime in the old week; Bo has 40 after it.
+    old = replace(FEDERAL, workweek_day=0, workweek_s=7 * 3600)
+    rules = replace(old, changes=(replace(old, workweek_day=6, since=date(2026, 5, 17)),))
+
+    def presses(before: int, after: int) -> list[str]:
+        spans = [(datetime(2026, 5, 11, 8) + timedelta(days=k), before) for k in range(5)]
+        spans += [(datetime(2026, 5, 17, 8), 5)]
+        spans += [(datetime(2026, 5, 18, 8) + timedelta(days=k), after) for k in range(5)]
+        return [
+            f"{at + timedelta(hours=h):%Y-%m-%d %H:%M} {way}" for at, n in spans for h, way in ((0, "in"), (n, "out"))
+        ]
+
+    ada, bo = sheet(*presses(8, 4)), sheet(*presses(4, 8), person="Bo")
+    both = pl.concat([bo.with_columns(pl.col("punch") + 100), ada])
+    hours = compute_hours(both, rules, Policy(), keep_steps=True)
+    weeks = (date(2026, 5, 11), date(2026, 5, 17))
+    assert hours.weeks.select("person", "workweek", pl.col("ordinary_s", "overtime_s") // 3600).rows() == [
+        ("Ada", weeks[0], 40, 5), ("Ada", weeks[1], 20, 0), ("Bo", weeks[0], 20, 0), ("Bo", weeks[1], 40, 5)
+    ]  # fmt: skip
+    made = hours.classed.filter(pl.col("pay_class") == "overtime").group_by("person", "workweek").agg(
+        hours=(pl.col("ends") - pl.col("starts")).sum() // 3600
+    )  # fmt: skip
+    assert made.sort("person").rows() == [("Ada", weeks[0], 5), ("Bo", weeks[1], 5)]
+    assert hours.steps.filter(to_class="overtime").select("person", "workweek").unique().sort("person").rows() == [
+        ("Ada", weeks[0]), ("Bo", weeks[1])
+    ]  # fmt: skip
+    assert hours.recorded_spans.height == 22
+
+
+def test_of_rules_that_change_twice_each_holds_for_its_own_weeks() -> None:
+    # A day of ten hours a week: federal, then California (Labor Code 510(a)), then federal again.
+    california = replace(FEDERAL, jurisdiction="california", since=date(2026, 5, 17))
+    rules = replace(FEDERAL, changes=(california, replace(FEDERAL, since=date(2026, 5, 24))))
+    sundays = [datetime(2026, 5, 10) + timedelta(days=7 * k) for k in range(4)]
+    hours = hours_under(rules, *(press for sunday in sundays for press in days_of_work(["10"], sunday)))
+    assert hours.weeks.select("workweek", "overtime_s").rows() == [
+        (sunday.date(), overtime) for sunday, overtime in zip(sundays, (0, 7200, 0, 0), strict=True)
+    ]
+
+
+def test_a_seventh_day_that_only_the_old_week_has_is_kept_with_its_double_time() -> None:
+    # 29 CFR 778.302 under California's classes: 13 h on the Sunday between the weeks. In the old week it is the seventh
+    # workday (Labor Code 510(a)): 8 h of overtime, 5 double. In the new one it would be its first day: 4 h and 1.
+    old = replace(FEDERAL, jurisdiction="california", workweek_day=0)
+    rules = replace(old, changes=(replace(old, workweek_day=6, since=date(2026, 5, 17)),))
+    spans = [(datetime(2026, 5, 11 + k, 8), 4) for k in range(6)] + [(datetime(2026, 5, 17, 8), 13)]
+    presses = [f"{at + timedelta(hours=h)} {way}" for at, n in spans for h, way in ((0, "in"), (n, "out"))]
+    weeks = hours_under(rules, *presses).weeks
+    columns = ("workweek", "ordinary_s", "overtime_s", "double_s")
+    assert weeks.select(columns).rows() == [(date(2026, 5, 11), 24 * 3600, 8 * 3600, 5 * 3600)]
+
+
+def test_a_change_without_a_date_or_before_the_one_before_it_is_refused() -> None:
+    changes = (replace(FEDERAL, since=date(2026, 5, 17)), replace(FEDERAL, since=date(2026, 5, 10)))
+    says = "site Mill: its changes of rules overlap at 2026-05-10; give each a date, earliest first."
+    with pytest.raises(Refusal, match=re.escape(says)):
+        hours_under(replace(FEDERAL, changes=changes), *days_of_work(["8"]))
+    with pytest.raises(Refusal, match="overlap at None"):
+        hours_under(replace(FEDERAL, changes=(FEDERAL,)), *days_of_work(["8"]))
 
 
 LIMIT = """

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
+import polars as pl
 import pytest
 
 from evenhand.law import compiling
@@ -84,6 +85,86 @@ def test_one_span_of_nevada_may_hold_several_workdays(monkeypatch: pytest.Monkey
     policy = Policy(longest_span_s=72 * 3600, long_span_s=72 * 3600)
     hours = hours_of(sheet("2026-05-11 06:00 in", "2026-05-13 18:00 out"), policy=policy, jurisdiction="nevada")
     assert overtime_h(hours) == 36
+
+
+def people_of(**presses: list[str]) -> Any:
+    sheets = [sheet(*mine, person=who) for who, mine in presses.items()]
+    return pl.concat([one.with_columns(pl.col("punch") + 100 * k) for k, one in enumerate(sheets)])
+
+
+def overtime_of(hours: Any) -> list[tuple[str, date, float]]:
+    rows = hours.weeks.select("person", "workweek", pl.col("overtime_s") / 3600).rows()
+    return [(str(who), week, seconds) for who, week, seconds in rows]
+
+
+def test_in_nevada_each_persons_rate_and_beginning_decide() -> None:
+    # NRS 608.018, 608.0126: one and a half times 12.00 are 18.00. Ada is below it, Bo is not, Cy's rate is not known.
+    # Each day of ten hours has two past eight; Di comes at 20:00 and works over midnight, which ends no workday.
+    ten = days_of_work(["10", "10"])
+    people = people_of(Ada=ten, Bo=ten, Cy=ten, Di=["2026-05-11 20:00 in", "2026-05-12 05:00 out"])
+    rates = {"Ada": Decimal("17.9999"), "Bo": Decimal(18), "Di": Decimal(12)}
+    assert overtime_of(hours_of(people, jurisdiction="nevada", rates=rates)) == [
+        ("Ada", SUNDAY, 4), ("Bo", SUNDAY, 0), ("Cy", SUNDAY, 4), ("Di", SUNDAY, 1)
+    ]  # fmt: skip
+
+
+def test_a_nevadan_workday_ends_24_hours_after_it_began_and_the_next_begins_with_work() -> None:
+    # NRS 608.0126: Monday from 12:00 to 18:00, Tuesday from 11:00 to 15:00. The hour up to 12:00 is the seventh of the
+    # first workday, three belong to a second that begins at 12:00; Wednesday's, from 12:00 on, to a third of 9 hours.
+    presses = ["2026-05-11 12:00 in", "2026-05-11 18:00 out", "2026-05-12 11:00 in", "2026-05-12 15:00 out"]
+    last = ["2026-05-13 12:00 in", "2026-05-13 21:00 out"]
+    hours = hours_of(sheet(*presses, *last), jurisdiction="nevada")
+    assert overtime_h(hours) == 1
+    said = (
+        "past 8 hours in the 24 from the beginning of work, from 2026-05-13 20:00 on: overtime until 2026-05-13 21:00"
+    )
+    assert hours.steps.filter(rule="nevada.moving_workday").select("says", "seconds", "cites").rows() == [
+        (said, 0, "NRS 608.018; NRS 608.0126")
+    ]
+    agreed = hours_of(
+        sheet(*presses, *last[:1], "2026-05-13 23:00 out"), jurisdiction="nevada", alternative_day_s=36_000
+    )
+    assert overtime_h(agreed) == 1
+    (said,) = agreed.steps.filter(rule="nevada.moving_workday")["says"]
+    assert said.startswith("past 10 hours in the 24 from the beginning of work, from 2026-05-13 22:00 on")
+
+
+def test_in_colorado_each_persons_week_has_the_larger_of_its_own_counts() -> None:
+    # 7 CCR 1103-1, rule 4.1.1. Ada's night of 13.5 hours is split 6 and 7.5 by midnight: 1.5 past twelve consecutive.
+    # Bo's two shifts of 7 h on one workday, eight hours apart, are 2 past twelve in it and never twelve at a stretch.
+    # Cy has both in one week: 2 past twelve by workday, 1.5 by shift; the larger counts, not the sum. The next week
+    # Ada's eight hours have none.
+    night = ["2026-05-11 18:00 in", "2026-05-12 07:30 out"]
+    two = ["2026-05-14 01:00 in", "2026-05-14 08:00 out", "2026-05-14 16:00 in", "2026-05-14 23:00 out"]
+    later = ["2026-05-18 08:00 in", "2026-05-18 16:00 out"]
+    hours = hours_of(people_of(Ada=night + later, Bo=two, Cy=night + two), jurisdiction="colorado")
+    assert overtime_of(hours) == [
+        ("Ada", SUNDAY, 1.5), ("Ada", SUNDAY + timedelta(days=7), 0), ("Bo", SUNDAY, 2), ("Cy", SUNDAY, 2)
+    ]  # fmt: skip
+
+
+def test_in_colorado_a_meal_is_no_work_and_a_shift_counts_on_after_it() -> None:
+    # Twelve consecutive hours leave duty-free meals out: 12 h 30 with half an hour's meal are none past twelve.
+    assert overtime_h(hours_of(sheet("2026-05-11 18:00 in", "2026-05-11 23:00 out", "2026-05-11 23:30 in",
+                                     "2026-05-12 06:30 out"), jurisdiction="colorado")) == 0  # fmt: skip
+    assert overtime_h(hours_of(sheet("2026-05-11 18:00 in", "2026-05-11 23:00 out", "2026-05-11 23:30 in",
+                                     "2026-05-12 07:00 out"), jurisdiction="colorado")) == Decimal("0.5")  # fmt: skip
+
+
+def test_in_alaska_and_california_each_persons_days_and_weeks_are_their_own() -> None:
+    # Ada's day ends where Bo's begins, at the same limits: nothing is carried from one to the other.
+    ada, bo = ["2026-05-11 06:00 in", "2026-05-11 15:00 out"], ["2026-05-11 15:00 in", "2026-05-12 01:00 out"]
+    for jurisdiction in ("alaska", "california"):
+        hours = hours_of(people_of(Ada=ada, Bo=bo), jurisdiction=jurisdiction)
+        assert overtime_of(hours) == [("Ada", SUNDAY, 1), ("Bo", SUNDAY, 1)]
+
+
+def test_each_person_of_eight_and_eighty_has_eighty_hours_of_their_own() -> None:
+    # 29 USC 207(j): eleven days of eight hours from Sunday on, the last of them past eighty; Bo's ten are not.
+    days = [f"2026-05-{10 + k} {at}" for k in range(11) for at in ("06:00 in", "14:00 out")]
+    hours = hours_of(people_of(Ada=days, Bo=days[:20]), jurisdiction="us_eight_and_eighty", fortnight=SUNDAY)
+    week = SUNDAY + timedelta(days=7)
+    assert overtime_of(hours) == [("Ada", SUNDAY, 0), ("Ada", week, 8), ("Bo", SUNDAY, 0), ("Bo", week, 0)]
 
 
 def test_without_a_known_rate_nevadas_daily_limit_is_applied() -> None:
