@@ -7,7 +7,6 @@ own hours never wait for the compiler, and a large run never goes without it.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cache
 from typing import Any
 
 import numpy as np
@@ -26,18 +25,23 @@ over a small site never waits for the compiler, and a server, which loads the pa
 
 def is_large(punches: int) -> bool:
     """Tell whether so many punches are worth compiled passes."""
-    return punches >= (WARM if _compiled.cache_info().currsize else COLD)
+    return punches >= (WARM if _passes else COLD)
 
 
-@cache
+_passes: dict[Callable[..., Any], Callable[..., Any]] = {}
+
+
 def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
+    if (known := _passes.get(function)) is not None:
+        return known
     from numba import njit
 
     try:
         compiled: Callable[..., Any] = njit(cache=True, nogil=True)(function)
     except RuntimeError:  # no place to keep compiled code: compile for this run alone
         compiled = njit(nogil=True)(function)
-    return compiled
+    # Blocks may ask for the same pass side by side: all get the one that came first, which compiles once.
+    return _passes.setdefault(function, compiled)
 
 
 def run_pass(

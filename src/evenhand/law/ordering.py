@@ -65,14 +65,13 @@ class Ordered:
     def spans(self, block: Block) -> tuple[Spans, Column]:
         """Return a block's punches by person and time, equal instants by the punches' numbers, and their rows."""
         first, last, low, high = block
-        packed, row = self.packed[low:high], self.row[low:high]
-        filled = tuple(np.empty(high - low, dtype) for dtype in (np.int32, np.int64, np.int8, np.int16))
-        inputs = (packed, self.ends[first:last], first, low)
-        if run_pass(unpack, inputs, filled, large=self.large):
-            order = self._in_time(filled[0], filled[1], row)
-            row = row[order]
+        arrived = self.row[low:high]
+        inputs = (self.packed[low:high], arrived, self.stored, self.ends[first:last], first, low, len(arrived))
+        filled = tuple(np.empty(len(arrived), dtype) for dtype in (np.int32, np.int64, np.int8, np.int16, arrived.dtype))
+        if run_pass(unpack, inputs, filled, large=self.large) >= len(arrived):
+            order = self._in_time(filled[0], filled[1], filled[4])
             filled = (filled[0], *(column[order] for column in filled[1:]))
-        person, at, mark, zone = filled
+        person, at, mark, zone, row = filled
         return Spans(person, at, mark, zone), row
 
     def _in_time(self, person: Column, at: Column, row: Column) -> Column:
@@ -88,44 +87,44 @@ class Ordered:
 
 def order_punches(attributed: Frame, *, large: bool) -> Ordered:
     """Return the punches of `attributed` (ATTRIBUTED, rows in any order) by person."""
-    people, person, in_order = _people(attributed["person"])
-    zones, zone = _coded(attributed["zone"])
     way, (unmarked, inward, outward) = pl.col("direction"), (pl.lit(mark, pl.Int8) for mark in (UNMARKED, IN, OUT))
     marked = pl.when(way == "in").then(inward).when(way == "out").then(outward).otherwise(unmarked)
-    mark = attributed.select(marked).to_series().to_numpy()
-    at = attributed["at"].to_numpy()
+    runs = _runs(attributed["person"])
+    texts = {name: pl.Categories.random() for name in ("zone", "person") if name == "zone" or not runs}
+    # One query, in which columns are coded beside each other.
+    codes = {name: pl.col(name).cast(pl.Categorical(known)).to_physical() for name, known in texts.items()}
+    coded = attributed.select(marked.alias("mark"), **codes)
+    mark, at = coded["mark"].to_numpy(), attributed["at"].to_numpy()
+    zones, zone = _ranked(texts["zone"].to_series(), coded["zone"])
+    people, person = runs or _ranked(texts["person"].to_series(), coded["person"])
     counts = np.bincount(person, minlength=len(people))
     ends = np.cumsum(counts)
-    if large and not in_order:
+    if large and not runs:
         row = np.empty(len(at), np.uint32 if len(at) < 2**32 else np.int64)
         packed = np.empty(len(at), np.int64)
         run_pass(place_by_person, (person, at, mark, zone), (ends - counts, row, packed), large=True)
     else:
         packed = (at << 16) | (zone.astype(np.int64) << 2) | mark
-        row = np.arange(len(at)) if in_order else np.argsort(person, kind="stable")
-        packed = packed if in_order else packed[row]
+        row = np.arange(len(at)) if runs else np.argsort(person, kind="stable")
+        packed = packed if runs else packed[row]
     return Ordered(people, tuple(zones), row, packed, ends, attributed["punch"].to_numpy(), large)
 
 
-def _people(texts: pl.Series) -> tuple[pl.Series, Column, bool]:
-    """Return people by name, each row's person, and whether the rows stand in that order already."""
-    if texts.head(FEW).is_sorted():
-        run = texts.rle_id().to_numpy()
-        names = texts.gather(np.searchsorted(run, np.arange(run[-1] + 1)))
-        if names.is_sorted() and names.is_unique().all():
-            return names, run, True
-    return *_coded(texts), False
+def _runs(texts: pl.Series) -> tuple[pl.Series, Column] | None:
+    """Return people by name and each row's person, where the rows stand in that order already."""
+    if not texts.head(FEW).is_sorted():
+        return None
+    run = texts.rle_id().to_numpy()
+    names = texts.gather(np.searchsorted(run, np.arange(run[-1] + 1)))
+    return (names, run) if names.is_sorted() and names.is_unique().all() else None
 
 
-def _coded(texts: pl.Series) -> tuple[pl.Series, Column]:
-    """Return the different texts in order, and the place of each row's text among them."""
-    categories = pl.Categories.random()
-    codes = texts.cast(pl.Categorical(categories))
-    names = categories.to_series()
+def _ranked(names: pl.Series, codes: pl.Series) -> tuple[pl.Series, Column]:
+    """Return the texts that `codes` stand for in order, and the place of each row's text among them."""
     in_order = names.arg_sort()
     place = np.empty(len(names), np.uint32)
     place[in_order.to_numpy()] = np.arange(len(names), dtype=np.uint32)
-    return names.gather(in_order), place[codes.to_physical().to_numpy()]
+    return names.gather(in_order), place.take(codes.to_numpy())
 
 
 def place_by_person(person: Any, at: Any, mark: Any, zone: Any, next_place: Any, row: Any, packed: Any) -> None:
@@ -140,18 +139,38 @@ def place_by_person(person: Any, at: Any, mark: Any, zone: Any, next_place: Any,
         next_place[person[number]] = place + 1
 
 
-def unpack(packed: Any, ends: Any, first: int, low: int, person: Any, at: Any, mark: Any, zone: Any) -> int:
-    """Fill the columns of packed rows of whole people; return how many rows are not after the one before them."""
-    behind, place = 0, 0
+def unpack(
+    packed: Any,
+    arrived: Any,
+    stored: Any,
+    ends: Any,
+    first: int,
+    low: int,
+    most: int,
+    person: Any,
+    at: Any,
+    mark: Any,
+    zone: Any,
+    row: Any,
+) -> int:
+    """Fill the columns of packed rows of whole people by time, equal instants by the punches' numbers in `stored`.
+
+    A row that came late is put in its place among those before it. Returns how often one moved; after `most` moves the
+    rest stays as it came, for a sort is faster then.
+    """
+    moves, place = 0, 0
     for who in range(len(ends)):
-        last = -(1 << 62)
+        begins = place
         while place < ends[who] - low:
-            number = packed[place]
-            instant = number >> 16
-            person[place], at[place] = first + who, instant
-            mark[place], zone[place] = number & 3, number >> 2 & 0x3FFF
-            if instant <= last:
-                behind += 1
-            last = instant
+            number, came = packed[place], arrived[place]
+            instant, k = number >> 16, place
+            while k > begins and at[k - 1] >= instant and moves < most:
+                if at[k - 1] == instant and stored[row[k - 1]] <= stored[came]:
+                    break
+                at[k], mark[k], zone[k], row[k] = at[k - 1], mark[k - 1], zone[k - 1], row[k - 1]
+                k -= 1
+                moves += 1
+            at[k], mark[k], zone[k], row[k] = instant, number & 3, number >> 2 & 0x3FFF, came
+            person[place] = first + who
             place += 1
-    return behind
+    return moves
