@@ -2,7 +2,7 @@
 
     python bench/hours.py --rows 10000000 [--largest 50000000]
 
-Ours is Parquet in to frames out by `compute_hours`, the function that every command and page calls, under the federal
+Ours is Parquet in to frames out by `compute_hours` on all cores, as every command and page calls it, under the federal
 rules with quarter-hour rounding and under California's (workdays, seventh days, meal periods, split shifts, and the
 federal limit): everybody's weeks, as `evenhand hours` lists them, and all frames that a page takes. Beside it, in the
 same run: Polars reading and sorting the same columns by person and time, once as they are and once with numbers in
@@ -27,6 +27,7 @@ from typing import Any
 import numpy as np
 import polars as pl
 
+from evenhand.jobs.cores import on_all_cores
 from evenhand.law import PARTS_FOR_ALL, Hours, compute_hours
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import ATTRIBUTED
@@ -78,7 +79,7 @@ def invent_punches(rows: int, seed: int) -> pl.DataFrame:
 def read_and_compute(path: Path, rules: SiteRules, parts: Sequence[str]) -> Hours:
     """Ours: Parquet in, frames out."""
     attributed = pl.read_parquet(path, columns=list(COLUMNS))
-    return compute_hours(attributed, rules, POLICY, keep_steps=False, parts=parts)
+    return compute_hours(attributed, rules, POLICY, keep_steps=False, parts=parts, each=on_all_cores)
 
 
 def read_and_sort(path: Path) -> int:

@@ -10,6 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand import law
+from evenhand.jobs.cores import on_all_cores
 from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot, instant_of
 from evenhand.pay import lowest_hourly_rates
 from evenhand.terms.columns import Frame
@@ -192,6 +193,7 @@ def compute_hours(
             schedules=schedules,
             rates=rates,
             own=snapshot.own,
+            each=on_all_cores,
         )
         for rules, group in _by_rules(snapshot, attributed)
     ]

@@ -15,7 +15,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.law.hours import ACCOUNT, PARTS_FOR_ALL, Hours, compute_once
+from evenhand.law.hours import ACCOUNT, PARTS_FOR_ALL, Each, Hours, compute_once
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
@@ -35,13 +35,15 @@ def compute_hours(
     schedules: Frame | None = None,
     rates: Mapping[str, Decimal | None] | None = None,
     own: Mapping[str, OwnRules] | None = None,
+    each: Each = map,
 ) -> Hours:
     """Return the hours of everybody in `attributed`, all of whom `rules` bind.
 
     `attributed` has the columns of ATTRIBUTED and `schedules` those of SCHEDULES, in any order of rows; `parts` names
     the frames wanted beside the weeks, and `keep_steps` says whether recorded spans and every step are told, for the
     few people that are looked at. `rates` are hourly rates by person, for laws that ask for them; `own` are the
-    workplace's own jurisdictions by name. Raises Refusal where a setting is one the law does not allow, and KeyError
+    workplace's own jurisdictions by name. `each` applies the work to blocks of people, none of which knows of another,
+    as `map` does. Raises Refusal where a setting is one the law does not allow, and KeyError
     where a zone is unknown.
     """
     beside: dict[str, Any] = {
@@ -49,6 +51,7 @@ def compute_hours(
         "schedules": schedules,
         "rates": rates,
         "own": own,
+        "each": each,
     }
     if not rules.changes:
         return compute_once(attributed, rules, policy, **beside)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -14,8 +14,8 @@ import polars as pl
 from evenhand.law import compiling
 from evenhand.law.classing import apply_rules
 from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of
-from evenhand.law.ordering import Ordered, order_punches
-from evenhand.law.results import HOURS_TABLES, Done, assemble, columns_of
+from evenhand.law.ordering import Block, Ordered, order_punches
+from evenhand.law.results import HOURS_TABLES, Columns, Done, assemble, columns_of
 from evenhand.law.site import PlannedShifts, Site, bind_site
 from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
@@ -25,12 +25,16 @@ from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.zones import day_start
 
-__all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]
+__all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Each", "Hours", "compute_once", "load_passes"]
 
 PARTS_FOR_ALL = ("classed", "questions", "premiums", "differentials")
 """What can be had of everybody, beside the weeks."""
 ACCOUNT = ("recorded_spans", "steps")
 """What was recorded and what the rules did to it, for the few people that are looked at."""
+
+
+Each = Callable[[Callable[[Block], dict[str, Columns]], Iterable[Block]], Iterable[dict[str, Columns]]]
+"""What applies a function to each of several parts, in order as `map` does, on as many threads as it likes."""
 
 
 @dataclass(frozen=True)
@@ -91,11 +95,12 @@ def compute_once(
     own: Mapping[str, OwnRules] | None = None,
     moved: Mapping[date, int] | None = None,
     large: bool | None = None,
+    each: Each = map,
 ) -> Hours:
     """Return the hours of everybody in `attributed` under one set of rules; see `compute_hours`.
 
     `moved` are the beginnings of workweeks, by their date, where the workweek itself changes. `large` tells whether
-    the passes are compiled, in place of the number of punches.
+    the passes are compiled, in place of the number of punches; `each` applies the work to every block of people.
     """
     wanted = [part for part in HOURS_TABLES if part in parts or part == "weeks"]
     jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
@@ -104,11 +109,12 @@ def compute_once(
     ordered = order_punches(attributed, large=compiling.is_large(attributed.height) if large is None else large)
     site = _bind(ordered, attributed, rules, policy, schedules, rates, moved, numbers=numbers)
 
-    blocks = []
-    for block in ordered.blocks(len(site.week_dates)):
+    def work_out(block: Block) -> dict[str, Columns]:
         spans, row = ordered.spans(block)
         spans, account = apply_rules(jurisdiction.rules, spans, site, in_full="steps" in wanted)
-        blocks.append(columns_of(wanted, Done(spans, account, block, site, row, ordered.stored)))
+        return columns_of(wanted, Done(spans, account, block, site, row, ordered.stored))
+
+    blocks = list(each(work_out, ordered.blocks(len(site.week_dates))))
     return Hours({part: assemble(part, [block[part] for block in blocks], ordered.people, site) for part in wanted})
 
 

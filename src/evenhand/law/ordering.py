@@ -67,7 +67,9 @@ class Ordered:
         first, last, low, high = block
         arrived = self.row[low:high]
         inputs = (self.packed[low:high], arrived, self.stored, self.ends[first:last], first, low, len(arrived))
-        filled = tuple(np.empty(len(arrived), dtype) for dtype in (np.int32, np.int64, np.int8, np.int16, arrived.dtype))
+        filled = tuple(
+            np.empty(len(arrived), dtype) for dtype in (np.int32, np.int64, np.int8, np.int16, arrived.dtype)
+        )
         if run_pass(unpack, inputs, filled, large=self.large) >= len(arrived):
             order = self._in_time(filled[0], filled[1], filled[4])
             filled = (filled[0], *(column[order] for column in filled[1:]))

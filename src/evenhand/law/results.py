@@ -28,7 +28,7 @@ from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, RE
 from evenhand.terms.stretches import HALF_SHIFT_S
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["HOURS_TABLES", "Done", "assemble", "columns_of"]
+__all__ = ["HOURS_TABLES", "Columns", "Done", "assemble", "columns_of"]
 
 NEAR_S = 14 * DAY_S
 """How far from a question the spans lie that say how long its span may have been."""

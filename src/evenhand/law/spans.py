@@ -85,7 +85,8 @@ class Spans:
     `person`, `at`, `mark`, `zone` are codes and instants of the punches that count, shape (n punches,); `row` is each
     punch's place among the rows handed in, and `into` each row's punch. `reading`, `gap`, `asks` and `shift` come
     from pairing: which way each punch went, what the time to the next one is, what it leaves open. `paired` is `gap` as
-    pairing left it, from which recorded time is told whatever later rules pay. `pay_at` is the instant that counts for
+    pairing left it, from which recorded time is told whatever later rules pay. `local` is each punch's civil time [s],
+    once a rule has asked for it. `pay_at` is the instant that counts for
     pay. `owed` is what the rules found to be owed beside time worked.
     """
 
@@ -100,6 +101,7 @@ class Spans:
     paired: Column = field(default_factory=_none)
     asks: Column = field(default_factory=_none)
     shift: Column = field(default_factory=_none)
+    local: Column = field(default_factory=_none)
     pay_at: Column = field(default_factory=_none)
     recorded: Pieces = field(default_factory=Pieces)
     paid: Pieces = field(default_factory=Pieces)

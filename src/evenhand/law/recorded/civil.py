@@ -32,6 +32,8 @@ def place_in_civil_time(at: Any, zone: Any, first: Any, starts: Any, offsets: An
 
 def civil_seconds(spans: Spans, site: Site) -> Column:
     """Return each punch's civil time [s since 1970-01-01T00:00 on the wall], in the zone of its reader."""
+    if len(spans.local):
+        return spans.local
     local = np.empty(len(spans.at), np.int64)
     inputs = (spans.at, spans.zone, site.zone_first, site.offset_starts, site.offsets)
     run_pass(place_in_civil_time, inputs, (local,), large=site.large)

@@ -87,8 +87,10 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, pay_at=pay_at)
 
 
-def changes(before: Spans, after: Spans, site: Site) -> Changes:
-    """Return one row per bound that moved, with the seconds it added or took."""
+def changes(before: Spans, after: Spans, site: Site) -> Changes | None:
+    """Return one row per bound that moved, with the seconds it added or took; None where no bound could."""
+    if after.pay_at is before.pay_at:
+        return None
     return moved_bounds(before.pay_at, after, site, SAYS)
 
 

@@ -18,7 +18,7 @@ from evenhand.law.recorded.civil import civil_seconds
 from evenhand.law.recorded.readings import read_certain, read_doubtful
 from evenhand.law.scheduled import scheduled_way
 from evenhand.law.site import Site
-from evenhand.law.spans import Changes, Column, Spans
+from evenhand.law.spans import Changes, Spans
 from evenhand.terms.records import Citation
 
 __all__ = ["RULE"]
@@ -70,7 +70,7 @@ def pair_punches(
             asks[i] = MISSING_IN
 
 
-def _read(spans: Spans, site: Site) -> Column:
+def _read(spans: Spans, site: Site) -> Spans:
     punches = len(spans.at)
     reading = np.empty(punches, np.int8)
     lows, highs = np.empty(punches, np.int32), np.empty(punches, np.int32)
@@ -79,22 +79,22 @@ def _read(spans: Spans, site: Site) -> Column:
     doubtful = run_pass(read_certain, inputs, (reading, lows, highs), large=site.large)
     if doubtful:
         cost, came = np.empty(2 * punches, np.int64), np.empty(2 * punches, np.int8)
-        local = civil_seconds(spans, site)
-        columns = (spans.person, spans.at, local, spans.mark, toward, lows[:doubtful], highs[:doubtful])
+        spans = replace(spans, local=civil_seconds(spans, site))
+        columns = (spans.person, spans.at, spans.local, spans.mark, toward, lows[:doubtful], highs[:doubtful])
         settings = (doubtful, site.policy.shift_gap_s)
         run_pass(read_doubtful, (*columns, *settings), (cost, came, reading), large=site.large)
-    return reading
+    return replace(spans, reading=reading)
 
 
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with readings, gaps, shifts and open questions."""
     punches = len(spans.at)
-    reading = _read(spans, site)
+    spans = _read(spans, site)
     gap, asks, shift = np.empty(punches, np.int8), np.empty(punches, np.int8), np.empty(punches, np.int32)
     policy = site.policy
-    inputs = (spans.person, spans.at, reading, policy.longest_span_s, policy.long_span_s, policy.shift_gap_s)
+    inputs = (spans.person, spans.at, spans.reading, policy.longest_span_s, policy.long_span_s, policy.shift_gap_s)
     run_pass(pair_punches, inputs, (gap, asks, shift), large=site.large)
-    return replace(spans, reading=reading, gap=gap, paired=gap, asks=asks, shift=shift)
+    return replace(spans, gap=gap, paired=gap, asks=asks, shift=shift)
 
 
 def changes(before: Spans, after: Spans, site: Site) -> Changes:

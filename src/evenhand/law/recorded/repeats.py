@@ -25,8 +25,20 @@ CITES = (Citation("common practice, no source"),)
 SAYS = ("the presentation at {was} is one punch with the one at {now}, {apart} s apart, and counts once",)
 
 
-def merge_repeats(person: Any, at: Any, mark: Any, repeat_gap_s: int, into: Any, kept: Any, punch_mark: Any) -> int:
-    """Fill each row's punch, each punch's kept row and its mark; return the number of punches."""
+def merge_repeats(
+    person: Any,
+    at: Any,
+    mark: Any,
+    zone: Any,
+    repeat_gap_s: int,
+    into: Any,
+    kept: Any,
+    punch_person: Any,
+    punch_at: Any,
+    punch_mark: Any,
+    punch_zone: Any,
+) -> int:
+    """Fill each row's punch, and each punch's kept row with its columns; return the number of punches."""
     punches = 0
     for i in range(len(at)):
         joins = False
@@ -37,10 +49,10 @@ def merge_repeats(person: Any, at: Any, mark: Any, repeat_gap_s: int, into: Any,
             if punch_mark[punches - 1] == UNMARKED:
                 punch_mark[punches - 1] = mark[i]
             if punch_mark[punches - 1] == OUT:
-                kept[punches - 1] = i
+                kept[punches - 1], punch_at[punches - 1], punch_zone[punches - 1] = i, at[i], zone[i]
         else:
-            kept[punches] = i
-            punch_mark[punches] = mark[i]
+            kept[punches], punch_person[punches] = i, person[i]
+            punch_at[punches], punch_mark[punches], punch_zone[punches] = at[i], mark[i], zone[i]
             punches += 1
         into[i] = punches - 1
     return punches
@@ -49,23 +61,12 @@ def merge_repeats(person: Any, at: Any, mark: Any, repeat_gap_s: int, into: Any,
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with one punch for presentations closer than `policy.repeat_gap_s`."""
     rows = len(spans.at)
-    into, kept, mark = np.empty(rows, np.int32), np.empty(rows, np.int32), np.empty(rows, np.int8)
-    inputs = (spans.person, spans.at, spans.mark, site.policy.repeat_gap_s)
-    punches = run_pass(merge_repeats, inputs, (into, kept, mark), large=site.large)
-    if punches == rows:
-        return replace(spans, row=kept, into=into, pay_at=spans.at)
-    kept = kept[:punches]
-    at = spans.at[kept]
-    return replace(
-        spans,
-        person=spans.person[kept],
-        at=at,
-        mark=mark[:punches],
-        zone=spans.zone[kept],
-        row=kept,
-        into=into,
-        pay_at=at,
-    )
+    columns = (spans.person, spans.at, spans.mark, spans.zone)
+    into, kept = np.empty(rows, np.int32), np.empty(rows, np.int32)
+    filled = (into, kept, *(np.empty_like(column) for column in columns))
+    punches = run_pass(merge_repeats, (*columns, site.policy.repeat_gap_s), filled, large=site.large)
+    kept, person, at, mark, zone = (column[:punches] for column in filled[1:])
+    return replace(spans, person=person, at=at, mark=mark, zone=zone, row=kept, into=into, pay_at=at)
 
 
 def changes(before: Spans, after: Spans, site: Site) -> Changes:

@@ -52,8 +52,10 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, pay_at=pay_at)
 
 
-def changes(before: Spans, after: Spans, site: Site) -> Changes:
-    """Return one row per shift left without pay."""
+def changes(before: Spans, after: Spans, site: Site) -> Changes | None:
+    """Return one row per shift left without pay; None where none could be."""
+    if after.pay_at is before.pay_at:
+        return None
     moved = np.flatnonzero((before.pay_at != after.pay_at) & (after.gap == OFF))
     starts, ends = after.pay_at[moved], before.pay_at[moved]
     words = {"was": starts, "now": ends, "least_for": site.policy.trifle_s}

@@ -57,8 +57,10 @@ def apply(spans: Spans, site: Site) -> Spans:
     return replace(spans, pay_at=pay_at)
 
 
-def changes(before: Spans, after: Spans, site: Site) -> Changes:
-    """Return one row per bound that moved, with the seconds it added or took."""
+def changes(before: Spans, after: Spans, site: Site) -> Changes | None:
+    """Return one row per bound that moved, with the seconds it added or took; None where pay is not rounded."""
+    if after.pay_at is before.pay_at:
+        return None
     return moved_bounds(after.at, after, site, SAYS, unit=site.rules.rounding_s // 60)
 
 
