@@ -15,7 +15,8 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.law.hours import ACCOUNT, PARTS_FOR_ALL, Each, Hours, compute_once
+from evenhand.law.hours import ACCOUNT, PARTS_FOR_ALL, Hours, compute_once
+from evenhand.law.ordering import Each
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -14,7 +14,7 @@ import polars as pl
 from evenhand.law import compiling
 from evenhand.law.classing import apply_rules
 from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of
-from evenhand.law.ordering import Block, Ordered, order_punches
+from evenhand.law.ordering import Block, Each, Ordered, order_punches
 from evenhand.law.results import HOURS_TABLES, Columns, Done, assemble, columns_of
 from evenhand.law.site import PlannedShifts, Site, bind_site
 from evenhand.law.spans import Column
@@ -25,16 +25,12 @@ from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.zones import day_start
 
-__all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Each", "Hours", "compute_once", "load_passes"]
+__all__ = ["ACCOUNT", "PARTS_FOR_ALL", "Hours", "compute_once", "load_passes"]
 
 PARTS_FOR_ALL = ("classed", "questions", "premiums", "differentials")
 """What can be had of everybody, beside the weeks."""
 ACCOUNT = ("recorded_spans", "steps")
 """What was recorded and what the rules did to it, for the few people that are looked at."""
-
-
-Each = Callable[[Callable[[Block], dict[str, Columns]], Iterable[Block]], Iterable[dict[str, Columns]]]
-"""What applies a function to each of several parts, in order as `map` does, on as many threads as it likes."""
 
 
 @dataclass(frozen=True)
@@ -106,7 +102,8 @@ def compute_once(
     jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
     if attributed.is_empty():
         return Hours({part: HOURS_TABLES[part][0].empty() for part in wanted})
-    ordered = order_punches(attributed, large=compiling.is_large(attributed.height) if large is None else large)
+    large = compiling.is_large(attributed.height) if large is None else large
+    ordered = order_punches(attributed, large=large, each=each)
     site = _bind(ordered, attributed, rules, policy, schedules, rates, moved, numbers=numbers)
 
     def work_out(block: Block) -> dict[str, Columns]:
