@@ -154,3 +154,27 @@ def test_the_schedule_says_which_punch_of_an_odd_number_is_missing() -> None:
     planned = SCHEDULES.rows([{"person": "Ada", "starts_at": starts, "ends_at": ends}])
     assert questions(hours_of(sheet(*presses), schedules=planned)) == [("missing_in", 3)]
     assert questions(hours_of(sheet(*presses))) == [("missing_out", 3)]
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "asked"),
+    [
+        ("08:00", "12:30", ("missing_in", 3)),  # near the scheduled end: it is one
+        ("08:00", "13:30", ("missing_in", 3)),  # an hour before or after it is near still
+        ("08:00", "11:30", ("missing_in", 3)),
+        ("08:00", "13:31", ("missing_out", 3)),
+        ("08:00", "11:29", ("missing_out", 3)),
+        ("12:00", "16:00", ("missing_out", 3)),  # a start and an end alike tell nothing of it
+    ],
+)
+def test_a_punch_within_an_hour_of_a_scheduled_bound_is_read_as_that(
+    first: str, last: str, asked: tuple[str, int]
+) -> None:
+    # Common practice, no source. Bo, who is scheduled otherwise, is nobody that Ada's punches are read by.
+    hours = [("Ada", first, last), ("Bo", "04:00", "12:30"), ("Aa", "04:00", "12:30")]
+    planned = SCHEDULES.rows(
+        {"person": who, "starts_at": instant(f"2026-03-02 {since}"), "ends_at": instant(f"2026-03-02 {until}")}
+        for who, since, until in hours
+    )
+    presses = ("2026-03-02 08:00", "2026-03-02 12:00", "2026-03-02 12:30")
+    assert questions(hours_of(sheet(*presses), schedules=planned)) == [asked]

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import sys
+from datetime import date
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
+import polars as pl
 import pytest
 
+from evenhand.law import compiling, load_passes, pay_laws
 from evenhand.law.jurisdiction import Jurisdiction, Rule
-from evenhand.law.jurisdictions import JURISDICTIONS
-from evenhand.terms.parameters import Parameter
+from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of
+from evenhand.law.recorded import moved
+from evenhand.terms.parameters import OwnRules, Parameter
+from evenhand.terms.records import Refusal
+from tests.law.weeks import hours_of, sheet
 
 DOCS = (Path(__file__).parent.parent.parent / "docs" / "hours.md").read_text(encoding="utf-8")
 RULES = {rule.name: rule for one in JURISDICTIONS.values() for rule in one.rules}
@@ -39,6 +46,41 @@ def test_a_jurisdiction_is_documented_and_stands_in_the_folder_of_its_name(juris
     assert jurisdiction.sources
     names = [rule.name for rule in jurisdiction.rules]
     assert len(names) == len(set(names))
+
+
+def test_a_server_that_loaded_the_passes_waits_for_none_of_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Any] = []
+    monkeypatch.setattr(compiling, "_compiled", lambda function: asked.append(function) or function)
+    load_passes()
+    loaded = set(asked)
+    monkeypatch.setattr(compiling, "is_large", lambda _punches: True)
+    odd = sheet("2026-05-10 06:00", "2026-05-10 10:00", "2026-05-10 10:30", "2026-05-10 19:30", "2026-05-11 08:00")
+    attributed = pl.concat([odd.with_columns(person=pl.lit("Bo")), odd.with_columns(pl.col("punch") + 10)])
+    for name in JURISDICTIONS:
+        hours_of(attributed, jurisdiction=name, fortnight=date(2026, 5, 10))
+    assert set(asked) - loaded <= ACCOUNTS
+
+
+ACCOUNTS = {moved.list_moved}
+"""Passes for the account of few people, which is never of as many punches as are compiled for."""
+
+
+def test_own_rules_without_a_jurisdiction_are_refused_with_what_there_is() -> None:
+    names = "alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal"
+    with pytest.raises(Refusal) as unknown:
+        jurisdiction_of("atlantis", site="Mill")
+    assert str(unknown.value) == (
+        f"site Mill: the jurisdiction 'atlantis' is not known; use {names.replace(', ', ' or ')}, or a folder of your "
+        "own in rules/."
+    )
+    with pytest.raises(Refusal, match=r"^the jurisdiction 'atlantis' is not known"):
+        pay_laws(["atlantis"])
+    with pytest.raises(Refusal) as resting:
+        jurisdiction_of("ours", {"ours": OwnRules("ours", "atlantis", {})})
+    assert str(resting.value) == (
+        "rules/ours: it rests on the jurisdiction 'atlantis', which is not known; write jurisdiction.toml with "
+        f"based_on = one of {names}."
+    )
 
 
 @pytest.mark.parametrize("number", NUMBERS.values(), ids=NUMBERS.keys())

@@ -118,9 +118,11 @@ def compute_once(
 def load_passes() -> None:
     """Compile the passes of every jurisdiction, or load them where that was done before, so that no later run waits."""
     day, zone = date(2026, 3, 2), "UTC"
+    # Out of order, and with a punch that stands alone on the next day, as punches come.
     attributed = ATTRIBUTED.rows(
-        {"punch": punch, "person": "somebody", "zone": zone, "at": day_start(zone, day, punch * 3600)}
-        for punch in (8, 12, 13, 17)
+        {"punch": punch, "person": person, "zone": zone, "at": day_start(zone, day, punch * 3600)}
+        for person, punches in (("somebody", (8, 12, 13, 17)), ("another", (32,)))
+        for punch in punches
     )
     for name in JURISDICTIONS:
         rules = SiteRules("", zone, name, workweek_day=day.weekday(), fortnight=day)
