@@ -67,7 +67,8 @@ def test_outside_a_workspace_the_refusal_says_how_to_get_one(tmp_path: Path) -> 
         (("hours", "why", "nobody", "9 Nov"), 'DAY "9 Nov" is no date; write it as 2026-11-09.'),
         (("today", "--as-of", "yesterday"), '--as-of "yesterday" is no time'),
         (("today", "--as-of", "2026-11-16T08:00"), "does not say its offset from UTC"),
-        (("handoff",), "nobody has hours from"),
+        (("handoff",), "handed off by somebody; say who with --author"),
+        (("handoff", "--author", "Ada"), "nobody has hours from"),
         (("settle", "nothing/at-all", "--author", "A", "--reason", "b"), 'there is no open finding "nothing/at-all"'),
         (("readers", "NOWHERE"), 'there is no reader "NOWHERE"'),
         (("take", "missing.csv"), "missing.csv does not exist"),
@@ -96,6 +97,15 @@ def test_why_tells_apart_the_two_hours_that_clocks_show_twice(tmp_path: Path) ->
     day = run("-w", "mill", "hours", "why", "P1", "2026-11-02", cwd=tmp_path)
     assert "17:00  out" in day.stdout
     assert "EST" not in day.stdout
+
+
+def test_no_as_an_answer_does_nothing_says_so_and_is_no_interruption(tmp_path: Path) -> None:
+    made(tmp_path).close()
+    words = ("correct", "add", "P3", "--at", "2026-11-04T16:00", "--reason", "forgot", "--author", "Ada")
+    answer = run("-w", "mill", *words, cwd=tmp_path, stdin="n\n")
+    assert answer.returncode == 1
+    assert answer.stderr.splitlines()[-1].endswith("evenhand: nothing was done.")
+    assert run("-w", "mill", *words, cwd=tmp_path, stdin="y\n").stdout.splitlines()[-1].startswith("Correction 1 made")
 
 
 def test_schema_prints_json(tmp_path: Path) -> None:

@@ -76,7 +76,7 @@ def hand_off(
     workspace: Workspace, *, as_of: datetime, period_day: date | None = None, **given: Any
 ) -> handoff.HandedOff:
     reckoning = reckon_period(workspace, as_of, period_day)
-    return handoff.hand_off(workspace, reckoning, as_of=as_of, period_day=period_day, **given)
+    return handoff.hand_off(workspace, reckoning, as_of=as_of, period_day=period_day, **{"author": "Ada", **given})
 
 
 def make_statement(

@@ -82,7 +82,7 @@ def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay
     for key in sorted(finding.key for finding in find_today(reckon_period(mill, NOW)).blockers):
         settle(mill, key, author="Bo", reason=f"seen {key[:4]}", as_of=NOW)
     note = lines_of(hand_off(mill, as_of=NOW))
-    assert note[1] == "Written Mon 9 Nov 2026, 09:00 (America/New_York)"
+    assert note[1] == "Written Mon 9 Nov 2026, 09:00 (America/New_York) by Ada"
     # 45 h at 18.25 and half of it five times: 866.88; P2 8 h at 21.00: 168.00; the premium is 45.63 of it
     assert note[9:12] == [
         "Total pay        1034.88 in all rows",
@@ -105,6 +105,8 @@ def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(mill: Workspace)
         "the period 2026-11-08 to 2026-11-14 has not ended, the last workweek that begins in it ends on "
         "Sun 15 Nov 2026, 00:00 (America/New_York); hand it off after that."
     )
+    with pytest.raises(Refusal, match="a period is handed off by somebody; say who with --author"):
+        hand_off(mill, as_of=NOW, author=" ", despite=True)
     with pytest.raises(Refusal) as blocked:
         hand_off(mill, as_of=NOW)
     [finding] = find_today(reckon_period(mill, NOW)).blockers

@@ -11,7 +11,7 @@ import click
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
 
-__all__ = ["as_json", "as_of", "author", "day_asked", "now_or", "workspace_asked"]
+__all__ = ["as_json", "as_of", "author", "confirm_or_leave", "day_asked", "now_or", "workspace_asked"]
 
 as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
 
@@ -22,6 +22,13 @@ as_of = click.option(
 )
 
 author = click.option("--author", envvar="EVENHAND_AUTHOR", metavar="NAME", help="Who decides; kept with the decision.")
+
+
+def confirm_or_leave(ctx: click.Context, question: str) -> None:
+    """Ask a yes/no question on standard error; where the answer is no, say that nothing was done and exit with 1."""
+    if not click.confirm(question, err=True):
+        click.echo("evenhand: nothing was done.", err=True)
+        ctx.exit(1)
 
 
 def workspace_asked(ctx: click.Context) -> Any:

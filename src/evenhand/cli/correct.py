@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.asked import as_json, author, now_or, workspace_asked
+from evenhand.cli.asked import as_json, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
 from evenhand.terms.words import as_figures, as_pay
@@ -55,7 +55,7 @@ def command(
     if not as_json:
         _print_foreseen(seen)
     if not yes:
-        click.confirm("Make this correction?", abort=True, err=True)
+        confirm_or_leave(ctx, "Make this correction?")
     number, _ = correct(workspace, reckoning, asked, as_of=now)
     if as_json:
         print_json({"correction": number, "foreseen": seen})

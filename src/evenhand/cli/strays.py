@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, author, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.words import as_figures, as_short_moment
@@ -109,7 +109,7 @@ def confirm(
         raise click.UsageError("name a stray, or give --least-probability; `evenhand strays` lists them.")
     if least_probability is not None:
         if not yes:
-            click.confirm(f"Confirm every stray that reaches {least_probability:g}?", abort=True, err=True)
+            confirm_or_leave(ctx, f"Confirm every stray that reaches {least_probability:g}?")
         done = confirm_above(workspace, reckoning, least_probability, author=author or "", reason=reason, as_of=now)
         if as_json:
             print_json({"confirmed": done})
@@ -128,7 +128,7 @@ def confirm(
     if not as_json:
         _print_confirmation(confirmation)
     if not yes:
-        click.confirm("Confirm?", abort=True, err=True)
+        confirm_or_leave(ctx, "Confirm?")
     confirm_stray(workspace, reckoning, stray, person, author=author or "", reason=reason, as_of=now)
     if as_json:
         print_json(confirmation)

@@ -51,14 +51,17 @@ def hand_off(
     *,
     as_of: datetime,
     period_day: date | None = None,
+    author: str,
     despite: bool = False,
-    author: str = "",
 ) -> HandedOff:
-    """Write the period's files and keep a record of them.
+    """Write the period's files and keep a record of them, with who handed it off.
 
-    Raises Refusal, writing nothing, while the period has not ended, and while a finding keeps it from payroll
-    unless told to go on `despite` it; the note then lists each.
+    Raises Refusal, writing nothing, where nobody does, while the period has not ended, and while a finding keeps it
+    from payroll unless told to go on `despite` it; the note then lists each.
     """
+    author = author.strip()
+    if not author:
+        raise Refusal("a period is handed off by somebody; say who with --author.")
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     period, blockers = today.period, today.blockers
     if not today.has_ended:
@@ -182,7 +185,7 @@ def _note(of: Snapshot, today: Today, made: HandedOff, author: str, as_of: datet
     total = made.total
     lines = [
         f"{of.settings.workplace}: hours for payroll, {made.first} to {made.last}",
-        f"Written {as_zoned_moment(as_of, today.zone)}" + (f" by {author}" if author else ""),
+        f"Written {as_zoned_moment(as_of, today.zone)}" + f" by {author}",
         "",
         f"Files            {made.csv.name}, {made.xlsx.name} (the same rows)",
         f"Rows             {total.rows}",
