@@ -26,6 +26,7 @@ from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import frames
 from evenhand.terms.records import Refusal
 from tests.jobs.asked import confusable_now, decide, find_strays, person_hours, preview_confirmation
+from tests.jobs.workplaces import copied
 
 READERS = """reader,site,place,zone,max_digits,capacity
 GATE,Mill,Main gate,America/New_York,4,100
@@ -60,6 +61,10 @@ def day_of(number: str, day: int) -> list[str]:
 
 
 def taken(folder: Path, store: str = "") -> Workspace:
+    return _take(folder, store) if store else copied(folder, "strays", _take)
+
+
+def _take(folder: Path, store: str = "") -> Workspace:
     # Lena left on Tuesday the third and punches once more on Wednesday.
     punches = [
         line for number in ("4281", "7315", *(o[2] for o in OTHERS)) for day in DAYS for line in day_of(number, day)
