@@ -96,6 +96,10 @@ def copied(name: str, room: Room) -> Path:
         "process_isolation": "forkserver",  # a run of the tests starts threads of Polars, which a fork would lose
         "forkserver_warmup": "import",
         "preload_modules_file": "preloaded.txt",
+        # Most of the time that a quick test needs is that of collecting it, ten times as long on a busy machine, and
+        # what is cut off would pass for seen. Seconds, and how many times as long as the tests themselves.
+        "timeout_constant": 40,
+        "timeout_multiplier": 4,
     }
     (copy / "preloaded.txt").write_text("\n".join(PRELOADED))
     written = "".join(f"{key} = {json.dumps(value)}\n" for key, value in settings.items())
