@@ -6,7 +6,6 @@ import json
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from pathlib import Path
 from typing import Any
 
 import openpyxl
@@ -21,25 +20,9 @@ from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal
 from tests.jobs import test_strays as strays
 from tests.jobs.asked import civil_instant, correct, decide, find_strays, hand_off, person_week, preview_correction
-from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
 H = 3600
-
-
-@pytest.fixture
-def workspace(tmp_path: Path) -> Iterator[Workspace]:
-    opened = made(tmp_path)
-    yield opened
-    opened.close()
-
-
-@pytest.fixture(scope="module")
-def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
-    """For tests that only look."""
-    opened = made(tmp_path_factory.mktemp("mill"))
-    yield opened
-    opened.close()
 
 
 @pytest.fixture(scope="module")

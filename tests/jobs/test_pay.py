@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import json
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
@@ -38,20 +37,6 @@ WEEK = date(2026, 11, 1)
 D = Decimal
 MONEY = (("Person", "person"), ("Week", "workweek"), ("Double", "double_hours"), ("Pay", "total_pay"),
          ("Premium", "overtime_premium"))  # fmt: skip
-
-
-@pytest.fixture
-def workspace(tmp_path: Path) -> Iterator[Workspace]:
-    opened = made(tmp_path)
-    yield opened
-    opened.close()
-
-
-@pytest.fixture(scope="module")
-def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
-    opened = made(tmp_path_factory.mktemp("mill"))
-    yield opened
-    opened.close()
 
 
 def set_up(workspace: Workspace, **changed: object) -> Workspace:

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import csv
 import hashlib
-from collections.abc import Iterator
 from datetime import UTC, date, datetime
-from pathlib import Path
 
 import openpyxl
 import polars as pl
@@ -27,25 +25,9 @@ from tests.jobs.asked import (
     preview_correction,
     settle,
 )
-from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)  # Monday morning in New York, three hours before the deadline
 WEEK = date(2026, 11, 1)
-
-
-@pytest.fixture
-def workspace(tmp_path: Path) -> Iterator[Workspace]:
-    opened = made(tmp_path)
-    yield opened
-    opened.close()
-
-
-@pytest.fixture(scope="module")
-def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workspace]:
-    """For tests that only look."""
-    opened = made(tmp_path_factory.mktemp("mill"))
-    yield opened
-    opened.close()
 
 
 def seconds(hours: float) -> int:

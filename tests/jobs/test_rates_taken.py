@@ -2,24 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-import pytest
-
 from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
-from tests.jobs.workplaces import made
-
-
-@pytest.fixture
-def workspace(tmp_path: Path) -> Iterator[Workspace]:
-    opened = made(tmp_path)
-    yield opened
-    opened.close()
 
 
 def take(workspace: Workspace, directory: Path, **files: str) -> list[Receipt]:

@@ -8,7 +8,7 @@ import polars as pl
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.reconcile import apply_steps, compare, count_seen, reader_steps
+from evenhand.reconcile import compare, count_seen, reader_steps
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import RECORDED
 
@@ -28,6 +28,16 @@ def compared(people, readers, enrolments):
 
 def steps_for(people, readers, enrolments):
     return reader_steps(people, readers, enrolments, compared(people, readers, enrolments), as_of=TODAY)
+
+
+def apply_steps(enrolments, steps):
+    """Return the enrolments once each reader's steps are done in their order (ENROLMENTS, by reader, number)."""
+    last = steps.sort("reader", "position").unique(["reader", "number"], keep="last", maintain_order=True)
+    untouched = enrolments.select(ENROLMENTS.names).join(last, on=["reader", "number"], how="anti")
+    done = last.filter(pl.col("action") != "remove")
+    authority = done["action"] == "enrol_supervisor"
+    anew = ENROLMENTS.frame({**{name: done[name] for name in ("reader", "number", "name")}, "is_supervisor": authority})
+    return pl.concat([untouched, anew]).sort("reader", "number")
 
 
 def told(steps):

@@ -2,7 +2,7 @@
 
 from evenhand.reconcile.attribute import Attribution, attribute, holders
 from evenhand.reconcile.compare import compare
-from evenhand.reconcile.reader_steps import apply_steps, reader_steps
+from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.seen import count_seen
 
-__all__ = ["Attribution", "apply_steps", "attribute", "compare", "count_seen", "holders", "reader_steps"]
+__all__ = ["Attribution", "attribute", "compare", "count_seen", "holders", "reader_steps"]

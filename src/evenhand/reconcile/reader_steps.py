@@ -1,4 +1,4 @@
-"""The steps at each reader that make it agree with the roster, and what the reader holds once they are done."""
+"""The steps at each reader that make it agree with the roster."""
 
 from __future__ import annotations
 
@@ -6,17 +6,14 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-import polars as pl
-
 from evenhand.reconcile.concerned import Concerned, concerned_by
 from evenhand.reconcile.ordering import HeldNumbers, in_safe_order
 from evenhand.reconcile.plans import Plan, plans_for
 from evenhand.reconcile.roster import roster_on
 from evenhand.terms.columns import Frame
-from evenhand.terms.sources import ENROLMENTS
 from evenhand.terms.tables import READER_STEPS
 
-__all__ = ["apply_steps", "reader_steps"]
+__all__ = ["reader_steps"]
 
 Row = dict[str, Any]
 
@@ -52,13 +49,3 @@ def _steps(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> Iterator[
             "name": named.get("name"),
             "why": step.why,
         }
-
-
-def apply_steps(enrolments: Frame, steps: Frame) -> Frame:
-    """Return the enrolments once each reader's steps are done in their order (ENROLMENTS, by reader, number)."""
-    last = steps.sort("reader", "position").unique(["reader", "number"], keep="last", maintain_order=True)
-    untouched = enrolments.select(ENROLMENTS.names).join(last, on=["reader", "number"], how="anti")
-    done = last.filter(pl.col("action") != "remove")
-    authority = done["action"] == "enrol_supervisor"
-    anew = ENROLMENTS.frame({**{name: done[name] for name in ("reader", "number", "name")}, "is_supervisor": authority})
-    return pl.concat([untouched, anew]).sort("reader", "number")
