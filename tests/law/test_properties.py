@@ -12,13 +12,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.law import compiling, compute_hours
+from evenhand.law import compiling, compute_hours, ordering
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Policy, SiteRules
 from evenhand.terms.sources import SCHEDULES
 from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.zones import day_start
-from tests.law.weeks import FIRST, ZONES, attributed_from, workplaces
+from tests.law.weeks import FIRST, ZONES, attributed_from, uncompiled, weeks, workplaces
 
 FRAMES = ("classed", "weeks", "questions", "steps", "premiums")
 
@@ -148,6 +148,41 @@ def test_without_rounding_paid_time_is_elapsed_time_exactly(days: list[tuple[int
     hours = compute_hours(ATTRIBUTED.rows(rows), SiteRules("invented", ZONES[0]), Policy(), keep_steps=False)
     assert hours.weeks["ordinary_s"].sum() + hours.weeks["overtime_s"].sum() == elapsed
     assert hours.questions.is_empty()
+
+
+@settings(max_examples=10, deadline=None)
+@given(st.lists(weeks, min_size=5, max_size=5), site_rules, st.randoms(use_true_random=False), st.integers(1, 200))
+def test_people_in_blocks_and_punches_as_arrays_change_nothing(
+    people: Any, rules: SiteRules, random: Any, most: int
+) -> None:
+    """The way of a large run, of which only the compiler is left out: blocks of people, rows placed as they come."""
+    attributed = attributed_from(dict(zip("VAXBC", people, strict=True)))
+    rows = list(range(attributed.height))
+    random.shuffle(rows)
+    plain = compute_hours(attributed, rules, Policy(), keep_steps=True)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(compiling, "is_large", lambda _punches: True)
+        patch.setattr(compiling, "_compiled", uncompiled)
+        patch.setattr(ordering, "BLOCK_PUNCHES", most)
+        large = compute_hours(attributed[rows], rules, Policy(), keep_steps=True)
+    for name in FRAMES:
+        assert getattr(plain, name).equals(getattr(large, name))
+
+
+def test_a_run_of_many_weeks_is_parted_into_blocks_that_have_room_for_them() -> None:
+    # Whole people, as many as have no more than so many punches together, but at least one; and no more than have room.
+    ends = np.array([3, 5, 9, 10])
+    ordered = ordering.Ordered(pl.Series("ABCD"), (), np.arange(10), np.arange(10), ends, np.arange(10), large=True)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(ordering, "BLOCK_PUNCHES", 5)
+        assert list(ordered.blocks(weeks=1)) == [(0, 2, 0, 5), (2, 4, 5, 10)]
+        patch.setattr(ordering, "BLOCK_PUNCHES", 2)
+        assert list(ordered.blocks(weeks=1)) == [(0, 1, 0, 3), (1, 2, 3, 5), (2, 3, 5, 9), (3, 4, 9, 10)]
+        patch.setattr(ordering, "BLOCK_PUNCHES", 100)
+        patch.setattr(ordering, "BLOCK_WEEKS", 12)
+        assert list(ordered.blocks(weeks=4)) == [(0, 3, 0, 9), (3, 4, 9, 10)]
+        assert len(list(ordered.blocks(weeks=100))) == 4
+        assert list(replace(ordered, large=False).blocks(weeks=1)) == [(0, 4, 0, 10)]
 
 
 def test_compiled_and_plain_passes_agree() -> None:

@@ -17,7 +17,7 @@ from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of
 from evenhand.law.recorded import moved
 from evenhand.terms.parameters import OwnRules, Parameter
 from evenhand.terms.records import Refusal
-from tests.law.weeks import hours_of, sheet
+from tests.law.weeks import hours_of, sheet, uncompiled
 
 DOCS = (Path(__file__).parent.parent.parent / "docs" / "hours.md").read_text(encoding="utf-8")
 RULES = {rule.name: rule for one in JURISDICTIONS.values() for rule in one.rules}
@@ -50,7 +50,7 @@ def test_a_jurisdiction_is_documented_and_stands_in_the_folder_of_its_name(juris
 
 def test_a_server_that_loaded_the_passes_waits_for_none_of_them(monkeypatch: pytest.MonkeyPatch) -> None:
     asked: list[Any] = []
-    monkeypatch.setattr(compiling, "_compiled", lambda function: asked.append(function) or function)
+    monkeypatch.setattr(compiling, "_compiled", lambda function: asked.append(function) or uncompiled(function))
     load_passes()
     loaded = set(asked)
     monkeypatch.setattr(compiling, "is_large", lambda _punches: True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import polars as pl
 import pytest
 
 from evenhand.law import compute_hours
@@ -72,6 +73,29 @@ def test_civil_time_of_each_reader_decides_where_zones_differ_by_half_an_hour() 
     # Adelaide is UTC+9:30, so 08:07 there is 22:37 UTC: to the nearest quarter it is 08:00, not 22:45 UTC.
     attributed = sheet(DAY + "08:07", DAY + "16:00", zone="Australia/Adelaide")
     assert paid_minutes(hours_of(attributed, "Australia/Adelaide", rounding_s=900)) == 480
+
+
+def test_each_punch_is_rounded_and_said_by_the_clock_of_its_own_reader() -> None:
+    # In at 08:07 in Chicago, out at 16:10 in Adelaide the next day, UTC-6 and UTC+10:30 in early March: by turns,
+    # and past a change of clocks. In UTC that is 14:07 to 05:40, 15 h 33 min; to the nearest quarter of each clock
+    # 14:00 to 05:45, 15 h 45 min. From 8 March on Chicago's 08:07 is 13:07.
+    policy = Policy(longest_span_s=20 * 3600, long_span_s=20 * 3600)
+    rows = []
+    for day in (6, 7, 8):
+        for zone, at, way in (
+            ("America/Chicago", f"0{day} 08:07", "in"),
+            ("Australia/Adelaide", f"{day + 1:02} 16:10", "out"),
+        ):
+            rows.append(sheet(f"2026-03-{at} {way}", zone=zone).with_columns(punch=pl.lit(len(rows) + 1, pl.Int64)))
+    hours = hours_of(pl.concat(rows), policy=policy, rounding_s=900)
+    lengths = ((hours.classed["ends"] - hours.classed["starts"]) // 60).to_list()
+    assert hours.weeks["recorded_s"].sum() == (2 * (15 * 60 + 33) + 16 * 60 + 33) * 60
+    assert sum(lengths) == 2 * (15 * 60 + 45) + 16 * 60 + 45
+    said = hours.steps.filter(rule="us_federal.rounding")["says"].to_list()
+    assert said[:2] == [
+        "the start at 2026-03-06 08:07 counts as 2026-03-06 08:00, the nearest 15 minutes",
+        "the end at 2026-03-07 16:10 counts as 2026-03-07 16:15, the nearest 15 minutes",
+    ]
 
 
 def test_exactly_forty_hours_is_no_overtime_and_one_second_more_is() -> None:

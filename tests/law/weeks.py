@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from decimal import Decimal
 from random import Random
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import numpy as np
 from hypothesis import strategies as st
 
 from evenhand.law import Hours, compute_hours
@@ -144,3 +145,17 @@ def attributed_from(workplace: Mapping[str, Pressed], begins: int = FIRST) -> Fr
             row = {"person": person, "reader": "R1", "zone": zone, "at": at, "direction": direction}
             rows.append(row | {"punch": len(rows) + begins})
     return ATTRIBUTED.rows(rows)
+
+
+def uncompiled(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Return a pass as the compiler would, for arrays filled in place, but run as plain Python over lists."""
+
+    def run(*columns: Any) -> Any:
+        given = [column.tolist() if isinstance(column, np.ndarray) else column for column in columns]
+        count = function(*given)
+        for column, values in zip(columns, given, strict=True):
+            if isinstance(column, np.ndarray) and column.flags.writeable:
+                column[:] = values
+        return count
+
+    return run
