@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
+from evenhand.layouts import SourceFile
 from evenhand.terms.records import Refusal
 
-__all__ = ["Incoming", "read_incoming"]
+__all__ = ["Incoming", "Opened", "read_incoming"]
 
 LONGEST_LINE = 1 << 20
 LARGEST = 2 << 30
 SHEET_MARK = b"PK\x03\x04"  # XLSX is a ZIP archive: it has no lines
+
+
+KEPT = 16 << 20
+"""Bytes of files that are kept between a first look and their turn; cut into cells they take several times that."""
 
 
 @dataclass(frozen=True)
@@ -22,6 +28,35 @@ class Incoming:
     name: str
     content: bytes
     sha256: str
+
+    @cached_property
+    def file(self) -> SourceFile:
+        """Return the file as it is cut into cells, which it keeps."""
+        return SourceFile(self.name, self.content)
+
+
+class Opened:
+    """Files that are looked at before it is their turn: each is read once, as long as those kept are small."""
+
+    def __init__(self) -> None:
+        self._kept: dict[Path, Incoming] = {}
+        self._room = KEPT
+
+    def look_at(self, path: Path) -> Incoming:
+        """Return the file at `path`, see `read_incoming`; it is kept where there is room."""
+        incoming = read_incoming(path)
+        if path not in self._kept and len(incoming.content) <= self._room:
+            self._room -= len(incoming.content)
+            self._kept[path] = incoming
+        return incoming
+
+    def take(self, path: Path) -> Incoming:
+        """Return the file at `path`, which is not kept any longer."""
+        if path not in self._kept:
+            return read_incoming(path)
+        incoming = self._kept.pop(path)
+        self._room += len(incoming.content)
+        return incoming
 
 
 def read_incoming(path: Path) -> Incoming:

@@ -35,12 +35,12 @@ class Known:
 
     def surroundings(self) -> Surroundings:
         """Return the clocks as the store has them now."""
-        settings = self.workspace.settings
         with self.workspace.store.reading() as conn:
             newest = newest_take(conn, ("readers", "people"))
             if self._surroundings is not None and self._surroundings[0] == newest:
                 return self._surroundings[1]
             readers, people = frames.readers(conn), frames.people(conn)
+        settings = self.workspace.settings
         rules = rules_by_site(settings, readers, people)
         placed = people.select("person", pl.col("site").fill_null("")).rows()
         found = Surroundings(

@@ -13,10 +13,10 @@ from pathlib import Path
 import polars as pl
 
 from evenhand import layouts
-from evenhand.jobs.incoming import Incoming, read_incoming
+from evenhand.jobs.incoming import Incoming, Opened, read_incoming
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Layout, Rows, SourceFile
+from evenhand.layouts import Layout, Rows, Sketch
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import write_beside
 from evenhand.store.taking import FileTaken, find_taken, taking
@@ -76,13 +76,16 @@ def take_files(
     """
     given = [Path(path) for path in paths]
     order = list(range(len(given)))
-    known = Known(workspace)
+    known, opened = Known(workspace), Opened()
+    sketches: dict[Path, Sketch] = {}
     if table is None and len(given) > 1:
-        order.sort(key=_turns(known, given, reader).__getitem__)
+        order.sort(key=_turns(known, given, reader, opened, sketches).__getitem__)
     results: dict[int, Receipt | RefusedFile] = {}
     for place in order:
+        path = given[place]
         try:
-            results[place] = _take(known, given[place], table, reader, None, confirm, progress)
+            incoming, seen = opened.take(path), sketches.pop(path, None)
+            results[place] = _take(known, incoming, table, reader, None, confirm, progress, seen)
         except Refusal as refusal:
             results[place] = RefusedFile(str(given[place]), str(refusal))
     return [results[place] for place in range(len(given))]
@@ -104,23 +107,23 @@ def take_file(
     already. Otherwise a kept layout that fits is used, or one is proposed, which `confirm` may adjust or refuse;
     the confirmed one is kept. Raises Refusal, with the store unchanged, where nothing of the file can be taken.
     """
-    return _take(Known(workspace), Path(path), table, reader, layout, confirm, progress)
+    return _take(Known(workspace), read_incoming(Path(path)), table, reader, layout, confirm, progress)
 
 
 def _take(
     known: Known,
-    path: Path,
+    incoming: Incoming,
     table: str | None,
     reader: str | None,
     layout: Layout | None,
     confirm: Confirm | None,
     progress: Progress | None,
+    seen: Sketch | None = None,
 ) -> Receipt:
     tell = progress or (lambda stage, fraction: None)
-    incoming = read_incoming(path)
     if layout is None and reader is None and (receipt := _taken_before(known, incoming, table)) is not None:
         return receipt
-    file = SourceFile(incoming.name, incoming.content)
+    file = incoming.file
     surroundings = known.surroundings()
     kept_as = None
     if layout is None:
@@ -128,7 +131,7 @@ def _take(
         if found := known.layouts.find(file, table, reader, listed):
             layout, kept_as = found
         else:
-            layout = layouts.propose(file, table=table, reader=reader, known_readers=listed)
+            layout = layouts.propose(file, table=table, reader=reader, known_readers=listed, seen=seen)
             layout = confirm(layout) if confirm else layout
     rows = layouts.read(
         file,
@@ -234,29 +237,38 @@ def _taken_before(known: Known, incoming: Incoming, table: str | None) -> Receip
     )
 
 
-def _turns(known: Known, paths: Iterable[Path], reader: str | None) -> list[int]:
-    """Return when each file's turn is; one that is refused now may be understood once the others are taken."""
+def _turns(
+    known: Known, paths: Iterable[Path], reader: str | None, opened: Opened, sketches: dict[Path, Sketch]
+) -> list[int]:
+    """Return when each file's turn is; one that is refused now may be understood once the others are taken.
+
+    Adds to `sketches` what the files look like that are unlike those before them.
+    """
     listed = list(known.surroundings().reader_zones)
-    seen: list[Layout] = []
+    layouts_seen: list[Layout] = []
     turns = []
     for path in paths:
         turns.append(len(ORDER))
         with suppress(Refusal):
-            turns[-1] = ORDER.index(_table_of(known, read_incoming(path), reader, listed, seen))
+            incoming = opened.look_at(path)
+            if (alike := _told_at_once(known, incoming, reader, listed, layouts_seen)) is None:
+                sketches[path] = layouts.sketch(incoming.file)
+                found = layouts.recognise(incoming.file, reader=reader, known_readers=listed, seen=sketches[path])
+                layouts_seen.append(found)
+                alike = found.table
+            turns[-1] = ORDER.index(alike)
     return turns
 
 
-def _table_of(known: Known, incoming: Incoming, reader: str | None, listed: list[str], seen: list[Layout]) -> str:
-    """Return the table that a file belongs to; adds to `seen` the layout of a file that is unlike those before it."""
+def _told_at_once(
+    known: Known, incoming: Incoming, reader: str | None, listed: list[str], layouts_seen: Iterable[Layout]
+) -> str | None:
+    """Return the table of a file that was taken before or is like one; None where it has to be recognised."""
     if before := _taken_before(known, incoming, None):
         return before.table
-    file = SourceFile(incoming.name, incoming.content)
-    if found := known.layouts.find(file, None, reader, listed):
+    if found := known.layouts.find(incoming.file, None, reader, listed):
         return found[0].table
-    if alike := next((layout for layout in seen if layouts.matches(layout, file)), None):
-        return alike.table
-    seen.append(layouts.recognise(file, reader=reader, known_readers=listed))
-    return seen[-1].table
+    return next((layout.table for layout in layouts_seen if layouts.matches(layout, incoming.file)), None)
 
 
 def _as_csv(rejects: Frame) -> bytes:

@@ -1,12 +1,13 @@
 """Anybody's file in, typed rows and rejected rows out.
 
 `propose` looks at a `SourceFile` and suggests a `Layout`; a person confirms it; `read` turns files of that kind into
-rows. `recognise` says from a sample what a file is, `matches` whether it is of a kind that is known already.
+rows. `sketch` keeps what a file looks like, `recognise` says from it what the file is, `matches` whether it is of a
+kind that is known already.
 """
 
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.propose import matches, propose, recognise
+from evenhand.layouts.propose import Sketch, matches, propose, recognise, sketch
 from evenhand.layouts.read import Rows, read
 from evenhand.layouts.source_file import SourceFile
 
-__all__ = ["Layout", "Rows", "SourceFile", "matches", "propose", "read", "recognise"]
+__all__ = ["Layout", "Rows", "Sketch", "SourceFile", "matches", "propose", "read", "recognise", "sketch"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from zoneinfo import ZoneInfo
 
@@ -15,7 +15,7 @@ from evenhand.layouts.values.moments import split_moment
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.columns import Column
 
-__all__ = ["Profile", "look_at"]
+__all__ = ["Profile", "look_at", "naming"]
 
 MOST = 0.7  # of the filled cells; a column holds what most of its cells hold, for some may be bad
 SOME = 0.2  # what few rows of a bad file may still show
@@ -92,11 +92,10 @@ class Profile:
         return 0.0
 
 
-def look_at(cells: Sequence[str], known_readers: Collection[str] = ()) -> Profile:
-    """Return the profile of a column from some of its cells."""
+def look_at(cells: Sequence[str]) -> Profile:
+    """Return the profile of a column from some of its cells, no reader being known."""
     filled = [text for text in (cell.strip() for cell in cells) if text]
     counts = Counter(filled)
-    readers = {" ".join(reader.casefold().split()) for reader in known_readers}
 
     def share(test: Callable[[str], bool]) -> float:
         return sum(count for text, count in counts.items() if test(text)) / len(filled) if filled else 0.0
@@ -115,9 +114,21 @@ def look_at(cells: Sequence[str], known_readers: Collection[str] = ()) -> Profil
         yes_no=share(lambda text: plain(text) in YES_NO),
         directions=share(lambda text: plain(text) in WORDS["direction"]),
         outcomes=share(lambda text: plain(text) in WORDS["outcome"]),
-        readers=share(lambda text: " ".join(text.casefold().split()) in readers),
+        readers=0.0,
         names=share(lambda text: re.fullmatch(r"[^\W\d_][^\d]*[ ,][^\d]*[^\W\d_]\.?", text) is not None),
     )
+
+
+def naming(profile: Profile, cells: Sequence[str], known_readers: Collection[str]) -> Profile:
+    """Return the profile of the cells with the share of them that name a reader."""
+    readers = {_folded(reader) for reader in known_readers}
+    filled = [cell for cell in cells if cell.strip()]
+    named = sum(_folded(cell) in readers for cell in filled) if readers else 0
+    return replace(profile, readers=named / len(filled)) if named else profile
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.casefold().split())
 
 
 # The same days and times of day stand in many files.

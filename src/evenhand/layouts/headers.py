@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Sequence
 from functools import lru_cache
 
-from rapidfuzz import fuzz
+from rapidfuzz import fuzz, process
 
 from evenhand.layouts.content import Profile
 from evenhand.layouts.layout import Source
@@ -84,16 +84,27 @@ Words = tuple[tuple[str, frozenset[str]], ...]  # each word in its plain form, w
 def likeness(header: str, words: Words) -> float:
     """Return how well a header fits the words, 0 to 100, whatever its accents, case and punctuation."""
     seen = plain(header)
+    if not seen:
+        return 0.0
+    all_words, long_words, parts_of = _apart(words)
+    if seen in all_words:
+        return CERTAIN
     parts = frozenset(seen.split())
-    best = 0.0
-    for word, of_word in words if seen else ():
-        if seen == word:
-            return CERTAIN
-        if of_word <= parts and len(word) > 2:
-            best = max(best, INSIDE)
-        elif min(len(seen), len(word)) > 3:
-            best = max(best, fuzz.ratio(seen, word, score_cutoff=LIKELY))
-    return best
+    is_inside = any(of_word <= parts for part in parts for of_word in parts_of.get(part, ()))
+    if is_inside:
+        long_words = [word for word in long_words if not set(word.split()) <= parts]
+    found = process.extractOne(seen, long_words, scorer=fuzz.ratio, score_cutoff=LIKELY) if len(seen) > 3 else None
+    return max(INSIDE if is_inside else 0.0, found[1] if found else 0.0)
+
+
+@lru_cache(maxsize=1024)
+def _apart(words: Words) -> tuple[frozenset[str], list[str], dict[str, list[frozenset[str]]]]:
+    """Return all words, those that a slip may have changed, and by its first part each that others may stand around."""
+    parts_of: dict[str, list[frozenset[str]]] = {}
+    for word, of_word in words:
+        if len(word) > 2:
+            parts_of.setdefault(word.split()[0], []).append(of_word)
+    return frozenset(word for word, _ in words), [word for word, _ in words if len(word) > 3], parts_of
 
 
 @lru_cache(maxsize=1024)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import polars as pl
 
 from evenhand.layouts.columns import order_of
-from evenhand.layouts.content import look_at
+from evenhand.layouts.content import Profile, look_at, naming
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.sheets import sheet_names
 from evenhand.layouts.headers import map_columns, sources_of
@@ -23,36 +23,65 @@ from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["matches", "propose", "recognise"]
+__all__ = ["Sketch", "matches", "propose", "recognise", "sketch"]
 
 SAMPLE = 150  # rows of which the cells are looked at
 
 
+@dataclass(frozen=True)
+class Sketch:
+    """What a file looks like, whoever it comes from: how it is cut, lines from all over it, each column's cells."""
+
+    shape: Layout
+    grid: Grid
+    cells: tuple[list[str], ...]
+    profiles: tuple[Profile, ...]
+
+
+def sketch(file: SourceFile, table: str | None = None) -> Sketch:
+    """Return a sketch of the file, which may hold `table`; raises Refusal where it holds no table of rows."""
+    shape = _shape(file, _tables(table))
+    # Names that few objects have stand nowhere else, so that all lines of JSON are looked at.
+    grid = file.grid(shape, is_sample=shape.form != "json_lines")
+    if not len(grid.lines):
+        raise Refusal(f"{file.name}: the file has a header but no rows; export it again.")
+    cells = tuple(_some(column) for column in grid.columns)
+    return Sketch(shape, grid, cells, tuple(look_at(of_column) for of_column in cells))
+
+
 def propose(
-    file: SourceFile, *, table: str | None = None, reader: str | None = None, known_readers: Collection[str] = ()
+    file: SourceFile,
+    *,
+    table: str | None = None,
+    reader: str | None = None,
+    known_readers: Collection[str] = (),
+    seen: Sketch | None = None,
 ) -> Layout:
     """Return the layout that seems to fit the file: its table, form, header, columns and the order of its dates.
 
-    `table` and `reader` are what the user said about the file; else they are looked for in it and in its name.
-    Raises Refusal for an empty or binary file, one without a table of rows, and dates whose order nothing decides.
+    `table` and `reader` are what the user said about the file; else they are looked for in it and in its name. `seen`
+    is its sketch, where it was made before. Raises Refusal for an empty or binary file, one without a table of rows,
+    and dates whose order nothing decides.
     """
-    layout = recognise(file, table=table, reader=reader, known_readers=known_readers)
+    layout = recognise(file, table=table, reader=reader, known_readers=known_readers, seen=seen)
     order, told_by_log = order_of(file.name, layout, gather_cells(file.name, file.grid(layout), layout))
     return layout if told_by_log else replace(layout, date_order=order)
 
 
 def recognise(
-    file: SourceFile, *, table: str | None = None, reader: str | None = None, known_readers: Collection[str] = ()
+    file: SourceFile,
+    *,
+    table: str | None = None,
+    reader: str | None = None,
+    known_readers: Collection[str] = (),
+    seen: Sketch | None = None,
 ) -> Layout:
     """Return the layout that `propose` gives, but for the order of the dates, from lines all over the file."""
     name = file.name
-    tables = [SOURCES[table]] if table else list(SOURCES.values())
-    shape = _shape(file, tables)
-    # Names that few objects have stand nowhere else, so that all lines of JSON are looked at.
-    grid = file.grid(shape, is_sample=shape.form != "json_lines")
-    if not len(grid.lines):
-        raise Refusal(f"{name}: the file has a header but no rows; export it again.")
-    profiles = [look_at(_some(column), known_readers) for column in grid.columns]
+    tables = _tables(table)
+    seen = seen or sketch(file, table)
+    shape, grid = seen.shape, seen.grid
+    profiles = [naming(*column, known_readers) for column in zip(seen.profiles, seen.cells, strict=True)]
     found: list[tuple[float, Table, dict[str, tuple[int, ...]]]] = []
     for each in tables:
         columns, fit = map_columns(each, grid.headers, profiles)
@@ -77,6 +106,10 @@ def recognise(
                 f"{name}: no column ({_seen(grid)}) seems to hold '{column.name}' ({column.meaning.lower()}); {hint}."
             )
     return layout
+
+
+def _tables(table: str | None) -> list[Table]:
+    return [SOURCES[table]] if table else list(SOURCES.values())
 
 
 def _shape(file: SourceFile, tables: Sequence[Table]) -> Layout:
@@ -160,6 +193,8 @@ def matches(layout: Layout, file: SourceFile) -> bool:
     if file.is_workbook != (layout.form == "sheet"):
         return False
     try:
+        if layout.form == "delimited" and layout.width and not file.has_rows(layout):
+            return False
         grid = file.grid(layout, is_sample=True)
         if layout.width and not len(grid.lines):
             return False

@@ -86,6 +86,11 @@ class SourceFile:
             self._rows[key] = rows
         return self._rows[key]
 
+    def has_rows(self, layout: Layout) -> bool:
+        """Return whether a delimited layout's own number of columns stands in any of the first lines."""
+        rows = self.delimited_rows(layout.delimiter, layout.encoding)
+        return any(len(row) >= layout.width for row in rows)
+
     def grid(self, layout: Layout, *, is_sample: bool = False) -> Grid:
         """Return the cells by a layout, of the whole file or of lines from all over it that show what it is.
 
