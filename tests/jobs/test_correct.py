@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -121,6 +122,19 @@ def test_four_weeks_on_either_side_are_looked_at(mill: Workspace) -> None:
         assert reached(**given) == (late.date() - four, late.date() + four)
     # the time decides where both are given
     assert reached(at="2026-12-01T08:00", punch=punch_at(mill, "2026-11-03T16:00"))[0] == date(2026, 12, 1) - four
+
+
+def test_the_machines_own_zone_decides_nothing(mill: Workspace, monkeypatch: pytest.MonkeyPatch) -> None:
+    punch = punch_at(mill, "2026-11-03T16:00")
+    try:
+        monkeypatch.setenv("TZ", "Pacific/Kiritimati")  # fourteen hours ahead of UTC: the fourth already
+        time.tzset()
+        of = reckon_around(mill, punch=punch, as_of=NOW).snapshot
+        assert of.last == date(2026, 11, 3) + timedelta(days=28)
+        assert civil_instant(mill, "P3", "2026-11-04T16:00") == datetime(2026, 11, 4, 21, tzinfo=UTC)
+    finally:
+        monkeypatch.undo()
+        time.tzset()
 
 
 def test_a_preview_works_out_money_where_it_is_wanted_and_making_a_correction_does_not(tmp_path: Path) -> None:
