@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from datetime import date
 
+import numpy as np
 import polars as pl
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from evenhand.linkage.assignment.ties import tied_pairs
-from evenhand.linkage.blocking import MOST_SILENT, candidate_pairs
-from evenhand.linkage.tables import PAIRS
+from evenhand.linkage.blocking import MOST_SILENT, _sampled_stretches, _touches, candidate_pairs
+from evenhand.linkage.tables import PAIRS, SOUGHT
 from evenhand.terms.tables import EXPLANATIONS
 from tests.linkage.scene import DAY, HOUR, MONDAY, attributed, roster, shifts, stray, strays_of
 
@@ -91,6 +94,52 @@ def test_people_without_a_schedule_are_silent_where_they_punch_little() -> None:
     worked = [row for who in ("B", "C") for row in attributed(who, shifts(range(5)))]
     others = [BEN, {**BEN, "person": "C", "number": "7361"}]
     assert pairs(mine, roster([ANA, *others], worked)) == [(0, 0)]
+
+
+FOUR = [{**BEN, "person": f"Q{at}", "number": str(7000 + at)} for at in range(4)]
+THERE = [row for one in FOUR for row in attributed(one["person"], shifts(range(5)))]  # 20 punches each
+
+
+@pytest.mark.parametrize(("punches", "quiet"), [(12, True), (13, False)])
+def test_six_tenths_of_what_people_usually_punch_is_little(punches: int, quiet: bool) -> None:
+    mine = strays_of(stray("5555", shifts(range(1))))
+    hers = attributed("A", shifts(range(20, 24))[:punches])
+    assert pairs(mine, roster([ANA, *FOUR], THERE + hers)) == ([(0, 0)] if quiet else [])
+    # at another site, or at none, nobody looks for her
+    for site in ("Quarry", None):
+        assert pairs(mine, roster([ANA | {"site": site}, *FOUR], THERE + hers)) == []
+
+
+# the stretch begins between 04:00 and 08:00: eight hours before those four and eight after them
+@pytest.mark.parametrize(
+    ("hour", "silent"), [(-4 - 1 / HOUR, True), (-4, False), (6, False), (16, False), (16 + 1 / HOUR, True)]
+)
+def test_somebody_without_a_schedule_is_silent_eight_hours_before_and_after(hour: float, silent: bool) -> None:
+    mine = strays_of(stray("5555", shifts(range(1))))
+    hers = attributed("A", [(round(MONDAY + hour * HOUR), "in")])
+    assert pairs(mine, roster([ANA, *FOUR], THERE + hers)) == ([(0, 0)] if silent else [])
+
+
+@pytest.mark.parametrize(("sampled", "stretches"), [([0], 1), ([0, 1, 2], 3), ([0, 2, 4, 6, 8, 10], 11)])
+def test_six_stretches_of_each_stray_are_looked_at_evenly_chosen(sampled: list[int], stretches: int) -> None:
+    before = stray("1111", shifts(range(2)))
+    mine = strays_of(before + stray("2222", shifts(range(stretches))))
+    assert _sampled_stretches(mine).tolist() == [0, 1, *(2 + at for at in sampled)]
+
+
+SPANS = st.lists(st.tuples(st.integers(-1, 3), st.integers(90, 120), st.integers(0, 9)), min_size=1, max_size=8)
+
+
+@given(SPANS, st.lists(st.tuples(st.integers(-1, 3), st.integers(95, 115)), min_size=1, max_size=8))
+def test_a_span_is_looked_at_where_it_holds_a_bucket_wanted_at_its_site(
+    spans: list[tuple[int, int, int]], sought: list[tuple[int, int]]
+) -> None:
+    wanted = SOUGHT.rows([{"stray": 0, "site": site, "bucket": bucket} for site, bucket in sought])
+    site, begins, length = (np.array(column) for column in zip(*spans, strict=True))
+    found = _touches(site, begins, begins + length, wanted)
+    assert found.tolist() == [
+        any(at == there and first <= bucket <= first + more for at, bucket in sought) for there, first, more in spans
+    ]
 
 
 def ties(rows, plausible=((0, 0), (1, 0)), holders=(None, None)) -> list[tuple[int, int, str]]:

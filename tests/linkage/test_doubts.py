@@ -87,3 +87,39 @@ def test_two_sites_sooner_than_anybody_gets_there_are_a_doubt(apart: int, found:
     # the other way round it is the gate's punches that come too soon, and the gate is used most
     far_first = [(at - 2 * apart, way) for at, way in far]
     assert doubts(attributed("D", far_first, "FAR") + attributed("D", gate), [DEE | {"site": None}]) == {}
+
+
+def doubted_rows(owns, people, listed=()) -> list[tuple[object, ...]]:
+    rows = ATTRIBUTED.rows(owns)
+    found = doubted(
+        rows, roster_of(PEOPLE.rows(people), READER_ROWS, rows, SCHEDULES.empty()), ENROLMENTS.rows(listed), POLICY
+    )
+    return found.select("punch", "reader", "number", "at", "direction", "holder").sort("punch").rows()
+
+
+def test_a_doubted_punch_comes_with_its_number_and_its_holder_and_one_added_by_hand_is_not_doubted() -> None:
+    own = attributed("D", shifts(range(5)), "FAR")
+    away = attributed("D", [(SIX + 9 * DAY + at, ("in", "out", None)[at % 3]) for at in range(6)])
+    numbered = [{"punch": at - 2, **row} for at, row in enumerate([*away, *own])]
+    # two of the six were added by hand, and count as her use of the reader all the same
+    assert doubted_rows(numbered, [DEE]) == [
+        (at, "GATE", "9914", SIX + 9 * DAY + at + 2, ("in", "out", None)[(at + 2) % 3], "D") for at in range(4)
+    ]
+    # whoever has no number of their own keyed none that could be two people's
+    assert doubted_rows(numbered, [DEE | {"number": None}]) == []
+
+
+def test_a_doubt_about_one_person_is_none_about_another() -> None:
+    ben = {"person": "B", "name": "Ben Oor", "number": "7360", "site": "Mill"}
+    dees = attributed("D", shifts(range(5)), "FAR") + attributed("D", shifts(range(7, 9)))
+    bens = attributed("B", shifts(range(5))) + attributed("B", shifts(range(7, 9)), "DOCK")
+    numbered = [{"punch": at, **row} for at, row in enumerate([*dees, *bens])]
+    assert {row[5] for row in doubted_rows(numbered, [ben, DEE])} == {"D"}
+    # the name beside Ben's number at the dock is Dee's, so that his punches there are doubted; Dee's own is not listed
+    listed = [
+        {"reader": "DOCK", "number": "7360", "name": "Dee Quill"},
+        {"reader": "GATE", "number": "7360", "name": " "},
+    ]
+    found = doubted_rows(numbered, [ben, DEE | {"site": None}], listed)
+    assert {(row[1], row[5]) for row in found} == {("DOCK", "B")}
+    assert len(found) == 8
