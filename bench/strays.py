@@ -1,4 +1,4 @@
-"""How well strays find their owners on invented workplaces, beside two yardsticks, and how long many take.
+"""How often whose a stray is is found on invented workplaces, beside two yardsticks, and how long many take.
 
     python -m bench.strays --seeds 12
     python -m bench.strays --strays 10000 --people 100000
@@ -122,7 +122,7 @@ def _typed(rng: np.random.Generator, row: dict[str, object], taken: set[str], ki
 
 @dataclass(frozen=True)
 class Answered:
-    """A stray's true owner, and what each method says, with the model's probabilities."""
+    """Whose a stray truly is, and what each method says, with the model's probabilities."""
 
     truth: str
     model: str
@@ -267,7 +267,7 @@ def bench_many(strays: int = 10_000, people: int = 100_000) -> None:
     print(f"{linkage.strays.height:,} strays ({unattributed.height:,} punches) against {people:,} people")
     spent, on_numbers = ends - begins, by_number - begins
     print(f"  {linkage.candidates.height:,} pairs; {spent:.2f} s, of it {on_numbers:.2f} s for the numbers")
-    print(f"  right owner {right / linkage.strays.height:.3f}")
+    print(f"  right person {right / linkage.strays.height:.3f}")
 
 
 def _crowd(strays: int, people: int) -> tuple[Scene, Frame, Frame]:

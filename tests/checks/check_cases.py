@@ -32,7 +32,7 @@ def instant(text: str, zone: str = ZONE) -> int:
 
 
 def facts_of(case: dict[str, Any]) -> Facts:
-    """Return the facts of a case; discrepancies, steps and owners are worked out from its people and readers."""
+    """Return the facts of a case; discrepancies, steps and attributions are worked out from its people and readers."""
     people = PEOPLE.rows({"site": "Mill"} | row for row in case.get("people", []))
     readers = READERS.rows(READER | row for row in case.get("readers", [{}]))
     enrolments = ENROLMENTS.rows({"reader": "North"} | row for row in case.get("enrolments", []))

@@ -97,7 +97,7 @@ def paid_s(workspace: Workspace, person: str) -> int:
     return int(person_hours(workspace, person, day, day).weeks["ordinary_s"].sum())
 
 
-def test_the_owner_is_proposed_with_evidence_that_adds_up(mill: Workspace) -> None:
+def test_the_right_person_is_proposed_with_evidence_that_adds_up(mill: Workspace) -> None:
     proposal = proposal_of(find_strays(mill, AS_OF), "GATE/4281")
     assert proposal.best is not None
     assert proposal.best.name == "Ida Marlow"
@@ -126,7 +126,7 @@ def test_a_preview_writes_nothing_and_tells_the_hours_to_come(mill: Workspace) -
     assert paid_s(mill, "P1") == 0
 
 
-def test_confirming_pays_the_owner_and_leaves_the_punches_as_they_are(mill: Workspace) -> None:
+def test_confirming_pays_the_person_and_leaves_the_punches_as_they_are(mill: Workspace) -> None:
     with mill.store.reading() as conn:
         before = frames.recorded(conn)
     decide(confirm_stray, mill, "GATE/4281", "P1", **SAID)

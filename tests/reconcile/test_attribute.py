@@ -144,7 +144,7 @@ def test_a_punch_left_out_is_not_unattributed_and_an_added_one_can_be_left_out()
     assert (found.attributed.height, found.unattributed.height) == (0, 0)
 
 
-def test_an_attributed_stray_keeps_its_owner_when_its_direction_is_said_later():
+def test_an_attributed_stray_keeps_its_person_when_its_direction_is_said_later():
     recorded = punches({"at": 1000, "number": "4281", "direction": "in"})
     decided = corrections({"action": "attribute", "punch": 1}, {"action": "direct", "punch": 1, "direction": "out"})
     found = attribute(recorded, people({"number": "4821"}), READERS_HERE, decided)

@@ -115,7 +115,7 @@ def test_where_nobody_on_the_roster_may_enrol_the_reader_is_left_alone():
     assert "supervisors on the roster of site Mill: nobody" in few["evidence"][0]
 
 
-def test_a_hand_under_somebody_elses_number_is_enrolled_under_its_own_and_the_owner_again():
+def test_a_hand_under_somebody_elses_number_is_enrolled_under_its_own_and_the_holder_again():
     steps = steps_for(
         *workplace(
             [

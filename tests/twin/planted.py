@@ -1,4 +1,4 @@
-"""Look up what was planted, and put the punches beside their owners."""
+"""Look up what was planted, and put the punches beside whose each truly is."""
 
 import polars as pl
 

@@ -25,7 +25,7 @@ COMMANDS = {
     "hours": "Show paid hours, and why.",
     "pay": "Show a person's pay for a week, line by line.",
     "statement": "Print a person's statement of hours and pay, to be disputed line by line.",
-    "strays": "Find whose punches arrive under numbers nobody owns.",
+    "strays": "Find whose punches arrive under numbers nobody holds.",
     "numbers": "Design numbers so that a slip of the finger lands on nobody.",
     "correct": "Add a punch, leave one out, or say which way it went.",
     "settle": "Put a finding aside, with who decided and why.",

@@ -16,7 +16,7 @@ KINDS = {
     "proved": "proved",
     "unproved": "not proved yet: no hand laid down under the number",
     "refused_only": "not proved: the hand was refused; enrol it again",
-    "other_number": "a number nobody owns was keyed",
+    "other_number": "a number nobody holds was keyed",
     "many_presentations": "took more than five presentations",
     "presentations_disagree": "the presentations disagree",
     "high_first_score": "first score is high for this reader; watch the next ones",

@@ -1,4 +1,4 @@
-"""Find the owners of punches under numbers nobody owns."""
+"""Find whose punches arrive under numbers nobody holds."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ reason = click.option("--reason", required=True, help="Why; kept with the decisi
 @as_json
 @click.pass_context
 def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
-    """Find whose punches arrive under numbers nobody owns, or under somebody else's.
+    """Find whose punches arrive under numbers nobody holds, or under somebody else's.
 
     Without a further word it lists them, most minutes of pay first. Nothing is given to anybody until confirmed.
     """
@@ -81,7 +81,7 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     "--least-probability",
     type=click.FloatRange(0, 1),
     metavar="P",
-    help="Instead: confirm all whose likeliest owner reaches P.",
+    help="Instead: confirm all whose likeliest candidate reaches P.",
 )
 @author
 @reason

@@ -17,7 +17,7 @@ _DAY_S = 86_400
 
 PROOF = Table(
     "proof",
-    "What the punches say of each item that was done, and of numbers nobody owns",
+    "What the punches say of each item that was done, and of numbers nobody holds",
     (
         Column("item", "text", "The item; empty for a number that could be several people's"),
         Column("reader", "text", "At which reader", required=True),

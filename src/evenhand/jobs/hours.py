@@ -89,7 +89,7 @@ class WorkedHours:
         return law.say_failing(self.failing)
 
     def with_unattributed(self, unattributed: Frame) -> WorkedHours:
-        """Return the hours beside the punches (RECORDED) that nobody owns."""
+        """Return the hours beside the unattributed punches (RECORDED)."""
         return replace(self, unattributed=unattributed)
 
     def without(self, people: Collection[str]) -> WorkedHours:

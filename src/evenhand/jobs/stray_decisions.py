@@ -89,7 +89,7 @@ def confirm_stray(
 def confirm_above(
     workspace: Workspace, reckoning: Reckoning, threshold: float, *, author: str, reason: str, as_of: datetime
 ) -> tuple[Confirmation, ...]:
-    """Confirm every stray whose likeliest owner reaches `threshold`, all in one transaction.
+    """Confirm every stray whose likeliest candidate reaches `threshold`, all in one transaction.
 
     Raises Refusal for a threshold too low to tell people apart.
     """

@@ -1,4 +1,4 @@
-"""Find whose punches arrive under numbers nobody owns, or under somebody else's."""
+"""Find whose punches arrive under numbers nobody holds, or under somebody else's."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ LEAST_SHOWN = 1e-4
 
 @dataclass(frozen=True)
 class Candidate:
-    """Who may own a stray: the probability, the parts of the evidence that add up to `bits`, and what cannot be theirs.
+    """Who may have made a stray's punches: how likely, the evidence in parts that add up to `bits`, what is not theirs.
 
     `impossible` are punches the person cannot have made; they are left out when the stray is confirmed.
     """
@@ -43,7 +43,7 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Proposal:
-    """One stray with its candidates, the likeliest first; `nobody` is the probability that nobody here owns it.
+    """One stray with its candidates, the likeliest first; `nobody` is the probability that they are nobody's here.
 
     `holder` is whose number it is, where the punches are attributed but fit somebody else better.
     """
@@ -63,7 +63,7 @@ class Proposal:
 
     @property
     def best(self) -> Candidate | None:
-        """Return the likeliest owner; None where nobody on the roster is likelier."""
+        """Return the likeliest candidate; None where nobody on the roster is likelier."""
         return self.candidates[0] if self.candidates and self.candidates[0].probability > self.nobody else None
 
 

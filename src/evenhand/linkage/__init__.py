@@ -1,4 +1,4 @@
-"""Linkage: whose punches are these? For each stray a posterior over owners and over 'nobody here', solved jointly."""
+"""Linkage: whose punches are these? A posterior over candidates and 'nobody here' for each stray, solved jointly."""
 
 from evenhand.linkage.doubts import doubted
 from evenhand.linkage.link import Linkage, link

@@ -1,4 +1,4 @@
-"""Propose owners for strays: a probability for everybody who could be meant, and for nobody on the roster."""
+"""Propose whose strays are: a probability for everybody who could be meant, and for nobody on the roster."""
 
 from __future__ import annotations
 
@@ -49,9 +49,9 @@ def link(
     confirmed: Frame,
     rejected: Frame,
 ) -> Linkage:
-    """Return the posterior over owners of `punches` (columns punch, reader, number, at, direction, holder).
+    """Return the posterior over the candidates for `punches` (columns punch, reader, number, at, direction, holder).
 
-    `holder` is empty for punches nobody owns; where punches are attributed but doubted it names whose they are now.
+    `holder` is empty for unattributed punches; where punches are attributed but doubted it names whose they are now.
     `roster` is everybody with the punches attributed to them, doubted or not. `refused` are refused presentations
     (RECORDED), `explanations` EXPLANATIONS of the numbers. `policy` is the workplace's own; `confirmed` and `rejected`
     (DECIDED) is decided.

@@ -21,7 +21,7 @@ __all__ = ["candidates_frame", "impossible_frame", "punches_frame", "strays_fram
 
 
 def strays_frame(strays: StrayColumns, nobody: Floats) -> Frame:
-    """Return STRAYS, by reader and number, with the probability that nobody on the roster owns each."""
+    """Return STRAYS, by reader and number, with the probability that each is nobody's on the roster."""
     return STRAYS.frame(
         {
             "stray": strays.name,

@@ -21,7 +21,7 @@ _INSTANT = "s since 1970-01-01T00:00:00Z"
 
 STRAYS = Table(
     "strays",
-    "Punches whose owner is asked for: one row a reader and number",
+    "Unattributed or doubted punches: one row a reader and number",
     (
         Column("stray", "text", "The stray's name: reader and number", required=True),
         Column("reader", "text", "The reader", required=True),
@@ -34,7 +34,7 @@ STRAYS = Table(
         Column(
             "minutes", "count", "Minutes of pay in doubt, an estimate from the stretches", required=True, unit="min"
         ),
-        Column("nobody", "score", "Probability that nobody on the roster owns it", required=True),
+        Column("nobody", "score", "Probability that it is nobody's on the roster", required=True),
     ),
     key=("stray",),
 )
@@ -59,11 +59,11 @@ EVIDENCE = (
 
 CANDIDATES = Table(
     "candidates",
-    "Who could own each stray, with the probability and the parts of the evidence in bits, against nobody known",
+    "Who could have made each stray's punches, how likely, and the parts of the evidence in bits, against nobody known",
     (
         Column("stray", "text", "The stray", required=True),
         Column("person", "text", "The person", required=True),
-        Column("probability", "score", "P(this person owns the stray), all strays taken together", required=True),
+        Column("probability", "score", "P(the stray is this person's), all strays taken together", required=True),
         Column("alone", "score", "The same, this stray taken alone", required=True),
         Column("is_best", "yes_no", "Whether the likeliest assignment of all strays gives it to them", required=True),
         Column("bits", "score", "The sum of the parts", required=True, unit="bit"),

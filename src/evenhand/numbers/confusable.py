@@ -1,4 +1,4 @@
-"""Numbers of people that lie one slip apart, weighed by how much their owners share readers and hours."""
+"""Numbers of people that lie one slip apart, weighed by how much their holders share readers and hours."""
 
 from __future__ import annotations
 

@@ -39,9 +39,9 @@ def attribute(
     numbers: Collection[str] | None = None,
     punches: Collection[int] | None = None,
 ) -> Attribution:
-    """Return the accepted punches of `recorded` with their owners, corrections applied.
+    """Return the accepted punches of `recorded` with whom each is attributed to, corrections applied.
 
-    A punch without an outcome was accepted. Its owner is the one person on the roster who holds its number and
+    A punch without an outcome was accepted. It is attributed to the one person on the roster who holds its number and
     was employed on that civil day at the reader; a number that two people hold that day, that only leavers
     hold, that nobody holds, or a punch from a reader that is not listed, leaves it unattributed.
     Corrections: the last one for a punch decides whether it counts; the last `direct` says which way it went,

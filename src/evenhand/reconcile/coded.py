@@ -1,4 +1,4 @@
-"""Punches as columns of whole numbers, so that millions are given their owners and put in order without text."""
+"""Punches as columns of whole numbers, so that millions are attributed and put in order without text."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.int32]  # half as wide as an instant: moving millions of them is what takes the time
 
 UNKNOWN = -1
-"""The code of whatever is not listed: a number nobody holds, a reader or a zone that is not known, no owner."""
+"""The code of whatever is not listed: a number nobody holds, a reader or a zone that is not known, nobody."""
 NEVER = 2**62
 WAYS = pl.Series(["in", "out"])
 WIDEST = 62  # bits of one sorting key, short of the sign
@@ -66,7 +66,7 @@ def coded(punches: Frame, readers: Frame, spans: Frame, people: Iterable[pl.Seri
 
 
 def with_added(codes: CodedPunches, owner: Codes, added: Frame) -> tuple[CodedPunches, Codes]:
-    """Return the punches and their owners with those `added` (ATTRIBUTED) behind them; they are at no reader."""
+    """Return the punches and whose each is with those `added` (ATTRIBUTED) behind them; they are at no reader."""
     if added.is_empty():
         return codes, owner
     nowhere = np.full(added.height, UNKNOWN, dtype=np.int32)
@@ -135,7 +135,7 @@ def sole_owners(codes: CodedPunches, spans: Frame) -> Codes:
 
 
 def in_order(codes: CodedPunches, owner: Codes) -> Frame:
-    """Return ATTRIBUTED by person, time and punch: the punches with an owner."""
+    """Return ATTRIBUTED by person, time and punch: the attributed punches."""
     mine = np.flatnonzero(owner != UNKNOWN)
     person = owner[mine]
     order = _order(person, codes.at[mine], codes.punch[mine])

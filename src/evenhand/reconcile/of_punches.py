@@ -1,4 +1,4 @@
-"""Accepted punches that nobody owns, and the little the roster can say of them."""
+"""Unattributed punches, and the little the roster can say of them."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ __all__ = ["of_punches"]
 
 
 def of_punches(facts: Picture) -> Iterator[Frame]:
-    """Yield DISCREPANCIES of what arrives under numbers nobody owns, and of those that only zeros in front part."""
+    """Yield DISCREPANCIES of what arrives under numbers nobody holds, and of those that only zeros in front part."""
     told = in_words(facts.unattributed, facts.readers)
     yield _unattributed(facts, told)
     yield _lost_zeros(facts, told)

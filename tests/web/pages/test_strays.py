@@ -31,7 +31,7 @@ def at_twin(twin: Served) -> Iterator[httpx.Client]:
 
 
 def first_sure(served: Served) -> tuple[str, str, str]:
-    """The first stray that has an owner and no holder: its name, the owner's name and identifier."""
+    """The first stray that has a likeliest person and no holder: its name, the person's name and identifier."""
     for one in find_strays(served.workspace, TWIN_AS_OF).proposals:
         if one.best is not None and not one.holder:
             return one.stray, one.best.name, one.best.person

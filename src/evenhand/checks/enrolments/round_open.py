@@ -69,7 +69,7 @@ def _line(facts: Facts, row: dict[str, Any]) -> str:
         return f"{who}: the hand was refused since; enrol it again under the same number."
     if row["kind"] == "other_number":
         whose = f"{who} is not proved yet and nearest to it" if row["person"] else "whose it is, is not known"
-        return f"{row['other']}, which nobody owns, was accepted within a day of the round; {whose}."
+        return f"{row['other']}, which nobody holds, was accepted within a day of the round; {whose}."
     if row["kind"] == "many_presentations":
         return f"{who}: enrolling took more than five presentations; watch whether the hand is accepted."
     if row["kind"] == "presentations_disagree":

@@ -1,4 +1,4 @@
-"""Accepted punches arrive under a number nobody owns."""
+"""Accepted punches arrive under a number nobody holds."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from evenhand.terms.words import as_duration, as_zoned_moment, counted
 
 CHECK = Check(
     code="unattributed_punches",
-    title="Punches that nobody owns",
+    title="Punches under numbers nobody holds",
     why="The number is the only link between a hand and a person. A hand enrolled under a number that is not the "
     "roster's is accepted every day, and none of those hours reach anybody's pay.",
     next_step="On Strays, find out whose hand it is and attribute the punches; then enrol it under the right number.",

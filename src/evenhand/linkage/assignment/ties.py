@@ -89,7 +89,7 @@ def tie_table(
     """Return the bits that each pair of choices adds, nobody first.
 
     What speaks for a person by being away, or by their hours, speaks once however many strays it explains. For one
-    number at two readers the evidence of the number (of so many `digits`) counts once too, and the second owner is
+    number at two readers the evidence of the number (of so many `digits`) counts once too, and the second person is
     the first with chance `same_number` instead of drawn afresh.
     """
     same = mine.person[:, None] == theirs.person[None, :]

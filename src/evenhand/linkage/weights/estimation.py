@@ -37,9 +37,9 @@ def learned(
     *,
     rounds: int = 10,
 ) -> Weights:
-    """Return the weights after learning m, the mixture of errors and the share that nobody owns.
+    """Return the weights after learning m, the mixture of errors and the share that is nobody's.
 
-    `expect` gives P(person) a pair and P(nobody) a stray under some weights; one stray has one owner at most.
+    `expect` gives P(person) a pair and P(nobody) a stray under some weights; one stray is one person's at most.
     Agreements of one pair count as `effective` at most, since one person's days are alike.
     """
     now = start

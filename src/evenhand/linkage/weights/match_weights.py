@@ -1,4 +1,4 @@
-"""Match weights: the bits by which a piece of evidence speaks for one owner against a random stranger.
+"""Match weights: the bits by which a piece of evidence speaks for one person against a random stranger.
 
 Source: I. P. Fellegi and A. B. Sunter, A Theory for Record Linkage, JASA 64 (1969): w = log2(m / u), where m is
 the chance of what is seen if the pair belongs together and u if it does not. Independent weights add up.

@@ -40,10 +40,10 @@ ERROR_KINDS = tuple(ERROR_SHARES)
 class Weights:
     """m and u by kind of agreement, the mixture of kinds of error in numbers, and the rest of the model's parameters.
 
-    `nobody` is the share of strays nobody on the roster owns; `pseudo` how many observations a prior counts as;
+    `nobody` is the share of strays that are nobody's on the roster; `pseudo` how many observations a prior counts as;
     `spread` how alike one person's days are (concentrations of m and u). `scale_min`, `elsewhere` and `mid_shift`
-    belong to the times; at most `effective` punches count as independent of each other. Of the strays nobody here
-    owns, a part `former` comes under the numbers of people who have left or are yet to come. One number at two
+    belong to the times; at most `effective` punches count as independent of each other. Of the strays that are
+    nobody's here, a part `former` comes under the numbers of people who have left or are yet to come. One number at two
     readers is one person's with chance `same_number`; a hand enrolled under a wrong number once was so again with
     chance `wrong_again`.
     """

@@ -1,4 +1,4 @@
-"""Strays: whose punches arrive under numbers nobody owns."""
+"""Strays: whose punches arrive under numbers nobody holds."""
 
 from evenhand.web.pages.strays.page import MENU, ROUTES
 
