@@ -178,3 +178,10 @@ def test_a_punch_within_an_hour_of_a_scheduled_bound_is_read_as_that(
     )
     presses = ("2026-03-02 08:00", "2026-03-02 12:00", "2026-03-02 12:30")
     assert questions(hours_of(sheet(*presses), schedules=planned)) == [asked]
+
+
+def test_a_schedule_of_somebody_else_alone_says_nothing() -> None:
+    presses = ("2026-03-02 08:00", "2026-03-02 12:00", "2026-03-02 12:30")
+    starts, ends = (instant(f"2026-03-02 {at}") for at in ("08:00", "12:30"))
+    planned = SCHEDULES.rows([{"person": "Bo", "starts_at": starts, "ends_at": ends}])
+    assert questions(hours_of(sheet(*presses), schedules=planned)) == [("missing_out", 3)]
