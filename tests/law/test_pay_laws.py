@@ -21,7 +21,20 @@ WAGE = '[minimum_wage]\nmeaning = "Local"\nunit = "cent per hour"\n[[minimum_wag
     [
         ("us_federal", date(2009, 7, 23), "0"),  # 29 USC 206(a)(1)(C): 7.25 from 24 July 2009; no earlier one is kept
         ("us_federal", date(2009, 7, 24), "7.25"),
-        ("colorado", date(2026, 3, 1), "7.25"),  # the state's own is not kept here
+        (
+            "colorado",
+            date(2023, 12, 31),
+            "7.25",
+        ),  # Colo. Const. art. XVIII, section 15: 2024 from memory, then the press
+        ("colorado", date(2024, 12, 31), "14.42"),
+        ("colorado", date(2025, 12, 31), "14.81"),
+        ("colorado", date(2026, 1, 1), "15.16"),
+        ("alaska", date(2024, 12, 31), "11.73"),  # AS 23.10.065: 2024 from memory, then the press
+        ("alaska", date(2025, 6, 30), "11.91"),
+        ("alaska", date(2025, 7, 1), "13.00"),
+        ("alaska", date(2026, 6, 30), "13.00"),
+        ("alaska", date(2026, 7, 1), "14.00"),
+        ("alaska", date(2027, 7, 1), "15.00"),
         ("california", date(2023, 12, 31), "7.25"),  # Labor Code 1182.12, amounts from the press
         ("california", date(2024, 12, 31), "16.00"),
         ("california", date(2025, 1, 1), "16.50"),

@@ -1,9 +1,9 @@
 """Alaska: overtime past 8 hours a day and past 40 hours a week, and the federal rules.
 
-Sources: AS 23.10.060; 8 AAC 15.102; 29 USC 207(a). The state law does not bind employers of fewer than four people:
-give their sites us_federal. The statute leaves hours over eight a day out of the forty (AS 23.10.060(b)). Under an
-approved voluntary flexible work plan days may have up to 10 hours without daily overtime (AS 23.10.060(d)(14) and
-8 AAC 15.102): the site's `alternative_day_s`. That a day is a fixed 24 hours is our reading.
+Sources: AS 23.10.060; AS 23.10.065 (minimum wage); 8 AAC 15.102; 29 USC 207(a). The state law does not bind employers
+of fewer than four people: give their sites us_federal. The statute leaves hours over eight a day out of the forty
+(AS 23.10.060(b)). Under an approved voluntary flexible work plan days may have up to 10 hours without daily overtime
+(AS 23.10.060(d)(14) and 8 AAC 15.102): the site's `alternative_day_s`. That a day is a fixed 24 hours is our reading.
 """
 
 from __future__ import annotations
@@ -51,6 +51,18 @@ WEEKLY = WeeklyLimit(
     ),
 )
 
+MINIMUM_WAGE = dated(
+    "minimum_wage",
+    "The state minimum wage for every hour worked",
+    "cent per hour",
+    (date(2024, 1, 1), 1173, "AS 23.10.065; figure from memory, confirm it"),
+    (date(2025, 1, 1), 1191, "AS 23.10.065; figure from the press, confirm it"),
+    # Ballot Measure 1 of 2024, as the state's labor department announced it; from 2028 on prices move it.
+    (date(2025, 7, 1), 1300, "AS 23.10.065 as amended in 2024; figure from the press, confirm it"),
+    (date(2026, 7, 1), 1400, "AS 23.10.065 as amended in 2024; figure from the press, confirm it"),
+    (date(2027, 7, 1), 1500, "AS 23.10.065 as amended in 2024; figure from the press, confirm it"),
+)
+
 JURISDICTION = Jurisdiction(
     name="alaska",
     title="Alaska",
@@ -72,4 +84,5 @@ JURISDICTION = Jurisdiction(
         call_back.RULE,
     ),
     pay=STATE_PAY_LAW,
+    minimum_wage=MINIMUM_WAGE,
 )

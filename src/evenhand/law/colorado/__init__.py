@@ -3,7 +3,7 @@
 Source: 7 CCR 1103-1, rule 4.1.1 (the state's overtime and minimum pay order): hours in excess of 40 a workweek, 12 a
 workday or 12 consecutive ones; a workday is any consecutive 24 hours that begin at the hour at which the workweek
 begins. Meal and rest periods of rule 5 are not computed: they are close to California's, and what a missed one owes is
-extra pay for time worked.
+extra pay for time worked. Minimum wage: 7 CCR 1103-1, rule 3.1, and Colo. Const. art. XVIII, section 15.
 """
 
 from __future__ import annotations
@@ -30,6 +30,16 @@ WEEKLY_LIMIT = dated(
     (date(2000, 1, 1), 40, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
 )
 
+MINIMUM_WAGE = dated(
+    "minimum_wage",
+    "The state minimum wage for every hour worked; cities' and counties' own may be higher",
+    "cent per hour",
+    # The order of each year (7 CCR 1103-14) states what prices made of the constitution's 12.00 of 2020.
+    (date(2024, 1, 1), 1442, "Colo. Const. art. XVIII, section 15; 7 CCR 1103-14; figure from memory, confirm it"),
+    (date(2025, 1, 1), 1481, "Colo. Const. art. XVIII, section 15; 7 CCR 1103-14; figure from the press, confirm it"),
+    (date(2026, 1, 1), 1516, "Colo. Const. art. XVIII, section 15; 7 CCR 1103-14; figure from the press, confirm it"),
+)
+
 JURISDICTION = Jurisdiction(
     name="colorado",
     title="Colorado",
@@ -51,4 +61,5 @@ JURISDICTION = Jurisdiction(
         call_back.RULE,
     ),
     pay=STATE_PAY_LAW,
+    minimum_wage=MINIMUM_WAGE,
 )
