@@ -37,7 +37,7 @@ def payments(earnings: Frame, binding: Binding, weeks: tuple[date, date], held: 
 
     With it what they were paid before, where one of these payments is for a longer time; all in a fixed order.
 
-    Columns: payment (place from 0), person, site, kind, name, first, last (days), opens, settles (the workweeks of the
+    Columns: payment (place from 0), person, kind, name, first, last (days), opens, settles (the workweeks of the
     two days), is_deferred (earned in more than one workweek), amount [1/10000 of the currency]. Pieces and jobs are
     paid at the rate of the last day that earned them; amount is null where that rate is missing.
     """
@@ -62,7 +62,6 @@ def payments(earnings: Frame, binding: Binding, weeks: tuple[date, date], held: 
     ).select(
         pl.int_range(pl.len(), dtype=pl.Int64).alias("payment"),
         "person",
-        "site",
         "kind",
         "first",
         "last",
