@@ -7,7 +7,7 @@ import json
 
 import polars as pl
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from evenhand.layouts.forms.fixed import find_starts, split_fixed
@@ -30,6 +30,7 @@ def rows_of(grid):
     delimiter=st.sampled_from([",", ";", "\t", "|"]),
     quoting=st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC]),
 )
+@example(rows=[("", "", "\xa0")], delimiter=",", quoting=csv.QUOTE_MINIMAL)
 @settings(max_examples=150, deadline=None)
 def test_what_the_csv_module_writes_is_read_as_it_reads_it(rows, delimiter, quoting):
     out = io.StringIO()

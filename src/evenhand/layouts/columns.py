@@ -10,7 +10,7 @@ import polars as pl
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.ordering import choose_order, order_notice
-from evenhand.layouts.reading import Cells, Reading, gather_cells, reject_totals
+from evenhand.layouts.reading import Cells, Reading, reject_totals
 from evenhand.layouts.timing import Clocks, place_column
 from evenhand.layouts.values.coded import parse_each
 from evenhand.layouts.values.fields import as_is, cell_parser
@@ -44,13 +44,13 @@ def order_of(name: str, layout: Layout, cells: Cells) -> tuple[str, bool]:
 def read_columns(
     name: str,
     grid: Grid,
+    cells: Cells,
     layout: Layout,
     zones: Mapping[str, str],
     person_zones: Mapping[str, str],
     site_zones: Mapping[str, str],
 ) -> Reading:
     """Return every row's values; raises Refusal where the date order is open or the whole file's reader is unknown."""
-    cells = gather_cells(name, grid, layout)
     height = len(grid.lines)
     reading = Reading.of(grid)
     reject_totals(grid, reading)

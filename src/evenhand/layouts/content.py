@@ -151,7 +151,8 @@ def _is_time(text: str) -> bool:
 
 
 def _is_zone(text: str) -> bool:
-    return ("/" in text or text in ("UTC", "GMT")) and _reads(lambda: ZoneInfo(text))
+    # Dates with strokes are many, and looking for a zone that is not there is slow.
+    return text[:1].isalpha() and ("/" in text or text in ("UTC", "GMT")) and _reads(lambda: ZoneInfo(text))
 
 
 def _reads(parse: Callable[[], object]) -> bool:

@@ -13,7 +13,6 @@ from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.sheets import sheet_names
 from evenhand.layouts.headers import map_columns, sources_of
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.reading import gather_cells
 from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
 from evenhand.layouts.source_file import SEARCHED, SourceFile
 from evenhand.layouts.values.coded import Unfit
@@ -64,7 +63,7 @@ def propose(
     and dates whose order nothing decides.
     """
     layout = recognise(file, table=table, reader=reader, known_readers=known_readers, seen=seen)
-    order, told_by_log = order_of(file.name, layout, gather_cells(file.name, file.grid(layout), layout))
+    order, told_by_log = order_of(file.name, layout, file.cells(layout))
     return layout if told_by_log else replace(layout, date_order=order)
 
 
@@ -198,7 +197,7 @@ def matches(layout: Layout, file: SourceFile) -> bool:
         grid = file.grid(layout, is_sample=True)
         if layout.width and not len(grid.lines):
             return False
-        gathered = gather_cells(file.name, grid, layout)
+        gathered = file.cells(layout, is_sample=True)
     except Refusal:
         return False
     if grid.rejects.height > len(grid.lines):

@@ -64,7 +64,7 @@ def read(
     tell("cutting lines into cells", 0.0)
     grid = file.grid(layout)
     tell("reading values", 0.4)
-    reading = read_columns(file.name, grid, layout, zones, person_zones or {}, site_zones or {})
+    reading = read_columns(file.name, grid, file.cells(layout), layout, zones, person_zones or {}, site_zones or {})
     tell("rejecting rows", 0.9)
     frame, lines = _taken(table, grid, reading)
     rejects = reading.rejects()

@@ -11,7 +11,6 @@ import polars as pl
 
 from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Grid, Lines
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.source_file import find_column
 from evenhand.layouts.values.coded import Coded, Parsed, encode_all
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
 from evenhand.layouts.values.words import is_total
@@ -89,7 +88,7 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
     for column in SOURCES[layout.table].columns:
         if column.name not in layout.columns:
             continue
-        positions = [find_column(name, grid, source) for source in layout.columns[column.name]]
+        positions = [grid.position_of(name, source) for source in layout.columns[column.name]]
         series = [grid.columns[position] for position in positions]
         cells.labels[column.name] = " and ".join(grid.named(position) for position in positions)
         if column.kind == "instant":

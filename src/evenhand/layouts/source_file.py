@@ -16,10 +16,11 @@ from evenhand.layouts.forms.json_lines import split_json_lines
 from evenhand.layouts.forms.quoting import read_quoted
 from evenhand.layouts.forms.sheets import load_sheet, split_sheet
 from evenhand.layouts.forms.splitting import lines_of, split
-from evenhand.layouts.layout import Form, Layout
+from evenhand.layouts.layout import Form, Layout, Source
+from evenhand.layouts.reading import Cells, gather_cells
 from evenhand.terms.records import Refusal
 
-__all__ = ["SEARCHED", "SourceFile", "find_column"]
+__all__ = ["SEARCHED", "SourceFile"]
 
 SEARCHED = 200  # lines in which a header is looked for that is not where the layout says
 HEAD, BLOCKS, BLOCK = 2000, 8, 250  # lines of a sample: the first, and blocks of lines from the rest
@@ -52,6 +53,7 @@ class SourceFile:
         self._sheets: dict[str, list[pl.Series]] = {}
         self._rows: dict[tuple[str, str], list[list[str]]] = {}
         self._grids: dict[_Way, Grid] = {}
+        self._cells: dict[tuple[_Way, str, tuple[tuple[str, tuple[Source, ...]], ...]], Cells] = {}
 
     @cached_property
     def is_workbook(self) -> bool:
@@ -97,7 +99,17 @@ class SourceFile:
         The header is looked for on its line first, and then above and below it: lines before it come and go.
         Raises Refusal where it is no file of this kind.
         """
+        return self._grid(self._way(layout, is_sample))
+
+    def cells(self, layout: Layout, *, is_sample: bool = False) -> Cells:
+        """Return the mapped columns of the grid, each distinct text once; raises Refusal where one is not there."""
         way = self._way(layout, is_sample)
+        key = (way, layout.table, tuple(layout.columns.items()))
+        if key not in self._cells:
+            self._cells[key] = gather_cells(self.name, self._grid(way), layout)
+        return self._cells[key]
+
+    def _grid(self, way: _Way) -> Grid:
         if way not in self._grids:
             self._grids[way] = self._cut(way)
         return self._grids[way]
@@ -140,26 +152,15 @@ class SourceFile:
         """Return the line of the header, 0 where the layout has none; raises Refusal where it is not found."""
         if not layout.header:
             return 0
-        places = [layout.header - 1, *range(len(rows))] if words else [layout.header - 1]
-        for place in places:
-            if place < len(rows):
-                cells = {" ".join(cell.split()) for cell in rows[place]}
-                if all(word in cells for word in words):
-                    return place + 1
+        wanted = set(words)
+        for place in [layout.header - 1, *range(len(rows))] if words else [layout.header - 1]:
+            # Most lines have fewer cells than a header of another kind has words.
+            has_room = place < len(rows) and len(rows[place]) >= len(wanted)
+            if has_room and wanted <= {" ".join(cell.split()) for cell in rows[place]}:
+                return place + 1
         seen = ", ".join(cell for cell in rows[layout.header - 1] if cell) if layout.header <= len(rows) else "nothing"
         missing = next((word for word in words if all(word not in row for row in rows)), words[0] if words else "")
         raise Refusal(
             f"{self.name} line {layout.header}: the header {missing!r} is not there, but {seen[:120]}; "
             "take the file with a layout of its own, or correct the layout."
         )
-
-
-def find_column(name: str, grid: Grid, source: str | int) -> int:
-    """Return the position, from 0, of a source column; raises Refusal where the file has none such."""
-    if isinstance(source, int):
-        if source <= len(grid.columns):
-            return source - 1
-        raise Refusal(f"{name}: the layout names column {source}, but the file has {len(grid.columns)}; correct it.")
-    if source in grid.headers:
-        return grid.headers.index(source)
-    raise Refusal(f"{name}: no column is called {source!r}; the file has {', '.join(grid.headers)[:200] or 'none'}.")

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 import sqlalchemy as sa
 
-from evenhand.store import frames, keyed, punches
+from evenhand.store import keyed, punches
 from evenhand.store.database import Store, write
 from evenhand.store.faults import refusing
 from evenhand.store.tables import STORED
@@ -105,7 +105,7 @@ def newest_take(conn: sa.Connection, tables: Collection[str]) -> int:
 
 def _check_listed(conn: sa.Connection, frame: Frame) -> None:
     # Punches are found through their readers; one under an unlisted reader would be stored and never seen.
-    unlisted = set(frame["reader"].unique()) - set(frames.readers(conn)["reader"])
+    unlisted = set(frame["reader"].unique()) - set(conn.scalars(sa.select(STORED["readers"].c.reader)))
     if unlisted:
         raise ValueError(f"punches under readers that are not listed: {sorted(unlisted)}")
 

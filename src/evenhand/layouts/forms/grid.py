@@ -9,6 +9,7 @@ import numpy.typing as npt
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
 __all__ = ["TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_rows"]
@@ -37,6 +38,20 @@ class Grid:
         """Return the header of the column at `position` (from 0), or its position from 1 in words."""
         header = self.headers[position] if position < len(self.headers) else ""
         return header or f"column {position + 1}"
+
+    def position_of(self, name: str, source: str | int) -> int:
+        """Return the position, from 0, of a source column; raises Refusal where the file `name` has none such."""
+        if isinstance(source, int):
+            if source <= len(self.columns):
+                return source - 1
+            raise Refusal(
+                f"{name}: the layout names column {source}, but the file has {len(self.columns)}; correct it."
+            )
+        if source in self.headers:
+            return self.headers.index(source)
+        raise Refusal(
+            f"{name}: no column is called {source!r}; the file has {', '.join(self.headers)[:200] or 'none'}."
+        )
 
 
 def whole_rows(lines: Lines, texts: pl.Series, reason: pl.Series | str) -> Frame:

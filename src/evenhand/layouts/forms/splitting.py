@@ -18,6 +18,9 @@ from evenhand.terms.tables import REJECTS
 
 __all__ = ["lines_of", "split"]
 
+SPACES = "".join(filter(str.isspace, map(chr, range(0x3001))))
+"""Every character that Python counts as a space: a cell of no-break spaces is as empty as one of blanks."""
+
 OPEN_QUOTE = "a quote opens here and does not close as it should; close it, or double the quotes inside the field"
 
 
@@ -54,7 +57,7 @@ def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:
     over = parts.get_column(f"field_{width}")
     is_row = parts.get_column(f"field_{width - 1}").is_not_null() & ~has_quote
     if over.null_count() < over.len():
-        is_row = is_row & (over.is_null() | (over.str.strip_chars(delimiter + " \t") == ""))
+        is_row = is_row & (over.is_null() | (over.str.strip_chars(delimiter + SPACES) == ""))
     plain = (is_row & ~_blank(parts.get_column("field_0"), body, delimiter)).to_numpy()
     cells = parts.select(f"field_{at}" for at in range(width))
     if plain.all():
@@ -78,10 +81,10 @@ def _headers(lines: pl.Series, delimiter: str, header: int) -> tuple[tuple[str, 
 
 def _blank(leading: pl.Series, body: pl.Series, delimiter: str) -> pl.Series:
     """Return which lines hold nothing but delimiters and spaces; looks closely only where a first cell is empty."""
-    candidates = ((leading == "") | leading.str.starts_with(" ") | leading.str.starts_with("\t")).fill_null(value=False)
+    candidates = (leading.str.strip_chars() == "").fill_null(value=False)
     if not candidates.any():
         return candidates
-    return candidates & (body.str.strip_chars(delimiter + " \t") == "")
+    return candidates & (body.str.strip_chars(delimiter + SPACES) == "")
 
 
 @dataclass
@@ -105,9 +108,9 @@ def _read_others(
     open_quotes, misfits = _read_quoted(others, body, quoted, delimiter, width)
     left = np.flatnonzero(~plain & ~others.covered)
     texts = body.gather(left)
-    filled = texts.str.strip_chars(delimiter + " \t") != ""
+    filled = texts.str.strip_chars(delimiter + SPACES) != ""
     places, texts = left[filled.to_numpy()], texts.filter(filled)
-    first_cells = texts.str.strip_chars_start(delimiter + " \t").str.splitn(delimiter, 2).struct.field("field_0")
+    first_cells = texts.str.strip_chars_start(delimiter + SPACES).str.splitn(delimiter, 2).struct.field("field_0")
     counts = texts.str.count_matches(delimiter, literal=True) + 1
     is_last = pl.Series(places == body.len() - 1)
     others.rejects = pl.concat(

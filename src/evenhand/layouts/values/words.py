@@ -10,9 +10,14 @@ import polars as pl
 __all__ = ["WEAK", "WORDS", "YES_NO", "are_totals", "is_total", "plain", "word_set"]
 
 
+PARTING = {code: " " for code in range(128) if not chr(code).isalnum()}
+
+
 @lru_cache(maxsize=8192)
 def plain(text: str) -> str:
     """Return `text` without accents, case and punctuation, words parted by one space."""
+    if text.isascii():
+        return " ".join(text.casefold().translate(PARTING).split())
     apart = unicodedata.normalize("NFKD", text.casefold())
     letters = "".join(c if c.isalnum() else " " for c in apart if not unicodedata.combining(c))
     return " ".join(letters.split())
