@@ -63,31 +63,10 @@ def hand_off(
     if not author:
         raise Refusal("a period is handed off by somebody; say who with --author.")
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
-    period, blockers = today.period, today.blockers
-    if not today.has_ended:
-        raise Refusal(
-            f"the period {period.first} to {period.last} has not ended, the last workweek that begins in it ends on "
-            f"{as_zoned_moment(today.ends, today.zone)}; hand it off after that."
-        )
-    if blockers and not despite:
-        raise Refusal(
-            f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "
-            f"{blockers[0].says} See `evenhand today`; settle or correct them, or write it with --despite-findings."
-        )
-    today.hours.refuse_failing()
+    _refuse_unready(today, despite=despite)
+    period = today.period
     columns = pay.handoff_columns(of.settings.handoff_columns)
-    by_week = any(field == "workweek" for _, field in columns)
-    paid = reckoning.pay_between(period.first, period.last) if asks_for_money(of.settings) else None
-    rows = pay.handoff_rows(
-        today.hours.weeks,
-        today.people,
-        (period.first, period.last),
-        by_week=by_week,
-        pay_weeks=paid.weeks if paid else None,
-    )
-    if not rows:
-        raise Refusal(f"nobody has hours from {period.first} to {period.last}; take that period's punch logs first.")
-    pay.check_double_time(columns, rows)
+    rows = _rows(reckoning, today, columns)
     total, sources = pay.control_total(rows, columns), _digest(of, today)
     headers = [header for header, _ in columns]
     cells = [[FIELDS[field][1](row) for _, field in columns] for row in rows]
@@ -100,7 +79,7 @@ def hand_off(
         workspace.handoff / f"{stem}-note.txt",
         total,
         sources,
-        tuple(finding.key for finding in blockers),
+        tuple(finding.key for finding in today.blockers),
     )
     written = {
         made.csv: _csv(headers, cells),
@@ -121,6 +100,38 @@ def hand_off(
             made_at=int(as_of.timestamp()),
         )
     return made
+
+
+def _refuse_unready(today: Today, *, despite: bool) -> None:
+    period, blockers = today.period, today.blockers
+    if not today.has_ended:
+        raise Refusal(
+            f"the period {period.first} to {period.last} has not ended, the last workweek that begins in it ends on "
+            f"{as_zoned_moment(today.ends, today.zone)}; hand it off after that."
+        )
+    if blockers and not despite:
+        raise Refusal(
+            f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "
+            f"{blockers[0].says} See `evenhand today`; settle or correct them, or write it with --despite-findings."
+        )
+    today.hours.refuse_failing()
+
+
+def _rows(reckoning: Reckoning, today: Today, columns: Sequence[tuple[str, str]]) -> list[pay.HandoffRow]:
+    """Return the rows of the file; raises Refusal where there are none, and where double time has no column."""
+    first, last = today.period.first, today.period.last
+    paid = reckoning.pay_between(first, last) if asks_for_money(reckoning.snapshot.settings) else None
+    rows = pay.handoff_rows(
+        today.hours.weeks,
+        today.people,
+        (first, last),
+        by_week=any(field == "workweek" for _, field in columns),
+        pay_weeks=paid.weeks if paid else None,
+    )
+    if not rows:
+        raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
+    pay.check_double_time(columns, rows)
+    return rows
 
 
 def _digest(of: Snapshot, today: Today) -> str:

@@ -49,28 +49,68 @@ def standings(roster: Frame, readers: Frame, enrolments: Frame) -> Frame:
 
 def _by_number_and_name(roster: Frame, pairs: Frame) -> Frame:
     """Number, name, state, person, holder and why of each pair; a state of null where neither tells."""
+    found = _with_who_could_be_meant(roster, pairs).with_columns(state=_state())
+    meant = pl.col("holders").list.set_intersection("named")
+    person = {
+        "shared": pl.when(meant.list.len() == 1).then(meant.list.first()),
+        "right": pl.col("holder"),
+        "other_hand": pl.col("named").list.first(),
+        "leaver": pl.col("leaver"),
+        "wrong": pl.col("numbered").list.first(),
+    }
+    holder = {"right": pl.col("holder"), "other_hand": pl.col("holder"), "leaver": pl.col("leaver")}
+    beside = pl.format("the reader holds the name '{}' beside {}", "name", "number")
+    why = {
+        "other_hand": pl.format("{}, the roster gives {} to {}", beside, "number", "holders_call"),
+        "wrong": beside,
+    }
+    nobody = pl.lit(None, pl.String)
+    found = found.with_columns(
+        person=_by_state(person, nobody), holder=_by_state(holder, nobody), why=_by_state(why, pl.lit(""))
+    )
+    right = found.join(roster.select("person", right="number"), on="person", how="left")
+    zeros = (pl.col("state") == "wrong") & (bare("number") == bare("right"))
+    return right.select(
+        "number",
+        "name",
+        pl.when(zeros).then(pl.lit("zeros")).otherwise("state").alias("state"),
+        "person",
+        "holder",
+        "why",
+    )
+
+
+def _with_who_could_be_meant(roster: Frame, pairs: Frame) -> Frame:
+    """Add to each pair whom its name and its number may mean.
+
+    `bearers` of the name; `named`, those of them who are here; `numbered`, those who have a number; `holders` of the
+    number now, the first of them as `holder`, called `holders_call`; the last `leaver` who had it.
+    """
     borne = bearers(pairs["name"], roster)
     here = borne.join(roster.filter("is_here").select("person", "number"), on="person")
     named = here.group_by("written").agg(
         named=pl.col("person").sort(), numbered=pl.col("person").filter(pl.col("number").is_not_null())
     )
     leavers = roster.filter("has_left", pl.col("number").is_not_null()).group_by("number", maintain_order=True)
-    rows = (
+    return (
         pairs.join(borne.group_by("written").agg(bearers="person"), left_on="name", right_on="written", how="left")
         .join(named, left_on="name", right_on="written", how="left")
         .join(holders_now(roster), on="number", how="left")
         .join(leavers.agg(leaver=pl.col("person").last()), on="number", how="left")
         .join(roster.select(holder="person", holders_call="call"), on="holder", how="left")
     )
+
+
+def _state() -> pl.Expr:
+    """What a pair shows: its number `shared`, `right`, in an `other_hand`, a `leaver`'s or `wrong`; null untold."""
     count = pl.col("holders").list.len().fill_null(0)
     one_named = (pl.col("named").list.len() == 1).fill_null(value=False)
     one_numbered = (pl.col("numbered").list.len() == 1).fill_null(value=False)
-    meant = pl.col("holders").list.set_intersection("named")
 
     def is_borne_by(person: str) -> pl.Expr:
         return pl.col("bearers").list.contains(pl.col(person)).fill_null(value=False)
 
-    state = (
+    return (
         pl.when(count > 1)
         .then(pl.lit("shared"))
         .when((count == 1) & (is_borne_by("holder") | ~one_named))
@@ -81,33 +121,6 @@ def _by_number_and_name(roster: Frame, pairs: Frame) -> Frame:
         .then(pl.lit("leaver"))
         .when(one_numbered)
         .then(pl.lit("wrong"))
-    )
-    person = {
-        "shared": pl.when(meant.list.len() == 1).then(meant.list.first()),
-        "right": pl.col("holder"),
-        "other_hand": pl.col("named").list.first(),
-        "leaver": pl.col("leaver"),
-        "wrong": pl.col("numbered").list.first(),
-    }
-    beside = pl.format("the reader holds the name '{}' beside {}", "name", "number")
-    why = {
-        "other_hand": pl.format("{}, the roster gives {} to {}", beside, "number", "holders_call"),
-        "wrong": beside,
-    }
-    found = rows.with_columns(state=state).with_columns(
-        person=_by_state(person, pl.lit(None, pl.String)), why=_by_state(why, pl.lit(""))
-    )
-    holder = {"right": pl.col("holder"), "other_hand": pl.col("holder"), "leaver": pl.col("leaver")}
-    found = found.with_columns(holder=_by_state(holder, pl.lit(None, pl.String)))
-    right = found.join(roster.select("person", right="number"), on="person", how="left")
-    zeros = (pl.col("state") == "wrong") & (bare("number") == bare("right"))
-    return right.select(
-        "number",
-        "name",
-        pl.when(zeros).then(pl.lit("zeros")).otherwise("state").alias("state"),
-        "person",
-        "holder",
-        "why",
     )
 
 
