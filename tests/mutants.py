@@ -31,7 +31,12 @@ KILLED = FAILED | OUT_OF_TIME
 UNTESTED = 33
 # Slow to import, safe to fork once imported, and nothing that pytest rewrites.
 PRELOADED = ("numpy", "scipy.stats", "scipy.optimize", "polars", "sqlalchemy")
-BOUNDS = {"POLARS_MAX_THREADS": "1", "OPENBLAS_NUM_THREADS": "1", "EVENHAND_TEST_DRAWING": "planted"}
+BOUNDS = {
+    "POLARS_MAX_THREADS": "1",
+    "OPENBLAS_NUM_THREADS": "1",
+    "EVENHAND_TEST_DRAWING": "planted",
+    "PYTHONDONTWRITEBYTECODE": "",  # or each fault's tests compile the room and themselves again, which takes longest
+}
 
 
 @dataclass(frozen=True)
