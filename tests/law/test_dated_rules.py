@@ -209,6 +209,7 @@ def test_a_workplaces_own_number_holds_from_its_date_on() -> None:
         (own(file="overtimes"), "rules/ours/overtimes.toml: us_federal has no rule overtimes"),
         (own(LIMIT.replace("weekly", "monthly")), "rules/ours/overtime.toml: the key monthly_limit is not known"),
         (own(LIMIT.replace('"h"', '"min"')), "has unit = 'min'"),
+        (own(LIMIT.replace("38", "[38]")), "weekly_limit has a value of another form; the rule wants one number."),
     ],
 )
 def test_own_rules_that_change_nothing_known_are_refused(mine: dict[str, OwnRules], says: str) -> None:

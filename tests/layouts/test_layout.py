@@ -40,6 +40,7 @@ def test_a_layout_file_says_what_it_says():
         (("number_width", "number_widht"), "'number_widht' is unknown"),
         (('"dmy"', '"dym"'), "'date_order'"),
         (("header = 3", 'header = "three"'), "'header'"),
+        (("header = 3", "header = 1000000"), "'header' is 1000000, but must be a whole number from 0 to 999999"),
         (("header = 3", "header = true"), "'header'"),
         (('"punches"', '"punch"'), "'table'"),
         (('delimiter = ";"', 'delimiter = ";;"'), "'delimiter'"),

@@ -49,6 +49,7 @@ def test_a_folder_of_another_name_says_what_it_is_based_on(tmp_path: Path) -> No
     ("was", "now", "says"),
     [
         ("value = 38", "value = -38", "weekly_limit.values 1.value: found '-38'"),
+        ("value = 38", "value = 3800000000", "values 1.value: found '3800000000', expected a whole number from 0 to"),
         ("unit =", "units =", "weekly_limit.units: found a key nobody knows"),
         ("cites =", "source =", "weekly_limit.values 1.source: found a key nobody knows"),
         ("value = 38", "value = ", "not valid TOML"),

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.store.settings import read_settings, write_settings
+from evenhand.store.settings import parse_settings, read_settings, write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import AutomaticMeal, Differential, Grace, PayPeriod, Policy, Settings, SiteRules
 
@@ -123,11 +123,15 @@ def test_policies_and_dated_rules_mean_what_they_say(tmp_path: Path) -> None:
         ("trifle_seconds = 90", "trifle_seconds = -90", "policy.trifle_seconds: found '-90'"),
         ('"holidays"]', '"sometimes"]', "policy.differential 1.days"),
         ('starts = "22:00"', 'starts = "25:00"', "policy.differential 1.starts"),
-        ("an_hour = 1.25", "an_hour = -1", "policy.differential 1.an_hour: found '-1', expected a number of 0 or more"),
+        (
+            "an_hour = 1.25",
+            "an_hour = -1",
+            "policy.differential 1.an_hour: found '-1', expected a number from 0 to 1000000",
+        ),
         (
             "multiple = 1.5",
             "multiple = 0.5",
-            "policy.differential 1.multiple: found '0.5', expected a number of 1 or more",
+            "policy.differential 1.multiple: found '0.5', expected a number from 1 to 1000000",
         ),
         ("at_hours = 4", "", "policy.automatic_meal.at_hours: found nothing"),
     ],
@@ -203,6 +207,41 @@ def test_what_is_not_understood_is_refused(
     found, wanted = sentence.split(", expected ")
     assert seen in found
     assert expected in wanted
+
+
+ODD = (
+    "1e300",
+    "-1",
+    "1" + "0" * 30,
+    "''",
+    "[]",
+    "{}",
+    "true",
+    "nan",
+    "-inf",
+    "2026-01-04",
+    "12:30:00",
+    "['x']",
+    "[[]]",
+)
+
+
+@pytest.mark.parametrize("text", [WHOLE, BEYOND])
+@pytest.mark.parametrize("odd", ODD)
+def test_an_odd_value_is_refused_in_one_sentence_that_names_its_key_or_is_taken(text: str, odd: str) -> None:
+    lines, refused = text.splitlines(), 0
+    for at, line in enumerate(lines):
+        key = line.partition(" = ")[0].strip('"')
+        if key != line:
+            changed = [*lines[:at], f'"{key}" = {odd}', *lines[at + 1 :]]
+            try:
+                parse_settings("\n".join(changed), Path("evenhand.toml"))
+            except Refusal as refusal:
+                refused += 1
+                assert f".{key}: found " in str(refusal)
+                assert str(refusal).startswith("evenhand.toml, ")
+                assert str(refusal).endswith(".")
+    assert refused > 4
 
 
 def test_broken_toml_is_refused_with_its_line(tmp_path: Path) -> None:

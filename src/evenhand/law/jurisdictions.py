@@ -89,6 +89,10 @@ def _based_on(own: OwnRules) -> tuple[Jurisdiction, Numbers]:
                 raise Refusal(
                     f"{file}: {key} has unit = {parameter.unit!r}; the rule counts in {known[key].unit!r}: convert it."
                 )
+            is_list = isinstance(known[key].values[0][1], tuple)
+            if any(isinstance(value, tuple) != is_list for _, value, _ in parameter.values):
+                wanted = "a list of numbers, such as [5, 15]" if is_list else "one number"
+                raise Refusal(f"{file}: {key} has a value of another form; the rule wants {wanted}.")
             known[key] = known[key].overridden(parameter)
         numbers[mine[name]] = known
     return shipped, numbers

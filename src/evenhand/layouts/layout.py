@@ -21,6 +21,7 @@ Form = Literal["delimited", "fixed", "sheet", "json_lines"]
 Source = str | int
 
 FORMS = ("delimited", "fixed", "sheet", "json_lines")
+MOST = 999_999  # lines, columns and positions that a file may have
 ORDERS = ("", "dmy", "mdy", "ymd")
 
 
@@ -126,11 +127,11 @@ def _text(value: Any) -> str | None:
 
 
 def _count(value: Any) -> str | None:
-    return None if _is_count(value) else "a whole number from 0"
+    return None if _is_count(value) else f"a whole number from 0 to {MOST}"
 
 
 def _is_count(value: Any) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool) and 0 <= value < 1_000_000
+    return isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MOST
 
 
 def _delimiter(value: Any) -> str | None:
@@ -147,7 +148,11 @@ def _encoding(value: Any) -> str | None:
 
 def _starts(value: Any) -> str | None:
     fits = isinstance(value, list) and value and all(_is_count(v) and v > 0 for v in value)
-    return None if fits and sorted(set(value)) == value else "a list of rising positions from 1, such as [1, 9, 30]"
+    return (
+        None
+        if fits and sorted(set(value)) == value
+        else f"a list of rising positions from 1 to {MOST}, such as [1, 9, 30]"
+    )
 
 
 def _columns(value: Any) -> str | None:

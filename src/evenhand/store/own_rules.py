@@ -18,6 +18,8 @@ from evenhand.terms.records import Citation
 __all__ = ["parse_parameters", "read_own_rules"]
 
 ABOUT = "jurisdiction.toml"
+MOST = 1_000_000_000
+"""The most that a number may be, in whatever unit: no law counts further."""
 
 
 def read_own_rules(directory: Path) -> dict[str, OwnRules]:
@@ -58,10 +60,10 @@ def _parameter(name: str, section: Section) -> Parameter:
 
 def _value(section: Section) -> tuple[date, int | tuple[int, ...], Citation]:
     since, cites = section.day("from"), section.text("cites")
-    value = section.value("value", "a whole number that is not negative, or a list of such", _is_counted)
+    value = section.value("value", f"a whole number from 0 to {MOST}, or a list of such", _is_counted)
     return since, tuple(value) if isinstance(value, list) else value, Citation(cites, since=since)
 
 
 def _is_counted(seen: object) -> bool:
     numbers = seen if isinstance(seen, list) else [seen]
-    return bool(numbers) and all(type(number) is int and number >= 0 for number in numbers)
+    return bool(numbers) and all(type(number) is int and 0 <= number <= MOST for number in numbers)

@@ -15,6 +15,8 @@ from evenhand.terms.zones import offsets_of
 
 __all__ = ["Section", "read_text", "section_of"]
 
+MOST = 1_000_000
+"""The most that an amount may be."""
 UNITS = {"seconds": 1, "minutes": 60, "hours": 3600}
 """The units that keys of durations end in, in seconds."""
 
@@ -99,9 +101,9 @@ class Section:
 
         def is_valid(seen: object) -> bool:
             is_number = isinstance(seen, (int, float)) and not isinstance(seen, bool)
-            return is_number and Decimal(str(seen)).is_finite() and at_least <= Decimal(str(seen)) == _four(seen)
+            return is_number and at_least <= seen <= MOST and Decimal(str(seen)) == _four(seen)  # type: ignore[operator]
 
-        expected = f"a number of {at_least} or more with up to four decimals"
+        expected = f"a number from {at_least} to {MOST} with up to four decimals"
         return Decimal(str(self.value(key, expected, is_valid)))
 
     def zone(self, key: str) -> str:
