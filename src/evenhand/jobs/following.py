@@ -21,6 +21,7 @@ RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = PUNCHES | RULES | {"schedules", "rates"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
+    "holders": frozenset({"recorded", "people", "readers"}),
     "attribution": PUNCHES,
     "presentations": PRESENTED,
     "charts": PRESENTED,

@@ -118,6 +118,12 @@ class Reckoning:
         return last_closed(pay_period, self.zone, self.as_of) if day is None else period_of(pay_period, self.zone, day)
 
     @property
+    def holders(self) -> pl.Series:
+        """Return who held the number of each punch of the snapshot, corrections aside (`reconcile.holders`)."""
+        of = self.snapshot
+        return self.part("holders", lambda: reconcile.holders(of.recorded, of.people, of.readers))
+
+    @property
     def attribution(self) -> reconcile.Attribution:
         """Return whose each accepted punch of the snapshot is."""
         return self.part("attribution", self._attributed)
@@ -127,7 +133,7 @@ class Reckoning:
         before = self._since.get("attribution")
         if before is not None:
             return attribution_after(before, of)
-        return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections)
+        return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections, held=self.holders)
 
     @property
     def hours(self) -> WorkedHours:

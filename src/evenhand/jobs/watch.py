@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import polars as pl
 
-from evenhand import reconcile, scores
+from evenhand import scores
 from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning
 from evenhand.jobs.snapshot import instant_of
 from evenhand.store.tables import PUNCH_SHIFT
@@ -58,12 +58,12 @@ def _presentations(reckoning: Reckoning) -> Frame:
 
     def make() -> Frame:
         # A server's snapshot may reach further back than a command's, and further for some people than for others.
-        recorded = of.recorded.filter(pl.col("at") >= instant_of(reckoning.day - KEPT_HISTORY))
-        held = reconcile.holders(recorded, of.people, of.readers)
+        since = pl.col("at") >= instant_of(reckoning.day - KEPT_HISTORY)
+        recorded = of.recorded.with_columns(reckoning.holders).filter(since)
         takes = of.takes.select(pl.col("take").cast(pl.Int64), "taken_at")
         taken = recorded.select(take=pl.col("punch") // 2**PUNCH_SHIFT).join(
             takes, on="take", how="left", maintain_order="left"
         )
-        return scores.presentations_of(recorded, held, of.readers, taken["taken_at"])
+        return scores.presentations_of(recorded, recorded["person"], of.readers, taken["taken_at"])
 
     return reckoning.part("presentations", make)

@@ -8,15 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from evenhand.reconcile.coded import UNKNOWN, CodedPunches, Codes, coded, in_order, sole_owners, with_added
+from evenhand.reconcile.coded import UNKNOWN, CodedPunches, Codes, coded, codes_of, in_order, sole_owners, with_added
 from evenhand.reconcile.holdings import sole_holdings
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import ATTRIBUTED, RECORDED
 
 __all__ = ["Attribution", "attribute", "holders"]
-
-WANTED = ["punch", "reader", "number", "at", "direction"]
 
 
 @dataclass(frozen=True)
@@ -36,6 +34,7 @@ def attribute(
     readers: Frame,
     corrections: Frame,
     *,
+    held: pl.Series | None = None,
     numbers: Collection[str] | None = None,
     punches: Collection[int] | None = None,
 ) -> Attribution:
@@ -48,20 +47,22 @@ def attribute(
     the last `attribute` whose it is, where an empty person returns it to whoever holds its number. An `add` is a
     punch of its own, numbered minus the correction.
 
+    `held` are the `holders` of `recorded`, where they are known already.
     Where `numbers` or `punches` is given, only punches keyed under these numbers and these punches themselves are
     attributed: the result is that of everything, without the other punches.
     Raises Refusal where an added punch has no zone to stand in.
     """
     if numbers is not None or punches is not None:
+        held = None
         recorded, corrections = _only(recorded, corrections, list(numbers or ()), list(punches or ()))
     left_out = _left_out(corrections).implode()
     accepted = pl.col("outcome").fill_null("accepted") == "accepted"
     counts = recorded.select(accepted & ~pl.col("punch").is_in(left_out)).to_series()
     added = _added(corrections, people, readers).filter(~pl.col("punch").is_in(left_out))
     said = _said_whose(corrections)
-    spans = sole_holdings(people, readers["zone"].unique())
-    codes = coded(recorded.select(WANTED), readers, spans, [spans["person"], said["said"], added["person"]])
-    owner = sole_owners(codes, spans)
+    held = holders(recorded, people, readers) if held is None else held
+    codes = coded(recorded, readers, [people["person"], said["said"], added["person"]])
+    owner = codes_of(held, codes.people).copy()  # what corrections say is written into it
     _give(owner, codes, said)
     owner[~counts.to_numpy()] = UNKNOWN
     unattributed = recorded.select(RECORDED.names).filter(counts & pl.Series(owner == UNKNOWN))
@@ -76,10 +77,10 @@ def holders(recorded: Frame, people: Frame, readers: Frame) -> pl.Series:
     hand was compared with the reference of the number that was keyed, whoever the punch is given to afterwards.
     """
     spans = sole_holdings(people, readers["zone"].unique())
-    codes = coded(recorded.select(WANTED), readers, spans, [spans["person"]])
-    owner = sole_owners(codes, spans)
+    everybody = spans["person"].unique().sort()
+    owner = sole_owners(recorded, readers, spans, everybody)
     held = pl.Series("person", owner).set(pl.Series(owner == UNKNOWN), None)
-    return held.cast(pl.UInt32).cat.to(pl.Enum(codes.people))
+    return held.cast(pl.UInt32).cat.to(pl.Enum(everybody))
 
 
 def _only(recorded: Frame, corrections: Frame, numbers: list[str], punches: list[int]) -> tuple[Frame, Frame]:

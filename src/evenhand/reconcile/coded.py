@@ -12,7 +12,7 @@ import polars as pl
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import ATTRIBUTED
 
-__all__ = ["UNKNOWN", "CodedPunches", "Codes", "coded", "in_order", "sole_owners", "with_added"]
+__all__ = ["UNKNOWN", "CodedPunches", "Codes", "coded", "codes_of", "in_order", "sole_owners", "with_added"]
 
 Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.int32]  # half as wide as an instant: moving millions of them is what takes the time
@@ -26,15 +26,13 @@ WIDEST = 62  # bits of one sorting key, short of the sign
 
 @dataclass(frozen=True)
 class CodedPunches:
-    """Punches (n,): `number`, `reader`, `zone` and `way` index `numbers`, `readers`, `zones` and WAYS."""
+    """Punches (n,): `reader`, `zone` and `way` index `readers`, `zones` and WAYS."""
 
     punch: Ints
     at: Ints
-    number: Codes
     reader: Codes
     zone: Codes
     way: Codes
-    numbers: pl.Series
     readers: pl.Series
     zones: pl.Series
     people: pl.Series
@@ -44,25 +42,29 @@ class CodedPunches:
         return pl.Series(self.punch).is_in(wanted.implode()).to_numpy()
 
 
-def coded(punches: Frame, readers: Frame, spans: Frame, people: Iterable[pl.Series]) -> CodedPunches:
+def coded(punches: Frame, readers: Frame, people: Iterable[pl.Series]) -> CodedPunches:
     """Return the punches in codes; `people` are all who may own one, and a reader listed twice is as listed first."""
-    listed = readers.unique("reader", keep="first", maintain_order=True)
-    numbers, zones = spans["number"].unique().sort(), listed["zone"].unique().sort()
-    reader = _codes(punches["reader"], listed["reader"])
-    # NOBODY counts from the end, where the zone of readers that are not listed stands
-    zone_of = np.append(_codes(listed["zone"], zones), np.int32(UNKNOWN))
+    listed, zones, reader, zone = _placed(punches, readers)
     return CodedPunches(
         punch=punches["punch"].to_numpy(),
         at=punches["at"].to_numpy(),
-        number=_codes(punches["number"], numbers),
         reader=reader,
-        zone=zone_of[reader],
-        way=_codes(punches["direction"], WAYS),
-        numbers=numbers,
-        readers=listed["reader"],
+        zone=zone,
+        way=codes_of(punches["direction"], WAYS),
+        readers=listed,
         zones=zones,
         people=pl.concat([names.cast(pl.String) for names in people]).unique().sort(),
     )
+
+
+def _placed(punches: Frame, readers: Frame) -> tuple[pl.Series, pl.Series, Codes, Codes]:
+    """Return readers and zones, and the places of each punch's reader and its zone among them."""
+    listed = readers.unique("reader", keep="first", maintain_order=True)
+    zones = listed["zone"].unique().sort()
+    reader = codes_of(punches["reader"], listed["reader"])
+    # UNKNOWN counts from the end, where the zone of readers that are not listed stands
+    zone_of = np.append(codes_of(listed["zone"], zones), np.int32(UNKNOWN))
+    return listed["reader"], zones, reader, zone_of[reader]
 
 
 def with_added(codes: CodedPunches, owner: Codes, added: Frame) -> tuple[CodedPunches, Codes]:
@@ -74,15 +76,15 @@ def with_added(codes: CodedPunches, owner: Codes, added: Frame) -> tuple[CodedPu
         codes,
         punch=np.append(codes.punch, added["punch"].to_numpy()),
         at=np.append(codes.at, added["at"].to_numpy()),
-        number=np.append(codes.number, nowhere),
         reader=np.append(codes.reader, nowhere),
-        zone=np.append(codes.zone, _codes(added["zone"], codes.zones)),
-        way=np.append(codes.way, _codes(added["direction"], WAYS)),
+        zone=np.append(codes.zone, codes_of(added["zone"], codes.zones)),
+        way=np.append(codes.way, codes_of(added["direction"], WAYS)),
     )
     return everything, np.append(owner, _places(added["person"], codes.people))
 
 
-def _codes(texts: pl.Series, known: pl.Series) -> Codes:
+def codes_of(texts: pl.Series, known: pl.Series) -> Codes:
+    """Return the place (n,) of each text among those `known`, else UNKNOWN."""
     codes = texts.cast(pl.Enum(known), strict=False).to_physical()
     return codes.cast(pl.Int32).fill_null(UNKNOWN).to_numpy()
 
@@ -92,41 +94,43 @@ def _places(names: pl.Series, known: pl.Series) -> Codes:
 
 
 def _texts(known: pl.Series, codes: Codes) -> pl.Series:
-    places = pl.Series(codes).cast(pl.UInt32, strict=False)  # NOBODY has no place
+    places = pl.Series(codes).cast(pl.UInt32, strict=False)  # UNKNOWN has no place
     return known.cast(pl.String).gather(places)
 
 
-def sole_owners(codes: CodedPunches, spans: Frame) -> Codes:
-    """Return the person (n,) of the one span of the punch's number and zone that it falls into, else NOBODY.
+def sole_owners(punches: Frame, readers: Frame, spans: Frame, people: pl.Series) -> Codes:
+    """Return the place among `people` (n,) of whose span of number and zone the punch falls into, else UNKNOWN.
 
     Spans of one number and zone do not overlap.
     """
-    width = len(codes.zones)
-    spans = spans.filter(pl.col("zone").is_in(codes.zones.implode()))
+    _, zones, _, zone = _placed(punches, readers)
+    numbers, width = spans["number"].unique().sort(), len(zones)
+    number, when = codes_of(punches["number"], numbers), punches["at"].to_numpy()
+    spans = spans.filter(pl.col("zone").is_in(zones.implode()))
     by_slot = spans.select(
-        slot=pl.Series(_codes(spans["number"], codes.numbers) * width + _codes(spans["zone"], codes.zones)),
+        slot=pl.Series(codes_of(spans["number"], numbers) * width + codes_of(spans["zone"], zones)),
         starts="starts",
         ends="ends",
-        holder=pl.Series(_places(spans["person"], codes.people)),
+        holder=pl.Series(_places(spans["person"], people)),
     ).sort("slot", "starts")
     slots = by_slot["slot"].to_numpy()
     # behind all spans stands one that nothing falls into, for what has none
     starts, ends = np.append(by_slot["starts"].to_numpy(), NEVER), np.append(by_slot["ends"].to_numpy(), NEVER)
     holder = np.append(by_slot["holder"].to_numpy(), np.int32(UNKNOWN))
-    every = np.arange(len(codes.numbers) * width)
+    every = np.arange(len(numbers) * width)
     first, last = (np.searchsorted(slots, every, side=side).astype(np.int32) for side in ("left", "right"))
     nothing = np.int32(len(slots))
     first, last = np.append(np.where(first < last, first, nothing), nothing), np.append(last, nothing)
-    known = (codes.number != UNKNOWN) & (codes.zone != UNKNOWN)
-    slot = np.where(known, codes.number * np.int32(width) + codes.zone, np.int32(len(every)))
+    known = (number != UNKNOWN) & (zone != UNKNOWN)
+    slot = np.where(known, number * np.int32(width) + zone, np.int32(len(every)))
     span = first[slot]
-    inside = (starts[span] <= codes.at) & (codes.at < ends[span])
+    inside = (starts[span] <= when) & (when < ends[span])
     owner = np.where(inside, holder[span], np.int32(UNKNOWN))
     rows = np.flatnonzero(~inside & (span + 1 < last[slot]))
     # nearly every number has one span, so what is left for another turn is little
     span, last = span[rows] + 1, last[slot[rows]]
     while rows.size:
-        at = codes.at[rows]
+        at = when[rows]
         inside = (starts[span] <= at) & (at < ends[span])
         owner[rows[inside]] = holder[span[inside]]
         further = ~inside & (span + 1 < last)
