@@ -8,6 +8,7 @@ after a correction only the people it touches are worked out again.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from threading import Lock, RLock
@@ -47,6 +48,9 @@ from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS
 __all__ = ["KEPT_HISTORY", "Reckoning", "reach", "reckon_day", "reckon_period", "reckon_weeks", "renewed"]
 
 Part = TypeVar("Part")
+
+MANY = 300_000
+"""Punches of which parts are worth threads: with fewer the interpreter does most of the work, one thread at a time."""
 
 KEPT_HISTORY = timedelta(weeks=26)
 """How far before a period its findings look back: over half a year of scores."""
@@ -101,6 +105,16 @@ class Reckoning:
                     self._parts[key] = made
                     self._since.pop(key, None)
             return cast("Part", self._parts[key])
+
+    def beside(self, *asks: Callable[[], object]) -> None:
+        """Ask for parts that do not rest on one another beside each other; what they share is made once."""
+        if self.snapshot.recorded.height < MANY:
+            for ask in asks:
+                ask()
+            return
+        with ThreadPoolExecutor(len(asks)) as threads:
+            for asked in [threads.submit(ask) for ask in asks]:
+                asked.result()
 
     @property
     def zone(self) -> str:

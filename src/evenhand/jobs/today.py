@@ -119,7 +119,25 @@ def _since(reckoning: Reckoning, period: Period) -> int:
     return int((min(begins, reckoning.as_of) - SEEN).timestamp())
 
 
+def _make_parts(reckoning: Reckoning, period: Period) -> None:
+    """Work out what Today rests on, as many things at once as there are that do not wait for each other."""
+
+    def hours_and_pay() -> None:
+        hours = reckoning.hours_between(period.first, period.last)
+        reckoning.pay_between(period.first, period.last)
+        _proposals(reckoning, hours, period)
+
+    def readers_and_standing() -> None:
+        _seen(reckoning, period)
+        logs = watch_of(reckoning).logs
+        _ = logs.health, logs.refused_hands
+        find_standing(reckoning, period)
+
+    reckoning.beside(hours_and_pay, readers_and_standing, lambda: _rounding(reckoning, period))
+
+
 def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
+    _make_parts(reckoning, period)
     of, hours = reckoning.snapshot, reckoning.hours_between(period.first, period.last)
     standing, paid = find_standing(reckoning, period), reckoning.pay_between(period.first, period.last)
     watch = watch_of(reckoning)
