@@ -17,6 +17,7 @@ from bench.workplaces import NOW, ready, workplace
 from starlette.testclient import TestClient
 
 from evenhand.jobs.workspace import Workspace, open_workspace
+from evenhand.web.allocation import return_large_blocks
 from evenhand.web.app import create_app
 from evenhand.web.doorkeeper import Doorkeeper
 
@@ -70,7 +71,8 @@ def _commands(people: int, folder: Path) -> None:
 def _pages(people: int, workspace: Workspace) -> None:
     from evenhand.jobs.warm import warm
 
-    warm()  # as the server does while it starts
+    return_large_blocks()  # as the server does while it starts
+    warm()
     client = _entered(workspace)
     say(people, "Today from nothing", _spent(client.get, "/"))
     for address in ("/", "/people", "/readers", "/hours", "/hand-off"):

@@ -88,9 +88,11 @@ def readers_seen(today: Today) -> list[ReaderSeen]:
     )
     refused = pl.col("outcome").fill_null("accepted") == "refused"
     traffic = _by_reader(
-        today.lately.group_by("reader").agg(
-            (~refused).sum().alias("accepted"), refused.sum().alias("refused"), pl.col("at").max().alias("last_at")
-        )
+        today.recorded.lazy()
+        .filter(pl.col("at") >= today.since)
+        .group_by("reader")
+        .agg((~refused).sum().alias("accepted"), refused.sum().alias("refused"), pl.col("at").max().alias("last_at"))
+        .collect()
     )
     steps = Counter(today.reader_steps["reader"].to_list())
     findings = _counts(today, "reader")

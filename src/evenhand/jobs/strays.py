@@ -106,9 +106,8 @@ def _find(reckoning: Reckoning) -> Strays:
     of, day = reckoning.snapshot, reckoning.day
     # bounded by days, so that it holds all day long; the last is over everywhere, and a clock may run ahead
     recent = pl.col("at").is_between(instant_of(day - RECENT), instant_of(day + timedelta(days=2)), closed="left")
-    recorded = of.recorded.filter(recent)
     attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
-    by_hand = _given_by_hand(of.corrections, recorded)
+    by_hand = _given_by_hand(of.corrections, of.recorded, recent)
     roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)
     doubted = linkage.doubted(attributed, roster, of.enrolments, of.settings.policy)
     doubted = doubted.join(by_hand, on="punch", how="anti")
@@ -121,7 +120,7 @@ def _find(reckoning: Reckoning) -> Strays:
         roster=roster,
         readers=of.readers,
         enrolments=of.enrolments,
-        refused=recorded.filter(pl.col("outcome") == "refused"),
+        refused=of.recorded.filter(recent, pl.col("outcome") == "refused"),
         explanations=explain(asked["number"], of.people),
         policy=of.settings.policy,
         confirmed=by_hand.select("reader", "number", "person"),
@@ -133,9 +132,9 @@ def _find(reckoning: Reckoning) -> Strays:
         people=of.people,
         readers=of.readers,
         enrolments=of.enrolments,
-        recorded=recorded,
+        recorded=of.recorded,
         schedules=of.schedules,
-        attributed=attributed,
+        attributed=reckoning.attribution.attributed,
         impossible=found.impossible,
     )
 
@@ -149,13 +148,13 @@ def proposal_of(found: Strays, stray: str) -> Proposal:
     raise Unknown(f'there is no stray "{stray}"' + (f"; the first are {named}." if named else "; there are none now."))
 
 
-def _given_by_hand(corrections: Frame, recorded: Frame) -> Frame:
-    """Punches given to somebody and not returned: punch, reader, number, person, correction."""
+def _given_by_hand(corrections: Frame, recorded: Frame, recent: pl.Expr) -> Frame:
+    """Recent punches given to somebody and not returned: punch, reader, number, person, correction."""
     last = corrections.filter(pl.col("action") == "attribute").sort("correction").unique("punch", keep="last")
-    return (
-        last.filter(pl.col("person") != NOBODY)
-        .join(recorded.select("punch", "reader", "number", "at"), on="punch", how="inner")
-        .select("punch", "reader", "number", "person", "correction")
+    given = last.filter(pl.col("person") != NOBODY)
+    punches = recorded.filter(pl.col("punch").is_in(given["punch"].implode()), recent)
+    return given.join(punches.select("punch", "reader", "number", "at"), on="punch", how="inner").select(
+        "punch", "reader", "number", "person", "correction"
     )
 
 

@@ -45,6 +45,7 @@ class Standing:
 class Today:
     """The findings, most at stake first, of the period payroll waits for.
 
+    `recorded` is all there is; who was seen where is looked for `since` an instant some weeks before the period.
     Where it has no charts, what scores say of hands and readers is not among them yet.
     """
 
@@ -64,11 +65,6 @@ class Today:
     since: int
     ends: int
     has_charts: bool = True
-
-    @property
-    def lately(self) -> Frame:
-        """Return what was recorded since some weeks before the period."""
-        return self.recorded.filter(pl.col("at") >= self.since)
 
     @property
     def has_ended(self) -> bool:

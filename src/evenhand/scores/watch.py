@@ -85,9 +85,12 @@ class Charts:
         if not self.budget > 0:
             raise Refusal(f"{self.budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
 
-    @cached_property
+    @property
     def attributed(self) -> Frame:
-        """Return the presentations (PRESENTED) under a number that one person holds, as far as the charts need them."""
+        """Return the presentations (PRESENTED) under a number that one person holds, as far as the charts need them.
+
+        Not kept: they are nearly all of them, cut out faster than they are looked at.
+        """
         return code_names(self.presented.select(NEEDED).filter(pl.col("person").is_not_null()))
 
     @cached_property
@@ -105,7 +108,7 @@ class Charts:
     @cached_property
     def design(self) -> Design | None:
         """Return the limits of all charts; None without presentations."""
-        return design_for(self.model, self.screened.presented, self.budget) if self.attributed.height else None
+        return design_for(self.model, self.screened.presented, self.budget) if self.screened.presented.height else None
 
     @cached_property
     def alarms(self) -> Frame:

@@ -12,6 +12,7 @@ from typing import Any
 from evenhand.jobs.warm import warm
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
+from evenhand.web.allocation import return_large_blocks
 from evenhand.web.app import create_app
 from evenhand.web.certificate import Certified
 from evenhand.web.desk import Desk
@@ -39,6 +40,7 @@ def serve(
     """
     import uvicorn
 
+    return_large_blocks()
     listening = _listen(EVERYWHERE if beyond else HOST, port)
     port = listening.getsockname()[1]
     keeper = Doorkeeper()

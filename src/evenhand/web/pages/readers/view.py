@@ -54,7 +54,8 @@ class ReaderView:
 def readers(today: Today, standings: Sequence[ReaderSeen]) -> list[ReaderLine]:
     """Return every reader with its traffic of the last four weeks, days counted in the reader's own zone."""
     as_of = int(today.as_of.timestamp())
-    lately = today.recorded.filter(pl.col("at") > as_of - (DAYS + 1) * DAY_S, pl.col("at") <= as_of)
+    lately = today.recorded.select("reader", "at", "outcome")
+    lately = lately.filter(pl.col("at") > as_of - (DAYS + 1) * DAY_S, pl.col("at") <= as_of)
     by_reader = {name[0]: rows for name, rows in lately.group_by("reader")}
     return [_seen(standing, by_reader.get(standing.reader, lately.clear()), as_of) for standing in standings]
 
