@@ -14,6 +14,7 @@ from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.comparisons.lists import Counts
 from evenhand.linkage.comparisons.number_errors import NumberErrors
 from evenhand.linkage.comparisons.times import Times
+from evenhand.linkage.results import _likeliest_error
 from evenhand.linkage.tables import EVIDENCE
 from evenhand.linkage.weights.estimation import learned
 from evenhand.linkage.weights.match_weights import agreement_bits, share_bits
@@ -96,6 +97,19 @@ def test_a_number_is_a_mixture_of_every_error_that_fits_and_of_any_number() -> N
     assert found.tolist() == pytest.approx(
         [log2((0.12 / 3 + 0.15 + 0.1e-4) * 1e4), log2(0.1), log2((0.03 + 0.1e-2) * 1e2)]
     )
+
+
+def test_the_error_that_explains_most_of_a_number_is_the_one_named() -> None:
+    # shares times chances: 0.12 / 3 against 0.15 for the first pair, 0.2 against 0.03 for the last; of two alike the
+    # kind that comes first
+    fitting = errors(
+        (0, "adjacent", 1 / 3), (0, "phone", 1.0), (2, "own", 1.0), (2, "single", 1.0), (3, "doubled", 0.5),
+        (3, "zeros_added", 0.5),
+    )  # fmt: skip
+    named = replace(fitting, meant=pl.Series(["a", "b", "c", "d", "e", "f"]))
+    kind, meant = _likeliest_error(named, WEIGHTS, 4)
+    assert kind.to_list() == ["phone", None, "single", "doubled"]
+    assert meant.to_list() == ["b", None, "d", "e"]
 
 
 def test_punches_under_a_persons_own_number_are_nearly_always_theirs() -> None:

@@ -92,7 +92,7 @@ def best_plan(weights: Floats) -> list[int]:
     from scipy.optimize import linear_sum_assignment
 
     strays = len(weights)
-    private = np.full((strays, strays), IMPOSSIBLE * strays)
+    private = np.full((strays, strays), IMPOSSIBLE)
     np.fill_diagonal(private, 0.0)
     _, columns = linear_sum_assignment(np.concatenate([weights, private], axis=1), maximize=True)
     return [int(column) if column < weights.shape[1] else -1 for column in columns]
