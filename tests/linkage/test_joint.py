@@ -79,3 +79,6 @@ def test_a_block_too_large_to_try_still_never_gives_one_person_twice() -> None:
 def test_strays_that_ties_connect_are_one_block_and_the_others_none() -> None:
     assert sorted(blocks_of(6, [(0, 2), (2, 4), (1, 5)])) == [[0, 2, 4], [1, 5]]
     assert blocks_of(3, []) == []
+    # each in order, however many there are
+    thirds = blocks_of(300, [(at, at + 3) for at in range(297)])
+    assert sorted(thirds) == [list(range(first, 300, 3)) for first in range(3)]
