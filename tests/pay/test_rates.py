@@ -200,6 +200,14 @@ def test_the_hours_a_salary_covers_in_part_of_a_week_are_whole_seconds() -> None
     assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D("525000.73")]
 
 
+def test_a_salary_that_covers_less_than_a_second_of_its_days_covers_one() -> None:
+    # 70.00 for one second a week (0.0003 h, cut to the second), five of its seven days: 50.00 for 5/7 s, which nothing
+    # can be divided by; for one second, our reading, thirty hours are 108,000 times 50.00. No such salary exists.
+    salary = {"plan": "salary_fixed", "amount": D(70), "covers_hours": D("0.0003"), "valid_from": date(2026, 3, 17)}
+    pay = paid(hours(50), rates=[{"amount": D(10)}, salary])
+    assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D(5_400_000)]
+
+
 def test_a_salary_for_whatever_hours_beside_a_readers_rate_counts_in_the_average() -> None:
     # 600.00 for whatever hours, and 10 h at 15.00 at the dye house: 750 / 50 = 15.00, 10 h owe half: 75.00.
     rates = [{"plan": "salary_fluctuating", "amount": D(600)}, {"amount": D(15), "reader": "DYE"}]
