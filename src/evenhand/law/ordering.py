@@ -102,48 +102,61 @@ def order_punches(attributed: Frame, *, large: bool, each: Each = map) -> Ordere
     texts = {name: pl.Categories.random() for name in ("zone", "person") if name == "zone" or not runs}
     # One query, in which columns are coded beside each other.
     codes = {name: pl.col(name).cast(pl.Categorical(known)).to_physical() for name, known in texts.items()}
-    coded = attributed.select(marked.alias("mark"), **codes)
-    at, mark, zone = attributed["at"].to_numpy(), coded["mark"].to_numpy(), coded["zone"].to_numpy()
+    coded = attributed.select("at", marked.alias("mark"), **codes)
     zones, zone_rank = _ranked(texts["zone"].to_series())
     if runs:
         people, person = runs
         ends = np.searchsorted(person, np.arange(len(people)), side="right")
-        row = np.arange(len(at))
-        packed = _packed(at, zone_rank[zone], mark)
+        row, packed = np.arange(len(person)), _packed(coded, zone_rank)
     else:
         people, rank = _ranked(texts["person"].to_series())
-        columns = (coded["person"].to_numpy(), at, zone, mark)
-        row, packed, ends = _by_person(columns, rank, zone_rank, large=large, each=each)
+        by_person = _place if large else _sort
+        row, packed, ends = by_person(coded, rank, zone_rank, each)
     return Ordered(people, tuple(zones), row, packed, ends, attributed["punch"].to_numpy(), large)
 
 
-def _by_person(
-    columns: tuple[Column, ...], rank: Column, zone_rank: Column, *, large: bool, each: Each
-) -> tuple[Column, Column, Column]:
+def _sort(coded: Frame, rank: Column, zone_rank: Column, each: Each) -> tuple[Column, Column, Column]:
     """Return each row's place in the frame and its packed number, by person, and where each person ends."""
-    person, at, zone, mark = columns
-    if not large:
-        row = np.argsort(rank[person], kind="stable")
-        ends = np.cumsum(np.bincount(rank[person], minlength=len(rank)))
-        return row, _packed(at, zone_rank[zone], mark)[row], ends
-    row, packed = np.empty(len(at), np.uint32 if len(at) < 2**32 else np.int64), np.empty(len(at), np.int64)
-    bounds = np.linspace(0, len(at), PARTS + 1).astype(np.int64)
-    parts = [slice(*part) for part in pairwise(bounds)]
+    person = rank[coded["person"].to_numpy()]
+    row = np.argsort(person, kind="stable")
+    return row, _packed(coded, zone_rank)[row], np.cumsum(np.bincount(person, minlength=len(rank)))
+
+
+def _place(coded: Frame, rank: Column, zone_rank: Column, each: Each) -> tuple[Column, Column, Column]:
+    """Return the same by counting: parts of the rows beside each other, each where it follows the parts before it."""
+    rows = coded.height
+    row, packed = np.empty(rows, np.uint32 if rows < 2**32 else np.int64), np.empty(rows, np.int64)
+    bounds = np.linspace(0, rows, PARTS + 1).astype(np.int64)
+    # Cut where the columns lie in pieces already, no piece is copied.
+    cuts = np.union1d(bounds, np.cumsum(coded["at"].chunk_lengths()))
+
+    def pieces(part: int) -> Iterator[tuple[int, Frame]]:
+        within = cuts[(cuts >= bounds[part]) & (cuts <= bounds[part + 1])].tolist()
+        return ((begins, coded.slice(begins, ends - begins)) for begins, ends in pairwise(within))
+
+    def count(part: int) -> Column:
+        counted = np.zeros(len(rank), np.int64)
+        for _, piece in pieces(part):
+            counted += np.bincount(piece["person"].to_numpy(), minlength=len(rank))
+        return counted
+
     counts = np.zeros((len(rank), PARTS), np.int64)
-    counts[rank] = np.stack(list(each(lambda part: np.bincount(person[part], minlength=len(rank)), parts)), axis=1)
+    counts[rank] = np.stack(list(each(count, range(PARTS))), axis=1)
     last = np.cumsum(counts).reshape(counts.shape)
     first = np.ascontiguousarray((last - counts).T)
 
     def place(part: int) -> None:
-        given = (*(column[parts[part]] for column in columns), rank, zone_rank, int(bounds[part]))
-        run_pass(place_by_person, given, (first[part], row, packed), large=True)
+        for begins, piece in pieces(part):
+            columns = (piece[name].to_numpy() for name in ("person", "at", "zone", "mark"))
+            run_pass(place_by_person, (*columns, rank, zone_rank, begins), (first[part], row, packed), large=True)
 
     list(each(place, range(PARTS)))
     return row, packed, last[:, -1]
 
 
-def _packed(at: Column, zone: Column, mark: Column) -> Column:
-    packed: Column = (at << 16) | (zone.astype(np.int64) << 2) | mark
+def _packed(coded: Frame, zone_rank: Column) -> Column:
+    at, zone, mark = (coded[name].to_numpy() for name in ("at", "zone", "mark"))
+    packed: Column = (at << 16) | (zone_rank[zone] << 2) | mark
     return packed
 
 
