@@ -119,7 +119,8 @@ def _give(owner: Codes, codes: CodedPunches, said: Frame) -> None:
 
 def _added(corrections: Frame, people: Frame, readers: Frame) -> Frame:
     added = corrections.filter(pl.col("action") == "add")
-    placed = added.join(_zones_of_people(people, readers), on="person", how="left")
+    whose = people.filter(pl.col("person").is_in(added["person"].implode()))
+    placed = added.join(_zones_of_people(whose, readers), on="person", how="left")
     everywhere = readers["zone"].unique().to_list()
     if len(everywhere) == 1:
         placed = placed.with_columns(pl.col("zone").fill_null(everywhere[0]))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta, tzinfo
 from decimal import Decimal
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from evenhand.terms.settings import WEEKDAYS, SiteRules
@@ -66,9 +67,14 @@ def as_short_moment(instant: int, zone: str) -> str:
 
 def zone_letters(at: datetime) -> str:
     """Return ` EST` or ` EDT`, or the offset where a zone has no letters, on a day whose offset changes; else `""`."""
-    midnight = at.replace(hour=0, minute=0, second=0, microsecond=0, fold=0)
-    changes = midnight.utcoffset() != (midnight + timedelta(days=1)).utcoffset()
-    return f" {at:%Z}" if changes else ""
+    return f" {at:%Z}" if _is_of_change(at.date(), at.tzinfo) else ""
+
+
+@lru_cache(maxsize=4096)
+def _is_of_change(day: date, zone: tzinfo | None) -> bool:
+    """Whether a day begins and ends with different offsets; asked of the same few days for every time that is told."""
+    midnight = datetime.combine(day, time(), zone)
+    return midnight.utcoffset() != (midnight + timedelta(days=1)).utcoffset()
 
 
 def as_zoned_moment(instant: int | datetime, zone: str) -> str:
