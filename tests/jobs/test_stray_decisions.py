@@ -9,6 +9,7 @@ from typing import Any
 import polars as pl
 import pytest
 
+from evenhand.jobs import stray_decisions
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
@@ -192,3 +193,10 @@ def test_a_day_of_work_is_one_on_the_wall_of_the_reader() -> None:
     with pytest.raises(Refusal) as refused:
         preview_confirmation(reckoning, "GATE/4281", "A")
     assert str(refused.value) == "none of the punches of GATE/4281 can be Ana Vell's; choose somebody else."
+
+
+def test_no_punch_is_ever_given_to_two_people() -> None:
+    first = preview_confirmation(reckoned(punched("4281", shifts(range(1)))), "GATE/4281", "A")
+    assert stray_decisions._given([first, first]) == dict.fromkeys(first.punches, "A")
+    with pytest.raises(AssertionError, match=r"^punch 0 would be given to two people$"):
+        stray_decisions._given([first, replace(first, person="B")])
