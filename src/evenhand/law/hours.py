@@ -139,13 +139,14 @@ def _bind(
     moved: Mapping[date, int] | None,
     **bound: Any,
 ) -> Site:
-    at, people = attributed["at"], ordered.people
+    people = ordered.people
+    first, last = attributed.select(first=pl.col("at").min(), last=pl.col("at").max()).row(0)
     return bind_site(
         rules,
         policy,
         ordered.zones,
-        int(at.min()),  # type: ignore[arg-type]
-        int(at.max()),  # type: ignore[arg-type]
+        first,
+        last,
         large=ordered.large,
         moved=moved,
         planned=_planned(schedules, people) if schedules is not None and schedules.height else None,

@@ -137,7 +137,7 @@ def _place(coded: Frame, rank: Column, zone_rank: Column, each: Each) -> tuple[C
     def count(part: int) -> Column:
         counted = np.zeros(len(rank), np.int64)
         for _, piece in pieces(part):
-            counted += np.bincount(piece["person"].to_numpy(), minlength=len(rank))
+            run_pass(count_people, (piece["person"].to_numpy(),), (counted,), large=True)
         return counted
 
     counts = np.zeros((len(rank), PARTS), np.int64)
@@ -175,6 +175,12 @@ def _ranked(names: pl.Series) -> tuple[pl.Series, Column]:
     rank = np.empty(len(names), np.int64)
     rank[in_order.to_numpy()] = np.arange(len(names))
     return names.gather(in_order), rank
+
+
+def count_people(person: Any, counted: Any) -> None:
+    """Add to each person's count of rows."""
+    for number in range(len(person)):
+        counted[person[number]] += 1
 
 
 def place_by_person(
