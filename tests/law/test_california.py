@@ -183,6 +183,9 @@ def test_an_hour_is_owed_for_each_workday_and_each_person() -> None:
     assert owed["workday"].to_list() == [date(2026, 5, 10), date(2026, 5, 11)]
     # A second waived counts only where the first was had (512(a): "the first meal period was not waived").
     assert meals_owed(california(*night, second_meal_waived=("*",))) == 2
+    # A fifth hour that ends at midnight ends with the next workday's first instant, days being half-open: our reading.
+    owed = california("2026-05-10 19:00 in", "2026-05-11 04:30 out").premiums.filter(kind="meal")
+    assert owed["workday"].to_list() == [date(2026, 5, 11)]
     # Two shifts of a workday without a meal are one hour, and another person's on that day is theirs.
     twice = on_sunday("00:00 in", "05:30 out", "12:00 in", "17:30 out")
     assert meals_owed(california(*twice)) == 1
