@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
+
 import polars as pl
 import pytest
 
@@ -17,6 +20,25 @@ DAY = "2026-03-02 "
 def test_no_punches_give_no_hours() -> None:
     hours = compute_hours(ATTRIBUTED.empty(), SiteRules("invented", "America/Chicago"), Policy(), keep_steps=True)
     assert all(frame.is_empty() for frame in (hours.classed, hours.weeks, hours.questions, hours.steps))
+
+
+@pytest.mark.parametrize("since", [None, date(2026, 3, 8)])
+def test_only_what_is_asked_for_is_worked_out_and_the_weeks_are_the_same(since: date | None) -> None:
+    rules = SiteRules("invented", "America/Chicago", rounding_s=900)
+    if since:
+        rules = replace(rules, changes=(replace(rules, rounding_s=300, since=since),))
+    attributed = sheet(DAY + "08:07", DAY + "16:00", "2026-03-09 08:07", "2026-03-09 16:00", "2026-03-10 08:00")
+    whole = compute_hours(attributed, rules, Policy(), keep_steps=True)
+    assert not whole.steps.is_empty()
+    assert not whole.recorded_spans.is_empty()
+    plain = compute_hours(attributed, rules, Policy(), keep_steps=False)
+    assert (plain.steps.height, plain.recorded_spans.height) == (0, 0)
+    assert plain.questions.equals(whole.questions)
+    least = compute_hours(attributed, rules, Policy(), keep_steps=False, parts=("classed",))
+    assert set(least.frames) == {"weeks", "classed"}
+    assert least.weeks.equals(whole.weeks)
+    with pytest.raises(KeyError):
+        _ = least.questions
 
 
 def test_two_unmarked_presentations_within_a_minute_are_one_punch() -> None:
