@@ -220,11 +220,11 @@ def _by_rules(snapshot: Snapshot, attributed: Frame) -> list[tuple[SiteRules, Fr
     if len(groups) == 1 and not set(sites["site"].unique()) - set(*groups.values()):
         ((rules, names),) = groups.items()
         return [(replace(rules, site=", ".join(names)), attributed)]
-    placed = attributed.join(sites, on="person", how="left", maintain_order="left")
+    people = {rules: sites.filter(pl.col("site").is_in(names))["person"] for rules, names in groups.items()}
     return [
-        (replace(rules, site=", ".join(names)), group.drop("site"))
+        (replace(rules, site=", ".join(names)), group)
         for rules, names in groups.items()
-        if (group := placed.filter(pl.col("site").is_in(names))).height
+        if (group := attributed.filter(pl.col("person").is_in(people[rules].implode()))).height
     ]
 
 

@@ -43,6 +43,7 @@ MINUS = "\u2212"
 # ---- instants and days
 
 
+@lru_cache(maxsize=1 << 15)  # a correction leaves nearly all times that are told as they were
 def as_clock(instant: int, zone: str) -> str:
     """Return the time on the wall in `zone`: `06:53`, or `06:53:47` where there are seconds.
 
