@@ -36,14 +36,14 @@ FEWEST = 30
 class ScoreModel:
     """What the scores of `people` at `readers` tell; codes are places in these lists, days count from `first`.
 
-    `person`, `reader`, `day`, `at`, `is_refused` and `values` are columns of the presentations used, by person, reader
-    and time, which stand at `rows` in `presented`; `values` are scores on the fit's scale, with what is expected of a
+    `person`, `reader`, `day`, `is_refused` and `values` are columns of the presentations used, by person, reader and
+    time, which stand at `rows` in `presented`; `values` are scores on the fit's scale, with what is expected of a
     refusal without a score, which `is_hidden` marks. `threshold` (readers,) is the highest score accepted, nan where
     none is known. `groups` are labels of people and then of readers: between groups no effect can be compared.
     """
 
     presented: Frame
-    rows: Ints
+    rows: Codes
     people: list[str]
     readers: list[str]
     first: date
@@ -51,7 +51,6 @@ class ScoreModel:
     person: Codes
     reader: Codes
     day: Ints
-    at: Ints
     is_refused: Flags
     is_hidden: Flags
     values: Floats
@@ -60,6 +59,12 @@ class ScoreModel:
     effects: Effects
     daily: Daily
     groups: Ints
+
+    @property
+    def at(self) -> Ints:
+        """Return when each presentation used was made [s since 1970-01-01T00:00:00Z]."""
+        at: Ints = self.presented["at"].to_numpy()[self.rows]
+        return at
 
     @property
     def usual(self) -> float:
@@ -96,7 +101,7 @@ def fit_scores(presented: Frame) -> ScoreModel | None:
     cells = effects.cells
     return ScoreModel(
         presented=presented,
-        rows=used["row"].to_numpy()[order].astype(np.int64),
+        rows=used["row"].to_numpy()[order],
         people=people[1],
         readers=readers[1],
         first=date(1970, 1, 1) + timedelta(days=first),
@@ -104,7 +109,6 @@ def fit_scores(presented: Frame) -> ScoreModel | None:
         person=person,
         reader=reader,
         day=day,
-        at=used["at"].to_numpy()[order],
         is_refused=is_refused,
         is_hidden=is_hidden,
         values=values,
@@ -195,7 +199,8 @@ def group_levels(model: ScoreModel, group_of: Mapping[str, str], *, days: int = 
     """
     names = sorted({group_of.get(person, "") for person in model.people})
     group = np.array([names.index(group_of.get(person, "")) for person in model.people], dtype=np.int64)
-    recent = ~model.is_hidden & (model.at > model.at.max() - days * DAY_S)
+    at = model.at
+    recent = ~model.is_hidden & (at > at.max() - days * DAY_S)
     cell = group[model.person[recent]] * len(model.readers) + model.reader[recent]
     count = np.bincount(cell, minlength=len(names) * len(model.readers))
     seen = np.flatnonzero(count)

@@ -176,8 +176,9 @@ def _monthly(model: ScoreModel, asked: _Asked) -> Floats:
 
 def _states(model: ScoreModel, asked: _Asked, chance: Floats, limit: float) -> npt.NDArray[np.str_]:
     starts = runs(model.person)
-    accepted = np.maximum.reduceat(np.where(model.is_refused, np.iinfo(np.int64).min, model.at), starts)
-    since = model.is_refused & (model.at > np.repeat(accepted, np.diff(starts, append=len(model.at))))
+    at = model.at
+    accepted = np.maximum.reduceat(np.where(model.is_refused, np.iinfo(np.int64).min, at), starts)
+    since = model.is_refused & (at > np.repeat(accepted, np.diff(starts, append=len(at))))
     is_locked_out = (np.add.reduceat(since.astype(np.int64), starts) >= LAST)[asked.person]
     return np.select(
         [is_locked_out, asked.rises & asked.is_raised, asked.is_raised, chance >= limit],
