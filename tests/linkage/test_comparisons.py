@@ -119,6 +119,15 @@ def test_a_punch_on_the_first_or_the_last_day_of_work_is_possible() -> None:
     assert sorted(place.tolist()) == [*range(4), *range(16, 20)]
 
 
+def test_what_cannot_be_of_one_stray_says_nothing_of_the_next() -> None:
+    twice = [(SIX, "in"), (SIX + DAY, "in")]
+    mine = strays_of(stray("1111", twice) + stray("2222", twice) + stray("3333", twice))
+    people = roster([ANA[0] | {"hired_on": date(2026, 3, 3)}])
+    pair, place = impossible_punches(mine, people, every_pair(mine, people))
+    # of each the punch of Monday, the day before she was hired
+    assert (pair.tolist(), place.tolist()) == ([0, 1, 2], [0, 2, 4])
+
+
 @pytest.mark.parametrize(
     ("tried", "reader", "found"),
     [(-90, "GATE", True), (-91, "GATE", False), (-1, "GATE", True), (0, "GATE", False), (-20, "DOCK", False)],
