@@ -125,8 +125,8 @@ def _decide(people: int, client: TestClient, token: str, workspace: Workspace) -
 
 def _open_days(client: TestClient, workspace: Workspace) -> Iterator[tuple[str, str, dict[str, str]]]:
     """Yield days of the period with a punch missing, and the form that adds one an hour after noon."""
-    desk = client.app.state.desk  # type: ignore[attr-defined]
-    asked = desk.reckoning().hours.questions.filter(pl.col("kind") == "missing_out").sort("person", "at")
+    reckonings = client.app.state.reckonings  # type: ignore[attr-defined]
+    asked = reckonings.current().hours.questions.filter(pl.col("kind") == "missing_out").sort("person", "at")
     days = [(person, time.strftime("%Y-%m-%d", time.gmtime(at))) for person, at in asked.select("person", "at").rows()]
     for person, day in dict.fromkeys(days):
         yield person, day, {"action": "add", "on": day, "at": "23:10", "direction": "out", "which": "first"}

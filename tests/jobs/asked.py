@@ -65,7 +65,8 @@ def preview_correction(
 def correct(
     workspace: Workspace, asked: corrections.CorrectionRequest, *, as_of: datetime
 ) -> tuple[int, corrections.CorrectionPreview]:
-    return corrections.correct(workspace, _around(workspace, asked, as_of), asked, as_of=as_of)
+    made = corrections.correct(workspace, _around(workspace, asked, as_of), asked, as_of=as_of)
+    return made.number, made.foreseen
 
 
 def civil_instant(workspace: Workspace, person: str, text: str) -> datetime:

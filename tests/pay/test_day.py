@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
-from evenhand.pay.day import parts_of_day
-from evenhand.terms.sources import PEOPLE
-from evenhand.terms.wages import RATES
+from evenhand.pay.compute import Pay
+from evenhand.pay.day import DayPart, parts_of_day
+from evenhand.terms.zones import day_start
 from tests.pay.test_week import CALIFORNIAN, WEEK
-from tests.pay.weeks import ZONE, Span, hours, paid, worked
+from tests.pay.weeks import ZONE, Span, hours, paid
 
 D = Decimal
+
+
+def parts_of(week: Pay, day: date) -> list[DayPart]:
+    return parts_of_day(week, day_start(ZONE, day), day_start(ZONE, day + timedelta(days=1)))
 
 
 def test_a_days_overtime_is_owed_at_its_weeks_rate() -> None:
     # 13 h in the dye house at 26.00: 338.00. Of the week's 1,312 over 59 h, 22.237288 an hour, half for 4 h is 44.47
     # and the whole for 1 h is 22.24. What the flat bonus adds to overtime is the week's.
-    wednesday = [span for span in WEEK if span[0].startswith("2026-03-18")]
-    classed, attributed = worked(*wednesday)
-    people = PEOPLE.rows([{"person": "P1", "name": "Ida"}])
-    rates = RATES.rows(
-        {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""} | row for row in CALIFORNIAN["rates"]
-    )
-    parts = parts_of_day(classed, attributed, people, rates, {"P1": ZONE}, paid(WEEK, **CALIFORNIAN).lines)
+    parts = parts_of(paid(WEEK, **CALIFORNIAN), date(2026, 3, 18))
     assert [(part.label, part.seconds, part.rate, part.amount) for part in parts] == [
         ("hourly pay at DYE", 13 * 3600, D(26), D("338.00")),
         ("overtime, the half beyond straight pay", 4 * 3600, D("11.1186"), D("44.47")),
@@ -34,11 +32,7 @@ def test_a_days_overtime_is_owed_at_its_weeks_rate() -> None:
 
 def day_of(spans: list[Span], rates: list[dict[str, Any]], day: str) -> list[tuple[str, int, Decimal, Decimal]]:
     """Return a day's parts: label, seconds, rate, amount."""
-    classed, attributed = worked(*(span for span in spans if span[0].startswith(day)))
-    at = {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""}
-    people = PEOPLE.rows([{"person": "P1", "name": "Ida"}])
-    held, lines = RATES.rows(at | rate for rate in rates), paid(spans, rates=rates).lines
-    parts = parts_of_day(classed, attributed, people, held, {"P1": ZONE}, lines)
+    parts = parts_of(paid(spans, rates=rates), date.fromisoformat(day))
     return [(part.label, part.seconds, part.rate, part.amount) for part in parts]
 
 

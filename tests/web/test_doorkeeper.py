@@ -10,6 +10,7 @@ import pytest
 from fastapi import FastAPI
 from fastapi.routing import APIRoute
 
+from evenhand.web.desk import Desk
 from evenhand.web.doorkeeper import Doorkeeper, is_loopback
 from tests.web.conftest import Served
 
@@ -124,10 +125,10 @@ def test_what_a_file_wrote_is_shown_and_not_obeyed(at_mill: httpx.Client) -> Non
 def test_a_fault_of_ours_shows_a_reference_and_no_traceback(
     mill: Served, at_mill: httpx.Client, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
 ) -> None:
-    def broken() -> None:
+    def broken(desk: Desk) -> None:
         raise ZeroDivisionError("the secret of the fault")
 
-    monkeypatch.setattr(mill.app.state.desk, "people", broken)
+    monkeypatch.setattr(Desk, "people", broken)
     answer = at_mill.get("/people")
     assert answer.status_code == 500
     reference = re.search(r"reference ([0-9a-f]{8})", answer.text)

@@ -56,7 +56,7 @@ def command(
         _print_foreseen(seen)
     if not yes:
         confirm_or_leave(ctx, "Make this correction?")
-    number, _ = correct(workspace, reckoning, asked, as_of=now)
+    number = correct(workspace, reckoning, asked, as_of=now).number
     if as_json:
         print_json({"correction": number, "foreseen": seen})
         return

@@ -23,7 +23,15 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import civil_date, instants_at
 
-__all__ = ["CorrectionPreview", "CorrectionRequest", "civil_instant", "correct", "preview_correction", "reckon_around"]
+__all__ = [
+    "CorrectionMade",
+    "CorrectionPreview",
+    "CorrectionRequest",
+    "civil_instant",
+    "correct",
+    "preview_correction",
+    "reckon_around",
+]
 
 AROUND = timedelta(weeks=4)
 
@@ -64,13 +72,27 @@ class CorrectionPreview:
     pay_after: Decimal | None
 
 
-def preview_correction(
-    reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime, in_money: bool = True
-) -> CorrectionPreview:
-    """Return what the correction would do, writing nothing; raises Refusal where it cannot be made.
+@dataclass(frozen=True)
+class CorrectionMade:
+    """A correction with its number, what it did to time, and the reckoning it was foreseen in, which it makes true."""
 
-    Time and pay are those of the workweeks that it touches; pay is left out where it is not wanted `in_money`.
+    number: int
+    foreseen: CorrectionPreview
+    after: Reckoning
+
+
+def preview_correction(reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime) -> CorrectionPreview:
+    """Return what the correction would do to time and pay of the workweeks that it touches, writing nothing.
+
+    Raises Refusal where it cannot be made.
     """
+    return _foresee(reckoning, asked, as_of, in_money=True)[0]
+
+
+def _foresee(
+    reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *, in_money: bool
+) -> tuple[CorrectionPreview, Reckoning]:
+    """Return what the correction would do and the reckoning with it; pay is left out where it is not wanted."""
     of = reckoning.snapshot
     who = of.find_person(asked.person)
     person = str(who["person"])
@@ -82,7 +104,7 @@ def preview_correction(
     touched = [workweek_of(rules, day), *_changed_weeks(hours[0].weeks, hours[1].weeks)]
     weeks = min(touched), max(touched)
     before, later = (one.between(*weeks) for one in hours)
-    return CorrectionPreview(
+    seen = CorrectionPreview(
         asked=asked,
         person=who,
         at=at,
@@ -98,6 +120,7 @@ def preview_correction(
         pay_before=_pay(reckoning, person, weeks) if in_money else None,
         pay_after=_pay(after, person, weeks) if in_money else None,
     )
+    return seen, after
 
 
 def _pay(reckoning: Reckoning, person: str, weeks: tuple[date, date]) -> Decimal | None:
@@ -150,17 +173,15 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
     return datetime.fromtimestamp(instants[0], ZoneInfo(zone))
 
 
-def correct(
-    workspace: Workspace, reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime
-) -> tuple[int, CorrectionPreview]:
-    """Make the correction and return its number with what it did to time; the punches themselves stay as they are."""
-    foreseen = preview_correction(reckoning, asked, as_of=as_of, in_money=False)
+def correct(workspace: Workspace, reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime) -> CorrectionMade:
+    """Make the correction and return what it did to time, not to pay; the punches themselves stay as they are."""
+    foreseen, after = _foresee(reckoning, asked, as_of, in_money=False)
     row = _row(asked, str(foreseen.person["person"]), as_of)
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         _refuse_twice(frames.corrections(conn), row)
         number = decisions.add_correction(conn, **row)
-    return number, foreseen
+    return CorrectionMade(number, foreseen, after)
 
 
 def _refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:

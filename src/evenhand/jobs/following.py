@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import Any
 
 import polars as pl
@@ -23,6 +24,7 @@ HOURS = PUNCHES | RULES | {"schedules", "rates"}
 RESTS_ON: Mapping[str, frozenset[str]] = {
     "holders": frozenset({"recorded", "people", "readers"}),
     "attribution": PUNCHES,
+    "lowest rates": frozenset({"rates", "people"}),
     "presentations": PRESENTED,
     "charts": PRESENTED,
     "watch": PRESENTED | {"as_of"},
@@ -70,9 +72,9 @@ def since(
     (ATTRIBUTED) says whose the punches were.
     """
     had, has = was.corrections, now.corrections
-    made = has.filter(pl.col("correction") > (had["correction"].max() or 0))
-    if has.height != had.height + made.height:
+    if not has.head(had.height).equals(had):
         return {}
+    made = has.tail(has.height - had.height)
     punches = frozenset(made["punch"].drop_nulls().to_list())
     theirs = pl.col("punch").is_in(list(punches))
     told = has.filter(theirs | (-pl.col("correction")).is_in(list(punches)))["person"]
@@ -82,21 +84,29 @@ def since(
     return older | newer
 
 
-def attribution_after(before: Since, snapshot: Snapshot) -> reconcile.Attribution:
-    """Return whose each punch is, in no particular order: touched and added ones are looked at again."""
+def attribution_after(before: Since, snapshot: Snapshot, holders: pl.Series) -> reconcile.Attribution:
+    """Return whose each punch is, in no particular order: touched and added ones are looked at again.
+
+    `holders` are those of all that is recorded (`reconcile.holders`).
+    """
     again = pl.col("punch").is_in(list(before.punches))
-    new = reconcile.attribute(snapshot.recorded.filter(again), snapshot.people, snapshot.readers, snapshot.corrections)
+    touched = snapshot.recorded.with_columns(holders.alias("holder")).filter(again)
+    new = reconcile.attribute(
+        touched.drop("holder"), snapshot.people, snapshot.readers, snapshot.corrections, held=touched["holder"]
+    )
     attributed = before.part.attributed.filter(pl.col("punch") >= 0, ~again)
     unattributed = before.part.unattributed.filter(~again)
     return reconcile.Attribution(pl.concat([attributed, new.attributed]), pl.concat([unattributed, new.unattributed]))
 
 
-def hours_after(before: Since, snapshot: Snapshot, attributed: Frame) -> WorkedHours:
+def hours_after(
+    before: Since, snapshot: Snapshot, attributed: Frame, rates: Mapping[str, Decimal | None]
+) -> WorkedHours:
     """Return everybody's hours, those of the touched people worked out again from their punches (ATTRIBUTED)."""
     people = touched_people(before, attributed)
     theirs = attributed.filter(pl.col("person").is_in(list(people)))
     was: WorkedHours = before.part
-    return replace(was.without(people).joined(compute_hours(snapshot, theirs)), attributed=attributed)
+    return replace(was.without(people).joined(compute_hours(snapshot, theirs, rates)), attributed=attributed)
 
 
 def touched_people(before: Since, attributed: Frame) -> frozenset[str]:
@@ -111,6 +121,8 @@ def changed_between(was: Snapshot, now: Snapshot) -> frozenset[str]:
     for name in ("settings", "own", "first", "last"):
         if name in changed and getattr(was, name) == getattr(now, name):
             changed.discard(name)
+    if "corrections" in changed and was.corrections.equals(now.corrections):
+        changed.discard("corrections")  # foreseen, and made as foreseen
     if "corrections" in changed and not _attributions(was.corrections).equals(_attributions(now.corrections)):
         changed.add("attributions")
     return frozenset(changed)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Any
 
 import polars as pl
@@ -12,7 +13,6 @@ import polars as pl
 from evenhand import law
 from evenhand.jobs.cores import on_all_cores
 from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot, instant_of
-from evenhand.pay import lowest_hourly_rates
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import (
     CLASSED,
@@ -37,7 +37,7 @@ __all__ = [
     "around",
     "compute_hours",
     "day_of",
-    "hours_of",
+    "week_of",
     "workweek_of",
 ]
 
@@ -172,17 +172,21 @@ class DayHours:
 
 
 def compute_hours(
-    snapshot: Snapshot, attributed: Frame, *, keep_steps: bool = False, parts: Collection[str] = law.PARTS_FOR_ALL
+    snapshot: Snapshot,
+    attributed: Frame,
+    rates: Mapping[str, Decimal | None],
+    *,
+    keep_steps: bool = False,
+    parts: Collection[str] = law.PARTS_FOR_ALL,
 ) -> WorkedHours:
     """Return the hours of everybody in `attributed` (ATTRIBUTED), each under the rules of their site.
 
-    `parts` names the frames wanted beside the weeks; the others are left empty. People of a site without rules are
-    left out, and found by a check.
+    `rates` are the lowest hourly ones by person; `parts` names the frames wanted beside the weeks; the others are left
+    empty. People of a site without rules are left out, and found by a check.
     """
     if attributed.is_empty():
         return WorkedHours(attributed=attributed)
     schedules = _schedules(snapshot, attributed)
-    rates = lowest_hourly_rates(snapshot.rates, snapshot.people)
     found = [
         law.compute_hours(
             group,
@@ -197,18 +201,17 @@ def compute_hours(
         )
         for rules, group in _by_rules(snapshot, attributed)
     ]
-    empty = WorkedHours()
-    frames = {
-        name: pl.concat([getattr(empty, name), *(one.frames[name] for one in found if name in one.frames)])
-        for name in OF_LAW
-    }
+    none = WorkedHours(attributed=attributed)
+    if not found:
+        return none
+    frames = {name: pl.concat([one.frames[name] for one in found]) for name in OF_LAW if name in found[0].frames}
     failing = law.find_failing_weeks(frames["weeks"])
     if failing.height:
         keys = ["person", "workweek"]
         frames = {
             name: frame.join(failing, on=keys, how="anti", maintain_order="left") for name, frame in frames.items()
         }
-    return replace(empty, attributed=attributed, failing=failing, **frames)
+    return replace(none, failing=failing, **frames)
 
 
 def _by_rules(snapshot: Snapshot, attributed: Frame) -> list[tuple[SiteRules, Frame]]:
@@ -248,12 +251,11 @@ def workweek_of(rules: SiteRules, day: date) -> date:
     return day - timedelta(days=(day.weekday() - rules.on(day).workweek_day) % 7)
 
 
-def hours_of(snapshot: Snapshot, attributed: Frame, who: dict[str, Any], day: date) -> PersonWeek:
-    """Return the workweek of `who` (a row of PEOPLE) that holds `day`, from everybody's punches (ATTRIBUTED)."""
+def week_of(snapshot: Snapshot, theirs: WorkedHours, who: dict[str, Any], day: date) -> PersonWeek:
+    """Return the workweek of `who` (a row of PEOPLE) that holds `day`, cut out of their hours."""
     rules = snapshot.rules_of(who["site"]).on(day)
     begins = workweek_of(rules, day)
-    mine = around(attributed.filter(pl.col("person") == who["person"]), begins, begins).sort("at", "punch")
-    hours = compute_hours(snapshot, mine, keep_steps=True).between(begins, begins)
+    hours = theirs.between(begins, begins)
     hours.refuse_failing()
     days = tuple(begins + timedelta(days=offset) for offset in range(8 if rules.workweek_s else 7))
     return PersonWeek(who, rules, begins, days, hours)

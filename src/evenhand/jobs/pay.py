@@ -140,15 +140,11 @@ def total_pay(snapshot: Snapshot, person: str, paid: Pay, weeks: tuple[date, dat
     return sum(totals, Decimal("0.00")).quantize(Decimal("0.01"))
 
 
-def day_pay(snapshot: Snapshot, paid: PersonPay, day: DayHours) -> list[DayPart] | None:
+def day_pay(paid: PersonPay, day: DayHours) -> list[DayPart] | None:
     """Return what a day of the week adds to its pay; None where the week's pay is not known."""
     if paid.totals.get("total_pay") is None:
         return None
-    person = str(paid.week.person["person"])
-    mine = pl.col("person") == person
-    roster, rates = snapshot.people.filter(mine), snapshot.rates.filter(mine)
-    zones = {person: paid.week.rules.zone}
-    return parts_of_day(day.classed, paid.week.hours.attributed, roster, rates, zones, paid.pay.lines)
+    return parts_of_day(paid.pay, day.starts, day.ends)
 
 
 def _differential_rates(settings: Settings) -> dict[str, pay.DifferentialRate]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 from functools import cached_property
 from threading import Lock, RLock
 from typing import Any, TypeVar, cast
@@ -34,7 +35,7 @@ from evenhand.jobs.hours import (
     WorkedHours,
     compute_hours,
     day_of,
-    hours_of,
+    week_of,
 )
 from evenhand.jobs.pay import EverybodysPay, PersonPay, compute_pay, day_pay, is_in_money, moved_days, total_pay
 from evenhand.jobs.period import last_closed, period_of
@@ -146,8 +147,14 @@ class Reckoning:
         of = self.snapshot
         before = self._since.get("attribution")
         if before is not None:
-            return attribution_after(before, of)
+            return attribution_after(before, of, self.holders)
         return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections, held=self.holders)
+
+    @property
+    def lowest_rates(self) -> Mapping[str, Decimal | None]:
+        """Return everybody's lowest hourly rate on file, for laws that ask for one."""
+        of = self.snapshot
+        return self.part("lowest rates", lambda: pay.lowest_hourly_rates(of.rates, of.people))
 
     @property
     def hours(self) -> WorkedHours:
@@ -158,9 +165,9 @@ class Reckoning:
         attribution = self.attribution
         before = self._since.get("hours")
         if before is not None:
-            hours = hours_after(before, self.snapshot, attribution.attributed)
+            hours = hours_after(before, self.snapshot, attribution.attributed, self.lowest_rates)
         else:
-            hours = compute_hours(self.snapshot, attribution.attributed)
+            hours = compute_hours(self.snapshot, attribution.attributed, self.lowest_rates)
         return hours.with_unattributed(attribution.unattributed)
 
     def hours_between(self, first: date, last: date) -> WorkedHours:
@@ -171,15 +178,17 @@ class Reckoning:
         """Return the same with the weeks' totals alone, which take less than half the work of all frames."""
 
         def make() -> WorkedHours:
-            return compute_hours(self.snapshot, self.attribution.attributed, parts=()).between(first, last)
+            attributed, rates = self.attribution.attributed, self.lowest_rates
+            return compute_hours(self.snapshot, attributed, rates, parts=()).between(first, last)
 
         return self.part(("weeks between", first, last), make)
 
     def person_hours(self, person: str) -> WorkedHours:
-        """Return one person's hours in all workweeks of the snapshot."""
+        """Return one person's hours in all workweeks of the snapshot, with their steps."""
 
         def make() -> WorkedHours:
-            return compute_hours(self.snapshot, self.attribution.attributed.filter(pl.col("person") == person))
+            theirs = self.attribution.attributed.filter(pl.col("person") == person).sort("at", "punch")
+            return compute_hours(self.snapshot, theirs, self.lowest_rates, keep_steps=True)
 
         return self.part(("person hours", person), make)
 
@@ -187,7 +196,7 @@ class Reckoning:
         """Return the workweek of `person` that holds `day`, with its steps; Refusal where nobody is `person`."""
         who = self.snapshot.find_person(person)
         key = ("person week", who["person"], day)
-        return self.part(key, lambda: hours_of(self.snapshot, self.attribution.attributed, who, day))
+        return self.part(key, lambda: week_of(self.snapshot, self.person_hours(who["person"]), who, day))
 
     def person_day(self, person: str, day: date) -> DayHours:
         """Return one civil day of `person`; where a workweek begins within it, what both its weeks hold of it."""
@@ -270,7 +279,7 @@ class Reckoning:
         for week in day.weeks:
             mine = day_of(week, day.day)
             if mine.classed.height:
-                parts = day_pay(self.snapshot, self._week_pay(week), mine)
+                parts = day_pay(self._week_pay(week), mine)
                 if parts is None:
                     return []
                 worth.append((week.workweek, parts))

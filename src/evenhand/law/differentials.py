@@ -43,15 +43,11 @@ def public_holidays(calendar: str, years: range) -> dict[date, str]:
 def differential_columns(spans: Spans, site: Site) -> dict[str, Any]:
     """Return the parts of paid time that lie in each of the policy's windows, as columns of DIFFERENTIALS."""
     paid, zone = spans.paid, site.rules.zone
-    parts = []
-    if len(paid.punch):
-        first = civil_date(zone, int(paid.starts.min())) - timedelta(days=1)
-        last = civil_date(zone, int(paid.ends.max())) + timedelta(days=1)
-        parts = [_within(one, first, last, spans, site) for one in site.policy.differentials]
-    if not parts:
-        none = np.zeros(0, np.int64)
-        texts = dict.fromkeys(("kind", "says", "cites"), pl.Series(dtype=pl.String))
-        return {"person": none, "week": none, "starts": none, "ends": none, **texts}
+    if not len(paid.punch) or not site.policy.differentials:
+        return {}
+    first = civil_date(zone, int(paid.starts.min())) - timedelta(days=1)
+    last = civil_date(zone, int(paid.ends.max())) + timedelta(days=1)
+    parts = [_within(one, first, last, spans, site) for one in site.policy.differentials]
     numbers = {name: np.concatenate([part[name] for part in parts]) for name in ("person", "week", "starts", "ends")}
     return numbers | {name: pl.concat([part[name] for part in parts]) for name in ("kind", "says", "cites")}
 

@@ -17,6 +17,7 @@ import polars as pl
 from evenhand.law.classing import Account
 from evenhand.law.codes import ASKS, LONG_SPAN, NOTHING
 from evenhand.law.differentials import differential_columns
+from evenhand.law.jurisdiction import Rule
 from evenhand.law.ordering import Block
 from evenhand.law.paid_spans import class_pieces
 from evenhand.law.sentences import say
@@ -34,9 +35,8 @@ NEAR_S = 14 * DAY_S
 """How far from a question the spans lie that say how long its span may have been."""
 
 CLASS_NAMES = ("ordinary", "overtime", "double")
-NONE = np.zeros(0, np.int64)
-NOTHING_OWED = Owed((), "", NONE, NONE, NONE, (), NONE, {})
 Columns = Mapping[str, Any]
+"""Columns by name; none at all where a block has no row of a part."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +79,7 @@ def columns_of(parts: Sequence[str], done: Done) -> dict[str, Columns]:
 def assemble(part: str, blocks: Sequence[Columns], people: pl.Series, site: Site) -> Frame:
     """Return one frame of the columns of all blocks, with names in place of codes."""
     table, _, order = HOURS_TABLES[part]
+    blocks = [block for block in blocks if block]
     if not blocks:
         return table.empty()
     columns = {name: _joined([block[name] for block in blocks]) for name in blocks[0]}
@@ -170,8 +171,11 @@ def _usual_s(spans: Spans, asked: Column) -> Column:
 
 
 def _premiums(done: Done) -> Columns:
-    parts = [_owed(done, owed) for owed in done.spans.owed] or [_owed(done, NOTHING_OWED)]
-    return {name: _joined([part[name] for part in parts]) for name in parts[0]}
+    return _all_of([_owed(done, owed) for owed in done.spans.owed if len(owed.punch)])
+
+
+def _all_of(parts: Sequence[Columns]) -> Columns:
+    return {name: _joined([part[name] for part in parts]) for name in parts[0]} if parts else {}
 
 
 def _owed(done: Done, owed: Owed) -> Columns:
@@ -196,8 +200,9 @@ def _hours(seconds: Column) -> pl.Series:
 
 
 def _steps(done: Done) -> Columns:
-    parts = [_rule_steps(done, number) for number in range(len(done.account.changes))]
-    columns = {name: _joined([part[name] for part in parts]) for name in parts[0]}
+    columns = _all_of([_rule_steps(done, *change) for change in done.account.changes if len(change[1].punch)])
+    if not columns:
+        return {}
     order = np.lexsort((columns["starts"], columns["person"]))
     return {
         name: column[order] if isinstance(column, np.ndarray) else column.gather(order)
@@ -205,8 +210,7 @@ def _steps(done: Done) -> Columns:
     }
 
 
-def _rule_steps(done: Done, number: int) -> Columns:
-    rule, changes = done.account.changes[number]
+def _rule_steps(done: Done, rule: Rule, changes: Changes) -> Columns:
     row, week, starts, ends = by_week(changes, done.site)
     said = say(changes.says, changes.reason, changes.words, done.spans.zone[changes.punch], done.site)
     first, second = _source_punches(done, changes)

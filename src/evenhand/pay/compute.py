@@ -23,6 +23,7 @@ from evenhand.pay.earned.by_rate import rate_entries
 from evenhand.pay.earned.differentials import DifferentialRate, differential_entries
 from evenhand.pay.earned.payments import payment_entries
 from evenhand.pay.weeks import PayableWeeks, weeks_to_pay
+from evenhand.pay.worktime import WorkTime
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import DIFFERENTIALS, PREMIUMS
 from evenhand.terms.pay_law import PayLaw
@@ -42,16 +43,22 @@ SUMS = {
 
 @dataclass(frozen=True)
 class Pay:
-    """Frames PAY_WEEKS and PAY_FAULTS; PAY_LINES are written out when they are first asked for."""
+    """Frames PAY_WEEKS and PAY_FAULTS; PAY_LINES are written out when they are first asked for.
+
+    `time` is the paid time they rest on, and `held` are the rates that its parts name (HeldRates).
+    """
 
     weeks: Frame
     faults: Frame
-    _lines: tuple[Frame, Frame, Frame, tuple[PayLaw, ...]]
+    time: WorkTime
+    held: Frame
+    _lines: tuple[Frame, Frame, tuple[PayLaw, ...]]
 
     @cached_property
     def lines(self) -> Frame:
         """Return PAY_LINES."""
-        return lines.pay_lines(*self._lines)
+        every, table, laws = self._lines
+        return lines.pay_lines(every, table, self.time.stretches, laws)
 
 
 def compute_pay(
@@ -96,7 +103,9 @@ def compute_pay(
             on.asked.join(totals, on="week", how="left", maintain_order="left").select(PAY_WEEKS.names).to_dict()
         ),
         faults.pay_faults(found, on.asked, listed),
-        (every, on.table, on.time.stretches, tuple(listed)),
+        on.time,
+        on.held.rates,
+        (every, on.table, tuple(listed)),
     )
 
 

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 import polars as pl
 
+from evenhand.pay.compute import Pay
 from evenhand.pay.earned.by_rate import hourly_label
 from evenhand.pay.exact import UNITS, Exact, whole
 from evenhand.pay.lines import BEYOND
-from evenhand.pay.rates.held import held_rates
-from evenhand.pay.worktime import work_time
 from evenhand.terms.columns import Frame
 
 __all__ = ["DayPart", "parts_of_day"]
@@ -28,28 +26,25 @@ class DayPart:
     amount: Decimal
 
 
-def parts_of_day(
-    classed: Frame, attributed: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], week_lines: Frame
-) -> list[DayPart]:
-    """Return what one person's day, cut out of its week (CLASSED), is worth.
+def parts_of_day(week: Pay, starts: int, ends: int) -> list[DayPart]:
+    """Return what the time of one person's week is worth that lies in the day between two instants.
 
-    `week_lines` (PAY_LINES) are its week's, whose rates its overtime is owed at. Time under a salary, or paid by
-    the piece, day or job, has no straight pay of its own. The week's lines are what is paid: they are rounded
-    once for the week, so days may differ from them by a cent or two.
+    Its overtime is owed at the week's rates. Time under a salary, or paid by the piece, day or job, has no straight
+    pay of its own. The week's lines are what is paid: they are rounded once for the week, so days may differ from
+    them by a cent or two.
     """
-    held = held_rates(rates, people)
-    placed = pl.select(person=pl.Series(list(zones), dtype=pl.String), zone=pl.Series(list(zones.values())))
-    parts = work_time(classed, attributed, placed, held).parts
-    hourly = held.rates.filter(pl.col("plan") == "hourly").select("rate", "amount", at="reader")
-    worked = parts.group_by("rate", maintain_order=True).agg(seconds=pl.col("worked_s").sum())
+    spent = pl.min_horizontal("ends", pl.lit(ends)) - pl.max_horizontal("starts", pl.lit(starts))
+    spans = week.time.rated_within(week.weeks).with_columns(spent=spent).filter(pl.col("spent") > 0)
+    hourly = week.held.filter(pl.col("plan") == "hourly").select("rate", "amount", at="reader")
+    worked = spans.group_by("rate", maintain_order=True).agg(seconds=pl.col("spent").sum())
     worked = worked.join(hourly, on="rate", maintain_order="left").select("seconds", "amount", label=hourly_label("at"))
-    owed = week_lines.filter(pl.col("part") == "overtime").select(
+    owed = week.lines.filter(pl.col("part") == "overtime").select(
         "label", amount=pl.col("rate").cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64)
     )
-    beyond = pl.select(
-        label=pl.Series(list(BEYOND.values())), seconds=pl.Series([parts[f"{kind}_s"].sum() for kind in BEYOND])
-    ).filter(pl.col("seconds") > 0)
-    beyond = beyond.join(owed, on="label", maintain_order="left").select("seconds", "amount", "label")
+    beyond = spans.group_by(label=pl.col("pay_class").replace_strict(BEYOND, default=None), maintain_order=True).agg(
+        seconds=pl.col("spent").sum()
+    )
+    beyond = owed.join(beyond, on="label", maintain_order="left").select("seconds", "amount", "label")
     return _parts(pl.concat([worked, beyond]))
 
 

@@ -35,6 +35,8 @@ def read_columns(conn: sa.Connection, table: Table, query: sa.Select[Any]) -> Fr
     array = sa.func.json_group_array if conn.dialect.name == "sqlite" else sa.func.json_agg
     columns = (_writable(conn, rows.c[column.name], column.kind) for column in table.columns)
     texts = conn.execute(sa.select(*(sa.cast(array(column), sa.Text) for column in columns))).one()
+    if texts[0] in (None, "[]"):  # PostgreSQL has no array of nothing
+        return table.empty()
     return table.frame(
         {column.name: _series(text, column.kind) for column, text in zip(table.columns, texts, strict=True)}
     )
@@ -49,8 +51,6 @@ def _writable(conn: sa.Connection, column: sa.ColumnElement[Any], kind: Kind) ->
     return sa.cast(column, sa.Text)
 
 
-def _series(text: str | None, kind: Kind) -> pl.Series:
-    if text is None:  # PostgreSQL has no array of nothing
-        return pl.Series([], dtype=WRITTEN[kind])
+def _series(text: str, kind: Kind) -> pl.Series:
     values: pl.Series = pl.Series([text]).str.json_decode(pl.List(WRITTEN[kind]))[0]
     return values.str.to_date("%Y-%m-%d") if kind == "date" else values

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal
 
 import polars as pl
@@ -78,15 +79,14 @@ class Table:
         unknown = set(columns) - set(self.names)
         if unknown:
             raise KeyError(f"{self.name} has no column {', '.join(sorted(unknown))}")
+        if not columns:
+            return self.empty()
         given = pl.DataFrame(dict(columns))
-        height = given.height
-        return (
-            given.select(
-                (pl.col(name) if name in columns else pl.lit(None)).cast(dtype).alias(name)
-                for name, dtype in self.schema.items()
-            )
-            if columns
-            else pl.DataFrame(schema=self.schema).head(height)
+        if given.schema == self.schema and given.columns == self.names:
+            return given
+        return given.select(
+            (pl.col(name) if name in columns else pl.lit(None)).cast(dtype).alias(name)
+            for name, dtype in self.schema.items()
         )
 
     def rows(self, rows: Iterable[Mapping[str, Any]]) -> Frame:
@@ -96,6 +96,10 @@ class Table:
 
     def empty(self) -> Frame:
         """Return a frame of these columns without rows."""
+        return self._empty
+
+    @cached_property
+    def _empty(self) -> Frame:
         return pl.DataFrame(schema=self.schema)
 
     def check(self, frame: Frame) -> Frame:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager, suppress
 from datetime import UTC, date, datetime
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from anyio.to_thread import current_default_thread_limiter
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
@@ -19,7 +20,7 @@ from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rooms import rooms_of
 from evenhand.terms.zones import check_reckoned
 from evenhand.web import pages
-from evenhand.web.desk import Desk
+from evenhand.web.desk import Reckonings
 from evenhand.web.doorkeeper import Doorkeeper
 from evenhand.web.forms import IncompleteForm, check_signature
 from evenhand.web.guard import Guard
@@ -30,6 +31,17 @@ __all__ = ["create_app"]
 
 def _now() -> datetime:
     return datetime.now(UTC).replace(microsecond=0)  # noqa: TID251  the pages' clock
+
+
+AT_ONCE = 4
+"""Requests worked on at once. More would only hold each other up, since all work in one interpreter; whoever waits in
+their place starts later, and from what is newest then."""
+
+
+@asynccontextmanager
+async def _some_at_once(_: FastAPI) -> AsyncIterator[None]:
+    current_default_thread_limiter().total_tokens = AT_ONCE
+    yield
 
 
 def create_app(
@@ -45,10 +57,13 @@ def create_app(
     """
     keeper = keeper or Doorkeeper()
     app = FastAPI(
-        openapi_url=None, dependencies=[Depends(check_signature), Depends(check_days)], redirect_slashes=False
+        openapi_url=None,
+        dependencies=[Depends(check_signature), Depends(check_days)],
+        redirect_slashes=False,
+        lifespan=_some_at_once,
     )
     rooms = rooms_of(pages, ("MENU", "ROUTES"))
-    app.state.desk = Desk(workspace, now)
+    app.state.reckonings = Reckonings(workspace, now)
     app.state.keeper, app.state.address = keeper, address
     app.state.menu = sorted((room.MENU for room in rooms), key=lambda entry: entry.place)
     for room in rooms:
@@ -61,7 +76,7 @@ def create_app(
     return app
 
 
-def check_days(request: Request) -> None:
+async def check_days(request: Request) -> None:
     """Refuse an address that names a day too far away to be reckoned, wherever it stands in it."""
     for said in (*request.path_params.values(), *request.query_params.values()):
         with suppress(ValueError):

@@ -1,9 +1,10 @@
-"""What the pages work with: the workspace, the time, and the reckoning of the store as it is now."""
+"""What the pages work with: the workspace, the time, and what follows from the store as it is now."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, datetime, timedelta
+from functools import cached_property
 from threading import Lock, Thread
 from typing import Annotated, Any, cast
 
@@ -19,18 +20,18 @@ from evenhand.jobs.watch import are_charts_drawn, draw_charts
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 
-__all__ = ["AtDesk", "Desk"]
+__all__ = ["AtDesk", "Desk", "Reckonings"]
 
 # Findings age with the hour, not with the second: deadlines and 'not seen for days' move slowly.
 FRESH = timedelta(minutes=15)
 PADDING = timedelta(weeks=6)
 """What is read beside earlier weeks, since whoever looks at one looks at its neighbours."""
 
-CHARTED_AT_ONCE = 300_000
-"""Presentations whose charts take less than half a second; with more, nobody waits for them to see Today."""
+CHARTED_AT_ONCE = 50_000
+"""Presentations whose charts take about a tenth of a second; with more, nobody waits for them to see Today."""
 
 
-class Desk:
+class Reckonings:
     """One reckoning for all pages, followed by the next when the store, the settings or the quarter of an hour change.
 
     Whatever a page asks of it is worked out once; two requests never compute the same thing twice. Weeks that lie
@@ -52,12 +53,7 @@ class Desk:
         except Refusal:
             return ""
 
-    @property
-    def zone(self) -> str:
-        """Return the zone in which the pages tell times that belong to no site."""
-        return self.reckoning().zone
-
-    def reckoning(self) -> Reckoning:
+    def current(self) -> Reckoning:
         """Return what follows from the store and the settings as they are now, as of the last quarter of an hour."""
         now = self.now()
         as_of = now - timedelta(seconds=now.timestamp() % FRESH.total_seconds())
@@ -65,9 +61,8 @@ class Desk:
             self._current = self._next(self._current, as_of, reach(self.workspace, as_of) - KEPT_HISTORY, None)
             return self._current
 
-    def reckoning_over(self, first: date, last: date) -> Reckoning:
+    def over(self, current: Reckoning, first: date, last: date) -> Reckoning:
         """Return a reckoning that holds the workweeks which begin from `first` to `last`, however far back they lie."""
-        current = self.reckoning()
         if current.snapshot.covers(first, last):
             return current
         with self._lock:
@@ -76,39 +71,72 @@ class Desk:
             self._earlier = self._next(earlier, current.as_of, *span)
             return self._earlier
 
-    def reckoning_of(self, day: date) -> Reckoning:
-        """Return a reckoning that holds the workweek of a day."""
-        return self.reckoning_over(day - timedelta(days=14), day)
+    def decided(self, before: Reckoning, after: Reckoning) -> None:
+        """Go on from the reckoning in which a decision was foreseen, now that it is made."""
+        with self._lock:
+            if self._current is before:
+                self._current = after
+
+    def draw_charts(self, reckoning: Reckoning) -> None:
+        """Draw a reckoning's charts beside what else is done, unless others are being drawn."""
+        with self._lock:
+            if self._drawing is None or not self._drawing.is_alive():
+                self._drawing = Thread(target=draw_charts, args=(reckoning,), daemon=True)
+                self._drawing.start()
 
     def _next(self, before: Reckoning | None, as_of: datetime, first: date, last: date | None) -> Reckoning:
         like = before.snapshot if before is not None else None
         snapshot = take_snapshot(self.workspace, first, last, like=like)
         return Reckoning(snapshot, as_of) if before is None else before.following(snapshot, as_of)
 
+
+class Desk:
+    """What one request works with: all that it shows follows from one reckoning, the one of when it first asks."""
+
+    def __init__(self, reckonings: Reckonings) -> None:
+        self.reckonings = reckonings
+        self.workspace, self.now = reckonings.workspace, reckonings.now
+
+    @cached_property
+    def reckoning(self) -> Reckoning:
+        """Return what follows from the store and the settings as they are now, as of the last quarter of an hour."""
+        return self.reckonings.current()
+
+    @property
+    def zone(self) -> str:
+        """Return the zone in which the pages tell times that belong to no site."""
+        return self.reckoning.zone
+
+    def reckoning_over(self, first: date, last: date) -> Reckoning:
+        """Return a reckoning that holds the workweeks which begin from `first` to `last`, however far back they lie."""
+        return self.reckonings.over(self.reckoning, first, last)
+
+    def reckoning_of(self, day: date) -> Reckoning:
+        """Return a reckoning that holds the workweek of a day."""
+        return self.reckoning_over(day - timedelta(days=14), day)
+
+    @cached_property
     def today(self) -> Today:
         """Return what needs a person, as of the last quarter of an hour.
 
         Where there are many presentations their charts are drawn meanwhile, and Today says so until they are.
         """
-        reckoning = self.reckoning()
-        at_once = reckoning.snapshot.recorded.height <= CHARTED_AT_ONCE
-        if at_once or are_charts_drawn(reckoning):
-            return find_today(reckoning)
-        with self._lock:
-            if self._drawing is None or not self._drawing.is_alive():
-                self._drawing = Thread(target=draw_charts, args=(reckoning,), daemon=True)
-                self._drawing.start()
-        return find_today(reckoning, charts=False)
+        at_once = self.reckoning.snapshot.recorded.height <= CHARTED_AT_ONCE
+        if at_once or are_charts_drawn(self.reckoning):
+            return find_today(self.reckoning)
+        found = find_today(self.reckoning, charts=False)
+        self.reckonings.draw_charts(self.reckoning)  # only now, since both work in one interpreter
+        return found
 
     def people(self) -> list[PersonSeen]:
         """Return everybody on the roster at a glance."""
-        reckoning, today = self.reckoning(), self.today()
-        return reckoning.part(("people", today.has_charts), lambda: people_seen(today))
+        today = self.today
+        return self.reckoning.part(("people", today.has_charts), lambda: people_seen(today))
 
     def readers(self) -> list[ReaderSeen]:
         """Return the readers at a glance."""
-        reckoning, today = self.reckoning(), self.today()
-        return reckoning.part(("readers", today.has_charts), lambda: readers_seen(today))
+        today = self.today
+        return self.reckoning.part(("readers", today.has_charts), lambda: readers_seen(today))
 
     def corrections_on(self, reckoning: Reckoning, hours: DayHours) -> list[dict[str, Any]]:
         """Return the corrections (CORRECTIONS) made to one person's day, in their order, each with the punch's time."""
@@ -123,8 +151,8 @@ class Desk:
         return [one | {"at": instant} for one, instant in placed if instant is not None]
 
 
-def _desk_of(request: Request) -> Desk:
-    return cast("Desk", request.app.state.desk)
+async def _desk_of(request: Request) -> Desk:
+    return Desk(cast("Reckonings", request.app.state.reckonings))
 
 
 AtDesk = Annotated[Desk, Depends(_desk_of)]

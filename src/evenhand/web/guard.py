@@ -113,7 +113,7 @@ class Guard:
         strayed = self._strayed(request, session)
         if strayed is not None:
             return strayed
-        if await run_in_threadpool(lambda: self.keeper.has_ended(session)):
+        if session.visit is not None and await run_in_threadpool(lambda: self.keeper.has_ended(session)):
             return show_refusal(request, 403, "This phone's time here is over", VISIT_OVER)
         request.state.session = session
         return None if request.method in ("GET", "HEAD") else self._unsent(request)

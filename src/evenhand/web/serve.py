@@ -15,7 +15,7 @@ from evenhand.terms.records import Refusal
 from evenhand.web.allocation import return_large_blocks
 from evenhand.web.app import create_app
 from evenhand.web.certificate import Certified
-from evenhand.web.desk import Desk
+from evenhand.web.desk import Desk, Reckonings
 from evenhand.web.doorkeeper import Doorkeeper
 
 __all__ = ["PORT", "serve"]
@@ -56,23 +56,22 @@ def serve(
         access_log=False,
         server_header=False,
         proxy_headers=False,
-        lifespan="off",
         ssl_certfile=beyond.certificate if beyond else None,
         ssl_keyfile=beyond.key if beyond else None,
     )
-    threading.Thread(target=_warm, args=(app.state.desk,), daemon=True).start()
+    threading.Thread(target=_warm, args=(app.state.reckonings,), daemon=True).start()
     with listening:
         uvicorn.Server(config).run(sockets=[listening])
 
 
-def _warm(desk: Desk) -> None:
+def _warm(reckonings: Reckonings) -> None:
     """Import, compile and work out what the first page shows, so that whoever opens it does not wait for that.
 
     What cannot be shown is told by the page that is asked for, not here.
     """
     with suppress(Refusal):
         warm()
-        desk.today()
+        _ = Desk(reckonings).today
 
 
 def _print(address: str) -> None:

@@ -47,7 +47,7 @@ def show(request: Request, template: str, *, status: int = 200, **shown: Any) ->
         _templates()
         .get_template(template)
         .render(
-            workplace=state.desk.workplace,
+            workplace=state.reckonings.workplace,
             menu=state.menu,
             here=request.url.path,
             session=request.state.session,
@@ -64,7 +64,7 @@ def show_refusal(request: Request, status: int, title: str, sentence: str) -> HT
         _templates()
         .get_template("frames/trouble.html")
         .render(
-            workplace=request.app.state.desk.workplace if inside else "",
+            workplace=request.app.state.reckonings.workplace if inside else "",
             menu=request.app.state.menu if inside and request.state.session.visit is None else (),
             here=request.url.path,
             session=request.state.session if inside else None,

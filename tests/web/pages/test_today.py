@@ -12,7 +12,7 @@ import pytest
 from evenhand.checks import all_checks
 from evenhand.jobs.watch import draw_charts
 from evenhand.store import frames
-from evenhand.web.desk import Desk
+from evenhand.web.desk import Desk, Reckonings
 from evenhand.web.forms import way_back
 from evenhand.web.pages.today.view import FindingFilter, view
 from tests.jobs.asked import find_today
@@ -91,18 +91,19 @@ def test_a_large_workplace_does_not_wait_for_its_charts_and_is_told_so(
     twin: Served, at_twin: httpx.Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("evenhand.web.desk.CHARTED_AT_ONCE", 0)
-    desk = Desk(twin.workspace, lambda: TWIN_AS_OF)
-    monkeypatch.setattr(twin.app.state, "desk", desk)
+    reckonings = Reckonings(twin.workspace, lambda: TWIN_AS_OF)
+    monkeypatch.setattr(twin.app.state, "reckonings", reckonings)
     drawn = threading.Event()
     monkeypatch.setattr("evenhand.web.desk.draw_charts", lambda reckoning: (drawn.wait(60), draw_charts(reckoning)))
     whole = find_today(twin.workspace, TWIN_AS_OF)
     page = at_twin.get("/").text
     assert "is still being worked out" in page
-    assert not desk.today().has_charts
-    assert {finding.key for finding in desk.today().findings} < {finding.key for finding in whole.findings}
-    assert [finding.key for finding in desk.today().blockers] == [finding.key for finding in whole.blockers]
+    today = Desk(reckonings).today
+    assert not today.has_charts
+    assert {finding.key for finding in today.findings} < {finding.key for finding in whole.findings}
+    assert [finding.key for finding in today.blockers] == [finding.key for finding in whole.blockers]
     drawn.set()
-    assert desk._drawing is not None
-    desk._drawing.join(60)
+    assert reckonings._drawing is not None
+    reckonings._drawing.join(60)
     assert "is still being worked out" not in at_twin.get("/").text
-    assert desk.today().findings == whole.findings
+    assert Desk(reckonings).today.findings == whole.findings

@@ -129,12 +129,11 @@ def payment_entries(settled: Frame, by_rate: Frame) -> list[Frame]:
     Pieces of one week are held against their hourly floor, for the time that is paid by the piece; `by_rate` as in
     `rate_entries`. Source: 29 CFR 778.111(a) and (b).
     """
+    by_piece = by_rate.filter(pl.col("plan") == "piece")
+    if settled.is_empty() and by_piece.is_empty():
+        return []
     of_week = (pl.col("kind") == "piece") & ~pl.col("is_deferred")
-    time = (
-        by_rate.filter(pl.col("plan") == "piece")
-        .group_by("week")
-        .agg(seconds=pl.col("worked_s").sum(), floor=pl.col("floor").max().fill_null(0))
-    )
+    time = by_piece.group_by("week").agg(seconds=pl.col("worked_s").sum(), floor=pl.col("floor").max().fill_null(0))
     pieces = settled.filter(of_week).group_by("week").agg(pieces=pl.col("amount").sum())
     found = [share_entries(settled.filter(~of_week))]
     if time.height or pieces.height:

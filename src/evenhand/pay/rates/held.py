@@ -83,7 +83,8 @@ def held_rates(rates: Frame, people: Frame) -> HeldRates:
     )
     every = pl.concat([own, roster])
     held = every.filter(~pl.any_horizontal(*FAULTS.values())).drop("source").with_row_index("rate")
-    return HeldRates(held, _faults(every))
+    some = held.height < every.height or own.height > 1
+    return HeldRates(held, _faults(every) if some else _no_faults(every))
 
 
 def knows_money(rates: Frame, people: Frame, earnings: Frame) -> bool:
@@ -103,6 +104,10 @@ def lowest_hourly_rates(rates: Frame, people: Frame) -> dict[str, Decimal | None
 
 def _units(name: str) -> pl.Expr:
     return pl.col(name).cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64)
+
+
+def _no_faults(every: Frame) -> Frame:
+    return every.clear().select("person", "since", "until", says=pl.lit("", pl.String))
 
 
 def _faults(every: Frame) -> Frame:

@@ -77,12 +77,14 @@ def _counted(steps: Integers, seen: int, reach: int) -> float:
         for step in steps:
             gains = np.concatenate([gains, gains + step])
         return float(np.mean((gains <= outside) | (gains >= reach - outside)))
-    share = np.zeros(reach + 1)
+    # As many patterns lie as far out on the other side, so those of few gains are enough.
+    share = np.zeros(outside + 1)
     share[0] = 1.0
     for step in steps:
-        share[step:] += share[:-step]
+        if step <= outside:
+            share[step:] += share[: len(share) - step]
         share /= 2
-    return float(share[: outside + 1].sum() + share[reach - outside :].sum())
+    return 2 * float(share.sum())
 
 
 def holm(chances: Numbers) -> Numbers:

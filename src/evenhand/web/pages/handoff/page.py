@@ -21,7 +21,7 @@ ROUTES = APIRouter()
 @ROUTES.get("/hand-off")
 def show_handoff(request: Request, desk: AtDesk) -> Response:
     """Show what keeps the period from payroll and what was handed off before."""
-    return show(request, "pages/handoff/page.html", shown=view.view(desk.today(), desk.reckoning().snapshot.handoffs))
+    return show(request, "pages/handoff/page.html", shown=view.view(desk.today, desk.reckoning.snapshot.handoffs))
 
 
 @ROUTES.post("/hand-off")
@@ -29,7 +29,7 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Write the files for payroll; despite open findings only where the form says so."""
     author = answer(answers, "author", "say who hands the period off")
     made = hand_off(
-        desk.workspace, desk.reckoning(), as_of=desk.now(), despite=answers.get("despite") == "yes", author=author
+        desk.workspace, desk.reckoning, as_of=desk.now(), despite=answers.get("despite") == "yes", author=author
     )
     request.state.session.author = author
     request.state.session.notice = f"Written: {made.csv.name}, {made.xlsx.name} and {made.note.name}."
@@ -39,7 +39,7 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.get("/hand-off/{number:int}/{form}")
 def download(desk: AtDesk, number: int, form: str) -> Response:
     """Give one written file away; only files that the store knows, under the names it knows."""
-    for before in view.handed_off(desk.reckoning().snapshot.handoffs):
+    for before in view.handed_off(desk.reckoning.snapshot.handoffs):
         if before.number == number and before.is_latest and form in view.FORMS:
             path = desk.workspace.handoff / (before.row["file"].removesuffix(".csv") + form)
             if path.is_file():

@@ -21,7 +21,7 @@ ROUTES = APIRouter()
 
 
 def _hands(desk: Desk) -> Hands:
-    return find_hands(desk.reckoning())
+    return find_hands(desk.reckoning)
 
 
 @ROUTES.get("/hands")
@@ -35,7 +35,7 @@ def hands(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: st
 @ROUTES.get("/hands/person/{person:path}")
 def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person's scores with what changed."""
-    who = str(desk.reckoning().snapshot.find_person(person)["person"])
+    who = str(desk.reckoning.snapshot.find_person(person)["person"])
     seen = _hands(desk)
     shown = view.one_hand(person_hands(seen, who), seen)
     return show(request, "pages/hands/person.html", shown=shown)

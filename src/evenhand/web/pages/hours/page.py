@@ -9,10 +9,11 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import correct, preview_correction
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
-from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hours import correcting, day_view, money_view, view
@@ -39,7 +40,7 @@ def week(
     page: int = 1,
 ) -> Response:
     """Show everybody's week: the one that holds the date asked for, or the last of the period payroll waits for."""
-    current = desk.reckoning()
+    current = desk.reckoning
     begins = view.week_begins(current.snapshot.settings.period.anchor, week or current.period().last)
     ends = begins + timedelta(days=6)
     reckoning = desk.reckoning_over(begins, ends)
@@ -48,12 +49,6 @@ def week(
     asked = ListQuery("/hours", q.strip(), sort, order == "down", page, (("week", begins.isoformat()),))
     not_shown = hours.says_failing if hours.failing.height else ""
     return show(request, "pages/hours/page.html", shown=view.week(rows, asked, begins), not_shown=not_shown)
-
-
-def _day(desk: Desk, person: str, day: date) -> day_view.DayView:
-    reckoning = desk.reckoning_of(day)
-    hours = reckoning.person_day(person, day)
-    return day_view.day(hours, desk.corrections_on(reckoning, hours))
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}")
@@ -68,16 +63,23 @@ def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
 @ROUTES.get("/hours/{person:path}/{day:day}/correct")
 def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show what a correction would do, before anybody makes it."""
-    shown = _day(desk, person, day)
-    asked = correcting.read(request.query_params, shown.person["person"], shown.zone, UNSIGNED, UNSIGNED)
-    foreseen = preview_correction(desk.reckoning_of(day), asked, as_of=desk.now())
+    reckoning = desk.reckoning_of(day)
+    who, zone = _whose(reckoning, person, day)
+    asked = correcting.read(request.query_params, who, zone, UNSIGNED, UNSIGNED)
+    foreseen = preview_correction(reckoning, asked, as_of=desk.now())
     return show(
         request,
         "pages/hours/confirm.html",
-        shown=correcting.preview(foreseen, shown.zone),
+        shown=correcting.preview(foreseen, zone),
         day=day,
         answers=dict(request.query_params),
     )
+
+
+def _whose(reckoning: Reckoning, person: str, day: date) -> tuple[str, str]:
+    """Return who is meant and the zone of their site on that day; Refusal where nobody is `person`."""
+    who = reckoning.snapshot.find_person(person)
+    return who["person"], reckoning.snapshot.rules_of(who["site"]).on(day).zone
 
 
 @ROUTES.post("/hours/{person:path}/{day:day}/correct")
@@ -85,19 +87,20 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     """Make a correction and go back to the day."""
     author = answer(answers, "author", "say who makes the correction")
     reason = answer(answers, "reason", "say why it is made")
-    shown = _day(desk, person, day)
-    asked = correcting.read(answers, shown.person["person"], shown.zone, author, reason)
-    number, foreseen = correct(desk.workspace, desk.reckoning_of(day), asked, as_of=desk.now())
-    moved = correcting.paid_after(foreseen) - correcting.paid_before(foreseen)
+    reckoning = desk.reckoning_of(day)
+    who, zone = _whose(reckoning, person, day)
+    made = correct(desk.workspace, reckoning, correcting.read(answers, who, zone, author, reason), as_of=desk.now())
+    desk.reckonings.decided(reckoning, made.after)
+    moved = correcting.paid_after(made.foreseen) - correcting.paid_before(made.foreseen)
     request.state.session.author = author
-    request.state.session.notice = f"Correction {number} made by {author}: paid time {as_change(moved)}."
-    return RedirectResponse(f"/hours/{in_path(shown.person['person'])}/{day}", 303)
+    request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}."
+    return RedirectResponse(f"/hours/{in_path(who)}/{day}", 303)
 
 
 @ROUTES.get("/hours/{person:path}/statement.pdf")
 def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query()] = None) -> Response:
     """Give away a person's own statement for the pay period that holds a day."""
-    current = desk.reckoning()
+    current = desk.reckoning
     meant = current.period(period)
     reckoning = desk.reckoning_over(meant.first - timedelta(days=7), meant.last)
     made = statement(reckoning, person, period_day=period)
@@ -109,6 +112,6 @@ def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query
 @ROUTES.get("/hours/{person:path}")
 def persons_week(request: Request, desk: AtDesk, person: str, week: Annotated[date | None, Query()] = None) -> Response:
     """Show one person's week, day by day."""
-    day = week or desk.reckoning().period().last
+    day = week or desk.reckoning.period().last
     paid = desk.reckoning_of(day).person_pay(person, day)
     return show(request, "pages/hours/person.html", shown=view.person_week(paid.week), money=money_view.money(paid))

@@ -22,15 +22,15 @@ ROUTES = APIRouter()
 def people(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: str = "", page: int = 1) -> Response:
     """Show the roster."""
     asked = ListQuery("/people", q.strip(), sort, order == "down", page)
-    shown = view.roster(desk.today(), desk.people(), asked)
+    shown = view.roster(desk.today, desk.people(), asked)
     return show(request, "pages/people/page.html", shown=shown)
 
 
 @ROUTES.get("/people/{person:path}")
 def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person: enrolments, weeks, findings, latest punches."""
-    today = desk.today()
-    reckoning = desk.reckoning()
+    today = desk.today
+    reckoning = desk.reckoning
     who = reckoning.snapshot.find_person(person)
     last = today.period.last
     first = today.period.first - timedelta(weeks=view.WEEKS_BEFORE)

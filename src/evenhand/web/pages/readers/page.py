@@ -17,15 +17,14 @@ ROUTES = APIRouter()
 
 
 def _seen(desk: Desk) -> list[view.ReaderLine]:
-    reckoning = desk.reckoning()
-    today = desk.today()  # asked for after, so that what is kept with the reckoning is never older than it
-    return reckoning.part(("traffic", today.has_charts), lambda: view.readers(today, desk.readers()))
+    today = desk.today
+    return desk.reckoning.part(("traffic", today.has_charts), lambda: view.readers(today, desk.readers()))
 
 
 @ROUTES.get("/readers")
 def readers(request: Request, desk: AtDesk) -> Response:
     """Show every reader."""
-    return show(request, "pages/readers/page.html", readers=_seen(desk), as_of=int(desk.today().as_of.timestamp()))
+    return show(request, "pages/readers/page.html", readers=_seen(desk), as_of=int(desk.today.as_of.timestamp()))
 
 
 @ROUTES.get("/readers/{reader:path}")
@@ -33,5 +32,5 @@ def reader(request: Request, desk: AtDesk, reader: str) -> Response:
     """Show one reader with the steps that make it agree, to be printed and carried there."""
     for seen in _seen(desk):
         if seen.standing.reader == reader:
-            return show(request, "pages/readers/reader.html", shown=view.reader(desk.today(), seen))
+            return show(request, "pages/readers/reader.html", shown=view.reader(desk.today, seen))
     raise Unknown(f'there is no reader "{reader}"; Readers lists them all.')

@@ -22,7 +22,7 @@ ROUTES = APIRouter()
 @ROUTES.get("/rounding")
 def rounding(request: Request, desk: AtDesk, weeks: Annotated[int, Query(ge=1, le=520)] = 26) -> Response:
     """Show what rounding did in the weeks up to the end of the period payroll waits for."""
-    today = desk.today()
+    today = desk.today
     first = today.period.last - timedelta(days=7 * weeks - 1)
     edge = timedelta(days=7)
     reckoning = desk.reckoning_over(first - edge, today.period.last + edge)

@@ -31,7 +31,7 @@ ROUTES = APIRouter()
 
 
 def _found(desk: Desk) -> Strays:
-    return find_strays(desk.reckoning())
+    return find_strays(desk.reckoning)
 
 
 @ROUTES.get("/strays")
@@ -65,7 +65,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
         threshold = float(answer(answers, "at", "give the threshold"))
     except ValueError as fault:
         raise IncompleteForm(f'"{answers.get("at")}" is no threshold; nothing was changed.') from fault
-    done = confirm_above(desk.workspace, desk.reckoning(), threshold, author=author, reason=reason, as_of=desk.now())
+    done = confirm_above(desk.workspace, desk.reckoning, threshold, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{counted(len(done), 'stray')} confirmed by {author}."
     return RedirectResponse("/strays", 303)
@@ -74,7 +74,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.get("/strays/{stray:path}/confirm")
 def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
     """Show what confirming would do, before anybody confirms it."""
-    confirmation = preview_confirmation(desk.reckoning(), stray, person)
+    confirmation = preview_confirmation(desk.reckoning, stray, person)
     return show(request, "pages/strays/confirm.html", confirmation=confirmation, stray=stray, percent=view.percent)
 
 
@@ -84,9 +84,7 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
     author = answer(answers, "author", "say who confirms")
     reason = answer(answers, "reason", "say why")
     person = answer(answers, "person", "say whose punches they are")
-    done = confirm_stray(
-        desk.workspace, desk.reckoning(), stray, person, author=author, reason=reason, as_of=desk.now()
-    )
+    done = confirm_stray(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = (
         f"{counted(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
@@ -101,7 +99,7 @@ def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Resp
     author = answer(answers, "author", "say who rejects")
     reason = answer(answers, "reason", "say why")
     person = answer(answers, "person", "say whose punches they are not")
-    reject_candidate(desk.workspace, desk.reckoning(), stray, person, author=author, reason=reason, as_of=desk.now())
+    reject_candidate(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{stray} is not {person}'s, says {author}."
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
@@ -112,7 +110,7 @@ def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Respon
     """Return the stray's punches to nobody."""
     author = answer(answers, "author", "say who undoes it")
     reason = answer(answers, "reason", "say why")
-    punches = undo_stray(desk.workspace, desk.reckoning(), stray, author=author, reason=reason, as_of=desk.now())
+    punches = undo_stray(desk.workspace, desk.reckoning, stray, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{counted(len(punches), 'punch', 'punches')} of {stray} returned by {author}."
     return RedirectResponse("/strays", 303)

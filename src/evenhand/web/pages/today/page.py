@@ -20,7 +20,7 @@ ROUTES = APIRouter()
 @ROUTES.get("/")
 def today(request: Request, desk: AtDesk, show_only: str = "", kind: str = "", reader: str = "") -> Response:
     """Show what needs a person; at most one of the three parameters narrows it."""
-    shown = view.view(desk.today(), view.FindingFilter(show_only == "pay", kind, reader))
+    shown = view.view(desk.today, view.FindingFilter(show_only == "pay", kind, reader))
     return show(request, "pages/today/page.html", shown=shown)
 
 
@@ -30,7 +30,7 @@ def settle_finding(request: Request, desk: AtDesk, answers: Answers) -> Response
     author = answer(answers, "author", "say who settles the finding")
     reason = answer(answers, "reason", "say why the finding may stand")
     key = answer(answers, "key", "no finding was named")
-    finding = settle(desk.workspace, desk.reckoning(), key, author=author, reason=reason, as_of=desk.now())
+    finding = settle(desk.workspace, desk.reckoning, key, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"Settled by {author}: {finding.says}"
     return RedirectResponse(way_back(answers, "/"), 303)
