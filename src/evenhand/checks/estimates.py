@@ -18,7 +18,8 @@ __all__ = ["in_period", "minutes_behind"]
 def in_period(facts: Facts, punches: Frame) -> Frame:
     """Return the punches (with `reader` and `at`) that fall into the pay period, by each reader's site and zone."""
     whole = _bounds(facts, facts.zone, None)
-    bounds = {reader: _bounds(facts, zone, facts.reader_sites[reader]) for reader, zone in facts.reader_zones.items()}
+    of_places = {place: _bounds(facts, place[0], place[1]) for place in set(facts.reader_places.values())}
+    bounds = {reader: of_places[place] for reader, place in facts.reader_places.items()}
     since, until = (
         pl.col("reader").replace_strict(
             {reader: of_reader[end] for reader, of_reader in bounds.items()}, default=whole[end], return_dtype=pl.Int64

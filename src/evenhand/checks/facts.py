@@ -96,6 +96,11 @@ class Facts:
         return dict(self.readers.select("reader", "zone").iter_rows())
 
     @cached_property
+    def reader_places(self) -> dict[str, tuple[str, str]]:
+        """Return the zone and the site of each reader."""
+        return {row[0]: (row[1], row[2]) for row in self.readers.select("reader", "zone", "site").iter_rows()}
+
+    @cached_property
     def site_zones(self) -> dict[str, str]:
         """Return each site's zone: by its rules, else that of its first reader; '' is people without a site."""
         of_readers = self.readers.unique("site", keep="first", maintain_order=True).select("site", "zone")

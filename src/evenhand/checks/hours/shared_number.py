@@ -31,6 +31,8 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _on_roster(facts: Facts, pairs: Frame) -> Iterator[Finding]:
+    if pairs.is_empty():
+        return
     strays = in_period(facts, facts.unattributed.filter(pl.col("number").is_in(pairs["number"].unique().implode())))
     behind = minutes_behind(facts, strays, ["reader", "number"]).group_by("number").agg(pl.col("minutes").sum())
     minutes = dict(behind.iter_rows())
