@@ -137,18 +137,16 @@ def test_the_machines_own_zone_decides_nothing(mill: Workspace, monkeypatch: pyt
         time.tzset()
 
 
-def test_a_preview_works_out_money_where_it_is_wanted_and_making_a_correction_does_not(tmp_path: Path) -> None:
+def test_a_preview_works_out_money_and_making_a_correction_does_not(tmp_path: Path) -> None:
     mill = made(tmp_path)
     asked = replace(OUT, punch=punch_at(mill, "2026-11-02T17:00"))
     around = reckon_around(mill, punch=asked.punch, as_of=NOW)
     seen = corrections.preview_correction(around, asked, as_of=NOW)
-    without = corrections.preview_correction(around, asked, as_of=NOW, in_money=False)
     # 40 h at 18.25 and 5 at one and a half times; after, 38 h
     assert (str(seen.pay_before), str(seen.pay_after)) == ("866.88", "693.50")
-    assert without == replace(seen, pay_before=None, pay_after=None)
-    number, done = corrections.correct(mill, around, asked, as_of=NOW)
-    assert done == without
-    assert number == 1
+    done = corrections.correct(mill, around, asked, as_of=NOW)
+    assert done.foreseen == replace(seen, pay_before=None, pay_after=None)
+    assert done.number == 1
     mill.close()
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import weakref
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ import sqlalchemy as sa
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from evenhand.jobs.correct import CorrectionRequest, correct
 from evenhand.jobs.demo import demonstrate
 from evenhand.jobs.following import hours_after
 from evenhand.jobs.hands import find_hands
@@ -41,6 +43,7 @@ ADDED: dict[str, Any] = {
     "reason": "r",
     "made_at": int(NOW.timestamp()),
 }
+ADD_OUT = CorrectionRequest("add", "P3", "a", "r", at=datetime(2026, 11, 4, 21, tzinfo=UTC), direction="out")
 FRAMES = ("classed", "weeks", "questions", "premiums", "differentials")
 
 
@@ -128,6 +131,27 @@ def test_an_added_punch_that_is_left_out_again_is_gone(mill: Workspace) -> None:
     taken_back = added.with_corrections([{**said, "action": "leave_out", "punch": -1}])
     assert alike(taken_back.hours.weeks, before.hours.weeks)
     assert_same(taken_back, Reckoning(taken_back.snapshot, NOW))
+
+
+def test_a_correction_made_as_it_was_foreseen_is_not_worked_out_again(mill: Workspace) -> None:
+    before = reckon_period(mill, NOW)
+    find_today(before)
+    made_so = correct(mill, before, ADD_OUT, as_of=NOW)
+    foreseen = made_so.after.person_hours("P3")
+    now = renewed(mill, made_so.after)
+    assert now.person_hours("P3") is foreseen
+    assert now.snapshot.corrections.height == 1
+    assert_same(now, reckon_period(mill, NOW))
+
+
+def test_a_correction_made_after_another_that_nobody_foresaw_is_worked_out_with_it(mill: Workspace) -> None:
+    before = reckon_period(mill, NOW)
+    find_today(before)
+    for_another = replace(ADD_OUT, person="P1", at=datetime(2026, 11, 5, 23, tzinfo=UTC))
+    correct(mill, before, for_another, as_of=NOW)
+    made_so = correct(mill, before, ADD_OUT, as_of=NOW)  # foreseen as the first correction, and the second
+    assert made_so.number == 2
+    assert_same(renewed(mill, made_so.after), reckon_period(mill, NOW))
 
 
 def test_one_today_reads_the_store_in_one_transaction_and_attributes_once(
