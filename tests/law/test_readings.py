@@ -185,3 +185,11 @@ def test_a_schedule_of_somebody_else_alone_says_nothing() -> None:
     starts, ends = (instant(f"2026-03-02 {at}") for at in ("08:00", "12:30"))
     planned = SCHEDULES.rows([{"person": "Bo", "starts_at": starts, "ends_at": ends}])
     assert questions(hours_of(sheet(*presses), schedules=planned)) == [("missing_out", 3)]
+
+
+def test_of_readings_that_are_equally_likely_a_punch_is_an_end_where_it_can_be() -> None:
+    # Unmarked at 08:00 and 09:00, an end at 10:00, each an hour apart: work of an hour is as usual as a break of one, so
+    # any of three punches may be missing. Of those each punch before the last is an end rather than a start.
+    hours = hours_of(sheet("2026-03-02 08:00", "2026-03-02 09:00", "2026-03-02 10:00 out"))
+    assert paid(hours) == [(1, 2)]
+    assert questions(hours) == [("missing_in", 3)]
