@@ -188,7 +188,7 @@ def test_a_schedule_of_somebody_else_alone_says_nothing() -> None:
 
 
 def test_of_readings_that_are_equally_likely_a_punch_is_an_end_where_it_can_be() -> None:
-    # Unmarked at 08:00 and 09:00, an end at 10:00, each an hour apart: work of an hour is as usual as a break of one, so
+    # Unmarked at 08:00 and 09:00, an end at 10:00, each an hour apart: an hour is as usual for work as for a break, so
     # any of three punches may be missing. Of those each punch before the last is an end rather than a start.
     hours = hours_of(sheet("2026-03-02 08:00", "2026-03-02 09:00", "2026-03-02 10:00 out"))
     assert paid(hours) == [(1, 2)]
