@@ -47,8 +47,8 @@ class Timeline:
             right[some] = np.searchsorted(self.key, last[some], side="right")
         return left, right
 
-    def only(self, kept: Flags) -> Timeline:
-        """Return these rows alone."""
+    def only(self, kept: Flags | Ints) -> Timeline:
+        """Return these rows alone; where they are named by their places, in that order."""
         return Timeline(*(column[kept] for column in vars(self).values()))
 
 
@@ -146,22 +146,18 @@ def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame
 
 
 def _timeline(frame: Frame, people: pl.Series, readers: pl.Series) -> Timeline:
-    who = _places(frame["person"], people)
-    if (who < 0).any():
-        frame, who = frame.filter(pl.Series(who >= 0)), who[who >= 0]
-    key = _key(who, frame["at"].to_numpy())
-    if (key[1:] < key[:-1]).any():
-        order = np.argsort(key, kind="stable")
-        frame, who, key = frame[order], who[order], key[order]
-    return Timeline(
-        key=key,
+    person = _places(frame["person"], people)
+    every = Timeline(
+        key=_key(person, frame["at"].to_numpy()),
         punch=frame["punch"].to_numpy(),
-        person=who,
+        person=person,
         at=frame["at"].to_numpy(),
         ends=frame["ends"].to_numpy(),
         reader=_places(frame["reader"].cast(pl.String), readers),
         direction=direction_codes(frame["direction"].cast(pl.String)),
     )
+    known = every if (person >= 0).all() else every.only(person >= 0)
+    return known if (known.key[1:] >= known.key[:-1]).all() else known.only(np.argsort(known.key, kind="stable"))
 
 
 def _key(person: Ints, at: Ints) -> Ints:
