@@ -79,6 +79,16 @@ def test_an_early_end_counts_as_the_scheduled_one_only_up_to_the_next_start() ->
     assert (back.classed["ends"][:-1] <= back.classed["starts"][1:]).all()
 
 
+def test_a_late_start_counts_as_the_scheduled_one_only_from_the_end_before_it() -> None:
+    # Out at 12:20, back at 12:55 for a shift from 12:10, within 45 minutes: from 12:20 on, or ten minutes would be paid
+    # twice. 08:00 to 17:00 are nine hours.
+    shifts, grace = planned((DAY + "08:00", DAY + "12:00"), (DAY + "12:10", DAY + "17:00")), Grace(start_late_s=2700)
+    presses = (DAY + "08:00", DAY + "12:20", DAY + "12:55", DAY + "17:00")
+    hours = hours_of(sheet(*presses), policy=Policy(grace=grace), schedules=shifts)
+    assert paid_minutes(hours) == 540
+    assert hours.steps["seconds"].to_list() == [35 * 60]
+
+
 def test_grace_and_rounding_never_add_up() -> None:
     # 08:09 is beyond five minutes' grace and rounds to 08:15; 08:04 is within it and is the schedule, not rounded.
     shift, grace = planned((DAY + "08:00", DAY + "16:00")), Policy(grace=Grace(start_late_s=300))
@@ -131,6 +141,7 @@ def test_a_call_back_says_when_and_what_it_is_paid_by() -> None:
         (("20:00 in", "22:59:59 out"), [Decimal("0.0003")]),  # a second short of it is owed
         (("20:00 in", "20:00 out"), []),  # no work
         (("20:00 in",), []),  # nobody knows how long
+        (("20:00 in", "20:30 out", "21:00 in"), []),  # nor here
         (("2026-03-03 13:59:59 in", "2026-03-03 14:59:59 out"), [Decimal(2)]),  # within a day of the scheduled end
         (("2026-03-03 14:00 in", "2026-03-03 15:00 out"), []),
         (("13:00 in", "14:10 out"), []),  # in the schedule's last hour
