@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import polars as pl
 import pytest
 
@@ -49,16 +51,30 @@ def test_a_jurisdiction_is_documented_and_stands_in_the_folder_of_its_name(juris
 
 
 def test_a_server_that_loaded_the_passes_waits_for_none_of_them(monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[Any] = []
-    monkeypatch.setattr(compiling, "_compiled", lambda function: asked.append(function) or uncompiled(function))
+    asked: set[tuple[Any, ...]] = set()
+
+    def noted(function: Callable[..., Any]) -> Callable[..., Any]:
+        run = uncompiled(function)
+        return lambda *given: (asked.add((function, *map(_kind, given))), run(*given))[1]
+
+    monkeypatch.setattr(compiling, "_compiled", noted)
     load_passes()
     loaded = set(asked)
     monkeypatch.setattr(compiling, "is_large", lambda _punches: True)
     odd = sheet("2026-05-10 06:00", "2026-05-10 10:00", "2026-05-10 10:30", "2026-05-10 19:30", "2026-05-11 08:00")
-    attributed = pl.concat([odd.with_columns(person=pl.lit("Bo")), odd.with_columns(pl.col("punch") + 10)])
-    for name in JURISDICTIONS:
-        hours_of(attributed, jurisdiction=name, fortnight=date(2026, 5, 10))
-    assert set(asked) - loaded <= ACCOUNTS
+    # As they come, in one piece, and in order of people.
+    in_pieces = pl.concat([odd.with_columns(person=pl.lit("Bo")), odd.with_columns(pl.col("punch") + 10)])
+    for attributed in (in_pieces, in_pieces.rechunk(), in_pieces.sort("person", "at")):
+        for name in JURISDICTIONS:
+            hours_of(attributed, jurisdiction=name, fortnight=date(2026, 5, 10))
+    assert {new for new in asked - loaded if new[0] not in ACCOUNTS} == set()
+
+
+def _kind(given: Any) -> tuple[Any, ...]:
+    """What the compiler tells inputs apart by: type, and of a column also how it lies and whether it may be written."""
+    if isinstance(given, np.ndarray):
+        return given.dtype, given.ndim, given.flags.c_contiguous, given.flags.writeable
+    return (type(given),)
 
 
 ACCOUNTS = {moved.list_moved}

@@ -53,10 +53,19 @@ def run_pass(
     Compiled code checks no bounds: outputs must be sized for the worst case.
     """
     if large:
-        return int(_compiled(function)(*inputs, *outputs) or 0)
+        return int(_compiled(function)(*map(_alike, inputs), *outputs) or 0)
     given = [column.tolist() if isinstance(column, np.ndarray) else column for column in inputs]
     filled = [column.tolist() for column in outputs]
     count = function(*given, *filled)
     for column, values in zip(outputs, filled, strict=True):
         column[:] = values
     return int(count or 0)
+
+
+def _alike(given: Any) -> Any:
+    """Return a column in one piece and not to be written to: a pass is compiled anew for each way its inputs lie."""
+    if not isinstance(given, np.ndarray):
+        return given
+    column = np.ascontiguousarray(given).view()
+    column.flags.writeable = False
+    return column

@@ -107,7 +107,7 @@ def order_punches(attributed: Frame, *, large: bool, each: Each = map) -> Ordere
     if runs:
         people, person = runs
         ends = np.searchsorted(person, np.arange(len(people)), side="right")
-        row, packed = np.arange(len(person)), _packed(coded, zone_rank)
+        row, packed = np.arange(len(person), dtype=_row_type(len(person))), _packed(coded, zone_rank)
     else:
         people, rank = _ranked(texts["person"].to_series())
         by_person = _place if large else _sort
@@ -125,7 +125,7 @@ def _sort(coded: Frame, rank: Column, zone_rank: Column, each: Each) -> tuple[Co
 def _place(coded: Frame, rank: Column, zone_rank: Column, each: Each) -> tuple[Column, Column, Column]:
     """Return the same by counting: parts of the rows beside each other, each where it follows the parts before it."""
     rows = coded.height
-    row, packed = np.empty(rows, np.uint32 if rows < 2**32 else np.int64), np.empty(rows, np.int64)
+    row, packed = np.empty(rows, _row_type(rows)), np.empty(rows, np.int64)
     bounds = np.linspace(0, rows, PARTS + 1).astype(np.int64)
     # Cut where the columns lie in pieces already, no piece is copied.
     cuts = np.union1d(bounds, np.cumsum(coded["at"].chunk_lengths()))
@@ -152,6 +152,11 @@ def _place(coded: Frame, rank: Column, zone_rank: Column, each: Each) -> tuple[C
 
     list(each(place, range(PARTS)))
     return row, packed, last[:, -1]
+
+
+def _row_type(rows: int) -> type[Any]:
+    """Return what holds the place of a row; one type for all ways of ordering, for which a pass is compiled once."""
+    return np.uint32 if rows < 2**32 else np.int64
 
 
 def _packed(coded: Frame, zone_rank: Column) -> Column:
