@@ -149,3 +149,13 @@ def test_those_who_could_have_meant_a_number_are_named_with_the_slip():
         "it could be Person 0 (P0), as 4822 is 4821 with one digit mistyped; "
         "Person 1 (P1), as 4822 is 4823 with one digit mistyped"
     )
+
+
+def test_zeros_in_front_tell_more_than_any_other_slip_and_alone():
+    # 42 is 0042 without its zeros, and 420 with a digit dropped
+    found = compared([{"number": "0042"}, {"number": "420"}], [{"number": "42"}])
+    assert found.filter(pl.col("kind") == "lost_zeros").select("person", "number").rows() == [("P0", "42")]
+    # two people's numbers without their zeros tell nothing
+    both = compared([{"number": "0042"}, {"number": "042"}], [{"number": "42"}])
+    assert "lost_zeros" not in kinds(both)
+    assert "unknown_enrolment" in kinds(both)
