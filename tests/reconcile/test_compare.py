@@ -159,3 +159,9 @@ def test_zeros_in_front_tell_more_than_any_other_slip_and_alone():
     both = compared([{"number": "0042"}, {"number": "042"}], [{"number": "42"}])
     assert "lost_zeros" not in kinds(both)
     assert "unknown_enrolment" in kinds(both)
+
+
+def test_two_slips_that_lead_to_one_person_are_one_guess():
+    # 4281 is 4821 with two digits swapped, and the end of the same person's telephone number
+    found = compared([{"number": "4821", "phone": "555-010-4281"}], [{"number": "4281"}])
+    assert found.filter(pl.col("kind") == "wrong_number").select("person", "number").rows() == [("P0", "4281")]
