@@ -165,3 +165,16 @@ def test_two_slips_that_lead_to_one_person_are_one_guess():
     # 4281 is 4821 with two digits swapped, and the end of the same person's telephone number
     found = compared([{"number": "4821", "phone": "555-010-4281"}], [{"number": "4281"}])
     assert found.filter(pl.col("kind") == "wrong_number").select("person", "number").rows() == [("P0", "4281")]
+
+
+def test_the_evidence_names_how_often_and_when_a_number_was_punched_or_what_the_log_holds_instead():
+    twice = [{"number": "9999", "at": instant(f"2026-03-0{day}T08:00")} for day in (5, 6)]
+    unknown = compared([{"number": "4821"}], [{"number": "9999"}], twice).filter(pl.col("kind") == "unknown_enrolment")
+    assert unknown["evidence"].to_list() == [
+        "9999 is enrolled at North, and nobody on the roster holds it; 2 punches from 2026-03-05 to 2026-03-06"
+    ]
+    two = [{"number": "4821"}, {"number": "7360"}]
+    unproved = compared(two, two, [{"number": "7360", "at": instant("2026-03-05T08:00")}])
+    assert unproved.filter(pl.col("kind") == "unproved")["evidence"].to_list() == [
+        "no hand has been accepted under 4821 at North in the logs looked at; its log holds other numbers"
+    ]
