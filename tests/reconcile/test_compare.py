@@ -178,3 +178,12 @@ def test_the_evidence_names_how_often_and_when_a_number_was_punched_or_what_the_
     assert unproved.filter(pl.col("kind") == "unproved")["evidence"].to_list() == [
         "no hand has been accepted under 4821 at North in the logs looked at; its log holds other numbers"
     ]
+
+
+def test_the_number_of_somebody_who_left_is_theirs_where_no_name_says_otherwise():
+    gone = {"number": "4821", "name": "Lea Gone", "left_on": date(2026, 3, 1)}
+    for name in (None, "Lea Gone"):
+        found = compared([gone, {"number": "7360"}], [{"number": "4821", "name": name}])
+        told = found.filter(pl.col("kind") == "leaver_enrolled")
+        assert told.select("person", "number").rows() == [("P0", "4821")]
+        assert "unknown_enrolment" not in kinds(found)
