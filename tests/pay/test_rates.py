@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
 import polars as pl
 import pytest
 
-from evenhand.pay import knows_money, lowest_hourly_rates
+from evenhand.pay import knows_money, lowest_hourly_rates, salaried_people
 from evenhand.pay.rates.held import held_rates
 from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.sources import PEOPLE
@@ -118,6 +118,25 @@ def test_the_lowest_hourly_rate_counts_no_salary_and_no_faulty_one() -> None:
     ]
     assert lowest_hourly_rates(RATES.rows(rows), NOBODY) == {"P1": D("17.5"), "P2": None}
     assert lowest_hourly_rates(RATES.empty(), NOBODY) == {"P1": None}
+
+
+def test_a_salary_is_held_in_weeks_in_which_somebody_is_employed() -> None:
+    # Monday's week ends on 22 March: who was hired on that Sunday, or left on its Monday, is employed in it for a day.
+    rates = RATES.rows([
+        {"person": "P1", "valid_from": date(2026, 1, 1), "reader": "", "amount": D(800), "plan": "salary_fixed",
+         "covers_hours": D(40)},
+        {"person": "P2", "valid_from": date(2026, 1, 1), "reader": "", "amount": D(20)},
+    ])  # fmt: skip
+    for hired_on, left_on, holders in (
+        (None, None, {"P1"}),
+        (date(2026, 3, 22), None, {"P1"}),
+        (date(2026, 3, 23), None, set()),
+        (None, MONDAY, {"P1"}),
+        (None, MONDAY - timedelta(days=1), set()),
+    ):
+        of = {"hired_on": hired_on, "left_on": left_on}
+        people = PEOPLE.rows([{"person": "P1", "name": "Ida"} | of, {"person": "P2", "name": "Bo"} | of])
+        assert salaried_people(rates, people, MONDAY) == holders
 
 
 def test_without_rates_and_earnings_there_is_no_money_to_know() -> None:

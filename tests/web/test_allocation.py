@@ -1,9 +1,12 @@
 """Memory of large columns goes back to the system when nobody holds them any more."""
 
+import ctypes
 import subprocess
 import sys
 
 import pytest
+
+from evenhand.web.allocation import return_large_blocks
 
 # Blocks of 8 MiB of which only the last is kept: below it glibc keeps what is free, once a larger block has been freed.
 HELD = """
@@ -31,3 +34,12 @@ def held(how: str) -> float:
 def test_freed_columns_go_back_to_the_system() -> None:
     assert held("kept") > 100
     assert held("returned") < 20
+
+
+def test_a_system_whose_libraries_cannot_be_asked_is_served_without(monkeypatch: pytest.MonkeyPatch) -> None:
+    def load(name: str | None) -> None:
+        raise TypeError(f"LoadLibrary takes no {name}")
+
+    monkeypatch.setattr(ctypes, "CDLL", load)
+    monkeypatch.setattr(sys, "platform", "win32")
+    assert not return_large_blocks()

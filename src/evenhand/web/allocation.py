@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ctypes
+import sys
 
 __all__ = ["LARGE", "return_large_blocks"]
 
@@ -18,5 +19,7 @@ def return_large_blocks() -> bool:
     Left to itself glibc raises this bound to 32 MiB as large blocks come and go, and keeps what lies below in pieces:
     a third of what a server of 10,000 people holds. Source: mallopt(3). Other C libraries have no such bound.
     """
+    if sys.platform == "win32":  # there no library stands for all that are loaded
+        return False
     mallopt = getattr(ctypes.CDLL(None), "mallopt", None)
     return mallopt is not None and bool(mallopt(M_MMAP_THRESHOLD, LARGE))

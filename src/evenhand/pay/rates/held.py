@@ -149,6 +149,12 @@ def _says(kind: str, reader: str, since: date, until: date, both_until: date, am
 
 
 def salaried_people(rates: Frame, people: Frame, workweek: date) -> set[str]:
-    """Return who holds a salary on some day of a workweek."""
-    within = (pl.col("since") <= workweek + timedelta(days=6)) & (pl.col("until") >= workweek)
-    return set(held_rates(rates, people).rates.filter(within, pl.col("plan").is_in(SALARIES))["person"])
+    """Return who holds a salary on some day of a workweek on which they are employed."""
+    employed = people.select(
+        "person",
+        first=pl.max_horizontal("hired_on", pl.lit(workweek)),
+        last=pl.min_horizontal("left_on", pl.lit(workweek + timedelta(days=6))),
+    )
+    held = held_rates(rates, people).rates.filter(pl.col("plan").is_in(SALARIES)).join(employed, on="person")
+    within = pl.max_horizontal("since", "first") <= pl.min_horizontal("until", "last")
+    return set(held.filter(within)["person"])
