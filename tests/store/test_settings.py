@@ -169,8 +169,8 @@ def test_a_file_saved_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
     [
         ("repeat_seconds", "repete_seconds", "policy.repete_seconds", "nobody knows", "repeat_seconds"),
         ("[policy]", "[polices]", "polices", "nobody knows", "policy"),
-        ("repeat_seconds = 90", "repeat_seconds = -1", "policy.repeat_seconds", "-1", "seconds from 0 and up to 3600"),
-        ("repeat_seconds = 90", "repeat_seconds = 4000", "policy.repeat_seconds", "4000", "from 0 and up to 3600"),
+        ("repeat_seconds = 90", "repeat_seconds = -1", "policy.repeat_seconds", "-1", "seconds from 0 to 3600"),
+        ("repeat_seconds = 90", "repeat_seconds = 4000", "policy.repeat_seconds", "4000", "from 0 to 3600"),
         ("longest_span_hours = 16", "longest_span_hours = 0", "policy.longest_span_hours", "0", "hours above 0"),
         ("longest_span_hours = 16", "longest_span_hours = 960", "policy.longest_span_hours", "960", "up to 168"),
         ("longest_span_hours", "longest_span_minutes", "policy.longest_span_minutes", "nobody", "counts in hours"),

@@ -53,7 +53,7 @@ class CorrectionRequest:
 class CorrectionPreview:
     """What a correction does to the workweeks it touches: paid seconds by class and pay, before and after.
 
-    Pay is None where a rate is missing or unclear.
+    Pay is None where it is not known, see `total_pay`, or was not asked for.
     """
 
     asked: CorrectionRequest

@@ -110,7 +110,7 @@ def hours_after(
 
 
 def touched_people(before: Since, attributed: Frame) -> frozenset[str]:
-    """Return whom the corrections touch, whoever has come to own a punch by them included."""
+    """Return whom the corrections touch, also those to whom a punch is attributed since."""
     given = attributed.filter(pl.col("punch").is_in(list(before.punches)))["person"]
     return before.people | frozenset(given.to_list())
 

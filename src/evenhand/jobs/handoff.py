@@ -196,7 +196,7 @@ def _note(of: Snapshot, today: Today, made: HandedOff, author: str, as_of: datet
     total = made.total
     lines = [
         f"{of.settings.workplace}: hours for payroll, {made.first} to {made.last}",
-        f"Written {as_zoned_moment(as_of, today.zone)}" + f" by {author}",
+        f"Written {as_zoned_moment(as_of, today.zone)} by {author}",
         "",
         f"Files            {made.csv.name}, {made.xlsx.name} (the same rows)",
         f"Rows             {total.rows}",

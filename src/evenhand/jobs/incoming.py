@@ -15,8 +15,6 @@ __all__ = ["Incoming", "Opened", "read_incoming"]
 LONGEST_LINE = 1 << 20
 LARGEST = 2 << 30
 SHEET_MARK = b"PK\x03\x04"  # XLSX is a ZIP archive: it has no lines
-
-
 KEPT = 16 << 20
 """Bytes of files that are kept between a first look and their turn; cut into cells they take several times that."""
 

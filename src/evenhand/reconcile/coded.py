@@ -43,7 +43,7 @@ class CodedPunches:
 
 
 def coded(punches: Frame, readers: Frame, people: Iterable[pl.Series]) -> CodedPunches:
-    """Return the punches in codes; `people` are all who may own one, and a reader listed twice is as listed first."""
+    """Return the punches in codes; `people` are all whose one may be, and a reader listed twice is as listed first."""
     listed, zones, reader, zone = _placed(punches, readers)
     return CodedPunches(
         punch=punches["punch"].to_numpy(),

@@ -130,7 +130,7 @@ class Section:
             seconds = seen * UNITS[unit]  # type: ignore[operator]
             return abs(seconds - round(seconds)) < 1e-6 and not (above_none and round(seconds) == 0)
 
-        wanted = f"a number of {unit} {'above' if above_none else 'from'} 0 and up to {most}, in whole seconds"
+        wanted = f"a number of {unit} {'above 0 and up' if above_none else 'from 0'} to {most}, in whole seconds"
         number: float = self.value(key, wanted, is_valid)
         return round(number * UNITS[unit])
 
