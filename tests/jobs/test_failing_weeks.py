@@ -11,13 +11,15 @@ import pytest
 from click.testing import CliRunner
 
 from evenhand.cli import evenhand
+from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.workspace import Workspace
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.jurisdictions import JURISDICTIONS
 from evenhand.law.site import Site
 from evenhand.law.spans import Spans
+from evenhand.store import frames
 from evenhand.terms.records import Refusal
-from tests.jobs.asked import hand_off, hours_between, person_week
+from tests.jobs.asked import civil_instant, correct, hand_off, hours_between, person_week, preview_correction
 from tests.jobs.workplaces import made
 from tests.web.conftest import serving
 
@@ -61,6 +63,18 @@ def test_doors_refuse_it_in_one_sentence(workspace: Workspace) -> None:
     listed = CliRunner().invoke(evenhand, ["-w", str(workspace.directory), "hours", "--week", WEEK.isoformat()])
     assert listed.exit_code == 0
     assert f"Not shown: {failing['person']}, week of {WEEK}" in listed.stderr
+
+
+def test_no_correction_is_foreseen_in_it(workspace: Workspace) -> None:
+    (failing,) = hours_between(workspace, WEEK, WEEK).failing.rows(named=True)
+    at = civil_instant(workspace, failing["person"], "2026-11-04T18:00")
+    asked = CorrectionRequest("add", failing["person"], "Ada", "stayed", at=at, direction="in")
+    with pytest.raises(Refusal, match="a fault of this program"):
+        preview_correction(workspace, asked, as_of=NOW)
+    with pytest.raises(Refusal, match="a fault of this program"):
+        correct(workspace, asked, as_of=NOW)
+    with workspace.store.reading() as conn:
+        assert frames.corrections(conn).is_empty()
 
 
 def test_the_page_of_everybodys_hours_names_it(workspace: Workspace) -> None:

@@ -84,7 +84,7 @@ class CorrectionMade:
 def preview_correction(reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime) -> CorrectionPreview:
     """Return what the correction would do to time and pay of the workweeks that it touches, writing nothing.
 
-    Raises Refusal where it cannot be made.
+    Raises Refusal where it cannot be made, and where recorded time and steps of such a week do not make what is paid.
     """
     return _foresee(reckoning, asked, as_of, in_money=True)[0]
 
@@ -104,6 +104,8 @@ def _foresee(
     touched = [workweek_of(rules, day), *_changed_weeks(hours[0].weeks, hours[1].weeks)]
     weeks = min(touched), max(touched)
     before, later = (one.between(*weeks) for one in hours)
+    for one in (before, later):
+        one.refuse_failing()
     seen = CorrectionPreview(
         asked=asked,
         person=who,
