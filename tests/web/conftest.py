@@ -85,7 +85,7 @@ class Served:
 def serving(workspace: Workspace, as_of: datetime) -> Iterator[Served]:
     keeper = Doorkeeper()
     app = create_app(workspace, now=lambda: as_of, keeper=keeper)
-    server = uvicorn.Server(uvicorn.Config(app, port=0, log_level="warning", access_log=False, lifespan="off"))
+    server = uvicorn.Server(uvicorn.Config(app, port=0, log_level="warning", access_log=False))
     thread = threading.Thread(target=server.run)
     thread.start()
     while not server.started and thread.is_alive():

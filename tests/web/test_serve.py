@@ -7,13 +7,18 @@ import signal
 import socket
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Event, Semaphore
+from typing import Any
 
 import httpx
 import pytest
 
 from evenhand.jobs.workspace import open_workspace
 from evenhand.terms.records import Refusal
+from evenhand.web.app import AT_ONCE
+from evenhand.web.pages.hours import view
 from evenhand.web.serve import serve
 from tests.web.conftest import Served
 
@@ -64,3 +69,23 @@ def test_a_page_that_is_open_sees_changed_settings_at_its_next_request(mill: Ser
         assert "is not valid TOML" in answer.text
         file.write_text(as_it_was)
         assert client.get("/hours/P1").text == week
+
+
+def test_more_requests_than_are_worked_on_at_once_wait_for_their_turn(
+    mill: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun, go, shown = Semaphore(0), Event(), view.week
+
+    def held_up(*given: Any) -> Any:
+        begun.release()
+        assert go.wait(30)
+        return shown(*given)
+
+    monkeypatch.setattr(view, "week", held_up)
+    with mill.enter() as client, ThreadPoolExecutor(AT_ONCE + 2) as browsers:
+        pages = [browsers.submit(client.get, "/hours") for _ in range(AT_ONCE + 2)]
+        assert all(begun.acquire(timeout=30) for _ in range(AT_ONCE))
+        one_more = begun.acquire(timeout=0.5)
+        go.set()
+        assert [page.result().status_code for page in pages] == [200] * (AT_ONCE + 2)
+    assert not one_more
