@@ -31,6 +31,7 @@ from evenhand.store import decisions
 from evenhand.store.settings import write_settings
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings
+from evenhand.terms.wages import EARNINGS
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 15, tzinfo=UTC)
@@ -119,6 +120,24 @@ def test_after_corrections_everything_is_as_if_worked_out_from_nothing(
         followed = followed.with_corrections(rows_of(reckoning, chosen))
         followed.hours  # noqa: B018  (worked out, so that the next one starts from it)
     assert_same(followed, Reckoning(followed.snapshot, followed.as_of))
+
+
+def test_a_bonus_that_comes_with_a_correction_reaches_also_those_whom_nobody_corrected(
+    twin: tuple[Workspace, Reckoning],
+) -> None:
+    _, reckoning = twin
+    period = reckoning.period()
+    span = period.first, period.last
+    paid = reckoning.pay_between(*span).weeks.filter(pl.col("total_pay").is_not_null())
+    corrected, other = paid["person"].unique(maintain_order=True)[:2]
+    bonus = {"person": other, "earned_from": period.first, "earned_to": period.last, "kind": "bonus", "amount": 90}
+    earned = EARNINGS.rows([bonus | {"label": "full week"}])
+    both = reckoning.snapshot.with_corrections([ADDED | {"person": corrected, "at": int(NOW.timestamp()) - 9 * 86_400}])
+    both = replace(both, earnings=pl.concat([both.earnings, earned]))
+    followed, fresh = reckoning.following(both, reckoning.as_of), Reckoning(both, reckoning.as_of)
+    assert alike(followed.pay_between(*span).weeks, fresh.pay_between(*span).weeks)
+    mine = pl.col("person") == other
+    assert not alike(followed.pay_between(*span).weeks.filter(mine), reckoning.pay_between(*span).weeks.filter(mine))
 
 
 def test_an_added_punch_that_is_left_out_again_is_gone(mill: Workspace) -> None:

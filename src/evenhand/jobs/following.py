@@ -14,7 +14,17 @@ from evenhand.jobs.hours import WorkedHours, compute_hours
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 
-__all__ = ["Since", "attribution_after", "changed_between", "hours_after", "parts_kept", "since", "touched_people"]
+__all__ = [
+    "PUNCHES",
+    "Since",
+    "attribution_after",
+    "changed_between",
+    "hours_after",
+    "parts_kept",
+    "since",
+    "still_due",
+    "touched_people",
+]
 
 PUNCHES = frozenset({"recorded", "people", "readers", "corrections"})
 PRESENTED = frozenset({"recorded", "people", "readers", "takes", "day"})
@@ -66,7 +76,7 @@ def parts_kept(parts: Mapping[Hashable, Any], changed: frozenset[str]) -> dict[H
 def since(
     parts: Mapping[Hashable, Any], before: Mapping[Hashable, Since], was: Snapshot, now: Snapshot, attributed: Frame
 ) -> dict[Hashable, Since]:
-    """Return the parts that can be brought up to date person by person, where nothing but corrections has been added.
+    """Return the parts that can be brought up to date person by person, where corrections have been added.
 
     A part that nobody asked for in between is brought up to date from where it last was: `before`. `attributed`
     (ATTRIBUTED) says whose the punches were.
@@ -82,6 +92,11 @@ def since(
     older = {key: Since(at.part, at.punches | punches, at.people | people) for key, at in before.items()}
     newer = {key: Since(part, punches, people) for key, part in parts.items() if _name(key) in BY_PERSON}
     return older | newer
+
+
+def still_due(before: Mapping[Hashable, Since], changed: frozenset[str]) -> dict[Hashable, Since]:
+    """Return the parts to be brought up to date that rest, but for corrections, on nothing that has changed."""
+    return {key: at for key, at in before.items() if RESTS_ON[_name(key)] & changed <= {"corrections"}}
 
 
 def attribution_after(before: Since, snapshot: Snapshot, holders: pl.Series) -> reconcile.Attribution:

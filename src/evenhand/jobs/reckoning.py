@@ -20,13 +20,14 @@ import polars as pl
 
 from evenhand import pay, reconcile
 from evenhand.jobs.following import (
-    HOURS,
+    PUNCHES,
     Since,
     attribution_after,
     changed_between,
     hours_after,
     parts_kept,
     since,
+    still_due,
     touched_people,
 )
 from evenhand.jobs.hours import (
@@ -77,11 +78,11 @@ class Reckoning:
         changed |= {"day"} if after.day != self.day else set()
         parts, before = self._made()
         after._parts = parts_kept(parts, changed)
-        if changed & HOURS == {"corrections"} and ("attribution" in parts or "attribution" in before):
+        if "corrections" not in changed:
+            after._since = still_due(before, changed)
+        elif changed & PUNCHES == {"corrections"} and ("attribution" in parts or "attribution" in before):
             attributed = self.attribution.attributed
-            after._since = since(*self._made(), self.snapshot, snapshot, attributed)
-        elif not changed & HOURS:
-            after._since = before
+            after._since = still_due(since(*self._made(), self.snapshot, snapshot, attributed), changed)
         return after
 
     def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Reckoning:
