@@ -31,7 +31,8 @@ from evenhand.store import decisions
 from evenhand.store.settings import write_settings
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings
-from evenhand.terms.wages import EARNINGS
+from evenhand.terms.sources import SCHEDULES
+from evenhand.terms.wages import EARNINGS, RATES
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 15, tzinfo=UTC)
@@ -138,6 +139,43 @@ def test_a_bonus_that_comes_with_a_correction_reaches_also_those_whom_nobody_cor
     assert alike(followed.pay_between(*span).weeks, fresh.pay_between(*span).weeks)
     mine = pl.col("person") == other
     assert not alike(followed.pay_between(*span).weeks.filter(mine), reckoning.pay_between(*span).weeks.filter(mine))
+
+
+SHIFT = {"person": "P1", "starts_at": ADDED["at"] - 86_400, "ends_at": ADDED["at"] - 50_000}
+RATE = {"person": "P2", "valid_from": date(2026, 1, 1), "plan": "hourly", "amount": 40}
+BONUS = {"person": "P2", "earned_from": date(2026, 11, 1), "earned_to": date(2026, 11, 7), "kind": "bonus"}
+TAKEN: dict[str, Frame] = {
+    "schedules": SCHEDULES.rows([SHIFT]),
+    "rates": RATES.rows([RATE]),
+    "earnings": EARNINGS.rows([BONUS | {"amount": 90, "label": "full week"}]),
+}
+
+
+@pytest.mark.parametrize("corrected", [False, True])
+@pytest.mark.parametrize(
+    "name", ["people", "readers", "enrolments", "recorded", *TAKEN, "first", "settings", "as_of", "day"]
+)
+def test_whatever_changes_beside_a_correction_or_alone_everything_is_as_if_worked_out_from_nothing(
+    mill: Workspace, name: str, *, corrected: bool
+) -> None:
+    before = reckon_period(mill, NOW)
+    find_today(before)
+    # once with a correction that nobody asked after, so that parts wait to be brought up to date
+    before = before.with_corrections([ADDED | {"at": ADDED["at"] - 7_200, "direction": "in"}])
+    of, as_of = before.snapshot, NOW
+    if name in TAKEN:
+        of = replace(of, **{name: TAKEN[name]})
+    elif name == "first":
+        of = replace(of, first=of.first + timedelta(days=7))
+    elif name == "settings":
+        policy = replace(of.settings.policy, meal_s=45 * 60)
+        of = replace(of, settings=replace(of.settings, policy=policy))
+    elif name in ("as_of", "day"):
+        as_of += timedelta(minutes=15) if name == "as_of" else timedelta(days=1)
+    else:
+        of = replace(of, **{name: getattr(of, name).slice(1)})
+    of = of.with_corrections([ADDED]) if corrected else of
+    assert_same(before.following(of, as_of), Reckoning(of, as_of))
 
 
 def test_an_added_punch_that_is_left_out_again_is_gone(mill: Workspace) -> None:
