@@ -64,6 +64,7 @@ def test_outside_a_workspace_the_refusal_says_how_to_get_one(tmp_path: Path) -> 
     ("words", "sentence"),
     [
         (("hours", "why", "nobody", "2026-11-09"), 'nobody on the roster answers to "nobody"'),
+        (("correct", "leave-out", "P1", "--punch", "9" * 20, "--reason", "twice"), "is not in the range"),
         (("hours", "why", "nobody", "9 Nov"), 'DAY "9 Nov" is no date; write it as 2026-11-09.'),
         (("today", "--as-of", "yesterday"), '--as-of "yesterday" is no time'),
         (("today", "--as-of", "2026-11-16T08:00"), "does not say its offset from UTC"),

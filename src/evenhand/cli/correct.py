@@ -17,12 +17,14 @@ if TYPE_CHECKING:
 
 __all__ = ["command"]
 
+MOST = 2**63 - 1  # the store's numbers go no further
+
 
 @click.command()
 @click.argument("action", type=click.Choice(["add", "leave-out", "direct"]))
 @click.argument("person")
 @click.option("--at", metavar="TIME", help="When the added punch was, in the site's time, such as 2026-11-12T17:02.")
-@click.option("--punch", type=int, metavar="N", help="The punch to leave out or to direct.")
+@click.option("--punch", type=click.IntRange(-MOST, MOST), metavar="N", help="The punch to leave out or to direct.")
 @click.option("--direction", type=click.Choice(["in", "out"]), help="Which way it went.")
 @click.option("--reason", required=True, help="Why; kept with the correction.")
 @author

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
@@ -41,7 +42,7 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
     if action not in ("leave_out", "direct"):
         raise IncompleteForm(f'"{action}" is no correction; nothing was changed.')
     written = answer(answers, "punch", "choose the punch that is meant")
-    if not written.lstrip("-").isdigit():
+    if not re.fullmatch("-?[0-9]{1,18}", written):  # no more than the store's numbers have
         raise IncompleteForm(f'"{written}" is no punch; nothing was changed.')
     way = answer(answers, "direction", "say which way the punch went") if action == "direct" else ""
     if way not in ("", "in", "out"):
