@@ -11,7 +11,7 @@ from evenhand.cli.printing import print_json, print_table
 
 __all__ = ["command"]
 
-seed = click.option("--seed", type=int, metavar="N", help="Draw the same numbers again.")
+seed = click.option("--seed", type=click.IntRange(min=0), metavar="N", help="Draw the same numbers again.")
 digits = click.option("--digits", type=int, metavar="N", help="The length of the numbers.")
 step = click.option(
     "--divisor", "step", type=int, metavar="N", help="Only numbers with one remainder by N; 19 lets no slip through."

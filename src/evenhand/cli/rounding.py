@@ -24,10 +24,10 @@ __all__ = ["command"]
 def command(ctx: click.Context, weeks: int, as_of: str | None, as_json: bool) -> None:
     """Audit what rounding gave or took: mean, 95 % interval, a test of neutrality, and the money at stake."""
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.rounding import audit_between
+    from evenhand.jobs.rounding import MOST_WEEKS, audit_between
 
-    if weeks < 1:
-        raise Refusal(f"--weeks {weeks} leaves nothing to audit; give 1 or more.")
+    if not 1 <= weeks <= MOST_WEEKS:
+        raise Refusal(f"--weeks {weeks} cannot be audited; give 1 to {MOST_WEEKS}.")
     reckoning = reckon_period(workspace_asked(ctx), now_or(as_of), history=timedelta(weeks=weeks + 1))
     period = reckoning.period()
     audit = audit_between(reckoning, period.last - timedelta(days=7 * weeks - 1), period.last)

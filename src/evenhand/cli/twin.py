@@ -15,7 +15,9 @@ __all__ = ["command"]
 
 @click.command()
 @click.argument("directory", type=click.Path(path_type=Path))
-@click.option("--seed", type=int, default=1, show_default=True, help="The same seed makes the same workplace.")
+@click.option(
+    "--seed", type=click.IntRange(min=0), default=1, show_default=True, help="The same seed makes the same workplace."
+)
 @click.option(
     "--first",
     type=click.DateTime(["%Y-%m-%d"]),

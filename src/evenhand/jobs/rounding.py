@@ -10,7 +10,10 @@ from evenhand.pay import audit_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 
-__all__ = ["Audit", "audit_between"]
+__all__ = ["MOST_WEEKS", "Audit", "audit_between"]
+
+MOST_WEEKS = 520
+"""Weeks that can be audited at once: about ten years."""
 
 
 @dataclass(frozen=True)

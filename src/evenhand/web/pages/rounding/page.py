@@ -8,7 +8,7 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from evenhand.jobs.rounding import audit_between
+from evenhand.jobs.rounding import MOST_WEEKS, audit_between
 from evenhand.web.desk import AtDesk
 from evenhand.web.pages.rounding import view
 from evenhand.web.show import MenuEntry, show
@@ -20,7 +20,7 @@ ROUTES = APIRouter()
 
 
 @ROUTES.get("/rounding")
-def rounding(request: Request, desk: AtDesk, weeks: Annotated[int, Query(ge=1, le=520)] = 26) -> Response:
+def rounding(request: Request, desk: AtDesk, weeks: Annotated[int, Query(ge=1, le=MOST_WEEKS)] = 26) -> Response:
     """Show what rounding did in the weeks up to the end of the period payroll waits for."""
     today = desk.today
     first = today.period.last - timedelta(days=7 * weeks - 1)
