@@ -84,6 +84,7 @@ def assert_same(followed: Reckoning, fresh: Reckoning) -> None:
     assert alike(standing.discrepancies, anew.discrepancies)
     assert alike(standing.steps, anew.steps)
     assert find_today(followed).findings == find_today(fresh).findings
+    assert find_strays(followed).proposals == find_strays(fresh).proposals
 
 
 def rows_of(reckoning: Reckoning, chosen: list[tuple[str, int, int]]) -> list[dict[str, Any]]:

@@ -19,7 +19,7 @@ def doubts(owns, people=None, listed=(), policy=POLICY) -> dict[str, int]:
     rows = ATTRIBUTED.rows([{"punch": at, **row} for at, row in enumerate(owns)])
     roster = roster_of(PEOPLE.rows(people or [DEE]), READER_ROWS, rows, SCHEDULES.empty())
     found = doubted(rows, roster, ENROLMENTS.rows(listed), policy)
-    assert set(found["holder"]) <= {"D"}
+    assert set(found["person"]) <= {"D"}
     return dict(found.group_by("reader").len().rows())
 
 
@@ -94,7 +94,7 @@ def doubted_rows(owns, people, listed=()) -> list[tuple[object, ...]]:
     found = doubted(
         rows, roster_of(PEOPLE.rows(people), READER_ROWS, rows, SCHEDULES.empty()), ENROLMENTS.rows(listed), POLICY
     )
-    return found.select("punch", "reader", "number", "at", "direction", "holder").sort("punch").rows()
+    return found.select("punch", "reader", "number", "at", "direction", "person").sort("punch").rows()
 
 
 def test_a_doubted_punch_comes_with_its_number_and_its_holder_and_one_added_by_hand_is_not_doubted() -> None:

@@ -49,13 +49,14 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "proposals": HOURS,
     "rounding": HOURS,
     "strays": PUNCHES | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
+    "doubted": PUNCHES | {"enrolments", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
     "seen": frozenset({"recorded", "first"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),
 }
 """The frames and settings each part rests on; a part that is not named is made anew in every reckoning."""
 
-BY_PERSON = frozenset({"attribution", "hours", "pay between", "moved days", "proposals"})
+BY_PERSON = frozenset({"attribution", "hours", "pay between", "moved days", "proposals", "doubted"})
 """The parts of which, after a correction, only the people touched are worked out again."""
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
@@ -17,6 +17,7 @@ from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Unknown
+from evenhand.terms.sources import SCHEDULES
 
 __all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "Strays", "find_strays", "proposal_of"]
 
@@ -109,12 +110,10 @@ def _find(reckoning: Reckoning) -> Strays:
     attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
     by_hand = _given_by_hand(of.corrections, of.recorded, recent)
     roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)
-    doubted = linkage.doubted(attributed, roster, of.enrolments, of.settings.policy)
-    doubted = doubted.join(by_hand, on="punch", how="anti")
+    doubted = _doubted(reckoning, attributed, roster).join(by_hand, on="punch", how="anti")
     unattributed = reckoning.attribution.unattributed.filter(recent)
-    asked = pl.concat(
-        [unattributed.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String)), doubted]
-    )
+    nobodys = unattributed.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String))
+    asked = pl.concat([nobodys, doubted.rename({"person": "holder"})])
     found = linkage.link(
         asked,
         roster=roster,
@@ -137,6 +136,21 @@ def _find(reckoning: Reckoning) -> Strays:
         attributed=reckoning.attribution.attributed,
         impossible=found.impossible,
     )
+
+
+def _doubted(reckoning: Reckoning, attributed: Frame, roster: linkage.PeopleColumns) -> Frame:
+    """Attributed punches that may be somebody else's, see `linkage.doubted`."""
+    of = reckoning.snapshot
+
+    def make(people: Collection[str] | None) -> Frame:
+        mine, theirs = attributed, roster
+        if people is not None:
+            them = pl.col("person").is_in(list(people))
+            mine = attributed.filter(them)
+            theirs = linkage.roster_of(of.people.filter(them), of.readers, mine, SCHEDULES.empty())
+        return linkage.doubted(mine, theirs, of.enrolments, of.settings.policy)
+
+    return reckoning.frame_by_person("doubted", make)
 
 
 def proposal_of(found: Strays, stray: str) -> Proposal:

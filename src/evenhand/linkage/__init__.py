@@ -2,6 +2,6 @@
 
 from evenhand.linkage.doubts import doubted
 from evenhand.linkage.link import Linkage, link
-from evenhand.linkage.roster import roster_of
+from evenhand.linkage.roster import PeopleColumns, roster_of
 
-__all__ = ["Linkage", "doubted", "link", "roster_of"]
+__all__ = ["Linkage", "PeopleColumns", "doubted", "link", "roster_of"]

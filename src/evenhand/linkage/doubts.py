@@ -19,9 +19,9 @@ FEWEST_CLASHES = 3
 
 
 def doubted(attributed: Frame, roster: PeopleColumns, enrolments: Frame, policy: Policy) -> Frame:
-    """Return the punches worth asking about: those of ATTRIBUTED, with number and holder, as `link` wants them.
+    """Return the punches worth asking about: those of ATTRIBUTED, with the number and the person whose they are now.
 
-    `roster` is the people with these punches.
+    `roster` is the people with these punches; whose punches are doubted rests on nobody else's.
 
     A person's punches at a reader are doubted where the reader hangs at another site, where it holds another
     name beside the number, where they come within ten minutes of punches at another site, or where together with
@@ -36,7 +36,7 @@ def doubted(attributed: Frame, roster: PeopleColumns, enrolments: Frame, policy:
     return (
         attributed.filter(pl.col("person").is_in(suspect["person"].implode()), pl.col("punch") >= 0)
         .join(suspect.select("person", "reader", "number"), on=["person", "reader"])
-        .select("punch", "reader", "number", "at", "direction", holder="person")
+        .select("punch", "reader", "number", "at", "direction", "person")
     )
 
 
