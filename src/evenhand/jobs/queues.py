@@ -133,8 +133,8 @@ def see_coverage(workspace: Workspace, *, as_of: date) -> CoverageSeen:
     with workspace.store.reading() as conn:
         people, readers, enrolments = frames.people(conn), frames.readers(conn), frames.enrolments(conn)
     here = people.filter((pl.col("left_on").is_null() | (pl.col("left_on") >= as_of)) & pl.col("number").is_not_null())
-    owners = here.select("person", "number").unique("number", keep="none")
-    enrolled = enrolments.join(owners, on="number").select("person", "reader").unique()
+    holders = here.select("person", "number").unique("number", keep="none")
+    enrolled = enrolments.join(holders, on="number").select("person", "reader").unique()
     within = here.select("person", "site").join(readers.select("reader", "site"), on="site").sort("person", "reader")
     reach = WITHIN_REACH.frame({"person": within["person"], "reader": within["reader"], "minutes": [0] * within.height})
     held = dict(enrolments.group_by("reader").len().iter_rows())

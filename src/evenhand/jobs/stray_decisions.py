@@ -229,9 +229,13 @@ def _not_employed(found: Strays, punches: Collection[int], who: Mapping[str, Any
 
 
 def _paid_s(reckoning: Reckoning, people: Collection[str]) -> dict[str, int]:
-    """Each person's paid seconds over the weeks looked at, under the rules of their site."""
-    spans = {person: reckoning.person_hours(person).classed for person in people}
-    return {person: int((classed["ends"] - classed["starts"]).sum()) for person, classed in spans.items()}
+    """Each person's paid seconds over the weeks looked at, under the rules of their site; a failing week is refused."""
+    paid_s = {}
+    for person in people:
+        hours = reckoning.person_hours(person)
+        hours.refuse_failing()
+        paid_s[person] = int((hours.classed["ends"] - hours.classed["starts"]).sum())
+    return paid_s
 
 
 def _given(confirmations: Collection[Confirmation]) -> dict[int, str]:

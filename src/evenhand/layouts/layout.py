@@ -148,11 +148,8 @@ def _encoding(value: Any) -> str | None:
 
 def _starts(value: Any) -> str | None:
     fits = isinstance(value, list) and value and all(_is_count(v) and v > 0 for v in value)
-    return (
-        None
-        if fits and sorted(set(value)) == value
-        else f"a list of rising positions from 1 to {MOST}, such as [1, 9, 30]"
-    )
+    rises = fits and sorted(set(value)) == value
+    return None if rises else f"a list of rising positions from 1 to {MOST}, such as [1, 9, 30]"
 
 
 def _columns(value: Any) -> str | None:

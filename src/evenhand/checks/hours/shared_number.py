@@ -80,7 +80,7 @@ def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
 
 def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Finding:
     reader, number = row["reader"], row["number"]
-    owner, hand = call(facts, row["other"]), call(facts, row["person"])
+    holder, hand = call(facts, row["other"]), call(facts, row["person"])
     punches = seen["punch"] if seen else []
     count = counted(len(punches), "punch", "punches")
     return Finding(
@@ -89,8 +89,8 @@ def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Findin
         reader=reader,
         number=number,
         person=row["other"],
-        says=f"At {reader}, {number} may hold the hand of {hand}, while the roster gives {number} to {owner}.",
-        evidence=(f"{row['evidence']}.", f"{count} at {reader} in the period count for {owner} as things stand."),
+        says=f"At {reader}, {number} may hold the hand of {hand}, while the roster gives {number} to {holder}.",
+        evidence=(f"{row['evidence']}.", f"{count} at {reader} in the period count for {holder} as things stand."),
         stake=Stake(minutes=minutes, people=2, deadline=deadline(facts) if punches else None),
         next_step=f"At {reader}, have a supervisor ask both to key {number}: the hand that is accepted is the one "
         "enrolled. Enrol each under their own number, and put the punches right on Hours.",

@@ -65,22 +65,22 @@ def marginals(block: Block) -> list[Floats]:
     return [np.asarray(chance.sum(axis=tuple(axis for axis in range(n) if axis != at))) for at in range(n)]
 
 
-def best_choices(block: Block, owners: Sequence[Ints]) -> list[int]:
+def best_choices(block: Block, choices: Sequence[Ints]) -> list[int]:
     """Return the choice of each stray, 0 nobody, in the likeliest assignment of the whole block.
 
-    `owners` are codes of each stray's choices after nobody; a small block is tried whole, a large one is assigned so
+    `choices` are codes of each stray's choices after nobody; a small block is tried whole, a large one is assigned so
     that no code is used twice, which leaves ties of one number at two readers aside.
     """
     if block.is_small:
         total = _every_assignment(block)
         return [int(place) for place in np.unravel_index(int(total.argmax()), total.shape)]
-    codes = np.unique(np.concatenate(list(owners)))
-    weights = np.full((len(owners), len(codes)), IMPOSSIBLE)
-    for at, mine in enumerate(owners):
+    codes = np.unique(np.concatenate(list(choices)))
+    weights = np.full((len(choices), len(codes)), IMPOSSIBLE)
+    for at, mine in enumerate(choices):
         weights[at, np.searchsorted(codes, mine)] = block.bits[at][1:]
     return [
         0 if place < 0 else int(np.flatnonzero(mine == codes[place])[0]) + 1
-        for place, mine in zip(best_plan(weights), owners, strict=True)
+        for place, mine in zip(best_plan(weights), choices, strict=True)
     ]
 
 

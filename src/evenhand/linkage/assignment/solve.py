@@ -71,8 +71,8 @@ def solve(
                 (rank[one], rank[other]): table for at in group for (one, other), table in tables.get(at, {}).items()
             },
         )
-        owners = [reader[at] * roster.size + pairs.person[places[at]] for at in group]
-        for at, found, choice in zip(group, marginals(block), best_choices(block, owners), strict=True):
+        meant = [reader[at] * roster.size + pairs.person[places[at]] for at in group]
+        for at, found, choice in zip(group, marginals(block), best_choices(block, meant), strict=True):
             solution.nobody[at] = found[0]
             solution.chance[places[at]] = found[1:]
             solution.is_best[places[at]] = np.arange(1, len(found)) == choice
