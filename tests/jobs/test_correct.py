@@ -97,7 +97,7 @@ def test_a_time_is_the_one_on_the_wall_of_the_persons_site(tmp_path: Path) -> No
         (
             "2026-11-01T01:30",
             "2026-11-01 01:30:00 occurs twice in America/New_York, where clocks were set back; "
-            "add the offset, such as 2026-11-01T01:30-05:00.",
+            "write 2026-11-01T01:30-04:00 or 2026-11-01T01:30-05:00.",
         ),
     ],
 )
@@ -181,3 +181,9 @@ def test_what_was_said_may_be_said_again_once_something_else_stands(tmp_path: Pa
     correct(mill, replace(OUT, person="P3", punch=-number), as_of=NOW)
     assert correct(mill, forgot, as_of=NOW)[0] == number + 5
     mill.close()
+
+
+@pytest.mark.parametrize("far", ["0001-01-01T00:00", "9999-12-31T23:59", "9999-12-31T23:59-05:00"])
+def test_a_time_too_far_away_is_refused_in_one_sentence(workspace: Workspace, far: str) -> None:
+    with pytest.raises(Refusal, match="lies outside the years 1991 to 2059"):
+        reckon_around(workspace, at=far, as_of=NOW)

@@ -147,7 +147,11 @@ def test_a_person_at_two_sites_has_one_workweek() -> None:
     ("rules", "policy", "says"),
     [
         ({"rounding_s": 600}, Policy(), "785.48"),
-        ({}, Policy(meal_s=1200), r"meal_s is 1200, .* rest breaks of up to 20 minutes unpaid \(29 CFR 785.18\)"),
+        (
+            {},
+            Policy(meal_s=1200),
+            r"meal_minutes of \[policy\] is 20, .* up to 20 minutes unpaid \(29 CFR 785.18\)",
+        ),
         ({"jurisdiction": "atlantis"}, Policy(), "atlantis"),
     ],
 )

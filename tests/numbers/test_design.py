@@ -66,6 +66,11 @@ def test_new_numbers_are_never_in_a_row_never_known_and_never_one_slip_from_anot
     assert all(int(number) % 19 == 5 for number in numbers)
 
 
+def test_more_numbers_than_there_are_is_told_before_any_is_drawn() -> None:
+    with pytest.raises(Refusal, match=r"^any 4 digits has \d+ free numbers, not 99999999; choose a longer or closer"):
+        allocate(99_999_999, Scheme(4), taken=[], rng=np.random.default_rng(1))
+
+
 def test_obvious_numbers_are_never_given() -> None:
     # all numbers of four digits with remainder 0 by 1111 are one digit repeated
     with pytest.raises(Refusal, match="free numbers"):

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from xml.etree import ElementTree
 
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evenhand.terms.zones import day_start
 from evenhand.web import marks
 
 
@@ -54,3 +56,10 @@ def test_nothing_is_drawn_outside_the_window(spans: list[tuple[int, int]]) -> No
     for x, width in re.findall(r'class="recorded" x="([-\d.]+)%".*?width="([\d.]+)%"', str(drawn)):
         assert 0 <= float(x) <= 100
         assert float(x) + float(width) <= 100.2001
+
+
+def test_an_hour_that_the_wall_shows_twice_is_told_apart_on_the_axis() -> None:
+    zone = "America/New_York"  # clocks go back from 02:00 to 01:00 on 1 November 2026 (15 USC 260a)
+    window = day_start(zone, date(2026, 11, 1)), day_start(zone, date(2026, 11, 1)) + 4 * marks.HOUR_S
+    labels = [label for _, label in marks.hour_marks(window, zone, 1)]
+    assert labels == ["00:00", "01:00 EDT", "01:00 EST", "02:00", "03:00"]

@@ -114,7 +114,7 @@ DISAGREEMENTS = (
         next_step="Have a supervisor enrol the hand under the roster's number, and only then remove the wrong one.",
         by=("reader", "number"),
         subject="{reader}/{number}",
-        says="At {reader}, {number} is probably the hand of {who}, whose number is {right}.",
+        says="At {reader}, {number} may be the hand of {who}, whose number is {right}.",
         do="At {reader}, have a supervisor ask {who} to key {number}; if the hand is accepted, enrol it under {right}, "
         "prove it with a punch, and then remove {number}.",
     ),

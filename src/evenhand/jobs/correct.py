@@ -21,7 +21,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
-from evenhand.terms.zones import civil_date, instants_at
+from evenhand.terms.zones import check_reckoned, civil_date, instants_at
 
 __all__ = [
     "CorrectionMade",
@@ -143,7 +143,7 @@ def reckon_around(
     day = as_of.date()
     if at is not None:
         with suppress(ValueError):  # what is no time is refused where it is read
-            day = datetime.fromisoformat(at.strip()).date()
+            day = check_reckoned(datetime.fromisoformat(at.strip()).date())
     elif punch is not None:
         with workspace.store.reading() as conn:
             added = frames.corrections(conn).filter(-pl.col("correction") == punch)
@@ -162,6 +162,7 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
         said = datetime.fromisoformat(text.strip())
     except ValueError as error:
         raise Refusal(f'"{text}" is no time; write it as 2026-11-12T17:02.') from error
+    check_reckoned(said.date())
     if said.tzinfo is not None:
         return said
     zone = snapshot.rules_of(snapshot.find_person(person)["site"]).zone
@@ -169,9 +170,9 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
     if not instants:
         raise Refusal(f"{said} is skipped in {zone}, where clocks were set forward; give the time that was shown.")
     if len(instants) > 1:
-        raise Refusal(
-            f"{said} occurs twice in {zone}, where clocks were set back; add the offset, such as {text}-05:00."
-        )
+        both = (datetime.fromtimestamp(instant, ZoneInfo(zone)) for instant in instants)
+        first, second = (at.isoformat("T", "minutes") for at in both)
+        raise Refusal(f"{said} occurs twice in {zone}, where clocks were set back; write {first} or {second}.")
     return datetime.fromtimestamp(instants[0], ZoneInfo(zone))
 
 

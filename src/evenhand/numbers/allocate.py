@@ -49,21 +49,27 @@ def allocate(
     barred = used | set(avoid) | set(strings(obvious(scheme.digits).tolist(), scheme.digits))
     drawn = strings(rng.permutation(members(scheme)).tolist(), scheme.digits)
     free = dict.fromkeys(number for number in drawn if number not in barred)
+    if count > len(free):
+        raise Refusal(_too_few(scheme, len(free), count))
+    # A number that is too near to one in use stays so, since more only come into use: each is looked at once.
+    candidates = iter(tuple(free))
     near_used = {other for number in used for other in _confusable_with(number)}
     given: list[Allocated] = []
     while len(given) < count:
-        apart = (number for number in free if number not in near_used and not _follows(number, used))
+        apart = (number for number in candidates if number not in near_used and not _follows(number, used))
         best = next(apart, None) or _least_near(free, used)
         if best is None:
-            raise Refusal(
-                f"{scheme.says} has {len(given)} free numbers, not {count}; choose a longer or closer spacing."
-            )
+            raise Refusal(_too_few(scheme, len(given), count))
         near = tuple(sorted(other for other in _confusable_with(best) if other in used))
         given.append(Allocated(best, 1 if near else 2, near))
         used.add(best)
         near_used.update(_confusable_with(best))
         del free[best]
     return tuple(given)
+
+
+def _too_few(scheme: Scheme, free: int, count: int) -> str:
+    return f"{scheme.says} has {free} free numbers, not {count}; choose a longer or closer spacing."
 
 
 def _least_near(free: Collection[str], used: Collection[str]) -> str | None:

@@ -112,7 +112,10 @@ def timeline(
 
 
 def hour_marks(window: tuple[int, int], zone: str, every: int) -> list[tuple[int, str]]:
-    """Return the instants in the window at which the wall shows a full hour divisible by `every`, with its label."""
+    """Return the instants in the window at which the wall shows a full hour divisible by `every`, with its label.
+
+    An hour that the wall shows twice is told apart by the letters of its zone.
+    """
     first, last = window
     wall = ZoneInfo(zone)
     marks = []
@@ -120,7 +123,8 @@ def hour_marks(window: tuple[int, int], zone: str, every: int) -> list[tuple[int
         at = datetime.fromtimestamp(instant, wall)
         if at.minute == 0 and at.hour % every == 0:
             label = "24:00" if instant == last and at.hour == 0 else f"{at:%H:%M}"
-            marks.append((instant, label))
+            twice = at.replace(fold=0).utcoffset() != at.replace(fold=1).utcoffset()
+            marks.append((instant, f"{label} {at:%Z}" if twice else label))
     return marks
 
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from typing import Any
 
 from evenhand.checks.days import asked_days
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_clock, as_day, as_duration
+from evenhand.terms.words import as_clock, as_day, as_duration, as_short_moment
+from evenhand.terms.zones import civil_date
 
 CHECK = Check(
     code="missing_punch",
@@ -47,12 +49,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             evidence=(
                 *punches,
                 f"About {as_duration(60 * in_doubt)} of pay is in doubt, estimated from the person's other spans.",
-                *(_as_evidence(row, zone) for row in proposed),
+                *(_as_evidence(row, zone, day) for row in proposed),
             ),
             stake=Stake(minutes=in_doubt, people=1, deadline=deadline(facts)),
             next_step=f"Ask {who} when they {_asked_for(ways)} on {as_day(day)}, and add that punch on Hours with the "
             "reason"
-            + (_hint(proposed, zone) if proposed and not one_way else "")
+            + (_hint(proposed, zone, day) if proposed and not one_way else "")
             + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
             blocks_pay=True,
             details={"punches": [row["punch"] for row in asked], "missing": ways, "proposals": proposed},
@@ -71,14 +73,19 @@ def _proposals(facts: Facts) -> dict[tuple[str, int], list[dict[str, Any]]]:
     return found
 
 
-def _as_evidence(row: dict[str, Any], zone: str) -> str:
+def _as_evidence(row: dict[str, Any], zone: str, day: date) -> str:
     way, percent = MISSING[row["kind"]], round(100 * row["likely"])
+    at, low, high = (_told(row[name], zone, day) for name in ("at", "low", "high"))
     return (
-        f"Proposed {way}: {as_clock(row['at'], zone)} (between {as_clock(row['low'], zone)} and "
-        f"{as_clock(row['high'], zone)} four times in five; within 15 minutes {percent} times in a hundred), "
-        f"{row['says']}. Nothing is paid from a proposal."
+        f"Proposed {way}: {at} (between {low} and {high} four times in five; within 15 minutes {percent} times in a "
+        f"hundred), {row['says']}. Nothing is paid from a proposal."
     )
 
 
-def _hint(proposed: list[dict[str, Any]], zone: str) -> str:
-    return ", perhaps around " + " and ".join(as_clock(row["at"], zone) for row in proposed)
+def _hint(proposed: list[dict[str, Any]], zone: str, day: date) -> str:
+    return ", perhaps around " + " and ".join(_told(row["at"], zone, day) for row in proposed)
+
+
+def _told(at: int, zone: str, day: date) -> str:
+    """A time, with its day where that is not the one that is spoken of."""
+    return as_clock(at, zone) if civil_date(zone, at) == day else as_short_moment(at, zone)

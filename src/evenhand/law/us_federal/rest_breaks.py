@@ -61,8 +61,8 @@ def apply(spans: Spans, site: Site) -> Spans:
     paid_rest_s = site.parameter(NAME, PAID_REST.name).on(site.week_dates[0])
     if meal_s <= paid_rest_s:
         raise Refusal(
-            f"the policy's meal_s is {meal_s}, which would leave rest breaks of up to {paid_rest_s // 60} minutes "
-            f"unpaid (29 CFR 785.18); set it above {paid_rest_s}, ordinarily to 1800 (29 CFR 785.19)."
+            f"meal_minutes of [policy] is {meal_s / 60:g}, which would leave rest breaks of up to {paid_rest_s // 60} "
+            f"minutes unpaid (29 CFR 785.18); set it above {paid_rest_s // 60}, ordinarily to 30 (29 CFR 785.19)."
         )
     gap = spans.gap.copy()
     inputs = (spans.person, spans.at, spans.reading, spans.shift, meal_s)

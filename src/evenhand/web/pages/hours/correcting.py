@@ -11,7 +11,7 @@ from typing import Any
 
 from evenhand.jobs.correct import CorrectionPreview, CorrectionRequest
 from evenhand.terms.words import as_clock, as_short_day
-from evenhand.terms.zones import instants_at
+from evenhand.terms.zones import check_reckoned, instants_at
 from evenhand.web.forms import IncompleteForm, answer
 
 __all__ = ["CorrectionPreview", "Preview", "paid_after", "paid_before", "preview", "read"]
@@ -53,9 +53,11 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
 def _instant(answers: Mapping[str, str], zone: str) -> datetime:
     on, at = answer(answers, "on", "give the day of the punch"), answer(answers, "at", "give the time of the punch")
     try:
-        civil = datetime.combine(date.fromisoformat(on), time.fromisoformat(at).replace(tzinfo=None))
+        day = date.fromisoformat(on)
+        civil = datetime.combine(day, time.fromisoformat(at).replace(tzinfo=None))
     except ValueError as fault:
         raise IncompleteForm(f'"{on} {at}" is no time; write it as 2026-03-04 and 16:30.') from fault
+    check_reckoned(day)
     instants, which = instants_at(zone, civil), answers.get("which", "")
     if not instants:
         raise IncompleteForm(f"clocks in {zone} skipped {at} on {as_short_day(civil)}; give a time that they showed.")

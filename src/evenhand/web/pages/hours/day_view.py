@@ -191,7 +191,13 @@ def _drawn(hours: DayHours, zone: str) -> Markup:
         f"{as_duration(hours.recorded_s)} recorded, {as_duration(hours.paid_s)} paid; "
         "the table below says the same"
     )
-    return timeline(lanes, window, hour_marks(window, zone, 1), says, named=True)
+    return timeline(lanes, window, hour_marks(window, zone, _hours_apart(window)), says, named=True)
+
+
+def _hours_apart(window: tuple[int, int]) -> int:
+    """Every how many hours the axis is marked, so that the labels stand apart."""
+    hours = (window[1] - window[0]) / HOUR_S
+    return 1 if hours <= 10 else 2 if hours <= 16 else 3
 
 
 def _moves(steps: Sequence[Step]) -> list[Span]:
