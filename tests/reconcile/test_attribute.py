@@ -323,3 +323,64 @@ def test_a_reader_listed_twice_is_as_listed_first_and_gives_nobody_anothers_punc
     found = attribute(punches({"number": "1", "at": at}, {"number": "2", "at": at}), roster, twice, NOBODY)
     assert owners(found) == {2: "P1"}
     assert found.unattributed["punch"].to_list() == [1]
+
+
+def test_a_sites_zone_is_that_of_most_of_its_readers_and_the_first_by_name_where_as_many_stand_in_each():
+    hung = READERS.rows(
+        {"reader": f"R{at}", "site": site, "zone": zone}
+        for at, (site, zone) in enumerate(
+            [("Mill", CHICAGO), ("Mill", DENVER), ("Mill", DENVER), ("Quarry", DENVER), ("Quarry", CHICAGO)]
+        )
+    )
+    roster = people({"number": "1"}, {"number": "2", "site": "Quarry"})
+    decided = corrections({"action": "add", "at": 1}, {"action": "add", "at": 2, "person": "P1"})
+    found = attribute(RECORDED.empty(), roster, hung, decided).attributed
+    assert found.select("person", "zone").rows() == [("P0", DENVER), ("P1", CHICAGO)]
+
+
+@pytest.mark.parametrize("site", [None, "Attic"])
+def test_where_all_readers_stand_in_one_zone_an_added_punch_stands_there_too(site):
+    added = corrections({"action": "add", "at": 5000, "direction": "out"})
+    found = attribute(RECORDED.empty(), people({"site": site}), READERS_HERE.head(1), added)
+    assert found.attributed.rows() == [(-1, "P0", None, CHICAGO, 5000, "out")]
+    with pytest.raises(Refusal) as refused:
+        attribute(RECORDED.empty(), people({"site": site}), READERS_HERE, added)
+    assert str(refused.value) == (
+        "correction 1 adds a punch for P0, whose site has no reader, so its time zone is not known; "
+        "give the person a site that has a reader."
+    )
+
+
+def test_an_added_punch_stands_among_those_of_its_person_by_time_and_can_be_directed_later():
+    recorded = punches(
+        {"at": 3000, "direction": "out"},
+        {"at": 1000, "direction": "in"},
+        {"at": 2000, "reader": "Attic"},
+        {"at": 2500, "reader": "Hill", "number": "1357"},
+    )
+    decided = corrections(
+        {"action": "add", "at": 2000},
+        {"action": "direct", "punch": -1, "direction": "out"},
+        {"action": "add", "at": 1000, "person": "P1", "direction": "in"},
+        {"action": "attribute", "punch": 3},
+    )
+    found = attribute(recorded, people({"number": "4821"}, {"number": "1357"}), READERS_HERE, decided)
+    assert found.attributed.rows() == [
+        (2, "P0", "North", CHICAGO, 1000, "in"),
+        (-1, "P0", None, CHICAGO, 2000, "out"),
+        (1, "P0", "North", CHICAGO, 3000, "out"),
+        (-3, "P1", None, CHICAGO, 1000, "in"),
+        (4, "P1", "Hill", DENVER, 2500, None),
+    ]
+    # nobody says in which zone a reader stands that is not listed, whoever it is given to
+    assert found.unattributed["punch"].to_list() == [3]
+
+
+def test_a_number_of_many_holders_in_turn_belongs_to_each_on_their_days_alone():
+    turns = [
+        {"number": "4821", "hired_on": date(2026, 3, 2 * at), "left_on": date(2026, 3, 2 * at)} for at in range(1, 6)
+    ]
+    recorded = punches(*({"at": instant(f"2026-03-{day:02d} 08:00")} for day in range(1, 12)))
+    found = attribute(recorded, people(*turns, {"number": "4822"}), READERS_HERE, NOBODY)
+    assert owners(found) == {2: "P0", 4: "P1", 6: "P2", 8: "P3", 10: "P4"}
+    assert found.unattributed["punch"].to_list() == [1, 3, 5, 7, 9, 11]

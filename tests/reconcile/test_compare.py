@@ -111,7 +111,10 @@ def test_a_person_without_a_site_is_enrolled_wherever_a_reader_lists_the_number(
 def test_a_list_that_does_not_say_who_may_enrol_others_shows_no_supervisor():
     people = [{"number": "1111", "is_supervisor": True}, {"number": "2222", "is_supervisor": True}]
     silent = only(compared(people, [{"number": "1111"}, {"number": "2222"}]), "few_supervisors")
-    assert "as supervisors of the roster nobody; its list does not say who may enrol others" in silent["evidence"]
+    assert (
+        "supervisors enrolled with authority: nobody, as its list does not say who may enrol others"
+        in silent["evidence"]
+    )
     told = compared(people, [{"number": "1111", "is_supervisor": True}, {"number": "2222", "is_supervisor": True}])
     assert "few_supervisors" not in told["kind"]
 

@@ -23,7 +23,8 @@ def sole_holdings(people: Frame, zones: Iterable[str]) -> Frame:
     days in the zone of the reader, both inclusive; an empty one is open. While two people hold a number at
     once nobody holds it alone, so that span is absent. A number handed on after somebody left has two spans.
     """
-    held = people.filter(pl.col("number").str.strip_chars() != "").select("number", "person", "hired_on", "left_on")
+    numbered = people.with_columns(pl.col("number").str.strip_chars()).filter(pl.col("number") != "")
+    held = numbered.select("number", "person", "hired_on", "left_on")
     spans = [_in_zone(held, zone) for zone in sorted(set(zones))]
     if not spans:
         return _in_zone(held.clear(), "UTC")

@@ -35,12 +35,12 @@ def _unattributed(facts: Picture, told: Frame) -> Frame:
     left = pl.col("left_on").cast(pl.String).fill_null("today")
     why = (
         pl.when(pl.col("count") > 1)
-        .then(pl.lit("which two people hold"))
+        .then(pl.format("which {} people hold", "count"))
         .when(pl.col("call").is_not_null())
         .then(pl.format("held by {}, employed from {} to {}", "call", hired, left))
         .otherwise(pl.lit("which nobody on the roster holds"))
     )
-    says = pl.format("{} accepted under {} at {} {}, {}", "many", "number", "reader", "when", why)
+    says = pl.format("{} accepted {} {} under {}, {}", "reader", "many", "when", "number", why)
     return discrepancies("unattributed_punches", rows, says)
 
 

@@ -65,14 +65,15 @@ def _few_supervisors(facts: Picture, may: Frame) -> Frame:
     )
     more = pl.when(pl.col("more") > 0).then(pl.format(" and {} more", "more")).otherwise(pl.lit(""))
     told = (
-        pl.when(pl.col("reader").is_in(_tell_authority(facts).implode()))
+        pl.when(pl.col("listed").is_null() | pl.col("reader").is_in(_tell_authority(facts).implode()))
         .then(pl.lit(""))
-        .otherwise(pl.lit("; its list does not say who may enrol others"))
+        .otherwise(pl.lit(", as its list does not say who may enrol others"))
     )
+    numbers = pl.when(pl.col("listed") == 1).then(pl.lit("number")).otherwise(pl.lit("numbers"))
     nobody = pl.lit("nobody")
     evidence = pl.format(
-        "{} lists {} numbers, and as supervisors of the roster {}{}; supervisors on the roster of site {}: {}{}",
-        "reader", pl.col("listed").fill_null(0), pl.col("who").fill_null(nobody), told, "of_reader",
+        "{} lists {} {}; supervisors enrolled with authority: {}{}; supervisors on the roster of site {}: {}{}",
+        "reader", pl.col("listed").fill_null(0), numbers, pl.col("who").fill_null(nobody), told, "of_reader",
         pl.col("could").fill_null(nobody), more,
     )  # fmt: skip
     return discrepancies("few_supervisors", few.join(could, on="reader", how="left"), evidence)

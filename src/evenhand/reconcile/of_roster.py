@@ -62,7 +62,7 @@ def _too_long(facts: Picture) -> Frame:
 
 def _not_enrolled(facts: Picture) -> Frame:
     roster, readers = facts.roster, facts.readers
-    sites = readers.unique("reader", keep="last").select("reader", at="site")
+    sites = readers.unique("reader", keep="first").select("reader", at="site")
     placed = facts.standings.select("number", "person", "state", "reader").join(sites, on="reader", how="left")
     by_number = pl.col("state").is_in(["right", "shared"])
     holders = facts.holders.select("number", person="holders").explode("person")
@@ -85,9 +85,10 @@ def _not_enrolled(facts: Picture) -> Frame:
     rows = lost.join(of_site, on="site", how="left")
     everywhere = readers["reader"].sort().str.join(", ").first() if readers.height else None
     there = pl.when(pl.col("site").is_null()).then(pl.lit(everywhere)).otherwise("there")
-    where = pl.coalesce(pl.format("site {}", "site"), pl.lit("any site"))
     evidence = pl.coalesce(
-        pl.format("{} is on none of the readers of {} ({})", "number", where, there),
-        pl.format("{} has no reader on which {} could be enrolled", where, "number"),
+        pl.format("{} is on none of the readers of site {} ({})", "number", "site", there),
+        pl.format("{} is on none of the readers of any site ({})", "number", there),
+        pl.format("site {} has no reader on which {} could be enrolled", "site", "number"),
+        pl.format("no site has a reader on which {} could be enrolled", "number"),
     )
     return discrepancies("not_enrolled", rows, evidence)

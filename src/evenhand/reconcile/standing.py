@@ -61,7 +61,7 @@ def _by_number_and_name(roster: Frame, pairs: Frame) -> Frame:
     holder = {"right": pl.col("holder"), "other_hand": pl.col("holder"), "leaver": pl.col("leaver")}
     beside = pl.format("the reader holds the name '{}' beside {}", "name", "number")
     why = {
-        "other_hand": pl.format("{}, the roster gives {} to {}", beside, "number", "holders_call"),
+        "other_hand": pl.format("{}, and the roster gives {} to {}", beside, "number", "holders_call"),
         "wrong": beside,
     }
     nobody = pl.lit(None, pl.String)
@@ -143,7 +143,7 @@ def _by_digits(roster: Frame, readers: Frame, enrolments: Frame, untold: Frame) 
         .then(nowhere.first()),
         guesses=pl.lit("it could be ") + told.head(MOST_GUESSES).str.join("; "),
     )
-    found = untold.select("place").join(chosen, on="place", how="left", maintain_order="left")
+    found = untold.select("place").join(chosen, on="place", how="left")
     parts = found.select("place", "guesses", pl.col("chosen").struct.unnest())
     return parts.select(
         "place",
