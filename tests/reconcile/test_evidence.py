@@ -26,7 +26,9 @@ def keyed(number, *times, **more):
 
 def assert_found(kind, place, rows):
     """Assert that of this kind just these rows are found; a column that a row leaves out is empty."""
-    found = compared(**({"people": []} | place)).filter(pl.col("kind") == kind)
+    everything = compared(**({"people": []} | place))
+    assert everything["evidence"].null_count() == 0
+    found = everything.filter(pl.col("kind") == kind)
     wanted = DISCREPANCIES.rows({"kind": kind, "punches": 0} | row for row in rows)
     assert found.rows(named=True) == wanted.rows(named=True)
 
@@ -55,7 +57,7 @@ ROSTER = {
     "a number of two, punched at two readers": (
         "shared_number",
         {
-            "people": [*called("1111", "4821"), {"number": " 4821 ", "name": "Ana Ruiz"}],
+            "people": [*called("1111", "4821"), {"number": " 4821 ", "name": "Ana Ruiz"}, *called(None, None)],
             "punches": [*keyed("4821", TUE, THU), *keyed("4821", MON, reader="Hill"), *keyed("7777", MON - 9)],
             "readers": [{}, HILL],
         },
