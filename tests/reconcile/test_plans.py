@@ -357,6 +357,20 @@ def test_a_supervisor_is_enrolled_who_is_here_of_the_site_and_alone_holds_a_numb
     assert steps.filter(steps["action"] == "enrol_supervisor")["number"].to_list() == told
 
 
+@pytest.mark.parametrize(
+    "gone",
+    [
+        [],  # a number nobody holds
+        [CY | {"number": "9753", "left_on": YESTERDAY}],
+    ],
+)
+def test_whoever_cannot_come_does_not_stand_for_the_one_supervisor_who_can(gone):
+    # the roster would have Dora's authority taken, but without it nobody is left who can come
+    people = [DORA | {"is_supervisor": False}, *gone]
+    steps = steps_of(people, listed("4444", "9753", is_supervisor=True))
+    assert steps.select("action", "number").rows() == [("remove", "9753")]
+
+
 # ---- the plan of one reader, and what it is made from
 
 

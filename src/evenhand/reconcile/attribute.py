@@ -145,7 +145,7 @@ def _zones_of_people(people: Frame, readers: Frame) -> Frame:
     of_site = (
         readers.group_by("site", "zone")
         .len()
-        .sort("site", "len", "zone", descending=[False, True, False])
+        .sort("len", "zone", descending=[True, False])
         .unique("site", keep="first", maintain_order=True)
     )
     return people.join(of_site, on="site", how="inner").select("person", "zone").unique("person")

@@ -64,12 +64,12 @@ def _not_enrolled(facts: Picture) -> Frame:
     roster, readers = facts.roster, facts.readers
     sites = readers.unique("reader", keep="first").select("reader", at="site")
     placed = facts.standings.select("number", "person", "state", "reader").join(sites, on="reader", how="left")
-    by_number = pl.col("state").is_in(["right", "shared"])
+    is_shared = pl.col("state") == "shared"
     holders = facts.holders.select("number", person="holders").explode("person")
     known = pl.concat(
         [
-            placed.filter(by_number).select("number", "at").unique().join(holders, on="number").select("person", "at"),
-            placed.filter(~by_number, pl.col("person").is_not_null()).select("person", "at"),
+            placed.filter(is_shared).select("number", "at").unique().join(holders, on="number").select("person", "at"),
+            placed.filter(~is_shared, pl.col("person").is_not_null()).select("person", "at"),
         ]
     ).unique()
     here = roster.filter("is_here", pl.col("number").is_not_null())
