@@ -290,5 +290,77 @@ def test_a_night_week_runs_from_monday_by_the_clock_of_the_site() -> None:
     assert night_kinds(*longer[:3], (24 * 6 + 22.5, 24 * 6 + 35), rules=paris) == []
 
 
+def in_week_of(monday: int, *presses: str) -> list[tuple[str, float]]:
+    """Return what is found for the week that begins on this Monday of September 2026, of punches in Paris."""
+    hours = hours_of(sheet(*presses, zone=PARIS), PARIS, jurisdiction="eu_2003_88", workweek_day=0)
+    week = date(2026, 9, monday)
+    found = find_breaches(hours.classed, SiteRules("invented", PARIS, "eu_2003_88"), weeks=(week, week))
+    return [(row["kind"], row["found_s"] / HOUR_S) for row in found.iter_rows(named=True)]
+
+
+def nights_from(*days: int) -> list[str]:
+    """Return nights from 21:30 to 06:30 with half an hour off at 02:00: 8.5 h of work, 2.5 of them before midnight."""
+    return [
+        f"2026-09-{day + after:02d} {at}"
+        for day in days
+        for after, at in ((0, "21:30 in"), (1, "02:00 out"), (1, "02:30 in"), (1, "06:30 out"))
+    ]
+
+
+def test_a_night_over_the_end_of_the_week_counts_whole_in_the_week_it_began() -> None:
+    # Directive art. 8, divisor of UK reg. 6. Tuesday 15 to Sunday 20 September: 6 x 8.5 h / 6 = 8.5. Cut at Sunday's
+    # midnight they would be 5 x 8.5 + 2.5 = 45 h, 7.5 on average.
+    def averages(monday: int, first: int) -> list[float]:
+        found = in_week_of(monday, *nights_from(*range(first, first + 6)))
+        return [hours for kind, hours in found if kind == "night_average"]
+
+    assert averages(14, 15) == [8.5]
+    assert averages(21, 15) == []
+    # Sunday 13 to Friday 18: five of them begin in the week, 42.5 h; with what Sunday's has after midnight it would be
+    # 48.5 h, 8.08 on average. Sunday's own week has that one only.
+    assert averages(14, 13) == []
+    assert averages(7, 13) == []
+
+
+def test_a_long_shift_over_the_end_of_the_week_lacks_its_break_once() -> None:
+    # Directive art. 4: seven hours from Sunday 22:00, of which two lie in the week.
+    shift = ("2026-09-20 22:00 in", "2026-09-21 05:00 out")
+    assert in_week_of(14, *shift) == [("break", 0.0)]
+    assert in_week_of(21, *shift) == []
+
+
+def test_a_rest_over_the_end_of_the_week_belongs_to_the_shift_after_it() -> None:
+    # Directive art. 3: from Sunday 23:00 to Monday 05:00 are six hours.
+    for ends, starts, rest in (("20 23:00", "21 05:00", 6), ("21 01:00", "21 11:00", 10)):
+        shifts = ("2026-09-20 19:00 in", f"2026-09-{ends} out", f"2026-09-{starts} in", "2026-09-21 15:00 out")
+        breaks = [("break", 0.0)] if starts == "21 05:00" else []
+        assert in_week_of(14, *shifts) == []
+        assert in_week_of(21, *shifts) == [("daily_rest", rest), *breaks]
+
+
+def test_the_rest_of_seven_days_begins_no_sooner_than_the_shift_before_them_ends() -> None:
+    # Directive art. 5: 35 h. Sunday's shift ends on Monday at 06:00; from then to Tuesday at 16:00 are 34 h, and every
+    # later rest is 18 h: without Sunday's shift, those from Tuesday's first midnight on would be the whole of it.
+    days = [f"2026-09-{day} {at}" for day in range(15, 22) for at in ("16:00 in", "19:00 out", "20:00 in", "22:00 out")]
+    early = ["2026-09-14 16:00 in", "2026-09-14 19:00 out"]
+    before = ["2026-09-13 23:00 in", "2026-09-14 03:00 out", "2026-09-14 03:30 in", "2026-09-14 06:00 out"]
+    assert ("weekly_rest", 21.0) in in_week_of(14, *before, *early, *days)
+    assert ("daily_rest", 10.0) in in_week_of(14, *before, *early, *days)
+
+
+def test_an_average_week_takes_the_time_that_lies_in_the_weeks() -> None:
+    # Directive art. 6: 48 h. Four days of 11.5 h and two hours of Sunday's night are 48 h; a minute more is too much.
+    def averages(last: str) -> list[tuple[str, float]]:
+        days = [f"2026-09-{day} {at}" for day in range(14, 18) for at in ("06:00 in", "12:00 out", "12:30 in")]
+        ends = [f"2026-09-{day} 18:00 out" for day in range(14, 17)] + [f"2026-09-17 {last} out"]
+        night = ["2026-09-20 22:00 in", "2026-09-21 02:00 out", "2026-09-21 02:30 in", "2026-09-21 06:00 out"]
+        return [one for one in in_week_of(14, *sorted(days + ends), *night) if one[0] == "average_week"]
+
+    assert averages("18:00") == []
+    assert len(averages("18:01")) == 1
+
+
 def test_without_spans_nothing_is_found() -> None:
+    # Nor for somebody whose shifts begin before the weeks looked at, or after them.
+    assert in_week_of(14, *nights_from(10), *nights_from(23)) == []
     assert found_for({}) == []

@@ -159,7 +159,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         proof=reckoning.part("proof", lambda: prove_rounds(of, since=reckoning.day - ROUNDS)),
         assumed_sites=frozenset(set(of.rules) - set(of.settings.sites)),
         proposals=_proposals(reckoning, hours, period),
-        breaches=_breaches(reckoning, hours, period),
+        breaches=_breaches(reckoning, period),
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
         rounding=_rounding(reckoning, period),
@@ -210,15 +210,16 @@ def _proposals(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Fram
     return reckoning.frame_by_person(("proposals", period), make)
 
 
-def _breaches(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:
+def _breaches(reckoning: Reckoning, period: Period) -> Frame:
     """Return where people do not keep to the working-time limits of their site's jurisdiction (BREACHES)."""
-    of = reckoning.snapshot
+    of, week = reckoning.snapshot, timedelta(weeks=1)
+    around = reckoning.hours.classed.filter(pl.col("workweek").is_between(period.first - week, period.last + week))
     sites = of.people.select("person", pl.col("site").fill_null(""))
     found = []
     for site, rules in of.rules.items():
         people = sites.filter(pl.col("site") == site)["person"].implode()
-        mine = hours.classed.filter(pl.col("person").is_in(people))
-        found.append(law.find_breaches(mine, rules.on(period.first), of.own))
+        mine = around.filter(pl.col("person").is_in(people))
+        found.append(law.find_breaches(mine, rules.on(period.first), of.own, (period.first, period.last)))
     return pl.concat([BREACHES.empty(), *found])
 
 

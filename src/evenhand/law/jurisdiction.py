@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import Any, Literal, Protocol
 
@@ -69,12 +70,13 @@ class Pass:
 class Limits:
     """Limits on working time that are checked and change no paid second: dated numbers, and the check.
 
-    `find(classed, zone, numbers)` returns BREACHES for spans (CLASSED); `zone` is where the night is.
+    `find(classed, zone, numbers, weeks)` returns BREACHES for spans (CLASSED); `zone` is where the night is, and
+    `weeks` are the first days of the first and the last workweek looked at, or None for all.
     """
 
     name: str
     numbers: tuple[Parameter, ...]
-    find: Callable[[Frame, str, Mapping[str, Parameter]], Frame]
+    find: Callable[[Frame, str, Mapping[str, Parameter], tuple[date, date] | None], Frame]
 
 
 @dataclass(frozen=True)

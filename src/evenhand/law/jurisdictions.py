@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from datetime import date
 
 from evenhand.law import alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal
 from evenhand.law.jurisdiction import Jurisdiction
@@ -49,12 +50,21 @@ def pay_laws(jurisdictions: Iterable[str], own: Mapping[str, OwnRules] | None = 
     return {name: _pay_law(*jurisdiction_of(name, own)) for name in jurisdictions}
 
 
-def find_breaches(classed: Frame, rules: SiteRules, own: Mapping[str, OwnRules] | None = None) -> Frame:
-    """Return where spans (CLASSED) do not keep to the working-time limits of their jurisdiction (BREACHES), if any."""
+def find_breaches(
+    classed: Frame,
+    rules: SiteRules,
+    own: Mapping[str, OwnRules] | None = None,
+    weeks: tuple[date, date] | None = None,
+) -> Frame:
+    """Return where spans (CLASSED) do not keep to the working-time limits of their jurisdiction (BREACHES), if any.
+
+    `weeks` are the first days of the first and the last workweek whose shifts are looked at, or None for all; `classed`
+    reaches a week beyond them on either side, so that a shift is whole and the rest before it is known.
+    """
     jurisdiction, numbers = jurisdiction_of(rules.jurisdiction, own, site=rules.site)
     if jurisdiction.limits is None or classed.is_empty():
         return BREACHES.empty()
-    return jurisdiction.limits.find(classed, rules.zone, numbers[jurisdiction.limits.name])
+    return jurisdiction.limits.find(classed, rules.zone, numbers[jurisdiction.limits.name], weeks)
 
 
 def _pay_law(jurisdiction: Jurisdiction, numbers: Numbers) -> PayLaw:

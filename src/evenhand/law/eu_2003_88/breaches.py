@@ -17,20 +17,58 @@ from evenhand.law.eu_2003_88.limits import LIMIT_NUMBERS
 from evenhand.law.eu_2003_88.saying import worded
 from evenhand.law.jurisdiction import Limits
 from evenhand.terms.columns import Frame
+from evenhand.terms.hours import BREACHES
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.zones import DAY_S, offsets_of
 
 __all__ = ["LIMITS", "find_breaches"]
 
 
-def find_breaches(classed: Frame, zone: str, numbers: Mapping[str, Parameter]) -> Frame:
+def find_breaches(
+    classed: Frame, zone: str, numbers: Mapping[str, Parameter], weeks: tuple[date, date] | None = None
+) -> Frame:
     """Return where the spans in `classed` (CLASSED) do not keep to the limits (BREACHES), by person and time.
 
-    `zone` is where the night is; days are those of the spans themselves. `numbers` are the limits by name; those in
-    force on the day of a person's first span hold for all of them.
+    Looked at are the shifts that begin in the workweeks from `weeks[0]` to `weeks[1]`, or all of them: each whole, also
+    where it goes on in a later workweek. Only the average week, which is one of elapsed weeks, takes the time that lies
+    in them. `classed` reaches a week beyond them on either side. `zone` is where the night is; days are those of the
+    spans themselves. `numbers` are the limits by name; those in force on the day of a person's first span hold for all.
     """
-    spans = _with_limits(_joined(classed), zone, numbers)
-    shifts = (
+    if classed.is_empty():
+        return BREACHES.empty()
+    before, begun, within = _in_weeks(classed, weeks)
+    spans = _with_limits(_joined(begun), zone, numbers)
+    shifts = _shifts(spans, numbers).join(
+        before.group_by("person").agg(rested_from=pl.col("ends").max()), on="person", how="left", maintain_order="left"
+    )
+    found = [
+        rests.between_shifts(shifts),
+        rests.without_break(shifts),
+        rests.in_the_week(shifts, zone),
+        averages.weeks_too_long(_with_limits(_joined(within), zone, numbers)),
+        averages.nights_too_long(spans, shifts, zone),
+    ]
+    return worded(pl.concat(found), zone)
+
+
+LIMITS = Limits("eu_2003_88.limits", LIMIT_NUMBERS, find_breaches)
+
+
+def _in_weeks(classed: Frame, weeks: tuple[date, date] | None) -> tuple[Frame, Frame, Frame]:
+    """Return the shifts before the weeks, those that begin in them, and the time that lies in them."""
+    if weeks is None:
+        return classed.clear(), classed, classed
+    begun = classed.select(pl.col("workweek").min().over("person", "shift")).to_series()
+    return (
+        classed.filter(begun < weeks[0]),
+        classed.filter(begun.is_between(*weeks)),
+        classed.filter(pl.col("workweek").is_between(*weeks)),
+    )
+
+
+def _shifts(spans: Frame, numbers: Mapping[str, Parameter]) -> Frame:
+    """Return the shifts that spans make, with their limits, by person and time."""
+    return (
         spans.group_by("person", "shift")
         .agg(
             pl.col("starts").min(),
@@ -41,17 +79,6 @@ def find_breaches(classed: Frame, zone: str, numbers: Mapping[str, Parameter]) -
         )
         .sort("person", "starts")
     )
-    found = [
-        rests.between_shifts(shifts),
-        rests.without_break(shifts),
-        rests.in_the_week(shifts, zone),
-        averages.weeks_too_long(spans),
-        averages.nights_too_long(spans, shifts, zone),
-    ]
-    return worded(pl.concat(found), zone)
-
-
-LIMITS = Limits("eu_2003_88.limits", LIMIT_NUMBERS, find_breaches)
 
 
 def _joined(classed: Frame) -> Frame:

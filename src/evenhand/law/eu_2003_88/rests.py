@@ -17,8 +17,11 @@ HOUR_S = 3600
 
 
 def between_shifts(shifts: Frame) -> Frame:
-    """Return the rests between one shift and the next that are shorter than the daily rest."""
-    before = pl.col("ends").shift().over("person")
+    """Return the rests between one shift and the next that are shorter than the daily rest.
+
+    Before the first is the person's last one that is not among `shifts`, which ended at `rested_from`, if any.
+    """
+    before = pl.col("ends").shift().over("person").fill_null(pl.col("rested_from"))
     rests = shifts.with_columns(since=before, rest=pl.col("starts") - before)
     return breach(
         rests.filter(pl.col("rest") < pl.col("daily_rest") * HOUR_S),
@@ -54,7 +57,7 @@ def in_the_week(shifts: Frame, zone: str) -> Frame:
         pl.col("starts") < pl.col("high"), pl.col("ends") > pl.col("low")
     )
     within = ["person", "week"]
-    free_from = pl.max_horizontal("low", pl.col("ends").cum_max().shift().over(within))
+    free_from = pl.max_horizontal("low", "rested_from", pl.col("ends").cum_max().shift().over(within))
     rests = bound.with_columns(free=pl.min_horizontal("starts", "high") - free_from)
     weeks = rests.group_by(within).agg(
         pl.col("low", "high", "known", "weekly_rest").first(),
