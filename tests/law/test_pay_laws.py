@@ -73,8 +73,9 @@ def test_an_unknown_jurisdiction_is_refused() -> None:
 
 
 def test_what_a_jurisdiction_says_nothing_of_cites_no_foreign_law() -> None:
-    laws = pay_laws(["eu_2003_88", "us_federal", "california"])
+    laws = pay_laws(["eu_2003_88", "us_federal", "california", "alaska"])
     assert laws["eu_2003_88"].source_of("hourly") == "national law and agreements"
     assert laws["us_federal"].source_of("double") == "29 CFR 778.110-778.115"
     assert laws["california"].source_of("salary_fixed") == "Cal. Labor Code 515(d)"
+    assert laws["alaska"].source_of("salary_fluctuating") == "8 AAC 15.100(a)"
     assert laws["california"].rules["california.daily"] == ("Cal. Labor Code 510(a)",)

@@ -1,7 +1,8 @@
 """Pay of one person's week, minute by minute and in fractions, written from the regulations and not from the code.
 
 Slow and plain on purpose: every minute of work is looked at by itself. Whole minutes only. Sources: 29 CFR 778.109 (the
-regular rate), 778.110-115, 778.117-120, 778.201-203, 778.208-209; Labor Code 515(d); 4 Cal.5th 542 (2018).
+regular rate), 778.110-115, 778.117-120, 778.201-203, 778.208-209; Labor Code 515(d)(1) and (2), divided by
+fewer hours where fewer are agreed (the Labor Commissioner's answers on overtime); 4 Cal.5th 542 (2018).
 """
 
 from __future__ import annotations
@@ -123,14 +124,19 @@ def sums_of(person: Person, week: date) -> list[Sum]:
     """Return what the week earned, payments for a longer time with their share."""
     minutes = minutes_of(person, week)
     by_rate = Counter(rate for _, _, rate in minutes if rate)
+    straight = Counter(rate for _, pay_class, rate in minutes if pay_class == "ordinary")
     sums = []
     for rate, count in by_rate.items():
         hours = Fraction(count, 60)
         if rate.plan == "hourly":
             sums.append(Sum(rate.amount * hours, rate.amount * hours))
         elif person.california or rate.plan == "salary_fixed":
-            covers = Fraction(40) if person.california else rate.covers_h
-            paid = rate.amount * max(Fraction(1), hours / covers)
+            covers = min(Fraction(40), rate.covers_h) if rate.plan == "salary_fixed" else Fraction(40)
+            if not person.california:
+                covers = rate.covers_h
+            # In California the salary pays for no minute of overtime, so each is owed beside it.
+            by_salary = min(covers, Fraction(straight[rate], 60) if person.california else hours)
+            paid = rate.amount + rate.amount / covers * (hours - by_salary)
             alone = len(by_rate) == 1
             sums.append(Sum(paid, rate.amount if alone else paid, over_h=covers if alone else None))
         else:

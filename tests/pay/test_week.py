@@ -18,7 +18,7 @@ from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import EARNINGS, PAY_FAULTS, PAY_LINES, PAY_WEEKS, RATES
-from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, Span, hours, paid, total, worked
+from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, ZONE, Span, hours, paid, total, worked
 
 D = Decimal
 SALARY = {"plan": "salary_fixed", "amount": D(405), "covers_hours": D(45)}
@@ -274,6 +274,59 @@ def test_a_salary_in_california_is_for_forty_hours_only() -> None:
     pay = paid(hours(46), rules=CALIFORNIA, rates=[{"plan": "salary_fluctuating", "amount": D(600)}])
     assert total(pay) == D("735.00")
     assert "faulty" in pay.faults["kind"].to_list()
+
+
+@pytest.mark.parametrize("jurisdiction", ["california", "alaska"])
+@pytest.mark.parametrize(
+    "salary",
+    [
+        {"plan": "salary_fixed", "amount": D(2600), "salary_for": "half_month", "covers_hours": D(40)},
+        {"plan": "salary_fixed", "amount": D(1200), "covers_hours": D(50)},
+        {"plan": "salary_fluctuating", "amount": D(1200)},
+    ],
+)
+def test_a_salary_that_pays_for_no_overtime_owes_it_whole_in_a_short_week(
+    jurisdiction: str, salary: dict[str, Any]
+) -> None:
+    # Labor Code 515(d)(2): a fixed salary is compensation for the regular, non-overtime hours only, notwithstanding any
+    # private agreement; (1): 2,600 x 24 / 52 = 1,200 a week, a fortieth is 30.00. 8 AAC 15.100(a)(2): where the hours
+    # differ from a contract's, the salary is for an eight-hour day and a week of forty.
+    # Three days of ten hours: 24 straight, 6 in overtime. 1,200 + 6 x 45.00 = 1,470.00: 180.00 straight, 90.00 half.
+    rules = SiteRules("Mill", ZONE, jurisdiction)
+    pay = paid(hours(30, over=24), rules=rules, rates=[salary])
+    assert pay.lines.select("part", "amount").rows() == [("straight", D(1380)), ("overtime", D(90))]
+    assert (total(pay), total(pay, "regular_rate")) == (D(1470), D(30))
+    # A day of eight hours, four in overtime, two in double time: 1,200 + 4 x 45.00 + 2 x 60.00 = 1,500.00.
+    day = [("06:00", "14:00", "ordinary"), ("14:00", "18:00", "overtime"), ("18:00", "20:00", "double")]
+    spans = [(f"2026-03-16 {starts}", f"2026-03-16 {ends}", pay_class, "") for starts, ends, pay_class in day]
+    assert total(paid(spans, rules=rules, rates=[salary])) == D(1500)
+    # To the second: 29:59:54 and 3:19:38 = 11,978 s, of which 1.5 x 30.00 x 11,978 / 3,600 = 149.725.
+    spans = [
+        ("2026-03-16 00:00:00", "2026-03-17 05:59:54", "ordinary", ""),
+        ("2026-03-17 12:00:00", "2026-03-17 15:19:38", "overtime", ""),
+    ]
+    pay = paid(spans, rules=rules, rates=[salary])
+    assert pay.lines["amount"].to_list() == [D("1299.82"), D("49.91")]
+
+
+def test_a_salary_agreed_for_fewer_hours_than_forty_is_divided_by_those_in_california() -> None:
+    # The Labor Commissioner's answers on overtime, second hand: the agreed hours divide where they are fewer than
+    # forty, and those beyond them up to forty are paid at the regular rate. 350 / 35 = 10.00: 38 h 380.00; 41 h, one of
+    # them in overtime, 350 + 5 x 10.00 + 15.00 = 415.00.
+    salary = [{"plan": "salary_fixed", "amount": D(350), "covers_hours": D(35)}]
+    for count, whole in ((35, 350), (38, 380), (41, 415)):
+        assert total(paid(hours(count), rules=CALIFORNIA, rates=salary)) == D(whole)
+
+
+@pytest.mark.parametrize("jurisdiction", ["us_federal", "nevada", "colorado"])
+def test_elsewhere_a_salary_has_paid_the_straight_hours_that_it_covers(jurisdiction: str) -> None:
+    # 29 CFR 778.113(a): 1,200 for forty hours is 30.00; of the thirty it has paid for, six owe half of it more: 90.00.
+    # 778.114: 1,200 for whatever hours is 40.00 in a week of thirty; six owe half of it: 120.00.
+    rules = SiteRules("Mill", ZONE, jurisdiction)
+    fixed = {"plan": "salary_fixed", "amount": D(1200), "covers_hours": D(40)}
+    assert total(paid(hours(30, over=24), rules=rules, rates=[fixed])) == D(1290)
+    loose = {"plan": "salary_fluctuating", "amount": D(1200)}
+    assert total(paid(hours(30, over=24), rules=rules, rates=[loose])) == D(1320)
 
 
 def test_a_night_differential_counts_in_the_regular_rate() -> None:

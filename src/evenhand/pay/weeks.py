@@ -51,7 +51,9 @@ class PayableWeeks:
     def by_rate(self) -> Frame:
         """Return the time of each week under each rate, in order of first use, with what the rate is."""
         seconds = self.parts.filter(pl.col("rate").is_not_null()).group_by("week", "rate", maintain_order=True)
-        used = seconds.agg(pl.col("person", "workweek", "salary_hours_s").first(), pl.col("worked_s").sum())
+        used = seconds.agg(
+            pl.col("person", "workweek", "salary_hours_s").first(), pl.col("worked_s", "straight_s").sum()
+        )
         terms = self.held.rates.drop("person").rename({"reader": "held_at"})
         return used.with_row_index("order").join(terms, on="rate", maintain_order="left")
 

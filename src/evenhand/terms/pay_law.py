@@ -21,7 +21,8 @@ class PayLaw:
     `credit` and `reopened`; for what is not in it `otherwise` holds. `rules` are the sources of each rule of hours, by
     its name, which the overtime that it makes cites first.
     `minimum_wages` [cent per hour] are all that bind, of which the highest in force is owed.
-    `salary_hours_s` are the weekly seconds that every salary pays for, whatever was agreed; 0 where the agreement says.
+    `salary_hours_s` are the weekly seconds that a salary pays for at most, none of them overtime, whatever was agreed;
+    0 where the agreement says.
     `flat_bonus_by_straight_hours` says that a flat bonus is divided by the hours that are not overtime, and that
     overtime on it is owed at the whole multiple. `premium_cites` is the source for paying premium hours at the regular
     rate with such bonuses, beside the premium's own.

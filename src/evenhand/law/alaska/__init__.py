@@ -4,10 +4,16 @@ Sources: AS 23.10.060; AS 23.10.065 (minimum wage); 8 AAC 15.102; 29 USC 207(a).
 of fewer than four people: give their sites us_federal. The statute leaves hours over eight a day out of the forty
 (AS 23.10.060(b)). Under an approved voluntary flexible work plan days may have up to 10 hours without daily overtime
 (AS 23.10.060(d)(14) and 8 AAC 15.102): the site's `alternative_day_s`. That a day is a fixed 24 hours is our reading.
+
+A salary is for days of eight and weeks of forty hours, with overtime beside it, unless a written contract sets the
+straight and overtime hours of each day and week and these are the hours worked (8 AAC 15.100(a)); a file of rates does
+not show such a contract, so none is taken to be there. That a salary agreed for fewer hours is divided by those is our
+reading.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from evenhand.law.cutting import Workday
@@ -63,10 +69,16 @@ MINIMUM_WAGE = dated(
     (date(2027, 7, 1), 1500, "AS 23.10.065 as amended in 2024; figure from the press, confirm it"),
 )
 
+PAY_LAW = replace(
+    STATE_PAY_LAW,
+    cites={**STATE_PAY_LAW.cites, "salary_fixed": "8 AAC 15.100(a)", "salary_fluctuating": "8 AAC 15.100(a)"},
+    salary_hours_s=40 * 3600,
+)
+
 JURISDICTION = Jurisdiction(
     name="alaska",
     title="Alaska",
-    sources="AS 23.10.060; 8 AAC 15.102",
+    sources="AS 23.10.060; 8 AAC 15.100, 15.102",
     # The statute leaves daily overtime out of the 40, so the day comes first; the federal limit comes last, so that a
     # week never has less than federal law gives it.
     rules=(
@@ -83,6 +95,6 @@ JURISDICTION = Jurisdiction(
         OVERTIME,
         call_back.RULE,
     ),
-    pay=STATE_PAY_LAW,
+    pay=PAY_LAW,
     minimum_wage=MINIMUM_WAGE,
 )

@@ -1,7 +1,9 @@
 """What California says of pay beyond federal law.
 
-Source: Cal. Labor Code 515(d) (a salary pays for forty hours), 1182.12 (minimum wage); flat bonuses: 510(a) and
-4 Cal.5th 542 (2018); premium hours at the regular rate with bonuses: 11 Cal.5th 858 (2021), from memory.
+Source: Cal. Labor Code 515(d)(1) (a fortieth of the week's salary is its hourly rate) and (d)(2) (it pays for hours
+that are not overtime only, whatever was agreed); fewer hours divide it where fewer are agreed: the Labor Commissioner's
+questions and answers on overtime, second hand. 1182.12 (minimum wage); flat bonuses: 510(a) and 4 Cal.5th 542 (2018);
+premium hours at the regular rate with bonuses: 11 Cal.5th 858 (2021), from memory.
 """
 
 from __future__ import annotations

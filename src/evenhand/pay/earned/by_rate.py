@@ -22,8 +22,8 @@ IN_THIRTEENTHS = {"week": 13, "half_month": 6, "month": 3}
 def rate_entries(by_rate: Frame, stretches: Frame, classed: Frame, held: Frame) -> Iterator[Frame]:
     """Yield what rates pay, without pieces and jobs, which are counted elsewhere.
 
-    `by_rate`: week, order (of first use), person, workweek, salary_hours_s (PayLaw's), worked_s, rate, and the
-    columns of `held` beside it. `classed` (CLASSED) tells where the shifts of `stretches` (WorkTime's) begin.
+    `by_rate`: week, order (of first use), person, workweek, salary_hours_s (PayLaw's), worked_s, straight_s, rate,
+    and the columns of `held` beside it. `classed` (CLASSED) tells where the shifts of `stretches` (WorkTime's) begin.
     """
     yield _hourly(by_rate.filter(pl.col("plan") == "hourly"))
     if (days := by_rate.filter(pl.col("plan") == "day")).height:
@@ -85,19 +85,24 @@ def _salaries(paid: Frame, by_rate: Frame, held: Frame) -> Frame:
     """A salary for the hours it covers, with straight pay for those beyond; or for whatever hours are worked.
 
     The latter is lawful only under all conditions of the rule, and not in every state: where the law says how many
-    hours a salary pays for (`salary_hours_s`), those hold whatever was agreed. Beside other rates a salary stands only
-    as part of their weighted average. Source: 29 CFR 778.113(a), 778.114, 778.325.
+    hours a salary pays for (`salary_hours_s`), it pays for no more of them and for no overtime, whatever was agreed, so
+    each hour of overtime is owed its straight pay beside the salary, however short the week. Beside other rates a
+    salary stands only as part of their weighted average. Source: 29 CFR 778.113(a), 778.114, 778.325; what the law's
+    own record cites.
     """
     mixed = by_rate.group_by("week").agg(mixed=pl.len() > 1)
     shared = _shares(paid, held).join(mixed, on="week", maintain_order="left")
-    for_hours = (pl.col("salary_hours_s") > 0) | (pl.col("plan") == "salary_fixed")
-    agreed = pl.when(pl.col("salary_hours_s") > 0).then("salary_hours_s").otherwise("covers_s")
+    by_law, is_fixed = pl.col("salary_hours_s") > 0, pl.col("plan") == "salary_fixed"
+    for_hours = by_law | is_fixed
+    agreed, at_most = pl.when(is_fixed, pl.col("covers_s") > 0).then("covers_s"), pl.when(by_law).then("salary_hours_s")
+    hours = pl.min_horizontal(agreed, at_most).fill_null(0)
     # A salary that covers no whole second cannot be divided by what it covers.
-    covers = pl.max_horizontal(agreed * pl.col("part") // pl.col("parts"), 1)
+    covers = pl.max_horizontal(hours * pl.col("part") // pl.col("parts"), 1)
+    paid_by_it = pl.min_horizontal(pl.when(by_law).then("straight_s").otherwise("worked_s"), covers)
     factor = pl.col("salary_for").replace_strict(IN_THIRTEENTHS, return_dtype=pl.Int128)
     shared = shared.with_columns(
         covers_s=pl.when(for_hours).then(covers).otherwise(1),
-        beyond_s=pl.when(for_hours).then(pl.max_horizontal(pl.col("worked_s") - covers, 0)).otherwise(0),
+        beyond_s=pl.when(for_hours).then(pl.col("worked_s") - paid_by_it).otherwise(0),
         weekly=pl.col("amount") * factor * pl.col("part"),
         weekly_below=13 * UNITS * pl.col("parts").cast(pl.Int128),
     )
