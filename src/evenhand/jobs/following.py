@@ -15,7 +15,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 
 __all__ = [
-    "PUNCHES",
+    "ATTRIBUTION",
     "Since",
     "attribution_after",
     "changed_between",
@@ -26,14 +26,14 @@ __all__ = [
     "touched_people",
 ]
 
-PUNCHES = frozenset({"recorded", "people", "readers", "corrections"})
+ATTRIBUTION = frozenset({"recorded", "people", "readers", "corrections"})
 PRESENTED = frozenset({"recorded", "people", "readers", "takes", "day"})
 RULES = frozenset({"settings", "own", "first", "last"})
-HOURS = PUNCHES | RULES | {"schedules", "rates"}
+HOURS = ATTRIBUTION | RULES | {"schedules", "rates"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
     "holders": frozenset({"recorded", "people", "readers"}),
-    "attribution": PUNCHES,
+    "attribution": ATTRIBUTION,
     "lowest rates": frozenset({"rates", "people"}),
     "presentations": PRESENTED,
     "charts": PRESENTED,
@@ -48,8 +48,8 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "moved days": HOURS,
     "proposals": HOURS,
     "rounding": HOURS,
-    "strays": PUNCHES | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
-    "doubted": PUNCHES | {"enrolments", "settings", "day"},
+    "strays": ATTRIBUTION | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
+    "doubted": ATTRIBUTION | {"enrolments", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
     "seen": frozenset({"recorded", "first"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),

@@ -20,7 +20,7 @@ import polars as pl
 
 from evenhand import pay, reconcile
 from evenhand.jobs.following import (
-    PUNCHES,
+    ATTRIBUTION,
     Since,
     attribution_after,
     changed_between,
@@ -80,7 +80,7 @@ class Reckoning:
         after._parts = parts_kept(parts, changed)
         if "corrections" not in changed:
             after._since = still_due(before, changed)
-        elif changed & PUNCHES == {"corrections"} and ("attribution" in parts or "attribution" in before):
+        elif changed & ATTRIBUTION == {"corrections"} and ("attribution" in parts or "attribution" in before):
             attributed = self.attribution.attributed
             after._since = still_due(since(*self._made(), self.snapshot, snapshot, attributed), changed)
         return after
