@@ -98,6 +98,7 @@ def test_a_span_of_days_names_the_month_once() -> None:
     assert words.as_span_of_days(date(2026, 3, 29), date(2026, 4, 4)) == "Sun 29 Mar to Sat 4 Apr 2026"
     assert words.as_span_of_days(date(2025, 12, 28), date(2026, 1, 3)) == "Sun 28 Dec 2025 to Sat 3 Jan 2026"
     assert words.as_long_day(date(2026, 3, 4)) == "Wednesday 4 March 2026"
+    assert words.as_day_of_year(date(2026, 3, 4)) == "4 March"
 
 
 @pytest.mark.parametrize(

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
@@ -14,6 +13,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.jobs.hours import workweek_of
+from evenhand.jobs.overtaken import as_seen, corrections_since, refuse_corrected, refuse_twice
 from evenhand.jobs.pay import total_pay
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.snapshot import Snapshot
@@ -84,22 +84,32 @@ class CorrectionMade:
 def preview_correction(reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime) -> CorrectionPreview:
     """Return what the correction would do to time and pay of the workweeks that it touches, writing nothing.
 
-    Raises Refusal where it cannot be made, and where recorded time and steps of such a week do not make what is paid.
+    Raises Refusal where it cannot be made, where it stands already, and where recorded time and steps of such a week
+    do not make what is paid.
     """
-    return _foresee(reckoning, asked, as_of, in_money=True)[0]
+    return _foresee(reckoning, asked, as_of, in_money=True).preview
 
 
-def _foresee(
-    reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *, in_money: bool
-) -> tuple[CorrectionPreview, Reckoning]:
-    """Return what the correction would do and the reckoning with it; pay is left out where it is not wanted."""
+@dataclass(frozen=True)
+class _Foreseen:
+    """What a correction would do, the first days of the first and last workweek looked at, and what then follows."""
+
+    preview: CorrectionPreview
+    weeks: tuple[date, date]
+    after: Reckoning
+
+
+def _foresee(reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *, in_money: bool) -> _Foreseen:
+    """Return what the correction would do; pay is left out where it is not wanted."""
     of = reckoning.snapshot
     who = of.find_person(asked.person)
     person = str(who["person"])
     rules = of.rules_of(who["site"])
     at = _instant_of(reckoning, asked, person, as_of)
     day = civil_date(rules.zone, at)
-    after = reckoning.with_corrections([_row(asked, person, as_of)])
+    row = _row(asked, person, as_of)
+    refuse_twice(of.corrections, row)
+    after = reckoning.with_corrections([row])
     hours = reckoning.person_hours(person), after.person_hours(person)
     touched = [workweek_of(rules, day), *_changed_weeks(hours[0].weeks, hours[1].weeks)]
     weeks = min(touched), max(touched)
@@ -122,7 +132,7 @@ def _foresee(
         pay_before=_pay(reckoning, person, weeks) if in_money else None,
         pay_after=_pay(after, person, weeks) if in_money else None,
     )
-    return seen, after
+    return _Foreseen(seen, weeks, after)
 
 
 def _pay(reckoning: Reckoning, person: str, weeks: tuple[date, date]) -> Decimal | None:
@@ -176,28 +186,37 @@ def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
     return datetime.fromtimestamp(instants[0], ZoneInfo(zone))
 
 
-def correct(workspace: Workspace, reckoning: Reckoning, asked: CorrectionRequest, *, as_of: datetime) -> CorrectionMade:
-    """Make the correction and return what it did to time, not to pay; the punches themselves stay as they are."""
-    foreseen, after = _foresee(reckoning, asked, as_of, in_money=False)
-    row = _row(asked, str(foreseen.person["person"]), as_of)
+def correct(
+    workspace: Workspace,
+    reckoning: Reckoning,
+    asked: CorrectionRequest,
+    *,
+    as_of: datetime,
+    last_seen: int | None = None,
+) -> CorrectionMade:
+    """Make the correction and return what it did to time, not to pay; the punches themselves stay as they are.
+
+    `last_seen` is the last correction that its preview knew of (`Snapshot.last_correction`), where that is not the
+    reckoning's. Raises Refusal where corrections made since then touch the same person and lie within the workweeks
+    that the preview spoke of, or change what it said.
+    """
+    who = reckoning.snapshot.find_person(asked.person)
+    row = _row(asked, str(who["person"]), as_of)
+    seen = reckoning if last_seen is None else as_seen(reckoning, row["person"], last_seen)
+    foreseen = _foresee(seen, asked, as_of, in_money=False)
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
-        _refuse_twice(frames.corrections(conn), row)
+        made = frames.corrections(conn)
+        refuse_twice(made, row)
+        newer = corrections_since(seen.snapshot, row["person"], made)
+        if newer.height:
+            refuse_corrected(seen.snapshot, who, newer, foreseen.weeks)
+            now = reckoning.following(replace(reckoning.snapshot, corrections=made), reckoning.as_of)
+            said, foreseen = foreseen.preview, _foresee(now, asked, as_of, in_money=False)
+            if foreseen.preview != said:
+                refuse_corrected(seen.snapshot, who, newer)
         number = decisions.add_correction(conn, **row)
-    return CorrectionMade(number, foreseen, after)
-
-
-def _refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:
-    """Refuse what stands already, as when a form is sent twice: the same added punch, or the last word on a punch."""
-    if row["action"] == "add":
-        left_out = made.filter(pl.col("action") == "leave_out")["punch"]
-        standing = made.filter(pl.col("action") == "add", ~(-pl.col("correction")).is_in(left_out.implode()))
-    else:
-        standing = made.filter(pl.col("punch") == row["punch"], pl.col("action") != "attribute").tail(1)
-    alike = [pl.col(name).eq_missing(pl.lit(row[name])) for name in ("action", "person", "punch", "at", "direction")]
-    same = standing.filter(*alike)
-    if same.height:
-        raise Refusal(f"correction {same['correction'][0]} says this already; nothing was changed.")
+    return CorrectionMade(number, foreseen.preview, foreseen.after)
 
 
 def _row(asked: CorrectionRequest, person: str, as_of: datetime) -> dict[str, Any]:

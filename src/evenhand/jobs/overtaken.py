@@ -1,16 +1,23 @@
-"""Two people deciding about the same punches at once: the second is told, instead of undoing what the first decided."""
+"""Two people deciding about the same punches or weeks at once: the second is told of what the first decided."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
+from typing import Any
 
 import polars as pl
 
+from evenhand import reconcile
+from evenhand.jobs.hours import workweek_of
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_day_of_year
+from evenhand.terms.zones import civil_date
 
-__all__ = ["refuse_overtaken"]
+__all__ = ["as_seen", "corrections_since", "refuse_corrected", "refuse_overtaken", "refuse_twice"]
 
 
 def refuse_overtaken(seen: Snapshot, given: Mapping[int, str], corrections: Frame, rejected: Frame) -> None:
@@ -20,7 +27,6 @@ def refuse_overtaken(seen: Snapshot, given: Mapping[int, str], corrections: Fram
     `rejected` (REJECTED_ATTRIBUTIONS) are those there are now. A punch was decided about where it was corrected or
     given to anybody, or where punches like it were said not to be that person's.
     """
-    # By each number, not by the last: of two that write at once the lower number may be there later.
     made = corrections.join(seen.corrections, on="correction", how="anti")
     said = rejected.join(seen.rejected_attributions, on="rejection", how="anti")
     whose = pl.select(
@@ -35,3 +41,68 @@ def refuse_overtaken(seen: Snapshot, given: Mapping[int, str], corrections: Fram
             f"{author} has decided about {reader}/{number} meanwhile; nothing was changed, "
             "look at it again before you decide."
         )
+
+
+def corrections_since(seen: Snapshot, person: str, corrections: Frame) -> Frame:
+    """Return those of `corrections` (CORRECTIONS) that `seen` does not hold and that touch a person's punches.
+
+    A correction touches whom it names and whose the punch was. `at` is when the punch is; those of punches that lie
+    outside the snapshot, which change nothing in it, are left out.
+    """
+    newer = corrections.join(seen.corrections, on="correction", how="anti")
+    if newer.is_empty():
+        return newer
+    about = newer["punch"].drop_nulls().unique().to_list()
+    held = reconcile.attribute(seen.recorded, seen.people, seen.readers, seen.corrections, punches=about).attributed
+    theirs = held.filter(pl.col("person") == person)["punch"].implode()
+    added = corrections.filter(pl.col("action") == "add").select(-pl.col("correction").alias("punch"), "at")
+    times = pl.concat([seen.recorded.filter(pl.col("punch").is_in(about)).select("punch", "at"), added])
+    return (
+        newer.filter((pl.col("person") == person) | pl.col("punch").is_in(theirs).fill_null(value=False))
+        .join(times, on="punch", how="left", suffix="_of_punch", maintain_order="left")
+        .with_columns(pl.coalesce("at", "at_of_punch").alias("at"))
+        .drop("at_of_punch")
+        .drop_nulls("at")
+    )
+
+
+def as_seen(reckoning: Reckoning, person: str, last_seen: int) -> Reckoning:
+    """Return the reckoning without the corrections since `last_seen`, or with them where none touches the person."""
+    was = reckoning.snapshot.up_to(last_seen)
+    if corrections_since(was, person, reckoning.snapshot.corrections).is_empty():
+        return reckoning
+    return reckoning.following(was, reckoning.as_of)
+
+
+def refuse_corrected(
+    seen: Snapshot, who: Mapping[str, Any], newer: Frame, weeks: tuple[date, date] | None = None
+) -> None:
+    """Refuse where one of the corrections made since `seen` (`corrections_since`) lies in a person's workweeks.
+
+    `who` is their row of PEOPLE, `weeks` the first days of the first and the last workweek that somebody decides on;
+    None for any.
+    """
+    rules = seen.rules_of(who["site"])
+    for author, at in newer.select("author", "at").iter_rows():
+        day = civil_date(rules.zone, at)
+        if weeks is None or weeks[0] <= workweek_of(rules, day) <= weeks[1]:
+            raise Refusal(
+                f"{author} has corrected {who['person']}'s {as_day_of_year(day)} meanwhile; nothing was changed, "
+                "look at the day again."
+            )
+
+
+def refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:
+    """Refuse a correction (a row of CORRECTIONS) that stands already among those `made`, as when a form is sent twice.
+
+    It stands as the same added punch, or as the last word on a punch.
+    """
+    if row["action"] == "add":
+        left_out = made.filter(pl.col("action") == "leave_out")["punch"]
+        standing = made.filter(pl.col("action") == "add", ~(-pl.col("correction")).is_in(left_out.implode()))
+    else:
+        standing = made.filter(pl.col("punch") == row["punch"], pl.col("action") != "attribute").tail(1)
+    alike = [pl.col(name).eq_missing(pl.lit(row[name])) for name in ("action", "person", "punch", "at", "direction")]
+    same = standing.filter(*alike)
+    if same.height:
+        raise Refusal(f"correction {same['correction'][0]} says this already; nothing was changed.")

@@ -94,6 +94,14 @@ class Snapshot:
         """Return everybody's name by identifier."""
         return dict(self.people.select("person", "name").iter_rows())
 
+    @property
+    def last_correction(self) -> int:
+        """Return the highest number of a correction, 0 where there is none; all up to it are in the snapshot.
+
+        A correction has its number only once those with lower ones are there: `store.decisions.decide_alone`.
+        """
+        return int(self.corrections["correction"].max() or 0)  # type: ignore[arg-type]
+
     def find_person(self, text: str) -> dict[str, Any]:
         """Return the roster's row for an identifier, a number, or a name that only one person has."""
         for column in ("person", "number"):
@@ -111,9 +119,15 @@ class Snapshot:
 
     def with_corrections(self, rows: Sequence[Mapping[str, Any]]) -> Snapshot:
         """Return the snapshot with corrections added as if they had been made: CORRECTIONS without their numbers."""
-        last = int(self.corrections["correction"].max() or 0)  # type: ignore[arg-type]
-        numbered = CORRECTIONS.rows({**row, "correction": last + at} for at, row in enumerate(rows, start=1))
+        numbered = CORRECTIONS.rows(
+            {**row, "correction": self.last_correction + at} for at, row in enumerate(rows, start=1)
+        )
         return replace(self, corrections=pl.concat([self.corrections, numbered]))
+
+    def up_to(self, correction: int) -> Snapshot:
+        """Return the snapshot as it was when the correction of this number was the last one."""
+        known = self.corrections.filter(pl.col("correction") <= correction)
+        return self if known.height == self.corrections.height else replace(self, corrections=known)
 
     def covers(self, first: date, last: date) -> bool:
         """Whether the hours of the workweeks that begin from `first` to `last` can be worked out from it."""
@@ -130,6 +144,7 @@ def take_snapshot(
     """
     text = read_text(workspace.settings_file)
     settings = parse_settings(text, workspace.settings_file)
+    workspace.refuse_another_store(settings)
     with workspace.store.reading() as conn:
         revision = frames.revision(conn)
         changed = set(READ) if like is None else revision.changed_since(like.revision)

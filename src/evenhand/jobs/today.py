@@ -16,7 +16,7 @@ from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.watch import watch_of
 from evenhand.jobs.workspace import Workspace
-from evenhand.store import decisions
+from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES, PROPOSALS
 from evenhand.terms.records import Finding, Refusal
@@ -230,9 +230,13 @@ def settle(
     if not author.strip() or not reason.strip():
         raise Refusal("a finding is settled by somebody and for a reason; give both.")
     found = [finding for finding in find_today(reckoning).findings if finding.key == key]
+    not_open = Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
     if not found:
-        raise Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
+        raise not_open
     with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        if key in frames.settled(conn)["finding"]:
+            raise not_open
         made_at = int(as_of.timestamp())
         decisions.add_settled(conn, finding=key, author=author.strip(), reason=reason.strip(), made_at=made_at)
     return found[0]

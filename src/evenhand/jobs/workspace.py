@@ -23,10 +23,11 @@ FIRST_ANCHOR = date(2026, 1, 4)  # a Sunday, as the default workweek begins on S
 
 @dataclass(frozen=True)
 class Workspace:
-    """An open workspace."""
+    """An open workspace; `address` is what its settings said of the store when it was opened."""
 
     directory: Path
     store: Store
+    address: str
 
     @property
     def settings_file(self) -> Path:
@@ -57,6 +58,15 @@ class Workspace:
     def handoff(self) -> Path:
         """Where the files for payroll are written."""
         return self.directory / "handoff"
+
+    def refuse_another_store(self, settings: Settings) -> None:
+        """Refuse where the settings now name another store than the one that is open."""
+        if settings.store != self.address:
+            # The address may hold a password; the store's own name does not.
+            raise Refusal(
+                f"{self.settings_file}: store under [workplace] has been changed while {self.store.where} is open; "
+                "nothing was lost, stop `evenhand serve` and start it again, or put the setting back."
+            )
 
     def close(self) -> None:
         """Close the store."""
@@ -114,7 +124,7 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     if (directory / "refused").is_dir() and not (directory / "rejected").exists():
         with refusing(str(directory)):
             (directory / "refused").rename(directory / "rejected")  # as versions before called it
-    return Workspace(directory, store)
+    return Workspace(directory, store, settings.store)
 
 
 def _check_free(directory: Path) -> None:

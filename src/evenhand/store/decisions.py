@@ -13,9 +13,12 @@ __all__ = ["add_correction", "add_handoff", "add_rejection", "add_settled", "dec
 
 
 def decide_alone(conn: sa.Connection) -> None:
-    """Let nobody else add a correction or a rejection until the transaction ends, so that what it checks stays true."""
+    """Let nobody else add a correction, a rejection or an answer until the transaction ends.
+
+    So what it checks stays true, and a higher number is never there before a lower one.
+    """
     if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
-        conn.exec_driver_sql("LOCK TABLE corrections, rejected_attributions IN SHARE ROW EXCLUSIVE MODE")
+        conn.exec_driver_sql("LOCK TABLE corrections, rejected_attributions, settled IN SHARE ROW EXCLUSIVE MODE")
 
 
 def add_correction(

@@ -17,6 +17,7 @@ __all__ = [
     "as_change",
     "as_clock",
     "as_day",
+    "as_day_of_year",
     "as_duration",
     "as_figures",
     "as_hours",
@@ -91,6 +92,11 @@ def as_day(day: date) -> str:
 def as_short_day(day: date) -> str:
     """Return `Wed 4 Mar`, for where the year is known."""
     return f"{day:%a} {day.day} {day:%b}"
+
+
+def as_day_of_year(day: date) -> str:
+    """Return `4 March`, within a sentence whose year is known."""
+    return f"{day.day} {day:%B}"
 
 
 def as_long_day(day: date) -> str:

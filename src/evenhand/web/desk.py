@@ -95,7 +95,14 @@ class Desk:
 
     def __init__(self, reckonings: Reckonings) -> None:
         self.reckonings = reckonings
-        self.workspace, self.now = reckonings.workspace, reckonings.now
+        self.now = reckonings.now
+
+    @property
+    def workspace(self) -> Workspace:
+        """Return the workspace; Refusal where its settings name another store by now."""
+        workspace = self.reckonings.workspace
+        workspace.refuse_another_store(workspace.settings)
+        return workspace
 
     @cached_property
     def reckoning(self) -> Reckoning:

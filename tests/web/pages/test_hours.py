@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 import shutil
 from collections.abc import Callable
@@ -179,3 +180,54 @@ def test_on_a_day_whose_offset_changes_every_time_says_by_which_it_is_told(
     assert "start at 2026-03-08 01:37 EST counts as 2026-03-08 01:30 EST" in page  # to the quarter hour
     assert "Recorded 53 min" in page
     assert "EST" not in another_day
+
+
+def hidden(page: str) -> dict[str, str]:
+    """What the confirming page's form sends besides who and why."""
+    return dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)">', page))
+
+
+def test_of_two_who_correct_a_persons_week_from_their_previews_the_second_is_told(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    def previewed(client: httpx.Client, at: str, day: str = "/hours/P4/2026-03-04") -> httpx.Response:
+        asked = {"action": "add", "on": day[-10:], "at": at, "direction": "in"}
+        return client.get(f"{day}/correct", params=asked)
+
+    def sent(
+        client: httpx.Client, form: dict[str, str], author: str, day: str = "/hours/P4/2026-03-04"
+    ) -> httpx.Response:
+        return client.post(f"{day}/correct", data=form | {"author": author, "reason": "forgot"})
+
+    with serving(copied(mill_directory, tmp_path_factory), MILL_AS_OF) as served, served.enter() as his:
+        early, colleagues = hidden(previewed(his, "05:00").text), hidden(previewed(his, "07:00").text)
+        others = hidden(previewed(his, "06:00", "/hours/P1/2026-03-04").text)
+        week_before = hidden(previewed(his, "06:00", "/hours/P4/2026-02-25").text)
+        assert early["last_seen"] == "0"
+        assert sent(his, colleagues, "Zoe").status_code == 303
+
+        told = sent(his, early, "R. Hale")
+        assert told.status_code == 409
+        assert (
+            "Zoe has corrected P4's 4 March meanwhile; nothing was changed, look at the day again."
+        ) in html.unescape(text_of(told.text))
+        with served.workspace.store.reading() as conn:
+            assert frames.corrections(conn)["author"].to_list() == ["Zoe"]
+        # another person and another week are as their previews said
+        assert sent(his, others, "R. Hale", "/hours/P1/2026-03-04").status_code == 303
+        assert sent(his, week_before, "R. Hale", "/hours/P4/2026-02-25").status_code == 303
+
+        misread = sent(his, early | {"last_seen": "-1"}, "R. Hale")
+        assert misread.status_code == 400
+        assert "is no correction's number; nothing was changed." in html.unescape(text_of(misread.text))
+        # a form of an older page, and one that has looked again
+        older = {name: value for name, value in early.items() if name != "last_seen"}
+        assert sent(his, older, "R. Hale").status_code == 303
+        again = hidden(previewed(his, "04:00").text)
+        assert again["last_seen"] == "4"
+        assert sent(his, again, "R. Hale").status_code == 303
+
+        # the same correction again has no preview, and the sentence that its form would get
+        for refused in (previewed(his, "05:00"), sent(his, early, "R. Hale")):
+            assert refused.status_code == 409
+            assert "Correction 4 says this already; nothing was changed." in text_of(refused.text)

@@ -14,7 +14,7 @@ from evenhand.terms.words import as_clock, as_short_day
 from evenhand.terms.zones import check_reckoned, instants_at
 from evenhand.web.forms import IncompleteForm, answer
 
-__all__ = ["CorrectionPreview", "Preview", "paid_after", "paid_before", "preview", "read"]
+__all__ = ["CorrectionPreview", "Preview", "last_seen", "paid_after", "paid_before", "preview", "read"]
 
 
 @dataclass(frozen=True)
@@ -48,6 +48,16 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
     if way not in ("", "in", "out"):
         raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
     return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None)
+
+
+def last_seen(answers: Mapping[str, str]) -> int | None:
+    """Return the last correction that the form's page knew of; None where the form does not say."""
+    written = answers.get("last_seen")
+    if written is None:
+        return None
+    if not re.fullmatch("[0-9]{1,18}", written):
+        raise IncompleteForm(f'"{written}" is no correction\'s number; nothing was changed.')
+    return int(written)
 
 
 def _instant(answers: Mapping[str, str], zone: str) -> datetime:

@@ -73,6 +73,7 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
         shown=correcting.preview(foreseen, zone),
         day=day,
         answers=dict(request.query_params),
+        last_seen=reckoning.snapshot.last_correction,
     )
 
 
@@ -89,7 +90,8 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     reason = answer(answers, "reason", "say why it is made")
     reckoning = desk.reckoning_of(day)
     who, zone = _whose(reckoning, person, day)
-    made = correct(desk.workspace, reckoning, correcting.read(answers, who, zone, author, reason), as_of=desk.now())
+    asked, last_seen = correcting.read(answers, who, zone, author, reason), correcting.last_seen(answers)
+    made = correct(desk.workspace, reckoning, asked, as_of=desk.now(), last_seen=last_seen)
     desk.reckonings.decided(reckoning, made.after)
     moved = correcting.paid_after(made.foreseen) - correcting.paid_before(made.foreseen)
     request.state.session.author = author

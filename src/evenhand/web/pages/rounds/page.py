@@ -90,8 +90,10 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
     if seen.waiting(reader).is_empty():
         raise Refusal("nothing is left to do at this reader, so no phone is let in.")
 
+    workspace = desk.workspace
+
     def is_over() -> bool:
-        done = done_at(desk.workspace, name, reader)
+        done = done_at(workspace, name, reader)
         return done is not None and desk.now().timestamp() - done >= TAKING_BACK_S
 
     secret = request.app.state.keeper.invite(Visit(f"/rounds/{name}/{reader}", is_over))
