@@ -213,13 +213,17 @@ def _proposals(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Fram
 def _breaches(reckoning: Reckoning, period: Period) -> Frame:
     """Return where people do not keep to the working-time limits of their site's jurisdiction (BREACHES)."""
     of, week = reckoning.snapshot, timedelta(weeks=1)
+    dated = {site: rules.on(period.first) for site, rules in of.rules.items()}
+    limited = {site: rules for site, rules in dated.items() if law.limits_working_time(rules, of.own)}
+    if not limited:
+        return BREACHES.empty()
     around = reckoning.hours.classed.filter(pl.col("workweek").is_between(period.first - week, period.last + week))
     sites = of.people.select("person", pl.col("site").fill_null(""))
     found = []
-    for site, rules in of.rules.items():
+    for site, rules in limited.items():
         people = sites.filter(pl.col("site") == site)["person"].implode()
         mine = around.filter(pl.col("person").is_in(people))
-        found.append(law.find_breaches(mine, rules.on(period.first), of.own, (period.first, period.last)))
+        found.append(law.find_breaches(mine, rules, of.own, (period.first, period.last)))
     return pl.concat([BREACHES.empty(), *found])
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from evenhand.law.accounting import find_failing_weeks, say_failing
 from evenhand.law.dated import compute_hours
 from evenhand.law.hours import PARTS_FOR_ALL, Hours, load_passes
-from evenhand.law.jurisdictions import find_breaches, pay_laws
+from evenhand.law.jurisdictions import find_breaches, limits_working_time, pay_laws
 from evenhand.law.proposals import propose_punches
 
 __all__ = [
@@ -17,6 +17,7 @@ __all__ = [
     "compute_hours",
     "find_breaches",
     "find_failing_weeks",
+    "limits_working_time",
     "load_passes",
     "pay_laws",
     "propose_punches",

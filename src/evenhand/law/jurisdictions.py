@@ -15,7 +15,7 @@ from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
 
-__all__ = ["JURISDICTIONS", "find_breaches", "jurisdiction_of", "pay_laws"]
+__all__ = ["JURISDICTIONS", "find_breaches", "jurisdiction_of", "limits_working_time", "pay_laws"]
 
 JURISDICTIONS: dict[str, Jurisdiction] = {
     room.JURISDICTION.name: room.JURISDICTION
@@ -48,6 +48,11 @@ def pay_laws(jurisdictions: Iterable[str], own: Mapping[str, OwnRules] | None = 
     A minimum wage is a number like any other, so a workplace's own jurisdiction may hold a local one.
     """
     return {name: _pay_law(*jurisdiction_of(name, own)) for name in jurisdictions}
+
+
+def limits_working_time(rules: SiteRules, own: Mapping[str, OwnRules] | None = None) -> bool:
+    """Whether the jurisdiction limits working time, so that there is something to look for."""
+    return jurisdiction_of(rules.jurisdiction, own, site=rules.site)[0].limits is not None
 
 
 def find_breaches(
