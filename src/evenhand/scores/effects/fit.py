@@ -112,7 +112,8 @@ def fit_effects(
     layout = lay_out(person, reader, people, readers)
     ordered = layout.sort(values)
     hidden = np.flatnonzero(np.isnan(ordered))
-    bounds = layout.sort(np.broadcast_to(np.asarray(bound, dtype=np.float64), values.shape))[hidden]
+    given = hidden if layout.order is None else layout.order[hidden]
+    bounds = np.broadcast_to(np.asarray(bound, dtype=np.float64), values.shape)[given]
     scores = _Sorted(layout, ordered, hidden, bounds, np.empty(len(ordered)))
     ratios, modified = _iterate(scores)
     cells = modified.cells
