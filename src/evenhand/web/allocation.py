@@ -7,7 +7,7 @@ import sys
 
 __all__ = ["LARGE", "return_large_blocks"]
 
-LARGE = 1 << 20
+LARGE = 1 << 22
 """Bytes from which a block is the system's own, and goes back to it as soon as it is free."""
 
 M_MMAP_THRESHOLD = -3  # as in malloc.h
