@@ -8,7 +8,6 @@ after a correction only the people it touches are worked out again.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from functools import cached_property
@@ -19,6 +18,7 @@ from zoneinfo import ZoneInfo
 import polars as pl
 
 from evenhand import pay, reconcile
+from evenhand.jobs.cores import on_all_cores
 from evenhand.jobs.following import (
     ATTRIBUTION,
     Since,
@@ -114,9 +114,7 @@ class Reckoning:
             for ask in asks:
                 ask()
             return
-        with ThreadPoolExecutor(len(asks)) as threads:
-            for asked in [threads.submit(ask) for ask in asks]:
-                asked.result()
+        on_all_cores(lambda ask: ask(), asks)
 
     @property
     def zone(self) -> str:
