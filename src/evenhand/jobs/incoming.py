@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from evenhand.layouts import SourceFile
+from evenhand import layouts
+from evenhand.layouts import Sketch, SourceFile
 from evenhand.terms.records import Refusal
 
 __all__ = ["Incoming", "Opened", "read_incoming"]
@@ -31,6 +32,11 @@ class Incoming:
     def file(self) -> SourceFile:
         """Return the file as it is cut into cells, which it keeps."""
         return SourceFile(self.name, self.content)
+
+    @cached_property
+    def sketch(self) -> Sketch:
+        """Return what the file looks like, whatever table it may hold; raises Refusal where it holds no rows."""
+        return layouts.sketch(self.file)
 
 
 class Opened:

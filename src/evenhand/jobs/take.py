@@ -16,7 +16,7 @@ from evenhand import layouts
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Layout, Rows, Sketch
+from evenhand.layouts import Layout, Rows
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import write_beside
 from evenhand.store.taking import FileTaken, find_taken, taking
@@ -77,15 +77,12 @@ def take_files(
     given = [Path(path) for path in paths]
     order = list(range(len(given)))
     known, opened = Known(workspace), Opened()
-    sketches: dict[Path, Sketch] = {}
     if table is None and len(given) > 1:
-        order.sort(key=_turns(known, given, reader, opened, sketches).__getitem__)
+        order.sort(key=_turns(known, given, reader, opened).__getitem__)
     results: dict[int, Receipt | RefusedFile] = {}
     for place in order:
-        path = given[place]
         try:
-            incoming, seen = opened.take(path), sketches.pop(path, None)
-            results[place] = _take(known, incoming, table, reader, None, confirm, progress, seen)
+            results[place] = _take(known, opened.take(given[place]), table, reader, None, confirm, progress)
         except Refusal as refusal:
             results[place] = RefusedFile(str(given[place]), str(refusal))
     return [results[place] for place in range(len(given))]
@@ -118,7 +115,6 @@ def _take(
     layout: Layout | None,
     confirm: Confirm | None,
     progress: Progress | None,
-    seen: Sketch | None = None,
 ) -> Receipt:
     tell = progress or (lambda stage, fraction: None)
     if layout is None and reader is None and (receipt := _taken_before(known, incoming, table)) is not None:
@@ -131,6 +127,7 @@ def _take(
         if found := known.layouts.find(file, table, reader, listed):
             layout, kept_as = found
         else:
+            seen = incoming.sketch if table is None else None
             layout = layouts.propose(file, table=table, reader=reader, known_readers=listed, seen=seen)
             layout = confirm(layout) if confirm else layout
     rows = layouts.read(
@@ -237,13 +234,8 @@ def _taken_before(known: Known, incoming: Incoming, table: str | None) -> Receip
     )
 
 
-def _turns(
-    known: Known, paths: Iterable[Path], reader: str | None, opened: Opened, sketches: dict[Path, Sketch]
-) -> list[int]:
-    """Return when each file's turn is; one that is refused now may be understood once the others are taken.
-
-    Adds to `sketches` what the files look like that are unlike those before them.
-    """
+def _turns(known: Known, paths: Iterable[Path], reader: str | None, opened: Opened) -> list[int]:
+    """Return when each file's turn is; one that is refused now may be understood once the others are taken."""
     listed = list(known.surroundings().reader_zones)
     layouts_seen: list[Layout] = []
     turns = []
@@ -252,8 +244,7 @@ def _turns(
         with suppress(Refusal):
             incoming = opened.look_at(path)
             if (alike := _told_at_once(known, incoming, reader, listed, layouts_seen)) is None:
-                sketches[path] = layouts.sketch(incoming.file)
-                found = layouts.recognise(incoming.file, reader=reader, known_readers=listed, seen=sketches[path])
+                found = layouts.recognise(incoming.file, reader=reader, known_readers=listed, seen=incoming.sketch)
                 layouts_seen.append(found)
                 alike = found.table
             turns[-1] = ORDER.index(alike)
