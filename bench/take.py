@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 import polars as pl
 
-from evenhand.layouts import SourceFile, propose, read
+from evenhand.layouts import KnownCells, SourceFile, propose, read
 
 READERS = {f"Gate {n}": ("America/Chicago", "Europe/Madrid")[n % 2] for n in range(20)}
 HEADER = "reader,number,at,direction,outcome,score\n"
@@ -56,7 +56,7 @@ def bench_take_columns(rows: int = 1_000_000) -> float:
     lines = log_lines(rows)
     clean = (HEADER + "".join(lines)).encode()
     bad = (HEADER + "".join(spoil(lines, 0.01))).encode()
-    layout = propose(SourceFile("log.csv", bad), known_readers=READERS)
+    layout = propose(SourceFile("log.csv", bad), known=KnownCells(readers=list(READERS))).layout
     taken = read(SourceFile("log.csv", bad), layout, zones=READERS)
     assert taken.read == rows
     bare = best_of(3, lambda: pl.read_csv(clean))

@@ -5,9 +5,11 @@ import zipfile
 
 import pytest
 
-from evenhand.layouts import Layout, SourceFile, matches, propose, read
+from evenhand.layouts import Layout, SourceFile, matches, read
 from evenhand.layouts.forms.encoding import to_utf8
 from evenhand.terms.records import Refusal
+
+from .proposed import layout_of
 
 ZONES = {"A": "America/Chicago"}
 HEADER = "reader,number,at,direction\n"
@@ -49,7 +51,7 @@ def zipped():
 )
 def test_a_file_that_is_no_table_is_refused_by_name(content, said):
     with pytest.raises(Refusal) as refused:
-        propose(SourceFile("march.bin", content))
+        layout_of(SourceFile("march.bin", content))
     assert str(refused.value).startswith("march.bin")
     assert said in str(refused.value)
 

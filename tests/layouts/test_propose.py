@@ -5,9 +5,10 @@ from datetime import date
 
 import pytest
 
-from evenhand.layouts import Layout, SourceFile, matches, propose, read, recognise, source_file
+from evenhand.layouts import KnownCells, Layout, SourceFile, matches, propose, read, recognise, source_file
 from evenhand.layouts.forms.splitting import split
-from evenhand.terms.records import Refusal
+
+from .proposed import layout_of
 
 ZONES = {"North Gate": "America/Chicago", "Tor Süd": "Europe/Berlin", "R3": "Europe/Madrid"}
 
@@ -52,16 +53,16 @@ CONSENT = "Person,Signed on,Form,Withdrawn on\nE1,2025-11-30,2025-A,\nE2,2025-11
     ],
 )
 def test_each_table_is_known_by_its_columns(text, table, columns):
-    layout = propose(SourceFile("file.csv", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("file.csv", text.encode()), known_readers=ZONES)
     assert layout.table == table
     assert set(layout.columns) == columns
     assert matches(layout, SourceFile("file.csv", text.encode()))
-    assert propose(SourceFile("file.csv", text.encode()), table=table, known_readers=ZONES) == layout
+    assert layout_of(SourceFile("file.csv", text.encode()), table=table, known_readers=ZONES) == layout
 
 
 @pytest.mark.parametrize("text", [ENGLISH_LOG, SPANISH_LOG, GERMAN_LOG, FRENCH_LOG])
 def test_logs_in_four_languages_say_in_and_out(text):
-    layout = propose(SourceFile("file.csv", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("file.csv", text.encode()), known_readers=ZONES)
     rows = read(SourceFile("file.csv", text.encode()), layout, zones=ZONES)
     assert rows.frame["direction"].to_list() == ["in", "out"]
     assert rows.frame["number"].to_list() == ["0012", "0013"]
@@ -71,7 +72,7 @@ def test_logs_in_four_languages_say_in_and_out(text):
 
 def test_the_total_line_is_refused_and_the_lines_above_the_header_are_told():
     rows = read(
-        SourceFile("f.csv", ENGLISH_LOG.encode()), propose(SourceFile("f.csv", ENGLISH_LOG.encode())), zones=ZONES
+        SourceFile("f.csv", ENGLISH_LOG.encode()), layout_of(SourceFile("f.csv", ENGLISH_LOG.encode())), zones=ZONES
     )
     assert rows.rejects.select("line", "reason").rows() == [(7, "this is a line of totals, not a row; nothing to do")]
     assert "Lines before the header, not read as rows: 2." in rows.notices
@@ -81,13 +82,13 @@ def test_the_total_line_is_refused_and_the_lines_above_the_header_are_told():
 
 def test_a_total_that_could_pass_for_a_person_is_refused():
     text = "Name,Badge\nAna Ruiz,0012\nBo Berg,0013\nTotal,2\n"
-    rows = read(SourceFile("f.csv", text.encode()), propose(SourceFile("f.csv", text.encode())), zones={})
+    rows = read(SourceFile("f.csv", text.encode()), layout_of(SourceFile("f.csv", text.encode())), zones={})
     assert rows.frame["name"].to_list() == ["Ana Ruiz", "Bo Berg"]
     assert rows.rejects["line"].to_list() == [4]
 
 
 def test_a_roster_keeps_zeros_rates_and_early_hire_dates():
-    rows = read(SourceFile("f.csv", ROSTER.encode()), propose(SourceFile("f.csv", ROSTER.encode())), zones={})
+    rows = read(SourceFile("f.csv", ROSTER.encode()), layout_of(SourceFile("f.csv", ROSTER.encode())), zones={})
     assert rows.frame["name"].to_list() == ["Ruiz Ana", "Berg Bo"]
     assert rows.frame["hired_on"].to_list() == [date(2019, 3, 4), date(1998, 11, 30)]
     assert [str(rate) for rate in rows.frame["hourly_rate"]] == ["21.3800", "19.5000"]
@@ -96,14 +97,14 @@ def test_a_roster_keeps_zeros_rates_and_early_hire_dates():
 
 def test_a_person_without_an_identifier_is_known_by_the_number():
     text = "Name,Badge,Site\nAna Ruiz,0012,Mill\nBo Berg,,Mill\n"
-    rows = read(SourceFile("f.csv", text.encode()), propose(SourceFile("f.csv", text.encode())), zones={})
+    rows = read(SourceFile("f.csv", text.encode()), layout_of(SourceFile("f.csv", text.encode())), zones={})
     assert rows.frame["person"].to_list() == ["0012"]
     assert rows.rejects["line"].to_list() == [3]
 
 
 def test_a_log_without_header_is_known_by_its_cells():
     text = "".join(f"R3,00{n},2026-03-04 07:{n}:00,{'IO'[n % 2]}\n" for n in range(10, 40))
-    layout = propose(SourceFile("x.csv", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("x.csv", text.encode()), known_readers=ZONES)
     assert (layout.header, layout.width) == (0, 4)
     assert layout.columns == {"reader": (1,), "number": (2,), "at": (3,), "direction": (4,)}
     assert read(SourceFile("x.csv", text.encode()), layout, zones=ZONES).frame.height == 30
@@ -113,7 +114,7 @@ def test_a_log_of_fixed_width_is_known_by_its_blank_columns():
     text = "Badge   Date       Time     Dir  Score\n" + "".join(
         f"{n:05}   2026-03-04 07:{n % 60:02}:00 {'IN ' if n % 2 else 'OUT'} {n % 97:>6}\n" for n in range(1, 80)
     )
-    layout = propose(SourceFile("north gate march.txt", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("north gate march.txt", text.encode()), known_readers=ZONES)
     assert (layout.table, layout.form, layout.reader) == ("punches", "fixed", "North Gate")
     rows = read(SourceFile("x.txt", text.encode()), layout, zones=ZONES)
     assert rows.frame.height == 79
@@ -123,33 +124,33 @@ def test_a_log_of_fixed_width_is_known_by_its_blank_columns():
 
 def test_the_reader_is_said_or_found_in_the_name_or_above_the_header_or_asked_for():
     body = "Badge;Time\n0012;2026-03-04 07:05\n0013;2026-03-04 07:06\n"
-    assert propose(SourceFile("log.csv", body.encode()), reader="R3", known_readers=ZONES).reader == "R3"
-    assert propose(SourceFile("2026-03 North-Gate.csv", body.encode()), known_readers=ZONES).reader == "North Gate"
-    assert propose(SourceFile("log.csv", ("Clock: R3\n" + body).encode()), known_readers=ZONES).reader == "R3"
-    with pytest.raises(Refusal, match="which reader"):
-        propose(SourceFile("log.csv", body.encode()), known_readers=ZONES)
+    assert layout_of(SourceFile("log.csv", body.encode()), reader="R3", known_readers=ZONES).reader == "R3"
+    assert layout_of(SourceFile("2026-03 North-Gate.csv", body.encode()), known_readers=ZONES).reader == "North Gate"
+    assert layout_of(SourceFile("log.csv", ("Clock: R3\n" + body).encode()), known_readers=ZONES).reader == "R3"
+    asked = propose(SourceFile("log.csv", body.encode()), known=KnownCells(readers=list(ZONES))).questions
+    assert [(one.about, {choice.answer for choice in one.choices}) for one in asked] == [("reader", set(ZONES))]
 
 
 def test_a_table_that_can_do_without_readers_takes_none_from_the_name():
     text = "Employee ID,Rate,Effective date\nE1,21.375,2026-01-05\n"
-    layout = propose(SourceFile("North Gate rates.csv", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("North Gate rates.csv", text.encode()), known_readers=ZONES)
     assert (layout.table, layout.reader) == ("rates", "")
 
 
 def test_json_lines_are_known_by_their_names():
     text = '{"reader":"R3","badge":"0012","timestamp":"2026-03-04T07:05:00Z","io":"I"}\n'
-    layout = propose(SourceFile("x.jsonl", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("x.jsonl", text.encode()), known_readers=ZONES)
     assert layout.columns == {"reader": ("reader",), "number": ("badge",), "at": ("timestamp",), "direction": ("io",)}
 
 
 def test_a_header_with_a_slip_of_the_pen_is_still_known():
     text = "Readr,Bagde number,Timestmp\nR3,0012,2026-03-04 07:05\n"
-    layout = propose(SourceFile("x.csv", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("x.csv", text.encode()), known_readers=ZONES)
     assert layout.columns == {"reader": ("Readr",), "number": ("Bagde number",), "at": ("Timestmp",)}
 
 
 def test_a_kept_layout_fits_a_file_with_more_lines_above_the_header_and_columns_in_another_order():
-    layout = propose(SourceFile("a.csv", SPANISH_LOG.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("a.csv", SPANISH_LOG.encode()), known_readers=ZONES)
     other = "Informe\n\nFecha;Hora;Número;Lector;Sentido;Puntuación\n26/02/2026;07:05;0012;R3;E;12,5\n"
     assert matches(layout, SourceFile("b.csv", other.encode()))
     assert read(SourceFile("b.csv", other.encode()), layout, zones=ZONES).frame["number"].to_list() == ["0012"]
@@ -164,16 +165,19 @@ def test_a_kept_layout_without_header_does_not_fit_other_columns():
     assert not matches(layout, SourceFile("a.csv", b"R3,1,2026-03-04 07:05,in\n"))
 
 
-def test_an_undecidable_date_order_is_refused_by_its_first_date():
+def test_an_undecidable_date_order_is_asked_by_its_first_date():
     text = "Reader,Badge,Time\nR3,0012,03/04/2026 07:05\nR3,0013,03/04/2026 07:06\n"
-    with pytest.raises(Refusal, match=r"03/04/2026.*date_order"):
-        propose(SourceFile("x.csv", text.encode()), known_readers=ZONES)
+    file = SourceFile("x.csv", text.encode())
+    (asked,) = propose(file, known=KnownCells(readers=list(ZONES))).questions
+    assert asked.about == "dates"
+    assert "03/04/2026" in asked.asks
+    assert layout_of(file, known_readers=ZONES, dates="dmy").date_order == "dmy"
 
 
 def test_the_order_of_the_log_decides_where_only_one_reading_runs():
     days = [f"{d:02}/{m:02}/2026" for m in (4, 5, 6) for d in range(1, 13)]
     text = "Reader,Badge,Time\n" + "".join(f"R3,0012,{day} 07:05\n" for day in days)
-    layout = propose(SourceFile("x.csv", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("x.csv", text.encode()), known_readers=ZONES)
     assert layout.date_order == ""
     rows = read(SourceFile("x.csv", text.encode()), layout, zones=ZONES)
     assert rows.frame.height == 36
@@ -183,7 +187,7 @@ def test_the_order_of_the_log_decides_where_only_one_reading_runs():
 
 def test_a_stated_order_is_followed_and_dates_that_do_not_fit_are_refused():
     text = "Reader,Badge,Time\nR3,0012,03/04/2026 07:05\nR3,0013,04/25/2026 07:06\n"
-    layout = propose(SourceFile("x.csv", text.encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("x.csv", text.encode()), known_readers=ZONES)
     assert layout.date_order == "mdy"
     stated = Layout.from_toml(layout.to_toml().replace('"mdy"', '"dmy"'), "kept.toml")
     rows = read(SourceFile("x.csv", text.encode()), stated, zones=ZONES)
@@ -194,8 +198,8 @@ def test_a_stated_order_is_followed_and_dates_that_do_not_fit_are_refused():
 def test_a_reader_whose_name_holds_anothers_is_told_from_it():
     content = b"number,name,enrolled on\n0042,Ida Marlow,2026-03-14\n7315,Rui Okoro,2026-03-15\n"
     known = ["DOCK", "DOCK-2", "GATE"]
-    assert propose(SourceFile("enrolled_DOCK-2.csv", content), known_readers=known).reader == "DOCK-2"
-    assert propose(SourceFile("enrolled_DOCK.csv", content), known_readers=known).reader == "DOCK"
+    assert layout_of(SourceFile("enrolled_DOCK-2.csv", content), known_readers=known).reader == "DOCK-2"
+    assert layout_of(SourceFile("enrolled_DOCK.csv", content), known_readers=known).reader == "DOCK"
 
 
 def long_log(rows, at):
@@ -210,7 +214,7 @@ def test_a_long_file_is_known_from_some_of_its_lines_and_its_dates_from_all():
     assert (seen.table, seen.date_order) == ("punches", "")
     assert matches(seen, file)
     assert len(file.grid(seen, is_sample=True).lines) < 5000
-    layout = propose(file, known_readers=ZONES)
+    layout = layout_of(file, known_readers=ZONES)
     assert layout == replace(seen, date_order="dmy")
     assert read(file, layout, zones=ZONES).frame.height == 40_000
 
@@ -218,7 +222,7 @@ def test_a_long_file_is_known_from_some_of_its_lines_and_its_dates_from_all():
 def test_a_name_that_one_object_of_many_has_is_a_column():
     lines = [f'{{"reader":"R3","badge":"{n:04}","timestamp":"2026-03-04T07:{n % 60:02}:00"}}' for n in range(20_000)]
     lines[13_579] = lines[13_579].replace("}", ',"score":12.5}')
-    layout = propose(SourceFile("log.jsonl", "\n".join(lines).encode()), known_readers=ZONES)
+    layout = layout_of(SourceFile("log.jsonl", "\n".join(lines).encode()), known_readers=ZONES)
     assert layout.columns["score"] == ("score",)
 
 
@@ -226,7 +230,7 @@ def test_a_file_is_cut_once_for_each_way_of_cutting(monkeypatch):
     cuts = []
     monkeypatch.setattr(source_file, "split", lambda *way: cuts.append(way[1:]) or split(*way))
     file = SourceFile("log.csv", SPANISH_LOG.encode())
-    layout = propose(file, known_readers=ZONES)
+    layout = layout_of(file, known_readers=ZONES)
     matches(layout, file)
     read(file, layout, zones=ZONES)
     assert len(cuts) == len(set(cuts))

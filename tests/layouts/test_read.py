@@ -4,8 +4,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.layouts import Layout, SourceFile, propose, read
+from evenhand.layouts import Layout, SourceFile, read
 from evenhand.terms.records import Refusal
+
+from .proposed import layout_of
 
 ZONES = {"North Gate": "America/Chicago", "R3": "Europe/Madrid"}
 COLUMNS = {name: (name,) for name in ("reader", "number", "at", "direction", "outcome", "score")}
@@ -179,7 +181,7 @@ def test_rows_taken_and_refused_add_up_whatever_bytes_come(body):
 @settings(max_examples=150, deadline=None)
 def test_proposing_never_fails_but_by_a_refusal(content):
     try:
-        layout = propose(SourceFile("f.bin", content), known_readers=ZONES)
+        layout = layout_of(SourceFile("f.bin", content), known_readers=ZONES)
     except Refusal as refused:
         assert str(refused).startswith("f.bin")
         return
@@ -207,7 +209,8 @@ def test_columns_in_another_order_change_nothing(order, draw):
 
     texts = [written(list(COLUMNS)).encode(), written(list(order)).encode()]
     one, other = (
-        read(SourceFile("f", text), propose(SourceFile("f", text), known_readers=ZONES), zones=ZONES) for text in texts
+        read(SourceFile("f", text), layout_of(SourceFile("f", text), known_readers=ZONES), zones=ZONES)
+        for text in texts
     )
     assert one.frame.equals(other.frame)
     assert one.rejects.select("line", "column", "reason").equals(other.rejects.select("line", "column", "reason"))

@@ -9,7 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.layouts import Layout, SourceFile, propose, read
+from evenhand.layouts import Layout, SourceFile, read
+
+from .proposed import layout_of
 
 ZONES = {"North Gate": "America/Chicago", "Tor Süd": "Europe/Berlin"}
 NAMES = ["reader", "number", "at", "direction", "outcome", "score"]
@@ -81,7 +83,7 @@ def test_the_proposed_layout_reads_every_form(at):
         for n in range(40)
     ]
     content, layout = list(forms(rows))[at]
-    proposed = propose(SourceFile("file", content), known_readers=ZONES)
+    proposed = layout_of(SourceFile("file", content), known_readers=ZONES)
     assert (proposed.form, proposed.table) == (layout.form, "punches")
     assert read(SourceFile("f", content), proposed, zones=ZONES).frame.equals(
         read(SourceFile("f", content), layout, zones=ZONES).frame

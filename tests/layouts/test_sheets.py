@@ -13,9 +13,11 @@ from zoneinfo import ZoneInfo
 import openpyxl
 import pytest
 
-from evenhand.layouts import Layout, SourceFile, matches, propose, read
+from evenhand.layouts import Layout, SourceFile, matches, read
 from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.terms.records import Refusal
+
+from .proposed import layout_of
 
 ZONES = {"North Gate": "America/Chicago"}
 SAMPLE = Path(__file__).parent / "samples" / "made_by_libreoffice.xlsx"
@@ -37,7 +39,7 @@ def at(*when):
 
 def test_a_sheet_from_libreoffice_is_read_with_its_dates():
     content = SAMPLE.read_bytes()
-    layout = propose(SourceFile("log.xlsx", content), known_readers=ZONES)
+    layout = layout_of(SourceFile("log.xlsx", content), known_readers=ZONES)
     assert (layout.table, layout.form, layout.columns["at"]) == ("punches", "sheet", ("When",))
     rows = read(SourceFile("log.xlsx", content), layout, zones=ZONES)
     assert rows.frame["at"].to_list() == [at(2026, 3, 4, 7, 5, 30), at(2026, 3, 4, 15, 59, 59), at(2026, 3, 5)]
@@ -70,7 +72,7 @@ def test_cells_of_every_type_are_text_or_dates():
         [77, "#N/A", None, None, None],
         ["Total", 4, None, None, None],
     )
-    layout = propose(SourceFile("roster.xlsx", content))
+    layout = layout_of(SourceFile("roster.xlsx", content))
     assert (layout.table, layout.header) == ("people", 3)
     rows = read(SourceFile("roster.xlsx", content), layout, zones={})
     assert rows.frame["number"].to_list() == ["0012", "1234"]
@@ -84,7 +86,7 @@ def test_cells_of_every_type_are_text_or_dates():
 def test_times_of_day_written_by_openpyxl_are_joined_to_the_second():
     whens = [datetime(2026, 3, 4, 7, minute, second) for minute in range(60) for second in (0, 1, 29, 30, 59)]
     content = workbook(["Badge", "Date", "Time"], *[["0012", when.date(), when.time()] for when in whens])
-    layout = propose(SourceFile("North Gate.xlsx", content), known_readers=ZONES)
+    layout = layout_of(SourceFile("North Gate.xlsx", content), known_readers=ZONES)
     assert layout.columns["at"] == ("Date", "Time")
     rows = read(SourceFile("log.xlsx", content), layout, zones=ZONES)
     assert rows.frame["at"].to_list() == [at(2026, 3, 4, 7, w.minute, w.second) for w in whens]
@@ -111,7 +113,7 @@ def test_the_sheet_with_rows_is_found_behind_an_empty_one():
     book.create_sheet("Cover", 0)["A1"] = "Roster of the mill"
     held = io.BytesIO()
     book.save(held)
-    assert propose(SourceFile("f.xlsx", held.getvalue())).sheet == "Roster"
+    assert layout_of(SourceFile("f.xlsx", held.getvalue())).sheet == "Roster"
 
 
 def test_errors_are_found_wherever_the_table_stands_and_whatever_the_sheet_is_called():

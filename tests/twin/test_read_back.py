@@ -3,7 +3,7 @@
 import polars as pl
 import pytest
 
-from evenhand.layouts import Rows, SourceFile, propose, read
+from evenhand.layouts import KnownCells, Rows, SourceFile, propose, read
 from evenhand.twin import Workplace
 
 from .planted import planted
@@ -13,7 +13,7 @@ def read_back(place: Workplace, name: str, content: bytes) -> Rows:
     zones = dict(place.readers.select("reader", "zone").rows())
     people = {person: place.zones[site] for person, site in place.people.select("person", "site").rows()}
     file = SourceFile(name, content)
-    layout = propose(file, known_readers=list(zones))
+    layout = propose(file, known=KnownCells(readers=list(zones))).layout
     return read(file, layout, zones=zones, site_zones=place.zones, person_zones=people)
 
 

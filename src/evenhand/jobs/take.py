@@ -16,7 +16,7 @@ from evenhand import layouts
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Layout, Rows
+from evenhand.layouts import Answers, KnownCells, Layout, Rows
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import write_beside
 from evenhand.store.taking import FileTaken, find_taken, taking
@@ -123,13 +123,19 @@ def _take(
     surroundings = known.surroundings()
     kept_as = None
     if layout is None:
-        listed = list(surroundings.reader_zones)
-        if found := known.layouts.find(file, table, reader, listed):
-            layout, kept_as = found
-        else:
-            seen = incoming.sketch if table is None else None
-            layout = layouts.propose(file, table=table, reader=reader, known_readers=listed, seen=seen)
-            layout = confirm(layout) if confirm else layout
+        proposal = layouts.propose(
+            file,
+            Answers(table=table or "", reader=reader or ""),
+            KnownCells(readers=list(surroundings.reader_zones)),
+            known.layouts.by_name,
+        )
+        if proposal.questions:
+            raise Refusal(proposal.questions[0].asks)
+        layout = proposal.layout
+        if proposal.kept:
+            kept_as = known.layouts.folder / proposal.kept
+        elif confirm:
+            layout = confirm(layout)
     rows = layouts.read(
         file,
         layout,
@@ -243,7 +249,7 @@ def _turns(known: Known, paths: Iterable[Path], reader: str | None, opened: Open
         turns.append(len(ORDER))
         with suppress(Refusal):
             incoming = opened.look_at(path)
-            if (alike := _told_at_once(known, incoming, reader, listed, layouts_seen)) is None:
+            if (alike := _told_at_once(known, incoming, layouts_seen)) is None:
                 found = layouts.recognise(incoming.file, reader=reader, known_readers=listed, seen=incoming.sketch)
                 layouts_seen.append(found)
                 alike = found.table
@@ -251,15 +257,12 @@ def _turns(known: Known, paths: Iterable[Path], reader: str | None, opened: Open
     return turns
 
 
-def _told_at_once(
-    known: Known, incoming: Incoming, reader: str | None, listed: list[str], layouts_seen: Iterable[Layout]
-) -> str | None:
+def _told_at_once(known: Known, incoming: Incoming, layouts_seen: Iterable[Layout]) -> str | None:
     """Return the table of a file that was taken before or is like one; None where it has to be recognised."""
     if before := _taken_before(known, incoming, None):
         return before.table
-    if found := known.layouts.find(incoming.file, None, reader, listed):
-        return found[0].table
-    return next((layout.table for layout in layouts_seen if layouts.matches(layout, incoming.file)), None)
+    kept = [*(layout for _, layout in sorted(known.layouts.by_name.items())), *layouts_seen]
+    return next((layout.table for layout in kept if layouts.matches(layout, incoming.file)), None)
 
 
 def _as_csv(rejects: Frame) -> bytes:

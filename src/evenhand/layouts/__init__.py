@@ -1,13 +1,30 @@
 """Anybody's file in, typed rows and rejected rows out.
 
-`propose` looks at a `SourceFile` and suggests a `Layout`; a person confirms it; `read` turns files of that kind into
-rows. `sketch` keeps what a file looks like, `recognise` says from it what the file is, `matches` whether it is of a
-kind that is known already.
+`propose` looks at a `SourceFile` and suggests a `Layout`, with what it has to ask; a person confirms it; `read` turns
+files of that kind into rows. `sketch` keeps what a file looks like, `recognise` says from it what the file is,
+`matches` whether it is of a kind that is known already.
 """
 
 from evenhand.layouts.layout import Layout
+from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
 from evenhand.layouts.propose import Sketch, matches, propose, recognise, sketch
 from evenhand.layouts.read import Rows, read
 from evenhand.layouts.source_file import SourceFile
 
-__all__ = ["Layout", "Rows", "Sketch", "SourceFile", "matches", "propose", "read", "recognise", "sketch"]
+__all__ = [
+    "Answers",
+    "Choice",
+    "ColumnUse",
+    "KnownCells",
+    "Layout",
+    "Proposal",
+    "Question",
+    "Rows",
+    "Sketch",
+    "SourceFile",
+    "matches",
+    "propose",
+    "read",
+    "recognise",
+    "sketch",
+]

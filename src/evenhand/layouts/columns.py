@@ -77,17 +77,17 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
         order=order,
         decimal=layout.decimal,
         words=words,
-        number_width=layout.number_width if column.name == "number" else 0,
+        number_width=(layout.number_width or 0) if column.name == "number" else 0,
         first_year=first_year(layout),
     )
-    plain_text = as_is(column, words, layout.number_width)
+    plain_text = as_is(column, words, layout.number_width or 0)
     if column.name == clocks.column:
         parse, plain_text = clocks.checked(parse), ""
     parsed = parse_each(coded, parse, DTYPES[column.kind], plain_text)
     reading.values[column.name] = parsed.values
     reading.reject_parsed(coded, parsed, cells.labels[column.name])
     if column.name == "number":
-        reading.notices += number_notices(coded, layout.number_width)
+        reading.notices += number_notices(coded, layout.number_width or 0)
     stated = {plain(word) for word in words}
     weak = sorted({plain(text) for text in coded.values} & WEAK[column.name] - stated) if column.name in WEAK else []
     if weak:

@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any, Literal
+from zoneinfo import ZoneInfo
 
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
@@ -32,7 +33,10 @@ class Layout:
     `columns` maps each declared column to one source column, or to several that are joined (a date and a time).
     `header` is the line that holds the header words, 0 where there is none; `width` is the number of columns of a
     file without header. `starts` are the positions, from 1, at which the fields of a fixed-width line begin.
-    `date_order` empty means: decide from the whole column. `words` says what a file's own words stand for.
+    `date_order` empty means: decide from the whole column. `zone` is the IANA zone in which its times are written,
+    where that is not the reader's or the site's. `number_width` None means: nobody has said yet whether numbers lost
+    their zeros; 0 means that they did not. `ignored` are source columns that a person said are none of the table's.
+    `words` says what a file's own words stand for.
     """
 
     table: str
@@ -47,7 +51,9 @@ class Layout:
     date_order: str = ""
     decimal: str = "."
     reader: str = ""
-    number_width: int = 0
+    zone: str = ""
+    number_width: int | None = None
+    ignored: tuple[Source, ...] = ()
     words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
     def to_toml(self) -> str:
@@ -87,6 +93,7 @@ class Layout:
                 **found,
                 "columns": {c: tuple(s) if isinstance(s, list) else (s,) for c, s in found["columns"].items()},
                 "starts": tuple(found.get("starts", ())),
+                "ignored": tuple(found.get("ignored", ())),
             }
         )
         _check_whole(layout, name)
@@ -152,6 +159,19 @@ def _starts(value: Any) -> str | None:
     return None if rises else f"a list of rising positions from 1 to {MOST}, such as [1, 9, 30]"
 
 
+def _zone(value: Any) -> str | None:
+    try:
+        ZoneInfo(value)
+    except (TypeError, ValueError, OSError, KeyError):
+        return "the name of a time zone, such as America/Chicago"
+    return None
+
+
+def _ignored(value: Any) -> str | None:
+    fits = isinstance(value, list) and all((isinstance(s, str) and s) or (_is_count(s) and s > 0) for s in value)
+    return None if fits else "a list of headers in quotes or positions from 1"
+
+
 def _columns(value: Any) -> str | None:
     fits = isinstance(value, dict) and all(
         sources and all((isinstance(s, str) and s) or (_is_count(s) and s > 0) for s in sources)
@@ -181,6 +201,8 @@ CHECKS: dict[str, Any] = {
     "date_order": _one_of(*ORDERS),
     "decimal": _one_of(".", ","),
     "reader": _text,
+    "zone": _zone,
     "number_width": lambda value: None if _is_count(value) and value <= 32 else "a whole number from 0 to 32",
+    "ignored": _ignored,
     "words": _words,
 }

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Literal
 
 from evenhand.layouts.layout import Layout
 
-__all__ = ["Answers", "Choice", "ColumnUse", "Proposal", "Question"]
+__all__ = ["Answers", "Choice", "ColumnUse", "KnownCells", "Proposal", "Question"]
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,24 @@ class Answers:
     zeros: int | None = None
     maps: Mapping[str, str] = field(default_factory=dict)
     ignored: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class KnownCells:
+    """What a workplace's store knows already, and what cells of a file may therefore be.
+
+    `numbers` are those that people key, `people` their identifiers. `today` is the day on which the file is looked at;
+    no log tells of a later one. `orders` gives, by origin (the name of a kept layout, or of a reader), the order of
+    dates that was seen there before.
+    """
+
+    readers: Collection[str] = ()
+    numbers: Collection[str] = ()
+    people: Collection[str] = ()
+    names: Collection[str] = ()
+    sites: Collection[str] = ()
+    today: date | None = None
+    orders: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -65,11 +84,13 @@ class Question:
 class Proposal:
     """How a file would be read: `layout`, the use of each of its columns, and what stays open.
 
-    Rows may be taken only once `questions` is empty. `offers` are columns that a kept layout leaves out and that seem
-    to be declared ones.
+    Rows may be taken only once `questions` is empty. `kept` is the key of the kept layout that is used, '' where the
+    layout is a fresh one or one that answers have changed. `offers` are columns that a kept layout leaves out and that
+    seem to be declared ones.
     """
 
     layout: Layout
     uses: tuple[ColumnUse, ...]
     questions: tuple[Question, ...] = ()
     offers: tuple[ColumnUse, ...] = ()
+    kept: str = ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import polars as pl
@@ -13,10 +13,11 @@ from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.sheets import sheet_names
 from evenhand.layouts.headers import map_columns, sources_of
 from evenhand.layouts.layout import Layout
+from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
 from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
 from evenhand.layouts.source_file import SEARCHED, SourceFile
 from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.dates import parse_date, parse_time
+from evenhand.layouts.values.dates import ORDER_WORDS, parse_date, parse_time
 from evenhand.layouts.values.words import plain
 from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
@@ -24,6 +25,8 @@ from evenhand.terms.sources import SOURCES
 
 __all__ = ["Sketch", "matches", "propose", "recognise", "sketch"]
 
+NOTHING_SAID, NOTHING_KNOWN = Answers(), KnownCells()
+NONE_KEPT: Mapping[str, Layout] = {}
 SAMPLE = 150  # rows of which the cells are looked at
 
 
@@ -50,21 +53,74 @@ def sketch(file: SourceFile, table: str | None = None) -> Sketch:
 
 def propose(
     file: SourceFile,
-    *,
-    table: str | None = None,
-    reader: str | None = None,
-    known_readers: Collection[str] = (),
+    answers: Answers = NOTHING_SAID,
+    known: KnownCells = NOTHING_KNOWN,
+    kept: Mapping[str, Layout] = NONE_KEPT,
     seen: Sketch | None = None,
-) -> Layout:
-    """Return the layout that seems to fit the file: its table, form, header, columns and the order of its dates.
+) -> Proposal:
+    """Return how the file would be read, by a layout kept under some key or a fresh one, and what has to be asked.
 
-    `table` and `reader` are what the user said about the file; else they are looked for in it and in its name. `seen`
-    is its sketch, where it was made before. Raises Refusal for an empty or binary file, one without a table of rows,
-    and dates whose order nothing decides.
+    `seen` is the file's sketch, where it was made before. Raises Refusal for a file without a table of rows, and for
+    answers that cannot be followed.
     """
-    layout = recognise(file, table=table, reader=reader, known_readers=known_readers, seen=seen)
-    order, told_by_log = order_of(file.name, layout, file.cells(layout))
-    return layout if told_by_log else replace(layout, date_order=order)
+    for key, layout in sorted(kept.items()):
+        if answers.table in ("", layout.table) and matches(layout, file):
+            return _by_kept(file, answers, known, key, layout)
+    layout = recognise(
+        file,
+        table=answers.table or None,
+        reader=answers.reader or None,
+        known_readers=known.readers,
+        seen=seen if not answers.table else None,
+    )
+    questions = [_whose(file.name, known)] if _lacks_reader(layout) else []
+    layout = replace(layout, zone=answers.zone, number_width=answers.zeros)
+    if answers.dates:
+        return Proposal(replace(layout, date_order=answers.dates), _uses(file, layout), tuple(questions))
+    try:
+        order, told_by_log = order_of(file.name, layout, file.cells(layout))
+    except Refusal as refusal:
+        asked = Question("dates", str(refusal), tuple(Choice(order, words) for order, words in ORDER_WORDS.items()))
+        return Proposal(layout, _uses(file, layout), (*questions, asked))
+    layout = layout if told_by_log else replace(layout, date_order=order)
+    return Proposal(layout, _uses(file, layout), tuple(questions))
+
+
+def _by_kept(file: SourceFile, answers: Answers, known: KnownCells, key: str, layout: Layout) -> Proposal:
+    if not layout.reader:
+        return Proposal(layout, _uses(file, layout), kept=key)
+    # Every reader's export may look like the one this layout was kept for: whose it is has to be seen anew.
+    reader = answers.reader or recognise(file, table=layout.table, known_readers=known.readers).reader
+    questions = () if reader else (_whose(file.name, known),)
+    return Proposal(replace(layout, reader=reader), _uses(file, layout), questions, kept=key)
+
+
+def _lacks_reader(layout: Layout) -> bool:
+    wants = any(column.name == "reader" and column.required for column in SOURCES[layout.table].columns)
+    return wants and "reader" not in layout.columns and not layout.reader
+
+
+def _whose(name: str, known: KnownCells) -> Question:
+    choices = tuple(Choice(reader, f"every row is {reader}'s") for reader in sorted(known.readers))
+    return Question("reader", f"{name} does not say which reader it comes from; name the reader.", choices)
+
+
+def _uses(file: SourceFile, layout: Layout) -> tuple[ColumnUse, ...]:
+    grid = file.grid(layout, is_sample=layout.form != "json_lines")
+    names: dict[int, list[str]] = {}
+    for name, sources in layout.columns.items():
+        for source in sources:
+            names.setdefault(grid.position_of(file.name, source), []).append(name)
+    return tuple(
+        ColumnUse(
+            at + 1,
+            grid.headers[at] if at < len(grid.headers) else "",
+            tuple(names.get(at, ())),
+            1.0,
+            tuple(column.drop_nulls().unique(maintain_order=True)[:3].to_list()),
+        )
+        for at, column in enumerate(grid.columns)
+    )
 
 
 def recognise(
@@ -100,7 +156,9 @@ def recognise(
         layout = replace(layout, reader=_reader_named(file, layout, known_readers))
     for column in chosen.columns:
         if column.required and column.name not in layout.columns and not (column.name == "reader" and layout.reader):
-            hint = "say which reader the file comes from" if column.name == "reader" else "map it in a layout"
+            if column.name == "reader" and chosen.name != "readers":
+                continue
+            hint = "map it in a layout"
             raise Refusal(
                 f"{name}: no column ({_seen(grid)}) seems to hold '{column.name}' ({column.meaning.lower()}); {hint}."
             )
