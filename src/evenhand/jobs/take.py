@@ -2,27 +2,19 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-import polars as pl
-
 from evenhand import layouts
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
+from evenhand.jobs.keep import Receipt, keep
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Answers, KnownCells, Layout, Rows
-from evenhand.store.faults import refusing
-from evenhand.store.replacing import write_beside
-from evenhand.store.taking import FileTaken, find_taken, taking
-from evenhand.terms.columns import Frame
+from evenhand.layouts import Answers, KnownCells, Layout
+from evenhand.store.taking import find_taken
 from evenhand.terms.records import Refusal
-from evenhand.terms.tables import REJECTS
 
 __all__ = ["Layout", "Receipt", "RefusedFile", "take_file", "take_files"]
 
@@ -31,26 +23,6 @@ Progress = Callable[[str, float], None]
 
 # Punches are placed in time by their readers, schedules by their people's sites.
 ORDER = ("readers", "people", "enrolments", "schedules", "consent", "rates", "earnings", "punches")
-
-
-@dataclass(frozen=True)
-class Receipt:
-    """What became of a file: its `read` rows were `taken` (new or changed), `known` already, or `rejected`.
-
-    `gone` counts enrolments that the file's readers list no longer. `rejected_path` is where the rejected rows
-    stand, `layout_path` the layout by which the file was read.
-    """
-
-    file: str
-    table: str
-    read: int
-    taken: int
-    known: int
-    rejected: int
-    gone: int = 0
-    notices: tuple[str, ...] = ()
-    rejected_path: Path | None = None
-    layout_path: Path | None = None
 
 
 @dataclass(frozen=True)
@@ -145,73 +117,11 @@ def _take(
         progress=progress,
     )
     tell("storing", 0.0)
-    receipt = _store(known, incoming, layout, kept_as, rows)
+    receipt = keep(known, incoming, layout, kept_as, rows)
     if receipt.table == "readers" and receipt.taken:
         receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
     tell("storing", 1.0)
     return receipt
-
-
-def _store(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | None, rows: Rows) -> Receipt:
-    workspace = known.workspace
-    layout_path = kept_as or known.layouts.place_for(layout)
-    rejected_path = workspace.rejected / f"{incoming.name}.csv"
-    source = FileTaken(incoming.name, incoming.sha256, layout_path.name, int(time.time()))  # noqa: TID251  when it was taken
-    beside: dict[Path, Path] = {}
-    for place in (layout_path, rejected_path):
-        place.parent.mkdir(exist_ok=True)
-    try:
-        # What is written beside lies on the disk before the store is committed, and is put in place after, so
-        # that a full disk undoes both.
-        with (
-            refusing(str(workspace.directory)),
-            taking(
-                workspace.store,
-                source,
-                rows.table,
-                rows.frame,
-                rows.lines,
-                given=tuple(layout.columns) + (("reader",) if layout.reader else ()),
-                rejected=rows.rejects.height,
-            ) as kept,
-        ):
-            rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
-            if not layout_path.exists():
-                beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
-            if rejects.height:
-                beside[rejected_path] = write_beside(rejected_path, _as_csv(rejects))
-        for place, written in beside.items():
-            written.replace(place)
-        if layout_path in beside:
-            known.layouts.add(layout_path, layout)
-        if not rejects.height:
-            rejected_path.unlink(missing_ok=True)
-    finally:
-        for written in beside.values():
-            written.unlink(missing_ok=True)
-    receipt = Receipt(
-        incoming.name,
-        rows.table.name,
-        read=rows.read,
-        taken=kept.taken,
-        known=kept.known,
-        rejected=rejects.height,
-        gone=kept.gone,
-        notices=rows.notices + _notices(rows, rejects),
-        rejected_path=rejected_path if rejects.height else None,
-        layout_path=layout_path,
-    )
-    assert receipt.read == receipt.taken + receipt.known + receipt.rejected
-    return receipt
-
-
-def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
-    if rows.table.name == "enrolments" and rejects.height:
-        return (
-            "Enrolments that the readers no longer list are kept, since rejected rows may be among them; "
-            "correct those rows and take the file again.",
-        )
-    return ()
 
 
 def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
@@ -263,12 +173,3 @@ def _told_at_once(known: Known, incoming: Incoming, layouts_seen: Iterable[Layou
         return before.table
     kept = [*(layout for _, layout in sorted(known.layouts.by_name.items())), *layouts_seen]
     return next((layout.table for layout in kept if layouts.matches(layout, incoming.file)), None)
-
-
-def _as_csv(rejects: Frame) -> bytes:
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(REJECTS.names)
-    writer.writerows(rejects.iter_rows())
-    # The mark at the beginning tells spreadsheets that the text is UTF-8.
-    return text.getvalue().encode("utf-8-sig")
