@@ -69,8 +69,9 @@ def test_every_row_of_a_file_is_taken_known_or_refused(with_readers: Workspace, 
     receipt = take_file(with_readers, write(tmp_path, "march.csv", MARCH))
     assert (receipt.table, receipt.read, receipt.taken, receipt.known, receipt.rejected) == ("punches", 5, 3, 0, 2)
     header, *rows = rejected_rows(receipt.rejected_path)
-    assert header == ["line", "column", "seen", "reason"]
+    assert header == ["line", "column", "seen", "reason", "text"]
     assert [row[:3] for row in rows] == [["5", "time", "2026-02-30 16:05"], ["6", "reader", "LOFT"]]
+    assert [row[4] for row in rows] == MARCH.splitlines()[4:6]
     # 07:58 in Chicago on 2 March 2026 is standard time, six hours behind UTC: 13:58Z = 1772459880.
     assert recorded(with_readers)["at"].min() == 1_772_459_880
 

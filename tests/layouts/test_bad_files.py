@@ -144,3 +144,30 @@ def test_lines_in_another_encoding_than_the_rest_are_refused_alone():
     assert "encoding" in rows.rejects["reason"][0]
     other = "\n".join(lines).encode("windows-1252") + b"\n" + "Muñoz,0042\n".encode()
     assert read(SourceFile("f.csv", other), layout, zones={}).rejects["line"].to_list() == [11]
+
+
+def test_refused_rows_carry_their_line_as_it_stands_in_the_file():
+    bad = ["A,12,tomorrow,in", 'A,"1\n2",2026-03-04 07:00,in', '"A,12', "A,1\x002,2026-03-04 07:00,in"]
+    long = "A,x" + "9" * 3000 + ",2026-03-04 07:00,in"
+    content = HEADER + "\n".join([*bad, long]) + "\n"
+    rejects = read(SourceFile("f.csv", content.encode()), LAYOUT, zones=ZONES).rejects
+    assert rejects["line"].to_list() == [2, 3, 5, 6, 7]
+    assert rejects["text"].to_list() == [
+        bad[0],
+        bad[1].replace("\n", "\\n"),
+        bad[2],
+        bad[3].replace("\0", "\\x00"),
+        long[:2000],
+    ]
+
+
+@pytest.mark.parametrize("hidden", ["\u202e", "\u2066", "\u200e", "\u200b", "\ufeff"])
+def test_a_name_with_a_character_that_does_not_show_is_refused_and_shown_escaped(hidden):
+    layout = Layout("people", "delimited", {"name": ("name",), "number": ("number",)}, delimiter=",", header=1)
+    content = f"name,number\nAna{hidden}Ruiz,1\nBo Berg,2\n".encode()
+    rows = read(SourceFile("f.csv", content), layout, zones={})
+    assert rows.frame["name"].to_list() == ["Bo Berg"]
+    reject = rows.rejects.row(0, named=True)
+    assert f"U+{ord(hidden):04X}" in reject["reason"]
+    assert reject["seen"].isprintable()
+    assert reject["text"] == f"Ana\\u{ord(hidden):04x}Ruiz,1"

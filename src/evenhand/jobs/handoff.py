@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import json
 import os
@@ -25,6 +24,7 @@ from evenhand.pay import FIELDS, Cell
 from evenhand.store import decisions
 from evenhand.store.faults import refusing
 from evenhand.terms import cautions
+from evenhand.terms.csv_text import MARK, as_csv
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_zoned_moment, rules_in_words
 
@@ -158,11 +158,7 @@ def _digest(of: Snapshot, today: Today) -> str:
 
 
 def _csv(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(headers)
-    writer.writerows([["" if cell is None else str(cell) for cell in row] for row in cells])
-    return text.getvalue().encode("utf-8-sig")  # with a byte order mark, or spreadsheets break accented names
+    return (MARK + as_csv(headers, cells)).encode()
 
 
 def _xlsx(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:

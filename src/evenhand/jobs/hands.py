@@ -13,6 +13,7 @@ from evenhand import checks, scores
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.watch import BUDGET, LIMIT, watch_of
 from evenhand.terms.columns import Frame
+from evenhand.terms.csv_text import as_csv
 from evenhand.terms.records import Finding
 
 __all__ = ["Hands", "PersonHands", "export", "find_hands", "person_hands", "tables_of"]
@@ -175,6 +176,6 @@ def export(hands: Hands, directory: Path) -> list[Path]:
     directory.mkdir(parents=True, exist_ok=True)
     for name, frame in tables_of(hands).items():
         path = directory / f"{name}.csv"
-        path.write_text(frame.write_csv())
+        path.write_bytes(as_csv(frame.columns, frame.iter_rows()).encode())
         written.append(path)
     return written

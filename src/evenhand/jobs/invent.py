@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenhand import twin
 from evenhand.terms.columns import Frame
+from evenhand.terms.csv_text import as_csv
 from evenhand.terms.records import Refusal
 
 __all__ = ["Invented", "invent"]
@@ -42,7 +43,8 @@ def invent(directory: Path, seed: int, *, first: date, weeks: int, people: int, 
             written.append(path)
         for name, frame in vars(workplace.truth).items():
             if isinstance(frame, Frame):
-                frame.write_csv(directory / "truth" / f"{name}.csv")
+                text = as_csv(frame.columns, frame.iter_rows())
+                (directory / "truth" / f"{name}.csv").write_bytes(text.encode())
     except OSError as fault:
         raise Refusal(f"{fault.filename or directory} cannot be written ({fault.strerror}); name another.") from fault
     return Invented(

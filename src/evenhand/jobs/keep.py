@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import time
 from dataclasses import dataclass
 from pathlib import Path
 
 import polars as pl
 
+from evenhand import layouts
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.known import Known
 from evenhand.layouts import Layout, Rows
@@ -17,6 +16,7 @@ from evenhand.store.faults import refusing
 from evenhand.store.replacing import write_beside
 from evenhand.store.taking import FileTaken, taking
 from evenhand.terms.columns import Frame
+from evenhand.terms.csv_text import MARK, as_csv
 from evenhand.terms.tables import REJECTS
 
 __all__ = ["Receipt", "keep"]
@@ -67,7 +67,8 @@ def keep(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | None,
                 rejected=rows.rejects.height,
             ) as kept,
         ):
-            rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
+            contradicting = layouts.with_texts(incoming.file, layout, kept.rejects)
+            rejects = pl.concat([rows.rejects, contradicting]).sort("line", maintain_order=True)
             if not layout_path.exists():
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
@@ -108,9 +109,4 @@ def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
 
 
 def _as_csv(rejects: Frame) -> bytes:
-    text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(REJECTS.names)
-    writer.writerows(rejects.iter_rows())
-    # The mark at the beginning tells spreadsheets that the text is UTF-8.
-    return text.getvalue().encode("utf-8-sig")
+    return (MARK + as_csv(REJECTS.names, rejects.iter_rows())).encode()

@@ -8,7 +8,7 @@ files of that kind into rows. `sketch` keeps what a file looks like, `recognise`
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
 from evenhand.layouts.propose import Sketch, matches, propose, recognise, sketch
-from evenhand.layouts.read import Rows, read
+from evenhand.layouts.read import Rows, read, with_texts
 from evenhand.layouts.source_file import SourceFile
 
 __all__ = [
@@ -27,4 +27,5 @@ __all__ = [
     "read",
     "recognise",
     "sketch",
+    "with_texts",
 ]

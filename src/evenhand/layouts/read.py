@@ -13,11 +13,12 @@ from evenhand.layouts.forms.grid import Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Reading
 from evenhand.layouts.source_file import SourceFile
+from evenhand.terms.characters import escaped
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["Rows", "read"]
+__all__ = ["Rows", "read", "with_texts"]
 
 Progress = Callable[[str, float], None]
 
@@ -26,6 +27,7 @@ UNTOLD_ERRORS = (
     "save it as XLSX to have their rows named."
 )
 SHOWN = 60  # characters of a rejected cell
+LONGEST_TEXT = 2000  # characters of a rejected line
 PRINTABLE = r"^[\x20-\x7e]*$"
 
 
@@ -67,8 +69,7 @@ def read(
     reading = read_columns(file.name, grid, file.cells(layout), layout, zones, person_zones or {}, site_zones or {})
     tell("rejecting rows", 0.9)
     frame, lines = _taken(table, grid, reading)
-    rejects = reading.rejects()
-    rejects = rejects.with_columns(_shown(rejects["seen"]))
+    rejects = with_texts(file, layout, reading.rejects())
     notices = list(reading.notices)
     if layout.form == "sheet" and find_errors(file.content, layout.sheet) is None:
         notices.insert(0, UNTOLD_ERRORS)
@@ -76,6 +77,12 @@ def read(
         notices.insert(0, f"Lines before the header, not read as rows: {grid.preamble}.")
     tell("done", 1.0)
     return Rows(table, frame, lines, rejects, frame.height + rejects.height, tuple(notices))
+
+
+def with_texts(file: SourceFile, layout: Layout, rejects: Frame) -> Frame:
+    """Return REJECTS of the file with the line of each as it stands there; what does not show is written escaped."""
+    written = file.as_written(layout, rejects["line"]).alias("text")
+    return rejects.with_columns(_shown(rejects["seen"], SHOWN), _shown(written, LONGEST_TEXT))
 
 
 def _check_required(name: str, table: Table, layout: Layout) -> None:
@@ -96,12 +103,8 @@ def _taken(table: Table, grid: Grid, reading: Reading) -> tuple[Frame, Lines]:
     return frame.filter(pl.Series(kept)), grid.lines[kept]
 
 
-def _shown(seen: pl.Series) -> pl.Series:
+def _shown(seen: pl.Series, longest: int) -> pl.Series:
     """Return the beginning of each text, what cannot be printed written as its escape."""
-    cut = seen.str.slice(0, SHOWN)
+    cut = seen.str.slice(0, longest)
     odd = ~cut.str.contains(PRINTABLE)
-    return cut.scatter(odd.arg_true(), [_escaped(text) for text in cut.filter(odd)]) if odd.any() else cut
-
-
-def _escaped(text: str) -> str:
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+    return cut.scatter(odd.arg_true(), [escaped(text) for text in cut.filter(odd)]) if odd.any() else cut

@@ -55,7 +55,7 @@ class Reading:
         is_header = (pl.col("seen") == column) & (pl.col("seen") != "")
         found = pl.select(line=pl.Series(self.lines[rows]), column=pl.lit(column), seen=said[0], reason=said[1])
         found = found.with_columns(reason=pl.when(is_header).then(pl.lit(HEADER_AGAIN)).otherwise("reason"))
-        self.found.append(REJECTS.check(found.select(REJECTS.names)))
+        self.found.append(REJECTS.frame(found.to_dict()))
 
     def reject_parsed(self, coded: Coded, parsed: Parsed, column: str) -> None:
         """Reject the rows of a column that are faulty."""

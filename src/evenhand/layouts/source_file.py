@@ -13,7 +13,7 @@ from evenhand.layouts.forms.encoding import is_workbook, to_utf8
 from evenhand.layouts.forms.fixed import header_words, split_fixed
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.json_lines import split_json_lines
-from evenhand.layouts.forms.quoting import read_quoted
+from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
 from evenhand.layouts.forms.sheets import load_sheet, split_sheet
 from evenhand.layouts.forms.splitting import lines_of, split
 from evenhand.layouts.layout import Form, Layout, Source
@@ -108,6 +108,28 @@ class SourceFile:
         if key not in self._cells:
             self._cells[key] = gather_cells(self.name, self._grid(way), layout)
         return self._cells[key]
+
+    def as_written(self, layout: Layout, lines: pl.Series) -> pl.Series:
+        """Return the text of rows by the line on which each begins, as it stands in the file.
+
+        Quoted cells that run over lines are there whole; the cells of a sheet's row are parted by tabs.
+        """
+        places = lines.cast(pl.Int64) - 1
+        if layout.form == "sheet":
+            cells = [column.gather(places) for column in self.sheet(layout.sheet)]
+            return pl.select(pl.concat_str(cells, separator="\t")).to_series().str.strip_chars_end("\t")
+        of_file = self.lines(layout.encoding)
+        texts = of_file.gather(places)
+        if layout.form != "delimited":
+            return texts
+        quoted = texts.str.contains('"', literal=True).arg_true().to_list()
+        whole = {}
+        for at in quoted:
+            begins = int(places[at])
+            following = dict(enumerate(of_file[begins : begins + LOOKAHEAD].to_list()))
+            if (taken := read_quoted(following, [0], layout.delimiter, 0)[0].taken) > 1:
+                whole[at] = "\n".join(following[line] for line in range(taken))
+        return texts.scatter(list(whole), list(whole.values())) if whole else texts
 
     def _grid(self, way: _Way) -> Grid:
         if way not in self._grids:

@@ -25,6 +25,7 @@ REJECTS = Table(
         Column("column", "text", "The file's own header, or the column's position", required=True),
         Column("seen", "text", "What stood there"),
         Column("reason", "text", "What is wrong and what to do, in one sentence", required=True),
+        Column("text", "text", "The whole line as it stands in the file; the cells of a sheet's row, parted by tabs"),
     ),
     key=("line",),
 )

@@ -54,7 +54,7 @@ def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
         for begin, end in zip(begins, ends, strict=True)
     )
     preamble = int((lines[: header - 1].str.strip_chars() != "").sum()) if header > 1 else 0
-    return Grid(headers, columns, rows + header + 1, REJECTS.check(rejects), preamble)
+    return Grid(headers, columns, rows + header + 1, REJECTS.frame(rejects.to_dict()), preamble)
 
 
 def find_starts(lines: Sequence[str]) -> tuple[int, ...]:

@@ -59,4 +59,4 @@ def whole_rows(lines: Lines, texts: pl.Series, reason: pl.Series | str) -> Frame
     rows = texts.to_frame("seen").with_columns(
         pl.Series("line", lines), column=pl.lit(WHOLE_ROW), reason=pl.lit(reason)
     )
-    return REJECTS.check(rows.select(REJECTS.names))
+    return REJECTS.frame(rows.to_dict())

@@ -13,11 +13,11 @@ from evenhand.layouts.forms.sheets import CELL_ERROR
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import EPOCH, parse_date
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
+from evenhand.terms.characters import hidden_in
 from evenhand.terms.columns import Column
 
 __all__ = ["as_is", "cell_parser"]
 
-UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 SPREADSHEET_TEXT = re.compile(r'^(?:="(\d*)"|\'(\d+))$')
 LARGEST_COUNT = 10**9
 DIGITS = r"^[0-9]{1,32}$"
@@ -38,10 +38,10 @@ def cell_parser(
     parse = _by_kind(column, order, decimal, number_width, first_year)
 
     def value(text: str) -> Any:
-        if UNPRINTABLE.search(text):
-            raise Unfit("the cell holds control characters; the row is damaged, so export it again")
         if DAMAGED in text:
             raise Unfit("the line is not in the encoding of the rest of the file; save the file again in one encoding")
+        if hidden := hidden_in(text):
+            raise Unfit(f"the cell holds a character that does not show ({hidden}); write the cell again without it")
         if text == CELL_ERROR:
             raise Unfit("the cell holds a spreadsheet error; correct it there")
         if meant:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -11,6 +9,7 @@ from typing import Any
 import numpy as np
 import polars as pl
 
+from evenhand.terms.csv_text import as_csv
 from evenhand.terms.zones import offsets_of
 
 __all__ = ["civil_times", "delimited", "fixed_width", "in_order"]
@@ -35,12 +34,7 @@ def delimited(header: Sequence[str], rows: Iterable[Sequence[Any]], delimiter: s
 
     Source: RFC 4180, sections 2.1 to 2.7, with other delimiters.
     """
-    text = io.StringIO()
-    writer = csv.writer(text, delimiter=delimiter, lineterminator="\r\n")
-    if header:
-        writer.writerow(header)
-    writer.writerows(rows)
-    return text.getvalue()
+    return as_csv(header, rows, delimiter=delimiter)
 
 
 def fixed_width(columns: Sequence[tuple[str, int]], rows: Iterable[Sequence[str]]) -> str:

@@ -7,6 +7,7 @@ from starlette.responses import Response
 
 from evenhand.jobs.hands import Hands, find_hands, person_hands, tables_of
 from evenhand.jobs.planned_test import SCORE_ORIGINS, parse_planned_test, weigh_thresholds
+from evenhand.terms.csv_text import as_csv
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, answer
@@ -48,7 +49,8 @@ def data(desk: AtDesk, name: str) -> Response:
     if name not in tables:
         raise Unknown(f'there is no table "{name}"; there are {", ".join(tables)}.')
     headers = {"content-disposition": f'attachment; filename="{name}.csv"'}
-    return Response(tables[name].write_csv(), media_type="text/csv; charset=utf-8", headers=headers)
+    table = tables[name]
+    return Response(as_csv(table.columns, table.iter_rows()), media_type="text/csv; charset=utf-8", headers=headers)
 
 
 @ROUTES.get("/hands/threshold")
