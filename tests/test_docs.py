@@ -106,6 +106,7 @@ TABLES = {
             ("policy.automatic_meal", ""),
             ("[policy.differential]", 'name = "night"\n'),
             ("handoff", ""),
+            ("intake", 'folder = "/srv/exports"\n'),
             ("site.Mill", 'zone = "UTC"\n'),
         )
     },

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from evenhand.store.settings import parse_settings, read_settings, write_settings
 from evenhand.terms.records import Refusal
-from evenhand.terms.settings import AutomaticMeal, Differential, Grace, PayPeriod, Policy, Settings, SiteRules
+from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Intake, PayPeriod, Policy, Settings, SiteRules
 
 WHOLE = """
 [workplace]
@@ -36,6 +36,11 @@ rounding_minutes = 15
 [handoff.columns]
 "Zeit" = "hours"
 "Employee" = "person"
+
+[intake]
+folder = "/srv/exports"
+quiet_seconds = 30
+afterwards = "leave"
 """
 
 
@@ -53,6 +58,7 @@ def test_every_key_means_what_it_says(tmp_path: Path) -> None:
         policy=Policy(repeat_gap_s=90, longest_span_s=57_600),  # 16 x 3600
         sites={"Mill North": SiteRules("Mill North", "America/Denver", "us_federal", 0, 23_400, 900)},  # 6.5 x 3600
         handoff_columns=(("Zeit", "hours"), ("Employee", "person")),
+        intake=Intake("/srv/exports", quiet_s=30, is_moved=False),
     )
 
 
@@ -193,6 +199,10 @@ def test_a_file_saved_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
         ("rounding_minutes = 15", "rounding_minutes = 10", "site.Mill North.rounding_minutes", "10", "0, 5, 6 or 15"),
         ('name = "Harbour Mill"', 'name = " "', "workplace.name", "' '", "text"),
         ('"Zeit" = "hours"', '"Zeit" = 3', "handoff.columns.Zeit", "3", "text"),
+        ('folder = "/srv/exports"', "", "intake.folder", "nothing", "text in quotes"),
+        ("quiet_seconds = 30", "quiet_seconds = 0", "intake.quiet_seconds", "0", "above 0 and up to 3600"),
+        ("quiet_seconds = 30", "quiet_minutes = 1", "intake.quiet_minutes", "nobody", "counts in seconds"),
+        ('afterwards = "leave"', 'afterwards = "delete"', "intake.afterwards", "delete", '"move" or "leave"'),
         ('[site."Mill North"]', "[site]", "site.zone", "America/Denver", "[zone]"),
     ],
 )
@@ -323,6 +333,7 @@ def dated_sites(draw: st.DrawFn) -> SiteRules:
         st.dictionaries(NAMES, NAMES, max_size=3).map(lambda columns: tuple(columns.items())),
         st.sampled_from(["", "Europe/Paris"]),
         st.sampled_from(["", "postgresql://clock@db.example/mill"]),
+        st.just(Intake()) | st.builds(Intake, NAMES, st.integers(1, 3600), st.booleans()),
     )
 )
 def test_what_is_written_is_read_back(tmp_path_factory: pytest.TempPathFactory, written: Settings) -> None:

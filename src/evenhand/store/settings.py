@@ -7,7 +7,7 @@ from pathlib import Path
 from evenhand.store.sections import Section, read_text, section_of
 from evenhand.store.settings_rules import POLICY_KEYS, read_policy, read_site
 from evenhand.store.settings_text import write_settings
-from evenhand.terms.settings import PayPeriod, Settings
+from evenhand.terms.settings import Intake, PayPeriod, Settings
 from evenhand.terms.zones import check_reckoned
 
 __all__ = ["parse_settings", "read_settings", "write_settings"]
@@ -25,7 +25,7 @@ def parse_settings(text: str, path: Path) -> Settings:
 
     Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
     """
-    top = section_of(text, path, ("workplace", "pay_period", "policy", "site", "handoff"))
+    top = section_of(text, path, ("workplace", "pay_period", "policy", "site", "handoff", "intake"))
     workplace = top.section("workplace", ("name", "zone", "store"))
     handoff = top.section("handoff", ("columns",))
     sites = top.section("site", top.content.get("site", {}))
@@ -38,6 +38,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         handoff_columns=tuple((header, columns.text(header)) for header in columns.content),
         zone=workplace.zone("zone") if "zone" in workplace else "",
         store=workplace.text("store") if "store" in workplace else "",
+        intake=_intake(top.section("intake", ("folder", "quiet_seconds", "afterwards"))),
     )
 
 
@@ -51,6 +52,18 @@ def _period(section: Section) -> PayPeriod:
         section.seconds("deadline_hours", DEADLINE_HOURS) if "deadline_hours" in section else PayPeriod.deadline_s
     )
     return PayPeriod(check_reckoned(section.day("anchor")), weeks, deadline)
+
+
+def _intake(section: Section) -> Intake:
+    if not section.content:
+        return Intake()
+    afterwards = (
+        section.value("afterwards", '"move" or "leave"', lambda seen: seen in ("move", "leave"))
+        if "afterwards" in section
+        else "move"
+    )
+    quiet = section.seconds("quiet_seconds", 3600, above_none=True) if "quiet_seconds" in section else Intake.quiet_s
+    return Intake(section.text("folder"), quiet, afterwards == "move")
 
 
 def _is_some_weeks(seen: object) -> bool:

@@ -41,6 +41,12 @@ def _lines(settings: Settings) -> Iterator[str]:
     yield f"shift_gap_hours = {_in(policy.shift_gap_s, 3600)}  # out for longer: the shift has ended"
     yield f"meal_minutes = {_in(policy.meal_s, 60)}  # a punched gap this long or longer is an unpaid meal"
     yield from _beyond_defaults(policy)
+    if settings.intake.folder:
+        yield ""
+        yield "[intake]  # a folder watched for files to take"
+        yield f"folder = {as_toml(settings.intake.folder)}"
+        yield f"quiet_seconds = {settings.intake.quiet_s}  # a file is looked at once it has not changed for so long"
+        yield f'afterwards = "{"move" if settings.intake.is_moved else "leave"}"  # move to taken/, or leave'
     for site in settings.sites.values():
         yield from _site(site)
     if settings.handoff_columns:

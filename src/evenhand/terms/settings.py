@@ -11,6 +11,7 @@ __all__ = [
     "AutomaticMeal",
     "Differential",
     "Grace",
+    "Intake",
     "PayPeriod",
     "Period",
     "Policy",
@@ -148,6 +149,19 @@ class Period:
 
 
 @dataclass(frozen=True)
+class Intake:
+    """A folder that is watched for files to take: its path, empty where none is.
+
+    A file is looked at once neither its size nor its time has changed for `quiet_s`; one that is taken is moved to
+    `taken/` in the folder where `is_moved`, and left where it lies otherwise.
+    """
+
+    folder: str = ""
+    quiet_s: int = 10
+    is_moved: bool = True
+
+
+@dataclass(frozen=True)
 class Settings:
     """The whole of a workspace's settings file.
 
@@ -162,3 +176,4 @@ class Settings:
     handoff_columns: tuple[tuple[str, str], ...] = ()
     zone: str = ""
     store: str = ""
+    intake: Intake = Intake()
