@@ -14,6 +14,7 @@ from evenhand.checks import Facts
 from evenhand.enrolment.proof import PROOF
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
+from evenhand.terms.records import WaitingFile, WatchedFolder
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import CORRECTIONS, RECORDED
@@ -77,7 +78,16 @@ def facts_of(case: dict[str, Any]) -> Facts:
         refused_hands=logs.refused_hands,
         alarms=_rows(scores.ALARMS, case.get("alarms", [])),
         forecasts=_rows(scores.FORECASTS, case.get("forecasts", [])),
+        watched=_watched(case.get("watched", {})),
     )
+
+
+def _watched(told: dict[str, Any]) -> WatchedFolder:
+    waiting = (
+        WaitingFile(**{"key": "a1", "size": 90, "is_watched": True, **one, "since": instant(one["since"])})
+        for one in told.get("waiting", [])
+    )
+    return WatchedFolder(told.get("path", ""), told.get("problem", ""), tuple(waiting))
 
 
 def _logs(case: dict[str, Any], recorded: Frame, people: Frame, readers: Frame) -> scores.ReaderLogs:

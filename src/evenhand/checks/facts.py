@@ -12,6 +12,7 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
+from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import ATTRIBUTED, DISCREPANCIES, READER_STEPS, RECORDED, SEEN
@@ -42,7 +43,8 @@ class Facts:
     `proposals` (PROPOSALS) say when missing punches may have been, `breaches` (BREACHES) which limits on working time
     were not kept.
     `health` (READER_HEALTH), `refused_hands` (REFUSED_HANDS), `alarms` (ALARMS) and `forecasts` (FORECASTS) are what
-    the watch over scores and refusals tells of readers and hands.
+    the watch over scores and refusals tells of readers and hands. `watched` is the folder in which files are taken by
+    themselves.
     """
 
     as_of: int
@@ -74,6 +76,7 @@ class Facts:
     refused_hands: Frame = field(default_factory=REFUSED_HANDS.empty)
     alarms: Frame = field(default_factory=ALARMS.empty)
     forecasts: Frame = field(default_factory=FORECASTS.empty)
+    watched: WatchedFolder = field(default_factory=WatchedFolder)
 
     @cached_property
     def names(self) -> dict[str, str]:

@@ -134,7 +134,7 @@ def touched_people(before: Since, attributed: Frame) -> frozenset[str]:
 def changed_between(was: Snapshot, now: Snapshot) -> frozenset[str]:
     """Return the names of the frames and settings that differ; `attributions` are corrections of a kind."""
     changed = {name for name in Snapshot.__dataclass_fields__ if getattr(was, name) is not getattr(now, name)}
-    for name in ("settings", "own", "first", "last"):
+    for name in ("settings", "own", "watched", "first", "last"):
         if name in changed and getattr(was, name) == getattr(now, name):
             changed.discard(name)
     if "corrections" in changed and was.corrections.equals(now.corrections):

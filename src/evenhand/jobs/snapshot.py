@@ -10,6 +10,7 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.jobs import watched
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.own_rules import read_own_rules
@@ -17,7 +18,7 @@ from evenhand.store.sections import read_text
 from evenhand.store.settings import parse_settings
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
-from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.records import Refusal, Unknown, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
 from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
@@ -48,6 +49,7 @@ class Snapshot:
     settings: Settings
     settings_text: str
     own: Mapping[str, OwnRules]
+    watched: WatchedFolder
     revision: frames.Revision
     first: date
     last: date | None
@@ -149,8 +151,9 @@ def take_snapshot(
         revision = frames.revision(conn)
         changed = set(READ) if like is None else revision.changed_since(like.revision)
         own = read_own_rules(workspace.rules)
+        folder = watched.look(workspace)
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)
-        if like is not None and reaches and (like.revision, like.settings_text, like.own) == (revision, text, own):
+        if like is not None and reaches and _besides(like) == (revision, text, own, folder):
             return like
         read: dict[str, Frame] = {
             name: getattr(frames, name)(conn) if name in changed else getattr(like, name) for name in READ
@@ -164,12 +167,17 @@ def take_snapshot(
         settings=settings,
         settings_text=text,
         own=own,
+        watched=folder,
         revision=revision,
         first=first,
         last=last,
         recorded=recorded,
         **read,
     )
+
+
+def _besides(like: Snapshot) -> tuple[object, ...]:
+    return like.revision, like.settings_text, like.own, like.watched
 
 
 def _recorded(recorded_of: Callable[..., Frame], read: Mapping[str, Frame], first: date, last: date | None) -> Frame:

@@ -165,6 +165,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         rounding=_rounding(reckoning, period),
         health=watch.health if charts else watch.logs.health,
         refused_hands=watch.logs.refused_hands,
+        watched=of.watched,
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(

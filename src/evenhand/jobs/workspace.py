@@ -59,6 +59,11 @@ class Workspace:
         """Where the files for payroll are written."""
         return self.directory / "handoff"
 
+    @property
+    def waiting(self) -> Path:
+        """Where files lie that a person has yet to look at."""
+        return self.directory / "waiting"
+
     def refuse_another_store(self, settings: Settings) -> None:
         """Refuse where the settings now name another store than the one that is open."""
         if settings.store != self.address:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-__all__ = ["Citation", "Finding", "Refusal", "Stake", "Step", "Unknown"]
+__all__ = ["Citation", "Finding", "Refusal", "Stake", "Step", "Unknown", "WaitingFile", "WatchedFolder"]
 
 
 class Refusal(Exception):  # noqa: N818  (a refusal is an answer to the user, not a fault of ours)
@@ -88,3 +88,33 @@ class Step:
     punches: tuple[int, ...]
     from_class: str | None = None
     to_class: str | None = None
+
+
+@dataclass(frozen=True)
+class WaitingFile:
+    """A file that is kept waiting until a person has looked at it.
+
+    `key` names it in addresses. `why` is the sentence that says what keeps it; empty where a person has put it on the
+    page Files and is about to look. `is_watched` tells that it lies in the watched folder. `since` is when it came
+    [s since 1970-01-01T00:00:00Z], `size` is in bytes.
+    """
+
+    key: str
+    file: str
+    size: int
+    since: int
+    why: str = ""
+    is_watched: bool = False
+
+
+@dataclass(frozen=True)
+class WatchedFolder:
+    """The folder in which files are taken by themselves, as it was when it was last looked into.
+
+    `path` is empty where none was ever watched; `problem` is the sentence that says why it cannot be looked into, if
+    it cannot.
+    """
+
+    path: str = ""
+    problem: str = ""
+    waiting: tuple[WaitingFile, ...] = ()

@@ -1,0 +1,1 @@
+"""What can be wrong with the files that come in."""

@@ -1,0 +1,37 @@
+"""Do something alone: one program at a time, on one machine, whatever becomes of the program."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+try:
+    import fcntl
+except ImportError:  # Windows has no such lock; there a second program is told apart by what it finds
+    fcntl = None  # type: ignore[assignment]
+
+__all__ = ["Busy", "alone"]
+
+
+class Busy(Exception):  # noqa: N818  (it is an answer: another program is at it)
+    """Another program holds the lock, and nobody wants to wait for it."""
+
+
+@contextmanager
+def alone(lock: Path, *, waits: bool = True) -> Iterator[None]:
+    """Hold the lock file at `lock` until the block ends; the system lets it go where the program is stopped.
+
+    Raises Busy, where it `waits` for nobody, while another program holds it.
+    """
+    held = os.open(lock, os.O_CREAT | os.O_RDWR, 0o600)
+    try:
+        if fcntl is not None:
+            try:
+                fcntl.flock(held, fcntl.LOCK_EX | (0 if waits else fcntl.LOCK_NB))
+            except BlockingIOError as fault:
+                raise Busy from fault
+        yield
+    finally:
+        os.close(held)

@@ -1,0 +1,155 @@
+"""Files that wait until a person has looked at them: those put on the page Files, and those of the watched folder.
+
+What is put on the page lies in `waiting/` of the workspace, which its owner alone may read, each file in a folder of
+its own whose name is drawn at random, so that no file's name can reach beyond it. It goes when it is taken or given up,
+or after `KEPT_S`.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import secrets
+import shutil
+import time
+import unicodedata
+from collections.abc import Iterator
+from pathlib import Path
+from typing import BinaryIO
+
+from evenhand.jobs import watched
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.records import Refusal, Unknown, WaitingFile
+
+__all__ = ["KEPT_S", "LARGEST", "as_file_name", "finish", "list_waiting", "path_of", "receive", "sweep"]
+
+KEPT_S = 7 * 24 * 3600
+"""How long a file waits on the page before it is given up [s]."""
+LARGEST = 256 << 20
+"""The largest file the page takes [bytes]; the command takes larger ones."""
+LONGEST_NAME = 150
+"""Bytes of a file's name that are kept: file systems end at 255."""
+BLOCK = 1 << 20
+KEY = re.compile("[0-9a-f]{16}")
+
+
+def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
+    """Keep what a person put on the page, block by block, and return it; nothing is kept where that fails.
+
+    Raises Refusal where it is empty, longer than `LARGEST`, or cannot be written.
+    """
+    sweep(workspace)
+    file, folder = as_file_name(name), _folder(workspace) / secrets.token_hex(8)
+    try:
+        folder.mkdir(mode=0o700)
+        beside = folder / ".part"
+        with open(beside, "xb", opener=_owner_only) as written:
+            size = _copy(content, written, file)
+            os.fsync(written.fileno())
+        beside.rename(folder / file)
+    except BaseException as fault:
+        shutil.rmtree(folder, ignore_errors=True)
+        if isinstance(fault, OSError):
+            raise Refusal(f"{file} cannot be kept in {folder.parent} ({fault.strerror}); make room there.") from fault
+        raise
+    return WaitingFile(folder.name, file, size, _now())
+
+
+def list_waiting(workspace: Workspace) -> list[WaitingFile]:
+    """Return the files that wait, those that came last first."""
+    dropped = [_seen(path) for path in _kept(workspace)]
+    found = [*filter(None, dropped), *watched.look(workspace).waiting]
+    return sorted(found, key=lambda one: (-one.since, one.file))
+
+
+def path_of(workspace: Workspace, key: str) -> tuple[WaitingFile, Path]:
+    """Return the file that waits under `key` and where it lies; raises Unknown where none does any longer."""
+    if KEY.fullmatch(key):
+        for path in _kept(workspace):
+            if path.parent.name == key and (seen := _seen(path)):
+                return seen, path
+        for one in watched.look(workspace).waiting:
+            if one.key == key and (found := watched.named(workspace, key)):
+                return one, found
+    raise Unknown("that file does not wait any longer: it was taken or given up; Files lists what waits.")
+
+
+def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:
+    """Let go of a file that was taken or given up; one of the watched folder is put away as the settings say."""
+    one, path = path_of(workspace, key)
+    if not one.is_watched:
+        shutil.rmtree(path.parent, ignore_errors=True)
+    elif is_taken:
+        watched.put_away(workspace, path.name)
+    else:
+        raise Refusal(
+            f"{one.file} lies in the watched folder {path.parent}; take it away there, and it waits no longer."
+        )
+
+
+def sweep(workspace: Workspace) -> None:
+    """Give up what has waited for longer than `KEPT_S`, and what a broken-off transfer left behind."""
+    place = workspace.waiting
+    if not place.is_dir():
+        return
+    for folder in place.iterdir():
+        if folder.is_dir() and KEY.fullmatch(folder.name) and folder.stat().st_mtime < _now() - KEPT_S:
+            shutil.rmtree(folder, ignore_errors=True)
+
+
+def as_file_name(name: str) -> str:
+    """Return a name under which a file may be kept: its last part, without what folders or screens would obey.
+
+    Control and direction-changing characters (Unicode category C) and the characters that some file systems forbid
+    become `_`; a name of dots alone, or none, becomes `file`.
+    """
+    last = re.split(r"[/\\]", unicodedata.normalize("NFC", name))[-1]
+    safe = "".join("_" if unicodedata.category(one)[0] == "C" or one in '<>:"|?*' else one for one in last)
+    safe = safe.strip().lstrip(".").rstrip(". ")
+    stem, dot, ending = safe.rpartition(".")
+    if not dot or len(ending) > 10:
+        stem, ending = safe, ""
+    room = LONGEST_NAME - len(dot + ending)
+    return (stem.encode()[:room].decode(errors="ignore") + dot * bool(ending) + ending) or "file"
+
+
+def _now() -> int:
+    return int(time.time())  # noqa: TID251  files are dated by the machine's clock, whatever day the pages look at
+
+
+def _folder(workspace: Workspace) -> Path:
+    workspace.waiting.mkdir(mode=0o700, exist_ok=True)
+    workspace.waiting.chmod(0o700)
+    return workspace.waiting
+
+
+def _kept(workspace: Workspace) -> Iterator[Path]:
+    if not workspace.waiting.is_dir():
+        return
+    for folder in workspace.waiting.iterdir():
+        if KEY.fullmatch(folder.name) and folder.is_dir():
+            yield from (path for path in folder.iterdir() if path.name != ".part")
+
+
+def _seen(path: Path) -> WaitingFile | None:
+    try:
+        found = path.stat()
+    except FileNotFoundError:  # somebody has just taken it
+        return None
+    return WaitingFile(path.parent.name, path.name, found.st_size, int(found.st_mtime))
+
+
+def _copy(content: BinaryIO, written: BinaryIO, file: str) -> int:
+    size = 0
+    while block := content.read(BLOCK):
+        size += len(block)
+        if size > LARGEST:
+            raise Refusal(f"{file} is larger than {LARGEST >> 20} MiB; take it with `evenhand take`, or split it.")
+        written.write(block)
+    if not size:
+        raise Refusal(f"{file} is empty; export it again.")
+    return size
+
+
+def _owner_only(path: str, flags: int) -> int:
+    return os.open(path, flags, 0o600)
