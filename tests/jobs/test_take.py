@@ -15,7 +15,7 @@ import pytest
 
 from evenhand.jobs.kept_layouts import KeptLayouts
 from evenhand.jobs.known import Known
-from evenhand.jobs.take import Receipt, RefusedFile, take_file, take_files
+from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at, take_file, take_files
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.layouts import Layout
 from evenhand.store import frames
@@ -152,9 +152,9 @@ def test_files_in_any_order_are_taken_by_what_they_are(workspace: Workspace, tmp
 def test_a_confirmed_layout_is_kept_and_used_without_asking_again(with_readers: Workspace, tmp_path: Path) -> None:
     asked = []
 
-    def confirm(layout: Layout) -> Layout:
-        asked.append(layout)
-        return layout
+    def confirm(seen: Seen) -> bool:
+        asked.append(seen.proposal.layout)
+        return True
 
     first = take_file(with_readers, write(tmp_path, "march.csv", MARCH), confirm=confirm)
     april = MARCH.replace("2026-03", "2026-04")
@@ -174,25 +174,29 @@ def test_a_layout_never_takes_the_place_of_one_that_another_program_keeps_meanwh
     assert kept.place_for(other) == with_readers.layouts / "punches-2.toml"
 
 
-def test_a_layout_that_is_not_confirmed_takes_nothing(with_readers: Workspace, tmp_path: Path) -> None:
-    def confirm(layout: Layout) -> Layout:
-        raise Refusal("not this one")
-
-    with pytest.raises(Refusal, match="not this one"):
-        take_file(with_readers, write(tmp_path, "march.csv", MARCH), confirm=confirm)
+def test_a_file_that_is_not_confirmed_leaves_a_draft_that_is_used_only_when_it_is_named(
+    with_readers: Workspace, tmp_path: Path
+) -> None:
+    march = write(tmp_path, "march.csv", MARCH)
+    draft = with_readers.layouts / "drafts" / "punches-1.toml"
+    with pytest.raises(Refusal, match=f"--layout {draft}"):
+        take_file(with_readers, march, confirm=lambda seen: False)
     assert recorded(with_readers).is_empty()
-    assert [path.name for path in with_readers.layouts.iterdir()] == ["readers-1.toml"]
+    assert [path.name for path in with_readers.layouts.glob("*.toml")] == ["readers-1.toml"]
+    assert look_at(with_readers, march).proposal.kept == ""
+    layout = Layout.from_toml(draft.read_text(), draft.name)
+    assert take_file(with_readers, march, layout=layout).taken == 3
 
 
 def test_the_next_readers_log_is_not_taken_under_the_first_readers_name(
     with_readers: Workspace, tmp_path: Path
 ) -> None:
     log = "number,time,direction\n0041,2026-03-02 07:58,in\n"
-    take_file(with_readers, write(tmp_path, "log1.csv", log), reader="GATE")
+    take_file(with_readers, write(tmp_path, "log1.csv", log), answers=Answers(reader="GATE"))
     later = write(tmp_path, "log2.csv", log.replace("07:58", "09:12"))
     with pytest.raises(Refusal, match=r"log2\.csv.*name the reader"):
         take_file(with_readers, later)
-    take_file(with_readers, later, reader="DOCK")
+    take_file(with_readers, later, answers=Answers(reader="DOCK"))
     assert recorded(with_readers)["reader"].to_list() == ["DOCK", "GATE"]
 
 
@@ -200,7 +204,7 @@ def test_a_log_of_several_readers_is_not_taken_under_the_reader_that_its_name_sa
     with_readers: Workspace, tmp_path: Path
 ) -> None:
     log = "number,time,direction\n0041,2026-03-02 07:58,in\n"
-    take_file(with_readers, write(tmp_path, "log1.csv", log), reader="GATE")
+    take_file(with_readers, write(tmp_path, "log1.csv", log), answers=Answers(reader="GATE"))
     both = "reader,number,time,direction\nGATE,0041,2026-03-03 07:58,in\nDOCK,0042,2026-03-03 08:01,in\n"
     with pytest.raises(Refusal, match="name the reader"):
         take_file(with_readers, write(tmp_path, "GATE march.csv", both))

@@ -16,7 +16,7 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
 if TYPE_CHECKING:
-    from evenhand.jobs.take import Layout, Receipt, RefusedFile
+    from evenhand.jobs.take import Receipt, RefusedFile, Seen
 
 __all__ = ["command", "print_receipts", "taking"]
 
@@ -25,23 +25,30 @@ __all__ = ["command", "print_receipts", "taking"]
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--table", type=click.Choice(list(SOURCES)), help="What the files are, where they do not show it.")
 @click.option("--reader", metavar="NAME", help="The reader whose log or list the file is, where it does not say so.")
+@click.option("--layout", metavar="FILE", type=click.Path(path_type=Path), help="Read by this written layout.")
 @click.option("--yes", is_flag=True, help="Accept the proposed columns without asking.")
 @as_json
 @click.pass_context
 def command(
-    ctx: click.Context, files: tuple[Path, ...], table: str | None, reader: str | None, yes: bool, as_json: bool
+    ctx: click.Context,
+    files: tuple[Path, ...],
+    table: str | None,
+    reader: str | None,
+    layout: Path | None,
+    yes: bool,
+    as_json: bool,
 ) -> None:
     """Take FILES in, in whatever layout they come: readers first, then people, then what refers to them.
 
     The columns of a new layout are proposed and confirmed once; the layout is kept with the workspace.
     """
-    from evenhand.jobs.take import RefusedFile, take_files
+    from evenhand.jobs.kept_layouts import read_layout
+    from evenhand.jobs.take import Answers, RefusedFile, take_files
 
     workspace = workspace_asked(ctx)
+    answers = Answers(table=table or "", reader=reader or "")
     with taking() as progress:
-        receipts = take_files(
-            workspace, files, table=table, reader=reader, confirm=None if yes else _confirm, progress=progress
-        )
+        receipts = take_files(workspace, files, answers=answers, confirm=None if yes else _confirm, progress=progress)
     if as_json:
         print_json(receipts)
     else:
@@ -96,7 +103,8 @@ def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
             click.echo(f"evenhand: {file.reason}", err=True)
 
 
-def _confirm(layout: Layout) -> Layout:
+def _confirm(seen: Seen) -> bool:
+    layout = seen.proposal.layout
     click.echo(f"\nThis looks like {layout.table}:", err=True)
     for line in layout.to_toml().splitlines():
         click.echo(f"  {line}", err=True)
@@ -104,8 +112,4 @@ def _confirm(layout: Layout) -> Layout:
         raise Refusal(
             f"nobody is at the terminal to confirm these columns of {layout.table}; give --yes to accept them."
         )
-    if not click.confirm("Is that right?", default=True, err=True):
-        raise Refusal(
-            "the columns were not confirmed; say what the file is with --table, or edit a layout and keep it."
-        )
-    return layout
+    return click.confirm("Is that right?", default=True, err=True)

@@ -6,8 +6,20 @@ from itertools import count
 from pathlib import Path
 
 from evenhand.layouts import Layout
+from evenhand.terms.records import Refusal
 
-__all__ = ["KeptLayouts"]
+__all__ = ["KeptLayouts", "read_layout"]
+
+
+def read_layout(path: Path) -> Layout:
+    """Return the layout written in a file; raises Refusal where it is none."""
+    try:
+        text = path.read_text(encoding="utf-8")
+    except OSError as fault:
+        raise Refusal(f"{path} cannot be read ({fault.strerror}); check its name and folder.") from fault
+    except UnicodeDecodeError as fault:
+        raise Refusal(f"{path} is no text in UTF-8, so it is no layout; save it as UTF-8.") from fault
+    return Layout.from_toml(text, str(path))
 
 
 class KeptLayouts:
@@ -15,9 +27,7 @@ class KeptLayouts:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self._kept = {
-            path: Layout.from_toml(path.read_text(encoding="utf-8"), str(path)) for path in folder.glob("*.toml")
-        }
+        self._kept = {path: read_layout(path) for path in folder.glob("*.toml")}
 
     @property
     def by_name(self) -> dict[str, Layout]:

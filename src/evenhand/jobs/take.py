@@ -1,25 +1,34 @@
-"""Take files: read them by their layouts, store what is in order, and write down what is not."""
+"""Take files: look at them, have what is proposed confirmed, store what is in order, write down what is not."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from itertools import count
 from pathlib import Path
 
+import polars as pl
+
 from evenhand import layouts
+from evenhand.jobs.foreseen import foresee
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
 from evenhand.jobs.keep import Receipt, keep
 from evenhand.jobs.known import Known, Surroundings
+from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Answers, KnownCells, Layout
+from evenhand.layouts import Layout, Rows
+from evenhand.store.replacing import replace_file
 from evenhand.store.taking import find_taken
 from evenhand.terms.records import Refusal
 
-__all__ = ["Layout", "Receipt", "RefusedFile", "take_file", "take_files"]
+__all__ = ["Answers", "Layout", "Receipt", "RefusedFile", "Seen", "look_at", "take_file", "take_files"]
 
-Confirm = Callable[[Layout], Layout]
+Confirm = Callable[[Seen], Answers | bool]
+"""Shown a file, says what is to become of it: True takes it, False leaves a draft of its layout to edit, answers have
+it looked at again."""
 Progress = Callable[[str, float], None]
+NO_ANSWERS = Answers()
 
 # Punches are placed in time by their readers, schedules by their people's sites.
 ORDER = ("readers", "people", "enrolments", "schedules", "consent", "rates", "earnings", "punches")
@@ -33,95 +42,166 @@ class RefusedFile:
     reason: str
 
 
+def look_at(
+    workspace: Workspace, file: Path | str | Incoming, answers: Answers = NO_ANSWERS, *, layout: Layout | None = None
+) -> Seen:
+    """Return a file as it would be taken, with what is open and what it would change; nothing is stored.
+
+    `answers` is what a person has said about it, `layout` one written for it. Raises Refusal where it holds no table of
+    rows, and where the answers cannot be followed.
+    """
+    known = Known(workspace)
+    incoming = file if isinstance(file, Incoming) else read_incoming(Path(file))
+    return _seen(known, _understand(known, incoming, answers, layout))
+
+
 def take_files(
     workspace: Workspace,
-    paths: Iterable[Path | str],
+    files: Iterable[Path | str | Incoming],
     *,
-    table: str | None = None,
-    reader: str | None = None,
+    answers: Answers = NO_ANSWERS,
+    layout: Layout | None = None,
     confirm: Confirm | None = None,
     progress: Progress | None = None,
 ) -> list[Receipt | RefusedFile]:
     """Take several files, those first that others are placed by, and return what became of each, as given.
 
-    A file that is refused does not stop the others.
+    `confirm` is shown every file that no kept layout fits; without it, what is proposed is taken. A file that is
+    refused does not stop the others.
     """
-    given = [Path(path) for path in paths]
+    given = [file if isinstance(file, Incoming) else Path(file) for file in files]
     order = list(range(len(given)))
     known, opened = Known(workspace), Opened()
-    if table is None and len(given) > 1:
-        order.sort(key=_turns(known, given, reader, opened).__getitem__)
+    if not answers.table and layout is None and len(given) > 1:
+        order.sort(key=_turns(known, given, answers, opened).__getitem__)
     results: dict[int, Receipt | RefusedFile] = {}
     for place in order:
+        file = given[place]
         try:
-            results[place] = _take(known, opened.take(given[place]), table, reader, None, confirm, progress)
+            incoming = file if isinstance(file, Incoming) else opened.take(file)
+            results[place] = _take(known, incoming, answers, layout, confirm, progress)
         except Refusal as refusal:
-            results[place] = RefusedFile(str(given[place]), str(refusal))
+            name = file.name if isinstance(file, Incoming) else str(file)
+            results[place] = RefusedFile(name, str(refusal))
     return [results[place] for place in range(len(given))]
 
 
 def take_file(
     workspace: Workspace,
-    path: Path | str,
+    file: Path | str | Incoming,
     *,
-    table: str | None = None,
-    reader: str | None = None,
+    answers: Answers = NO_ANSWERS,
     layout: Layout | None = None,
     confirm: Confirm | None = None,
     progress: Progress | None = None,
 ) -> Receipt:
-    """Take one file and return its receipt.
+    """Take one file and return its receipt, as `take_files` does.
 
-    `table` and `reader` say what the file is where it does not say so itself; `layout` is one that is confirmed
-    already. Otherwise a kept layout that fits is used, or one is proposed, which `confirm` may adjust or refuse;
-    the confirmed one is kept. Raises Refusal, with the store unchanged, where nothing of the file can be taken.
+    Raises Refusal, with the store unchanged, where nothing of the file can be taken.
     """
-    return _take(Known(workspace), read_incoming(Path(path)), table, reader, layout, confirm, progress)
+    incoming = file if isinstance(file, Incoming) else read_incoming(Path(file))
+    return _take(Known(workspace), incoming, answers, layout, confirm, progress)
+
+
+@dataclass(frozen=True)
+class _Understood:
+    """A file with how it would be read; `rows` is None while that is open."""
+
+    incoming: Incoming
+    proposal: Proposal
+    rows: Rows | None
 
 
 def _take(
     known: Known,
     incoming: Incoming,
-    table: str | None,
-    reader: str | None,
+    answers: Answers,
     layout: Layout | None,
     confirm: Confirm | None,
     progress: Progress | None,
 ) -> Receipt:
     tell = progress or (lambda stage, fraction: None)
-    if layout is None and reader is None and (receipt := _taken_before(known, incoming, table)) is not None:
+    if layout is None and not answers.reader and (receipt := _taken_before(known, incoming, answers.table)) is not None:
         return receipt
-    file = incoming.file
+    understood = _understand(known, incoming, answers, layout, progress)
+    while confirm and layout is None and (understood.proposal.questions or not understood.proposal.kept):
+        answer = confirm(_seen(known, understood))
+        if isinstance(answer, Answers):
+            understood = _understand(known, incoming, answer, layout, progress)
+            continue
+        if not answer:
+            raise Refusal(_left(known, understood))
+        break
+    if understood.rows is None:
+        raise Refusal(understood.proposal.questions[0].asks)
+    tell("storing", 0.0)
     surroundings = known.surroundings()
-    kept_as = None
-    if layout is None:
-        proposal = layouts.propose(
-            file,
-            Answers(table=table or "", reader=reader or ""),
-            KnownCells(readers=list(surroundings.reader_zones)),
-            known.layouts.by_name,
-        )
-        if proposal.questions:
-            raise Refusal(proposal.questions[0].asks)
-        layout = proposal.layout
-        if proposal.kept:
-            kept_as = known.layouts.folder / proposal.kept
-        elif confirm:
-            layout = confirm(layout)
+    proposal = understood.proposal
+    kept_as = known.layouts.folder / proposal.kept if proposal.kept else None
+    receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows)
+    if receipt.table == "readers" and receipt.taken:
+        receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
+    tell("storing", 1.0)
+    return receipt
+
+
+def _understand(
+    known: Known, incoming: Incoming, answers: Answers, layout: Layout | None, progress: Progress | None = None
+) -> _Understood:
+    """Return how a file would be read, and its rows where nothing is open."""
+    proposal = Proposal(layout, ()) if layout else known.propose(incoming, answers)
+    if proposal.questions:
+        return _Understood(incoming, proposal, None)
+    surroundings = known.surroundings()
     rows = layouts.read(
-        file,
-        layout,
+        incoming.file,
+        proposal.layout,
         zones=surroundings.reader_zones,
         site_zones=surroundings.site_zones,
         person_zones=surroundings.person_zones,
         progress=progress,
     )
-    tell("storing", 0.0)
-    receipt = keep(known, incoming, layout, kept_as, rows)
-    if receipt.table == "readers" and receipt.taken:
-        receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
-    tell("storing", 1.0)
-    return receipt
+    return _Understood(incoming, proposal, rows)
+
+
+def _seen(known: Known, understood: _Understood) -> Seen:
+    """Return a file as a person is shown it."""
+    incoming, proposal, rows = understood.incoming, understood.proposal, understood.rows
+    surroundings = known.surroundings()
+    with known.workspace.store.reading() as conn:
+        before = find_taken(conn, incoming.sha256)
+    first = first_rows(incoming.file, proposal.layout, rows, surroundings)
+    seen = Seen(incoming.name, proposal, before["take"] if before else 0, first)
+    if rows is None:
+        return seen
+    changes, conflicts = foresee(known.workspace.store, rows, _given(proposal.layout), surroundings.person_zones)
+    rejects = pl.concat([rows.rejects, conflicts]).sort("line", maintain_order=True)
+    return replace(
+        seen,
+        read=rows.read,
+        refused=rejects.height,
+        refusals=refused_rows(rejects),
+        changes=changes,
+        notices=rows.notices,
+    )
+
+
+def _given(layout: Layout) -> tuple[str, ...]:
+    """Return the declared columns about which a file of this layout says something."""
+    return tuple(layout.columns) + (("reader",) if layout.reader else ())
+
+
+def _left(known: Known, understood: _Understood) -> str:
+    """Leave the layout that was not confirmed as a draft to edit, and return what to do with it."""
+    layout = understood.proposal.layout
+    drafts = known.workspace.layouts / "drafts"
+    drafts.mkdir(parents=True, exist_ok=True)
+    draft = next(path for place in count(1) if not (path := drafts / f"{layout.table}-{place}.toml").exists())
+    replace_file(draft, layout.to_toml().encode())
+    return (
+        f"{understood.incoming.name} was not taken; how it would have been read stands in {draft}: edit that, "
+        f"and take the file with --layout {draft}."
+    )
 
 
 def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
@@ -133,9 +213,9 @@ def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
     )
 
 
-def _taken_before(known: Known, incoming: Incoming, table: str | None) -> Receipt | None:
+def _taken_before(known: Known, incoming: Incoming, table: str) -> Receipt | None:
     with known.workspace.store.reading() as conn:
-        found = find_taken(conn, incoming.sha256, table)
+        found = find_taken(conn, incoming.sha256, table or None)
     if found is None:
         return None
     return Receipt(
@@ -150,26 +230,14 @@ def _taken_before(known: Known, incoming: Incoming, table: str | None) -> Receip
     )
 
 
-def _turns(known: Known, paths: Iterable[Path], reader: str | None, opened: Opened) -> list[int]:
+def _turns(known: Known, files: Iterable[Path | Incoming], answers: Answers, opened: Opened) -> list[int]:
     """Return when each file's turn is; one that is refused now may be understood once the others are taken."""
-    listed = list(known.surroundings().reader_zones)
-    layouts_seen: list[Layout] = []
     turns = []
-    for path in paths:
+    for file in files:
         turns.append(len(ORDER))
         with suppress(Refusal):
-            incoming = opened.look_at(path)
-            if (alike := _told_at_once(known, incoming, layouts_seen)) is None:
-                found = layouts.recognise(incoming.file, reader=reader, known_readers=listed, seen=incoming.sketch)
-                layouts_seen.append(found)
-                alike = found.table
-            turns[-1] = ORDER.index(alike)
+            incoming = file if isinstance(file, Incoming) else opened.look_at(file)
+            before = _taken_before(known, incoming, "")
+            table = before.table if before else known.propose(incoming, answers).layout.table
+            turns[-1] = ORDER.index(table)
     return turns
-
-
-def _told_at_once(known: Known, incoming: Incoming, layouts_seen: Iterable[Layout]) -> str | None:
-    """Return the table of a file that was taken before or is like one; None where it has to be recognised."""
-    if before := _taken_before(known, incoming, None):
-        return before.table
-    kept = [*(layout for _, layout in sorted(known.layouts.by_name.items())), *layouts_seen]
-    return next((layout.table for layout in kept if layouts.matches(layout, incoming.file)), None)

@@ -1,0 +1,163 @@
+"""What taking a file would change, in rows and in sentences; nothing is stored."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.seen import Changes, as_read
+from evenhand.layouts import Rows
+from evenhand.store import frames
+from evenhand.store.database import Store
+from evenhand.store.keyed import without_conflicts
+from evenhand.store.tables import KEYED
+from evenhand.store.taking import FileStored, FileTaken, taking
+from evenhand.terms.columns import Frame, Table
+from evenhand.terms.tables import REJECTS
+from evenhand.terms.words import called, counted, listed
+
+__all__ = ["foresee"]
+
+NAMED = 6  # rows that a sentence names one by one
+NOUNS = {
+    "people": ("person", "people"),
+    "readers": ("reader", "readers"),
+    "enrolments": ("enrolment", "enrolments"),
+    "schedules": ("shift", "shifts"),
+    "consent": ("consent", "consents"),
+    "rates": ("rate", "rates"),
+    "earnings": ("entry", "entries"),
+}
+
+NOTHING = FileTaken("", "", "", 0)
+
+Row = Mapping[str, Any]
+
+
+class _Undone(Exception):  # noqa: N818  (no error: it ends a transaction that is only looked at)
+    """Ends the transaction in which punches are stored to see what becomes of them."""
+
+
+def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str, str]) -> tuple[Changes, Frame]:
+    """Return what storing the rows would change, and the rows that contradict others of the file (REJECTS).
+
+    `given` names the columns that the file holds; about the others it says nothing. `zones` maps people to the zone in
+    which their times are told.
+    """
+    if rows.table.name == "punches":
+        return _foresee_punches(store, rows, given), REJECTS.empty()
+    checked = without_conflicts(rows.table, rows.frame, rows.lines)
+    with store.reading() as conn:
+        names = dict(frames.people(conn).select("person", "name").rows())
+        of_table = frames.enrolments if rows.table.name == "enrolments" else None
+        before = of_table(conn) if of_table else frames.keyed(conn, KEYED[rows.table.name])
+    is_whole = not rows.rejects.height and not checked.rejects.height
+    compared = _Compared.of(rows.table, before, checked.frame, given, is_whole=is_whole)
+    known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
+    wording = _Wording(rows.table, names, zones)
+    says = wording.of(compared)
+    changes = Changes(compared.added.height, compared.changed.height, compared.gone.height, known, says=says)
+    return changes, checked.rejects
+
+
+def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> Changes:
+    """Store the punches, see how many were there already, and undo it: what is one punch is the store's to say."""
+    found: list[FileStored] = []
+    with suppress(_Undone), taking(store, NOTHING, rows.table, rows.frame, rows.lines, given=given) as kept:
+        found.append(kept)
+        raise _Undone
+    return Changes(new=found[0].taken, changed=0, gone=0, known=found[0].known)
+
+
+@dataclass(frozen=True)
+class _Compared:
+    """Rows of a file against those stored: `changed` holds both, the stored values under `<column>_before`."""
+
+    added: Frame
+    changed: Frame
+    gone: Frame
+    columns: tuple[str, ...]
+
+    @classmethod
+    def of(cls, table: Table, before: Frame, after: Frame, given: Collection[str], *, is_whole: bool) -> _Compared:
+        """Compare by the table's key, in the columns that the file gives."""
+        key = list(table.key)
+        columns = tuple(name for name in table.names if name in given and name not in key)
+        met = after.join(before, on=key, suffix="_before", maintain_order="left")
+        differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in columns]
+        changed = met.filter(pl.any_horizontal(*differs)) if differs else met.clear()
+        added = after.join(before, on=key, how="anti", maintain_order="left")
+        return cls(added, changed, _gone(table, before, after, is_whole=is_whole), columns)
+
+
+def _gone(table: Table, before: Frame, after: Frame, *, is_whole: bool) -> Frame:
+    """Return the stored rows that a list such as this one would hold, and does not.
+
+    A readers' list holds all of its readers' enrolments, unless rows of it were rejected; a roster holds the people of
+    the sites on it, but for those who have left.
+    """
+    missing = before.join(after, on=list(table.key), how="anti", maintain_order="left")
+    if table.name == "enrolments":
+        return missing.join(after, on="reader", how="semi", maintain_order="left") if is_whole else missing.clear()
+    if table.name == "people":
+        here = missing.filter(pl.col("left_on").is_null())
+        return here.filter(pl.col("site").is_null() | pl.col("site").is_in(after["site"].drop_nulls().to_list()))
+    return missing.clear()
+
+
+@dataclass(frozen=True)
+class _Wording:
+    """The sentences of a comparison: which rows are new, which columns change for whom, what is gone."""
+
+    table: Table
+    names: Mapping[str, str]
+    zones: Mapping[str, str]
+
+    def of(self, compared: _Compared) -> tuple[str, ...]:
+        """Return a sentence for what is new, one for each column that changes, and one for what is gone."""
+        one, many = NOUNS[self.table.name]
+        says = []
+        if compared.added.height:
+            new = counted(compared.added.height, f"new {one}", f"new {many}")
+            says.append(f"{new}: {self._listed(compared.added, self._subject)}.")
+        for name in compared.columns:
+            rows = compared.changed.filter(pl.col(name).ne_missing(pl.col(f"{name}_before")))
+            if rows.height:
+                label = name.removeprefix("is_").replace("_", " ")
+                said = self._listed(rows, partial(self._change, name))
+                says.append(f"{counted(rows.height, one, many)}: {label} changes: {said}.")
+        if compared.gone.height == 1:
+            says.append(f"{self._listed(compared.gone, self._subject)} is no longer listed.")
+        elif compared.gone.height:
+            gone = counted(compared.gone.height, one, many)
+            says.append(f"{gone} are no longer listed: {self._listed(compared.gone, self._subject)}.")
+        return tuple(says)
+
+    def _listed(self, rows: Frame, say: Callable[[Row], str]) -> str:
+        said = [say(row) for row in rows.head(NAMED).iter_rows(named=True)]
+        return listed([*said, *([""] * (rows.height - len(said)))], NAMED)
+
+    def _change(self, name: str, row: Row) -> str:
+        column, zone = self.table.column(name), self._zone(row)
+        was, now = (as_read(row[of], column, zone) or "nothing" for of in (f"{name}_before", name))
+        return f"{self._subject(row)} {was} to {now}"
+
+    def _subject(self, row: Row) -> str:
+        match self.table.name:
+            case "people":
+                return called(row["name"], row["person"])
+            case "readers":
+                return str(row["reader"])
+            case "enrolments":
+                return f"{called(row['name'], row['number'])} at {row['reader']}"
+        on = next(column for column in self.table.columns if column.kind in ("instant", "date"))
+        person = called(self.names.get(row["person"]), row["person"])
+        return f"{person} on {as_read(row[on.name], on, self._zone(row))}"
+
+    def _zone(self, row: Row) -> str:
+        return self.zones.get(str(row.get("person")), "UTC")

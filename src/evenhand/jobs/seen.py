@@ -1,0 +1,151 @@
+"""What a file would be read as and what taking it would change, before anything of it is stored."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.known import Surroundings
+from evenhand.layouts import Answers, Choice, ColumnUse, Layout, Proposal, Question, Rows, SourceFile
+from evenhand.terms.columns import Column, Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_clock, as_day
+from evenhand.terms.zones import civil_date
+
+__all__ = [
+    "Answers",
+    "Changes",
+    "Choice",
+    "ColumnUse",
+    "FirstRow",
+    "Proposal",
+    "Question",
+    "RefusedRows",
+    "Seen",
+    "first_rows",
+    "refused_rows",
+]
+
+FIRST = 5  # rows shown as written beside as read
+REASONS = 8  # kinds of refused rows shown
+
+
+@dataclass(frozen=True)
+class FirstRow:
+    """One of the first rows: its cells as written, by position, and what was read of them, by declared column.
+
+    `reason` says why the row would be refused; `read` is empty then, and while it is open how the file is read.
+    """
+
+    line: int
+    written: tuple[str, ...]
+    read: Mapping[str, str]
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class RefusedRows:
+    """Rows that would be refused for one reason: how many, and the first of them, with what stands in its column."""
+
+    reason: str
+    rows: int
+    line: int
+    column: str
+    seen: str
+
+
+@dataclass(frozen=True)
+class Changes:
+    """What taking would do to the store, in rows and in sentences that name whom it concerns.
+
+    `gone` counts rows of before that the file lists no longer, `known` those that are there already, `knows_more`
+    punches that are there and of which the file tells more.
+    """
+
+    new: int
+    changed: int
+    gone: int
+    known: int
+    knows_more: int = 0
+    says: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A file as it would be taken: its proposal, first rows, refused rows, and what it would change.
+
+    While `proposal.questions` is not empty nothing can be taken; `changes` is None where nothing can be read yet.
+    `proposal.kept` names the kept layout it is read by ('': none fits), `taken_before` the take that holds this very
+    content (0: none).
+    """
+
+    file: str
+    proposal: Proposal
+    taken_before: int = 0
+    first: tuple[FirstRow, ...] = ()
+    read: int = 0
+    refused: int = 0
+    refusals: tuple[RefusedRows, ...] = ()
+    changes: Changes | None = None
+    notices: tuple[str, ...] = ()
+
+
+def first_rows(
+    file: SourceFile, layout: Layout, rows: Rows | None, surroundings: Surroundings, most: int = FIRST
+) -> tuple[FirstRow, ...]:
+    """Return the first rows of the file, as written and, where `rows` are read, as read or with why they are not."""
+    try:
+        grid = file.grid(layout, is_sample=rows is None)
+    except Refusal:
+        return ()
+    lines = [int(line) for line in grid.lines[:most]]
+    cells = [column[:most].fill_null("").to_list() for column in grid.columns]
+    read: dict[int, dict[str, str]] = {}
+    reasons: dict[int, str] = {}
+    if rows is not None:
+        named = [column for column in rows.table.columns if not rows.frame[column.name].is_null().all()]
+        for line, row in zip(rows.lines[:most], rows.frame.head(most).iter_rows(named=True), strict=False):
+            zone = _zone(row, surroundings)
+            read[int(line)] = {column.name: as_read(row[column.name], column, zone) for column in named}
+        refused = rows.rejects.filter(pl.col("line").is_in(lines))
+        reasons = dict(refused.select("line", "reason").iter_rows())
+    return tuple(
+        FirstRow(line, tuple(column[place] for column in cells), read.get(line, {}), reasons.get(line, ""))
+        for place, line in enumerate(lines)
+    )
+
+
+def as_read(value: Any, column: Column, zone: str) -> str:
+    """Return a value in words; an instant is told on the wall in `zone`, with its seconds where there are any."""
+    if value is None:
+        return ""
+    match column.kind:
+        case "instant":
+            return f"{as_day(civil_date(zone, value))}, {as_clock(value, zone)}"
+        case "date":
+            return as_day(value)
+        case "yes_no":
+            return "yes" if value else "no"
+        case "score":
+            return f"{value:g}"
+        case "money":
+            return f"{value.normalize():f}"
+    return str(value)
+
+
+def _zone(row: Mapping[str, object], surroundings: Surroundings) -> str:
+    reader, person = row.get("reader"), row.get("person")
+    zones = surroundings.reader_zones
+    return zones.get(str(reader)) or surroundings.person_zones.get(str(person)) or "UTC"
+
+
+def refused_rows(rejects: Frame) -> tuple[RefusedRows, ...]:
+    """Return the refused rows (REJECTS) by reason, the commonest first."""
+    by_reason = rejects.group_by("column", "reason", maintain_order=True).agg(
+        pl.len().alias("rows"), pl.col("line").first(), pl.col("seen").first().fill_null("")
+    )
+    ranked = by_reason.sort("rows", descending=True, maintain_order=True).head(REASONS)
+    return tuple(RefusedRows(**row) for row in ranked.iter_rows(named=True))

@@ -1,0 +1,107 @@
+"""A file seen before it is taken: its columns, first rows, refused rows, and what it would change."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from evenhand.jobs.take import look_at, take_file
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from tests.jobs.workplaces import ENROLMENTS, PEOPLE, PUNCHES, READERS
+
+LATER = """person,name,number,site,department,is_supervisor,hired_on,left_on,hourly_rate
+P1,Ida Marlow,0042,Mill,Packing,yes,2020-01-01,,18.25
+P3,Lena Fisk,2290,Mill,Packing,no,2020-01-01,,17.50
+P4,Ana Ruiz,3381,Mill,Packing,no,2026-11-02,,17.00
+"""
+
+
+def write(folder: Path, name: str, text: str) -> Path:
+    path = folder / name
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_nothing_is_stored_by_looking(workspace: Workspace, tmp_path: Path) -> None:
+    def stored() -> list[object]:
+        with workspace.store.reading() as conn:
+            return [frames.takes(conn).rows(), frames.people(conn).rows(), frames.recorded(conn).rows()]
+
+    before = stored()
+    look_at(workspace, write(tmp_path, "later.csv", LATER))
+    look_at(workspace, write(tmp_path, "log.csv", "reader,number,at\nGATE,0042,2026-11-09 08:00\n"))
+    assert stored() == before
+    assert not list(workspace.rejected.iterdir())
+
+
+def test_who_is_new_who_changes_and_who_is_gone_is_said_by_name(workspace: Workspace, tmp_path: Path) -> None:
+    changes = look_at(workspace, write(tmp_path, "later.csv", LATER)).changes
+    assert changes is not None
+    assert (changes.new, changes.changed, changes.gone, changes.known) == (1, 2, 1, 0)
+    assert changes.says == (
+        "1 new person: Ana Ruiz (P4).",
+        "1 person: department changes: Ida Marlow (P1) Milling to Packing.",
+        "1 person: hourly rate changes: Lena Fisk (P3) 17 to 17.5.",
+        "Rui Okoro (P2) is no longer listed.",
+    )
+
+
+def test_people_of_sites_that_a_roster_does_not_name_are_not_missed_on_it(workspace: Workspace, tmp_path: Path) -> None:
+    other = LATER.splitlines()[0] + "\nP9,Uma Holt,5512,Quay,Dock,no,2026-11-02,,17.00\n"
+    changes = look_at(workspace, write(tmp_path, "quay.csv", other)).changes
+    assert changes is not None
+    assert changes.gone == 0
+
+
+def test_many_new_people_are_named_up_to_six_and_counted(workspace: Workspace, tmp_path: Path) -> None:
+    rows = [f"Q{place},Person {chr(65 + place)},51{place:02},Mill" for place in range(18)]
+    changes = look_at(workspace, write(tmp_path, "more.csv", "\n".join(["person,name,number,site", *rows]))).changes
+    assert changes is not None
+    assert changes.says[0].startswith("18 new people: Person A (Q0), ")
+    assert changes.says[0].endswith("Person F (Q5) and 12 more.")
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("people", LATER),
+        ("readers", READERS.replace("SILO,Mill", "SILO,Quay") + "DOCK,Quay,Dock,America/New_York,4,100\n"),
+        (
+            "enrolments",
+            ENROLMENTS.replace("GATE,2290,Lena Fisk,no,2020-01-02\n", "GATE,2290,Lena Fisk,yes,2020-01-02\n"),
+        ),
+        ("enrolments", "\n".join(ENROLMENTS.splitlines()[:3]) + "\n"),
+        ("punches", "\n".join([PUNCHES[0], *sorted(PUNCHES[1:4]), "GATE,0042,2026-11-09 08:00:00,in"])),
+        ("rates", "person,valid_from,amount\nP1,2026-11-01,19.00\nP2,2026-11-01,22.00\n"),
+        ("schedules", "person,starts_at,ends_at\nP1,2026-11-09 08:00,2026-11-09 16:00\n"),
+    ],
+)
+def test_what_is_foreseen_is_what_happens(workspace: Workspace, tmp_path: Path, name: str, text: str) -> None:
+    path = write(tmp_path, f"{name}.csv", text)
+    seen = look_at(workspace, path)
+    receipt = take_file(workspace, path)
+    assert seen.changes is not None
+    assert receipt.table == seen.proposal.layout.table == name
+    assert receipt.taken == seen.changes.new + seen.changes.changed
+    assert name == "people" or receipt.gone == seen.changes.gone  # a person gone from a roster stays stored
+    assert (receipt.known, receipt.read, receipt.rejected) == (seen.changes.known, seen.read, seen.refused)
+
+
+def test_the_first_rows_are_shown_as_written_beside_as_read(workspace: Workspace, tmp_path: Path) -> None:
+    text = "reader,number,at,way\nGATE,0042,11/30/2026 07:58 AM,in\nGATE,0042,11/31/2026 08:00 AM,in\n"
+    seen = look_at(workspace, write(tmp_path, "log.csv", text))
+    first, second = seen.first
+    assert first.written == ("GATE", "0042", "11/30/2026 07:58 AM", "in")
+    assert first.read["at"] == "Mon 30 Nov 2026, 07:58"  # Monday by the calendar of Python's datetime
+    assert (second.line, second.read, "11/31/2026" in second.written[2]) == (3, {}, True)
+    assert second.reason == seen.refusals[0].reason
+    assert (seen.refusals[0].line, seen.refusals[0].rows, seen.refused) == (3, 1, 1)
+
+
+def test_a_content_taken_before_is_named_by_its_take(workspace: Workspace, tmp_path: Path) -> None:
+    seen = look_at(workspace, write(tmp_path, "again.csv", PEOPLE))
+    with workspace.store.reading() as conn:
+        take = frames.takes(conn).filter(table="people")["take"].item()
+    assert (seen.taken_before, seen.proposal.kept) == (take, "people-1.toml")
