@@ -48,7 +48,14 @@ def command(
     workspace = workspace_asked(ctx)
     answers = Answers(table=table or "", reader=reader or "")
     with taking() as progress:
-        receipts = take_files(workspace, files, answers=answers, confirm=None if yes else _confirm, progress=progress)
+        receipts = take_files(
+            workspace,
+            files,
+            answers=answers,
+            layout=read_layout(layout) if layout else None,
+            confirm=None if yes else _confirm,
+            progress=progress,
+        )
     if as_json:
         print_json(receipts)
     else:
