@@ -9,13 +9,25 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.known import Surroundings
-from evenhand.layouts import Answers, Choice, ColumnUse, Layout, Proposal, Question, Rows, SourceFile
+from evenhand.layouts import (
+    NO_COLUMN,
+    Answers,
+    Choice,
+    ColumnUse,
+    Layout,
+    Proposal,
+    Question,
+    Rows,
+    SourceFile,
+    answered,
+)
 from evenhand.terms.columns import Column, Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_clock, as_day
 from evenhand.terms.zones import civil_date
 
 __all__ = [
+    "NO_COLUMN",
     "Answers",
     "Changes",
     "Choice",
@@ -25,6 +37,7 @@ __all__ = [
     "Question",
     "RefusedRows",
     "Seen",
+    "answered",
     "first_rows",
     "refused_rows",
 ]
@@ -79,11 +92,12 @@ class Seen:
 
     While `proposal.questions` is not empty nothing can be taken; `changes` is None where nothing can be read yet.
     `proposal.kept` names the kept layout it is read by ('': none fits), `taken_before` the take that holds this very
-    content (0: none).
+    content (0: none), `answers` what was said about it.
     """
 
     file: str
     proposal: Proposal
+    answers: Answers
     taken_before: int = 0
     first: tuple[FirstRow, ...] = ()
     read: int = 0

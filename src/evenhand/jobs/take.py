@@ -108,6 +108,7 @@ class _Understood:
     """A file with how it would be read; `rows` is None while that is open."""
 
     incoming: Incoming
+    answers: Answers
     proposal: Proposal
     rows: Rows | None
 
@@ -151,7 +152,7 @@ def _understand(
     """Return how a file would be read, and its rows where nothing is open."""
     proposal = Proposal(layout, ()) if layout else known.propose(incoming, answers)
     if proposal.questions:
-        return _Understood(incoming, proposal, None)
+        return _Understood(incoming, answers, proposal, None)
     surroundings = known.surroundings()
     rows = layouts.read(
         incoming.file,
@@ -161,7 +162,7 @@ def _understand(
         person_zones=surroundings.person_zones,
         progress=progress,
     )
-    return _Understood(incoming, proposal, rows)
+    return _Understood(incoming, answers, proposal, rows)
 
 
 def _seen(known: Known, understood: _Understood) -> Seen:
@@ -171,7 +172,7 @@ def _seen(known: Known, understood: _Understood) -> Seen:
     with known.workspace.store.reading() as conn:
         before = find_taken(conn, incoming.sha256)
     first = first_rows(incoming.file, proposal.layout, rows, surroundings)
-    seen = Seen(incoming.name, proposal, before["take"] if before else 0, first)
+    seen = Seen(incoming.name, proposal, understood.answers, before["take"] if before else 0, first)
     if rows is None:
         return seen
     changes, conflicts = foresee(known.workspace.store, rows, _given(proposal.layout), surroundings.person_zones)

@@ -6,12 +6,22 @@ files of that kind into rows. `sketch` keeps what a file looks like, `recognise`
 """
 
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
+from evenhand.layouts.proposal import (
+    NO_COLUMN,
+    Answers,
+    Choice,
+    ColumnUse,
+    KnownCells,
+    Proposal,
+    Question,
+    answered,
+)
 from evenhand.layouts.propose import Sketch, matches, propose, recognise, sketch
 from evenhand.layouts.read import Rows, read, with_texts
 from evenhand.layouts.source_file import SourceFile
 
 __all__ = [
+    "NO_COLUMN",
     "Answers",
     "Choice",
     "ColumnUse",
@@ -22,6 +32,7 @@ __all__ = [
     "Rows",
     "Sketch",
     "SourceFile",
+    "answered",
     "matches",
     "propose",
     "read",

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal
 
 from evenhand.layouts.layout import Layout
+from evenhand.terms.records import Refusal
 
-__all__ = ["Answers", "Choice", "ColumnUse", "KnownCells", "Proposal", "Question"]
+__all__ = ["NO_COLUMN", "Answers", "Choice", "ColumnUse", "KnownCells", "Proposal", "Question", "answered"]
+
+NO_COLUMN = "none"
+"""The answer that a column of the file is no declared one, or that no column of the file is the declared one."""
 
 
 @dataclass(frozen=True)
@@ -18,7 +22,8 @@ class Answers:
 
     `zone` is the IANA zone in which the file's times are written, `dates` their order ("dmy", "mdy", "ymd"), `zeros`
     how many digits keyed numbers are padded to (0: leave them as they are). `maps` names for columns of the file, by
-    header or position from 1, the declared column they are; `ignored` names those that are none.
+    header or position from 1, the declared column they are; `ignored` names those that are none. `layout` is the key of
+    the kept layout that is to be used.
     """
 
     table: str = ""
@@ -28,6 +33,7 @@ class Answers:
     zeros: int | None = None
     maps: Mapping[str, str] = field(default_factory=dict)
     ignored: frozenset[str] = frozenset()
+    layout: str = ""
 
 
 @dataclass(frozen=True)
@@ -72,9 +78,15 @@ class Choice:
 
 @dataclass(frozen=True)
 class Question:
-    """What the file does not decide; `subject` is the column it is about, if any."""
+    """What the file does not decide.
 
-    about: Literal["table", "column", "dates", "reader", "zone", "zeros", "layout"]
+    About a "column", `subject` is a column of the file (header or position from 1) and the answer the declared column
+    it is, or NO_COLUMN; about a "field", `subject` is a declared column and the answer the column of the file that
+    holds it, or NO_COLUMN. The other answers stand in the field of `Answers` of that name. Where there are no choices
+    any text may be the answer; those of "zone", "reader" and "zeros" are suggestions.
+    """
+
+    about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout"]
     asks: str
     choices: tuple[Choice, ...]
     subject: str = ""
@@ -94,3 +106,31 @@ class Proposal:
     questions: tuple[Question, ...] = ()
     offers: tuple[ColumnUse, ...] = ()
     kept: str = ""
+
+
+def answered(answers: Answers, question: Question, answer: str) -> Answers:
+    """Return what was said before together with this answer; raises Refusal where it is none to the question."""
+    said = answer.strip()
+    is_open = not question.choices or question.about in ("zone", "reader", "zeros")
+    allowed = {choice.answer.casefold(): choice.answer for choice in question.choices}
+    said = allowed.get(said.casefold(), said if is_open else "")
+    if not said or (question.about == "zeros" and not (said.isascii() and said.isdigit())):
+        expected = ", ".join(choice.answer for choice in question.choices) or "a text"
+        raise Refusal(f'"{answer}" is no answer to this; give one of {expected}.')
+    match question.about:
+        case "column":
+            return _used(answers, question.subject, said)
+        case "field":
+            return answers if said == NO_COLUMN else _used(answers, said, question.subject)
+        case "zeros":
+            return replace(answers, zeros=int(said))
+        case about:
+            return replace(answers, **{about: said})
+
+
+def _used(answers: Answers, column: str, name: str) -> Answers:
+    """Return the answers with a column of the file used as the declared `name`, or as none."""
+    maps = {source: used for source, used in answers.maps.items() if source != column}
+    if name == NO_COLUMN:
+        return replace(answers, maps=maps, ignored=answers.ignored | {column})
+    return replace(answers, maps={**maps, column: name}, ignored=answers.ignored - {column})

@@ -1,0 +1,48 @@
+"""Answers to what a file leaves open, one after another."""
+
+from __future__ import annotations
+
+import pytest
+
+from evenhand.layouts import Answers, Choice, Question, answered
+from evenhand.terms.records import Refusal
+
+DATES = Question("dates", "Is it?", (Choice("dmy", "3 April"), Choice("mdy", "4 March")))
+
+
+def test_an_answer_is_added_to_what_was_said_before() -> None:
+    said = answered(Answers(table="people", maps={"Nr": "number"}), DATES, " DMY ")
+    assert said == Answers(table="people", maps={"Nr": "number"}, dates="dmy")
+
+
+def test_what_is_no_choice_is_no_answer() -> None:
+    with pytest.raises(Refusal, match=r'"ymd" is no answer to this; give one of dmy, mdy\.'):
+        answered(Answers(), DATES, "ymd")
+
+
+def test_a_reader_or_a_zone_may_be_another_than_those_suggested() -> None:
+    whose = Question("reader", "Whose?", (Choice("GATE", "GATE's"),))
+    assert answered(Answers(), whose, "DOCK").reader == "DOCK"
+    assert answered(Answers(), whose, "gate").reader == "GATE"
+    with pytest.raises(Refusal, match="no answer"):
+        answered(Answers(), whose, "  ")
+
+
+def test_zeros_are_a_number_of_digits() -> None:
+    zeros = Question("zeros", "How many?", (Choice("4", "0369"), Choice("0", "369")))
+    assert answered(Answers(), zeros, "5").zeros == 5
+    assert answered(Answers(), zeros, "0").zeros == 0
+    with pytest.raises(Refusal, match="no answer"):
+        answered(Answers(), zeros, "four")
+
+
+def test_a_column_of_the_file_is_a_declared_one_or_none() -> None:
+    column = Question("column", "What is it?", (Choice("number", ""), Choice("person", ""), Choice("none", "")), "Nr")
+    assert answered(Answers(ignored=frozenset({"Nr"})), column, "person") == Answers(maps={"Nr": "person"})
+    assert answered(Answers(maps={"Nr": "number"}), column, "none") == Answers(ignored=frozenset({"Nr"}))
+
+
+def test_a_declared_column_is_one_of_the_file_or_none() -> None:
+    field = Question("field", "Which is it?", (Choice("Nr", ""), Choice("3", ""), Choice("none", "")), "number")
+    assert answered(Answers(), field, "3") == Answers(maps={"3": "number"})
+    assert answered(Answers(), field, "none") == Answers()
