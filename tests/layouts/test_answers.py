@@ -42,7 +42,6 @@ def test_a_column_of_the_file_is_a_declared_one_or_none() -> None:
     assert answered(Answers(maps={"Nr": "number"}), column, "none") == Answers(ignored=frozenset({"Nr"}))
 
 
-def test_a_declared_column_is_one_of_the_file_or_none() -> None:
-    field = Question("field", "Which is it?", (Choice("Nr", ""), Choice("3", ""), Choice("none", "")), "number")
+def test_a_declared_column_is_one_of_the_file() -> None:
+    field = Question("field", "Which is it?", (Choice("Nr", ""), Choice("3", "")), "number")
     assert answered(Answers(), field, "3") == Answers(maps={"3": "number"})
-    assert answered(Answers(), field, "none") == Answers()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import Literal
+from typing import Any, Literal
 
 from evenhand.layouts.layout import Layout
 from evenhand.terms.records import Refusal
@@ -13,7 +13,7 @@ from evenhand.terms.records import Refusal
 __all__ = ["NO_COLUMN", "Answers", "Choice", "ColumnUse", "KnownCells", "Proposal", "Question", "answered"]
 
 NO_COLUMN = "none"
-"""The answer that a column of the file is no declared one, or that no column of the file is the declared one."""
+"""The answer that a column of the file is no declared one."""
 
 
 @dataclass(frozen=True)
@@ -82,8 +82,8 @@ class Question:
 
     About a "column", `subject` is a column of the file (header or position from 1) and the answer the declared column
     it is, or NO_COLUMN; about a "field", `subject` is a declared column and the answer the column of the file that
-    holds it, or NO_COLUMN. The other answers stand in the field of `Answers` of that name. Where there are no choices
-    any text may be the answer; those of "zone", "reader" and "zeros" are suggestions.
+    holds it. The other answers stand in the field of `Answers` of that name. Where there are no choices any text may be
+    the answer; those of "zone", "reader" and "zeros" are suggestions.
     """
 
     about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout"]
@@ -121,11 +121,12 @@ def answered(answers: Answers, question: Question, answer: str) -> Answers:
         case "column":
             return _used(answers, question.subject, said)
         case "field":
-            return answers if said == NO_COLUMN else _used(answers, said, question.subject)
+            return _used(answers, said, question.subject)
         case "zeros":
             return replace(answers, zeros=int(said))
         case about:
-            return replace(answers, **{about: said})
+            told: dict[str, Any] = {about: said}
+            return replace(answers, **told)
 
 
 def _used(answers: Answers, column: str, name: str) -> Answers:
