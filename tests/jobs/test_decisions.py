@@ -154,7 +154,7 @@ def test_a_punch_added_or_given_by_hand_is_the_persons_to_correct(workspace: Wor
     given = punch_at(workspace, "P1", "2026-11-02T17:00")
     with workspace.store.writing() as conn:
         said = {"author": "Ada", "reason": "seen", "made_at": int(NOW.timestamp()), "at": None, "direction": None}
-        decisions.add_correction(conn, action="attribute", person="P3", punch=given, **said)
+        decisions.add_corrections(conn, [{"action": "attribute", "person": "P3", "punch": given, **said}])
     theirs = CorrectionRequest("leave_out", "P3", "Ada", "a slip", punch=given)
     assert preview_correction(workspace, theirs, as_of=NOW).person["person"] == "P3"
     with pytest.raises(Refusal, match="is not one of P1's"):

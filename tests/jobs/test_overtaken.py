@@ -224,7 +224,7 @@ def test_a_stray_given_to_somebody_stops_corrections_of_their_week_and_of_whose_
     with mill.store.writing() as conn:  # Ida's first punch goes to Rui
         [decided] = find_strays(given).decided
         said: dict[str, Any] = {"author": "Cy", "reason": "seen", "made_at": 0, "at": None, "direction": None}
-        decisions.add_correction(conn, action="attribute", person="P2", punch=decided.punches[0], **said)
+        decisions.add_corrections(conn, [{"action": "attribute", "person": "P2", "punch": decided.punches[0], **said}])
     for person in ("P1", "P2"):
         with pytest.raises(Refusal, match=rf"^Cy has corrected {person}'s 2 November meanwhile"):
             correct(mill, given, replace(forgot, person=person), as_of=strays.AS_OF)

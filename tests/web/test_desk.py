@@ -28,7 +28,7 @@ def test_a_request_sees_one_state_of_things_and_the_next_one_what_was_decided_si
     first = Desk(reckonings)
     before = first.reckoning.person_hours("P3")
     with mill.store.writing() as conn:
-        decisions.add_correction(conn, **ADDED, punch=None)
+        decisions.add_corrections(conn, [{**ADDED, "punch": None}])
     assert first.reckoning_of(NOW.date()).person_hours("P3") is before
     assert Desk(reckonings).reckoning.snapshot.corrections.height == 1
     assert first.today.as_of == NOW
@@ -42,7 +42,7 @@ def test_pages_go_on_from_a_decision_only_where_nobody_has_gone_on_meanwhile(mil
     assert reckonings.current() is before
     hours = foreseen.person_hours("P3")
     with mill.store.writing() as conn:
-        decisions.add_correction(conn, **ADDED, punch=None)
+        decisions.add_corrections(conn, [{**ADDED, "punch": None}])
     reckonings.decided(before, foreseen)
     assert reckonings.current().person_hours("P3") is hours
 

@@ -215,7 +215,7 @@ def correct(
             said, foreseen = foreseen.preview, _foresee(now, asked, as_of, in_money=False)
             if foreseen.preview != said:
                 refuse_corrected(seen.snapshot, who, newer)
-        number = decisions.add_correction(conn, **row)
+        [number] = decisions.add_corrections(conn, [row])
     return CorrectionMade(number, foreseen.preview, foreseen.after)
 
 

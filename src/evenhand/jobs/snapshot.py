@@ -149,7 +149,9 @@ def take_snapshot(
     workspace.refuse_another_store(settings)
     with workspace.store.reading() as conn:
         revision = frames.revision(conn)
-        changed = set(READ) if like is None else revision.changed_since(like.revision)
+        changed = set(READ) if like is None else set(revision.changed_since(like.revision))
+        if "punches" in changed:  # a correction whose punch had gone may hold on to one again
+            changed.add("corrections")
         own = read_own_rules(workspace.rules)
         folder = watched.look(workspace)
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)

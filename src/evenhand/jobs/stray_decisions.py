@@ -254,8 +254,7 @@ def _write(
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         refuse_overtaken(reckoning.snapshot, given, frames.corrections(conn), frames.rejected_attributions(conn))
-        for punch, person in given.items():
-            decisions.add_correction(conn, **_row(punch, person, author, reason, as_of))
+        decisions.add_corrections(conn, [_row(punch, person, author, reason, as_of) for punch, person in given.items()])
 
 
 def _row(punch: int, person: str, author: str, reason: str, as_of: datetime) -> dict[str, Any]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
+from typing import Any
 
 import sqlalchemy as sa
 
+from evenhand.store.presentations import keep_presentations
 from evenhand.store.tables import STORED
 
-__all__ = ["add_correction", "add_handoff", "add_rejection", "add_settled", "decide_alone"]
+__all__ = ["add_corrections", "add_handoff", "add_rejection", "add_settled", "decide_alone"]
 
 
 def decide_alone(conn: sa.Connection) -> None:
@@ -21,30 +23,14 @@ def decide_alone(conn: sa.Connection) -> None:
         conn.exec_driver_sql("LOCK TABLE corrections, rejected_attributions, settled IN SHARE ROW EXCLUSIVE MODE")
 
 
-def add_correction(
-    conn: sa.Connection,
-    *,
-    action: str,
-    person: str,
-    punch: int | None,
-    at: int | None,
-    direction: str | None,
-    author: str,
-    reason: str,
-    made_at: int,
-) -> int:
-    """Add a correction (CORRECTIONS) and return its running number."""
-    values = {
-        "action": action,
-        "person": person,
-        "punch": punch,
-        "at": at,
-        "direction": direction,
-        "author": author,
-        "reason": reason,
-        "made_at": made_at,
-    }
-    return _add(conn, "corrections", values)
+def add_corrections(conn: sa.Connection, rows: Iterable[Mapping[str, Any]]) -> list[int]:
+    """Add corrections (CORRECTIONS without their numbers) and return their running numbers.
+
+    The presentation that each is made on is kept beside it.
+    """
+    made = [(_add(conn, "corrections", row), row["punch"]) for row in rows]
+    keep_presentations(conn, {number: punch for number, punch in made if punch is not None and punch >= 0})
+    return [number for number, _ in made]
 
 
 def add_rejection(

@@ -9,7 +9,9 @@ import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import kept
+from evenhand.store.kept import GONE_PEOPLE
 from evenhand.store.parts import read_parts
+from evenhand.store.presentations import placed
 from evenhand.store.tables import DECISIONS, KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
@@ -23,7 +25,9 @@ __all__ = [
     "corrections",
     "earnings",
     "enrolments",
+    "gone_people",
     "handoffs",
+    "hanging",
     "keyed",
     "outcomes",
     "people",
@@ -37,6 +41,7 @@ __all__ = [
     "rounds",
     "schedules",
     "settled",
+    "take_decisions",
     "takes",
 ]
 
@@ -45,7 +50,11 @@ GROWING = ("takes", *DECISIONS, "rounds", "outcomes")
 
 @dataclass(frozen=True)
 class Revision:
-    """For each table of the store a number that grows with every change to it; for what is taken, the last take."""
+    """For each table of the store a number that grows with every change to it.
+
+    For what is taken that is the last take, and above it, since a take may be taken back, how often takes were decided
+    about.
+    """
 
     heights: tuple[tuple[str, int], ...]
 
@@ -99,8 +108,25 @@ def earnings(conn: sa.Connection) -> Frame:
 
 
 def corrections(conn: sa.Connection) -> Frame:
-    """Return the corrections, in the order they were made."""
-    return keyed(conn, CORRECTIONS)
+    """Return the corrections, in the order they were made, under the numbers that their punches have now."""
+    return placed(conn, keyed(conn, CORRECTIONS))[0]
+
+
+def hanging(conn: sa.Connection) -> Frame:
+    """Return the corrections whose punches are stored no more (CORRECTED), since their takes are taken back."""
+    return placed(conn, keyed(conn, CORRECTIONS))[1]
+
+
+def gone_people(conn: sa.Connection) -> Frame:
+    """Return whom the roster lists no longer (GONE_PEOPLE), by person."""
+    takes, stored = STORED["takes"].c, STORED["people"].c
+    since = sa.select(stored.person, takes["take"], takes.file, takes.taken_at).where(stored.gone == takes["take"])
+    return read_columns(conn, GONE_PEOPLE, since).sort("person")
+
+
+def take_decisions(conn: sa.Connection) -> Frame:
+    """Return what was decided about takes (TAKE_DECISIONS), in order."""
+    return keyed(conn, kept.TAKE_DECISIONS)
 
 
 def rejected_attributions(conn: sa.Connection) -> Frame:
@@ -155,6 +181,8 @@ def revision(conn: sa.Connection) -> Revision:
     last = sa.select(takes.table, sa.func.max(takes["take"])).where(takes.taken + takes.gone > 0)
     taken = dict.fromkeys(("punches", *KEYED), 0) | dict(iter(conn.execute(last.group_by(takes.table))))
     found = taken | {name: int(height) for name, height in zip(grown, heights, strict=True)}
+    for name in (*taken, "takes"):
+        found[name] += found["take_decisions"] << PUNCH_SHIFT
     return Revision(tuple(sorted(found.items())))
 
 

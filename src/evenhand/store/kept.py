@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["CHANGES", "HANDOFFS", "SETTLED", "TAKES"]
+__all__ = ["CHANGES", "GONE_PEOPLE", "HANDOFFS", "REFUSED_ROWS", "SETTLED", "TAKES", "TAKE_DECISIONS"]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -21,8 +21,10 @@ TAKES = Table(
         Column("taken", "count", "Rows that were new or changed something", required=True),
         Column("known", "count", "Rows that were there already", required=True),
         Column("refused", "count", "Rows refused, each with its reason", required=True),
-        Column("gone", "count", "Enrolments its readers no longer list", required=True),
+        Column("gone", "count", "Enrolments its readers no longer list, or people the roster does not", required=True),
         Column("taken_at", "instant", "When it was taken", required=True, unit=INSTANT),
+        Column("to_minute", "yes_no", "Whether its times are written without seconds", required=True),
+        Column("is_back", "yes_no", "Whether it is taken back; then its counts are 0", required=True),
     ),
     key=("take",),
 )
@@ -38,6 +40,49 @@ CHANGES = Table(
         Column("take", "count", "The taking that changed them", required=True),
     ),
     key=("change",),
+)
+
+REFUSED_ROWS = Table(
+    "refused_rows",
+    "Rows of the files taken that were refused, each with its place and its reason",
+    (
+        Column("refusal", "count", "Running number", required=True),
+        Column("take", "count", "The taking", required=True),
+        Column("line", "count", "The line of the file, from 1; the row of a sheet", required=True),
+        Column("column", "text", "The file's own header, or the column's position", required=True),
+        Column("seen", "text", "What stood there"),
+        Column("reason", "text", "What is wrong and what to do, in one sentence", required=True),
+        Column("text", "text", "The line as it stands in the file, where that can be shown"),
+    ),
+    key=("refusal",),
+)
+
+TAKE_DECISIONS = Table(
+    "take_decisions",
+    "Takes taken back or read again, and the store made anew; the last word on each take counts",
+    (
+        Column("decision", "count", "Running number", required=True),
+        Column("action", "text", "What was done", required=True, allowed=("back", "again", "rebuild")),
+        Column("take", "count", "To which taking; empty where the store was made anew"),
+        Column("layout", "text", "The layout it is read by from then on, as TOML"),
+        Column("zones", "text", "What the settings said of zones, as JSON"),
+        Column("author", "text", "Who decided", required=True),
+        Column("reason", "text", "Why", required=True),
+        Column("made_at", "instant", "When", required=True, unit=INSTANT),
+    ),
+    key=("decision",),
+)
+
+GONE_PEOPLE = Table(
+    "gone_people",
+    "Whom a whole roster listed no longer, since which file",
+    (
+        Column("person", "text", "The person, who stays on file", required=True),
+        Column("take", "count", "The taking of the roster that left them out", required=True),
+        Column("file", "text", "That roster's file", required=True),
+        Column("taken_at", "instant", "When it was taken", required=True, unit=INSTANT),
+    ),
+    key=("person",),
 )
 
 SETTLED = Table(

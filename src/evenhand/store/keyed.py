@@ -22,7 +22,7 @@ from evenhand.terms.tables import REJECTS
 __all__ = ["Checked", "RowsStored", "keep_rows", "without_conflicts"]
 
 FEW = 500  # values of a key that are named one by one; of more, all rows are read
-GONE = Column("gone", "count", "The taking since which the reader lists it no longer")
+GONE = Column("gone", "count", "The taking since which it is listed no longer")
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ def _conflict(table: Table, others: Sequence[str], row: dict[str, Any]) -> dict[
 
 @dataclass(frozen=True)
 class RowsStored:
-    """How many rows of a file were new or changed, and how many enrolments its readers list no longer."""
+    """How many rows of a file were new or changed, and how many that were listed before are so no longer."""
 
     taken: int
     gone: int
@@ -93,7 +93,8 @@ def keep_rows(
     """Add or change the stored rows of `table`, and return how many.
 
     Keys of `frame` are unique. About the columns that are not in `given` the file says nothing, so what is
-    stored in them stays. What the readers of an enrolment list that `is_whole` held and list no longer is marked gone.
+    stored in them stays. What is listed no longer where `is_whole` is marked gone: what the readers of an enrolment
+    list held, and who stood on the roster, of the sites that it names, if it lists at least half of them.
     """
     before = _stored(conn, table, frame)
     compared = [name for name in table.names if name in given and name not in table.key]
@@ -103,17 +104,25 @@ def keep_rows(
     added = frame.join(before, on=table.key, how="anti", maintain_order="left")
     insert_rows(conn, table.name, _storable(added.select(table.names)).with_columns(take=pl.lit(take)))
     _change(conn, table, changed, compared, take)
-    gone = before.filter(pl.col("gone").is_null()).join(frame, on=table.key, how="anti")
-    if table.name != "enrolments" or not is_whole or gone.is_empty():
-        return RowsStored(added.height + changed.height, 0)
+    gone = _gone(table, before, frame, given) if is_whole else before.clear()
     _update(conn, STORED[table.name], table.key, gone.select(table.key), {"gone": take})
     return RowsStored(added.height + changed.height, gone.height)
+
+
+def _gone(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> Frame:
+    """Return the rows that were listed before and that a whole list does not name."""
+    listed = before.filter(pl.col("gone").is_null())
+    if table.name == "people" and "site" in given:
+        listed = listed.filter(pl.col("site").is_in(frame["site"].unique().implode(), nulls_equal=True))
+    missing = listed.join(frame, on=table.key, how="anti")
+    is_part = table.name == "people" and 2 * missing.height > listed.height  # some people's new numbers, for example
+    return missing.clear() if table.name not in ("enrolments", "people") or is_part else missing
 
 
 def _stored(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
     """Return the stored rows that may have a key of `frame`, and `gone` of each, which is null where it is listed.
 
-    Of an enrolment list's readers all rows are returned.
+    Of an enrolment list's readers all rows are returned, and of the roster.
     """
     stored = STORED[table.name].c
     gone = stored.gone if "gone" in stored else sa.cast(sa.null(), INTEGER).label("gone")
@@ -125,7 +134,7 @@ def _stored(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
 
 def _bounds(table: Table, stored: Any, frame: Frame, name: str) -> list[sa.ColumnElement[bool]]:
     kind = table.column(name).kind
-    if table.name == "enrolments" and name != "reader":
+    if table.name == "people" or (table.name == "enrolments" and name != "reader"):
         return []
     if kind == "text":
         values = frame[name].unique().to_list()

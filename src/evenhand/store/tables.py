@@ -6,13 +6,13 @@ from typing import Any
 
 import sqlalchemy as sa
 
-from evenhand.store.kept import CHANGES, HANDOFFS, SETTLED, TAKES
+from evenhand.store.kept import CHANGES, HANDOFFS, REFUSED_ROWS, SETTLED, TAKE_DECISIONS, TAKES
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS, REJECTED_ATTRIBUTIONS
 
-__all__ = ["APPEND_ONLY", "DECISIONS", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
+__all__ = ["DECISIONS", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
 
 # STRICT tables know only INTEGER, REAL, TEXT and BLOB.
 INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
@@ -32,8 +32,7 @@ SQL_TYPES: dict[Kind, sa.types.TypeEngine[Any]] = {
 KEYED: dict[str, Table] = {
     table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
 }
-DECISIONS = ("corrections", "rejected_attributions", "settled", "handoffs")
-APPEND_ONLY = ("punches", *DECISIONS, "changes", "rounds", "outcomes")
+DECISIONS = ("corrections", "rejected_attributions", "settled", "handoffs", "take_decisions")
 
 # The number of a stored punch holds its take above these bits and its line below them.
 PUNCH_SHIFT = 32
@@ -60,19 +59,35 @@ def _take(name: str = "take", *, nullable: bool = False) -> sa.Column[int]:
     return sa.Column(name, INTEGER, sa.ForeignKey("takes.take"), nullable=nullable)
 
 
+def _of_take(table: Table, *, nullable: bool = False) -> list[sa.Column[Any]]:
+    return [_take(nullable=nullable) if column.name == "take" else column for column in _columns(table)]
+
+
+# What a take was read by: the layout (TOML), what the settings said of zones (JSON), the digest of the clocks its
+# times were placed by; `fault` says why nothing of its file can be read any more. The first two are null where the
+# file was taken before sources were kept.
+READ_BY = ("layout_text", "zones", "clocks", "fault")
+
 STORED: dict[str, sa.Table] = {
-    table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
-    for table in (TAKES, CORRECTIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS)
+    "takes": sa.Table(
+        "takes",
+        metadata,
+        *_columns(TAKES),
+        *(sa.Column(name, sa.Text) for name in READ_BY),
+        sqlite_strict=True,
+    )
 }
-STORED["changes"] = sa.Table(
-    "changes",
-    metadata,
-    *(column for column in _columns(CHANGES) if column.name != "take"),
-    _take(),
-    sqlite_strict=True,
-)
+STORED |= {
+    table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
+    for table in (CORRECTIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS)
+}
+STORED |= {
+    table.name: sa.Table(table.name, metadata, *_of_take(table, nullable=may_lack), sqlite_strict=True)
+    for table, may_lack in ((CHANGES, False), (REFUSED_ROWS, False), (TAKE_DECISIONS, True))
+}
+sa.Index("refused_rows_by_take", STORED["refused_rows"].c["take"])
 for _table in KEYED.values():
-    _gone = [_take("gone", nullable=True)] if _table is ENROLMENTS else []
+    _gone = [_take("gone", nullable=True)] if _table in (ENROLMENTS, PEOPLE) else []
     STORED[_table.name] = sa.Table(
         _table.name,
         metadata,
@@ -129,3 +144,38 @@ STORED["punch_parts"] = sa.Table(
     sa.Index("punch_parts_by_take", "take", "height"),
     sqlite_strict=True,
 )
+# The presentation that a correction was made on, by which it is found again under another number.
+STORED["corrected_punches"] = sa.Table(
+    "corrected_punches",
+    metadata,
+    sa.Column("correction", INTEGER, sa.ForeignKey("corrections.correction"), primary_key=True),
+    sa.Column("reader", sa.Text, nullable=False),
+    sa.Column("number", sa.Text, nullable=False),
+    sa.Column("at", INTEGER, nullable=False),
+    sa.Column("direction", sa.Text, nullable=False),
+    sa.Column("outcome", sa.Text, nullable=False),
+    sa.Column("ordinal", INTEGER, nullable=False),
+    sqlite_strict=True,
+)
+# From when to when the punches of a file reach at each reader, also those that were known already.
+STORED["take_spans"] = sa.Table(
+    "take_spans",
+    metadata,
+    sa.Column("take", INTEGER, sa.ForeignKey("takes.take"), primary_key=True),
+    sa.Column("reader", sa.Text, primary_key=True),
+    sa.Column("first_at", INTEGER, nullable=False),
+    sa.Column("last_at", INTEGER, nullable=False),
+    sqlite_strict=True,
+    sqlite_with_rowid=False,
+)
+# The keyed rows (JSON) as they were when sources began to be kept: what takes are folded onto.
+STORED["earlier_rows"] = sa.Table(
+    "earlier_rows",
+    metadata,
+    sa.Column("running", INTEGER, primary_key=True),
+    sa.Column("table", sa.Text, nullable=False),
+    sa.Column("content", sa.Text, nullable=False),
+    sqlite_strict=True,
+)
+# Holds a row while a transaction folds takes anew: only then may punches and changes be deleted.
+STORED["folding"] = sa.Table("folding", metadata, sa.Column("running", INTEGER, primary_key=True), sqlite_strict=True)

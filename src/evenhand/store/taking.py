@@ -9,26 +9,37 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import keyed, punches
+from evenhand.store.bulk import insert_rows
 from evenhand.store.database import Store, write
 from evenhand.store.faults import refusing
+from evenhand.store.refused import add_refused
 from evenhand.store.tables import STORED
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["FileStored", "FileTaken", "find_taken", "newest_take", "taking"]
+__all__ = ["FileStored", "FileTaken", "find_taken", "newest_take", "restand", "store_rows", "takes_alone", "taking"]
 
 
 @dataclass(frozen=True)
 class FileTaken:
-    """The file that rows come from, by the name and digest of its content, and the layout it was read by."""
+    """The file that rows come from, by the name and digest of its content, and what it was read by.
+
+    `layout` names the kept layout, `layout_text` is the whole of it, `zones` what the settings said of zones (JSON),
+    `clocks` the digest of the clocks that placed its times; without them nothing of it can be read again.
+    """
 
     file: str
     sha256: str
     layout: str
     taken_at: int
+    layout_text: str | None = None
+    zones: str | None = None
+    clocks: str | None = None
+    to_minute: bool = False
 
 
 @dataclass(frozen=True)
@@ -52,45 +63,97 @@ def taking(
     *,
     given: Collection[str] | None = None,
     rejected: int = 0,
+    rejects: Frame | None = None,
 ) -> Iterator[FileStored]:
     """Store the rows of one file in one transaction, which ends with the `with` block; an exception undoes it.
 
-    `given` names the columns that the file holds, all where it is None; `rejected` counts rows already rejected.
+    `given` names the columns that the file holds, all where it is None. `rejects` (REJECTS) are the rows already
+    rejected, `rejected` their number where they are not to be kept.
     Punches are laid beside the store first, so that the lock that keeps others from writing is held only while
     they are copied in. Where rows of an enrolment list were rejected nothing is marked gone, since a rejected row
     may be the very one that is missing.
     """
+    rejected = rejected if rejects is None else rejects.height
     with refusing(store.where), store.engine.connect() as conn:
+        identified = None
         if table.name == "punches":
             identified = punches.identified(frame, lines)
             with conn.begin():
                 punches.stage(conn, identified)
         with write(conn):
-            if not store.is_embedded:
-                conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
-            take = _begin(conn, source, table, frame.height + rejected)
-            if table.name == "punches":
-                _check_listed(conn, frame)
-                taken = punches.publish(conn, take)
-                punches.add_columns(conn, take, identified, taken)
-                kept = FileStored(take, taken, frame.height - taken, 0, REJECTS.empty())
+            takes_alone(conn)
+            take = _begin(conn, source, table)
+            if identified is not None:
+                kept = _publish(conn, take, frame, identified)
             else:
                 kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, rejected=rejected)
-            _finish(conn, kept, rejected)
+            _finish(conn, kept, frame.height, rejected)
+            if rejects is not None:
+                add_refused(conn, take, pl.concat([rejects, kept.rejects], how="diagonal"))
             yield kept
         if table.name == "punches":
             with conn.begin():
                 punches.clear(conn)
 
 
-def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, Any] | None:
-    """Return the row of TAKES under which this very content is stored, or None.
+def takes_alone(conn: sa.Connection) -> None:
+    """Let nobody else take a file, or decide about a take, until the transaction ends."""
+    if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
+        conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
 
-    Only a content that is wholly stored counts: none of its rows was rejected and, where rows may be changed by
-    later files, no later file of its table came in between.
+
+def store_rows(
+    conn: sa.Connection,
+    take: int,
+    table: Table,
+    frame: Frame,
+    lines: npt.NDArray[np.int64],
+    *,
+    given: Collection[str],
+    rejects: Frame,
+) -> FileStored:
+    """Store the rows of a take that has its number already, whose `rejects` (REJECTS) are kept beside them.
+
+    Nothing of it may be stored any more.
+    """
+    if table.name == "punches":
+        identified = punches.identified(frame, lines)
+        punches.stage(conn, identified)
+        kept = _publish(conn, take, frame, identified)
+        punches.clear(conn)
+    else:
+        kept = _keep_keyed(conn, table, frame, lines, take=take, given=given, rejected=rejects.height)
+    add_refused(conn, take, pl.concat([rejects, kept.rejects], how="diagonal"))
+    _finish(conn, kept, frame.height, rejects.height)
+    return kept
+
+
+def restand(
+    conn: sa.Connection,
+    take: int,
+    *,
+    table: str,
+    clocks: str | None = None,
+    to_minute: bool = False,
+    is_back: bool = False,
+    fault: str | None = None,
+) -> None:
+    """Say what a take is read by now; its counts are 0 until its rows are stored."""
+    counts = dict.fromkeys(("rows_read", "taken", "known", "refused", "gone"), 0)
+    takes = STORED["takes"]
+    said = {"table": table, "clocks": clocks, "to_minute": int(to_minute), "is_back": int(is_back), "fault": fault}
+    conn.execute(takes.update().where(takes.c["take"] == take).values(**counts, **said))
+
+
+def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, Any] | None:
+    """Return the row of `takes` under which this very content is stored, or None.
+
+    Only a content that is wholly stored counts: it is not taken back, none of its rows was rejected and, where rows
+    may be changed by later files, no later file of its table came in between.
     """
     takes = STORED["takes"].c
-    same = sa.select(*takes).where(takes.sha256 == sha256, takes.refused == 0).order_by(takes["take"].desc())
+    stands = takes.sha256 == sha256, takes.refused == 0, takes.is_back == 0, takes.fault.is_(None)
+    same = sa.select(*takes).where(*stands).order_by(takes["take"].desc())
     for row in conn.execute(same if table is None else same.where(takes.table == table)).mappings():
         if row["table"] == "punches" or row["take"] == newest_take(conn, (row["table"],)):
             return dict(row)
@@ -98,9 +161,9 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
 
 
 def newest_take(conn: sa.Connection, tables: Collection[str]) -> int:
-    """Return the number of the last file taken into any of these tables, 0 where there is none."""
+    """Return the number of the last file taken into any of these tables and not taken back, 0 where there is none."""
     takes = STORED["takes"].c
-    return conn.scalar(sa.select(sa.func.max(takes.take)).where(takes.table.in_(tables))) or 0
+    return conn.scalar(sa.select(sa.func.max(takes.take)).where(takes.table.in_(tables), takes.is_back == 0)) or 0
 
 
 def _check_listed(conn: sa.Connection, frame: Frame) -> None:
@@ -108,6 +171,16 @@ def _check_listed(conn: sa.Connection, frame: Frame) -> None:
     unlisted = set(frame["reader"].unique()) - set(conn.scalars(sa.select(STORED["readers"].c.reader)))
     if unlisted:
         raise ValueError(f"punches under readers that are not listed: {sorted(unlisted)}")
+
+
+def _publish(conn: sa.Connection, take: int, frame: Frame, identified: Frame) -> FileStored:
+    """Store the staged rows, which are those of `frame`."""
+    _check_listed(conn, frame)
+    taken = punches.publish(conn, take)
+    punches.add_columns(conn, take, identified, taken)
+    reach = frame.group_by("reader").agg(first_at=pl.col("at").min(), last_at=pl.col("at").max())
+    insert_rows(conn, "take_spans", reach.with_columns(take=pl.lit(take)))
+    return FileStored(take, taken, frame.height - taken, 0, REJECTS.empty())
 
 
 def _keep_keyed(
@@ -127,7 +200,7 @@ def _keep_keyed(
     return FileStored(take, kept.taken, known, kept.gone, checked.rejects)
 
 
-def _begin(conn: sa.Connection, source: FileTaken, table: Table, rows_read: int) -> int:
+def _begin(conn: sa.Connection, source: FileTaken, table: Table) -> int:
     key = conn.execute(
         STORED["takes"]
         .insert()
@@ -137,21 +210,28 @@ def _begin(conn: sa.Connection, source: FileTaken, table: Table, rows_read: int)
             table=table.name,
             layout=source.layout,
             taken_at=source.taken_at,
-            rows_read=rows_read,
-            taken=0,
-            known=0,
-            refused=0,
-            gone=0,
+            layout_text=source.layout_text,
+            zones=source.zones,
+            clocks=source.clocks,
+            to_minute=int(source.to_minute),
+            is_back=0,
+            **dict.fromkeys(("rows_read", "taken", "known", "refused", "gone"), 0),
         )
     ).inserted_primary_key
     assert key is not None
     return int(key[0])
 
 
-def _finish(conn: sa.Connection, kept: FileStored, rejected: int) -> None:
+def _finish(conn: sa.Connection, kept: FileStored, height: int, rejected: int) -> None:
     takes = STORED["takes"]
     conn.execute(
         takes.update()
         .where(takes.c["take"] == kept.take)
-        .values(taken=kept.taken, known=kept.known, refused=rejected + kept.rejects.height, gone=kept.gone)
+        .values(
+            rows_read=height + rejected,
+            taken=kept.taken,
+            known=kept.known,
+            refused=rejected + kept.rejects.height,
+            gone=kept.gone,
+        )
     )

@@ -1,0 +1,93 @@
+"""Hold corrections to the presentation they were made on, under whatever number it is stored.
+
+A punch's number names its take and its line. Where a take is taken back or read again, the same presentation may stand
+under another number, of a file that overlaps it, or nowhere; then the correction hangs until it is back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+import sqlalchemy as sa
+
+from evenhand.store.parts import read_parts
+from evenhand.store.punches import IDENTITY
+from evenhand.store.standing import decisions_made
+from evenhand.store.tables import PUNCH_SHIFT, STORED
+from evenhand.store.whole_columns import read_columns
+from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.tables import CORRECTIONS
+
+__all__ = ["CORRECTED", "keep_presentations", "placed"]
+
+INSTANT = "s since 1970-01-01T00:00:00Z"
+CORRECTED = Table(
+    "corrected",
+    "The presentations that corrections were made on, each with the punch that it is now",
+    (
+        Column("correction", "count", "The correction", required=True),
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("at", "instant", "When", required=True, unit=INSTANT),
+        Column("punch", "count", "The punch that is this presentation now; empty where it is not stored"),
+    ),
+    key=("correction",),
+)
+LINE = (1 << PUNCH_SHIFT) - 1
+
+
+def keep_presentations(conn: sa.Connection, made_on: Mapping[int, int]) -> None:
+    """Keep beside each correction the punch that it was made on; nothing where that is not stored."""
+    punches = sorted(set(made_on.values()))
+    takes = sorted({punch >> PUNCH_SHIFT for punch in punches})
+    of_takes = read_parts(conn, STORED["punch_parts"].c["take"].in_(takes))
+    stored = STORED["punches"].c
+    identities: dict[int, dict[str, Any]] = {}
+    for row in of_takes.filter(pl.col("punch").is_in(punches)).iter_rows(named=True):
+        same = [stored[name] == row[name] for name in ("reader", "at", "number")]
+        same += [stored["take"] == row["punch"] >> PUNCH_SHIFT, stored.line == row["punch"] & LINE]
+        identity = conn.execute(sa.select(*(stored[name] for name in IDENTITY)).where(*same)).mappings().one()
+        identities[row["punch"]] = dict(identity)
+    kept = [
+        {"correction": correction, **identities[punch]} for correction, punch in made_on.items() if punch in identities
+    ]
+    if kept:
+        conn.execute(STORED["corrected_punches"].insert(), kept)
+
+
+def placed(conn: sa.Connection, corrections: Frame) -> tuple[Frame, Frame]:
+    """Return `corrections` (CORRECTIONS) under the numbers that their punches have now, and those that hang.
+
+    A correction holds on to the same take and line where that is stored, else to the same presentation. One that hangs
+    keeps its number, which no punch has; it is returned as CORRECTED.
+    """
+    if not decisions_made(conn):  # nothing that was stored has ever gone
+        return corrections, CORRECTED.empty()
+    made_on = _made_on(conn)
+    if made_on.is_empty():
+        return corrections, made_on
+    told = corrections.select("correction", was="punch").join(made_on, on="correction")
+    unsure = told.filter(pl.col("punch").ne_missing(pl.col("was")))
+    takes = (unsure["was"] // (1 << PUNCH_SHIFT)).unique().to_list()
+    still = (
+        read_parts(conn, STORED["punch_parts"].c["take"].in_(takes))["punch"]
+        if takes
+        else pl.Series([], dtype=pl.Int64)
+    )
+    moved = unsure.filter(~pl.col("was").is_in(still.implode()))
+    now: Mapping[int, int] = dict(moved.drop_nulls("punch").select("was", "punch").iter_rows())
+    hanging = moved.filter(pl.col("punch").is_null()).select(CORRECTED.names)
+    return CORRECTIONS.check(corrections.with_columns(pl.col("punch").replace(now))), hanging
+
+
+def _made_on(conn: sa.Connection) -> Frame:
+    """Return every presentation that was corrected (CORRECTED)."""
+    kept, stored = STORED["corrected_punches"].c, STORED["punches"].c
+    now = STORED["corrected_punches"].outerjoin(
+        STORED["punches"], sa.and_(*(kept[name] == stored[name] for name in IDENTITY))
+    )
+    punch = (stored["take"] * (1 << PUNCH_SHIFT) + stored.line).label("punch")
+    query = sa.select(kept.correction, kept.reader, kept.number, kept.at, punch).select_from(now)
+    return read_columns(conn, CORRECTED, query)

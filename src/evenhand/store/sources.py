@@ -1,0 +1,101 @@
+"""The bytes of every file taken, kept whole under their digest, for their owner alone to read.
+
+Files are put in place before the store names them. What a killed program left behind is swept by the next one, under
+the lock that everybody holds who puts files beside the store.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import gzip
+import hashlib
+import os
+import time
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from evenhand.store.replacing import write_beside
+from evenhand.terms.records import Refusal
+
+__all__ = ["Sources"]
+
+WAIT_S = 60.0
+PAUSE_S = 0.02
+FAST = 1  # the level of compression: a log shrinks to a sixth in half a second for 50 MB
+
+
+class Sources:
+    """The sources in a folder, which is made when the first is kept."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    @contextmanager
+    def held(self, wait_s: float = WAIT_S) -> Iterator[None]:
+        """Keep every other program from putting files beside the store until the block ends.
+
+        Raises Refusal where another one does so for longer than `wait_s` [s].
+        """
+        self.folder.mkdir(mode=0o700, exist_ok=True)
+        lock = os.open(self.folder / ".lock", os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
+        try:
+            self._wait_for(lock, wait_s)
+            yield
+        finally:
+            os.close(lock)  # which lets it go, as the end of the program does
+
+    def _wait_for(self, lock: int, wait_s: float) -> None:
+        until = time.monotonic() + wait_s
+        while True:
+            try:
+                fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError as fault:
+                if time.monotonic() > until:
+                    raise Refusal(
+                        f"{self.folder} is in use by another program that takes files; let it end and try again."
+                    ) from fault
+                time.sleep(PAUSE_S)
+            else:
+                return
+
+    def put(self, sha256: str, content: bytes) -> bool:
+        """Keep `content` under its digest, and return whether it was not there yet."""
+        place = self._place(sha256)
+        if place.exists():
+            return False
+        write_beside(place, gzip.compress(content, FAST, mtime=0), mode=0o600).replace(place)
+        return True
+
+    def holds(self, sha256: str) -> bool:
+        """Whether the content of this digest is kept."""
+        return self._place(sha256).exists()
+
+    def read(self, sha256: str, name: str) -> bytes:
+        """Return the content; raises Refusal, naming the file `name`, where it is missing or damaged."""
+        place = self._place(sha256)
+        try:
+            content = gzip.decompress(place.read_bytes())
+        except FileNotFoundError as fault:
+            raise Refusal(
+                f"{place}, the source of {name}, is missing; put back a backup of it, or take the file again."
+            ) from fault
+        except (EOFError, OSError) as fault:
+            raise Refusal(f"{place}, the source of {name}, cannot be read; put back a backup of it.") from fault
+        if hashlib.sha256(content).hexdigest() != sha256:
+            raise Refusal(f"{place}, the source of {name}, has been changed; put back a backup of it.")
+        return content
+
+    def drop(self, sha256: str) -> None:
+        """Forget a content that the store does not name."""
+        self._place(sha256).unlink(missing_ok=True)
+
+    def sweep(self, named: Collection[str]) -> None:
+        """Forget every content whose digest is not `named`, and what was half written."""
+        kept = {f"{sha256}.gz" for sha256 in named} | {".lock"}
+        for entry in self.folder.iterdir():
+            if entry.name not in kept:
+                entry.unlink(missing_ok=True)
+
+    def _place(self, sha256: str) -> Path:
+        return self.folder / f"{sha256}.gz"

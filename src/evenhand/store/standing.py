@@ -1,0 +1,109 @@
+"""How each take stands: by which layout its file is read, or that it is taken back; what is decided about takes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import sqlalchemy as sa
+
+from evenhand.store.tables import STORED
+
+__all__ = ["Standing", "add_take_decision", "clock_state", "decisions_made", "same_content", "standing"]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A take as the decisions about it leave it.
+
+    `layout` is the whole text it is read by now, `zones` what the settings said of zones then; both are None where the
+    file was taken before sources were kept. `table` is the one that its rows are in, `is_stored` whether they are in
+    any, and `clocks` the digest of the clocks they were placed by.
+    """
+
+    take: int
+    file: str
+    sha256: str
+    table: str
+    layout_name: str
+    layout: str | None
+    zones: str | None
+    clocks: str | None
+    is_back: bool
+    is_stored: bool
+
+
+def standing(conn: sa.Connection) -> list[Standing]:
+    """Return every take, in order."""
+    takes, made = STORED["takes"], STORED["take_decisions"].c
+    decided: dict[int, dict[str, Any]] = {}
+    rows = sa.select(made["take"], made.action, made.layout, made.zones).where(made["take"].is_not(None))
+    for take, action, layout, zones in conn.execute(rows.order_by(made.decision)):
+        stands = decided.setdefault(take, {})
+        stands["is_back"] = action == "back"
+        if action == "again":
+            stands |= {"layout": layout, "zones": zones}
+    return [
+        _stands(row, decided.get(row["take"], {}))
+        for row in conn.execute(sa.select(takes).order_by(takes.c["take"])).mappings()
+    ]
+
+
+def _stands(row: sa.RowMapping, decided: Mapping[str, Any]) -> Standing:
+    return Standing(
+        take=row["take"],
+        file=row["file"],
+        sha256=row["sha256"],
+        table=row["table"],
+        layout_name=row["layout"],
+        layout=decided.get("layout", row["layout_text"]),
+        zones=decided.get("zones", row["zones"]),
+        clocks=row["clocks"],
+        is_back=bool(decided.get("is_back", False)),
+        is_stored=not row["is_back"],
+    )
+
+
+def add_take_decision(
+    conn: sa.Connection,
+    *,
+    action: str,
+    take: int | None = None,
+    layout: str | None = None,
+    zones: str | None = None,
+    author: str,
+    reason: str,
+    made_at: int,
+) -> int:
+    """Add what was decided about a take (TAKE_DECISIONS) and return its running number."""
+    values = {
+        "action": action,
+        "take": take,
+        "layout": layout,
+        "zones": zones,
+        "author": author,
+        "reason": reason,
+        "made_at": made_at,
+    }
+    key = conn.execute(STORED["take_decisions"].insert().values(values)).inserted_primary_key
+    assert key is not None
+    return int(key[0])
+
+
+def decisions_made(conn: sa.Connection) -> int:
+    """Return how many decisions about takes there are."""
+    return conn.scalar(sa.select(sa.func.count()).select_from(STORED["take_decisions"])) or 0
+
+
+def clock_state(conn: sa.Connection) -> tuple[int, int]:
+    """Return what grows whenever the clocks of readers or sites may have changed."""
+    takes = STORED["takes"].c
+    newest = conn.scalar(sa.select(sa.func.max(takes["take"])).where(takes.table.in_(("readers", "people"))))
+    return newest or 0, decisions_made(conn)
+
+
+def same_content(conn: sa.Connection, sha256: str, table: str) -> list[Standing]:
+    """Return the takes that hold this very content, as rows of `table`, and are not taken back, newest first."""
+    alike = [one for one in standing(conn) if one.sha256 == sha256 and one.table == table and not one.is_back]
+    return alike[::-1]
