@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -22,6 +22,15 @@ from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
 __all__ = ["FileStored", "FileTaken", "find_taken", "newest_take", "restand", "store_rows", "takes_alone", "taking"]
+
+
+Texts = Callable[[Frame], Frame]
+"""Adds to rejected rows (REJECTS) the lines as they stand in the file."""
+
+
+def as_they_are(rejects: Frame) -> Frame:
+    """Return rejected rows without their lines."""
+    return rejects
 
 
 @dataclass(frozen=True)
@@ -64,11 +73,12 @@ def taking(
     given: Collection[str] | None = None,
     rejected: int = 0,
     rejects: Frame | None = None,
+    with_texts: Texts = as_they_are,
 ) -> Iterator[FileStored]:
     """Store the rows of one file in one transaction, which ends with the `with` block; an exception undoes it.
 
     `given` names the columns that the file holds, all where it is None. `rejects` (REJECTS) are the rows already
-    rejected, `rejected` their number where they are not to be kept.
+    rejected, `rejected` their number where they are not to be kept; `with_texts` adds their lines to others.
     Punches are laid beside the store first, so that the lock that keeps others from writing is held only while
     they are copied in. Where rows of an enrolment list were rejected nothing is marked gone, since a rejected row
     may be the very one that is missing.
@@ -89,7 +99,7 @@ def taking(
                 kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, rejected=rejected)
             _finish(conn, kept, frame.height, rejected)
             if rejects is not None:
-                add_refused(conn, take, pl.concat([rejects, kept.rejects], how="diagonal"))
+                kept = _with_refused(conn, kept, rejects, with_texts)
             yield kept
         if table.name == "punches":
             with conn.begin():
@@ -111,6 +121,7 @@ def store_rows(
     *,
     given: Collection[str],
     rejects: Frame,
+    with_texts: Texts = as_they_are,
 ) -> FileStored:
     """Store the rows of a take that has its number already, whose `rejects` (REJECTS) are kept beside them.
 
@@ -123,9 +134,8 @@ def store_rows(
         punches.clear(conn)
     else:
         kept = _keep_keyed(conn, table, frame, lines, take=take, given=given, rejected=rejects.height)
-    add_refused(conn, take, pl.concat([rejects, kept.rejects], how="diagonal"))
     _finish(conn, kept, frame.height, rejects.height)
-    return kept
+    return _with_refused(conn, kept, rejects, with_texts)
 
 
 def restand(
@@ -171,6 +181,13 @@ def _check_listed(conn: sa.Connection, frame: Frame) -> None:
     unlisted = set(frame["reader"].unique()) - set(conn.scalars(sa.select(STORED["readers"].c.reader)))
     if unlisted:
         raise ValueError(f"punches under readers that are not listed: {sorted(unlisted)}")
+
+
+def _with_refused(conn: sa.Connection, kept: FileStored, rejects: Frame, with_texts: Texts) -> FileStored:
+    """Keep all rejected rows of a take, and return those of `kept` with their lines."""
+    kept = replace(kept, rejects=with_texts(kept.rejects))
+    add_refused(conn, kept.take, pl.concat([rejects, kept.rejects]).sort("line", maintain_order=True))
+    return kept
 
 
 def _publish(conn: sa.Connection, take: int, frame: Frame, identified: Frame) -> FileStored:
