@@ -29,11 +29,11 @@ def test_the_header_again_in_the_middle_is_said_to_be_that():
     assert rows.rejects.select("line", "reason").rows() == [(3, "this is the header again, not a row; nothing to do")]
 
 
-def test_a_log_without_outcomes_holds_accepted_ones():
+def test_a_log_without_outcomes_does_not_say_them():
     layout = Layout(
         "punches", "delimited", {k: COLUMNS[k] for k in ("reader", "number", "at")}, delimiter=",", header=1
     )
-    assert log("R3,0012,2026-03-04 07:05,in,,", layout=layout).frame["outcome"].to_list() == ["accepted"]
+    assert log("R3,0012,2026-03-04 07:05,in,,", layout=layout).frame["outcome"].to_list() == [None]
 
 
 def test_an_empty_outcome_is_refused_until_the_layout_says_what_it_means():

@@ -176,13 +176,12 @@ def test_a_taking_that_is_killed_leaves_the_store_as_it_was(address: str | Path)
 
 def test_a_web_write_goes_through_while_a_file_is_laid_beside_the_store(tmp_path: Path) -> None:
     from evenhand.store import punches
-    from evenhand.store.punches import identified
     from evenhand.terms.sources import PUNCHES
 
     store = open_store(tmp_path / "evenhand.sqlite", busy_s=0.1)
     frame = PUNCHES.rows([punch(minute) for minute in range(100)])
     with store.engine.connect() as conn, conn.begin():
-        punches.stage(conn, identified(frame, frame["at"].to_numpy()))
+        punches.prepare(conn, frame, frame["at"].to_numpy())
         with store.writing() as other:
             decisions.add_settled(other, finding="f", author="Ada", reason="r", made_at=1)
     store.close()

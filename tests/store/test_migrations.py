@@ -86,9 +86,9 @@ def test_what_was_decided_is_never_changed_afterwards_either(opened: Store, tabl
 def test_punches_of_before_are_read_to_the_last_bit_of_their_scores(opened: Store) -> None:
     with opened.reading() as conn:
         assert frames.recorded(conn).select("punch", "number", "at", "direction", "outcome", "score").rows() == [
-            ((2 << 32) + 4, "0041", 996, "in", None, 0.1 + 0.2),
-            ((2 << 32) + 3, "0041", 997, "in", None, None),
-            ((2 << 32) + 2, "0041", 998, "in", None, 12.3),
+            ((2 << 32) + 4, "0041", 996, "in", "accepted", 0.1 + 0.2),
+            ((2 << 32) + 3, "0041", 997, "in", "accepted", None),
+            ((2 << 32) + 2, "0041", 998, "in", "accepted", 12.3),
         ]
         held = conn.scalar(sa.text("SELECT sum(height) FROM punch_parts"))
     assert held == 3

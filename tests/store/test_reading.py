@@ -118,8 +118,8 @@ def log(first: int, last: int) -> list[dict[str, object]]:
 def from_rows(store: Store) -> pl.DataFrame:
     """Return all punches as their rows say, which is what the columns beside them stand for."""
     query = (
-        "SELECT take * 4294967296 + line, reader, number, at, nullif(direction, ''), nullif(outcome, ''), score"
-        " FROM punches"
+        "SELECT take * 4294967296 + line, reader, number, at, nullif(direction, ''),"
+        " coalesce(nullif(outcome, ''), 'accepted'), score FROM punches"
     )
     with store.reading() as conn:
         rows = [tuple(row) for row in conn.exec_driver_sql(query)]

@@ -107,10 +107,7 @@ def _fill(reading: Reading, layout: Layout, cells: Cells, height: int) -> None:
         reading.values["person"] = person = reading.values.get("person", empty).fill_null(number)
         reason = "neither an identifier nor a number is given; add one of them"
         reading.reject(person.is_null().to_numpy(), "person", "", reason)
-    if layout.table == "punches":
-        if "outcome" not in cells.coded:
-            reading.values["outcome"] = pl.repeat("accepted", height, dtype=pl.String, eager=True)
-            return
+    if layout.table == "punches" and "outcome" in cells.coded:
         reading.reject(
             reading.values["outcome"].is_null().to_numpy(),
             cells.labels["outcome"],

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import sqlalchemy as sa
 
 from evenhand.store.refused import forget_refused
-from evenhand.store.tables import KEYED, STORED
+from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 
 __all__ = ["Span", "empty_keyed", "folding", "last_earlier", "overlapping", "spans_of", "withdraw"]
 
@@ -88,6 +88,9 @@ def withdraw(conn: sa.Connection, takes: Collection[int]) -> None:
             # Named with the key's first columns, the search reads the span of the reader and not every punch.
             within = punches.c.reader == span.reader, punches.c.at.between(span.first_at, span.last_at)
             conn.execute(punches.delete().where(*within, punches.c["take"] == take))
+        details = STORED["punch_details"]
+        own = details.c.punch.between(take << PUNCH_SHIFT, ((take + 1) << PUNCH_SHIFT) - 1)
+        conn.execute(details.delete().where(own | (details.c["take"] == take)))
     for name in ("punch_parts", "take_spans"):
         conn.execute(STORED[name].delete().where(STORED[name].c["take"].in_(takes)))
     forget_refused(conn, takes)

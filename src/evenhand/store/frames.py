@@ -10,8 +10,9 @@ import sqlalchemy as sa
 
 from evenhand.store import kept
 from evenhand.store.kept import GONE_PEOPLE
-from evenhand.store.parts import read_parts
+from evenhand.store.parts import read_details, read_parts
 from evenhand.store.presentations import placed
+from evenhand.store.same_punch import lay_over
 from evenhand.store.tables import DECISIONS, KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
@@ -178,7 +179,7 @@ def revision(conn: sa.Connection) -> Revision:
     grown = {name: sa.select(count).select_from(STORED[name]) for name in GROWING}
     grown["round_items"] = sa.select(count + sa.func.coalesce(sa.func.sum(items.moved), 0))
     heights = conn.execute(sa.select(*(height.scalar_subquery() for height in grown.values()))).one()
-    last = sa.select(takes.table, sa.func.max(takes["take"])).where(takes.taken + takes.gone > 0)
+    last = sa.select(takes.table, sa.func.max(takes["take"])).where(takes.taken + takes.enriched + takes.gone > 0)
     taken = dict.fromkeys(("punches", *KEYED), 0) | dict(iter(conn.execute(last.group_by(takes.table))))
     found = taken | {name: int(height) for name, height in zip(grown, heights, strict=True)}
     for name in (*taken, "takes"):
@@ -202,12 +203,14 @@ def recorded(
 ) -> Frame:
     """Return the punches from `since` on and before `until` [s since 1970-01-01T00:00:00Z], by reader and time.
 
+    Each is as it was stored, with what later exports tell of it; one whose outcome no log says was accepted.
     Where `numbers` are given, only the punches under them, and those that `punches` names.
     """
     parts = STORED["punch_parts"].c
-    bounds = [] if since is None else [parts.last_at >= since]
+    # An export with seconds moves a punch within the minute that it is stored at.
+    bounds = [] if since is None else [parts.last_at > since - 60]
     bounds += [] if until is None else [parts.first_at < until]
-    frame, at = read_parts(conn, *bounds), pl.col("at")
+    frame, at = _with_details(conn, read_parts(conn, *bounds)), pl.col("at")
     if since is not None:
         frame = frame.filter(at >= since)
     if until is not None:
@@ -220,4 +223,13 @@ def recorded(
 def recorded_punch(conn: sa.Connection, punch: int) -> Frame:
     """Return the one punch of this number (RECORDED); no row where there is none."""
     of_take = read_parts(conn, STORED["punch_parts"].c["take"] == punch >> PUNCH_SHIFT)
-    return of_take.filter(pl.col("punch") == punch)
+    return _with_details(conn, of_take.filter(pl.col("punch") == punch))
+
+
+def _with_details(conn: sa.Connection, punches: Frame) -> Frame:
+    """Return punches (RECORDED), by reader and time, with what later exports tell of them."""
+    details = read_details(conn, punches["punch"])
+    told = lay_over(punches, details)
+    if details["at"].null_count() < details.height:
+        told = told.sort("reader", "at", "punch")
+    return told.with_columns(pl.col("outcome").fill_null("accepted")) if told["outcome"].null_count() else told

@@ -20,6 +20,7 @@ TAKES = Table(
         Column("rows_read", "count", "Rows it held", required=True),
         Column("taken", "count", "Rows that were new or changed something", required=True),
         Column("known", "count", "Rows that were there already", required=True),
+        Column("enriched", "count", "Of these, rows that say more than was known of their punch", required=True),
         Column("refused", "count", "Rows refused, each with its reason", required=True),
         Column("gone", "count", "Enrolments its readers no longer list, or people the roster does not", required=True),
         Column("taken_at", "instant", "When it was taken", required=True, unit=INSTANT),

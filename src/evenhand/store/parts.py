@@ -13,12 +13,13 @@ from typing import Any
 import polars as pl
 import sqlalchemy as sa
 
+from evenhand.store.same_punch import DETAILS
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import RECORDED
 
-__all__ = ["add_missing", "add_parts", "read_parts"]
+__all__ = ["add_missing", "add_parts", "read_details", "read_parts"]
 
 ROWS = 8192
 
@@ -31,8 +32,11 @@ def add_parts(conn: sa.Connection, recorded: Frame) -> None:
         conn.execute(STORED["punch_parts"].insert(), rows)
 
 
-def read_parts(conn: sa.Connection, *bounds: sa.ColumnElement[bool]) -> Frame:
-    """Return the punches (RECORDED) of every part that keeps to `bounds`, by reader and time."""
+def read_parts(conn: sa.Connection, *bounds: sa.ColumnElement[bool], is_sorted: bool = True) -> Frame:
+    """Return the punches (RECORDED) of every part that keeps to `bounds`, by reader and time.
+
+    They are as they were stored: what a log did not say is empty.
+    """
     stored = STORED["punch_parts"].c
     named = (stored.reader, stored["take"], stored.part, stored.first_at, stored.last_at, stored.content)
     query = sa.select(*named).where(stored["take"].not_in(_incomplete()), *bounds)
@@ -49,9 +53,23 @@ def read_parts(conn: sa.Connection, *bounds: sa.ColumnElement[bool]) -> Frame:
         overlapping.add(reader)
     # Parts that do not overlap are in order as they stand, and sorting costs more than reading.
     of_readers = ((reader, pl.concat(frames)) for reader, frames in sorted(held.items()))
-    ordered = (punches.sort("at", "punch") if reader in overlapping else punches for reader, punches in of_readers)
+    ordered = (
+        punches.sort("at", "punch") if is_sorted and reader in overlapping else punches
+        for reader, punches in of_readers
+    )
     # In one piece, since every computation over hundreds of pieces costs more than laying them together once.
     return pl.concat([RECORDED.empty(), *ordered], rechunk=True)
+
+
+def read_details(conn: sa.Connection, punches: pl.Series) -> Frame:
+    """Return what later exports tell (DETAILS) of punches; also of others, of the same takes and those between."""
+    stored = STORED["punch_details"].c
+    first, last = punches.min(), punches.max()
+    if first is None or conn.scalar(sa.select(stored.punch).limit(1)) is None:
+        return DETAILS.empty()
+    return read_columns(
+        conn, DETAILS, sa.select(*(stored[name] for name in DETAILS.names)).where(stored.punch.between(first, last))
+    )
 
 
 def add_missing(conn: sa.Connection) -> None:

@@ -1,6 +1,8 @@
-"""Store the punches of a file, each once, however often and in whatever overlap files bring them."""
+"""Store the punches of a file, each once, however often, in whatever overlap and however fully files tell of them."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -8,87 +10,130 @@ import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store.bulk import insert_rows
-from evenhand.store.parts import add_parts
+from evenhand.store.parts import add_parts, read_details, read_parts
+from evenhand.store.runs import is_to_minute
+from evenhand.store.same_punch import Matched, match
 from evenhand.store.tables import PUNCH_SHIFT, STORED
-from evenhand.store.whole_columns import read_columns
-from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.columns import Frame
 from evenhand.terms.tables import RECORDED
 
-__all__ = ["IDENTITY", "add_columns", "clear", "identified", "publish", "stage"]
+__all__ = ["IDENTITY", "Prepared", "Published", "clear", "prepare", "publish"]
 
 IDENTITY = ("reader", "at", "number", "direction", "outcome", "ordinal")
 STAGED = (*IDENTITY, "score", "line")
-LINES = Table("lines", "Lines of a file", (Column("line", "count", "The line", required=True),))
+# The type of each column laid beside the store; a punch of the file itself is named by its line until it is stored.
+BESIDE = {
+    "staged_punches": "reader text, at bigint, number text, direction text, outcome text, ordinal bigint, "
+    "score double precision, line bigint",
+    "staged_details": "punch bigint, at bigint, direction text, outcome text, score double precision",
+}
 
 
-def identified(frame: Frame, lines: npt.NDArray[np.int64]) -> Frame:
-    """Return the STAGED columns of a PUNCHES frame, sorted by identity; `lines` is each row's line in the file.
+@dataclass(frozen=True)
+class Published:
+    """What became of a file's punches: `taken` are stored now, `known` were there already.
 
-    `ordinal` counts identical rows within one run of a reader's log, from 0; a run ends where the reader's time
-    steps back. So a hand laid down twice within the reader's clock resolution stays two punches, while a second
-    export of the same days, in another file or appended to the first, repeats the ordinals and adds nothing.
+    Of the known ones, `enriched` say more than was known of their punch, and `differing` contradict the punch of their
+    second, which stands. `to_minute` is whether the file tells no seconds.
     """
-    texts = [pl.col(name).fill_null("") for name in ("direction", "outcome")]
-    rows = frame.with_columns(*texts, pl.Series("line", lines))
-    # Sorting small codes takes a fraction of the time that sorting texts takes.
-    coded = rows.with_columns(_code(rows, name) for name in ("reader", "number", "direction", "outcome"))
-    coded = coded.with_row_index("row").sort("reader", maintain_order=True)
-    steps_back = (pl.col("at") < pl.col("at").shift()) & (pl.col("reader") == pl.col("reader").shift())
-    coded = coded.with_columns(run=steps_back.fill_null(value=False).cum_sum())
-    identity = ["reader", "at", "number", "direction", "outcome", "run"]
-    coded = coded.sort(*identity, maintain_order=True)
-    first = pl.any_horizontal(pl.col(name) != pl.col(name).shift() for name in identity).fill_null(value=True)
-    place = pl.int_range(pl.len(), dtype=pl.Int64)
-    ordinal = (place - pl.when(first).then(place).forward_fill()).alias("ordinal")
-    coded = coded.select("row", ordinal)
-    return rows[coded["row"]].with_columns(coded["ordinal"]).select(STAGED)
+
+    taken: int
+    known: int
+    enriched: int
+    differing: int
+    to_minute: bool
 
 
-def stage(conn: sa.Connection, rows: Frame) -> None:
-    """Lay identified rows in a table that only this connection sees and that dies with it, without any lock."""
+@dataclass(frozen=True)
+class Prepared:
+    """A file's punches, matched to what was stored at a state of the store and laid beside it."""
+
+    frame: Frame
+    lines: npt.NDArray[np.int64]
+    to_minute: bool
+    matched: Matched
+    state: tuple[int, ...]
+
+
+def prepare(
+    conn: sa.Connection, frame: Frame, lines: npt.NDArray[np.int64], take: int = 0, *, to_minute: bool = False
+) -> Prepared:
+    """Match a file's PUNCHES to what is stored now, and lay what is new in tables that only this connection sees.
+
+    `lines` is each row's line in the file, `take` the number it has where it has one already. That takes no lock, so
+    that others can write meanwhile.
+
+    What is stored for a number at a reader in a minute follows from the takes that tell of it, in their order. So a
+    take is folded anew where an earlier one that shares a reader and a minute with it has changed.
+    """
+    to_minute = to_minute or is_to_minute(frame["at"])
+    rows = frame.with_columns(pl.Series("line", lines))
+    stored = read_parts(conn, *_around(rows), is_sorted=False)
+    stored = stored.with_columns(to_minute=_takes_to_minute(conn, stored))
+    matched = match(rows, stored, read_details(conn, stored["punch"]), to_minute=to_minute)
     clear(conn)
-    conn.exec_driver_sql(
-        "CREATE TEMPORARY TABLE staged_punches (reader text, at bigint, number text, direction text, outcome text, "
-        "ordinal bigint, score double precision, line bigint)"
+    for name, columns in BESIDE.items():
+        conn.exec_driver_sql(f"CREATE TEMPORARY TABLE {name} ({columns})")
+    unsaid = (pl.col(name).fill_null("") for name in ("direction", "outcome"))
+    insert_rows(conn, "staged_punches", matched.fresh.with_columns(unsaid).select(STAGED))
+    insert_rows(conn, "staged_details", matched.details.drop("take"))
+    return Prepared(frame, lines, to_minute, matched, _state(conn, take))
+
+
+def publish(conn: sa.Connection, take: int, prepared: Prepared) -> Published:
+    """Store what was prepared as part of `take`, in the caller's transaction.
+
+    Where others have taken punches since, it is matched again, while they wait.
+    """
+    if prepared.state != _state(conn, take):
+        prepared = prepare(conn, prepared.frame, prepared.lines, take, to_minute=prepared.to_minute)
+    matched, names = prepared.matched, ", ".join(STAGED)
+    conn.execute(
+        sa.text(f"INSERT INTO punches ({names}, take) SELECT {names}, :take FROM staged_punches"), {"take": take}
     )
-    insert_rows(conn, "staged_punches", rows)
-
-
-def publish(conn: sa.Connection, take: int) -> int:
-    """Store the staged rows that are not stored yet, as part of `take`, and return how many they were."""
-    names = ", ".join((*STAGED, "take"))
-    # "WHERE true" keeps SQLite from reading ON as the beginning of a join.
-    result = conn.execute(
-        sa.text(
-            f"INSERT INTO {STORED['punches'].name} ({names}) SELECT {', '.join(STAGED)}, :take FROM staged_punches "
-            "WHERE true ON CONFLICT DO NOTHING"
-        ),
-        {"take": take},
-    )
-    return int(result.rowcount)
-
-
-def add_columns(conn: sa.Connection, take: int, rows: Frame, taken: int) -> None:
-    """Write the columns of the staged `rows`, of which `publish` stored `taken`, beside them."""
-    if taken < rows.height:
-        stored = STORED["punches"].c
-        of_take = sa.select(stored.line).where(stored["take"] == take)
-        # Named with the key's first columns, the search reads the file's span of each reader and not every punch.
-        span = (
-            stored.reader.in_(rows["reader"].unique().to_list()),
-            stored.at.between(rows["at"].min(), rows["at"].max()),
-        )
-        rows = rows.join(read_columns(conn, LINES, of_take.where(*span)), on="line", how="semi")
-    texts = (pl.when(pl.col(name) != "").then(pl.col(name)) for name in ("direction", "outcome"))
     punch = pl.lit(take << PUNCH_SHIFT, pl.Int64) + pl.col("line")
-    add_parts(conn, rows.with_columns(*texts, punch=punch).select(RECORDED.names))
+    add_parts(conn, matched.fresh.with_columns(punch=punch).select(RECORDED.names))
+    conn.execute(
+        sa.text(
+            "INSERT INTO punch_details (punch, take, at, direction, outcome, score) "
+            "SELECT CASE WHEN punch < :shifted THEN punch + :own ELSE punch END, :take, at, direction, outcome, score "
+            "FROM staged_details"
+        ),
+        {"take": take, "own": take << PUNCH_SHIFT, "shifted": 1 << PUNCH_SHIFT},
+    )
+    takes = STORED["takes"]
+    conn.execute(takes.update().where(takes.c["take"] == take).values(to_minute=int(prepared.to_minute)))
+    taken = matched.fresh.height
+    return Published(taken, prepared.frame.height - taken, matched.enriched, matched.differing, prepared.to_minute)
 
 
 def clear(conn: sa.Connection) -> None:
-    """Drop what was staged."""
-    conn.exec_driver_sql("DROP TABLE IF EXISTS staged_punches")
+    """Drop what was laid beside the store."""
+    for name in BESIDE:
+        conn.exec_driver_sql(f"DROP TABLE IF EXISTS {name}")
 
 
-def _code(rows: Frame, name: str) -> pl.Expr:
-    values = rows[name].unique().sort()
-    return pl.col(name).cast(pl.Enum(values)).to_physical()
+def _around(rows: Frame) -> tuple[sa.ColumnElement[bool], ...]:
+    """Return the bounds of the parts that may hold a punch of a row's reader and minute."""
+    parts = STORED["punch_parts"].c
+    first, last = rows["at"].min(), rows["at"].max()
+    if first is None or last is None:
+        return (sa.false(),)
+    return (
+        parts.reader.in_(rows["reader"].unique().to_list()),
+        parts.last_at >= first // 60 * 60,  # type: ignore[operator]
+        parts.first_at < last // 60 * 60 + 60,  # type: ignore[operator]
+    )
+
+
+def _takes_to_minute(conn: sa.Connection, punches: Frame) -> pl.Series:
+    takes = STORED["takes"].c
+    flagged = conn.scalars(sa.select(takes["take"]).where(takes.to_minute == 1)).all()
+    return (punches["punch"] // (1 << PUNCH_SHIFT)).is_in(list(flagged))
+
+
+def _state(conn: sa.Connection, take: int) -> tuple[int, ...]:
+    """Return what changes whenever the punches of other takes than `take` do."""
+    takes, decisions, latest = STORED["takes"].c, STORED["take_decisions"].c, sa.func.max
+    others = conn.scalar(sa.select(latest(takes["take"])).where(takes["take"] != take))
+    return others or 0, conn.scalar(sa.select(latest(decisions.decision))) or 0

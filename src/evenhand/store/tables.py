@@ -7,6 +7,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from evenhand.store.kept import CHANGES, HANDOFFS, REFUSED_ROWS, SETTLED, TAKE_DECISIONS, TAKES
+from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
@@ -130,6 +131,10 @@ STORED["punches"] = sa.Table(
     sa.Column("take", INTEGER, nullable=False),
     sqlite_strict=True,
     sqlite_with_rowid=False,
+)
+# Like the punches, and for the same reason, without foreign keys.
+STORED["punch_details"] = sa.Table(
+    "punch_details", metadata, *_columns(DETAILS), sqlite_strict=True, sqlite_with_rowid=False
 )
 STORED["punch_parts"] = sa.Table(
     "punch_parts",

@@ -24,6 +24,8 @@ from evenhand.terms.tables import REJECTS
 __all__ = ["FileStored", "FileTaken", "find_taken", "newest_take", "restand", "store_rows", "takes_alone", "taking"]
 
 
+COUNTS = ("rows_read", "taken", "known", "enriched", "refused", "gone")
+
 Texts = Callable[[Frame], Frame]
 """Adds to rejected rows (REJECTS) the lines as they stand in the file."""
 
@@ -53,13 +55,18 @@ class FileTaken:
 
 @dataclass(frozen=True)
 class FileStored:
-    """What became of a file's rows; `rejects` (REJECTS) are those that contradict another row of the file."""
+    """What became of a file's rows; `rejects` (REJECTS) are those that contradict another row of the file.
+
+    Of the known punches, `enriched` say more than was known, and `differing` contradict the one of their second.
+    """
 
     take: int
     taken: int
     known: int
     gone: int
     rejects: Frame
+    enriched: int = 0
+    differing: int = 0
 
 
 @contextmanager
@@ -79,22 +86,21 @@ def taking(
 
     `given` names the columns that the file holds, all where it is None. `rejects` (REJECTS) are the rows already
     rejected, `rejected` their number where they are not to be kept; `with_texts` adds their lines to others.
-    Punches are laid beside the store first, so that the lock that keeps others from writing is held only while
-    they are copied in. Where rows of an enrolment list were rejected nothing is marked gone, since a rejected row
-    may be the very one that is missing.
+    Punches are matched and laid beside the store first, so that the lock that keeps others from writing is held only
+    while they are copied in. Where rows of an enrolment list were rejected nothing is marked gone, since a rejected
+    row may be the very one that is missing.
     """
     rejected = rejected if rejects is None else rejects.height
     with refusing(store.where), store.engine.connect() as conn:
-        identified = None
+        prepared = None
         if table.name == "punches":
-            identified = punches.identified(frame, lines)
             with conn.begin():
-                punches.stage(conn, identified)
+                prepared = punches.prepare(conn, frame, lines, to_minute=source.to_minute)
         with write(conn):
             takes_alone(conn)
             take = _begin(conn, source, table)
-            if identified is not None:
-                kept = _publish(conn, take, frame, identified)
+            if prepared is not None:
+                kept = _publish(conn, take, prepared)
             else:
                 kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, rejected=rejected)
             _finish(conn, kept, frame.height, rejected)
@@ -128,9 +134,9 @@ def store_rows(
     Nothing of it may be stored any more.
     """
     if table.name == "punches":
-        identified = punches.identified(frame, lines)
-        punches.stage(conn, identified)
-        kept = _publish(conn, take, frame, identified)
+        takes = STORED["takes"].c
+        to_minute = bool(conn.scalar(sa.select(takes.to_minute).where(takes["take"] == take)))
+        kept = _publish(conn, take, punches.prepare(conn, frame, lines, take, to_minute=to_minute))
         punches.clear(conn)
     else:
         kept = _keep_keyed(conn, table, frame, lines, take=take, given=given, rejected=rejects.height)
@@ -149,7 +155,7 @@ def restand(
     fault: str | None = None,
 ) -> None:
     """Say what a take is read by now; its counts are 0 until its rows are stored."""
-    counts = dict.fromkeys(("rows_read", "taken", "known", "refused", "gone"), 0)
+    counts = dict.fromkeys(COUNTS, 0)
     takes = STORED["takes"]
     said = {"table": table, "clocks": clocks, "to_minute": int(to_minute), "is_back": int(is_back), "fault": fault}
     conn.execute(takes.update().where(takes.c["take"] == take).values(**counts, **said))
@@ -190,14 +196,16 @@ def _with_refused(conn: sa.Connection, kept: FileStored, rejects: Frame, with_te
     return kept
 
 
-def _publish(conn: sa.Connection, take: int, frame: Frame, identified: Frame) -> FileStored:
-    """Store the staged rows, which are those of `frame`."""
+def _publish(conn: sa.Connection, take: int, prepared: punches.Prepared) -> FileStored:
+    """Store the punches that were prepared, and from when to when they reach."""
+    frame = prepared.frame
     _check_listed(conn, frame)
-    taken = punches.publish(conn, take)
-    punches.add_columns(conn, take, identified, taken)
+    published = punches.publish(conn, take, prepared)
     reach = frame.group_by("reader").agg(first_at=pl.col("at").min(), last_at=pl.col("at").max())
     insert_rows(conn, "take_spans", reach.with_columns(take=pl.lit(take)))
-    return FileStored(take, taken, frame.height - taken, 0, REJECTS.empty())
+    return FileStored(
+        take, published.taken, published.known, 0, REJECTS.empty(), published.enriched, published.differing
+    )
 
 
 def _keep_keyed(
@@ -232,7 +240,7 @@ def _begin(conn: sa.Connection, source: FileTaken, table: Table) -> int:
             clocks=source.clocks,
             to_minute=int(source.to_minute),
             is_back=0,
-            **dict.fromkeys(("rows_read", "taken", "known", "refused", "gone"), 0),
+            **dict.fromkeys(COUNTS, 0),
         )
     ).inserted_primary_key
     assert key is not None
@@ -248,6 +256,7 @@ def _finish(conn: sa.Connection, kept: FileStored, height: int, rejected: int) -
             rows_read=height + rejected,
             taken=kept.taken,
             known=kept.known,
+            enriched=kept.enriched,
             refused=rejected + kept.rejects.height,
             gone=kept.gone,
         )
