@@ -1,0 +1,112 @@
+"""Rows that cannot be read, and what stands about a table: titles, totals, pages' heads and feet, blank lines."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from bench.corpus.writing import Cell, Field
+
+__all__ = ["Line", "lines_of", "spoil"]
+
+
+@dataclass
+class Line:
+    """One line of a file before it is written: `above` are titles and heads, `blank` holds nothing."""
+
+    cells: list[Cell]
+    kind: Literal["above", "header", "good", "bad", "noise", "blank"]
+    values: Mapping[str, object] = field(default_factory=dict)
+
+
+def lines_of(fields: Sequence[Field], truth: Sequence[Mapping[str, object]]) -> list[Line]:
+    """Return the rows of the file, as they are in order."""
+    return [Line([one.cells[at] for one in fields], "good", values) for at, values in enumerate(truth)]
+
+
+def spoil(rng: random.Random, lines: list[Line], fields: Sequence[Field], table: str, share: float) -> set[str]:
+    """Make a share of the rows, and one at the least, unreadable; return in which ways."""
+    ways = [way for way in _WAYS if _WAYS[way](rng, [], fields, table)]
+    if not ways:
+        return set()
+    used = set()
+    for at in rng.sample(range(len(lines)), max(1, round(share * len(lines)))):
+        way = rng.choice(ways)
+        _WAYS[way](rng, lines[at].cells, fields, table)
+        lines[at].kind, lines[at].values = "bad", {}
+        used.add(way)
+    return used
+
+
+def _place(fields: Sequence[Field], *uses: str) -> int | None:
+    return next((at for at, one in enumerate(fields) if set(one.uses) & set(uses)), None)
+
+
+_NEEDED = {
+    "people": ("name",),
+    "readers": ("zone",),
+    "enrolments": ("number",),
+    "punches": ("number", "at"),
+    "schedules": ("person",),
+    "consent": ("given_on",),
+    "rates": ("amount",),
+}
+_DAYS = ("at", "hired_on", "enrolled_on", "starts_at", "given_on", "valid_from")
+
+
+def _needed_is_missing(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+    use = rng.choice(_NEEDED[table])
+    places = [at for at, one in enumerate(fields) if use in one.uses]
+    if len(places) != 1:
+        return False
+    if cells:
+        cells[places[0]] = "" if isinstance(cells[places[0]], str) else None
+    return True
+
+
+def _letters_in_number(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+    at = _place(fields, "number")
+    if at is None:
+        return False
+    if cells:
+        text = str(cells[at])
+        cells[at] = text[:-1] + rng.choice("OIl?")
+    return True
+
+
+def _no_such_day(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+    at = _place(fields, *_DAYS)
+    if at is None or not isinstance(fields[at].cells[0], str):
+        return False
+    if cells:
+        cells[at] = rng.choice(("??", "n.n.", "31.02.2026 25:61", "---x", "99/99/9999"))
+    return True
+
+
+def _unknown_reader(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+    at = _place(fields, "reader")
+    if at is None or table not in {"punches"}:
+        return False
+    if cells:
+        cells[at] = rng.choice(("Nowhere", "TEST-XX", "Z99"))
+    return True
+
+
+def _cut_short(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+    last = max((at for at, one in enumerate(fields) if set(one.uses) & set(_NEEDED[table])), default=0)
+    if last < 2:
+        return False
+    if cells:
+        del cells[last:]
+    return True
+
+
+_WAYS = {
+    "a needed cell is empty": _needed_is_missing,
+    "letters in a number": _letters_in_number,
+    "no such day": _no_such_day,
+    "a reader nobody has": _unknown_reader,
+    "cut short": _cut_short,
+}
