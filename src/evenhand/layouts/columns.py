@@ -9,36 +9,18 @@ import polars as pl
 
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.ordering import choose_order, order_notice
+from evenhand.layouts.ordering import first_year, order_of, refuse_order
 from evenhand.layouts.reading import Cells, Reading, reject_totals
 from evenhand.layouts.timing import Clocks, place_column
 from evenhand.layouts.values.coded import parse_each
+from evenhand.layouts.values.dates import ORDER_WORDS, style_of
 from evenhand.layouts.values.fields import as_is, cell_parser
 from evenhand.layouts.values.keyed import number_notices
 from evenhand.layouts.values.words import WEAK, WORDS, plain
 from evenhand.terms.columns import DTYPES, Column
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["order_of", "read_columns"]
-
-
-def first_year(layout: Layout) -> int:
-    """Return the first year that is believed: people were hired before 2000, but no reader's log begins there."""
-    return 1900 if layout.table == "people" else 2000
-
-
-def order_of(name: str, layout: Layout, cells: Cells) -> tuple[str, bool]:
-    """Return the date order, and whether only the order of the log told it; raises Refusal where nothing does."""
-    if layout.date_order:
-        return layout.date_order, False
-    table = SOURCES[layout.table]
-    dated = [cells.coded[c.name].values for c in table.columns if c.kind == "date" and c.name in cells.coded]
-    dated += [moments.dates.values for moments in cells.moments.values()]
-    log = cells.moments.get("at") if layout.table == "punches" else None
-    readers = cells.coded["reader"].codes if "reader" in cells.coded else None
-    if log is not None and readers is None:
-        readers = np.zeros(log.dates.height, dtype=np.int32)
-    return choose_order(name, [text for values in dated for text in values], first_year(layout), log, readers)
+__all__ = ["read_columns"]
 
 
 def read_columns(
@@ -54,9 +36,14 @@ def read_columns(
     height = len(grid.lines)
     reading = Reading.of(grid)
     reject_totals(grid, reading)
-    order, told_by_log = order_of(name, layout, cells)
-    if told_by_log:
-        reading.notices.append(order_notice(order))
+    found = order_of(layout, cells)
+    refuse_order(name, found)
+    if found.told_by == "log":
+        reading.notices.append(
+            f"Dates were read as {ORDER_WORDS[found.order]}, because {found.because}; "
+            f'if that is right, state it in the layout (date_order = "{found.order}").'
+        )
+    order = found.order
     clocks = Clocks.of(name, layout, cells.coded, zones, person_zones, site_zones, height)
     for column in SOURCES[layout.table].columns:
         if column.name in cells.moments:
@@ -79,6 +66,7 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
         words=words,
         number_width=(layout.number_width or 0) if column.name == "number" else 0,
         first_year=first_year(layout),
+        style=style_of(set(coded.values)) if column.kind == "date" else None,
     )
     plain_text = as_is(column, words, layout.number_width or 0)
     if column.name == clocks.column:

@@ -1,57 +1,104 @@
-"""The date order of a file: as its layout states, as its dates show, or as the order of its log decides."""
+"""The date order of a file: as its layout states, as all that the file shows decides, or as somebody has to say."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from datetime import date
 
 import numpy as np
 
-from evenhand.layouts.values.coded import Codes
-from evenhand.layouts.values.dates import ORDER_WORDS
-from evenhand.layouts.values.moments import Moments, read_civil
-from evenhand.layouts.values.order import is_orderly, weigh
+from evenhand.layouts.layout import Layout
+from evenhand.layouts.proposal import Choice, Question
+from evenhand.layouts.reading import Cells
+from evenhand.layouts.values.dates import EPOCH, ORDER_WORDS
+from evenhand.layouts.values.order import Dated, DateOrder, decide_order
 from evenhand.terms.records import Refusal
-from evenhand.terms.zones import DAY_S
+from evenhand.terms.sources import SOURCES
 
-__all__ = ["choose_order"]
+__all__ = ["ask_order", "first_year", "order_of", "refuse_order"]
+
+# How many days after today a date of a column may lie: clocks of other zones are a day ahead, people are listed some
+# weeks before they begin, and shifts are planned for years at most. Other columns may hold any day.
+AHEAD = {"at": 1, "given_on": 1, "enrolled_on": 1, "hired_on": 92, "starts_at": 1100, "ends_at": 1100}
+CLOSE_TOGETHER = frozenset({"at", "starts_at", "ends_at"})
 
 
-def choose_order(
-    name: str, texts: Iterable[str], first_year: int, log: Moments | None, readers: Codes | None
-) -> tuple[str, bool]:
-    """Return the order of the numeric dates, and whether only the order of the log told it.
+def first_year(layout: Layout) -> int:
+    """Return the first year that is believed: people were hired before 2000, but no reader's log begins there."""
+    return 1900 if layout.table == "people" else 2000
 
-    `texts` are the distinct dates of the file; `log` is a column of punches in the order of the file, whose rows
-    belong to `readers`. The order is '' where no date needs one. Raises Refusal where nothing decides it.
+
+def order_of(layout: Layout, cells: Cells, *, today: date | None = None, told: str = "", custom: str = "") -> DateOrder:
+    """Return the order of the dates of a file that is read by `layout`.
+
+    `today` is the day on which the file is looked at, `told` the order in other files of the same origin, `custom`
+    that of the language of its header; none of them is needed. What a layout states is not doubted, unless the
+    file's dates are no days so: then it is contradictory.
     """
-    evidence = weigh(list(texts), first_year)
-    if evidence.against:
-        raise Refusal(
-            f"{name}: {evidence.ambiguous!r} and {evidence.against!r} put day and month in different order; "
-            'correct the file, or state the order in the layout (date_order = "dmy" or "mdy").'
+    columns = _dated(layout, cells, today)
+    found = decide_order(columns, told, custom)
+    if not layout.date_order:
+        return found
+    if found.told_by == "calendar" and found.order != layout.date_order:
+        return DateOrder("contradictory", layout.date_order, found.because, "layout", (found.order, layout.date_order))
+    return DateOrder("decided", layout.date_order, "the layout states it", "layout")
+
+
+def _dated(layout: Layout, cells: Cells, today: date | None) -> list[Dated]:
+    """Return the columns of a file that hold dates."""
+    earliest, columns = first_year(layout), []
+    for column in SOURCES[layout.table].columns:
+        last = today.toordinal() - EPOCH + AHEAD[column.name] if today and column.name in AHEAD else None
+        if column.kind == "date" and column.name in cells.coded:
+            columns.append(Dated(list(dict.fromkeys(cells.coded[column.name].values)), earliest, last))
+        elif column.name in cells.moments:
+            dates = cells.moments[column.name].dates
+            is_log = column.name == "at"
+            clocks = cells.coded["reader"].codes if "reader" in cells.coded else np.zeros(dates.height, np.int32)
+            columns.append(
+                Dated(
+                    dates.values,
+                    earliest,
+                    last,
+                    is_close=column.name in CLOSE_TOGETHER,
+                    **({"rows": dates.codes, "clocks": clocks} if is_log else {}),
+                )
+            )
+    return columns
+
+
+def ask_order(name: str, found: DateOrder) -> Question | None:
+    """Return what has to be asked about the dates of the file `name`, None where nothing is open."""
+    if found.how not in ("open", "contradictory"):
+        return None
+    return Question("dates", _sentence(name, found), tuple(Choice(order, _meant(found, order)) for order in found.choices))
+
+
+def refuse_order(name: str, found: DateOrder) -> None:
+    """Raise Refusal where a file cannot be read because the order of its dates is open or contradictory."""
+    if found.how in ("open", "contradictory") and found.told_by != "layout":
+        orders = " or ".join(f'"{order}"' for order in found.choices)
+        raise Refusal(f"{name}: {_sentence(name, found)} State the order in the layout (date_order = {orders}).")
+
+
+def _sentence(name: str, found: DateOrder) -> str:
+    if found.told_by == "layout":
+        return (
+            f"{name}: the layout states {ORDER_WORDS[found.order]} for its dates, but {found.because} if they are "
+            f"{ORDER_WORDS[found.choices[0]]}; which is meant?"
         )
-    if not evidence.ambiguous:
-        return evidence.order, False
-    if log is not None and readers is not None:
-        orderly = [order for order in ("dmy", "mdy") if _runs_in_order(log, readers, order)]
-        if len(orderly) == 1:
-            return orderly[0], True
-    raise Refusal(
-        f"{name}: {evidence.ambiguous!r} can be day-month or month-day, and no other date of the file decides it; "
-        'state the order in the layout (date_order = "dmy" or "mdy").'
-    )
+    if found.against:
+        first, second = found.against
+        return f"{name}: {first!r} and {second!r} put day and month in different order; which is meant?"
+    texts = " and ".join(repr(example.text) for example in found.examples)
+    named = [ORDER_WORDS[order] for order in found.choices]
+    return f"{name}: {texts} can be {', '.join(named[:-1])} or {named[-1]}, and nothing in the file decides it."
 
 
-def order_notice(order: str) -> str:
-    """Return what is said where only the order of the log told how its dates are meant."""
-    return (
-        f"Dates were read as {ORDER_WORDS[order]}, because only so does the log run in order of time; "
-        f'if that is right, state it in the layout (date_order = "{order}").'
-    )
+def _meant(found: DateOrder, order: str) -> str:
+    """Return what the examples mean in an order, such as "03/04/2026 is 3 April 2026"."""
+    said = [f"{example.text} is {_in_words(example.readings[order])}" for example in found.examples]
+    return ", ".join(said) or ORDER_WORDS[order]
 
 
-def _runs_in_order(log: Moments, readers: Codes, order: str) -> bool:
-    civil = read_civil(log, order)
-    sound = civil.faults == 0
-    # A reading under which dates fail is no reading: the file's other dates would have decided it.
-    return bool(sound.any()) and is_orderly((civil.local // DAY_S)[sound], readers[sound].astype(np.int32))
+def _in_words(day: date) -> str:
+    return f"{day.day} {day:%B} {day.year}"

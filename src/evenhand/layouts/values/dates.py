@@ -1,20 +1,37 @@
-"""Dates and times of day as people and programs write them.
+"""Dates as people and programs write them.
 
-Sources: ISO 8601-1:2019 (calendar dates, times, offsets); POSIX strptime, %y (69-99 are 1969-1999, 00-68 are
-2000-2068); ECMA-376 part 1, 18.17.4 (a serial number counts days from 1899-12-30).
+Sources: ISO 8601-1:2019 (calendar dates); POSIX strptime, %y (69-99 are 1969-1999, 00-68 are 2000-2068); ECMA-376
+part 1, 18.17.4 (a serial number counts days from 1899-12-30).
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
 from evenhand.layouts.values.coded import Unfit
+from evenhand.layouts.values.months import MONTHS, WEEKDAYS, unaccented
 
-__all__ = ["EPOCH", "NO_OFFSET", "Order", "parse_date", "parse_time", "read_numeric"]
+__all__ = [
+    "EPOCH",
+    "MIDNIGHT",
+    "NO_OFFSET",
+    "ORDERS",
+    "ORDER_WORDS",
+    "SERIALS",
+    "SERIAL_EPOCH",
+    "DateStyle",
+    "Order",
+    "orders_of",
+    "parse_date",
+    "style_of",
+]
 
 Order = Literal["dmy", "mdy", "ymd"]
+ORDERS: tuple[Order, ...] = ("dmy", "mdy", "ymd")
 
 EPOCH = date(1970, 1, 1).toordinal()
 SERIAL_EPOCH = date(1899, 12, 30).toordinal()
@@ -22,152 +39,189 @@ NO_OFFSET = -(10**6)  # [s]; no offset was written
 
 ORDER_WORDS = {"dmy": "day-month-year", "mdy": "month-day-year", "ymd": "year-month-day"}
 
-# English, Spanish, German, French; accents are taken off before they are looked up.
-MONTHS = {
-    word: month
-    for month, words in enumerate(
-        (
-            "january jan enero ene januar jaenner janner janvier janv",
-            "february feb febrero februar fevrier fevr fev",
-            "march mar marzo maerz marz mrz mars",
-            "april apr abril abr avril avr",
-            "may mayo mai",
-            "june jun junio juni juin",
-            "july jul julio juli juillet juil",
-            "august aug agosto ago aout aou",
-            "september sep sept septiembre setiembre set septembre",
-            "october oct octubre oktober okt octobre",
-            "november nov noviembre novembre",
-            "december dec diciembre dic dezember dez decembre",
-        ),
-        start=1,
-    )
-    for word in words.split()
-}
-WEEKDAYS = re.compile(
-    r"^(?:mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday)?|thu(?:rs?(?:day)?)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?"
-    r"|lun(?:es)?|mar(?:tes)?|mie(?:rcoles)?|jue(?:ves)?|vie(?:rnes)?|sab(?:ado)?|dom(?:ingo)?"
-    r"|mo(?:ntag)?|di(?:enstag)?|mi(?:ttwoch)?|do(?:nnerstag)?|fr(?:eitag)?|sa(?:mstag)?|so(?:nntag)?|sonnabend"
-    r"|lun(?:di)?|mar(?:di)?|mer(?:credi)?|jeu(?:di)?|ven(?:dredi)?|sam(?:edi)?|dim(?:anche)?)\.?,? +(?=\w)",
-)
-NUMERIC = re.compile(r"(\d{1,4})([-/. ])(\d{1,2})\2(\d{1,4})\.?$", re.ASCII)
-COMPACT = re.compile(r"(\d{4})(\d\d)(\d\d)$", re.ASCII)
-SERIAL = re.compile(r"\d{5}(?:[.,]0+)?$", re.ASCII)
-DAY_FIRST = re.compile(
-    r"(\d{1,2})(?:st|nd|rd|th|er|º|\.)?[-/ ]*(?:de |of )?([a-z]+)\.?[-/, ]*(?:de |del )?(\d{4}|\d\d)$"
-)
-MONTH_FIRST = re.compile(r"([a-z]+)\.?[-/ ]*(\d{1,2})(?:st|nd|rd|th)?,?[-/ ]+(\d{4}|\d\d)$")
-MIDNIGHT = re.compile(r"[T ]0?0:00(?::00(?:\.0+)?)?$")
-TIME = re.compile(
-    r"T?(\d{1,2})(?:[:hH.](\d\d)(?:[:.m](\d\d)(?:[.,](\d+))?)?| ?([hH]))?(?: ?uhr| ?hrs?| ?h)?"
-    r"\s*(?:([ap])\.?\s?m\.?)?\s*(?:(Z|UTC|GMT)|([+-])(\d\d)(?::?(\d\d))?)?$",
-    re.IGNORECASE | re.ASCII,
-)
-COMPACT_TIME = re.compile(r"T?(\d\d)(\d\d)(\d\d)?(?:(Z)|([+-])(\d\d)(?::?(\d\d))?)?$", re.ASCII)
-PLAIN = str.maketrans("áàâäãåéèêëíìîïóòôöõúùûüñç", "aaaaaaeeeeiiiiooooouuuunc")
+NUMERIC = re.compile(r"(\d{1,4})([-/.] ?| )(\d{1,2})\2(\d{1,4})\.?$", re.ASCII)
+DIGITS = re.compile(r"(\d{5,8})(?:[.,]0+)?$", re.ASCII)
+SERIAL_PART = re.compile(r"\d{5}[.,]\d*[1-9]\d*$", re.ASCII)
+NAMED = re.compile(r"[\da-z][\da-z .,/'-]*$", re.ASCII)
+MIDNIGHT = re.compile(r"(?:[T ]0?0:00(?::00(?:\.0+)?)?| 12:00(?::00)? ?AM)Z?$", re.ASCII)
+YEAR_FIRST = re.compile(r"(?:19|20)\d\d(?:0[1-9]|1[0-2])\d\d$", re.ASCII)
+LEADING = re.compile(r"(?P<word>[a-z]+(?:-feira)?)[.,]{0,2} (?P<rest>.*\d.*)$", re.ASCII)
+TRAILING = re.compile(r"(?P<rest>.*\d\.?),? \(?(?P<word>[a-z]+(?:-feira)?)\.?\)?$", re.ASCII)
+TOKEN = re.compile(r"\d+|[a-z]+", re.ASCII)
+WORD, NUMBER = re.compile(r"[a-z]+", re.ASCII), re.compile(r"\d+", re.ASCII)
+FILLERS = frozenset("st nd rd th er o a de del of the den der le el do r".split())
+SERIALS = range(20_000, 60_000)  # 1954-10-03 to 2064-04-08: what is no day anybody means is no serial number
+MONDAY = date(1970, 1, 5).toordinal() - EPOCH
+WRITE = "write it as 2026-11-01"
+NO_DATE = f"this is no date; {WRITE}"
 
 
-def parse_date(text: str, order: str, first_year: int = 2000) -> int:
+@dataclass(frozen=True)
+class DateStyle:
+    """What a column's texts of digits alone are: dates of `digits` digits, 5 for serial numbers; 0 where none are.
+
+    `are_short` says that a sheet took the zero away with which some of them began.
+    """
+
+    digits: int = 0
+    are_short: bool = False
+
+
+def style_of(texts: Iterable[str]) -> DateStyle:
+    """Return what the distinct texts of a column that are digits alone are: one decision, by most of the texts."""
+    filled = [text for text in texts if text]
+    bare = [found[1] for text in filled if (found := DIGITS.match(text))]
+    eight, seven, six, five = ([text for text in bare if len(text) == length] for length in (8, 7, 6, 5))
+    if 2 * len(bare) < len(filled):
+        return DateStyle(8 if eight else 0)
+    if len(eight) + len(seven) > len(six) + len(five):
+        year_first = sum(YEAR_FIRST.match(text) is not None for text in eight)
+        return DateStyle(8, are_short=not _begin_with_zero(eight) and (not eight or 2 * year_first < len(eight)))
+    are_short = not _begin_with_zero(six)
+    of_six = sum(bool(_orders_of_six(text.zfill(6))) for text in (*six, *(five if are_short else ())))
+    serials = sum(int(text) in SERIALS for text in five)
+    if of_six == serials and not six:
+        return DateStyle(0)
+    return DateStyle(5) if serials > of_six else DateStyle(6, are_short)
+
+
+def _begin_with_zero(texts: Iterable[str]) -> bool:
+    return any(text.startswith("0") for text in texts)
+
+
+def _orders_of_six(text: str) -> tuple[str, ...]:
+    return tuple(order for order in ORDERS if _day_of(*_in_order(text[:2], text[2:4], text[4:], order)) is not None)
+
+
+def orders_of(text: str, style: DateStyle) -> tuple[Order, ...]:
+    """Return the orders among which the parts of a date may be meant, () where its form says it, or it is no date."""
+    text = MIDNIGHT.sub("", text)
+    if DIGITS.match(text):
+        digits = _spread(text, style)
+        return () if len(digits) < 6 or YEAR_FIRST.match(digits) else ORDERS if len(digits) == 6 else ORDERS[:2]
+    numeric = NUMERIC.match(_without_weekday(unaccented(text))[0])
+    if numeric is None or len(numeric[1]) > 2 or len(numeric[4]) not in (2, 4):
+        return ()
+    return ORDERS if len(numeric[1]) == len(numeric[4]) == 2 else ORDERS[:2]
+
+
+def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle | None = None) -> int:
     """Return the days from 1970-01-01; numeric dates without a leading year are read in `order`.
 
-    Raises Unfit for what is no date, and for a year before `first_year` or after 2100.
+    `style` is that of the text's column; without it the text is taken for a column of its own. Raises Unfit for what
+    is no date, for a day of the week that is not the date's, and for a year before `first_year` or after 2100.
     """
-    text = MIDNIGHT.sub("", text)
-    if numeric := NUMERIC.match(text) or NUMERIC.match(WEEKDAYS.sub("", text.lower().translate(PLAIN))):
-        year, month, day = read_numeric(numeric, order)
-    elif compact := COMPACT.match(text):
-        year, month, day = (int(part) for part in compact.groups())
-    elif SERIAL.match(text):
-        serial = date.fromordinal(SERIAL_EPOCH + int(text[:5]))
-        year, month, day = serial.year, serial.month, serial.day
+    written = MIDNIGHT.sub("", text)
+    weekday = None
+    if SERIAL_PART.match(written):
+        raise Unfit("a sheet shortened this number, or it is no date; export it as 2026-11-01 07:05")
+    if DIGITS.match(written):
+        parts = _of_digits(written, order, style or style_of([written]))
     else:
-        year, month, day = _named(text)
-    if not first_year <= year <= 2100:
-        raise Unfit(f"the year {year} lies outside {first_year} to 2100; correct the date")
+        parts, weekday = _of_words(unaccented(written), order)
+    if not first_year <= parts[0] <= 2100:
+        raise Unfit(f"the year {parts[0]} lies outside {first_year} to 2100; correct the date")
+    day = _day_of(*parts)
+    if day is None:
+        asked = f" read as {ORDER_WORDS[order]}" if order in ORDER_WORDS and orders_of(text, style or DateStyle()) else ""
+        raise Unfit(f"there is no such day{asked}; correct the date")
+    if weekday is not None and (day - MONDAY) % 7 != weekday:
+        raise Unfit(f"{date.fromordinal(day + EPOCH)} is no such day of the week; correct the date")
+    return day
+
+
+def _of_digits(text: str, order: str, style: DateStyle) -> tuple[int, int, int]:
+    """Return year, month and day of a text of digits alone; raises Unfit where the column's dates have other forms."""
+    digits = _spread(text, style)
+    if not digits:
+        raise Unfit(f"so many digits are no date as the others of the column are written; {WRITE}")
+    if len(digits) == 5:
+        day = date.fromordinal(SERIAL_EPOCH + int(digits))
+        return day.year, day.month, day.day
+    if len(digits) == 6:
+        return _in_order(digits[:2], digits[2:4], digits[4:], order)
+    if YEAR_FIRST.match(digits):
+        return int(digits[:4]), int(digits[4:6]), int(digits[6:])
+    return _in_order(digits[:2], digits[2:4], digits[4:], order)
+
+
+def _spread(text: str, style: DateStyle) -> str:
+    """Return the digits of a text, with a zero that a sheet took away, '' where the column holds no such dates."""
+    found = DIGITS.match(text)
+    digits = found[1] if found else ""
+    if len(digits) == 8 or len(digits) == style.digits:
+        return digits
+    if style.are_short and len(digits) + 1 == style.digits:
+        return f"0{digits}"
+    return ""
+
+
+def _of_words(text: str, order: str) -> tuple[tuple[int, int, int], int | None]:
+    """Return year, month and day of a text in small letters, and its day of the week, where it says one."""
+    bare, weekday = _without_weekday(text)
+    if numeric := NUMERIC.match(bare):
+        first, _, second, third = numeric.groups()
+        if len(first) == 4 and len(third) <= 2:
+            return (int(first), int(second), int(third)), weekday
+        if len(first) > 2 or len(third) not in (2, 4):
+            raise Unfit(NO_DATE)
+        return _in_order(first, second, third, order), weekday
+    # "mar" is March as well as a Tuesday.
+    if parts := _named(text, order):
+        return parts, None
+    if bare != text and (parts := _named(bare, order)):
+        return parts, weekday
+    unknown = [word for word in WORD.findall(bare) if word not in MONTHS and word not in FILLERS]
+    if unknown and len(NUMBER.findall(bare)) == 2:
+        raise Unfit(f"{unknown[0]!r} is no month that is known; write the date as 2026-11-01")
+    raise Unfit(NO_DATE)
+
+
+def _without_weekday(text: str) -> tuple[str, int | None]:
+    """Return the text without the day of the week before or behind it, and that day, where it is known for sure."""
+    for pattern in (LEADING, TRAILING):
+        if (found := pattern.match(text)) and found["word"] in WEEKDAYS:
+            return found["rest"], WEEKDAYS[found["word"]]
+    return text, None
+
+
+def _named(text: str, order: str) -> tuple[int, int, int] | None:
+    """Return year, month and day of a text in small letters that names its month, None where it is none."""
+    if not NAMED.match(text):
+        return None
+    tokens = [token for token in TOKEN.findall(text) if token not in FILLERS]
+    if len(tokens) != 3:
+        return None
+    match [token if token.isdigit() else MONTHS.get(token, 0) for token in tokens]:
+        case [str(first), int(month), str(last)] if month:
+            is_year_first = len(first) == 4 or (len(last) == 2 and len(first) == 2 and order == "ymd")
+            year, day = (first, last) if is_year_first else (last, first)
+        case [int(month), str(day), str(year)] if month:
+            pass
+        case _:
+            return None
+    if len(day) > 2 or len(year) not in (2, 4):
+        return None
+    return _whole_year(year), month, int(day)
+
+
+def _in_order(first: str, second: str, third: str, order: str) -> tuple[int, int, int]:
+    """Return year, month and day of three parts, of which the last may be a year of four digits."""
+    if order == "ymd":
+        if len(third) == 4:
+            raise Unfit("the year stands last here and first in the file's other dates; correct the date")
+        return _whole_year(first.zfill(2)), int(second), int(third)
+    year = _whole_year(third)
+    return (year, int(first), int(second)) if order == "mdy" else (year, int(second), int(first))
+
+
+def _whole_year(text: str) -> int:
+    year = int(text)
+    return year if len(text) == 4 else year + (2000 if year <= 68 else 1900)
+
+
+def _day_of(year: int, month: int, day: int) -> int | None:
     try:
         return date(year, month, day).toordinal() - EPOCH
     except ValueError:
-        asked = f" read as {ORDER_WORDS[order]}" if order in ORDER_WORDS and numeric else ""
-        raise Unfit(f"there is no such day{asked}; correct the date") from None
-
-
-def read_numeric(numeric: re.Match[str], order: str) -> tuple[int, int, int]:
-    """Return year, month and day of a match of NUMERIC; raises Unfit where the parts are no date's."""
-    first, _, second, third = numeric.groups()
-    if len(first) == 4 and len(third) <= 2:
-        return int(first), int(second), int(third)
-    if len(first) > 2 or len(third) not in (2, 4):
-        raise Unfit("this is no date; write it as 2026-11-01")
-    if order == "ymd" and len(first) == 2 and len(third) == 2:
-        return _century(first), int(second), int(third)
-    year = _century(third) if len(third) == 2 else int(third)
-    if order == "mdy":
-        return year, int(first), int(second)
-    return year, int(second), int(first)
-
-
-def _named(text: str) -> tuple[int, int, int]:
-    """Return year, month and day of a date that names its month."""
-    plain = text.lower().translate(PLAIN)
-    for words in (plain, WEEKDAYS.sub("", plain)):  # "mar" is March as well as a Tuesday
-        if found := DAY_FIRST.match(words):
-            day, name, year = found.groups()
-        elif found := MONTH_FIRST.match(words):
-            name, day, year = found.groups()
-        else:
-            continue
-        if name in MONTHS:
-            return _century(year) if len(year) == 2 else int(year), MONTHS[name], int(day)
-        raise Unfit(f"{name!r} is no month that is known; write the date as 2026-11-01")
-    raise Unfit("this is no date; write it as 2026-11-01")
-
-
-def _century(two_digits: str) -> int:
-    year = int(two_digits)
-    return year + (2000 if year <= 68 else 1900)
-
-
-def parse_time(text: str) -> tuple[int, int]:
-    """Return the seconds after midnight and the offset from UTC [s], `NO_OFFSET` where none is written.
-
-    Fractions of a second are dropped; 24:00 is the end of the day. Raises Unfit for what is no time of day.
-    """
-    if found := TIME.match(text):
-        hour, minute, second, _, bare, half, zulu, sign, hours, minutes = found.groups()
-        if minute is None and not half and not bare:
-            raise Unfit("this is no time of day; write it as 07:05 or 07:05:00")
-    elif found := COMPACT_TIME.match(text):
-        hour, minute, second, zulu, sign, hours, minutes = found.groups()
-        half = None
-    elif not text:
-        raise Unfit("the time of day is missing; add it, or map the column that holds it")
-    elif re.search(r"\d [A-Z]{3,4}$", text):
-        raise Unfit(
-            f"the zone {text.rsplit(maxsplit=1)[-1]!r} has no one meaning; write an offset, such as -06:00, or none"
-        )
-    else:
-        raise Unfit("this is no time of day; write it as 07:05 or 07:05:00")
-    return _seconds(int(hour), int(minute or 0), int(second or 0), (half or "").lower()), _offset(
-        zulu, sign, hours, minutes
-    )
-
-
-def _seconds(hour: int, minute: int, second: int, half: str) -> int:
-    if half:
-        if not 1 <= hour <= 12:
-            raise Unfit("an hour before AM or PM goes from 1 to 12; correct the time")
-        hour = hour % 12 + (12 if half == "p" else 0)
-    if minute > 59 or second > 59 or hour > 24 or (hour == 24 and (minute or second)):
-        raise Unfit("there is no such time of day; correct it")
-    return hour * 3600 + minute * 60 + second
-
-
-def _offset(zulu: str | None, sign: str | None, hours: str | None, minutes: str | None) -> int:
-    if zulu:
-        return 0
-    if not sign:
-        return NO_OFFSET
-    seconds = int(hours or 0) * 3600 + int(minutes or 0) * 60
-    if seconds > 15 * 3600 or int(minutes or 0) > 59:
-        raise Unfit("there is no such offset from UTC; correct it")
-    return -seconds if sign == "-" else seconds
+        return None

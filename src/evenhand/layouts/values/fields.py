@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from evenhand.layouts.forms.encoding import DAMAGED
 from evenhand.layouts.forms.sheets import CELL_ERROR
 from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.dates import EPOCH, parse_date
+from evenhand.layouts.values.dates import EPOCH, DateStyle, parse_date
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.characters import hidden_in
 from evenhand.terms.columns import Column
@@ -32,10 +32,14 @@ def cell_parser(
     words: Mapping[str, str] | None = None,
     number_width: int = 0,
     first_year: int = 2000,
+    style: DateStyle | None = None,
 ) -> Callable[[str], Any]:
-    """Return the function that turns a cell of `column` into its value: None where empty, Unfit where it is bad."""
+    """Return the function that turns a cell of `column` into its value: None where empty, Unfit where it is bad.
+
+    `style` is how the column's dates are written, where it holds dates.
+    """
     meant = {**{plain(seen): meaning for seen, meaning in (words or {}).items()}}
-    parse = _by_kind(column, order, decimal, number_width, first_year)
+    parse = _by_kind(column, order, decimal, number_width, first_year, style)
 
     def value(text: str) -> Any:
         if DAMAGED in text:
@@ -64,7 +68,7 @@ def as_is(column: Column, words: Mapping[str, str], number_width: int) -> str:
     return PLAIN_TEXT
 
 
-def _by_kind(column: Column, order: str, decimal: str, number_width: int, first_year: int) -> Callable[[str], Any]:
+def _by_kind(column: Column, order: str, decimal: str, number_width: int, first_year: int, style: DateStyle | None) -> Callable[[str], Any]:
     if column.name == "number":
         return lambda text: number(text, number_width)
     if column.name == "zone":
@@ -74,7 +78,7 @@ def _by_kind(column: Column, order: str, decimal: str, number_width: int, first_
     match column.kind:
         case "date":
             # Days are handed on as dates by polars, which counts them from 1970 too.
-            return lambda text: _date(text, order, first_year)
+            return lambda text: _date(text, order, first_year, style)
         case "count":
             return _count
         case "score":
@@ -119,10 +123,10 @@ def _allowed(text: str, column: Column) -> str:
     return meaning
 
 
-def _date(text: str, order: str, first_year: int) -> Any:
+def _date(text: str, order: str, first_year: int, style: DateStyle | None) -> Any:
     from datetime import date
 
-    return date.fromordinal(parse_date(text, order, first_year) + EPOCH)
+    return date.fromordinal(parse_date(text, order, first_year, style) + EPOCH)
 
 
 def _count(text: str) -> int:

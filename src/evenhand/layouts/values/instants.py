@@ -13,9 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.layouts.values.civil import Civil, Seconds
 from evenhand.layouts.values.coded import Coded, Codes
 from evenhand.layouts.values.dates import NO_OFFSET
-from evenhand.layouts.values.moments import Civil, Seconds
 from evenhand.terms.zones import DAY_S, Offsets, offsets_of
 
 __all__ = ["Placed", "place"]

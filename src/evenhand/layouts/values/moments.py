@@ -3,34 +3,42 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.layouts.values.coded import Coded, Codes, Unfit, encode, encode_all
-from evenhand.layouts.values.dates import MIDNIGHT, NO_OFFSET, SERIAL_EPOCH, parse_date, parse_time
-from evenhand.terms.zones import DAY_S
+from evenhand.layouts.values.coded import Coded, Unfit, encode, encode_all
+from evenhand.layouts.values.dates import MIDNIGHT, ORDERS, parse_date
+from evenhand.layouts.values.stamps import write_out
 
-__all__ = ["Civil", "Moments", "join_columns", "read_civil", "split_column", "split_moment"]
+__all__ = ["Moments", "join_columns", "split_column", "split_moment"]
 
-Seconds = npt.NDArray[np.int64]
-
-COMPACT = re.compile(r"(\d{8})[T ]?(\d{4}(?:\d\d)?(?:Z|[+-]\d\d(?::?\d\d)?)?)$", re.ASCII)
-EXTENDED_COMPACT = re.compile(r"(\d{4}-\d\d-\d\d)[T ](\d{4}(?:\d\d)?(?:Z|[+-]\S+)?)$", re.ASCII)
-DATE_TIME = re.compile(r"(.*?\w\.?)(?:T|,? +(?:at |um |a las |à )?)(\d{1,2}[:hH]\d\d.*|\d{1,2} ?[ap]\.?m\.?)$", re.I)
-DATE_DOTTED_TIME = re.compile(r"(.*?\d\.?),? +(\d{1,2}\.\d\d(?:\.\d\d)?(?: ?[ap]\.?m\.?)?)$", re.I)
-TIME_DATE = re.compile(r"(\d{1,2}[:hH]\d\d(?::\d\d)?(?: ?[ap]\.?m\.?)?)[ ,]+(.*\d.*)$", re.I)
 CLOCK = r"^[0-9]{1,2}:"
-WHOLE_DATE = r"^(?:[0-9]{1,4}(?:-\w{1,9}-|/\w{1,9}/|\.\w{1,9}\.)[0-9]{2,4}|[0-9]{8})$"
+WHOLE_DATE = r"^(?:[0-9]{1,4}(?:-\w{1,9}-|/\w{1,9}/|\.\w{1,9}\.)[0-9]{2,4}|[0-9]{8}|[0-9]{6})$"
 WHOLE_TIME = r"^(?:[0-9]{1,2}[:hH][0-9]{2}|(?:[0-9]{4}|[0-9]{6})(?:$|[Z+-]))"
-SERIAL = re.compile(r"\d{5}[.,]\d+$", re.ASCII)
-FRACTION = re.compile(r":\d\d[.,]\d*[1-9]")
-PLAIN_TIME = r"^([01][0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?$"
-PART_OF_DAY = r"^0?[.,][0-9]+$"
-EPOCH_S = re.compile(r"\d{9,10}(?:\.\d+)?$|\d{13}$", re.ASCII)
+ISO_COMPACT = r"^([0-9]{8}|[0-9]{4}-[0-9]{2}-[0-9]{2})T([0-9]{2})([0-9]{2})([0-9]{2})?(Z|[+-][0-9:]+)?$"
+
+# What can be a time of day beside a date: a bare number only where what is left of the cell is a date by itself.
+HALF = r"(?:[  ]?[ap]\.?[  ]?m?\.?)"
+TIME = (
+    rf"[0-9]{{1,2}}[:h][0-9]{{2}}.*|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?(?:{HALF}| ?uhr| ?uur| ?h)?|[0-9]{{1,2}}{HALF}"
+    rf"|[0-9]{{1,2}} ?h|(?:[0-9]{{4}}|[0-9]{{6}}){HALF}?(?:Z|[+-][0-9]{{2}}:?[0-9]{{2}})?"
+)
+DATE_TIME = rf"(?i)^(?P<date>.*?[\w).]\.?)(?:,? +(?:at |um |a las |a la |as |às |à |alle |om |o |- )?|T)(?P<time>{TIME})$"
+TIME_DATE = (
+    rf"(?i)^(?P<time>[0-9]{{1,2}}[:h][0-9]{{2}}(?::[0-9]{{2}})?{HALF}?|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?"
+    rf"|[0-9]{{4}}|[0-9]{{6}})[ ,]+(?P<date>.*[0-9].*)$"
+)
+# The order of ISO C's asctime.
+YEAR_LAST = r"^(?P<date>(?:\w+ )?\w+ +[0-9]{1,2}) (?P<time>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?) (?P<year>[0-9]{4})$"
+NO_DAY = r"^(?:1899-12-3[01]|1900-01-0[01])[T ]"  # a sheet's time of day without a date
+PART = r"^(?:[0-9]{1,4}(?:\.0)?|\pL{3,}\.?)$"
+MARK = r"(?i)^(?:[ap](?:\.?[  ]?m\.?|\.)?)?$"
+SEEN = 300  # distinct texts by which it is told what a column of several is
 
 
 @dataclass(frozen=True)
@@ -54,63 +62,80 @@ class Moments:
         ).to_series()
 
 
-@dataclass(frozen=True)
-class Civil:
-    """Civil times: `local` is seconds since 1970-01-01T00:00 on the wall, `offset` from UTC or `NO_OFFSET` [s].
-
-    `faults` and `reasons` are as in Parsed; `fractions` says that fractions of a second were dropped.
-    """
-
-    local: Seconds
-    offset: Seconds
-    faults: Codes
-    reasons: list[str]
-    fractions: bool
-
-    def why(self, rows: npt.NDArray[np.int64]) -> pl.Series:
-        """Return the reasons of some rows that are faulty."""
-        return pl.Series(self.reasons, dtype=pl.String).gather(self.faults[rows] - 1)
-
-
 def split_column(column: pl.Series) -> Moments:
-    """Return the parts of a column that holds date and time in one cell.
+    """Return the parts of a column that holds date and time in one cell; the time is '' where none is written.
 
-    Cells like `2026-11-01 01:30`, whose date takes ten characters, are cut by position; others at their first space;
-    what is left, one by one.
+    Cells like `2026-11-01 01:30`, whose date takes ten characters, are cut by position; then numbers that say both
+    (serial numbers, seconds since 1970, digits without a break), what is parted by a space, and what is left.
     """
     column = column.fill_null("")
     cut = column.to_frame("text").select(head=pl.col("text").str.slice(0, 11), time=pl.col("text").str.slice(11))
     heads, times = encode_all(dict(zip(cut.columns, cut, strict=True))).values()
     ten = np.array([len(head) == 10 or (len(head) == 11 and head.endswith("T")) for head in heads.values], np.bool_)
     moments = Moments(Coded([head.removesuffix("T") for head in heads.values], heads.codes), times)
-    odd = np.flatnonzero(~(ten[heads.codes] & _fits(times, CLOCK)))
-    if not len(odd):
-        return moments
-    spaced, left = _split_at_space(column.gather(odd))
-    moments = _patched(moments, odd, spaced)
+    left = np.flatnonzero(~(ten[heads.codes] & _fits(times, CLOCK)))
     if not len(left):
         return moments
-    others = encode(column.gather(odd[left]))
-    parts = [split_moment(text) for text in others.values]
-    dates, times = (encode(pl.Series([part[at] for part in parts], dtype=pl.String)) for at in (0, 1))
-    split = Moments(Coded(dates.values, dates.codes[others.codes]), Coded(times.values, times.codes[others.codes]))
-    return _patched(moments, odd[left], split)
+    texts = column.gather(left).str.strip_chars()
+    for split in (write_out, _at_space, _dated_first, _timed_first, _year_last, _undivided):
+        dates, clocks, found = split(texts)
+        if found.any():
+            parts = encode_all({"date": dates.filter(found), "time": clocks.filter(found)})
+            moments = _patched(moments, left[found.to_numpy()], Moments(parts["date"], parts["time"]))
+        left, texts = left[~found.to_numpy()], texts.filter(~found)
+        if not len(left):
+            break
+    return moments
 
 
-def _split_at_space(column: pl.Series) -> tuple[Moments, npt.NDArray[np.int64]]:
-    """Return the cells cut at their first space, and the places of those that are no date and time then.
+Split = tuple[pl.Series, pl.Series, pl.Series]  # dates, times, and for which cells they were found
 
-    Seconds since 1970 and the compact form of ISO 8601 are written out first.
-    """
-    text = pl.col("text").str.strip_chars()
-    whole = pl.col("text").str.contains(r"^\d{10}$")
-    epoch = pl.when(whole).then(pl.col("text")).cast(pl.Int64, strict=False)
-    written = pl.from_epoch(epoch, time_unit="s").dt.to_string("%Y-%m-%d %H:%M:%SZ")
-    spread = text.str.replace(r"^(\d{8})[T ]?(\d{4}|\d{6})(Z|[+-][\d:]+)?$", "$1 $2$3")
-    parts = column.to_frame("text").select(written.fill_null(spread).str.splitn(" ", 2).struct.unnest())
-    moments = Moments(*encode_all(dict(zip(parts.columns, parts, strict=True))).values())
-    fits = _fits(moments.dates, WHOLE_DATE) & _fits(moments.times, WHOLE_TIME)
-    return moments, np.flatnonzero(~fits)
+
+def _at_space(texts: pl.Series) -> Split:
+    """Return the cells cut at their first space, the compact forms of ISO 8601 written out before."""
+    compact = pl.col("text").str.extract_groups(ISO_COMPACT)
+    day, hour, minute, second, offset = (compact.struct.field(str(at)) for at in range(1, 6))
+    written = pl.format("{} {}:{}{}{}", day, hour, minute, (":" + second).fill_null(""), offset.fill_null(""))
+    parts = texts.to_frame("text").select(pl.coalesce(written, "text").str.splitn(" ", 2).struct.unnest())
+    dates, times = (parts.to_series(at).fill_null("") for at in (0, 1))
+    return dates, times, dates.str.contains(WHOLE_DATE) & times.str.contains(WHOLE_TIME)
+
+
+def _dated_first(texts: pl.Series) -> Split:
+    return _by_pattern(texts, DATE_TIME)
+
+
+def _timed_first(texts: pl.Series) -> Split:
+    return _by_pattern(texts, TIME_DATE)
+
+
+def _year_last(texts: pl.Series) -> Split:
+    return _by_pattern(texts, YEAR_LAST)
+
+
+def _undivided(texts: pl.Series) -> Split:
+    return texts, pl.repeat("", len(texts), eager=True), pl.repeat(True, len(texts), eager=True)
+
+
+def _by_pattern(texts: pl.Series, pattern: str) -> Split:
+    """Return the parts that a pattern names, where what it takes for the date is one."""
+    groups = texts.str.extract_groups(pattern).struct.unnest()
+    dates, times = groups["date"].fill_null(""), groups["time"].fill_null("")
+    if "year" in groups.columns:
+        dates = pl.select(pl.format("{} {}", dates, groups["year"].fill_null(""))).to_series()
+    distinct = dates.unique()
+    return dates, times, dates.is_in(distinct.filter(pl.Series([_is_date(text) for text in distinct], dtype=pl.Boolean)))
+
+
+@lru_cache(maxsize=1 << 14)
+def _is_date(text: str) -> bool:
+    for order in ORDERS:
+        try:
+            parse_date(text, order, 1900)
+        except Unfit:
+            continue
+        return True
+    return False
 
 
 def _fits(coded: Coded, pattern: str) -> npt.NDArray[np.bool_]:
@@ -131,70 +156,54 @@ def _patched(moments: Moments, rows: npt.NDArray[np.int64], others: Moments) -> 
     return Moments(patch(moments.dates, others.dates), patch(moments.times, others.times))
 
 
-def join_columns(dates: pl.Series, times: pl.Series) -> Moments:
-    """Return the parts of a date column and a time column; a sheet's date may carry its own midnight."""
-    day, time = encode_all({"day": dates, "time": times}).values()
-    parts = pl.Series(time.values, dtype=pl.String).str.contains(PART_OF_DAY).arg_true()
-    clocks = list(time.values)
-    for at in parts:
-        clocks[at] = _clock(round(float(clocks[at].replace(",", ".")) * DAY_S))
-    return Moments(Coded([MIDNIGHT.sub("", text) for text in day.values], day.codes), Coded(clocks, time.codes))
+def join_columns(columns: Sequence[pl.Series]) -> Moments:
+    """Return the parts of a date and a time that stand in several columns, in the order of `columns`.
+
+    A date takes one column or three (such as year, month and day), a time one column or two or three (hour, minute,
+    second); a column of marks for the half of the day may stand behind them. A sheet's date may carry its own midnight.
+    Raises Unfit where the columns are too few or too many for that.
+    """
+    *rest, last = columns = [column.fill_null("").str.strip_chars() for column in columns]
+    mark = last if len(rest) and last.str.contains(MARK).all() and (last != "").any() else None
+    rest = rest if mark is not None else columns
+    if len(rest) == 1:
+        return split_column(_joined([*rest, last], " "))
+    if len(rest) == 2 and _dates_in(rest[1]) > _dates_in(rest[0]):
+        rest = rest[::-1]
+    of_date = 3 if len(rest) > 2 and _some(rest[0]).str.contains(PART).mean() > 0.5 else 1
+    days, clocks = rest[:of_date], rest[of_date:]
+    if not 1 <= len(clocks) <= 3:
+        raise Unfit("a date takes one column or three, and a time one to three more")
+    if len(clocks) > 1:
+        clocks = [clocks[0], *(column.str.strip_suffix(".0").str.zfill(2) for column in clocks[1:])]
+    times = _joined([column.str.replace(NO_DAY, "") for column in clocks], ":")
+    if mark is not None:
+        times = _joined([times, mark], " ").str.strip_chars()
+    day, time = encode_all({"day": _joined(days, " "), "time": times}).values()
+    return Moments(Coded([MIDNIGHT.sub("", text) for text in day.values], day.codes), time)
+
+
+def _joined(columns: Sequence[pl.Series], by: str) -> pl.Series:
+    """Return the texts of several columns in one, '' where all of them are empty."""
+    if len(columns) == 1:
+        return columns[0]
+    if len(columns) > 2 or by == ":":
+        columns = [column.str.strip_suffix(".0") for column in columns]
+    joined = pl.select(pl.concat_str(columns, separator=by)).to_series()
+    return joined.set(joined.str.strip_chars(by) == "", "")
+
+
+def _some(column: pl.Series) -> pl.Series:
+    distinct = column.filter(column != "").unique(maintain_order=True)
+    return distinct[:SEEN] if len(distinct) else pl.Series([""])
+
+
+def _dates_in(column: pl.Series) -> float:
+    texts = _some(column)
+    return sum(_is_date(MIDNIGHT.sub("", text)) for text in texts) / len(texts)
 
 
 def split_moment(text: str) -> tuple[str, str]:
     """Return the date's text and the time's; serial numbers and epoch seconds are rewritten in ISO 8601."""
-    if SERIAL.match(text):
-        days = float(text.replace(",", "."))
-        seconds = round(days * DAY_S)
-        day = datetime.fromordinal(SERIAL_EPOCH) + timedelta(days=seconds // DAY_S)
-        return day.date().isoformat(), _clock(seconds % DAY_S)
-    if EPOCH_S.match(text):
-        whole = int(text[:10]) if len(text) == 13 and text.isdigit() else int(text.split(".", maxsplit=1)[0])
-        when = datetime.fromtimestamp(whole, UTC)
-        return when.date().isoformat(), when.strftime("%H:%M:%SZ")
-    for pattern in (COMPACT, EXTENDED_COMPACT, DATE_TIME, DATE_DOTTED_TIME):
-        if found := pattern.match(text):
-            return found[1], found[2]
-    if found := TIME_DATE.match(text):
-        return found[2], found[1]
-    return text, ""
-
-
-def _clock(seconds: int) -> str:
-    return f"{seconds // 3600:02}:{seconds // 60 % 60:02}:{seconds % 60:02}"
-
-
-def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
-    """Return the civil times that `moments` say, numeric dates read in `order`; empty cells are faults too."""
-    reasons: list[str] = []
-    day, day_fault = np.zeros(len(moments.dates.values), np.int64), np.zeros(len(moments.dates.values), np.int32)
-    for at, text in enumerate(moments.dates.values):
-        try:
-            day[at] = parse_date(text, order, first_year)
-        except Unfit as unfit:
-            reasons.append(str(unfit))
-            day_fault[at] = len(reasons)
-    second, offset, time_fault, fractions = _read_times(moments.times.values, reasons)
-    dates, times = moments.dates.codes, moments.times.codes
-    faults = np.where(day_fault[dates] > 0, day_fault[dates], time_fault[times]).astype(np.int32)
-    return Civil(day[dates] * DAY_S + second[times], offset[times], faults, reasons, fractions)
-
-
-def _read_times(texts: list[str], reasons: list[str]) -> tuple[Seconds, Seconds, Codes, bool]:
-    """Return the seconds after midnight, the offsets, the faults and whether fractions were dropped of distinct times.
-
-    What is written as 07:05 or 07:05:00 is read at once, all else one by one. Adds to `reasons`.
-    """
-    parts = pl.select(pl.lit(pl.Series(texts, dtype=pl.String)).str.extract_groups(PLAIN_TIME).struct.unnest())
-    hour, minute, second_of_minute = (parts.to_series(at).cast(pl.Int64) for at in range(3))
-    seconds = hour * 3600 + minute * 60 + second_of_minute.fill_null(0)
-    second = seconds.fill_null(0).to_numpy().copy()
-    offset, fault = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)
-    others = np.flatnonzero(seconds.is_null().to_numpy()).tolist()
-    for at in others:
-        try:
-            second[at], offset[at] = parse_time(texts[at])
-        except Unfit as unfit:
-            reasons.append(str(unfit))
-            fault[at] = len(reasons)
-    return second, offset, fault, any(FRACTION.search(texts[at]) for at in others)
+    moments = split_column(pl.Series([text], dtype=pl.String))
+    return moments.dates.text(0), moments.times.text(0)

@@ -1,88 +1,224 @@
-"""Whether 03/04/2026 is in March or in April: decided from the whole file, never guessed."""
+"""Whether 03/04/2026 is in March or in April: decided by all that a file shows, or left open, never guessed."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
 from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.dates import MIDNIGHT, NUMERIC, parse_date
+from evenhand.layouts.values.dates import EPOCH, ORDERS, DateStyle, orders_of, parse_date, style_of
 
-__all__ = ["Evidence", "is_orderly", "weigh"]
+__all__ = ["DateOrder", "Dated", "Example", "decide_order"]
 
 TOLERATED = 0.05  # of the dates that tell, those that may tell otherwise: typing mistakes, each refused with its line
 LONGEST_LOG = 1100  # [days]
+FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is told
+DENSE, SPARSE = 7.0, 25.0  # [days] from one date of a log to the next, on average: one that is in use, one that is not
+CLOSE, YEARLY = 4.0, 300.0  # [days] the same, where a log has few dates
 
 
 @dataclass(frozen=True)
-class Evidence:
-    """What the dates of a file say: `order`, or the first date that can be read in two ways; else neither is needed.
+class Dated:
+    """One column with dates: its distinct texts, in the order of the file.
 
-    `against` is a date that contradicts the others, where so many do that no order can be chosen.
+    `latest` is the day, from 1970-01-01, after which none of them lies, None where any may. `is_close` says that they
+    lie close together, as those of a log do; `rows` then are the texts row by row, as positions, and `clocks` whose
+    log each row belongs to; both are empty where the rows stand in no order of time.
     """
 
+    texts: Sequence[str]
+    first_year: int = 2000
+    latest: int | None = None
+    is_close: bool = False
+    rows: npt.NDArray[np.int32] = field(default_factory=lambda: np.zeros(0, np.int32))
+    clocks: npt.NDArray[np.int32] = field(default_factory=lambda: np.zeros(0, np.int32))
+
+
+@dataclass(frozen=True)
+class Example:
+    """A date as the file writes it, and what it would be in each order that is open."""
+
+    text: str
+    readings: Mapping[str, date]
+
+
+@dataclass(frozen=True)
+class DateOrder:
+    """What is known of a file's date order.
+
+    `how` is "needless" (no date of the file can be read in two ways), "decided" (`order`, for the reason `because`),
+    "open" (`choices`, the likeliest first, with `examples`) or "contradictory" (`against` are two texts that no one
+    order fits). `told_by` names what decided.
+    """
+
+    how: Literal["needless", "decided", "open", "contradictory"]
     order: str = ""
-    ambiguous: str = ""
-    against: str = ""
+    because: str = ""
+    told_by: Literal["", "layout", "calendar", "today", "log", "origin"] = ""
+    choices: tuple[str, ...] = ()
+    examples: tuple[Example, ...] = ()
+    against: tuple[str, ...] = ()
 
 
-def weigh(texts: Iterable[str], first_year: int) -> Evidence:
-    """Return what the distinct dates of a file say about their order."""
-    told: dict[str, list[str]] = {"dmy": [], "mdy": []}
-    open_ones: list[str] = []
-    year_first: list[str] = []
-    numeric = 0
-    for text in texts:
-        found = NUMERIC.match(MIDNIGHT.sub("", text))
-        if found is None or len(found[1]) > 2:
-            continue
-        numeric += 1
-        day = {order: _read(text, order, first_year) for order in ("dmy", "mdy", "ymd")}
-        if day["dmy"] is None and day["mdy"] is None:
-            if day["ymd"] is not None:
-                year_first.append(text)
-        elif day["dmy"] is None or day["mdy"] is None:
-            told["mdy" if day["dmy"] is None else "dmy"].append(text)
-        elif day["dmy"] != day["mdy"]:
-            open_ones.append(text)
-    if numeric and (len(year_first) > TOLERATED * numeric or _years_stand_first(texts, told["dmy"], first_year)):
-        return Evidence("ymd")
-    less, more = sorted(told, key=lambda order: len(told[order]))
-    if len(told[less]) > TOLERATED * len(told[more]):
-        return Evidence(ambiguous=told[more][0], against=told[less][0])
-    if told[more]:
-        return Evidence(more)
-    return Evidence(ambiguous=open_ones[0]) if open_ones else Evidence()
+@dataclass(frozen=True)
+class _Column:
+    """A column's dates of which the order matters: day by order, None where a text is no day in that order."""
+
+    of: Dated
+    texts: list[str]
+    at: list[int]
+    days: dict[str, list[int | None]]
 
 
-def _read(text: str, order: str, first_year: int) -> int | None:
+def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> DateOrder:
+    """Return the order of the dates of a file's columns.
+
+    What decides, the strongest first: dates that are days in one order only; that none lies after its column's
+    `latest` day; that a log runs one way and its dates lie close together; the order `told` by other files of the
+    same origin. `custom`, that of the language, and points between the parts only set which choice is named first.
+    """
+    looked = [seen for seen in map(_look_at, columns) if seen.texts]
+    texts = [text for column in looked for text in column.texts]
+    days = {order: [day for column in looked for day in column.days[order]] for order in ORDERS}
+    possible = [order for order in ORDERS if days[order].count(None) < _many(len(texts))]
+    if texts and not possible:
+        return DateOrder("contradictory", choices=ORDERS, against=_contradiction(texts, days))
+    if not texts or (_are_alike(days, possible) and {"dmy", "mdy"} <= set(possible)):
+        return DateOrder("needless")
+    if _are_alike(days, possible):
+        telling = next(text for text, day in zip(texts, _others(days, possible), strict=True) if day is None)
+        because = f"only so is {telling!r} a day"
+        return DateOrder("decided", possible[0], because, "calendar")
+    past = [order for order in possible if not _ahead(looked, order)]
+    if len(past) == 1:
+        ahead = next(found for order in possible if (found := _ahead(looked, order)))
+        return DateOrder("decided", past[0], f"otherwise {ahead!r} would lie in the future", "today")
+    left, because = _by_log([column for column in looked if column.of.is_close], past or possible)
+    if len(left) == 1:
+        return DateOrder("decided", left[0], because, "log")
+    if told in left:
+        return DateOrder("decided", told, "other files of the same origin are written so", "origin")
+    custom = custom or ("dmy" if any("." in text for text in texts) else "")
+    choices = tuple(sorted(left, key=lambda order: order != custom))
+    differing = [at for at in range(len(texts)) if len({days[order][at] for order in choices}) == len(choices)]
+    return DateOrder("open", choices=choices, examples=tuple(_example(texts, days, at, choices) for at in differing[:2]))
+
+
+def _look_at(column: Dated) -> _Column:
+    style = style_of(column.texts)
+    seen = _Column(column, [], [], {order: [] for order in ORDERS})
+    for at, text in enumerate(column.texts):
+        orders = orders_of(text, style)
+        read = {order: _day(text, order, column.first_year, style) if order in orders else None for order in ORDERS}
+        if any(day is not None for day in read.values()):
+            seen.texts.append(text)
+            seen.at.append(at)
+            for order, day in read.items():
+                seen.days[order].append(day)
+    return seen
+
+
+def _day(text: str, order: str, first_year: int, style: DateStyle) -> int | None:
     try:
-        return parse_date(text, order, first_year)
+        return parse_date(text, order, first_year, style)
     except Unfit:
         return None
 
 
-def _years_stand_first(texts: Iterable[str], told: Sequence[str], first_year: int) -> bool:
-    """Return whether two-digit years stand first: read so, the dates lie close; read day first, decades apart."""
-    if len(told) < 2:
-        return False
-    year_first = [_read(text, "ymd", first_year) for text in texts]
-    day_first = [_read(text, "dmy", first_year) for text in texts]
-    if None in year_first:
-        return False
-    spans = [max(days) - min(days) for days in ([d for d in each if d is not None] for each in (year_first, day_first))]
-    return spans[0] <= LONGEST_LOG < spans[1]
+def _many(dates: int) -> float:
+    """Return how many of so many dates are more than mistakes."""
+    return max(1.0, TOLERATED * dates)
 
 
-def is_orderly(days: npt.NDArray[np.int64], readers: npt.NDArray[np.int32]) -> bool:
-    """Return whether each reader's days run one way, read so, over a plausible span; few may stand out of order."""
-    if len(days) < 3 or days.max() - days.min() > LONGEST_LOG:
+def _are_alike(days: Mapping[str, list[int | None]], orders: Sequence[str]) -> bool:
+    return all(days[order] == days[orders[0]] for order in orders[1:])
+
+
+def _others(days: Mapping[str, list[int | None]], possible: Sequence[str]) -> list[int | None]:
+    """Return the days read in the likeliest order that is not possible."""
+    others = [order for order in ORDERS if order not in possible]
+    return min((days[order] for order in others), key=lambda of_order: of_order.count(None))
+
+
+def _contradiction(texts: list[str], days: Mapping[str, list[int | None]]) -> tuple[str, ...]:
+    """Return two dates that no one of the likeliest orders fits."""
+    likeliest = sorted(ORDERS, key=lambda order: days[order].count(None))
+    return tuple(texts[days[order].index(None)] for order in likeliest[1::-1])
+
+
+def _ahead(columns: Sequence[_Column], order: str) -> str:
+    """Return a date that lies in the future, read so, '' where none does but for a few mistakes."""
+    ahead = [
+        text
+        for column in columns
+        for text, day in zip(column.texts, column.days[order], strict=True)
+        if day is not None and column.of.latest is not None and day > column.of.latest
+    ]
+    return ahead[0] if len(ahead) >= _many(sum(len(column.texts) for column in columns)) else ""
+
+
+def _by_log(columns: Sequence[_Column], orders: Sequence[str]) -> tuple[list[str], str]:
+    """Return the orders in which the dates of a log can be meant, and why, where only one is left."""
+    dense = [
+        order
+        for order in orders
+        if not any(_is_denser(column, other, order) for column in columns for other in orders if other != order)
+    ]
+    if not dense:
+        return list(orders), ""
+    running = [order for order in orders if any(_runs_one_way(column, order) for column in columns)]
+    if len(running) == 1:
+        if running[0] not in dense:
+            return list(orders), ""
+        return running, "only so does the log run in order of time"
+    return dense, "only so do the dates lie close together"
+
+
+def _is_denser(column: _Column, order: str, other: str) -> bool:
+    """Return whether a log's dates lie as close as they do where it is in use, and far apart in the other order."""
+    steps, many = _mean_step(column.days[order])
+    others, _ = _mean_step(column.days[other])
+    if many >= 4 and steps <= DENSE and others >= max(SPARSE if many == 4 else 10.0, 4 * steps):
+        return True
+    return many >= 2 and steps <= CLOSE and others >= YEARLY
+
+
+def _mean_step(days: Sequence[int | None]) -> tuple[float, int]:
+    """Return the mean number of days from a date to the next, a few mistakes apart, and how many dates there are."""
+    distinct = sorted({day for day in days if day is not None})
+    mistakes = int(TOLERATED * len(distinct))
+    kept = distinct[mistakes : len(distinct) - mistakes]
+    return ((kept[-1] - kept[0]) / max(1, len(kept) - 1) if kept else 0.0), len(kept)
+
+
+def _runs_one_way(column: _Column, order: str) -> bool:
+    """Return whether each clock's days run one way, over a plausible span; few may stand out of order."""
+    rows = column.of.rows
+    if not len(rows):
         return False
-    sequence = np.argsort(readers, kind="stable")
-    same = np.diff(readers[sequence]) == 0
-    steps = np.diff(days[sequence])[same]
+    day = np.full(len(column.of.texts), -1, np.int64)
+    day[column.at] = [-1 if found is None else found for found in column.days[order]]
+    sound = np.flatnonzero(day[rows] >= 0)
+    sequence = sound[np.argsort(column.of.clocks[sound], kind="stable")]
+    days, same = day[rows[sequence]], np.diff(column.of.clocks[sequence]) == 0
+    # What is sorted as text runs one way in the order in which it is written, whenever it happened.
+    rank = np.argsort(np.argsort(np.array(column.of.texts, dtype=np.str_)))[rows[sequence]]
+    if len(days) < 3 or days.max() - days.min() > LONGEST_LOG or _is_one_way(np.diff(rank)[same], 0.0):
+        return False
+    steps = np.diff(days)[same]
+    return int((steps != 0).sum()) >= FEWEST_STEPS and _is_one_way(steps, 0.02)
+
+
+def _is_one_way(steps: npt.NDArray[np.int64], mistakes: float) -> bool:
     forward, backward = int((steps > 0).sum()), int((steps < 0).sum())
-    return forward + backward >= 2 and min(forward, backward) <= 0.02 * (forward + backward)
+    return min(forward, backward) <= mistakes * (forward + backward)
+
+
+def _example(texts: list[str], days: Mapping[str, list[int | None]], at: int, choices: Sequence[str]) -> Example:
+    read = {order: days[order][at] for order in choices}
+    return Example(texts[at], {order: date.fromordinal(day + EPOCH) for order, day in read.items() if day is not None})

@@ -1,0 +1,106 @@
+"""Civil times: what the texts of a column that says when mean on the wall, before any zone."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import polars as pl
+
+from evenhand.layouts.values.coded import Codes, Unfit
+from evenhand.layouts.values.dates import NO_OFFSET, parse_date, style_of
+from evenhand.layouts.values.moments import Moments
+from evenhand.layouts.values.times import TimeStyle, parse_time, time_style_of
+from evenhand.terms.zones import DAY_S
+
+__all__ = ["Civil", "Seconds", "read_civil"]
+
+Seconds = npt.NDArray[np.int64]
+
+FRACTION = re.compile(r":\d\d[.,]\d*[1-9]")
+PLAIN_TIME = r"^([0-9]{1,2}):([0-5][0-9])(?::([0-5][0-9]))?(?: ?([AaPp])\.?[ \xa0\x{202f}]?[Mm]\.?)?$"
+BARE_TIME = r"^([0-9]{2})([0-5][0-9])([0-5][0-9])?()$"
+LEAST = 8  # rows, from which on seconds that are all zero are no accident
+
+
+@dataclass(frozen=True)
+class Civil:
+    """Civil times: `local` is seconds since 1970-01-01T00:00 on the wall, `offset` from UTC or `NO_OFFSET` [s].
+
+    `faults` and `reasons` are as in Parsed; `fractions` says that fractions of a second were dropped, `to_minute` that
+    the file does not write seconds: no time has them, or all of eight or more are zero.
+    """
+
+    local: Seconds
+    offset: Seconds
+    faults: Codes
+    reasons: list[str]
+    fractions: bool
+    to_minute: bool = False
+
+    def why(self, rows: npt.NDArray[np.int64]) -> pl.Series:
+        """Return the reasons of some rows that are faulty."""
+        return pl.Series(self.reasons, dtype=pl.String).gather(self.faults[rows] - 1)
+
+
+def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
+    """Return the civil times that `moments` say, numeric dates read in `order`; empty cells are faults too."""
+    reasons: list[str] = []
+    day, day_fault = np.zeros(len(moments.dates.values), np.int64), np.zeros(len(moments.dates.values), np.int32)
+    style = style_of(set(moments.dates.values))
+    for at, text in enumerate(moments.dates.values):
+        try:
+            day[at] = parse_date(text, order, first_year, style)
+        except Unfit as unfit:
+            reasons.append(str(unfit))
+            day_fault[at] = len(reasons)
+    second, offset, time_fault, fractions, has_seconds = _read_times(moments.times.values, reasons)
+    dates, times = moments.dates.codes, moments.times.codes
+    faults = np.where(day_fault[dates] > 0, day_fault[dates], time_fault[times]).astype(np.int32)
+    local = day[dates] * DAY_S + second[times]
+    sound = local[faults == 0]
+    to_minute = not has_seconds or (len(sound) >= LEAST and not (sound % 60).any())
+    return Civil(local, offset[times], faults, reasons, fractions, to_minute)
+
+
+def _read_times(texts: list[str], reasons: list[str]) -> tuple[Seconds, Seconds, Codes, bool, bool]:
+    """Return the seconds after midnight, the offsets and the faults of distinct times.
+
+    Then whether fractions were dropped, and whether seconds are written. What is written as 07:05, 07:05:00, 7:05 AM,
+    0705 or 070500 is read at once, all else one by one. Adds to `reasons`.
+    """
+    style = time_style_of(set(texts))
+    written = pl.Series(texts, dtype=pl.String)
+    seconds, has_seconds = _plain_times(written, style)
+    second = seconds.fill_null(0).to_numpy().copy()
+    offset, fault = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)
+    others = np.flatnonzero(seconds.is_null().to_numpy()).tolist()
+    for at in others:
+        try:
+            second[at], offset[at], writes = parse_time(texts[at], style)
+        except Unfit as unfit:
+            reasons.append(str(unfit))
+            fault[at] = len(reasons)
+        else:
+            has_seconds = has_seconds or writes
+    return second, offset, fault, any(FRACTION.search(texts[at]) for at in others), has_seconds
+
+
+def _plain_times(texts: pl.Series, style: TimeStyle) -> tuple[pl.Series, bool]:
+    """Return the seconds after midnight of times in a plain form, null for others, and whether any has seconds."""
+    pattern = PLAIN_TIME
+    if style.form in ("four", "six"):
+        pattern, length = BARE_TIME, 4 if style.form == "four" else 6
+        texts = texts.set(texts.str.len_bytes() != length, "")
+    parts = texts.str.extract_groups(pattern).struct.unnest()
+    hour, minute, second = (parts.to_series(at).cast(pl.Int64) for at in range(3))
+    half = parts.to_series(3).str.to_lowercase().fill_null("")
+    of_twelve = (hour >= 1) & (hour <= 12)
+    is_plain = pl.select(
+        pl.when(half == "").then((hour < 24) & ~(of_twelve & pl.lit(style.has_halves))).otherwise(of_twelve)
+    ).to_series()
+    hours = pl.select(pl.when(half == "").then(hour).otherwise(hour % 12 + 12 * (half == "p"))).to_series()
+    seconds = (hours * 3600 + minute * 60 + second.fill_null(0)).set(~is_plain.fill_null(value=False), None)
+    return seconds, bool((second.is_not_null() & seconds.is_not_null()).any())
