@@ -13,10 +13,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenhand.layouts import Layout, SourceFile, read
+from evenhand.layouts.values.civil import Civil
 from evenhand.layouts.values.coded import Coded
 from evenhand.layouts.values.dates import NO_OFFSET
 from evenhand.layouts.values.instants import place
-from evenhand.layouts.values.moments import Civil
 
 CHICAGO, PARIS = "America/Chicago", "Europe/Paris"
 LAYOUT = Layout(

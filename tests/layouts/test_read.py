@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from evenhand.layouts import Layout, SourceFile, read
+from evenhand.layouts import KnownCells, Layout, SourceFile, propose, read
 from evenhand.terms.records import Refusal
 
 from .proposed import layout_of
@@ -181,7 +181,7 @@ def test_rows_taken_and_refused_add_up_whatever_bytes_come(body):
 @settings(max_examples=150, deadline=None)
 def test_proposing_never_fails_but_by_a_refusal(content):
     try:
-        layout = layout_of(SourceFile("f.bin", content), known_readers=ZONES)
+        layout = propose(SourceFile("f.bin", content), known=KnownCells(readers=list(ZONES))).layout
     except Refusal as refused:
         assert str(refused).startswith("f.bin")
         return

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.grid import Grid

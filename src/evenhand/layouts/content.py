@@ -10,8 +10,9 @@ from functools import lru_cache, partial
 from zoneinfo import ZoneInfo
 
 from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.dates import MIDNIGHT, parse_date, parse_time
+from evenhand.layouts.values.dates import MIDNIGHT, parse_date
 from evenhand.layouts.values.moments import split_moment
+from evenhand.layouts.values.times import parse_time
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.columns import Column
 

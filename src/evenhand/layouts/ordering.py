@@ -70,7 +70,9 @@ def ask_order(name: str, found: DateOrder) -> Question | None:
     """Return what has to be asked about the dates of the file `name`, None where nothing is open."""
     if found.how not in ("open", "contradictory"):
         return None
-    return Question("dates", _sentence(name, found), tuple(Choice(order, _meant(found, order)) for order in found.choices))
+    return Question(
+        "dates", _sentence(name, found), tuple(Choice(order, _meant(found, order)) for order in found.choices)
+    )
 
 
 def refuse_order(name: str, found: DateOrder) -> None:

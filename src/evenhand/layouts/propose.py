@@ -7,17 +7,18 @@ from dataclasses import dataclass, replace
 
 import polars as pl
 
-from evenhand.layouts.columns import order_of
 from evenhand.layouts.content import Profile, look_at, naming
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.sheets import sheet_names
 from evenhand.layouts.headers import map_columns, sources_of
 from evenhand.layouts.layout import Layout
+from evenhand.layouts.ordering import ask_order, order_of
 from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
 from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
 from evenhand.layouts.source_file import SEARCHED, SourceFile
 from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.dates import ORDER_WORDS, parse_date, parse_time
+from evenhand.layouts.values.dates import parse_date
+from evenhand.layouts.values.times import parse_time
 from evenhand.layouts.values.words import plain
 from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
@@ -77,12 +78,10 @@ def propose(
     layout = replace(layout, zone=answers.zone, number_width=answers.zeros)
     if answers.dates:
         return Proposal(replace(layout, date_order=answers.dates), _uses(file, layout), tuple(questions))
-    try:
-        order, told_by_log = order_of(file.name, layout, file.cells(layout))
-    except Refusal as refusal:
-        asked = Question("dates", str(refusal), tuple(Choice(order, words) for order, words in ORDER_WORDS.items()))
-        return Proposal(layout, _uses(file, layout), (*questions, asked))
-    layout = layout if told_by_log else replace(layout, date_order=order)
+    found = order_of(layout, file.cells(layout), today=known.today, told=known.orders.get(layout.reader, ""))
+    if asked := ask_order(file.name, found):
+        questions.append(asked)
+    layout = replace(layout, date_order=found.order)
     return Proposal(layout, _uses(file, layout), tuple(questions))
 
 

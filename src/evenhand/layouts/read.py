@@ -35,7 +35,8 @@ PRINTABLE = r"^[\x20-\x7e]*$"
 class Rows:
     """What a file holds: `frame` has the columns of `table`; `lines` (n rows,) is the line of each of its rows.
 
-    `read` counts the rows of the file that are not blank: those of `frame` and of `rejects` together.
+    `read` counts the rows of the file that are not blank: those of `frame` and of `rejects` together. `to_minute` says
+    that the file writes no seconds: none of its times has them, or all of eight or more are zero.
     """
 
     table: Table
@@ -44,6 +45,7 @@ class Rows:
     rejects: Frame
     read: int
     notices: tuple[str, ...]
+    to_minute: bool = False
 
 
 def read(
@@ -76,7 +78,7 @@ def read(
     if grid.preamble:
         notices.insert(0, f"Lines before the header, not read as rows: {grid.preamble}.")
     tell("done", 1.0)
-    return Rows(table, frame, lines, rejects, frame.height + rejects.height, tuple(notices))
+    return Rows(table, frame, lines, rejects, frame.height + rejects.height, tuple(notices), reading.to_minute)
 
 
 def with_texts(file: SourceFile, layout: Layout, rejects: Frame) -> Frame:

@@ -11,7 +11,7 @@ import polars as pl
 
 from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Grid, Lines
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.values.coded import Coded, Parsed, encode_all
+from evenhand.layouts.values.coded import Coded, Parsed, Unfit, encode_all
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
 from evenhand.layouts.values.words import is_total
 from evenhand.terms.columns import Frame
@@ -29,13 +29,17 @@ LAST = 5  # rows among which a line of totals is looked for
 
 @dataclass
 class Reading:
-    """The typed columns of all rows, and which rows are rejected, each for its first fault."""
+    """The typed columns of all rows, and which rows are rejected, each for its first fault.
+
+    `to_minute` says that no seconds are written in the file's times.
+    """
 
     values: dict[str, pl.Series]
     lines: Lines
     rejected: npt.NDArray[np.bool_]
     notices: list[str] = field(default_factory=list)
     found: list[Frame] = field(default_factory=list)
+    to_minute: bool = False
 
     @classmethod
     def of(cls, grid: Grid) -> Reading:
@@ -83,7 +87,7 @@ class Cells:
 def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
     """Return the mapped columns of the grid; raises Refusal where the file has no such column."""
     starts, ends = layout.columns.get("starts_at", ()), layout.columns.get("ends_at", ())
-    cells = Cells({}, {}, {}, share_date=len(starts) == len(ends) == 2 and starts[0] == ends[0])
+    cells = Cells({}, {}, {}, share_date=min(len(starts), len(ends)) > 1 and starts[0] == ends[0])
     texts: dict[str, pl.Series] = {}
     for column in SOURCES[layout.table].columns:
         if column.name not in layout.columns:
@@ -92,9 +96,10 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
         series = [grid.columns[position] for position in positions]
         cells.labels[column.name] = " and ".join(grid.named(position) for position in positions)
         if column.kind == "instant":
-            if len(series) > 2:
-                raise Refusal(f"{name}: '{column.name}' joins {len(series)} columns; a date and a time are all it can.")
-            cells.moments[column.name] = split_column(*series) if len(series) == 1 else join_columns(*series)
+            try:
+                cells.moments[column.name] = split_column(*series) if len(series) == 1 else join_columns(series)
+            except Unfit as unfit:
+                raise Refusal(f"{name}: '{column.name}' joins {len(series)} columns; {unfit}.") from None
         elif len(series) == 1:
             texts[column.name] = series[0]
         else:

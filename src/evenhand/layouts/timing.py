@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -12,10 +12,10 @@ import polars as pl
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Cells, Reading
+from evenhand.layouts.values.civil import Civil, read_civil
 from evenhand.layouts.values.coded import Coded, Unfit
 from evenhand.layouts.values.dates import NO_OFFSET
 from evenhand.layouts.values.instants import place
-from evenhand.layouts.values.moments import Civil, read_civil
 from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import DAY_S
@@ -137,6 +137,7 @@ def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, ord
         )
     if civil.fractions:
         reading.notices.append(f"{label}: fractions of a second were dropped.")
+    reading.to_minute = civil.to_minute
     reading.values[column.name] = instants = pl.Series(placed.instants)
     if column.name == "ends_at" and "starts_at" in reading.values:
         backward = (instants <= reading.values["starts_at"]).to_numpy()
@@ -150,4 +151,4 @@ def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> C
     over = (ends.faults == 0) & (starts.faults == 0) & (ends.offset == NO_OFFSET) & (ends.local <= starts.local)
     if over.any():
         reading.notices.append(f"Shifts that end on the day after the date in their row: {int(over.sum())}.")
-    return Civil(ends.local + np.where(over, DAY_S, 0), ends.offset, ends.faults, ends.reasons, ends.fractions)
+    return replace(ends, local=ends.local + np.where(over, DAY_S, 0))

@@ -44,12 +44,14 @@ DIGITS = re.compile(r"(\d{5,8})(?:[.,]0+)?$", re.ASCII)
 SERIAL_PART = re.compile(r"\d{5}[.,]\d*[1-9]\d*$", re.ASCII)
 NAMED = re.compile(r"[\da-z][\da-z .,/'-]*$", re.ASCII)
 MIDNIGHT = re.compile(r"(?:[T ]0?0:00(?::00(?:\.0+)?)?| 12:00(?::00)? ?AM)Z?$", re.ASCII)
-YEAR_FIRST = re.compile(r"(?:19|20)\d\d(?:0[1-9]|1[0-2])\d\d$", re.ASCII)
+YEAR_FIRST = re.compile(r"(?:19\d\d|20\d\d|2100)(?:0[1-9]|1[0-2])\d\d$", re.ASCII)
 LEADING = re.compile(r"(?P<word>[a-z]+(?:-feira)?)[.,]{0,2} (?P<rest>.*\d.*)$", re.ASCII)
 TRAILING = re.compile(r"(?P<rest>.*\d\.?),? \(?(?P<word>[a-z]+(?:-feira)?)\.?\)?$", re.ASCII)
 TOKEN = re.compile(r"\d+|[a-z]+", re.ASCII)
 WORD, NUMBER = re.compile(r"[a-z]+", re.ASCII), re.compile(r"\d+", re.ASCII)
-FILLERS = frozenset("st nd rd th er o a de del of the den der le el do r".split())
+FILLERS = frozenset(
+    ["st", "nd", "rd", "th", "er", "o", "a", "de", "del", "of", "the", "den", "der", "le", "el", "do", "r"]
+)
 SERIALS = range(20_000, 60_000)  # 1954-10-03 to 2064-04-08: what is no day anybody means is no serial number
 MONDAY = date(1970, 1, 5).toordinal() - EPOCH
 WRITE = "write it as 2026-11-01"
@@ -123,7 +125,9 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
         raise Unfit(f"the year {parts[0]} lies outside {first_year} to 2100; correct the date")
     day = _day_of(*parts)
     if day is None:
-        asked = f" read as {ORDER_WORDS[order]}" if order in ORDER_WORDS and orders_of(text, style or DateStyle()) else ""
+        asked = (
+            f" read as {ORDER_WORDS[order]}" if order in ORDER_WORDS and orders_of(text, style or DateStyle()) else ""
+        )
         raise Unfit(f"there is no such day{asked}; correct the date")
     if weekday is not None and (day - MONDAY) % 7 != weekday:
         raise Unfit(f"{date.fromordinal(day + EPOCH)} is no such day of the week; correct the date")

@@ -68,7 +68,9 @@ def as_is(column: Column, words: Mapping[str, str], number_width: int) -> str:
     return PLAIN_TEXT
 
 
-def _by_kind(column: Column, order: str, decimal: str, number_width: int, first_year: int, style: DateStyle | None) -> Callable[[str], Any]:
+def _by_kind(
+    column: Column, order: str, decimal: str, number_width: int, first_year: int, style: DateStyle | None
+) -> Callable[[str], Any]:
     if column.name == "number":
         return lambda text: number(text, number_width)
     if column.name == "zone":

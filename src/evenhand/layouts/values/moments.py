@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -11,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.layouts.values.coded import Coded, Unfit, encode, encode_all
+from evenhand.layouts.values.coded import Coded, Unfit, encode_all
 from evenhand.layouts.values.dates import MIDNIGHT, ORDERS, parse_date
 from evenhand.layouts.values.stamps import write_out
 
@@ -23,12 +22,13 @@ WHOLE_TIME = r"^(?:[0-9]{1,2}[:hH][0-9]{2}|(?:[0-9]{4}|[0-9]{6})(?:$|[Z+-]))"
 ISO_COMPACT = r"^([0-9]{8}|[0-9]{4}-[0-9]{2}-[0-9]{2})T([0-9]{2})([0-9]{2})([0-9]{2})?(Z|[+-][0-9:]+)?$"
 
 # What can be a time of day beside a date: a bare number only where what is left of the cell is a date by itself.
-HALF = r"(?:[  ]?[ap]\.?[  ]?m?\.?)"
+HALF = r"(?:[ \xa0\x{202f}]?[ap]\.?[ \xa0\x{202f}]?m?\.?)"
 TIME = (
-    rf"[0-9]{{1,2}}[:h][0-9]{{2}}.*|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?(?:{HALF}| ?uhr| ?uur| ?h)?|[0-9]{{1,2}}{HALF}"
-    rf"|[0-9]{{1,2}} ?h|(?:[0-9]{{4}}|[0-9]{{6}}){HALF}?(?:Z|[+-][0-9]{{2}}:?[0-9]{{2}})?"
+    rf"[0-9]{{1,2}}[:h][0-9]{{2}}.*|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?(?:{HALF}| ?uhr| ?uur| ?h)?"
+    rf"|[0-9]{{1,2}}{HALF}|[0-9]{{1,2}} ?h|(?:[0-9]{{4}}|[0-9]{{6}}){HALF}?(?:Z|[+-][0-9]{{2}}:?[0-9]{{2}})?"
 )
-DATE_TIME = rf"(?i)^(?P<date>.*?[\w).]\.?)(?:,? +(?:at |um |a las |a la |as |às |à |alle |om |o |- )?|T)(?P<time>{TIME})$"
+AT = r"(?:,? +(?:at |um |a las |a la |as |às |à |alle |om |o |- )?|T)"
+DATE_TIME = rf"(?i)^(?P<date>.*?[\w).]\.?){AT}(?P<time>{TIME})$"
 TIME_DATE = (
     rf"(?i)^(?P<time>[0-9]{{1,2}}[:h][0-9]{{2}}(?::[0-9]{{2}})?{HALF}?|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?"
     rf"|[0-9]{{4}}|[0-9]{{6}})[ ,]+(?P<date>.*[0-9].*)$"
@@ -37,7 +37,7 @@ TIME_DATE = (
 YEAR_LAST = r"^(?P<date>(?:\w+ )?\w+ +[0-9]{1,2}) (?P<time>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?) (?P<year>[0-9]{4})$"
 NO_DAY = r"^(?:1899-12-3[01]|1900-01-0[01])[T ]"  # a sheet's time of day without a date
 PART = r"^(?:[0-9]{1,4}(?:\.0)?|\pL{3,}\.?)$"
-MARK = r"(?i)^(?:[ap](?:\.?[  ]?m\.?|\.)?)?$"
+MARK = r"(?i)^(?:[ap](?:\.?[ \xa0\x{202f}]?m\.?|\.)?)?$"
 SEEN = 300  # distinct texts by which it is told what a column of several is
 
 
@@ -123,8 +123,8 @@ def _by_pattern(texts: pl.Series, pattern: str) -> Split:
     dates, times = groups["date"].fill_null(""), groups["time"].fill_null("")
     if "year" in groups.columns:
         dates = pl.select(pl.format("{} {}", dates, groups["year"].fill_null(""))).to_series()
-    distinct = dates.unique()
-    return dates, times, dates.is_in(distinct.filter(pl.Series([_is_date(text) for text in distinct], dtype=pl.Boolean)))
+    known = [text for text in dates.unique() if _is_date(text)]
+    return dates, times, dates.is_in(pl.Series(known, dtype=pl.String).implode())
 
 
 @lru_cache(maxsize=1 << 14)
@@ -170,7 +170,7 @@ def join_columns(columns: Sequence[pl.Series]) -> Moments:
         return split_column(_joined([*rest, last], " "))
     if len(rest) == 2 and _dates_in(rest[1]) > _dates_in(rest[0]):
         rest = rest[::-1]
-    of_date = 3 if len(rest) > 2 and _some(rest[0]).str.contains(PART).mean() > 0.5 else 1
+    of_date = 3 if len(rest) > 2 and _are_mostly(_some(rest[0]), PART) else 1
     days, clocks = rest[:of_date], rest[of_date:]
     if not 1 <= len(clocks) <= 3:
         raise Unfit("a date takes one column or three, and a time one to three more")
@@ -196,6 +196,10 @@ def _joined(columns: Sequence[pl.Series], by: str) -> pl.Series:
 def _some(column: pl.Series) -> pl.Series:
     distinct = column.filter(column != "").unique(maintain_order=True)
     return distinct[:SEEN] if len(distinct) else pl.Series([""])
+
+
+def _are_mostly(texts: pl.Series, pattern: str) -> bool:
+    return 2 * int(texts.str.contains(pattern).sum()) > len(texts)
 
 
 def _dates_in(column: pl.Series) -> float:

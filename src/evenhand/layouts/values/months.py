@@ -41,12 +41,12 @@ WEEKDAYS: dict[str, int | None] = {
             (
                 "monday mon lunes lun lu montag mo lundi segunda segunda-feira seg lunedi maandag poniedzialek pon",
                 "tuesday tue tues tu martes dienstag mardi terca terca-feira ter martedi dinsdag wtorek wt wto",
-                "wednesday wed we miercoles mie mittwoch mi mercredi me mer quarta quarta-feira qua mercoledi woensdag wo"
-                " sroda sr sro",
+                "wednesday wed we miercoles mie mittwoch mi mercredi me mer quarta quarta-feira qua mercoledi woensdag"
+                " wo sroda sr sro",
                 "thursday thu thur thurs th jueves jue ju donnerstag jeudi jeu je quinta quinta-feira qui giovedi gio"
                 " donderdag czwartek czw",
-                "friday fri fr viernes vie vi freitag vendredi ven ve sexta sexta-feira sex venerdi vrijdag vr piatek pt"
-                " pia",
+                "friday fri fr viernes vie vi freitag vendredi ven ve sexta sexta-feira sex venerdi vrijdag vr piatek"
+                " pt pia",
                 "saturday sat sa sabado sab samstag sonnabend samedi sam sabato zaterdag za sobota sob",
                 "sunday sun su domingo dom sonntag so dimanche dim domenica zondag zo niedziela niedz nie",
             )
@@ -59,7 +59,8 @@ WEEKDAYS: dict[str, int | None] = {
     "mar": 1,
 }
 
-LETTERS = str.maketrans({"ł": "l", "ß": "ss", "º": "o", "ª": "a", "’": "'", "\u2212": "-", "\u2011": "-", "\u202f": " "})
+# What has no plain form in Unicode, and other strokes for a hyphen: a true minus sign may stand before an offset.
+LETTERS = str.maketrans({"ł": "l", "ß": "ss", "\u2019": "'", "\u2212": "-", "\u2011": "-"})
 
 
 @lru_cache(maxsize=1 << 14)

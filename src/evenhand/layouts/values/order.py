@@ -84,8 +84,10 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> 
     """
     looked = [seen for seen in map(_look_at, columns) if seen.texts]
     texts = [text for column in looked for text in column.texts]
-    days = {order: [day for column in looked for day in column.days[order]] for order in ORDERS}
-    possible = [order for order in ORDERS if days[order].count(None) < _many(len(texts))]
+    days: dict[str, list[int | None]] = {
+        order: [day for column in looked for day in column.days[order]] for order in ORDERS
+    }
+    possible: list[str] = [order for order in ORDERS if days[order].count(None) < _many(len(texts))]
     if texts and not possible:
         return DateOrder("contradictory", choices=ORDERS, against=_contradiction(texts, days))
     if not texts or (_are_alike(days, possible) and {"dmy", "mdy"} <= set(possible)):
@@ -106,7 +108,8 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> 
     custom = custom or ("dmy" if any("." in text for text in texts) else "")
     choices = tuple(sorted(left, key=lambda order: order != custom))
     differing = [at for at in range(len(texts)) if len({days[order][at] for order in choices}) == len(choices)]
-    return DateOrder("open", choices=choices, examples=tuple(_example(texts, days, at, choices) for at in differing[:2]))
+    examples = tuple(_example(texts, days, at, choices) for at in differing[:2])
+    return DateOrder("open", choices=choices, examples=examples)
 
 
 def _look_at(column: Dated) -> _Column:

@@ -94,12 +94,11 @@ def _numbers(texts: pl.Series) -> tuple[pl.Series, pl.Series, pl.Series] | None:
     for size, forms in FORMS.items():
         if usual == size or (usual == size - 1 and not keeps_zeros):
             likely += [(share, form) for form in forms if (share := _share(tried, form.fits)) >= MOST]
-    if usual in EPOCHS and (share := _share(tried, lambda text: _is_epoch(text, EPOCHS[usual]))) >= MOST:
-        # Few numbers are a date and a time by accident; every number counts seconds from 1970.
-        if len(tried) < CERTAIN or not likely:
-            likely.append((share, EPOCHS[usual]))
+    # Few numbers are a date and a time by accident; every number counts seconds from 1970.
+    if usual in EPOCHS and (len(tried) < CERTAIN or not likely):
+        likely.append((_share(tried, lambda text: _is_epoch(text, EPOCHS[usual])), EPOCHS[usual]))
     best = max((share for share, _ in likely), default=0.0)
-    chosen = [form for share, form in likely if share > best - 0.1]
+    chosen = [form for share, form in likely if share > best - 0.1 and share >= MOST]
     if len(chosen) != 1:
         return None
     form = chosen[0]
@@ -108,7 +107,7 @@ def _numbers(texts: pl.Series) -> tuple[pl.Series, pl.Series, pl.Series] | None:
         return _clocks(counted.fill_null(0), "Z", (counted.is_between(FIRST_EPOCH, LAST_EPOCH)).fill_null(value=False))
     size = form.date + form.time
     lengths = texts.str.len_bytes()
-    found = is_bare & ((lengths == size) | ((lengths == size - 1) & (not keeps_zeros)))
+    found = is_bare & lengths.is_between(size if keeps_zeros else size - 1, size)
     spread = texts.str.zfill(size)
     return spread.str.slice(0, form.date), spread.str.slice(form.date, form.time), found
 
