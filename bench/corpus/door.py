@@ -138,7 +138,12 @@ def _proposed(file: CorpusFile, source: SourceFile, outcome: Outcome) -> Proposa
         for question in proposal.questions:
             outcome.asked += (question.about,)
             outcome.notes.append(f"asked about {question.about} {question.subject}: {question.asks}")
-            answers = answered(answers, question, _answer(file, question))
+            try:
+                answers = answered(answers, question, _answer(file, question))
+            except (Refusal, _NoAnswerError) as amiss:
+                as_table = proposal.layout.table
+                seen_as = "" if as_table == file.table else f", seen as {as_table or 'no table'}"
+                raise _NoAnswerError(f"asked about {question.about}{seen_as}: {_short(str(amiss))}") from amiss
     raise _NoAnswerError("questions never end")
 
 
@@ -162,6 +167,8 @@ def _answer(file: CorpusFile, question: Question) -> str:
                 "zeros": str(file.zeros),
             }.get(about, "")
         ]
+    if not wanted[0]:
+        raise _NoAnswerError("the file says it, or is of another table")
     if about in {"zone", "reader", "zeros"} or not choices:
         return wanted[0]
     for answer in wanted:
@@ -171,9 +178,7 @@ def _answer(file: CorpusFile, question: Question) -> str:
     for answer in wanted:
         if (key := " ".join(answer.split()).casefold()) in folded:
             return folded[key]
-    raise _NoAnswerError(
-        f"asked about {about} {subject if about == 'field' else ''}: {wanted[0]} is not to be chosen".strip()
-    )
+    raise _NoAnswerError(f"{subject if about == 'field' else ''} {wanted[0]} is not to be chosen".strip())
 
 
 def _places(file: CorpusFile, subject: str) -> list[int]:
@@ -297,5 +302,5 @@ def _brief(found: Mapping[str, object]) -> str:
 def _short(sentence: str) -> str:
     """Return a sentence without what differs from file to file, so that like causes count together."""
     text = sentence.split(": ", 1)[-1]
-    text = re.sub(r"'[^']*'|\"[^\"]*\"|“[^”]*”", "…", text)
+    text = re.sub(r"'[^']*'|\"[^\"]*\"|“[^”]*”|\([^)]*\)", "…", text)
     return re.sub(r"\d+", "#", text)[:110]
