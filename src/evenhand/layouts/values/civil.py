@@ -15,7 +15,7 @@ from evenhand.layouts.values.moments import Moments
 from evenhand.layouts.values.times import TimeStyle, parse_time, time_style_of
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["Civil", "Seconds", "read_civil"]
+__all__ = ["Civil", "Seconds", "Times", "read_civil", "read_times"]
 
 Seconds = npt.NDArray[np.int64]
 
@@ -45,9 +45,25 @@ class Civil:
         return pl.Series(self.reasons, dtype=pl.String).gather(self.faults[rows] - 1)
 
 
+@dataclass(frozen=True)
+class Times:
+    """Distinct texts as times of day: seconds after midnight, offsets from UTC [s], and faults as in Parsed.
+
+    `fractions` says that fractions of a second were dropped, `has_seconds` that seconds are written at all.
+    """
+
+    second: Seconds
+    offset: Seconds
+    faults: Codes
+    reasons: list[str]
+    fractions: bool
+    has_seconds: bool
+
+
 def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
     """Return the civil times that `moments` say, numeric dates read in `order`; empty cells are faults too."""
-    reasons: list[str] = []
+    read = read_times(moments.times.values)
+    reasons = list(read.reasons)
     day, day_fault = np.zeros(len(moments.dates.values), np.int64), np.zeros(len(moments.dates.values), np.int32)
     style = style_of(set(moments.dates.values))
     for at, text in enumerate(moments.dates.values):
@@ -56,36 +72,35 @@ def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
         except Unfit as unfit:
             reasons.append(str(unfit))
             day_fault[at] = len(reasons)
-    second, offset, time_fault, fractions, has_seconds = _read_times(moments.times.values, reasons)
     dates, times = moments.dates.codes, moments.times.codes
-    faults = np.where(day_fault[dates] > 0, day_fault[dates], time_fault[times]).astype(np.int32)
-    local = day[dates] * DAY_S + second[times]
+    faults = np.where(day_fault[dates] > 0, day_fault[dates], read.faults[times]).astype(np.int32)
+    local = day[dates] * DAY_S + read.second[times]
     sound = local[faults == 0]
-    to_minute = not has_seconds or (len(sound) >= LEAST and not (sound % 60).any())
-    return Civil(local, offset[times], faults, reasons, fractions, to_minute)
+    to_minute = not read.has_seconds or (len(sound) >= LEAST and not (sound % 60).any())
+    return Civil(local, read.offset[times], faults, reasons, read.fractions, to_minute)
 
 
-def _read_times(texts: list[str], reasons: list[str]) -> tuple[Seconds, Seconds, Codes, bool, bool]:
-    """Return the seconds after midnight, the offsets and the faults of distinct times.
+def read_times(texts: list[str]) -> Times:
+    """Return the distinct texts of a column of times as times of day, as most of them are written.
 
-    Then whether fractions were dropped, and whether seconds are written. What is written as 07:05, 07:05:00, 7:05 AM,
-    0705 or 070500 is read at once, all else one by one. Adds to `reasons`.
+    What is written as 07:05, 07:05:00, 7:05 AM, 0705 or 070500 is read at once, all else one by one.
     """
     style = time_style_of(set(texts))
-    written = pl.Series(texts, dtype=pl.String)
-    seconds, has_seconds = _plain_times(written, style)
+    seconds, has_seconds = _plain_times(pl.Series(texts, dtype=pl.String), style)
     second = seconds.fill_null(0).to_numpy().copy()
-    offset, fault = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)
+    offset, faults = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)
+    reasons: list[str] = []
     others = np.flatnonzero(seconds.is_null().to_numpy()).tolist()
     for at in others:
         try:
             second[at], offset[at], writes = parse_time(texts[at], style)
         except Unfit as unfit:
             reasons.append(str(unfit))
-            fault[at] = len(reasons)
+            faults[at] = len(reasons)
         else:
             has_seconds = has_seconds or writes
-    return second, offset, fault, any(FRACTION.search(texts[at]) for at in others), has_seconds
+    fractions = any(FRACTION.search(texts[at]) for at in others)
+    return Times(second, offset, faults, reasons, fractions, has_seconds)
 
 
 def _plain_times(texts: pl.Series, style: TimeStyle) -> tuple[pl.Series, bool]:

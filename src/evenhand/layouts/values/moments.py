@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -22,7 +23,8 @@ WHOLE_TIME = r"^(?:[0-9]{1,2}[:hH][0-9]{2}|(?:[0-9]{4}|[0-9]{6})(?:$|[Z+-]))"
 ISO_COMPACT = r"^([0-9]{8}|[0-9]{4}-[0-9]{2}-[0-9]{2})T([0-9]{2})([0-9]{2})([0-9]{2})?(Z|[+-][0-9:]+)?$"
 
 # What can be a time of day beside a date: a bare number only where what is left of the cell is a date by itself.
-HALF = r"(?:[ \xa0\x{202f}]?[ap]\.?[ \xa0\x{202f}]?m?\.?)"
+SPACE = "[ \xa0\u202f]"
+HALF = rf"(?:{SPACE}?[ap]\.?{SPACE}?m?\.?)"
 TIME = (
     rf"[0-9]{{1,2}}[:h][0-9]{{2}}.*|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?(?:{HALF}| ?uhr| ?uur| ?h)?"
     rf"|[0-9]{{1,2}}{HALF}|[0-9]{{1,2}} ?h|(?:[0-9]{{4}}|[0-9]{{6}}){HALF}?(?:Z|[+-][0-9]{{2}}:?[0-9]{{2}})?"
@@ -36,8 +38,12 @@ TIME_DATE = (
 # The order of ISO C's asctime.
 YEAR_LAST = r"^(?P<date>(?:\w+ )?\w+ +[0-9]{1,2}) (?P<time>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?) (?P<year>[0-9]{4})$"
 NO_DAY = r"^(?:1899-12-3[01]|1900-01-0[01])[T ]"  # a sheet's time of day without a date
+NUMBER = re.compile(r"\d{5}[.,]\d+$|\d{9,16}(?:\.\d+)?$", re.ASCII)
+TEN = re.compile(r"(\d.{8}\d)T?$", re.ASCII)
+COMPACT = re.compile(ISO_COMPACT)
+PATTERNS = tuple(re.compile(pattern) for pattern in (DATE_TIME, TIME_DATE, YEAR_LAST))
 PART = r"^(?:[0-9]{1,4}(?:\.0)?|\pL{3,}\.?)$"
-MARK = r"(?i)^(?:[ap](?:\.?[ \xa0\x{202f}]?m\.?|\.)?)?$"
+MARK = rf"(?i)^(?:[ap](?:\.?{SPACE}?m\.?|\.)?)?$"
 SEEN = 300  # distinct texts by which it is told what a column of several is
 
 
@@ -71,7 +77,7 @@ def split_column(column: pl.Series) -> Moments:
     column = column.fill_null("")
     cut = column.to_frame("text").select(head=pl.col("text").str.slice(0, 11), time=pl.col("text").str.slice(11))
     heads, times = encode_all(dict(zip(cut.columns, cut, strict=True))).values()
-    ten = np.array([len(head) == 10 or (len(head) == 11 and head.endswith("T")) for head in heads.values], np.bool_)
+    ten = np.array([TEN.match(head) is not None for head in heads.values], np.bool_)
     moments = Moments(Coded([head.removesuffix("T") for head in heads.values], heads.codes), times)
     left = np.flatnonzero(~(ten[heads.codes] & _fits(times, CLOCK)))
     if not len(left):
@@ -208,6 +214,18 @@ def _dates_in(column: pl.Series) -> float:
 
 
 def split_moment(text: str) -> tuple[str, str]:
-    """Return the date's text and the time's; serial numbers and epoch seconds are rewritten in ISO 8601."""
-    moments = split_column(pl.Series([text], dtype=pl.String))
-    return moments.dates.text(0), moments.times.text(0)
+    """Return the parts of one cell as `split_column` does; serial numbers and epoch seconds are written out."""
+    if NUMBER.match(text):
+        dates, times, found = write_out(pl.Series([text]))
+        return (dates[0], times[0]) if found[0] else (text, "")
+    if TEN.match(text[:11].strip()) and text[11:13].strip(":").isdigit() and ":" in text[12:14]:
+        return text[:10], text[11:]
+    if compact := COMPACT.match(text):
+        return compact[1], f"{compact[2]}:{compact[3]}{':' if compact[4] else ''}{compact[4] or ''}{compact[5] or ''}"
+    for pattern in PATTERNS:
+        if parted := pattern.match(text):
+            parts = parted.groupdict()
+            day = f"{parts['date']} {parts['year']}" if "year" in parts else parts["date"]
+            if _is_date(day):
+                return day, parts["time"]
+    return text, ""

@@ -113,7 +113,7 @@ def parse_time(text: str, style: TimeStyle | None = None) -> TimeOfDay:
     plain = unaccented(text)
     style = style or time_style_of([text])
     if not text:
-        raise Unfit("the time of day is missing; add it, or map the column that holds it")
+        raise Unfit("no time of day is written; add it, or map the column that holds it")
     if style.form == "part" and PART_OF_DAY.match(plain):
         if not style.is_exact:
             raise Unfit(SHORTENED)
