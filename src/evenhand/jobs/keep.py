@@ -1,33 +1,45 @@
-"""Keep what was read of a file: its rows in the store, and beside it the rejected ones and the layout."""
+"""Keep what was read of a file: its bytes, its rows in the store, and beside it the refused rows and the layout.
+
+A file whose every row is refused is a take as well, though the command that took it ends with 2: only as a take can
+its refused rows be looked at, and the same bytes be read again by a layout that fits them.
+"""
 
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
 import polars as pl
 
 from evenhand import layouts
+from evenhand.jobs.beside import csv_of_refused, refused_path, tidy
+from evenhand.jobs.clocks import Clocks
+from evenhand.jobs.fold import given_by
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.known import Known
+from evenhand.jobs.retaking import retake
+from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout, Rows
 from evenhand.store.faults import refusing
+from evenhand.store.refused import refused_rows
 from evenhand.store.replacing import write_beside
-from evenhand.store.taking import FileTaken, taking
+from evenhand.store.standing import Standing, same_content
+from evenhand.store.taking import FileStored, FileTaken, find_taken, newest_take, stored_take, taking
 from evenhand.terms.columns import Frame
-from evenhand.terms.csv_text import MARK, as_csv
-from evenhand.terms.tables import REJECTS
 
-__all__ = ["Receipt", "keep"]
+__all__ = ["Receipt", "keep", "taken_before"]
 
 
 @dataclass(frozen=True)
 class Receipt:
     """What became of a file: its `read` rows were `taken` (new or changed), `known` already, or `rejected`.
 
-    `gone` counts enrolments that the file's readers list no longer. `rejected_path` is where the rejected rows
-    stand, `layout_path` the layout by which the file was read, `take` the number under which `evenhand takes` lists it.
+    `gone` counts enrolments that the file's readers list no longer, or people whom the roster does not. `rejected_path`
+    is where the rejected rows stand, `layout_path` the layout by which the file was read, `take` the number under which
+    `evenhand takes` lists it.
     """
 
     file: str
@@ -43,45 +55,124 @@ class Receipt:
     take: int = 0
 
 
-def keep(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | None, rows: Rows) -> Receipt:
-    """Store the rows of a file that was read by `layout`, kept at `kept_as` or to be kept, and return the receipt."""
+def keep(
+    known: Known,
+    incoming: Incoming,
+    layout: Layout,
+    kept_as: Path | None,
+    rows: Rows,
+    clocks: Clocks | None = None,
+) -> Receipt:
+    """Store the rows of a file that was read by `layout` on `clocks`, and return the receipt.
+
+    `kept_as` is where the layout is kept, if it is. What was taken before is known, or, where it was read by another
+    layout, read again in its place.
+    """
     workspace = known.workspace
-    layout_path = kept_as or known.layouts.place_for(layout)
-    rejected_path = workspace.rejected / f"{incoming.name}.csv"
-    source = FileTaken(incoming.name, incoming.sha256, layout_path.name, int(time.time()))  # noqa: TID251  when it was taken
+    with workspace.sources.held(), refusing(str(workspace.directory)):
+        tidy(workspace)
+        now = known.surroundings()
+        if clocks is not None and clocks.digest(layout.table) != now.digest(layout.table):
+            rows = _read(incoming, layout, now)  # somebody took readers or a roster meanwhile
+        layout_path = kept_as or known.layouts.place_for(layout)
+        with workspace.store.reading() as conn:
+            alike = same_content(conn, incoming.sha256, layout.table)
+            newest = newest_take(conn, (layout.table,))
+        if alike and alike[0].layout and (layout.table == "punches" or alike[0].take == newest):
+            one = alike[0]
+            read_by = Layout.from_toml(one.layout or "", one.file)
+            if layout == Layout.from_toml(one.first_layout or "", one.file) != read_by:
+                layout, rows = read_by, _read(incoming, read_by, now)  # it was read again by another since
+            if read_by != layout and read_by.sheet == layout.sheet:
+                return _read_again(known, incoming, layout, layout_path, one.take, rows)
+        if (receipt := taken_before(known, incoming, layout.table)) is not None:
+            return receipt
+        return _keep(known, incoming, layout, layout_path, rows, now)
+
+
+def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt | None:
+    """Return the receipt of a file of which every row is stored already, None where there may be something in it.
+
+    There may be where the layout that it was read by has been edited since.
+    """
+    workspace = known.workspace
+    with workspace.store.reading() as conn:
+        found = find_taken(conn, incoming.sha256, table or None)
+        alike = same_content(conn, incoming.sha256, found["table"]) if found else []
+    if found is None or any(_is_edited(known, one) for one in alike):
+        return None
+    return Receipt(
+        incoming.name,
+        found["table"],
+        read=found["rows_read"],
+        taken=0,
+        known=found["rows_read"],
+        rejected=0,
+        notices=(f"This content has been taken before, as {found['file']}.",),
+        layout_path=workspace.layouts / found["layout"],
+        take=found["take"],
+    )
+
+
+def _is_edited(known: Known, one: Standing) -> bool:
+    """Whether the kept layout of a take is another one than those that the take was ever read by."""
+    now = known.layouts.by_name.get(one.layout_name)
+    if now is None or one.layout is None or one.first_layout is None:
+        return False
+    read_by = [Layout.from_toml(text, one.file) for text in (one.layout, one.first_layout)]
+    # A reader's name that the layout does not hold came from the file's own, or from whoever took it.
+    return all(replace(now, reader=now.reader or layout.reader) != layout for layout in read_by)
+
+
+def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, rows: Rows, clocks: Clocks) -> Receipt:
+    workspace = known.workspace
+    is_new = workspace.sources.put(incoming.sha256, incoming.content)
+    source = FileTaken(
+        incoming.name,
+        incoming.sha256,
+        layout_path.name,
+        int(time.time()),  # noqa: TID251  when it was taken
+        layout.to_toml(),
+        clocks.said,
+        clocks.digest(layout.table),
+    )
     beside: dict[Path, Path] = {}
-    for place in (layout_path, rejected_path):
-        place.parent.mkdir(exist_ok=True)
     try:
         # What is written beside lies on the disk before the store is committed, and is put in place after, so
         # that a full disk undoes both.
-        with (
-            refusing(str(workspace.directory)),
-            taking(
-                workspace.store,
-                source,
-                rows.table,
-                rows.frame,
-                rows.lines,
-                given=tuple(layout.columns) + (("reader",) if layout.reader else ()),
-                rejected=rows.rejects.height,
-            ) as kept,
-        ):
-            contradicting = layouts.with_texts(incoming.file, layout, kept.rejects)
-            rejects = pl.concat([rows.rejects, contradicting]).sort("line", maintain_order=True)
+        with taking(
+            workspace.store,
+            source,
+            rows.table,
+            rows.frame,
+            rows.lines,
+            given=given_by(layout),
+            rejects=rows.rejects,
+            with_texts=partial(layouts.with_texts, incoming.file, layout),
+        ) as kept:
+            rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
             if not layout_path.exists():
+                layout_path.parent.mkdir(exist_ok=True)
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
-                beside[rejected_path] = write_beside(rejected_path, _as_csv(rejects))
-        for place, written in beside.items():
-            written.replace(place)
-        if layout_path in beside:
-            known.layouts.add(layout_path, layout)
-        if not rejects.height:
-            rejected_path.unlink(missing_ok=True)
-    finally:
+                path = refused_path(workspace, kept.take, incoming.name)
+                beside[path] = write_beside(path, csv_of_refused(rejects))
+    except BaseException:
         for written in beside.values():
             written.unlink(missing_ok=True)
+        if is_new:
+            workspace.sources.drop(incoming.sha256)
+        raise
+    for place, written in beside.items():
+        written.replace(place)
+    if layout_path in beside:
+        known.layouts.add(layout_path, layout)
+    return _receipt(workspace, incoming, layout_path, rows, kept, rejects)
+
+
+def _receipt(
+    workspace: Workspace, incoming: Incoming, layout_path: Path, rows: Rows, kept: FileStored, rejects: Frame
+) -> Receipt:
     receipt = Receipt(
         incoming.name,
         rows.table.name,
@@ -91,12 +182,41 @@ def keep(known: Known, incoming: Incoming, layout: Layout, kept_as: Path | None,
         rejected=rejects.height,
         gone=kept.gone,
         notices=rows.notices + _notices(rows, rejects),
-        rejected_path=rejected_path if rejects.height else None,
+        rejected_path=refused_path(workspace, kept.take, incoming.name) if rejects.height else None,
         layout_path=layout_path,
         take=kept.take,
     )
     assert receipt.read == receipt.taken + receipt.known + receipt.rejected
     return receipt
+
+
+def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows) -> Receipt:
+    workspace = known.workspace
+    said = (
+        f"This content had been taken before, as take {take}, by another layout: that take was read again by this one."
+    )
+    if not layout_path.exists():
+        layout_path.parent.mkdir(exist_ok=True)
+        write_beside(layout_path, layout.to_toml().encode()).replace(layout_path)
+        known.layouts.add(layout_path, layout)
+    now = datetime.now(UTC)  # noqa: TID251  when it was read again
+    retake(workspace, take, "again", layout, author="", reason="taken again by another layout", as_of=now)
+    with workspace.store.reading() as conn:
+        row = stored_take(conn, take)
+        rejects = refused_rows(conn, take)
+    kept = FileStored(take, row["taken"], row["known"], row["gone"], rejects)
+    receipt = _receipt(workspace, incoming, layout_path, rows, kept, rejects)
+    return replace(receipt, notices=(said, *receipt.notices))
+
+
+def _read(incoming: Incoming, layout: Layout, clocks: Clocks) -> Rows:
+    return layouts.read(
+        incoming.file,
+        layout,
+        zones=clocks.reader_zones,
+        site_zones=clocks.site_zones,
+        person_zones=clocks.person_zones,
+    )
 
 
 def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
@@ -106,7 +226,3 @@ def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
             "correct those rows and take the file again.",
         )
     return ()
-
-
-def _as_csv(rejects: Frame) -> bytes:
-    return (MARK + as_csv(REJECTS.names, rejects.iter_rows())).encode()

@@ -2,31 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
 import polars as pl
 
 from evenhand import layouts
+from evenhand.jobs.clocks import Clocks, clocks_of, said_of_zones
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.kept_layouts import KeptLayouts
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Answers, KnownCells, Proposal
 from evenhand.store import frames
-from evenhand.store.taking import newest_take
-from evenhand.terms.workplace import rules_by_site, site_zones
+from evenhand.store.standing import clock_state
 
 __all__ = ["Known", "Surroundings"]
 
 
 @dataclass(frozen=True)
-class Surroundings:
-    """The IANA zone of each reader, of each site, and of each person whose site has one; and what cells are known."""
+class Surroundings(Clocks):
+    """The clocks of readers and sites, and what cells are known."""
 
-    reader_zones: Mapping[str, str]
-    site_zones: Mapping[str, str]
-    person_zones: Mapping[str, str]
     cells: KnownCells
 
 
@@ -40,7 +36,7 @@ class Known:
         self.workspace = workspace
         self.layouts = KeptLayouts(workspace.layouts)
         self._today = today
-        self._surroundings: tuple[int, Surroundings] | None = None
+        self._surroundings: tuple[tuple[int, int], Surroundings] | None = None
         self._proposed: dict[tuple[str, str], tuple[Answers, Surroundings, int, Proposal]] = {}
 
     def propose(self, incoming: Incoming, answers: Answers) -> Proposal:
@@ -59,14 +55,12 @@ class Known:
     def surroundings(self) -> Surroundings:
         """Return the clocks and the known cells as the store has them now."""
         with self.workspace.store.reading() as conn:
-            newest = newest_take(conn, ("readers", "people"))
+            newest = clock_state(conn)
             if self._surroundings is not None and self._surroundings[0] == newest:
                 return self._surroundings[1]
             readers, people = frames.readers(conn), frames.people(conn)
             enrolled = frames.enrolments(conn)["number"]
         settings = self.workspace.settings
-        rules = rules_by_site(settings, readers, people)
-        placed = people.select("person", pl.col("site").fill_null("")).rows()
         sites = pl.concat([people["site"], readers["site"], pl.Series(list(settings.sites), dtype=pl.String)])
         cells = KnownCells(
             readers=readers["reader"].to_list(),
@@ -77,12 +71,8 @@ class Known:
             today=self._today,
             orders=self._orders(),
         )
-        found = Surroundings(
-            dict(readers.select("reader", "zone").rows()),
-            site_zones(settings, readers),
-            {person: rules[site].zone for person, site in placed if site in rules},
-            cells,
-        )
+        clocks = clocks_of(said_of_zones(settings), readers, people)
+        found = Surroundings(**vars(clocks), cells=cells)
         self._surroundings = newest, found
         return found
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property, partial
@@ -13,6 +14,7 @@ import polars as pl
 from evenhand.jobs import watched
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
+from evenhand.store.database import Connection
 from evenhand.store.own_rules import read_own_rules
 from evenhand.store.sections import read_text
 from evenhand.store.settings import parse_settings
@@ -137,17 +139,22 @@ class Snapshot:
 
 
 def take_snapshot(
-    workspace: Workspace, first: date, last: date | None = None, *, like: Snapshot | None = None
+    workspace: Workspace,
+    first: date,
+    last: date | None = None,
+    *,
+    like: Snapshot | None = None,
+    within: Connection | None = None,
 ) -> Snapshot:
     """Return a snapshot for the workweeks that begin from `first` on, up to `last` or to the end.
 
     What has not changed since `like` is taken from it, frame by frame, so that nothing is read twice; `like` itself is
-    returned where nothing has.
+    returned where nothing has. `within` is a transaction to read in, also what it has not committed.
     """
     text = read_text(workspace.settings_file)
     settings = parse_settings(text, workspace.settings_file)
     workspace.refuse_another_store(settings)
-    with workspace.store.reading() as conn:
+    with nullcontext(within) if within else workspace.store.reading() as conn:
         revision = frames.revision(conn)
         changed = set(READ) if like is None else set(revision.changed_since(like.revision))
         if "punches" in changed:  # a correction whose punch had gone may hold on to one again

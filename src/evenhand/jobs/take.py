@@ -13,7 +13,7 @@ import polars as pl
 from evenhand import layouts
 from evenhand.jobs.foreseen import foresee
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
-from evenhand.jobs.keep import Receipt, keep
+from evenhand.jobs.keep import Receipt, keep, taken_before
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
 from evenhand.jobs.workspace import Workspace
@@ -122,7 +122,8 @@ def _take(
     progress: Progress | None,
 ) -> Receipt:
     tell = progress or (lambda stage, fraction: None)
-    if layout is None and not answers.reader and (receipt := _taken_before(known, incoming, answers.table)) is not None:
+    said_nothing = answers == Answers(table=answers.table)
+    if layout is None and said_nothing and (receipt := taken_before(known, incoming, answers.table)) is not None:
         return receipt
     understood = _understand(known, incoming, answers, layout, progress)
     while confirm and layout is None and (understood.proposal.questions or not understood.proposal.kept):
@@ -139,7 +140,7 @@ def _take(
     surroundings = known.surroundings()
     proposal = understood.proposal
     kept_as = known.layouts.folder / proposal.kept if proposal.kept else None
-    receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows)
+    receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows, surroundings)
     if receipt.table == "readers" and receipt.taken:
         receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
     tell("storing", 1.0)
@@ -214,23 +215,6 @@ def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
     )
 
 
-def _taken_before(known: Known, incoming: Incoming, table: str) -> Receipt | None:
-    with known.workspace.store.reading() as conn:
-        found = find_taken(conn, incoming.sha256, table or None)
-    if found is None:
-        return None
-    return Receipt(
-        incoming.name,
-        found["table"],
-        read=found["rows_read"],
-        taken=0,
-        known=found["rows_read"],
-        rejected=0,
-        notices=(f"This content has been taken before, as {found['file']}.",),
-        layout_path=known.workspace.layouts / found["layout"],
-    )
-
-
 def _turns(known: Known, files: Iterable[Path | Incoming], answers: Answers, opened: Opened) -> list[int]:
     """Return when each file's turn is; one that is refused now may be understood once the others are taken."""
     turns = []
@@ -238,7 +222,7 @@ def _turns(known: Known, files: Iterable[Path | Incoming], answers: Answers, ope
         turns.append(len(ORDER))
         with suppress(Refusal):
             incoming = file if isinstance(file, Incoming) else opened.look_at(file)
-            before = _taken_before(known, incoming, "")
+            before = taken_before(known, incoming)
             table = before.table if before else known.propose(incoming, answers).layout.table
             turns[-1] = ORDER.index(table)
     return turns

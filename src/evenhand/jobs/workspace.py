@@ -10,6 +10,7 @@ from evenhand.store import Store, open_store
 from evenhand.store.database import BUSY_S
 from evenhand.store.faults import refusing
 from evenhand.store.settings import read_settings, write_settings
+from evenhand.store.sources import Sources
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
 from evenhand.terms.zones import offsets_of
@@ -53,6 +54,11 @@ class Workspace:
     def rejected(self) -> Path:
         """Where the rejected rows of each file are written."""
         return self.directory / "rejected"
+
+    @property
+    def sources(self) -> Sources:
+        """The bytes of every file taken."""
+        return Sources(self.directory / "sources")
 
     @property
     def handoff(self) -> Path:

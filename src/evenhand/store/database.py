@@ -17,7 +17,9 @@ from evenhand.store.migrations import HEAD
 from evenhand.store.parts import add_missing
 from evenhand.terms.records import Refusal
 
-__all__ = ["BUSY_S", "Store", "open_store"]
+__all__ = ["BUSY_S", "Connection", "Store", "open_store"]
+
+Connection = sa.Connection
 
 # A take publishes a million rows in about two seconds; whoever waits longer than this waits for something stuck.
 BUSY_S = 30.0
@@ -49,6 +51,18 @@ class Store:
         """Yield a connection in one transaction that is committed at the end, or undone by any exception."""
         with refusing(self.where), self.engine.connect() as conn, write(conn):
             yield conn
+
+    @contextmanager
+    def trying(self) -> Iterator[sa.Connection]:
+        """Yield a connection in one transaction that is always undone, so that a deed can be looked at."""
+        with refusing(self.where), self.engine.connect() as conn:
+            conn.execution_options(writes=True)
+            try:
+                with conn.begin() as transaction:
+                    yield conn
+                    transaction.rollback()
+            finally:
+                conn.execution_options(writes=False)
 
     def close(self) -> None:
         """Close every connection."""

@@ -17,9 +17,9 @@ __all__ = ["Standing", "add_take_decision", "clock_state", "decisions_made", "sa
 class Standing:
     """A take as the decisions about it leave it.
 
-    `layout` is the whole text it is read by now, `zones` what the settings said of zones then; both are None where the
-    file was taken before sources were kept. `table` is the one that its rows are in, `is_stored` whether they are in
-    any, and `clocks` the digest of the clocks they were placed by.
+    `layout` is the whole text it is read by now, `first_layout` that by which it was read at first, `zones` what the
+    settings said of zones; they are None where the file was taken before sources were kept. `table` is the one that its
+    rows are in, `is_stored` whether they are in any, and `clocks` the digest of the clocks they were placed by.
     """
 
     take: int
@@ -28,6 +28,7 @@ class Standing:
     table: str
     layout_name: str
     layout: str | None
+    first_layout: str | None
     zones: str | None
     clocks: str | None
     is_back: bool
@@ -58,6 +59,7 @@ def _stands(row: sa.RowMapping, decided: Mapping[str, Any]) -> Standing:
         table=row["table"],
         layout_name=row["layout"],
         layout=decided.get("layout", row["layout_text"]),
+        first_layout=row["layout_text"],
         zones=decided.get("zones", row["zones"]),
         clocks=row["clocks"],
         is_back=bool(decided.get("is_back", False)),

@@ -21,7 +21,17 @@ from evenhand.store.tables import STORED
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["FileStored", "FileTaken", "find_taken", "newest_take", "restand", "store_rows", "takes_alone", "taking"]
+__all__ = [
+    "FileStored",
+    "FileTaken",
+    "find_taken",
+    "newest_take",
+    "restand",
+    "store_rows",
+    "stored_take",
+    "takes_alone",
+    "taking",
+]
 
 
 COUNTS = ("rows_read", "taken", "known", "enriched", "refused", "gone")
@@ -174,6 +184,12 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
         if row["table"] == "punches" or row["take"] == newest_take(conn, (row["table"],)):
             return dict(row)
     return None
+
+
+def stored_take(conn: sa.Connection, take: int) -> dict[str, Any]:
+    """Return the row of `takes` of this number, which there must be."""
+    takes = STORED["takes"]
+    return dict(conn.execute(sa.select(takes).where(takes.c["take"] == take)).mappings().one())
 
 
 def newest_take(conn: sa.Connection, tables: Collection[str]) -> int:

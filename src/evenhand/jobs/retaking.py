@@ -1,0 +1,89 @@
+"""Decide about a take, and fold the store anew with it: one transaction, and the files beside it put right after."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from evenhand.jobs.beside import refused_path, tidy
+from evenhand.jobs.clocks import said_of_zones
+from evenhand.jobs.fold import Folded, Progress, fold
+from evenhand.jobs.workspace import Workspace
+from evenhand.layouts import Layout
+from evenhand.store.database import Connection
+from evenhand.store.standing import Standing, add_take_decision, standing
+from evenhand.terms.records import Refusal, Unknown
+
+__all__ = ["do_in", "find_standing", "retake"]
+
+
+def find_standing(conn: Connection, take: int) -> Standing:
+    """Return a take as it stands; raises Refusal where there is none of this number, or its source is not kept."""
+    for one in standing(conn):
+        if one.take == take:
+            if one.layout is None:
+                raise Refusal(
+                    f"take {take}, {one.file}, is from before sources were kept, so it can be neither taken back nor "
+                    "read again; take the file again, which corrects what it says otherwise."
+                )
+            return one
+    raise Unknown(f"there is no take {take}; `evenhand takes` lists them.")
+
+
+def do_in(
+    conn: Connection,
+    workspace: Workspace,
+    take: int,
+    action: Literal["back", "again"],
+    layout: Layout | None = None,
+    *,
+    author: str = "",
+    reason: str = "",
+    made_at: int = 0,
+    progress: Progress | None = None,
+) -> Folded:
+    """Add the decision in the transaction `conn` is in, and fold what it touches.
+
+    Raises Refusal where the take stands like that already, or nothing can be done about it.
+    """
+    one = find_standing(conn, take)
+    text = zones = None
+    if action == "back" and one.is_back:
+        raise Refusal(f"take {take}, {one.file}, is taken back already; nothing was changed.")
+    if action == "again":
+        assert layout is not None
+        text, zones = layout.to_toml(), said_of_zones(workspace.settings)
+        if not one.is_back and zones == one.zones and layout == Layout.from_toml(one.layout or "", one.file):
+            raise Refusal(f"take {take}, {one.file}, is read by this very layout already; nothing was changed.")
+    add_take_decision(
+        conn, action=action, take=take, layout=text, zones=zones, author=author, reason=reason, made_at=made_at
+    )
+    return fold(conn, workspace.sources, [take], progress)
+
+
+def retake(
+    workspace: Workspace,
+    take: int,
+    action: Literal["back", "again"],
+    layout: Layout | None = None,
+    *,
+    author: str,
+    reason: str,
+    as_of: datetime,
+    progress: Progress | None = None,
+) -> Folded:
+    """Do what `do_in` does for good, and put the files beside the store right; `Workspace.sources` must be held."""
+    try:
+        with workspace.store.writing() as conn:
+            made_at = int(as_of.timestamp())
+            folded = do_in(
+                conn, workspace, take, action, layout, author=author, reason=reason, made_at=made_at, progress=progress
+            )
+            # They go before the store changes, and are written after: whoever is stopped in between leaves none that
+            # say what no longer holds.
+            for one in standing(conn):
+                if one.take in folded.takes:
+                    refused_path(workspace, one.take, one.file).unlink(missing_ok=True)
+    finally:
+        tidy(workspace)
+    return folded
