@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from pathlib import Path
 
 from evenhand.jobs.workspace import Workspace
@@ -14,7 +15,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.csv_text import MARK, as_csv
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["csv_of_refused", "refused_path", "tidy"]
+__all__ = ["csv_of_refused", "forget_refused_files", "refused_path", "tidy"]
 
 OF_TAKE = re.compile(r"(\d{4,})-.*\.csv")
 LONGEST = 200  # bytes of a file's name, so that there is room for the take's number
@@ -29,6 +30,16 @@ def refused_path(workspace: Workspace, take: int, file: str) -> Path:
 def csv_of_refused(rejects: Frame) -> bytes:
     """Return refused rows (REJECTS) as a file that spreadsheets open as it is meant."""
     return (MARK + as_csv(REJECTS.names, rejects.select(REJECTS.names).iter_rows())).encode()
+
+
+def forget_refused_files(workspace: Workspace, conn: Connection, takes: Collection[int]) -> None:
+    """Remove the files of these takes' refused rows, which `tidy` writes anew.
+
+    They go before the store changes: whoever is stopped in between leaves none that say what no longer holds.
+    """
+    for one in standing(conn):
+        if one.take in takes:
+            refused_path(workspace, one.take, one.file).unlink(missing_ok=True)
 
 
 def tidy(workspace: Workspace, conn: Connection | None = None) -> None:

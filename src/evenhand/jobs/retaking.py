@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Literal
 
-from evenhand.jobs.beside import refused_path, tidy
+from evenhand.jobs.beside import forget_refused_files, tidy
 from evenhand.jobs.clocks import said_of_zones
 from evenhand.jobs.fold import Folded, Progress, fold
 from evenhand.jobs.workspace import Workspace
@@ -73,17 +73,14 @@ def retake(
     progress: Progress | None = None,
 ) -> Folded:
     """Do what `do_in` does for good, and put the files beside the store right; `Workspace.sources` must be held."""
+    tidy(workspace)
     try:
         with workspace.store.writing() as conn:
             made_at = int(as_of.timestamp())
             folded = do_in(
                 conn, workspace, take, action, layout, author=author, reason=reason, made_at=made_at, progress=progress
             )
-            # They go before the store changes, and are written after: whoever is stopped in between leaves none that
-            # say what no longer holds.
-            for one in standing(conn):
-                if one.take in folded.takes:
-                    refused_path(workspace, one.take, one.file).unlink(missing_ok=True)
+            forget_refused_files(workspace, conn, folded.takes)
     finally:
         tidy(workspace)
     return folded

@@ -2,14 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, datetime
-from decimal import Decimal
+from datetime import datetime
 from pathlib import Path
+from typing import Literal
 
+from evenhand.jobs.beside import refused_path
+from evenhand.jobs.consequences import (
+    Foreseen,
+    Hanging,
+    PeriodTouched,
+    TableChange,
+    WeekChange,
+    compare,
+    look,
+    reach_of,
+)
 from evenhand.jobs.incoming import Incoming
+from evenhand.jobs.retaking import do_in, find_standing, retake
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
+from evenhand.store import frames
+from evenhand.store.database import Connection
+from evenhand.store.refused import takes_with_refused
+from evenhand.store.standing import standing
+from evenhand.terms.records import Refusal
 
 __all__ = [
     "Decided",
@@ -21,11 +39,14 @@ __all__ = [
     "WeekChange",
     "foresee_again",
     "foresee_back",
+    "layout_of",
     "list_takes",
     "read_again",
     "source_of",
     "take_back",
 ]
+
+Progress = Callable[[str, float], None]
 
 
 @dataclass(frozen=True)
@@ -45,7 +66,7 @@ class TakeListed:
 
     One that `is_back` is taken back: its counts are 0. One without a source was taken before sources were kept, so
     that it can neither be taken back nor read again. `layout` is the name of the kept layout it was first read by,
-    `layout_text` the TOML of the one it is read by now.
+    `layout_text` the TOML of the one it is read by now; `fault` says why nothing of it can be read any more.
     """
 
     take: int
@@ -61,106 +82,129 @@ class TakeListed:
     layout_text: str
     is_back: bool
     has_source: bool
+    fault: str
     rejected_path: Path | None
     decided: tuple[Decided, ...]
 
 
-@dataclass(frozen=True)
-class TableChange:
-    """What becomes of the rows of one keyed table, each named as people name it ("P2031 Ada Quill", "GATE/1041")."""
-
-    table: str
-    new: tuple[str, ...]
-    changed: tuple[str, ...]
-    gone: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class WeekChange:
-    """A person's workweek whose paid seconds or pay change; pay is None where it is not known."""
-
-    person: str
-    name: str
-    workweek: date
-    paid_before_s: int
-    paid_after_s: int
-    pay_before: Decimal | None
-    pay_after: Decimal | None
-
-
-@dataclass(frozen=True)
-class PeriodTouched:
-    """A period that was handed off already and of which weeks change, with the file that payroll has."""
-
-    first_day: date
-    last_day: date
-    file: str
-    made_at: int
-    people: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Hanging:
-    """A correction whose punch would no longer be there; it counts again as soon as the same presentation is back."""
-
-    correction: int
-    action: str
-    person: str
-    author: str
-    reason: str
-    reader: str
-    number: str
-    at: int
-
-
-@dataclass(frozen=True)
-class Foreseen:
-    """What taking a file back, or reading it again, does to everything that follows from it.
-
-    `moved` counts punches that keep their take and line and change what they say. `others` are the takes that are
-    read anew with it, since they overlap it or were placed in time by it.
-    """
-
-    take: int
-    file: str
-    tables: tuple[TableChange, ...]
-    punches_gone: int
-    punches_new: int
-    punches_moved: int
-    weeks: tuple[WeekChange, ...]
-    periods: tuple[PeriodTouched, ...]
-    hanging: tuple[Hanging, ...]
-    others: tuple[int, ...]
-    notices: tuple[str, ...] = ()
-
-
 def list_takes(workspace: Workspace) -> list[TakeListed]:
     """Return every file taken, in order."""
-    raise NotImplementedError
+    with workspace.store.reading() as conn:
+        return _listed(workspace, conn)
 
 
 def source_of(workspace: Workspace, take: int) -> Incoming:
     """Return the file as it was taken; raises Refusal where no take has this number or its source is not kept."""
-    raise NotImplementedError
+    with workspace.store.reading() as conn:
+        one = find_standing(conn, take)
+    return Incoming(one.file, workspace.sources.read(one.sha256, one.file), one.sha256)
+
+
+def layout_of(workspace: Workspace, take: int) -> Layout:
+    """Return the layout that a take is read by now; raises Refusal as `source_of` does."""
+    with workspace.store.reading() as conn:
+        one = find_standing(conn, take)
+    return Layout.from_toml(one.layout or "", one.file)
 
 
 def foresee_back(workspace: Workspace, take: int, *, as_of: datetime) -> Foreseen:
     """Return what `take_back` would do, writing nothing; raises Refusal where it cannot be done."""
-    raise NotImplementedError
+    return _foresee(workspace, take, "back", None, as_of)
 
 
-def take_back(workspace: Workspace, take: int, *, author: str, reason: str, as_of: datetime) -> TakeListed:
+def take_back(
+    workspace: Workspace, take: int, *, author: str, reason: str, as_of: datetime, progress: Progress | None = None
+) -> TakeListed:
     """Make the store the one that never saw this take, and return the take as it then stands."""
-    raise NotImplementedError
+    return _do(workspace, take, "back", None, author, reason, as_of, progress)
 
 
 def foresee_again(workspace: Workspace, take: int, layout: Layout, *, as_of: datetime) -> Foreseen:
     """Return what `read_again` would do, writing nothing; raises Refusal where it cannot be done."""
-    raise NotImplementedError
+    return _foresee(workspace, take, "again", layout, as_of)
 
 
 def read_again(
-    workspace: Workspace, take: int, layout: Layout, *, author: str, reason: str, as_of: datetime
+    workspace: Workspace,
+    take: int,
+    layout: Layout,
+    *,
+    author: str,
+    reason: str,
+    as_of: datetime,
+    progress: Progress | None = None,
 ) -> TakeListed:
     """Make the store the one in which this take was read by `layout` in its place; brings back one taken back."""
-    raise NotImplementedError
+    return _do(workspace, take, "again", layout, author, reason, as_of, progress)
+
+
+def _foresee(
+    workspace: Workspace, take: int, action: Literal["back", "again"], layout: Layout | None, as_of: datetime
+) -> Foreseen:
+    # The deed itself, undone: what is shown is what is done. Hours are worked out after the store is let go.
+    with workspace.sources.held(), workspace.store.trying() as conn:
+        file = find_standing(conn, take).file
+        before = conn.begin_nested()
+        folded = do_in(conn, workspace, take, action, layout)
+        reach = reach_of(conn, folded)
+        after = look(workspace, conn, reach)
+        before.rollback()
+        was = look(workspace, conn, reach)
+    return compare(take, file, was, after, folded, as_of)
+
+
+def _do(
+    workspace: Workspace,
+    take: int,
+    action: Literal["back", "again"],
+    layout: Layout | None,
+    author: str,
+    reason: str,
+    as_of: datetime,
+    progress: Progress | None,
+) -> TakeListed:
+    if not author.strip() or not reason.strip():
+        raise Refusal("a decision is made by somebody and for a reason; give both.")
+    with workspace.sources.held():
+        retake(
+            workspace,
+            take,
+            action,
+            layout,
+            author=author.strip(),
+            reason=reason.strip(),
+            as_of=as_of,
+            progress=progress,
+        )
+        with workspace.store.reading() as conn:
+            return next(one for one in _listed(workspace, conn) if one.take == take)
+
+
+def _listed(workspace: Workspace, conn: Connection) -> list[TakeListed]:
+    rows = {row["take"]: row for row in frames.takes(conn).iter_rows(named=True)}
+    with_refused = takes_with_refused(conn)
+    decided: dict[int, list[Decided]] = {}
+    for row in frames.take_decisions(conn).drop_nulls("take").iter_rows(named=True):
+        made = Decided(row["action"], row["layout"] or "", row["author"], row["reason"], row["made_at"])
+        decided.setdefault(row["take"], []).append(made)
+    return [
+        TakeListed(
+            take=one.take,
+            file=one.file,
+            table=one.table,
+            taken_at=rows[one.take]["taken_at"],
+            read=rows[one.take]["rows_read"],
+            taken=rows[one.take]["taken"],
+            known=rows[one.take]["known"],
+            rejected=rows[one.take]["refused"],
+            gone=rows[one.take]["gone"],
+            layout=one.layout_name,
+            layout_text=one.layout or "",
+            is_back=one.is_back,
+            has_source=one.layout is not None and workspace.sources.holds(one.sha256),
+            fault=one.fault or "",
+            rejected_path=refused_path(workspace, one.take, one.file) if one.take in with_refused else None,
+            decided=tuple(decided.get(one.take, ())),
+        )
+        for one in standing(conn)
+    ]

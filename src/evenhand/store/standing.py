@@ -19,7 +19,7 @@ class Standing:
 
     `layout` is the whole text it is read by now, `first_layout` that by which it was read at first, `zones` what the
     settings said of zones; they are None where the file was taken before sources were kept. `table` is the one that its
-    rows are in, `is_stored` whether they are in any, and `clocks` the digest of the clocks they were placed by.
+    rows are in, `clocks` the digest of the clocks they were placed by; `fault` says why nothing can be read.
     """
 
     take: int
@@ -32,7 +32,7 @@ class Standing:
     zones: str | None
     clocks: str | None
     is_back: bool
-    is_stored: bool
+    fault: str | None
 
 
 def standing(conn: sa.Connection) -> list[Standing]:
@@ -63,7 +63,7 @@ def _stands(row: sa.RowMapping, decided: Mapping[str, Any]) -> Standing:
         zones=decided.get("zones", row["zones"]),
         clocks=row["clocks"],
         is_back=bool(decided.get("is_back", False)),
-        is_stored=not row["is_back"],
+        fault=row["fault"],
     )
 
 
