@@ -13,7 +13,7 @@ __all__ = ["Difference", "differences", "set_aside"]
 
 # Running numbers say nothing, and how the columns of a part are pressed may differ from one program to the next.
 LEFT_OUT = {"changes": ("change",), "refused_rows": ("refusal",), "punch_parts": ("part", "content")}
-FOLDED = ("takes", *KEYED, "changes", "punches", "punch_parts", "take_spans", "refused_rows")
+FOLDED = ("takes", *KEYED, "changes", "punches", "punch_details", "punch_parts", "take_spans", "refused_rows")
 
 
 @dataclass(frozen=True)
