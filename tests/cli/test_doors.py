@@ -141,6 +141,7 @@ PARTS = dict(parts_of(evenhand))
 PRINT_NO_DATA = {
     "new": "makes a folder and says where it is",
     "serve": "runs until it is stopped",
+    "watch": "runs until it is stopped",
     "schema": "prints nothing but JSON",
     "enrol print": "writes PDF files for people",
 }

@@ -33,6 +33,7 @@ COMMANDS = {
     "handoff": "Write the period's file for payroll.",
     "enrol": "Plan an enrolment day, print it, change it while it runs, and prove it.",
     "serve": "Show the pages in a browser on this machine.",
+    "watch": "Watch a folder, and take what a confirmed layout fits.",
     "twin": "Write an invented workplace's files, with the truth beside them.",
     "schema": "Print a table's schema in an open format.",
 }

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-
-try:
-    import fcntl
-except ImportError:  # Windows has no such lock; there a second program is told apart by what it finds
-    fcntl = None  # type: ignore[assignment]
 
 __all__ = ["Busy", "alone"]
 
@@ -25,13 +21,12 @@ def alone(lock: Path, *, waits: bool = True) -> Iterator[None]:
 
     Raises Busy, where it `waits` for nobody, while another program holds it.
     """
-    held = os.open(lock, os.O_CREAT | os.O_RDWR, 0o600)
+    held = os.open(lock, os.O_CREAT | os.O_RDWR | os.O_CLOEXEC, 0o600)
     try:
-        if fcntl is not None:
-            try:
-                fcntl.flock(held, fcntl.LOCK_EX | (0 if waits else fcntl.LOCK_NB))
-            except BlockingIOError as fault:
-                raise Busy from fault
+        try:
+            fcntl.flock(held, fcntl.LOCK_EX | (0 if waits else fcntl.LOCK_NB))
+        except BlockingIOError as fault:
+            raise Busy from fault
         yield
     finally:
         os.close(held)

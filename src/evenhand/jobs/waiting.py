@@ -11,17 +11,32 @@ import os
 import re
 import secrets
 import shutil
+import stat
 import time
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import BinaryIO
 
 from evenhand.jobs import watched
+from evenhand.jobs.incoming import read_incoming
+from evenhand.jobs.take import Answers, Receipt, Seen, look_at, take_file
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal, Unknown, WaitingFile
 
-__all__ = ["KEPT_S", "LARGEST", "as_file_name", "finish", "list_waiting", "path_of", "receive", "sweep"]
+__all__ = [
+    "KEPT_S",
+    "LARGEST",
+    "NotAsSeen",
+    "as_file_name",
+    "finish",
+    "list_waiting",
+    "path_of",
+    "receive",
+    "sweep",
+    "take_waiting",
+]
 
 KEPT_S = 7 * 24 * 3600
 """How long a file waits on the page before it is given up [s]."""
@@ -31,6 +46,10 @@ LONGEST_NAME = 150
 """Bytes of a file's name that are kept: file systems end at 255."""
 BLOCK = 1 << 20
 KEY = re.compile("[0-9a-f]{16}")
+
+
+class NotAsSeen(Exception):  # noqa: N818  (it is an answer: what was shown has changed meanwhile)
+    """What would be taken is not what a person was shown; nothing was taken."""
 
 
 def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
@@ -70,6 +89,8 @@ def path_of(workspace: Workspace, key: str) -> tuple[WaitingFile, Path]:
                 return seen, path
         for one in watched.look(workspace).waiting:
             if one.key == key and (found := watched.named(workspace, key)):
+                if not stat.S_ISREG(os.lstat(found).st_mode):
+                    raise Refusal(one.why)
                 return one, found
     raise Unknown("that file does not wait any longer: it was taken or given up; Files lists what waits.")
 
@@ -85,6 +106,25 @@ def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:
         raise Refusal(
             f"{one.file} lies in the watched folder {path.parent}; take it away there, and it waits no longer."
         )
+
+
+def take_waiting(workspace: Workspace, key: str, answers: Answers, is_as_seen: Callable[[Seen], bool]) -> Receipt:
+    """Take the file that waits under `key` by `answers`, and let it go; the receipt names the take that holds it.
+
+    Raises NotAsSeen where it is no longer what a person was shown, and Refusal where it cannot be taken.
+    """
+    _, path = path_of(workspace, key)
+    incoming = read_incoming(path)
+    seen = look_at(workspace, incoming, answers)
+    if not is_as_seen(seen):
+        raise NotAsSeen
+    receipt = take_file(workspace, incoming, answers=answers)
+    receipt = replace(receipt, take=receipt.take or seen.taken_before)
+    try:
+        finish(workspace, key, is_taken=True)
+    except Refusal as refusal:
+        return replace(receipt, notices=(*receipt.notices, str(refusal)))
+    return receipt
 
 
 def sweep(workspace: Workspace) -> None:

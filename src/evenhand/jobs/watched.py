@@ -18,7 +18,7 @@ from unicodedata import category
 
 from evenhand.jobs.alone import alone
 from evenhand.jobs.workspace import Workspace
-from evenhand.store.replacing import replace_file
+from evenhand.store.replacing import write_beside
 from evenhand.terms.records import Refusal, WaitingFile, WatchedFolder
 
 __all__ = ["TAKEN", "FileStanding", "Folder", "look", "move_to_taken", "named", "noting", "put_away", "read"]
@@ -93,8 +93,9 @@ def noting(workspace: Workspace) -> Iterator[list[Folder]]:
         held = [before]
         yield held
         if held[0] != before:
+            place = workspace.waiting / STATE
             written = asdict(replace(held[0], files=dict(held[0].files)))
-            replace_file(workspace.waiting / STATE, json.dumps(written).encode())
+            write_beside(place, json.dumps(written).encode(), mode=0o600).replace(place)
 
 
 def put_away(workspace: Workspace, name: str) -> None:
@@ -117,6 +118,8 @@ def move_to_taken(path: Path) -> Path:
     """
     try:
         place = path.parent / TAKEN
+        if place.is_symlink():
+            raise Refusal(f"{path.name} was taken and is not moved, since {place} is a link; make it a folder.")
         place.mkdir(exist_ok=True)
         to = next(place / name for name in _names(path) if not (place / name).exists())
         path.rename(to)

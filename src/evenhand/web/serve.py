@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Any
 
 from evenhand.jobs.warm import warm
+from evenhand.jobs.watch_folder import watch
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 from evenhand.web.allocation import return_large_blocks
@@ -23,6 +24,8 @@ __all__ = ["PORT", "serve"]
 PORT = 8765
 HOST = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"
+ENDS_S = 10.0
+"""How long a file that is being taken may still take when the pages end; then the store is as it was before it [s]."""
 
 
 def serve(
@@ -60,8 +63,21 @@ def serve(
         ssl_keyfile=beyond.key if beyond else None,
     )
     threading.Thread(target=_warm, args=(app.state.reckonings,), daemon=True).start()
+    stop = threading.Event()
+    watching = threading.Thread(target=_watch, args=(workspace, stop), daemon=True)
+    watching.start()
     with listening:
-        uvicorn.Server(config).run(sockets=[listening])
+        try:
+            uvicorn.Server(config).run(sockets=[listening])
+        finally:
+            stop.set()
+            watching.join(timeout=ENDS_S)
+
+
+def _watch(workspace: Workspace, stop: threading.Event) -> None:
+    """Watch the folder that the settings name, if any; where `evenhand watch` does so already, it goes on doing it."""
+    with suppress(Refusal):
+        watch(workspace, lambda: workspace.settings.intake, stop, lambda said: print(said, flush=True))
 
 
 def _warm(reckonings: Reckonings) -> None:

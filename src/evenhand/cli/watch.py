@@ -1,0 +1,49 @@
+"""Watch a folder and take what a confirmed layout fits."""
+
+from __future__ import annotations
+
+import signal
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from evenhand.cli.asked import workspace_asked
+from evenhand.terms.records import Refusal
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("folder", required=False, type=click.Path(path_type=Path))
+@click.pass_context
+def command(ctx: click.Context, folder: Path | None) -> None:
+    """Watch FOLDER, or the one that the settings name, and take by itself what a confirmed layout fits.
+
+    Everything else waits there and is shown on Today and on Files. Ctrl-C ends it.
+    """
+    from threading import Event
+
+    from evenhand.jobs.watch_folder import folder_of, watch
+    from evenhand.terms.settings import Intake
+
+    workspace = workspace_asked(ctx)
+
+    def intake() -> Intake:
+        settings: Intake = workspace.settings.intake
+        return replace(settings, folder=str(folder.absolute())) if folder else settings
+
+    if not intake().folder:
+        raise Refusal(f"no folder to watch: name one, or set folder under [intake] in {workspace.settings_file}.")
+    place = folder_of(workspace, intake())
+    if not place.is_dir():
+        raise Refusal(f"{place} is no folder that is there; make it, or name another.")
+    click.echo(f"Watching {place}. Ctrl-C ends it.")
+    # Whoever ends the machine's services sends this signal: it ends the watch as Ctrl-C does.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
+    try:
+        watch(workspace, intake, Event(), click.echo)
+    except KeyboardInterrupt:
+        click.echo("No longer watching; what was not taken waits in the folder.")
+    finally:
+        workspace.close()

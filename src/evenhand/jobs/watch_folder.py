@@ -1,0 +1,201 @@
+"""Watch a folder: take by itself what a confirmed layout fits, once it has stopped growing, and keep the rest waiting.
+
+The folder is looked into every few seconds, which works on every file system, also on those of other machines, where
+nobody is told that something has changed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import stat
+import time
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+from threading import Event
+
+from evenhand.jobs.alone import Busy, alone
+from evenhand.jobs.doubts import doubt_about
+from evenhand.jobs.folder_entries import Entry, entries_of, entry_at
+from evenhand.jobs.incoming import read_incoming
+from evenhand.jobs.take import Receipt, look_at, take_file
+from evenhand.jobs.watched import FileStanding, Folder, as_shown, move_to_taken, noting, read
+from evenhand.jobs.workspace import Workspace
+from evenhand.store.standing import clock_state
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Intake
+
+__all__ = ["Watcher", "folder_of", "watch"]
+
+PAUSE_S = 2.0
+RETRY_S = 60.0
+"""When a file is tried again that should have been taken, where the store was busy or the disk full [s]."""
+NOTED_S = 2.0
+"""How long what was found may be known to this program alone [s]."""
+OWN = ("layouts", "rejected", "handoff", "rules", "sources", "waiting")
+LINK = "{file} is a link, which is not followed out of the folder; put the file itself there."
+NO_FILE = "{file} is not an ordinary file; save what it gives as one."
+
+Tell = Callable[[str], None]
+
+
+def watch(workspace: Workspace, intake: Callable[[], Intake], stop: Event, tell: Tell) -> None:
+    """Watch the folder that `intake` names, until `stop` is set; what is done is told in sentences.
+
+    Raises Refusal where another program watches for this workspace already.
+    """
+    workspace.waiting.mkdir(mode=0o700, exist_ok=True)
+    try:
+        with alone(workspace.waiting / ".watching.lock", waits=False):
+            watcher, problem = Watcher(workspace, tell), ""
+            while not stop.is_set():
+                try:
+                    workspace.refuse_another_store(workspace.settings)
+                    watcher.look(intake(), stop)
+                    problem = ""
+                except Refusal as refusal:  # settings that are being written, a store that is busy: it is tried again
+                    if str(refusal) != problem:
+                        problem = str(refusal)
+                        tell(problem)
+                stop.wait(PAUSE_S)
+    except Busy as fault:
+        raise Refusal(
+            f"another `evenhand serve` or `evenhand watch` watches for {workspace.directory} already; stop it first."
+        ) from fault
+
+
+def folder_of(workspace: Workspace, intake: Intake) -> Path:
+    """Return the folder to be watched; raises Refusal where it is the workspace's own."""
+    folder = workspace.directory / intake.folder
+    own = [workspace.directory, *(workspace.directory / name for name in OWN)]
+    if any(folder.resolve() == place.resolve() for place in own):
+        raise Refusal(f"{folder} is the workspace's own; name another folder to be watched.")
+    return folder
+
+
+class Watcher:
+    """Looks into the folder again and again; it remembers only since when each file is what it is.
+
+    `clock` tells seconds that never step back.
+    """
+
+    def __init__(self, workspace: Workspace, tell: Tell, clock: Callable[[], float] = time.monotonic) -> None:
+        self.workspace, self.tell, self._clock = workspace, tell, clock
+        self._still_since: dict[Path, tuple[Entry, float]] = {}
+        self._retry_at: dict[Path, float] = {}
+
+    def look(self, intake: Intake, stop: Event | None = None) -> None:
+        """Look into the folder once: take what has stopped growing and is beyond doubt, and note what waits."""
+        if not intake.folder:
+            return
+        folder = self.workspace.directory / intake.folder
+        known = read(self.workspace)
+        if known.path != str(folder):
+            known = Folder(str(folder))
+        now = replace(known, is_moved=intake.is_moved, problem="")
+        try:
+            entries = entries_of(folder_of(self.workspace, intake))
+        except Refusal as refusal:
+            if str(refusal) != known.problem:
+                self.tell(str(refusal))
+            self._note(replace(now, problem=str(refusal)), known)
+            return
+        files = {name: one for name, one in known.files.items() if folder / name in entries}
+        rests_on, noted_at = self._rests_on(), self._clock()
+        for entry in self._due(entries, intake, files, rests_on):
+            if stop is not None and stop.is_set():
+                break
+            stands = self._one(entry, intake, files.pop(entry.name, None), rests_on)
+            if stands is not None:
+                files[entry.name] = stands
+            if self._clock() > noted_at + NOTED_S:
+                known, noted_at = self._note(replace(now, files=dict(files)), known), self._clock()
+        self._note(replace(now, files=files), known)
+
+    def _note(self, now: Folder, known: Folder) -> Folder:
+        """Keep what is known of the folder and return it; what somebody took meanwhile stays taken."""
+        if now == known == read(self.workspace):
+            return known
+        with noting(self.workspace) as held:
+            taken = {name: one for name, one in held[0].files.items() if not one.why and name in now.files}
+            held[0] = replace(now, files={**now.files, **{n: o for n, o in taken.items() if o == _taken(now.files[n])}})
+            return held[0]
+
+    def _due(
+        self, entries: Mapping[Path, Entry], intake: Intake, stands: Mapping[str, FileStanding], rests_on: str
+    ) -> Iterator[Entry]:
+        """Yield the files to be looked at now, those that came first before the others."""
+        now = self._clock()
+        self._still_since = {
+            path: was if (was := self._still_since.get(path)) and was[0] == entry else (entry, now)
+            for path, entry in entries.items()
+        }
+        self._retry_at = {path: at for path, at in self._retry_at.items() if path in entries and at > now}
+        for path, (entry, since) in sorted(self._still_since.items(), key=lambda one: one[1][0].changed_ns):
+            stood = stands.get(path.name)
+            is_settled = stood is not None and _is_of(stood, entry) and (not stood.why or stood.rests_on == rests_on)
+            if not is_settled and now - since >= intake.quiet_s and path not in self._retry_at:
+                yield entry
+
+    def _one(self, entry: Entry, intake: Intake, was: FileStanding | None, rests_on: str) -> FileStanding | None:
+        """Take one file or keep it waiting; None where it has been moved or is no longer what it was."""
+        why, is_to_stay = self._why_it_waits(entry, intake)
+        if not is_to_stay:
+            return None
+        was = was if was is not None and _is_of(was, entry) else None
+        if why and (was is None or was.why != why):
+            self.tell(f"{entry.shown} waits: {why}")
+        now = int(time.time())  # noqa: TID251  when it was looked at, by the machine's clock
+        rests_on = "" if entry.path in self._retry_at else rests_on
+        return FileStanding(entry.size, entry.changed_ns, was.since if was else now, why, rests_on)
+
+    def _why_it_waits(self, entry: Entry, intake: Intake) -> tuple[str, bool]:
+        """Take a file if nothing is doubtful; return the sentence that says why it waits, and whether it stays."""
+        if entry.kind != stat.S_IFREG:
+            return (LINK if entry.kind == stat.S_IFLNK else NO_FILE).format(file=entry.shown), True
+        try:
+            incoming = read_incoming(entry.path)
+            if entry_at(entry.path) != entry:
+                return "", False
+            if doubt := doubt_about(look_at(self.workspace, incoming)):
+                return doubt, True
+        except Refusal as refusal:
+            return ("", False) if entry_at(entry.path) != entry else (str(refusal), True)
+        except Exception as fault:  # noqa: BLE001  one file must not keep the others from being taken
+            return (
+                f"it brought evenhand to a fault of its own ({type(fault).__name__}: {fault}); please report it.",
+                True,
+            )
+        try:
+            self._told(take_file(self.workspace, incoming))
+            if intake.is_moved and entry_at(entry.path) == entry:
+                move_to_taken(entry.path)
+        except Refusal as refusal:
+            self._retry_at[entry.path] = self._clock() + RETRY_S
+            return str(refusal), True
+        return "", not intake.is_moved
+
+    def _told(self, receipt: Receipt) -> None:
+        self.tell(
+            f"{as_shown(receipt.file)}: {receipt.table}, {receipt.read:,} rows read, {receipt.taken:,} taken, "
+            f"{receipt.known:,} known already, {receipt.rejected:,} rejected."
+        )
+
+    def _rests_on(self) -> str:
+        """Return what grows or changes when a file that waits might no longer need to."""
+        with self.workspace.store.reading() as conn:
+            clocks = clock_state(conn)
+        settings = self.workspace.settings_file
+        kept = sorted(
+            (path.name, path.stat().st_mtime_ns) for path in (*self.workspace.layouts.glob("*.toml"), settings)
+        )
+        return hashlib.sha256(repr((clocks, kept)).encode(errors="backslashreplace")).hexdigest()[:16]
+
+
+def _taken(one: FileStanding) -> FileStanding:
+    return replace(one, why="")
+
+
+def _is_of(one: FileStanding, entry: Entry) -> bool:
+    """Whether it says how this very content stands."""
+    return (one.size, one.changed_ns) == (entry.size, entry.changed_ns)
