@@ -93,7 +93,7 @@ def test_files_nobody_shaped_for_it_become_hours(tmp_path: Path) -> None:
     assert run("new", "w", "--zone", "America/Chicago", cwd=tmp_path).returncode == 0
     taken = run("-w", "w", "take", "--yes", "--json", "PORTON.log", "personal.csv", "relojes.txt", cwd=tmp_path)
     receipts = {one["table"]: one for one in json.loads(taken.stdout)}
-    assert taken.returncode == 0, taken.stderr
+    assert taken.returncode == 3, taken.stderr  # the row that was cut short is refused
     assert (receipts["punches"]["read"], receipts["punches"]["taken"], receipts["punches"]["rejected"]) == (17, 16, 1)
     assert receipts["people"]["taken"] == 2
     weeks = json.loads(run("-w", "w", "hours", "--week", "2026-11-08", "--json", cwd=tmp_path).stdout)
@@ -101,13 +101,23 @@ def test_files_nobody_shaped_for_it_become_hours(tmp_path: Path) -> None:
     assert {(week["person"], week["ordinary_s"]) for week in weeks} == {("0101", 58_080), ("0102", 58_080)}
 
 
-def test_a_file_of_which_every_row_is_refused_ends_with_code_2(tmp_path: Path) -> None:
+def test_the_exit_code_says_whether_all_of_it_some_of_it_or_nothing_was_taken(tmp_path: Path) -> None:
     (tmp_path / "readers.csv").write_text("reader,site,zone\nGATE,Mill,America/Chicago\n")
     (tmp_path / "log.csv").write_text("reader,number,at\nNOPE,0042,2026-11-02 08:00\nGATE,0042,0001-01-01 08:00\n")
+    (tmp_path / "scan.pdf").write_bytes(b"%PDF-1.7\n" + bytes(range(256)))
     assert run("new", "w", cwd=tmp_path).returncode == 0
-    answer = run("-w", "w", "take", "--yes", "readers.csv", "log.csv", cwd=tmp_path)
-    assert answer.returncode == 2
-    assert "log.csv: nothing of it could be taken; the reason of each of its 2 rows stands in" in answer.stderr
+
+    def code(*files: str) -> tuple[int, str]:
+        answer = run("-w", "w", "take", "--yes", *files, cwd=tmp_path)
+        return answer.returncode, answer.stderr
+
+    assert code("readers.csv") == (0, "")
+    assert code("readers.csv") == (0, "")  # known already is not refused
+    nothing, said = code("log.csv")
+    assert nothing == 2
+    assert "log.csv: nothing of it could be taken; the reason of each of its 2 rows stands in" in said
+    assert code("scan.pdf")[0] == 2
+    assert code("readers.csv", "log.csv", "scan.pdf")[0] == 3
 
 
 def test_nobody_at_the_terminal_confirms_nothing(tmp_path: Path) -> None:
@@ -115,5 +125,5 @@ def test_nobody_at_the_terminal_confirms_nothing(tmp_path: Path) -> None:
     assert run("new", "w", cwd=tmp_path).returncode == 0
     answer = run("-w", "w", "take", "readers.csv", cwd=tmp_path)
     assert answer.returncode == 2
-    assert "give --yes to accept them" in answer.stderr
+    assert "give --yes to accept that" in answer.stderr
     assert list((tmp_path / "w/layouts").iterdir()) == []

@@ -9,30 +9,53 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from evenhand.terms.columns import Frame
 
-__all__ = ["print_json", "print_table"]
+if TYPE_CHECKING:
+    from rich.console import Console
+
+__all__ = ["print_json", "print_paragraph", "print_table", "shown"]
 
 WIDE = 240
 
 
-def print_table(headers: Sequence[str], rows: Iterable[Sequence[object]], *, right: Iterable[int] = ()) -> None:
+def print_table(
+    headers: Sequence[str], rows: Iterable[Sequence[object]], *, right: Iterable[int] = (), err: bool = False
+) -> None:
     """Print rows under headers; columns named in `right` are set flush right."""
-    from rich.console import Console
     from rich.table import Table
 
-    table = Table(box=None, pad_edge=False, header_style="bold", padding=(0, 2, 0, 0))
+    table = Table(box=None, pad_edge=False, header_style="bold", padding=(0, 2, 0, 0), show_header=any(headers))
     flush_right = set(right)
     for position, header in enumerate(headers):
         table.add_column(header, justify="right" if position in flush_right else "left", overflow="fold")
     for row in rows:
-        table.add_row(*("" if value is None else _plain(value) for value in row))
+        table.add_row(*("" if value is None else shown(str(value)) for value in row))
+    _console(err).print(table)
+
+
+def print_paragraph(text: str, *, err: bool = False) -> None:
+    """Print a sentence, indented, folded between words."""
+    from rich.padding import Padding
+
+    _console(err).print(Padding(shown(text), (0, 0, 0, 2)))
+
+
+def _console(err: bool) -> Console:
+    from rich.console import Console
+
     # What goes to a file or a pipe is not folded to a window it does not have.
-    Console(highlight=False, markup=False, width=None if sys.stdout.isatty() else WIDE).print(table)
+    is_window = (sys.stderr if err else sys.stdout).isatty()
+    return Console(highlight=False, markup=False, width=None if is_window else WIDE, stderr=err)
+
+
+def shown(text: str) -> str:
+    """Return a text with whatever a terminal would obey rather than print written as its escape."""
+    return text if text.isprintable() else "".join(c if c.isprintable() else ascii(c)[1:-1] for c in text)
 
 
 def print_json(value: Any) -> None:
@@ -61,7 +84,3 @@ INSTANTS = frozenset({"at", "starts", "ends", "first_at", "last_at", "made_at", 
 
 def _as_time(instant: Any) -> str | None:
     return None if instant is None else datetime.fromtimestamp(instant, UTC).isoformat().replace("+00:00", "Z")
-
-
-def _plain(value: object) -> str:
-    return value if isinstance(value, str) else str(value)

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.asked import as_json, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.asked import as_json, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_paragraph, print_table, shown
+from evenhand.cli.proposals import how_to_answer, print_seen
+from evenhand.cli.questions import asking, print_question
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -25,8 +27,14 @@ __all__ = ["command", "print_receipts", "taking"]
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--table", type=click.Choice(list(SOURCES)), help="What the files are, where they do not show it.")
 @click.option("--reader", metavar="NAME", help="The reader whose log or list the file is, where it does not say so.")
+@click.option("--map", "maps", metavar="COLUMN=USE", multiple=True, help='Use a column of the file, "Pers.-Nr=person".')
+@click.option("--ignore", "ignored", metavar="COLUMN", multiple=True, help="Do not use this column of the file.")
+@click.option("--dates", type=click.Choice(["dmy", "mdy", "ymd"]), help="In which order dates are written.")
+@click.option("--zeros", type=click.IntRange(0, 32), metavar="DIGITS", help="Pad keyed numbers with zeros; 0 does not.")
+@click.option("--zone", metavar="ZONE", help="The time zone in which the file's times are written.")
 @click.option("--layout", metavar="FILE", type=click.Path(path_type=Path), help="Read by this written layout.")
-@click.option("--yes", is_flag=True, help="Accept the proposed columns without asking.")
+@click.option("--yes", is_flag=True, help="Accept what is proposed; what is open is still refused.")
+@click.option("--try", "is_try", is_flag=True, help="Show what would be taken, and take nothing.")
 @as_json
 @click.pass_context
 def command(
@@ -34,53 +42,143 @@ def command(
     files: tuple[Path, ...],
     table: str | None,
     reader: str | None,
+    maps: tuple[str, ...],
+    ignored: tuple[str, ...],
+    dates: str | None,
+    zeros: int | None,
+    zone: str | None,
     layout: Path | None,
     yes: bool,
+    is_try: bool,
     as_json: bool,
 ) -> None:
     """Take FILES in, in whatever layout they come: readers first, then people, then what refers to them.
 
-    The columns of a new layout are proposed and confirmed once; the layout is kept with the workspace.
+    How a new kind of file would be read is shown and asked once; the layout is kept with the workspace. The exit code
+    is 0 where every row is taken or known, 3 where some were refused, 2 where nothing was taken.
     """
     from evenhand.jobs.kept_layouts import read_layout
-    from evenhand.jobs.take import Answers, RefusedFile, take_files
+    from evenhand.jobs.take import Answers, look_at_files, take_files
 
-    workspace = workspace_asked(ctx)
-    answers = Answers(table=table or "", reader=reader or "")
-    with taking() as progress:
+    workspace, today = workspace_asked(ctx), now_or(None).date()
+    answers = Answers(
+        table or "", reader or "", zone or "", dates or "", zeros, dict(map(_mapped, maps)), frozenset(ignored)
+    )
+    written = read_layout(layout) if layout else None
+    if is_try:
+        seen = look_at_files(workspace, files, answers, layout=written, today=today)
+        if as_json:
+            print_json(seen)
+        else:
+            _print_tried(seen)
+        ctx.exit(_code(seen))
+    with taking() as bar:
         receipts = take_files(
             workspace,
             files,
             answers=answers,
-            layout=read_layout(layout) if layout else None,
-            confirm=None if yes else _confirm,
-            progress=progress,
+            layout=written,
+            confirm=None if yes else asking(bar.paused) if sys.stdin.isatty() else _nobody,
+            progress=bar,
+            today=today,
         )
     if as_json:
         print_json(receipts)
     else:
         print_receipts(receipts)
-    if any(isinstance(one, RefusedFile) or 0 < one.read == one.rejected for one in receipts):
-        ctx.exit(2)
+    ctx.exit(_code(receipts))
+
+
+def _mapped(text: str) -> tuple[str, str]:
+    """Return the column of the file and its use; a header may hold the sign itself."""
+    column, sign, use = text.rpartition("=")
+    if not (sign and column and use):
+        raise click.UsageError(f'--map "{text}" is not COLUMN=USE; write it as "Pers.-Nr=person" or "3=person".')
+    return column, use
+
+
+def _nobody(seen: Seen) -> bool:
+    if seen.proposal.questions:
+        return True  # which has the question refused
+    raise Refusal(
+        f"{seen.file}: nobody is at the terminal to confirm how it is read as {seen.proposal.layout.table}; look at it "
+        "with --try, and give --yes to accept that."
+    )
+
+
+def _code(results: Sequence[Receipt | Seen | RefusedFile]) -> int:
+    """Return 0 where every row is taken or known, 2 where none is, 3 between."""
+    from evenhand.jobs.take import Receipt, RefusedFile
+
+    read = refused = whole = 0
+    for one in results:
+        if isinstance(one, Receipt):
+            read, refused = read + one.read, refused + one.rejected
+        elif isinstance(one, RefusedFile) or one.proposal.questions:
+            whole += 1
+        else:
+            read, refused = read + one.read, refused + one.refused
+    if not refused + whole:
+        return 0
+    return 3 if read > refused else 2
+
+
+def _print_tried(results: Sequence[Seen | RefusedFile]) -> None:
+    from evenhand.jobs.take import RefusedFile
+
+    for one in results:
+        if isinstance(one, RefusedFile):
+            click.echo(f"evenhand: {_why(one)}", err=True)
+            continue
+        print_seen(one, err=False)
+        for question in one.proposal.questions:
+            print_question(question, err=False)
+            print_paragraph(f"Answer it with {how_to_answer(question)}.")
+    click.echo("\nNothing was taken.")
+
+
+def _why(file: RefusedFile) -> str:
+    return shown(file.reason) + (f" Answer with {how_to_answer(file.question)}." if file.question else "")
+
+
+class Bar:
+    """A bar on standard error that shows how far a file has come; called with a stage and its fraction."""
+
+    def __init__(self) -> None:
+        from rich.console import Console
+        from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+        columns = TextColumn("{task.description:<14}"), BarColumn(), TimeElapsedColumn()
+        is_drawn = sys.stderr.isatty()
+        self._drawn = Progress(*columns, console=Console(stderr=True), transient=True, disable=not is_drawn)
+        self._task = self._drawn.add_task("reading", total=1.0)
+
+    def __call__(self, stage: str, fraction: float) -> None:
+        """Draw the stage of the work and how much of it is done."""
+        self._drawn.update(self._task, description=stage, completed=fraction)
+
+    @contextmanager
+    def drawn(self) -> Iterator[None]:
+        """Draw the bar while the block runs."""
+        with self._drawn:
+            yield
+
+    @contextmanager
+    def paused(self) -> Iterator[None]:
+        """Take the bar away while the block runs, so that it never overwrites a question."""
+        self._drawn.stop()
+        try:
+            yield
+        finally:
+            self._drawn.start()
 
 
 @contextmanager
-def taking() -> Iterator[Callable[[str, float], None]]:
+def taking() -> Iterator[Bar]:
     """Yield a progress callback that draws a bar on standard error, while it is a terminal."""
-    from rich.console import Console
-    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
-
-    bar = Progress(
-        TextColumn("{task.description:<14}"),
-        BarColumn(),
-        TimeElapsedColumn(),
-        console=Console(stderr=True),
-        transient=True,
-        disable=not sys.stderr.isatty(),
-    )
-    with bar:
-        task = bar.add_task("reading", total=1.0)
-        yield lambda stage, fraction: bar.update(task, description=stage, completed=fraction)
+    bar = Bar()
+    with bar.drawn():
+        yield bar
 
 
 def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
@@ -107,16 +205,4 @@ def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
             )
     for file in receipts:
         if isinstance(file, RefusedFile):
-            click.echo(f"evenhand: {file.reason}", err=True)
-
-
-def _confirm(seen: Seen) -> bool:
-    layout = seen.proposal.layout
-    click.echo(f"\nThis looks like {layout.table}:", err=True)
-    for line in layout.to_toml().splitlines():
-        click.echo(f"  {line}", err=True)
-    if not sys.stdin.isatty():
-        raise Refusal(
-            f"nobody is at the terminal to confirm these columns of {layout.table}; give --yes to accept them."
-        )
-    return click.confirm("Is that right?", default=True, err=True)
+            click.echo(f"evenhand: {_why(file)}", err=True)

@@ -14,8 +14,7 @@ from evenhand.jobs.seen import Changes, as_read
 from evenhand.layouts import Rows
 from evenhand.store import frames
 from evenhand.store.database import Store
-from evenhand.store.keyed import without_conflicts
-from evenhand.store.tables import KEYED
+from evenhand.store.keyed import gone_rows, stored_rows, without_conflicts
 from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
@@ -54,10 +53,9 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
     checked = without_conflicts(rows.table, rows.frame, rows.lines)
     with store.reading() as conn:
         names = dict(frames.people(conn).select("person", "name").rows())
-        of_table = frames.enrolments if rows.table.name == "enrolments" else None
-        before = of_table(conn) if of_table else frames.keyed(conn, KEYED[rows.table.name])
+        before = stored_rows(conn, rows.table, checked.frame)
     is_whole = not rows.rejects.height and not checked.rejects.height
-    compared = _Compared.of(rows.table, before, checked.frame, given, is_whole=is_whole)
+    compared = _Compared.of(rows.table, before, checked.frame, given, is_whole)
     known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
     wording = _Wording(rows.table, names, zones)
     says = wording.of(compared)
@@ -66,12 +64,23 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
 
 
 def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> Changes:
-    """Store the punches, see how many were there already, and undo it: what is one punch is the store's to say."""
+    """Store the punches, see how many were there already, and undo it: what is one punch is the store's to say.
+
+    Punches of readers that are only supposed are all new.
+    """
+    with store.reading() as conn:
+        is_stored = rows.frame["reader"].is_in(frames.readers(conn)["reader"].to_list())
+    frame, lines = rows.frame.filter(is_stored), rows.lines[is_stored.to_numpy()]
     found: list[FileStored] = []
-    with suppress(_Undone), taking(store, NOTHING, rows.table, rows.frame, rows.lines, given=given) as kept:
+    with suppress(_Undone), taking(store, NOTHING, rows.table, frame, lines, given=given) as kept:
         found.append(kept)
         raise _Undone
-    return Changes(new=found[0].taken, changed=0, gone=0, known=found[0].known)
+    new = rows.frame.height - frame.height + found[0].taken
+    knows_more = found[0].enriched
+    says = (
+        (f"{counted(knows_more, 'known punch', 'known punches')} of which this file tells more.",) if knows_more else ()
+    )
+    return Changes(new=new, changed=0, gone=0, known=found[0].known, knows_more=knows_more, says=says)
 
 
 @dataclass(frozen=True)
@@ -84,30 +93,16 @@ class _Compared:
     columns: tuple[str, ...]
 
     @classmethod
-    def of(cls, table: Table, before: Frame, after: Frame, given: Collection[str], *, is_whole: bool) -> _Compared:
+    def of(cls, table: Table, before: Frame, after: Frame, given: Collection[str], is_whole: bool) -> _Compared:
         """Compare by the table's key, in the columns that the file gives."""
         key = list(table.key)
         columns = tuple(name for name in table.names if name in given and name not in key)
         met = after.join(before, on=key, suffix="_before", maintain_order="left")
         differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in columns]
-        changed = met.filter(pl.any_horizontal(*differs)) if differs else met.clear()
+        changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
         added = after.join(before, on=key, how="anti", maintain_order="left")
-        return cls(added, changed, _gone(table, before, after, is_whole=is_whole), columns)
-
-
-def _gone(table: Table, before: Frame, after: Frame, *, is_whole: bool) -> Frame:
-    """Return the stored rows that a list such as this one would hold, and does not.
-
-    A readers' list holds all of its readers' enrolments, unless rows of it were rejected; a roster holds the people of
-    the sites on it, but for those who have left.
-    """
-    missing = before.join(after, on=list(table.key), how="anti", maintain_order="left")
-    if table.name == "enrolments":
-        return missing.join(after, on="reader", how="semi", maintain_order="left") if is_whole else missing.clear()
-    if table.name == "people":
-        here = missing.filter(pl.col("left_on").is_null())
-        return here.filter(pl.col("site").is_null() | pl.col("site").is_in(after["site"].drop_nulls().to_list()))
-    return missing.clear()
+        gone = gone_rows(table, before, after, given) if is_whole else before.clear()
+        return cls(added, changed, gone.sort(key), columns)
 
 
 @dataclass(frozen=True)
@@ -131,6 +126,9 @@ class _Wording:
                 label = name.removeprefix("is_").replace("_", " ")
                 said = self._listed(rows, partial(self._change, name))
                 says.append(f"{counted(rows.height, one, many)}: {label} changes: {said}.")
+        again = compared.changed.filter(pl.col("gone").is_not_null())
+        if again.height:
+            says.append(f"{counted(again.height, one, many)} listed again: {self._listed(again, self._subject)}.")
         if compared.gone.height == 1:
             says.append(f"{self._listed(compared.gone, self._subject)} is no longer listed.")
         elif compared.gone.height:

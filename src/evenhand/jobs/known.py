@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import polars as pl
@@ -12,9 +12,10 @@ from evenhand.jobs.clocks import Clocks, clocks_of, said_of_zones
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.kept_layouts import KeptLayouts
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Answers, KnownCells, Proposal
+from evenhand.layouts import Answers, KnownCells, Proposal, Rows
 from evenhand.store import frames
 from evenhand.store.standing import clock_state
+from evenhand.terms.columns import Frame
 
 __all__ = ["Known", "Surroundings"]
 
@@ -37,6 +38,7 @@ class Known:
         self.layouts = KeptLayouts(workspace.layouts)
         self._today = today
         self._surroundings: tuple[tuple[int, int], Surroundings] | None = None
+        self._supposed: dict[str, Frame] = {}
         self._proposed: dict[tuple[str, str], tuple[Answers, Surroundings, int, Proposal]] = {}
 
     def propose(self, incoming: Incoming, answers: Answers) -> Proposal:
@@ -48,18 +50,21 @@ class Known:
             if of == [answers, surroundings, len(kept)]:
                 return proposal
         seen = incoming.sketch if not answers.table else None
-        proposal = layouts.propose(incoming.file, answers, surroundings.cells, kept, seen)
+        cells = replace(surroundings.cells, orders=self._orders())
+        proposal = layouts.propose(incoming.file, answers, cells, kept, seen)
         self._proposed[key] = answers, surroundings, len(kept), proposal
         return proposal
 
     def surroundings(self) -> Surroundings:
-        """Return the clocks and the known cells as the store has them now."""
+        """Return the clocks and the known cells as the store has them now, and what is supposed beside."""
         with self.workspace.store.reading() as conn:
             newest = clock_state(conn)
             if self._surroundings is not None and self._surroundings[0] == newest:
                 return self._surroundings[1]
             readers, people = frames.readers(conn), frames.people(conn)
             enrolled = frames.enrolments(conn)["number"]
+        readers = _with(readers, self._supposed.get("readers"), "reader")
+        people = _with(people, self._supposed.get("people"), "person")
         settings = self.workspace.settings
         sites = pl.concat([people["site"], readers["site"], pl.Series(list(settings.sites), dtype=pl.String)])
         cells = KnownCells(
@@ -69,14 +74,26 @@ class Known:
             names=people["name"].to_list(),
             sites=sites.drop_nulls().unique().to_list(),
             today=self._today,
-            orders=self._orders(),
         )
         clocks = clocks_of(said_of_zones(settings), readers, people)
         found = Surroundings(**vars(clocks), cells=cells)
         self._surroundings = newest, found
         return found
 
+    def suppose(self, rows: Rows) -> None:
+        """Count these readers or people as known, as they will be once their file is taken."""
+        name = rows.table.name
+        if name in ("readers", "people"):
+            key = rows.table.key[0]
+            self._supposed[name] = _with(rows.frame.drop_nulls(key), self._supposed.get(name), key)
+            self._surroundings = None
+
     def _orders(self) -> dict[str, str]:
         """Return the order of dates that kept layouts state, by the layout's name and by its reader's."""
         stated = [(name, kept) for name, kept in self.layouts.by_name.items() if kept.date_order]
         return {origin: kept.date_order for name, kept in stated for origin in (name, kept.reader) if origin}
+
+
+def _with(stored: Frame, supposed: Frame | None, key: str) -> Frame:
+    """Return the rows of both, by their key; what is supposed goes before what is stored."""
+    return stored if supposed is None else pl.concat([supposed, stored]).unique(key, keep="first", maintain_order=True)

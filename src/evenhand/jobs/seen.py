@@ -74,8 +74,8 @@ class RefusedRows:
 class Changes:
     """What taking would do to the store, in rows and in sentences that name whom it concerns.
 
-    `gone` counts rows of before that the file lists no longer, `known` those that are there already, `knows_more`
-    punches that are there and of which the file tells more.
+    `gone` counts rows of before that the file lists no longer, `known` those that are there already, of which
+    `knows_more` are punches that the file tells more of.
     """
 
     new: int
@@ -92,7 +92,7 @@ class Seen:
 
     While `proposal.questions` is not empty nothing can be taken; `changes` is None where nothing can be read yet.
     `proposal.kept` names the kept layout it is read by ('': none fits), `taken_before` the take that holds this very
-    content (0: none), `answers` what was said about it.
+    content (0: none), `answers` what was said about it, `zones` in which zones the times of `first` are told.
     """
 
     file: str
@@ -105,31 +105,39 @@ class Seen:
     refusals: tuple[RefusedRows, ...] = ()
     changes: Changes | None = None
     notices: tuple[str, ...] = ()
+    zones: tuple[str, ...] = ()
 
 
 def first_rows(
-    file: SourceFile, layout: Layout, rows: Rows | None, surroundings: Surroundings, most: int = FIRST
-) -> tuple[FirstRow, ...]:
-    """Return the first rows of the file, as written and, where `rows` are read, as read or with why they are not."""
+    file: SourceFile, layout: Layout, rows: Rows | None, surroundings: Surroundings
+) -> tuple[tuple[FirstRow, ...], tuple[str, ...]]:
+    """Return the first rows of the file, as written and, where `rows` are read, as read or with why they are not.
+
+    Beside them the zones in which their times are told.
+    """
     try:
         grid = file.grid(layout, is_sample=rows is None)
     except Refusal:
-        return ()
-    lines = [int(line) for line in grid.lines[:most]]
-    cells = [column[:most].fill_null("").to_list() for column in grid.columns]
+        return (), ()
+    lines = [int(line) for line in grid.lines[:FIRST]]
+    cells = [column[:FIRST].fill_null("").to_list() for column in grid.columns]
+    zones: list[str] = []
     read: dict[int, dict[str, str]] = {}
     reasons: dict[int, str] = {}
     if rows is not None:
         named = [column for column in rows.table.columns if not rows.frame[column.name].is_null().all()]
-        for line, row in zip(rows.lines[:most], rows.frame.head(most).iter_rows(named=True), strict=False):
+        for line, row in zip(rows.lines[:FIRST], rows.frame.head(FIRST).iter_rows(named=True), strict=True):
             zone = _zone(row, surroundings)
+            if int(line) in lines and any(column.kind == "instant" for column in named):
+                zones.append(zone)
             read[int(line)] = {column.name: as_read(row[column.name], column, zone) for column in named}
         refused = rows.rejects.filter(pl.col("line").is_in(lines))
         reasons = dict(refused.select("line", "reason").iter_rows())
-    return tuple(
+    first = tuple(
         FirstRow(line, tuple(column[place] for column in cells), read.get(line, {}), reasons.get(line, ""))
         for place, line in enumerate(lines)
     )
+    return first, tuple(dict.fromkeys(zones))
 
 
 def as_read(value: Any, column: Column, zone: str) -> str:

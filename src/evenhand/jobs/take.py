@@ -5,30 +5,44 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from datetime import date
 from itertools import count
 from pathlib import Path
+from typing import TypeVar
 
 import polars as pl
 
 from evenhand import layouts
+from evenhand.jobs.fold import given_by
 from evenhand.jobs.foreseen import foresee
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
 from evenhand.jobs.keep import Receipt, keep, taken_before
 from evenhand.jobs.known import Known, Surroundings
-from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
+from evenhand.jobs.seen import Answers, Proposal, Question, Seen, first_rows, refused_rows
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout, Rows
 from evenhand.store.replacing import replace_file
-from evenhand.store.taking import find_taken
 from evenhand.terms.records import Refusal
 
-__all__ = ["Answers", "Layout", "Receipt", "RefusedFile", "Seen", "look_at", "take_file", "take_files"]
+__all__ = [
+    "Answers",
+    "Layout",
+    "Receipt",
+    "RefusedFile",
+    "Seen",
+    "Stopped",
+    "look_at",
+    "look_at_files",
+    "take_file",
+    "take_files",
+]
 
 Confirm = Callable[[Seen], Answers | bool]
 """Shown a file, says what is to become of it: True takes it, False leaves a draft of its layout to edit, answers have
 it looked at again."""
 Progress = Callable[[str, float], None]
 NO_ANSWERS = Answers()
+T = TypeVar("T")
 
 # Punches are placed in time by their readers, schedules by their people's sites.
 ORDER = ("readers", "people", "enrolments", "schedules", "consent", "rates", "earnings", "punches")
@@ -36,23 +50,65 @@ ORDER = ("readers", "people", "enrolments", "schedules", "consent", "rates", "ea
 
 @dataclass(frozen=True)
 class RefusedFile:
-    """A file of which nothing was taken, and why."""
+    """A file of which nothing was taken, and why; `question` is the first that it leaves open, where that is why."""
 
     file: str
     reason: str
+    question: Question | None = None
+
+
+class Stopped(Exception):  # noqa: N818  (a person's choice, no error)
+    """Raised by a confirmation to leave this file and those after it alone."""
+
+
+class _Open(Refusal):
+    """Refuses a file that leaves a question open."""
+
+    def __init__(self, question: Question) -> None:
+        super().__init__(question.asks)
+        self.question = question
 
 
 def look_at(
-    workspace: Workspace, file: Path | str | Incoming, answers: Answers = NO_ANSWERS, *, layout: Layout | None = None
+    workspace: Workspace,
+    file: Path | str | Incoming,
+    answers: Answers = NO_ANSWERS,
+    *,
+    layout: Layout | None = None,
+    today: date | None = None,
 ) -> Seen:
     """Return a file as it would be taken, with what is open and what it would change; nothing is stored.
 
-    `answers` is what a person has said about it, `layout` one written for it. Raises Refusal where it holds no table of
-    rows, and where the answers cannot be followed.
+    `answers` is what a person has said about it, `layout` one written for it; no log is believed to tell of a day after
+    `today`. Raises Refusal where it holds no table of rows, and where the answers cannot be followed.
     """
-    known = Known(workspace)
+    known = Known(workspace, today)
     incoming = file if isinstance(file, Incoming) else read_incoming(Path(file))
     return _seen(known, _understand(known, incoming, answers, layout))
+
+
+def look_at_files(
+    workspace: Workspace,
+    files: Iterable[Path | str | Incoming],
+    answers: Answers = NO_ANSWERS,
+    *,
+    layout: Layout | None = None,
+    today: date | None = None,
+) -> list[Seen | RefusedFile]:
+    """Return several files as they would be taken one after another, as given; nothing is stored.
+
+    Readers and people of one file are known to those whose turn is after it.
+    """
+    known = Known(workspace, today)
+
+    def look(incoming: Incoming) -> Seen:
+        understood = _understand(known, incoming, answers, layout)
+        seen = _seen(known, understood)
+        if understood.rows is not None:
+            known.suppose(understood.rows)
+        return seen
+
+    return _in_turn(known, files, answers, layout, look)
 
 
 def take_files(
@@ -63,26 +119,49 @@ def take_files(
     layout: Layout | None = None,
     confirm: Confirm | None = None,
     progress: Progress | None = None,
+    today: date | None = None,
 ) -> list[Receipt | RefusedFile]:
     """Take several files, those first that others are placed by, and return what became of each, as given.
 
-    `confirm` is shown every file that no kept layout fits; without it, what is proposed is taken. A file that is
-    refused does not stop the others.
+    `confirm` is shown every file that no kept layout fits, or that leaves a question open; without it, what is proposed
+    is taken. A file that is refused does not stop the others.
     """
+    known = Known(workspace, today)
+    return _in_turn(
+        known, files, answers, layout, lambda incoming: _take(known, incoming, answers, layout, confirm, progress)
+    )
+
+
+def _in_turn(
+    known: Known,
+    files: Iterable[Path | str | Incoming],
+    answers: Answers,
+    layout: Layout | None,
+    do: Callable[[Incoming], T],
+) -> list[T | RefusedFile]:
+    """Do something with each file, those first that others are placed by; return what came of each, as given."""
     given = [file if isinstance(file, Incoming) else Path(file) for file in files]
     order = list(range(len(given)))
-    known, opened = Known(workspace), Opened()
+    opened = Opened()
     if not answers.table and layout is None and len(given) > 1:
         order.sort(key=_turns(known, given, answers, opened).__getitem__)
-    results: dict[int, Receipt | RefusedFile] = {}
+    results: dict[int, T | RefusedFile] = {}
+    is_stopped = False
     for place in order:
         file = given[place]
+        name = file.name if isinstance(file, Incoming) else str(file)
+        if is_stopped:
+            results[place] = RefusedFile(name, f"{name} was not taken, since you stopped before it.")
+            continue
         try:
-            incoming = file if isinstance(file, Incoming) else opened.take(file)
-            results[place] = _take(known, incoming, answers, layout, confirm, progress)
+            results[place] = do(file if isinstance(file, Incoming) else opened.take(file))
+        except _Open as refusal:
+            results[place] = RefusedFile(name, str(refusal), refusal.question)
         except Refusal as refusal:
-            name = file.name if isinstance(file, Incoming) else str(file)
             results[place] = RefusedFile(name, str(refusal))
+        except Stopped:
+            is_stopped = True
+            results[place] = RefusedFile(name, f"{name} was not taken, since you stopped at it.")
     return [results[place] for place in range(len(given))]
 
 
@@ -126,16 +205,15 @@ def _take(
     if layout is None and said_nothing and (receipt := taken_before(known, incoming, answers.table)) is not None:
         return receipt
     understood = _understand(known, incoming, answers, layout, progress)
-    while confirm and layout is None and (understood.proposal.questions or not understood.proposal.kept):
+    while confirm and layout is None and _is_to_be_seen(understood.proposal):
         answer = confirm(_seen(known, understood))
-        if isinstance(answer, Answers):
-            understood = _understand(known, incoming, answer, layout, progress)
-            continue
-        if not answer:
+        if answer is True:
+            break
+        if answer is False:
             raise Refusal(_left(known, understood))
-        break
+        understood = _understand(known, incoming, answer, layout, progress)
     if understood.rows is None:
-        raise Refusal(understood.proposal.questions[0].asks)
+        raise _Open(understood.proposal.questions[0])
     tell("storing", 0.0)
     surroundings = known.surroundings()
     proposal = understood.proposal
@@ -145,6 +223,10 @@ def _take(
         receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
     tell("storing", 1.0)
     return receipt
+
+
+def _is_to_be_seen(proposal: Proposal) -> bool:
+    return bool(not proposal.kept or proposal.questions or proposal.offers)
 
 
 def _understand(
@@ -170,13 +252,12 @@ def _seen(known: Known, understood: _Understood) -> Seen:
     """Return a file as a person is shown it."""
     incoming, proposal, rows = understood.incoming, understood.proposal, understood.rows
     surroundings = known.surroundings()
-    with known.workspace.store.reading() as conn:
-        before = find_taken(conn, incoming.sha256)
-    first = first_rows(incoming.file, proposal.layout, rows, surroundings)
-    seen = Seen(incoming.name, proposal, understood.answers, before["take"] if before else 0, first)
+    before = taken_before(known, incoming)
+    first, zones = first_rows(incoming.file, proposal.layout, rows, surroundings)
+    seen = Seen(incoming.name, proposal, understood.answers, before.take if before else 0, first, zones=zones)
     if rows is None:
         return seen
-    changes, conflicts = foresee(known.workspace.store, rows, _given(proposal.layout), surroundings.person_zones)
+    changes, conflicts = foresee(known.workspace.store, rows, given_by(proposal.layout), surroundings.person_zones)
     rejects = pl.concat([rows.rejects, conflicts]).sort("line", maintain_order=True)
     return replace(
         seen,
@@ -186,11 +267,6 @@ def _seen(known: Known, understood: _Understood) -> Seen:
         changes=changes,
         notices=rows.notices,
     )
-
-
-def _given(layout: Layout) -> tuple[str, ...]:
-    """Return the declared columns about which a file of this layout says something."""
-    return tuple(layout.columns) + (("reader",) if layout.reader else ())
 
 
 def _left(known: Known, understood: _Understood) -> str:

@@ -19,7 +19,7 @@ from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["Checked", "RowsStored", "keep_rows", "without_conflicts"]
+__all__ = ["Checked", "RowsStored", "gone_rows", "keep_rows", "stored_rows", "without_conflicts"]
 
 FEW = 500  # values of a key that are named one by one; of more, all rows are read
 GONE = Column("gone", "count", "The taking since which it is listed no longer")
@@ -96,7 +96,7 @@ def keep_rows(
     stored in them stays. What is listed no longer where `is_whole` is marked gone: what the readers of an enrolment
     list held, and who stood on the roster, of the sites that it names, if it lists at least half of them.
     """
-    before = _stored(conn, table, frame)
+    before = stored_rows(conn, table, frame)
     compared = [name for name in table.names if name in given and name not in table.key]
     met = frame.join(before, on=table.key, suffix="_before", maintain_order="left")
     differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in compared]
@@ -104,12 +104,12 @@ def keep_rows(
     added = frame.join(before, on=table.key, how="anti", maintain_order="left")
     insert_rows(conn, table.name, _storable(added.select(table.names)).with_columns(take=pl.lit(take)))
     _change(conn, table, changed, compared, take)
-    gone = _gone(table, before, frame, given) if is_whole else before.clear()
+    gone = gone_rows(table, before, frame, given) if is_whole else before.clear()
     _update(conn, STORED[table.name], table.key, gone.select(table.key), {"gone": take})
     return RowsStored(added.height + changed.height, gone.height)
 
 
-def _gone(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> Frame:
+def gone_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> Frame:
     """Return the rows that were listed before and that a whole list does not name."""
     listed = before.filter(pl.col("gone").is_null())
     if table.name == "people" and "site" in given:
@@ -119,7 +119,7 @@ def _gone(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> 
     return missing.clear() if table.name not in ("enrolments", "people") or is_part else missing
 
 
-def _stored(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
+def stored_rows(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
     """Return the stored rows that may have a key of `frame`, and `gone` of each, which is null where it is listed.
 
     Of an enrolment list's readers all rows are returned, and of the roster.

@@ -1,0 +1,79 @@
+"""Ask at the terminal what a file leaves open, one question at a time, and at last whether to take it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import click
+
+from evenhand.cli.printing import print_paragraph, print_table, shown
+from evenhand.cli.proposals import print_seen
+from evenhand.terms.records import Refusal
+
+if TYPE_CHECKING:
+    from evenhand.jobs.seen import Answers, Question, Seen
+
+__all__ = ["asking", "print_question"]
+
+
+def asking(paused: Callable[[], AbstractContextManager[None]]) -> Callable[[Seen], Answers | bool]:
+    """Return what asks a person about a file; while it does, whatever else is drawn is `paused`."""
+
+    def ask(seen: Seen) -> Answers | bool:
+        from evenhand.jobs.take import Stopped
+
+        with paused():
+            try:
+                print_seen(seen, err=True)
+                if seen.proposal.questions:
+                    return _ask(seen.answers, seen.proposal.questions[0])
+                if seen.proposal.offers:
+                    return _offer(seen)
+                click.echo(err=True)
+                return click.confirm("Take it?", default=None, err=True)
+            except click.Abort as abort:
+                click.echo(err=True)
+                raise Stopped from abort
+
+    return ask
+
+
+def print_question(question: Question, *, err: bool) -> None:
+    """Print a question and what each answer would mean."""
+    click.echo(err=err)
+    click.secho(shown(question.asks), bold=True, err=err)
+    if question.choices:
+        print_table(("Answer", "Then"), ((one.answer, one.means) for one in question.choices), err=err)
+
+
+def _ask(answers: Answers, question: Question) -> Answers:
+    """Ask until the answer is one."""
+    from evenhand.jobs.seen import answered
+
+    print_question(question, err=True)
+    while True:
+        try:
+            return answered(answers, question, click.prompt("Your answer", err=True))
+        except Refusal as refusal:
+            print_paragraph(str(refusal), err=True)
+
+
+def _offer(seen: Seen) -> Answers:
+    """Ask of each column that the kept layout leaves out whether it is what it seems to be; the answer is kept."""
+    answers = seen.answers
+    for offer in seen.proposal.offers:
+        column, name = offer.header or str(offer.position), offer.names[0]
+        samples = " | ".join(offer.samples)
+        click.echo(err=True)
+        print_paragraph(
+            f"{seen.proposal.kept} leaves out {column} ({samples}), which seems to be {name.replace('_', ' ')}.",
+            err=True,
+        )
+        if click.confirm("Read it from now on?", default=None, err=True):
+            answers = replace(answers, maps={**answers.maps, column: name})
+        else:
+            answers = replace(answers, ignored=answers.ignored | {column})
+    return answers
