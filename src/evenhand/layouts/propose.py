@@ -9,7 +9,6 @@ import polars as pl
 
 from evenhand.layouts.content import Profile, look_at, naming
 from evenhand.layouts.forms.grid import Grid
-from evenhand.layouts.forms.sheets import sheet_names
 from evenhand.layouts.headers import map_columns, sources_of
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.ordering import ask_order, order_of
@@ -192,7 +191,7 @@ def _shape(file: SourceFile, tables: Sequence[Table]) -> Layout:
 def _sheet_shape(file: SourceFile, tables: Sequence[Table]) -> Layout:
     """Return the shape of the first sheet with a header and rows, else of the first that has rows at all."""
     fallback: Layout | None = None
-    names = sheet_names(file.name, file.content)
+    names = file.sheet_names
     for sheet in names:
         columns = file.sheet(sheet)
         rows = [list(row) for row in zip(*(column[:SEARCHED] for column in columns), strict=True)]

@@ -103,7 +103,7 @@ def find_header(rows: Sequence[Sequence[str]], tables: Sequence[Table]) -> int:
         filled = [cell for cell in row if cell.strip()]
         if len(filled) >= max(2, width // 2):
             is_words = all(not any(c.isdigit() for c in cell) and len(plain(cell)) > 1 for cell in filled)
-            below = [cell for later in rows[place + 1 : place + 20] for cell in later]
-            repeated = any(cell in below for cell in filled)
-            return place + 1 if is_words and not repeated and any(c.isdigit() for cell in below for c in cell) else 0
+            below = {cell for later in rows[place + 1 : place + 20] for cell in later}
+            holds_digits = any(c.isdigit() for cell in below for c in cell)
+            return place + 1 if is_words and holds_digits and below.isdisjoint(filled) else 0
     return 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 import polars as pl
@@ -14,11 +15,14 @@ from evenhand.layouts.forms.fixed import header_words, split_fixed
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.forms.json_lines import split_json_lines
 from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
-from evenhand.layouts.forms.sheets import load_sheet, split_sheet
+from evenhand.layouts.forms.sheets import load_sheet, open_workbook, split_sheet
 from evenhand.layouts.forms.splitting import lines_of, split
 from evenhand.layouts.layout import Form, Layout, Source
 from evenhand.layouts.reading import Cells, gather_cells
 from evenhand.terms.records import Refusal
+
+if TYPE_CHECKING:
+    from fastexcel import ExcelReader
 
 __all__ = ["SEARCHED", "SourceFile"]
 
@@ -69,8 +73,17 @@ class SourceFile:
     def sheet(self, sheet: str) -> list[pl.Series]:
         """Return the columns of a workbook's sheet, of the first where it is ''."""
         if sheet not in self._sheets:
-            self._sheets[sheet] = load_sheet(self.name, self.content, sheet)
+            self._sheets[sheet] = load_sheet(self.name, self.content, self._workbook, sheet)
         return self._sheets[sheet]
+
+    @cached_property
+    def sheet_names(self) -> list[str]:
+        """The names of a workbook's sheets, in their order."""
+        return list(self._workbook.sheet_names)
+
+    @cached_property
+    def _workbook(self) -> ExcelReader:
+        return open_workbook(self.name, self.content)
 
     def delimited_rows(self, delimiter: str, encoding: str = "") -> list[list[str]]:
         """Return the cells of the first lines, by line; a line inside a quoted field has none."""

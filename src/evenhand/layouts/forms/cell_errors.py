@@ -6,18 +6,18 @@ Source: ECMA-376 part 1, 18.3.1.4 (a cell of type `e` holds an error), 18.2.19 a
 from __future__ import annotations
 
 import re
-from html import unescape
-from io import BytesIO
-from posixpath import join, normpath
-from zipfile import BadZipFile, ZipFile
+from collections.abc import Iterator
+
+from evenhand.layouts.forms.packages import DAMAGED_PACKAGE, Package
 
 __all__ = ["find_errors"]
 
-WORKBOOK, RELATIONS = "xl/workbook.xml", "xl/_rels/workbook.xml.rels"
-ATTRIBUTE = re.compile(r'([\w:]+)="([^"]*)"')
-CELL = re.compile(r"<(?:\w+:)?c\b([^>]*?)(?:/>|>(.*?)</(?:\w+:)?c>)", re.DOTALL)
-FILLED = re.compile(r"<(?:\w+:)?(?:v>[^<]|is\b)")
-PLACE = re.compile(r"([A-Z]+)([0-9]+)")
+ATTRIBUTE = re.compile(rb"""([\w:]+)=["']([^"']*)["']""")
+CELL = re.compile(rb"<(?:\w+:)?c\b([^>]*?)(?:/>|>(.*?)</(?:\w+:)?c>)", re.DOTALL)
+FILLED = re.compile(rb"<(?:\w+:)?(?:v>[^<]|is\b)")
+PLACE = re.compile(rb"([A-Z]+)([0-9]+)")
+IS_ERROR = re.compile(rb"""\st=["']e["']""")
+OPEN = 1 << 20  # [bytes] that a cell may be long
 
 
 def find_errors(content: bytes, sheet: str) -> list[tuple[int, int]] | None:
@@ -26,40 +26,40 @@ def find_errors(content: bytes, sheet: str) -> list[tuple[int, int]] | None:
     None where the workbook is not XLSX, so that an error cannot be told from an empty cell.
     """
     try:
-        with ZipFile(BytesIO(content)) as package:
-            parts = {each["id"]: each["Target"] for each in _elements(_text(package, RELATIONS), "Relationship")}
-            sheets = {each["name"]: parts[each["id"]] for each in _elements(_text(package, WORKBOOK), "sheet")}
-            target = sheets[sheet or next(iter(sheets))]
-            text = _text(package, normpath(join("/xl", target)).lstrip("/"))
-    except (BadZipFile, KeyError, StopIteration, UnicodeDecodeError):
+        package = Package(content)
+        part = package.sheets[sheet] if sheet else next(iter(package.sheets.values()))
+        if not any(IS_ERROR.search(piece) for piece in _whole_cells(package, part)):
+            return []
+        return _errors(_whole_cells(package, part))
+    except (*DAMAGED_PACKAGE, StopIteration):
         return None
-    return _errors(text) if 't="e"' in text else []
 
 
-def _errors(text: str) -> list[tuple[int, int]]:
-    filled: list[int] = []
-    errors: list[tuple[int, int]] = []
-    for attributes, inside in CELL.findall(text):
-        said = dict(ATTRIBUTE.findall(attributes))
-        place = PLACE.fullmatch(said.get("r", ""))
-        if place and FILLED.search(inside):
-            column = 0
-            for letter in place[1]:
-                column = column * 26 + ord(letter) - ord("A") + 1
-            filled.append(column)
-            if said.get("t") == "e":
-                errors.append((int(place[2]) - 1, column))
-    return [(row, column - min(filled)) for row, column in errors]
+def _errors(pieces: Iterator[bytes]) -> list[tuple[int, int]]:
+    leftmost, errors = 1 << 30, []
+    for piece in pieces:
+        for found in CELL.finditer(piece):
+            if not FILLED.search(found[2] or b""):
+                continue
+            said = dict(ATTRIBUTE.findall(found[1]))
+            if place := PLACE.fullmatch(said.get(b"r", b"")):
+                column = 0
+                for letter in place[1]:
+                    column = column * 26 + letter - ord("A") + 1
+                leftmost = min(leftmost, column)
+                if said.get(b"t") == b"e":
+                    errors.append((int(place[2]) - 1, column))
+    return [(row, column - leftmost) for row, column in errors]
 
 
-def _elements(text: str, tag: str) -> list[dict[str, str]]:
-    """Return the attributes of each element without their prefixes; a relation is called `id` in both parts."""
-    found = re.findall(rf"<(?:\w+:)?{tag}\b([^>]*)>", text)
-    return [
-        {name.rpartition(":")[2].replace("Id", "id"): unescape(value) for name, value in ATTRIBUTE.findall(each)}
-        for each in found
-    ]
-
-
-def _text(package: ZipFile, part: str) -> str:
-    return package.read(part).decode("utf-8-sig")
+def _whole_cells(package: Package, part: str) -> Iterator[bytes]:
+    """Yield a sheet in pieces that end where a cell ends."""
+    rest = b""
+    for piece in package.pieces(part):
+        text = rest + piece
+        end = text.rfind(b"c>") + 2
+        if end > 1:
+            yield text[:end]
+            text = text[end:]
+        rest = text[-OPEN:]
+    yield rest

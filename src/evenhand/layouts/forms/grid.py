@@ -12,10 +12,11 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_rows"]
+__all__ = ["MOST_COLUMNS", "TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_rows"]
 
 Lines = npt.NDArray[np.int64]
 
+MOST_COLUMNS = 4000
 WHOLE_ROW = "whole row"
 TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
 

@@ -5,30 +5,31 @@ Source: ECMA-376 part 1, section 18.17.4 (dates are days from 1899-12-30, times 
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.cell_errors import find_errors
+from evenhand.layouts.forms.extents import check_workbook
 from evenhand.layouts.forms.grid import Grid
 from evenhand.terms.records import Refusal
 
-__all__ = ["CELL_ERROR", "load_sheet", "sheet_names", "split_sheet"]
+if TYPE_CHECKING:
+    from fastexcel import ExcelReader
 
+__all__ = ["CELL_ERROR", "load_sheet", "open_workbook", "split_sheet"]
+
+XLSX = b"PK\x03\x04"
 CELL_ERROR = "#ERROR"
 BARE_TIME = r"^(?:1899-12-3[01]) (\d\d:\d\d:\d\d)$"
 
 
-def sheet_names(name: str, content: bytes) -> list[str]:
-    """Return the sheets' names; raises Refusal where this is no workbook."""
-    return list(_open(name, content).sheet_names)
+def load_sheet(name: str, content: bytes, workbook: ExcelReader, sheet: str) -> list[pl.Series]:
+    """Return the columns of a sheet of an opened workbook, from its first row and column on; '' is an empty cell.
 
-
-def load_sheet(name: str, content: bytes, sheet: str) -> list[pl.Series]:
-    """Return the sheet's columns, from its first row and column on; '' is an empty cell.
-
-    Raises Refusal where this is no workbook, or none with such a sheet.
+    Raises Refusal where the workbook has no such sheet, or one that cannot be read.
     """
-    workbook = _open(name, content)
     if sheet and sheet not in workbook.sheet_names:
         raise Refusal(f"{name}: no sheet is called {sheet!r}; the sheets are {', '.join(workbook.sheet_names)}.")
     import fastexcel
@@ -57,9 +58,12 @@ def split_sheet(columns: list[pl.Series], header: int) -> Grid:
     return Grid(headers, tuple(column.gather(rows) for column in columns), rows + 1, preamble=preamble)
 
 
-def _open(name: str, content: bytes):  # type: ignore[no-untyped-def]
+def open_workbook(name: str, content: bytes) -> ExcelReader:
+    """Return the workbook; raises Refusal where it is none, or would need more room than a table of rows does."""
     import fastexcel
 
+    if content.startswith(XLSX):
+        check_workbook(name, content)
     try:
         return fastexcel.read_excel(content)
     except fastexcel.FastExcelError as error:

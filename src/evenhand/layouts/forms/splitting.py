@@ -44,16 +44,17 @@ def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:
     body, first = lines[begin:], begin + 1
     preamble = int((lines[: header - 1].str.strip_chars() != "").sum()) if header > 1 else 0
     # The streaming engine spreads the work on one column over all cores.
-    parts = (
+    found = (
         body.to_frame("line")
         .lazy()
         .select(
-            pl.col("line").str.splitn(delimiter, width + 1).struct.unnest(),
+            pl.col("line").str.splitn(delimiter, width + 1).alias("parts"),
             pl.col("line").str.contains('"', literal=True).alias("has_quote"),
         )
         .collect(engine="streaming")
     )
-    has_quote = parts.get_column("has_quote")
+    has_quote = found.get_column("has_quote")
+    parts = found.get_column("parts").struct.unnest()
     over = parts.get_column(f"field_{width}")
     is_row = parts.get_column(f"field_{width - 1}").is_not_null() & ~has_quote
     if over.null_count() < over.len():
@@ -171,8 +172,8 @@ def _split_all_quoted(
     for ahead in range(LOOKAHEAD):
         doubtful[quoted[~simple] + ahead] = True
     simple = simple & ~doubtful[quoted]
-    inner = line.str.strip_prefix('"').str.strip_suffix('"').str.splitn(between, max(width, 2)).struct.unnest()
-    cells = lines.filter(pl.Series(simple)).lazy().select(inner).collect(engine="streaming")
+    inner = line.str.strip_prefix('"').str.strip_suffix('"').str.splitn(between, max(width, 2))
+    cells = lines.filter(pl.Series(simple)).lazy().select(inner).collect(engine="streaming").to_series().struct.unnest()
     cells = cells.select(f"field_{at}" for at in range(width))
     filled = cells.select(pl.any_horizontal(pl.all().str.strip_chars() != "")).to_series()
     return cells.filter(filled), quoted[simple][filled.to_numpy()], quoted[~simple]

@@ -1,0 +1,115 @@
+"""Workbooks that claim more than they hold are refused before a library lays them out; honest ones are not."""
+
+import io
+import zipfile
+
+import openpyxl
+import pytest
+import xlsxwriter
+from bench import hostile
+
+from evenhand.layouts import SourceFile
+from evenhand.layouts.forms.extents import check_workbook
+from evenhand.layouts.forms.packages import Package
+from evenhand.terms.records import Refusal
+
+
+def refused(content):
+    with pytest.raises(Refusal, match=r"^f\.xlsx: ") as said:
+        SourceFile("f.xlsx", content).sheet("")
+    assert "\n" not in str(said.value)
+    return str(said.value)
+
+
+@pytest.mark.parametrize("made", ["far_corner", "far_corner_oddly_written"])
+def test_a_cell_at_the_far_corner_is_refused_with_its_place(made):
+    assert "row 1,048,576 and column 16,384" in refused(hostile.FILES[made]())
+
+
+@pytest.mark.parametrize(
+    "mark",
+    [
+        "<c r='XFD1048576'><v>1</v></c>",
+        '<c\n s="1" r="XFD1048576"><v>1</v></c>',
+        '<c x="&gt;/&gt;" r="XFD1048576"><v>1</v></c>',
+        '<y:c xmlns:y="urn:y" r="XFD1048576"><y:v>1</y:v></y:c>',
+        '<!-- <c r="A1"> --><c r="xfd1048576"><v>1</v></c>',
+    ],
+)
+def test_the_far_corner_is_seen_however_it_is_written(mark):
+    assert "1,048,576" in refused(hostile.workbook({"Log": f'{hostile.LOG}<row r="1048576">{mark}</row>'}))
+
+
+def test_a_cell_without_a_place_follows_the_one_before():
+    row = '<row r="1048576">' + "<c/>" * 5 + "<c><v>1</v></c></row>"
+    assert "row 1,048,576 and column 6" in refused(hostile.workbook({"Log": hostile.LOG + row}))
+
+
+def test_empty_cells_with_a_border_far_away_do_not_count():
+    book = openpyxl.Workbook()
+    book.active.append(["Name", "Badge"])
+    book.active.append(["Ana Ruiz", "0012"])
+    book.active["XFD1048576"].border = openpyxl.styles.Border(top=openpyxl.styles.Side(style="thin"))
+    held = io.BytesIO()
+    book.save(held)
+    assert [column.to_list() for column in SourceFile("f.xlsx", held.getvalue()).sheet("")] == [
+        ["Name", "Ana Ruiz"],
+        ["Badge", "0012"],
+    ]
+
+
+def test_a_part_that_says_it_is_small_is_not_believed():
+    honest = hostile.workbook({"Log": hostile.LOG + " " * 5_000_000})
+    size = next(part.file_size for part in zipfile.ZipFile(io.BytesIO(honest)).infolist() if part.file_size > 5_000_000)
+    lying = honest.replace(size.to_bytes(4, "little"), (1000).to_bytes(4, "little"))
+    assert lying != honest
+    check_workbook("f.xlsx", honest)
+    assert "damaged" in refused(lying)
+
+
+@pytest.mark.parametrize(
+    ("made", "said"),
+    [
+        ("nested_zip", "damaged"),
+        ("entity_bomb", "cannot be read"),
+        ("one_huge_string", "MiB"),
+        ("thousands_of_sheets", "parts"),
+        ("truncated_workbook", "damaged"),
+    ],
+)
+def test_other_workbooks_made_to_hurt_are_refused_in_one_sentence(made, said):
+    assert said in refused(hostile.FILES[made]())
+
+
+def test_a_part_called_a_picture_is_measured_too():
+    far = hostile.far_corner()
+    held = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(far)) as source, zipfile.ZipFile(held, "w") as package:
+        for part in source.namelist():
+            text = source.read(part).replace(b"worksheets/sheet1.xml", b"media/logo.png")
+            package.writestr(part.replace("worksheets/sheet1.xml", "media/logo.png"), text)
+    assert "1,048,576" in refused(held.getvalue())
+
+
+def test_honest_workbooks_of_two_programs_pass_whatever_is_in_them():
+    held = io.BytesIO()
+    book = xlsxwriter.Workbook(held)
+    sheet = book.add_worksheet("Log")
+    sheet.write_row(0, 0, ["Name", "Badge", "Note"])
+    for at in range(1, 3000):
+        sheet.write_row(at, 0, [f"Name {at}", at, "one note, which many rows share " * 60])
+    chart = book.add_chart({"type": "line"})
+    chart.add_series({"values": "=Log!$B$2:$B$3000"})
+    sheet.insert_chart("H2", chart)
+    sheet.write_formula("E2", "=A1")
+    book.close()
+    assert SourceFile("f.xlsx", held.getvalue()).sheet("")[0].len() == 3000
+
+
+def test_a_packages_parts_are_what_the_zipfile_module_reads():
+    content = hostile.workbook({"Log": hostile.LOG * 20_000, "Other": hostile.LOG})
+    package, archive = Package(content), zipfile.ZipFile(io.BytesIO(content))
+    assert list(package.parts) == archive.namelist()
+    for part in archive.namelist():
+        assert b"".join(package.pieces(part)) == archive.read(part)
+    assert package.sheets == {"Log": "xl/worksheets/sheet1.xml", "Other": "xl/worksheets/sheet2.xml"}
