@@ -6,8 +6,8 @@ import zipfile
 import openpyxl
 import pytest
 import xlsxwriter
-from bench import hostile
 
+from bench import hostile
 from evenhand.layouts import SourceFile
 from evenhand.layouts.forms.extents import check_workbook
 from evenhand.layouts.forms.packages import Package
