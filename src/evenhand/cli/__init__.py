@@ -18,6 +18,7 @@ COMMANDS = {
     "demo": "Take an invented workplace's files in and show what needs a person today.",
     "new": "Make a workspace for a workplace of your own.",
     "take": "Take files in: roster, readers, enrolment lists, punch logs, schedules, consent.",
+    "takes": "List the files taken, take one back, read one again.",
     "today": "List what needs a person today, most at stake first.",
     "people": "List people, their numbers and where they are enrolled.",
     "readers": "List readers, and the steps that make each agree with the roster.",
@@ -35,6 +36,7 @@ COMMANDS = {
     "serve": "Show the pages in a browser on this machine.",
     "watch": "Watch a folder, and take what a confirmed layout fits.",
     "twin": "Write an invented workplace's files, with the truth beside them.",
+    "rebuild": "Make the store anew from the files taken and what was decided.",
     "schema": "Print a table's schema in an open format.",
 }
 

@@ -1,0 +1,148 @@
+"""List the files taken, take one back, read one again."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenhand.cli.answers import answers_of, asks_about_a_file
+from evenhand.cli.asked import as_json, author, confirm_or_leave, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.takes_printing import print_foreseen
+from evenhand.terms import cautions
+
+if TYPE_CHECKING:
+    from evenhand.jobs.takes import Foreseen, TakeListed
+
+__all__ = ["command"]
+
+reason = click.option("--reason", required=True, help="Why; kept with the decision.")
+
+
+@click.group(invoke_without_command=True)
+@as_json
+@click.pass_context
+def command(ctx: click.Context, as_json: bool) -> None:
+    """List the files taken so far; with a further word, take one back or read one again."""
+    from evenhand.jobs.takes import list_takes
+
+    if ctx.invoked_subcommand is not None:
+        return
+    takes = list_takes(workspace_asked(ctx))
+    if as_json:
+        print_json(takes)
+        return
+    if not takes:
+        click.echo("Nothing has been taken yet; `evenhand take FILE...` takes files in.")
+        return
+    print_table(
+        ("Take", "File", "Is", "Read", "Taken", "Known", "Rejected", "No longer listed", "Stands"),
+        (
+            (
+                one.take,
+                one.file,
+                one.table,
+                one.read,
+                one.taken,
+                one.known,
+                one.rejected,
+                one.gone or None,
+                _stands(one),
+            )
+            for one in takes
+        ),
+        right=(0, 3, 4, 5, 6, 7),
+    )
+    for one in takes:
+        if one.fault:
+            click.echo(f"take {one.take}: nothing of it can be read any more: {one.fault}")
+        if one.rejected_path:
+            click.echo(f"take {one.take}: its rejected rows, each with its reason, stand in {one.rejected_path}")
+
+
+@command.command()
+@click.argument("take", type=click.IntRange(1, 2**31 - 1), metavar="N")
+@author
+@reason
+@click.option("--yes", is_flag=True, help="Take it back without asking.")
+@as_json
+@click.pass_context
+def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bool, as_json: bool) -> None:
+    """Take back take N: the store becomes what it would be if the file had never been taken."""
+    from evenhand.jobs.takes import foresee_back, take_back
+
+    workspace, now = workspace_asked(ctx), now_or(None)
+    foreseen = foresee_back(workspace, take, as_of=now)
+    if not as_json:
+        click.echo(f"Taking back take {take}, {foreseen.file}:")
+        print_foreseen(foreseen)
+    if not yes:
+        confirm_or_leave(ctx, "Take it back?")
+    stands = take_back(workspace, take, author=author or "", reason=reason, as_of=now)
+    _tell_done(
+        stands, foreseen, as_json, f"Take {take} is taken back by {author}; `evenhand takes again` brings it back."
+    )
+
+
+@command.command()
+@click.argument("take", type=click.IntRange(1, 2**31 - 1), metavar="N")
+@asks_about_a_file
+@author
+@reason
+@click.option("--yes", is_flag=True, help="Read it again without asking.")
+@as_json
+@click.pass_context
+def again(
+    ctx: click.Context,
+    /,
+    take: int,
+    layout: Path | None,
+    author: str | None,
+    reason: str,
+    yes: bool,
+    as_json: bool,
+    **said: Any,
+) -> None:
+    """Read the file of take N again, in its place; without an answer or a layout, by what fits it best now.
+
+    One that was taken back is brought back.
+    """
+    from evenhand.jobs.kept_layouts import read_layout
+    from evenhand.jobs.reading_again import layout_for
+    from evenhand.jobs.takes import foresee_again, read_again
+
+    workspace, now = workspace_asked(ctx), now_or(None)
+    by = layout_for(workspace, take, answers_of(**said), read_layout(layout) if layout else None)
+    foreseen = foresee_again(workspace, take, by, as_of=now)
+    if not as_json:
+        click.echo(f"Reading take {take}, {foreseen.file}, by this layout:")
+        for line in by.to_toml().splitlines()[1:]:
+            click.echo(f"  {line}".rstrip())
+        print_foreseen(foreseen)
+    if not yes:
+        confirm_or_leave(ctx, "Read it again?")
+    stands = read_again(workspace, take, by, author=author or "", reason=reason, as_of=now)
+    _tell_done(
+        stands,
+        foreseen,
+        as_json,
+        f"Take {take} is read again by {author}: {stands.taken} rows taken, {stands.known} known, "
+        f"{stands.rejected} rejected.",
+    )
+
+
+def _stands(one: TakeListed) -> str:
+    if one.is_back:
+        return "taken back"
+    if not one.has_source:
+        return "without its source"
+    return "read again" if any(made.action == "again" for made in one.decided) else ""
+
+
+def _tell_done(stands: TakeListed, foreseen: Foreseen, as_json: bool, said: str) -> None:
+    if as_json:
+        print_json({"take": stands, "foreseen": foreseen})
+        return
+    click.echo(f"{said} {cautions.CALCULATION}")

@@ -1,0 +1,74 @@
+"""Print what taking a file back, or reading it again, would do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from evenhand.cli.printing import print_table
+from evenhand.terms.words import as_figures, as_pay, counted
+
+if TYPE_CHECKING:
+    from evenhand.jobs.takes import Foreseen, WeekChange
+
+__all__ = ["print_foreseen"]
+
+FIRST = 12  # weeks and rows that are printed one by one; --json has all
+
+
+def print_foreseen(foreseen: Foreseen) -> None:
+    """Print what changes, the first rows and weeks one by one."""
+    before = len(foreseen.tables) + len(foreseen.weeks)
+    for table in foreseen.tables:
+        for what, names in (("come", table.new), ("change", table.changed), ("go", table.gone)):
+            if names:
+                more = f" and {len(names) - FIRST} more" if len(names) > FIRST else ""
+                click.echo(f"  {table.table}: {len(names)} {what}: {', '.join(names[:FIRST])}{more}")
+    punches = (("go", foreseen.punches_gone), ("come", foreseen.punches_new), ("move", foreseen.punches_moved))
+    for what, count in punches:
+        if count:
+            click.echo(f"  punches: {count} {what}")
+    if foreseen.others:
+        click.echo(f"  read anew with it: take {', '.join(map(str, foreseen.others))}")
+    if foreseen.weeks:
+        _print_weeks(foreseen.weeks)
+    for period in foreseen.periods:
+        click.echo(
+            f"  {period.first_day} to {period.last_day} was handed off already as {period.file}: "
+            f"{counted(len(period.people), 'person', 'people')} in it would be paid otherwise"
+        )
+    for one in foreseen.hanging:
+        click.echo(
+            f"  correction {one.correction} ({one.action.replace('_', ' ')}) by {one.author} would hang, since its "
+            f"punch under {one.number} at {one.reader} would not be there: {one.reason}"
+        )
+    for notice in foreseen.notices:
+        click.echo(f"  {notice}")
+    if not before + sum(count for _, count in punches):
+        click.echo("  nothing that is stored changes")
+
+
+def _print_weeks(weeks: Sequence[WeekChange]) -> None:
+    people = len({one.person for one in weeks})
+    whose = f"{counted(len(weeks), 'week', 'weeks')} of {counted(people, 'person', 'people')}"
+    click.echo(f"  paid time or pay changes in {whose}:")
+    print_table(
+        ("Week", "Person", "Name", "Paid before", "after", "Pay before", "after"),
+        (
+            (
+                one.workweek,
+                one.person,
+                one.name,
+                as_figures(one.paid_before_s),
+                as_figures(one.paid_after_s),
+                as_pay(one.pay_before),
+                as_pay(one.pay_after),
+            )
+            for one in weeks[:FIRST]
+        ),
+        right=(3, 4, 5, 6),
+    )
+    if len(weeks) > FIRST:
+        click.echo(f"  and {len(weeks) - FIRST} more, which --json lists")
