@@ -65,7 +65,7 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
         words=words,
         number_width=(layout.number_width or 0) if column.name == "number" else 0,
         first_year=first_year(layout),
-        style=style_of(set(coded.values)) if column.kind == "date" else None,
+        style=style_of(set(coded.values), first_year(layout)) if column.kind == "date" else None,
     )
     plain_text = as_is(column, words, layout.number_width or 0)
     if column.name == clocks.column:

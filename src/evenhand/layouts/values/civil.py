@@ -65,7 +65,7 @@ def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
     read = read_times(moments.times.values)
     reasons = list(read.reasons)
     day, day_fault = np.zeros(len(moments.dates.values), np.int64), np.zeros(len(moments.dates.values), np.int32)
-    style = style_of(set(moments.dates.values))
+    style = style_of(set(moments.dates.values), first_year)
     for at, text in enumerate(moments.dates.values):
         try:
             day[at] = parse_date(text, order, first_year, style)

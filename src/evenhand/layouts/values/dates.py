@@ -69,7 +69,7 @@ class DateStyle:
     are_short: bool = False
 
 
-def style_of(texts: Iterable[str]) -> DateStyle:
+def style_of(texts: Iterable[str], first_year: int = 1900) -> DateStyle:
     """Return what the distinct texts of a column that are digits alone are: one decision, by most of the texts."""
     filled = [text for text in texts if text]
     bare = [found[1] for text in filled if (found := DIGITS.match(text))]
@@ -81,7 +81,8 @@ def style_of(texts: Iterable[str]) -> DateStyle:
         return DateStyle(8, are_short=not _begin_with_zero(eight) and (not eight or 2 * year_first < len(eight)))
     are_short = not _begin_with_zero(six)
     of_six = sum(bool(_orders_of_six(text.zfill(6))) for text in (*six, *(five if are_short else ())))
-    serials = sum(int(text) in SERIALS for text in five)
+    first = max(SERIALS.start, date(first_year, 1, 1).toordinal() - SERIAL_EPOCH)
+    serials = sum(first <= int(text) < SERIALS.stop for text in five)
     if of_six == serials and not six:
         return DateStyle(0)
     return DateStyle(5) if serials > of_six else DateStyle(6, are_short)
@@ -118,7 +119,7 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
     if SERIAL_PART.match(written):
         raise Unfit("a sheet shortened this number, or it is no date; export it as 2026-11-01 07:05")
     if DIGITS.match(written):
-        parts = _of_digits(written, order, style or style_of([written]))
+        parts = _of_digits(written, order, style or style_of([written], first_year))
     else:
         parts, weekday = _of_words(unaccented(written), order)
     if not first_year <= parts[0] <= 2100:

@@ -70,7 +70,7 @@ def _told(coded: Coded, days: list[int | None], seconds: list[int | None]) -> To
 
 
 def _days(coded: Coded, first_year: int) -> list[int | None]:
-    style = style_of(set(coded.values))
+    style = style_of(set(coded.values), first_year)
     best: list[int | None] = []
     for order in ORDERS:
         days: list[int | None] = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 import numpy.typing as npt
@@ -32,8 +32,8 @@ TIME = (
 AT = r"(?:,? +(?:at |um |a las |a la |as |às |à |alle |om |o |- )?|T)"
 DATE_TIME = rf"(?i)^(?P<date>.*?[\w).]\.?){AT}(?P<time>{TIME})$"
 TIME_DATE = (
-    rf"(?i)^(?P<time>[0-9]{{1,2}}[:h][0-9]{{2}}(?::[0-9]{{2}})?{HALF}?|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?"
-    rf"|[0-9]{{4}}|[0-9]{{6}})[ ,]+(?P<date>.*[0-9].*)$"
+    rf"(?i)^(?P<time>[0-9]{{1,2}}[:h][0-9]{{2}}(?::[0-9]{{2}})?{HALF}?|[0-9]{{1,2}}\.[0-9]{{2}}(?:\.[0-9]{{2}})?)"
+    r"[ ,]+(?P<date>.*[0-9].*)$"
 )
 # The order of ISO C's asctime.
 YEAR_LAST = r"^(?P<date>(?:\w+ )?\w+ +[0-9]{1,2}) (?P<time>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?) (?P<year>[0-9]{4})$"
@@ -71,8 +71,8 @@ class Moments:
 def split_column(column: pl.Series) -> Moments:
     """Return the parts of a column that holds date and time in one cell; the time is '' where none is written.
 
-    Cells like `2026-11-01 01:30`, whose date takes ten characters, are cut by position; then numbers that say both
-    (serial numbers, seconds since 1970, digits without a break), what is parted by a space, and what is left.
+    Cells like `2026-11-01 01:30`, whose date takes ten characters, are cut by position; then what is parted by a space,
+    numbers that say both (serial numbers, seconds since 1970, digits without a break), and what is left.
     """
     column = column.fill_null("")
     cut = column.to_frame("text").select(head=pl.col("text").str.slice(0, 11), time=pl.col("text").str.slice(11))
@@ -82,8 +82,8 @@ def split_column(column: pl.Series) -> Moments:
     left = np.flatnonzero(~(ten[heads.codes] & _fits(times, CLOCK)))
     if not len(left):
         return moments
-    texts = column.gather(left).str.strip_chars()
-    for split in (write_out, _at_space, _dated_first, _timed_first, _year_last, _undivided):
+    texts, filled = column.gather(left).str.strip_chars(), int((column != "").sum())
+    for split in (_at_space, partial(write_out, filled=filled), _dated_first, _timed_first, _year_last, _undivided):
         dates, clocks, found = split(texts)
         if found.any():
             parts = encode_all({"date": dates.filter(found), "time": clocks.filter(found)})
@@ -99,11 +99,15 @@ Split = tuple[pl.Series, pl.Series, pl.Series]  # dates, times, and for which ce
 
 def _at_space(texts: pl.Series) -> Split:
     """Return the cells cut at their first space, the compact forms of ISO 8601 written out before."""
-    compact = pl.col("text").str.extract_groups(ISO_COMPACT)
-    day, hour, minute, second, offset = (compact.struct.field(str(at)) for at in range(1, 6))
-    written = pl.format("{} {}:{}{}{}", day, hour, minute, (":" + second).fill_null(""), offset.fill_null(""))
-    parts = texts.to_frame("text").select(pl.coalesce(written, "text").str.splitn(" ", 2).struct.unnest())
-    dates, times = (parts.to_series(at).fill_null("") for at in (0, 1))
+    if (is_compact := texts.str.contains(ISO_COMPACT)).any():
+        parts = texts.str.extract_groups(ISO_COMPACT).struct.unnest()
+        day, hour, minute, second, offset = (pl.col(str(at)).fill_null("") for at in range(1, 6))
+        written = pl.format(
+            "{} {}:{}{}{}", day, hour, minute, pl.when(second != "").then(":" + second).otherwise(pl.lit("")), offset
+        )
+        texts = texts.set(is_compact, None).fill_null(parts.select(written).to_series())
+    cut = texts.to_frame("text").select(pl.col("text").str.splitn(" ", 2).struct.unnest())
+    dates, times = (cut.to_series(at).fill_null("") for at in (0, 1))
     return dates, times, dates.str.contains(WHOLE_DATE) & times.str.contains(WHOLE_TIME)
 
 
@@ -163,7 +167,7 @@ def _patched(moments: Moments, rows: npt.NDArray[np.int64], others: Moments) -> 
 
 
 def join_columns(columns: Sequence[pl.Series]) -> Moments:
-    """Return the parts of a date and a time that stand in several columns, in the order of `columns`.
+    """Return the parts of a date and a time that stand in several columns, in that order.
 
     A date takes one column or three (such as year, month and day), a time one column or two or three (hour, minute,
     second); a column of marks for the half of the day may stand behind them. A sheet's date may carry its own midnight.
@@ -174,14 +178,15 @@ def join_columns(columns: Sequence[pl.Series]) -> Moments:
     rest = rest if mark is not None else columns
     if len(rest) == 1:
         return split_column(_joined([*rest, last], " "))
-    if len(rest) == 2 and _dates_in(rest[1]) > _dates_in(rest[0]):
+    if len(rest) == 2 and _are_mostly(_some(rest[0]), CLOCK) and not _are_mostly(_some(rest[1]), CLOCK):
         rest = rest[::-1]
     of_date = 3 if len(rest) > 2 and _are_mostly(_some(rest[0]), PART) else 1
     days, clocks = rest[:of_date], rest[of_date:]
     if not 1 <= len(clocks) <= 3:
         raise Unfit("a date takes one column or three, and a time one to three more")
     if len(clocks) > 1:
-        clocks = [clocks[0], *(column.str.strip_suffix(".0").str.zfill(2) for column in clocks[1:])]
+        # A lone digit is padded; an empty cell is no zero.
+        clocks = [clocks[0], *(column.str.replace(r"^([0-9])(?:\.0)?$", "0$1") for column in clocks[1:])]
     times = _joined([column.str.replace(NO_DAY, "") for column in clocks], ":")
     if mark is not None:
         times = _joined([times, mark], " ").str.strip_chars()
@@ -206,11 +211,6 @@ def _some(column: pl.Series) -> pl.Series:
 
 def _are_mostly(texts: pl.Series, pattern: str) -> bool:
     return 2 * int(texts.str.contains(pattern).sum()) > len(texts)
-
-
-def _dates_in(column: pl.Series) -> float:
-    texts = _some(column)
-    return sum(_is_date(MIDNIGHT.sub("", text)) for text in texts) / len(texts)
 
 
 def split_moment(text: str) -> tuple[str, str]:

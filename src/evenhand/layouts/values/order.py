@@ -113,7 +113,7 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> 
 
 
 def _look_at(column: Dated) -> _Column:
-    style = style_of(column.texts)
+    style = style_of(column.texts, column.first_year)
     seen = _Column(column, [], [], {order: [] for order in ORDERS})
     for at, text in enumerate(column.texts):
         orders = orders_of(text, style)

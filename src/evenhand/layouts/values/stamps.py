@@ -55,23 +55,27 @@ def _is_date(text: str, order: str, style: DateStyle) -> bool:
 FORMS = {14: (_Digits(8, 6),), 12: (_Digits(8, 4), _Digits(6, 6)), 10: (_Digits(6, 4),)}
 
 
-def write_out(texts: pl.Series) -> tuple[pl.Series, pl.Series, pl.Series]:
-    """Return the dates, the times, and for which cells of a column they were found; one decision over all cells."""
+def write_out(texts: pl.Series, filled: int = 1) -> tuple[pl.Series, pl.Series, pl.Series]:
+    """Return the dates, the times, and for which cells they were found; one decision over all of them.
+
+    `texts` are cells of a column that has `filled` cells which are not empty: where most of those are no such
+    numbers, none is.
+    """
     nothing = pl.repeat("", len(texts), eager=True)
     for find in (_serials, _numbers):
-        if (found := find(texts)) is not None:
+        if (found := find(texts, filled)) is not None:
             return found
     return nothing, nothing, pl.repeat(False, len(texts), eager=True)
 
 
-def _serials(texts: pl.Series) -> tuple[pl.Series, pl.Series, pl.Series] | None:
+def _serials(texts: pl.Series, filled: int) -> tuple[pl.Series, pl.Series, pl.Series] | None:
     """Return serial numbers as ISO dates and times, where most cells are such with a fraction.
 
     A whole number among them is its midnight.
     """
     parts = texts.str.extract_groups(SERIAL).struct.unnest()
     whole, decimals = parts.to_series(0), parts.to_series(1)
-    if 2 * decimals.is_not_null().sum() < len(texts):
+    if 2 * int(decimals.is_not_null().sum()) < filled:
         return None
     is_serial = whole.cast(pl.Int64).is_between(SERIALS.start, SERIALS.stop - 1).fill_null(value=False)
     if not is_exact(decimals.filter(is_serial).drop_nulls().unique(), COARSE):
@@ -80,10 +84,10 @@ def _serials(texts: pl.Series) -> tuple[pl.Series, pl.Series, pl.Series] | None:
     return _clocks(((days + (SERIAL_EPOCH - EPOCH)) * 86_400).round().cast(pl.Int64), "", is_serial)
 
 
-def _numbers(texts: pl.Series) -> tuple[pl.Series, pl.Series, pl.Series] | None:
+def _numbers(texts: pl.Series, filled: int) -> tuple[pl.Series, pl.Series, pl.Series] | None:
     """Return numbers of nine to sixteen digits as dates and times, where most cells are such."""
     is_bare = texts.str.contains(BARE)
-    if 2 * is_bare.sum() < len(texts) or not len(texts):
+    if 2 * int(is_bare.sum()) < max(1, filled):
         return None
     distinct = texts.filter(is_bare).unique(maintain_order=True)
     length = distinct.str.replace(r"\..*", "").str.len_bytes()

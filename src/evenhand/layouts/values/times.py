@@ -69,7 +69,7 @@ def time_style_of(texts: Iterable[str]) -> TimeStyle:
     filled = [unaccented(text) for text in texts if text]
     matches = [(_clock(text), DIGITS.match(text)) for text in filled]
     bare = [digits["digits"] for clock, digits in matches if digits and not clock]
-    has_halves = 2 * sum(_has_half(found) for each in matches if (found := each[0] or each[1])) > len(filled)
+    has_halves = 2 * sum(_has_half(found) for each in matches if (found := each[0] or each[1])) >= max(1, len(filled))
     parts = [found[1] or found[2] or "" for text in filled if (found := PART_OF_DAY.match(text))]
     dotted = [text for text in filled if DOTTED.match(text)]
     if 2 * len(parts) >= len(filled) and any(parts) and all(text[:2] in ("0.", "00") for text in dotted):
