@@ -206,9 +206,9 @@ def test_a_log_of_several_readers_is_not_taken_under_the_reader_that_its_name_sa
     log = "number,time,direction\n0041,2026-03-02 07:58,in\n"
     take_file(with_readers, write(tmp_path, "log1.csv", log), answers=Answers(reader="GATE"))
     both = "reader,number,time,direction\nGATE,0041,2026-03-03 07:58,in\nDOCK,0042,2026-03-03 08:01,in\n"
-    with pytest.raises(Refusal, match="name the reader"):
-        take_file(with_readers, write(tmp_path, "GATE march.csv", both))
-    assert recorded(with_readers).height == 1
+    receipt = take_file(with_readers, write(tmp_path, "GATE march.csv", both))
+    assert (receipt.layout_path and receipt.layout_path.name) == "punches-2.toml"
+    assert sorted(recorded(with_readers)["reader"].to_list()) == ["DOCK", "GATE", "GATE"]
 
 
 def test_many_files_of_one_kind_are_read_by_one_layout(workspace: Workspace, tmp_path: Path) -> None:

@@ -5,9 +5,10 @@ import zipfile
 
 import pytest
 
-from evenhand.layouts import Layout, SourceFile, matches, read
+from evenhand.layouts import Layout, SourceFile, propose, read
 from evenhand.layouts.forms.encoding import to_utf8
 from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
 
 from .proposed import layout_of
 
@@ -44,7 +45,6 @@ def zipped():
         ("reader,number\n".encode("utf-16-le"), "binary"),
         (b"just a letter\nwith some lines\nand no rows at all\n", "no table"),
         (HEADER.encode(), "no rows"),
-        (b"colour,shape\nred,round\nblue,square\n", "say which table"),
         (HEADER.encode() + b"A,1," + b"x" * 2_000_000 + b",in\n", "line 2"),
         (b"<html><body><table><tr><td>1</td></tr></table></body></html>", "no table"),
     ],
@@ -56,9 +56,16 @@ def test_a_file_that_is_no_table_is_refused_by_name(content, said):
     assert said in str(refused.value)
 
 
+def test_columns_that_are_none_of_ours_are_asked_about():
+    file = SourceFile("march.csv", b"colour,shape\nred,12 sides\nblue,4 sides\n")
+    (asked,) = propose(file).questions
+    assert asked.about == "table"
+    assert "'colour', 'shape'" in asked.asks
+    assert {choice.answer for choice in asked.choices} == set(SOURCES)
+
+
 def test_a_kept_layout_refuses_them_too():
     for content in (b"", b"\x89PNG\r\n\x1a\n", zipped(), b"a;b\n1;2\n"):
-        assert not matches(LAYOUT, SourceFile("f.csv", content))
         with pytest.raises(Refusal, match=r"^f\.csv"):
             read(SourceFile("f.csv", content), LAYOUT, zones=ZONES)
 

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from evenhand.layouts import KnownCells, Layout, SourceFile, matches, propose, read, recognise, source_file
+from evenhand.layouts import KnownCells, Layout, SourceFile, propose, read, sketch, source_file
 from evenhand.layouts.forms.splitting import split
 
 from .proposed import layout_of
@@ -34,6 +34,11 @@ SHIFTS = "Employee ID;Date;Start;End\nE1;25/02/2026;22:00;06:00\nE2;26/02/2026;0
 CONSENT = "Person,Signed on,Form,Withdrawn on\nE1,2025-11-30,2025-A,\nE2,2025-11-28,2025-A,2026-01-31\n"
 
 
+def kept_for(file, layout):
+    """Return the key of the layout that a file is read by, where only `layout` is kept."""
+    return propose(file, known=KnownCells(readers=list(ZONES)), kept={"kept": layout}).kept
+
+
 @pytest.mark.parametrize(
     ("text", "table", "columns"),
     [
@@ -56,7 +61,7 @@ def test_each_table_is_known_by_its_columns(text, table, columns):
     layout = layout_of(SourceFile("file.csv", text.encode()), known_readers=ZONES)
     assert layout.table == table
     assert set(layout.columns) == columns
-    assert matches(layout, SourceFile("file.csv", text.encode()))
+    assert kept_for(SourceFile("file.csv", text.encode()), layout) == "kept"
     assert layout_of(SourceFile("file.csv", text.encode()), table=table, known_readers=ZONES) == layout
 
 
@@ -152,17 +157,16 @@ def test_a_header_with_a_slip_of_the_pen_is_still_known():
 def test_a_kept_layout_fits_a_file_with_more_lines_above_the_header_and_columns_in_another_order():
     layout = layout_of(SourceFile("a.csv", SPANISH_LOG.encode()), known_readers=ZONES)
     other = "Informe\n\nFecha;Hora;Número;Lector;Sentido;Puntuación\n26/02/2026;07:05;0012;R3;E;12,5\n"
-    assert matches(layout, SourceFile("b.csv", other.encode()))
+    assert kept_for(SourceFile("b.csv", other.encode()), layout) == "kept"
     assert read(SourceFile("b.csv", other.encode()), layout, zones=ZONES).frame["number"].to_list() == ["0012"]
-    assert not matches(layout, SourceFile("c.csv", GERMAN_LOG.encode()))
-    assert not matches(layout, SourceFile("c.csv", b""))
+    assert kept_for(SourceFile("c.csv", GERMAN_LOG.encode()), layout) == ""
 
 
 def test_a_kept_layout_without_header_does_not_fit_other_columns():
     layout = Layout("punches", "delimited", {"reader": (1,), "number": (2,), "at": (3,)}, delimiter=",", width=3)
-    assert matches(layout, SourceFile("a.csv", b"R3,1,2026-03-04 07:05\n"))
-    assert not matches(layout, SourceFile("a.csv", b"R3,2026-03-04 07:05,1\n"))
-    assert not matches(layout, SourceFile("a.csv", b"R3,1,2026-03-04 07:05,in\n"))
+    assert kept_for(SourceFile("a.csv", b"R3,1,2026-03-04 07:05\n"), layout) == "kept"
+    assert kept_for(SourceFile("a.csv", b"R3,2026-03-04 07:05,1\n"), layout) == ""
+    assert kept_for(SourceFile("a.csv", b"R3,1,2026-03-04 07:05,in\n"), layout) == ""
 
 
 def test_an_undecidable_date_order_is_asked_by_its_first_date():
@@ -212,12 +216,10 @@ def test_a_long_file_is_known_from_some_of_its_lines_and_its_dates_from_all():
     # One day above twelve stands in the whole log, far from its beginning and its end.
     text = long_log(40_000, lambda n: f"{25 if n == 23_456 else n % 12 + 1:02}/03/2026 07:{n % 60:02}")
     file = SourceFile("log.csv", text.encode())
-    seen = recognise(file, known_readers=ZONES)
-    assert (seen.table, seen.date_order) == ("punches", "")
-    assert matches(seen, file)
-    assert len(file.grid(seen, is_sample=True).lines) < 5000
+    (cut,) = sketch(file).cuts
+    assert len(cut.grid.lines) < 5000
     layout = layout_of(file, known_readers=ZONES)
-    assert layout == replace(seen, date_order="dmy")
+    assert (layout.table, layout.date_order) == ("punches", "dmy")
     assert read(file, layout, zones=ZONES).frame.height == 40_000
 
 
@@ -233,6 +235,6 @@ def test_a_file_is_cut_once_for_each_way_of_cutting(monkeypatch):
     monkeypatch.setattr(source_file, "split", lambda *way: cuts.append(way[1:]) or split(*way))
     file = SourceFile("log.csv", SPANISH_LOG.encode())
     layout = layout_of(file, known_readers=ZONES)
-    matches(layout, file)
+    kept_for(file, layout)
     read(file, layout, zones=ZONES)
     assert len(cuts) == len(set(cuts))

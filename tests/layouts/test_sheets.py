@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 import openpyxl
 import pytest
 
-from evenhand.layouts import Layout, SourceFile, matches, read
+from evenhand.layouts import Layout, SourceFile, propose, read
 from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.terms.records import Refusal
 
@@ -105,7 +105,8 @@ def test_a_sheet_that_is_not_there_is_refused_by_name():
     layout = Layout("people", "sheet", {"name": (1,)}, sheet="Roster")
     with pytest.raises(Refusal, match="Log"):
         read(SourceFile("f.xlsx", workbook(["a", "b"])), layout, zones={})
-    assert not matches(layout, SourceFile("f.xlsx", workbook(["a", "b"])))
+    other = SourceFile("f.xlsx", workbook(["a", "b"], ["c", "d"]))
+    assert propose(other, kept={"kept": layout}).kept == ""
 
 
 def test_the_sheet_with_rows_is_found_behind_an_empty_one():

@@ -56,7 +56,8 @@ def test_enrolments_come_back(place: Workplace, rows: dict[str, Rows]) -> None:
 def test_punches_come_back(place: Workplace, rows: dict[str, Rows]) -> None:
     for reader in place.hung:
         parts = [each.frame for name, each in sorted(rows.items()) if name.startswith(f"punches_{reader.name}")]
-        got = pl.concat(parts).unique(maintain_order=True)
+        # a log that says nothing of the outcome holds accepted punches alone
+        got = pl.concat(parts).with_columns(pl.col("outcome").fill_null("accepted")).unique(maintain_order=True)
         reported = place.punches.filter(pl.col("reader") == reader.name)
         assert_same(got.drop("at"), reported.drop("at"))
         off = (got["at"] - reported["at"]).to_list()

@@ -1,8 +1,7 @@
 """Anybody's file in, typed rows and rejected rows out.
 
 `propose` looks at a `SourceFile` and suggests a `Layout`, with what it has to ask; a person confirms it; `read` turns
-files of that kind into rows. `sketch` keeps what a file looks like, `recognise` says from it what the file is,
-`matches` whether it is of a kind that is known already.
+files of that kind into rows. `sketch` keeps what a file looks like.
 """
 
 from evenhand.layouts.layout import Layout
@@ -16,8 +15,9 @@ from evenhand.layouts.proposal import (
     Question,
     answered,
 )
-from evenhand.layouts.propose import Sketch, matches, propose, recognise, sketch
+from evenhand.layouts.propose import propose
 from evenhand.layouts.read import Rows, read, with_texts
+from evenhand.layouts.sketch import Sketch, sketch
 from evenhand.layouts.source_file import SourceFile
 
 __all__ = [
@@ -33,10 +33,8 @@ __all__ = [
     "Sketch",
     "SourceFile",
     "answered",
-    "matches",
     "propose",
     "read",
-    "recognise",
     "sketch",
     "with_texts",
 ]

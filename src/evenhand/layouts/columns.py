@@ -74,7 +74,7 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
     reading.values[column.name] = parsed.values
     reading.reject_parsed(coded, parsed, cells.labels[column.name])
     if column.name == "number":
-        reading.notices += number_notices(coded, layout.number_width or 0)
+        reading.notices += number_notices(coded, layout.number_width)
     stated = {plain(word) for word in words}
     weak = sorted({plain(text) for text in coded.values} & WEAK[column.name] - stated) if column.name in WEAK else []
     if weak:

@@ -96,9 +96,9 @@ class Question:
 class Proposal:
     """How a file would be read: `layout`, the use of each of its columns, and what stays open.
 
-    Rows may be taken only once `questions` is empty. `kept` is the key of the kept layout that is used, '' where the
-    layout is a fresh one or one that answers have changed. `offers` are columns that a kept layout leaves out and that
-    seem to be declared ones.
+    Rows may be taken only once `questions` is empty. `kept` is the key of the kept layout that is used, '' where
+    the layout is a fresh one or one that answers have changed. `offers` are columns that a kept layout leaves out and
+    that seem to be declared ones; `notices` say what else the file holds, and why a kept layout is not used.
     """
 
     layout: Layout
@@ -106,6 +106,7 @@ class Proposal:
     questions: tuple[Question, ...] = ()
     offers: tuple[ColumnUse, ...] = ()
     kept: str = ""
+    notices: tuple[str, ...] = ()
 
 
 def answered(answers: Answers, question: Question, answer: str) -> Answers:

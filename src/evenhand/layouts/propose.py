@@ -1,54 +1,46 @@
-"""Suggest a layout for a file nobody described; a person confirms it before anything is stored."""
+"""Propose how a file is read, by the kept layout that fits best or by what it most likely is, and ask what is open."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import polars as pl
-
-from evenhand.layouts.content import Profile, look_at, naming
-from evenhand.layouts.forms.grid import Grid
-from evenhand.layouts.headers import map_columns, sources_of
-from evenhand.layouts.layout import Layout
+from evenhand.layouts.asking import about_columns, about_reader, about_table, about_zone
+from evenhand.layouts.evidence.column import ColumnSeen, KnownTexts
+from evenhand.layouts.evidence.profile import ROLE_MARKS, Profile
+from evenhand.layouts.kept import KeptFit, choose_kept, fit_kept
+from evenhand.layouts.layout import Layout, Source
+from evenhand.layouts.matching import Matching
 from evenhand.layouts.ordering import ask_order, order_of
 from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
-from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
-from evenhand.layouts.source_file import SEARCHED, SourceFile
-from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.dates import parse_date
-from evenhand.layouts.values.times import parse_time
-from evenhand.layouts.values.words import plain
-from evenhand.terms.columns import Table
+from evenhand.layouts.sketch import Cut, Sketch, sketch
+from evenhand.layouts.source_file import SourceFile
+from evenhand.layouts.understanding import Understanding, said_of, understand
+from evenhand.layouts.values.keyed import lost_zeros
+from evenhand.layouts.values.words import YES_NO, plain
+from evenhand.layouts.wording.header import order_customary
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["Sketch", "matches", "propose", "recognise", "sketch"]
+__all__ = ["propose"]
 
 NOTHING_SAID, NOTHING_KNOWN = Answers(), KnownCells()
 NONE_KEPT: Mapping[str, Layout] = {}
-SAMPLE = 150  # rows of which the cells are looked at
+OFFERED = 0.8  # how likely a column has to be one that a kept layout leaves out
+CONTRARY = 0.8  # how likely a file has to name its readers, to be no log of one reader
+SAMPLES = 3
 
 
 @dataclass(frozen=True)
-class Sketch:
-    """What a file looks like, whoever it comes from: how it is cut, lines from all over it, each column's cells."""
+class _Draft:
+    """A layout for the file as far as it is known, what speaks for each column, and what was found open so far."""
 
-    shape: Layout
-    grid: Grid
-    cells: tuple[list[str], ...]
-    profiles: tuple[Profile, ...]
-
-
-def sketch(file: SourceFile, table: str | None = None) -> Sketch:
-    """Return a sketch of the file, which may hold `table`; raises Refusal where it holds no table of rows."""
-    shape = _shape(file, _tables(table))
-    # Names that few objects have stand nowhere else, so that all lines of JSON are looked at.
-    grid = file.grid(shape, is_sample=shape.form != "json_lines")
-    if not len(grid.lines):
-        raise Refusal(f"{file.name}: the file has a header but no rows; export it again.")
-    cells = tuple(_some(column) for column in grid.columns)
-    return Sketch(shape, grid, cells, tuple(look_at(of_column) for of_column in cells))
+    layout: Layout
+    cut: Cut
+    matching: Matching
+    questions: tuple[Question, ...] = ()
+    notices: tuple[str, ...] = ()
+    kept: str = ""
 
 
 def propose(
@@ -63,172 +55,193 @@ def propose(
     `seen` is the file's sketch, where it was made before. Raises Refusal for a file without a table of rows, and for
     answers that cannot be followed.
     """
-    for key, layout in sorted(kept.items()):
-        if answers.table in ("", layout.table) and matches(layout, file):
-            return _by_kept(file, answers, known, key, layout)
-    layout = recognise(
-        file,
-        table=answers.table or None,
-        reader=answers.reader or None,
-        known_readers=known.readers,
-        seen=seen if not answers.table else None,
-    )
-    questions = [_whose(file.name, known)] if _lacks_reader(layout) else []
-    layout = replace(layout, zone=answers.zone, number_width=answers.zeros)
-    if answers.dates:
-        return Proposal(replace(layout, date_order=answers.dates), _uses(file, layout), tuple(questions))
-    found = order_of(layout, file.cells(layout), today=known.today, told=known.orders.get(layout.reader, ""))
-    if asked := ask_order(file.name, found):
-        questions.append(asked)
-    layout = replace(layout, date_order=found.order)
-    return Proposal(layout, _uses(file, layout), tuple(questions))
-
-
-def _by_kept(file: SourceFile, answers: Answers, known: KnownCells, key: str, layout: Layout) -> Proposal:
-    if not layout.reader:
-        return Proposal(layout, _uses(file, layout), kept=key)
-    # Every reader's export may look like the one this layout was kept for: whose it is has to be seen anew.
-    reader = answers.reader or recognise(file, table=layout.table, known_readers=known.readers).reader
-    questions = () if reader else (_whose(file.name, known),)
-    return Proposal(replace(layout, reader=reader), _uses(file, layout), questions, kept=key)
-
-
-def _lacks_reader(layout: Layout) -> bool:
-    wants = any(column.name == "reader" and column.required for column in SOURCES[layout.table].columns)
-    return wants and "reader" not in layout.columns and not layout.reader
-
-
-def _whose(name: str, known: KnownCells) -> Question:
-    choices = tuple(Choice(reader, f"every row is {reader}'s") for reader in sorted(known.readers))
-    return Question("reader", f"{name} does not say which reader it comes from; name the reader.", choices)
-
-
-def _uses(file: SourceFile, layout: Layout) -> tuple[ColumnUse, ...]:
-    grid = file.grid(layout, is_sample=layout.form != "json_lines")
-    names: dict[int, list[str]] = {}
-    for name, sources in layout.columns.items():
-        for source in sources:
-            names.setdefault(grid.position_of(file.name, source), []).append(name)
-    return tuple(
-        ColumnUse(
-            at + 1,
-            grid.headers[at] if at < len(grid.headers) else "",
-            tuple(names.get(at, ())),
-            1.0,
-            tuple(column.drop_nulls().unique(maintain_order=True)[:3].to_list()),
-        )
-        for at, column in enumerate(grid.columns)
+    seen = seen or sketch(file)
+    texts = KnownTexts.of(known)
+    found, others = understand(file.name, seen, answers, texts)
+    draft = _by_kept(file, answers, known, texts, kept, found, seen)
+    if draft is None or not draft.kept:
+        fresh = _fresh(file, answers, found)
+        notices = _other_sheets(found, others) + (draft.notices if draft else ())
+        draft = draft if draft and draft.layout.columns else replace(fresh, notices=notices)
+    draft = _asked(file, answers, known, draft)
+    return Proposal(
+        draft.layout,
+        _uses(draft),
+        draft.questions,
+        _offers(draft) if draft.kept else (),
+        "" if draft.kept and draft.layout != replace(kept[draft.kept], reader=draft.layout.reader) else draft.kept,
+        draft.notices,
     )
 
 
-def recognise(
-    file: SourceFile,
-    *,
-    table: str | None = None,
-    reader: str | None = None,
-    known_readers: Collection[str] = (),
-    seen: Sketch | None = None,
-) -> Layout:
-    """Return the layout that `propose` gives, but for the order of the dates, from lines all over the file."""
-    name = file.name
-    tables = _tables(table)
-    seen = seen or sketch(file, table)
-    shape, grid = seen.shape, seen.grid
-    profiles = [naming(*column, known_readers) for column in zip(seen.profiles, seen.cells, strict=True)]
-    found: list[tuple[float, Table, dict[str, tuple[int, ...]]]] = []
-    for each in tables:
-        columns, fit = map_columns(each, grid.headers, profiles)
-        missing = [c.name for c in each.columns if c.required and c.name not in columns and c.name != "reader"]
-        lacks_reader = each.name == "readers" and "reader" not in columns
-        found.append((fit - 1000 * (len(missing) + lacks_reader), each, columns))
-    fit, chosen, columns = max(found, key=lambda one: one[0])
-    if fit < 0 and not table:
-        raise Refusal(
-            f"{name}: the columns ({_seen(grid)}) are none of {', '.join(SOURCES)}; say which table this is, or write "
-            "a layout that maps them."
-        )
-    layout = replace(shape, table=chosen.name, columns=sources_of(columns, grid.headers))
-    layout = replace(layout, decimal=_decimal(grid, chosen, columns), reader=reader or "")
-    needs_reader = any(column.name == "reader" and column.required for column in chosen.columns)
-    if needs_reader and "reader" not in columns and not reader and chosen.name != "readers":
-        layout = replace(layout, reader=_reader_named(file, layout, known_readers))
-    for column in chosen.columns:
-        if column.required and column.name not in layout.columns and not (column.name == "reader" and layout.reader):
-            if column.name == "reader" and chosen.name != "readers":
-                continue
-            hint = "map it in a layout"
-            raise Refusal(
-                f"{name}: no column ({_seen(grid)}) seems to hold '{column.name}' ({column.meaning.lower()}); {hint}."
-            )
-    return layout
+def _fresh(file: SourceFile, answers: Answers, found: Understanding) -> _Draft:
+    """Return the layout under which the file is likeliest."""
+    table, matching, cut = SOURCES[found.table], found.matching, found.cut
+    questions = () if answers.table else tuple(about_table(file.name, found))
+    # What a column is depends on the table: one thing is asked after the other.
+    questions = questions or tuple(about_columns(file.name, found))
+    columns = matching.best.columns
+    layout = replace(
+        cut.shape,
+        table=table.name,
+        columns={name: _sources(sources, found.seen) for name, sources in columns.items()},
+        ignored=_sources(tuple(sorted(matching.barred)), found.seen),
+        words=_words(matching),
+    )
+    return _Draft(replace(layout, decimal=_decimal(cut, matching)), cut, matching, questions)
 
 
-def _tables(table: str | None) -> list[Table]:
-    return [SOURCES[table]] if table else list(SOURCES.values())
+def _sources(positions: Sequence[int], seen: Sequence[ColumnSeen]) -> tuple[Source, ...]:
+    """Return source columns by their header words, by position from 1 where there is none or it stands twice."""
+    headers = [one.header for one in seen]
+    return tuple(headers[at] if headers[at] and headers.count(headers[at]) == 1 else at + 1 for at in positions)
 
 
-def _shape(file: SourceFile, tables: Sequence[Table]) -> Layout:
-    """Return a layout that says how the file is cut, but not yet what its columns are."""
-    if file.is_workbook:
-        return _sheet_shape(file, tables)
-    lines = file.lines()
-    if is_json_lines(lines):
-        return Layout(tables[0].name, "json_lines", {})
-    if delimiter := find_delimiter(file):
-        rows = file.delimited_rows(delimiter)
-        header = find_header(rows, tables)
-        width = 0 if header else usual_width(rows)[0]
-        return Layout(tables[0].name, "delimited", {}, delimiter=delimiter, header=header, width=width)
-    if starts := find_fixed(lines):
-        texts = lines[:SEARCHED].to_list()
-        ends = [*(start - 1 for start in starts[1:]), None]
-        rows = [[text[a - 1 : b].strip() for a, b in zip(starts, ends, strict=True)] for text in texts]
-        header = find_header(rows, tables)
-        return Layout(tables[0].name, "fixed", {}, starts=drop_unnamed(lines, starts, header), header=header)
-    raise Refusal(f"{file.name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
+def _words(matching: Matching) -> dict[str, dict[str, str]]:
+    """Return what marks stand for that are no words for yes and no in any language: those of roles."""
+    found = {}
+    for name, sources in matching.best.columns.items():
+        profile = matching.seen[sources[0]].profile
+        if name == "is_supervisor" and profile.roles and not all(plain(text) in YES_NO for text in profile.counts):
+            yes, _ = ROLE_MARKS
+            found[name] = {text: "yes" if plain(text) in yes else "no" for text in sorted(profile.counts)}
+    return found
 
 
-def _sheet_shape(file: SourceFile, tables: Sequence[Table]) -> Layout:
-    """Return the shape of the first sheet with a header and rows, else of the first that has rows at all."""
-    fallback: Layout | None = None
-    names = file.sheet_names
-    for sheet in names:
-        columns = file.sheet(sheet)
-        rows = [list(row) for row in zip(*(column[:SEARCHED] for column in columns), strict=True)]
-        if len(columns) < 2 or not rows:
-            continue
-        shape = Layout(
-            tables[0].name, "sheet", {}, sheet=sheet if len(names) > 1 else "", header=find_header(rows, tables)
-        )
-        if shape.header:
-            return shape
-        fallback = fallback or shape
-    if fallback is None:
-        raise Refusal(f"{file.name}: no sheet holds a table of rows; put the rows on a sheet of their own.")
-    return fallback
-
-
-def _some(column: pl.Series) -> list[str]:
-    """Return cells from all over the column: a file may begin with an odd day."""
-    step = max(1, column.len() // SAMPLE)
-    return column.gather_every(step)[:SAMPLE].fill_null("").to_list()
-
-
-def _decimal(grid: Grid, table: Table, columns: dict[str, tuple[int, ...]]) -> str:
+def _decimal(cut: Cut, matching: Matching) -> str:
     """Return ',' where numbers with fractions are written with a comma, else '.'."""
     commas = points = 0
-    for column in table.columns:
-        if column.kind in ("score", "money") and column.name in columns:
-            cells = grid.columns[columns[column.name][0]]
+    for name, sources in matching.best.columns.items():
+        if matching.table.column(name).kind in ("score", "money"):
+            cells = cut.grid.columns[sources[0]]
             commas += int(cells.str.contains(r"\d,\d{1,2}\b").sum())
             points += int(cells.str.contains(r"\d\.\d{1,2}\b").sum())
     return "," if commas > points else "."
 
 
-def _reader_named(file: SourceFile, layout: Layout, known_readers: Collection[str]) -> str:
+def _by_kept(
+    file: SourceFile,
+    answers: Answers,
+    known: KnownCells,
+    texts: KnownTexts,
+    kept: Mapping[str, Layout],
+    found: Understanding,
+    seen: Sketch,
+) -> _Draft | None:
+    """Return the kept layout that the file is read by, None where none fits; without columns, only what to say."""
+    tried = {
+        key: layout
+        for key, layout in kept.items()
+        if answers.table in ("", layout.table) and answers.layout in ("", key)
+    }
+    if answers.layout and not tried:
+        raise Refusal(
+            f"{file.name}: no kept layout is called {answers.layout!r}; there are {', '.join(kept) or 'none'}."
+        )
+    fits = [fit for key, layout in sorted(tried.items()) if (fit := fit_kept(file, key, layout, texts, seen))]
+    if answers.layout and not fits:
+        raise Refusal(f"{file.name}: the layout {answers.layout} does not fit it; choose another, or none.")
+    fits = [fit for fit in fits if answers.layout or not _is_contrary(fit, found)]
+    chosen, questions = choose_kept(file.name, fits, answers.reader or reader_named(file, known.readers))
+    if chosen is None:
+        said = tuple(f"{fit.key} names this file's columns, but {fit.fault}; so it is not used." for fit in fits)
+        return _Draft(Layout("", "delimited", {}), found.cut, found.matching, notices=said) if said else None
+    return _adjusted(file, answers, chosen, tuple(questions))
+
+
+def _is_contrary(fit: KeptFit, found: Understanding) -> bool:
+    """Return whether a layout for one reader's log meets a file that names the reader in every row."""
+    is_whole = fit.layout.reader and found.table == fit.layout.table and "reader" in found.matching.best.columns
+    return bool(is_whole) and found.matching.likelihood_of("reader") > CONTRARY
+
+
+def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple[Question, ...]) -> _Draft:
+    """Return a kept layout with what was said about the columns of this file."""
+    fixed, barred = said_of(file.name, answers, fit.seen)
+    table = SOURCES[fit.layout.table]
+    if unknown := next((name for name in fixed if name not in table.names), ""):
+        raise Refusal(f"{file.name}: '{unknown}' is no column of {table.name}; they are {', '.join(table.names)}.")
+    said = barred.union(*fixed.values()) if fixed else barred
+    columns = {
+        name: sources
+        for name, sources in fit.layout.columns.items()
+        if name not in fixed and not said & set(fit.columns[name])
+    }
+    columns |= {name: _sources(sources, fit.seen) for name, sources in fixed.items()}
+    ordered = {name: columns[name] for name in table.names if name in columns}
+    ignored = dict.fromkeys([*fit.layout.ignored, *_sources(tuple(sorted(barred)), fit.seen)])
+    layout = fit.layout
+    if fixed or barred:
+        layout = replace(layout, columns=ordered, ignored=tuple(ignored))
+    positions = {name: fixed.get(name, fit.columns.get(name, ())) for name in layout.columns}
+    left_out = frozenset(fit.cut.grid.position_of(file.name, source) for source in layout.ignored)
+    return _Draft(layout, fit.cut, Matching(table, fit.seen, positions, left_out), questions, kept=fit.key)
+
+
+def _asked(file: SourceFile, answers: Answers, known: KnownCells, draft: _Draft) -> _Draft:
+    """Return the draft with what answers say of the whole file, and with questions about what is still open."""
+    layout = draft.layout
+    if answers.zone:
+        layout = replace(layout, zone=answers.zone)
+    if answers.dates:
+        layout = replace(layout, date_order=answers.dates)
+    if answers.zeros is not None:
+        layout = replace(layout, number_width=answers.zeros)
+    questions = list(draft.questions)
+    if any(question.about in ("table", "field") for question in questions):
+        return replace(draft, layout=layout)
+    if _wants_reader(layout):
+        layout = replace(layout, reader=answers.reader or reader_named(file, known.readers, layout))
+        if not layout.reader:
+            questions.append(about_reader(file.name, known, layout.table))
+    if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
+        questions.append(about_zone(file.name))
+    layout, asked = _dates_asked(file, draft, layout, known)
+    return replace(draft, layout=layout, questions=(*questions, *asked, *_zeros_asked(file, layout, known)))
+
+
+def _wants_reader(layout: Layout) -> bool:
+    required = any(column.name == "reader" and column.required for column in SOURCES[layout.table].columns)
+    return required and "reader" not in layout.columns and layout.table != "readers"
+
+
+def _dates_asked(file: SourceFile, draft: _Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:
+    """Return the layout with the order of its dates, where the file or others of its origin decide it; or ask."""
+    told = known.orders.get(draft.kept) or known.orders.get(layout.reader, "")
+    custom = order_customary([one.header for one in draft.matching.seen])
+    found = order_of(layout, file.cells(layout), today=known.today, told=told, custom=custom)
+    if asked := ask_order(file.name, found):
+        return layout, [asked]
+    if draft.kept and found.told_by not in ("today", "origin"):
+        # A kept layout stays as it is where the file's own dates tell their order to whoever reads it.
+        return layout, []
+    return replace(layout, date_order=found.order), []
+
+
+def _zeros_asked(file: SourceFile, layout: Layout, known: KnownCells) -> list[Question]:
+    """Return the question whether numbers lost their zeros, where some are short and none begins with one."""
+    if layout.number_width is not None or "number" not in layout.columns:
+        return []
+    lost = lost_zeros(file.cells(layout).coded["number"])
+    if lost is None:
+        return []
+    width, short, shorter, all_of = lost
+    padded = short.zfill(width)
+    choices = (
+        Choice(str(width), f"numbers have {width} digits: {short} is {padded}"),
+        Choice("0", f"numbers are as they are written: {short} is {short}"),
+    )
+    asks = (
+        f"{file.name}: {shorter} of {all_of} numbers are shorter than {width} digits, such as {short}, and none begins "
+        f"with a zero; did they lose their zeros?"
+    )
+    return [Question("zeros", asks, choices)]
+
+
+def reader_named(file: SourceFile, known_readers: Collection[str], layout: Layout | None = None) -> str:
     """Return the known reader that the file's name, or a line above its header, names; '' where none does."""
     above = ""
-    if layout.form in ("delimited", "fixed") and layout.header > 1:
+    if layout and layout.form in ("delimited", "fixed") and layout.header > 1:
         above = " ".join(file.lines()[: layout.header - 1].to_list())
     for place in (file.name, above):
         words = f" {plain(place)} "
@@ -239,40 +252,49 @@ def _reader_named(file: SourceFile, layout: Layout, known_readers: Collection[st
     return ""
 
 
-def _seen(grid: Grid) -> str:
-    return ", ".join(grid.named(at) for at in range(len(grid.columns)))[:200]
+def _uses(draft: _Draft) -> tuple[ColumnUse, ...]:
+    """Return what each column of the file is used as."""
+    names: dict[int, list[str]] = {}
+    for name, sources in draft.matching.best.columns.items():
+        if name in draft.layout.columns:
+            for at in sources:
+                names.setdefault(at, []).append(name)
+    return tuple(
+        _use(one, names.get(one.position, []), _likelihood(draft.matching, one.position, names.get(one.position, [])))
+        for one in draft.matching.seen
+    )
 
 
-def matches(layout: Layout, file: SourceFile) -> bool:
-    """Return whether a kept layout fits the file: it can be cut so, and its columns hold what they should."""
-    if file.is_workbook != (layout.form == "sheet"):
-        return False
-    try:
-        if layout.form == "delimited" and layout.width and not file.has_rows(layout):
-            return False
-        grid = file.grid(layout, is_sample=True)
-        if layout.width and not len(grid.lines):
-            return False
-        gathered = file.cells(layout, is_sample=True)
-    except Refusal:
-        return False
-    if grid.rejects.height > len(grid.lines):
-        return False
-    for moments in gathered.moments.values():
-        days, times = moments.dates.values[:SAMPLE], moments.times.values[:SAMPLE]
-        if not _mostly(days, lambda text: parse_date(text, layout.date_order or "dmy", 1900)) and not layout.header:
-            return False
-        if not _mostly(times, parse_time) and not layout.header:
-            return False
-    return True
+def _use(column: ColumnSeen, names: Sequence[str], likelihood: float) -> ColumnUse:
+    return ColumnUse(column.position + 1, column.header, tuple(names), likelihood, _samples(column.profile))
 
 
-def _mostly(texts: Sequence[str], parse: object) -> bool:
-    fits = 0
-    for text in texts:
-        try:
-            parse(text)  # type: ignore[operator]
-        except Unfit:
-            continue
-        fits += 1
-    return fits * 2 >= len(texts)
+def _samples(profile: Profile) -> tuple[str, ...]:
+    return tuple(list(profile.counts)[:SAMPLES])
+
+
+def _likelihood(matching: Matching, position: int, names: Sequence[str]) -> float:
+    if names:
+        return min(matching.likelihood_of(name) for name in names)
+    return 1 - max((likelihood for _, likelihood in matching.others(position)), default=0.0)
+
+
+def _offers(draft: _Draft) -> tuple[ColumnUse, ...]:
+    """Return columns that a kept layout leaves out, and that seem to be declared ones."""
+    matching = draft.matching
+    return tuple(
+        _use(matching.seen[at], [name], matching.likelihood_of(name))
+        for name, sources in matching.best.columns.items()
+        if name not in draft.layout.columns and not (name == "reader" and draft.layout.reader)
+        for at in sources
+        if matching.likelihood_of(name) >= OFFERED
+    )
+
+
+def _other_sheets(found: Understanding, others: Sequence[Understanding]) -> tuple[str, ...]:
+    """Return what is said of the sheets of a workbook that are not read."""
+    return tuple(
+        f"Only the sheet {found.cut.shape.sheet!r} is read, and not {one.cut.shape.sheet!r} with its "
+        f"{len(one.cut.grid.lines)} rows; save that as a file of its own if it is wanted."
+        for one in others
+    )

@@ -9,10 +9,9 @@ from collections.abc import Sequence
 import polars as pl
 
 from evenhand.layouts.forms.fixed import find_starts, header_words
-from evenhand.layouts.headers import is_header_word, vocabulary
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.words import plain
-from evenhand.terms.columns import Table
+from evenhand.layouts.wording.header import is_header_word
 
 __all__ = ["drop_unnamed", "find_delimiter", "find_fixed", "find_header", "is_json_lines", "usual_width"]
 
@@ -82,19 +81,18 @@ def _cells(line: str, starts: Sequence[int]) -> list[str]:
     return [line[start - 1 : end].strip() for start, end in zip(starts, ends, strict=True)]
 
 
-def find_header(rows: Sequence[Sequence[str]], tables: Sequence[Table]) -> int:
+def find_header(rows: Sequence[Sequence[str]]) -> int:
     """Return the line, from 1, whose cells read like header words; 0 where the file begins with rows.
 
     Where no word is known, a line of words without a digit above lines that hold digits is a header too.
     """
     width, _ = usual_width(rows)
-    words = vocabulary(tables)
     best, chosen = 0.0, 0
     for place, row in enumerate(rows[:HEADER_WITHIN]):
         filled = [cell for cell in row if cell.strip()]
         if len(filled) < 2 or len(filled) * 2 < width:
             continue
-        known = sum(is_header_word(cell, words) for cell in filled)
+        known = sum(is_header_word(cell) for cell in filled)
         if known >= min(2, len(filled)) and known / len(filled) > max(best, 0.3):
             best, chosen = known / len(filled), place + 1
     if chosen:

@@ -4,29 +4,45 @@ from __future__ import annotations
 
 from evenhand.layouts.values.coded import Coded
 
-__all__ = ["number_notices"]
+__all__ = ["lost_zeros", "number_notices"]
 
 USUAL = 0.5  # of the distinct numbers, those of the commonest width, from which on it counts as the width meant
 MOST_LOST = 0.25  # of the distinct numbers; zeros lead one number in ten by chance
 
 
-def number_notices(coded: Coded, width: int) -> list[str]:
+def number_notices(coded: Coded, width: int | None) -> list[str]:
     """Return what should be said about the numbers; `width` is what the layout pads them to, 0 for nothing."""
-    digits = {text for text in (value.removesuffix(".0") for value in coded.values) if text.isdigit()}
+    digits = _digits(coded)
     notices = []
     if any(value.endswith(".0") for value in coded.values):
         notices.append("Numbers written as 1234.0 were read as 1234.")
-    widths = [len(text) for text in digits]
     if width:
-        padded = sum(seen < width for seen in widths)
+        padded = sum(len(text) < width for text in digits)
         return [*notices, f"Numbers padded with zeros to {width} digits: {padded}."] if padded else notices
-    if len(widths) < 4 or any(text.startswith("0") for text in digits):
-        return notices
-    usual = max(set(widths), key=lambda seen: (widths.count(seen), seen))
-    shorter = sorted((text for text in digits if len(text) < usual), key=lambda text: (len(text), text))
-    if shorter and len(widths) * USUAL <= widths.count(usual) and len(shorter) <= MOST_LOST * len(widths):
+    if width is None and (lost := lost_zeros(coded)):
+        usual, short, shorter, of_all = lost
         notices.append(
-            f"{len(shorter)} of {len(digits)} numbers are shorter than {usual} digits, such as {shorter[0]}, and none "
+            f"{shorter} of {of_all} numbers are shorter than {usual} digits, such as {short}, and none "
             f"begins with a zero; if a spreadsheet took zeros away, put number_width = {usual} into the layout."
         )
     return notices
+
+
+def lost_zeros(coded: Coded) -> tuple[int, str, int, int] | None:
+    """Return the usual width of the numbers, the shortest one, and how many of how many are shorter than usual.
+
+    None where no numbers seem to have lost their zeros.
+    """
+    digits = _digits(coded)
+    widths = [len(text) for text in digits]
+    if len(widths) < 4 or any(text.startswith("0") for text in digits):
+        return None
+    usual = max(set(widths), key=lambda seen: (widths.count(seen), seen))
+    shorter = sorted((text for text in digits if len(text) < usual), key=lambda text: (len(text), text))
+    if not shorter or len(widths) * USUAL > widths.count(usual) or len(shorter) > MOST_LOST * len(widths):
+        return None
+    return usual, shorter[0], len(shorter), len(digits)
+
+
+def _digits(coded: Coded) -> set[str]:
+    return {text for text in (value.removesuffix(".0") for value in coded.values) if text.isdigit()}

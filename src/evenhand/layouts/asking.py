@@ -1,0 +1,130 @@
+"""What a file leaves open, each as one plain question with the file's own examples."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from evenhand.layouts.evidence.column import ColumnSeen
+from evenhand.layouts.matching import Matching
+from evenhand.layouts.proposal import NO_COLUMN, Choice, KnownCells, Question
+from evenhand.layouts.understanding import Understanding
+from evenhand.terms.columns import Table
+from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["about_columns", "about_reader", "about_table", "about_zone", "label_of", "samples_of"]
+
+SURE_TABLE = 0.9
+SURE_COLUMN = 0.8
+POSSIBLE_TABLE = 0.02
+POSSIBLE_USE = 0.05
+MISSED = 0.35  # a column that is as likely as this to be used after all
+SAMPLES = 3
+LONGEST = 24  # characters of a cell that a question shows
+
+
+def about_table(name: str, found: Understanding) -> list[Question]:
+    """Return the question which table the file holds, where the likeliest is not likely enough."""
+    likelihoods = found.likelihoods
+    if likelihoods[found.table] >= SURE_TABLE:
+        return []
+    possible = [table for table, likelihood in likelihoods.items() if likelihood >= POSSIBLE_TABLE]
+    if len(possible) < 2:
+        possible = list(likelihoods)
+    choices = tuple(Choice(table, _means(SOURCES[table], found)) for table in possible)
+    shown = ", ".join(label_of(one) for one in found.seen)[:200]
+    return [Question("table", f"{name}: what is one row of this file ({shown})?", choices)]
+
+
+def _means(table: Table, found: Understanding) -> str:
+    columns = found.matchings[table.name].best.columns
+    used = [
+        f"{' and '.join(label_of(found.seen[at]) for at in sources)} is {name.replace('_', ' ')}"
+        for name, sources in columns.items()
+    ]
+    return table.title[:1].lower() + table.title[1:] + (f" ({', '.join(used)})" if used else "")
+
+
+def about_columns(name: str, found: Understanding) -> list[Question]:
+    """Return the questions about columns whose use is not likely enough, and about required ones that are missing."""
+    matching = found.matching
+    missing = [one for one in matching.missing() if not _is_given_otherwise(matching.table, one)]
+    if missing:
+        return [_where_is(name, matching, one) for one in missing]
+    doubtful: dict[int, list[str]] = {}
+    for declared, sources in matching.best.columns.items():
+        if matching.likelihood_of(declared) < SURE_COLUMN:
+            doubtful.setdefault(sources[-1], []).append(declared)
+    used = {at for sources in matching.best.columns.values() for at in sources}
+    for one in found.seen:
+        if one.position not in used and (others := matching.others(one.position)) and others[0][1] > MISSED:
+            doubtful.setdefault(one.position, []).append(others[0][0])
+    return [_what_is(name, matching, found.seen[at], declared) for at, declared in doubtful.items()]
+
+
+def _is_given_otherwise(table: Table, declared: str) -> bool:
+    """Return whether a required column may be said for the whole file: a log's reader, the zone of its readers."""
+    return (declared == "reader" and table.name != "readers") or (declared == "zone" and table.name == "readers")
+
+
+def _where_is(name: str, matching: Matching, declared: str) -> Question:
+    """Return the question which column of the file holds a required one; raises Refusal where none can."""
+    column = matching.table.column(declared)
+    used = {at for sources in matching.best.columns.values() for at in sources}
+    free = [one for one in matching.seen if one.position not in used and one.profile.size and not one.profile.mails]
+    free = [one for one in free if one.position not in matching.barred] or [
+        one for one in matching.seen if one.profile.size and one.position not in matching.barred
+    ]
+    worth = matching.worth.get(declared, {})
+    free.sort(key=lambda one: (-worth.get(one.position, -99.0), one.position))
+    if not free or any(declared in one for one in matching.fixed):
+        raise Refusal(
+            f"{name}: no column holds '{declared}' ({column.meaning.lower()}), which {matching.table.name} need; "
+            "add such a column to the file."
+        )
+    asks = f"{name}: which column holds '{declared}' ({column.meaning.lower()})?"
+    choices = tuple(Choice(_answer(one, matching.seen), f"{label_of(one)}: {samples_of(one)}") for one in free)
+    return Question("field", asks, choices, declared)
+
+
+def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence[str]) -> Question:
+    others = [declared for declared, likelihood in matching.others(column.position) if likelihood >= POSSIBLE_USE]
+    possible = list(dict.fromkeys([*likely, *others]))
+    choices = [Choice(declared, f"{label_of(column)} is {_meaning(matching.table, declared)}") for declared in possible]
+    choices.append(Choice(NO_COLUMN, f"{label_of(column)} is none of these and is not read"))
+    asks = f"{name}: what is {label_of(column)} ({samples_of(column)})?"
+    return Question("column", asks, tuple(choices), _answer(column, matching.seen))
+
+
+def _meaning(table: Table, declared: str) -> str:
+    meaning = table.column(declared).meaning
+    return f"{declared.replace('_', ' ')}: {meaning[:1].lower()}{meaning[1:]}"
+
+
+def about_reader(name: str, known: KnownCells, table: str) -> Question:
+    """Return the question which reader a whole file comes from."""
+    listed = "log" if table == "punches" else "list"
+    choices = tuple(Choice(reader, f"the whole file is the {listed} of {reader}") for reader in sorted(known.readers))
+    return Question("reader", f"{name} does not say which reader it comes from; name the reader.", choices)
+
+
+def about_zone(name: str) -> Question:
+    """Return the question in which time zone the clocks of a list of readers run."""
+    asks = f"{name} gives no time zone for its readers; in which do their clocks run, such as America/Chicago?"
+    return Question("zone", asks, ())
+
+
+def label_of(column: ColumnSeen) -> str:
+    """Return a column's header, or its place in words."""
+    return f"'{column.header}'" if column.header else f"column {column.position + 1}"
+
+
+def samples_of(column: ColumnSeen) -> str:
+    """Return some of a column's cells, as written."""
+    return ", ".join(text[:LONGEST] for text in list(column.profile.counts)[:SAMPLES]) or "empty"
+
+
+def _answer(column: ColumnSeen, seen: Sequence[ColumnSeen]) -> str:
+    """Return how an answer names a column: by its header, by its position from 1 where that is not its own."""
+    alone = column.header and sum(one.header == column.header for one in seen) == 1
+    return column.header if alone else str(column.position + 1)

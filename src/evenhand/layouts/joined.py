@@ -1,0 +1,129 @@
+"""Declared columns that may stand in several columns of a file: instants in a date and a time, names in two parts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import product
+
+from evenhand.layouts.evidence.column import ColumnSeen
+from evenhand.layouts.evidence.fit import IMPOSSIBLE, by_header, fit_of, forward, part_by_header, steep
+from evenhand.layouts.evidence.profile import Profile
+from evenhand.terms.columns import Column, Table
+
+__all__ = ["Option", "joined_options", "looks"]
+
+TRIED = 4  # columns that are tried as each part
+FAMILY = {"family_name": 0.0, "name": -1.5}
+GIVEN = {"given_name": 0.0, "name": -1.5}
+IN_TWO = math.log(0.4)
+DAY_S, SHORTEST_S, LONGEST_S = 86_400, 1800, 86_400  # [s]; how long a shift may last
+
+# What several declared columns are, each as its source columns, and the logarithm of how well that fits.
+Option = tuple[Mapping[str, tuple[int, ...]], float]
+
+
+def joined_options(table: Table, seen: Sequence[ColumnSeen]) -> list[list[Option]]:
+    """Return for each group of declared columns the ways they may stand in the file; each group may also be missing."""
+    groups: list[list[Option]] = []
+    if table.name == "punches":
+        groups.append(list(_instants(table.column("at"), table, seen)))
+    if table.name == "schedules":
+        groups.append(list(_shifts(table, seen)))
+    if table.name in ("people", "enrolments"):
+        groups.append(list(_names(table, seen)))
+    return groups
+
+
+def _instants(column: Column, table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
+    for one in seen:
+        if (fit := fit_of(one, table.name, column)) > IMPOSSIBLE / 2:
+            yield {column.name: (one.position,)}, fit
+    for day, time in product(_days(table, column, seen), _times(table, column, seen)):
+        if day[0] is not time[0]:
+            runs = (
+                forward(day[0].profile.as_dates.days, time[0].profile.as_times.seconds) if column.name == "at" else 0.0
+            )
+            yield {column.name: (day[0].position, time[0].position)}, day[1] + time[1] + runs
+
+
+def _shifts(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
+    starts, ends = (
+        sorted(_instants(table.column(name), table, seen), key=lambda one: -one[1])[: TRIED * 3]
+        for name in ("starts_at", "ends_at")
+    )
+    for (start, fit), (end, other) in product(starts, ends):
+        first, last = start["starts_at"], end["ends_at"]
+        if len(first) != len(last) or first[-1] == last[-1]:
+            continue
+        shares = len(first) == 2 and first[0] == last[0]
+        if shares or not set(first) & set(last):
+            # A date that both share is one column, and its header is heard once.
+            once = part_by_header(seen[last[0]], table.name, "ends_at", 0) + 2.0 if shares else 0.0
+            yield {**start, **end}, fit + other - once + _lasts(seen, first, last)
+
+
+def _lasts(seen: Sequence[ColumnSeen], first: tuple[int, ...], last: tuple[int, ...]) -> float:
+    """Return what it says that ends come after starts, a shift's length later."""
+    lengths = [
+        end - start
+        for start, end in zip(_seconds(seen, first), _seconds(seen, last), strict=True)
+        if start is not None and end is not None
+    ]
+    if not lengths:
+        return -3.0
+    if len(first) == 2 and first[0] == last[0]:
+        lengths = [length % DAY_S for length in lengths]
+    sound = sum(SHORTEST_S <= length <= LONGEST_S for length in lengths) / len(lengths)
+    return steep(sound, 2.0, 4.0)
+
+
+def _seconds(seen: Sequence[ColumnSeen], sources: tuple[int, ...]) -> list[int | None]:
+    first, last = seen[sources[0]].profile, seen[sources[-1]].profile
+    days = first.as_dates.days if len(sources) == 2 else first.as_moments.days
+    seconds = last.as_times.seconds if len(sources) == 2 else first.as_moments.seconds
+    return [
+        None if day is None or second is None else day * DAY_S + second
+        for day, second in zip(days, seconds, strict=True)
+    ]
+
+
+def _days(table: Table, column: Column, seen: Sequence[ColumnSeen]) -> list[tuple[ColumnSeen, float]]:
+    return _parts(table, column, seen, 0)
+
+
+def _times(table: Table, column: Column, seen: Sequence[ColumnSeen]) -> list[tuple[ColumnSeen, float]]:
+    return _parts(table, column, seen, 1)
+
+
+def _parts(table: Table, column: Column, seen: Sequence[ColumnSeen], part: int) -> list[tuple[ColumnSeen, float]]:
+    """Return the columns that may be the date (0) or the time of day (1) of an instant, the likeliest first."""
+    found = []
+    for one in seen:
+        cells = looks(one.profile, part)
+        if cells > 0:
+            found.append((one, part_by_header(one, table.name, column.name, part) + cells))
+    found.sort(key=lambda one: (-one[1], one[0].position))
+    return found[:TRIED]
+
+
+def looks(profile: Profile, part: int) -> float:
+    """Return how well the cells are the date (part 0) or the time of day (part 1) of an instant."""
+    if not profile.size or profile.moments > 0.5:
+        return IMPOSSIBLE
+    visible, compact = (profile.dates, profile.compact_dates) if part == 0 else (profile.times, profile.compact_times)
+    other = profile.times if part == 0 else profile.dates
+    # What can be either is either: nothing but the other columns tells which.
+    return max(steep(visible, 2.0 + 0.5 * part), steep(compact, 1.0)) - (0.5 if other > 0.9 else 0.0)
+
+
+def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
+    """Yield family and given name, in two columns, in that order."""
+    worded = [one for one in seen if one.profile.size and one.profile.single_words + one.profile.names > 0.7]
+    for family, given in product(worded, worded):
+        if family is given:
+            continue
+        told = by_header(family, table.name, FAMILY) + by_header(given, table.name, GIVEN)
+        named = any("family_name" in one.concepts or "given_name" in one.concepts for one in (family, given))
+        if named and told > 0:
+            yield {"name": (family.position, given.position)}, told + IN_TWO + 2.0

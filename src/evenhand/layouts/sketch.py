@@ -1,0 +1,98 @@
+"""What a file looks like, whoever it comes from: how it is cut into columns, and cells from all over it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import polars as pl
+
+from evenhand.layouts.evidence.profile import Profile, profiles_of
+from evenhand.layouts.forms.grid import Grid
+from evenhand.layouts.layout import Layout
+from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
+from evenhand.layouts.source_file import SEARCHED, SourceFile
+from evenhand.terms.records import Refusal
+
+__all__ = ["Cut", "Sketch", "cut_by", "sketch"]
+
+ROWS = 150  # rows of which the cells are looked at
+CELLS = 12_000  # cells that are looked at in all: of many columns, fewer rows
+FEWEST = 12
+MOST_SHEETS = 8
+ANY = "punches"  # a shape says how a file is cut, and not yet which table it holds
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A way of cutting a file into columns: its layout without columns, the cells, and what the columns look like."""
+
+    shape: Layout
+    grid: Grid
+    profiles: tuple[Profile, ...]
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """The ways of cutting a file: one, or one for each sheet of a workbook that holds rows."""
+
+    cuts: tuple[Cut, ...]
+
+
+def sketch(file: SourceFile) -> Sketch:
+    """Return a sketch of the file; raises Refusal where it holds no table of rows."""
+    cuts = tuple(cut for shape in _shapes(file) if (cut := cut_by(file, shape)).grid.lines.size)
+    if not cuts:
+        raise Refusal(f"{file.name}: the file has a header but no rows; export it again.")
+    return Sketch(cuts)
+
+
+def cut_by(file: SourceFile, layout: Layout) -> Cut:
+    """Return the file as a layout cuts it; raises Refusal where that cannot be."""
+    # Names that few objects have stand nowhere else, so that all lines of JSON are looked at.
+    grid = file.grid(layout, is_sample=layout.form != "json_lines")
+    rows = max(FEWEST, min(ROWS, CELLS // max(len(grid.columns), 1)))
+    return Cut(layout, grid, profiles_of([_some(column, rows) for column in grid.columns]))
+
+
+def _some(column: pl.Series, rows: int) -> list[str]:
+    """Return cells from all over the column: a file may begin with an odd day."""
+    step = max(1, column.len() // rows)
+    return column.gather_every(step)[:rows].fill_null("").to_list()
+
+
+def _shapes(file: SourceFile) -> Iterator[Layout]:
+    """Yield layouts that say how the file is cut, but not yet what its columns are."""
+    if file.is_workbook:
+        yield from _sheet_shapes(file)
+        return
+    lines = file.lines()
+    if is_json_lines(lines):
+        yield Layout(ANY, "json_lines", {})
+    elif delimiter := find_delimiter(file):
+        rows = file.delimited_rows(delimiter)
+        header = find_header(rows)
+        width = 0 if header else usual_width(rows)[0]
+        yield Layout(ANY, "delimited", {}, delimiter=delimiter, header=header, width=width)
+    elif starts := find_fixed(lines):
+        texts = lines[:SEARCHED].to_list()
+        ends = [*(start - 1 for start in starts[1:]), None]
+        rows = [[text[a - 1 : b].strip() for a, b in zip(starts, ends, strict=True)] for text in texts]
+        header = find_header(rows)
+        yield Layout(ANY, "fixed", {}, starts=drop_unnamed(lines, starts, header), header=header)
+    else:
+        raise Refusal(f"{file.name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
+
+
+def _sheet_shapes(file: SourceFile) -> Iterator[Layout]:
+    names = file.sheet_names
+    found = False
+    for sheet in names[:MOST_SHEETS]:
+        columns = file.sheet(sheet)
+        rows = [list(row) for row in zip(*(column[:SEARCHED] for column in columns), strict=True)]
+        if len(columns) < 2 or not rows:
+            continue
+        found = True
+        yield Layout(ANY, "sheet", {}, sheet=sheet if len(names) > 1 else "", header=find_header(rows))
+    if not found:
+        raise Refusal(f"{file.name}: no sheet holds a table of rows; put the rows on a sheet of their own.")

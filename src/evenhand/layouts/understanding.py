@@ -1,0 +1,139 @@
+"""Which table a file holds, and which of its columns are which of the table's: the likeliest of all, taken together."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from evenhand.layouts.evidence.column import ColumnSeen, KnownTexts, columns_seen
+from evenhand.layouts.evidence.profile import folded
+from evenhand.layouts.matching import Matching
+from evenhand.layouts.proposal import Answers
+from evenhand.layouts.sketch import Cut, Sketch
+from evenhand.layouts.values.words import plain
+from evenhand.layouts.wording.files import tables_named
+from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["Understanding", "said_of", "understand"]
+
+# How often a file holds each table; the rest hold none. Judgement.
+PRIORS = {
+    "people": 0.25,
+    "readers": 0.08,
+    "enrolments": 0.06,
+    "punches": 0.35,
+    "schedules": 0.1,
+    "consent": 0.03,
+    "rates": 0.03,
+    "earnings": 0.03,
+}
+NONE = math.log(0.06)
+NAMED = 1.5  # what a word for a table in the file's name says
+READER_NAMED = 1.0  # what a reader's name in it says for logs and lists of a reader
+UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that no reader is named at all
+
+
+@dataclass(frozen=True)
+class Understanding:
+    """A cut of the file with what its columns are in each table, and how likely each table is (weights are logarithms).
+
+    `weights` is ordered, the likeliest table first.
+    """
+
+    cut: Cut
+    seen: Sequence[ColumnSeen]
+    matchings: Mapping[str, Matching]
+    weights: Mapping[str, float]
+
+    @property
+    def table(self) -> str:
+        """Return the likeliest table."""
+        return next(iter(self.weights))
+
+    @property
+    def matching(self) -> Matching:
+        """Return the columns of the likeliest table."""
+        return self.matchings[self.table]
+
+    @cached_property
+    def likelihoods(self) -> dict[str, float]:
+        """Return how likely each table is, from 0 to 1; what is left is the likelihood of no table."""
+        top = max(*self.weights.values(), NONE)
+        shares = {table: math.exp(weight - top) for table, weight in self.weights.items()}
+        total = sum(shares.values()) + math.exp(NONE - top)
+        return {table: share / total for table, share in shares.items()}
+
+
+def understand(
+    name: str, sketch: Sketch, answers: Answers, known: KnownTexts
+) -> tuple[Understanding, list[Understanding]]:
+    """Return the likeliest cut of the file, understood, and the others; raises Refusal where answers do not fit it."""
+    found, refused = [], None
+    for cut in sketch.cuts:
+        try:
+            found.append(_understand(name, cut, answers, known))
+        except Refusal as refusal:
+            refused = refusal
+    if refused and not found:
+        raise refused
+    found.sort(key=lambda one: -one.weights[one.table])
+    return found[0], found[1:]
+
+
+def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Understanding:
+    seen = columns_seen(cut.grid.headers, cut.profiles, known)
+    fixed, barred = said_of(name, answers, seen)
+    tables = [SOURCES[answers.table]] if answers.table else list(SOURCES.values())
+    fitting = [table for table in tables if fixed.keys() <= set(table.names)]
+    if not fitting:
+        wrong = next(one for one in fixed if one not in tables[0].names or len(tables) > 1)
+        raise Refusal(
+            f"{name}: '{wrong}' is no declared column of {answers.table or 'any one table with the others'}; they are "
+            + ", ".join(tables[0].names if answers.table else sorted({n for t in tables for n in t.names}))
+            + "."
+        )
+    matchings = {table.name: Matching(table, seen, fixed, barred) for table in fitting}
+    words = f"{name} {cut.shape.sheet}"
+    named, readers = tables_named(words), f" {plain(words)} "
+    weights = {}
+    for table, matching in matchings.items():
+        weight = matching.best.weight + math.log(PRIORS[table]) + NAMED * (table in named)
+        if table in UNREAD:
+            is_named = any(f" {plain(reader)} " in readers for reader in known.readers)
+            unread = 0.0 if "reader" in matching.best.columns else UNREAD[table]
+            weight += READER_NAMED if is_named else unread
+        weights[table] = weight
+    ranked = dict(sorted(weights.items(), key=lambda one: -one[1]))
+    return Understanding(cut, seen, matchings, ranked)
+
+
+def said_of(
+    name: str, answers: Answers, seen: Sequence[ColumnSeen]
+) -> tuple[dict[str, tuple[int, ...]], frozenset[int]]:
+    """Return where the declared columns stand that a person named, and which columns of the file are none.
+
+    Raises Refusal where the file has no such column.
+    """
+    fixed: dict[str, tuple[int, ...]] = {}
+    for source, declared in answers.maps.items():
+        fixed[declared] = (*fixed.get(declared, ()), position_said(name, source, seen))
+    for declared, sources in fixed.items():
+        # A date is read before its time of day, a family name before a given one, in whichever order they were said.
+        ranked = sorted(sources, key=lambda at: (seen[at].profile.times > 0.5, sources.index(at)))
+        fixed[declared] = tuple(ranked)
+    return fixed, frozenset(position_said(name, source, seen) for source in answers.ignored)
+
+
+def position_said(name: str, source: str, seen: Sequence[ColumnSeen]) -> int:
+    """Return the position, from 0, of a column that a person named; raises Refusal where the file has none such."""
+    for spelt in (lambda text: text, folded, plain):
+        at = [one.position for one in seen if one.header and spelt(one.header) == spelt(source)]
+        if len(at) == 1:
+            return at[0]
+    if source.isdigit() and 1 <= int(source) <= len(seen):
+        return int(source) - 1
+    listed = ", ".join(one.header or f"column {one.position + 1}" for one in seen)
+    raise Refusal(f"{name}: there is no column {source!r}; the columns are {listed[:300]}.")

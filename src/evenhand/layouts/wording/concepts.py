@@ -1,0 +1,212 @@
+"""What the meanings of a header's words make together, and which declared column of which table that may be.
+
+A concept is written as the meanings that name it, in any order, alternatives parted by a bar. `FIELDS` gives for each
+declared column how often files of its table have it, and what they call it there: a concept, with the natural logarithm
+of how likely it is beside the plainest one (0 where none is written). Weights are judgement, tried on made files.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+__all__ = ["BESIDE", "FIELDS", "PHRASES", "Field"]
+
+PHRASES: dict[str, str] = {
+    "person_id": "employee number | employee identifier | employee code | staff_number | payroll identifier | payroll "
+    "number | payroll code | payroll employee | employee payroll number | staff_number employee | staff_number number",
+    "person": "employee",
+    "identifier": "identifier | code | number identifier",
+    "number": "number",
+    "keyed_number": "badge | badge number | badge identifier | badge code | clock number | clock identifier | clock "
+    "code | punch number | punch identifier | punch code | badge employee | badge number employee | enrol number | "
+    "enrol identifier",
+    "name": "name | name whole | name employee | family_name given_name | name family_name given_name | whole employee",
+    "family_name": "family_name | family_name name",
+    "given_name": "given_name | given_name name",
+    "site": "site | employee site",
+    "place": "place | place reader | in | in place",
+    "department": "department",
+    "cost_centre": "cost_centre | cost_centre code | cost_centre number | cost_centre department",
+    "address": "address | address employee",
+    "phone": "phone | phone number",
+    "supervisor": "supervisor | employee supervisor | supervisor status",
+    "role": "role | role employee | level employee | type employee",
+    "level": "level",
+    "manager": "manager | supervisor name | manager name | supervisor identifier | manager identifier | manager "
+    "number | supervisor number",
+    "title": "title",
+    "hired": "hire | hire date | in date | start date | hire start | hire start date | start date contract | start "
+    "contract | employee start | employee start date | employee in date",
+    "left": "leave | leave date | out date | end date | leave end | end date contract | end contract | end hire | end "
+    "date hire | end employee | end date employee | leave employee",
+    "date": "date | punch date | date in out",
+    "time": "time | punch time | clock time | time in out",
+    "moment": "moment | date time | punch date time | punch moment | punch time date | clock date time",
+    "zone": "zone | zone time | clock zone | reader zone | site zone",
+    "reader": "reader | reader name | reader identifier | reader code | reader number | reader label | clock | clock "
+    "name | reader punch | reader clock",
+    "digits": "digit | most digit | number length | digit number | most length | length badge | length most number | "
+    "length digit",
+    "capacity": "capacity | capacity most | most employee | capacity enrol | most enrol",
+    "enrolled": "enrol | enrol date | date enrol employee",
+    "presentations": "presentation | presentation number | number presentation enrol",
+    "direction": "direction | in out | in out direction | punch direction | direction type",
+    "type": "type | punch type | type code",
+    "punch": "punch",
+    "status": "status | punch status | status code",
+    "outcome": "outcome | punch outcome | outcome status | outcome code",
+    "score": "score | score punch | score outcome",
+    "start": "start | start time | shift start | shift start time | start moment | start date time | shift in",
+    "end": "end | end time | shift end | shift end time | end moment | end date time | shift out",
+    "time_in": "in | in time | in date time | clock in",
+    "time_out": "out | out time | out date time | clock out",
+    "shift": "shift | shift name | shift code | shift type",
+    "shift_date": "shift date | start date shift",
+    "given": "signed | signed date | consent | consent date | consent signed | consent signed date",
+    "form": "form | consent form | form number | form code | signed form",
+    "withdrawn": "withdrawn | withdrawn date | consent withdrawn | consent withdrawn date | consent end",
+    "valid_from": "valid | valid start | valid date | valid start date | rate start | rate start date | start date",
+    "valid_to": "valid end | valid end date | rate end | rate end date | end date",
+    "hourly_rate": "rate hourly | rate time | rate hours | hourly | pay hourly | pay time | rate | pay rate | rate "
+    "pay hourly | amount time | amount hourly | pay hours",
+    "amount": "amount | pay amount | amount rate",
+    "plan": "plan | pay type | rate type | pay",
+    "salary_for": "period | pay period | rate period",
+    "covers_hours": "weekly hours | covers hours | contract hours | contract hours weekly",
+    "floor": "floor | floor rate | floor hourly | floor rate hourly",
+    "earned_from": "earned start | earned start date | earned | earned date",
+    "earned_to": "earned end | earned end date",
+    "earning_kind": "pay_kind | type pay | type earned | earned",
+    "units": "unit | unit number",
+    "label": "label",
+    # ---- what no table here has a place for
+    "birth": "birth | birth date",
+    "middle_name": "middle_name",
+    "mail": "mail | mail address",
+    "account": "account | account number",
+    "state_number": "state_number | state_number number | state_number identifier",
+    "row": "row | row number | number row",
+    "weekday": "weekday",
+    "gender": "gender",
+    "town": "town | town name | town code",
+    "remark": "remark",
+    "change": "change | change date | change time | change moment",
+    "contract": "contract | contract type",
+    "break": "break | break start | break end | break length | break time",
+    "sum": "sum | hours | sum hours | hours sum time | sum time | hours number",
+    "firmware": "firmware | firmware number",
+    "locker": "locker | locker number | locker name | locker phone",
+}
+
+# What a meaning costs that stands in a header beside a concept and changes little of it; any other says much more.
+BESIDE: dict[str, float] = {
+    "whole": 0.1,
+    "employee": 0.3,
+    "punch": 0.3,
+    "shift": 0.6,
+    "number": 0.5,
+    "name": 0.5,
+    "identifier": 0.5,
+    "code": 0.6,
+    "date": 0.7,
+    "time": 1.0,
+    "zone": 1.5,
+    "reader": 1.2,
+    "clock": 1.0,
+    "status": 1.0,
+    "type": 1.2,
+}
+
+
+@dataclass(frozen=True)
+class Field:
+    """How often files of a table have this column, from 0 to 1, and by which concepts they call it, with weights."""
+
+    share: float
+    concepts: Mapping[str, float]
+
+
+def _field(share: float, said: str) -> Field:
+    """Return the field whose concepts `said` lists, each followed by its weight where that is not 0."""
+    concepts: dict[str, float] = {}
+    for one in said.split(","):
+        name, _, weight = one.strip().partition(" ")
+        concepts[name] = float(weight or 0)
+    assert concepts.keys() <= PHRASES.keys(), concepts
+    return Field(share, concepts)
+
+
+_OF_PERSON = "person_id, person -0.7, identifier -0.7, number -2.5, keyed_number -3.5"
+_OF_NUMBER = "keyed_number, number -0.4, identifier -0.8, person_id -2, person -2"
+
+FIELDS: dict[str, dict[str, Field]] = {
+    "people": {
+        "person": _field(0.75, "person_id, person -1.5, identifier -0.7, number -2"),
+        "name": _field(0.97, "name, person -0.7, family_name -2, given_name -4"),
+        "number": _field(0.8, "keyed_number, number -0.6, identifier -1.4"),
+        "site": _field(0.6, "site, place -2"),
+        "department": _field(0.5, "department, cost_centre -0.7"),
+        "is_supervisor": _field(0.3, "supervisor, role -0.7, level -1.5, title -3, manager -3.5"),
+        "hired_on": _field(0.5, "hired, start -1.5, time_in -2.5"),
+        "left_on": _field(0.35, "left, end -1.5, time_out -2.5"),
+        "phone": _field(0.25, "phone"),
+        "address": _field(0.15, "address"),
+        "hourly_rate": _field(0.2, "hourly_rate, amount -2"),
+    },
+    "readers": {
+        "reader": _field(0.97, "reader, name -1, identifier -1, number -2, label -1.5"),
+        "site": _field(0.9, "site, place -3"),
+        "place": _field(0.6, "place, site -2, label -1.5, address -2.5"),
+        "zone": _field(0.9, "zone"),
+        "max_digits": _field(0.5, "digits"),
+        "capacity": _field(0.4, "capacity"),
+    },
+    "enrolments": {
+        "reader": _field(0.65, "reader, place -2, site -6, name -4"),
+        "number": _field(0.99, _OF_NUMBER),
+        "name": _field(0.7, "name, label -1, person -1, family_name -2"),
+        "is_supervisor": _field(0.5, "supervisor, level, role -0.7"),
+        "enrolled_on": _field(0.6, "enrolled, date -0.7, change -2.5"),
+        "presentations": _field(0.4, "presentations"),
+    },
+    "punches": {
+        "reader": _field(0.7, "reader, place -1.5, site -2"),
+        "number": _field(0.99, _OF_NUMBER),
+        "at": _field(0.99, "moment, time -0.5, punch -1, date -1.5"),
+        "direction": _field(0.7, "direction, type -0.6, punch -1, status -1"),
+        "outcome": _field(0.4, "outcome, status -0.7, type -2.5"),
+        "score": _field(0.35, "score"),
+    },
+    "schedules": {
+        "person": _field(0.99, _OF_PERSON),
+        "starts_at": _field(0.99, "start, time_in -0.7, hired -2"),
+        "ends_at": _field(0.99, "end, time_out -0.7, left -2"),
+    },
+    "consent": {
+        "person": _field(0.99, _OF_PERSON),
+        "given_on": _field(0.99, "given, date -1.5"),
+        "form": _field(0.6, "form"),
+        "withdrawn_on": _field(0.6, "withdrawn"),
+    },
+    "rates": {
+        "person": _field(0.99, _OF_PERSON),
+        "valid_from": _field(0.99, "valid_from, start -0.7, date -1.5, hired -2"),
+        "valid_to": _field(0.5, "valid_to, end -0.7, left -2"),
+        "reader": _field(0.2, "reader, place -2"),
+        "plan": _field(0.4, "plan"),
+        "amount": _field(0.99, "amount, hourly_rate"),
+        "salary_for": _field(0.3, "salary_for"),
+        "covers_hours": _field(0.2, "covers_hours, sum -2"),
+        "floor": _field(0.15, "floor"),
+    },
+    "earnings": {
+        "person": _field(0.99, _OF_PERSON),
+        "earned_from": _field(0.99, "earned_from, start -0.7, hired -1.5, valid_from -1.5"),
+        "earned_to": _field(0.99, "earned_to, end -0.7, left -1.5, valid_to -1.5"),
+        "kind": _field(0.99, "earning_kind, type -0.5"),
+        "amount": _field(0.9, "amount"),
+        "units": _field(0.4, "units"),
+        "label": _field(0.4, "label, name -1, remark -2.5"),
+    },
+}

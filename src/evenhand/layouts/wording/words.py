@@ -1,0 +1,263 @@
+"""The words of which headers are made, by what they mean, in eight languages.
+
+A meaning is named here by an English word of our own; `concepts` says what meanings make together. Each text lists, by
+language (en, es, de, fr, pt, it, nl, pl), whole words and usual abbreviations; plurals, compounds and cut words need no
+entry. Umlauts may also be written as ae, oe, ue. Words for day, hour, weekday and zone are those of CLDR's date fields
+(Unicode CLDR, common/main/*.xml, dates/fields); all others are common practice, no source.
+"""
+
+from __future__ import annotations
+
+__all__ = ["MEANINGS", "SILENT"]
+
+# Words that part others and mean nothing by themselves, unless the header has no other.
+SILENT = (
+    "a an the of for at on by de del la las los el lo d l der die das dem den des du le les do da dos das di della "
+    "dello delle van het een z w y e et und i oder or o en im am zum zur local usual our s"
+)
+
+MEANINGS: dict[str, str] = {
+    # ---- what a column is of
+    "employee": "en employee, emp, empl, ee, staff, worker, associate, personnel, person, team member, crew member | "
+    "es empleado, empleada, trabajador, trabajadora, personal, persona, operario, colaborador | de personal, pers, "
+    "mitarbeiter, mitarbeiterin, mitarb, ma, person, beschäftigte, arbeitnehmer | fr employé, employée, salarié, "
+    "salariée, personnel, agent, collaborateur, personne | pt funcionário, funcionária, empregado, colaborador, "
+    "pessoa, trabalhador | it dipendente, addetto, lavoratore, persona, personale, impiegato | nl medewerker, "
+    "werknemer, personeel, personeels, persoon | pl pracownik, pracownika, pracownicy, osoba, osoby, pracowniczy, "
+    "personalny",
+    "staff_number": "en file number, file no, staff no, works number | es legajo, expediente, matrícula | de pnr, "
+    "persnr, stammnummer, stammnr | fr matricule, mle | pt matrícula | it matricola, matr | nl stamnummer, "
+    "personeelsnr | pl nr ewidencyjny, numer ewidencyjny",
+    "payroll": "en payroll, payee | es nómina, planilla | de lohn, lohnbuch, abrechnung | fr paie, paye | pt folha, "
+    "folha de pagamento | it paghe, busta paga | nl salaris, loonadministratie | pl płace, lista płac",
+    "badge": "en badge, card, keycard, fob, keyed, pin, pass | es tarjeta, credencial, gafete, carnet, ficha | de "
+    "ausweis, karte, dienstausweis, stempelkarte, chip | fr badge, carte | pt crachá, cartão, crachat | it tesserino, "
+    "tessera, cartellino, badge | nl badge, pas, pasje, kaart, toegangspas | pl karta, karty, identyfikator, "
+    "przepustka",
+    "number": "en number, no, num, nbr, nr, numb | es número, num, núm, nro, no, n | de nummer, nr | fr numéro, num, "
+    "no, n | pt número, num, n, nº | it numero, num, n | nl nummer, nr | pl numer, nr",
+    "identifier": "en id, identifier, ident, identification, uid | es identificador, identificación, id | de kennung, "
+    "kennzeichen, kennnummer | fr identifiant, ident | pt identificador, identificação | it identificativo, "
+    "identificatore | nl identificatie, kenmerk | pl identyfikator, ident",
+    "code": "en code, key | es código, cód, clave | de kode, schlüssel, kürzel | fr code | pt código, cód | it "
+    "codice, cod | nl code, sleutel | pl kod",
+    "digit": "en digit | es dígito, cifra | de stelle, ziffer | fr chiffre | pt dígito, algarismo | it cifra, cifre | "
+    "nl cijfer, cijfers | pl cyfra, cyfry, cyfr",
+    "length": "en length, width | es longitud, largo | de länge | fr longueur | pt comprimento | it lunghezza | nl "
+    "lengte | pl długość, liczba",
+    "most": "en max, maximum, longest, upto | es máx, máximo | de max, maximal, höchste | fr max, maximum | pt máx, "
+    "máximo | it max, massimo, massime | nl max, maximum | pl maks, max, maksymalna",
+    # ---- names
+    "name": "en name, last name first name | es nombre, nombre y apellidos, apellidos y nombre | de name, namen, vor "
+    "und nachname | fr nom, nom et prénom, prénom et nom | pt nome, nome e apelido | it nome, nominativo, nome e "
+    "cognome, cognome e nome | nl naam, namen, voor en achternaam | pl nazwa, imię i nazwisko, nazwisko i imię",
+    "whole": "en full, complete, display | es completo, completa | de voll, vollständig, vollständiger, ganzer | fr "
+    "complet, entier | pt completo | it completo | nl volledig, volledige | pl pełne, pełna, pełny",
+    "family_name": "en last name, surname, family name, lastname, lname, last | es apellido, primer apellido | de "
+    "nachname, familienname, zuname | fr nom de famille, nom usuel | pt apelido, sobrenome, último nome | it cognome | "
+    "nl achternaam, familienaam | pl nazwisko",
+    "given_name": "en first name, given name, forename, firstname, fname, first | es nombre de pila, primer nombre | "
+    "de vorname, rufname | fr prénom | pt nome próprio, primeiro nome | it nome di battesimo | nl voornaam, roepnaam | "
+    "pl imię",
+    "middle_name": "en middle name, middle initial, mi, initials, suffix | es segundo nombre, segundo apellido | de "
+    "zweiter vorname | fr deuxième prénom | pt nome do meio | it secondo nome | nl tussenvoegsel | pl drugie imię",
+    # ---- where
+    "site": "en site, location, loc, plant, building, facility, campus, branch, works, premises | es sede, sitio, "
+    "planta, centro, centro de trabajo, ubicación, localización | de standort, werk, betrieb, betriebsstätte, "
+    "niederlassung, filiale, arbeitsort | fr site, établissement, usine, lieu de travail, agence | pt sede, unidade, "
+    "filial, fábrica, estabelecimento | it sede, stabilimento, sito, filiale | nl locatie, vestiging, fabriek | pl "
+    "lokalizacja, zakład, oddział, obiekt, miejsce pracy",
+    "place": "en place, where, door, entrance, gate, position, pos, hangs | es lugar, puerta, acceso, posición | de "
+    "ort, tür, tor, platz, einbauort | fr lieu, porte, emplacement, endroit | pt lugar, porta, portão, local | it "
+    "luogo, porta, posto, posizione | nl plaats, plek, deur, poort | pl miejsce, drzwi, brama",
+    "department": "en department, dept, dpt, division, div, section, cost centre, cost center, costctr, cc, org unit "
+    "| es departamento, depto, dpto, área, sección, centro de coste, centro de costo | de abteilung, abt, "
+    "kostenstelle, kst, bereich, ressort | fr service, département, atelier, centre de coût, centre de coûts | pt "
+    "departamento, depto, setor, seção, centro de custo | it reparto, dipartimento, settore, centro di costo | nl "
+    "afdeling, afd, kostenplaats | pl dział, wydział, mpk, centrum kosztów",
+    "cost_centre": "en cost centre, cost center, costctr, cc | es centro de coste, centro de costo, centro de costos "
+    "| de kostenstelle, kst | fr centre de coût, centre de coûts | pt centro de custo, centro de custos | it centro di "
+    "costo | nl kostenplaats | pl mpk, centrum kosztów",
+    "address": "en address, addr, street, residence | es dirección, domicilio, calle | de adresse, anschrift, straße, "
+    "wohnort | fr adresse, rue, domicile | pt endereço, morada, rua | it indirizzo, via, residenza | nl adres, straat, "
+    "woonadres | pl adres, ulica",
+    "phone": "en phone, telephone, tel, mobile, cell, cellphone, telephone number, ph | es teléfono, tel, móvil, "
+    "celular, tfno | de telefon, tel, handy, mobil, rufnummer, mobilnummer | fr téléphone, tél, portable | pt "
+    "telefone, tel, telemóvel, celular | it telefono, tel, cellulare | nl telefoon, tel, mobiel, gsm | pl telefon, "
+    "tel, tel kom",
+    # ---- what a person is
+    "supervisor": "en supervisor, supv, superv, is supervisor | es supervisor, supervisora, encargado, encargada | de "
+    "aufsicht, ist vorgesetzter, aufsichtsperson, einlernbefugt | fr superviseur, encadrant | pt supervisor, "
+    "encarregado | it supervisore | nl toezichthouder, supervisor | pl nadzór, nadzorca, brygadzista",
+    "role": "en role | es rol | de rolle | fr rôle | pt papel, função | it ruolo | nl rol | pl rola",
+    "level": "en level, authority, rights, privilege, permission | es nivel, permiso, autoridad | de stufe, rechte, "
+    "ebene | fr niveau, droits | pt nível, permissão | it livello, permesso | nl niveau, rechten, bevoegdheid | pl "
+    "poziom, uprawnienia",
+    "manager": "en manager, mgr, reports to, line manager, boss, superior, supervisor name, approver | es jefe, jefa, "
+    "responsable, superior, gerente | de vorgesetzter, vorgesetzte, führungskraft, leiter | fr responsable, chef, "
+    "supérieur | pt gestor, chefe, gerente | it responsabile, capo, superiore | nl leidinggevende, chef | pl "
+    "kierownik, przełożony, przełożona",
+    "title": "en title, job title, position title, job, occupation, grade | es puesto, cargo, categoría | de stelle, "
+    "tätigkeit, beruf, funktion, position, berufsbezeichnung | fr poste, emploi, fonction | pt cargo, posto | it "
+    "mansione, qualifica, incarico | nl functie, beroep | pl stanowisko, funkcja",
+    # ---- from when to when
+    "hire": "en hire, hired, hire date, joined, join, joining, doj, employed, employment, seniority, onboarding, "
+    "commenced | es alta, ingreso, contratación, incorporación, antigüedad | de eintritt, einstellung, "
+    "betriebszugehörigkeit, beschäftigt seit | fr embauche, ancienneté, engagement | pt admissão, contratação, "
+    "ingresso | it assunzione, assunto, assunta, ingresso | nl indienst, in dienst, indiensttreding, aanstelling | pl "
+    "zatrudnienia, zatrudnienie, zatrudniony, zatrudniona, przyjęcia",
+    "leave": "en left, leave, leaver, leaving, term, termination, terminated, separation, offboarding, resigned, last "
+    "day | es baja, egreso, cese, desvinculación | de austritt, ausscheiden, ausgeschieden, kündigung, letzter tag | "
+    "fr départ, fin de contrat, départ de | pt demissão, desligamento, rescisão, saída da empresa | it cessazione, "
+    "dimissione, dimissioni, cessato, fine rapporto | nl uitdienst, uit dienst, uitdiensttreding, ontslag, vertrek | "
+    "pl zwolnienia, zwolnienie, zwolniony, odejścia, rozwiązania umowy",
+    "start": "en start, starts, from, begin, begins, commence, since | es inicio, desde, comienzo, comienza | de "
+    "beginn, von, start, anfang, ab, seit, beginnt | fr début, depuis, commence | pt início, desde, começo | it "
+    "inizio, dal, dalle, da | nl begin, vanaf, van, start, aanvang, sinds | pl początek, od, rozpoczęcia, rozpoczęcie",
+    "end": "en end, ends, to, until, till, finish, through, thru | es fin, hasta, término, termina | de ende, bis, "
+    "endet, schluss | fr fin, jusqu, jusqu à, à, au | pt fim, até, término | it fine, al, alle, fino | nl eind, einde, "
+    "tot | pl koniec, do, zakończenia, zakończenie",
+    "in": "en in, entry, arrival, clock in, check in, entering | es entrada, llegada | de kommen, eingang, ein, "
+    "zugang, ankunft | fr entrée, arrivée | pt entrada, chegada | it entrata, arrivo, ingresso | nl in, inkomend, "
+    "aankomst, ingang, komen | pl wejście, przyjście, wejścia, we",
+    "out": "en out, exit, departure, clock out, check out, leaving | es salida, egreso | de gehen, ausgang, aus, "
+    "abgang | fr sortie | pt saída | it uscita | nl uit, uitgaand, uitgang, gaan | pl wyjście, wyjścia, wy",
+    "date": "en date, day, dt | es fecha, día, fec | de datum, tag, dat | fr date, jour | pt data, dia, dt | it data, "
+    "giorno | nl datum, dag, dat | pl data, dzień, dnia",
+    "time": "en time, hour, tm, hr | es hora | de uhrzeit, zeit, stunde, uhr | fr heure | pt hora, horário | it ora, "
+    "orario | nl tijd, uur | pl godzina, godz, czas",
+    "moment": "en datetime, timestamp, date time, when, instant, moment, ts | es fecha hora, marca de tiempo, momento "
+    "| de zeitpunkt, zeitstempel, datumzeit | fr horodatage, moment | pt data hora, carimbo, momento | it data ora, "
+    "istante, momento | nl tijdstip, tijdstempel, datumtijd | pl znacznik czasu, data godzina, moment",
+    "zone": "en zone, time zone, timezone, tz, tzone | es zona, zona horaria, huso horario | de zone, zeitzone, tz | "
+    "fr fuseau, fuseau horaire | pt fuso, fuso horário | it fuso, fuso orario | nl zone, tijdzone | pl strefa, strefa "
+    "czasowa",
+    # ---- readers and what they list
+    "reader": "en reader, device, terminal, unit, scanner, station, dev | es lector, dispositivo, terminal, equipo | "
+    "de leser, gerät, lesegerät, terminal | fr lecteur, appareil, borne, terminal | pt leitor, dispositivo, terminal, "
+    "aparelho | it lettore, dispositivo, terminale, apparecchio | nl lezer, apparaat, terminal | pl czytnik, "
+    "urządzenie, terminal",
+    "clock": "en clock | es reloj | de uhr, stechuhr | fr horloge, pointeuse | pt relógio | it orologio | nl klok, "
+    "prikklok | pl zegar",
+    "capacity": "en capacity, max users, users, places, memory, slots | es capacidad, plazas | de kapazität, plätze | "
+    "fr capacité, places | pt capacidade, vagas | it capacità, capienza, posti | nl capaciteit, plaatsen | pl "
+    "pojemność, miejsc",
+    "enrol": "en enrolled, enrolment, enrollment, enroled, added, registered, captured, taught | es inscrito, "
+    "inscrita, inscripción, registrado, registrada | de erfasst, angelernt, eingelernt, aufgenommen, registriert | fr "
+    "inscrit, inscrite, inscription, enregistré, enrôlé, enrôlement, ajouté | pt inscrito, inscrição, registado, "
+    "registrado, cadastro | it iscritto, iscrizione, registrato, acquisito | nl ingeschreven, inschrijving, "
+    "geregistreerd, aangemeld | pl zarejestrowany, zarejestrowano, rejestracja, rejestracji, dodano",
+    "presentation": "en presentation, try, tries, placement, attempt, sample | es intento, presentación, colocación | "
+    "de versuch, auflage, darbietung | fr essai, présentation, tentative | pt tentativa, apresentação | it tentativo, "
+    "presentazione | nl poging, aanbieding | pl próba, prób, próby",
+    "punch": "en punch, clocking, clocked, log, logged, event, stamp, swipe, transaction, registration | es "
+    "marcación, fichaje, marca, registro, evento, picada | de stempel, stempelung, buchung, ereignis | fr pointage, "
+    "badgeage, événement | pt marcação, ponto, batida, registo, registro, evento | it timbratura, evento | nl "
+    "klokking, boeking, registratie, gebeurtenis | pl odbicie, zdarzenie, zdarzenia",
+    "direction": "en direction, dir, io, way | es e s, sentido, movimiento, mov, dirección de paso | de richtung, k g "
+    "| fr sens, e s | pt e s, sentido, direção, movimento | it verso, direzione, movimento | nl richting | pl kierunek",
+    "type": "en type, kind, category, action, function | es tipo, acción, clase | de art, typ | fr type, nature | pt "
+    "tipo, ação | it tipo, tipologia | nl soort, type, actie | pl typ, rodzaj",
+    "outcome": "en outcome, result, accepted, verdict, verified, granted, decision, response | es resultado, "
+    "aceptado, aceptada | de ergebnis, resultat, angenommen, akzeptiert | fr résultat, accepté, acceptée | pt "
+    "resultado, aceite, aceito | it esito, risultato, accettato | nl resultaat, uitslag, geaccepteerd | pl wynik, "
+    "rezultat, przyjęto",
+    "status": "en status, state, active | es estado, estatus, activo | de status, zustand, aktiv | fr statut, état, "
+    "actif | pt estado, situação, status, ativo | it stato, attivo | nl status, toestand, actief | pl stan, status, "
+    "aktywny",
+    "score": "en score, dissimilarity, distance | es puntaje, puntuación, valor | de wert, punktwert, abweichung | fr "
+    "score, écart, note de comparaison | pt pontuação | it punteggio, scarto | nl score, afwijking | pl punktacja, "
+    "punkty",
+    # ---- shifts, consent
+    "shift": "en shift, schedule, scheduled, planned, rostered, roster, rota, duty | es turno, previsto, prevista, "
+    "horario | de schicht, dienst, soll, geplant, plan | fr équipe, prévu, prévue, planning | pt turno, escala, "
+    "previsto | it turno, previsto, previsti | nl rooster, gepland, ploeg | pl zmiana, zmiany, grafik, plan",
+    "consent": "en consent | es consentimiento | de einwilligung, zustimmung | fr consentement | pt consentimento | "
+    "it consenso | nl toestemming | pl zgoda, zgody",
+    "signed": "en signed, given, agreed, signature | es firmado, firma, otorgado | de unterschrieben, unterzeichnet, "
+    "erteilt, unterschrift | fr signé, signature, donné | pt assinado, assinatura | it firmato, firma, rilasciato | nl "
+    "ondertekend, getekend, gegeven | pl podpisano, podpisania, podpis, udzielono, udzielenia",
+    "form": "en form, version, document, doc | es formulario, versión, documento | de formular, fassung, version, "
+    "vordruck | fr formulaire, version, document | pt formulário, versão | it modulo, versione | nl formulier, versie "
+    "| pl formularz, wersja, druk",
+    "withdrawn": "en withdrawn, revoked, withdrawal, revocation, rescinded | es retirado, revocado, retirada, "
+    "revocación | de widerrufen, widerruf, zurückgezogen | fr retiré, révoqué, retrait, révocation | pt retirado, "
+    "revogado, revogação | it revocato, ritirato, revoca, ritiro | nl ingetrokken, intrekking | pl wycofano, "
+    "wycofania, odwołano, cofnięto, cofnięcia",
+    # ---- pay
+    "rate": "en rate, wage, pay rate, salary rate | es tarifa, salario, sueldo | de satz, lohn, verdienst | fr taux, "
+    "salaire | pt taxa, salário, remuneração | it tariffa, paga, retribuzione | nl loon, tarief | pl stawka, płaca",
+    "hourly": "en hourly, per hour | es por hora | de stündlich | fr horaire | pt por hora | it oraria, orario | nl "
+    "per uur | pl godzinowa",
+    "pay": "en pay, paid, compensation | es pago, paga | de entgelt, vergütung, bezahlung | fr rémunération | pt "
+    "pagamento | it pagamento | nl betaling, beloning | pl wynagrodzenie",
+    "amount": "en amount, amt, salary, sum | es importe, monto, cantidad | de betrag, summe | fr montant, somme | pt "
+    "valor, montante, quantia | it importo, ammontare, somma | nl bedrag | pl kwota",
+    "valid": "en valid, effective, eff | es vigente, vigencia, efectivo, validez | de gültig, wirksam | fr valable, "
+    "effet, validité | pt vigente, vigência, validade, válido | it valido, validità, decorrenza | nl geldig, ingang | "
+    "pl ważny, ważne, obowiązuje, obowiązywania",
+    "plan": "en plan, basis, pay plan, paid by | es base de pago, modalidad | de entgeltart, lohnform | fr mode de "
+    "rémunération | pt forma de pagamento | it forma di retribuzione | nl loonvorm | pl forma wynagrodzenia",
+    "period": "en period, salary period, salary for | es periodo, período | de zeitraum | fr période | pt período | "
+    "it periodo | nl periode | pl okres",
+    "weekly": "en weekly, week | es semanal, semanales, semana | de wochen, woche, wöchentlich | fr hebdomadaire, "
+    "semaine | pt semanal, semanais, semana | it settimanale, settimanali, settimana | nl week, wekelijks | pl "
+    "tygodniowo, tygodniowy",
+    "hours": "en hours, hrs | es horas | de stunden, std | fr heures | pt horas | it ore | nl uren | pl godziny, "
+    "godzin",
+    "covers": "en covers, covered | es cubre, cubiertas | de abgedeckt | fr couvre, couvertes | pt cobre, cobertas | "
+    "it copre | nl gedekt | pl objęte",
+    "floor": "en floor, guaranteed, guarantee | es garantizada, garantía | de garantiert, garantie | fr garanti | pt "
+    "garantido | it garantita | nl gegarandeerd | pl gwarantowana",
+    "earned": "en earned, bonus, bonus period | es ganado, devengado, devengo | de verdient, erworben | fr gagné, "
+    "acquis | pt ganho, auferido | it maturato, guadagnato | nl verdiend | pl zarobione, zarobiono",
+    "pay_kind": "en earning, kind of pay, pay code | es concepto | de lohnart, entgeltart | fr rubrique | pt rubrica, "
+    "verba | it voce, voce paga | nl looncomponent | pl składnik",
+    "unit": "en units, pieces, jobs, quantity, qty | es piezas, unidades | de stück, stückzahl, menge | fr pièces, "
+    "unités, quantité | pt peças, unidades, quantidade | it pezzi, quantità | nl stuks, aantal | pl sztuki, sztuk, "
+    "ilość",
+    "label": "en label, description, desc | es descripción, etiqueta | de bezeichnung, beschreibung | fr libellé, "
+    "désignation | pt descrição | it descrizione | nl omschrijving | pl opis",
+    # ---- what files carry beside, and no table here has a place for
+    "birth": "en birth, birthday, birthdate, dob, born | es nacimiento, nac | de geburt, geburtstag, geburtsdatum, "
+    "geb, geboren | fr naissance, né | pt nascimento, nasc | it nascita | nl geboorte, geboren | pl urodzenia, "
+    "urodzony, ur",
+    "mail": "en email, e mail, mail | es correo, correo electrónico | de mail, mailadresse | fr courriel, mél | pt e "
+    "mail, correio | it posta, posta elettronica | nl mail, mailadres | pl mail, poczta",
+    "account": "en iban, account, bank, bic, swift, routing | es cuenta, banco | de konto, bank, bankverbindung | fr "
+    "compte, banque | pt conta, banco | it conto, banca | nl rekening, bank | pl konto, rachunek",
+    "state_number": "en ssn, social security, tax, tax id, national id, passport | es dni, nif, nss, curp, seguridad "
+    "social, pasaporte | de steuer, steuernummer, sozialversicherung, svnr, sv | fr sécurité sociale, nir, insee | pt "
+    "cpf, nif, niss, contribuinte | it codice fiscale, cf | nl bsn, burgerservicenummer | pl pesel, nip",
+    "row": "en row, line, seq, sequence, record, index, rec, item | es fila, orden, línea | de zeile, lfd, lfd nr, "
+    "laufende | fr ligne, rang | pt linha, ordem | it riga, progressivo | nl regel, volgnummer, rij | pl lp, wiersz",
+    "weekday": "en weekday, day of the week, dow | es día de la semana | de wochentag | fr jour de la semaine | pt "
+    "dia da semana | it giorno della settimana | nl dag van de week, weekdag | pl dzień tygodnia",
+    "gender": "en gender, sex | es sexo, género | de geschlecht, anrede | fr sexe, genre, civilité | pt sexo, género, "
+    "gênero | it sesso, genere | nl geslacht, aanhef | pl płeć",
+    "town": "en city, town, zip, postcode, postal, county, country, region | es ciudad, población, provincia, país, "
+    "postal | de stadt, plz, postleitzahl, land, bundesland | fr ville, code postal, pays | pt cidade, cep, país, "
+    "distrito | it città, cap, provincia, paese | nl stad, postcode, land, gemeente | pl miasto, miejscowość, kraj",
+    "remark": "en comment, note, remark, memo, reason | es observación, observaciones, nota, comentario, motivo | de "
+    "bemerkung, notiz, hinweis, kommentar, grund, anmerkung | fr remarque, commentaire, observation, motif | pt "
+    "observação, observações, obs, comentário, motivo | it nota, osservazione, motivo | nl opmerking, notitie, reden | "
+    "pl uwagi, uwaga, komentarz, powód",
+    "change": "en updated, modified, changed, created, exported, printed, import | es actualizado, modificado, creado "
+    "| de geändert, erstellt, aktualisiert, änderung | fr modifié, créé | pt atualizado, criado, alterado | it "
+    "aggiornato, modificato, creato | nl gewijzigd, aangemaakt | pl zmieniono, utworzono",
+    "contract": "en contract, agreement, fte, full time, part time | es contrato, jornada | de vertrag, vertragsart, "
+    "arbeitszeit | fr contrat | pt contrato, vínculo | it contratto | nl contract, dienstverband | pl umowa, umowy, "
+    "etat",
+    "break": "en break, lunch, meal, pause | es descanso, comida, pausa | de pause | fr pause, repas | pt pausa, "
+    "intervalo, almoço | it pausa, pranzo | nl pauze | pl przerwa",
+    "sum": "en total, worked, balance, overtime, regular | es total, trabajadas, saldo, extra | de gesamt, ist, "
+    "saldo, überstunden | fr total, solde, supplémentaires | pt total, saldo, trabalhadas | it totale, saldo, "
+    "straordinario | nl totaal, saldo, overuren | pl razem, suma, saldo, nadgodziny",
+    "firmware": "en firmware, ip, mac, serial, model, software, port | es serie, modelo | de seriennummer, modell, "
+    "hersteller | fr série, modèle | pt série, modelo | it matricola apparecchio, seriale, modello | nl serienummer, "
+    "model | pl seryjny, model",
+    "locker": "en locker, size, shoe, language, union, nationality, emergency, emergency contact | es taquilla, "
+    "talla, idioma, nacionalidad | de spind, größe, sprache, nationalität, staatsangehörigkeit | fr casier, taille, "
+    "langue, nationalité | pt cacifo, armário, tamanho, idioma, nacionalidade | it armadietto, taglia, lingua, "
+    "nazionalità | nl kluisje, maat, taal, nationaliteit | pl szafka, rozmiar, język, narodowość",
+}
