@@ -138,7 +138,7 @@ def test_a_file_with_a_name_that_is_no_text_is_shown_and_found(workspace: Worksp
     (folder / name).write_text("a,b\n")
     watch(workspace, folder, name, "No kept layout fits it.")
     (one,) = watched.look(workspace).waiting
-    assert one.file == "m\\udce4rz\\u000a.csv"
+    assert one.file == "m\\udce4rz\\n.csv"
     assert waiting.path_of(workspace, one.key)[1].read_text() == "a,b\n"
 
 

@@ -8,7 +8,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenhand.jobs.watched import as_shown
+from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 
 __all__ = ["Entry", "entries_of", "entry_at"]
@@ -35,7 +35,7 @@ class Entry:
     @property
     def shown(self) -> str:
         """Return its name as it may be shown."""
-        return as_shown(self.name)
+        return escaped(self.name)
 
 
 def entries_of(folder: Path) -> dict[Path, Entry]:

@@ -19,9 +19,10 @@ from evenhand.jobs.doubts import doubt_about
 from evenhand.jobs.folder_entries import Entry, entries_of, entry_at
 from evenhand.jobs.incoming import read_incoming
 from evenhand.jobs.take import Receipt, look_at, take_file
-from evenhand.jobs.watched import FileStanding, Folder, as_shown, move_to_taken, noting, read
+from evenhand.jobs.watched import FileStanding, Folder, move_to_taken, noting, read
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.standing import clock_state
+from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
 
@@ -177,7 +178,7 @@ class Watcher:
 
     def _told(self, receipt: Receipt) -> None:
         self.tell(
-            f"{as_shown(receipt.file)}: {receipt.table}, {receipt.read:,} rows read, {receipt.taken:,} taken, "
+            f"{escaped(receipt.file)}: {receipt.table}, {receipt.read:,} rows read, {receipt.taken:,} taken, "
             f"{receipt.known:,} known already, {receipt.rejected:,} rejected."
         )
 

@@ -14,11 +14,11 @@ from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass, field, replace
 from itertools import count
 from pathlib import Path
-from unicodedata import category
 
 from evenhand.jobs.alone import alone
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.replacing import write_beside
+from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal, WaitingFile, WatchedFolder
 
 __all__ = ["TAKEN", "FileStanding", "Folder", "look", "move_to_taken", "named", "noting", "put_away", "read"]
@@ -57,7 +57,7 @@ def look(workspace: Workspace) -> WatchedFolder:
     """Return the watched folder with the files that wait in it and are still what they were."""
     folder = read(workspace)
     waiting = (
-        WaitingFile(_key(name), as_shown(name), one.size, one.since, one.why, is_watched=True)
+        WaitingFile(_key(name), escaped(name), one.size, one.since, one.why, is_watched=True)
         for name, one in sorted(folder.files.items())
         if one.why and _is_same(Path(folder.path) / name, one)
     )
@@ -68,11 +68,6 @@ def named(workspace: Workspace, key: str) -> Path | None:
     """Return where the file of this key lies in the folder, None where none of it waits."""
     folder = read(workspace)
     return next((Path(folder.path) / name for name, one in folder.files.items() if one.why and _key(name) == key), None)
-
-
-def as_shown(name: str) -> str:
-    """Return a file's name as it may be shown: what a screen would obey, not show, is written as its code."""
-    return "".join(one if category(one)[0] != "C" else f"\\u{ord(one):04x}" for one in name)
 
 
 def read(workspace: Workspace) -> Folder:

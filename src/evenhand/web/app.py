@@ -97,6 +97,8 @@ def _not_there(request: Request, fault: Exception) -> Response:
     status = fault.status_code if isinstance(fault, HTTPException) else 404
     if status == 405:
         return show_refusal(request, 405, "Not done here", "This page takes no forms; go back and use the one you saw.")
+    if status == 400:
+        return show_refusal(request, 400, "Not understood", "The form came in pieces that do not fit; send it again.")
     return show_refusal(request, status, "No such page", "There is no page at this address; the menu lists them all.")
 
 

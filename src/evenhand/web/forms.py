@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import AsyncIterator, Mapping, Sequence
 from typing import Annotated
 
 from fastapi import Depends, Request
+from starlette.datastructures import UploadFile
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["FORM_TOKEN", "Answers", "IncompleteForm", "answer", "check_signature", "way_back"]
+__all__ = ["FORM_TOKEN", "Answers", "IncompleteForm", "Uploads", "answer", "check_signature", "way_back"]
 
 FORM_TOKEN = "form_token"
 
@@ -25,12 +26,27 @@ async def _answers(request: Request) -> Mapping[str, str]:
 Answers = Annotated[Mapping[str, str], Depends(_answers)]
 
 
-async def check_signature(request: Request) -> None:
-    """Refuse a form that no page of this session made; every route runs this."""
-    if request.method in ("GET", "HEAD"):
-        return
-    if not request.state.session.signs((await _answers(request)).get(FORM_TOKEN, "")):
-        raise IncompleteForm("this form is not from this session's pages, so nothing was changed; open the page again.")
+async def _uploads(request: Request) -> Sequence[UploadFile]:
+    # a form whose file was left out sends one without a name
+    sent = (await request.form()).multi_items()
+    return [one for _, one in sent if isinstance(one, UploadFile) and (one.filename or one.size)]
+
+
+Uploads = Annotated[Sequence[UploadFile], Depends(_uploads)]
+
+
+async def check_signature(request: Request) -> AsyncIterator[None]:
+    """Refuse a form that no page of this session made, and let go of what came with it; every route runs this."""
+    try:
+        if request.method not in ("GET", "HEAD"):
+            signature = (await _answers(request)).get(FORM_TOKEN, "")
+            if not request.state.session.signs(signature):
+                raise IncompleteForm(
+                    "this form is not from this session's pages, so nothing was changed; open the page again."
+                )
+        yield
+    finally:
+        await request.close()
 
 
 def answer(answers: Mapping[str, str], name: str, question: str) -> str:

@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from evenhand.jobs import waiting
 from evenhand.web.doorkeeper import COOKIE, HOW_TO_GET_IN, Doorkeeper, Session, is_loopback, name_in
 from evenhand.web.show import show_refusal
 
@@ -19,6 +20,9 @@ __all__ = ["Guard"]
 
 LOG = logging.getLogger("evenhand.web")
 LARGEST_FORM = 64 * 1024
+DROP = "/files"
+LARGEST_DROP = waiting.LARGEST + LARGEST_FORM
+"""Files that are put on at once may be as large as one may be, with what the form itself needs."""
 HELD_WORKER = "/rounds/worker.js"
 ONLY_NEAR = (
     "The whole workspace opens only in a browser on the machine that serves it; a phone gets an address of its own "
@@ -36,6 +40,8 @@ POLICY = (
 )
 # The page held at a reader keeps what is tapped while there is no connection, which only a script can.
 HELD_POLICY = POLICY + b"; script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'"
+# So does the page that files are put on, to show how far they are; without its script it serves as well.
+DROP_POLICY = POLICY + b"; script-src 'self'; connect-src 'self'"
 HEADERS = (
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"same-origin"),
@@ -43,6 +49,18 @@ HEADERS = (
     (b"cross-origin-resource-policy", b"same-origin"),
     (b"cache-control", b"no-store"),
 )
+
+
+TOO_LARGE = (
+    f"The files are larger than {waiting.LARGEST >> 20} MiB together, so none was kept; put on fewer at once, or take "
+    "them with `evenhand take`."
+)
+
+
+def _policy(path: str) -> bytes:
+    if path == DROP:
+        return DROP_POLICY
+    return HELD_POLICY if path.startswith("/rounds/") else POLICY
 
 
 class Guard:
@@ -66,7 +84,7 @@ class Guard:
             nonlocal started
             if message["type"] == "http.response.start":
                 started = True
-                policy = HELD_POLICY if scope["path"].startswith("/rounds/") else POLICY
+                policy = _policy(scope["path"])
                 headers = [*message["headers"], (b"content-security-policy", policy), *HEADERS]
                 message = {**message, "headers": headers}
             await send(message)
@@ -145,7 +163,10 @@ class Guard:
             )
         if not request.headers.get("content-length", "").isdigit():
             return show_refusal(request, 411, "Length missing", "The form did not say how long it is; send it again.")
-        if int(request.headers["content-length"]) > LARGEST_FORM:
+        length, is_drop = int(request.headers["content-length"]), request.url.path == DROP
+        if is_drop and length > LARGEST_DROP:
+            return show_refusal(request, 413, "Too large", TOO_LARGE)
+        if not is_drop and length > LARGEST_FORM:
             return show_refusal(request, 413, "Too long", "The form is too long; shorten what was written.")
         return None
 

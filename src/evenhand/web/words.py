@@ -6,6 +6,7 @@ from collections.abc import Callable
 from urllib.parse import quote
 
 from evenhand.terms import words
+from evenhand.terms.characters import escaped
 
 __all__ = ["FILTERS", "in_path"]
 
@@ -25,6 +26,7 @@ FILTERS: dict[str, Callable[..., str]] = {
     "ago": words.ago,
     "clock": words.as_clock,
     "day": _unbroken(words.as_day),
+    "escaped": escaped,
     "hours": _unbroken(words.as_hours),
     "in_path": in_path,
     "long_day": words.as_long_day,

@@ -1,0 +1,54 @@
+"""What a person answers about a file: read from a form, and written into an address."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from evenhand.jobs.seen import NO_COLUMN
+from evenhand.jobs.take import Answers
+from evenhand.terms.sources import SOURCES
+from evenhand.web.forms import IncompleteForm
+
+__all__ = ["as_parameters", "read_answers"]
+
+USE = re.compile("use-([1-9][0-9]{0,5})")
+FIELD = re.compile("field-([a-z_]+)")
+PLAIN = ("table", "reader", "zone", "dates", "layout")
+
+
+def read_answers(given: Mapping[str, str]) -> Answers:
+    """Return what a form or an address says about a file; what is left empty was not said.
+
+    `use-3` says what the file's third column is, `field-number` which of its columns is the number; `zone-other` and
+    the like come before a suggestion that was chosen. Raises IncompleteForm for a table that is
+    none, and for digits that are no number.
+    """
+    said = {name: text.strip() for name, text in given.items() if text.strip()}
+    said |= {name.removesuffix("-other"): text for name, text in said.items() if name.endswith("-other")}
+    uses = {match[1]: text for name, text in said.items() if (match := USE.fullmatch(name))}
+    uses |= {text: match[1] for name, text in said.items() if (match := FIELD.fullmatch(name))}
+    if said.get("table") and said["table"] not in SOURCES:
+        raise IncompleteForm(f'"{said["table"]}" is none of the tables a file may hold: {", ".join(SOURCES)}.')
+    zeros = said.get("zeros", "")
+    if zeros and not re.fullmatch("[0-9]{1,2}", zeros):
+        raise IncompleteForm(
+            f'numbers are padded to a count of digits such as 5, not to "{zeros}"; nothing was changed.'
+        )
+    return Answers(
+        **{name: said.get(name, "") for name in PLAIN},
+        zeros=int(zeros) if zeros else None,
+        maps={column: name for column, name in uses.items() if name != NO_COLUMN},
+        ignored=frozenset(column for column, name in uses.items() if name == NO_COLUMN),
+    )
+
+
+def as_parameters(answers: Answers) -> dict[str, str]:
+    """Return the answers by the names under which a form gives them, without what was not said.
+
+    Columns are named by position, as forms name them.
+    """
+    plain = {name: getattr(answers, name) for name in PLAIN if getattr(answers, name)}
+    zeros = {} if answers.zeros is None else {"zeros": str(answers.zeros)}
+    uses = {**dict(answers.maps), **dict.fromkeys(sorted(answers.ignored), NO_COLUMN)}
+    return plain | zeros | {f"use-{column}": name for column, name in uses.items()}

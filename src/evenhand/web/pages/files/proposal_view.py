@@ -1,0 +1,169 @@
+"""What is shown of a file before it is taken: its columns, its first rows, what is asked, and what may be answered."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from evenhand.jobs.seen import NO_COLUMN, ColumnUse, Question
+from evenhand.jobs.take import Answers, Seen
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["Asked", "ColumnLine", "Option", "ProposalView", "digest_of", "plain", "tables", "view"]
+
+MOST_COLUMNS = 60
+"""Columns that are listed one by one; a file of thousands would be a page of selects that nobody can use."""
+MOST_RADIOS = 8
+"""Choices that are shown side by side; more go into a list that unfolds."""
+ORDERS = (("dmy", "day, month, year"), ("mdy", "month, day, year"), ("ymd", "year, month, day"))
+SURE = ((0.99, "certain"), (0.9, "very likely"), (0.7, "likely"), (0.0, "doubtful"))
+"""How likely a use is, in words, from this likelihood on (our own words; no source)."""
+
+
+@dataclass(frozen=True)
+class Option:
+    """One thing that may be chosen."""
+
+    value: str
+    title: str
+    is_chosen: bool = False
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question with its choices; `name` is what a form gives the answer under.
+
+    One that is open may be answered by any text; one that is long has more choices than stand well side by side.
+    """
+
+    name: str
+    asks: str
+    choices: Sequence[Option]
+    is_open: bool
+    is_long: bool
+
+
+@dataclass(frozen=True)
+class ColumnLine:
+    """One column of the file: what it is used as, how sure that is, its samples, and what it may be made instead."""
+
+    position: int
+    header: str
+    use: str
+    how_sure: str
+    samples: Sequence[str]
+    options: Sequence[Option]
+
+
+@dataclass(frozen=True)
+class ProposalView:
+    """A file as it would be read, with everything that may be answered."""
+
+    seen: Seen
+    table: str
+    title: str
+    asked: Sequence[Asked]
+    used: Sequence[ColumnLine]
+    unused: Sequence[ColumnLine]
+    more_columns: int
+    tables: Sequence[Option]
+    readers: Sequence[Option]
+    orders: Sequence[Option]
+    layouts: Sequence[Option]
+    zone: str
+    zeros: str
+    asks: frozenset[str]
+    may_take: bool
+    digest: str
+
+
+def view(seen: Seen, answers: Answers, readers: Sequence[str]) -> ProposalView:
+    """Return what is shown of a file by what was answered so far; `readers` are those that are listed."""
+    table, asked = seen.proposal.layout.table, [_asked(one, seen, answers) for one in seen.proposal.questions]
+    names = {one.name for one in asked}
+    offers = {one.position: one.names for one in seen.proposal.offers}
+    lines = [_line(use, answers, table, offers) for use in seen.proposal.uses]
+    lines = [replace(one, options=()) if f"use-{one.position}" in names else one for one in lines]
+    used, unused = [one for one in lines if one.use], [one for one in lines if not one.use]
+    return ProposalView(
+        seen=seen,
+        table=table,
+        title=SOURCES[table].title,
+        asked=asked,
+        used=used,
+        unused=unused[:MOST_COLUMNS],
+        more_columns=max(0, len(unused) - MOST_COLUMNS),
+        tables=[] if "table" in names else tables(answers),
+        readers=[] if "reader" in names else [Option(name, name, name == answers.reader) for name in readers],
+        orders=[] if "dates" in names else [Option(*one, one[0] == answers.dates) for one in ORDERS],
+        layouts=[] if "layout" in names or not answers.layout else [Option(answers.layout, answers.layout, True)],
+        zone=answers.zone,
+        zeros="" if answers.zeros is None else str(answers.zeros),
+        asks=frozenset(names),
+        may_take=not seen.proposal.questions and seen.changes is not None,
+        digest=digest_of(seen),
+    )
+
+
+def tables(answers: Answers) -> list[Option]:
+    """Return the tables a file may be said to hold."""
+    return [Option(name, name, name == answers.table) for name in SOURCES]
+
+
+def digest_of(seen: Seen) -> str:
+    """Return a name for exactly what is shown of a file, so that nothing else is taken than what was seen."""
+    shown = (seen.file, seen.proposal.layout.to_toml(), seen.read, seen.refused, seen.changes, seen.taken_before)
+    return hashlib.sha256(repr(shown).encode(errors="backslashreplace")).hexdigest()[:32]
+
+
+def _asked(question: Question, seen: Seen, answers: Answers) -> Asked:
+    positions = {one.header: str(one.position) for one in reversed(seen.proposal.uses)}
+    name: str = question.about
+    if question.about == "column":
+        name = f"use-{positions.get(question.subject, question.subject)}"
+    elif question.about == "field":
+        name = f"field-{question.subject}"
+    said = str(getattr(answers, name, None) or "")
+    choices = [
+        Option(
+            positions.get(one.answer, one.answer) if question.about == "field" else one.answer, one.means or one.answer
+        )
+        for one in question.choices
+    ]
+    return Asked(
+        name,
+        question.asks,
+        [replace(one, is_chosen=one.value == said) for one in choices],
+        is_open=not choices or question.about in ("zone", "reader", "zeros"),
+        is_long=len(choices) > MOST_RADIOS,
+    )
+
+
+def _line(use: ColumnUse, answers: Answers, table: str, offers: Mapping[int, Sequence[str]]) -> ColumnLine:
+    position = str(use.position)
+    said = NO_COLUMN if position in answers.ignored else answers.maps.get(position, "")
+    offered = offers.get(use.position, ())
+    return ColumnLine(
+        position=use.position,
+        header=use.header,
+        use=", ".join(map(plain, use.names)),
+        how_sure="as you said" if said in (use.names or (NO_COLUMN,)) else _how_sure(use, offered),
+        samples=use.samples,
+        options=[
+            Option("", "as proposed"),
+            Option(NO_COLUMN, "nothing", said == NO_COLUMN),
+            *(Option(one.name, plain(one.name), one.name == said) for one in SOURCES[table].columns),
+        ],
+    )
+
+
+def _how_sure(use: ColumnUse, offered: Sequence[str]) -> str:
+    if not use.names:
+        return f"seems to be {', '.join(map(plain, offered))}" if offered else ""
+    return next(words for least, words in SURE if use.likelihood >= least)
+
+
+def plain(name: str) -> str:
+    """Return a declared column's name as people read it."""
+    return "time" if name == "at" else name.removeprefix("is_").replace("_", " ")

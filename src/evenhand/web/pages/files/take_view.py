@@ -1,0 +1,76 @@
+"""What is shown of one file taken, and of what taking it back or reading it again would do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from evenhand.jobs.takes import Foreseen, WeekChange
+
+__all__ = ["ForeseenView", "PersonChange", "foreseen"]
+
+MOST_NAMES, MOST_WEEKS = 12, 60
+"""Names that stand in a row before the rest is counted, and weeks that are listed one by one."""
+
+
+@dataclass(frozen=True)
+class PersonChange:
+    """A week of one person that changes: paid time and pay before and after."""
+
+    week: WeekChange
+
+    @property
+    def change_s(self) -> int:
+        """Return by how many seconds paid time changes."""
+        return self.week.paid_after_s - self.week.paid_before_s
+
+    @property
+    def change(self) -> Decimal | None:
+        """Return by how much pay changes; None where it is not known."""
+        before, after = self.week.pay_before, self.week.pay_after
+        return None if before is None or after is None else after - before
+
+
+@dataclass(frozen=True)
+class ForeseenView:
+    """What a decision about a take would do: rows by table with what becomes of them, punches, weeks, periods."""
+
+    foreseen: Foreseen
+    rows: Sequence[tuple[str, str, int, Sequence[str], int]]
+    weeks: Sequence[PersonChange]
+    more_weeks: int
+    people: int
+    paid_s: int
+    pay: Decimal | None
+    most_s: int
+
+    @property
+    def is_nothing(self) -> bool:
+        """Whether nothing that is shown would change."""
+        of = self.foreseen
+        return not (self.rows or self.weeks or of.hanging or of.punches_gone or of.punches_new or of.punches_moved)
+
+
+def foreseen(found: Foreseen) -> ForeseenView:
+    """Return what is shown of what would happen, the weeks that change most first."""
+    weeks = sorted(
+        map(PersonChange, found.weeks), key=lambda one: (-abs(one.change_s), one.week.name, one.week.workweek)
+    )
+    changes = [one.change for one in weeks]
+    known = [one for one in changes if one is not None]
+    return ForeseenView(
+        foreseen=found,
+        rows=[
+            (one.table, word, len(names), names[:MOST_NAMES], max(0, len(names) - MOST_NAMES))
+            for one in found.tables
+            for word, names in (("new", one.new), ("changed", one.changed), ("gone", one.gone))
+            if names
+        ],
+        weeks=weeks[:MOST_WEEKS],
+        more_weeks=max(0, len(weeks) - MOST_WEEKS),
+        people=len({one.week.person for one in weeks}),
+        paid_s=sum(one.change_s for one in weeks),
+        pay=sum(known, Decimal(0)) if len(known) == len(changes) else None,
+        most_s=max((max(one.week.paid_before_s, one.week.paid_after_s) for one in weeks), default=0),
+    )

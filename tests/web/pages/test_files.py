@@ -1,0 +1,377 @@
+"""Files: put on, looked at, taken, taken back and read again, and how fresh the readers' punches are."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import httpx
+import pytest
+
+from evenhand.jobs import watched
+from evenhand.jobs.waiting import list_waiting
+from evenhand.jobs.watched import FileStanding, Folder
+from evenhand.store import frames
+from evenhand.web import guard
+from tests.web.conftest import MILL_AS_OF, Served, copied, serving
+
+Token = Callable[[httpx.Client], str]
+
+# P4 works Tuesday from 8 to 12; one number is no number, and the last line names a reader that nobody knows
+LOG = """reader;number;time;way;remark
+MILL-1;4104;2026-03-03 08:00;in;x
+MILL-1;4104;2026-03-03 12:00;out;
+MILL-1;41-4;2026-03-03 12:30;in;
+KILN;4104;2026-03-03 13:00;in;
+"""
+# the roster without P3 and P4, with a newcomer and a new name
+ROSTER = """person,name,number,site,supervisor,shoe
+P1,Tess Marrow-Lane,4101,Mill,yes,41
+P2,Bram Ostler,4102,Mill,no,42
+P5,Ada Quill,4105,Mill,no,43
+"""
+AMBIGUOUS = "reader;number;time;way\n" + "".join(
+    f"MILL-1;4104;0{day}/02/2026 0{hour}:00;{way}\n" for day in (2, 3) for hour, way in ((7, "in"), (9, "out"))
+)
+
+
+def text_of(page: str) -> str:
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", page))).strip()
+
+
+@pytest.fixture
+def fresh(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """The mill as it was, for a test that takes files."""
+    with serving(copied(mill_directory, tmp_path_factory), MILL_AS_OF) as served:
+        yield served
+
+
+@pytest.fixture
+def at_fresh(fresh: Served) -> Iterator[httpx.Client]:
+    with fresh.enter() as client:
+        yield client
+
+
+def put(client: httpx.Client, token: str, *files: tuple[str, str | bytes]) -> httpx.Response:
+    """Put files on as a browser's form does."""
+    sent = [("file", (name, content if isinstance(content, bytes) else content.encode())) for name, content in files]
+    return client.post("/files", data={"form_token": token}, files=sent)
+
+
+def put_one(client: httpx.Client, token: str, name: str, content: str | bytes) -> str:
+    answer = put(client, token, (name, content))
+    assert answer.status_code == 303
+    return answer.headers["location"]
+
+
+def hidden(page: str, name: str) -> str:
+    return page.split(f'name="{name}" value="')[1].split('"', maxsplit=1)[0]
+
+
+def take(client: httpx.Client, token: str, place: str, **said: str) -> httpx.Response:
+    """Take what the page at `place` shows."""
+    seen = hidden(client.get(place, params=said).text, "seen")
+    return client.post(place, data={"form_token": token, "seen": seen, "do": "take", **said})
+
+
+def takes(served: Served) -> list[tuple[int, str, int]]:
+    with served.workspace.store.reading() as conn:
+        return frames.takes(conn).select("take", "file", "taken").rows()
+
+
+def row_of(page: str, header: str) -> str:
+    """The text of the table row whose first cell begins with `header`."""
+    rows = [text_of(row) for row in re.findall(r"<tr>.*?</tr>", page, re.DOTALL)]
+    return next(row for row in rows if row.startswith(header))
+
+
+def test_a_file_put_on_waits_and_nothing_of_it_is_taken(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    before = takes(fresh)
+    place = put_one(at_fresh, form_token(at_fresh), "march.csv", LOG)
+    page = at_fresh.get(place)
+    assert page.status_code == 200
+    assert "Nothing of it has been taken" in text_of(page.text)
+    assert takes(fresh) == before
+    assert "march.csv" in text_of(at_fresh.get("/files").text)
+    assert [one.file for one in list_waiting(fresh.workspace)] == ["march.csv"]
+
+
+def test_the_page_says_how_each_column_is_read_and_what_would_become_of_the_rows(
+    at_fresh: httpx.Client, form_token: Token
+) -> None:
+    page = at_fresh.get(put_one(at_fresh, form_token(at_fresh), "march.csv", LOG)).text
+    assert row_of(page, "number column 2").startswith("number column 2 number certain 4104")
+    assert row_of(page, "time column 3").startswith("time column 3 time certain 2026-03-03 08:00")
+    assert row_of(page, "remark column 5").startswith("remark column 5 not used x")
+    first = row_of(page, "Line 2")
+    assert first.startswith("Line 2 MILL-1 4104 2026-03-03 08:00 in x")
+    assert "time Tue 3 Mar 2026, 08:00" in first
+    assert "direction in" in first
+    assert row_of(page, "Line 4").endswith("rejected: a number that people key holds digits only; correct it")
+    assert "2 rows of 4" in text_of(page)
+    assert "line 5, reader: KILN" in text_of(page)
+    assert "Take 2 rows in" in text_of(page)
+
+
+def test_the_page_names_whom_a_roster_brings_changes_and_drops(at_fresh: httpx.Client, form_token: Token) -> None:
+    page = text_of(at_fresh.get(put_one(at_fresh, form_token(at_fresh), "people.csv", ROSTER)).text)
+    assert "1 new person: Ada Quill (P5)." in page
+    assert "Tess Marrow to Tess Marrow-Lane" in page
+    assert re.search(r"2 people are no longer listed: <b>Ines</b> Quill \(P3\) and Joss Fenn \(P4\)", page)
+
+
+def test_taking_gives_a_receipt_keeps_the_rejected_lines_and_hours_follow_at_once(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token = form_token(at_fresh)
+    assert "Paid 0 min" in text_of(at_fresh.get("/hours/P4", params={"week": "2026-03-01"}).text)
+    place = put_one(at_fresh, token, "march.csv", LOG)
+    answer = take(at_fresh, token, place)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/files/takes/5")
+    page = at_fresh.get("/files/takes/5").text
+    assert "march.csv: 4 rows read, 2 taken, 0 known already, 2 rejected." in text_of(page)
+    assert row_of(page, "Line 4").startswith("Line 4 number 41-4 A number that people key holds digits only")
+    assert '<code class="line">MILL-1;41-4;2026-03-03 12:30;in;</code>' in page
+    assert "date_order" not in page
+    assert "number = &#34;number&#34;" in page
+    assert list_waiting(fresh.workspace) == []
+    assert list(fresh.workspace.waiting.glob("*/*")) == []
+    assert "Paid 4 h" in text_of(at_fresh.get("/hours/P4", params={"week": "2026-03-01"}).text)
+    listed = row_of(at_fresh.get("/files").text, "march.csv")
+    assert listed.startswith("march.csv take 5 punches")
+    assert listed.endswith("4 2 0 2 as taken")
+
+
+def test_only_what_was_shown_is_taken(fresh: Served, at_fresh: httpx.Client, form_token: Token) -> None:
+    token, before = form_token(at_fresh), takes(fresh)
+    place = put_one(at_fresh, token, "march.csv", LOG)
+    seen = hidden(at_fresh.get(place).text, "seen")
+    # the table was changed on the page, and Take pressed without looking again
+    answer = at_fresh.post(place, data={"form_token": token, "seen": seen, "do": "take", "table": "enrolments"})
+    assert answer.headers["location"] == f"{place}?table=enrolments"
+    assert "look at it as it is now. Nothing was taken." in text_of(at_fresh.get(answer.headers["location"]).text)
+    assert takes(fresh) == before
+    # meanwhile somebody else has taken the same punches
+    other = put_one(at_fresh, token, "copy.csv", LOG + "\n")
+    assert take(at_fresh, token, other).headers["location"] == "/files/takes/5"
+    answer = at_fresh.post(place, data={"form_token": token, "seen": seen, "do": "take"})
+    assert answer.headers["location"] == place
+    assert [one.file for one in list_waiting(fresh.workspace)] == ["march.csv"]
+
+
+def test_what_a_file_does_not_decide_is_asked_with_examples_and_answered(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token = form_token(at_fresh)
+    place = put_one(at_fresh, token, "february.csv", AMBIGUOUS)
+    page = at_fresh.get(place).text
+    assert "Before it can be taken" in page
+    assert 'name="do" value="take"' not in page
+    choices = re.findall(r'<input type="radio" id="(\S+)" name="dates" value="(\w+)"', page)
+    assert {value for _, value in choices} >= {"dmy", "mdy"}
+    examples = " ".join(re.findall(r'<label for="answer-1-\d">([^<]+)</label>', page))
+    assert "2026" in examples
+    answer = at_fresh.post(place, data={"form_token": token, "do": "look", "dates": "mdy"})
+    assert answer.headers["location"] == f"{place}?dates=mdy"
+    again = at_fresh.get(answer.headers["location"]).text
+    assert "time Mon 2 Feb 2026, 07:00" in row_of(again, "Line 2")
+    assert "time Mon 2 Mar 2026, 07:00" in row_of(again, "Line 4")  # 03/02 by month and day
+    assert take(at_fresh, token, place, dates="mdy").headers["location"] == "/files/takes/5"
+    with fresh.workspace.store.reading() as conn:
+        assert frames.takes(conn)["taken"].to_list()[-1] == 4
+
+
+def test_several_are_put_on_at_once_and_one_that_cannot_be_kept_is_named(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token = form_token(at_fresh)
+    answer = put(at_fresh, token, ("march.csv", LOG), ("empty.csv", ""), ("people.csv", ROSTER))
+    assert answer.headers["location"] == "/files"
+    page = text_of(at_fresh.get("/files").text)
+    assert "2 files put on" in page
+    assert "empty.csv is empty; export it again." in page
+    assert sorted(one.file for one in list_waiting(fresh.workspace)) == ["march.csv", "people.csv"]
+    refused = put(at_fresh, token, ("empty.csv", ""))
+    assert refused.status_code == 400
+    assert "is empty" in text_of(refused.text)
+    assert put(at_fresh, token).status_code == 400
+
+
+def test_a_name_leads_nowhere_and_is_shown_as_text(fresh: Served, at_fresh: httpx.Client, form_token: Token) -> None:
+    token = form_token(at_fresh)
+    for name in ("../../../evil.csv", "..\\..\\evil.csv", "<script>alert(1)</script>.csv"):
+        page = at_fresh.get(put_one(at_fresh, token, name, LOG)).text
+        assert "<script>alert" not in page
+    kept = {path.relative_to(fresh.workspace.waiting).parts[1] for path in fresh.workspace.waiting.glob("*/*")}
+    assert kept == {"evil.csv", "script_.csv"}
+    assert not list(fresh.workspace.directory.parent.glob("**/evil.csv.part"))
+
+
+def test_a_file_of_which_no_table_can_be_made_says_so_and_can_be_given_up(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token = form_token(at_fresh)
+    place = put_one(at_fresh, token, "photo.png", b"\x89PNG\r\n\x1a\n" + bytes(99))
+    page = at_fresh.get(place)
+    assert page.status_code == 200
+    assert "this is a picture, not a table" in text_of(page.text)
+    assert 'value="take"' not in page.text
+    assert at_fresh.post(f"{place}/give-up", data={"form_token": token}).headers["location"] == "/files"
+    assert "photo.png was given up" in text_of(at_fresh.get("/files").text)
+    assert list_waiting(fresh.workspace) == []
+    gone = at_fresh.get(place)
+    assert gone.status_code == 404
+    assert "does not wait any longer" in text_of(gone.text)
+
+
+def test_no_file_is_kept_from_a_form_that_is_not_ours(fresh: Served, at_fresh: httpx.Client, form_token: Token) -> None:
+    token = form_token(at_fresh)
+    assert put(at_fresh, "guessed", ("march.csv", LOG)).status_code == 400
+    elsewhere = at_fresh.post(
+        "/files",
+        data={"form_token": token},
+        files={"file": ("march.csv", LOG.encode())},
+        headers={"origin": "https://elsewhere.example"},
+    )
+    assert elsewhere.status_code == 403
+    with httpx.Client(base_url=fresh.base, headers={"origin": fresh.base}) as stranger:
+        assert put(stranger, token, ("march.csv", LOG)).status_code == 403
+    assert list_waiting(fresh.workspace) == []
+
+
+def test_more_than_may_be_put_on_is_refused_unread(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    token = form_token(at_fresh)
+    # beyond what any other form may be, and still a file
+    assert put(at_fresh, token, ("long.csv", LOG + "x" * 200_000)).status_code == 303
+    monkeypatch.setattr(guard, "LARGEST_DROP", 100_000)
+    refused = put(at_fresh, token, ("long.csv", LOG + "x" * 200_000))
+    assert refused.status_code == 413
+    assert "larger than 256 MiB together" in text_of(refused.text)
+    place = f"/files/waiting/{list_waiting(fresh.workspace)[0].key}"
+    assert at_fresh.post(place, data={"form_token": token, "zone": "x" * 70_000}).status_code == 413
+
+
+def test_scripts_run_on_the_page_that_files_are_put_on_and_on_no_other_of_them(
+    at_fresh: httpx.Client, form_token: Token
+) -> None:
+    def policy(place: str) -> str:
+        return at_fresh.get(place).headers["content-security-policy"]
+
+    assert "script-src 'self'; connect-src 'self'" in policy("/files")
+    for place in (put_one(at_fresh, form_token(at_fresh), "march.csv", LOG), "/files/takes/4", "/files/takes/4/back"):
+        assert "script-src" not in policy(place)
+        assert "default-src 'none'" in policy(place)
+
+
+def test_taking_back_is_foreseen_signed_and_undone_by_reading_again(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token, week = form_token(at_fresh), {"week": "2026-03-01"}
+    before = text_of(at_fresh.get("/hours/P1", params=week).text)
+    place = "/files/takes/4"
+    preview = text_of(at_fresh.get(f"{place}/back").text)
+    assert "Nothing has been changed yet" in preview
+    assert "Punches gone 9" in preview
+    # Tess Marrow: 07:53 to 12:00 and 12:32 to 16:08, by the mill's quarter hours 8:00 to 12:00 and 12:30 to 16:15
+    assert re.search(r"Tess Marrow P1 Sun 1 Mar 2026 7 h 45 .* 0 h 00 .* − 7 h 45 min not known Your name", preview)
+    assert text_of(at_fresh.get("/hours/P1", params=week).text) == before
+    unsigned = {"form_token": token, "author": "", "reason": "wrong week"}
+    assert at_fresh.post(f"{place}/back", data=unsigned).status_code == 400
+    signed = {"form_token": token, "author": "R. Hale", "reason": "wrong week"}
+    assert at_fresh.post(f"{place}/back", data=signed).headers["location"] == place
+    page = text_of(at_fresh.get(place).text)
+    assert "was taken back by R. Hale" in page
+    assert re.search(r"Taken back by R\. Hale, Mon 9 Mar 2026, 09:00: wrong week", page)
+    assert "Paid 0 min" in text_of(at_fresh.get("/hours/P1", params=week).text)
+    assert row_of(at_fresh.get("/files").text, "punches.csv").endswith("taken back by R. Hale")
+
+    again = at_fresh.get(f"{place}/again").text
+    assert "Punches new 9" in text_of(again)
+    form = {**signed, "seen": hidden(again, "seen"), "do": "again"}
+    assert at_fresh.post(f"{place}/again", data=form).headers["location"] == place
+    assert row_of(at_fresh.get("/files").text, "punches.csv").endswith("read again by R. Hale")
+    assert text_of(at_fresh.get("/hours/P1", params=week).text) == before
+
+
+def test_how_fresh_each_readers_punches_are(at_mill: httpx.Client) -> None:
+    line = row_of(at_mill.get("/files").text, "MILL-1")
+    # the last punch of the mill's log is Bram's at 15:00 on 3 March; it is 9 March, 09:00
+    assert line.startswith("MILL-1 Mill Tue 3 Mar 2026, 15:00 5 days ago")
+    assert "Presentations a day from Tue 10 Feb to Mon 9 Mar: 0 to 7, 0 on the last" in line
+    assert "punches.csv" in line
+
+
+def test_a_file_of_the_watched_folder_waits_on_files_and_on_today_and_is_put_away_when_taken(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token, tmp_path: Path
+) -> None:
+    (tmp_path / "march.csv").write_text(LOG)
+    found = (tmp_path / "march.csv").lstat()
+    standing = FileStanding(found.st_size, found.st_mtime_ns, 1_773_000_000, "it has to be asked about.")
+    with watched.noting(fresh.workspace) as held:
+        held[0] = Folder(str(tmp_path), files={"march.csv": standing})
+    files, today = at_fresh.get("/files").text, at_fresh.get("/").text
+    place = re.search(r'href="(/files/waiting/[0-9a-f]{16})">march\.csv', files)
+    assert place is not None
+    assert row_of(files, "march.csv").startswith("march.csv it has to be asked about.")
+    assert str(tmp_path) in text_of(files)
+    assert "march.csv waits in the watched folder and has not been taken." in text_of(today)
+    assert f'href="{place[1]}">Look at the file' in today
+    page = at_fresh.get(place[1]).text
+    assert "Take it out of the folder" in text_of(page)
+    token = form_token(at_fresh)
+    assert at_fresh.post(f"{place[1]}/give-up", data={"form_token": token}).status_code == 409
+    assert take(at_fresh, token, place[1]).headers["location"] == "/files/takes/5"
+    assert [path.name for path in tmp_path.iterdir()] == ["taken"]
+    assert "waits in the watched folder" not in text_of(at_fresh.get("/").text)
+
+
+def test_a_folder_out_of_reach_is_said_on_files_and_on_today(fresh: Served, at_fresh: httpx.Client) -> None:
+    with watched.noting(fresh.workspace) as held:
+        held[0] = Folder("/srv/exports", problem="The watched folder /srv/exports is not there.")
+    for place in ("/files", "/"):
+        assert "The watched folder /srv/exports is not there." in text_of(at_fresh.get(place).text)
+
+
+def test_the_takes_can_be_searched_and_sorted(at_mill: httpx.Client) -> None:
+    def names(**asked: str) -> list[str]:
+        return re.findall(
+            r'href="/files/takes/\d+">([^<]+)</a> <span class="quiet">take', at_mill.get("/files", params=asked).text
+        )
+
+    assert names() == ["punches.csv", "enrolled.csv", "people.csv", "readers.csv"]
+    assert names(sort="file") == ["enrolled.csv", "people.csv", "punches.csv", "readers.csv"]
+    assert names(q="enrolments") == ["enrolled.csv"]
+    assert "No file matches" in at_mill.get("/files", params={"q": "nothing like it"}).text
+
+
+@pytest.mark.parametrize(
+    ("place", "status"),
+    [
+        ("/files/takes/99", 404),
+        ("/files/takes/99/back", 404),
+        ("/files/takes/x", 400),
+        ("/files/waiting/0123456789abcdef", 404),
+        ("/files/waiting/..%2f..%2fevenhand.toml", 404),
+        ("/files?page=x", 400),
+        ("/files/takes/4/again?zeros=many", 400),
+    ],
+)
+def test_what_is_not_there_is_said_in_one_sentence(at_mill: httpx.Client, place: str, status: int) -> None:
+    answer = at_mill.get(place)
+    assert answer.status_code == status
+    assert answer.text.count('<div class="trouble">') == 1
+
+
+def test_what_cannot_be_followed_is_a_sentence_and_takes_nothing(at_fresh: httpx.Client, form_token: Token) -> None:
+    place = put_one(at_fresh, form_token(at_fresh), "march.csv", LOG)
+    for said in ({"table": "cats"}, {"reader": "NOWHERE"}, {"zone": "Mars/Olympus"}, {"use-99": "number"}):
+        page = at_fresh.get(place, params=said)
+        assert page.status_code in (200, 400), said
+        assert "Traceback" not in page.text
+        assert html.escape("Something went wrong") not in page.text
