@@ -23,8 +23,9 @@ def take(
     given: Collection[str] | None = None,
     rejected: int = 0,
     digest: str = "",
+    to_minute: bool = False,
 ) -> FileStored:
-    source = FileTaken(f"{table}.csv", digest or f"digest {next(DIGESTS)}", "", MORNING)
+    source = FileTaken(f"{table}.csv", digest or f"digest {next(DIGESTS)}", "", MORNING, to_minute=to_minute)
     frame, lines = SOURCES[table].rows(rows), np.arange(2, len(rows) + 2)
     with taking(store, source, SOURCES[table], frame, lines, given=given, rejected=rejected) as kept:
         return kept

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 import polars as pl
 
-from evenhand.store.runs import SAID, in_time
+from evenhand.store.runs import SAID
 from evenhand.terms.columns import Column, Frame, Table
 
 __all__ = ["pair"]
@@ -34,7 +34,7 @@ PAIRS = Table(
 def pair(rows: Frame, known: Frame) -> Frame:
     """Return which row (`row`) is which known `punch` (PAIRS), at most one each.
 
-    Both have `group`, `at`, `to_minute` and SAID; `rows` have `row` and stand in order of time. A row that differs
+    Both have `group`, `at`, `to_minute` and SAID and stand in order of time; `rows` have `row`. A row that differs
     contradicts the punch of the same second, where there cannot be two.
     """
     if known.is_empty():
@@ -43,7 +43,7 @@ def pair(rows: Frame, known: Frame) -> Frame:
     lone = one.join(only, on="group", suffix="_known")
     found = [lone.filter(_fits()).select("row", "punch")]
     if lone.height < known.height:
-        left = known.join(lone, on="group", how="anti")
+        left = known.join(lone, on="group", how="anti", maintain_order="left")
         found += _pair_groups(rows.join(left, on="group", how="semi", maintain_order="left"), left)
     fitting = pl.concat(found).with_columns(differs=False)
     if fitting.height in (rows.height, known.height):
@@ -61,8 +61,7 @@ def pair(rows: Frame, known: Frame) -> Frame:
 
 def _pair_groups(rows: Frame, known: Frame) -> Iterator[Frame]:
     """Yield the pairs of groups of several: in order where that fits throughout, else as they agree most."""
-    takes = known.with_columns(take=pl.col("punch") // (1 << 32))
-    known = in_time(takes.sort("punch")).sort("group", "at", "take", maintain_order=True)
+    known = known.sort("group", "at", maintain_order=True)
     rows, known = _ranked(rows, ["group"]), _ranked(known, ["group"])
     in_order = rows.join(known, on=["group", "rank"], suffix="_known").with_columns(fits=_fits())
     sizes = rows.group_by("group").len("of_rows").join(known.group_by("group").len("of_known"), on="group")
@@ -73,7 +72,7 @@ def _pair_groups(rows: Frame, known: Frame) -> Iterator[Frame]:
     yield in_order.filter("fits").join(sizes.filter(by_order), on="group", how="semi").select("row", "punch")
     mixed = sizes.filter(~by_order)
     if mixed.height:
-        yield _assigned(*(frame.join(mixed, on="group", how="semi") for frame in (rows, known)))
+        yield _assigned(*(frame.join(mixed, on="group", how="semi", maintain_order="left") for frame in (rows, known)))
 
 
 def _assigned(rows: Frame, known: Frame) -> Frame:

@@ -17,6 +17,8 @@ __all__ = ["SAID", "in_time", "is_to_minute", "waves"]
 
 SAID = ("direction", "outcome", "score")
 
+LOG = ["take", "reader"]
+
 ENOUGH = 5  # instants of whole minutes, which no clock that keeps seconds writes by chance: 1 in 60^5
 WAVES = 50  # runs beyond these that tell of one minute are no overlapping exports, and count as one
 
@@ -27,20 +29,29 @@ def is_to_minute(at: pl.Series) -> bool:
 
 
 def in_time(rows: Frame) -> Frame:
-    """Return rows (`take`, `reader`, `at` and others, as the files have them) by take and reader, in order of time.
+    """Return rows (`take`, `reader`, `number`, `at` and others, as the files have them) by LOG, in order of time.
 
-    A log that mostly steps back stands in the file with the last row first.
+    A log may stand in its file with the last row first. One that is sorted by people tells by the times of each.
     """
-    log = ["take", "reader"]
-    ordered = rows.with_row_index("place").with_columns(pl.col("place").cast(pl.Int64))
-    ordered = ordered.sort(log, maintain_order=True)
-    steps = ordered.group_by(log).agg(pl.col("at").diff().sign().sum().alias("steps"))
-    backward = steps.filter(pl.col("steps") < 0)
-    if backward.is_empty():
-        return ordered.drop("place")
-    turned = ordered.join(backward, on=log, how="left", maintain_order="left")
-    place = pl.when(pl.col("steps").is_null()).then("place").otherwise(-pl.col("place"))
-    return turned.with_columns(place=place).sort([*log, "place"]).drop("place", "steps")
+    ordered = rows.sort(LOG, maintain_order=True)
+    if not ordered.select((_steps("at", LOG) < 0).any()).item():
+        return ordered
+    of_numbers = ordered.sort(*LOG, "number", maintain_order=True)
+    steps = ordered.group_by(LOG).agg(pl.col("at").diff().sign().sum().alias("of_all"))
+    own = of_numbers.select(*LOG, own=_steps("at", [*LOG, "number"]).sign()).group_by(LOG).agg(pl.col("own").sum())
+    turned = steps.join(own, on=LOG).filter((pl.col("own") < 0) | ((pl.col("own") == 0) & (pl.col("of_all") < 0)))
+    if turned.is_empty():
+        return ordered
+    place = pl.int_range(pl.len())
+    placed = ordered.join(turned, on=LOG, how="left", maintain_order="left")
+    placed = placed.with_columns(place=pl.when(pl.col("own").is_null()).then(place).otherwise(-place))
+    return placed.sort([*LOG, "place"]).select(rows.columns)
+
+
+def _steps(name: str, within: list[str]) -> pl.Expr:
+    """Return by how much each row's value exceeds that of the row before, where both lie within the same."""
+    same = pl.all_horizontal(pl.col(key) == pl.col(key).shift() for key in within)
+    return pl.when(same).then(pl.col(name).diff())
 
 
 def waves(rows: Frame) -> Iterator[Frame]:
@@ -49,8 +60,7 @@ def waves(rows: Frame) -> Iterator[Frame]:
     `group` is the same for the rows of one number in one minute at one reader. The first wave holds of each group what
     the first run tells, the next what the next tells; a run that only repeats what those before it told is left out.
     """
-    steps_back = (pl.col("at") < pl.col("at").shift()) & (pl.col("reader") == pl.col("reader").shift())
-    run = steps_back.fill_null(value=False).cum_sum()
+    run = (_steps("at", ["reader"]) < 0).fill_null(value=False).cum_sum()
     names = rows.columns
     rows = rows.with_columns(run=run)
     shared = rows.filter(pl.col("group").is_duplicated()) if rows["run"].max() else rows.clear()

@@ -103,8 +103,9 @@ def _joined(details: Frame) -> Frame:
 
 
 def _coded(rows: Frame, stored: Frame, *, to_minute: bool) -> tuple[Frame, Frame]:
-    """Return rows and stored punches with readers and numbers as codes, and `group`; only punches of the same groups.
+    """Return rows and stored punches with readers and numbers as codes, and `group`, in order of time.
 
+    Only those stored of the same groups.
     Codes are in the order of the texts, and take a fraction of the time that texts take.
     """
     readers, numbers = (pl.Enum(rows[name].unique().sort()) for name in ("reader", "number"))
@@ -116,9 +117,11 @@ def _coded(rows: Frame, stored: Frame, *, to_minute: bool) -> tuple[Frame, Frame
         raise OverflowError("more readers, numbers and minutes than can be told apart")
 
     def code(frame: Frame) -> Frame:
-        frame = frame.with_columns(
-            pl.col(name).cast(of, strict=False).to_physical().cast(pl.Int64)
-            for name, of in (("reader", readers), ("number", numbers))
+        frame = in_time(
+            frame.with_columns(
+                pl.col(name).cast(of, strict=False).to_physical().cast(pl.Int64)
+                for name, of in (("reader", readers), ("number", numbers))
+            )
         ).drop_nulls(["reader", "number"])
         who = pl.col("reader") * len(numbers.categories) + pl.col("number")
         return frame.with_columns(group=who * minutes + (pl.col("at") // 60 - first))
@@ -126,10 +129,11 @@ def _coded(rows: Frame, stored: Frame, *, to_minute: bool) -> tuple[Frame, Frame
     told = rows.with_columns(
         row=pl.int_range(pl.len(), dtype=pl.Int64), take=pl.lit(0, pl.Int64), to_minute=pl.lit(value=to_minute)
     )
-    within = stored.filter(pl.col("at").is_between(first * 60, last * 60 + 59))
-    coded = in_time(code(told))
-    before = code(within).join(coded, on="group", how="semi", maintain_order="left")
-    return coded, before.select("punch", "reader", "group", "at", "to_minute", *SAID)
+    coded = code(told)
+    before = code(stored.sort("punch").with_columns(take=pl.col("punch") // (1 << 32)))
+    before = before.filter(pl.col("at").is_between(first * 60, last * 60 + 59))
+    before = before.join(coded, on="group", how="semi", maintain_order="left")
+    return coded, before.select("punch", "take", "reader", "group", "at", "to_minute", *SAID)
 
 
 def _with(known: Frame, fresh: list[Frame], added: list[Frame], wave: Frame) -> Frame:
