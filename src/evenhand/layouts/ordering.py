@@ -98,7 +98,10 @@ def _sentence(name: str, found: DateOrder) -> str:
 
 def _meant(found: DateOrder, order: str) -> str:
     """Return what the examples mean in an order, such as "03/04/2026 is 3 April 2026"."""
-    said = [f"{example.text} is {_in_words(example.readings[order])}" for example in found.examples]
+    said = [
+        f"{example.text} is {_in_words(example.readings[order]) if order in example.readings else 'no day'}"
+        for example in found.examples
+    ]
     return ", ".join(said) or ORDER_WORDS[order]
 
 

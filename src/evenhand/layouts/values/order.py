@@ -16,6 +16,7 @@ from evenhand.layouts.values.dates import EPOCH, ORDERS, DateStyle, orders_of, p
 __all__ = ["DateOrder", "Dated", "Example", "decide_order"]
 
 TOLERATED = 0.05  # of the dates that tell, those that may tell otherwise: typing mistakes, each refused with its line
+UNSURE = 0.2  # of the dates, that may be mistakes where all others speak for them
 LONGEST_LOG = 1100  # [days]
 FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is told
 DENSE, SPARSE = 7.0, 25.0  # [days] from one date of a log to the next, on average: one that is in use, one that is not
@@ -51,9 +52,9 @@ class Example:
 class DateOrder:
     """What is known of a file's date order.
 
-    `how` is "needless" (no date of the file can be read in two ways), "decided" (`order`, for the reason `because`),
-    "open" (`choices`, the likeliest first, with `examples`) or "contradictory" (`against` are two texts that no one
-    order fits). `told_by` names what decided.
+    `how` is "needless" (no date of the file means two days: `order` is one that reads them all), "decided" (`order`,
+    for the reason `because`), "open" (`choices`, the likeliest first, with `examples`) or "contradictory" (`against`
+    are two texts that no one order fits). `told_by` names what decided.
     """
 
     how: Literal["needless", "decided", "open", "contradictory"]
@@ -90,26 +91,34 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> 
     possible: list[str] = [order for order in ORDERS if days[order].count(None) < _many(len(texts))]
     if texts and not possible:
         return DateOrder("contradictory", choices=ORDERS, against=_contradiction(texts, days))
-    if not texts or (_are_alike(days, possible) and {"dmy", "mdy"} <= set(possible)):
-        return DateOrder("needless")
+    close = [column for column in looked if column.of.is_close]
+    if len(possible) == 1:
+        return _by_calendar(close, texts, days, possible[0])
     if _are_alike(days, possible):
-        telling = next(text for text, day in zip(texts, _others(days, possible), strict=True) if day is None)
-        because = f"only so is {telling!r} a day"
-        return DateOrder("decided", possible[0], because, "calendar")
+        return DateOrder("needless", possible[0] if texts else "")
     past = [order for order in possible if not _ahead(looked, order)]
-    if len(past) == 1:
+    if len(past) == 1 and not _is_sparse(close, past[0], possible):
         ahead = next(found for order in possible if (found := _ahead(looked, order)))
         return DateOrder("decided", past[0], f"otherwise {ahead!r} would lie in the future", "today")
-    left, because = _by_log([column for column in looked if column.of.is_close], past or possible)
+    left, because = _by_log(close, past if len(past) > 1 else possible)
     if len(left) == 1:
         return DateOrder("decided", left[0], because, "log")
     if told in left:
         return DateOrder("decided", told, "other files of the same origin are written so", "origin")
     custom = custom or ("dmy" if any("." in text for text in texts) else "")
     choices = tuple(sorted(left, key=lambda order: order != custom))
-    differing = [at for at in range(len(texts)) if len({days[order][at] for order in choices}) == len(choices)]
-    examples = tuple(_example(texts, days, at, choices) for at in differing[:2])
-    return DateOrder("open", choices=choices, examples=examples)
+    return DateOrder("open", choices=choices, examples=_examples(texts, days, choices))
+
+
+def _by_calendar(
+    close: Sequence[_Column], texts: list[str], days: Mapping[str, list[int | None]], order: str
+) -> DateOrder:
+    """Return the only order in which the dates are days, if a few mistakes among them are not what tells it."""
+    nearly = [each for each in ORDERS if days[each].count(None) <= UNSURE * len(texts)]
+    if _is_sparse(close, order, nearly):
+        return DateOrder("contradictory", choices=tuple(nearly), against=_contradiction(texts, days))
+    telling = next(text for text, day in zip(texts, _others(days, [order]), strict=True) if day is None)
+    return DateOrder("decided", order, f"only so is {telling!r} a day", "calendar")
 
 
 def _look_at(column: Dated) -> _Column:
@@ -150,8 +159,9 @@ def _others(days: Mapping[str, list[int | None]], possible: Sequence[str]) -> li
 
 def _contradiction(texts: list[str], days: Mapping[str, list[int | None]]) -> tuple[str, ...]:
     """Return two dates that no one of the likeliest orders fits."""
-    likeliest = sorted(ORDERS, key=lambda order: days[order].count(None))
-    return tuple(texts[days[order].index(None)] for order in likeliest[1::-1])
+    likeliest = sorted(ORDERS, key=lambda order: days[order].count(None))[:2]
+    failing = [texts[days[order].index(None)] for order in likeliest[::-1] if None in days[order]]
+    return tuple(dict.fromkeys([*failing, *texts]))[:2]
 
 
 def _ahead(columns: Sequence[_Column], order: str) -> str:
@@ -167,19 +177,21 @@ def _ahead(columns: Sequence[_Column], order: str) -> str:
 
 def _by_log(columns: Sequence[_Column], orders: Sequence[str]) -> tuple[list[str], str]:
     """Return the orders in which the dates of a log can be meant, and why, where only one is left."""
-    dense = [
-        order
-        for order in orders
-        if not any(_is_denser(column, other, order) for column in columns for other in orders if other != order)
-    ]
+    dense = [order for order in orders if not _is_sparse(columns, order, orders)]
     if not dense:
         return list(orders), ""
     running = [order for order in orders if any(_runs_one_way(column, order) for column in columns)]
     if len(running) == 1:
-        if running[0] not in dense:
+        steps = {order: min(_mean_step(column.days[order])[0] for column in columns) for order in dense}
+        if running[0] not in dense or steps[running[0]] > 1.5 * min(steps.values()):
             return list(orders), ""
         return running, "only so does the log run in order of time"
     return dense, "only so do the dates lie close together"
+
+
+def _is_sparse(columns: Sequence[_Column], order: str, orders: Sequence[str]) -> bool:
+    """Return whether a log's dates, read so, lie far apart, and close together in another of the orders."""
+    return any(_is_denser(column, other, order) for column in columns for other in orders if other != order)
 
 
 def _is_denser(column: _Column, order: str, other: str) -> bool:
@@ -222,6 +234,14 @@ def _is_one_way(steps: npt.NDArray[np.int64], mistakes: float) -> bool:
     return min(forward, backward) <= mistakes * (forward + backward)
 
 
-def _example(texts: list[str], days: Mapping[str, list[int | None]], at: int, choices: Sequence[str]) -> Example:
-    read = {order: days[order][at] for order in choices}
-    return Example(texts[at], {order: date.fromordinal(day + EPOCH) for order, day in read.items() if day is not None})
+def _examples(texts: list[str], days: Mapping[str, list[int | None]], choices: Sequence[str]) -> tuple[Example, ...]:
+    """Return two dates that are another day in each order, where there are such."""
+    most = max(len({days[order][at] for order in choices}) for at in range(len(texts)))
+    differing = [at for at in range(len(texts)) if len({days[order][at] for order in choices}) == most]
+    return tuple(
+        Example(
+            texts[at],
+            {order: date.fromordinal(day + EPOCH) for order in choices if (day := days[order][at]) is not None},
+        )
+        for at in differing[:2]
+    )
