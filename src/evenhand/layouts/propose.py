@@ -196,7 +196,8 @@ def _asked(file: SourceFile, answers: Answers, known: KnownCells, draft: _Draft)
             questions.append(about_reader(file.name, known, layout.table))
     if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
         questions.append(about_zone(file.name))
-    layout, asked = _dates_asked(file, draft, layout, known)
+    # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
+    layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
     return replace(draft, layout=layout, questions=(*questions, *asked, *_zeros_asked(file, layout, known)))
 
 
@@ -212,7 +213,7 @@ def _dates_asked(file: SourceFile, draft: _Draft, layout: Layout, known: KnownCe
     found = order_of(layout, file.cells(layout), today=known.today, told=told, custom=custom)
     if asked := ask_order(file.name, found):
         return layout, [asked]
-    if draft.kept and found.told_by not in ("today", "origin"):
+    if found.how == "needless" or (draft.kept and found.told_by not in ("today", "origin")):
         # A kept layout stays as it is where the file's own dates tell their order to whoever reads it.
         return layout, []
     return replace(layout, date_order=found.order), []
