@@ -14,15 +14,19 @@ from bench.corpus.records import AnyOf, Around, CorpusFile, Row, agrees
 
 __all__ = ["PARTS", "AnyOf", "Around", "CorpusFile", "Row", "agrees", "files", "kit_of", "make"]
 
-PARTS = {"training": 3_000}
+PARTS = {"training": 3_000, "kept-aside": 1_000}
 """How many files each part has."""
 
 
 def kit_of(part: str) -> Kit:
     """Return what the part is made from."""
-    from bench.corpus.training import TRAINING
+    if part == "training":
+        from bench.corpus.training import TRAINING
 
-    return {"training": TRAINING}[part]
+        return TRAINING
+    from bench.corpus.kept_aside import KEPT_ASIDE
+
+    return KEPT_ASIDE
 
 
 def files(part: str, first: int = 0, step: int = 1, limit: int | None = None) -> Iterator[CorpusFile]:

@@ -9,14 +9,14 @@ from datetime import timedelta
 from typing import Any
 
 from bench.corpus.dressing import Dress, dressed
+from bench.corpus.expecting import Expecting, with_lost_zeros
 from bench.corpus.extras import extras
 from bench.corpus.foreign import make_stranger
 from bench.corpus.forms import Form, fits, render
 from bench.corpus.kit import Kit, draw
 from bench.corpus.lists import consent, enrolments, people, rates, readers
 from bench.corpus.moments import order_of
-from bench.corpus.open_orders import possible_orders
-from bench.corpus.records import AnyOf, Around, CorpusFile, Expects, Row
+from bench.corpus.records import Around, CorpusFile, Row
 from bench.corpus.sheets import Sheet
 from bench.corpus.spoiling import Line, lines_of, spoil
 from bench.corpus.times import log, schedules
@@ -122,7 +122,7 @@ class _Making:
                 dates, times = "YYYY-MM-DD", "{HH}:{mm}:{ss}"
             if " " in dates and not between.strip():
                 times = times if ":" in times else "{HH}:{mm}"
-        decimal = "," if country not in {"us", "uk", "mx", "mixed", *kit.workplaces.get("point", {})} else "."
+        decimal = self.place.parts.get("decimal", ",")
         digits = self.place.digits
         loses = 0.05 if typed != "sheet" else 0.35
         return Writer(
@@ -167,8 +167,9 @@ class _Making:
             for at, line in zip(numbers, lines, strict=True)
             if line.kind in {"good", "bad", "noise"}
         )
-        expects, asks, why = self._expects(sheet, around, knows, fields, ours)
-        rows = self._zeros(rows, knows)
+        to_expect = Expecting(w, self.table, self.kind, self.headless, self.nasty)
+        expects, asks, why = to_expect.of(sheet, around, knows, ours)
+        rows = with_lost_zeros(rows, w, knows)
         return CorpusFile(
             self.number,
             self.kit.name,
@@ -223,7 +224,7 @@ class _Making:
     def _form(self, lines: Sequence[Line]) -> Form:
         rng, nasty = self.rng, self.nasty
         text = "".join(str(cell) for line in lines for cell in line.cells)
-        comma = self.writer.decimal == "." or self.place.country in {"uk", "us"}
+        comma = self.writer.decimal == "."
         delimiter = draw(
             rng,
             ((",", 0.62), (";", 0.15), ("\t", 0.17), ("|", 0.06))
@@ -235,7 +236,10 @@ class _Making:
             (
                 ("utf-8", 0.5),
                 ("utf-8 with mark", 0.17),
-                ("cp1250" if self.place.country == "pl" else "cp1252", 0.26 if not self.kind.startswith("JSON") else 0),
+                (
+                    "cp1250" if self.place.language == "pl" else "cp1252",
+                    0.26 if not self.kind.startswith("JSON") else 0,
+                ),
                 ("utf-16 le", 0.05),
                 ("utf-16 be", 0.02),
             ),
@@ -281,69 +285,6 @@ class _Making:
                 numbers=frozenset(one.number for one in place.people),
             )
         return around, knows
-
-    def _expects(
-        self, sheet: Sheet, around: Around, knows: str, fields: list[Field], ours: int
-    ) -> tuple[Expects, set[str], str]:
-        """Return how the file is to be met, what may have to be asked, and why."""
-        w = self.writer
-        must: dict[str, str] = {}
-        may: dict[str, str] = {}
-        if sheet.dimensions.get("reader") == "nowhere":
-            (may if len(around.reader_zones) == 1 else must)["reader"] = "nothing says from which reader it comes"
-        if self.table in {"punches", "schedules"} and knows == "nothing":
-            must["zone"] = "no clock is known"
-        if self.table == "enrolments" and knows == "nothing":
-            may["reader"] = "no reader is known"
-        self._orders(sheet, around, ours, must, may)
-        if not w.keeps_zeros and self.place.digits and self.table in {"people", "enrolments", "punches"}:
-            may["zeros"] = "zeros are lost"
-        if self.headless and self.table != "punches":
-            may["column"] = may["table"] = "no header says what the columns are"
-        elif self.headless and knows != "everything":
-            may["column"] = may["table"] = "no header, and neither numbers nor people are known"
-        elif self.headless:
-            may["column"] = "no header"
-        if self.kind == "delimited" and w.sloppy and self.nasty == 2:
-            may.setdefault("column", "its header is sloppy")
-        rows = len(sheet.truth)
-        if rows < 4:
-            may["table"] = may["column"] = "there are hardly any rows"
-        if must:
-            return "ask", {*must, *may}, "; ".join(must.values())
-        return ("either" if may else "read"), set(may), "; ".join(may.values())
-
-    def _orders(self, sheet: Sheet, around: Around, ours: int, must: dict[str, str], may: dict[str, str]) -> None:
-        w = self.writer
-        written = [column for column in w.written[:ours] if column]
-        if not written:
-            return
-        forward = sheet.dimensions.get("log order") in {"forward", "backward"}
-        orders = possible_orders(
-            w.dates,
-            written,
-            today=around.today,
-            runs=self.table == "punches" and forward,
-            may_be_future=self.table in {"schedules", "people"},
-            earliest=2000 if self.table != "people" else 1950,
-        )
-        dotted = "." in w.dates and order_of(w.dates) == "dmy"
-        if {"dmy", "mdy"} <= orders and not dotted:
-            must["dates"] = "day and month may be either way round"
-        elif len(orders) > 1:
-            may["dates"] = "other orders cannot be ruled out"
-
-    def _zeros(self, rows: tuple[Row, ...], knows: str) -> tuple[Row, ...]:
-        """Allow numbers to stay without the zeros that the file lost, where no number is known."""
-        if self.writer.keeps_zeros or not self.place.digits:
-            return rows
-        freed = []
-        for row in rows:
-            number = row.values.get("number")
-            if isinstance(number, str) and knows != "everything":
-                row = replace(row, values={**row.values, "number": AnyOf((number, str(int(number))))})  # noqa: PLW2901
-            freed.append(row)
-        return tuple(freed)
 
     def _file_name(self, sheet: Sheet, form: Form) -> str:
         rng = self.rng

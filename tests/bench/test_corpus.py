@@ -12,7 +12,7 @@ from datetime import date, datetime
 
 import openpyxl
 import pytest
-from bench.corpus import AnyOf, CorpusFile, agrees, files, kit_of, make
+from bench.corpus import PARTS, AnyOf, CorpusFile, agrees, files, kit_of, make
 from bench.corpus.door import meet
 from bench.corpus.moments import readings, write_date
 from bench.corpus.open_orders import possible_orders
@@ -27,9 +27,10 @@ def some() -> list[CorpusFile]:
     return list(files("training", limit=SOME))
 
 
-def test_a_number_always_gives_the_same_file() -> None:
+@pytest.mark.parametrize("part", list(PARTS))
+def test_a_number_always_gives_the_same_file(part: str) -> None:
     for number in range(60):
-        assert make(kit_of("training"), number) == make(kit_of("training"), number)
+        assert make(kit_of(part), number) == make(kit_of(part), number)
 
 
 def test_every_sort_of_file_is_met(some: list[CorpusFile]) -> None:
@@ -64,10 +65,11 @@ def test_most_files_say_all_themselves_and_some_must_be_asked_or_refused(some: l
     assert met["refuse"] > 0.02 * SOME
 
 
-def test_rows_stand_where_the_truth_says_and_hold_what_it_says(some: list[CorpusFile]) -> None:
+@pytest.mark.parametrize("part", list(PARTS))
+def test_rows_stand_where_the_truth_says_and_hold_what_it_says(part: str) -> None:
     """Cells are read by csv, openpyxl and json, days by strptime, clocks by dateutil's zones."""
     compared: Counter[str] = Counter()
-    for file in some:
+    for file in files(part, limit=SOME):
         rows = _cells(file)
         if rows is None:
             continue
