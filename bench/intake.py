@@ -75,7 +75,7 @@ def report(outcomes: list[Outcome], *, every: bool = False) -> bool:
     readable = [one for one in outcomes if one.expects in {"read", "either"}]
     closed = [one for one in outcomes if one.expects in {"ask", "refuse"}]
     print(
-        f"{len(outcomes):,} files, {sum(one.rows for one in outcomes):,} rows, {spent:.0f} s at the door, "
+        f"{len(outcomes):,} files, {sum(one.rows for one in outcomes):,} rows, {spent:.0f} s of processor at the door, "
         f"the slowest {max(one.seconds for one in outcomes):.1f} s"
     )
     print(

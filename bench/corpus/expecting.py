@@ -66,6 +66,8 @@ class Expecting:
             may_be_future=self.table in {"schedules", "people"},
             earliest=2000 if self.table != "people" else 1950,
         )
+        if around.orders and sheet.dimensions["reader"] in {"file name", "title"}:
+            return  # a person has stated the order for this reader's files
         dotted = "." in w.dates and order_of(w.dates) == "dmy"
         if {"dmy", "mdy"} <= orders and not dotted:
             must["dates"] = "day and month may be either way round"

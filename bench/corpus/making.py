@@ -182,7 +182,7 @@ class _Making:
             tuple(one.uses for one in fields),
             () if self.headless else tuple(one.header.strip() for one in fields),
             around,
-            self._dimensions(sheet, form, more, shuffled, spoilt, knows, about | odd),
+            self._dimensions(sheet, form, more, shuffled, spoilt, knows, around, about | odd),
             dates=order_of(w.dates),
             zeros=self.place.digits,
             reader=sheet.reader,
@@ -276,7 +276,8 @@ class _Making:
             today = sheet.last - timedelta(days=rng.choice((0, 3, 8, 14)))
         if knows == "nothing":
             return Around(today), knows
-        around = Around(today, place.zone_of, place.site_zones)
+        stated = {sheet.reader: order_of(self.writer.dates)} if sheet.reader and self.number % 3 == 0 else {}
+        around = Around(today, place.zone_of, place.site_zones, orders=stated)
         if knows == "everything":
             around = replace(
                 around,
@@ -303,6 +304,7 @@ class _Making:
         shuffled: str,
         spoilt: set[str],
         knows: str,
+        around: Around,
         about: dict[str, str],
     ) -> dict[str, str]:
         w = self.writer
@@ -318,6 +320,7 @@ class _Making:
             "columns": shuffled,
             "extra columns": str(len(more)),
             "known": knows,
+            "order of dates": "stated before" if around.orders else "never stated",
             "nastiness": ("ordinary", "sloppy", "nasty")[self.nasty],
             "rows": next(f"up to {top}" for top in (12, 60, 300, 900, 10_000) if size <= top),
             "bad rows": ", ".join(sorted(spoilt)) or "none",

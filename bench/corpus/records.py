@@ -37,7 +37,10 @@ class Row:
 
 @dataclass(frozen=True)
 class Around:
-    """What the workspace knows before the file: its readers' and people's places, numbers enrolled, and the day."""
+    """What the workspace knows before the file: its readers' and people's places, numbers enrolled, and the day.
+
+    `orders` are the orders of dates that a person stated before, by the reader whose files they were.
+    """
 
     today: date
     reader_zones: Mapping[str, str] = field(default_factory=dict)
@@ -45,6 +48,7 @@ class Around:
     person_zones: Mapping[str, str] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
     numbers: frozenset[str] = frozenset()
+    orders: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
