@@ -11,7 +11,6 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from evenhand.store import Store, frames
-from evenhand.store.runs import is_to_minute
 from evenhand.store.same_punch import DETAILS, lay_over, match
 from evenhand.terms.sources import PUNCHES
 from evenhand.terms.tables import RECORDED
@@ -82,14 +81,6 @@ def test_an_export_without_seconds_is_known_from_one_that_has_them(store: Store)
     kept = take(store, "punches", [at(0, direction="in"), at(60)], to_minute=True)
     assert (kept.taken, kept.known, kept.enriched) == (0, 2, 1)
     assert said(store) == [(37, "in", "accepted", None), (98, None, "accepted", None)]
-
-
-def test_whole_minutes_throughout_are_no_seconds_even_where_seconds_are_written(store: Store) -> None:
-    list_readers(store)
-    # As a spreadsheet writes a log without seconds: 08:00:00, 08:01:00 and so on.
-    take(store, "punches", [at(60 * minute) for minute in range(5)])
-    kept = take(store, "punches", [at(60 * minute + 11) for minute in range(5)])
-    assert (kept.taken, kept.enriched) == (0, 5)
 
 
 def test_an_outcome_that_a_log_did_not_say_may_turn_out_to_be_a_refusal(store: Store) -> None:
@@ -327,8 +318,8 @@ def folded(takes: list[tuple[list[dict[str, Any]], bool]]) -> Counter[tuple[Any,
     for number, (rows, to_minute) in enumerate(takes, start=1):
         punch = pl.lit(number << 32, pl.Int64) + pl.col("line")
         frame = PUNCHES.rows(rows).with_columns(line=pl.int_range(pl.len(), dtype=pl.Int64))
-        matched = match(frame, stored, details, to_minute=to_minute or is_to_minute(frame["at"]))
-        fresh = matched.fresh.with_columns(punch=punch, to_minute=pl.lit(value=to_minute or is_to_minute(frame["at"])))
+        matched = match(frame, stored, details, to_minute=to_minute)
+        fresh = matched.fresh.with_columns(punch=punch, to_minute=pl.lit(value=to_minute))
         stored = pl.concat([stored, fresh.select(stored.columns)])
         own = pl.when(pl.col("punch") < 1 << 32).then(pl.col("punch") + (number << 32)).otherwise("punch")
         details = pl.concat([details, matched.details.with_columns(punch=own, take=pl.lit(number, pl.Int64))])

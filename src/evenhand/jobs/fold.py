@@ -126,13 +126,14 @@ class _Folding:
         self._take_out([one.take])
         self.moved.append(one.take)
         rows = None if one.is_back else self._read(one)
+        region = before
         if is_changed:
-            now = _reach_of(rows) if rows is not None and self._table(one) == "punches" else []
-            region = [*before, *now]
+            region = [*before, *(_reach_of(rows) if rows is not None and self._table(one) == "punches" else [])]
             self.spans += region
-            # A later take may have known what this one brought, or have brought what this one now knows.
-            standing = {take: reach for take, reach in self._reach.items() if take not in self._away}
-            self._take_out(apart.overlapping(standing, region, one.take))
+        # A later take may have known what this one brought, or have brought what this one now knows; also where this
+        # one itself was only taken out, since it was laid down before that one.
+        standing = {take: reach for take, reach in self._reach.items() if take not in self._away}
+        self._take_out(apart.overlapping(standing, region, one.take))
         self._store(one, rows)
         self._away.discard(one.take)
 
@@ -179,7 +180,8 @@ class _Folding:
         if one.is_back:
             restand(self.conn, one.take, table=layout.table, is_back=True)
         elif (rows := rows or self._read(one)) is not None:
-            restand(self.conn, one.take, table=layout.table, clocks=self._clocks_at(one).digest(layout.table))
+            digest = self._clocks_at(one).digest(layout.table)
+            restand(self.conn, one.take, table=layout.table, clocks=digest, to_minute=rows.to_minute)
             store_rows(
                 self.conn,
                 one.take,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
@@ -72,7 +72,8 @@ def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> Change
         is_stored = rows.frame["reader"].is_in(frames.readers(conn)["reader"].to_list())
     frame, lines = rows.frame.filter(is_stored), rows.lines[is_stored.to_numpy()]
     found: list[FileStored] = []
-    with suppress(_Undone), taking(store, NOTHING, rows.table, frame, lines, given=given) as kept:
+    source = replace(NOTHING, to_minute=rows.to_minute)
+    with suppress(_Undone), taking(store, source, rows.table, frame, lines, given=given) as kept:
         found.append(kept)
         raise _Undone
     new = rows.frame.height - frame.height + found[0].taken

@@ -7,6 +7,7 @@ its refused rows be looked at, and the same bytes be read again by a layout that
 from __future__ import annotations
 
 import time
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import partial
@@ -29,6 +30,7 @@ from evenhand.store.replacing import write_beside
 from evenhand.store.standing import Standing, same_content
 from evenhand.store.taking import FileStored, FileTaken, find_taken, newest_take, stored_take, taking
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import counted
 
 __all__ = ["Receipt", "keep", "taken_before"]
 
@@ -37,6 +39,7 @@ __all__ = ["Receipt", "keep", "taken_before"]
 class Receipt:
     """What became of a file: its `read` rows were `taken` (new or changed), `known` already, or `rejected`.
 
+    Of the known punches, `enriched` say more than was known.
     `gone` counts enrolments that the file's readers list no longer, or people whom the roster does not. `rejected_path`
     is where the rejected rows stand, `layout_path` the layout by which the file was read, `take` the number under which
     `evenhand takes` lists it.
@@ -53,6 +56,7 @@ class Receipt:
     rejected_path: Path | None = None
     layout_path: Path | None = None
     take: int = 0
+    enriched: int = 0
 
 
 def keep(
@@ -135,6 +139,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
         layout.to_toml(),
         clocks.said,
         clocks.digest(layout.table),
+        rows.to_minute,
     )
     beside: dict[Path, Path] = {}
     try:
@@ -181,13 +186,27 @@ def _receipt(
         known=kept.known,
         rejected=rejects.height,
         gone=kept.gone,
-        notices=rows.notices + _notices(rows, rejects),
+        notices=rows.notices + _notices(rows, rejects, kept),
         rejected_path=refused_path(workspace, kept.take, incoming.name) if rejects.height else None,
         layout_path=layout_path,
         take=kept.take,
+        enriched=kept.enriched,
     )
     assert receipt.read == receipt.taken + receipt.known + receipt.rejected
     return receipt
+
+
+def _of_known_punches(enriched: int, differing: int) -> Iterator[str]:
+    if enriched:
+        yield (
+            f"{counted(enriched, 'punch', 'punches')} known already of which this file tells more: the second, the "
+            "direction, the outcome or the score; that stands beside them and goes with this take."
+        )
+    if differing:
+        yield (
+            f"{counted(differing, 'row says', 'rows say')} another direction, outcome or score than the punch of the "
+            "same second that was taken before, which stands; correct it on Hours where the row is right."
+        )
 
 
 def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows) -> Receipt:
@@ -204,7 +223,7 @@ def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: P
     with workspace.store.reading() as conn:
         row = stored_take(conn, take)
         rejects = refused_rows(conn, take)
-    kept = FileStored(take, row["taken"], row["known"], row["gone"], rejects)
+    kept = FileStored(take, row["taken"], row["known"], row["gone"], rejects, row["enriched"])
     receipt = _receipt(workspace, incoming, layout_path, rows, kept, rejects)
     return replace(receipt, notices=(said, *receipt.notices))
 
@@ -219,7 +238,9 @@ def _read(incoming: Incoming, layout: Layout, clocks: Clocks) -> Rows:
     )
 
 
-def _notices(rows: Rows, rejects: Frame) -> tuple[str, ...]:
+def _notices(rows: Rows, rejects: Frame, kept: FileStored) -> tuple[str, ...]:
+    if kept.enriched or kept.differing:
+        return tuple(_of_known_punches(kept.enriched, kept.differing))
     if rows.table.name == "enrolments" and rejects.height:
         return (
             "Enrolments that the readers no longer list are kept, since rejected rows may be among them; "

@@ -11,7 +11,6 @@ import sqlalchemy as sa
 
 from evenhand.store.bulk import insert_rows
 from evenhand.store.parts import add_parts, read_details, read_parts
-from evenhand.store.runs import is_to_minute
 from evenhand.store.same_punch import Matched, match
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.terms.columns import Frame
@@ -34,14 +33,13 @@ class Published:
     """What became of a file's punches: `taken` are stored now, `known` were there already.
 
     Of the known ones, `enriched` say more than was known of their punch, and `differing` contradict the punch of their
-    second, which stands. `to_minute` is whether the file tells no seconds.
+    second, which stands.
     """
 
     taken: int
     known: int
     enriched: int
     differing: int
-    to_minute: bool
 
 
 @dataclass(frozen=True)
@@ -60,13 +58,12 @@ def prepare(
 ) -> Prepared:
     """Match a file's PUNCHES to what is stored now, and lay what is new in tables that only this connection sees.
 
-    `lines` is each row's line in the file, `take` the number it has where it has one already. That takes no lock, so
-    that others can write meanwhile.
+    `lines` is each row's line in the file, `take` the number it has where it has one already; `to_minute` says that the
+    file tells no seconds. That takes no lock, so that others can write meanwhile.
 
     What is stored for a number at a reader in a minute follows from the takes that tell of it, in their order. So a
     take is folded anew where an earlier one that shares a reader and a minute with it has changed.
     """
-    to_minute = to_minute or is_to_minute(frame["at"])
     rows = frame.with_columns(pl.Series("line", lines))
     stored = read_parts(conn, *_around(rows), is_sorted=False)
     stored = stored.with_columns(to_minute=_takes_to_minute(conn, stored))
@@ -101,10 +98,8 @@ def publish(conn: sa.Connection, take: int, prepared: Prepared) -> Published:
         ),
         {"take": take, "own": take << PUNCH_SHIFT, "shifted": 1 << PUNCH_SHIFT},
     )
-    takes = STORED["takes"]
-    conn.execute(takes.update().where(takes.c["take"] == take).values(to_minute=int(prepared.to_minute)))
     taken = matched.fresh.height
-    return Published(taken, prepared.frame.height - taken, matched.enriched, matched.differing, prepared.to_minute)
+    return Published(taken, prepared.frame.height - taken, matched.enriched, matched.differing)
 
 
 def clear(conn: sa.Connection) -> None:

@@ -13,19 +13,13 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 
-__all__ = ["SAID", "in_time", "is_to_minute", "waves"]
+__all__ = ["SAID", "in_time", "waves"]
 
 SAID = ("direction", "outcome", "score")
 
 LOG = ["take", "reader"]
 
-ENOUGH = 5  # instants of whole minutes, which no clock that keeps seconds writes by chance: 1 in 60^5
 WAVES = 50  # runs beyond these that tell of one minute are no overlapping exports, and count as one
-
-
-def is_to_minute(at: pl.Series) -> bool:
-    """Whether instants [s] are those of a clock that keeps whole minutes, although seconds may be written."""
-    return at.n_unique() >= ENOUGH and bool((at % 60 == 0).all())
 
 
 def in_time(rows: Frame) -> Frame:
