@@ -163,10 +163,10 @@ def test_a_log_of_which_much_would_be_rejected_waits_and_one_slip_does_not_keep_
 
 
 def test_a_list_cut_short_waits(place: Place) -> None:
-    place.put("people.csv", "person,name,number,site,department,is_supervisor,hired_on,left_on,hourly_rate\n"
-              "P1,Ida Marlow,0042,Mill,Milling,yes,2020-01-01,,18.25\n")  # fmt: skip
+    place.put("gate.csv", "reader,number,name,is_supervisor,enrolled_on\nGATE,0042,Ida Marlow,yes,2020-01-02\n")
     place.settle()
-    assert place.waiting()["people.csv"].startswith("it no longer lists 2 of the 3 that were listed")
+    says = "it no longer lists 2 of the 3 that were listed; it may have been cut short."
+    assert place.waiting() == {"gate.csv": says}
 
 
 def test_a_layout_that_is_taken_away_takes_no_file_by_itself(place: Place) -> None:

@@ -35,5 +35,5 @@ def doubt_about(seen: Seen) -> str:
         return f"{seen.refused:,} of its {counted(seen.read, 'row')} would be rejected{why}"
     before = changes.gone + changes.changed + changes.known
     if changes.gone > max(1, MOST_GONE * before):
-        return f"it no longer lists {changes.gone:,} of the {before:,} that were listed, as a list cut short does not."
+        return f"it no longer lists {changes.gone:,} of the {before:,} that were listed; it may have been cut short."
     return ""

@@ -299,6 +299,30 @@ def test_taking_back_is_foreseen_signed_and_undone_by_reading_again(
     assert text_of(at_fresh.get("/hours/P1", params=week).text) == before
 
 
+def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token = form_token(at_fresh)
+    assert take(at_fresh, token, put_one(at_fresh, token, "february.csv", AMBIGUOUS), dates="mdy").status_code == 303
+    place = "/files/takes/5/again"
+    now = at_fresh.get(place).text
+    assert "This is how it is read now." in text_of(now)
+    assert 'value="again"' not in now
+    answer = at_fresh.post(place, data={"form_token": token, "do": "look", "dates": "dmy"})
+    assert answer.headers["location"] == f"{place}?dates=dmy"
+    page = at_fresh.get(answer.headers["location"]).text
+    assert "time Tue 3 Feb 2026, 07:00" in row_of(page, "Line 4")
+    assert "Punches that say something else 2" in text_of(page)
+    form = {"form_token": token, "author": "R. Hale", "reason": "day first", "do": "again", "dates": "dmy"}
+    stale = at_fresh.post(place, data={**form, "seen": hidden(now, "seen")})
+    assert stale.headers["location"] == f"{place}?dates=dmy"
+    assert at_fresh.post(place, data={**form, "seen": hidden(page, "seen")}).headers["location"] == "/files/takes/5"
+    with fresh.workspace.store.reading() as conn:
+        held = frames.recorded(conn)
+    latest = max(at for punch, at in held.select("punch", "at").iter_rows() if punch >> 32 == 5)
+    assert latest == 1_770_127_200  # 3 February 2026, 09:00 in New York
+
+
 def test_how_fresh_each_readers_punches_are(at_mill: httpx.Client) -> None:
     line = row_of(at_mill.get("/files").text, "MILL-1")
     # the last punch of the mill's log is Bram's at 15:00 on 3 March; it is 9 March, 09:00
