@@ -367,25 +367,36 @@ def write_repeated(path: Path, head: bytes, block: bytes, size: int) -> None:
             file.write(many)
 
 
-LARGE: dict[str, Callable[[Path], None]] = {
-    "two_gib_of_zeros": lambda path: sparse(path, HEADER.encode(), 2 << 30),
-    "two_gib_in_one_line": lambda path: write_repeated(path, HEADER.encode(), b"x" * 4096, 2 << 30),
-    "two_gib_of_empty_lines": lambda path: write_repeated(path, HEADER.encode(), b"\n" * 4096, 2 << 30),
-    "two_gib_of_quotes": lambda path: write_repeated(path, HEADER.encode(), b'"' * 999 + b"\n", 2 << 30),
-    "two_gib_of_prose": lambda path: write_repeated(
+TWO_GIB = 1_999_000_000  # as much as is taken at once
+
+LARGE: dict[str, Callable[[Path, int], None]] = {
+    "two_gib_of_zeros": lambda path, size: sparse(path, HEADER.encode(), size),
+    "two_gib_in_one_line": lambda path, size: write_repeated(path, HEADER.encode(), b"x" * 4096, size),
+    "two_gib_of_empty_lines": lambda path, size: write_repeated(path, HEADER.encode(), b"\n" * 4096, size),
+    "two_gib_of_quotes": lambda path, size: write_repeated(path, HEADER.encode(), b'"' * 999 + b"\n", size),
+    "two_gib_of_prose": lambda path, size: write_repeated(
         path, b"", b"Some words, that are no table\nof rows at all. \n", 2 << 30
     ),
-    "two_gib_of_prose_under_a_log": lambda path: write_repeated(
-        path, HEADER.encode() + ROW.encode() * 5000, b"Some words; that are no table\nof rows at all. \n", 2 << 30
+    "two_gib_of_prose_under_a_log": lambda path, size: write_repeated(
+        path, HEADER.encode() + ROW.encode() * 5000, b"Some words; that are no table\nof rows at all. \n", size
     ),
-    "two_gib_behind_a_zip_mark": lambda path: sparse(path, b"PK\x03\x04", 2 << 30),
+    "two_gib_behind_a_zip_mark": lambda path, size: sparse(path, b"PK\x03\x04", size),
 }
 
 
-def write(name: str, path: Path) -> None:
+def write_apart(name: str, path: Path, size: int = TWO_GIB) -> None:
+    """Write the file called `name` to `path`, in a process of its own.
+
+    What a process has used once counts for those that it starts, too.
+    """
+    program = [sys.executable, "-m", "bench.hostile", "write", name, str(path), str(size)]
+    subprocess.run(program, cwd=Path(__file__).parents[1], check=True)
+
+
+def write(name: str, path: Path, size: int) -> None:
     """Write the file called `name` to `path`."""
     if name in LARGE:
-        LARGE[name](path)
+        LARGE[name](path, size)
     else:
         path.write_bytes((FILES | HONEST)[name]())
 
@@ -398,8 +409,7 @@ def main(only: list[str]) -> None:
             if only and name not in only:
                 continue
             path = Path(folder) / f"{name}.csv"
-            # Made in a process of its own: what a process has used once counts for those that it starts, too.
-            subprocess.run([sys.executable, "-m", "bench.hostile", "write", name, str(path)], check=True)
+            write_apart(name, path)
             size, cost = path.stat().st_size, cost_of(path)
             path.unlink()
             over = cost.ended or cost.seconds > MOST_SECONDS or cost.memory > MOST_MEMORY or cost.said.count("\n")
@@ -416,6 +426,6 @@ def main(only: list[str]) -> None:
 
 if __name__ == "__main__":
     if sys.argv[1:2] == ["write"]:
-        write(sys.argv[2], Path(sys.argv[3]))
+        write(sys.argv[2], Path(sys.argv[3]), int(sys.argv[4]))
     else:
         main(sys.argv[1:])

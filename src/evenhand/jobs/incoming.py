@@ -9,14 +9,21 @@ from pathlib import Path
 
 from evenhand import layouts
 from evenhand.layouts import Sketch, SourceFile
+from evenhand.terms.characters import escaped, hidden_in
 from evenhand.terms.records import Refusal
 
 __all__ = ["Incoming", "Opened", "read_incoming"]
 
-LONGEST_LINE = 1 << 20
-LARGEST = 2 << 30
-SHEET_MARK = b"PK\x03\x04"  # XLSX is a ZIP archive: it has no lines
-KEPT = 16 << 20
+LONGEST_LINE = 1 << 20  # [bytes]
+LARGEST = 2_000_000_000  # [bytes]; one text buffer holds no more
+LARGE = 64 << 20  # [bytes] from which on a file is looked into before it is read
+PLACES, BLOCK = 24, 1 << 16  # where it is looked into, behind its beginning, and how far [bytes]
+PIECE = 1 << 20
+MANY = 1_000_000  # lines from which on they are held to
+SHORTEST = 6  # characters on average, the line end included, beside blanks
+WORKBOOK = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+BLANK = b" \t\r\n\0\xef\xbb\xbf\xff\xfe"
+KEPT = 64 << 20
 """Bytes of files that are kept between a first look and their turn; cut into cells they take several times that."""
 
 
@@ -64,40 +71,81 @@ class Opened:
 
 
 def read_incoming(path: Path) -> Incoming:
-    """Return the file at `path`; raises Refusal where it is missing, no file, empty, too large or not in lines.
+    """Return the file at `path`; raises Refusal where it is missing, no file, empty, too large, or plainly no table.
 
-    Lines are measured block by block, so that a huge file that is one line is refused after its first megabyte.
+    Lines are measured block by block, and a large file is looked at in some places first, so that a huge file that
+    holds no rows is refused before it fills the memory.
     """
+    shown = escaped(str(path))
+    if hidden := hidden_in(path.name):
+        raise Refusal(
+            f"{shown}: the file's name holds a character that does not show ({hidden}); give it another name."
+        )
     try:
         if path.is_dir():
-            raise Refusal(f"{path} is a folder; name the files in it.")
+            raise Refusal(f"{shown} is a folder; name the files in it.")
         if path.exists() and not path.is_file():
-            raise Refusal(f"{path} is not an ordinary file; save what it gives as one.")
+            raise Refusal(f"{shown} is not an ordinary file; save what it gives as one.")
         size = path.stat().st_size
         if size > LARGEST:
-            raise Refusal(f"{path} holds {size / (1 << 30):.1f} GiB, more than the 2 GiB taken at once; split it.")
+            raise Refusal(f"{shown} holds {size / (1 << 30):.1f} GiB, more than is taken at once; split it.")
+        if size > LARGE:
+            _look_into(path, size)
         blocks = _blocks(path)
     except FileNotFoundError as fault:
-        raise Refusal(f"{path} does not exist; check its name and folder.") from fault
+        raise Refusal(f"{shown} does not exist; check its name and folder.") from fault
     except OSError as fault:
-        raise Refusal(f"{path} cannot be read ({fault.strerror}); check who may read it.") from fault
+        raise Refusal(f"{shown} cannot be read ({fault.strerror}); check who may read it.") from fault
     content = b"".join(blocks)
-    if not content.strip():
-        raise Refusal(f"{path} is empty; export it again.")
+    blocks.clear()
+    if not content[:PIECE].strip() and not content.strip():
+        raise Refusal(f"{shown} is empty; export it again.")
     return Incoming(path.name, content, hashlib.sha256(content).hexdigest())
 
 
-def _blocks(path: Path) -> list[bytes]:
-    blocks: list[bytes] = []
-    open_line = 0
+def _look_into(path: Path, size: int) -> None:
+    """Refuse a large file where its beginning holds no table, or most lines from all over it are no rows of that."""
     with path.open("rb") as file:
-        while block := file.read(LONGEST_LINE):
-            is_sheet = (blocks[0] if blocks else block).startswith(SHEET_MARK)
+        head = file.read(PIECE)
+        if head.startswith(WORKBOOK):
+            raise Refusal(
+                f"{escaped(str(path))} is a workbook of {size >> 20:,} MiB; save the sheet that holds the rows as CSV."
+            )
+        parts = [head[: head.rfind(b"\n") + 1] or head]
+        if b"\0" not in head and not head.lstrip().startswith((b"[", b"{")):
+            for place in range(PIECE, size - BLOCK, (size - PIECE) // PLACES):
+                file.seek(place)
+                block = file.read(BLOCK)
+                # From the first whole line to the last.
+                parts.append(block[block.find(b"\n") + 1 : block.rfind(b"\n") + 1])
+    looked_at = SourceFile(path.name, b"".join(parts))
+    grid = looked_at.grid(layouts.sketch(looked_at).shape)
+    if grid.rejects.height > len(grid.lines):
+        raise Refusal(
+            f"{escaped(str(path))}: most of its lines are no rows of the table that it begins with; export it again."
+        )
+
+
+def _blocks(path: Path) -> list[bytes]:
+    shown = escaped(str(path))
+    blocks: list[bytes] = []
+    open_line = lines = filled = 0
+    with path.open("rb") as file:
+        while block := file.read(PIECE):
+            # A workbook is packed, and an array of objects may stand on one line.
+            has_lines = not (blocks[0] if blocks else block).lstrip(BLANK).startswith((*WORKBOOK, b"[", b"{"))
             blocks.append(block)
-            ends = [place for mark in (b"\n", b"\r") if (place := block.find(mark)) >= 0]
-            if not is_sheet and open_line + min(ends, default=len(block)) > LONGEST_LINE:
+            lines += max(block.count(b"\n"), block.count(b"\r"))
+            filled += len(block.translate(None, b" \t\r\0"))
+            if lines > MANY and filled < lines * SHORTEST:
                 raise Refusal(
-                    f"{path} has a line longer than 1 MiB, so it is no table; export it again, one row a line."
+                    f"{shown} has more than {lines:,} lines that are empty or nearly so, which makes no table; "
+                    "export it again."
+                )
+            ends = [place for mark in (b"\n", b"\r") if (place := block.find(mark)) >= 0]
+            if has_lines and open_line + min(ends, default=len(block)) > LONGEST_LINE:
+                raise Refusal(
+                    f"{shown} has a line longer than 1 MiB, so it is no table; export it again, one row a line."
                 )
             last = max(block.rfind(b"\n"), block.rfind(b"\r"))
             open_line = len(block) - last - 1 if ends else open_line + len(block)

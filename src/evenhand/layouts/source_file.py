@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand.layouts.forms.encoding import is_workbook, to_utf8
 from evenhand.layouts.forms.fixed import header_words, split_fixed
-from evenhand.layouts.forms.grid import Grid
+from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid
 from evenhand.layouts.forms.json_lines import split_json_lines
 from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
 from evenhand.layouts.forms.sheets import load_sheet, open_workbook, split_sheet
@@ -90,6 +90,11 @@ class SourceFile:
         key = (delimiter, encoding)
         if key not in self._rows:
             texts = self.lines(encoding)[:SEARCHED].to_list()
+            if (widest := max((text.count(delimiter) for text in texts), default=0)) >= MOST_COLUMNS:
+                raise Refusal(
+                    f"{self.name}: a line has {widest + 1:,} columns, more than a table of rows has; "
+                    "export only the columns that are needed."
+                )
             rows = [text.split(delimiter) for text in texts]
             starts = [at for at, text in enumerate(texts) if '"' in text]
             for quoted in read_quoted(dict(enumerate(texts)), starts, delimiter, 0):
@@ -178,7 +183,7 @@ class SourceFile:
             lines = pl.concat([lines[:HEAD], *(lines[start : start + BLOCK] for start in starts.tolist())])
         match way.form:
             case "json_lines":
-                return split_json_lines(lines)
+                return split_json_lines(lines, self.name)
             case "fixed":
                 return split_fixed(lines, way.starts, way.header)
         return split(lines, way.delimiter, way.header, way.width)

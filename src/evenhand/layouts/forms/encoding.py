@@ -7,15 +7,25 @@ from __future__ import annotations
 
 import codecs
 
+from evenhand.layouts.forms.code_pages import CENTRAL, WESTERN, code_page_of
 from evenhand.terms.records import Refusal
 
 __all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "is_workbook", "to_utf8"]
 
 LONGEST_LINE = 1 << 20  # [bytes]
 BLANK = b"\x00\t\r\n\x1a "
-LARGEST = 2_000_000_000  # [bytes]; one text buffer holds no more
 DAMAGED = "\ufffd"
+CONTROLS = bytes({*range(32)} - {*b"\t\n\v\f\r\x1a"})
+BINARY = "this is a binary file, not a table; export the rows as CSV or XLSX."
 
+# The longer marks first: that of UTF-16 begins that of UTF-32.
+MARKS = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF32_LE, "utf-32"),
+    (codecs.BOM_UTF32_BE, "utf-32"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+)
 WORKBOOK = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 NO_TEXT = (
     (b"%PDF", "a PDF"),
@@ -37,11 +47,10 @@ def is_workbook(content: bytes) -> bool:
 def to_utf8(name: str, content: bytes, encoding: str = "") -> bytes:
     """Return the content as valid UTF-8 with every line end as one newline; lines in another encoding hold `DAMAGED`.
 
-    Without a stated `encoding`: a byte order mark decides; else what decodes as UTF-8 is UTF-8; else Windows-1252.
-    Raises Refusal for an empty or binary file, and an encoding that does not fit.
+    Without a stated `encoding`: a byte order mark decides; else zeros between the letters tell UTF-16; else what
+    decodes as UTF-8 is UTF-8; else the words tell the code page. Raises Refusal for an empty or binary file, an
+    encoding that does not fit, and one that nothing tells.
     """
-    if len(content) > LARGEST:
-        raise Refusal(f"{name}: the file is larger than {LARGEST:,} bytes; hand it over in parts.")
     for start, what in NO_TEXT:
         if content.startswith(start):
             raise Refusal(f"{name}: this is {what}, not a table; export the rows as CSV or XLSX.")
@@ -49,16 +58,17 @@ def to_utf8(name: str, content: bytes, encoding: str = "") -> bytes:
     if not (text[:4096].strip(BLANK) or text.strip(BLANK)):
         raise Refusal(f"{name}: the file is empty; export it again.")
     if b"\0" in text and text.count(b"\0") * 20 > len(text):
-        raise Refusal(f"{name}: this is a binary file or UTF-16 without its mark; save it as CSV in UTF-8.")
+        raise Refusal(f"{name}: {BINARY}")
     if b"\r" in text:
         text = text.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
     return text.rstrip(b"\x1a") if text.endswith(b"\x1a") else text
 
 
 def _recoded(name: str, content: bytes, encoding: str) -> bytes:
-    if not encoding and content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        encoding = "utf-16"
-    if encoding and codecs.lookup(encoding).name != "utf-8":
+    encoding = encoding or next((named for mark, named in MARKS if content.startswith(mark)), "") or _wide(content)
+    if encoding and codecs.lookup(encoding).name.startswith(("utf-16", "utf-32")):
+        return _from_wide(content, encoding)
+    if encoding and codecs.lookup(encoding).name not in ("utf-8", "utf-8-sig"):
         try:
             return content.decode(encoding).removeprefix("\ufeff").encode()
         except UnicodeError as error:
@@ -66,27 +76,58 @@ def _recoded(name: str, content: bytes, encoding: str) -> bytes:
             raise Refusal(
                 f"{name} line {before + 1}: not {encoding}; state the file's encoding in the layout."
             ) from error
-    if content.startswith(codecs.BOM_UTF8):
-        content = content.removeprefix(codecs.BOM_UTF8)
+    content = content.removeprefix(codecs.BOM_UTF8)
     return content if content.isascii() or _decodes(content) else _mostly_one(name, content, encoding)
+
+
+def _wide(content: bytes) -> str:
+    """Return which UTF-16 a text without a mark is in, '' where it is none: digits and delimiters have a zero byte."""
+    head = content[: 1 << 16]
+    if b"\0" not in head:
+        return ""
+    first, second = head[0::2], head[1::2]
+    for zeros, others, encoding in ((second, first, "utf-16-le"), (first, second, "utf-16-be")):
+        if zeros.count(0) * 3 > len(zeros) and others.count(0) * 100 < len(others):
+            return encoding
+    return ""
+
+
+def _from_wide(content: bytes, encoding: str) -> bytes:
+    """Return the text of UTF-16 or UTF-32; a last character that is cut short, or half a pair, is `DAMAGED`."""
+    return content.decode(encoding, errors="replace").removeprefix("\ufeff").encode()
 
 
 def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
     """Return what is not UTF-8 as a whole, in the encoding of most of its lines that tell."""
-    lines = content.split(b"\n")
+    head = content[: 1 << 16]
+    if len(head) - len(head.translate(None, CONTROLS)) > len(head) // 50:
+        raise Refusal(f"{name}: {BINARY}")
+    lines = content.replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n")
     is_utf8 = {at: _decodes(line) for at, line in enumerate(lines) if not line.isascii()}
     fits = sum(is_utf8.values())
     if encoding or fits > len(is_utf8) - fits:
         return content.decode("utf-8", errors="replace").encode()
-    for at, line in enumerate(lines):
+    page = _page(name, b"\n".join(lines[at] for at, fits in is_utf8.items() if not fits))
+    for at, is_other in is_utf8.items():
         try:
-            text = line.decode("windows-1252")
+            text = lines[at].decode(page)
         except UnicodeDecodeError as error:
             raise Refusal(
-                f"{name} line {at + 1}: neither UTF-8 nor Windows-1252; state the file's encoding in the layout."
+                f"{name} line {at + 1}: neither UTF-8 nor {page.title()}; state the file's encoding in the layout."
             ) from error
-        lines[at] = (DAMAGED + text if is_utf8.get(at) else text).encode()
+        lines[at] = (DAMAGED + text if is_other else text).encode()
     return b"\n".join(lines)
+
+
+def _page(name: str, content: bytes) -> str:
+    page, open_word = code_page_of(content)
+    if not page:
+        other = open_word.encode("cp1252", errors="replace").decode("cp1250", errors="replace")
+        raise Refusal(
+            f"{name}: {open_word!r} may be meant, or {other!r}, for the file is not UTF-8 and does not tell its code "
+            f"page; save it as UTF-8, or put {WESTERN} or {CENTRAL} as encoding into its layout."
+        )
+    return page
 
 
 def _decodes(line: bytes) -> bool:

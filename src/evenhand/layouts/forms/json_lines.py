@@ -13,16 +13,19 @@ from typing import Any, NoReturn
 import numpy as np
 import polars as pl
 
-from evenhand.layouts.forms.grid import Grid, Lines, whole_rows
+from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid, Lines, whole_rows
+from evenhand.terms.records import Refusal
 
 __all__ = ["split_json_lines"]
 
 SHAPES = 8  # orders of names that are looked for; a program writes its objects in one or two
 MOST_NAMES = 60
+MOST_CELLS = 50_000_000
+TOO_MANY = "{}: the objects have {:,} different names, more than a table has columns; export rows that are alike."
 BLANK = r"[ \t]*"
 # A text without escapes, or a number or word; what is neither is left to the parser.
 VALUE = r'(?:"([^"\\\x00-\x1f]*)"|(-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?|true|false|null))'
-NO_OBJECT = "the line is no JSON object; correct or export it again"
+NO_OBJECT = "the line is no JSON object, or one in which a name stands twice; correct or export it again"
 
 
 @dataclass(frozen=True)
@@ -33,11 +36,11 @@ class _Part:
     cells: dict[str, pl.Series]
 
 
-def split_json_lines(lines: pl.Series) -> Grid:
+def split_json_lines(lines: pl.Series, name: str = "the file") -> Grid:
     """Return the cells of the objects; every name that any of them has is a column.
 
     Lines whose names stand in the same order are cut at once by one pattern; nested objects, escapes and all else go
-    through the parser line by line.
+    through the parser line by line. Raises Refusal, with the file's `name`, where the names are too many for a table.
     """
     is_row = (lines.str.strip_chars() != "").to_numpy()
     may_be_object = lines.str.contains(r"^[ \t]*\{").to_numpy()
@@ -55,15 +58,17 @@ def split_json_lines(lines: pl.Series) -> Grid:
             odd.append(int(left[0]))
             left = left[1:]
     left = np.concatenate([np.array(odd, np.int64), left])
-    parsed, unread = _parse_each(lines, left)
+    parsed, unread = _parse_each(lines, left, name)
     parts += parsed
     bad = np.concatenate([bad, np.array(unread, np.int64)])
     names = _in_order_of_appearance(parts)
+    if len(names) > MOST_COLUMNS or len(names) * len(is_row) > MOST_CELLS:
+        raise Refusal(TOO_MANY.format(name, len(names)))
     places = np.concatenate([part.places for part in parts]) if parts else np.zeros(0, np.int64)
     order = np.argsort(places, kind="stable")
     columns = (
-        pl.concat([part.cells.get(name, pl.repeat("", len(part.places), eager=True)) for part in parts])
-        for name in names
+        pl.concat([part.cells.get(named, pl.repeat("", len(part.places), eager=True)) for part in parts])
+        for named in names
     )
     in_order = len(parts) == 1
     return Grid(
@@ -97,7 +102,7 @@ def _cut_alike(lines: pl.Series, left: Lines, names: list[str], pattern: str) ->
     return _Part(left[fits.to_numpy()], cells)
 
 
-def _parse_each(lines: pl.Series, left: Lines) -> tuple[list[_Part], list[int]]:
+def _parse_each(lines: pl.Series, left: Lines, of: str) -> tuple[list[_Part], list[int]]:
     """Return the objects of the lines left, and the places of those that are none."""
     rows: list[dict[str, Any]] = []
     places: list[int] = []
@@ -110,6 +115,8 @@ def _parse_each(lines: pl.Series, left: Lines) -> tuple[list[_Part], list[int]]:
             rows.append(row)
             places.append(place)
     names = dict.fromkeys(name for row in rows for name in row)
+    if len(names) > MOST_COLUMNS or len(names) * len(rows) > MOST_CELLS:
+        raise Refusal(TOO_MANY.format(of, len(names)))
     cells = {name: pl.Series([_cell(row.get(name)) for row in rows], dtype=pl.String) for name in names}
     return [_Part(np.array(places, np.int64), cells)] if rows else [], bad
 
@@ -124,7 +131,9 @@ def _in_order_of_appearance(parts: list[_Part]) -> list[str]:
 
 def _parse(text: str) -> dict[str, Any] | None:
     try:
-        row = json.loads(text, parse_float=str, parse_int=str, parse_constant=_refuse_constant)
+        row = json.loads(
+            text, parse_float=str, parse_int=str, parse_constant=_refuse_constant, object_pairs_hook=_once_each
+        )
     except (ValueError, RecursionError):
         return None
     return row if isinstance(row, dict) else None
@@ -137,6 +146,13 @@ def _cell(value: Any) -> str:
         # Half a surrogate pair can be written in JSON, but is no character.
         return value.encode("utf-8", errors="replace").decode("utf-8")
     return json.dumps(value)
+
+
+def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Return the object; of two members of one name, nobody can say which is meant."""
+    if len(row := dict(pairs)) < len(pairs):
+        raise ValueError("a name stands twice")
+    return row
 
 
 def _refuse_constant(name: str) -> NoReturn:
