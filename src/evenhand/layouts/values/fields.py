@@ -38,7 +38,8 @@ def cell_parser(
 
     `style` is how the column's dates are written, where it holds dates.
     """
-    meant = {**{plain(seen): meaning for seen, meaning in (words or {}).items()}}
+    exact = {seen.casefold(): meaning for seen, meaning in (words or {}).items()}
+    meant = {plain(seen): meaning for seen, meaning in (words or {}).items() if plain(seen) or not seen}
     parse = _by_kind(column, order, decimal, number_width, first_year, style)
 
     def value(text: str) -> Any:
@@ -48,8 +49,8 @@ def cell_parser(
             raise Unfit(f"the cell holds a character that does not show ({hidden}); write the cell again without it")
         if text == CELL_ERROR:
             raise Unfit("the cell holds a spreadsheet error; correct it there")
-        if meant:
-            text = meant.get(plain(text), text)
+        if exact:  # a mark such as + has no plain form
+            text = exact.get(text.casefold(), meant.get(plain(text) or text, text))
         if not text:
             if column.required:
                 raise Unfit(f"the {column.name.replace('_', ' ')} is missing; add it")
