@@ -74,10 +74,8 @@ def report(outcomes: list[Outcome], *, every: bool = False) -> bool:
     sure = [one for one in outcomes if one.expects == "read"]
     readable = [one for one in outcomes if one.expects in {"read", "either"}]
     closed = [one for one in outcomes if one.expects in {"ask", "refuse"}]
-    print(
-        f"{len(outcomes):,} files, {sum(one.rows for one in outcomes):,} rows, {spent:.0f} s of processor at the door, "
-        f"the slowest {max(one.seconds for one in outcomes):.1f} s"
-    )
+    rows = sum(one.rows for one in outcomes)
+    print(f"{len(outcomes):,} files, {rows:,} rows, {spent:.0f} s of processor time at the door")
     print(
         f"  silently wrong: {wrong_rows:,} rows (target 0) in {counts['wrong rows']} files; "
         f"wrong table: {counts['wrong table']} (target 0); ended in an error: {counts['crashed']}"
@@ -87,6 +85,8 @@ def report(outcomes: list[Outcome], *, every: bool = False) -> bool:
     print(f"  asked or refused: {_share_of(closed, GOOD)} of those that must be")
     for verdict, says in VERDICTS.items():
         print(f"  {counts[verdict]:6,}  {verdict}: {says}")
+    slowest = sorted(outcomes, key=lambda one: -one.seconds)[:5]
+    print("  the slowest [s]: " + ", ".join(f"{one.number} {one.seconds:.1f}" for one in slowest))
     _print_dimensions(outcomes, every)
     _print_causes(outcomes)
     return not (wrong_rows or counts["wrong table"] or counts["crashed"])

@@ -105,7 +105,9 @@ def _meet(file: CorpusFile, outcome: Outcome) -> None:
         outcome.notes.append(str(refusal))
         return
     except _NoAnswerError as missing:
-        outcome.verdict, outcome.cause = "asked amiss", str(missing)
+        # without a reader known no answer can lead to rows: that it was asked is all that can be
+        outcome.verdict = "asked rightly" if _needs_readers(file) else "asked amiss"
+        outcome.cause = str(missing)
         return
     _judge(file, rows, outcome)
 

@@ -34,8 +34,9 @@ def dressed(
         return lines, about
     header = Line([one.header for one in fields], "header")
     if dress.kind == "delimited" and nasty and rng.random() < 0.12 and len(fields) > 2:
-        at = rng.randrange(len(fields))
-        if " " in fields[at].header.strip():
+        spaced = [at for at, one in enumerate(fields) if " " in one.header.strip()]
+        if spaced:
+            at = rng.choice(spaced)
             header.cells[at] = fields[at].header.strip().replace(" ", "\n", 1)
             about["header"] = "with a line break"
     top: list[Line] = []

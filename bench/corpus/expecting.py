@@ -37,6 +37,8 @@ class Expecting:
         self._orders(sheet, around, ours, must, may)
         if not w.keeps_zeros and w.place.digits and self.table in {"people", "enrolments", "punches"}:
             may["zeros"] = "zeros are lost"
+        if not w.place.digits and knows != "everything" and self.table in {"people", "enrolments", "punches"}:
+            may["zeros"] = "numbers differ in length, and none is known"
         if self.headless and self.table != "punches":
             may["column"] = may["table"] = "no header says what the columns are"
         elif self.headless and knows != "everything":

@@ -11,6 +11,8 @@ from bench.corpus.writing import Cell, Field
 
 __all__ = ["Line", "lines_of", "spoil"]
 
+# A way to spoil a row changes its cells and returns true, or returns false where the file has nothing to spoil so.
+
 
 @dataclass
 class Line:
@@ -28,15 +30,14 @@ def lines_of(fields: Sequence[Field], truth: Sequence[Mapping[str, object]]) -> 
 
 def spoil(rng: random.Random, lines: list[Line], fields: Sequence[Field], table: str, share: float) -> set[str]:
     """Make a share of the rows, and one at the least, unreadable; return in which ways."""
-    ways = [way for way in _WAYS if _WAYS[way](rng, [], fields, table)]
-    if not ways:
-        return set()
     used = set()
     for at in rng.sample(range(len(lines)), max(1, round(share * len(lines)))):
-        way = rng.choice(ways)
-        _WAYS[way](rng, lines[at].cells, fields, table)
-        lines[at].kind, lines[at].values = "bad", {}
-        used.add(way)
+        ways = list(_WAYS)
+        rng.shuffle(ways)
+        way = next((way for way in ways if _WAYS[way](rng, lines[at].cells, fields, table)), None)
+        if way is not None:
+            lines[at].kind, lines[at].values = "bad", {}
+            used.add(way)
     return used
 
 
@@ -61,8 +62,7 @@ def _needed_is_missing(rng: random.Random, cells: list[Cell], fields: Sequence[F
     places = [at for at, one in enumerate(fields) if use in one.uses]
     if len(places) != 1:
         return False
-    if cells:
-        cells[places[0]] = "" if isinstance(cells[places[0]], str) else None
+    cells[places[0]] = "" if isinstance(cells[places[0]], str) else None
     return True
 
 
@@ -70,9 +70,7 @@ def _letters_in_number(rng: random.Random, cells: list[Cell], fields: Sequence[F
     at = _place(fields, "number")
     if at is None:
         return False
-    if cells:
-        text = str(cells[at])
-        cells[at] = text[:-1] + rng.choice("OIl?")
+    cells[at] = str(cells[at])[:-1] + rng.choice("OIl?")
     return True
 
 
@@ -80,8 +78,7 @@ def _no_such_day(rng: random.Random, cells: list[Cell], fields: Sequence[Field],
     at = _place(fields, *_DAYS)
     if at is None or not isinstance(fields[at].cells[0], str):
         return False
-    if cells:
-        cells[at] = rng.choice(("??", "n.n.", "31.02.2026 25:61", "---x", "99/99/9999"))
+    cells[at] = rng.choice(("??", "n.n.", "31.02.2026 25:61", "---x", "99/99/9999"))
     return True
 
 
@@ -89,8 +86,7 @@ def _unknown_reader(rng: random.Random, cells: list[Cell], fields: Sequence[Fiel
     at = _place(fields, "reader")
     if at is None or table not in {"punches"}:
         return False
-    if cells:
-        cells[at] = rng.choice(("Nowhere", "TEST-XX", "Z99"))
+    cells[at] = rng.choice(("Nowhere", "TEST-XX", "Z99"))
     return True
 
 
@@ -98,8 +94,7 @@ def _cut_short(rng: random.Random, cells: list[Cell], fields: Sequence[Field], t
     last = max((at for at, one in enumerate(fields) if set(one.uses) & set(_NEEDED[table])), default=0)
     if last < 2:
         return False
-    if cells:
-        del cells[last:]
+    del cells[last:]
     return True
 
 
