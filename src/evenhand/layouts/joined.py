@@ -9,6 +9,7 @@ from itertools import product
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.fit import IMPOSSIBLE, by_header, fit_of, forward, part_by_header, steep
 from evenhand.layouts.evidence.profile import Profile
+from evenhand.layouts.parted import mark_behind, parted_instants
 from evenhand.terms.columns import Column, Table
 
 __all__ = ["Option", "joined_options", "looks"]
@@ -16,6 +17,7 @@ __all__ = ["Option", "joined_options", "looks"]
 TRIED = 4  # columns that are tried as each part
 FAMILY = {"family_name": 0.0, "name": -1.5}
 GIVEN = {"given_name": 0.0, "name": -1.5}
+MARKED = 4.0  # what a column of AM and PM behind a time says
 IN_TWO = math.log(0.4)
 DAY_S, SHORTEST_S, LONGEST_S = 86_400, 1800, 86_400  # [s]; how long a shift may last
 
@@ -44,7 +46,13 @@ def _instants(column: Column, table: Table, seen: Sequence[ColumnSeen]) -> Itera
             runs = (
                 forward(day[0].profile.as_dates.days, time[0].profile.as_times.seconds) if column.name == "at" else 0.0
             )
-            yield {column.name: (day[0].position, time[0].position)}, day[1] + time[1] + runs
+            fit = day[1] + time[1] + runs
+            yield {column.name: (day[0].position, time[0].position)}, fit
+            if (mark := mark_behind(seen, time[0].position)) is not None:
+                yield {column.name: (day[0].position, time[0].position, mark)}, fit + MARKED
+    if column.name == "at":
+        for places, fit in parted_instants(seen):
+            yield {column.name: places}, fit
 
 
 def _shifts(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,9 +12,13 @@ import polars as pl
 from evenhand.layouts.values.civil import read_times
 from evenhand.layouts.values.coded import Coded, Unfit, encode
 from evenhand.layouts.values.dates import MIDNIGHT, ORDERS, parse_date, style_of
-from evenhand.layouts.values.moments import split_column
+from evenhand.layouts.values.moments import join_columns, split_column
 
-__all__ = ["Told", "as_dates", "as_moments", "as_times"]
+__all__ = ["Told", "as_dates", "as_joined", "as_moments", "as_times"]
+
+
+YEAR = re.compile(r"(?:19|20)\d\d(?:\.0)?$", re.ASCII)
+FEW = 3  # years in which a log is written
 
 
 @dataclass(frozen=True)
@@ -39,8 +44,12 @@ def as_dates(cells: Sequence[str], first_year: int = 1900) -> Told:
 
 
 def as_times(cells: Sequence[str]) -> Told:
-    """Return what the cells tell as times of day alone."""
+    """Return what the cells tell as times of day alone; a few years are none, though 2026 may be 20:26."""
     coded = encode(pl.Series(cells, dtype=pl.String))
+    filled = [cell for cell in cells if cell.strip()]
+    years = [cell for cell in filled if YEAR.match(cell.strip())]
+    if 2 * len(years) > len(filled) and len(set(years)) <= FEW:
+        return _told(coded, [None] * coded.height, [None] * coded.height)
     return _told(coded, [None] * coded.height, _seconds(coded))
 
 
@@ -62,9 +71,17 @@ def as_moments(cells: Sequence[str], first_year: int = 1900) -> Told:
     )
 
 
+def as_joined(columns: Sequence[Sequence[str]], first_year: int = 1900) -> Told:
+    """Return what columns of cells tell together as a date and a time of day, in the order of `columns`."""
+    moments = join_columns([pl.Series(cells, dtype=pl.String) for cells in columns])
+    days, seconds = _days(moments.dates, first_year), _seconds(moments.times)
+    return _told(moments.dates, days, [None if day is None else at for day, at in zip(days, seconds, strict=True)])
+
+
 def _told(coded: Coded, days: list[int | None], seconds: list[int | None]) -> Told:
     filled = [row for row in range(coded.height) if coded.text(row)]
-    tells = sum(days[row] is not None or seconds[row] is not None for row in filled)
+    kinds = [of for of in (days, seconds) if any(value is not None for value in of)]
+    tells = sum(all(of[row] is not None for of in kinds) for row in filled) if kinds else 0
     bare = sum(coded.text(row).removesuffix(".0").isdigit() for row in filled)
     return Told(tells / max(1, len(filled)), days, seconds, 2 * bare > len(filled))
 

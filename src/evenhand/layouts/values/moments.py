@@ -15,7 +15,7 @@ from evenhand.layouts.values.coded import Coded, Unfit, encode_all
 from evenhand.layouts.values.dates import MIDNIGHT, ORDERS, parse_date
 from evenhand.layouts.values.stamps import write_out
 
-__all__ = ["Moments", "join_columns", "split_column", "split_moment"]
+__all__ = ["Moments", "is_mark", "join_columns", "split_column", "split_moment"]
 
 CLOCK = r"^[0-9]{1,2}:"
 WHOLE_DATE = r"^(?:[0-9]{1,4}(?:-\w{1,9}-|/\w{1,9}/|\.\w{1,9}\.)[0-9]{2,4}|[0-9]{8}|[0-9]{6})$"
@@ -43,8 +43,7 @@ TEN = re.compile(r"(\d.{8}\d)T?$", re.ASCII)
 COMPACT = re.compile(ISO_COMPACT)
 PATTERNS = tuple(re.compile(pattern) for pattern in (DATE_TIME, TIME_DATE, YEAR_LAST))
 PART = r"^(?:[0-9]{1,4}(?:\.0)?|\pL{3,}\.?)$"
-MARK = rf"(?i)^(?:[ap](?:\.?{SPACE}?m\.?|\.)?)?$"
-SEEN = 300  # distinct texts by which it is told what a column of several is
+MARK = rf"(?i)^[ap](?:\.?{SPACE}?m\.?|\.)?$"
 
 
 @dataclass(frozen=True)
@@ -174,13 +173,13 @@ def join_columns(columns: Sequence[pl.Series]) -> Moments:
     Raises Unfit where the columns are too few or too many for that.
     """
     *rest, last = columns = [column.fill_null("").str.strip_chars() for column in columns]
-    mark = last if len(rest) and last.str.contains(MARK).all() and (last != "").any() else None
+    mark = last if rest and _are_mostly(last, MARK) else None
     rest = rest if mark is not None else columns
     if len(rest) == 1:
         return split_column(_joined([*rest, last], " "))
-    if len(rest) == 2 and _are_mostly(_some(rest[0]), CLOCK) and not _are_mostly(_some(rest[1]), CLOCK):
+    if len(rest) == 2 and _are_mostly(rest[0], CLOCK) and not _are_mostly(rest[1], CLOCK):
         rest = rest[::-1]
-    of_date = 3 if len(rest) > 2 and _are_mostly(_some(rest[0]), PART) else 1
+    of_date = 3 if len(rest) > 2 and _are_mostly(rest[0], PART) else 1
     days, clocks = rest[:of_date], rest[of_date:]
     if not 1 <= len(clocks) <= 3:
         raise Unfit("a date takes one column or three, and a time one to three more")
@@ -194,6 +193,11 @@ def join_columns(columns: Sequence[pl.Series]) -> Moments:
     return Moments(Coded([MIDNIGHT.sub("", text) for text in day.values], day.codes), time)
 
 
+def is_mark(text: str) -> bool:
+    """Return whether a text is a mark for the half of the day, and nothing else."""
+    return re.match(MARK, text) is not None
+
+
 def _joined(columns: Sequence[pl.Series], by: str) -> pl.Series:
     """Return the texts of several columns in one, '' where all of them are empty."""
     if len(columns) == 1:
@@ -204,13 +208,9 @@ def _joined(columns: Sequence[pl.Series], by: str) -> pl.Series:
     return joined.set(joined.str.strip_chars(by) == "", "")
 
 
-def _some(column: pl.Series) -> pl.Series:
-    distinct = column.filter(column != "").unique(maintain_order=True)
-    return distinct[:SEEN] if len(distinct) else pl.Series([""])
-
-
 def _are_mostly(texts: pl.Series, pattern: str) -> bool:
-    return 2 * int(texts.str.contains(pattern).sum()) > len(texts)
+    filled = texts.filter(texts != "")
+    return 2 * int(filled.str.contains(pattern).sum()) > len(filled)
 
 
 def split_moment(text: str) -> tuple[str, str]:
