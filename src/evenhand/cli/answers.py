@@ -29,6 +29,9 @@ OPTIONS = (
         "--zeros", type=click.IntRange(0, 32), metavar="DIGITS", help="Pad keyed numbers with zeros; 0 does not."
     ),
     click.option("--zone", metavar="ZONE", help="The time zone in which the file's times are written."),
+    click.option(
+        "--word", "words", metavar="WORD=MEANING", multiple=True, help='What a word of the file stands for, "WEJ=in".'
+    ),
     click.option("--layout", metavar="FILE", type=click.Path(path_type=Path), help="Read by this written layout."),
 )
 
@@ -49,17 +52,20 @@ def answers_of(
     dates: str | None,
     zeros: int | None,
     zone: str | None,
+    words: tuple[str, ...] = (),
 ) -> Answers:
     """Return what was said of a file by its options."""
     from evenhand.jobs.seen import Answers
 
-    uses = dict(map(_mapped, maps))
-    return Answers(table or "", reader or "", zone or "", dates or "", zeros, uses, frozenset(ignored))
+    uses = dict(_parted("--map", "COLUMN=USE", "Pers.-Nr=person", text) for text in maps)
+    meant = dict(_parted("--word", "WORD=MEANING", "WEJ=in", text) for text in words)
+    plain = (table or "", reader or "", zone or "", dates or "")
+    return Answers(*plain, zeros, uses, frozenset(ignored), words=meant)
 
 
-def _mapped(text: str) -> tuple[str, str]:
-    """Return the column of the file and its use; a header may hold the sign itself."""
-    column, sign, use = text.rpartition("=")
-    if not (sign and column and use):
-        raise click.UsageError(f'--map "{text}" is not COLUMN=USE; write it as "Pers.-Nr=person" or "3=person".')
-    return column, use
+def _parted(option: str, form: str, example: str, text: str) -> tuple[str, str]:
+    """Return what stands before and behind the last sign of equality; a header or a word may hold one itself."""
+    named, sign, said = text.rpartition("=")
+    if not (sign and named and said):
+        raise click.UsageError(f'{option} "{text}" is not {form}; write it as "{example}".')
+    return named, said

@@ -122,6 +122,8 @@ def how_to_answer(question: Question) -> str:
             return f'--map "{subject}={first or "COLUMN"}", or --ignore "{subject}"'
         case "field":
             return f'--map "{first or "COLUMN"}={subject}"'
+        case "words":
+            return f'--word "{subject}={first}"'
         case "layout":
             return f"--layout {first or 'FILE'}"
         case about:

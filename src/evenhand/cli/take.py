@@ -6,16 +6,16 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenhand.cli.answers import answers_of, asks_about_a_file
 from evenhand.cli.asked import as_json, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table, shown
 from evenhand.cli.proposals import how_to_answer, print_seen
 from evenhand.cli.questions import asking, print_question
 from evenhand.terms.records import Refusal
-from evenhand.terms.sources import SOURCES
 
 if TYPE_CHECKING:
     from evenhand.jobs.take import Receipt, RefusedFile, Seen
@@ -25,14 +25,7 @@ __all__ = ["command", "print_receipts", "taking"]
 
 @click.command()
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option("--table", type=click.Choice(list(SOURCES)), help="What the files are, where they do not show it.")
-@click.option("--reader", metavar="NAME", help="The reader whose log or list the file is, where it does not say so.")
-@click.option("--map", "maps", metavar="COLUMN=USE", multiple=True, help='Use a column of the file, "Pers.-Nr=person".')
-@click.option("--ignore", "ignored", metavar="COLUMN", multiple=True, help="Do not use this column of the file.")
-@click.option("--dates", type=click.Choice(["dmy", "mdy", "ymd"]), help="In which order dates are written.")
-@click.option("--zeros", type=click.IntRange(0, 32), metavar="DIGITS", help="Pad keyed numbers with zeros; 0 does not.")
-@click.option("--zone", metavar="ZONE", help="The time zone in which the file's times are written.")
-@click.option("--layout", metavar="FILE", type=click.Path(path_type=Path), help="Read by this written layout.")
+@asks_about_a_file
 @click.option("--yes", is_flag=True, help="Accept what is proposed; what is open is still refused.")
 @click.option("--try", "is_try", is_flag=True, help="Show what would be taken, and take nothing.")
 @as_json
@@ -40,17 +33,11 @@ __all__ = ["command", "print_receipts", "taking"]
 def command(
     ctx: click.Context,
     files: tuple[Path, ...],
-    table: str | None,
-    reader: str | None,
-    maps: tuple[str, ...],
-    ignored: tuple[str, ...],
-    dates: str | None,
-    zeros: int | None,
-    zone: str | None,
     layout: Path | None,
     yes: bool,
     is_try: bool,
     as_json: bool,
+    **said: Any,
 ) -> None:
     """Take FILES in, in whatever layout they come: readers first, then people, then what refers to them.
 
@@ -58,12 +45,10 @@ def command(
     is 0 where every row is taken or known, 3 where some were refused, 2 where nothing was taken.
     """
     from evenhand.jobs.kept_layouts import read_layout
-    from evenhand.jobs.take import Answers, look_at_files, take_files
+    from evenhand.jobs.take import look_at_files, take_files
 
     workspace, today = workspace_asked(ctx), now_or(None).date()
-    answers = Answers(
-        table or "", reader or "", zone or "", dates or "", zeros, dict(map(_mapped, maps)), frozenset(ignored)
-    )
+    answers = answers_of(**said)
     written = read_layout(layout) if layout else None
     if is_try:
         seen = look_at_files(workspace, files, answers, layout=written, today=today)
@@ -87,14 +72,6 @@ def command(
     else:
         print_receipts(receipts)
     ctx.exit(_code(receipts))
-
-
-def _mapped(text: str) -> tuple[str, str]:
-    """Return the column of the file and its use; a header may hold the sign itself."""
-    column, sign, use = text.rpartition("=")
-    if not (sign and column and use):
-        raise click.UsageError(f'--map "{text}" is not COLUMN=USE; write it as "Pers.-Nr=person" or "3=person".')
-    return column, use
 
 
 def _nobody(seen: Seen) -> bool:

@@ -23,7 +23,7 @@ class Answers:
     `zone` is the IANA zone in which the file's times are written, `dates` their order ("dmy", "mdy", "ymd"), `zeros`
     how many digits keyed numbers are padded to (0: leave them as they are). `maps` names for columns of the file, by
     header or position from 1, the declared column they are; `ignored` names those that are none. `layout` is the key of
-    the kept layout that is to be used.
+    the kept layout that is to be used. `words` says what a word of the file stands for ("WEJ": "in"), or NO_COLUMN.
     """
 
     table: str = ""
@@ -34,6 +34,7 @@ class Answers:
     maps: Mapping[str, str] = field(default_factory=dict)
     ignored: frozenset[str] = frozenset()
     layout: str = ""
+    words: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -82,11 +83,11 @@ class Question:
 
     About a "column", `subject` is a column of the file (header or position from 1) and the answer the declared column
     it is, or NO_COLUMN; about a "field", `subject` is a declared column and the answer the column of the file that
-    holds it. The other answers stand in the field of `Answers` of that name. Where there are no choices any text may be
+    holds it; about "words", `subject` is a cell as it is written and the answer what it stands for. The other answers stand in the field of `Answers` of that name. Where there are no choices any text may be
     the answer; those of "zone", "reader" and "zeros" are suggestions.
     """
 
-    about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout"]
+    about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout", "words"]
     asks: str
     choices: tuple[Choice, ...]
     subject: str = ""
@@ -123,6 +124,8 @@ def answered(answers: Answers, question: Question, answer: str) -> Answers:
             return _used(answers, question.subject, said)
         case "field":
             return _used(answers, said, question.subject)
+        case "words":
+            return replace(answers, words={**answers.words, question.subject: said})
         case "zeros":
             return replace(answers, zeros=int(said))
         case about:

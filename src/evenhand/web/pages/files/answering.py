@@ -14,13 +14,14 @@ __all__ = ["as_parameters", "read_answers"]
 
 USE = re.compile("use-([1-9][0-9]{0,5})")
 FIELD = re.compile("field-([a-z_]+)")
+WORD = re.compile("word-(.+)", re.DOTALL)
 PLAIN = ("table", "reader", "zone", "dates", "layout")
 
 
 def read_answers(given: Mapping[str, str]) -> Answers:
     """Return what a form or an address says about a file; what is left empty was not said.
 
-    `use-3` says what the file's third column is, `field-number` which of its columns is the number; `zone-other` and
+    `use-3` says what the file's third column is, `word-WEJ` what that word stands for, `field-number` which of its columns is the number; `zone-other` and
     the like come before a suggestion that was chosen. Raises IncompleteForm for a table that is
     none, and for digits that are no number.
     """
@@ -40,6 +41,7 @@ def read_answers(given: Mapping[str, str]) -> Answers:
         zeros=int(zeros) if zeros else None,
         maps={column: name for column, name in uses.items() if name != NO_COLUMN},
         ignored=frozenset(column for column, name in uses.items() if name == NO_COLUMN),
+        words={match[1]: text for name, text in said.items() if (match := WORD.fullmatch(name))},
     )
 
 
@@ -51,4 +53,5 @@ def as_parameters(answers: Answers) -> dict[str, str]:
     plain = {name: getattr(answers, name) for name in PLAIN if getattr(answers, name)}
     zeros = {} if answers.zeros is None else {"zeros": str(answers.zeros)}
     uses = {**dict(answers.maps), **dict.fromkeys(sorted(answers.ignored), NO_COLUMN)}
-    return plain | zeros | {f"use-{column}": name for column, name in uses.items()}
+    words = {f"word-{word}": meaning for word, meaning in answers.words.items()}
+    return plain | zeros | words | {f"use-{column}": name for column, name in uses.items()}

@@ -124,6 +124,8 @@ def _asked(question: Question, seen: Seen, answers: Answers) -> Asked:
         name = f"use-{positions.get(question.subject, question.subject)}"
     elif question.about == "field":
         name = f"field-{question.subject}"
+    elif question.about == "words":
+        name = f"word-{question.subject}"
     said = str(getattr(answers, name, None) or "")
     choices = [
         Option(

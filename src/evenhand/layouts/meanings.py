@@ -1,0 +1,90 @@
+"""What a file's own short words stand for: stated, known in some language, or asked word by word."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+
+from evenhand.layouts.layout import Layout
+from evenhand.layouts.proposal import NO_COLUMN, Choice, Question
+from evenhand.layouts.reading import Cells
+from evenhand.layouts.values.coded import Coded
+from evenhand.layouts.values.words import WORDS, YES_NO, plain
+from evenhand.terms.columns import Column
+from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["about_words", "with_words"]
+
+FEW = 8  # words of one column that are asked about; a column of more is none of words
+SELDOM = 0.02  # of the filled cells; what stands there as seldom is a mistake, and its row is refused
+
+
+def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str]) -> Layout:
+    """Return the layout with what was said of words: `said` gives for a word of the file what it stands for.
+
+    Raises Refusal where no column in use holds the word and may mean that.
+    """
+    stated = {column: dict(meanings) for column, meanings in layout.words.items()}
+    for word, meaning in said.items():
+        asked = [
+            column
+            for column in SOURCES[layout.table].columns
+            if (meaning in _meanings(column) or meaning == NO_COLUMN) and word in _unknown_to(column, cells)
+        ]
+        if not asked:
+            raise Refusal(f"{name}: no column that is used holds {word!r} and may stand for {meaning!r}; look again.")
+        for column in asked:
+            stated.setdefault(column.name, {})[word] = "" if meaning == NO_COLUMN else meaning
+    return replace(layout, words=stated)
+
+
+def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
+    """Return a question for each word that means nothing known, where a column holds a few of them more than seldom."""
+    questions = []
+    for column in SOURCES[layout.table].columns:
+        unknown = _unknown_to(column, cells)
+        meant = {plain(word) or word for word in layout.words.get(column.name, {})}
+        unknown = {word: count for word, count in unknown.items() if (plain(word) or word) not in meant}
+        if not 0 < len(unknown) <= FEW or sum(unknown.values()) <= SELDOM * _filled(cells.coded[column.name]):
+            continue
+        choices = [Choice(meaning, f"it stands for {meaning}") for meaning in _meanings(column)]
+        says = f"{name}: {cells.labels[column.name]} holds {{!r}} {{}}; what does it stand for?"
+        questions += [
+            Question(
+                "words",
+                says.format(word, "once" if count == 1 else f"{count:,} times"),
+                (*choices, Choice(NO_COLUMN, f"it says nothing of the {column.name.replace('_', ' ')}")),
+                word,
+            )
+            for word, count in unknown.items()
+        ]
+    return questions
+
+
+def _meanings(column: Column) -> tuple[str, ...]:
+    return column.allowed or (("yes", "no") if column.kind == "yes_no" else ())
+
+
+def _unknown_to(column: Column, cells: Cells) -> dict[str, int]:
+    """Return the cells of a column of words that mean nothing in any language known, and how often each stands."""
+    if column.name not in cells.coded or not _meanings(column):
+        return {}
+    known = YES_NO if column.kind == "yes_no" else {**WORDS.get(column.name, {}), **dict.fromkeys(column.allowed)}
+    coded = cells.coded[column.name]
+    return {
+        word: count
+        for word, count in zip(coded.values, _counts(coded), strict=True)
+        if word and plain(word) not in known
+    }
+
+
+def _filled(coded: Coded) -> int:
+    return sum(count for word, count in zip(coded.values, _counts(coded), strict=True) if word)
+
+
+def _counts(coded: Coded) -> list[int]:
+    counts: list[int] = np.bincount(coded.codes, minlength=len(coded.values)).tolist()
+    return counts
