@@ -32,6 +32,7 @@ __all__ = ["command", "print_receipts", "taking"]
 @click.pass_context
 def command(
     ctx: click.Context,
+    /,
     files: tuple[Path, ...],
     layout: Path | None,
     yes: bool,

@@ -83,8 +83,9 @@ class Question:
 
     About a "column", `subject` is a column of the file (header or position from 1) and the answer the declared column
     it is, or NO_COLUMN; about a "field", `subject` is a declared column and the answer the column of the file that
-    holds it; about "words", `subject` is a cell as it is written and the answer what it stands for. The other answers stand in the field of `Answers` of that name. Where there are no choices any text may be
-    the answer; those of "zone", "reader" and "zeros" are suggestions.
+    holds it; about "words", `subject` is a cell as it is written and the answer what it stands for, or NO_COLUMN. The
+    other answers stand in the field of `Answers` of that name. Where there are no choices any text may be the answer;
+    those of "zone", "reader" and "zeros" are suggestions.
     """
 
     about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout", "words"]

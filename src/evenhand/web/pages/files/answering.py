@@ -21,9 +21,9 @@ PLAIN = ("table", "reader", "zone", "dates", "layout")
 def read_answers(given: Mapping[str, str]) -> Answers:
     """Return what a form or an address says about a file; what is left empty was not said.
 
-    `use-3` says what the file's third column is, `word-WEJ` what that word stands for, `field-number` which of its columns is the number; `zone-other` and
-    the like come before a suggestion that was chosen. Raises IncompleteForm for a table that is
-    none, and for digits that are no number.
+    `use-3` says what the file's third column is, `field-number` which of its columns is the number, `word-WEJ` what
+    that word stands for; `zone-other` and the like come before a suggestion that was chosen. Raises IncompleteForm for
+    a table that is none, and for digits that are no number.
     """
     said = {name: text.strip() for name, text in given.items() if text.strip()}
     said |= {name.removesuffix("-other"): text for name, text in said.items() if name.endswith("-other")}
