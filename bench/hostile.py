@@ -375,7 +375,7 @@ LARGE: dict[str, Callable[[Path, int], None]] = {
     "two_gib_of_empty_lines": lambda path, size: write_repeated(path, HEADER.encode(), b"\n" * 4096, size),
     "two_gib_of_quotes": lambda path, size: write_repeated(path, HEADER.encode(), b'"' * 999 + b"\n", size),
     "two_gib_of_prose": lambda path, size: write_repeated(
-        path, b"", b"Some words, that are no table\nof rows at all. \n", 2 << 30
+        path, b"", b"Some words, that are no table\nof rows at all. \n", size
     ),
     "two_gib_of_prose_under_a_log": lambda path, size: write_repeated(
         path, HEADER.encode() + ROW.encode() * 5000, b"Some words; that are no table\nof rows at all. \n", size

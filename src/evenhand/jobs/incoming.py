@@ -119,7 +119,7 @@ def _look_into(path: Path, size: int) -> None:
                 # From the first whole line to the last.
                 parts.append(block[block.find(b"\n") + 1 : block.rfind(b"\n") + 1])
     looked_at = SourceFile(path.name, b"".join(parts))
-    grid = looked_at.grid(layouts.sketch(looked_at).shape)
+    grid = looked_at.grid(layouts.sketch(looked_at).cuts[0].shape)
     if grid.rejects.height > len(grid.lines):
         raise Refusal(
             f"{escaped(str(path))}: most of its lines are no rows of the table that it begins with; export it again."
