@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, with_names
 
 __all__ = ["coverage", "queue"]
 
@@ -23,7 +24,9 @@ def coverage(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
 
     seen = see_coverage(workspace_asked(ctx), as_of=now_or(as_of).date())
     if as_json:
-        print_json(seen)
+        extra = with_names(seen.covered.extra, seen.names)
+        named = replace(seen, stranded=with_names(seen.stranded, seen.names), covered=replace(seen.covered, extra=extra))
+        print_json(named)
         return
     alone = dict(seen.stranded.group_by("reader").len().iter_rows())
     extra = dict(seen.covered.extra.group_by("reader").len().iter_rows())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -22,7 +22,6 @@ from evenhand.cli.printing import print_json, print_table
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands
-    from evenhand.terms.records import Finding
 
 __all__ = ["command"]
 
@@ -46,14 +45,16 @@ def command(
         return
     hands = _looked(ctx)
     if as_json:
+        from evenhand.jobs.today import listed
+
         print_json(
             {
-                "findings": [_whole(finding) for finding in hands.findings],
+                "findings": listed(hands.findings, hands.names),
                 "issues": hands.screened.issues,
-                "alarms": hands.alarms,
-                "forecasts": hands.forecasts,
+                "alarms": with_names(hands.alarms, hands.names),
+                "forecasts": with_names(hands.forecasts, hands.names),
                 "reader_health": hands.health,
-                "refused_hands": hands.watch.logs.refused_hands,
+                "refused_hands": with_names(hands.watch.logs.refused_hands, hands.names),
             }
         )
         return
@@ -70,9 +71,12 @@ def command(
 @click.pass_context
 def findings(ctx: click.Context, as_json: bool) -> None:
     """Show what needs somebody, as the page Hands does: hands and readers that changed, whom to enrol again."""
-    found = _looked(ctx).findings
+    from evenhand.jobs.today import listed
+
+    hands = _looked(ctx)
+    found = hands.findings
     if as_json or ctx.meta["asked"][3]:
-        print_json([_whole(finding) for finding in found])
+        print_json(listed(found, hands.names))
         return
     print_findings(found)
     caution()
@@ -210,10 +214,6 @@ def export(ctx: click.Context, directory: Path, as_json: bool) -> None:
         return
     for path in written:
         click.echo(str(path))
-
-
-def _whole(finding: Finding) -> dict[str, Any]:
-    return {"key": finding.key, **vars(finding)}
 
 
 def _looked(ctx: click.Context) -> Hands:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, with_names
 from evenhand.terms import cautions
 from evenhand.terms.records import Step
 from evenhand.terms.words import as_clock, as_figures, as_long_day, as_short_moment, signed_figures
+
+if TYPE_CHECKING:
+    from evenhand.jobs.hours import DayHours
 
 __all__ = ["command"]
 
@@ -37,10 +41,11 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
         reckoning = reckon_weeks(workspace, now, first, last)
     hours = reckoning.weeks_between(first, last)
     weeks = hours.weeks.sort("person", "workweek")
-    if as_json:
-        print_json(weeks)
-        return
     names = reckoning.snapshot.names
+    if as_json:
+        paid = (weeks["ordinary_s"] + weeks["overtime_s"] + weeks["double_s"]).alias("paid_s")
+        print_json(with_names(weeks, names).with_columns(paid))
+        return
     print_table(
         ("Person", "Name", "Week of", "Recorded", "Ordinary", "Overtime", "Double", "Paid", "Open"),
         (
@@ -83,7 +88,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     reckoning = reckon_day(workspace_asked(ctx), now_or(None), wanted)
     seen = reckoning.person_day(person, wanted)
     if as_json:
-        print_json(seen)
+        print_json(_explained(seen))
         return
     zone = seen.week.rules.zone
     click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {as_long_day(wanted)}, {zone}", bold=True)
@@ -114,6 +119,32 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
             f"overtime {as_figures(totals['overtime_s'])}, double {as_figures(totals['double_s'])}."
         )
     click.echo(cautions.CALCULATION)
+
+
+def _explained(seen: DayHours) -> dict[str, Any]:
+    classes = ("ordinary_s", "overtime_s", "double_s")
+    return {
+        "person": seen.week.person["person"],
+        "name": seen.week.person["name"],
+        "day": seen.day,
+        "zone": seen.week.rules.zone,
+        "starts": seen.starts,
+        "ends": seen.ends,
+        "recorded_s": seen.recorded_s,
+        "paid_s": seen.paid_s,
+        "punches": seen.punches,
+        "steps": seen.steps,
+        "classed": seen.classed,
+        "differentials": seen.differentials,
+        "premiums": seen.premiums,
+        "questions": seen.questions,
+        "weeks": [
+            {"workweek": week.workweek}
+            | {name: week.totals[name] for name in classes}
+            | {"paid_s": sum(week.totals[name] for name in classes)}
+            for week in seen.weeks
+        ],
+    }
 
 
 def _change(step: Step) -> str:

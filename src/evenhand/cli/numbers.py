@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, with_names
 
 __all__ = ["command"]
 
@@ -58,9 +58,10 @@ def confusable(ctx: click.Context, as_json: bool) -> None:
     from evenhand.jobs.numbers import confusable_now
     from evenhand.jobs.reckoning import reckon_period
 
-    pairs = confusable_now(reckon_period(workspace_asked(ctx), ctx.obj))
+    reckoning = reckon_period(workspace_asked(ctx), ctx.obj)
+    pairs, names = confusable_now(reckoning), reckoning.snapshot.names
     if as_json:
-        print_json(pairs)
+        print_json(with_names(with_names(pairs, names), names, "other", "other_name"))
         return
     print_table(
         ("Number", "Person", "Number", "Person", "Slip", "Chance", "Shared"),

@@ -25,7 +25,9 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     assert day is not None
     seen = reckon_day(workspace_asked(ctx), now_or(None), day).person_pay(person, day)
     if as_json:
-        print_json({"lines": seen.pay.lines, "total": seen.total, "week": seen.totals, "faults": seen.pay.faults})
+        who = {name: seen.week.person[name] for name in ("person", "name")}
+        paid = {"workweek": seen.week.workweek, "total": seen.total, "lines": seen.pay.lines}
+        print_json({**who, **paid, "week": seen.totals or None, "faults": seen.pay.faults, "open": seen.open})
         return
     who, totals = seen.week.person, seen.totals
     click.secho(f"{who['name']} ({who['person']}), workweek of {seen.week.workweek}", bold=True)

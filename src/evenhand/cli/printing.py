@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import dataclasses
 import json
 import sys
-from collections.abc import Iterable, Sequence
-from datetime import UTC, date, datetime
-from decimal import Decimal
-from pathlib import Path
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenhand.terms.columns import Frame
+from evenhand.terms.json_form import as_json_value
 
 if TYPE_CHECKING:
+    from evenhand.terms.columns import Frame
     from rich.console import Console
 
-__all__ = ["print_json", "print_paragraph", "print_table", "shown"]
+__all__ = ["print_json", "print_paragraph", "print_table", "shown", "with_names"]
 
 WIDE = 240
 
@@ -53,34 +50,16 @@ def _console(err: bool) -> Console:
     return Console(highlight=False, markup=False, width=None if is_window else WIDE, stderr=err)
 
 
+def with_names(frame: Frame, names: Mapping[str, str], of: str = "person", called: str = "name") -> Frame:
+    """Return a frame with the names of the people whose identifiers stand in its column `of`."""
+    return frame.with_columns(frame[of].cast(str).replace_strict(names, default=None, return_dtype=str).alias(called))
+
+
 def shown(text: str) -> str:
     """Return a text with whatever a terminal would obey rather than print written as its escape."""
     return text if text.isprintable() else "".join(c if c.isprintable() else ascii(c)[1:-1] for c in text)
 
 
 def print_json(value: Any) -> None:
-    """Print records, frames and their mixtures as JSON; instants become UTC times, decimals keep their digits."""
-    click.echo(json.dumps(_jsonable(value), indent=2, ensure_ascii=False))
-
-
-def _jsonable(value: Any) -> Any:
-    if isinstance(value, Frame):
-        return [_jsonable(row) for row in value.iter_rows(named=True)]
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return _jsonable({field.name: getattr(value, field.name) for field in dataclasses.fields(value)})
-    if isinstance(value, dict):
-        return {str(key): _as_time(item) if key in INSTANTS else _jsonable(item) for key, item in value.items()}
-    if isinstance(value, (list, tuple, set, frozenset)):
-        return [_jsonable(item) for item in value]
-    if isinstance(value, (date, datetime)):
-        return value.isoformat()
-    if isinstance(value, (Decimal, Path)):
-        return str(value)
-    return value
-
-
-INSTANTS = frozenset({"at", "starts", "ends", "first_at", "last_at", "made_at", "taken_at", "starts_at", "ends_at"})
-
-
-def _as_time(instant: Any) -> str | None:
-    return None if instant is None else datetime.fromtimestamp(instant, UTC).isoformat().replace("+00:00", "Z")
+    """Print records, frames and their mixtures as JSON; `evenhand schema --json COMMAND` prints its schema."""
+    click.echo(json.dumps(as_json_value(value), indent=2, ensure_ascii=False))

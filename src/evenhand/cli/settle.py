@@ -20,12 +20,12 @@ __all__ = ["command"]
 def command(ctx: click.Context, key: str, author: str | None, reason: str, as_of: str | None, as_json: bool) -> None:
     """Settle the finding KEY, as `evenhand today` names it. It no longer keeps the period from payroll."""
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.today import settle
+    from evenhand.jobs.today import listed, settle
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
     reckoning = reckon_period(workspace, now)
     finding = settle(workspace, reckoning, key, author=author or "", reason=reason, as_of=now)
     if as_json:
-        print_json({"key": finding.key, **vars(finding)})
+        print_json(listed([finding], reckoning.snapshot.names)[0])
         return
     click.echo(f"Settled by {author}: {finding.says}")

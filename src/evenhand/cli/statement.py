@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
 
 import click
@@ -35,6 +36,8 @@ def command(ctx: click.Context, person: str, period: str | None, out: Path, as_o
     except OSError as fault:
         raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
     if as_json:
-        print_json({"file": out, **made.content})
+        who = {name: made.content[name] for name in ("person", "name")}
+        total = made.content["total"] and Decimal(made.content["total"])
+        print_json({"file": out, **who, "first": made.first, "last": made.last, "total": total})
         return
     click.echo(f"{out}: {made.content['name']}, {made.content['period']}. {cautions.CALCULATION}")

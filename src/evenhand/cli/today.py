@@ -33,15 +33,16 @@ def command(
     """List what is wrong or doubtful, ranked by what is at stake, each with its evidence and next step."""
     from evenhand.cli.asked import day_asked
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.today import find_today, titles_of_checks
+    from evenhand.jobs.today import find_today, listed, titles_of_checks
 
     day = day_asked(period, "--period")
-    today = find_today(reckon_period(workspace_asked(ctx), now_or(as_of), day), day)
+    reckoning = reckon_period(workspace_asked(ctx), now_or(as_of), day)
+    today, names = find_today(reckoning, day), reckoning.snapshot.names
     if code is not None and code not in titles_of_checks():
         raise Refusal(f'there is no check "{code}"; there are {", ".join(sorted(titles_of_checks()))}.')
     findings = [finding for finding in today.findings if code is None or finding.code == code]
     if as_json:
-        print_json([{"key": finding.key, **vars(finding)} for finding in findings])
+        print_json(listed(findings, names))
         return
     print_today(today, findings, today.zone, most)
 

@@ -18,6 +18,7 @@ from evenhand.jobs.take import Receipt, RefusedFile, take_files
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import SETTINGS_FILE, create_workspace, open_workspace
 from evenhand.store.settings import write_settings
+from evenhand.terms.json_form import as_json_value
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, SiteRules
 from evenhand.terms.zones import civil_date
@@ -70,12 +71,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
         workspace.close()
     report = directory / "findings.json"
     report.write_text(
-        json.dumps(
-            [{"key": finding.key, **vars(finding)} for finding in today.findings],
-            indent=1,
-            default=str,
-            ensure_ascii=False,
-        ),
+        json.dumps(as_json_value(today.findings), indent=1, ensure_ascii=False),
         encoding="utf-8",
     )
     return Demonstration(invented, workspace.directory, receipts, today, handed_off, report, _example(today))

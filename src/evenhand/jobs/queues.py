@@ -55,6 +55,7 @@ class CoverageSeen:
     stranded: Frame
     covered: Covered
     growth: Frame
+    names: dict[str, str]
 
 
 def see_queue(
@@ -143,5 +144,8 @@ def see_coverage(workspace: Workspace, *, as_of: date) -> CoverageSeen:
         for reader, capacity in readers.select("reader", "capacity").iter_rows()
     }
     return CoverageSeen(
-        stranded(enrolled, reach), one_more_each(enrolled, reach, free), growth(enrolments, readers, as_of=as_of)
+        stranded(enrolled, reach),
+        one_more_each(enrolled, reach, free),
+        growth(enrolments, readers, as_of=as_of),
+        dict(here.select("person", "name").iter_rows()),
     )

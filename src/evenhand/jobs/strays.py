@@ -42,6 +42,14 @@ class Candidate:
     impossible: frozenset[int]
 
 
+class StrayPunch(NamedTuple):
+    """One punch of a stray: its number, when, and which way it went, where that is known."""
+
+    punch: int
+    at: int
+    direction: str | None
+
+
 @dataclass(frozen=True)
 class Proposal:
     """One stray with its candidates, the likeliest first; `nobody` is the probability that they are nobody's here.
@@ -58,7 +66,7 @@ class Proposal:
     minutes: int
     shifts: int
     nobody: float
-    punches: tuple[tuple[int, int, str | None], ...]
+    punches: tuple[StrayPunch, ...]
     candidates: tuple[Candidate, ...]
     note: str
 
@@ -203,7 +211,7 @@ def _proposals(
             minutes=row["minutes"],
             shifts=row["shifts"],
             nobody=row["nobody"],
-            punches=punches[row["stray"]],
+            punches=tuple(map(StrayPunch._make, punches[row["stray"]])),
             candidates=tuple(candidates.get(row["stray"], ())),
             note=notes.get(row["number"], ""),
         )

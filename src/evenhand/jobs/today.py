@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
+from typing import Any
 
 import polars as pl
 
@@ -19,11 +20,20 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES, PROPOSALS
-from evenhand.terms.records import Finding, Refusal
+from evenhand.terms.records import Finding, Refusal, Stake
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import ROUNDING
 
-__all__ = ["Standing", "Today", "find_standing", "find_today", "settle", "titles_of_checks"]
+__all__ = [
+    "FindingListed",
+    "Standing",
+    "Today",
+    "find_standing",
+    "find_today",
+    "listed",
+    "settle",
+    "titles_of_checks",
+]
 
 AUDITED = timedelta(weeks=8)
 SEEN = timedelta(weeks=10)
@@ -39,6 +49,33 @@ class Standing:
 
     discrepancies: Frame
     steps: Frame
+
+
+@dataclass(frozen=True)
+class FindingListed:
+    """A finding with its key and the name of the person it is about."""
+
+    key: str
+    code: str
+    subject: str
+    says: str
+    evidence: tuple[str, ...]
+    stake: Stake
+    next_step: str
+    person: str | None
+    name: str | None
+    reader: str | None
+    number: str | None
+    day: date | None
+    blocks_pay: bool
+    details: dict[str, Any]
+
+
+def listed(findings: Iterable[Finding], names: Mapping[str, str]) -> list[FindingListed]:
+    """Return findings as they are listed; `names` are people's, by identifier."""
+    return [
+        FindingListed(key=one.key, name=names.get(one.person) if one.person else None, **vars(one)) for one in findings
+    ]
 
 
 @dataclass(frozen=True)

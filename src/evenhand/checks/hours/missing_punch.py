@@ -57,8 +57,14 @@ def find(facts: Facts) -> Iterator[Finding]:
             + (_hint(proposed, zone, day) if proposed and not one_way else "")
             + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
             blocks_pay=True,
-            details={"punches": [row["punch"] for row in asked], "missing": ways, "proposals": proposed},
+            details={"punches": [row["punch"] for row in asked], "missing": ways, "proposals": [_as_detail(row) for row in proposed]},
         )
+
+
+def _as_detail(row: dict[str, Any]) -> dict[str, Any]:
+    """A proposal under names that say by themselves that their values are instants."""
+    told = {name: value for name, value in row.items() if name not in ("low", "high")}
+    return told | {"earliest_at": row["low"], "latest_at": row["high"]}
 
 
 def _asked_for(ways: list[str]) -> str:

@@ -1,0 +1,258 @@
+"""What each command prints with `--json`, as declared records from which its JSON Schema is made."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, TypedDict
+
+from evenhand.enrolment.coverage import EXTRA, GROWTH, STRANDED
+from evenhand.enrolment.proof import PROOF
+from evenhand.enrolment.queueing.shift_change import RUSHES
+from evenhand.enrolment.rounds import STATES
+from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.jobs.correct import CorrectionPreview
+from evenhand.jobs.handoff import HandedOff
+from evenhand.jobs.hands import PersonHands
+from evenhand.jobs.invent import Invented
+from evenhand.jobs.layouts_kept import LayoutFit, LayoutListed
+from evenhand.jobs.numbers import NumberDesign
+from evenhand.jobs.overview import PersonSeen, ReaderSeen
+from evenhand.jobs.queues import CoverageSeen, QueueSeen
+from evenhand.jobs.stray_decisions import Confirmation
+from evenhand.jobs.strays import Decided, Proposal
+from evenhand.jobs.take import Receipt, RefusedFile, Seen
+from evenhand.jobs.today import FindingListed
+from evenhand.numbers import Allocated, Migration
+from evenhand.numbers.confusable import CONFUSABLE
+from evenhand.scores.rates.tradeoff import TRADEOFF, ThresholdAdvice
+from evenhand.scores.screening import DataIssue
+from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
+from evenhand.terms.columns import Column
+from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, WEEKS
+from evenhand.terms.json_form import Row, Rows, json_schema
+from evenhand.terms.records import Refusal, Step
+from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
+from evenhand.terms.sources import PEOPLE
+from evenhand.terms.tables import ATTRIBUTED, READER_STEPS
+from evenhand.terms.wages import PAY_FAULTS, PAY_LINES, PAY_WEEKS, ROUNDING
+
+__all__ = ["FORMS", "schema_of"]
+
+NAME = Column("name", "text", "The person's name; empty where the roster has none")
+OTHER_NAME = Column("other_name", "text", "The other's name; empty where the roster has none")
+PAID = Column("paid_s", "seconds", "Paid seconds: ordinary, overtime and double time together", required=True)
+
+
+class WeekTotals(TypedDict):
+    """The paid seconds of a person's workweek, by class and together."""
+
+    workweek: date
+    ordinary_s: int
+    overtime_s: int
+    double_s: int
+    paid_s: int
+
+
+class DayExplained(TypedDict):
+    """A person's day: its punches, each step from recorded to paid time, what is open, and the totals of its weeks."""
+
+    person: str
+    name: str
+    day: date
+    zone: str
+    starts: int
+    ends: int
+    recorded_s: int
+    paid_s: int
+    punches: Any
+    steps: list[Step]
+    classed: Any
+    differentials: Any
+    premiums: Any
+    questions: Any
+    weeks: list[WeekTotals]
+
+
+class WeekPaid(TypedDict):
+    """A person's pay of a workweek, line by line; `total` is null where a rate is missing."""
+
+    person: str
+    name: str
+    workweek: date
+    total: Decimal | None
+    lines: Any
+    week: Any
+    faults: Any
+    open: list[str]
+
+
+class StatementWritten(TypedDict):
+    """A statement that was written; `total` is the pay of the period, null where it is not known."""
+
+    file: Path
+    person: str
+    name: str
+    first: date
+    last: date
+    total: Decimal | None
+
+
+class StraysFound(TypedDict):
+    """Whose punches arrive under numbers nobody holds: proposals, and what was decided."""
+
+    proposals: list[Proposal]
+    decided: list[Decided]
+
+
+class StraysConfirmed(TypedDict):
+    """All strays that were confirmed at once."""
+
+    confirmed: list[Confirmation]
+
+
+class StrayRejected(TypedDict):
+    """A stray after somebody was rejected for it; `proposal` is null where nobody is proposed any longer."""
+
+    stray: str
+    proposal: Proposal | None
+
+
+class StrayReturned(TypedDict):
+    """A stray whose punches were returned."""
+
+    stray: str
+    punches: list[int]
+
+
+class Corrected(TypedDict):
+    """A correction that was made, with what it changed."""
+
+    correction: int
+    foreseen: CorrectionPreview
+
+
+class HandsFound(TypedDict):
+    """What scores and refusals tell of hands and readers."""
+
+    findings: list[FindingListed]
+    issues: list[DataIssue]
+    alarms: Any
+    forecasts: Any
+    reader_health: Any
+    refused_hands: Any
+
+
+class ThresholdWeighed(TypedDict):
+    """Both error rates at every threshold, and the one that costs least."""
+
+    curve: Any
+    advice: ThresholdAdvice
+
+
+class RoundingAudited(TypedDict):
+    """What rounding gave or took from the first to the last day."""
+
+    first: date
+    last: date
+    rows: Any
+
+
+class RoundPlanned(TypedDict):
+    """A round as planned: its items, who is left out, and how good the plan is, in weighted minutes away."""
+
+    round: str
+    items: Any
+    left_out: Any
+    minutes: int
+    bound: float
+    gap: float
+
+
+class Demonstrated(TypedDict):
+    """What the demonstration made; `findings` is the file that holds them."""
+
+    workspace: Path
+    as_of: datetime
+    handed_off: HandedOff
+    receipts: list[Receipt | RefusedFile]
+    findings: Path
+
+
+TOLD: dict[tuple[str, str], Any] = {
+    ("DayExplained", "punches"): Rows(ATTRIBUTED),
+    ("DayExplained", "classed"): Rows(CLASSED),
+    ("DayExplained", "differentials"): Rows(DIFFERENTIALS),
+    ("DayExplained", "premiums"): Rows(PREMIUMS),
+    ("DayExplained", "questions"): Rows(QUESTIONS),
+    ("WeekPaid", "lines"): Rows(PAY_LINES),
+    ("WeekPaid", "week"): Row(PAY_WEEKS) | None,
+    ("WeekPaid", "faults"): Rows(PAY_FAULTS),
+    ("CorrectionPreview", "person"): Row(PEOPLE),
+    ("HandsFound", "alarms"): Rows(ALARMS, more=(NAME,)),
+    ("HandsFound", "forecasts"): Rows(FORECASTS, more=(NAME,)),
+    ("HandsFound", "reader_health"): Rows(READER_HEALTH),
+    ("HandsFound", "refused_hands"): Rows(REFUSED_HANDS, more=(NAME,)),
+    ("PersonHands", "alarms"): Rows(ALARMS),
+    ("PersonHands", "forecast"): Row(FORECASTS) | None,
+    ("PersonHands", "rates"): Rows(ERROR_RATES),
+    ("PersonHands", "explained"): Rows(EXPLAINED),
+    ("ThresholdWeighed", "curve"): Rows(TRADEOFF),
+    ("RoundingAudited", "rows"): Rows(ROUNDING),
+    ("RoundPlanned", "items"): Rows(ROUND_ITEMS),
+    ("RoundPlanned", "left_out"): Rows(LEFT_OUT),
+    ("CoverageSeen", "stranded"): Rows(STRANDED, more=(NAME,)),
+    ("CoverageSeen", "growth"): Rows(GROWTH),
+    ("Covered", "extra"): Rows(EXTRA, more=(NAME,)),
+    ("QueueSeen", "rushes"): Rows(RUSHES),
+}
+
+FORMS: dict[str, Any] = {
+    "demo": Demonstrated,
+    "take": list[Receipt | RefusedFile | Seen],
+    "layouts": list[LayoutListed],
+    "layouts fit": LayoutFit,
+    "today": list[FindingListed],
+    "people": list[PersonSeen],
+    "readers": list[ReaderSeen] | Rows(READER_STEPS),
+    "hands": HandsFound,
+    "hands findings": list[FindingListed],
+    "hands person": PersonHands,
+    "hands rates": Rows(ERROR_RATES),
+    "hands threshold": ThresholdWeighed,
+    "hands export": list[Path],
+    "hours": Rows(WEEKS, more=(NAME, PAID)),
+    "hours why": DayExplained,
+    "pay": WeekPaid,
+    "statement": StatementWritten,
+    "strays": StraysFound,
+    "strays list": StraysFound,
+    "strays show": Proposal,
+    "strays confirm": Confirmation | StraysConfirmed,
+    "strays reject": StrayRejected,
+    "strays undo": StrayReturned,
+    "numbers": NumberDesign,
+    "numbers confusable": Rows(CONFUSABLE, more=(NAME, OTHER_NAME)),
+    "numbers allocate": list[Allocated],
+    "numbers plan": Migration,
+    "correct": Corrected,
+    "settle": FindingListed,
+    "rounding": RoundingAudited,
+    "handoff": HandedOff,
+    "enrol plan": RoundPlanned,
+    "enrol change": RoundPlanned,
+    "enrol list": Rows(ROUNDS),
+    "enrol show": Rows(STATES, more=tuple(JUDGED.column(name) for name in ("advice", "leave_out", "expected", "says"))),
+    "enrol prove": Rows(PROOF),
+    "enrol coverage": CoverageSeen,
+    "enrol queue": QueueSeen,
+    "twin": Invented,
+}
+
+
+def schema_of(command: str) -> dict[str, Any]:
+    """Return the JSON Schema of what a command prints with `--json`; raises Refusal where there is none of that name."""
+    if command not in FORMS:
+        raise Refusal(f'"{command}" prints no JSON; these do: {", ".join(FORMS)}.')
+    return json_schema(FORMS[command], f"evenhand {command} --json", TOLD)
