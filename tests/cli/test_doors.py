@@ -78,7 +78,9 @@ def test_outside_a_workspace_the_refusal_says_how_to_get_one(tmp_path: Path) -> 
         (("settle", "nothing/at-all", "--author", "A", "--reason", "b"), 'there is no open finding "nothing/at-all"'),
         (("readers", "NOWHERE"), 'there is no reader "NOWHERE"'),
         (("take", "missing.csv"), "missing.csv does not exist"),
-        (("schema", "shoes"), "'shoes' is not one of"),
+        (("schema", "shoes"), '"shoes" is no table that files give'),
+        (("schema", "--json", "shoes"), '"shoes" prints no JSON; these do: demo, take'),
+        (("layouts", "show", "shoes"), 'there is no kept layout "shoes"'),
     ],
 )
 def test_bad_words_get_one_sentence_and_exit_code_2(words: tuple[str, ...], sentence: str, workspace: Path) -> None:
@@ -114,6 +116,39 @@ def test_no_as_an_answer_does_nothing_says_so_and_is_no_interruption(tmp_path: P
     assert run("-w", "mill", *words, cwd=tmp_path, stdin="y\n").stdout.splitlines()[-1].startswith("Correction 1 made")
 
 
+COMPLETE = {
+    # what the shell's own words are when its user has typed "evenhand takes b" or "evenhand take --da"
+    "bash": {"_EVENHAND_COMPLETE": "bash_complete", "COMP_CWORD": "2"},
+    "zsh": {"_EVENHAND_COMPLETE": "zsh_complete", "COMP_CWORD": "2"},
+}
+
+
+@pytest.mark.parametrize("shell", COMPLETE)
+@pytest.mark.parametrize(("typed", "meant"), [("takes b", "back"), ("take --da", "--dates"), ("hours w", "why")])
+def test_the_shell_completes_commands_and_options(shell: str, typed: str, meant: str, tmp_path: Path) -> None:
+    settings = os.environ | COMPLETE[shell] | {"COMP_WORDS": f"evenhand {typed}"}
+    answer = subprocess.run(
+        [sys.executable, "-m", "evenhand"],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        env=settings,
+        check=False,
+    )
+    assert meant in re.split(r"[,\n]", answer.stdout)
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
+def test_the_documented_line_gives_each_shell_its_completion(shell: str, tmp_path: Path) -> None:
+    settings = os.environ | {"_EVENHAND_COMPLETE": f"{shell}_source"}
+    answer = subprocess.run(
+        [sys.executable, "-m", "evenhand"], cwd=tmp_path, capture_output=True, text=True, env=settings, check=False
+    )
+    assert "_evenhand_completion" in answer.stdout
+    documented = (Path(__file__).parents[2] / "docs/commands.md").read_text(encoding="utf-8")
+    assert f"_EVENHAND_COMPLETE={shell}_source evenhand" in documented
+
+
 def test_schema_prints_json(tmp_path: Path) -> None:
     answer = run("schema", "punches", cwd=tmp_path)
     assert [field["name"] for field in json.loads(answer.stdout)["fields"]] == [
@@ -142,7 +177,6 @@ PRINT_NO_DATA = {
     "new": "makes a folder and says where it is",
     "serve": "runs until it is stopped",
     "watch": "runs until it is stopped",
-    "schema": "prints nothing but JSON",
     "enrol print": "writes PDF files for people",
 }
 

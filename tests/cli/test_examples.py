@@ -10,7 +10,7 @@ import pytest
 from tests.cli.test_doors import run
 
 DOCS = Path(__file__).parents[2] / "docs"
-EXAMPLES = ("takes.md",)
+EXAMPLES = ("commands.md", "takes.md")
 BLOCK = re.compile(r"^```(\w+)(?: (\S+))?\n(.*?)^```$", re.DOTALL | re.MULTILINE)
 
 

@@ -19,6 +19,7 @@ COMMANDS = {
     "new": "Make a workspace for a workplace of your own.",
     "take": "Take files in: roster, readers, enrolment lists, punch logs, schedules, consent.",
     "takes": "List the files taken, take one back, read one again.",
+    "layouts": "List the layouts kept for files, look at one, see by which a file would be read.",
     "today": "List what needs a person today, most at stake first.",
     "people": "List people, their numbers and where they are enrolled.",
     "readers": "List readers, and the steps that make each agree with the roster.",
@@ -85,7 +86,7 @@ def main() -> None:
     # Several people are served at once: a library that splits one small system over all cores makes all of them wait.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
-        code = evenhand(standalone_mode=False)
+        code = evenhand(prog_name="evenhand", standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
     except Refusal as refusal:
         click.echo(f"evenhand: {refusal}", err=True)

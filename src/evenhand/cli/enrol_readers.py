@@ -24,9 +24,8 @@ def coverage(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
 
     seen = see_coverage(workspace_asked(ctx), as_of=now_or(as_of).date())
     if as_json:
-        extra = with_names(seen.covered.extra, seen.names)
-        named = replace(seen, stranded=with_names(seen.stranded, seen.names), covered=replace(seen.covered, extra=extra))
-        print_json(named)
+        covered = replace(seen.covered, extra=with_names(seen.covered.extra, seen.names))
+        print_json(replace(seen, stranded=with_names(seen.stranded, seen.names), covered=covered))
         return
     alone = dict(seen.stranded.group_by("reader").len().iter_rows())
     extra = dict(seen.covered.extra.group_by("reader").len().iter_rows())

@@ -18,7 +18,7 @@ from evenhand.cli.hands_printing import (
     print_health,
     print_parts,
 )
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.printing import print_json, print_table, with_names
 
 if TYPE_CHECKING:
     from evenhand.jobs.hands import Hands

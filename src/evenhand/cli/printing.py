@@ -12,8 +12,9 @@ import click
 from evenhand.terms.json_form import as_json_value
 
 if TYPE_CHECKING:
-    from evenhand.terms.columns import Frame
     from rich.console import Console
+
+    from evenhand.terms.columns import Frame
 
 __all__ = ["print_json", "print_paragraph", "print_table", "shown", "with_names"]
 
@@ -52,7 +53,10 @@ def _console(err: bool) -> Console:
 
 def with_names(frame: Frame, names: Mapping[str, str], of: str = "person", called: str = "name") -> Frame:
     """Return a frame with the names of the people whose identifiers stand in its column `of`."""
-    return frame.with_columns(frame[of].cast(str).replace_strict(names, default=None, return_dtype=str).alias(called))
+    import polars as pl
+
+    texts = frame[of].cast(pl.String)
+    return frame.with_columns(texts.replace_strict(names, default=None, return_dtype=pl.String()).alias(called))
 
 
 def shown(text: str) -> str:

@@ -15,7 +15,7 @@ from evenhand.jobs.handoff import HandedOff, hand_off
 from evenhand.jobs.invent import Invented, invent
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import Receipt, RefusedFile, take_files
-from evenhand.jobs.today import Today, find_today
+from evenhand.jobs.today import Today, find_today, listed
 from evenhand.jobs.workspace import SETTINGS_FILE, create_workspace, open_workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.json_form import as_json_value
@@ -71,7 +71,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
         workspace.close()
     report = directory / "findings.json"
     report.write_text(
-        json.dumps(as_json_value(today.findings), indent=1, ensure_ascii=False),
+        json.dumps(as_json_value(listed(today.findings, reckoning.snapshot.names)), indent=1, ensure_ascii=False),
         encoding="utf-8",
     )
     return Demonstration(invented, workspace.directory, receipts, today, handed_off, report, _example(today))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,7 @@ import polars as pl
 from evenhand import checks, scores
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.watch import BUDGET, LIMIT, watch_of
-from evenhand.terms.columns import Frame
+from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.csv_text import as_csv
 from evenhand.terms.records import Finding
 
@@ -95,9 +96,24 @@ class Hands:
         return checks.find_all(facts, checks.WATCHED)
 
 
+DAILY = Table(
+    "daily",
+    "One person's presentations at each reader, day by day",
+    (
+        Column("day", "date", "The day", required=True),
+        Column("reader", "text", "At which reader", required=True),
+        Column("presentations", "count", "How often the hand was laid down", required=True),
+        Column("refused", "count", "How often it was refused", required=True),
+        Column("median", "score", "The middle of the scores", unit="reader's own scale"),
+        Column("highest", "score", "The highest of them", unit="reader's own scale"),
+    ),
+    key=("day", "reader"),
+)
+
+
 @dataclass(frozen=True)
 class PersonHands:
-    """One person's part: the level by day, alarms, forecast, and what each score is made of."""
+    """One person's part: the level by day (DAILY), alarms, forecast, and what each score is made of."""
 
     person: str
     name: str
@@ -106,7 +122,7 @@ class PersonHands:
     forecast: dict[str, Any] | None
     rates: Frame
     explained: Frame
-    enrolled: tuple[Any, ...]
+    enrolled: tuple[tuple[date, str], ...]
 
 
 def find_hands(reckoning: Reckoning, *, budget: float = BUDGET, limit: float = LIMIT) -> Hands:

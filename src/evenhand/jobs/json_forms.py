@@ -12,17 +12,20 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.enrolment.queueing.shift_change import RUSHES
 from evenhand.enrolment.rounds import STATES
 from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.jobs.consequences import Foreseen
 from evenhand.jobs.correct import CorrectionPreview
 from evenhand.jobs.handoff import HandedOff
-from evenhand.jobs.hands import PersonHands
+from evenhand.jobs.hands import DAILY, PersonHands
 from evenhand.jobs.invent import Invented
-from evenhand.jobs.layouts_kept import LayoutFit, LayoutListed
+from evenhand.jobs.listing_layouts import LayoutFit, LayoutListed
 from evenhand.jobs.numbers import NumberDesign
 from evenhand.jobs.overview import PersonSeen, ReaderSeen
-from evenhand.jobs.queues import CoverageSeen, QueueSeen
+from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
+from evenhand.jobs.rebuild import Rebuilt
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import Decided, Proposal
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
+from evenhand.jobs.takes import TakeListed
 from evenhand.jobs.today import FindingListed
 from evenhand.numbers import Allocated, Migration
 from evenhand.numbers.confusable import CONFUSABLE
@@ -31,7 +34,7 @@ from evenhand.scores.screening import DataIssue
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Column
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, WEEKS
-from evenhand.terms.json_form import Row, Rows, json_schema
+from evenhand.terms.json_form import Either, Row, Rows, json_schema
 from evenhand.terms.records import Refusal, Step
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import PEOPLE
@@ -170,6 +173,13 @@ class RoundPlanned(TypedDict):
     gap: float
 
 
+class TakeDecided(TypedDict):
+    """A take after a decision about it, with what the decision did."""
+
+    take: TakeListed
+    foreseen: Foreseen
+
+
 class Demonstrated(TypedDict):
     """What the demonstration made; `findings` is the file that holds them."""
 
@@ -187,7 +197,7 @@ TOLD: dict[tuple[str, str], Any] = {
     ("DayExplained", "premiums"): Rows(PREMIUMS),
     ("DayExplained", "questions"): Rows(QUESTIONS),
     ("WeekPaid", "lines"): Rows(PAY_LINES),
-    ("WeekPaid", "week"): Row(PAY_WEEKS) | None,
+    ("WeekPaid", "week"): Either((Row(PAY_WEEKS), None)),
     ("WeekPaid", "faults"): Rows(PAY_FAULTS),
     ("CorrectionPreview", "person"): Row(PEOPLE),
     ("HandsFound", "alarms"): Rows(ALARMS, more=(NAME,)),
@@ -195,7 +205,7 @@ TOLD: dict[tuple[str, str], Any] = {
     ("HandsFound", "reader_health"): Rows(READER_HEALTH),
     ("HandsFound", "refused_hands"): Rows(REFUSED_HANDS, more=(NAME,)),
     ("PersonHands", "alarms"): Rows(ALARMS),
-    ("PersonHands", "forecast"): Row(FORECASTS) | None,
+    ("PersonHands", "forecast"): Either((Row(FORECASTS), None)),
     ("PersonHands", "rates"): Rows(ERROR_RATES),
     ("PersonHands", "explained"): Rows(EXPLAINED),
     ("ThresholdWeighed", "curve"): Rows(TRADEOFF),
@@ -206,16 +216,24 @@ TOLD: dict[tuple[str, str], Any] = {
     ("CoverageSeen", "growth"): Rows(GROWTH),
     ("Covered", "extra"): Rows(EXTRA, more=(NAME,)),
     ("QueueSeen", "rushes"): Rows(RUSHES),
+    ("QueueSeen", "by_time"): Rows(BY_TIME),
+    ("PersonHands", "daily"): Rows(DAILY),
 }
 
 FORMS: dict[str, Any] = {
     "demo": Demonstrated,
     "take": list[Receipt | RefusedFile | Seen],
     "layouts": list[LayoutListed],
+    "layouts show": LayoutListed,
     "layouts fit": LayoutFit,
+    "layouts remove": LayoutListed,
+    "takes": list[TakeListed],
+    "takes back": TakeDecided,
+    "takes again": TakeDecided,
+    "rebuild": Rebuilt,
     "today": list[FindingListed],
     "people": list[PersonSeen],
-    "readers": list[ReaderSeen] | Rows(READER_STEPS),
+    "readers": Either((list[ReaderSeen], Rows(READER_STEPS))),
     "hands": HandsFound,
     "hands findings": list[FindingListed],
     "hands person": PersonHands,
@@ -252,7 +270,7 @@ FORMS: dict[str, Any] = {
 
 
 def schema_of(command: str) -> dict[str, Any]:
-    """Return the JSON Schema of what a command prints with `--json`; raises Refusal where there is none of that name."""
+    """Return the JSON Schema of what a command prints with `--json`; raises Refusal for one that prints none."""
     if command not in FORMS:
         raise Refusal(f'"{command}" prints no JSON; these do: {", ".join(FORMS)}.')
     return json_schema(FORMS[command], f"evenhand {command} --json", TOLD)

@@ -15,13 +15,26 @@ from evenhand.enrolment.queueing.line import readers_at_the_door
 from evenhand.enrolment.queueing.shift_change import rushes, service_times, stagger
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
-from evenhand.terms.columns import Frame
+from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.zones import day_start
 
 __all__ = ["CoverageSeen", "QueueSeen", "see_coverage", "see_queue"]
 
 _WEEK_S = 7 * 86_400
+
+
+BY_TIME = Table(
+    "by_time",
+    "The rushes of a usual week by the time of day at which they begin",
+    (
+        Column("quarter", "count", "The quarter of an hour of the day, from 0 at midnight", required=True),
+        Column("people", "score", "People in a week", required=True),
+        Column("least_lost_s", "score", "Seconds lost in a week, at least", required=True, unit="s"),
+        Column("most_lost_s", "score", "Seconds lost in a week, at most", required=True, unit="s"),
+    ),
+    key=("quarter",),
+)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 import polars as pl
 
@@ -19,7 +19,7 @@ from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Unknown
 from evenhand.terms.sources import SCHEDULES
 
-__all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "Strays", "find_strays", "proposal_of"]
+__all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "StrayPunch", "Strays", "find_strays", "proposal_of"]
 
 NOBODY = ""
 SHOWN = 5

@@ -17,9 +17,8 @@ from decimal import Decimal
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints, is_typeddict
 
 from evenhand.terms.columns import Column, Frame, Kind, Table
-from evenhand.terms.records import Finding
 
-__all__ = ["Row", "Rows", "as_json_value", "json_schema"]
+__all__ = ["Either", "Row", "Rows", "as_json_value", "json_schema"]
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 INSTANTS = ("at", "starts", "ends")
@@ -50,6 +49,13 @@ class Rows:
     more: tuple[Column, ...] = ()
 
 
+@dataclass(frozen=True)
+class Either:
+    """One of several forms."""
+
+    forms: tuple[Any, ...]
+
+
 # ---- values
 
 
@@ -57,16 +63,12 @@ def as_json_value(value: Any) -> Any:
     """Return records, frames and their mixtures as what JSON knows."""
     if isinstance(value, Frame):
         return [as_json_value(row) for row in value.iter_rows(named=True)]
-    if isinstance(value, Finding):
-        return as_json_value({"key": value.key, **_fields(value)})
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return as_json_value(_fields(value))
     if isinstance(value, tuple) and hasattr(value, "_asdict"):
         return as_json_value(value._asdict())
     if isinstance(value, Mapping):
-        return {
-            str(key): _as_time(item) if _is_instant(key, item) else as_json_value(item) for key, item in value.items()
-        }
+        return {str(key): _named(key, item) for key, item in value.items()}
     if isinstance(value, (set, frozenset)):
         return [as_json_value(item) for item in sorted(value)]
     if isinstance(value, (list, tuple)):
@@ -115,6 +117,7 @@ SCALARS: dict[Any, dict[str, Any]] = {
     date: KINDS["date"],
     datetime: INSTANT,
     Decimal: KINDS["money"],
+    None: {"type": "null"},
     types.NoneType: {"type": "null"},
     Any: {},
     object: {},
@@ -145,6 +148,8 @@ class _Schema:
         """Return the schema of one form."""
         if isinstance(form, Rows):
             return {"type": "array", "items": self.of(Row(form.table, form.names, form.more))}
+        if isinstance(form, Either):
+            return {"anyOf": [self.of(one) for one in form.forms]}
         if isinstance(form, Row):
             return _object({column.name: _column(column) for column in form.columns}, form.table.title)
         if form in SCALARS:
@@ -188,13 +193,8 @@ class _Schema:
 
 def _annotated(record: type) -> Iterator[tuple[str, Any]]:
     hints = get_type_hints(record)
-    if record is Finding:
-        yield "key", str
-    yield from (
-        ((field.name, hints[field.name]) for field in dataclasses.fields(record))
-        if dataclasses.is_dataclass(record)
-        else hints.items()
-    )
+    names = [field.name for field in dataclasses.fields(record)] if dataclasses.is_dataclass(record) else hints
+    yield from ((name, hints[name]) for name in names)
 
 
 def _object(properties: dict[str, Any], description: str) -> dict[str, Any]:

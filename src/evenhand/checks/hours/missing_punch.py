@@ -57,7 +57,11 @@ def find(facts: Facts) -> Iterator[Finding]:
             + (_hint(proposed, zone, day) if proposed and not one_way else "")
             + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
             blocks_pay=True,
-            details={"punches": [row["punch"] for row in asked], "missing": ways, "proposals": [_as_detail(row) for row in proposed]},
+            details={
+                "punches": [row["punch"] for row in asked],
+                "missing": ways,
+                "proposals": [_as_detail(row) for row in proposed],
+            },
         )
 
 

@@ -1,0 +1,146 @@
+"""Every command that prints JSON, run on the demonstration's workplace and held to its published schema."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+from tests.cli.test_doors import PARTS
+
+from evenhand.cli import evenhand
+from evenhand.jobs.json_forms import FORMS
+
+AS_OF = ("--as-of", "2026-11-16T13:00Z")
+BY = ("--author", "Ada Quill", "--reason", "told so")
+ROSTER = "person,name,number,site\nZ1,Uma Holt,9941,Brindlemoor\nZ2,Odd One,99411,\nZ3,,9942,Brindlemoor\n"
+
+
+def called(*words: str) -> Result:
+    return CliRunner().invoke(evenhand, list(words))
+
+
+class Demo:
+    """The demonstration's folder, with what the commands need to be told."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.workspace = folder / "demo/workspace"
+        self.people = self.told("people", *AS_OF)
+        self.findings = self.told("today", *AS_OF)
+        self.strays = self.told("strays", *AS_OF)["proposals"]
+
+    def told(self, *words: str) -> Any:
+        done = called("-w", str(self.workspace), *words, "--json")
+        assert done.exit_code in (0, 3), done.output
+        return json.loads(done.stdout)
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Demo, Any]]:
+    folder = tmp_path_factory.mktemp("told")
+    done = called("demo", str(folder / "demo"), "--json")
+    assert done.exit_code == 0, done.output
+    yield Demo(folder), json.loads(done.stdout)
+
+
+def valid(command: str, value: Any) -> None:
+    schema = json.loads(called("schema", "--json", command).stdout)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    found = jsonschema.Draft202012Validator(schema, format_checker=jsonschema.FormatChecker()).iter_errors(value)
+    assert [f"{'/'.join(map(str, one.absolute_path))}: {one.message[:200]}" for one in found] == []
+
+
+def test_every_command_that_prints_json_has_a_schema_and_no_other() -> None:
+    printing = {part for part, command in PARTS.items() for one in command.params if "--json" in one.opts}
+    assert set(FORMS) == printing - {"schema"}
+
+
+def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
+    """Every command as it is called, in an order in which each finds what it needs."""
+    reader = demo.people[0]["readers"][0]
+    paid = max(demo.people, key=lambda one: one["ordinary_s"])["person"]
+    stray, other = demo.strays[0], demo.strays[1]
+    scores = folder / "scores.csv"
+    scores.write_text("mated,score\n" + "".join(f"{way},{at}\n" for way in ("yes", "no") for at in range(20, 90)))
+    (folder / "roster.csv").write_text(ROSTER)
+    roster = str(folder / "roster.csv")
+    days = [demo.told("hours", "why", paid, f"2026-11-{day:02}") for day in range(8, 15)]
+    punch = str(next(day for day in days if day["punches"])["punches"][0]["punch"])
+    return {
+        "take": [
+            ("take", "--try", roster, str(folder / "missing.csv"), str(scores)),
+            ("take", "--yes", roster, str(folder / "missing.csv")),
+        ],
+        "layouts": [("layouts",)],
+        "layouts show": [("layouts", "show", "people-1")],
+        "layouts fit": [("layouts", "fit", roster)],
+        "takes": [("takes",)],
+        "takes back": [("takes", "back", "2", "--yes", *BY)],
+        "takes again": [("takes", "again", "2", "--yes", *BY)],
+        "rebuild": [("rebuild", "--try")],
+        "today": [("today", *AS_OF)],
+        "people": [("people", *AS_OF)],
+        "readers": [("readers", *AS_OF), ("readers", reader, *AS_OF)],
+        "hands": [("hands", *AS_OF)],
+        "hands findings": [("hands", *AS_OF, "findings")],
+        "hands person": [("hands", *AS_OF, "person", paid)],
+        "hands rates": [("hands", *AS_OF, "rates")],
+        "hands threshold": [
+            ("hands", *AS_OF, "threshold", str(scores), "--non-mated-from", "test", "--presentations-a-week", "700")
+        ],
+        "hands export": [("hands", *AS_OF, "export", str(folder / "exported"))],
+        "hours": [("hours", *AS_OF), ("hours", "--week", "2026-11-01")],
+        "hours why": [("hours", "why", paid, "2026-11-10")],
+        "pay": [("pay", paid, "2026-11-10")],
+        "statement": [("statement", paid, "--out", str(folder / "statement.pdf"), *AS_OF)],
+        "strays": [("strays", *AS_OF)],
+        "strays list": [("strays", *AS_OF, "list")],
+        "strays show": [("strays", *AS_OF, "show", stray["stray"])],
+        "strays reject": [
+            ("strays", *AS_OF, "reject", other["stray"], other["candidates"][0]["person"], *BY),
+        ],
+        "strays confirm": [
+            ("strays", *AS_OF, "confirm", stray["stray"], stray["candidates"][0]["person"], "--yes", *BY),
+            ("strays", *AS_OF, "confirm", "--least-probability", "0.999", "--yes", *BY),
+        ],
+        "strays undo": [("strays", *AS_OF, "undo", stray["stray"], *BY)],
+        "numbers": [("numbers", *AS_OF)],
+        "numbers confusable": [("numbers", *AS_OF, "confusable")],
+        "numbers allocate": [("numbers", *AS_OF, "allocate", "3", "--seed", "1")],
+        "numbers plan": [("numbers", *AS_OF, "plan", "--seed", "1")],
+        "correct": [("correct", "leave-out", paid, "--punch", punch, "--yes", *BY)],
+        "settle": [("settle", demo.findings[-1]["key"], *BY, *AS_OF)],
+        "rounding": [("rounding", "--weeks", "4", *AS_OF)],
+        "handoff": [("handoff", "--author", "Ada Quill", "--despite-findings", *AS_OF)],
+        "enrol plan": [("enrol", "plan", "2026-11-18", "--author", "Ada Quill")],
+        "enrol list": [("enrol", "list")],
+        "enrol coverage": [("enrol", "coverage", *AS_OF)],
+        "enrol queue": [("enrol", "queue", reader, "--first", "2026-10-19", "--last", "2026-11-14")],
+        "twin": [("twin", str(folder / "twin"), "--weeks", "2", "--people", "100", "--readers", "8")],
+        "layouts remove": [("layouts", "remove", "people-1", "--yes")],
+    }
+
+
+def test_what_each_command_prints_is_what_its_schema_says(made: tuple[Demo, Any], tmp_path: Path) -> None:
+    demo, printed = made
+    valid("demo", printed)
+    calls = words_of(demo, tmp_path)
+    faults = []
+    for command, several in calls.items():
+        for words in several:
+            try:
+                valid(command, demo.told(*words))
+            except AssertionError as fault:
+                faults.append(f"{' '.join(words)}: {str(fault)[:1500]}")
+    assert not faults, "\n\n".join(faults)
+    (round_made,) = demo.told("enrol", "list")
+    for command in ("enrol show", "enrol prove", "enrol change"):
+        valid(command, demo.told(*command.split(), round_made["round"]))
+    assert set(FORMS) == {*calls, "demo", "enrol show", "enrol prove", "enrol change"}
+    shutil.rmtree(tmp_path)
