@@ -67,7 +67,9 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
     paid = max(demo.people, key=lambda one: one["ordinary_s"])["person"]
     stray, other = demo.strays[0], demo.strays[1]
     scores = folder / "scores.csv"
-    scores.write_text("mated,score\n" + "".join(f"{way},{at}\n" for way in ("yes", "no") for at in range(20, 90)))
+    scores.write_text(
+        "comparison,score\n" + "".join(f"{way},{at}\n" for way in ("mated", "non_mated") for at in range(20, 90))
+    )
     (folder / "roster.csv").write_text(ROSTER)
     roster = str(folder / "roster.csv")
     days = [demo.told("hours", "why", paid, f"2026-11-{day:02}") for day in range(8, 15)]
