@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
@@ -46,6 +47,7 @@ __all__ = ["FORMS", "schema_of"]
 NAME = Column("name", "text", "The person's name; empty where the roster has none")
 OTHER_NAME = Column("other_name", "text", "The other's name; empty where the roster has none")
 PAID = Column("paid_s", "seconds", "Paid seconds: ordinary, overtime and double time together", required=True)
+QUALITY = tuple(replace(JUDGED.column(name), required=False) for name in ("advice", "leave_out", "expected", "says"))
 
 
 class WeekTotals(TypedDict):
@@ -261,7 +263,7 @@ FORMS: dict[str, Any] = {
     "enrol plan": RoundPlanned,
     "enrol change": RoundPlanned,
     "enrol list": Rows(ROUNDS),
-    "enrol show": Rows(STATES, more=tuple(JUDGED.column(name) for name in ("advice", "leave_out", "expected", "says"))),
+    "enrol show": Rows(STATES, more=QUALITY),
     "enrol prove": Rows(PROOF),
     "enrol coverage": CoverageSeen,
     "enrol queue": QueueSeen,
