@@ -17,7 +17,16 @@ from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WaitingFile, WatchedFolder
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
-from evenhand.terms.tables import CORRECTIONS, RECORDED
+from evenhand.terms.tables import (
+    CLOCK_CHANGES,
+    CORRECTIONS,
+    FILES,
+    GONE_PEOPLE,
+    NUMBERS_TOLD,
+    RECORDED,
+    TAKE_SPANS,
+    WRITTEN_ZONES,
+)
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 ZONE = "America/Chicago"
@@ -79,7 +88,29 @@ def facts_of(case: dict[str, Any]) -> Facts:
         alarms=_rows(scores.ALARMS, case.get("alarms", [])),
         forecasts=_rows(scores.FORECASTS, case.get("forecasts", [])),
         watched=_watched(case.get("watched", {})),
+        files=FILES.rows(case.get("files", [])),
+        gone_people=_rows(GONE_PEOPLE, case.get("gone_people", [])),
+        clock_changes=CLOCK_CHANGES.rows(case.get("clock_changes", [])),
+        written_zones=WRITTEN_ZONES.rows(case.get("written_zones", [])),
+        numbers_told=NUMBERS_TOLD.rows(case.get("numbers_told", _numbers_told(people, enrolments))),
+        take_spans=_take_spans(recorded),
     )
+
+
+def _numbers_told(people: Frame, enrolments: Frame) -> list[dict[str, Any]]:
+    """Return that the roster was take 1 and the readers' lists take 2."""
+    told = (("people", 1, people), ("enrolments", 2, enrolments))
+    return [
+        {"take": take, "table": table, "number": number}
+        for table, take, frame in told
+        for number in frame["number"].drop_nulls().unique(maintain_order=True)
+    ]
+
+
+def _take_spans(recorded: Frame) -> Frame:
+    told = recorded.group_by("reader", take=pl.col("punch") // (1 << 32), maintain_order=True)
+    spans = told.agg(first_at=pl.col("at").min(), last_at=pl.col("at").max())
+    return TAKE_SPANS.frame(spans.to_dict(as_series=True))
 
 
 def _watched(told: dict[str, Any]) -> WatchedFolder:
@@ -114,12 +145,15 @@ def _rows(table: Table, rows: list[dict[str, Any]]) -> Frame:
 
 
 def _punches(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Number the punches; `times` repeats a row, `every` minutes apart (10 where not given)."""
+    """Number the punches; `times` repeats a row, `every` minutes apart (10 where not given); `take` brought them."""
     punches: list[dict[str, Any]] = []
     for row in rows:
-        plain = {name: value for name, value in row.items() if name not in ("times", "every")}
+        plain = {name: value for name, value in row.items() if name not in ("times", "every", "take")}
+        take = row.get("take", 0)
         begins = datetime.fromisoformat(row["at"])
         for again in range(row.get("times", 1)):
             at = begins + timedelta(minutes=again * row.get("every", 10))
-            punches.append({"reader": "North", **plain, "at": at.isoformat(" "), "punch": len(punches) + 1})
+            punches.append(
+                {"reader": "North", **plain, "at": at.isoformat(" "), "punch": (take << 32) + len(punches) + 1}
+            )
     return punches

@@ -1,5 +1,7 @@
 """What a file as a whole gives: values, notices, and the same rows by every way of writing them."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -22,6 +24,14 @@ def log(*lines, layout=LOG):
 def test_identical_rows_are_all_kept():
     row = "R3,0012,2026-03-04 07:05,in,accepted,12"
     assert log(row, row, row).frame.height == 3
+
+
+def test_a_layout_that_says_the_zone_of_its_times_places_them_by_it():
+    row = "R3,0012,2026-03-04 07:05,in,accepted,12"
+    [madrid] = log(row).frame["at"]
+    [tokyo] = log(row, layout=replace(LOG, zone="Asia/Tokyo")).frame["at"]
+    # Madrid is an hour ahead of UTC in winter, Tokyo nine.
+    assert madrid - tokyo == 8 * 3600
 
 
 def test_the_header_again_in_the_middle_is_said_to_be_that():

@@ -145,6 +145,36 @@ def test_a_log_with_the_last_row_first_matches_in_order_of_time(store: Store) ->
     ]
 
 
+def test_a_log_with_the_last_row_first_is_seen_by_its_times_where_nobody_punches_at_two(store: Store) -> None:
+    list_readers(store)
+    log = [at(0, direction="in"), at(0, direction="out"), at(600, number="7")]
+    take(store, "punches", log[::-1], to_minute=True)
+    take(store, "punches", [at(10), at(40)])
+    assert said(store)[:2] == [(10, "in", "accepted", None), (40, "out", "accepted", None)]
+
+
+def test_a_row_is_the_punch_with_which_it_agrees_most(store: Store) -> None:
+    list_readers(store)
+    take(store, "punches", [at(0), at(0, direction="in")], to_minute=True)
+    take(store, "punches", [at(0, direction="in", score=3.0)], to_minute=True)
+    assert Counter(said(store)) == Counter([(0, None, "accepted", None), (0, "in", "accepted", 3.0)])
+
+
+def test_rows_that_are_fewer_than_the_punches_they_may_be_keep_their_order(store: Store) -> None:
+    list_readers(store)
+    take(store, "punches", [at(10), at(30), at(50)])
+    take(store, "punches", [at(0, score=1.0), at(0, score=2.0)], to_minute=True)
+    assert [row[3] for row in said(store)] == [1.0, 2.0, None]
+
+
+def test_a_punch_whose_second_came_later_has_that_second(store: Store) -> None:
+    list_readers(store)
+    take(store, "punches", [at(0)], to_minute=True)
+    take(store, "punches", [at(37)])
+    assert take(store, "punches", [at(52)]).taken == 1
+    assert [row[0] for row in said(store)] == [37, 52]
+
+
 def test_rows_of_one_minute_in_another_order_match_by_what_they_say(store: Store) -> None:
     list_readers(store)
     take(store, "punches", [at(0, direction="in"), at(0, direction="out")], to_minute=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -24,7 +24,7 @@ class Disagreement(Check):
     `subject`, `says` and `do` are written with {who}, {person}, {number}, {right} (the other number), {reader} and
     {readers} of those rows; what they need beyond that, `more` gives. Where `do` depends on the rows it is a function
     of them and of these words. `people` says how many are at stake; `most` is how many rows are told as evidence, to
-    which `also` may add.
+    which `also` may add. Rows about numbers that another check tells of, `told_elsewhere`, are left out.
     """
 
     by: tuple[str, ...]
@@ -36,10 +36,13 @@ class Disagreement(Check):
     people: Callable[[Facts, list[Row]], int] = lambda facts, rows: 1
     more: Callable[[Facts, list[Row]], dict[str, str]] = lambda facts, rows: {}
     also: Callable[[Facts, list[Row]], tuple[str, ...]] = lambda facts, rows: ()
+    told_elsewhere: Callable[[Facts], Collection[str]] = lambda facts: ()
 
     def find(self, facts: Facts) -> Iterator[Finding]:
         """Yield a finding per group of discrepancies, in the order of the frame."""
         rows = facts.discrepancies_of(self.code).rows(named=True)
+        if rows and (told := self.told_elsewhere(facts)):
+            rows = [row for row in rows if row["number"] not in told and row["other"] not in told]
         for group in by(rows, *self.by).values():
             yield self._worded(facts, group)
 

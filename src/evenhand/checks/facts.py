@@ -15,7 +15,19 @@ from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
-from evenhand.terms.tables import ATTRIBUTED, DISCREPANCIES, READER_STEPS, RECORDED, SEEN
+from evenhand.terms.tables import (
+    ATTRIBUTED,
+    CLOCK_CHANGES,
+    DISCREPANCIES,
+    FILES,
+    GONE_PEOPLE,
+    NUMBERS_TOLD,
+    READER_STEPS,
+    RECORDED,
+    SEEN,
+    TAKE_SPANS,
+    WRITTEN_ZONES,
+)
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 __all__ = ["Check", "Facts"]
@@ -45,6 +57,9 @@ class Facts:
     `health` (READER_HEALTH), `refused_hands` (REFUSED_HANDS), `alarms` (ALARMS) and `forecasts` (FORECASTS) are what
     the watch over scores and refusals tells of readers and hands. `watched` is the folder in which files are taken by
     themselves.
+    `files` (FILES) names the files taken; `gone_people` (GONE_PEOPLE), `clock_changes` (CLOCK_CHANGES),
+    `written_zones` (WRITTEN_ZONES), `take_spans` (TAKE_SPANS) and `numbers_told` (NUMBERS_TOLD) are what they told of
+    people, clocks, times and numbers.
     """
 
     as_of: int
@@ -76,6 +91,12 @@ class Facts:
     refused_hands: Frame = field(default_factory=REFUSED_HANDS.empty)
     alarms: Frame = field(default_factory=ALARMS.empty)
     forecasts: Frame = field(default_factory=FORECASTS.empty)
+    files: Frame = field(default_factory=FILES.empty)
+    gone_people: Frame = field(default_factory=GONE_PEOPLE.empty)
+    clock_changes: Frame = field(default_factory=CLOCK_CHANGES.empty)
+    numbers_told: Frame = field(default_factory=NUMBERS_TOLD.empty)
+    written_zones: Frame = field(default_factory=WRITTEN_ZONES.empty)
+    take_spans: Frame = field(default_factory=TAKE_SPANS.empty)
     watched: WatchedFolder = field(default_factory=WatchedFolder)
 
     @cached_property

@@ -20,6 +20,7 @@ WATCHED = frozenset(
     (
         "enrol_again",
         "hand_changed",
+        "log_ends_early",
         "many_refusals",
         "reader_changed",
         "reader_clock_off",

@@ -6,6 +6,7 @@ import polars as pl
 
 from evenhand.checks.disagreement import Disagreement, Row, Told
 from evenhand.checks.facts import Facts
+from evenhand.checks.files import file_lost_zeros
 from evenhand.checks.words import call
 from evenhand.terms.words import counted, listed
 
@@ -81,6 +82,9 @@ DISAGREEMENTS = (
         subject="{person}/{number}",
         says="The number of {who} is {right} on the roster and {number} at {readers}.",
         do=_put_zeros_back,
+        told_elsewhere=lambda facts: {
+            number for finding in file_lost_zeros.find(facts) for number in finding.details["numbers"]
+        },
     ),
     Disagreement(
         code="no_number",

@@ -92,6 +92,7 @@ class Hands:
             refused_hands=watch.logs.refused_hands,
             alarms=watch.charts.alarms,
             forecasts=watch.charts.forecasts,
+            take_spans=of.take_spans,
         )
         return checks.find_all(facts, checks.WATCHED)
 

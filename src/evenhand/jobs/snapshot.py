@@ -38,6 +38,16 @@ READ = (
 )
 
 
+RESTING = {
+    "gone_people": {"people"},
+    "clock_changes": {"readers"},
+    "numbers_told": {"people", "enrolments"},
+    "written_zones": {"takes"},
+    "take_spans": {"takes"},
+}
+"""What is read beside the tables, and which of them it rests on."""
+
+
 @dataclass(frozen=True)
 class Snapshot:
     """What was taken and decided, and the settings, as of one instant of the store; nothing below reads the store.
@@ -70,6 +80,11 @@ class Snapshot:
     rounds: Frame
     round_items: Frame
     outcomes: Frame
+    gone_people: Frame
+    clock_changes: Frame
+    numbers_told: Frame
+    written_zones: Frame
+    take_spans: Frame
     recorded: Frame
 
     @cached_property
@@ -164,8 +179,9 @@ def take_snapshot(
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)
         if like is not None and reaches and _besides(like) == (revision, text, own, folder):
             return like
+        changed |= {name for name, tables in RESTING.items() if changed & tables}
         read: dict[str, Frame] = {
-            name: getattr(frames, name)(conn) if name in changed else getattr(like, name) for name in READ
+            name: getattr(frames, name)(conn) if name in changed else getattr(like, name) for name in (*READ, *RESTING)
         }
         if like is not None and reaches and changed.isdisjoint({"punches", "people", "earnings"}):
             first, last, recorded = like.first, like.last, like.recorded

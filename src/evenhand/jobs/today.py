@@ -203,6 +203,12 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         health=watch.health if charts else watch.logs.health,
         refused_hands=watch.logs.refused_hands,
         watched=of.watched,
+        files=of.takes.select("take", "file"),
+        gone_people=of.gone_people,
+        clock_changes=of.clock_changes,
+        numbers_told=of.numbers_told,
+        written_zones=of.written_zones,
+        take_spans=of.take_spans,
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(

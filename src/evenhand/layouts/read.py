@@ -60,9 +60,14 @@ def read(
     """Return the rows of a file, in its order; a row with a fault is rejected and the others are taken.
 
     `zones` maps each reader to the IANA zone of its clock, `person_zones` each person to that of their site; a person
-    who is not in it gets the zone of `site_zones`, if all sites share one. Raises Refusal where going on would mislead.
+    who is not in it gets the zone of `site_zones`, if all sites share one. Where the layout says in which zone the
+    times are written, all of them run in it. Raises Refusal where going on would mislead.
     """
     tell = progress or (lambda stage, fraction: None)
+    if layout.zone:
+        zones, person_zones, site_zones = (
+            dict.fromkeys(clocks or {}, layout.zone) for clocks in (zones, person_zones, site_zones)
+        )
     table = SOURCES[layout.table]
     _check_required(file.name, table, layout)
     tell("cutting lines into cells", 0.0)

@@ -167,11 +167,12 @@ READER_HEALTH = Table(
         Column(
             "kind",
             "text",
-            "quiet: silent up to now; quiet_day: a day with too few; refusal_burst: several hands refused within half "
+            "quiet: silent up to now; log_ends: silent while others of its site go on; quiet_day: a day with too few; "
+            "refusal_burst: several hands refused within half "
             "an hour; clock: off against people's habits; file_ahead: a log from after its own taking; offset: scores "
             "higher than elsewhere",
             required=True,
-            allowed=("quiet", "quiet_day", "refusal_burst", "clock", "offset", "file_ahead"),
+            allowed=("quiet", "log_ends", "quiet_day", "refusal_burst", "clock", "offset", "file_ahead"),
         ),
         Column("since", "instant", "From when on", unit=INSTANT),
         Column("until", "instant", "The last presentation meant", unit=INSTANT),

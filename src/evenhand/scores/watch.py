@@ -23,7 +23,7 @@ from evenhand.scores.readers.bursts import refusal_bursts
 from evenhand.scores.readers.clock import ahead_of_file, clock_offsets
 from evenhand.scores.readers.logs import Logs, logs_of
 from evenhand.scores.readers.offsets import reader_offsets
-from evenhand.scores.readers.quiet import quiet_days, quiet_readers
+from evenhand.scores.readers.quiet import ended_logs, quiet_days, quiet_readers
 from evenhand.scores.readers.refused_hands import refused_hands
 from evenhand.scores.screening import DataIssue, Screened, screen_scores
 from evenhand.scores.tables import ALARMS, EXPLAINED, FORECASTS, GROUP_LEVELS, READER_HEALTH
@@ -54,7 +54,8 @@ class ReaderLogs:
         logs = self._logs
         silent = quiet_readers(logs, self.as_of)
         days = quiet_days(logs, self.today, self.sites).filter(~pl.col("reader").is_in(silent["reader"].implode()))
-        found = [silent, days, refusal_bursts(logs), clock_offsets(logs), ahead_of_file(logs, self.as_of)]
+        ended = ended_logs(logs, self.as_of, self.sites)
+        found = [silent, ended, days, refusal_bursts(logs), clock_offsets(logs), ahead_of_file(logs, self.as_of)]
         return pl.concat(found).sort("reader", "kind", "since")
 
     @cached_property

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import tomllib
 from collections.abc import Collection
 from dataclasses import dataclass
 
@@ -9,19 +11,28 @@ import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import kept
-from evenhand.store.kept import GONE_PEOPLE
 from evenhand.store.parts import read_details, read_parts
 from evenhand.store.presentations import placed
 from evenhand.store.same_punch import lay_over
+from evenhand.store.standing import standing
 from evenhand.store.tables import DECISIONS, KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
-from evenhand.terms.tables import CORRECTIONS, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import (
+    CLOCK_CHANGES,
+    CORRECTIONS,
+    GONE_PEOPLE,
+    NUMBERS_TOLD,
+    REJECTED_ATTRIBUTIONS,
+    TAKE_SPANS,
+    WRITTEN_ZONES,
+)
 
 __all__ = [
     "Revision",
     "changes",
+    "clock_changes",
     "consent",
     "corrections",
     "earnings",
@@ -30,6 +41,7 @@ __all__ = [
     "handoffs",
     "hanging",
     "keyed",
+    "numbers_told",
     "outcomes",
     "people",
     "rates",
@@ -43,7 +55,9 @@ __all__ = [
     "schedules",
     "settled",
     "take_decisions",
+    "take_spans",
     "takes",
+    "written_zones",
 ]
 
 GROWING = ("takes", *DECISIONS, "rounds", "outcomes")
@@ -123,6 +137,38 @@ def gone_people(conn: sa.Connection) -> Frame:
     takes, stored = STORED["takes"].c, STORED["people"].c
     since = sa.select(stored.person, takes["take"], takes.file, takes.taken_at).where(stored.gone == takes["take"])
     return read_columns(conn, GONE_PEOPLE, since).sort("person")
+
+
+def clock_changes(conn: sa.Connection) -> Frame:
+    """Return what readers' clocks ran in before a file changed it (CLOCK_CHANGES), in order."""
+    stored = STORED["changes"].c
+    of_readers = sa.select(stored["take"], stored.row_key, stored.was).where(stored.table == "readers")
+    rows = [
+        {"reader": json.loads(key)["reader"], "take": take, "zone": json.loads(was).get("zone")}
+        for take, key, was in conn.execute(of_readers.order_by(stored.change))
+    ]
+    return CLOCK_CHANGES.rows(row for row in rows if row["zone"] is not None)
+
+
+def written_zones(conn: sa.Connection) -> Frame:
+    """Return the zone that the layout of a take says its times are written in (WRITTEN_ZONES), where it says one."""
+    stated = ((one.take, tomllib.loads(one.layout).get("zone")) for one in standing(conn) if one.layout)
+    return WRITTEN_ZONES.rows({"take": take, "zone": zone} for take, zone in stated if zone)
+
+
+def take_spans(conn: sa.Connection) -> Frame:
+    """Return from when to when the punches in each file reach (TAKE_SPANS), by take and reader."""
+    return keyed(conn, TAKE_SPANS)
+
+
+def numbers_told(conn: sa.Connection) -> Frame:
+    """Return which file told which number last (NUMBERS_TOLD); of readers' lists, those on them now."""
+    people, enrolments = STORED["people"].c, STORED["enrolments"].c
+    of_people = sa.select(people["take"], sa.literal("people").label("table"), people.number)
+    of_lists = sa.select(enrolments["take"], sa.literal("enrolments").label("table"), enrolments.number)
+    told = sa.union(of_people.where(people.number.is_not(None)), of_lists.where(enrolments.gone.is_(None)))
+    rows = told.subquery()
+    return read_columns(conn, NUMBERS_TOLD, sa.select(*(rows.c[name] for name in NUMBERS_TOLD.names)))
 
 
 def take_decisions(conn: sa.Connection) -> Frame:

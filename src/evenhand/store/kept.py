@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["CHANGES", "GONE_PEOPLE", "HANDOFFS", "REFUSED_ROWS", "SETTLED", "TAKES", "TAKE_DECISIONS"]
+__all__ = ["CHANGES", "HANDOFFS", "REFUSED_ROWS", "SETTLED", "TAKES", "TAKE_DECISIONS"]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -72,18 +72,6 @@ TAKE_DECISIONS = Table(
         Column("made_at", "instant", "When", required=True, unit=INSTANT),
     ),
     key=("decision",),
-)
-
-GONE_PEOPLE = Table(
-    "gone_people",
-    "Whom a whole roster listed no longer, since which file",
-    (
-        Column("person", "text", "The person, who stays on file", required=True),
-        Column("take", "count", "The taking of the roster that left them out", required=True),
-        Column("file", "text", "That roster's file", required=True),
-        Column("taken_at", "instant", "When it was taken", required=True, unit=INSTANT),
-    ),
-    key=("person",),
 )
 
 SETTLED = Table(

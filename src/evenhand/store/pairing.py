@@ -49,9 +49,7 @@ def pair(rows: Frame, known: Frame) -> Frame:
     if fitting.height in (rows.height, known.height):
         return fitting
     rows, known = (
-        frame.join(fitting, on=key, how="anti", maintain_order="left").filter(
-            ~pl.col("to_minute"), pl.col("at") % 60 != 0
-        )
+        frame.join(fitting, on=key, how="anti", maintain_order="left").filter(pl.col("at") % 60 != 0)
         for frame, key in ((rows, "row"), (known, "punch"))
     )
     second = ["group", "at"]

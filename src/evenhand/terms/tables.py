@@ -7,14 +7,20 @@ from evenhand.terms.sources import PUNCHES
 
 __all__ = [
     "ATTRIBUTED",
+    "CLOCK_CHANGES",
     "CORRECTIONS",
     "DISCREPANCIES",
     "EXPLANATIONS",
+    "FILES",
+    "GONE_PEOPLE",
+    "NUMBERS_TOLD",
     "READER_STEPS",
     "RECORDED",
     "REJECTED_ATTRIBUTIONS",
     "REJECTS",
     "SEEN",
+    "TAKE_SPANS",
+    "WRITTEN_ZONES",
 ]
 
 REJECTS = Table(
@@ -93,6 +99,73 @@ REJECTED_ATTRIBUTIONS = Table(
         Column("made_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("rejection",),
+)
+
+# ---- what is known of the files taken
+
+GONE_PEOPLE = Table(
+    "gone_people",
+    "Whom a whole roster listed no longer, since which file",
+    (
+        Column("person", "text", "The person, who stays on file", required=True),
+        Column("take", "count", "The taking of the roster that left them out", required=True),
+        Column("file", "text", "That roster's file", required=True),
+        Column("taken_at", "instant", "When it was taken", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("person",),
+)
+
+CLOCK_CHANGES = Table(
+    "clock_changes",
+    "What readers' clocks were said to run in before a later file changed it",
+    (
+        Column("reader", "text", "The reader", required=True),
+        Column("take", "count", "The taking that changed its zone", required=True),
+        Column("zone", "text", "The IANA zone until then", required=True),
+    ),
+    key=("reader", "take"),
+)
+
+WRITTEN_ZONES = Table(
+    "written_zones",
+    "The zone in which a file's times are written, where whoever took it said so",
+    (
+        Column("take", "count", "The taking", required=True),
+        Column("zone", "text", "The IANA zone", required=True),
+    ),
+    key=("take",),
+)
+
+TAKE_SPANS = Table(
+    "take_spans",
+    "From when to when the punches in a file reach, reader by reader, also those that were known",
+    (
+        Column("take", "count", "The taking", required=True),
+        Column("reader", "text", "The reader", required=True),
+        Column("first_at", "instant", "The first", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("last_at", "instant", "The last", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("take", "reader"),
+)
+
+NUMBERS_TOLD = Table(
+    "numbers_told",
+    "The numbers on the roster and on the readers' lists, each with the file that told it last",
+    (
+        Column("take", "count", "The taking", required=True),
+        Column("table", "text", "The table the number is in", required=True, allowed=("people", "enrolments")),
+        Column("number", "text", "The number", required=True),
+    ),
+)
+
+FILES = Table(
+    "files",
+    "The files taken, by name",
+    (
+        Column("take", "count", "The taking, the upper half of its punches' numbers", required=True),
+        Column("file", "text", "The file's name", required=True),
+    ),
+    key=("take",),
 )
 
 # ---- what passes between rooms

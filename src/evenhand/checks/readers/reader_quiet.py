@@ -8,6 +8,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
+from evenhand.checks.logs import ended_logs
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_day, as_zoned_moment, counted
 from evenhand.terms.zones import civil_date
@@ -26,7 +27,9 @@ CHECK = Check(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per reader: silent up to now, or the latest of the last seven whole days far too quiet."""
-    for row in facts.health.filter(pl.col("kind").is_in(["quiet", "quiet_day"])).iter_rows(named=True):
+    ended = ended_logs(facts)
+    rows = facts.health.filter(pl.col("kind").is_in(["quiet", "quiet_day"]), ~pl.col("reader").is_in(list(ended)))
+    for row in rows.iter_rows(named=True):
         yield _silent(facts, row) if row["kind"] == "quiet" else _too_few(facts, row)
 
 

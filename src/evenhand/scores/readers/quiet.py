@@ -18,7 +18,7 @@ from evenhand.scores.tables import READER_HEALTH
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import WEEK_S
 
-__all__ = ["quiet_days", "quiet_readers"]
+__all__ = ["ended_logs", "quiet_days", "quiet_readers"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -44,6 +44,26 @@ def quiet_readers(logs: Logs, as_of: int) -> Frame:
     lasts = [int(logs.at[logs.starts[i] + end - 1]) if end else None for i, end in enumerate(ends)]
     known = [last for last in lasts if last is not None]
     return READER_HEALTH.rows(_silent(logs, lasts, max(known)) if known else [])
+
+
+def ended_logs(logs: Logs, as_of: int, sites: Mapping[str, str]) -> Frame:
+    """Return the readers (READER_HEALTH) whose log ends long before those of the other readers of their site.
+
+    The time from its last presentation to theirs is compared as silence up to now is.
+    """
+    lasts = [int(at[-1]) if len(at := logs.at[logs.log(i)]) else None for i in range(len(logs.readers))]
+    here = [sites.get(reader) for reader in logs.readers]
+    found = []
+    for i, site in enumerate(here):
+        others = [
+            min(last, as_of)
+            for at, last in enumerate(lasts)
+            if at != i and last is not None and site is not None and here[at] == site
+        ]
+        if others:
+            only = [last if at == i else None for at, last in enumerate(lasts)]
+            found += [{**row, "kind": "log_ends", "until": max(others)} for row in _silent(logs, only, max(others))]
+    return READER_HEALTH.rows(found)
 
 
 def _silent(logs: Logs, lasts: list[int | None], as_of: int) -> Iterator[dict[str, Any]]:

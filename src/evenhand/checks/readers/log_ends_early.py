@@ -1,0 +1,48 @@
+"""A reader's log ends before those of the other readers of its site.
+
+Silence would let the hours since go missing; a cry where a reader is merely little used would be ignored. So only a
+span counts in which chance would leave this reader without a punch less than once in a thousand, by its earlier weeks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.logs import ended_logs
+from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_zoned_moment, counted
+from evenhand.terms.zones import civil_date
+
+CHECK = Check(
+    code="log_ends_early",
+    title="A log ends before the others",
+    why="When the log of one reader was taken only up to some day, or not taken at all, everybody who used that reader "
+    "lacks punches after it, and their hours look whole until somebody misses them. Its silence until the last punch "
+    "of the other readers of its site is held against the same hours of up to six weeks before; it is named where "
+    "chance alone would leave it in less than one of a thousand, and no file with its punches goes on any further.",
+    next_step="Take the log of that reader from its last punch on.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per reader."""
+    for reader, row in ended_logs(facts).items():
+        zone = facts.reader_zones.get(reader, facts.zone)
+        since, until = (as_zoned_moment(row[name], zone) for name in ("since", "until"))
+        yield Finding(
+            code=CHECK.code,
+            subject=reader,
+            day=civil_date(zone, row["since"]),
+            reader=reader,
+            says=f"The log of {reader} ends at {since}; the other readers of its site go on until {until}.",
+            evidence=(
+                f"About {row['usual']:.0f} presentations came in the same hours of {counted(row['weeks'], 'week')} "
+                "before.",
+                f"No file with punches of {reader} reaches further.",
+            ),
+            stake=Stake(people=round(row["usual"] / 2)),
+            next_step=f"Take the log of {reader} from {since} on; if it holds nothing more, go there and lay a hand "
+            "down.",
+            details={"since": row["since"], "until": row["until"], "usual": row["usual"], "weeks": row["weeks"]},
+        )
