@@ -7,12 +7,17 @@ import subprocess
 import sys
 import textwrap
 import tracemalloc
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from types import ModuleType
+from typing import Any
 
 import pytest
 
+from evenhand import layouts
+from evenhand.jobs import incoming
 from evenhand.jobs.kept_layouts import KeptLayouts
 from evenhand.jobs.known import Known
 from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at, take_file, take_files
@@ -219,6 +224,28 @@ def test_many_files_of_one_kind_are_read_by_one_layout(workspace: Workspace, tmp
     receipts = [result for result in results if isinstance(result, Receipt)]
     assert [(receipt.table, receipt.taken) for receipt in receipts] == [("punches", 3)] * 10 + [("readers", 2)]
     assert sorted(path.name for path in workspace.layouts.iterdir()) == ["punches-1.toml", "readers-1.toml"]
+
+
+def test_each_of_many_files_is_read_sketched_and_proposed_once(
+    with_readers: Workspace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = Counter[str]()
+
+    def counted(module: ModuleType, name: str) -> None:
+        does = getattr(module, name)
+
+        def counts(*given: Any, **named: Any) -> Any:
+            made[name] += 1
+            return does(*given, **named)
+
+        monkeypatch.setattr(module, name, counts)
+
+    counted(incoming, "read_incoming")
+    for name in ("sketch", "propose", "read"):
+        counted(layouts, name)
+    paths = [write(tmp_path, f"day{day}.csv", MARCH.replace("2026-03-02", f"2026-03-{day:02}")) for day in range(3, 28)]
+    take_files(with_readers, paths)
+    assert made == {"read_incoming": 25, "sketch": 25, "propose": 25, "read": 25}
 
 
 def test_a_reader_that_another_program_lists_between_two_files_is_known(workspace: Workspace, tmp_path: Path) -> None:

@@ -86,6 +86,7 @@ def test_what_is_printed_is_what_the_schema_says() -> None:
     "change",
     [
         {"made_at": AT},
+        {"made_at": "2026-03-02T13:58:00"},
         {"way": "up"},
         {"pair": ["a"]},
         {"pair": ["a", 1, 2]},

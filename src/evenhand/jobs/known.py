@@ -39,20 +39,24 @@ class Known:
         self._today = today
         self._surroundings: tuple[tuple[int, int], Surroundings] | None = None
         self._supposed: dict[str, Frame] = {}
-        self._proposed: dict[tuple[str, str], tuple[Answers, Surroundings, int, Proposal]] = {}
+        self._proposed: dict[tuple[str, str], tuple[Answers, Surroundings, frozenset[str], Proposal]] = {}
 
     def propose(self, incoming: Incoming, answers: Answers) -> Proposal:
         """Return how a file would be read; one that is asked for again is worked out again only if it may differ."""
         surroundings, kept = self.surroundings(), self.layouts.by_name
         key = (incoming.name, incoming.sha256)
         if key in self._proposed:
-            *of, proposal = self._proposed[key]
-            if of == [answers, surroundings, len(kept)]:
-                return proposal
+            *of, before, proposal = self._proposed[key]
+            if of == [answers, surroundings]:
+                since = [name for name in kept if name not in before]
+                if not since:
+                    return proposal
+                if not proposal.questions and all(kept[name] == proposal.layout for name in since):
+                    return replace(proposal, kept=proposal.kept or since[0])
         seen = incoming.sketch if not answers.table else None
         cells = replace(surroundings.cells, orders=self._orders())
         proposal = layouts.propose(incoming.file, answers, cells, kept, seen)
-        self._proposed[key] = answers, surroundings, len(kept), proposal
+        self._proposed[key] = answers, surroundings, frozenset(kept), proposal
         return proposal
 
     def surroundings(self) -> Surroundings:
