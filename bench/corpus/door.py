@@ -260,13 +260,23 @@ def _paired(truth: tuple[Row, ...], rows: Rows) -> Iterator[tuple[Row | None, Fo
 def _compare(
     row: Row | None, found: Found, rows: Rows, outcome: Outcome, differences: Counter[str], lacking: Counter[str]
 ) -> None:
-    if row is None or row.kind != "good":
+    if row is None or row.kind == "noise":
         if found is not None:
             outcome.wrong += 1
-            differences[f"a {row.kind if row else 'missing'} row was taken"] += 1
-            outcome.notes.append(
-                f"line {row.line if row else '?'}: {row.kind if row else 'no row'} taken as {_brief(found)}"
-            )
+            differences[f"a row that is {row.kind if row else 'not there'} was taken"] += 1
+            outcome.notes.append(f"line {row.line if row else '?'}: taken as {_brief(found)}")
+        return
+    if row.kind == "bad":
+        if found is None:
+            return
+        # a column left out takes its faults with it: then the column is what is missing, not the refusal
+        if not row.fault or rows.table.column(row.fault).required or found[row.fault] is not None:
+            outcome.wrong += 1
+            differences["a bad row was taken"] += 1
+            outcome.notes.append(f"line {row.line}: bad, taken as {_brief(found)}")
+            return
+        lacking[row.fault] += 1
+        outcome.left_out += 1
         return
     if found is None:
         outcome.refused += 1

@@ -163,7 +163,7 @@ class _Making:
         content, numbers = render(form, lines, fields, rng)
         around, knows = self._around(sheet)
         rows = tuple(
-            Row(at, line.kind, line.values)  # type: ignore[arg-type]
+            Row(at, line.kind, line.values, line.fault)  # type: ignore[arg-type]
             for at, line in zip(numbers, lines, strict=True)
             if line.kind in {"good", "bad", "noise"}
         )

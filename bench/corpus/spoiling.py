@@ -11,7 +11,8 @@ from bench.corpus.writing import Cell, Field
 
 __all__ = ["Line", "lines_of", "spoil"]
 
-# A way to spoil a row changes its cells and returns true, or returns false where the file has nothing to spoil so.
+# A way to spoil a row changes its cells and returns the column at fault, '' for the row as a whole; none where the file
+# has nothing to spoil so.
 
 
 @dataclass
@@ -21,6 +22,7 @@ class Line:
     cells: list[Cell]
     kind: Literal["above", "header", "good", "bad", "noise", "blank"]
     values: Mapping[str, object] = field(default_factory=dict)
+    fault: str = ""
 
 
 def lines_of(fields: Sequence[Field], truth: Sequence[Mapping[str, object]]) -> list[Line]:
@@ -34,10 +36,12 @@ def spoil(rng: random.Random, lines: list[Line], fields: Sequence[Field], table:
     for at in rng.sample(range(len(lines)), max(1, round(share * len(lines)))):
         ways = list(_WAYS)
         rng.shuffle(ways)
-        way = next((way for way in ways if _WAYS[way](rng, lines[at].cells, fields, table)), None)
-        if way is not None:
-            lines[at].kind, lines[at].values = "bad", {}
-            used.add(way)
+        for way in ways:
+            fault = _WAYS[way](rng, lines[at].cells, fields, table)
+            if fault is not None:
+                lines[at].kind, lines[at].fault = "bad", fault
+                used.add(way)
+                break
     return used
 
 
@@ -57,45 +61,45 @@ _NEEDED = {
 _DAYS = ("at", "hired_on", "enrolled_on", "starts_at", "given_on", "valid_from")
 
 
-def _needed_is_missing(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+def _needed_is_missing(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> str | None:
     use = rng.choice(_NEEDED[table])
     places = [at for at, one in enumerate(fields) if use in one.uses]
     if len(places) != 1:
-        return False
+        return None
     cells[places[0]] = "" if isinstance(cells[places[0]], str) else None
-    return True
+    return use
 
 
-def _letters_in_number(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+def _letters_in_number(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> str | None:
     at = _place(fields, "number")
     if at is None:
-        return False
+        return None
     cells[at] = str(cells[at])[:-1] + rng.choice("OIl?")
-    return True
+    return "number"
 
 
-def _no_such_day(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+def _no_such_day(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> str | None:
     at = _place(fields, *_DAYS)
     if at is None or not isinstance(fields[at].cells[0], str):
-        return False
+        return None
     cells[at] = rng.choice(("??", "n.n.", "31.02.2026 25:61", "---x", "99/99/9999"))
-    return True
+    return fields[at].uses[0]
 
 
-def _unknown_reader(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+def _unknown_reader(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> str | None:
     at = _place(fields, "reader")
     if at is None or table not in {"punches"}:
-        return False
+        return None
     cells[at] = rng.choice(("Nowhere", "TEST-XX", "Z99"))
-    return True
+    return "reader"
 
 
-def _cut_short(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> bool:
+def _cut_short(rng: random.Random, cells: list[Cell], fields: Sequence[Field], table: str) -> str | None:
     last = max((at for at, one in enumerate(fields) if set(one.uses) & set(_NEEDED[table])), default=0)
     if last < 2:
-        return False
+        return None
     del cells[last:]
-    return True
+    return ""
 
 
 _WAYS = {

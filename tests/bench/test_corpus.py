@@ -226,7 +226,7 @@ def test_a_row_read_otherwise_than_is_true_is_counted_as_wrong(some: list[Corpus
     later = replace(first, values={**first.values, "at": int(str(first.values["at"])) + 86_400})
     outcome = meet(replace(file, rows=(later, *file.rows[1:])))
     assert (outcome.verdict, outcome.wrong, outcome.cause) == ("wrong rows", 1, "at")
-    bad = meet(replace(file, rows=(replace(first, kind="bad", values={}), *file.rows[1:])))
+    bad = meet(replace(file, rows=(replace(first, kind="bad"), *file.rows[1:])))
     assert (bad.verdict, bad.wrong) == ("wrong rows", 1)
     other = meet(replace(file, table="people"))
     assert other.verdict == "wrong table"
