@@ -27,8 +27,8 @@ class Row:
     """One line below the header.
 
     `good`: `values` are those of the declared columns, the others being empty. `bad`: it cannot be read and is refused;
-    `fault` is the column that spoils it, if one does. `noise`: a total, a page's header, a foot; it is refused or passed
-    over, and never a row.
+    `fault` is the column that spoils it, if one does. `noise`: a total, a page's header, a foot; it is refused or
+    passed over, and never a row.
     """
 
     line: int
