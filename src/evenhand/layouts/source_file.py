@@ -13,7 +13,8 @@ import polars as pl
 from evenhand.layouts.forms.encoding import is_workbook, to_utf8
 from evenhand.layouts.forms.fixed import header_words, split_fixed
 from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid
-from evenhand.layouts.forms.json_lines import split_json_lines
+from evenhand.layouts.forms.json_array import lines_of_objects
+from evenhand.layouts.forms.json_lines import is_object_to_a_line, split_json_lines
 from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
 from evenhand.layouts.forms.sheets import load_sheet, open_workbook, split_sheet
 from evenhand.layouts.forms.splitting import lines_of, split
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 __all__ = ["SEARCHED", "SourceFile"]
 
 SEARCHED = 200  # lines in which a header is looked for that is not where the layout says
+LONGEST_BLANK = 1 << 16  # bytes that may stand before a JSON text
 HEAD, BLOCKS, BLOCK = 2000, 8, 250  # lines of a sample: the first, and blocks of lines from the rest
 
 
@@ -67,8 +69,16 @@ class SourceFile:
     def lines(self, encoding: str = "") -> pl.Series:
         """Return the lines of the text; without an `encoding` the bytes decide it."""
         if encoding not in self._lines:
-            self._lines[encoding] = lines_of(self.name, to_utf8(self.name, self.content, encoding))
+            self._lines[encoding] = self._decoded(encoding)
         return self._lines[encoding]
+
+    def _decoded(self, encoding: str) -> pl.Series:
+        text = to_utf8(self.name, self.content, encoding)
+        if text[:LONGEST_BLANK].lstrip()[:1] in (b"[", b"{") and not is_object_to_a_line(text):
+            objects = lines_of_objects(self.name, text.decode())
+            if objects is not None:
+                return pl.Series("lines", objects, dtype=pl.String)
+        return lines_of(self.name, text)
 
     def sheet(self, sheet: str) -> list[pl.Series]:
         """Return the columns of a workbook's sheet, of the first where it is ''."""

@@ -16,7 +16,7 @@ __all__ = ["MOST_COLUMNS", "TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_ro
 
 Lines = npt.NDArray[np.int64]
 
-MOST_COLUMNS = 4000
+MOST_COLUMNS = 500  # what is weighed for each column against the others grows with their number
 WHOLE_ROW = "whole row"
 TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
 

@@ -16,7 +16,7 @@ import polars as pl
 from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid, Lines, whole_rows
 from evenhand.terms.records import Refusal
 
-__all__ = ["split_json_lines"]
+__all__ = ["is_object_to_a_line", "split_json_lines"]
 
 SHAPES = 8  # orders of names that are looked for; a program writes its objects in one or two
 MOST_NAMES = 60
@@ -34,6 +34,15 @@ class _Part:
 
     places: Lines
     cells: dict[str, pl.Series]
+
+
+def is_object_to_a_line(text: bytes) -> bool:
+    """Return whether the first line that is not blank is an object by itself, and others follow."""
+    begin = len(text) - len(text.lstrip())
+    end = text.find(b"\n", begin)
+    if end < 0 or not text[end : end + (1 << 16)].strip():
+        return False
+    return _parse(text[begin:end].decode(errors="replace")) is not None
 
 
 def split_json_lines(lines: pl.Series, name: str = "the file") -> Grid:
