@@ -8,15 +8,20 @@ from dataclasses import replace
 import numpy as np
 
 from evenhand.layouts.layout import Layout
+from evenhand.layouts.ordering import order_of
 from evenhand.layouts.proposal import NO_COLUMN, Choice, Question
 from evenhand.layouts.reading import Cells
 from evenhand.layouts.values.coded import Coded
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
+from evenhand.layouts.ways import tell_ways
 from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["about_words", "with_words"]
+__all__ = ["about_words", "with_ways", "with_words"]
+
+# Marks that each workplace means in its own way: what they mean is told by the log, or asked.
+OPEN_MARKS = frozenset({"0", "1", "a"})
 
 FEW = 8  # words of one column that are asked about; a column of more is none of words
 SELDOM = 0.02  # of the filled cells; what stands there as seldom is a mistake, and its row is refused
@@ -41,13 +46,20 @@ def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str])
     return replace(layout, words=stated)
 
 
+def with_ways(layout: Layout, cells: Cells) -> Layout:
+    """Return the layout of a log with what its two marks of direction stand for, where only the log itself tells."""
+    column = next((one for one in SOURCES[layout.table].columns if one.name == "direction"), None)
+    if column is None or not _open_in(column, layout, cells):
+        return layout
+    told = tell_ways(cells, order_of(layout, cells).order)
+    return replace(layout, words={**layout.words, column.name: told}) if told else layout
+
+
 def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
     """Return a question for each word that means nothing known, where a column holds a few of them more than seldom."""
     questions = []
     for column in SOURCES[layout.table].columns:
-        unknown = _unknown_to(column, cells)
-        meant = {plain(word) or word for word in layout.words.get(column.name, {})}
-        unknown = {word: count for word, count in unknown.items() if (plain(word) or word) not in meant}
+        unknown = _open_in(column, layout, cells)
         if not 0 < len(unknown) <= FEW or sum(unknown.values()) <= SELDOM * _filled(cells.coded[column.name]):
             continue
         choices = [Choice(meaning, f"it stands for {meaning}") for meaning in _meanings(column)]
@@ -64,6 +76,13 @@ def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
     return questions
 
 
+def _open_in(column: Column, layout: Layout, cells: Cells) -> dict[str, int]:
+    """Return what stands in a column of words and is neither known nor stated, and how often."""
+    stated = {plain(word) or word for word in layout.words.get(column.name, {})}
+    unknown = _unknown_to(column, cells)
+    return {word: count for word, count in unknown.items() if (plain(word) or word) not in stated}
+
+
 def _meanings(column: Column) -> tuple[str, ...]:
     return column.allowed or (("yes", "no") if column.kind == "yes_no" else ())
 
@@ -72,7 +91,8 @@ def _unknown_to(column: Column, cells: Cells) -> dict[str, int]:
     """Return the cells of a column of words that mean nothing in any language known, and how often each stands."""
     if column.name not in cells.coded or not _meanings(column):
         return {}
-    known = YES_NO if column.kind == "yes_no" else {**WORDS.get(column.name, {}), **dict.fromkeys(column.allowed)}
+    known = set(YES_NO if column.kind == "yes_no" else (*WORDS.get(column.name, {}), *column.allowed))
+    known -= OPEN_MARKS if column.name == "direction" else frozenset()
     coded = cells.coded[column.name]
     return {
         word: count

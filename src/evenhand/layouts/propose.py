@@ -11,7 +11,7 @@ from evenhand.layouts.evidence.profile import ROLE_MARKS, Profile
 from evenhand.layouts.kept import KeptFit, choose_kept, fit_kept
 from evenhand.layouts.layout import Layout, Source
 from evenhand.layouts.matching import Matching
-from evenhand.layouts.meanings import about_words, with_words
+from evenhand.layouts.meanings import about_words, with_ways, with_words
 from evenhand.layouts.ordering import ask_order, order_of
 from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
 from evenhand.layouts.sketch import Cut, Sketch, sketch
@@ -199,9 +199,11 @@ def _asked(file: SourceFile, answers: Answers, known: KnownCells, draft: _Draft)
         questions.append(about_zone(file.name))
     if answers.words:
         layout = with_words(file.name, layout, file.cells(layout), answers.words)
-    questions += about_words(file.name, layout, file.cells(layout))
     # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
     layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
+    if not asked:
+        layout = with_ways(layout, file.cells(layout))
+        asked = about_words(file.name, layout, file.cells(layout))
     return replace(draft, layout=layout, questions=(*questions, *asked, *_zeros_asked(file, layout, known)))
 
 
