@@ -205,7 +205,14 @@ def test_columns_in_another_order_change_nothing(order, draw):
         dict(
             zip(
                 COLUMNS,
-                (f"R{draw.choice('39')}", f"{n:04}", f"2026-03-04 07:{n}", draw.choice("IOX"), "ok", n),
+                (
+                    f"R{draw.choice('39')}",
+                    f"{n:04}",
+                    f"2026-03-04 07:{n}",
+                    "X" if n == 20 else draw.choice("IO"),
+                    "ok",
+                    n,
+                ),
                 strict=True,
             )
         )

@@ -24,7 +24,7 @@ __all__ = ["about_words", "with_ways", "with_words"]
 OPEN_MARKS = frozenset({"0", "1", "a"})
 
 FEW = 8  # words of one column that are asked about; a column of more is none of words
-SELDOM = 0.02  # of the filled cells; what stands there as seldom is a mistake, and its row is refused
+SELDOM, TWICE = 0.02, 2  # of the filled cells, and cells; what is as seldom beside known words is a mistake
 
 
 def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str]) -> Layout:
@@ -60,7 +60,7 @@ def about_words(name: str, layout: Layout, cells: Cells) -> list[Question]:
     questions = []
     for column in SOURCES[layout.table].columns:
         unknown = _open_in(column, layout, cells)
-        if not 0 < len(unknown) <= FEW or sum(unknown.values()) <= SELDOM * _filled(cells.coded[column.name]):
+        if not 0 < len(unknown) <= FEW or _are_mistakes(sum(unknown.values()), _filled(cells.coded[column.name])):
             continue
         choices = [Choice(meaning, f"it stands for {meaning}") for meaning in _meanings(column)]
         says = f"{name}: {cells.labels[column.name]} holds {{!r}} {{}}; what does it stand for?"
@@ -81,6 +81,11 @@ def _open_in(column: Column, layout: Layout, cells: Cells) -> dict[str, int]:
     stated = {plain(word) or word for word in layout.words.get(column.name, {})}
     unknown = _unknown_to(column, cells)
     return {word: count for word, count in unknown.items() if (plain(word) or word) not in stated}
+
+
+def _are_mistakes(unknown: int, filled: int) -> bool:
+    """Whether cells of unknown words are so few beside others that their rows are to be refused."""
+    return unknown < filled and unknown <= max(TWICE, SELDOM * filled)
 
 
 def _meanings(column: Column) -> tuple[str, ...]:
