@@ -23,7 +23,7 @@ def refused(content):
 
 @pytest.mark.parametrize("made", ["far_corner", "far_corner_oddly_written"])
 def test_a_cell_at_the_far_corner_is_refused_with_its_place(made):
-    assert "row 1,048,576 and column 16,384" in refused(hostile.FILES[made]())
+    assert "1,048,576 rows and 16,384 columns" in refused(hostile.FILES[made]())
 
 
 @pytest.mark.parametrize(
@@ -42,7 +42,7 @@ def test_the_far_corner_is_seen_however_it_is_written(mark):
 
 def test_a_cell_without_a_place_follows_the_one_before():
     row = '<row r="1048576">' + "<c/>" * 5 + "<c><v>1</v></c></row>"
-    assert "row 1,048,576 and column 6" in refused(hostile.workbook({"Log": hostile.LOG + row}))
+    assert "1,048,576 rows and 6 columns" in refused(hostile.workbook({"Log": hostile.LOG + row}))
 
 
 def test_empty_cells_with_a_border_far_away_do_not_count():
@@ -113,3 +113,45 @@ def test_a_packages_parts_are_what_the_zipfile_module_reads():
     for part in archive.namelist():
         assert b"".join(package.pieces(part)) == archive.read(part)
     assert package.sheets == {"Log": "xl/worksheets/sheet1.xml", "Other": "xl/worksheets/sheet2.xml"}
+
+
+def open_document(rows):
+    """Return an ODS workbook with these rows, written as OpenDocument 1.3 part 3, 9.1 has them."""
+    urn = "urn:oasis:names:tc:opendocument:xmlns"
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w") as package:
+        package.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
+        package.writestr("META-INF/manifest.xml", f'<manifest:manifest xmlns:manifest="{urn}:manifest:1.0"/>')
+        package.writestr(
+            "content.xml",
+            f'<office:document-content xmlns:office="{urn}:office:1.0" xmlns:table="{urn}:table:1.0" '
+            f'xmlns:text="{urn}:text:1.0"><office:body><office:spreadsheet><table:table table:name="Log">{rows}'
+            "</table:table></office:spreadsheet></office:body></office:document-content>",
+        )
+    return held.getvalue()
+
+
+def open_row(*cells, rows=1, columns=1):
+    written = "".join(
+        f'<table:table-cell office:value-type="string" table:number-columns-repeated="{columns}">'
+        f"<text:p>{cell}</text:p></table:table-cell>"
+        for cell in cells
+    )
+    return f'<table:table-row table:number-rows-repeated="{rows}">{written}</table:table-row>'
+
+
+def test_an_ods_is_read_and_one_that_repeats_its_cells_without_end_is_refused():
+    honest = open_row("Name", "Badge") + open_row("Ana Ruiz", "0012")
+    empty = '<table:table-row table:number-rows-repeated="1048000"><table:table-cell/></table:table-row>'
+    assert [column.to_list() for column in SourceFile("f.ods", open_document(honest + empty)).sheet("")] == [
+        ["Name", "Ana Ruiz"],
+        ["Badge", "0012"],
+    ]
+    assert "1,048,000" in refused(open_document(honest + open_row("x", rows=1_047_998, columns=16_384)))
+    far = open_document(
+        honest
+        + empty
+        + '<table:table-row><table:table-cell table:number-columns-repeated="16000"/>'
+        + open_row("x")[open_row("x").index(">") + 1 :]
+    )
+    assert "cells" in refused(far)

@@ -15,11 +15,13 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.layouts.forms.grid import MOST_COLUMNS
+from evenhand.layouts.forms.open_documents import reaches
 from evenhand.layouts.forms.packages import DAMAGED_PACKAGE, Package
 from evenhand.terms.records import Refusal
 
 __all__ = ["check_workbook"]
 
+OPEN_DOCUMENT = "content.xml"  # all sheets of an ODS
 LARGEST = 256 << 20  # [bytes] of the file
 UNPACKED = 640 << 20  # [bytes] of all parts; a million rows of ten columns take 500 MB
 MOST_PARTS = 2000
@@ -60,18 +62,22 @@ class _Extent:
         return self.right - self.left + 1 if self.right else 0
 
     @property
-    def area(self) -> int:
-        """Return the number of places."""
-        return (self.bottom - self.top + 1) * self.columns if self.right else 0
+    def rows(self) -> int:
+        """Return the number of rows."""
+        return self.bottom - self.top + 1 if self.bottom else 0
 
 
 def check_workbook(name: str, content: bytes) -> None:
-    """Raise Refusal where content that begins as an XLSX is none, or needs more room than a table of rows does."""
+    """Raise Refusal where content that begins as a ZIP is no XLSX or ODS, or needs more room than a table does."""
     if len(content) > LARGEST:
         raise Refusal(f"{name}: a workbook of {len(content) >> 20:,} MiB is not opened; save the rows as CSV.")
     package = Package(content)
     try:
         _check_parts(name, package)
+        if OPEN_DOCUMENT in package.parts:
+            for rows, columns, cells in reaches(package.pieces(OPEN_DOCUMENT)):
+                _check_reach(name, rows, columns, cells)
+            return
         shared = [part for part in package.parts if basename(part).lower() == "sharedstrings.xml"]
         shared += [
             package.part_of(each["Target"])
@@ -97,7 +103,7 @@ def _check_parts(name: str, package: Package) -> None:
             f"{name}: unpacked, the workbook is {unpacked >> 20:,} MiB in {len(package.parts):,} parts, more than a "
             "table of rows needs; save the sheet that holds the rows as CSV."
         )
-    if len(package.sheets) > MOST_SHEETS:
+    if OPEN_DOCUMENT not in package.parts and len(package.sheets) > MOST_SHEETS:
         raise Refusal(
             f"{name}: the workbook has {len(package.sheets):,} sheets; save the one that holds the rows by itself."
         )
@@ -106,16 +112,20 @@ def _check_parts(name: str, package: Package) -> None:
 def _check_part(name: str, package: Package, part: str, lengths: Lengths) -> None:
     """Refuse a part whose cells are too many or too far apart, whatever it is called: any may be named as a sheet."""
     extent = _extent(package, part)
-    if extent.area > (MOST_CELLS if extent.cells * 8 > extent.area else SPARSE_CELLS):
-        raise Refusal(
-            f"{name}: a sheet's cells reach to row {extent.bottom:,} and column {extent.right:,}, which makes "
-            f"{extent.area:,} cells; delete what stands far from the table, or save the rows as CSV."
-        )
-    if extent.columns > MOST_COLUMNS:
-        raise Refusal(f"{name}: a sheet has {extent.columns:,} columns; leave the columns of the table.")
+    _check_reach(name, extent.rows, extent.columns, extent.cells)
     longest = int(lengths.max(initial=0))
     if longest * extent.cells > ALL_TEXTS and (total := _texts(package, part, lengths)) > ALL_TEXTS:
         raise Refusal(f"{name}: the texts of a sheet's cells take {total >> 20:,} MiB; save the rows as CSV.")
+
+
+def _check_reach(name: str, rows: int, columns: int, cells: int) -> None:
+    if rows * columns > (MOST_CELLS if cells * 8 > rows * columns else SPARSE_CELLS):
+        raise Refusal(
+            f"{name}: a sheet's cells reach over {rows:,} rows and {columns:,} columns, which makes {rows * columns:,} "
+            "cells; delete what stands far from the table, or save the rows as CSV."
+        )
+    if columns > MOST_COLUMNS:
+        raise Refusal(f"{name}: a sheet has {columns:,} columns; leave the columns of the table.")
 
 
 def _shared_lengths(name: str, package: Package, part: str) -> Lengths:
