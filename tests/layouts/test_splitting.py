@@ -10,9 +10,12 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from evenhand.layouts import SourceFile
+from evenhand.layouts.forms.encoding import to_utf8
 from evenhand.layouts.forms.fixed import find_starts, split_fixed
 from evenhand.layouts.forms.json_lines import split_json_lines
 from evenhand.layouts.forms.splitting import lines_of, split
+from evenhand.layouts.shape import find_delimiter
 
 cell = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")) | st.sampled_from(',;"\n '), max_size=6)
 
@@ -204,3 +207,53 @@ def test_a_line_of_totals_that_is_cut_short_is_called_one(line):
 @pytest.mark.parametrize("line", ["Total 5 rows left;5", "7;8", "Tot;5", "2026-03-04 Total;1"])
 def test_a_line_that_only_resembles_totals_is_not_called_one(line):
     assert "columns where 4 belong" in cut(f"a;b;c;d\n1;2;3;4\n{line}\n", ";").rejects["reason"][0]
+
+
+@pytest.mark.parametrize("line", ["---,---", "=====", "-----+-----", "___ , ___", "--,--,"])
+def test_a_line_drawn_under_the_header_is_no_row(line):
+    grid = cut(f"a,b\n{line}\n1,2\n-,-\n")
+    assert rows_of(grid) == [("1", "2"), ("-", "-")]
+    assert grid.rejects.is_empty()
+
+
+@pytest.mark.parametrize("line", ["--,5", "-x-,--"])
+def test_a_line_that_holds_anything_else_is_a_row(line):
+    assert rows_of(cut(f"a,b\n{line}\n")) == [tuple(line.split(","))]
+
+
+def test_lines_drawn_in_fixed_width_are_no_rows():
+    lines = [FIXED[0], "-" * 30, "=====  ====             =====", *FIXED[1:]]
+    grid = split_fixed(lines_of("f", "\n".join(lines).encode()), (1, 8, 25), 1)
+    assert grid.lines.tolist() == [4, 5, 6]
+    assert grid.rejects.is_empty()
+
+
+undrawn = cell.map(lambda text: text.translate(dict.fromkeys(map(ord, "-=_+"), "x")))
+
+
+@given(
+    rows=st.lists(st.tuples(undrawn, undrawn, undrawn), min_size=1, max_size=6),
+    delimiter=st.sampled_from(",;\t|^~"),
+    quoting=st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC]),
+    end=st.sampled_from(["\n", "\r\n"]),
+)
+@settings(max_examples=100, deadline=None)
+def test_every_dialect_that_the_csv_module_writes_is_read_back(rows, delimiter, quoting, end):
+    out = io.StringIO()
+    writer = csv.writer(out, delimiter=delimiter, quoting=quoting, lineterminator=end)
+    writer.writerows([("a", "b", "c"), *rows])
+    lines = lines_of("f", to_utf8("f", out.getvalue().encode()))
+    expected = [row for row in rows if any(each.strip() for each in row)]
+    assert rows_of(split(lines, delimiter, 1, 0)) == expected
+
+
+@pytest.mark.parametrize("stated", ["sep=;", '"sep=;"', "SEP=;"])
+def test_a_first_line_that_states_the_delimiter_is_followed(stated):
+    text = f"{stated}\nname;number\nRuiz, Ana;0012\nBerg, Bo;0013\n"
+    assert find_delimiter(SourceFile("f.csv", text.encode())) == ";"
+
+
+@pytest.mark.parametrize("delimiter", list(",;\t|^~"))
+def test_each_delimiter_is_found(delimiter):
+    text = "".join(delimiter.join(row) + "\n" for row in [("name", "number"), ("Ana Ruiz", "0012"), ("Bo Berg", "13")])
+    assert find_delimiter(SourceFile("f.csv", text.encode())) == delimiter

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from collections.abc import Sequence
 
@@ -15,7 +16,8 @@ from evenhand.layouts.wording.header import is_header_word
 
 __all__ = ["drop_unnamed", "find_delimiter", "find_fixed", "find_header", "is_json_lines", "usual_width"]
 
-DELIMITERS = (",", ";", "\t", "|")
+DELIMITERS = (",", ";", "\t", "|", "^", "~")
+STATED = re.compile(r'^"?sep=([^"\s]|\t)"?$', re.IGNORECASE)
 HEADER_WITHIN = 60  # lines
 
 
@@ -40,6 +42,9 @@ def usual_width(rows: Sequence[Sequence[str]]) -> tuple[int, float]:
 
 def find_delimiter(file: SourceFile) -> str:
     """Return the character that cuts most lines into one number of columns, '' where none does."""
+    # The first line may state it, as a spreadsheet program's own exports do.
+    if stated := STATED.match(next(iter(file.lines()[:1].to_list()), "")):
+        return stated[1]
     best, chosen = 0.0, ""
     for delimiter in DELIMITERS:
         width, share = usual_width(file.delimited_rows(delimiter))

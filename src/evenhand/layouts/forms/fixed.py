@@ -14,6 +14,7 @@ from evenhand.terms.tables import REJECTS
 __all__ = ["find_starts", "header_words", "split_fixed"]
 
 
+DRAWN = " \t\xa0-=_+|"  # what lines under a header are drawn with
 HALF_DAY = re.compile(r"([ap]\.? ?m\.?)?", re.IGNORECASE)
 
 
@@ -27,7 +28,7 @@ def split_fixed(lines: pl.Series, starts: Sequence[int], header: int) -> Grid:
     ends = [*begins[1:], None]
     headers = header_words(lines[header - 1], starts) if header else ()
     body = lines[header:]
-    is_row = (body.str.strip_chars() != "").to_numpy()
+    is_row = (body.str.strip_chars(DRAWN) != "").to_numpy()
     crossing = np.zeros(body.len(), dtype=np.int64)
     for begin in begins[1:]:
         ink = (body.str.slice(begin - 1, 2).str.contains(r"^\S\S")).to_numpy() & is_row

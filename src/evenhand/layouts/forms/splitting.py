@@ -21,6 +21,10 @@ __all__ = ["lines_of", "split"]
 SPACES = "".join(filter(str.isspace, map(chr, range(0x3001))))
 """Every character that Python counts as a space: a cell of no-break spaces is as empty as one of blanks."""
 
+RULES = "-=_+"
+RULE = r"^(?:[-=_+]{2,}[^\p{L}\p{N}]*)+$"
+"""A line drawn under a header, with whatever delimiter."""
+
 OPEN_QUOTE = "a quote opens here and does not close as it should; close it, or double the quotes inside the field"
 
 
@@ -81,11 +85,16 @@ def _headers(lines: pl.Series, delimiter: str, header: int) -> tuple[tuple[str, 
 
 
 def _blank(leading: pl.Series, body: pl.Series, delimiter: str) -> pl.Series:
-    """Return which lines hold nothing but delimiters and spaces; looks closely only where a first cell is empty."""
-    candidates = (leading.str.strip_chars() == "").fill_null(value=False)
+    """Return which lines hold nothing but delimiters and spaces, or a line drawn under a header.
+
+    Looks closely only where a first cell is empty or drawn.
+    """
+    candidates = (leading.str.strip_chars(SPACES + RULES) == "").fill_null(value=False)
     if not candidates.any():
         return candidates
-    return candidates & (body.str.strip_chars(delimiter + SPACES) == "")
+    stripped = body.str.strip_chars(delimiter + SPACES)
+    # One mark alone may stand for a cell that is left out; a line is drawn with several.
+    return candidates & ((stripped == "") | body.str.contains(RULE))
 
 
 @dataclass
@@ -109,7 +118,7 @@ def _read_others(
     open_quotes, misfits = _read_quoted(others, body, quoted, delimiter, width)
     left = np.flatnonzero(~plain & ~others.covered)
     texts = body.gather(left)
-    filled = texts.str.strip_chars(delimiter + SPACES) != ""
+    filled = (texts.str.strip_chars(delimiter + SPACES) != "") & ~texts.str.contains(RULE)
     places, texts = left[filled.to_numpy()], texts.filter(filled)
     first_cells = texts.str.strip_chars_start(delimiter + SPACES).str.splitn(delimiter, 2).struct.field("field_0")
     counts = texts.str.count_matches(delimiter, literal=True) + 1
