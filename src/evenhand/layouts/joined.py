@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
 from evenhand.layouts.evidence.column import ColumnSeen
-from evenhand.layouts.evidence.fit import IMPOSSIBLE, by_header, fit_of, forward, part_by_header, steep
+from evenhand.layouts.evidence.fit import CONTRARY, IMPOSSIBLE, by_header, fit_of, forward, part_by_header, steep
 from evenhand.layouts.evidence.profile import Profile
 from evenhand.layouts.parted import mark_behind, parted_instants
 from evenhand.terms.columns import Column, Table
@@ -109,8 +110,9 @@ def _parts(table: Table, column: Column, seen: Sequence[ColumnSeen], part: int) 
     found = []
     for one in seen:
         cells = looks(one.profile, part)
-        if cells > 0:
-            found.append((one, part_by_header(one, table.name, column.name, part) + cells))
+        header = part_by_header(one, table.name, column.name, part) if cells > 0 else IMPOSSIBLE
+        if header > CONTRARY:
+            found.append((one, header + cells))
     found.sort(key=lambda one: (-one[1], one[0].position))
     return found[:TRIED]
 
@@ -134,4 +136,11 @@ def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
         told = by_header(family, table.name, FAMILY) + by_header(given, table.name, GIVEN)
         named = any("family_name" in one.concepts or "given_name" in one.concepts for one in (family, given))
         if named and told > 0:
-            yield {"name": (family.position, given.position)}, told + IN_TWO + 2.0
+            yield {"name": (family.position, given.position)}, told + IN_TWO + 2.5
+        elif not family.header and given.position == family.position + 1:
+            # Without a header they are joined as they stand: which is which need not be known.
+            apart = max(family.profile.names, given.profile.names) < 0.6
+            varied = min(family.profile.distinct, given.profile.distinct) > 0.15 or family.profile.size < 8
+            pairs = Counter(zip(family.profile.cells, given.profile.cells, strict=True))
+            if apart and varied and len(pairs) > 0.8 * len(family.profile.cells):
+                yield {"name": (family.position, given.position)}, IN_TWO + 2.5

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from heapq import nlargest
 from itertools import product
 
 from evenhand.layouts.assignment import assign
@@ -19,6 +20,7 @@ __all__ = ["Match", "Matching"]
 
 Columns = Mapping[str, tuple[int, ...]]
 
+MOST = 40  # columns that are thought of as one declared column, the likeliest
 NOTICED = -4.0  # what is less likely is not thought of as another use of a column
 
 
@@ -54,11 +56,12 @@ class Matching:
             if column.name in self.fixed or column.name in instants & joined or column.name in instants:
                 continue
             bonus = _odds(fields[column.name].share)
-            worth[column.name] = {
-                one.position: value
+            fits = [
+                (value, one.position)
                 for one in self.seen
                 if one.position not in taken and (value := fit_of(one, self.table.name, column) + bonus) > NOTICED
-            }
+            ]
+            worth[column.name] = {at: value for value, at in nlargest(MOST, fits, key=lambda fit: (fit[0], -fit[1]))}
         return worth
 
     @cached_property
@@ -149,9 +152,23 @@ class Matching:
         found = []
         for name, of_columns in self.worth.items():
             if position in of_columns and self.best.columns.get(name) != (position,):
-                rest = self.solve(given={name: (position,)}).weight + of_columns[position]
-                found.append((name, _beside(rest, self.best.weight)))
+                rest = self._without(name)
+                if position in _all(rest.columns):
+                    rest = self.solve(given={name: (position,)})
+                found.append((name, _beside(rest.weight + of_columns[position], self.best.weight)))
         return sorted(found, key=lambda one: -one[1])
+
+    def _without(self, name: str) -> Match:
+        """Return the likeliest match in which a declared column is missing."""
+        if name not in self.best.columns:
+            return self.best
+        if name not in self._lacking:
+            self._lacking[name] = self.solve(given={name: ()})
+        return self._lacking[name]
+
+    @cached_property
+    def _lacking(self) -> dict[str, Match]:
+        return {}
 
     def missing(self) -> list[str]:
         """Return the required columns that the file seems not to have."""

@@ -37,7 +37,9 @@ def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str])
         asked = [
             column
             for column in SOURCES[layout.table].columns
-            if (meaning in _meanings(column) or meaning == NO_COLUMN) and word in _unknown_to(column, cells)
+            if (meaning in _meanings(column) or (meaning == NO_COLUMN and _meanings(column)))
+            and column.name in cells.coded
+            and word in cells.coded[column.name].values
         ]
         if not asked:
             raise Refusal(f"{name}: no column that is used holds {word!r} and may stand for {meaning!r}; look again.")

@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
-from evenhand.layouts.asking import about_columns, about_reader, about_table, about_zone
+from evenhand.layouts.asking import about_columns, about_table
 from evenhand.layouts.evidence.column import ColumnSeen, KnownTexts
 from evenhand.layouts.evidence.profile import ROLE_MARKS, Profile
 from evenhand.layouts.kept import KeptFit, choose_kept, fit_kept
 from evenhand.layouts.layout import Layout, Source
 from evenhand.layouts.matching import Matching
-from evenhand.layouts.meanings import about_words, with_ways, with_words
-from evenhand.layouts.ordering import ask_order, order_of
-from evenhand.layouts.proposal import Answers, Choice, ColumnUse, KnownCells, Proposal, Question
+from evenhand.layouts.proposal import Answers, ColumnUse, KnownCells, Proposal, Question
+from evenhand.layouts.settling import Draft, reader_named, settle
 from evenhand.layouts.sketch import Cut, Sketch, sketch
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.understanding import Understanding, said_of, understand
-from evenhand.layouts.values.keyed import lost_zeros
 from evenhand.layouts.values.words import YES_NO, plain
-from evenhand.layouts.wording.header import order_customary
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -30,18 +27,6 @@ NONE_KEPT: Mapping[str, Layout] = {}
 OFFERED = 0.8  # how likely a column has to be one that a kept layout leaves out
 CONTRARY = 0.8  # how likely a file has to name its readers, to be no log of one reader
 SAMPLES = 3
-
-
-@dataclass(frozen=True)
-class _Draft:
-    """A layout for the file as far as it is known, what speaks for each column, and what was found open so far."""
-
-    layout: Layout
-    cut: Cut
-    matching: Matching
-    questions: tuple[Question, ...] = ()
-    notices: tuple[str, ...] = ()
-    kept: str = ""
 
 
 def propose(
@@ -64,7 +49,7 @@ def propose(
         fresh = _fresh(file, answers, found)
         notices = _other_sheets(found, others) + (draft.notices if draft else ())
         draft = draft if draft and draft.layout.columns else replace(fresh, notices=notices)
-    draft = _asked(file, answers, known, draft)
+    draft = settle(file, answers, known, draft)
     return Proposal(
         draft.layout,
         _uses(draft),
@@ -75,7 +60,7 @@ def propose(
     )
 
 
-def _fresh(file: SourceFile, answers: Answers, found: Understanding) -> _Draft:
+def _fresh(file: SourceFile, answers: Answers, found: Understanding) -> Draft:
     """Return the layout under which the file is likeliest."""
     table, matching, cut = SOURCES[found.table], found.matching, found.cut
     questions = () if answers.table else tuple(about_table(file.name, found))
@@ -89,7 +74,7 @@ def _fresh(file: SourceFile, answers: Answers, found: Understanding) -> _Draft:
         ignored=_sources(tuple(sorted(matching.barred)), found.seen),
         words=_words(matching),
     )
-    return _Draft(replace(layout, decimal=_decimal(cut, matching)), cut, matching, questions)
+    return Draft(replace(layout, decimal=_decimal(cut, matching)), cut, matching, questions)
 
 
 def _sources(positions: Sequence[int], seen: Sequence[ColumnSeen]) -> tuple[Source, ...]:
@@ -128,7 +113,7 @@ def _by_kept(
     kept: Mapping[str, Layout],
     found: Understanding,
     seen: Sketch,
-) -> _Draft | None:
+) -> Draft | None:
     """Return the kept layout that the file is read by, None where none fits; without columns, only what to say."""
     tried = {
         key: layout
@@ -146,7 +131,7 @@ def _by_kept(
     chosen, questions = choose_kept(file.name, fits, answers.reader or reader_named(file, known.readers))
     if chosen is None:
         said = tuple(f"{fit.key} names this file's columns, but {fit.fault}; so it is not used." for fit in fits)
-        return _Draft(Layout("", "delimited", {}), found.cut, found.matching, notices=said) if said else None
+        return Draft(Layout("", "delimited", {}), found.cut, found.matching, notices=said) if said else None
     return _adjusted(file, answers, chosen, tuple(questions))
 
 
@@ -156,7 +141,7 @@ def _is_contrary(fit: KeptFit, found: Understanding) -> bool:
     return bool(is_whole) and found.matching.likelihood_of("reader") > CONTRARY
 
 
-def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple[Question, ...]) -> _Draft:
+def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple[Question, ...]) -> Draft:
     """Return a kept layout with what was said about the columns of this file."""
     fixed, barred = said_of(file.name, answers, fit.seen)
     table = SOURCES[fit.layout.table]
@@ -176,90 +161,10 @@ def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple
         layout = replace(layout, columns=ordered, ignored=tuple(ignored))
     positions = {name: fixed.get(name, fit.columns.get(name, ())) for name in layout.columns}
     left_out = frozenset(fit.cut.grid.position_of(file.name, source) for source in layout.ignored)
-    return _Draft(layout, fit.cut, Matching(table, fit.seen, positions, left_out), questions, kept=fit.key)
+    return Draft(layout, fit.cut, Matching(table, fit.seen, positions, left_out), questions, kept=fit.key)
 
 
-def _asked(file: SourceFile, answers: Answers, known: KnownCells, draft: _Draft) -> _Draft:
-    """Return the draft with what answers say of the whole file, and with questions about what is still open."""
-    layout = draft.layout
-    if answers.zone:
-        layout = replace(layout, zone=answers.zone)
-    if answers.dates:
-        layout = replace(layout, date_order=answers.dates)
-    if answers.zeros is not None:
-        layout = replace(layout, number_width=answers.zeros)
-    questions = list(draft.questions)
-    if any(question.about in ("table", "field") for question in questions):
-        return replace(draft, layout=layout)
-    if _wants_reader(layout):
-        layout = replace(layout, reader=answers.reader or reader_named(file, known.readers, layout))
-        if not layout.reader:
-            questions.append(about_reader(file.name, known, layout.table))
-    if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
-        questions.append(about_zone(file.name))
-    if answers.words:
-        layout = with_words(file.name, layout, file.cells(layout), answers.words)
-    # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
-    layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
-    if not asked:
-        layout = with_ways(layout, file.cells(layout))
-        asked = about_words(file.name, layout, file.cells(layout))
-    return replace(draft, layout=layout, questions=(*questions, *asked, *_zeros_asked(file, layout, known)))
-
-
-def _wants_reader(layout: Layout) -> bool:
-    required = any(column.name == "reader" and column.required for column in SOURCES[layout.table].columns)
-    return required and "reader" not in layout.columns and layout.table != "readers"
-
-
-def _dates_asked(file: SourceFile, draft: _Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:
-    """Return the layout with the order of its dates, where the file or others of its origin decide it; or ask."""
-    told = known.orders.get(draft.kept) or known.orders.get(layout.reader, "")
-    custom = order_customary([one.header for one in draft.matching.seen])
-    found = order_of(layout, file.cells(layout), today=known.today, told=told, custom=custom)
-    if asked := ask_order(file.name, found):
-        return layout, [asked]
-    if found.how == "needless" or (draft.kept and found.told_by not in ("today", "origin")):
-        # A kept layout stays as it is where the file's own dates tell their order to whoever reads it.
-        return layout, []
-    return replace(layout, date_order=found.order), []
-
-
-def _zeros_asked(file: SourceFile, layout: Layout, known: KnownCells) -> list[Question]:
-    """Return the question whether numbers lost their zeros, where some are short and none begins with one."""
-    if layout.number_width is not None or "number" not in layout.columns:
-        return []
-    lost = lost_zeros(file.cells(layout).coded["number"])
-    if lost is None:
-        return []
-    width, short, shorter, all_of = lost
-    padded = short.zfill(width)
-    choices = (
-        Choice(str(width), f"numbers have {width} digits: {short} is {padded}"),
-        Choice("0", f"numbers are as they are written: {short} is {short}"),
-    )
-    asks = (
-        f"{file.name}: {shorter} of {all_of} numbers are shorter than {width} digits, such as {short}, and none begins "
-        f"with a zero; did they lose their zeros?"
-    )
-    return [Question("zeros", asks, choices)]
-
-
-def reader_named(file: SourceFile, known_readers: Collection[str], layout: Layout | None = None) -> str:
-    """Return the known reader that the file's name, or a line above its header, names; '' where none does."""
-    above = ""
-    if layout and layout.form in ("delimited", "fixed") and layout.header > 1:
-        above = " ".join(file.lines()[: layout.header - 1].to_list())
-    for place in (file.name, above):
-        words = f" {plain(place)} "
-        named = sorted((reader for reader in known_readers if f" {plain(reader)} " in words), key=len)
-        # DOCK stands inside DOCK-2: the longest name is meant where it holds the others.
-        if named and all(f" {plain(shorter)} " in f" {plain(named[-1])} " for shorter in named):
-            return named[-1]
-    return ""
-
-
-def _uses(draft: _Draft) -> tuple[ColumnUse, ...]:
+def _uses(draft: Draft) -> tuple[ColumnUse, ...]:
     """Return what each column of the file is used as."""
     names: dict[int, list[str]] = {}
     for name, sources in draft.matching.best.columns.items():
@@ -286,7 +191,7 @@ def _likelihood(matching: Matching, position: int, names: Sequence[str]) -> floa
     return 1 - max((likelihood for _, likelihood in matching.others(position)), default=0.0)
 
 
-def _offers(draft: _Draft) -> tuple[ColumnUse, ...]:
+def _offers(draft: Draft) -> tuple[ColumnUse, ...]:
     """Return columns that a kept layout leaves out, and that seem to be declared ones."""
     matching = draft.matching
     return tuple(

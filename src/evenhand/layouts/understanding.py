@@ -30,7 +30,8 @@ PRIORS = {
     "rates": 0.03,
     "earnings": 0.03,
 }
-NONE = math.log(0.06)
+NONE = math.log(0.12)
+STRANGE, MOST_STRANGE = -0.4, -3.0  # what a column says against every table whose header's words are not known
 NAMED = 1.5  # what a word for a table in the file's name says
 READER_NAMED = 1.0  # what a reader's name in it says for logs and lists of a reader
 UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that no reader is named at all
@@ -100,7 +101,9 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
     named, readers = tables_named(words), f" {plain(words)} "
     weights = {}
     for table, matching in matchings.items():
-        weight = matching.best.weight + math.log(PRIORS[table]) + NAMED * (table in named)
+        used = {at for sources in matching.best.columns.values() for at in sources}
+        strange = STRANGE * sum(bool(one.header) and one.silent and one.position not in used for one in seen)
+        weight = matching.best.weight + math.log(PRIORS[table]) + NAMED * (table in named) + max(strange, MOST_STRANGE)
         if table in UNREAD:
             is_named = any(f" {plain(reader)} " in readers for reader in known.readers)
             unread = 0.0 if "reader" in matching.best.columns else UNREAD[table]

@@ -18,7 +18,7 @@ from evenhand.layouts.values.words import WORDS, plain
 from evenhand.layouts.wording.concepts import FIELDS
 from evenhand.terms.columns import Column
 
-__all__ = ["IMPOSSIBLE", "by_cells", "by_header", "fit_of", "forward", "part_by_header", "steep"]
+__all__ = ["CONTRARY", "IMPOSSIBLE", "by_cells", "by_header", "fit_of", "forward", "part_by_header", "steep"]
 
 IMPOSSIBLE = -30.0
 FEWEST = 0.35  # of the cells of an instant, those that can be read
@@ -26,20 +26,38 @@ FEWEST = 0.35  # of the cells of an instant, those that can be read
 # Natural logarithms of how likely a header is: of a column that is used as another one, that is none of the table's.
 NEVER, HARDLY, SELDOM = -10.0, -7.0, -5.0
 UNKNOWN_USED, UNKNOWN_UNUSED = -3.0, -1.0
-LEFT_OUT, OF_OTHER_TABLE, OF_NO_TABLE, BY_CHANCE = -5.0, -3.0, -1.5, -4.5
+LEFT_OUT, SOMETIMES_LEFT_OUT, OFTEN_LEFT_OUT, OF_OTHER_TABLE, OF_NO_TABLE = -5.0, -3.5, -2.0, -3.0, -1.5
+BY_CHANCE = -4.5
+HINTED = 1.0
+KNOWN, HALF_KNOWN = -0.8, -1.9  # how well a header fits its likeliest concept, from which on it counts as known
 
 # What cells alone may tell. A date, an amount or a count means nothing until a header says what it is of: a birthday
 # is no first day of employment, and a personnel number is no rate of pay.
 TOLD_BY_CELLS = frozenset(
     {"at", "starts_at", "ends_at", "zone", "direction", "outcome", "reader", "name", "number", "person"}
 )
-UNTOLD = -3.0
+UNTOLD = {"phone": -0.5, "address": -1.0, "is_supervisor": -1.5, "hired_on": -2.0, "left_on": -2.0, "enrolled_on": -1.5}
+UNTOLD_ELSE = -3.0
 OWN_NAME = 6.0
+CONTRARY = -8.0  # a header that says so plainly what else a column is outweighs all that its cells look like
 
-CONCEPTS_OF_TABLES = {concept for fields in FIELDS.values() for field in fields.values() for concept in field.concepts}
-CONCEPTS = {
-    table: {concept for field in fields.values() for concept in field.concepts} for table, fields in FIELDS.items()
-}
+
+def _unused(table: str) -> dict[str, float]:
+    """Return how likely the concepts of headers are in a file of the table, where their columns are none of its own.
+
+    The plainer a concept is for a column of the table, the seldomer is that column left out.
+    """
+    found = {one: OF_OTHER_TABLE for fields in FIELDS.values() for of in fields.values() for one in of.concepts}
+    for of in FIELDS[table].values():
+        for one, weight in of.concepts.items():
+            plain = LEFT_OUT if weight > -1 else SOMETIMES_LEFT_OUT if weight > -1.4 else OFTEN_LEFT_OUT
+            found[one] = min(found[one], plain) if found[one] != OF_OTHER_TABLE else plain
+    if "name" in FIELDS[table]:
+        found |= {"family_name": LEFT_OUT, "given_name": LEFT_OUT}
+    return found
+
+
+UNUSED = {table: _unused(table) for table in FIELDS}
 
 # The parts of an instant that stands in two columns, by the table and column it is of: how each is called.
 PARTS: dict[str, tuple[dict[str, float], dict[str, float]]] = {
@@ -64,11 +82,13 @@ def fit_of(column: ColumnSeen, table: str, declared: Column) -> float:
     if cells <= IMPOSSIBLE:
         return IMPOSSIBLE
     told = declared.name in TOLD_BY_CELLS or (declared.name == "score" and not column.header)
-    untold = 0.0 if told or not column.silent else UNTOLD
+    untold = 0.0 if told or not column.silent else UNTOLD.get(declared.name, UNTOLD_ELSE)
     header = by_header(column, table, FIELDS[table][declared.name].concepts)
     if column.plain_name in FIELDS[table]:
         # What is called by a declared column's own name is that column, whatever else the word may mean.
         header = OWN_NAME if column.plain_name == declared.name else min(header, -OWN_NAME)
+    if header <= CONTRARY:
+        return IMPOSSIBLE
     return header + cells + untold
 
 
@@ -79,12 +99,12 @@ def by_header(column: ColumnSeen, table: str, concepts: Mapping[str, float]) -> 
     if not column.concepts:
         return UNKNOWN_USED - UNKNOWN_UNUSED
     best = max(column.concepts.values())
-    floor = NEVER if best > -0.8 else HARDLY if best > -2 else SELDOM
-    used = max((concepts[one] + fit for one, fit in column.concepts.items() if one in concepts), default=floor)
-    unused = max(
-        fit + (LEFT_OUT if one in CONCEPTS[table] else OF_OTHER_TABLE if one in CONCEPTS_OF_TABLES else OF_NO_TABLE)
-        for one, fit in column.concepts.items()
-    )
+    used = max((concepts[one] + fit for one, fit in column.concepts.items() if one in concepts), default=NEVER)
+    if best < HALF_KNOWN:
+        # Most of the header is not known: the little that is says little.
+        return UNKNOWN_USED - UNKNOWN_UNUSED + (HINTED if used > SELDOM else 0.0)
+    floor = NEVER if best > KNOWN else HARDLY
+    unused = max(fit + UNUSED[table].get(one, OF_NO_TABLE) for one, fit in column.concepts.items())
     return max(used, floor) - max(unused, BY_CHANCE)
 
 
@@ -175,7 +195,7 @@ def _of_count(profile: Profile, name: str) -> float:
 def _of_yes_no(profile: Profile) -> float:
     if profile.yes_no >= 0.7:
         return steep(profile.yes_no, 2.0) - (0.0 if len(profile.counts) <= 4 else 4.0)
-    return 1.5 if profile.roles else -9.0
+    return 3.5 if profile.roles else -9.0
 
 
 def _of_text(profile: Profile) -> float:
@@ -258,7 +278,10 @@ def _name(column: ColumnSeen, table: str) -> float:
     fit -= 4.0 if max(profile.directions, profile.yes_no, profile.outcomes) > 0.9 else 0.0
     if table == "people":
         fit += _unique(profile, 0.8, 2.5, bar=0.9)
-    for kind, expected in (("names", 0.02), ("readers", 1.0), ("sites", 1.0)):
+    if profile.size > 11 and profile.distinct < 0.5 and table in ("people", "enrolments"):
+        fit -= 3.0  # superiors are named again and again
+    # Superiors are people that are known, too.
+    for kind, expected in (("names", 0.3), ("readers", 1.0), ("sites", 1.0)):
         share = column.known_share(kind)
         if share and share > 0.3:
             fit += _as_known(share, expected) if expected < 1 else -3.0

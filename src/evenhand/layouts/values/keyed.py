@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Collection
+
 from evenhand.layouts.values.coded import Coded
 
-__all__ = ["lost_zeros", "number_notices"]
+__all__ = ["lost_zeros", "number_notices", "width_known"]
 
 USUAL = 0.5  # of the distinct numbers, those of the commonest width, from which on it counts as the width meant
-MOST_LOST = 0.25  # of the distinct numbers; zeros lead one number in ten by chance
+FEWEST_KNOWN, MOST_KNOWN = 4, 0.8  # distinct numbers; of the short ones, those that have to be known
+MOST_LOST = 0.35  # of the distinct numbers; zeros lead one number in ten by chance
 
 
 def number_notices(coded: Coded, width: int | None) -> list[str]:
@@ -42,6 +46,29 @@ def lost_zeros(coded: Coded) -> tuple[int, str, int, int] | None:
     if not shorter or len(widths) * USUAL > widths.count(usual) or len(shorter) > MOST_LOST * len(widths):
         return None
     return usual, shorter[0], len(shorter), len(digits)
+
+
+def width_known(coded: Coded, known: Collection[str]) -> int | None:
+    """Return the width to which numbers have to be padded to be `known` ones, 0 where they are known as they are.
+
+    None where they tell neither, or no number is shorter than the usual ones.
+    """
+    digits = _digits(coded)
+    widths = Counter(len(text) for text in known)
+    if len(digits) < FEWEST_KNOWN or not widths or any(text.startswith("0") for text in digits):
+        return None
+    width = widths.most_common(1)[0][0]
+    shorter = [text for text in digits if len(text) < width]
+    if not shorter:
+        return None
+    listed = set(known)
+    as_they_are, padded = (
+        sum(text in listed for text in texts) / len(shorter)
+        for texts in (shorter, [text.zfill(width) for text in shorter])
+    )
+    if max(as_they_are, padded) < MOST_KNOWN or min(as_they_are, padded) > 1 - MOST_KNOWN:
+        return None
+    return width if padded > as_they_are else 0
 
 
 def _digits(coded: Coded) -> set[str]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["BESIDE", "FIELDS", "PHRASES", "Field"]
+__all__ = ["BESIDE", "FIELDS", "GENERIC", "PHRASES", "Field"]
 
 PHRASES: dict[str, str] = {
     "person_id": "employee number | employee identifier | employee code | staff_number | payroll identifier | payroll "
@@ -91,6 +91,8 @@ PHRASES: dict[str, str] = {
     "gender": "gender",
     "town": "town | town name | town code",
     "remark": "remark",
+    "checksum": "checksum | checksum code | checksum number",
+    "age": "age",
     "change": "change | change date | change time | change moment",
     "contract": "contract | contract type",
     "break": "break | break start | break end | break length | break time",
@@ -98,6 +100,27 @@ PHRASES: dict[str, str] = {
     "firmware": "firmware | firmware number",
     "locker": "locker | locker number | locker name | locker phone",
 }
+
+# Concepts that say nothing of what they are: a number of an unknown thing is no badge's, an unknown date no hire's.
+GENERIC = frozenset(
+    [
+        "number",
+        "identifier",
+        "name",
+        "date",
+        "time",
+        "moment",
+        "type",
+        "status",
+        "label",
+        "start",
+        "end",
+        "amount",
+        "units",
+        "valid_from",
+        "valid_to",
+    ]
+)
 
 # What a meaning costs that stands in a header beside a concept and changes little of it; any other says much more.
 BESIDE: dict[str, float] = {
@@ -146,8 +169,8 @@ FIELDS: dict[str, dict[str, Field]] = {
         "name": _field(0.97, "name, person -0.7, family_name -2, given_name -4"),
         "number": _field(0.8, "keyed_number, number -0.6, identifier -1.4"),
         "site": _field(0.6, "site, place -2"),
-        "department": _field(0.5, "department, cost_centre -0.7"),
-        "is_supervisor": _field(0.3, "supervisor, role -0.7, level -1.5, title -3, manager -3.5"),
+        "department": _field(0.5, "department, cost_centre -1.3"),
+        "is_supervisor": _field(0.3, "supervisor, role -0.7, level -1.5, title -2, manager -1.5"),
         "hired_on": _field(0.5, "hired, start -1.5, time_in -2.5"),
         "left_on": _field(0.35, "left, end -1.5, time_out -2.5"),
         "phone": _field(0.25, "phone"),
@@ -166,12 +189,12 @@ FIELDS: dict[str, dict[str, Field]] = {
         "reader": _field(0.65, "reader, place -2, site -6, name -4"),
         "number": _field(0.99, _OF_NUMBER),
         "name": _field(0.7, "name, label -1, person -1, family_name -2"),
-        "is_supervisor": _field(0.5, "supervisor, level, role -0.7"),
+        "is_supervisor": _field(0.5, "supervisor, level, role -0.7, manager -1.5, title -2"),
         "enrolled_on": _field(0.6, "enrolled, date -0.7, change -2.5"),
         "presentations": _field(0.4, "presentations"),
     },
     "punches": {
-        "reader": _field(0.7, "reader, place -1.5, site -2"),
+        "reader": _field(0.7, "reader, place -2.5, site -2"),
         "number": _field(0.99, _OF_NUMBER),
         "at": _field(0.99, "moment, time -0.5, punch -1, date -1.5"),
         "direction": _field(0.7, "direction, type -0.6, punch -1, status -1"),
@@ -195,7 +218,7 @@ FIELDS: dict[str, dict[str, Field]] = {
         "valid_to": _field(0.5, "valid_to, end -0.7, left -2"),
         "reader": _field(0.2, "reader, place -2"),
         "plan": _field(0.4, "plan"),
-        "amount": _field(0.99, "amount, hourly_rate"),
+        "amount": _field(0.99, "hourly_rate, amount -1"),
         "salary_for": _field(0.3, "salary_for"),
         "covers_hours": _field(0.2, "covers_hours, sum -2"),
         "floor": _field(0.15, "floor"),
@@ -205,7 +228,7 @@ FIELDS: dict[str, dict[str, Field]] = {
         "earned_from": _field(0.99, "earned_from, start -0.7, hired -1.5, valid_from -1.5"),
         "earned_to": _field(0.99, "earned_to, end -0.7, left -1.5, valid_to -1.5"),
         "kind": _field(0.99, "earning_kind, type -0.5"),
-        "amount": _field(0.9, "amount"),
+        "amount": _field(0.9, "amount -0.5"),
         "units": _field(0.4, "units"),
         "label": _field(0.4, "label, name -1, remark -2.5"),
     },

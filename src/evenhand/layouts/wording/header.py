@@ -12,13 +12,13 @@ from functools import cache, lru_cache
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from evenhand.layouts.wording.concepts import BESIDE, PHRASES
+from evenhand.layouts.wording.concepts import BESIDE, GENERIC, PHRASES
 from evenhand.layouts.wording.words import MEANINGS, SILENT
 
 __all__ = ["concepts_of", "is_header_word", "order_customary", "words_of"]
 
 FAR = 2.6  # what a known word costs that stands beside a concept and belongs to another
-UNKNOWN = 1.3  # what a word costs that is not known
+UNKNOWN, UNKNOWN_OF = 1.3, 2.2  # what a word costs that is not known; more where it says what a date or number is of
 APART = 0.5  # what it costs to take words apart that are known together
 SLIP, CUT = 1.0, 0.7  # what a word costs that is a letter off, or cut short
 SPELT = 7  # letters from which on two of them may be wrong; one from five letters on
@@ -66,7 +66,7 @@ def concepts_of(header: str) -> dict[str, float]:
             continue
         meant = frozenset().union(*known)
         for concept, phrase in dict.fromkeys(one for meaning in meant for one in _phrases().get(meaning, ())):
-            fit = -cost - UNKNOWN * unknown - _left_over(known, phrase)
+            fit = -cost - (UNKNOWN_OF if concept in GENERIC else UNKNOWN) * unknown - _left_over(known, phrase)
             if fit > max(WORST, found.get(concept, WORST)):
                 found[concept] = fit
     return found
@@ -149,9 +149,10 @@ def _compound(word: str) -> tuple[Part, ...]:
 
 
 def _cut(word: str) -> Meanings:
-    """Return what a word cut short means, where all words that begin so mean the same."""
-    meant = {meanings for full, meanings in _longer().get(word[:SHORTEST_CUT], ()) if full.startswith(word)}
-    return next(iter(meant)) if len(meant) == 1 else frozenset()
+    """Return what a word cut short means, where most words that begin so mean the same."""
+    meant = [meanings for full, meanings in _longer().get(word[:SHORTEST_CUT], ()) if full.startswith(word)]
+    counts = Counter(meaning for meanings in meant for meaning in meanings)
+    return frozenset(meaning for meaning, count in counts.items() if 2 * count >= len(meant))
 
 
 def order_customary(headers: Iterable[str]) -> str:

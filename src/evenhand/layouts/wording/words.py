@@ -12,30 +12,31 @@ __all__ = ["MEANINGS", "SILENT"]
 
 # Words that part others and mean nothing by themselves, unless the header has no other.
 SILENT = (
-    "a an the of for at on by de del la las los el lo d l der die das dem den des du le les do da dos das di della "
+    "a an the of for at on by de del la las los el lo d l der die das den des du le les do da dos das di della "
     "dello delle van het een z w y e et und i oder or o en im am zum zur local usual our s"
 )
 
 MEANINGS: dict[str, str] = {
     # ---- what a column is of
     "employee": "en employee, emp, empl, ee, staff, worker, associate, personnel, person, team member, crew member | "
-    "es empleado, empleada, trabajador, trabajadora, personal, persona, operario, colaborador | de personal, pers, "
-    "mitarbeiter, mitarbeiterin, mitarb, ma, person, beschäftigte, arbeitnehmer | fr employé, employée, salarié, "
-    "salariée, personnel, agent, collaborateur, personne | pt funcionário, funcionária, empregado, colaborador, "
-    "pessoa, trabalhador | it dipendente, addetto, lavoratore, persona, personale, impiegato | nl medewerker, "
-    "werknemer, personeel, personeels, persoon | pl pracownik, pracownika, pracownicy, osoba, osoby, pracowniczy, "
-    "personalny",
+    "es empleado, empleada, trabajador, trabajadora, personal, persona, operario, colaborador, empl, trab | de "
+    "personal, pers, mitarbeiter, mitarbeiterin, mitarb, ma, person, beschäftigte, arbeitnehmer | fr employé, "
+    "employée, salarié, salariée, personnel, agent, collaborateur, personne, empl | pt funcionário, funcionária, "
+    "empregado, colaborador, pessoa, trabalhador, func, trab | it dipendente, addetto, lavoratore, persona, personale, "
+    "impiegato, dip | nl medewerker, werknemer, personeel, personeels, persoon, medew, werkn | pl pracownik, "
+    "pracownika, pracownicy, osoba, osoby, pracowniczy, personalny, prac",
     "staff_number": "en file number, file no, staff no, works number | es legajo, expediente, matrícula | de pnr, "
     "persnr, stammnummer, stammnr | fr matricule, mle | pt matrícula | it matricola, matr | nl stamnummer, "
     "personeelsnr | pl nr ewidencyjny, numer ewidencyjny",
     "payroll": "en payroll, payee | es nómina, planilla | de lohn, lohnbuch, abrechnung | fr paie, paye | pt folha, "
     "folha de pagamento | it paghe, busta paga | nl salaris, loonadministratie | pl płace, lista płac",
-    "badge": "en badge, card, keycard, fob, keyed, pin, pass | es tarjeta, credencial, gafete, carnet, ficha | de "
-    "ausweis, karte, dienstausweis, stempelkarte, chip | fr badge, carte | pt crachá, cartão, crachat | it tesserino, "
-    "tessera, cartellino, badge | nl badge, pas, pasje, kaart, toegangspas | pl karta, karty, identyfikator, "
-    "przepustka",
+    "badge": "en badge, card, keycard, fob, keyed, pin, pass, keypad, keypad number, hand number | es tarjeta, "
+    "credencial, gafete, carnet, ficha, marcaje | de ausweis, karte, dienstausweis, stempelkarte, chip, stempel, "
+    "kennnummer | fr badge, carte, pointage | pt crachá, cartão, crachat, ponto | it tesserino, tessera, cartellino, "
+    "badge, timbratura | nl badge, pas, pasje, kaart, toegangspas, klok | pl karta, karty, identyfikator, przepustka, "
+    "rejestracyjny, rcp",
     "number": "en number, no, num, nbr, nr, numb | es número, num, núm, nro, no, n | de nummer, nr | fr numéro, num, "
-    "no, n | pt número, num, n, nº | it numero, num, n | nl nummer, nr | pl numer, nr",
+    "no, n, nº | pt número, num, n, nº | it numero, num, n, nr | nl nummer, nr | pl numer, nr",
     "identifier": "en id, identifier, ident, identification, uid | es identificador, identificación, id | de kennung, "
     "kennzeichen, kennnummer | fr identifiant, ident | pt identificador, identificação | it identificativo, "
     "identificatore | nl identificatie, kenmerk | pl identyfikator, ident",
@@ -64,23 +65,24 @@ MEANINGS: dict[str, str] = {
     # ---- where
     "site": "en site, location, loc, plant, building, facility, campus, branch, works, premises | es sede, sitio, "
     "planta, centro, centro de trabajo, ubicación, localización | de standort, werk, betrieb, betriebsstätte, "
-    "niederlassung, filiale, arbeitsort | fr site, établissement, usine, lieu de travail, agence | pt sede, unidade, "
-    "filial, fábrica, estabelecimento | it sede, stabilimento, sito, filiale | nl locatie, vestiging, fabriek | pl "
-    "lokalizacja, zakład, oddział, obiekt, miejsce pracy",
+    "niederlassung, filiale, arbeitsort, arbeitsstätte | fr site, établissement, usine, lieu de travail, agence, lieu "
+    "d affectation | pt sede, unidade, filial, fábrica, estabelecimento, local de trabalho, fil | it sede, "
+    "stabilimento, sito, filiale | nl locatie, vestiging, fabriek, standplaats | pl lokalizacja, zakład, oddział, "
+    "obiekt, miejsce pracy, placówka",
     "place": "en place, where, door, entrance, gate, position, pos, hangs | es lugar, puerta, acceso, posición | de "
     "ort, tür, tor, platz, einbauort | fr lieu, porte, emplacement, endroit | pt lugar, porta, portão, local | it "
     "luogo, porta, posto, posizione | nl plaats, plek, deur, poort | pl miejsce, drzwi, brama",
     "department": "en department, dept, dpt, division, div, section, cost centre, cost center, costctr, cc, org unit "
     "| es departamento, depto, dpto, área, sección, centro de coste, centro de costo | de abteilung, abt, "
-    "kostenstelle, kst, bereich, ressort | fr service, département, atelier, centre de coût, centre de coûts | pt "
-    "departamento, depto, setor, seção, centro de custo | it reparto, dipartimento, settore, centro di costo | nl "
-    "afdeling, afd, kostenplaats | pl dział, wydział, mpk, centrum kosztów",
+    "kostenstelle, kst, bereich, ressort, abtlg | fr service, département, atelier, centre de coût, centre de coûts, "
+    "dépt, svc | pt departamento, depto, setor, seção, centro de custo, dep, dpto | it reparto, dipartimento, settore, "
+    "centro di costo, rep | nl afdeling, afd, kostenplaats | pl dział, wydział, mpk, centrum kosztów, dz",
     "cost_centre": "en cost centre, cost center, costctr, cc | es centro de coste, centro de costo, centro de costos "
     "| de kostenstelle, kst | fr centre de coût, centre de coûts | pt centro de custo, centro de custos | it centro di "
     "costo | nl kostenplaats | pl mpk, centrum kosztów",
-    "address": "en address, addr, street, residence | es dirección, domicilio, calle | de adresse, anschrift, straße, "
-    "wohnort | fr adresse, rue, domicile | pt endereço, morada, rua | it indirizzo, via, residenza | nl adres, straat, "
-    "woonadres | pl adres, ulica",
+    "address": "en address, addr, street, residence, addr1, address line, home address | es dirección, domicilio, "
+    "calle, dom | de adresse, anschrift, straße, wohnort, str | fr adresse, rue, domicile | pt endereço, morada, rua, "
+    "end | it indirizzo, via, residenza, ind | nl adres, straat, woonadres, adr | pl adres, ulica, adr",
     "phone": "en phone, telephone, tel, mobile, cell, cellphone, telephone number, ph | es teléfono, tel, móvil, "
     "celular, tfno | de telefon, tel, handy, mobil, rufnummer, mobilnummer | fr téléphone, tél, portable | pt "
     "telefone, tel, telemóvel, celular | it telefono, tel, cellulare | nl telefoon, tel, mobiel, gsm | pl telefon, "
@@ -89,43 +91,50 @@ MEANINGS: dict[str, str] = {
     "supervisor": "en supervisor, supv, superv, is supervisor | es supervisor, supervisora, encargado, encargada | de "
     "aufsicht, ist vorgesetzter, aufsichtsperson, einlernbefugt | fr superviseur, encadrant | pt supervisor, "
     "encarregado | it supervisore | nl toezichthouder, supervisor | pl nadzór, nadzorca, brygadzista",
-    "role": "en role | es rol | de rolle | fr rôle | pt papel, função | it ruolo | nl rol | pl rola",
+    "role": "en role | es rol, función | de rolle, aufgabe | fr rôle | pt papel, função, fun | it ruolo | nl rol | pl "
+    "rola",
     "level": "en level, authority, rights, privilege, permission | es nivel, permiso, autoridad | de stufe, rechte, "
     "ebene | fr niveau, droits | pt nível, permissão | it livello, permesso | nl niveau, rechten, bevoegdheid | pl "
     "poziom, uprawnienia",
-    "manager": "en manager, mgr, reports to, line manager, boss, superior, supervisor name, approver | es jefe, jefa, "
-    "responsable, superior, gerente | de vorgesetzter, vorgesetzte, führungskraft, leiter | fr responsable, chef, "
-    "supérieur | pt gestor, chefe, gerente | it responsabile, capo, superiore | nl leidinggevende, chef | pl "
-    "kierownik, przełożony, przełożona",
-    "title": "en title, job title, position title, job, occupation, grade | es puesto, cargo, categoría | de stelle, "
-    "tätigkeit, beruf, funktion, position, berufsbezeichnung | fr poste, emploi, fonction | pt cargo, posto | it "
-    "mansione, qualifica, incarico | nl functie, beroep | pl stanowisko, funkcja",
+    "manager": "en manager, mgr, reports to, line manager, boss, superior, supervisor name, approver, supv name, team "
+    "lead, team leader, direct manager | es jefe, jefa, responsable, superior, gerente, jefe directo, jefa directa, "
+    "encargado directo | de vorgesetzter, vorgesetzte, führungskraft, leiter, vorges, teamleitung, teamleiter, leitung "
+    "| fr responsable, chef, supérieur, responsable hiérarchique, n 1, chef d équipe | pt gestor, chefe, gerente, "
+    "gest, superior, superior hierárquico, encarregado direto | it responsabile, capo, superiore, resp, caporeparto, "
+    "capo reparto, diretto superiore | nl leidinggevende, chef, leidingg, teamleider | pl kierownik, przełożony, "
+    "przełożona, bezpośredni przełożony, przeł",
+    "title": "en title, job title, position title, job, occupation, grade, ttl, post | es puesto, cargo, categoría | "
+    "de stelle, tätigkeit, beruf, funktion, position, berufsbezeichnung, stellenbez | fr poste, emploi, fonction, fct "
+    "| pt cargo, posto | it mansione, qualifica, incarico, mans | nl functie, beroep, func | pl stanowisko, funkcja, "
+    "stan, stanow",
     # ---- from when to when
     "hire": "en hire, hired, hire date, joined, join, joining, doj, employed, employment, seniority, onboarding, "
-    "commenced | es alta, ingreso, contratación, incorporación, antigüedad | de eintritt, einstellung, "
-    "betriebszugehörigkeit, beschäftigt seit | fr embauche, ancienneté, engagement | pt admissão, contratação, "
-    "ingresso | it assunzione, assunto, assunta, ingresso | nl indienst, in dienst, indiensttreding, aanstelling | pl "
-    "zatrudnienia, zatrudnienie, zatrudniony, zatrudniona, przyjęcia",
+    "commenced, doh, date of joining | es alta, ingreso, contratación, incorporación, antigüedad, ingr | de eintritt, "
+    "einstellung, betriebszugehörigkeit, beschäftigt seit, eingestellt, einst, eintr | fr embauche, ancienneté, "
+    "engagement, emb | pt admissão, contratação, ingresso, adm | it assunzione, assunto, assunta, ingresso, ass | nl "
+    "indienst, in dienst, indiensttreding, aanstelling, ind | pl zatrudnienia, zatrudnienie, zatrudniony, zatrudniona, "
+    "przyjęcia, zatr",
     "leave": "en left, leave, leaver, leaving, term, termination, terminated, separation, offboarding, resigned, last "
-    "day | es baja, egreso, cese, desvinculación | de austritt, ausscheiden, ausgeschieden, kündigung, letzter tag | "
-    "fr départ, fin de contrat, départ de | pt demissão, desligamento, rescisão, saída da empresa | it cessazione, "
-    "dimissione, dimissioni, cessato, fine rapporto | nl uitdienst, uit dienst, uitdiensttreding, ontslag, vertrek | "
-    "pl zwolnienia, zwolnienie, zwolniony, odejścia, rozwiązania umowy",
+    "day, doe | es baja, egreso, cese, desvinculación, egr | de austritt, ausscheiden, ausgeschieden, kündigung, "
+    "letzter tag, austr | fr départ, fin de contrat, départ de, dép, date de sortie | pt demissão, desligamento, "
+    "rescisão, saída da empresa, dem, desl | it cessazione, dimissione, dimissioni, cessato, fine rapporto, cess, "
+    "dimiss | nl uitdienst, uit dienst, uitdiensttreding, ontslag, vertrek, uitd | pl zwolnienia, zwolnienie, "
+    "zwolniony, odejścia, rozwiązania umowy",
     "start": "en start, starts, from, begin, begins, commence, since | es inicio, desde, comienzo, comienza | de "
     "beginn, von, start, anfang, ab, seit, beginnt | fr début, depuis, commence | pt início, desde, começo | it "
     "inizio, dal, dalle, da | nl begin, vanaf, van, start, aanvang, sinds | pl początek, od, rozpoczęcia, rozpoczęcie",
     "end": "en end, ends, to, until, till, finish, through, thru | es fin, hasta, término, termina | de ende, bis, "
     "endet, schluss | fr fin, jusqu, jusqu à, à, au | pt fim, até, término | it fine, al, alle, fino | nl eind, einde, "
     "tot | pl koniec, do, zakończenia, zakończenie",
-    "in": "en in, entry, arrival, clock in, check in, entering | es entrada, llegada | de kommen, eingang, ein, "
-    "zugang, ankunft | fr entrée, arrivée | pt entrada, chegada | it entrata, arrivo, ingresso | nl in, inkomend, "
+    "in": "en in, entry, arrival, clock in, check in, entering | es entrada, llegada, ent | de kommen, eingang, ein, "
+    "zugang, ankunft | fr entrée, arrivée | pt entrada, chegada, ent | it entrata, arrivo, ingresso | nl in, inkomend, "
     "aankomst, ingang, komen | pl wejście, przyjście, wejścia, we",
-    "out": "en out, exit, departure, clock out, check out, leaving | es salida, egreso | de gehen, ausgang, aus, "
-    "abgang | fr sortie | pt saída | it uscita | nl uit, uitgaand, uitgang, gaan | pl wyjście, wyjścia, wy",
+    "out": "en out, exit, departure, clock out, check out, leaving | es salida, egreso, sal | de gehen, ausgang, aus, "
+    "abgang | fr sortie | pt saída, sai | it uscita | nl uit, uitgaand, uitgang, gaan | pl wyjście, wyjścia, wy",
     "date": "en date, day, dt | es fecha, día, fec | de datum, tag, dat | fr date, jour | pt data, dia, dt | it data, "
     "giorno | nl datum, dag, dat | pl data, dzień, dnia",
-    "time": "en time, hour, tm, hr | es hora | de uhrzeit, zeit, stunde, uhr | fr heure | pt hora, horário | it ora, "
-    "orario | nl tijd, uur | pl godzina, godz, czas",
+    "time": "en time, hour, tm, hr | es hora, hr | de uhrzeit, zeit, stunde, uhr, uhrz | fr heure, hre | pt hora, "
+    "horário, hr | it ora, orario, or, h | nl tijd, uur, tijdstip van boeking | pl godzina, godz, czas",
     "moment": "en datetime, timestamp, date time, when, instant, moment, ts | es fecha hora, marca de tiempo, momento "
     "| de zeitpunkt, zeitstempel, datumzeit | fr horodatage, moment | pt data hora, carimbo, momento | it data ora, "
     "istante, momento | nl tijdstip, tijdstempel, datumtijd | pl znacznik czasu, data godzina, moment",
@@ -133,41 +142,46 @@ MEANINGS: dict[str, str] = {
     "fr fuseau, fuseau horaire | pt fuso, fuso horário | it fuso, fuso orario | nl zone, tijdzone | pl strefa, strefa "
     "czasowa",
     # ---- readers and what they list
-    "reader": "en reader, device, terminal, unit, scanner, station, dev | es lector, dispositivo, terminal, equipo | "
-    "de leser, gerät, lesegerät, terminal | fr lecteur, appareil, borne, terminal | pt leitor, dispositivo, terminal, "
-    "aparelho | it lettore, dispositivo, terminale, apparecchio | nl lezer, apparaat, terminal | pl czytnik, "
-    "urządzenie, terminal",
+    "reader": "en reader, device, terminal, unit, scanner, station, dev, term, rdr, reader name | es lector, "
+    "dispositivo, terminal, equipo, term, disp | de leser, gerät, lesegerät, terminal, term, ger | fr lecteur, "
+    "appareil, borne, terminal, lect, term | pt leitor, dispositivo, terminal, aparelho, term, leit, equipamento, "
+    "equip | it lettore, dispositivo, terminale, apparecchio, lett, term | nl lezer, apparaat, terminal, term | pl "
+    "czytnik, urządzenie, terminal, rejestrator, czyt, term",
     "clock": "en clock | es reloj | de uhr, stechuhr | fr horloge, pointeuse | pt relógio | it orologio | nl klok, "
     "prikklok | pl zegar",
-    "capacity": "en capacity, max users, users, places, memory, slots | es capacidad, plazas | de kapazität, plätze | "
-    "fr capacité, places | pt capacidade, vagas | it capacità, capienza, posti | nl capaciteit, plaatsen | pl "
-    "pojemność, miejsc",
+    "capacity": "en capacity, cap, max users, users, places, memory, slots | es capacidad, plazas, usuarios | de "
+    "kapazität, plätze, benutzer, personen, speicherplätze | fr capacité, places, utilisateurs, personnes | pt "
+    "capacidade, vagas, utilizadores, usuários | it capacità, capienza, posti, utenti | nl capaciteit, plaatsen, "
+    "gebruikers | pl pojemność, miejsc, użytkowników, osób",
     "enrol": "en enrolled, enrolment, enrollment, enroled, added, registered, captured, taught | es inscrito, "
     "inscrita, inscripción, registrado, registrada | de erfasst, angelernt, eingelernt, aufgenommen, registriert | fr "
     "inscrit, inscrite, inscription, enregistré, enrôlé, enrôlement, ajouté | pt inscrito, inscrição, registado, "
     "registrado, cadastro | it iscritto, iscrizione, registrato, acquisito | nl ingeschreven, inschrijving, "
     "geregistreerd, aangemeld | pl zarejestrowany, zarejestrowano, rejestracja, rejestracji, dodano",
-    "presentation": "en presentation, try, tries, placement, attempt, sample | es intento, presentación, colocación | "
-    "de versuch, auflage, darbietung | fr essai, présentation, tentative | pt tentativa, apresentação | it tentativo, "
-    "presentazione | nl poging, aanbieding | pl próba, prób, próby",
+    "presentation": "en presentation, try, tries, placement, attempt, sample, placements | es intento, presentación, "
+    "colocación, muestra | de versuch, auflage, darbietung, vorlage, vorlagen | fr essai, présentation, tentative, "
+    "échantillon, pose | pt tentativa, apresentação, amostra | it tentativo, presentazione, campione, rilevazione | nl "
+    "poging, aanbieding, opname, plaatsing | pl próba, prób, próby, przyłożenie, przyłożeń",
     "punch": "en punch, clocking, clocked, log, logged, event, stamp, swipe, transaction, registration | es "
     "marcación, fichaje, marca, registro, evento, picada | de stempel, stempelung, buchung, ereignis | fr pointage, "
     "badgeage, événement | pt marcação, ponto, batida, registo, registro, evento | it timbratura, evento | nl "
     "klokking, boeking, registratie, gebeurtenis | pl odbicie, zdarzenie, zdarzenia",
-    "direction": "en direction, dir, io, way | es e s, sentido, movimiento, mov, dirección de paso | de richtung, k g "
-    "| fr sens, e s | pt e s, sentido, direção, movimento | it verso, direzione, movimento | nl richting | pl kierunek",
+    "direction": "en direction, dir, io, way, i o | es e s, sentido, movimiento, mov, dirección de paso, mvto | de "
+    "richtung, k g, ri, bewegung | fr sens, e s, mvt, mouvement | pt e s, sentido, direção, movimento, mov | it verso, "
+    "direzione, movimento, vs | nl richting, richt | pl kierunek, kier",
     "type": "en type, kind, category, action, function | es tipo, acción, clase | de art, typ | fr type, nature | pt "
     "tipo, ação | it tipo, tipologia | nl soort, type, actie | pl typ, rodzaj",
-    "outcome": "en outcome, result, accepted, verdict, verified, granted, decision, response | es resultado, "
-    "aceptado, aceptada | de ergebnis, resultat, angenommen, akzeptiert | fr résultat, accepté, acceptée | pt "
-    "resultado, aceite, aceito | it esito, risultato, accettato | nl resultaat, uitslag, geaccepteerd | pl wynik, "
-    "rezultat, przyjęto",
+    "outcome": "en outcome, result, accepted, verdict, verified, granted, decision, response, res | es resultado, "
+    "aceptado, aceptada, res | de ergebnis, resultat, angenommen, akzeptiert, erg, erkennung | fr résultat, accepté, "
+    "acceptée, rés | pt resultado, aceite, aceito | it esito, risultato, accettato, es | nl resultaat, uitslag, "
+    "geaccepteerd, uitk | pl wynik, rezultat, przyjęto, wyn",
     "status": "en status, state, active | es estado, estatus, activo | de status, zustand, aktiv | fr statut, état, "
     "actif | pt estado, situação, status, ativo | it stato, attivo | nl status, toestand, actief | pl stan, status, "
     "aktywny",
-    "score": "en score, dissimilarity, distance | es puntaje, puntuación, valor | de wert, punktwert, abweichung | fr "
-    "score, écart, note de comparaison | pt pontuação | it punteggio, scarto | nl score, afwijking | pl punktacja, "
-    "punkty",
+    "score": "en score, dissimilarity, distance, scr, deviation, diff | es puntaje, puntuación, valor, desviación, "
+    "punt | de wert, punktwert, abweichung, abw, abweichungswert | fr score, écart, note de comparaison, éc | pt "
+    "pontuação, desvio | it punteggio, scarto, scost, scostamento | nl score, afwijking, afw | pl punktacja, punkty, "
+    "odchylenie",
     # ---- shifts, consent
     "shift": "en shift, schedule, scheduled, planned, rostered, roster, rota, duty | es turno, previsto, prevista, "
     "horario | de schicht, dienst, soll, geplant, plan | fr équipe, prévu, prévue, planning | pt turno, escala, "
@@ -177,9 +191,9 @@ MEANINGS: dict[str, str] = {
     "signed": "en signed, given, agreed, signature | es firmado, firma, otorgado | de unterschrieben, unterzeichnet, "
     "erteilt, unterschrift | fr signé, signature, donné | pt assinado, assinatura | it firmato, firma, rilasciato | nl "
     "ondertekend, getekend, gegeven | pl podpisano, podpisania, podpis, udzielono, udzielenia",
-    "form": "en form, version, document, doc | es formulario, versión, documento | de formular, fassung, version, "
-    "vordruck | fr formulaire, version, document | pt formulário, versão | it modulo, versione | nl formulier, versie "
-    "| pl formularz, wersja, druk",
+    "form": "en form, version, document, doc, form version | es formulario, versión, documento, modelo | de formular, "
+    "fassung, version, vordruck, muster | fr formulaire, version, document, modèle | pt formulário, versão, modelo | "
+    "it modulo, versione, modello | nl formulier, versie, model | pl formularz, wersja, druk, wzór",
     "withdrawn": "en withdrawn, revoked, withdrawal, revocation, rescinded | es retirado, revocado, retirada, "
     "revocación | de widerrufen, widerruf, zurückgezogen | fr retiré, révoqué, retrait, révocation | pt retirado, "
     "revogado, revogação | it revocato, ritirato, revoca, ritiro | nl ingetrokken, intrekking | pl wycofano, "
@@ -191,11 +205,12 @@ MEANINGS: dict[str, str] = {
     "per uur | pl godzinowa",
     "pay": "en pay, paid, compensation | es pago, paga | de entgelt, vergütung, bezahlung | fr rémunération | pt "
     "pagamento | it pagamento | nl betaling, beloning | pl wynagrodzenie",
-    "amount": "en amount, amt, salary, sum | es importe, monto, cantidad | de betrag, summe | fr montant, somme | pt "
-    "valor, montante, quantia | it importo, ammontare, somma | nl bedrag | pl kwota",
-    "valid": "en valid, effective, eff | es vigente, vigencia, efectivo, validez | de gültig, wirksam | fr valable, "
-    "effet, validité | pt vigente, vigência, validade, válido | it valido, validità, decorrenza | nl geldig, ingang | "
-    "pl ważny, ważne, obowiązuje, obowiązywania",
+    "amount": "en amount, amt, salary, sum | es importe, monto, cantidad, imp | de betrag, summe, betr | fr montant, "
+    "somme, mt, mnt | pt valor, montante, quantia, vlr, valor hora | it importo, ammontare, somma, imp | nl bedrag, "
+    "bedr | pl kwota, kw",
+    "valid": "en valid, effective, eff | es vigente, vigencia, efectivo, validez, vig | de gültig, wirksam, gült | fr "
+    "valable, effet, validité, eff | pt vigente, vigência, validade, válido, vig | it valido, validità, decorrenza, "
+    "dec, vigore | nl geldig, ingang, gld | pl ważny, ważne, obowiązuje, obowiązywania, ob, obow",
     "plan": "en plan, basis, pay plan, paid by | es base de pago, modalidad | de entgeltart, lohnform | fr mode de "
     "rémunération | pt forma de pagamento | it forma di retribuzione | nl loonvorm | pl forma wynagrodzenia",
     "period": "en period, salary period, salary for | es periodo, período | de zeitraum | fr période | pt período | "
@@ -224,8 +239,9 @@ MEANINGS: dict[str, str] = {
     "urodzony, ur",
     "mail": "en email, e mail, mail | es correo, correo electrónico | de mail, mailadresse | fr courriel, mél | pt e "
     "mail, correio | it posta, posta elettronica | nl mail, mailadres | pl mail, poczta",
-    "account": "en iban, account, bank, bic, swift, routing | es cuenta, banco | de konto, bank, bankverbindung | fr "
-    "compte, banque | pt conta, banco | it conto, banca | nl rekening, bank | pl konto, rachunek",
+    "account": "en iban, account, bank, bic, swift, routing | es cuenta, banco, cta, cuenta bancaria, ccc | de konto, "
+    "bank, bankverbindung, kto, bankkonto | fr compte, banque, cpte | pt conta, banco, cta | it conto, banca, cc "
+    "bancario | nl rekening, bank, rek | pl konto, rachunek",
     "state_number": "en ssn, social security, tax, tax id, national id, passport | es dni, nif, nss, curp, seguridad "
     "social, pasaporte | de steuer, steuernummer, sozialversicherung, svnr, sv | fr sécurité sociale, nir, insee | pt "
     "cpf, nif, niss, contribuinte | it codice fiscale, cf | nl bsn, burgerservicenummer | pl pesel, nip",
@@ -237,11 +253,12 @@ MEANINGS: dict[str, str] = {
     "gênero | it sesso, genere | nl geslacht, aanhef | pl płeć",
     "town": "en city, town, zip, postcode, postal, county, country, region | es ciudad, población, provincia, país, "
     "postal | de stadt, plz, postleitzahl, land, bundesland | fr ville, code postal, pays | pt cidade, cep, país, "
-    "distrito | it città, cap, provincia, paese | nl stad, postcode, land, gemeente | pl miasto, miejscowość, kraj",
-    "remark": "en comment, note, remark, memo, reason | es observación, observaciones, nota, comentario, motivo | de "
-    "bemerkung, notiz, hinweis, kommentar, grund, anmerkung | fr remarque, commentaire, observation, motif | pt "
-    "observação, observações, obs, comentário, motivo | it nota, osservazione, motivo | nl opmerking, notitie, reden | "
-    "pl uwagi, uwaga, komentarz, powód",
+    "distrito | it città, provincia, paese | nl stad, postcode, land, gemeente | pl miasto, miejscowość, kraj",
+    "remark": "en comment, note, remark, memo, reason, cmt, rmk | es observación, observaciones, nota, comentario, "
+    "motivo, obs | de bemerkung, notiz, hinweis, kommentar, grund, anmerkung, bem, anm, notizen | fr remarque, "
+    "commentaire, observation, motif, obs, note | pt observação, observações, obs, comentário, motivo, notas, nota | "
+    "it nota, osservazione, motivo, oss, annotazione, annotazioni | nl opmerking, notitie, reden, toelichting, opm | "
+    "pl uwagi, uwaga, komentarz, powód, kom",
     "change": "en updated, modified, changed, created, exported, printed, import | es actualizado, modificado, creado "
     "| de geändert, erstellt, aktualisiert, änderung | fr modifié, créé | pt atualizado, criado, alterado | it "
     "aggiornato, modificato, creato | nl gewijzigd, aangemaakt | pl zmieniono, utworzono",
@@ -260,4 +277,9 @@ MEANINGS: dict[str, str] = {
     "talla, idioma, nacionalidad | de spind, größe, sprache, nationalität, staatsangehörigkeit | fr casier, taille, "
     "langue, nationalité | pt cacifo, armário, tamanho, idioma, nacionalidade | it armadietto, taglia, lingua, "
     "nazionalità | nl kluisje, maat, taal, nationaliteit | pl szafka, rozmiar, język, narodowość",
+    "checksum": "en checksum, check, chk, crc, check value, hash, ctrl | es suma de control, control, verificación | "
+    "de prüfsumme, prüf, prüfziffer | fr somme de contrôle, contrôle, ctrl | pt soma de verificação, verificação, "
+    "controlo, controle | it somma di controllo, controllo, ctrl | nl controlegetal, controle, controlesom | pl suma "
+    "kontrolna, kontrolna, kontrola",
+    "age": "en age, years | es edad, años | de alter, jahre | fr âge | pt idade | it età | nl leeftijd | pl wiek",
 }

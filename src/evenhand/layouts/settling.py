@@ -1,0 +1,135 @@
+"""What is said or asked of a file as a whole, once its columns are known: reader, dates, zeros, in and out."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+
+from evenhand.layouts.asking import about_reader, about_way, about_zone
+from evenhand.layouts.layout import Layout
+from evenhand.layouts.matching import Matching
+from evenhand.layouts.meanings import about_words, with_words
+from evenhand.layouts.ordering import ask_order, order_of
+from evenhand.layouts.proposal import Answers, Choice, KnownCells, Question
+from evenhand.layouts.sketch import Cut
+from evenhand.layouts.source_file import SourceFile
+from evenhand.layouts.values.keyed import lost_zeros, width_known
+from evenhand.layouts.values.words import WORDS, plain
+from evenhand.layouts.ways import told_ways
+from evenhand.layouts.wording.header import order_customary
+from evenhand.terms.sources import SOURCES
+
+__all__ = ["Draft", "reader_named", "settle"]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A layout for the file as far as it is known, what speaks for each column, and what was found open so far."""
+
+    layout: Layout
+    cut: Cut
+    matching: Matching
+    questions: tuple[Question, ...] = ()
+    notices: tuple[str, ...] = ()
+    kept: str = ""
+
+
+def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) -> Draft:
+    """Return the draft with what answers say of the whole file, and with questions about what is still open."""
+    layout = draft.layout
+    if answers.zone:
+        layout = replace(layout, zone=answers.zone)
+    if answers.dates:
+        layout = replace(layout, date_order=answers.dates)
+    if answers.zeros is not None:
+        layout = replace(layout, number_width=answers.zeros)
+    questions = list(draft.questions)
+    if any(question.about in ("table", "field") for question in questions):
+        return replace(draft, layout=layout)
+    if _wants_reader(layout):
+        layout = replace(layout, reader=answers.reader or reader_named(file, known.readers, layout))
+        if not layout.reader:
+            questions.append(about_reader(file.name, known, layout.table))
+    if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
+        questions.append(about_zone(file.name))
+    if answers.words:
+        layout = with_words(file.name, layout, file.cells(layout), answers.words)
+    if (width := _width_known(file, layout, known)) is not None:
+        layout = replace(layout, number_width=width)
+    # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
+    layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
+    if not asked and not draft.kept:
+        layout, asked = _ways_told(file, layout)
+    asked += [*about_words(file.name, layout, file.cells(layout)), *_zeros_asked(file, layout)]
+    return replace(draft, layout=layout, questions=(*questions, *asked))
+
+
+def _ways_told(file: SourceFile, layout: Layout) -> tuple[Layout, list[Question]]:
+    """Return the layout with what codes for in and out stand for, where the log tells; or ask about a custom."""
+    if "direction" in layout.words or (ways := told_ways(file.cells(layout), layout.date_order)) is None:
+        return layout, []
+    if ways.words:
+        return replace(layout, words={**layout.words, "direction": ways.words}), []
+    # Codes that are no custom are asked about like every word that is not known.
+    custom = [code for code in ways.codes if plain(code) in WORDS["direction"]]
+    label = file.cells(layout).labels["direction"]
+    return layout, [about_way(file.name, label, code) for code in custom if len(custom) == len(ways.codes)]
+
+
+def _wants_reader(layout: Layout) -> bool:
+    required = any(column.name == "reader" and column.required for column in SOURCES[layout.table].columns)
+    return required and "reader" not in layout.columns and layout.table != "readers"
+
+
+def _dates_asked(file: SourceFile, draft: Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:
+    """Return the layout with the order of its dates, where the file or others of its origin decide it; or ask."""
+    told = known.orders.get(draft.kept) or known.orders.get(layout.reader, "")
+    custom = order_customary([one.header for one in draft.matching.seen])
+    found = order_of(layout, file.cells(layout), today=known.today, told=told, custom=custom)
+    if asked := ask_order(file.name, found):
+        return layout, [asked]
+    if found.how == "needless" or (draft.kept and found.told_by not in ("today", "origin")):
+        # A kept layout stays as it is where the file's own dates tell their order to whoever reads it.
+        return layout, []
+    return replace(layout, date_order=found.order), []
+
+
+def _width_known(file: SourceFile, layout: Layout, known: KnownCells) -> int | None:
+    """Return how wide numbers are where those that are known already tell, None where they do not."""
+    if layout.number_width is not None or "number" not in layout.columns or not known.numbers:
+        return None
+    return width_known(file.cells(layout).coded["number"], known.numbers)
+
+
+def _zeros_asked(file: SourceFile, layout: Layout) -> list[Question]:
+    """Return the question whether numbers lost their zeros, where some are short and none begins with one."""
+    if layout.number_width is not None or "number" not in layout.columns:
+        return []
+    lost = lost_zeros(file.cells(layout).coded["number"])
+    if lost is None:
+        return []
+    width, short, shorter, all_of = lost
+    padded = short.zfill(width)
+    choices = (
+        Choice(str(width), f"numbers have {width} digits: {short} is {padded}"),
+        Choice("0", f"numbers are as they are written: {short} is {short}"),
+    )
+    asks = (
+        f"{file.name}: {shorter} of {all_of} numbers are shorter than {width} digits, such as {short}, and none begins "
+        f"with a zero; did they lose their zeros?"
+    )
+    return [Question("zeros", asks, choices)]
+
+
+def reader_named(file: SourceFile, known_readers: Collection[str], layout: Layout | None = None) -> str:
+    """Return the known reader that the file's name, or a line above its header, names; '' where none does."""
+    above = ""
+    if layout and layout.form in ("delimited", "fixed") and layout.header > 1:
+        above = " ".join(file.lines()[: layout.header - 1].to_list())
+    for place in (file.name, above):
+        words = f" {plain(place)} "
+        named = sorted((reader for reader in known_readers if f" {plain(reader)} " in words), key=len)
+        # DOCK stands inside DOCK-2: the longest name is meant where it holds the others.
+        if named and all(f" {plain(shorter)} " in f" {plain(named[-1])} " for shorter in named):
+            return named[-1]
+    return ""
