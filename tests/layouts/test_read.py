@@ -9,8 +9,6 @@ from hypothesis import strategies as st
 from evenhand.layouts import KnownCells, Layout, SourceFile, propose, read
 from evenhand.terms.records import Refusal
 
-from .proposed import layout_of
-
 ZONES = {"North Gate": "America/Chicago", "R3": "Europe/Madrid"}
 COLUMNS = {name: (name,) for name in ("reader", "number", "at", "direction", "outcome", "score")}
 LOG = Layout("punches", "delimited", COLUMNS, delimiter=",", header=1)
@@ -226,7 +224,11 @@ def test_columns_in_another_order_change_nothing(order, draw):
 
     texts = [written(list(COLUMNS)).encode(), written(list(order)).encode()]
     one, other = (
-        read(SourceFile("f", text), layout_of(SourceFile("f", text), known_readers=ZONES), zones=ZONES)
+        read(
+            SourceFile("f", text),
+            propose(SourceFile("f", text), known=KnownCells(readers=list(ZONES))).layout,
+            zones=ZONES,
+        )
         for text in texts
     )
     assert one.frame.equals(other.frame)

@@ -9,7 +9,7 @@ from itertools import product
 
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.fit import CONTRARY, IMPOSSIBLE, by_header, fit_of, forward, part_by_header, steep
-from evenhand.layouts.evidence.profile import Profile
+from evenhand.layouts.evidence.profile import Profile, folded
 from evenhand.layouts.parted import mark_behind, parted_instants
 from evenhand.terms.columns import Column, Table
 
@@ -143,4 +143,10 @@ def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
             varied = min(family.profile.distinct, given.profile.distinct) > 0.15 or family.profile.size < 8
             pairs = Counter(zip(family.profile.cells, given.profile.cells, strict=True))
             if apart and varied and len(pairs) > 0.8 * len(family.profile.cells):
-                yield {"name": (family.position, given.position)}, IN_TWO + 2.5
+                known = family.known.names
+                met = sum(
+                    count
+                    for (one, other), count in pairs.items()
+                    if not known.isdisjoint(map(folded, (f"{one} {other}", f"{other} {one}", f"{other}, {one}")))
+                )
+                yield {"name": (family.position, given.position)}, IN_TWO + 3.0 + (1.8 if 2 * met > len(pairs) else 0.0)

@@ -126,6 +126,9 @@ def reader_named(file: SourceFile, known_readers: Collection[str], layout: Layou
     above = ""
     if layout and layout.form in ("delimited", "fixed") and layout.header > 1:
         above = " ".join(file.lines()[: layout.header - 1].to_list())
+    if layout and layout.form == "sheet" and layout.header > 1:
+        cells = (column[: layout.header - 1].fill_null("").to_list() for column in file.sheet(layout.sheet))
+        above = " ".join(text for of_column in cells for text in of_column)
     for place in (file.name, above):
         words = f" {plain(place)} "
         named = sorted((reader for reader in known_readers if f" {plain(reader)} " in words), key=len)

@@ -30,8 +30,8 @@ PRIORS = {
     "rates": 0.03,
     "earnings": 0.03,
 }
-NONE = math.log(0.12)
-STRANGE, MOST_STRANGE = -0.4, -3.0  # what a column says against every table whose header's words are not known
+NONE = math.log(0.2)
+STRANGE, MOST_STRANGE = -0.6, -3.0  # what a column says against every table whose header's words are not known
 NAMED = 1.5  # what a word for a table in the file's name says
 READER_NAMED = 1.0  # what a reader's name in it says for logs and lists of a reader
 UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that no reader is named at all

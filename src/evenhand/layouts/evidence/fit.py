@@ -25,10 +25,10 @@ FEWEST = 0.35  # of the cells of an instant, those that can be read
 
 # Natural logarithms of how likely a header is: of a column that is used as another one, that is none of the table's.
 NEVER, HARDLY, SELDOM = -10.0, -7.0, -5.0
-UNKNOWN_USED, UNKNOWN_UNUSED = -3.0, -1.0
+UNKNOWN_USED, UNKNOWN_UNUSED = -3.5, -1.0
 LEFT_OUT, SOMETIMES_LEFT_OUT, OFTEN_LEFT_OUT, OF_OTHER_TABLE, OF_NO_TABLE = -5.0, -3.5, -2.0, -3.0, -1.5
 BY_CHANCE = -4.5
-HINTED = 1.0
+HINTED = 0.5
 KNOWN, HALF_KNOWN = -0.8, -1.9  # how well a header fits its likeliest concept, from which on it counts as known
 
 # What cells alone may tell. A date, an amount or a count means nothing until a header says what it is of: a birthday
@@ -277,7 +277,7 @@ def _name(column: ColumnSeen, table: str) -> float:
     fit += steep(profile.names, 2.5, 0.5)
     fit -= 4.0 if max(profile.directions, profile.yes_no, profile.outcomes) > 0.9 else 0.0
     if table == "people":
-        fit += _unique(profile, 0.8, 2.5, bar=0.9)
+        fit += _unique(profile, 0.8, 4.0, bar=0.9)
     if profile.size > 11 and profile.distinct < 0.5 and table in ("people", "enrolments"):
         fit -= 3.0  # superiors are named again and again
     # Superiors are people that are known, too.

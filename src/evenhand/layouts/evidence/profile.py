@@ -18,7 +18,7 @@ __all__ = ["ROLE_MARKS", "Profile", "folded", "is_digits", "profiles_of", "witho
 MONEY = re.compile(r"[$€£]? ?[+-]?\d+(?:[.,' ]\d+)*(?: ?(?:[$€£]|zł|EUR|USD|PLN))?$", re.ASCII | re.IGNORECASE)
 FRACTION = re.compile(r"[$€£]? ?[+-]?\d+[.,]\d{1,4}(?: ?(?:[$€£]|zł|EUR|USD|PLN))?$", re.ASCII | re.IGNORECASE)
 NAME = re.compile(r"[^\W\d_][^\d@/]*[ ,][^\d@/]*[^\W\d_]\.?")
-ONE_WORD = re.compile(r"[^\W\d_][^\W\d_'’.-]*")
+ONE_WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|['’.-])*")
 CODED = re.compile(r"(?=.*\d)(?=.*[A-Za-z])[A-Za-z0-9]+(?:[-./_ ]?[A-Za-z0-9]+)?$", re.ASCII)
 PHONE = re.compile(r"\+?[(\d][\d ()./-]{5,}\d$", re.ASCII)
 PARTED = re.compile(r"[+ ()/-]")
@@ -267,11 +267,13 @@ class Profile:
     @cached_property
     def is_counting(self) -> bool:
         """Return whether the cells count rows: whole numbers that rise by one step, from 0, 1 or the like."""
-        if self.digits < 1 or self.size < 4 or any(text.startswith("0") and len(text) > 1 for text in self.counts):
+        if self.digits < 0.9 or self.size < 4 or any(text.startswith("0") and len(text) > 1 for text in self.counts):
             return False
-        values = [int(text.removesuffix(".0")) for text in self.cells if text]
-        steps = {after - before for before, after in pairwise(values)}
-        return len(steps) == 1 and next(iter(steps)) > 0 and values[0] <= max(steps)
+        values = [int(text.removesuffix(".0")) for text in self.cells if is_digits(text.removesuffix(".0"))]
+        steps = Counter(after - before for before, after in pairwise(values))
+        step, count = steps.most_common(1)[0]
+        # Rows that are left out, or written twice, are skipped here and there.
+        return step > 0 and count >= 0.7 * len(values) - 1 and min(steps) >= 0 and values[0] <= max(steps)
 
     @property
     def days(self) -> list[int | None]:

@@ -89,7 +89,7 @@ def _left_over(known: list[Meanings], phrase: Path) -> float:
         if not holding:
             return float("inf")
         left.remove(min(holding, key=len))
-    return sum(min(BESIDE.get(meaning, FAR) for meaning in part) for part in left)
+    return sum(0.1 if part & set(phrase) else min(BESIDE.get(meaning, FAR) for meaning in part) for part in left)
 
 
 def _readings(words: Path) -> Iterator[tuple[Part, ...]]:

@@ -13,7 +13,7 @@ __all__ = ["MEANINGS", "SILENT"]
 # Words that part others and mean nothing by themselves, unless the header has no other.
 SILENT = (
     "a an the of for at on by de del la las los el lo d l der die das den des du le les do da dos das di della "
-    "dello delle van het een z w y e et und i oder or o en im am zum zur local usual our s"
+    "dello delle van het een z w y e et und i oder or o en im am zum zur local usual our s es is ist est"
 )
 
 MEANINGS: dict[str, str] = {
@@ -157,7 +157,7 @@ MEANINGS: dict[str, str] = {
     "inscrita, inscripción, registrado, registrada | de erfasst, angelernt, eingelernt, aufgenommen, registriert | fr "
     "inscrit, inscrite, inscription, enregistré, enrôlé, enrôlement, ajouté | pt inscrito, inscrição, registado, "
     "registrado, cadastro | it iscritto, iscrizione, registrato, acquisito | nl ingeschreven, inschrijving, "
-    "geregistreerd, aangemeld | pl zarejestrowany, zarejestrowano, rejestracja, rejestracji, dodano",
+    "geregistreerd, aangemeld | pl zarejestrowany, zarejestrowano, rejestracja, rejestracji, dodano, dodania",
     "presentation": "en presentation, try, tries, placement, attempt, sample, placements | es intento, presentación, "
     "colocación, muestra | de versuch, auflage, darbietung, vorlage, vorlagen | fr essai, présentation, tentative, "
     "échantillon, pose | pt tentativa, apresentação, amostra | it tentativo, presentazione, campione, rilevazione | nl "
