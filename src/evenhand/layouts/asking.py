@@ -8,12 +8,11 @@ from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.proposal import NO_COLUMN, Choice, KnownCells, Question
 from evenhand.layouts.understanding import Understanding
-from evenhand.layouts.values.words import WORDS, plain
 from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["about_columns", "about_reader", "about_table", "about_way", "about_zone", "label_of", "samples_of"]
+__all__ = ["about_columns", "about_reader", "about_table", "about_zone", "label_of", "samples_of"]
 
 SURE_TABLE = 0.9
 SURE_COLUMN = 0.8
@@ -95,15 +94,6 @@ def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence
     choices.append(Choice(NO_COLUMN, f"{label_of(column)} is none of these and is not read"))
     asks = f"{name}: what is {label_of(column)} ({samples_of(column)})?"
     return Question("column", asks, tuple(choices), _answer(column, matching.seen))
-
-
-def about_way(name: str, label: str, code: str) -> Question:
-    """Return the question which way a code of a log's directions stands for, where nothing in the log tells."""
-    custom = WORDS["direction"][plain(code)]
-    choices = tuple(
-        Choice(way, f"{code} is {way}" + (", as is the custom" if way == custom else "")) for way in ("in", "out")
-    )
-    return Question("words", f"{name}: {label} holds {code!r}; does it stand for in or for out?", choices, code)
 
 
 def _meaning(table: Table, declared: str) -> str:

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
-from evenhand.layouts.asking import about_reader, about_way, about_zone
+from evenhand.layouts.asking import about_reader, about_zone
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
-from evenhand.layouts.meanings import about_words, with_words
+from evenhand.layouts.meanings import about_words, with_ways, with_words
 from evenhand.layouts.ordering import ask_order, order_of
 from evenhand.layouts.proposal import Answers, Choice, KnownCells, Question
 from evenhand.layouts.sketch import Cut
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.keyed import lost_zeros, width_known
-from evenhand.layouts.values.words import WORDS, plain
-from evenhand.layouts.ways import told_ways
+from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.header import order_customary
 from evenhand.terms.sources import SOURCES
 
@@ -58,22 +57,11 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
         layout = replace(layout, number_width=width)
     # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
     layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
-    if not asked and not draft.kept:
-        layout, asked = _ways_told(file, layout)
-    asked += [*about_words(file.name, layout, file.cells(layout)), *_zeros_asked(file, layout)]
+    if not asked:
+        layout = with_ways(layout, file.cells(layout))
+        asked = about_words(file.name, layout, file.cells(layout))
+    asked = [*asked, *_zeros_asked(file, layout)]
     return replace(draft, layout=layout, questions=(*questions, *asked))
-
-
-def _ways_told(file: SourceFile, layout: Layout) -> tuple[Layout, list[Question]]:
-    """Return the layout with what codes for in and out stand for, where the log tells; or ask about a custom."""
-    if "direction" in layout.words or (ways := told_ways(file.cells(layout), layout.date_order)) is None:
-        return layout, []
-    if ways.words:
-        return replace(layout, words={**layout.words, "direction": ways.words}), []
-    # Codes that are no custom are asked about like every word that is not known.
-    custom = [code for code in ways.codes if plain(code) in WORDS["direction"]]
-    label = file.cells(layout).labels["direction"]
-    return layout, [about_way(file.name, label, code) for code in custom if len(custom) == len(ways.codes)]
 
 
 def _wants_reader(layout: Layout) -> bool:
