@@ -169,6 +169,38 @@ def test_a_confirmed_layout_is_kept_and_used_without_asking_again(with_readers: 
     assert second.taken == 3
 
 
+ROLES = """employee id;name;badge;role
+P1;Ada Quill;0041;supervisor
+P2;Ben Rook;0042;
+P3;Cy Marl;0043;supervisor
+P4;Dot Nash;0044;
+"""
+
+
+def test_a_column_that_a_kept_layout_leaves_out_is_offered_once_and_read_from_then_on(
+    workspace: Workspace, tmp_path: Path
+) -> None:
+    take_file(workspace, write(tmp_path, "may.csv", ROLES), answers=Answers(ignored=frozenset({"role"})))
+    (path,) = workspace.layouts.glob("*.toml")
+    layout = Layout.from_toml(path.read_text(), path.name)
+    path.write_text(replace(layout, ignored=()).to_toml())  # as one that nobody was asked about
+    asked: list[Seen] = []
+
+    def confirm(seen: Seen) -> Answers | bool:
+        asked.append(seen)
+        return replace(seen.answers, maps={"role": "is_supervisor"}) if seen.proposal.offers else True
+
+    june = write(tmp_path, "june.csv", ROLES.replace("0044", "0045"))
+    assert take_file(workspace, june, confirm=confirm).layout_path == path
+    assert [offer.header for offer in asked[0].proposal.offers] == ["role"]
+    assert Layout.from_toml(path.read_text(), path.name).columns["is_supervisor"] == ("role",)
+    with workspace.store.reading() as conn:
+        assert frames.people(conn)["is_supervisor"].to_list() == [True, None, True, None]
+    asked.clear()
+    take_file(workspace, write(tmp_path, "july.csv", ROLES.replace("0044", "0046")), confirm=confirm)
+    assert (asked, list(workspace.layouts.glob("*.toml"))) == ([], [path])
+
+
 def test_a_layout_never_takes_the_place_of_one_that_another_program_keeps_meanwhile(
     with_readers: Workspace, tmp_path: Path
 ) -> None:

@@ -20,12 +20,16 @@ def test_what_is_no_choice_is_no_answer() -> None:
         answered(Answers(), DATES, "ymd")
 
 
-def test_a_reader_or_a_zone_may_be_another_than_those_suggested() -> None:
-    whose = Question("reader", "Whose?", (Choice("GATE", "GATE's"),))
-    assert answered(Answers(), whose, "DOCK").reader == "DOCK"
-    assert answered(Answers(), whose, "gate").reader == "GATE"
+def test_a_zone_may_be_another_than_those_suggested_and_a_reader_may_not() -> None:
+    where = Question("zone", "Where?", (Choice("Europe/Berlin", "Berlin's"),))
+    assert answered(Answers(), where, "Europe/Paris").zone == "Europe/Paris"
     with pytest.raises(Refusal, match="no answer"):
-        answered(Answers(), whose, "  ")
+        answered(Answers(), where, "  ")
+    whose = Question("reader", "Whose?", (Choice("GATE", "GATE's"),))
+    assert answered(Answers(), whose, "gate").reader == "GATE"
+    with pytest.raises(Refusal, match="give one of GATE"):
+        answered(Answers(), whose, "DOCK")
+    assert answered(Answers(), Question("reader", "Whose?", ()), "DOCK").reader == "DOCK"
 
 
 def test_zeros_are_a_number_of_digits() -> None:

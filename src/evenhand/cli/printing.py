@@ -36,11 +36,13 @@ def print_table(
     _console(err).print(table)
 
 
-def print_paragraph(text: str, *, err: bool = False) -> None:
-    """Print a sentence, indented, folded between words."""
+def print_paragraph(text: str, *, err: bool = False, title: bool = False) -> None:
+    """Print a sentence folded between words, indented or as a title in bold."""
     from rich.padding import Padding
 
-    _console(err).print(Padding(shown(text), (0, 0, 0, 2)))
+    _console(err).print(
+        Padding(shown(text), (0, 0, 0, 0 if title else 2), expand=False), style="bold" if title else None
+    )
 
 
 def _console(err: bool) -> Console:

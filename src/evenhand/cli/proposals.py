@@ -34,7 +34,8 @@ def print_seen(seen: Seen, *, err: bool) -> None:
     _print_uses(seen.proposal.uses, err=err)
     if seen.first:
         on = f", times on clocks in {listed(seen.zones)}" if seen.zones else ""
-        click.secho(f"\nFirst rows, as written and as read{on}", bold=True, err=err)
+        how = "as written and as read" if any(row.read for row in seen.first) else "as written"
+        click.secho(f"\nFirst rows, {how}{on}", bold=True, err=err)
         print_table(("", "", ""), (line for row in seen.first[:ROWS] for line in _row(row)), err=err)
     if seen.changes is not None:
         _print_effect(seen, err=err)
@@ -78,10 +79,12 @@ def _likely(likelihood: float) -> str:
 
 def _row(row: FirstRow) -> list[tuple[object, ...]]:
     written = " | ".join(row.written)
+    if not (row.reason or row.read):
+        return [(f"line {row.line}", "written", written)]
     if row.reason:
         return [(f"line {row.line}", "written", written), (None, "refused", row.reason)]
     read = ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in row.read.items() if value)
-    return [(f"line {row.line}", "written", written), (None, "read", read or "nothing while a question is open")]
+    return [(f"line {row.line}", "written", written), (None, "read", read)]
 
 
 def _print_effect(seen: Seen, *, err: bool) -> None:

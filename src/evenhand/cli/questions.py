@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.printing import print_paragraph, print_table, shown
+from evenhand.cli.printing import print_paragraph, print_table
 from evenhand.cli.proposals import print_seen
 from evenhand.terms.records import Refusal
 
@@ -20,14 +20,23 @@ __all__ = ["asking", "print_question"]
 
 
 def asking(paused: Callable[[], AbstractContextManager[None]]) -> Callable[[Seen], Answers | bool]:
-    """Return what asks a person about a file; while it does, whatever else is drawn is `paused`."""
+    """Return what asks a person about a file; while it does, whatever else is drawn is `paused`.
+
+    A file is shown before the first question about it, and as a whole once none is left.
+    """
+    asked_about = ""
 
     def ask(seen: Seen) -> Answers | bool:
         from evenhand.jobs.take import Stopped
 
+        nonlocal asked_about
         with paused():
             try:
-                print_seen(seen, err=True)
+                if not (seen.proposal.questions and seen.file == asked_about):
+                    print_seen(seen, err=True)
+                asked_about = seen.file
+                if seen.fault:
+                    print_paragraph(seen.fault, err=True)
                 if seen.proposal.questions:
                     return _ask(seen.answers, seen.proposal.questions[0])
                 if seen.proposal.offers:
@@ -44,7 +53,7 @@ def asking(paused: Callable[[], AbstractContextManager[None]]) -> Callable[[Seen
 def print_question(question: Question, *, err: bool) -> None:
     """Print a question and what each answer would mean."""
     click.echo(err=err)
-    click.secho(shown(question.asks), bold=True, err=err)
+    print_paragraph(question.asks, err=err, title=True)
     if question.choices:
         print_table(("Answer", "Then"), ((one.answer, one.means) for one in question.choices), err=err)
 

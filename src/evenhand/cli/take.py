@@ -16,6 +16,7 @@ from evenhand.cli.printing import print_json, print_paragraph, print_table, show
 from evenhand.cli.proposals import how_to_answer, print_seen
 from evenhand.cli.questions import asking, print_question
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import counted
 
 if TYPE_CHECKING:
     from evenhand.jobs.take import Receipt, RefusedFile, Seen
@@ -111,12 +112,14 @@ def _print_tried(results: Sequence[Seen | RefusedFile]) -> None:
         print_seen(one, err=False)
         for question in one.proposal.questions:
             print_question(question, err=False)
-            print_paragraph(f"Answer it with {how_to_answer(question)}.")
+            print_paragraph(f"Answer it by an option, such as {how_to_answer(question)}.")
     click.echo("\nNothing was taken.")
 
 
 def _why(file: RefusedFile) -> str:
-    return shown(file.reason) + (f" Answer with {how_to_answer(file.question)}." if file.question else "")
+    return shown(file.reason) + (
+        f" Answer it by an option, such as {how_to_answer(file.question)}." if file.question else ""
+    )
 
 
 class Bar:
@@ -174,7 +177,9 @@ def print_receipts(receipts: Sequence[Receipt | RefusedFile]) -> None:
         for notice in one.notices:
             click.echo(f"{one.file}: {notice}")
         if one.rejected_path and one.rejected < one.read:
-            click.echo(f"{one.file}: {one.rejected} rows rejected, each with its reason in {one.rejected_path}")
+            click.echo(
+                f"{one.file}: {counted(one.rejected, 'row')} rejected, each with its reason in {one.rejected_path}"
+            )
         elif one.rejected_path:
             click.echo(
                 f"evenhand: {one.file}: nothing of it could be taken; the reason of each of its {one.read} rows "

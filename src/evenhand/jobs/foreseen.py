@@ -120,7 +120,7 @@ class _Wording:
         says = []
         if compared.added.height:
             new = counted(compared.added.height, f"new {one}", f"new {many}")
-            says.append(f"{new}: {self._listed(compared.added, self._subject)}.")
+            says.append(f"{new}{self._of_whom(compared.added)}.")
         for name in compared.columns:
             rows = compared.changed.filter(pl.col(name).ne_missing(pl.col(f"{name}_before")))
             if rows.height:
@@ -136,6 +136,13 @@ class _Wording:
             gone = counted(compared.gone.height, one, many)
             says.append(f"{gone} are no longer listed: {self._listed(compared.gone, self._subject)}.")
         return tuple(says)
+
+    def _of_whom(self, rows: Frame) -> str:
+        """Say which rows they are; of shifts, rates and the like whose, each person once."""
+        if self.table.name in ("people", "readers", "enrolments"):
+            return f": {self._listed(rows, self._subject)}"
+        people = rows.unique("person", maintain_order=True)
+        return f", for {self._listed(people, lambda row: called(self.names.get(row['person']), row['person']))}"
 
     def _listed(self, rows: Frame, say: Callable[[Row], str]) -> str:
         said = [say(row) for row in rows.head(NAMED).iter_rows(named=True)]

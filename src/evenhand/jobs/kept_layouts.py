@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import count
 from pathlib import Path
 
 from evenhand.layouts import Layout
 from evenhand.terms.records import Refusal
 
-__all__ = ["KeptLayouts", "read_layout"]
+__all__ = ["KeptLayouts", "extends", "read_layout"]
 
 
 def read_layout(path: Path) -> Layout:
@@ -20,6 +21,15 @@ def read_layout(path: Path) -> Layout:
     except UnicodeDecodeError as fault:
         raise Refusal(f"{path} is no text in UTF-8, so it is no layout; save it as UTF-8.") from fault
     return Layout.from_toml(text, str(path))
+
+
+def extends(layout: Layout, kept: Layout) -> bool:
+    """Return whether a layout reads all that the kept one does, and states more: files of that kind are its own too."""
+    unset = {"date_order": "", "zone": "", "number_width": None}
+    adds = all(getattr(kept, name) in (nothing, getattr(layout, name)) for name, nothing in unset.items())
+    reads = all(layout.columns.get(name) == sources for name, sources in kept.columns.items())
+    free = {name: getattr(layout, name) for name in (*unset, "columns", "ignored", "header")}
+    return adds and reads and replace(kept, **free) == layout
 
 
 class KeptLayouts:

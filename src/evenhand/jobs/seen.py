@@ -92,7 +92,8 @@ class Seen:
 
     While `proposal.questions` is not empty nothing can be taken; `changes` is None where nothing can be read yet.
     `proposal.kept` names the kept layout it is read by ('': none fits), `taken_before` the take that holds this very
-    content (0: none), `answers` what was said about it, `zones` in which zones the times of `first` are told.
+    content (0: none), `answers` what was said about it, `zones` in which zones the times of `first` are told, `fault`
+    why the last answer could not be followed.
     """
 
     file: str
@@ -106,6 +107,7 @@ class Seen:
     changes: Changes | None = None
     notices: tuple[str, ...] = ()
     zones: tuple[str, ...] = ()
+    fault: str = ""
 
 
 def first_rows(

@@ -17,6 +17,7 @@ from evenhand.jobs.fold import given_by
 from evenhand.jobs.foreseen import foresee
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
 from evenhand.jobs.keep import Receipt, keep, taken_before
+from evenhand.jobs.kept_layouts import extends
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.seen import Answers, Proposal, Question, Seen, first_rows, refused_rows
 from evenhand.jobs.workspace import Workspace
@@ -190,6 +191,7 @@ class _Understood:
     answers: Answers
     proposal: Proposal
     rows: Rows | None
+    fault: str = ""
 
 
 def _take(
@@ -211,18 +213,33 @@ def _take(
             break
         if answer is False:
             raise Refusal(_left(known, understood))
-        understood = _understand(known, incoming, answer, layout, progress)
+        try:
+            understood = _understand(known, incoming, answer, layout, progress)
+        except Refusal as refusal:
+            understood = replace(understood, fault=str(refusal))
     if understood.rows is None:
         raise _Open(understood.proposal.questions[0])
     tell("storing", 0.0)
     surroundings = known.surroundings()
     proposal = understood.proposal
-    kept_as = known.layouts.folder / proposal.kept if proposal.kept else None
+    kept = proposal.kept or _extended(known, understood)
+    kept_as = known.layouts.folder / kept if kept else None
     receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows, surroundings)
+    if kept_as and not proposal.kept:
+        replace_file(kept_as, proposal.layout.to_toml().encode())
+        known.layouts.add(kept_as, proposal.layout)
     if receipt.table == "readers" and receipt.taken:
         receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
     tell("storing", 1.0)
     return receipt
+
+
+def _extended(known: Known, understood: _Understood) -> str:
+    """Return the name of the kept layout that answers have extended to this one; '' where there is none."""
+    answers, layout = understood.answers, understood.proposal.layout
+    unasked = Answers(table=answers.table, reader=answers.reader)
+    kept = known.propose(understood.incoming, unasked).kept if answers != unasked else ""
+    return kept if kept and extends(layout, known.layouts.by_name[kept]) else ""
 
 
 def _is_to_be_seen(proposal: Proposal) -> bool:
@@ -255,6 +272,7 @@ def _seen(known: Known, understood: _Understood) -> Seen:
     before = taken_before(known, incoming)
     first, zones = first_rows(incoming.file, proposal.layout, rows, surroundings)
     seen = Seen(incoming.name, proposal, understood.answers, before.take if before else 0, first, zones=zones)
+    seen = replace(seen, fault=understood.fault)
     if rows is None:
         return seen
     changes, conflicts = foresee(known.workspace.store, rows, given_by(proposal.layout), surroundings.person_zones)

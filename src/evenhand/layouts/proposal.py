@@ -85,7 +85,7 @@ class Question:
     it is, or NO_COLUMN; about a "field", `subject` is a declared column and the answer the column of the file that
     holds it; about "words", `subject` is a cell as it is written and the answer what it stands for, or NO_COLUMN. The
     other answers stand in the field of `Answers` of that name. Where there are no choices any text may be the answer;
-    those of "zone", "reader" and "zeros" are suggestions.
+    those of "zone" and "zeros" are suggestions.
     """
 
     about: Literal["table", "column", "field", "dates", "reader", "zone", "zeros", "layout", "words"]
@@ -114,7 +114,7 @@ class Proposal:
 def answered(answers: Answers, question: Question, answer: str) -> Answers:
     """Return what was said before together with this answer; raises Refusal where it is none to the question."""
     said = answer.strip()
-    is_open = not question.choices or question.about in ("zone", "reader", "zeros")
+    is_open = not question.choices or question.about in ("zone", "zeros")
     allowed = {choice.answer.casefold(): choice.answer for choice in question.choices}
     said = allowed.get(said.casefold(), said if is_open else "")
     if not said or (question.about == "zeros" and not (said.isascii() and said.isdigit())):
