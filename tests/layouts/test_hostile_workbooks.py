@@ -1,6 +1,7 @@
 """Workbooks that claim more than they hold are refused before a library lays them out; honest ones are not."""
 
 import io
+import struct
 import zipfile
 
 import openpyxl
@@ -155,3 +156,67 @@ def test_an_ods_is_read_and_one_that_repeats_its_cells_without_end_is_refused():
         + open_row("x")[open_row("x").index(">") + 1 :]
     )
     assert "cells" in refused(far)
+
+
+def old_workbook(*records, small=False):
+    """Return an XLS workbook with one sheet of these records, written as [MS-CFB] and [MS-XLS] have them."""
+
+    def record(kind, body=b""):
+        return struct.pack("<HH", kind, len(body)) + body
+
+    def begin(kind):
+        return record(0x0809, struct.pack("<HHHHII", 0x0600, kind, 0, 0, 0, 0))
+
+    sheet = begin(0x10) + b"".join(record(*each) for each in records) + record(0x0A)
+    globals_size = len(begin(5)) + len(record(0x85, bytes(8) + b"Log")) + 4
+    bound = record(0x85, struct.pack("<IBBBB", globals_size, 0, 0, 3, 0) + b"Log")
+    stream = begin(5) + bound + record(0x0A) + sheet
+    end, free, table = 0xFFFFFFFE, 0xFFFFFFFF, 0xFFFFFFFD
+    size = len(stream) if small else max(len(stream), 4096)
+    stream = stream.ljust(-(-size // 512) * 512, b"\0")
+    count = len(stream) // 512
+
+    def entry(name, kind, first, length):
+        written = (name + "\0").encode("utf-16-le")
+        head = written.ljust(64, b"\0") + struct.pack(
+            "<HBBIII", len(written), kind, 1, free, free, 1 if kind == 5 else free
+        )
+        return (head + bytes(36) + struct.pack("<II", first, length)).ljust(128, b"\0")
+
+    # Sectors: the table, the directory, the table of small sectors, and the stream.
+    chain = [table, end, end, *range(4, 3 + count), end]
+    small_chain = [*range(1, -(-size // 64)), end] if small else []
+    header = bytes.fromhex("d0cf11e0a1b11ae1") + bytes(16) + struct.pack("<HHHHH", 0x3E, 3, 0xFFFE, 9, 6) + bytes(6)
+    header += struct.pack("<IIIIIIIII", 0, 1, 1, 0, 4096, 2 if small else end, 1 if small else 0, end, 0)
+    header += struct.pack("<109I", 0, *[free] * 108)
+    directory = entry("Root Entry", 5, 3 if small else end, len(stream) if small else 0)
+    directory += entry("Workbook", 2, 0 if small else 3, size)
+    numbers = [each + [free] * (128 - len(each)) for each in (chain, small_chain)]
+    return (
+        header
+        + struct.pack("<128I", *numbers[0])
+        + directory.ljust(512, b"\0")
+        + struct.pack("<128I", *numbers[1])
+        + stream
+    )
+
+
+def number_cell(row, column):
+    return 0x0203, struct.pack("<HHHd", row, column, 0, 1.5)
+
+
+@pytest.mark.parametrize("small", [False, True])
+def test_an_xls_is_read_and_one_with_a_cell_at_the_far_corner_or_such_a_claim_is_refused(small):
+    honest = old_workbook(number_cell(0, 0), number_cell(1, 1), small=small)
+    assert [column.to_list() for column in SourceFile("f.xls", honest).sheet("")] == [["1.5", ""], ["", "1.5"]]
+    assert "65,536 rows and 256 columns" in refused(
+        old_workbook(number_cell(0, 0), number_cell(65_535, 255), small=small)
+    )
+    claim = (0x0200, struct.pack("<IIHHH", 0, 0xFFFFFFFF, 0, 65_535, 0))
+    assert "rows and 65,535 columns" in refused(old_workbook(claim, number_cell(0, 0), small=small))
+
+
+def test_an_xls_whose_sectors_run_in_a_ring_is_refused():
+    ring = bytearray(old_workbook(number_cell(0, 0)))
+    ring[512 + 4 * 3 : 512 + 4 * 4] = struct.pack("<I", 3)
+    assert "damaged" in refused(bytes(ring))

@@ -14,6 +14,7 @@ from zipfile import BadZipFile
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.layouts.forms import old_workbooks
 from evenhand.layouts.forms.grid import MOST_COLUMNS
 from evenhand.layouts.forms.open_documents import reaches
 from evenhand.layouts.forms.packages import DAMAGED_PACKAGE, Package
@@ -21,6 +22,7 @@ from evenhand.terms.records import Refusal
 
 __all__ = ["check_workbook"]
 
+OLD = b"\xd0\xcf\x11\xe0"  # XLS
 OPEN_DOCUMENT = "content.xml"  # all sheets of an ODS
 LARGEST = 256 << 20  # [bytes] of the file
 UNPACKED = 640 << 20  # [bytes] of all parts; a million rows of ten columns take 500 MB
@@ -68,9 +70,12 @@ class _Extent:
 
 
 def check_workbook(name: str, content: bytes) -> None:
-    """Raise Refusal where content that begins as a ZIP is no XLSX or ODS, or needs more room than a table does."""
+    """Raise Refusal where content is no XLSX, ODS or XLS, or needs more room than a table of rows does."""
     if len(content) > LARGEST:
         raise Refusal(f"{name}: a workbook of {len(content) >> 20:,} MiB is not opened; save the rows as CSV.")
+    if content.startswith(OLD):
+        _check_old(name, content)
+        return
     package = Package(content)
     try:
         _check_parts(name, package)
@@ -91,6 +96,16 @@ def check_workbook(name: str, content: bytes) -> None:
             if part not in shared:
                 _check_part(name, package, part, lengths)
     except (*DAMAGED_PACKAGE, StopIteration) as error:
+        raise Refusal(
+            f"{name}: this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."
+        ) from error
+
+
+def _check_old(name: str, content: bytes) -> None:
+    try:
+        for rows, columns, cells in old_workbooks.reaches(content):
+            _check_reach(name, rows, columns, cells)
+    except old_workbooks.BROKEN as error:
         raise Refusal(
             f"{name}: this is no workbook that can be opened, or it is damaged; save it again as XLSX or CSV."
         ) from error

@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 
 __all__ = ["CELL_ERROR", "load_sheet", "open_workbook", "split_sheet"]
 
-XLSX = b"PK\x03\x04"
 CELL_ERROR = "#ERROR"
 BARE_TIME = r"^(?:1899-12-3[01]) (\d\d:\d\d:\d\d)$"
 
@@ -62,8 +61,7 @@ def open_workbook(name: str, content: bytes) -> ExcelReader:
     """Return the workbook; raises Refusal where it is none, or would need more room than a table of rows does."""
     import fastexcel
 
-    if content.startswith(XLSX):
-        check_workbook(name, content)
+    check_workbook(name, content)
     try:
         return fastexcel.read_excel(content)
     except fastexcel.FastExcelError as error:
