@@ -160,6 +160,8 @@ def _answer(file: CorpusFile, question: Question) -> str:
         held = [at for at, uses in enumerate(file.uses) if subject in uses]
         wanted = [str(at + 1) for at in held] + [file.headers[at] for at in held if file.headers]
         wanted = wanted or [NO_COLUMN]
+    elif about == "words":
+        wanted = [file.words.get(subject, NO_COLUMN)]
     else:
         wanted = [
             {

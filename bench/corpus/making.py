@@ -184,6 +184,7 @@ class _Making:
             around,
             self._dimensions(sheet, form, more, shuffled, spoilt, knows, around, about | odd),
             dates=order_of(w.dates),
+            words=dict(w.words),
             zeros=self.place.digits,
             reader=sheet.reader,
             zone=next(

@@ -58,8 +58,8 @@ class CorpusFile:
     """A file with its truth.
 
     `uses` gives for each of its columns, in order, the declared columns it holds (none: it belongs to nothing), and
-    `headers` what stands above it. `about` is what may have to be asked; `dates`, `zeros`, `reader`, `zone` and `sheet`
-    are the true answers. `dimensions` says how it was written.
+    `headers` what stands above it. `about` is what may have to be asked; `dates`, `words`, `zeros`, `reader` and
+    `zone` are the true answers. `dimensions` says how it was written.
     """
 
     number: int
@@ -75,6 +75,7 @@ class CorpusFile:
     around: Around
     dimensions: Mapping[str, str]
     dates: str = ""
+    words: Mapping[str, str] = field(default_factory=dict)
     zeros: int = 0
     reader: str = ""
     zone: str = ""

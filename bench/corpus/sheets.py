@@ -43,6 +43,7 @@ def yes_no(w: Writer, concept: str, values: Sequence[bool]) -> tuple[Field, list
         certain = True
     if w.typed == "json" and certain and concept != "role" and rng.random() < 0.5:
         return Field(w.header(concept), list(values), ("is_supervisor",)), list(values)
+    w.words |= {yes: "yes", no: "no"}
     empty = None if w.typed else ""
     cells = [yes if value else no or empty for value in values]
     true: list[object] = []

@@ -62,6 +62,7 @@ def log(w: Writer, size: int) -> Sheet:
     if rng.random() < 0.72:
         said = draw(rng, (("words", 0.62), ("codes", 0.38)))
         inward, outward = rng.choice(w.kit.directions[w.language]) if said == "words" else draw(rng, w.kit.codes)
+        w.words |= {inward: "in", outward: "out"}
         plain = said == "words" or (inward, outward) in {("0", "1"), ("I", "O")}
         cells = [inward if punch.direction == "in" else outward for punch in made]
         fields.append(Field(w.header("direction"), list(cells), ("direction",)))
@@ -69,6 +70,7 @@ def log(w: Writer, size: int) -> Sheet:
             row["direction"] = punch.direction if plain else AnyOf((punch.direction, None))
     if has_outcome:
         yes, no = rng.choice(w.kit.outcomes[w.language])
+        w.words |= {yes: "accepted", no: "refused"}
         cells = [yes if punch.outcome == "accepted" else no for punch in made]
         fields.append(Field(w.header("outcome"), list(cells), ("outcome",)))
     if rng.random() < 0.3:

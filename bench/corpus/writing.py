@@ -32,9 +32,9 @@ class Field:
 class Writer:
     """The habits of one file.
 
-    `moment` says how a date with a time is written; `offsets` are the clocks' zones where the text gives the offset.
-    `keeps_zeros` is false where a spreadsheet took the zeros of numbers away. `written` gathers the days written in
-    figures whose order may be doubtful, in the order in which they stand.
+    `moment` says how a date with a time is written. `words` is what its words for in, accepted, yes and the like stand
+    for. `keeps_zeros` is false where a spreadsheet took the zeros of numbers away. `written` gathers the days written
+    in figures whose order may be doubtful, in the order in which they stand.
     """
 
     rng: random.Random
@@ -53,6 +53,7 @@ class Writer:
     sloppy: bool
     taken: set[str] = field(default_factory=set)
     written: list[list[date]] = field(default_factory=list)
+    words: dict[str, str] = field(default_factory=dict)
 
     def header(self, concept: str) -> str:
         """Return a word for the column that no other column of this file bears."""
