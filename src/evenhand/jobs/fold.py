@@ -7,7 +7,7 @@ keyed tables are folded from their beginning, punches where they overlap. The sa
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -36,14 +36,20 @@ Progress = Callable[[str, float], None]
 class Folded:
     """What was folded anew: the takes, the keyed tables, and from when to when punches may differ.
 
-    `punched` are those of `takes` whose punches were taken out and put back.
+    `punched` are those of `takes` whose punches were taken out and put back, `faults` says of which nothing could be
+    read, and why.
     """
 
     takes: tuple[int, ...]
     punched: tuple[int, ...]
     tables: frozenset[str]
     spans: tuple[Span, ...]
-    notices: tuple[str, ...]
+    faults: Mapping[int, str]
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """Return what is to be known of the takes of which nothing can be read any more."""
+        return tuple(f"Nothing of take {take} can be read then: {why}" for take, why in self.faults.items())
 
 
 def fold(conn: Connection, sources: Sources, takes: Collection[int] | None, progress: Progress | None = None) -> Folded:
@@ -64,7 +70,7 @@ def fold(conn: Connection, sources: Sources, takes: Collection[int] | None, prog
         tuple(folding.moved),
         frozenset(folding.tables),
         tuple(folding.spans),
-        tuple(folding.notices),
+        folding.faults,
     )
 
 
@@ -83,7 +89,7 @@ class _Folding:
     read: list[int] = field(default_factory=list)
     moved: list[int] = field(default_factory=list)
     spans: list[Span] = field(default_factory=list)
-    notices: list[str] = field(default_factory=list)
+    faults: dict[int, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._last_earlier = apart.last_earlier(self.conn)
@@ -117,7 +123,9 @@ class _Folding:
                 self._store(one)
             return
         is_changed = self.changed is None or one.take in self.changed
-        is_changed = is_changed or (not one.is_back and one.clocks != self._clocks_at(one).digest(table))
+        # The clocks are those as of this take only where the readers are folded with it.
+        if not is_changed and not one.is_back and "readers" in self.tables:
+            is_changed = one.clocks != self._clocks_at(one).digest(table)
         if is_changed or one.take in self._away:
             self._put_back_punches(one, is_changed=is_changed)
 
@@ -168,7 +176,7 @@ class _Folding:
             )
         except Refusal as refusal:
             restand(self.conn, one.take, table=layout.table, clocks=clocks.digest(layout.table), fault=str(refusal))
-            self.notices.append(f"Nothing of take {one.take} can be read then: {refusal}")
+            self.faults[one.take] = str(refusal)
             return None
         self._texts = partial(layouts.with_texts, file, layout)
         return rows

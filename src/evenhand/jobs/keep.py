@@ -224,6 +224,7 @@ def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: P
         row = stored_take(conn, take)
         rejects = refused_rows(conn, take)
     kept = FileStored(take, row["taken"], row["known"], row["gone"], rejects, row["enriched"])
+    rows = replace(rows, read=row["rows_read"])  # on the clocks as of its place
     receipt = _receipt(workspace, incoming, layout_path, rows, kept, rejects)
     return replace(receipt, notices=(said, *receipt.notices))
 

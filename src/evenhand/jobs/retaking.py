@@ -58,7 +58,13 @@ def do_in(
     add_take_decision(
         conn, action=action, take=take, layout=text, zones=zones, author=author, reason=reason, made_at=made_at
     )
-    return fold(conn, workspace.sources, [take], progress)
+    folded = fold(conn, workspace.sources, [take], progress)
+    if action == "again" and take in folded.faults:
+        raise Refusal(
+            f"take {take} cannot be read so in its place: {folded.faults[take]} Nothing was changed; where only what "
+            "was taken since lets it be read, take it back and take the file once more."
+        )
+    return folded
 
 
 def retake(

@@ -35,6 +35,23 @@ CORRECTED = Table(
     ),
     key=("correction",),
 )
+SAID = ("at", "direction", "outcome", "ordinal")
+CANDIDATES = Table(
+    "candidates",
+    "For each presentation that was corrected the punches near it, one a row",
+    (
+        *CORRECTED.columns[:4],
+        Column("direction", "text", "Which way; empty where it was not said", required=True),
+        Column("outcome", "text", "Whether the hand was accepted; empty where it was not said", required=True),
+        Column("ordinal", "count", "Its place among those that say the same", required=True),
+        CORRECTED.columns[4],
+        Column("at_now", "instant", "When the punch was", unit=INSTANT),
+        Column("direction_now", "text", "Which way it went; empty where it is not said"),
+        Column("outcome_now", "text", "Whether it was accepted; empty where it is not said"),
+        Column("ordinal_now", "count", "Its place among those that say the same"),
+    ),
+)
+MINUTE_S = 60
 LINE = (1 << PUNCH_SHIFT) - 1
 
 
@@ -85,9 +102,32 @@ def placed(conn: sa.Connection, corrections: Frame) -> tuple[Frame, Frame]:
 def _made_on(conn: sa.Connection) -> Frame:
     """Return every presentation that was corrected (CORRECTED)."""
     kept, stored = STORED["corrected_punches"].c, STORED["punches"].c
-    now = STORED["corrected_punches"].outerjoin(
-        STORED["punches"], sa.and_(*(kept[name] == stored[name] for name in IDENTITY))
+    minute = kept.at - kept.at % MINUTE_S
+    near = sa.and_(
+        kept.reader == stored.reader,
+        stored.at.between(minute, minute + MINUTE_S - 1),
+        kept.number == stored.number,
     )
+    now = STORED["corrected_punches"].outerjoin(STORED["punches"], near)
     punch = (stored["take"] * (1 << PUNCH_SHIFT) + stored.line).label("punch")
-    query = sa.select(kept.correction, kept.reader, kept.number, kept.at, punch).select_from(now)
-    return read_columns(conn, CORRECTED, query)
+    others = (stored[name].label(f"{name}_now") for name in SAID)
+    query = sa.select(*kept, punch, *others).select_from(now)
+    return _same(read_columns(conn, CANDIDATES, query))
+
+
+def _same(candidates: Frame) -> Frame:
+    """Return each presentation (CORRECTED) with the one punch that is the same, of those near it (CANDIDATES).
+
+    That is one that says all the same, else the only one that contradicts it in nothing; a full minute contradicts no
+    second in it, since exports without seconds write that.
+    """
+    is_exact = pl.all_horizontal(pl.col(name) == pl.col(f"{name}_now") for name in SAID)
+    is_full_minute = (pl.col("at") % MINUTE_S == 0) | (pl.col("at_now") % MINUTE_S == 0)
+    agrees = [(pl.col("at") == pl.col("at_now")) | is_full_minute]
+    for name in ("direction", "outcome"):
+        agrees.append((pl.col(name) == pl.col(f"{name}_now")) | (pl.col(name) == "") | (pl.col(f"{name}_now") == ""))
+    alike = candidates.filter(pl.all_horizontal(agrees)).with_columns(is_exact.alias("is_exact"))
+    best = alike.filter(pl.col("is_exact") | ~pl.col("is_exact").any().over("correction"))
+    only = best.filter(pl.len().over("correction") == 1).select("correction", "punch")
+    made_on = candidates.select("correction", "reader", "number", "at").unique("correction")
+    return made_on.join(only, on="correction", how="left").select(CORRECTED.names).sort("correction")
