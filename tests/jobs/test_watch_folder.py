@@ -133,7 +133,7 @@ def test_everything_else_waits_with_its_reason_and_is_told_once(place: Place) ->
     place.settle()
     waiting = place.waiting()
     assert set(waiting) == {"strange.csv", "picture.png", "empty.csv"}
-    assert waiting["strange.csv"] == "no layout that somebody has confirmed fits it; it looks like punches."
+    assert waiting["strange.csv"] == "No layout that somebody has confirmed fits it; it looks like punches."
     assert "is empty; export it again" in waiting["empty.csv"]
     assert "picture" in waiting["picture.png"]
     assert len(place.said) == 3
@@ -165,7 +165,7 @@ def test_a_log_of_which_much_would_be_rejected_waits_and_one_slip_does_not_keep_
 def test_a_list_cut_short_waits(place: Place) -> None:
     place.put("gate.csv", "reader,number,name,is_supervisor,enrolled_on\nGATE,0042,Ida Marlow,yes,2020-01-02\n")
     place.settle()
-    says = "it no longer lists 2 of the 3 that were listed; it may have been cut short."
+    says = "It no longer lists 2 of the 3 that were listed; it may have been cut short."
     assert place.waiting() == {"gate.csv": says}
 
 
@@ -436,11 +436,13 @@ def test_the_command_without_a_folder_says_what_to_do(place: Place) -> None:
 
 
 def test_a_stop_at_any_moment_leaves_each_file_taken_once_and_none_behind(place: Place) -> None:
-    """The program is killed at moments spread over its second look, which takes and moves; the next one finishes it."""
+    """The program is killed at moments spread over the look that takes and moves; the next one finishes it."""
     settings = read_settings(place.workspace.settings_file)
     write_settings(place.workspace.settings_file, replace(settings, intake=Intake("../incoming", quiet_s=1)))
-    for at in range(KILLED):
-        place.put(f"log{at}.csv", LOG.replace("-11-09", f"-11-{10 + at}"))
+
+    def run(name: str, day: int, for_s: float) -> float:
+        """Watch until the file is in place or for so long; return how long it was [s]."""
+        place.put(name, LOG.replace("-11-09", f"-11-{day}"))
         running = subprocess.Popen(
             [sys.executable, "-m", "evenhand", "-w", str(place.workspace.directory), "watch"],
             stdout=subprocess.PIPE,
@@ -449,16 +451,23 @@ def test_a_stop_at_any_moment_leaves_each_file_taken_once_and_none_behind(place:
         )
         assert running.stdout is not None
         assert running.stdout.readline().startswith("Watching ")
-        time.sleep(watch_folder.PAUSE_S + 0.06 * at)
+        began = time.monotonic()
+        while time.monotonic() < began + for_s and not (place.folder / "taken" / name).exists():
+            time.sleep(0.005)
+        lasted = time.monotonic() - began
         running.kill()
         running.communicate()
-    assert place.taken(), "the moments lie before the work that they are to cut"
+        return lasted
+
+    whole = run("log0.csv", 10, 60.0)
+    assert place.taken() == [("log0.csv", 2, 0, 0)]
+    for at in range(1, KILLED):
+        first = watch_folder.PAUSE_S  # the first look only notes that a file is there
+        run(f"log{at}.csv", 10 + at, first + (whole - first) * at / KILLED)
     place.settle()
     with place.workspace.store.reading() as conn:
         held = frames.recorded(conn, since=1_794_268_800)  # 10 November 2026, 00:00 UTC
     assert held.height == 2 * KILLED
-    assert sorted(path.name for path in (place.folder / "taken").iterdir()) == sorted(
-        f"log{at}.csv" for at in range(KILLED)
-    )
+    assert {path.name for path in (place.folder / "taken").iterdir()} == {f"log{at}.csv" for at in range(KILLED)}
     assert [path.name for path in place.folder.iterdir()] == ["taken"]
     assert not [path.name for path in place.workspace.waiting.iterdir() if path.name.endswith(".part")]

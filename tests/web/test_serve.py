@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import socket
 import subprocess
 import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 from threading import Event, Semaphore
 from typing import Any
@@ -15,8 +18,10 @@ from typing import Any
 import httpx
 import pytest
 
-from evenhand.jobs.workspace import open_workspace
+from evenhand.jobs.workspace import SETTINGS_FILE, open_workspace
+from evenhand.store.settings import read_settings, write_settings
 from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Intake
 from evenhand.web.app import AT_ONCE
 from evenhand.web.pages.hours import view
 from evenhand.web.serve import serve
@@ -51,6 +56,32 @@ def test_the_command_prints_an_address_that_lets_one_browser_in(mill_directory: 
         finally:
             process.send_signal(signal.SIGINT)
             rest = process.stdout.read() if process.stdout else ""
+    assert "Traceback" not in rest
+
+
+def test_the_folder_that_the_settings_name_is_watched_while_pages_are_served(
+    mill_directory: Path, tmp_path: Path
+) -> None:
+    directory, folder = shutil.copytree(mill_directory, tmp_path / "workspace"), tmp_path / "incoming"
+    folder.mkdir()
+    settings = read_settings(directory / SETTINGS_FILE)
+    write_settings(directory / SETTINGS_FILE, replace(settings, intake=Intake(str(folder), quiet_s=1)))
+    (folder / "march.csv").write_text("reader,number,time,direction\nMILL-1,4104,2026-03-03 08:00:00,in\n")
+    command = [sys.executable, "-m", "evenhand", "--workspace", str(directory), "serve", "--port", "0"]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=os.environ | {"PYTHONUNBUFFERED": "0"}
+    ) as process:
+        assert process.stdout
+        try:
+            said = [process.stdout.readline(), process.stdout.readline()]
+            until = time.monotonic() + 20
+            while not (folder / "taken" / "march.csv").exists() and time.monotonic() < until:
+                time.sleep(0.1)
+        finally:
+            process.send_signal(signal.SIGINT)
+            rest = process.stdout.read()
+    assert "march.csv: punches, 1 row read, 1 taken, 0 known already, 0 rejected.\n" in said
+    assert [path.name for path in (folder / "taken").iterdir()] == ["march.csv"]
     assert "Traceback" not in rest
 
 

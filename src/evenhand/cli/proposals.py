@@ -9,7 +9,7 @@ import click
 
 from evenhand.cli.printing import print_paragraph, print_table, shown
 from evenhand.terms.sources import SOURCES
-from evenhand.terms.words import counted, listed
+from evenhand.terms.words import as_likelihood, counted, listed
 
 if TYPE_CHECKING:
     from evenhand.jobs.seen import ColumnUse, FirstRow, Question, RefusedRows, Seen
@@ -49,7 +49,7 @@ def _print_uses(uses: Sequence[ColumnUse], *, err: bool) -> None:
             (
                 _called(use),
                 listed([name.replace("_", " ") for name in use.names]),
-                _likely(use.likelihood),
+                as_likelihood(use.likelihood),
                 _samples(use),
             )
             for use in used
@@ -67,14 +67,6 @@ def _called(use: ColumnUse) -> str:
 
 def _samples(use: ColumnUse) -> str:
     return " | ".join(text for text in use.samples if text.strip()) or "nothing"
-
-
-def _likely(likelihood: float) -> str:
-    if likelihood >= 0.99:
-        return "certain"
-    if likelihood >= 0.9:
-        return "very likely"
-    return "likely" if likelihood >= 0.7 else "doubtful"
 
 
 def _row(row: FirstRow) -> list[tuple[object, ...]]:

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-__all__ = ["Busy", "alone"]
+__all__ = ["HeldElsewhere", "alone"]
 
 
-class Busy(Exception):  # noqa: N818  (it is an answer: another program is at it)
+class HeldElsewhere(Exception):  # noqa: N818  (it is an answer: another program is at it)
     """Another program holds the lock, and nobody wants to wait for it."""
 
 
@@ -19,14 +19,14 @@ class Busy(Exception):  # noqa: N818  (it is an answer: another program is at it
 def alone(lock: Path, *, waits: bool = True) -> Iterator[None]:
     """Hold the lock file at `lock` until the block ends; the system lets it go where the program is stopped.
 
-    Raises Busy, where it `waits` for nobody, while another program holds it.
+    Raises HeldElsewhere, where it `waits` for nobody, while another program holds it.
     """
     held = os.open(lock, os.O_CREAT | os.O_RDWR | os.O_CLOEXEC, 0o600)
     try:
         try:
             fcntl.flock(held, fcntl.LOCK_EX | (0 if waits else fcntl.LOCK_NB))
         except BlockingIOError as fault:
-            raise Busy from fault
+            raise HeldElsewhere from fault
         yield
     finally:
         os.close(held)

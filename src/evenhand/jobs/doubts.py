@@ -18,22 +18,22 @@ def doubt_about(seen: Seen) -> str:
     """Return what is doubtful about a file, in one sentence; empty where a confirmed layout fits it beyond doubt."""
     proposal, changes = seen.proposal, seen.changes
     if proposal.questions:
-        return f"it has to be asked about: {proposal.questions[0].asks}"
+        return f"It has to be asked about: {proposal.questions[0].asks}"
     if not proposal.kept:
-        return f"no layout that somebody has confirmed fits it; it looks like {proposal.layout.table}."
+        return f"No layout that somebody has confirmed fits it; it looks like {proposal.layout.table}."
     if seen.taken_before:
         return ""
     if proposal.offers:
         left = listed([one.header or f"column {one.position}" for one in proposal.offers])
-        return f"its layout leaves out what seems to be of use: {left}."
+        return f"Its layout leaves out what seems to be of use: {left}."
     if unlikely := [one for one in proposal.uses if one.names and one.likelihood < LEAST_LIKELY]:
-        return f"its {unlikely[0].header or unlikely[0].position} does not look like {' and '.join(unlikely[0].names)}."
+        return f"Its {unlikely[0].header or unlikely[0].position} does not look like {' and '.join(unlikely[0].names)}."
     if changes is None or not seen.read:
-        return "no row of it can be read."
+        return "No row of it can be read."
     if seen.refused > MOST_REJECTED * seen.read:
         why = f": {seen.refusals[0].reason}" if seen.refusals else "."
         return f"{seen.refused:,} of its {counted(seen.read, 'row')} would be rejected{why}"
     before = changes.gone + changes.changed + changes.known
     if changes.gone > max(1, MOST_GONE * before):
-        return f"it no longer lists {changes.gone:,} of the {before:,} that were listed; it may have been cut short."
+        return f"It no longer lists {changes.gone:,} of the {before:,} that were listed; it may have been cut short."
     return ""

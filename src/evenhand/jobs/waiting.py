@@ -15,6 +15,7 @@ import stat
 import time
 import unicodedata
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import BinaryIO
@@ -40,6 +41,8 @@ __all__ = [
 
 KEPT_S = 7 * 24 * 3600
 """How long a file waits on the page before it is given up [s]."""
+BROKEN_OFF_S = 3600
+"""How old what is half written must be to be nobody's any longer [s]."""
 LARGEST = 256 << 20
 """The largest file the page takes [bytes]; the command takes larger ones."""
 LONGEST_NAME = 150
@@ -132,9 +135,13 @@ def sweep(workspace: Workspace) -> None:
     place = workspace.waiting
     if not place.is_dir():
         return
-    for folder in place.iterdir():
-        if folder.is_dir() and KEY.fullmatch(folder.name) and folder.stat().st_mtime < _now() - KEPT_S:
-            shutil.rmtree(folder, ignore_errors=True)
+    for entry in place.iterdir():
+        with suppress(FileNotFoundError):  # another program sweeps as well
+            age = _now() - entry.stat().st_mtime
+            if KEY.fullmatch(entry.name) and age > KEPT_S:
+                shutil.rmtree(entry, ignore_errors=True)
+            elif entry.name.endswith(".part") and age > BROKEN_OFF_S:
+                entry.unlink()
 
 
 def as_file_name(name: str) -> str:

@@ -14,17 +14,19 @@ from dataclasses import replace
 from pathlib import Path
 from threading import Event
 
-from evenhand.jobs.alone import Busy, alone
+from evenhand.jobs.alone import HeldElsewhere, alone
 from evenhand.jobs.doubts import doubt_about
 from evenhand.jobs.folder_entries import Entry, entries_of, entry_at
 from evenhand.jobs.incoming import read_incoming
 from evenhand.jobs.take import Receipt, look_at, take_file
+from evenhand.jobs.waiting import sweep
 from evenhand.jobs.watched import FileStanding, Folder, move_to_taken, noting, read
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.standing import clock_state
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
+from evenhand.terms.words import counted
 
 __all__ = ["Watcher", "folder_of", "watch"]
 
@@ -33,6 +35,8 @@ RETRY_S = 60.0
 """When a file is tried again that should have been taken, where the store was busy or the disk full [s]."""
 NOTED_S = 2.0
 """How long what was found may be known to this program alone [s]."""
+SWEPT_S = 3600.0
+"""How often what waits on the page Files is looked through for what has waited too long [s]."""
 OWN = ("layouts", "rejected", "handoff", "rules", "sources", "waiting")
 LINK = "{file} is a link, which is not followed out of the folder; put the file itself there."
 NO_FILE = "{file} is not an ordinary file; save what it gives as one."
@@ -45,24 +49,37 @@ def watch(workspace: Workspace, intake: Callable[[], Intake], stop: Event, tell:
 
     Raises Refusal where another program watches for this workspace already.
     """
-    workspace.waiting.mkdir(mode=0o700, exist_ok=True)
     try:
+        workspace.waiting.mkdir(mode=0o700, exist_ok=True)
         with alone(workspace.waiting / ".watching.lock", waits=False):
-            watcher, problem = Watcher(workspace, tell), ""
-            while not stop.is_set():
-                try:
-                    workspace.refuse_another_store(workspace.settings)
-                    watcher.look(intake(), stop)
-                    problem = ""
-                except Refusal as refusal:  # settings that are being written, a store that is busy: it is tried again
-                    if str(refusal) != problem:
-                        problem = str(refusal)
-                        tell(problem)
-                stop.wait(PAUSE_S)
-    except Busy as fault:
+            _go_on(Watcher(workspace, tell), intake, stop)
+    except HeldElsewhere as fault:
         raise Refusal(
             f"another `evenhand serve` or `evenhand watch` watches for {workspace.directory} already; stop it first."
         ) from fault
+    except OSError as fault:
+        raise Refusal(f"{workspace.waiting} cannot be written ({fault.strerror}), so nothing is watched.") from fault
+
+
+def _go_on(watcher: Watcher, intake: Callable[[], Intake], stop: Event) -> None:
+    """Look again and again; what may pass, such as settings that are being written or a busy store, is told once."""
+    workspace, problem, sweeps_at = watcher.workspace, "", 0.0
+    while not stop.is_set():
+        now = ""
+        try:
+            workspace.refuse_another_store(workspace.settings)
+            watcher.look(intake(), stop)
+            if time.monotonic() > sweeps_at:
+                sweep(workspace)
+                sweeps_at = time.monotonic() + SWEPT_S
+        except Refusal as refusal:
+            now = str(refusal)
+        except OSError as fault:
+            now = f"{fault.filename or workspace.waiting} cannot be read or written ({fault.strerror})."
+        if now not in ("", problem):
+            watcher.tell(now)
+        problem = now
+        stop.wait(PAUSE_S)
 
 
 def folder_of(workspace: Workspace, intake: Intake) -> Path:
@@ -145,7 +162,7 @@ class Watcher:
             return None
         was = was if was is not None and _is_of(was, entry) else None
         if why and (was is None or was.why != why):
-            self.tell(f"{entry.shown} waits: {why}")
+            self.tell(f"{entry.shown} waits. {why}")
         now = int(time.time())  # noqa: TID251  when it was looked at, by the machine's clock
         rests_on = "" if entry.path in self._retry_at else rests_on
         return FileStanding(entry.size, entry.changed_ns, was.since if was else now, why, rests_on)
@@ -164,7 +181,7 @@ class Watcher:
             return ("", False) if entry_at(entry.path) != entry else (str(refusal), True)
         except Exception as fault:  # noqa: BLE001  one file must not keep the others from being taken
             return (
-                f"it brought evenhand to a fault of its own ({type(fault).__name__}: {fault}); please report it.",
+                f"It brought evenhand to a fault of its own ({type(fault).__name__}: {fault}); please report it.",
                 True,
             )
         try:
@@ -178,7 +195,7 @@ class Watcher:
 
     def _told(self, receipt: Receipt) -> None:
         self.tell(
-            f"{escaped(receipt.file)}: {receipt.table}, {receipt.read:,} rows read, {receipt.taken:,} taken, "
+            f"{escaped(receipt.file)}: {receipt.table}, {counted(receipt.read, 'row')} read, {receipt.taken:,} taken, "
             f"{receipt.known:,} known already, {receipt.rejected:,} rejected."
         )
 

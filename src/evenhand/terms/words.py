@@ -21,6 +21,7 @@ __all__ = [
     "as_duration",
     "as_figures",
     "as_hours",
+    "as_likelihood",
     "as_long_day",
     "as_moment",
     "as_pay",
@@ -187,6 +188,14 @@ def listed(things: Sequence[str], most: int = 6) -> str:
 def called(name: str | None, identifier: str) -> str:
     """Return the name with the identifier behind it, or the identifier where no name is known."""
     return f"{name} ({identifier})" if name else identifier
+
+
+LIKELY = ((0.99, "certain"), (0.9, "very likely"), (0.7, "likely"), (0.0, "doubtful"))
+
+
+def as_likelihood(likelihood: float) -> str:
+    """Return a likelihood from 0 to 1 in a word (our own words; no source)."""
+    return next(word for least, word in LIKELY if likelihood >= least)
 
 
 # ---- a site's rules

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import AsyncIterator, Mapping, Sequence
-from typing import Annotated
+from typing import Annotated, BinaryIO, Protocol, cast
 
 from fastapi import Depends, Request
-from starlette.datastructures import UploadFile
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["FORM_TOKEN", "Answers", "IncompleteForm", "Uploads", "answer", "check_signature", "way_back"]
+__all__ = ["FORM_TOKEN", "Answers", "IncompleteForm", "SentFiles", "answer", "check_signature", "way_back"]
 
 FORM_TOKEN = "form_token"
 
@@ -26,13 +25,21 @@ async def _answers(request: Request) -> Mapping[str, str]:
 Answers = Annotated[Mapping[str, str], Depends(_answers)]
 
 
-async def _uploads(request: Request) -> Sequence[UploadFile]:
+class SentFile(Protocol):
+    """A file that came with a form: what its sender calls it, and its content, to be read block by block."""
+
+    filename: str | None
+    size: int | None
+    file: BinaryIO
+
+
+async def _sent_files(request: Request) -> Sequence[SentFile]:
     # a form whose file was left out sends one without a name
-    sent = (await request.form()).multi_items()
-    return [one for _, one in sent if isinstance(one, UploadFile) and (one.filename or one.size)]
+    sent = cast("list[SentFile | str]", [value for _, value in (await request.form()).multi_items()])
+    return [one for one in sent if not isinstance(one, str) and (one.filename or one.size)]
 
 
-Uploads = Annotated[Sequence[UploadFile], Depends(_uploads)]
+SentFiles = Annotated[Sequence[SentFile], Depends(_sent_files)]
 
 
 async def check_signature(request: Request) -> AsyncIterator[None]:

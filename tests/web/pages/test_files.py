@@ -323,6 +323,42 @@ def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
     assert latest == 1_770_127_200  # 3 February 2026, 09:00 in New York
 
 
+def test_what_was_read_wrongly_is_not_read_so_again_unless_that_is_wanted(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token, kept = form_token(at_fresh), fresh.workspace.layouts / "punches-2.toml"
+    more = AMBIGUOUS.replace("/02/2026", "/03/2026")
+    for name, text in (("february.csv", AMBIGUOUS), ("march.csv", more)):
+        assert take(at_fresh, token, put_one(at_fresh, token, name, text), dates="mdy").status_code == 303
+    assert 'date_order = "mdy"' in kept.read_text()
+    for number, mend, order in ((5, {}, "mdy"), (6, {"mend": "yes"}, "dmy")):
+        place = f"/files/takes/{number}/again"
+        page = at_fresh.get(place, params={"dates": "dmy"}).text
+        assert "Look whether they were read wrongly as well" in text_of(page)
+        assert f'href="/files/takes/{11 - number}"' in page
+        form = {"form_token": token, "author": "R. Hale", "reason": "day first", "do": "again", "dates": "dmy"}
+        answer = at_fresh.post(place, data={**form, **mend, "seen": hidden(page, "seen")})
+        assert answer.headers["location"] == f"/files/takes/{number}"
+        assert f'date_order = "{order}"' in kept.read_text()
+    assert "Files of its kind are read so from now on, by punches-2.toml." in text_of(at_fresh.get("/files").text)
+    later = AMBIGUOUS.replace("02/02/2026", "04/02/2026").replace("03/02/2026", "05/02/2026")
+    shown = at_fresh.get(put_one(at_fresh, token, "later.csv", later)).text
+    assert "time Wed 4 Feb 2026, 07:00" in row_of(shown, "Line 2")
+
+
+def test_a_kept_layout_that_somebody_has_edited_is_not_mended(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token, kept = form_token(at_fresh), fresh.workspace.layouts / "punches-2.toml"
+    assert take(at_fresh, token, put_one(at_fresh, token, "february.csv", AMBIGUOUS), dates="mdy").status_code == 303
+    edited = kept.read_text().replace('delimiter = ";"', 'delimiter = "|"')
+    kept.write_text(edited)
+    page = at_fresh.get("/files/takes/5/again", params={"dates": "dmy"}).text
+    form = {"form_token": token, "author": "R. Hale", "reason": "day first", "do": "again", "dates": "dmy", "mend": "y"}
+    assert at_fresh.post("/files/takes/5/again", data={**form, "seen": hidden(page, "seen")}).status_code == 303
+    assert kept.read_text() == edited
+
+
 def test_how_fresh_each_readers_punches_are(at_mill: httpx.Client) -> None:
     line = row_of(at_mill.get("/files").text, "MILL-1")
     # the last punch of the mill's log is Bram's at 15:00 on 3 March; it is 9 March, 09:00

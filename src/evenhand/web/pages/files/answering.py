@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from urllib.parse import urlencode
 
 from evenhand.jobs.seen import NO_COLUMN
 from evenhand.jobs.take import Answers
 from evenhand.terms.sources import SOURCES
 from evenhand.web.forms import IncompleteForm
 
-__all__ = ["as_parameters", "read_answers"]
+__all__ = ["CHANGED", "address_of", "read_answers"]
 
 USE = re.compile("use-([1-9][0-9]{0,5})")
 FIELD = re.compile("field-([a-z_]+)")
 WORD = re.compile("word-(.+)", re.DOTALL)
+CHANGED = "What would be taken is no longer what was shown; look at it as it is now. Nothing was taken."
 PLAIN = ("table", "reader", "zone", "dates", "layout")
 
 
@@ -45,13 +47,11 @@ def read_answers(given: Mapping[str, str]) -> Answers:
     )
 
 
-def as_parameters(answers: Answers) -> dict[str, str]:
-    """Return the answers by the names under which a form gives them, without what was not said.
-
-    Columns are named by position, as forms name them.
-    """
+def address_of(place: str, answers: Answers) -> str:
+    """Return the address of a page by these answers, under the names that forms give; what was not said is left out."""
     plain = {name: getattr(answers, name) for name in PLAIN if getattr(answers, name)}
     zeros = {} if answers.zeros is None else {"zeros": str(answers.zeros)}
     uses = {**dict(answers.maps), **dict.fromkeys(sorted(answers.ignored), NO_COLUMN)}
     words = {f"word-{word}": meaning for word, meaning in answers.words.items()}
-    return plain | zeros | words | {f"use-{column}": name for column, name in uses.items()}
+    parameters = urlencode(plain | zeros | words | {f"use-{column}": name for column, name in uses.items()})
+    return f"{place}?{parameters}" if parameters else place

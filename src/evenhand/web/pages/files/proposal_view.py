@@ -8,21 +8,21 @@ from dataclasses import dataclass, replace
 
 from evenhand.jobs.seen import NO_COLUMN, ColumnUse, Question
 from evenhand.jobs.take import Answers, Seen
+from evenhand.terms.columns import Frame
 from evenhand.terms.sources import SOURCES
+from evenhand.terms.words import as_likelihood, listed
 
-__all__ = ["Asked", "ColumnLine", "Option", "ProposalView", "digest_of", "plain", "tables", "view"]
+__all__ = ["Asked", "ColumnLine", "Pick", "ProposalView", "digest_of", "plain", "tables", "view"]
 
 MOST_COLUMNS = 60
 """Columns that are listed one by one; a file of thousands would be a page of selects that nobody can use."""
 MOST_RADIOS = 8
 """Choices that are shown side by side; more go into a list that unfolds."""
 ORDERS = (("dmy", "day, month, year"), ("mdy", "month, day, year"), ("ymd", "year, month, day"))
-SURE = ((0.99, "certain"), (0.9, "very likely"), (0.7, "likely"), (0.0, "doubtful"))
-"""How likely a use is, in words, from this likelihood on (our own words; no source)."""
 
 
 @dataclass(frozen=True)
-class Option:
+class Pick:
     """One thing that may be chosen."""
 
     value: str
@@ -39,7 +39,7 @@ class Asked:
 
     name: str
     asks: str
-    choices: Sequence[Option]
+    choices: Sequence[Pick]
     is_open: bool
     is_long: bool
 
@@ -53,7 +53,7 @@ class ColumnLine:
     use: str
     how_sure: str
     samples: Sequence[str]
-    options: Sequence[Option]
+    options: Sequence[Pick]
 
 
 @dataclass(frozen=True)
@@ -67,10 +67,11 @@ class ProposalView:
     used: Sequence[ColumnLine]
     unused: Sequence[ColumnLine]
     more_columns: int
-    tables: Sequence[Option]
-    readers: Sequence[Option]
-    orders: Sequence[Option]
-    layouts: Sequence[Option]
+    tables: Sequence[Pick]
+    readers: Sequence[Pick]
+    orders: Sequence[Pick]
+    layouts: Sequence[Pick]
+    told_in: str
     zone: str
     zeros: str
     asks: frozenset[str]
@@ -78,10 +79,10 @@ class ProposalView:
     digest: str
 
 
-def view(seen: Seen, answers: Answers, readers: Sequence[str]) -> ProposalView:
-    """Return what is shown of a file by what was answered so far; `readers` are those that are listed."""
+def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
+    """Return what is shown of a file by what was answered so far, with the readers (READERS) it may come from."""
     table, asked = seen.proposal.layout.table, [_asked(one, seen, answers) for one in seen.proposal.questions]
-    names = {one.name for one in asked}
+    names, listed_readers = {one.name for one in asked}, readers["reader"].sort().to_list()
     offers = {one.position: one.names for one in seen.proposal.offers}
     lines = [_line(use, answers, table, offers) for use in seen.proposal.uses]
     lines = [replace(one, options=()) if f"use-{one.position}" in names else one for one in lines]
@@ -95,9 +96,10 @@ def view(seen: Seen, answers: Answers, readers: Sequence[str]) -> ProposalView:
         unused=unused[:MOST_COLUMNS],
         more_columns=max(0, len(unused) - MOST_COLUMNS),
         tables=[] if "table" in names else tables(answers),
-        readers=[] if "reader" in names else [Option(name, name, name == answers.reader) for name in readers],
-        orders=[] if "dates" in names else [Option(*one, one[0] == answers.dates) for one in ORDERS],
-        layouts=[] if "layout" in names or not answers.layout else [Option(answers.layout, answers.layout, True)],
+        readers=[] if "reader" in names else [Pick(name, name, name == answers.reader) for name in listed_readers],
+        orders=[] if "dates" in names else [Pick(*one, one[0] == answers.dates) for one in ORDERS],
+        told_in=listed(seen.zones) if seen.zones else "",
+        layouts=[] if "layout" in names or not answers.layout else [Pick(answers.layout, answers.layout, True)],
         zone=answers.zone,
         zeros="" if answers.zeros is None else str(answers.zeros),
         asks=frozenset(names),
@@ -106,9 +108,9 @@ def view(seen: Seen, answers: Answers, readers: Sequence[str]) -> ProposalView:
     )
 
 
-def tables(answers: Answers) -> list[Option]:
+def tables(answers: Answers) -> list[Pick]:
     """Return the tables a file may be said to hold."""
-    return [Option(name, name, name == answers.table) for name in SOURCES]
+    return [Pick(name, name, name == answers.table) for name in SOURCES]
 
 
 def digest_of(seen: Seen) -> str:
@@ -128,7 +130,7 @@ def _asked(question: Question, seen: Seen, answers: Answers) -> Asked:
         name = f"word-{question.subject}"
     said = str(getattr(answers, name, None) or "")
     choices = [
-        Option(
+        Pick(
             positions.get(one.answer, one.answer) if question.about == "field" else one.answer, one.means or one.answer
         )
         for one in question.choices
@@ -153,9 +155,9 @@ def _line(use: ColumnUse, answers: Answers, table: str, offers: Mapping[int, Seq
         how_sure="as you said" if said in (use.names or (NO_COLUMN,)) else _how_sure(use, offered),
         samples=use.samples,
         options=[
-            Option("", "as proposed"),
-            Option(NO_COLUMN, "nothing", said == NO_COLUMN),
-            *(Option(one.name, plain(one.name), one.name == said) for one in SOURCES[table].columns),
+            Pick("", "as proposed"),
+            Pick(NO_COLUMN, "nothing", said == NO_COLUMN),
+            *(Pick(one.name, plain(one.name), one.name == said) for one in SOURCES[table].columns),
         ],
     )
 
@@ -163,7 +165,7 @@ def _line(use: ColumnUse, answers: Answers, table: str, offers: Mapping[int, Seq
 def _how_sure(use: ColumnUse, offered: Sequence[str]) -> str:
     if not use.names:
         return f"seems to be {', '.join(map(plain, offered))}" if offered else ""
-    return next(words for least, words in SURE if use.likelihood >= least)
+    return as_likelihood(use.likelihood)
 
 
 def plain(name: str) -> str:

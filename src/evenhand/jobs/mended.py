@@ -1,0 +1,39 @@
+"""Mend a kept layout by which a file was read wrongly, so that later files of its kind are not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from evenhand.jobs.kept_layouts import read_layout
+from evenhand.jobs.takes import TakeListed
+from evenhand.jobs.workspace import Workspace
+from evenhand.layouts import Layout
+from evenhand.store.faults import refusing
+from evenhand.store.replacing import replace_file
+
+__all__ = ["mend_kept"]
+
+
+def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
+    """Keep `layout` in place of the kept one by which a take was read before, and return the kept one's name.
+
+    Returns '' and changes nothing where that one is no longer kept, was edited since, or says the same: what a single
+    file says for itself, its reader and the order of its dates where the kept one leaves that open, is no difference.
+    """
+    path = workspace.layouts / was.layout
+    if not was.layout or not path.is_file():
+        return ""
+    kept = read_layout(path)
+    if _alike(kept, kept) != _alike(Layout.from_toml(was.layout_text, was.file), kept):
+        return ""
+    mended = replace(layout, reader=kept.reader)
+    if mended == kept:
+        return ""
+    with refusing(str(workspace.layouts)):
+        replace_file(path, mended.to_toml().encode())
+    return was.layout
+
+
+def _alike(layout: Layout, kept: Layout) -> Layout:
+    """Return a layout with the kept one's word on what each file may say for itself."""
+    return replace(layout, reader=kept.reader, date_order=layout.date_order if kept.date_order else "")

@@ -1,0 +1,131 @@
+"""What was taken, and deciding about it: the answers to requests for one take, taking it back, reading it again."""
+
+from __future__ import annotations
+
+from fastapi import Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.mended import mend_kept
+from evenhand.jobs.rejected import rejected_rows
+from evenhand.jobs.take import look_at
+from evenhand.jobs.takes import (
+    TakeListed,
+    foresee_again,
+    foresee_back,
+    list_takes,
+    read_again,
+    source_of,
+    take_back,
+)
+from evenhand.jobs.waiting import list_waiting
+from evenhand.terms.records import Refusal, Unknown
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.forms import Answers, answer
+from evenhand.web.pages.files import proposal_view, take_view, view
+from evenhand.web.pages.files.answering import CHANGED, address_of, read_answers
+from evenhand.web.show import show
+
+__all__ = ["again", "back", "preview_again", "preview_back", "taken"]
+
+MOST_REJECTED = 500
+
+
+def taken(request: Request, desk: AtDesk, take: int) -> Response:
+    """Show one file taken: what became of its rows, by which layout, and what was decided about it."""
+    one = _take(desk, take)
+    rows = rejected_rows(desk.workspace, take)
+    return show(
+        request,
+        "pages/files/take.html",
+        one=one,
+        rows=rows.head(MOST_REJECTED).rows(named=True),
+        more=max(0, rows.height - MOST_REJECTED),
+        waiting=list_waiting(desk.workspace),
+        stands=view.stands(one),
+        zone=desk.zone,
+    )
+
+
+def preview_back(request: Request, desk: AtDesk, take: int) -> Response:
+    """Show what taking a file back would do, before anybody does."""
+    one = _take(desk, take)
+    shown = take_view.foreseen(foresee_back(desk.workspace, take, as_of=desk.now()))
+    return show(request, "pages/files/back.html", one=one, shown=shown, zone=desk.zone)
+
+
+def back(request: Request, desk: AtDesk, take: int, answers: Answers) -> Response:
+    """Take a file back."""
+    author, reason = _signed(answers)
+    one = take_back(desk.workspace, take, author=author, reason=reason, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"{one.file} was taken back by {author}; it can be read again from here."
+    return RedirectResponse(f"/files/takes/{take}", 303)
+
+
+def preview_again(request: Request, desk: AtDesk, take: int) -> Response:
+    """Show a file as it would be read now, and what reading it so would change."""
+    one, said = _take(desk, take), read_answers(request.query_params)
+    alike = [other for other in list_takes(desk.workspace) if _is_alike(other, one)]
+    problem, shown, changes = "", None, None
+    try:
+        seen = look_at(desk.workspace, source_of(desk.workspace, take), said)
+        shown = proposal_view.view(seen, said, desk.reckoning.snapshot.readers)
+        is_other = one.is_back or seen.proposal.layout.to_toml() != one.layout_text
+        if shown.may_take and is_other:
+            found = foresee_again(desk.workspace, take, seen.proposal.layout, as_of=desk.now())
+            changes = take_view.foreseen(found)
+    except Refusal as refusal:
+        problem = str(refusal)
+    return show(
+        request,
+        "pages/files/again.html",
+        one=one,
+        shown=shown,
+        changes=changes,
+        alike=alike,
+        problem=problem,
+        said=said,
+        back=f"/files/takes/{take}/again",
+        tables=proposal_view.tables(said),
+        plain=proposal_view.plain,
+        zone=desk.zone,
+    )
+
+
+def again(request: Request, desk: AtDesk, take: int, answers: Answers) -> Response:
+    """Look again by what was answered, or read the file so from now on, if that is what was shown."""
+    said, session = read_answers(answers), request.state.session
+    here = address_of(f"/files/takes/{take}/again", said)
+    if answers.get("do") != "again":
+        return RedirectResponse(here, 303)
+    author, reason = _signed(answers)
+    seen = look_at(desk.workspace, source_of(desk.workspace, take), said)
+    if proposal_view.digest_of(seen) != answers.get("seen"):
+        session.notice = CHANGED
+        return RedirectResponse(here, 303)
+    layout = seen.proposal.layout
+    was = _take(desk, take)
+    one = read_again(desk.workspace, take, layout, author=author, reason=reason, as_of=desk.now())
+    mended = mend_kept(desk.workspace, was, layout) if answers.get("mend") else ""
+    session.author = author
+    session.notice = (
+        f"{one.file} was read again by {author}: {one.taken:,} rows taken, {one.known:,} known already."
+        + (f" Files of its kind are read so from now on, by {mended}." if mended else "")
+    )
+    return RedirectResponse(f"/files/takes/{take}", 303)
+
+
+def _take(desk: Desk, take: int) -> TakeListed:
+    for one in list_takes(desk.workspace):
+        if one.take == take:
+            return one
+    raise Unknown(f"there is no take {take}; Files lists them all.")
+
+
+def _is_alike(other: TakeListed, one: TakeListed) -> bool:
+    """Whether another take that counts was read by the same kept layout, so that it may be wrong as well."""
+    return other.layout == one.layout and other.take != one.take and not other.is_back
+
+
+def _signed(answers: Answers) -> tuple[str, str]:
+    return answer(answers, "author", "say who decides"), answer(answers, "reason", "say why")
