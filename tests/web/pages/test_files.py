@@ -185,6 +185,32 @@ def test_what_a_file_does_not_decide_is_asked_with_examples_and_answered(
         assert frames.takes(conn)["taken"].to_list()[-1] == 4
 
 
+def test_what_was_answered_stays_answered_while_more_is(at_fresh: httpx.Client, form_token: Token) -> None:
+    rows = [
+        f"MILL-1;410{1 + at % 4};2026-02-{1 + at // 4:02d} {7 + 8 * (at % 2):02d}:15:00;{('tuhle', 'tamhle')[at % 2]};x"
+        for at in range(80)
+    ]
+    strange = "\n".join(["reader;number;time;direction;remark", *rows, ""])
+    place = put_one(at_fresh, form_token(at_fresh), "march.csv", strange)
+    page = at_fresh.get(place).text
+    assert 'name="word-tuhle"' in page
+    said = {"word-tuhle": "in", "word-tamhle": "out", "use-5": "none", "zeros": "5", "zone": "America/Chicago"}
+    form = {"form_token": form_token(at_fresh), "do": "look", **said}
+    address = at_fresh.post(place, data=form).headers["location"]
+    page = at_fresh.get(address).text
+    selects = re.findall(r'<select[^>]* name="([^"]+)"(.*?)</select>', page, re.DOTALL)
+    chosen = {name: found[1] for name, rest in selects if (found := re.search(r'value="([^"]*)" selected', rest))}
+    assert {name: chosen[name] for name in ("word-tuhle", "word-tamhle", "use-5")} == {
+        "word-tuhle": "in",
+        "word-tamhle": "out",
+        "use-5": "none",
+    }
+    assert re.search(r'name="zeros"[^>]* value="5"', page)
+    assert re.search(r'name="zone"[^>]* value="America/Chicago"', page)
+    assert "number 04101" in row_of(page, "Line 2")
+    assert "direction in" in row_of(page, "Line 2")
+
+
 def test_several_are_put_on_at_once_and_one_that_cannot_be_kept_is_named(
     fresh: Served, at_fresh: httpx.Client, form_token: Token
 ) -> None:

@@ -9,6 +9,7 @@ from urllib.parse import urlencode
 from evenhand.jobs.seen import NO_COLUMN
 from evenhand.jobs.take import Answers
 from evenhand.terms.sources import SOURCES
+from evenhand.terms.zones import offsets_of
 from evenhand.web.forms import IncompleteForm
 
 __all__ = ["CHANGED", "address_of", "read_answers"]
@@ -25,7 +26,7 @@ def read_answers(given: Mapping[str, str]) -> Answers:
 
     `use-3` says what the file's third column is, `field-number` which of its columns is the number, `word-WEJ` what
     that word stands for; `zone-other` and the like come before a suggestion that was chosen. Raises IncompleteForm for
-    a table that is none, and for digits that are no number.
+    a table or a zone that is none, and for digits that are no number.
     """
     said = {name: text.strip() for name, text in given.items() if text.strip()}
     said |= {name.removesuffix("-other"): text for name, text in said.items() if name.endswith("-other")}
@@ -33,6 +34,10 @@ def read_answers(given: Mapping[str, str]) -> Answers:
     uses |= {text: match[1] for name, text in said.items() if (match := FIELD.fullmatch(name))}
     if said.get("table") and said["table"] not in SOURCES:
         raise IncompleteForm(f'"{said["table"]}" is none of the tables a file may hold: {", ".join(SOURCES)}.')
+    try:
+        offsets_of(said.get("zone", "UTC"))
+    except KeyError as fault:
+        raise IncompleteForm(f'"{said["zone"]}" is no time zone; give an IANA name such as America/Chicago.') from fault
     zeros = said.get("zeros", "")
     if zeros and not re.fullmatch("[0-9]{1,2}", zeros):
         raise IncompleteForm(

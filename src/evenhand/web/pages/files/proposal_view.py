@@ -71,6 +71,7 @@ class ProposalView:
     readers: Sequence[Pick]
     orders: Sequence[Pick]
     layouts: Sequence[Pick]
+    words: Mapping[str, Sequence[Pick]]
     told_in: str
     zone: str
     zeros: str
@@ -100,6 +101,7 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
         orders=[] if "dates" in names else [Pick(*one, one[0] == answers.dates) for one in ORDERS],
         told_in=listed(seen.zones) if seen.zones else "",
         layouts=[] if "layout" in names or not answers.layout else [Pick(answers.layout, answers.layout, True)],
+        words={word: [Pick(meaning, meaning, True)] for word, meaning in answers.words.items()},
         zone=answers.zone,
         zeros="" if answers.zeros is None else str(answers.zeros),
         asks=frozenset(names),
