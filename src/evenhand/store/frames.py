@@ -152,8 +152,9 @@ def clock_changes(conn: sa.Connection) -> Frame:
 
 def written_zones(conn: sa.Connection) -> Frame:
     """Return the zone that the layout of a take says its times are written in (WRITTEN_ZONES), where it says one."""
-    stated = ((one.take, tomllib.loads(one.layout).get("zone")) for one in standing(conn) if one.layout)
-    return WRITTEN_ZONES.rows({"take": take, "zone": zone} for take, zone in stated if zone)
+    read_by = [(one.take, one.layout) for one in standing(conn) if one.layout]
+    stated = {layout: tomllib.loads(layout).get("zone") for layout in {layout for _, layout in read_by}}
+    return WRITTEN_ZONES.rows({"take": take, "zone": stated[layout]} for take, layout in read_by if stated[layout])
 
 
 def take_spans(conn: sa.Connection) -> Frame:
