@@ -26,6 +26,8 @@ WEEKS = 6
 FEWEST_WEEKS = 2
 UNLIKELY = 0.001
 LONGEST_S = 3 * 86_400
+APART_S = 86_400
+"""Logs that end less than this apart were taken on the same round [s]."""
 EPOCH = date(1970, 1, 1)
 
 DAYS_LOOKED_AT = 7
@@ -47,23 +49,37 @@ def quiet_readers(logs: Logs, as_of: int) -> Frame:
 
 
 def ended_logs(logs: Logs, as_of: int, sites: Mapping[str, str]) -> Frame:
-    """Return the readers (READER_HEALTH) whose log ends long before those of the other readers of their site.
+    """Return the readers (READER_HEALTH) whose log ends at least a day before those of the others of their site.
 
-    The time from its last presentation to theirs is compared as silence up to now is.
+    The time from its last presentation to theirs is compared as silence up to now is, in step with the others: where
+    they had less than usual to record, so had it.
     """
     lasts = [int(at[-1]) if len(at := logs.at[logs.log(i)]) else None for i in range(len(logs.readers))]
-    here = [sites.get(reader) for reader in logs.readers]
-    found = []
-    for i, site in enumerate(here):
-        others = [
-            min(last, as_of)
-            for at, last in enumerate(lasts)
-            if at != i and last is not None and site is not None and here[at] == site
-        ]
-        if others:
-            only = [last if at == i else None for at, last in enumerate(lasts)]
-            found += [{**row, "kind": "log_ends", "until": max(others)} for row in _silent(logs, only, max(others))]
-    return READER_HEALTH.rows(found)
+    here = [sites.get(reader, "") for reader in logs.readers]
+    return READER_HEALTH.rows(
+        row
+        for i, last in enumerate(lasts)
+        if last is not None and (others := [at for at in range(len(here)) if at != i and here[at] == here[i] != ""])
+        for row in _ended(logs, i, last, others, as_of)
+    )
+
+
+def _ended(logs: Logs, reader: int, last: int, others: list[int], as_of: int) -> Iterator[dict[str, Any]]:
+    rest = np.sort(np.concatenate([logs.at[logs.log(i)] for i in others]))
+    rest = rest[: int(np.searchsorted(rest, as_of, side="right"))]
+    until = int(rest[-1]) if len(rest) else last
+    if until - last < APART_S:
+        return
+    span, at = min(until - last, LONGEST_S), logs.at[logs.log(reader)]
+    weeks = min(WEEKS, (until - int(at[0])) // WEEK_S)
+    if weeks < FEWEST_WEEKS:
+        return
+    usual_rest = float(np.mean(_in_earlier_weeks(rest, until, span, weeks)))
+    seen = len(rest) - int(np.searchsorted(rest, until - span, side="right"))
+    in_step = min(1.0, seen / usual_rest) if usual_rest else 1.0
+    row = _row(logs.readers[reader], last, _in_earlier_weeks(at, until, span, weeks) * in_step)
+    if row["chance"] < UNLIKELY:
+        yield {**row, "kind": "log_ends", "until": until}
 
 
 def _silent(logs: Logs, lasts: list[int | None], as_of: int) -> Iterator[dict[str, Any]]:
@@ -74,21 +90,29 @@ def _silent(logs: Logs, lasts: list[int | None], as_of: int) -> Iterator[dict[st
         span, weeks = min(as_of - last, LONGEST_S), min(WEEKS, (as_of - int(at[0])) // WEEK_S)
         if weeks < FEWEST_WEEKS or span <= 0:
             continue
-        ends = as_of - WEEK_S * np.arange(1, weeks + 1)
-        counts = np.searchsorted(at, ends, side="right") - np.searchsorted(at, ends - span, side="right")
-        chance = _chance_of_none(counts.astype(np.float64))
-        if chance < UNLIKELY:
-            usual = float(np.mean(counts))
-            yield {
-                "reader": logs.readers[i],
-                "kind": "quiet",
-                "since": last,
-                "size": usual,
-                "count": 0,
-                "usual": usual,
-                "weeks": weeks,
-                "chance": chance,
-            }
+        row = _row(logs.readers[i], last, _in_earlier_weeks(at, as_of, span, weeks))
+        if row["chance"] < UNLIKELY:
+            yield {**row, "kind": "quiet"}
+
+
+def _in_earlier_weeks(at: npt.NDArray[np.int64], as_of: int, span: int, weeks: int) -> Floats:
+    """Count presentations in the `span` [s] that ends at `as_of`, as many weeks before as there are `weeks`."""
+    ends = as_of - WEEK_S * np.arange(1, weeks + 1)
+    counts = np.searchsorted(at, ends, side="right") - np.searchsorted(at, ends - span, side="right")
+    return counts.astype(np.float64)
+
+
+def _row(reader: str, since: int, counts: Floats) -> dict[str, Any]:
+    usual = float(np.mean(counts))
+    return {
+        "reader": reader,
+        "since": since,
+        "size": usual,
+        "count": 0,
+        "usual": usual,
+        "weeks": len(counts),
+        "chance": _chance_of_none(counts),
+    }
 
 
 def _chance_of_none(counts: Floats) -> float:
