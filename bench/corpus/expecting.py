@@ -65,13 +65,15 @@ class Expecting:
             written,
             today=around.today,
             runs=self.table == "punches" and forward,
-            may_be_future=self.table in {"schedules", "people"},
+            may_be_future=self.table in {"schedules", "people", "rates"},
             earliest=2000 if self.table != "people" else 1950,
         )
         if around.orders and sheet.dimensions["reader"] in {"file name", "title"}:
             return  # a person has stated the order for this reader's files
         dotted = "." in w.dates and order_of(w.dates) == "dmy"
-        if {"dmy", "mdy"} <= orders and not dotted:
+        # days one after the other would, the other way round, be the same day of month after month
+        follow = self.table in {"punches", "schedules"} and len(set(written[0])) > 2
+        if {"dmy", "mdy"} <= orders and not dotted and not follow:
             must["dates"] = "day and month may be either way round"
         elif len(orders) > 1:
             may["dates"] = "other orders cannot be ruled out"
