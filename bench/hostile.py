@@ -348,6 +348,7 @@ FILES: dict[str, Callable[[], bytes]] = {
     )
 }  # fmt: skip
 FILES["three_thousand_columns"] = lambda: columns(3000)
+FILES["five_hundred_columns"] = lambda: columns(500)
 HONEST: dict[str, Callable[[], bytes]] = {"million_rows": million_rows}
 
 

@@ -21,7 +21,6 @@ __all__ = ["lines_of", "split"]
 SPACES = "".join(filter(str.isspace, map(chr, range(0x3001))))
 """Every character that Python counts as a space: a cell of no-break spaces is as empty as one of blanks."""
 
-RULES = "-=_+"
 RULE = r"^(?:[-=_+]{2,}[^\p{L}\p{N}]*)+$"
 """A line drawn under a header, with whatever delimiter."""
 
@@ -89,7 +88,7 @@ def _blank(leading: pl.Series, body: pl.Series, delimiter: str) -> pl.Series:
 
     Looks closely only where a first cell is empty or drawn.
     """
-    candidates = (leading.str.strip_chars(SPACES + RULES) == "").fill_null(value=False)
+    candidates = leading.str.contains(r"^[^\p{L}\p{N}]|^$").fill_null(value=False)
     if not candidates.any():
         return candidates
     stripped = body.str.strip_chars(delimiter + SPACES)
