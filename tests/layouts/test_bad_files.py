@@ -177,3 +177,15 @@ def test_a_name_with_a_character_that_does_not_show_is_refused_and_shown_escaped
     assert f"U+{ord(hidden):04X}" in reject["reason"]
     assert reject["seen"].isprintable()
     assert reject["text"] == f"Ana\\u{ord(hidden):04x}Ruiz,1"
+
+
+@pytest.mark.parametrize("column", ["presentations", "number", "reader", "enrolled_on"])
+def test_a_number_of_thousands_of_digits_refuses_its_row(column):
+    names = ["reader", "number", "presentations", "enrolled_on"]
+    good = {"reader": "A", "number": "0012", "presentations": "3", "enrolled_on": "2026-03-04"}
+    rows = [good, good | {column: "9" * 5000}]
+    content = ",".join(names) + "\n" + "".join(",".join(row[name] for name in names) + "\n" for row in rows)
+    layout = Layout("enrolments", "delimited", {name: (name,) for name in names}, delimiter=",", header=1)
+    found = read(SourceFile("f.csv", content.encode()), layout, zones=ZONES)
+    assert found.frame.height == (2 if column == "reader" else 1)
+    propose(SourceFile("f.csv", content.encode()))

@@ -299,9 +299,12 @@ def folded(text: str) -> str:
     return " ".join(text.casefold().split())
 
 
+MOST_DIGITS = 100
+
+
 def is_digits(text: str) -> bool:
-    """Return whether a text holds the digits 0 to 9 alone, and one at least."""
-    return text.isascii() and text.isdigit()
+    """Return whether a text holds the digits 0 to 9 alone, and one at least; hundreds of them are no number."""
+    return text.isascii() and text.isdigit() and len(text) <= MOST_DIGITS
 
 
 def without_zeros(text: str) -> str:

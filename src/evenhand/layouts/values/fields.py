@@ -20,6 +20,7 @@ __all__ = ["as_is", "cell_parser"]
 
 SPREADSHEET_TEXT = re.compile(r'^(?:="(\d*)"|\'(\d+))$')
 LARGEST_COUNT = 10**9
+LONGEST_COUNT = 40  # digits, leading zeros included
 DIGITS = r"^[0-9]{1,32}$"
 PLAIN_TEXT = r"^[\x20-\x22\x24-\x7e][\x20-\x7e]*$"  # ASCII without control characters, and no mark of an error
 
@@ -134,7 +135,8 @@ def _date(text: str, order: str, first_year: int, style: DateStyle | None) -> An
 
 def _count(text: str) -> int:
     whole = text.removesuffix(".0")
-    if not (whole.isascii() and whole.isdigit()) or int(whole) > LARGEST_COUNT:
+    # How many digits comes first: Python does not work out a number of thousands of them.
+    if not (whole.isascii() and whole.isdigit()) or len(whole) > LONGEST_COUNT or int(whole) > LARGEST_COUNT:
         raise Unfit("this is no whole number; correct it")
     return int(whole)
 
