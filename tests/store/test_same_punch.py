@@ -237,6 +237,14 @@ def test_a_log_that_repeats_a_row_without_end_is_matched_in_order(store: Store) 
     assert (kept.taken, kept.enriched) == (500, 2_000)
 
 
+def test_some_rows_of_a_very_busy_minute_are_found_by_their_seconds(store: Store) -> None:
+    list_readers(store)
+    take(store, "punches", [at(second) for second in range(1, 31)])
+    kept = take(store, "punches", [at(second, direction="in") for second in range(2, 31, 2)])
+    assert (kept.taken, kept.enriched) == (0, 15)
+    assert [row[1] for row in said(store)] == [None, "in"] * 15
+
+
 def test_punches_taken_by_others_while_a_file_is_matched_are_seen(store: Store, monkeypatch) -> None:
     from evenhand.store import punches
 

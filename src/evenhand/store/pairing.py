@@ -17,7 +17,7 @@ WEIGHTS = {"score": 3, "direction": 1, "outcome": 1}
 SECOND = 4
 OUTWEIGHS = 1e4  # any difference of order
 IMPOSSIBLE = 1e9
-LARGE = 8  # presentations of one number at one reader in a minute; a log of more is paired by its order alone
+LARGE = 8  # presentations of one number at one reader in a minute; more are paired by second and order alone
 
 PAIRS = Table(
     "pairs",
@@ -66,11 +66,26 @@ def _pair_groups(rows: Frame, known: Frame) -> Iterator[Frame]:
     fitting = in_order.group_by("group").agg(pl.col("fits").all())
     sizes = sizes.join(fitting, on="group")
     whole = pl.col("fits") & (pl.col("of_rows") == pl.col("of_known"))
-    by_order = whole | (pl.max_horizontal("of_rows", "of_known") > LARGE)
-    yield in_order.filter("fits").join(sizes.filter(by_order), on="group", how="semi").select("row", "punch")
-    mixed = sizes.filter(~by_order)
-    if mixed.height:
-        yield _assigned(*(frame.join(mixed, on="group", how="semi", maintain_order="left") for frame in (rows, known)))
+    yield in_order.join(sizes.filter(whole), on="group", how="semi").select("row", "punch")
+    is_large = pl.max_horizontal("of_rows", "of_known") > LARGE
+    for groups, pair_them in (
+        (sizes.filter(~whole, is_large), _in_seconds),
+        (sizes.filter(~whole, ~is_large), _assigned),
+    ):
+        if groups.height:
+            yield pair_them(
+                *(frame.join(groups, on="group", how="semi", maintain_order="left") for frame in (rows, known))
+            )
+
+
+def _in_seconds(rows: Frame, known: Frame) -> Frame:
+    """Return the pairs that fit in the order of their second, or of their minute where a side tells no seconds."""
+    cut = pl.concat([rows.filter("to_minute").select("group"), known.filter("to_minute").select("group")])
+    slot = pl.when(pl.col("group").is_in(cut["group"].unique().implode())).then(0).otherwise("at")
+    within = ["group", "slot"]
+    rows, known = (_ranked(frame.with_columns(slot=slot), within) for frame in (rows, known))
+    paired = rows.join(known, on=[*within, "rank"], suffix="_known")
+    return paired.filter(_fits()).select("row", "punch")
 
 
 def _assigned(rows: Frame, known: Frame) -> Frame:

@@ -103,15 +103,13 @@ def _joined(details: Frame) -> Frame:
 
 
 def _coded(rows: Frame, stored: Frame, *, to_minute: bool) -> tuple[Frame, Frame]:
-    """Return rows and stored punches with readers and numbers as codes, and `group`, in order of time.
+    """Return rows, and the stored punches of their groups, in order of time, with `group` and readers as codes.
 
-    Only those stored of the same groups.
-    Codes are in the order of the texts, and take a fraction of the time that texts take.
+    Codes are in the order of the texts, and take a fraction of the time that texts take. A group is one number in one
+    minute at one reader.
     """
     readers, numbers = (pl.Enum(rows[name].unique().sort()) for name in ("reader", "number"))
-    first, last = rows.select((pl.col("at").min() // 60).alias("first"), (pl.col("at").max() // 60).alias("last")).row(
-        0
-    )
+    first, last = rows.select(first=pl.col("at").min() // 60, last=pl.col("at").max() // 60).row(0)
     minutes = last - first + 1
     if len(readers.categories) * len(numbers.categories) * minutes >= 1 << 63:
         raise OverflowError("more readers, numbers and minutes than can be told apart")
@@ -139,8 +137,8 @@ def _coded(rows: Frame, stored: Frame, *, to_minute: bool) -> tuple[Frame, Frame
 def _with(known: Frame, fresh: list[Frame], added: list[Frame], wave: Frame) -> Frame:
     """Return what is known of the groups of `wave`, with what the waves before it brought."""
     before = pl.concat(fresh).with_columns(punch=pl.col("line")).select(known.columns)
-    now = lay_over(pl.concat([known, before]), pl.concat(added))
-    return now.join(wave, on="group", how="semi", maintain_order="left")
+    here = (frame.join(wave, on="group", how="semi", maintain_order="left") for frame in (known, before))
+    return lay_over(pl.concat(here), pl.concat(added))
 
 
 def _added(wave: Frame, known: Frame, pairs: Frame) -> Frame:
@@ -154,16 +152,10 @@ def _added(wave: Frame, known: Frame, pairs: Frame) -> Frame:
 
 def _in_order_of_the_key(rows: Frame, fresh: Frame, before: Frame) -> Frame:
     ordered = fresh.sort("reader", "at", "number", maintain_order=True)
-    ordinal = pl.int_range(pl.len()).over(KEY)
-    taken = before.join(fresh, on="group", how="semi").select(*KEY, row=pl.lit(None, pl.Int64))
-    alike = pl.concat(
-        [
-            taken,
-            ordered.filter(pl.col("group").is_duplicated() | pl.col("group").is_in(taken["group"].implode())).select(
-                *KEY, "row"
-            ),
-        ]
-    )
-    counted = alike.with_columns(ordinal=ordinal).drop_nulls("row")
-    ordinals = ordered.select("row").join(counted, on="row", how="left", maintain_order="left")["ordinal"].fill_null(0)
-    return rows[ordered["row"]].with_columns(ordinals)
+    stored = before.join(fresh, on="group", how="semi").select(*KEY, row=pl.lit(None, pl.Int64))
+    # Only rows that share their group can be alike; numbering all of a million takes longer than finding these.
+    shared = pl.col("group").is_duplicated() | pl.col("group").is_in(stored["group"].implode())
+    alike = pl.concat([stored, ordered.filter(shared).select(*KEY, "row")])
+    numbered = alike.with_columns(ordinal=pl.int_range(pl.len()).over(KEY)).drop_nulls("row")
+    placed = ordered.select("row").join(numbered, on="row", how="left", maintain_order="left")
+    return rows[ordered["row"]].with_columns(placed["ordinal"].fill_null(0))
