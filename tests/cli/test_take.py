@@ -197,4 +197,4 @@ def test_columns_are_mapped_and_ignored_by_header_or_position(folder: Path) -> N
     }
     bad = run("-w", "w", "take", "--map", "=person", "roster.csv", cwd=folder)
     assert bad.returncode == 2
-    assert 'write it as "Pers.-Nr=person" or "3=person"' in bad.stderr
+    assert '--map "=person" is not COLUMN=USE' in bad.stderr

@@ -45,6 +45,7 @@ def test_planted_wrong_numbers_are_found_and_keep_pay_back(shown: tuple[Path, st
     findings = json.loads((folder / "demo/findings.json").read_text(encoding="utf-8"))
     said = " ".join(finding["key"] for finding in findings)
     assert planted
+    assert all(set(finding["stake"]) == {"minutes", "people", "deadline", "law"} for finding in findings)
     assert all(row["number"] in said for row in planted if row["person"]), planted
     assert all(finding["blocks_pay"] for finding in findings if finding["code"] == "unattributed_punches")
 
