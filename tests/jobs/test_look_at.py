@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from evenhand.jobs.take import look_at, take_file
+from evenhand.jobs.take import Answers, look_at, take_file
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from tests.jobs.workplaces import ENROLMENTS, PEOPLE, PUNCHES, READERS
@@ -105,3 +105,15 @@ def test_a_content_taken_before_is_named_by_its_take(workspace: Workspace, tmp_p
     with workspace.store.reading() as conn:
         take = frames.takes(conn).filter(table="people")["take"].item()
     assert (seen.taken_before, seen.proposal.kept) == (take, "people-1.toml")
+
+
+def test_a_content_taken_by_another_layout_is_said_to_be_read_again_in_its_place(
+    workspace: Workspace, tmp_path: Path
+) -> None:
+    path = write(tmp_path, "again.csv", PEOPLE)
+    seen = look_at(workspace, path, Answers(ignored=frozenset({"department"})))
+    take = seen.taken_before
+    assert take > 0
+    assert seen.changes is None
+    assert f"as take {take}, by another layout" in seen.notices[0]
+    assert f"`evenhand takes again {take}`" in seen.notices[0]

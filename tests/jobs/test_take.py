@@ -304,13 +304,12 @@ def test_what_is_no_file_of_rows_is_refused_by_name(workspace: Workspace, tmp_pa
         assert name in str(refusal.value)
 
 
-def test_a_huge_file_of_one_line_is_refused_with_little_memory(workspace: Workspace, tmp_path: Path) -> None:
+def test_a_huge_file_of_nothing_is_refused_with_little_memory(workspace: Workspace, tmp_path: Path) -> None:
     huge = tmp_path / "huge.csv"
     with huge.open("wb") as file:
-        file.write(b"x" * (3 << 20))
         file.truncate(2_000_000_000)  # sparse: it takes no room on the disk
     tracemalloc.start()
-    with pytest.raises(Refusal, match="no table of rows .* one row to a line"):
+    with pytest.raises(Refusal, match="is empty"):
         take_file(workspace, huge)
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()

@@ -37,7 +37,7 @@ def print_seen(seen: Seen, *, err: bool) -> None:
         how = "as written and as read" if any(row.read for row in seen.first) else "as written"
         click.secho(f"\nFirst rows, {how}{on}", bold=True, err=err)
         print_table(("", "", ""), (line for row in seen.first[:ROWS] for line in _row(row)), err=err)
-    if seen.changes is not None:
+    if seen.read:
         _print_effect(seen, err=err)
 
 
@@ -80,8 +80,6 @@ def _row(row: FirstRow) -> list[tuple[object, ...]]:
 
 
 def _print_effect(seen: Seen, *, err: bool) -> None:
-    changes = seen.changes
-    assert changes is not None
     if seen.refused:
         click.secho("\nWhat would be refused", bold=True, err=err)
         for refusal in seen.refusals:
@@ -89,16 +87,18 @@ def _print_effect(seen: Seen, *, err: bool) -> None:
         shown_rows = sum(refusal.rows for refusal in seen.refusals)
         if shown_rows < seen.refused:
             print_paragraph(f"and {seen.refused - shown_rows:,} more, for other reasons", err=err)
-    counts = [
-        (changes.new, "new"),
-        (changes.changed, "changed"),
-        (changes.known, "known already"),
-        (seen.refused, "refused"),
-    ]
     click.secho("\nWhat would change", bold=True, err=err)
-    rows = listed([f"{count:,} {what}" for count, what in counts if count])
-    print_paragraph(f"Of {counted(seen.read, 'row')}: {rows}.", err=err)
-    for sentence in (*changes.says, *seen.notices):
+    if seen.changes is not None:
+        changes = seen.changes
+        counts = [
+            (changes.new, "new"),
+            (changes.changed, "changed"),
+            (changes.known, "known already"),
+            (seen.refused, "refused"),
+        ]
+        rows = listed([f"{count:,} {what}" for count, what in counts if count])
+        print_paragraph(f"Of {counted(seen.read, 'row')}: {rows}.", err=err)
+    for sentence in (*(seen.changes.says if seen.changes else ()), *seen.notices):
         print_paragraph(sentence, err=err)
 
 
@@ -120,7 +120,7 @@ def how_to_answer(question: Question) -> str:
         case "words":
             return f'--word "{subject}={first}"'
         case "layout":
-            return f"--layout {first or 'FILE'}"
+            return f"--layout with the path of {first}"
         case about:
             names = {"table": "NAME", "dates": "ORDER", "reader": "NAME", "zone": "ZONE", "zeros": "DIGITS"}
             return f"--{about} {first or names[about]}"

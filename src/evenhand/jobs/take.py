@@ -10,18 +10,14 @@ from itertools import count
 from pathlib import Path
 from typing import TypeVar
 
-import polars as pl
-
-from evenhand import layouts
-from evenhand.jobs.fold import given_by
-from evenhand.jobs.foreseen import foresee
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
 from evenhand.jobs.keep import Receipt, keep, taken_before
 from evenhand.jobs.kept_layouts import extends
 from evenhand.jobs.known import Known, Surroundings
-from evenhand.jobs.seen import Answers, Proposal, Question, Seen, first_rows, refused_rows
+from evenhand.jobs.looking import Understood, as_seen, understand
+from evenhand.jobs.seen import Answers, ColumnUse, Proposal, Question, Seen
 from evenhand.jobs.workspace import Workspace
-from evenhand.layouts import Layout, Rows
+from evenhand.layouts import Layout
 from evenhand.store.replacing import replace_file
 from evenhand.terms.records import Refusal
 
@@ -85,7 +81,7 @@ def look_at(
     """
     known = Known(workspace, today)
     incoming = file if isinstance(file, Incoming) else read_incoming(Path(file))
-    return _seen(known, _understand(known, incoming, answers, layout))
+    return as_seen(known, understand(known, incoming, answers, layout))
 
 
 def look_at_files(
@@ -103,8 +99,8 @@ def look_at_files(
     known = Known(workspace, today)
 
     def look(incoming: Incoming) -> Seen:
-        understood = _understand(known, incoming, answers, layout)
-        seen = _seen(known, understood)
+        understood = understand(known, incoming, answers, layout)
+        seen = as_seen(known, understood)
         if understood.rows is not None:
             known.suppose(understood.rows)
         return seen
@@ -183,17 +179,6 @@ def take_file(
     return _take(Known(workspace), incoming, answers, layout, confirm, progress)
 
 
-@dataclass(frozen=True)
-class _Understood:
-    """A file with how it would be read; `rows` is None while that is open."""
-
-    incoming: Incoming
-    answers: Answers
-    proposal: Proposal
-    rows: Rows | None
-    fault: str = ""
-
-
 def _take(
     known: Known,
     incoming: Incoming,
@@ -206,15 +191,15 @@ def _take(
     said_nothing = answers == Answers(table=answers.table)
     if layout is None and said_nothing and (receipt := taken_before(known, incoming, answers.table)) is not None:
         return receipt
-    understood = _understand(known, incoming, answers, layout, progress)
+    understood = understand(known, incoming, answers, layout, progress)
     while confirm and layout is None and _is_to_be_seen(understood.proposal):
-        answer = confirm(_seen(known, understood))
+        answer = confirm(as_seen(known, understood))
         if answer is True:
             break
         if answer is False:
             raise Refusal(_left(known, understood))
         try:
-            understood = _understand(known, incoming, answer, layout, progress)
+            understood = understand(known, incoming, answer, layout, progress)
         except Refusal as refusal:
             understood = replace(understood, fault=str(refusal))
     if understood.rows is None:
@@ -228,13 +213,15 @@ def _take(
     if kept_as and not proposal.kept:
         replace_file(kept_as, proposal.layout.to_toml().encode())
         known.layouts.add(kept_as, proposal.layout)
+    notices = (*proposal.notices, *receipt.notices, *map(_offered, proposal.offers))
     if receipt.table == "readers" and receipt.taken:
-        receipt = replace(receipt, notices=receipt.notices + _moved_clocks(surroundings, known.surroundings()))
+        notices += _moved_clocks(surroundings, known.surroundings())
+    receipt = replace(receipt, notices=notices)
     tell("storing", 1.0)
     return receipt
 
 
-def _extended(known: Known, understood: _Understood) -> str:
+def _extended(known: Known, understood: Understood) -> str:
     """Return the name of the kept layout that answers have extended to this one; '' where there is none."""
     answers, layout = understood.answers, understood.proposal.layout
     unasked = Answers(table=answers.table, reader=answers.reader)
@@ -246,48 +233,7 @@ def _is_to_be_seen(proposal: Proposal) -> bool:
     return bool(not proposal.kept or proposal.questions or proposal.offers)
 
 
-def _understand(
-    known: Known, incoming: Incoming, answers: Answers, layout: Layout | None, progress: Progress | None = None
-) -> _Understood:
-    """Return how a file would be read, and its rows where nothing is open."""
-    proposal = Proposal(layout, ()) if layout else known.propose(incoming, answers)
-    if proposal.questions:
-        return _Understood(incoming, answers, proposal, None)
-    surroundings = known.surroundings()
-    rows = layouts.read(
-        incoming.file,
-        proposal.layout,
-        zones=surroundings.reader_zones,
-        site_zones=surroundings.site_zones,
-        person_zones=surroundings.person_zones,
-        progress=progress,
-    )
-    return _Understood(incoming, answers, proposal, rows)
-
-
-def _seen(known: Known, understood: _Understood) -> Seen:
-    """Return a file as a person is shown it."""
-    incoming, proposal, rows = understood.incoming, understood.proposal, understood.rows
-    surroundings = known.surroundings()
-    before = taken_before(known, incoming)
-    first, zones = first_rows(incoming.file, proposal.layout, rows, surroundings)
-    seen = Seen(incoming.name, proposal, understood.answers, before.take if before else 0, first, zones=zones)
-    seen = replace(seen, fault=understood.fault)
-    if rows is None:
-        return seen
-    changes, conflicts = foresee(known.workspace.store, rows, given_by(proposal.layout), surroundings.person_zones)
-    rejects = pl.concat([rows.rejects, conflicts]).sort("line", maintain_order=True)
-    return replace(
-        seen,
-        read=rows.read,
-        refused=rejects.height,
-        refusals=refused_rows(rejects),
-        changes=changes,
-        notices=rows.notices,
-    )
-
-
-def _left(known: Known, understood: _Understood) -> str:
+def _left(known: Known, understood: Understood) -> str:
     """Leave the layout that was not confirmed as a draft to edit, and return what to do with it."""
     layout = understood.proposal.layout
     drafts = known.workspace.layouts / "drafts"
@@ -297,6 +243,14 @@ def _left(known: Known, understood: _Understood) -> str:
     return (
         f"{understood.incoming.name} was not taken; how it would have been read stands in {draft}: edit that, "
         f"and take the file with --layout {draft}."
+    )
+
+
+def _offered(offer: ColumnUse) -> str:
+    column = offer.header or str(offer.position)
+    return (
+        f"The column {column} ({' | '.join(offer.samples)}) seems to be {offer.names[0]}, and the kept layout leaves "
+        f'it out; say so with --map "{column}={offer.names[0]}", or that it is none with --ignore "{column}".'
     )
 
 

@@ -1,0 +1,101 @@
+"""Look at a file: how it would be read, and what taking it would do; nothing is stored."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import polars as pl
+
+from evenhand import layouts
+from evenhand.jobs.fold import given_by
+from evenhand.jobs.foreseen import foresee
+from evenhand.jobs.incoming import Incoming
+from evenhand.jobs.known import Known
+from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
+from evenhand.layouts import Layout, Rows
+from evenhand.store.standing import Standing, same_content
+from evenhand.store.taking import newest_take
+
+__all__ = ["Understood", "as_seen", "understand"]
+
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True)
+class Understood:
+    """A file with how it would be read; `rows` is None while that is open.
+
+    `fault` says why a later answer than these could not be followed.
+    """
+
+    incoming: Incoming
+    answers: Answers
+    proposal: Proposal
+    rows: Rows | None
+    fault: str = ""
+
+
+def understand(
+    known: Known, incoming: Incoming, answers: Answers, layout: Layout | None, progress: Progress | None = None
+) -> Understood:
+    """Return how a file would be read, by a written `layout` where there is one, and its rows where nothing is open."""
+    proposal = Proposal(layout, ()) if layout else known.propose(incoming, answers)
+    if proposal.questions:
+        return Understood(incoming, answers, proposal, None)
+    surroundings = known.surroundings()
+    rows = layouts.read(
+        incoming.file,
+        proposal.layout,
+        zones=surroundings.reader_zones,
+        site_zones=surroundings.site_zones,
+        person_zones=surroundings.person_zones,
+        progress=progress,
+    )
+    return Understood(incoming, answers, proposal, rows)
+
+
+def as_seen(known: Known, understood: Understood) -> Seen:
+    """Return a file as a person is shown it, with what taking it would change."""
+    incoming, proposal, rows = understood.incoming, understood.proposal, understood.rows
+    surroundings = known.surroundings()
+    before = _taken_before(known, incoming, proposal.layout)
+    first, zones = first_rows(incoming.file, proposal.layout, rows, surroundings)
+    seen = Seen(
+        incoming.name,
+        proposal,
+        understood.answers,
+        before.take if before else 0,
+        first,
+        notices=proposal.notices,
+        zones=zones,
+        fault=understood.fault,
+    )
+    if rows is None:
+        return seen
+    if before and before.layout and Layout.from_toml(before.layout, before.file) != proposal.layout:
+        again = (
+            f"This content was taken before, as take {before.take}, by another layout; taking it by this one reads "
+            f"that take again in its place. `evenhand takes again {before.take}` shows first what that would do."
+        )
+        rejects = refused_rows(rows.rejects)
+        notices = (again, *seen.notices, *rows.notices)
+        return replace(seen, read=rows.read, refused=rows.rejects.height, refusals=rejects, notices=notices)
+    changes, conflicts = foresee(known.workspace.store, rows, given_by(proposal.layout), surroundings.person_zones)
+    rejects_all = pl.concat([rows.rejects, conflicts]).sort("line", maintain_order=True)
+    return replace(
+        seen,
+        read=rows.read,
+        refused=rejects_all.height,
+        refusals=refused_rows(rejects_all),
+        changes=changes,
+        notices=seen.notices + rows.notices,
+    )
+
+
+def _taken_before(known: Known, incoming: Incoming, layout: Layout) -> Standing | None:
+    """Return the take that holds this very content and that no later file has overtaken, None where there is none."""
+    with known.workspace.store.reading() as conn:
+        alike = same_content(conn, incoming.sha256, layout.table)
+        newest = newest_take(conn, (layout.table,))
+    return alike[0] if alike and (layout.table == "punches" or alike[0].take == newest) else None
