@@ -105,7 +105,7 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
         zone=answers.zone,
         zeros="" if answers.zeros is None else str(answers.zeros),
         asks=frozenset(names),
-        may_take=not seen.proposal.questions and seen.changes is not None,
+        may_take=not seen.proposal.questions and seen.read > 0,
         digest=digest_of(seen),
     )
 
