@@ -202,17 +202,23 @@ def _weeks(was: Snapshot, now: Snapshot, as_of: datetime) -> Iterator[WeekChange
     key = ["person", "workweek"]
     sides = [_paid_weeks(Reckoning(of, as_of)) for of in (was, now)]
     both = sides[0].join(sides[1], on=key, how="full", coalesce=True, suffix="_after")
-    differs = pl.col("paid_s").ne_missing(pl.col("paid_s_after")) | pl.col("total_pay").ne_missing(
-        pl.col("total_pay_after")
-    )
+    # Whoever has no such week is paid nothing for it, where pay is known at all.
+    for side, of in (("", was), ("_after", now)):
+        has_none = pl.col(f"paid_s{side}").is_null()
+        nothing = pl.when(has_none).then(pl.lit(0 if is_in_money(of) else None, pl.Decimal(18, 4)))
+        both = both.with_columns(
+            nothing.otherwise(pl.col(f"total_pay{side}")).alias(f"total_pay{side}"),
+            pl.col(f"paid_s{side}").fill_null(0),
+        )
+    differs = pl.col("paid_s").ne(pl.col("paid_s_after")) | pl.col("total_pay").ne_missing(pl.col("total_pay_after"))
     names = dict(was.people.select("person", "name").iter_rows()) | now.names
     for row in both.filter(differs).sort("workweek", "person").iter_rows(named=True):
         yield WeekChange(
             row["person"],
             names.get(row["person"], row["person"]),
             row["workweek"],
-            row["paid_s"] or 0,
-            row["paid_s_after"] or 0,
+            row["paid_s"],
+            row["paid_s_after"],
             row["total_pay"],
             row["total_pay_after"],
         )
