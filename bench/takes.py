@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from bench.take import HEADER, READERS, log_lines
+
 from evenhand.jobs.incoming import Incoming, read_incoming
 from evenhand.jobs.keep import keep
 from evenhand.jobs.known import Known

@@ -42,7 +42,7 @@ class Receipt:
     Of the known punches, `enriched` say more than was known.
     `gone` counts enrolments that the file's readers list no longer, or people whom the roster does not. `rejected_path`
     is where the rejected rows stand, `layout_path` the layout by which the file was read, `take` the number under which
-    `evenhand takes` lists it.
+    `evenhand takes` lists it; `is_again` says that this take was there and was read again in its place.
     """
 
     file: str
@@ -56,6 +56,7 @@ class Receipt:
     rejected_path: Path | None = None
     layout_path: Path | None = None
     take: int = 0
+    is_again: bool = False
     enriched: int = 0
 
 
@@ -226,7 +227,7 @@ def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: P
     kept = FileStored(take, row["taken"], row["known"], row["gone"], rejects, row["enriched"])
     rows = replace(rows, read=row["rows_read"])  # on the clocks as of its place
     receipt = _receipt(workspace, incoming, layout_path, rows, kept, rejects)
-    return replace(receipt, notices=(said, *receipt.notices))
+    return replace(receipt, notices=(said, *receipt.notices), is_again=True)
 
 
 def _read(incoming: Incoming, layout: Layout, clocks: Clocks) -> Rows:

@@ -214,7 +214,7 @@ def _take(
         replace_file(kept_as, proposal.layout.to_toml().encode())
         known.layouts.add(kept_as, proposal.layout)
     notices = (*proposal.notices, *receipt.notices, *map(_offered, proposal.offers))
-    if receipt.table == "readers" and receipt.taken:
+    if receipt.table == "readers" and receipt.taken and not receipt.is_again:
         notices += _moved_clocks(surroundings, known.surroundings())
     receipt = replace(receipt, notices=notices)
     tell("storing", 1.0)
@@ -257,9 +257,10 @@ def _offered(offer: ColumnUse) -> str:
 def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
     return tuple(
         f"{reader} ran in {zone} and runs in {now.reader_zones[reader]} now; punches taken before keep their instants. "
-        "Do not take its earlier logs again: their punches would be added a second time, at the new instants."
+        "If that zone was wrong before, do not take its earlier logs anew, which would add their punches twice: "
+        f"read them again in their place, `evenhand takes again N --zone {now.reader_zones[reader]}`."
         for reader, zone in before.reader_zones.items()
-        if now.reader_zones[reader] != zone
+        if now.reader_zones.get(reader, zone) != zone
     )
 
 
