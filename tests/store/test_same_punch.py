@@ -317,7 +317,10 @@ def exports(draw: st.DrawFn, log: list[dict[str, Any]]) -> Export:
             if all(_steps_back(log, rows, more, reader) for reader in ("GATE", "DOCK")):
                 rows = rows + more
         case "by number":
-            rows.sort(key=lambda row: log[row]["number"])
+            by_number = sorted(rows, key=lambda row: log[row]["number"])
+            # Where nobody has two times, nothing tells it from a log with the last row first.
+            if all(_looks_upward(log, by_number, reader) for reader in ("GATE", "DOCK")):
+                rows = by_number
         case "of one number":
             rows = [row for row in rows if log[row]["number"] == "7"]
         case "last first":
@@ -325,6 +328,12 @@ def exports(draw: st.DrawFn, log: list[dict[str, Any]]) -> Export:
             if all(len(times) != 1 for times in own):
                 rows = rows[::-1]
     return Export(rows, columns, to_minute)
+
+
+def _looks_upward(log: list[dict[str, Any]], rows: list[int], reader: str) -> bool:
+    told = [(log[row]["number"], log[row]["at"] // 60) for row in rows if log[row]["reader"] == reader]
+    own = any(one[0] == after[0] and one[1] < after[1] for one, after in itertools.pairwise(told))
+    return own or sum((one[1] < after[1]) - (one[1] > after[1]) for one, after in itertools.pairwise(told)) >= 0
 
 
 def _steps_back(log: list[dict[str, Any]], rows: list[int], more: list[int], reader: str) -> bool:
