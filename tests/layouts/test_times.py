@@ -205,6 +205,20 @@ def test_parts_of_a_day_are_told_from_hours_and_minutes_with_a_point():
     assert column("0.25", "0.45") == [None, None]  # either 06:00 or 00:25
 
 
+def test_a_part_of_a_day_that_a_sheet_shortened_is_refused():
+    assert column("0.295", "0.646", "0.7083") == [None, None, None]
+
+
+def test_stray_digits_among_written_dates_are_refused():
+    told = as_dates(["19.10.2026", "20.10.2026", "21.10.2026", "22.10.2026", "191026", "46314", "40326"])
+    assert [day is None for day in told.days] == [False] * 4 + [True] * 3
+
+
+def test_a_date_whose_zero_is_missing_is_refused_where_the_others_keep_theirs():
+    told = as_dates(["091026", "101026", "41026"])
+    assert [day is None for day in told.days] == [False, False, True]
+
+
 def test_hours_up_to_twelve_need_their_mark_where_the_others_have_one():
     assert column("7:05 AM", "3:30 PM", "4:00", "13:00") == [at(7, 5), at(15, 30), None, at(13, 0)]
 
