@@ -190,6 +190,18 @@ def test_the_same_content_twice_is_known_and_put_away(place: Place) -> None:
     assert place.said[1:] == [f"march.csv: {known}", f"copy of march.csv: {known}"]
 
 
+def test_a_content_taken_by_another_layout_is_not_read_again_by_itself(place: Place) -> None:
+    place.put("march.csv")
+    place.settle()
+    for kept in place.workspace.layouts.glob("punches-*.toml"):
+        kept.write_text(kept.read_text().replace("header = 1\n", "header = 1\nnumber_width = 4\n"))
+    place.put("march.csv")
+    place.settle()
+    assert place.waiting()["march.csv"].startswith("It was taken before, as take 5, by another layout")
+    with place.workspace.store.reading() as conn:
+        assert frames.take_decisions(conn).is_empty()
+
+
 @pytest.mark.parametrize(
     "name", ["march.csv.part", ".march.csv", "march.tmp", "march.csv.crdownload", "~$march.xlsx", "march.csv~"]
 )

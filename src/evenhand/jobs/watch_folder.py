@@ -18,11 +18,11 @@ from evenhand.jobs.alone import HeldElsewhere, alone
 from evenhand.jobs.doubts import doubt_about
 from evenhand.jobs.folder_entries import Entry, entries_of, entry_at
 from evenhand.jobs.incoming import read_incoming
-from evenhand.jobs.take import Receipt, look_at, take_file
+from evenhand.jobs.take import Layout, Receipt, look_at, take_file
 from evenhand.jobs.waiting import sweep
 from evenhand.jobs.watched import FileStanding, Folder, move_to_taken, noting, read
 from evenhand.jobs.workspace import Workspace
-from evenhand.store.standing import clock_state
+from evenhand.store.standing import clock_state, same_content
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
@@ -175,7 +175,8 @@ class Watcher:
             incoming = read_incoming(entry.path)
             if entry_at(entry.path) != entry:
                 return "", False
-            if doubt := doubt_about(look_at(self.workspace, incoming)):
+            seen = look_at(self.workspace, incoming)
+            if doubt := doubt_about(seen) or self._read_otherwise(incoming.sha256, seen.proposal.layout):
                 return doubt, True
         except Refusal as refusal:
             return ("", False) if entry_at(entry.path) != entry else (str(refusal), True)
@@ -192,6 +193,17 @@ class Watcher:
             self._retry_at[entry.path] = self._clock() + RETRY_S
             return str(refusal), True
         return "", not intake.is_moved
+
+    def _read_otherwise(self, sha256: str, layout: Layout) -> str:
+        """Return why a content waits that was taken before by another layout: to read it again is a decision."""
+        with self.workspace.store.reading() as conn:
+            alike = same_content(conn, sha256, layout.table)
+        if not alike or alike[0].layout is None or Layout.from_toml(alike[0].layout, alike[0].file) == layout:
+            return ""
+        return (
+            f"It was taken before, as take {alike[0].take}, by another layout; read that take again where it was read "
+            "wrongly, or take this file out of the folder."
+        )
 
     def _told(self, receipt: Receipt) -> None:
         self.tell(
