@@ -140,9 +140,9 @@ def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
         elif not family.header and given.position == family.position + 1:
             # Without a header they are joined as they stand: which is which need not be known.
             apart = max(family.profile.names, given.profile.names) < 0.6
-            varied = min(family.profile.distinct, given.profile.distinct) > 0.15 or family.profile.size < 8
+            varied = min(len(one.profile.counts) for one in (family, given)) > 4 or family.profile.size < 8
             pairs = Counter(zip(family.profile.cells, given.profile.cells, strict=True))
-            if apart and varied and len(pairs) > 0.8 * len(family.profile.cells):
+            if apart and varied and len(pairs) > 0.4 * len(family.profile.cells):
                 known = family.known.names
                 met = sum(
                     count

@@ -243,7 +243,7 @@ def _number(column: ColumnSeen, table: str) -> float:
     expected = min(0.9, len(column.known.numbers) / 10 ** min(width, 9))
     fit += _as_known(share, expected) if share and share >= 0.3 else 0.0
     if profile.is_counting and not (share and share > 0.8):
-        fit -= 2.5
+        fit -= _counting(column)
     if profile.compact_dates > 0.95 and width == 8:
         fit -= 2.0
     if table == "people":
@@ -264,7 +264,7 @@ def _person(column: ColumnSeen, table: str) -> float:
     share = column.known_share("people")
     fit += _as_known(share, 0.02) if share and share >= 0.3 else 0.0
     if profile.is_counting and not (share and share > 0.8):
-        fit -= 2.5
+        fit -= _counting(column)
     # A person may have several shifts or rates, but one row in a roster.
     return fit + (_unique(profile, 0.7, 4.0) if table == "people" else 0.0)
 
@@ -301,6 +301,12 @@ def _address(column: ColumnSeen, table: str) -> float:
 
 def _zone(column: ColumnSeen, table: str) -> float:
     return steep(column.profile.zones, 6.0, 6.0)
+
+
+def _counting(column: ColumnSeen) -> float:
+    """Return what it says against a number that it counts the rows; some workplaces number their people so."""
+    plainly = max(column.concepts.get(one, -9.0) for one in ("person_id", "keyed_number"))
+    return 1.5 if plainly > KNOWN else 5.0
 
 
 def _unique(profile: Profile, gain: float, loss: float, bar: float = 0.97) -> float:

@@ -50,7 +50,7 @@ WORDS: dict[str, dict[str, str]] = {
     ),
     "outcome": _meanings(
         accepted="accepted,accept,ok,yes,y,true,1,granted,success,successful,verified,pass,passed,match,matched,valid,"
-        "recognised,recognized,identified,aceptado,aceptada,si,correcto,correcta,valido,valida,reconocido,reconocida,"
+        "recognised,recognized,identified,approved,allowed,permitted,permitido,permitida,autorizado,autorizada,aceptado,aceptada,si,correcto,correcta,valido,valida,reconocido,reconocida,"
         "ja,j,angenommen,akzeptiert,erkannt,gultig,erfolgreich,zugelassen,oui,accepte,acceptee,reconnu,reconnue,valide,"
         "reussi,sim,aceite,aceito,aceita,reconhecido,reconhecida,aprovado,aprovada,accettato,accettata,riconosciuto,"
         "riconosciuta,riuscito,riuscita,geaccepteerd,herkend,goedgekeurd,akkoord,geldig,gelukt,tak,przyjeto,przyjety,"

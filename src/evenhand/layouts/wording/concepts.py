@@ -125,6 +125,7 @@ GENERIC = frozenset(
 # What a meaning costs that stands in a header beside a concept and changes little of it; any other says much more.
 BESIDE: dict[str, float] = {
     "whole": 0.1,
+    "count": 0.3,
     "employee": 0.3,
     "punch": 0.3,
     "shift": 0.6,

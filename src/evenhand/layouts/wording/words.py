@@ -23,8 +23,8 @@ MEANINGS: dict[str, str] = {
     "personal, pers, mitarbeiter, mitarbeiterin, mitarb, ma, person, beschäftigte, arbeitnehmer | fr employé, "
     "employée, salarié, salariée, personnel, agent, collaborateur, personne, empl | pt funcionário, funcionária, "
     "empregado, colaborador, pessoa, trabalhador, func, trab | it dipendente, addetto, lavoratore, persona, personale, "
-    "impiegato, dip | nl medewerker, werknemer, personeel, personeels, persoon, medew, werkn | pl pracownik, "
-    "pracownika, pracownicy, osoba, osoby, pracowniczy, personalny, prac",
+    "impiegato, dip | nl medewerker, werknemer, personeel, personeels, persoon, medew, werkn, mdw | pl pracownik, "
+    "pracownika, pracownicy, osoba, osoby, pracowniczy, personalny, prac, kadrowy, kadrowa, kadry",
     "staff_number": "en file number, file no, staff no, works number | es legajo, expediente, matrícula | de pnr, "
     "persnr, stammnummer, stammnr | fr matricule, mle | pt matrícula | it matricola, matr | nl stamnummer, "
     "personeelsnr | pl nr ewidencyjny, numer ewidencyjny",
@@ -45,7 +45,7 @@ MEANINGS: dict[str, str] = {
     "digit": "en digit | es dígito, cifra | de stelle, ziffer | fr chiffre | pt dígito, algarismo | it cifra, cifre | "
     "nl cijfer, cijfers | pl cyfra, cyfry, cyfr",
     "length": "en length, width | es longitud, largo | de länge | fr longueur | pt comprimento | it lunghezza | nl "
-    "lengte | pl długość, liczba",
+    "lengte | pl długość",
     "most": "en max, maximum, longest, upto | es máx, máximo | de max, maximal, höchste | fr max, maximum | pt máx, "
     "máximo | it max, massimo, massime | nl max, maximum | pl maks, max, maksymalna",
     # ---- names
@@ -66,17 +66,17 @@ MEANINGS: dict[str, str] = {
     "site": "en site, location, loc, plant, building, facility, campus, branch, works, premises | es sede, sitio, "
     "planta, centro, centro de trabajo, ubicación, localización | de standort, werk, betrieb, betriebsstätte, "
     "niederlassung, filiale, arbeitsort, arbeitsstätte | fr site, établissement, usine, lieu de travail, agence, lieu "
-    "d affectation | pt sede, unidade, filial, fábrica, estabelecimento, local de trabalho, fil | it sede, "
+    "d affectation | pt sede, unidade, filial, fábrica, estabelecimento, local de trabalho, fil, local | it sede, "
     "stabilimento, sito, filiale | nl locatie, vestiging, fabriek, standplaats | pl lokalizacja, zakład, oddział, "
     "obiekt, miejsce pracy, placówka",
     "place": "en place, where, door, entrance, gate, position, pos, hangs | es lugar, puerta, acceso, posición | de "
-    "ort, tür, tor, platz, einbauort | fr lieu, porte, emplacement, endroit | pt lugar, porta, portão, local | it "
-    "luogo, porta, posto, posizione | nl plaats, plek, deur, poort | pl miejsce, drzwi, brama",
-    "department": "en department, dept, dpt, division, div, section, cost centre, cost center, costctr, cc, org unit "
-    "| es departamento, depto, dpto, área, sección, centro de coste, centro de costo | de abteilung, abt, "
-    "kostenstelle, kst, bereich, ressort, abtlg | fr service, département, atelier, centre de coût, centre de coûts, "
-    "dépt, svc | pt departamento, depto, setor, seção, centro de custo, dep, dpto | it reparto, dipartimento, settore, "
-    "centro di costo, rep | nl afdeling, afd, kostenplaats | pl dział, wydział, mpk, centrum kosztów, dz",
+    "ort, tür, tor, platz, einbauort | fr lieu, porte, emplacement, endroit | pt lugar, porta, portão, local, posição "
+    "| it luogo, porta, posto, posizione | nl plaats, plek, deur, poort | pl miejsce, drzwi, brama",
+    "department": "en department, dept, dpt, division, div, section, org unit, team, crew, dep | es departamento, "
+    "depto, dpto, área, sección, equipo de trabajo, secc | de abteilung, abt, bereich, ressort, abtlg, team, "
+    "arbeitsgruppe | fr service, département, atelier, dépt, svc, équipe de travail, sect | pt departamento, depto, "
+    "setor, seção, dep, dpto, set, equipa, equipe | it reparto, dipartimento, settore, rep, squadra | nl afdeling, "
+    "afd, ploeg, team, groep | pl dział, wydział, dz, zespół, brygada",
     "cost_centre": "en cost centre, cost center, costctr, cc | es centro de coste, centro de costo, centro de costos "
     "| de kostenstelle, kst | fr centre de coût, centre de coûts | pt centro de custo, centro de custos | it centro di "
     "costo | nl kostenplaats | pl mpk, centrum kosztów",
@@ -147,25 +147,28 @@ MEANINGS: dict[str, str] = {
     "appareil, borne, terminal, lect, term | pt leitor, dispositivo, terminal, aparelho, term, leit, equipamento, "
     "equip | it lettore, dispositivo, terminale, apparecchio, lett, term | nl lezer, apparaat, terminal, term | pl "
     "czytnik, urządzenie, terminal, rejestrator, czyt, term",
-    "clock": "en clock | es reloj | de uhr, stechuhr | fr horloge, pointeuse | pt relógio | it orologio | nl klok, "
-    "prikklok | pl zegar",
+    "clock": "en clock, clk | es reloj | de uhr, stechuhr | fr horloge, pointeuse | pt relógio | it orologio | nl "
+    "klok, prikklok | pl zegar",
     "capacity": "en capacity, cap, max users, users, places, memory, slots | es capacidad, plazas, usuarios | de "
     "kapazität, plätze, benutzer, personen, speicherplätze | fr capacité, places, utilisateurs, personnes | pt "
     "capacidade, vagas, utilizadores, usuários | it capacità, capienza, posti, utenti | nl capaciteit, plaatsen, "
     "gebruikers | pl pojemność, miejsc, użytkowników, osób",
-    "enrol": "en enrolled, enrolment, enrollment, enroled, added, registered, captured, taught | es inscrito, "
-    "inscrita, inscripción, registrado, registrada | de erfasst, angelernt, eingelernt, aufgenommen, registriert | fr "
-    "inscrit, inscrite, inscription, enregistré, enrôlé, enrôlement, ajouté | pt inscrito, inscrição, registado, "
-    "registrado, cadastro | it iscritto, iscrizione, registrato, acquisito | nl ingeschreven, inschrijving, "
-    "geregistreerd, aangemeld | pl zarejestrowany, zarejestrowano, rejestracja, rejestracji, dodano, dodania",
+    "enrol": "en enrolled, enrolment, enrollment, enroled, added, registered, captured, taught, reg | es inscrito, "
+    "inscrita, inscripción, registrado, registrada, registro de mano | de erfasst, angelernt, eingelernt, aufgenommen, "
+    "registriert, reg | fr inscrit, inscrite, inscription, enregistré, enrôlé, enrôlement, ajouté, enr | pt inscrito, "
+    "inscrição, registado, registrado, cadastro, reg | it iscritto, iscrizione, registrato, acquisito, reg | nl "
+    "ingeschreven, inschrijving, geregistreerd, aangemeld, reg | pl zarejestrowany, zarejestrowano, rejestracja, "
+    "rejestracji, dodano, dodania, rej",
     "presentation": "en presentation, try, tries, placement, attempt, sample, placements | es intento, presentación, "
-    "colocación, muestra | de versuch, auflage, darbietung, vorlage, vorlagen | fr essai, présentation, tentative, "
-    "échantillon, pose | pt tentativa, apresentação, amostra | it tentativo, presentazione, campione, rilevazione | nl "
-    "poging, aanbieding, opname, plaatsing | pl próba, prób, próby, przyłożenie, przyłożeń",
-    "punch": "en punch, clocking, clocked, log, logged, event, stamp, swipe, transaction, registration | es "
-    "marcación, fichaje, marca, registro, evento, picada | de stempel, stempelung, buchung, ereignis | fr pointage, "
-    "badgeage, événement | pt marcação, ponto, batida, registo, registro, evento | it timbratura, evento | nl "
-    "klokking, boeking, registratie, gebeurtenis | pl odbicie, zdarzenie, zdarzenia",
+    "colocación, muestra, int, pres | de versuch, auflage, darbietung, vorlage, vorlagen, vers, vorl, darb | fr essai, "
+    "présentation, tentative, échantillon, pose, prés | pt tentativa, apresentação, amostra, tent | it tentativo, "
+    "presentazione, campione, rilevazione, tent | nl poging, aanbieding, opname, plaatsing | pl próba, prób, próby, "
+    "przyłożenie, przyłożeń",
+    "punch": "en punch, clocking, clocked, log, logged, event, stamp, swipe, transaction, registration, hand | es "
+    "marcación, fichaje, marca, registro, evento, picada, mano | de stempel, stempelung, buchung, ereignis, hand | fr "
+    "pointage, badgeage, événement, main | pt marcação, ponto, batida, registo, registro, evento, mão | it timbratura, "
+    "evento, mano | nl klokking, boeking, registratie, gebeurtenis, hand | pl odbicie, zdarzenie, zdarzenia, dłoni, "
+    "dłoń",
     "direction": "en direction, dir, io, way, i o | es e s, sentido, movimiento, mov, dirección de paso, mvto | de "
     "richtung, k g, ri, bewegung | fr sens, e s, mvt, mouvement | pt e s, sentido, direção, movimento, mov | it verso, "
     "direzione, movimento, vs | nl richting, richt | pl kierunek, kier",
@@ -179,9 +182,9 @@ MEANINGS: dict[str, str] = {
     "actif | pt estado, situação, status, ativo | it stato, attivo | nl status, toestand, actief | pl stan, status, "
     "aktywny",
     "score": "en score, dissimilarity, distance, scr, deviation, diff | es puntaje, puntuación, valor, desviación, "
-    "punt | de wert, punktwert, abweichung, abw, abweichungswert | fr score, écart, note de comparaison, éc | pt "
-    "pontuação, desvio | it punteggio, scarto, scost, scostamento | nl score, afwijking, afw | pl punktacja, punkty, "
-    "odchylenie",
+    "punt, puntos | de wert, punktwert, abweichung, abw, abweichungswert, punkte | fr score, écart, note de "
+    "comparaison, éc, points | pt pontuação, desvio, pontos | it punteggio, scarto, scost, scostamento, punti | nl "
+    "score, afwijking, afw, punten | pl punktacja, punkty, odchylenie",
     # ---- shifts, consent
     "shift": "en shift, schedule, scheduled, planned, rostered, roster, rota, duty | es turno, previsto, prevista, "
     "horario | de schicht, dienst, soll, geplant, plan | fr équipe, prévu, prévue, planning | pt turno, escala, "
@@ -191,16 +194,18 @@ MEANINGS: dict[str, str] = {
     "signed": "en signed, given, agreed, signature | es firmado, firma, otorgado | de unterschrieben, unterzeichnet, "
     "erteilt, unterschrift | fr signé, signature, donné | pt assinado, assinatura | it firmato, firma, rilasciato | nl "
     "ondertekend, getekend, gegeven | pl podpisano, podpisania, podpis, udzielono, udzielenia",
-    "form": "en form, version, document, doc, form version | es formulario, versión, documento, modelo | de formular, "
-    "fassung, version, vordruck, muster | fr formulaire, version, document, modèle | pt formulário, versão, modelo | "
-    "it modulo, versione, modello | nl formulier, versie, model | pl formularz, wersja, druk, wzór",
+    "form": "en form, version, document, doc, form version | es formulario, versión, documento, modelo, mod | de "
+    "formular, fassung, version, vordruck, muster, form | fr formulaire, version, document, modèle, mod, form | pt "
+    "formulário, versão, modelo, mod | it modulo, versione, modello, mod | nl formulier, versie, model, form | pl "
+    "formularz, wersja, druk, wzór",
     "withdrawn": "en withdrawn, revoked, withdrawal, revocation, rescinded | es retirado, revocado, retirada, "
     "revocación | de widerrufen, widerruf, zurückgezogen | fr retiré, révoqué, retrait, révocation | pt retirado, "
     "revogado, revogação | it revocato, ritirato, revoca, ritiro | nl ingetrokken, intrekking | pl wycofano, "
     "wycofania, odwołano, cofnięto, cofnięcia",
     # ---- pay
-    "rate": "en rate, wage, pay rate, salary rate | es tarifa, salario, sueldo | de satz, lohn, verdienst | fr taux, "
-    "salaire | pt taxa, salário, remuneração | it tariffa, paga, retribuzione | nl loon, tarief | pl stawka, płaca",
+    "rate": "en rate, wage, pay rate, salary rate | es tarifa, salario, sueldo, precio | de satz, lohn, verdienst, "
+    "preis | fr taux, salaire, prix, tx | pt taxa, salário, remuneração, preço | it tariffa, paga, retribuzione, "
+    "prezzo | nl loon, tarief, prijs, trf | pl stawka, płaca, cena, staw",
     "hourly": "en hourly, per hour | es por hora | de stündlich | fr horaire | pt por hora | it oraria, orario | nl "
     "per uur | pl godzinowa",
     "pay": "en pay, paid, compensation | es pago, paga | de entgelt, vergütung, bezahlung | fr rémunération | pt "
@@ -208,9 +213,10 @@ MEANINGS: dict[str, str] = {
     "amount": "en amount, amt, salary, sum | es importe, monto, cantidad, imp | de betrag, summe, betr | fr montant, "
     "somme, mt, mnt | pt valor, montante, quantia, vlr, valor hora | it importo, ammontare, somma, imp | nl bedrag, "
     "bedr | pl kwota, kw",
-    "valid": "en valid, effective, eff | es vigente, vigencia, efectivo, validez, vig | de gültig, wirksam, gült | fr "
-    "valable, effet, validité, eff | pt vigente, vigência, validade, válido, vig | it valido, validità, decorrenza, "
-    "dec, vigore | nl geldig, ingang, gld | pl ważny, ważne, obowiązuje, obowiązywania, ob, obow",
+    "valid": "en valid, effective, eff | es vigente, vigencia, efectivo, validez, vig, efecto, aplicable | de gültig, "
+    "wirksam, gült, gültigkeit, inkrafttreten | fr valable, effet, validité, eff, application, prise d effet | pt "
+    "vigente, vigência, validade, válido, vig, efeito | it valido, validità, decorrenza, dec, vigore, efficacia | nl "
+    "geldig, ingang, gld, ingaand | pl ważny, ważne, obowiązuje, obowiązywania, ob, obow, wejścia w życie",
     "plan": "en plan, basis, pay plan, paid by | es base de pago, modalidad | de entgeltart, lohnform | fr mode de "
     "rémunération | pt forma de pagamento | it forma di retribuzione | nl loonvorm | pl forma wynagrodzenia",
     "period": "en period, salary period, salary for | es periodo, período | de zeitraum | fr période | pt período | "
@@ -282,4 +288,6 @@ MEANINGS: dict[str, str] = {
     "controlo, controle | it somma di controllo, controllo, ctrl | nl controlegetal, controle, controlesom | pl suma "
     "kontrolna, kontrolna, kontrola",
     "age": "en age, years | es edad, años | de alter, jahre | fr âge | pt idade | it età | nl leeftijd | pl wiek",
+    "count": "en count, qty of, number of, how many | es cantidad de, n de | de anzahl, anz | fr nombre, nb | pt "
+    "quantidade de, qtd | it quantità di, numero di | nl aantal | pl liczba, ilość",
 }
