@@ -88,6 +88,8 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
 
 def _fill(reading: Reading, layout: Layout, cells: Cells, height: int) -> None:
     """Fill what the tables say about cells that a file does not have."""
+    if layout.table == "readers" and "zone" not in layout.columns:
+        reading.values["zone"] = pl.repeat(layout.zone, height, dtype=pl.String, eager=True)
     if layout.table == "people":
         empty = pl.repeat(None, height, dtype=pl.String, eager=True)
         number = reading.values.get("number", empty)

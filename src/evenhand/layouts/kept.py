@@ -79,7 +79,8 @@ def fit_kept(file: SourceFile, key: str, layout: Layout, known: KnownTexts, sket
     worst = min(cells, key=lambda name: cells[name])
     fault = ""
     if cells[worst] < UNREADABLE:
-        column = seen[columns[worst][-1]]
+        unread = [at for part, at in enumerate(columns[worst]) if looks(seen[at].profile, part) < 0]
+        column = seen[(unread or columns[worst])[0]]
         fault = f"{label_of(column)} ({samples_of(column)}) cannot be read as '{worst}'"
     return KeptFit(key, layout, cut, seen, columns, weight + PER_COLUMN, fault)
 
@@ -99,7 +100,8 @@ def _cells_fit(layout: Layout, name: str, positions: Sequence[int], seen: Sequen
     if declared.kind in ("instant", "date") and not _reads(layout.date_order, columns[0].profile):
         return 2 * UNREADABLE
     if len(columns) == 2 and declared.kind == "instant":
-        return sum(looks(column.profile, part) for part, column in enumerate(columns))
+        parts = [looks(column.profile, part) for part, column in enumerate(columns)]
+        return sum(parts) if min(parts) > 0 else min(parts)
     if len(columns) > 1:
         return 0.0
     words = layout.words.get(name, {})

@@ -94,7 +94,10 @@ def with_texts(file: SourceFile, layout: Layout, rejects: Frame) -> Frame:
 
 def _check_required(name: str, table: Table, layout: Layout) -> None:
     for column in table.columns:
-        if column.required and column.name not in layout.columns and not (column.name == "reader" and layout.reader):
+        said = (column.name == "reader" and layout.reader) or (
+            table.name == "readers" and column.name == "zone" and layout.zone
+        )
+        if column.required and column.name not in layout.columns and not said:
             hint = ", or name the reader the whole file comes from" if column.name == "reader" else ""
             raise Refusal(
                 f"{name}: no column of the file is mapped to '{column.name}' ({column.meaning.lower()}), which "

@@ -26,13 +26,14 @@ PRIORS = {
     "enrolments": 0.06,
     "punches": 0.35,
     "schedules": 0.1,
-    "consent": 0.03,
+    "consent": 0.05,
     "rates": 0.03,
     "earnings": 0.03,
 }
 NONE = math.log(0.2)
 STRANGE, MOST_STRANGE = -0.6, -3.0  # what a column says against every table whose header's words are not known
 NAMED = 1.5  # what a word for a table in the file's name says
+MISSING = -4.0  # what it says against a table that a column is missing without which its rows say nothing
 READER_NAMED = 1.0  # what a reader's name in it says for logs and lists of a reader
 UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that no reader is named at all
 
@@ -104,6 +105,7 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
         used = {at for sources in matching.best.columns.values() for at in sources}
         strange = STRANGE * sum(bool(one.header) and one.silent and one.position not in used for one in seen)
         weight = matching.best.weight + math.log(PRIORS[table]) + NAMED * (table in named) + max(strange, MOST_STRANGE)
+        weight += MISSING * sum(name not in ("reader", "zone") for name in matching.missing())
         if table in UNREAD:
             is_named = any(f" {plain(reader)} " in readers for reader in known.readers)
             unread = 0.0 if "reader" in matching.best.columns else UNREAD[table]

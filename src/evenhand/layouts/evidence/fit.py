@@ -29,6 +29,7 @@ UNKNOWN_USED, UNKNOWN_UNUSED = -3.5, -1.0
 LEFT_OUT, SOMETIMES_LEFT_OUT, OFTEN_LEFT_OUT, OF_OTHER_TABLE, OF_NO_TABLE = -5.0, -3.5, -2.0, -3.0, -1.5
 BY_CHANCE = -4.5
 HINTED = 0.5
+NEAR = 1.5  # what fits a header so much worse than another concept is not what it says
 KNOWN, HALF_KNOWN = -0.8, -1.9  # how well a header fits its likeliest concept, from which on it counts as known
 
 # What cells alone may tell. A date, an amount or a count means nothing until a header says what it is of: a birthday
@@ -67,11 +68,11 @@ PARTS: dict[str, tuple[dict[str, float], dict[str, float]]] = {
     ),
     "starts_at": (
         {"date": 0, "shift_date": 0, "start": -1, "hired": -0.7, "valid_from": -1, "shift": -2},
-        {"start": 0, "time_in": -1.5, "hired": -2, "time": -2},
+        {"start": 0, "time_in": -3.5, "hired": -2, "time": -2},
     ),
     "ends_at": (
         {"date": -0.5, "shift_date": -0.5, "end": -1, "left": -0.7, "valid_to": -1, "shift": -2},
-        {"end": 0, "time_out": -1.5, "left": -2, "time": -2},
+        {"end": 0, "time_out": -3.5, "left": -2, "time": -2},
     ),
 }
 
@@ -99,7 +100,8 @@ def by_header(column: ColumnSeen, table: str, concepts: Mapping[str, float]) -> 
     if not column.concepts:
         return UNKNOWN_USED - UNKNOWN_UNUSED
     best = max(column.concepts.values())
-    used = max((concepts[one] + fit for one, fit in column.concepts.items() if one in concepts), default=NEVER)
+    near = {one: fit for one, fit in column.concepts.items() if fit >= best - NEAR}
+    used = max((concepts[one] + fit for one, fit in near.items() if one in concepts), default=NEVER)
     if best < HALF_KNOWN:
         # Most of the header is not known: the little that is says little.
         return UNKNOWN_USED - UNKNOWN_UNUSED + (HINTED if used > SELDOM else 0.0)
@@ -139,7 +141,8 @@ def by_cells(column: ColumnSeen, table: str, declared: Column) -> float:
         case "count":
             return _of_count(profile, declared.name)
         case "score" | "money":
-            return steep(profile.amounts, 0.3) + (2.0 if profile.fractions > 0.5 else 0.0)
+            bare = -1.0 if not column.header else 0.0
+            return steep(profile.amounts, 0.3) + (2.0 if profile.fractions > 0.5 else bare)
         case "yes_no":
             return _of_yes_no(profile)
         case _:
@@ -306,7 +309,7 @@ def _zone(column: ColumnSeen, table: str) -> float:
 def _counting(column: ColumnSeen) -> float:
     """Return what it says against a number that it counts the rows; some workplaces number their people so."""
     plainly = max(column.concepts.get(one, -9.0) for one in ("person_id", "keyed_number"))
-    return 1.5 if plainly > KNOWN else 5.0
+    return 1.5 if plainly > KNOWN else 8.0
 
 
 def _unique(profile: Profile, gain: float, loss: float, bar: float = 0.97) -> float:

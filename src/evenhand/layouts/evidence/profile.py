@@ -11,7 +11,7 @@ from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from evenhand.layouts.values.kinds import Told, as_dates, as_moments, as_times
-from evenhand.layouts.values.words import WORDS, YES_NO, plain
+from evenhand.layouts.values.words import WORDS, YES_NO, plain, word_set
 
 __all__ = ["ROLE_MARKS", "Profile", "folded", "is_digits", "profiles_of", "without_zeros"]
 
@@ -28,81 +28,18 @@ ZONE_LIKE = re.compile(r"[A-Z][A-Za-z_]+/[A-Z]|UTC$|GMT$")
 
 # Marks of who may enrol others, where a column of roles holds nothing else: (yes, no).
 ROLE_MARKS: tuple[frozenset[str], frozenset[str]] = (
-    frozenset(
-        [
-            "s",
-            "sup",
-            "supv",
-            "supervisor",
-            "supervisora",
-            "l",
-            "lead",
-            "leader",
-            "foreman",
-            "v",
-            "vorgesetzter",
-            "vorarbeiter",
-            "schichtleiter",
-            "teamleiter",
-            "encargado",
-            "encargada",
-            "chef",
-            "encadrant",
-            "responsable",
-            "superviseur",
-            "encarregado",
-            "supervisore",
-            "capo",
-            "brygadzista",
-            "kierownik",
-            "leidinggevende",
-            "ploegbaas",
-            "manager",
-            "mgr",
-        ]
+    word_set(
+        "s,sup,supv,supervisor,supervisora,l,lead,leader,team leader,shift leader,foreman,manager,mgr,v,vorgesetzter,"
+        "vorarbeiter,schichtleiter,teamleiter,meister,encargado,encargada,jefe de equipo,chef,chef d'équipe,encadrant,"
+        "responsable,superviseur,encarregado,encarregada,chefe de equipa,supervisore,capo,capoturno,capo turno,"
+        "brygadzista,kierownik,leidinggevende,ploegbaas,teamleider"
     ),
-    frozenset(
-        [
-            "e",
-            "emp",
-            "employee",
-            "w",
-            "worker",
-            "o",
-            "op",
-            "operator",
-            "u",
-            "user",
-            "m",
-            "ma",
-            "mitarbeiter",
-            "mitarbeiterin",
-            "n",
-            "normal",
-            "staff",
-            "member",
-            "empleado",
-            "empleada",
-            "operario",
-            "operaria",
-            "trabajador",
-            "employe",
-            "employee",
-            "salarie",
-            "ouvrier",
-            "operaio",
-            "dipendente",
-            "addetto",
-            "funcionario",
-            "trabalhador",
-            "medewerker",
-            "werknemer",
-            "pracownik",
-            "p",
-        ]
+    word_set(
+        "e,emp,employee,w,worker,o,op,operator,u,user,m,ma,n,normal,staff,member,mitarbeiter,mitarbeiterin,arbeiter,"
+        "empleado,empleada,operario,operaria,trabajador,trabajadora,employé,employe,salarié,ouvrier,operaio,dipendente,"
+        "addetto,funcionário,trabalhador,medewerker,werknemer,pracownik,robotnik,p"
     ),
 )
-
 
 SOME = 0.3  # of the cells, those that may be a date, before all are looked at
 MAY_BE_MOMENT = re.compile(r"(?=(?:.*\d){5}).{7,48}")

@@ -204,8 +204,8 @@ FIELDS: dict[str, dict[str, Field]] = {
     },
     "schedules": {
         "person": _field(0.99, _OF_PERSON),
-        "starts_at": _field(0.99, "start, time_in -0.7, hired -2"),
-        "ends_at": _field(0.99, "end, time_out -0.7, left -2"),
+        "starts_at": _field(0.99, "start, time_in -3.5, hired -2"),
+        "ends_at": _field(0.99, "end, time_out -3.5, left -2"),
     },
     "consent": {
         "person": _field(0.99, _OF_PERSON),

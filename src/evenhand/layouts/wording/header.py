@@ -145,7 +145,7 @@ def _compound(word: str) -> tuple[Part, ...]:
     for at in range(len(word) - 2, 1, -1):
         first, rest = word[:at], word[at:]
         if (len(first) > 2 or len(rest) > 3) and (known := _known(first)):
-            if meanings := _index().get((rest,)):
+            if meanings := _known(rest):
                 return (Part(known), Part(meanings))
             if len(rest) > 5 and (parts := _compound(rest)):
                 return (Part(known), *parts)

@@ -2,8 +2,8 @@
 
 A meaning is named here by an English word of our own; `concepts` says what meanings make together. Each text lists, by
 language (en, es, de, fr, pt, it, nl, pl), whole words and usual abbreviations; plurals, compounds and cut words need no
-entry. Umlauts may also be written as ae, oe, ue. Words for day, hour, weekday and zone are those of CLDR's date fields
-(Unicode CLDR, common/main/*.xml, dates/fields); all others are common practice, no source.
+entry. Umlauts may also be written as ae, oe, ue. The words for day and hour are those of Unicode CLDR (units
+duration-day and duration-hour); all others are common practice, no source.
 """
 
 from __future__ import annotations
@@ -65,10 +65,10 @@ MEANINGS: dict[str, str] = {
     # ---- where
     "site": "en site, location, loc, plant, building, facility, campus, branch, works, premises | es sede, sitio, "
     "planta, centro, centro de trabajo, ubicación, localización | de standort, werk, betrieb, betriebsstätte, "
-    "niederlassung, filiale, arbeitsort, arbeitsstätte | fr site, établissement, usine, lieu de travail, agence, lieu "
-    "d affectation | pt sede, unidade, filial, fábrica, estabelecimento, local de trabalho, fil, local | it sede, "
-    "stabilimento, sito, filiale | nl locatie, vestiging, fabriek, standplaats | pl lokalizacja, zakład, oddział, "
-    "obiekt, miejsce pracy, placówka",
+    "niederlassung, filiale, arbeitsort, arbeitsstätte, nl, stao, sto | fr site, établissement, usine, lieu de "
+    "travail, agence, lieu d affectation | pt sede, unidade, filial, fábrica, estabelecimento, local de trabalho, fil, "
+    "local | it sede, stabilimento, sito, filiale | nl locatie, vestiging, fabriek, standplaats | pl lokalizacja, "
+    "zakład, oddział, obiekt, miejsce pracy, placówka",
     "place": "en place, where, door, entrance, gate, position, pos, hangs | es lugar, puerta, acceso, posición | de "
     "ort, tür, tor, platz, einbauort | fr lieu, porte, emplacement, endroit | pt lugar, porta, portão, local, posição "
     "| it luogo, porta, posto, posizione | nl plaats, plek, deur, poort | pl miejsce, drzwi, brama",
@@ -93,9 +93,10 @@ MEANINGS: dict[str, str] = {
     "encarregado | it supervisore | nl toezichthouder, supervisor | pl nadzór, nadzorca, brygadzista",
     "role": "en role | es rol, función | de rolle, aufgabe | fr rôle | pt papel, função, fun | it ruolo | nl rol | pl "
     "rola",
-    "level": "en level, authority, rights, privilege, permission | es nivel, permiso, autoridad | de stufe, rechte, "
-    "ebene | fr niveau, droits | pt nível, permissão | it livello, permesso | nl niveau, rechten, bevoegdheid | pl "
-    "poziom, uprawnienia",
+    "level": "en level, authority, rights, privilege, permission, access level | es nivel, permiso, autoridad, "
+    "autorización | de stufe, rechte, ebene, berechtigung, befugnis | fr niveau, droits, habilitation | pt nível, "
+    "permissão, autorização | it livello, permesso, autorizzazione | nl niveau, rechten, bevoegdheid | pl poziom, "
+    "uprawnienia",
     "manager": "en manager, mgr, reports to, line manager, boss, superior, supervisor name, approver, supv name, team "
     "lead, team leader, direct manager | es jefe, jefa, responsable, superior, gerente, jefe directo, jefa directa, "
     "encargado directo | de vorgesetzter, vorgesetzte, führungskraft, leiter, vorges, teamleitung, teamleiter, leitung "
@@ -189,8 +190,9 @@ MEANINGS: dict[str, str] = {
     "shift": "en shift, schedule, scheduled, planned, rostered, roster, rota, duty | es turno, previsto, prevista, "
     "horario | de schicht, dienst, soll, geplant, plan | fr équipe, prévu, prévue, planning | pt turno, escala, "
     "previsto | it turno, previsto, previsti | nl rooster, gepland, ploeg | pl zmiana, zmiany, grafik, plan",
-    "consent": "en consent | es consentimiento | de einwilligung, zustimmung | fr consentement | pt consentimento | "
-    "it consenso | nl toestemming | pl zgoda, zgody",
+    "consent": "en consent, consented, agreement date | es consentimiento, consentido, conformidad | de einwilligung, "
+    "zustimmung, eingewilligt, zugestimmt, einverständnis | fr consentement, consenti, accord | pt consentimento, "
+    "consentido | it consenso, consentito | nl toestemming, akkoord | pl zgoda, zgody, wyrażenia zgody",
     "signed": "en signed, given, agreed, signature | es firmado, firma, otorgado | de unterschrieben, unterzeichnet, "
     "erteilt, unterschrift | fr signé, signature, donné | pt assinado, assinatura | it firmato, firma, rilasciato | nl "
     "ondertekend, getekend, gegeven | pl podpisano, podpisania, podpis, udzielono, udzielenia",
