@@ -34,8 +34,7 @@ class Column:
     """One declared column.
 
     `required` means that a row without a value is refused. `allowed` lists the only values a text may take.
-    `minimum` is the least amount it may hold. `headers` are words, in several languages, by which a file may call
-    this column.
+    `minimum` is the least amount it may hold.
     """
 
     name: str
@@ -45,7 +44,6 @@ class Column:
     unit: str = ""
     allowed: tuple[str, ...] = ()
     minimum: int | None = None
-    headers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -21,38 +21,32 @@ EARNING_KINDS = (
     "leave",
 )
 
-_PERSON = ("person", "employee id", "emp id", "personnel number", "payroll id", "id empleado")
-
 RATES = Table(
     "rates",
     "What each person is paid by, from when to when; where somebody has no row, the roster's hourly rate holds",
     (
-        Column("person", "text", "The person, by the roster's identifier", required=True, headers=_PERSON),
+        Column("person", "text", "The person, by the roster's identifier", required=True),
         Column(
             "valid_from",
             "date",
             "First day on which the rate holds",
             required=True,
-            headers=("valid from", "rate from", "effective date", "effective", "since", "vigente desde", "gültig ab"),
         ),
         Column(
             "valid_to",
             "date",
             "Last day on which it holds; empty while it does",
-            headers=("valid to", "rate to", "valid until", "vigente hasta", "gültig bis"),
         ),
         Column(
             "reader",
             "text",
             "Holds only for work begun at this reader; empty where it holds for all other work",
-            headers=("at reader", "reader", "work at"),
         ),
         Column(
             "plan",
             "text",
             "By what the amount is counted; by the hour where the file does not say",
             allowed=PLANS,
-            headers=("plan", "pay plan", "paid by", "pay basis", "entgeltart"),
         ),
         Column(
             "amount",
@@ -61,14 +55,12 @@ RATES = Table(
             required=True,
             minimum=0,
             unit="currency",
-            headers=("amount", "rate of pay", "hourly rate", "pay rate", "rate", "salary", "importe", "betrag"),
         ),
         Column(
             "salary_for",
             "text",
             "The time one salary pays; a week where the file does not say",
             allowed=TURNS,
-            headers=("salary for", "salary period"),
         ),
         Column(
             "covers_hours",
@@ -76,7 +68,6 @@ RATES = Table(
             "The weekly hours that a salary for fixed hours covers",
             minimum=0,
             unit="h",
-            headers=("covers hours", "hours covered", "weekly hours", "wochenstunden"),
         ),
         Column(
             "floor",
@@ -84,7 +75,6 @@ RATES = Table(
             "The hourly rate guaranteed where pieces fall short of it",
             minimum=0,
             unit="currency per hour",
-            headers=("floor", "guaranteed rate", "hourly guarantee"),
         ),
     ),
     key=("person", "valid_from", "reader"),
@@ -94,20 +84,18 @@ EARNINGS = Table(
     "earnings",
     "What was earned beside the hours: bonuses, commissions, pieces and jobs, and what is paid but not for work",
     (
-        Column("person", "text", "The person, by the roster's identifier", required=True, headers=_PERSON),
+        Column("person", "text", "The person, by the roster's identifier", required=True),
         Column(
             "earned_from",
             "date",
             "First day of the time that earned it",
             required=True,
-            headers=("earned from", "bonus from", "ganado desde", "verdient von"),
         ),
         Column(
             "earned_to",
             "date",
             "Last day of the time that earned it",
             required=True,
-            headers=("earned to", "bonus to", "earned until", "ganado hasta", "verdient bis"),
         ),
         Column(
             "kind",
@@ -116,7 +104,6 @@ EARNINGS = Table(
             "task, a premium already paid for long or special hours, a gift, an expense, or leave",
             required=True,
             allowed=EARNING_KINDS,
-            headers=("kind", "kind of pay", "earning", "concepto", "art"),
         ),
         Column(
             "amount",
@@ -124,20 +111,17 @@ EARNINGS = Table(
             "How much; empty where pieces or jobs are counted",
             minimum=0,
             unit="currency",
-            headers=("amount", "importe", "betrag", "montant"),
         ),
         Column(
             "units",
             "count",
             "How many pieces or jobs, paid at the person's rate",
             unit="pieces or jobs",
-            headers=("units", "pieces", "jobs", "piezas", "stück"),
         ),
         Column(
             "label",
             "text",
             "What the workplace calls it",
-            headers=("label", "name", "description", "descripcion", "bezeichnung"),
         ),
     ),
     key=("person", "earned_from", "kind", "label"),
