@@ -10,7 +10,7 @@ from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.ordering import first_year, order_of, refuse_order
 from evenhand.layouts.reading import Cells, Reading, reject_totals
-from evenhand.layouts.timing import Clocks, place_column
+from evenhand.layouts.timing import RowClocks, place_column
 from evenhand.layouts.values.coded import parse_each
 from evenhand.layouts.values.dates import ORDER_WORDS, style_of
 from evenhand.layouts.values.fields import as_is, cell_parser
@@ -43,7 +43,7 @@ def read_columns(
             f'if that is right, state it in the layout (date_order = "{found.order}").'
         )
     order = found.order
-    clocks = Clocks.of(name, layout, cells.coded, zones, person_zones, site_zones, height)
+    clocks = RowClocks.of(name, layout, cells.coded, zones, person_zones, site_zones, height)
     for column in SOURCES[layout.table].columns:
         if column.name in cells.moments:
             place_column(reading, grid, cells, column, order, clocks)
@@ -55,7 +55,7 @@ def read_columns(
     return reading
 
 
-def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column, order: str, clocks: Clocks) -> None:
+def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column, order: str, clocks: RowClocks) -> None:
     coded = cells.coded[column.name]
     words = layout.words.get(column.name, {})
     parse = cell_parser(

@@ -15,7 +15,7 @@ from evenhand.layouts.forms.fixed import header_words, split_fixed
 from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid
 from evenhand.layouts.forms.json_array import lines_of_objects
 from evenhand.layouts.forms.json_lines import is_object_to_a_line, split_json_lines
-from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
+from evenhand.layouts.forms.quoting import lines_after, read_quoted
 from evenhand.layouts.forms.sheets import load_sheet, open_workbook, split_sheet
 from evenhand.layouts.forms.splitting import lines_of, split
 from evenhand.layouts.layout import Form, Layout, Source
@@ -150,13 +150,12 @@ class SourceFile:
         texts = of_file.gather(places)
         if layout.form != "delimited":
             return texts
-        quoted = texts.str.contains('"', literal=True).arg_true().to_list()
+        quoted = texts.str.contains('"', literal=True).arg_true()
+        following = lines_after(of_file, places.gather(quoted).to_numpy())
         whole = {}
-        for at in quoted:
-            begins = int(places[at])
-            following = dict(enumerate(of_file[begins : begins + LOOKAHEAD].to_list()))
-            if (taken := read_quoted(following, [0], layout.delimiter, 0)[0].taken) > 1:
-                whole[at] = "\n".join(following[line] for line in range(taken))
+        for at, begins in zip(quoted.to_list(), places.gather(quoted).to_list(), strict=True):
+            if (taken := read_quoted(following, [begins], layout.delimiter, 0)[0].taken) > 1:
+                whole[at] = "\n".join(following[line] for line in range(begins, begins + taken))
         return texts.scatter(list(whole), list(whole.values())) if whole else texts
 
     def _grid(self, way: _Way) -> Grid:

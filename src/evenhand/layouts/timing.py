@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -13,20 +13,20 @@ from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Cells, Reading
 from evenhand.layouts.values.civil import Civil, read_civil
-from evenhand.layouts.values.coded import Coded, Unfit
+from evenhand.layouts.values.coded import Coded, Codes, Unfit
 from evenhand.layouts.values.dates import NO_OFFSET
 from evenhand.layouts.values.instants import place
 from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["Clocks", "place_column"]
+__all__ = ["RowClocks", "place_column"]
 
 SHOWN = 8  # lines listed in a notice
 
 
 @dataclass
-class Clocks:
+class RowClocks:
     """The clocks of a file's rows: a reader's for punches, that of a person's site for schedules.
 
     `column` names them; `zone_of` gives the zone of a name as the file writes it, `known` the name it stands for.
@@ -50,7 +50,7 @@ class Clocks:
         person_zones: Mapping[str, str],
         site_zones: Mapping[str, str],
         height: int,
-    ) -> Clocks:
+    ) -> RowClocks:
         """Return the clocks by which the file's times are read; raises Refusal for an unknown reader of the file."""
         if layout.table == "schedules":
             people = coded.get("person", Coded([], np.zeros(0, np.int32)))
@@ -112,7 +112,7 @@ def _spellings(zones: Mapping[str, str]) -> dict[str, str]:
     return {**{key: reader for key, reader in folded.items() if reader}, **{reader: reader for reader in zones}}
 
 
-def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, order: str, clocks: Clocks) -> None:
+def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, order: str, clocks: RowClocks) -> None:
     """Read a column of times into `reading`: instants on each row's clock, and the rows that cannot be one."""
     moments, label = cells.moments[column.name], cells.labels[column.name]
     civil = read_civil(moments, order)
@@ -123,10 +123,7 @@ def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, ord
         civil = _over_midnight(reading, cells, civil, order)
     zones = clocks.zone_of_values()
     placed = place(civil, clocks.coded, zones, in_log_order=column.name == "at")
-    for code, zone in enumerate(zones):
-        reason = f"clocks in {zone} skip this time when they are set forward; give the offset or correct the time"
-        if zone and placed.skipped.any():
-            reading.reject(placed.skipped & (clocks.coded.codes == code), label, moments.texts, reason)
+    reading.reject(placed.skipped, label, moments.texts, lambda rows: _skipping(zones, clocks.coded.codes[rows]))
     doubtful = np.flatnonzero(placed.doubtful & ~reading.rejected)
     if len(doubtful):
         lines = ", ".join(str(line) for line in grid.lines[doubtful[:SHOWN]].tolist())
@@ -143,6 +140,12 @@ def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, ord
         backward = (instants <= reading.values["starts_at"]).to_numpy()
         reason = "the shift ends before it starts; correct one of its times"
         reading.reject(backward, label, moments.texts, reason)
+
+
+def _skipping(zones: Sequence[str | None], clocks: Codes) -> pl.Series:
+    """Return why times that no clock showed are rejected, by the zone of each row's clock."""
+    reason = "clocks in {} skip this time when they are set forward; give the offset or correct the time"
+    return pl.Series([reason.format(zone) for zone in zones], dtype=pl.String).gather(clocks)
 
 
 def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> Civil:

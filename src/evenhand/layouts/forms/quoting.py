@@ -9,7 +9,11 @@ import csv
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-__all__ = ["LOOKAHEAD", "Quoted", "read_quoted"]
+import numpy as np
+import numpy.typing as npt
+import polars as pl
+
+__all__ = ["LOOKAHEAD", "Quoted", "lines_after", "read_quoted"]
 
 LOOKAHEAD = 10  # lines a quoted field may run over
 
@@ -49,6 +53,13 @@ class Quoted:
     start: int
     taken: int
     cells: list[str] | None
+
+
+def lines_after(lines: pl.Series, starts: npt.NDArray[np.int64]) -> dict[int, str]:
+    """Return by their places the lines at `starts`, and those that follow as far as a row may run."""
+    reach = np.unique((starts[:, None] + np.arange(LOOKAHEAD)).ravel())
+    reach = reach[reach < lines.len()]
+    return dict(zip(reach.tolist(), lines.gather(reach).to_list(), strict=True))
 
 
 def read_quoted(lines: Mapping[int, str], starts: Iterable[int], delimiter: str, width: int) -> list[Quoted]:

@@ -10,7 +10,7 @@ import polars as pl
 
 from evenhand.layouts.forms.encoding import LONGEST_LINE
 from evenhand.layouts.forms.grid import TOTAL_LINE, Grid, Lines, whole_rows
-from evenhand.layouts.forms.quoting import LOOKAHEAD, read_quoted
+from evenhand.layouts.forms.quoting import LOOKAHEAD, lines_after, read_quoted
 from evenhand.layouts.values.words import are_totals
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
@@ -89,11 +89,11 @@ def _blank(leading: pl.Series, body: pl.Series, delimiter: str) -> pl.Series:
     Looks closely only where a first cell is empty or drawn.
     """
     candidates = leading.str.contains(r"^[^\p{L}\p{N}]|^$").fill_null(value=False)
-    if not candidates.any():
-        return candidates
-    stripped = body.str.strip_chars(delimiter + SPACES)
+    places = candidates.arg_true()
+    lines = body.gather(places)
     # One mark alone may stand for a cell that is left out; a line is drawn with several.
-    return candidates & ((stripped == "") | body.str.contains(RULE))
+    is_blank = (lines.str.strip_chars(delimiter + SPACES) == "") | lines.str.contains(RULE)
+    return candidates.scatter(places, is_blank)
 
 
 @dataclass
@@ -136,9 +136,7 @@ def _read_quoted(
     others: _Others, body: pl.Series, quoted: Lines, delimiter: str, width: int
 ) -> tuple[list[int], Frame]:
     """Read the lines that need the csv module into `others`; return those whose quotes do not fit, and the misfits."""
-    reach = np.unique((quoted[:, None] + np.arange(LOOKAHEAD)).ravel())
-    reach = reach[reach < body.len()]
-    texts = dict(zip(reach.tolist(), body.gather(reach).to_list(), strict=True))
+    texts = lines_after(body, quoted)
     open_quotes: list[int] = []
     misfits: list[int] = []
     first_cells: list[str] = []

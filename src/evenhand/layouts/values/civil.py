@@ -15,7 +15,7 @@ from evenhand.layouts.values.moments import Moments
 from evenhand.layouts.values.times import TimeStyle, parse_time, time_style_of
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["Civil", "Seconds", "Times", "read_civil", "read_times"]
+__all__ = ["Civil", "Seconds", "TimesOfDay", "read_civil", "read_times"]
 
 Seconds = npt.NDArray[np.int64]
 
@@ -46,7 +46,7 @@ class Civil:
 
 
 @dataclass(frozen=True)
-class Times:
+class TimesOfDay:
     """Distinct texts as times of day: seconds after midnight, offsets from UTC [s], and faults as in Parsed.
 
     `fractions` says that fractions of a second were dropped, `has_seconds` that seconds are written at all.
@@ -73,14 +73,23 @@ def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
             reasons.append(str(unfit))
             day_fault[at] = len(reasons)
     dates, times = moments.dates.codes, moments.times.codes
-    faults = np.where(day_fault[dates] > 0, day_fault[dates], read.faults[times]).astype(np.int32)
-    local = day[dates] * DAY_S + read.second[times]
-    sound = local[faults == 0]
-    to_minute = not read.has_seconds or (len(sound) >= LEAST and not (sound % 60).any())
-    return Civil(local, read.offset[times], faults, reasons, read.fractions, to_minute)
+    faults = read.faults[times] if read.reasons else np.zeros(len(times), np.int32)
+    if day_fault.any():
+        of_date = day_fault[dates]
+        faults = np.where(of_date > 0, of_date, faults)
+    local = (day * DAY_S)[dates]
+    local += read.second[times]
+    is_sound = faults == 0
+    # Days are whole minutes, so the distinct times tell of all rows.
+    tells_seconds = (read.second % 60 > 0)[times]
+    are_zero = int(is_sound.sum()) >= LEAST and not bool((tells_seconds & is_sound).any())
+    to_minute = not read.has_seconds or are_zero
+    states_offset = bool((read.offset != NO_OFFSET).any())
+    offset = read.offset[times] if states_offset else np.broadcast_to(np.int64(NO_OFFSET), len(times))
+    return Civil(local, offset, faults, reasons, read.fractions, to_minute)
 
 
-def read_times(texts: list[str]) -> Times:
+def read_times(texts: list[str]) -> TimesOfDay:
     """Return the distinct texts of a column of times as times of day, as most of them are written.
 
     What is written as 07:05, 07:05:00, 7:05 AM, 0705 or 070500 is read at once, all else one by one.
@@ -100,7 +109,7 @@ def read_times(texts: list[str]) -> Times:
         else:
             has_seconds = has_seconds or writes
     fractions = any(FRACTION.search(texts[at]) for at in others)
-    return Times(second, offset, faults, reasons, fractions, has_seconds)
+    return TimesOfDay(second, offset, faults, reasons, fractions, has_seconds)
 
 
 def _plain_times(texts: pl.Series, style: TimeStyle) -> tuple[pl.Series, bool]:

@@ -77,13 +77,15 @@ def encode_all(columns: Mapping[str, pl.Series]) -> dict[str, Coded]:
 
 def _coded(column: pl.Series, numbered: pl.Series, distinct: pl.Series) -> Coded:
     numbers = distinct.to_physical().to_numpy()
-    position = np.zeros(int(numbers.max(initial=0)) + 1, np.int32)
-    position[numbers] = np.arange(len(numbers), dtype=np.int32)
     texts = distinct.cast(pl.String)
     values = texts.to_list()
     if is_padded := texts.str.contains(r"[\s\x1c-\x1f]$|^[\s\x1c-\x1f]|\xa0").any():
         values = [text.replace("\xa0", " ").strip() for text in values]
-    codes = position[numbered.to_physical().to_numpy()]
+    codes = numbered.to_physical().to_numpy().view(np.int32)
+    if not np.array_equal(numbers, np.arange(len(numbers))):  # they are numbered in order of appearance, or nearly so
+        position = np.zeros(int(numbers.max()) + 1, np.int32)
+        position[numbers] = np.arange(len(numbers), dtype=np.int32)
+        codes = position[codes]
     return Coded(values, codes, None if is_padded else column)
 
 

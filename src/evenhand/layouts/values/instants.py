@@ -51,12 +51,14 @@ def place(civil: Civil, clock: Coded, zones: Sequence[str | None], *, in_log_ord
     Rows that are faulty, or whose clock has no zone, come back as they are and are not looked at.
     `in_log_order` says that the rows of one clock stand in the order in which they happened, or nearly so.
     """
-    instants = civil.local - np.where(civil.offset == NO_OFFSET, 0, civil.offset)
+    states_offset = civil.offset != NO_OFFSET
+    instants = civil.local.copy()
+    instants[states_offset] -= civil.offset[states_offset]
     skipped, doubtful = np.zeros(len(instants), np.bool_), np.zeros(len(instants), np.bool_)
     names = sorted({zone for zone in zones if zone})
     zone_of_value = np.array([names.index(zone) if zone else -1 for zone in zones], dtype=np.int32)
     zone_of_row = zone_of_value[clock.codes]
-    placeable = (civil.faults == 0) & (civil.offset == NO_OFFSET)
+    placeable = (civil.faults == 0) & ~states_offset
     for position, zone in enumerate(names):
         rows = np.flatnonzero(placeable & (zone_of_row == position))
         if not len(rows):
