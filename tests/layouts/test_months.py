@@ -5,7 +5,7 @@ import re
 import pytest
 from babel import Locale
 
-from evenhand.layouts.values.months import MONTHS, WEEKDAYS, unaccented
+from evenhand.layouts.values.months import MONTHS, WEEKDAY_NAMES, unaccented
 
 from .ways import LANGUAGES
 
@@ -34,7 +34,7 @@ def test_every_day_of_the_week_is_known_by_the_names_that_cldr_gives(language):
     ]
     assert len(found) >= 28
     for name, day in found:
-        assert WEEKDAYS[name] in (day, None), name
+        assert WEEKDAY_NAMES[name] in (day, None), name
 
 
 def test_a_word_that_is_two_days_in_two_languages_tells_none():
@@ -43,7 +43,7 @@ def test_a_word_that_is_two_days_in_two_languages_tells_none():
         for day, name in names(Locale(language).days, ("wide", "abbreviated", "short")):
             seen.setdefault(re.sub(r"\.$", "", unaccented(name)), set()).add(day)
     doubtful = {name for name, days in seen.items() if len(days) > 1}
-    assert doubtful == {name for name, day in WEEKDAYS.items() if day is None}
+    assert doubtful == {name for name, day in WEEKDAY_NAMES.items() if day is None}
 
 
 def test_no_word_is_two_months():

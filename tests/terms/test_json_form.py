@@ -12,7 +12,7 @@ import jsonschema
 import pytest
 
 from evenhand.terms.columns import Column, Frame, Table
-from evenhand.terms.json_form import Either, Row, Rows, as_json_value, json_schema
+from evenhand.terms.json_form import Either, Row, RowsOf, as_json_value, json_schema
 
 SHIFTS = Table(
     "shifts",
@@ -59,7 +59,7 @@ HELD = Held(
     datetime(2026, 3, 2, 13, 58, tzinfo=UTC),
     None,
 )
-TOLD = {("Held", "rows"): Rows(SHIFTS)}
+TOLD = {("Held", "rows"): RowsOf(SHIFTS)}
 
 
 def validated(value: object, form: object) -> None:
@@ -78,7 +78,7 @@ def test_instants_have_their_offset_and_money_all_its_digits() -> None:
 
 def test_what_is_printed_is_what_the_schema_says() -> None:
     validated(as_json_value(HELD), Held)
-    validated(as_json_value(HELD.rows), Rows(SHIFTS))
+    validated(as_json_value(HELD.rows), RowsOf(SHIFTS))
     validated(None, Either((Row(SHIFTS), None)))
 
 

@@ -16,7 +16,7 @@ from evenhand.enrolment.rounds import round_items, round_states
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
 from evenhand.jobs.enrolment_day import (
     AskedDay,
-    Sources,
+    DaySources,
     asked_from,
     day_of,
     read_sources,
@@ -144,7 +144,7 @@ def _still_to_visit(numbered: Frame) -> Frame:
     )
 
 
-def _room(sources: Sources) -> dict[str, int | None]:
+def _room(sources: DaySources) -> dict[str, int | None]:
     held = dict(sources.enrolments.group_by("reader").len().iter_rows())
     return {
         reader: None if capacity is None else capacity - held.get(reader, 0)

@@ -23,7 +23,7 @@ from evenhand.terms.zones import day_start
 __all__ = [
     "AskedDay",
     "Busy",
-    "Sources",
+    "DaySources",
     "asked_from",
     "day_of",
     "read_sources",
@@ -66,7 +66,7 @@ class AskedDay:
 
 
 @dataclass(frozen=True)
-class Sources:
+class DaySources:
     """What the store says, and the steps (READER_STEPS) that the day is to do."""
 
     people: Frame
@@ -97,7 +97,7 @@ def slots_of(zone: str, asked: AskedDay) -> list[int]:
     return [first + slot * asked.slot_s for slot in range(count)]
 
 
-def read_sources(snapshot: Snapshot, asked: AskedDay) -> Sources:
+def read_sources(snapshot: Snapshot, asked: AskedDay) -> DaySources:
     """Return the frames and the steps of the day's readers and people; raises Refusal on an unknown reader."""
     people, readers, enrolments = snapshot.people, snapshot.readers, snapshot.enrolments
     since = day_start(snapshot.zone, asked.day) - int(RECENT.total_seconds())
@@ -114,7 +114,7 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> Sources:
         steps = steps.filter(pl.col("reader").is_in(asked.readers))
     if asked.people:
         steps = steps.filter(pl.col("person").is_in(asked.people))
-    return Sources(people, readers, enrolments, snapshot.schedules, snapshot.consent, steps)
+    return DaySources(people, readers, enrolments, snapshot.schedules, snapshot.consent, steps)
 
 
 def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str]) -> Frame:
@@ -138,7 +138,7 @@ def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str])
     )
 
 
-def visits_of(sources: Sources) -> Frame:
+def visits_of(sources: DaySources) -> Frame:
     """Return the steps that need a person, and the supervisors who could make up two where a reader lacks them."""
     needed = sources.steps.filter(pl.col("action") != "remove")
     rows = [
@@ -162,7 +162,7 @@ def visits_of(sources: Sources) -> Frame:
     return VISITS.rows(row | {"visit": visit} for visit, row in enumerate(rows))
 
 
-def _standing(sources: Sources) -> Frame:
+def _standing(sources: DaySources) -> Frame:
     """Return the roster's supervisors whom the readers hold as such (STANDING)."""
     here = sources.people.filter(pl.col("left_on").is_null()).select("number", "person").drop_nulls()
     held = sources.enrolments.filter(pl.col("is_supervisor").fill_null(value=False)).select("reader", "number")
@@ -170,7 +170,7 @@ def _standing(sources: Sources) -> Frame:
     return STANDING.frame(rows.select("reader", "person").to_dict(as_series=True))
 
 
-def day_of(sources: Sources, asked: AskedDay, starts: Sequence[int], visits: Frame) -> tuple[EnrolmentDay, Frame]:
+def day_of(sources: DaySources, asked: AskedDay, starts: Sequence[int], visits: Frame) -> tuple[EnrolmentDay, Frame]:
     """Return the day to be planned, and who must not be in it (LEFT_OUT)."""
     standing = _standing(sources)
     away = _away(sources, asked, starts, visits, standing)
@@ -190,7 +190,7 @@ def day_of(sources: Sources, asked: AskedDay, starts: Sequence[int], visits: Fra
     return day, away.left_out
 
 
-def _away(sources: Sources, asked: AskedDay, starts: Sequence[int], visits: Frame, standing: Frame) -> Away:
+def _away(sources: DaySources, asked: AskedDay, starts: Sequence[int], visits: Frame, standing: Frame) -> Away:
     """Return when everybody in the visits, and every standing supervisor, can be called away."""
     involved = {*visits["person"].to_list(), *standing["person"].to_list()}
     midnight = starts[0] - asked.starts_s

@@ -19,7 +19,7 @@ from evenhand.layouts import Layout, Rows, SourceFile
 from evenhand.store import folding as apart
 from evenhand.store import frames
 from evenhand.store.database import Connection
-from evenhand.store.folding import Span
+from evenhand.store.folding import Reach
 from evenhand.store.refused import forget_refused
 from evenhand.store.sources import Sources
 from evenhand.store.standing import Standing, standing
@@ -43,7 +43,7 @@ class Folded:
     takes: tuple[int, ...]
     punched: tuple[int, ...]
     tables: frozenset[str]
-    spans: tuple[Span, ...]
+    spans: tuple[Reach, ...]
     faults: Mapping[int, str]
 
     @property
@@ -88,7 +88,7 @@ class _Folding:
     tables: set[str] = field(default_factory=set)
     read: list[int] = field(default_factory=list)
     moved: list[int] = field(default_factory=list)
-    spans: list[Span] = field(default_factory=list)
+    spans: list[Reach] = field(default_factory=list)
     faults: dict[int, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -214,6 +214,6 @@ def _resting_on(tables: Collection[str]) -> set[str]:
     return found & KEYED.keys()
 
 
-def _reach_of(rows: Rows) -> list[Span]:
+def _reach_of(rows: Rows) -> list[Reach]:
     reach = rows.frame.group_by("reader").agg(first_at=pl.col("at").min(), last_at=pl.col("at").max())
-    return [Span(*row) for row in reach.iter_rows()]
+    return [Reach(*row) for row in reach.iter_rows()]

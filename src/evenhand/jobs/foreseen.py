@@ -10,7 +10,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.seen import Changes, as_read
+from evenhand.jobs.seen import RowsChanged, as_read
 from evenhand.layouts import Rows
 from evenhand.store import frames
 from evenhand.store.database import Store
@@ -42,7 +42,7 @@ class _Undone(Exception):  # noqa: N818  (no error: it ends a transaction that i
     """Ends the transaction in which punches are stored to see what becomes of them."""
 
 
-def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str, str]) -> tuple[Changes, Frame]:
+def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str, str]) -> tuple[RowsChanged, Frame]:
     """Return what storing the rows would change, and the rows that contradict others of the file (REJECTS).
 
     `given` names the columns that the file holds; about the others it says nothing. `zones` maps people to the zone in
@@ -59,11 +59,11 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
     known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
     wording = _Wording(rows.table, names, zones)
     says = wording.of(compared)
-    changes = Changes(compared.added.height, compared.changed.height, compared.gone.height, known, says=says)
+    changes = RowsChanged(compared.added.height, compared.changed.height, compared.gone.height, known, says=says)
     return changes, checked.rejects
 
 
-def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> Changes:
+def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> RowsChanged:
     """Store the punches, see how many were there already, and undo it: what is one punch is the store's to say.
 
     Punches of readers that are only supposed are all new.
@@ -81,7 +81,7 @@ def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> Change
     says = (
         (f"{counted(knows_more, 'known punch', 'known punches')} of which this file tells more.",) if knows_more else ()
     )
-    return Changes(new=new, changed=0, gone=0, known=found[0].known, knows_more=knows_more, says=says)
+    return RowsChanged(new=new, changed=0, gone=0, known=found[0].known, knows_more=knows_more, says=says)
 
 
 @dataclass(frozen=True)

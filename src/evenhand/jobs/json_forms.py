@@ -24,7 +24,7 @@ from evenhand.jobs.overview import PersonSeen, ReaderSeen
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
 from evenhand.jobs.stray_decisions import Confirmation
-from evenhand.jobs.strays import Decided, Proposal
+from evenhand.jobs.strays import Decided, StrayProposal
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
 from evenhand.jobs.takes import TakeListed
 from evenhand.jobs.today import FindingListed
@@ -35,7 +35,7 @@ from evenhand.scores.screening import DataIssue
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Column
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, WEEKS
-from evenhand.terms.json_form import Either, Row, Rows, json_schema
+from evenhand.terms.json_form import Either, Row, RowsOf, json_schema
 from evenhand.terms.records import Refusal, Step
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import PEOPLE
@@ -107,7 +107,7 @@ class StatementWritten(TypedDict):
 class StraysFound(TypedDict):
     """Whose punches arrive under numbers nobody holds: proposals, and what was decided."""
 
-    proposals: list[Proposal]
+    proposals: list[StrayProposal]
     decided: list[Decided]
 
 
@@ -121,7 +121,7 @@ class StrayRejected(TypedDict):
     """A stray after somebody was rejected for it; `proposal` is null where nobody is proposed any longer."""
 
     stray: str
-    proposal: Proposal | None
+    proposal: StrayProposal | None
 
 
 class StrayReturned(TypedDict):
@@ -193,33 +193,33 @@ class Demonstrated(TypedDict):
 
 
 TOLD: dict[tuple[str, str], Any] = {
-    ("DayExplained", "punches"): Rows(ATTRIBUTED),
-    ("DayExplained", "classed"): Rows(CLASSED),
-    ("DayExplained", "differentials"): Rows(DIFFERENTIALS),
-    ("DayExplained", "premiums"): Rows(PREMIUMS),
-    ("DayExplained", "questions"): Rows(QUESTIONS),
-    ("WeekPaid", "lines"): Rows(PAY_LINES),
+    ("DayExplained", "punches"): RowsOf(ATTRIBUTED),
+    ("DayExplained", "classed"): RowsOf(CLASSED),
+    ("DayExplained", "differentials"): RowsOf(DIFFERENTIALS),
+    ("DayExplained", "premiums"): RowsOf(PREMIUMS),
+    ("DayExplained", "questions"): RowsOf(QUESTIONS),
+    ("WeekPaid", "lines"): RowsOf(PAY_LINES),
     ("WeekPaid", "week"): Either((Row(PAY_WEEKS), None)),
-    ("WeekPaid", "faults"): Rows(PAY_FAULTS),
+    ("WeekPaid", "faults"): RowsOf(PAY_FAULTS),
     ("CorrectionPreview", "person"): Row(PEOPLE),
-    ("HandsFound", "alarms"): Rows(ALARMS, more=(NAME,)),
-    ("HandsFound", "forecasts"): Rows(FORECASTS, more=(NAME,)),
-    ("HandsFound", "reader_health"): Rows(READER_HEALTH),
-    ("HandsFound", "refused_hands"): Rows(REFUSED_HANDS, more=(NAME,)),
-    ("PersonHands", "alarms"): Rows(ALARMS),
+    ("HandsFound", "alarms"): RowsOf(ALARMS, more=(NAME,)),
+    ("HandsFound", "forecasts"): RowsOf(FORECASTS, more=(NAME,)),
+    ("HandsFound", "reader_health"): RowsOf(READER_HEALTH),
+    ("HandsFound", "refused_hands"): RowsOf(REFUSED_HANDS, more=(NAME,)),
+    ("PersonHands", "alarms"): RowsOf(ALARMS),
     ("PersonHands", "forecast"): Either((Row(FORECASTS), None)),
-    ("PersonHands", "rates"): Rows(ERROR_RATES),
-    ("PersonHands", "explained"): Rows(EXPLAINED),
-    ("ThresholdWeighed", "curve"): Rows(TRADEOFF),
-    ("RoundingAudited", "rows"): Rows(ROUNDING),
-    ("RoundPlanned", "items"): Rows(ROUND_ITEMS),
-    ("RoundPlanned", "left_out"): Rows(LEFT_OUT),
-    ("CoverageSeen", "stranded"): Rows(STRANDED, more=(NAME,)),
-    ("CoverageSeen", "growth"): Rows(GROWTH),
-    ("Covered", "extra"): Rows(EXTRA, more=(NAME,)),
-    ("QueueSeen", "rushes"): Rows(RUSHES),
-    ("QueueSeen", "by_time"): Rows(BY_TIME),
-    ("PersonHands", "daily"): Rows(DAILY),
+    ("PersonHands", "rates"): RowsOf(ERROR_RATES),
+    ("PersonHands", "explained"): RowsOf(EXPLAINED),
+    ("ThresholdWeighed", "curve"): RowsOf(TRADEOFF),
+    ("RoundingAudited", "rows"): RowsOf(ROUNDING),
+    ("RoundPlanned", "items"): RowsOf(ROUND_ITEMS),
+    ("RoundPlanned", "left_out"): RowsOf(LEFT_OUT),
+    ("CoverageSeen", "stranded"): RowsOf(STRANDED, more=(NAME,)),
+    ("CoverageSeen", "growth"): RowsOf(GROWTH),
+    ("Covered", "extra"): RowsOf(EXTRA, more=(NAME,)),
+    ("QueueSeen", "rushes"): RowsOf(RUSHES),
+    ("QueueSeen", "by_time"): RowsOf(BY_TIME),
+    ("PersonHands", "daily"): RowsOf(DAILY),
 }
 
 FORMS: dict[str, Any] = {
@@ -235,25 +235,25 @@ FORMS: dict[str, Any] = {
     "rebuild": Rebuilt,
     "today": list[FindingListed],
     "people": list[PersonSeen],
-    "readers": Either((list[ReaderSeen], Rows(READER_STEPS))),
+    "readers": Either((list[ReaderSeen], RowsOf(READER_STEPS))),
     "hands": HandsFound,
     "hands findings": list[FindingListed],
     "hands person": PersonHands,
-    "hands rates": Rows(ERROR_RATES),
+    "hands rates": RowsOf(ERROR_RATES),
     "hands threshold": ThresholdWeighed,
     "hands export": list[Path],
-    "hours": Rows(WEEKS, more=(NAME, PAID)),
+    "hours": RowsOf(WEEKS, more=(NAME, PAID)),
     "hours why": DayExplained,
     "pay": WeekPaid,
     "statement": StatementWritten,
     "strays": StraysFound,
     "strays list": StraysFound,
-    "strays show": Proposal,
+    "strays show": StrayProposal,
     "strays confirm": Confirmation | StraysConfirmed,
     "strays reject": StrayRejected,
     "strays undo": StrayReturned,
     "numbers": NumberDesign,
-    "numbers confusable": Rows(CONFUSABLE, more=(NAME, OTHER_NAME)),
+    "numbers confusable": RowsOf(CONFUSABLE, more=(NAME, OTHER_NAME)),
     "numbers allocate": list[Allocated],
     "numbers plan": Migration,
     "correct": Corrected,
@@ -262,9 +262,9 @@ FORMS: dict[str, Any] = {
     "handoff": HandedOff,
     "enrol plan": RoundPlanned,
     "enrol change": RoundPlanned,
-    "enrol list": Rows(ROUNDS),
-    "enrol show": Rows(STATES, more=QUALITY),
-    "enrol prove": Rows(PROOF),
+    "enrol list": RowsOf(ROUNDS),
+    "enrol show": RowsOf(STATES, more=QUALITY),
+    "enrol prove": RowsOf(PROOF),
     "enrol coverage": CoverageSeen,
     "enrol queue": QueueSeen,
     "twin": Invented,

@@ -29,13 +29,13 @@ from evenhand.terms.zones import civil_date
 __all__ = [
     "NO_COLUMN",
     "Answers",
-    "Changes",
     "Choice",
     "ColumnUse",
     "FirstRow",
     "Proposal",
     "Question",
     "RefusedRows",
+    "RowsChanged",
     "Seen",
     "answered",
     "first_rows",
@@ -71,7 +71,7 @@ class RefusedRows:
 
 
 @dataclass(frozen=True)
-class Changes:
+class RowsChanged:
     """What taking would do to the store, in rows and in sentences that name whom it concerns.
 
     `gone` counts rows of before that the file lists no longer, `known` those that are there already, of which
@@ -104,7 +104,7 @@ class Seen:
     read: int = 0
     refused: int = 0
     refusals: tuple[RefusedRows, ...] = ()
-    changes: Changes | None = None
+    changes: RowsChanged | None = None
     notices: tuple[str, ...] = ()
     zones: tuple[str, ...] = ()
     fault: str = ""

@@ -11,7 +11,7 @@ import polars as pl
 
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.strays import NOBODY, Proposal, Strays, find_strays, proposal_of
+from evenhand.jobs.strays import NOBODY, StrayProposal, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal, Unknown
@@ -165,7 +165,7 @@ def undo_stray(
     return punches
 
 
-def mending_steps(found: Strays, proposal: Proposal, person: str) -> tuple[str, ...]:
+def mending_steps(found: Strays, proposal: StrayProposal, person: str) -> tuple[str, ...]:
     """Return what to do so that the next punch needs nobody's help, in an order that leaves no reader without them."""
     who = found.people.filter(pl.col("person") == person).row(0, named=True)
     right, name, reader = str(who["number"] or ""), who["name"], proposal.reader

@@ -19,7 +19,17 @@ from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Unknown
 from evenhand.terms.sources import SCHEDULES
 
-__all__ = ["NOBODY", "Candidate", "Decided", "Part", "Proposal", "StrayPunch", "Strays", "find_strays", "proposal_of"]
+__all__ = [
+    "NOBODY",
+    "Candidate",
+    "Decided",
+    "Part",
+    "StrayProposal",
+    "StrayPunch",
+    "Strays",
+    "find_strays",
+    "proposal_of",
+]
 
 NOBODY = ""
 SHOWN = 5
@@ -51,7 +61,7 @@ class StrayPunch(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Proposal:
+class StrayProposal:
     """One stray with its candidates, the likeliest first; `nobody` is the probability that they are nobody's here.
 
     `holder` is whose number it is, where the punches are attributed but fit somebody else better.
@@ -95,7 +105,7 @@ class Decided:
 class Strays:
     """What was found: `proposals`, most minutes of pay first, and `decided` strays, with the frames they rest on."""
 
-    proposals: tuple[Proposal, ...]
+    proposals: tuple[StrayProposal, ...]
     decided: tuple[Decided, ...]
     people: Frame
     readers: Frame
@@ -161,7 +171,7 @@ def _doubted(reckoning: Reckoning, attributed: Frame, roster: linkage.PeopleColu
     return reckoning.frame_by_person("doubted", make)
 
 
-def proposal_of(found: Strays, stray: str) -> Proposal:
+def proposal_of(found: Strays, stray: str) -> StrayProposal:
     """Return the stray of this name; raises Refusal where there is none."""
     for proposal in found.proposals:
         if proposal.stray == stray:
@@ -188,7 +198,7 @@ def _rejected(said: Frame) -> Frame:
 
 def _proposals(
     found: linkage.Linkage, asked: Frame, people: Frame, readers: Frame, names: Mapping[str, str]
-) -> tuple[Proposal, ...]:
+) -> tuple[StrayProposal, ...]:
     zones: dict[str, str] = dict(readers.select("reader", "zone").iter_rows())
     open_ones = _open(found).sort("minutes", "stray", descending=[True, False])
     punches = _listed(found.punches.join(asked, on="punch", maintain_order="left"), ("punch", "at", "direction"))
@@ -201,7 +211,7 @@ def _proposals(
         candidates.setdefault(one["stray"], []).append(_candidate(one, names, cannot))
     notes = _notes(open_ones["number"], people)
     return tuple(
-        Proposal(
+        StrayProposal(
             stray=row["stray"],
             reader=row["reader"],
             zone=zones.get(row["reader"], "UTC"),

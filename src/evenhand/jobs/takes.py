@@ -30,11 +30,11 @@ from evenhand.store.standing import standing
 from evenhand.terms.records import Refusal
 
 __all__ = [
-    "Decided",
     "Foreseen",
     "Hanging",
     "PeriodTouched",
     "TableChange",
+    "TakeDecision",
     "TakeListed",
     "WeekChange",
     "foresee_again",
@@ -50,7 +50,7 @@ Progress = Callable[[str, float], None]
 
 
 @dataclass(frozen=True)
-class Decided:
+class TakeDecision:
     """What somebody decided about a take: that it is taken `back`, or read `again` by another layout (TOML)."""
 
     action: str
@@ -84,7 +84,7 @@ class TakeListed:
     has_source: bool
     fault: str
     rejected_path: Path | None
-    decided: tuple[Decided, ...]
+    decided: tuple[TakeDecision, ...]
 
 
 def list_takes(workspace: Workspace) -> list[TakeListed]:
@@ -183,9 +183,9 @@ def _do(
 def _listed(workspace: Workspace, conn: Connection) -> list[TakeListed]:
     rows = {row["take"]: row for row in frames.takes(conn).iter_rows(named=True)}
     with_refused = takes_with_refused(conn)
-    decided: dict[int, list[Decided]] = {}
+    decided: dict[int, list[TakeDecision]] = {}
     for row in frames.take_decisions(conn).drop_nulls("take").iter_rows(named=True):
-        made = Decided(row["action"], row["layout"] or "", row["author"], row["reason"], row["made_at"])
+        made = TakeDecision(row["action"], row["layout"] or "", row["author"], row["reason"], row["made_at"])
         decided.setdefault(row["take"], []).append(made)
     return [
         TakeListed(

@@ -26,7 +26,7 @@ from evenhand.terms.wages import ROUNDING
 
 __all__ = [
     "FindingListed",
-    "Standing",
+    "StandingToday",
     "Today",
     "find_standing",
     "find_today",
@@ -44,7 +44,7 @@ HABIT = timedelta(weeks=6)
 
 
 @dataclass(frozen=True)
-class Standing:
+class StandingToday:
     """Where roster, readers and punches disagree (DISCREPANCIES), and what mends it at the readers (READER_STEPS)."""
 
     discrepancies: Frame
@@ -128,15 +128,15 @@ def find_today(reckoning: Reckoning, period_day: date | None = None, *, charts: 
     return reckoning.part(("today", period, charts), lambda: _today(reckoning, period, charts=charts))
 
 
-def find_standing(reckoning: Reckoning, period: Period) -> Standing:
+def find_standing(reckoning: Reckoning, period: Period) -> StandingToday:
     """Return where roster and readers disagree, by the punches since some weeks before the period."""
     of, day = reckoning.snapshot, reckoning.day
 
-    def make() -> Standing:
+    def make() -> StandingToday:
         seen = _seen(reckoning, period)
         unattributed = reckoning.attribution.unattributed.filter(pl.col("at") >= _since(reckoning, period))
         found = reconcile.compare(of.people, of.readers, of.enrolments, seen, unattributed, as_of=day)
-        return Standing(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
+        return StandingToday(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
 
     return reckoning.part(("standing", period), make)
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
 from evenhand.layouts.evidence.column import ColumnSeen
-from evenhand.layouts.evidence.fit import CONTRARY, IMPOSSIBLE, by_header, fit_of, forward, part_by_header, steep
+from evenhand.layouts.evidence.fit import CONTRARY, RULED_OUT, by_header, fit_of, forward, part_by_header, steep
 from evenhand.layouts.evidence.profile import Profile, folded
 from evenhand.layouts.parted import mark_behind, parted_instants
 from evenhand.terms.columns import Column, Table
@@ -40,7 +40,7 @@ def joined_options(table: Table, seen: Sequence[ColumnSeen]) -> list[list[Option
 
 def _instants(column: Column, table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
     for one in seen:
-        if (fit := fit_of(one, table.name, column)) > IMPOSSIBLE / 2:
+        if (fit := fit_of(one, table.name, column)) > RULED_OUT / 2:
             yield {column.name: (one.position,)}, fit
     for day, time in product(_days(table, column, seen), _times(table, column, seen)):
         if day[0] is not time[0]:
@@ -110,7 +110,7 @@ def _parts(table: Table, column: Column, seen: Sequence[ColumnSeen], part: int) 
     found = []
     for one in seen:
         cells = looks(one.profile, part)
-        header = part_by_header(one, table.name, column.name, part) if cells > 0 else IMPOSSIBLE
+        header = part_by_header(one, table.name, column.name, part) if cells > 0 else RULED_OUT
         if header > CONTRARY:
             found.append((one, header + cells))
     found.sort(key=lambda one: (-one[1], one[0].position))
@@ -120,7 +120,7 @@ def _parts(table: Table, column: Column, seen: Sequence[ColumnSeen], part: int) 
 def looks(profile: Profile, part: int) -> float:
     """Return how well the cells are the date (part 0) or the time of day (part 1) of an instant."""
     if not profile.size or profile.moments > 0.5:
-        return IMPOSSIBLE
+        return RULED_OUT
     visible, compact = (profile.dates, profile.compact_dates) if part == 0 else (profile.times, profile.compact_times)
     other = profile.times if part == 0 else profile.dates
     # What can be either is either: nothing but the other columns tells which.

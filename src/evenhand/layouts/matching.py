@@ -13,7 +13,7 @@ from evenhand.layouts.assignment import assign
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.fit import fit_of
 from evenhand.layouts.joined import Option, joined_options
-from evenhand.layouts.wording.concepts import FIELDS
+from evenhand.layouts.wording.concepts import FIELD_CONCEPTS
 from evenhand.terms.columns import Table
 
 __all__ = ["Match", "Matching"]
@@ -47,7 +47,7 @@ class Matching:
     @cached_property
     def worth(self) -> dict[str, dict[int, float]]:
         """Return what each column is worth to each declared one that it may be by itself, being missing worth 0."""
-        fields = FIELDS[self.table.name]
+        fields = FIELD_CONCEPTS[self.table.name]
         joined = {name for group in self.options for option, _ in group for name in option}
         instants = {column.name for column in self.table.columns if column.kind == "instant"}
         worth: dict[str, dict[int, float]] = {}
@@ -67,7 +67,7 @@ class Matching:
     @cached_property
     def options(self) -> list[list[Option]]:
         """Return the ways in which declared columns may stand in several of the file's, with what they are worth."""
-        fields = FIELDS[self.table.name]
+        fields = FIELD_CONCEPTS[self.table.name]
         taken = self.barred.union(*self.fixed.values()) if self.fixed else self.barred
         groups = []
         for group in joined_options(self.table, self.seen):
@@ -83,7 +83,8 @@ class Matching:
     def floor(self) -> float:
         """Return how likely a file of the table is that has none of its columns, but for those that are fixed."""
         return sum(
-            math.log(of.share if name in self.fixed else 1 - of.share) for name, of in FIELDS[self.table.name].items()
+            math.log(of.share if name in self.fixed else 1 - of.share)
+            for name, of in FIELD_CONCEPTS[self.table.name].items()
         )
 
     @cached_property

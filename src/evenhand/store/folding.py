@@ -12,20 +12,20 @@ import sqlalchemy as sa
 from evenhand.store.refused import forget_refused
 from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 
-__all__ = ["Span", "empty_keyed", "folding", "last_earlier", "overlapping", "spans_of", "withdraw"]
+__all__ = ["Reach", "empty_keyed", "folding", "last_earlier", "overlapping", "spans_of", "withdraw"]
 
 MINUTE_S = 60
 
 
 @dataclass(frozen=True)
-class Span:
+class Reach:
     """From when to when [s since 1970-01-01T00:00:00Z], both ends within, punches of a reader reach."""
 
     reader: str
     first_at: int
     last_at: int
 
-    def meets(self, other: Span) -> bool:
+    def meets(self, other: Reach) -> bool:
         """Whether a punch of one may be a punch of the other, also where one of them was written to the minute."""
         first, last = self.first_at // MINUTE_S, self.last_at // MINUTE_S
         return self.reader == other.reader and first <= other.last_at // MINUTE_S and other.first_at // MINUTE_S <= last
@@ -59,19 +59,19 @@ def empty_keyed(conn: sa.Connection, names: Collection[str]) -> None:
             conn.execute(STORED[name].insert(), rows)
 
 
-def spans_of(conn: sa.Connection, takes: Collection[int] | None = None) -> dict[int, list[Span]]:
+def spans_of(conn: sa.Connection, takes: Collection[int] | None = None) -> dict[int, list[Reach]]:
     """Return from when to when the punches of each of these takes reach, or of all."""
     stored = STORED["take_spans"].c
     query = sa.select(stored["take"], stored.reader, stored.first_at, stored.last_at)
-    found: dict[int, list[Span]] = {}
+    found: dict[int, list[Reach]] = {}
     for take, reader, first_at, last_at in conn.execute(
         query if takes is None else query.where(stored["take"].in_(takes))
     ):
-        found.setdefault(take, []).append(Span(reader, first_at, last_at))
+        found.setdefault(take, []).append(Reach(reader, first_at, last_at))
     return found
 
 
-def overlapping(spans: dict[int, list[Span]], region: Collection[Span], after: int) -> list[int]:
+def overlapping(spans: dict[int, list[Reach]], region: Collection[Reach], after: int) -> list[int]:
     """Return the takes later than `after` that may hold a punch of the region."""
     return [
         take

@@ -18,7 +18,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints, is
 
 from evenhand.terms.columns import Column, Frame, Kind, Table
 
-__all__ = ["Either", "Row", "Rows", "as_json_value", "json_schema"]
+__all__ = ["Either", "Row", "RowsOf", "as_json_value", "json_schema"]
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 INSTANTS = ("at", "starts", "ends")
@@ -41,7 +41,7 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Rows:
+class RowsOf:
     """A list of rows, as `Row` is one."""
 
     table: Table
@@ -147,7 +147,7 @@ class _Schema:
 
     def of(self, form: Any) -> dict[str, Any]:
         """Return the schema of one form."""
-        if isinstance(form, Rows):
+        if isinstance(form, RowsOf):
             return {"type": "array", "items": self.of(Row(form.table, form.names, form.more))}
         if isinstance(form, Either):
             return {"anyOf": [self.of(one) for one in form.forms]}

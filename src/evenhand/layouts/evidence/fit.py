@@ -15,12 +15,12 @@ from typing import cast
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.profile import Profile, is_digits
 from evenhand.layouts.values.words import WORDS, plain
-from evenhand.layouts.wording.concepts import FIELDS
+from evenhand.layouts.wording.concepts import FIELD_CONCEPTS
 from evenhand.terms.columns import Column
 
-__all__ = ["CONTRARY", "IMPOSSIBLE", "by_cells", "by_header", "fit_of", "forward", "part_by_header", "steep"]
+__all__ = ["CONTRARY", "RULED_OUT", "by_cells", "by_header", "fit_of", "forward", "part_by_header", "steep"]
 
-IMPOSSIBLE = -30.0
+RULED_OUT = -30.0
 FEWEST = 0.35  # of the cells of an instant, those that can be read
 
 # Natural logarithms of how likely a header is: of a column that is used as another one, that is none of the table's.
@@ -48,17 +48,17 @@ def _unused(table: str) -> dict[str, float]:
 
     The plainer a concept is for a column of the table, the seldomer is that column left out.
     """
-    found = {one: OF_OTHER_TABLE for fields in FIELDS.values() for of in fields.values() for one in of.concepts}
-    for of in FIELDS[table].values():
+    found = {one: OF_OTHER_TABLE for fields in FIELD_CONCEPTS.values() for of in fields.values() for one in of.concepts}
+    for of in FIELD_CONCEPTS[table].values():
         for one, weight in of.concepts.items():
             plain = LEFT_OUT if weight > -1 else SOMETIMES_LEFT_OUT if weight > -1.4 else OFTEN_LEFT_OUT
             found[one] = min(found[one], plain) if found[one] != OF_OTHER_TABLE else plain
-    if "name" in FIELDS[table]:
+    if "name" in FIELD_CONCEPTS[table]:
         found |= {"family_name": LEFT_OUT, "given_name": LEFT_OUT}
     return found
 
 
-UNUSED = {table: _unused(table) for table in FIELDS}
+UNUSED = {table: _unused(table) for table in FIELD_CONCEPTS}
 
 # The parts of an instant that stands in two columns, by the table and column it is of: how each is called.
 PARTS: dict[str, tuple[dict[str, float], dict[str, float]]] = {
@@ -80,16 +80,16 @@ PARTS: dict[str, tuple[dict[str, float], dict[str, float]]] = {
 def fit_of(column: ColumnSeen, table: str, declared: Column) -> float:
     """Return how well a column of the file fits a declared one: by its header, and by its cells."""
     cells = by_cells(column, table, declared)
-    if cells <= IMPOSSIBLE:
-        return IMPOSSIBLE
+    if cells <= RULED_OUT:
+        return RULED_OUT
     told = declared.name in TOLD_BY_CELLS or (declared.name == "score" and not column.header)
     untold = 0.0 if told or not column.silent else UNTOLD.get(declared.name, UNTOLD_ELSE)
-    header = by_header(column, table, FIELDS[table][declared.name].concepts)
-    if column.plain_name in FIELDS[table]:
+    header = by_header(column, table, FIELD_CONCEPTS[table][declared.name].concepts)
+    if column.plain_name in FIELD_CONCEPTS[table]:
         # What is called by a declared column's own name is that column, whatever else the word may mean.
         header = OWN_NAME if column.plain_name == declared.name else min(header, -OWN_NAME)
     if header <= CONTRARY:
-        return IMPOSSIBLE
+        return RULED_OUT
     return header + cells + untold
 
 
@@ -134,7 +134,7 @@ def by_cells(column: ColumnSeen, table: str, declared: Column) -> float:
     match declared.kind:
         case "instant":
             if profile.moments < FEWEST:
-                return IMPOSSIBLE
+                return RULED_OUT
             return steep(profile.moments, 3.0, 9.0) + forward(profile.as_moments.days, profile.as_moments.seconds)
         case "date":
             return _of_date(column, declared.name)
@@ -239,7 +239,7 @@ def _number(column: ColumnSeen, table: str) -> float:
     profile = column.profile
     fit = steep(profile.digits, 1.0, 9.0)
     if fit < -8:
-        return IMPOSSIBLE
+        return RULED_OUT
     width = profile.widths.most_common(1)[0][0]
     fit += 0.3 if 3 <= width <= 7 else -3.0 if width > 10 else -1.5 if width > 8 else -0.3
     share = column.known_share("numbers")

@@ -13,7 +13,7 @@ from datetime import date
 from typing import Literal
 
 from evenhand.layouts.values.coded import Unfit
-from evenhand.layouts.values.months import MONTHS, WEEKDAYS, unaccented
+from evenhand.layouts.values.months import MONTHS, WEEKDAY_NAMES, unaccented
 
 __all__ = [
     "EPOCH",
@@ -185,8 +185,8 @@ def _of_words(text: str, order: str) -> tuple[tuple[int, int, int], int | None]:
 def _without_weekday(text: str) -> tuple[str, int | None]:
     """Return the text without the day of the week before or behind it, and that day, where it is known for sure."""
     for pattern in (LEADING, TRAILING):
-        if (found := pattern.match(text)) and found["word"] in WEEKDAYS:
-            return found["rest"], WEEKDAYS[found["word"]]
+        if (found := pattern.match(text)) and found["word"] in WEEKDAY_NAMES:
+            return found["rest"], WEEKDAY_NAMES[found["word"]]
     return text, None
 
 

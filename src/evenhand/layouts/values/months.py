@@ -9,7 +9,7 @@ from __future__ import annotations
 import unicodedata
 from functools import lru_cache
 
-__all__ = ["MONTHS", "WEEKDAYS", "unaccented"]
+__all__ = ["MONTHS", "WEEKDAY_NAMES", "unaccented"]
 
 MONTHS = {
     word: month
@@ -34,7 +34,7 @@ MONTHS = {
 }
 
 # Monday is 0; None for what is another day in another of the languages ("ma": maandag, mardi).
-WEEKDAYS: dict[str, int | None] = {
+WEEKDAY_NAMES: dict[str, int | None] = {
     **{
         word: day
         for day, words in enumerate(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["BESIDE", "FIELDS", "GENERIC", "PHRASES", "Field"]
+__all__ = ["BESIDE", "FIELD_CONCEPTS", "GENERIC", "PHRASES", "Field"]
 
 PHRASES: dict[str, str] = {
     "person_id": "employee number | employee identifier | employee code | staff_number | payroll identifier | payroll "
@@ -164,7 +164,7 @@ def _field(share: float, said: str) -> Field:
 _OF_PERSON = "person_id, person -0.7, identifier -0.7, number -2.5, keyed_number -3.5"
 _OF_NUMBER = "keyed_number, number -0.4, identifier -0.8, person_id -2, person -2"
 
-FIELDS: dict[str, dict[str, Field]] = {
+FIELD_CONCEPTS: dict[str, dict[str, Field]] = {
     "people": {
         "person": _field(0.75, "person_id, person -1.5, identifier -0.7, number -2"),
         "name": _field(0.97, "name, person -0.7, family_name -2, given_name -4"),

@@ -39,7 +39,7 @@ Path = tuple[str, ...]
 
 
 @dataclass(frozen=True)
-class Part:
+class WordPart:
     """A part of a header: what it may mean (nothing: `meanings` is empty), and what its spelling costs."""
 
     meanings: Meanings
@@ -96,7 +96,7 @@ def _left_over(known: list[Meanings], phrase: Path) -> float:
     return sum(0.1 if part & set(phrase) else min(BESIDE.get(meaning, FAR) for meaning in part) for part in left)
 
 
-def _readings(words: Path) -> Iterator[tuple[Part, ...]]:
+def _readings(words: Path) -> Iterator[tuple[WordPart, ...]]:
     """Yield how the words may be parted: the longest that are known together first, then word by word."""
     spoken = tuple(word for word in words if word not in _silent()) or words
     for sequence in dict.fromkeys((words, spoken)):
@@ -104,12 +104,12 @@ def _readings(words: Path) -> Iterator[tuple[Part, ...]]:
             yield tuple(_parts(sequence, longest, keeps_silent=sequence is spoken))
 
 
-def _parts(words: Path, longest: int, *, keeps_silent: bool) -> Iterator[Part]:
+def _parts(words: Path, longest: int, *, keeps_silent: bool) -> Iterator[WordPart]:
     at = 0
     while at < len(words):
         for size in range(min(longest, len(words) - at), 0, -1):
             if size > 1 and (meanings := _index().get(words[at : at + size])):
-                yield Part(meanings)
+                yield WordPart(meanings)
                 break
             if size == 1 and (keeps_silent or words[at] not in _silent()):
                 yield from _of_word(words[at])
@@ -117,18 +117,18 @@ def _parts(words: Path, longest: int, *, keeps_silent: bool) -> Iterator[Part]:
 
 
 @lru_cache(maxsize=8192)
-def _of_word(word: str) -> tuple[Part, ...]:
+def _of_word(word: str) -> tuple[WordPart, ...]:
     if meanings := _known(word):
-        return (Part(meanings),)
+        return (WordPart(meanings),)
     if compound := _compound(word):
         return compound
     if len(word) >= SHORTEST_CUT and (cut := _cut(word)):
-        return (Part(cut, CUT),)
+        return (WordPart(cut, CUT),)
     if len(word) > 4:
         most = 2 if len(word) > SPELT else 1
         if like := process.extractOne(word, _single_words(), scorer=OSA.distance, score_cutoff=most):
-            return (Part(_index()[(like[0],)], SLIP),)
-    return (Part(frozenset()),)
+            return (WordPart(_index()[(like[0],)], SLIP),)
+    return (WordPart(frozenset()),)
 
 
 def _known(word: str) -> Meanings:
@@ -140,15 +140,15 @@ def _known(word: str) -> Meanings:
     return frozenset()
 
 
-def _compound(word: str) -> tuple[Part, ...]:
+def _compound(word: str) -> tuple[WordPart, ...]:
     """Return the parts of a compound, the longest first part that is known with a known rest."""
     for at in range(len(word) - 2, 1, -1):
         first, rest = word[:at], word[at:]
         if (len(first) > 2 or len(rest) > 3) and (known := _known(first)):
             if meanings := _known(rest):
-                return (Part(known), Part(meanings))
+                return (WordPart(known), WordPart(meanings))
             if len(rest) > 5 and (parts := _compound(rest)):
-                return (Part(known), *parts)
+                return (WordPart(known), *parts)
     return ()
 
 

@@ -40,8 +40,8 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def download(desk: AtDesk, number: int, form: str) -> Response:
     """Give one written file away; only files that the store knows, under the names it knows."""
     for before in view.handed_off(desk.reckoning.snapshot.handoffs):
-        if before.number == number and before.is_latest and form in view.FORMS:
+        if before.number == number and before.is_latest and form in view.MEDIA_TYPES:
             path = desk.workspace.handoff / (before.row["file"].removesuffix(".csv") + form)
             if path.is_file():
-                return FileResponse(path, media_type=view.FORMS[form], filename=path.name)
+                return FileResponse(path, media_type=view.MEDIA_TYPES[form], filename=path.name)
     raise Unknown("this file is no longer in the workspace's handoff folder; write it again.")

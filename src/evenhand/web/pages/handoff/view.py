@@ -12,10 +12,10 @@ from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
 
-__all__ = ["FORMS", "HandOffView", "HandedOffBefore", "handed_off", "view"]
+__all__ = ["MEDIA_TYPES", "HandOffView", "HandedOffBefore", "handed_off", "view"]
 
 # The written forms of one hand-off, by what stands behind the stem of its name.
-FORMS = {
+MEDIA_TYPES = {
     ".csv": "text/csv",
     ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "-note.txt": "text/plain",

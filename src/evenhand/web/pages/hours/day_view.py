@@ -22,7 +22,7 @@ from evenhand.web.pages.hours.drawing import (
     punch_ticks,
 )
 
-__all__ = ["AccountLine", "DayView", "Question", "day"]
+__all__ = ["AccountLine", "DayQuestion", "DayView", "day"]
 
 QUESTIONS = {
     "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
@@ -43,7 +43,7 @@ class AccountLine:
 
 
 @dataclass(frozen=True)
-class Question:
+class DayQuestion:
     """What the punches do not tell, in words; `asks_for` is the way of the punch that may be missing."""
 
     says: str
@@ -70,7 +70,7 @@ class DayView:
     by_class: Sequence[tuple[str, int]]
     owed: Sequence[Mapping[str, Any]]
     differentials: Sequence[Mapping[str, Any]]
-    questions: Sequence[Question]
+    questions: Sequence[DayQuestion]
     punches: Sequence[tuple[int, str]]
     corrections: Sequence[Mapping[str, Any]]
     hour_twice: bool
@@ -140,9 +140,9 @@ def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list
     return rows
 
 
-def _questions(hours: DayHours, zone: str) -> list[Question]:
+def _questions(hours: DayHours, zone: str) -> list[DayQuestion]:
     return [
-        Question(
+        DayQuestion(
             QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)),
             row["minutes"],
             {"missing_in": "in", "missing_out": "out"}.get(row["kind"], ""),

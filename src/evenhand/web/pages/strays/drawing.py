@@ -9,7 +9,7 @@ from itertools import accumulate
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Part, Proposal, Strays
+from evenhand.jobs.strays import Candidate, Part, StrayProposal, Strays
 from evenhand.terms.words import as_clock, as_short_day
 from evenhand.terms.zones import civil_date, day_start
 from evenhand.web.marks import HATCHING, WAYS, Lane, Span, Tick, hour_marks, image, timeline
@@ -46,14 +46,14 @@ def _step(before: float, after: float, low: float, high: float, says: str) -> Ma
     return image("spread", says, drawn, f' height="{HEIGHT}"')
 
 
-def draw_days(found: Strays, proposal: Proposal, candidate: Candidate | None) -> list[tuple[date, Markup]]:
+def draw_days(found: Strays, proposal: StrayProposal, candidate: Candidate | None) -> list[tuple[date, Markup]]:
     """Return the latest days of the stray, each with the candidate's own punches and schedule below."""
     zone = proposal.zone
     days = sorted({civil_date(zone, at) for _, at, _ in proposal.punches})[-MOST_DAYS:]
     return [(day, _day(found, proposal, candidate, day, zone)) for day in days]
 
 
-def _day(found: Strays, proposal: Proposal, candidate: Candidate | None, day: date, zone: str) -> Markup:
+def _day(found: Strays, proposal: StrayProposal, candidate: Candidate | None, day: date, zone: str) -> Markup:
     window = day_start(zone, day), day_start(zone, day + timedelta(days=1))
     within = [(at, way) for _, at, way in proposal.punches if window[0] <= at < window[1]]
     lanes = [Lane(f"Under {proposal.number} at {proposal.reader}", (), _ticks(within, zone, proposal.reader))]

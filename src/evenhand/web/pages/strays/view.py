@@ -8,7 +8,7 @@ from datetime import date
 
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Decided, Part, Proposal, Strays
+from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
 __all__ = ["CandidateEvidence", "Line", "StrayEvidence", "StrayList", "listed", "percent", "shown"]
@@ -21,7 +21,7 @@ LEAST_SHOWN = 0.001
 class Line:
     """One stray in the list; `first` and `second` are (who, probability) of the two likeliest answers."""
 
-    proposal: Proposal
+    proposal: StrayProposal
     most_minutes: int
     first: tuple[str, float]
     second: tuple[str, float] | None
@@ -54,7 +54,7 @@ class CandidateEvidence:
 class StrayEvidence:
     """One stray: the answers ranked, the evidence for the likeliest people, and the days drawn."""
 
-    proposal: Proposal
+    proposal: StrayProposal
     answers: Sequence[tuple[str, str, float]]
     argued: Sequence[CandidateEvidence]
     days: Sequence[tuple[date, Markup]]
@@ -72,7 +72,7 @@ def listed(found: Strays) -> StrayList:
     )
 
 
-def shown(found: Strays, proposal: Proposal) -> StrayEvidence:
+def shown(found: Strays, proposal: StrayProposal) -> StrayEvidence:
     """Return one stray, the likeliest three people argued for."""
     return StrayEvidence(
         proposal=proposal,
@@ -89,13 +89,13 @@ def percent(chance: float) -> str:
     return "under 0.1\u00a0%" if chance < LEAST_SHOWN else f"{100 * chance:.1f}\u00a0%"
 
 
-def _answers(proposal: Proposal) -> list[tuple[str, str, float]]:
+def _answers(proposal: StrayProposal) -> list[tuple[str, str, float]]:
     """(name, person or '', probability), the likeliest first."""
     found = [(one.name, one.person, one.probability) for one in proposal.candidates]
     return sorted([*found, ("Nobody on the roster", "", proposal.nobody)], key=lambda one: -one[2])
 
 
-def _line(proposal: Proposal, most: int) -> Line:
+def _line(proposal: StrayProposal, most: int) -> Line:
     ranked = [(name, chance) for name, _, chance in _answers(proposal)]
     second = ranked[1] if len(ranked) > 1 and ranked[1][1] >= LEAST_SHOWN else None
     return Line(proposal, most, ranked[0], second)

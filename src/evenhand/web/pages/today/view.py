@@ -11,7 +11,7 @@ from urllib.parse import urlencode
 from evenhand.jobs.today import Today, titles_of_checks
 from evenhand.terms.records import Finding
 
-__all__ = ["Choice", "FindingFilter", "FindingGroup", "TodayView", "view"]
+__all__ = ["FindingFilter", "FindingGroup", "Narrowing", "TodayView", "view"]
 
 # As many of a kind as can be taken in at a glance, and as many as unfold; a kind alone is listed further.
 AT_A_GLANCE, UNFOLDED, MOST_OF_A_KIND = 3, 20, 200
@@ -40,7 +40,7 @@ class FindingFilter:
 
 
 @dataclass(frozen=True)
-class Choice:
+class Narrowing:
     """A link that narrows the list, with how many it leaves."""
 
     title: str
@@ -84,9 +84,9 @@ class TodayView:
     address: str
     narrowed: FindingFilter
     groups: Sequence[FindingGroup]
-    choices: Sequence[Choice]
-    kinds: Sequence[Choice]
-    readers: Sequence[Choice]
+    choices: Sequence[Narrowing]
+    kinds: Sequence[Narrowing]
+    readers: Sequence[Narrowing]
 
 
 def view(today: Today, narrowed: FindingFilter) -> TodayView:
@@ -110,8 +110,8 @@ def view(today: Today, narrowed: FindingFilter) -> TodayView:
         narrowed=narrowed,
         groups=groups,
         choices=[
-            Choice("Everything", "", "/", len(today.findings), narrowed.is_all),
-            Choice("Blocks pay", "pay", "/?show_only=pay", len(today.blockers), narrowed.blocking),
+            Narrowing("Everything", "", "/", len(today.findings), narrowed.is_all),
+            Narrowing("Blocks pay", "pay", "/?show_only=pay", len(today.blockers), narrowed.blocking),
         ],
         kinds=_choices(today, "code", "kind", narrowed.kind),
         readers=_choices(today, "reader", "reader", narrowed.reader),
@@ -124,12 +124,14 @@ def _address(narrowed: FindingFilter) -> str:
     return "/?" + parameters if parameters else "/"
 
 
-def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Choice]:
+def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Narrowing]:
     """The values of one field, the most frequent first."""
     counts = Counter(value for finding in today.findings if (value := getattr(finding, field)))
     titles = titles_of_checks() if field == "code" else {}
     return [
-        Choice(titles.get(value, (value, ""))[0], value, "/?" + urlencode({parameter: value}), count, value == chosen)
+        Narrowing(
+            titles.get(value, (value, ""))[0], value, "/?" + urlencode({parameter: value}), count, value == chosen
+        )
         for value, count in counts.most_common()
     ]
 
