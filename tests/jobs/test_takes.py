@@ -12,6 +12,8 @@ import sqlalchemy as sa
 from alembic import command
 
 from evenhand.jobs.correct import CorrectionRequest, correct, reckon_around
+from evenhand.jobs.kept_layouts import read_layout
+from evenhand.jobs.mended import layout_left, mend_kept
 from evenhand.jobs.reading_again import layout_for
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_weeks, renewed
@@ -289,3 +291,22 @@ def test_takes_of_before_sources_were_kept_stay_as_they_are(tmp_path: Path) -> N
     assert not rebuild(workspace, is_try=False, as_of=NOW).differing
     assert (tmp_path / "mill/rejected/0003-monday.csv.csv").read_text(encoding="utf-8") == "theirs"
     assert [one.has_source for one in list_takes(workspace)] == [False] * 3 + [True] * 2
+
+
+def test_the_layout_of_a_mistake_is_mended_with_it_or_named(workspace: Workspace) -> None:
+    was = next(one for one in list_takes(workspace) if one.take == PEOPLE_TAKE)
+    layout = layout_of(workspace, PEOPLE_TAKE)
+    padded = replace(layout, number_width=6)
+    read_again(workspace, PEOPLE_TAKE, padded, **SAID, as_of=NOW)
+    assert mend_kept(workspace, was, padded) == was.layout
+    assert read_layout(workspace.layouts / was.layout).number_width == 6
+    assert mend_kept(workspace, was, layout) == ""  # it is another by now
+    assert layout_left(workspace, was) == ""
+    back = take_back(workspace, PEOPLE_TAKE, **SAID, as_of=NOW)
+    assert layout_left(workspace, back) == was.layout
+
+
+def test_what_is_no_zone_and_no_table_is_refused_before_anything_is_read(workspace: Workspace) -> None:
+    for said in (Answers(zone="Mars/Base"), Answers(table="recipes")):
+        with pytest.raises(Refusal, match=r"'Mars/Base' is not a time zone|'recipes' is none of the tables"):
+            layout_for(workspace, PEOPLE_TAKE, said)

@@ -71,6 +71,7 @@ def command(ctx: click.Context, as_json: bool) -> None:
 @click.pass_context
 def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bool, as_json: bool) -> None:
     """Take back take N: the store becomes what it would be if the file had never been taken."""
+    from evenhand.jobs.mended import layout_left
     from evenhand.jobs.takes import foresee_back, take_back
 
     workspace, now = workspace_asked(ctx), now_or(None)
@@ -81,14 +82,24 @@ def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bo
     if not yes:
         confirm_or_leave(ctx, "Take it back?")
     stands = take_back(workspace, take, author=author or "", reason=reason, as_of=now)
+    left = layout_left(workspace, stands)
     _tell_done(
-        stands, foreseen, as_json, f"Take {take} is taken back by {author}; `evenhand takes again` brings it back."
+        stands,
+        foreseen,
+        as_json,
+        f"Take {take} is taken back by {author}; `evenhand takes again` brings it back."
+        + (
+            f" The layout {left} stays for later files of its kind; if it is wrong, `evenhand layouts remove {left}`."
+            if left
+            else ""
+        ),
     )
 
 
 @command.command()
 @click.argument("take", type=click.IntRange(1, 2**31 - 1), metavar="N")
 @asks_about_a_file
+@click.option("--only-this", is_flag=True, help="Read later files of its kind as before.")
 @author
 @reason
 @click.option("--yes", is_flag=True, help="Read it again without asking.")
@@ -99,6 +110,7 @@ def again(
     /,
     take: int,
     layout: Path | None,
+    only_this: bool,
     author: str | None,
     reason: str,
     yes: bool,
@@ -107,11 +119,12 @@ def again(
 ) -> None:
     """Read the file of take N again, in its place; without an answer or a layout, by what fits it best now.
 
-    One that was taken back is brought back.
+    One that was taken back is brought back. Later files of its kind are then read so as well.
     """
     from evenhand.jobs.kept_layouts import read_layout
+    from evenhand.jobs.mended import mend_kept
     from evenhand.jobs.reading_again import layout_for
-    from evenhand.jobs.takes import foresee_again, read_again
+    from evenhand.jobs.takes import foresee_again, list_takes, read_again
 
     workspace, now = workspace_asked(ctx), now_or(None)
     by = layout_for(workspace, take, answers_of(**said), read_layout(layout) if layout else None)
@@ -123,13 +136,16 @@ def again(
         print_foreseen(foreseen)
     if not yes:
         confirm_or_leave(ctx, "Read it again?")
+    was = next(one for one in list_takes(workspace) if one.take == take)
     stands = read_again(workspace, take, by, author=author or "", reason=reason, as_of=now)
+    mended = "" if only_this else mend_kept(workspace, was, by)
     _tell_done(
         stands,
         foreseen,
         as_json,
         f"Take {take} is read again by {author}: {stands.taken} rows taken, {stands.known} known, "
-        f"{stands.rejected} rejected.",
+        f"{stands.rejected} rejected."
+        + (f" Files of its kind are read so from now on, by {mended}." if mended else ""),
     )
 
 

@@ -1,17 +1,17 @@
-"""Mend a kept layout by which a file was read wrongly, so that later files of its kind are not."""
+"""What becomes of the kept layout by which a file was read wrongly, so that later files of its kind are not."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from evenhand.jobs.kept_layouts import read_layout
-from evenhand.jobs.takes import TakeListed
+from evenhand.jobs.takes import TakeListed, list_takes
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
 
-__all__ = ["mend_kept"]
+__all__ = ["layout_left", "mend_kept"]
 
 
 def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
@@ -32,6 +32,16 @@ def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
     with refusing(str(workspace.layouts)):
         replace_file(path, mended.to_toml().encode())
     return was.layout
+
+
+def layout_left(workspace: Workspace, back: TakeListed) -> str:
+    """Return the name of the kept layout of a take that is taken back, '' where another take that stands is read by it.
+
+    It may have been part of the mistake, and would be used for the next file that it fits.
+    """
+    if not back.layout or not (workspace.layouts / back.layout).is_file():
+        return ""
+    return "" if any(one.layout == back.layout and not one.is_back for one in list_takes(workspace)) else back.layout
 
 
 def _alike(layout: Layout, kept: Layout) -> Layout:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
+from zoneinfo import ZoneInfo
 
 from evenhand.layouts.asking import about_reader, about_zone
 from evenhand.layouts.layout import Layout
@@ -16,6 +17,7 @@ from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.keyed import lost_zeros, width_known
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.header import order_customary
+from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
 __all__ = ["Draft", "reader_named", "settle"]
@@ -37,6 +39,7 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     """Return the draft with what answers say of the whole file, and with questions about what is still open."""
     layout = draft.layout
     if answers.zone:
+        _refuse_unknown(answers.zone)
         layout = replace(layout, zone=answers.zone)
     if answers.dates:
         layout = replace(layout, date_order=answers.dates)
@@ -62,6 +65,13 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
         asked = about_words(file.name, layout, file.cells(layout))
     asked = [*asked, *_zeros_asked(file, layout)]
     return replace(draft, layout=layout, questions=(*questions, *asked))
+
+
+def _refuse_unknown(zone: str) -> None:
+    try:
+        ZoneInfo(zone)
+    except (ValueError, OSError, KeyError) as fault:
+        raise Refusal(f"{zone!r} is not a time zone; give an IANA name such as America/Chicago.") from fault
 
 
 def _wants_reader(layout: Layout) -> bool:

@@ -88,6 +88,8 @@ def understand(
 def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Understanding:
     seen = columns_seen(cut.grid.headers, cut.profiles, known)
     fixed, barred = said_of(name, answers, seen)
+    if answers.table and answers.table not in SOURCES:
+        raise Refusal(f"{answers.table!r} is none of the tables that a file may hold: {', '.join(SOURCES)}.")
     tables = [SOURCES[answers.table]] if answers.table else list(SOURCES.values())
     fitting = [table for table in tables if fixed.keys() <= set(table.names)]
     if not fitting:
