@@ -97,7 +97,7 @@ def test_all_rows_bad_gives_all_rows_back():
         ("A,12,2026-03-04,in", "at"),
         ("A,12,2026-03-04 07:00 CST,in", "at"),
         ("A,12,2026-03-04 07:00", "whole row"),
-        ("reader,number,at,direction", "reader"),
+        ("reader,number,at,direction", "whole row"),
     ],
 )
 def test_a_fault_in_a_row_refuses_the_row_with_line_column_and_what_was_seen(row, column):

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from evenhand.layouts.forms.grid import TOTAL_LINE, WHOLE_ROW, Grid, Lines
+from evenhand.layouts.forms.grid import HEADER_AGAIN, TOTAL_LINE, WHOLE_ROW, Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.values.coded import Coded, Parsed, Unfit, encode_all
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
@@ -23,7 +23,6 @@ __all__ = ["Cells", "Reading", "gather_cells", "reject_totals"]
 
 Texts = Callable[[Lines], pl.Series]
 
-HEADER_AGAIN = "this is the header again, not a row; nothing to do"
 LAST = 5  # rows among which a line of totals is looked for
 
 

@@ -9,7 +9,15 @@ from collections.abc import Sequence
 
 import polars as pl
 
-from evenhand.layouts.forms.fixed import find_starts, header_words
+from evenhand.layouts.forms.fixed import header_words
+from evenhand.layouts.forms.widths import (
+    body_of,
+    cells_at,
+    header_cells,
+    is_padded,
+    starts_under,
+    starts_without,
+)
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.header import is_header_word
@@ -19,6 +27,7 @@ __all__ = ["drop_unnamed", "find_delimiter", "find_fixed", "find_header", "is_js
 DELIMITERS = (",", ";", "\t", "|", "^", "~")
 STATED = re.compile(r'^"?sep=([^"\s]|\t)"?$', re.IGNORECASE)
 HEADER_WITHIN = 60  # lines
+WIDTHS_WITHIN = 400  # lines
 
 
 def is_json_lines(lines: pl.Series) -> bool:
@@ -55,16 +64,27 @@ def find_delimiter(file: SourceFile) -> str:
     return chosen
 
 
-def find_fixed(lines: pl.Series) -> tuple[int, ...]:
-    """Return the positions at which fields begin in a file of fixed width, () where it does not look like one."""
-    texts = [line for line in lines[:400].to_list() if line.strip()]
-    usual = Counter(len(line.split()) for line in texts).most_common(1)
+def find_fixed(lines: pl.Series, mark: str = "", width: int = 0) -> tuple[tuple[int, ...], int]:
+    """Return the positions at which fields of fixed width begin, and the header's line, from 1; () where none do.
+
+    Where a `mark` cuts lines into `width` cells, the file is of fixed width only if blanks part its fields better.
+    """
+    texts = lines[:WIDTHS_WITHIN].to_list()
+    if mark and sum("  " in text for text in texts) * 2 < sum(bool(text.strip()) for text in texts):
+        return (), 0
+    usual = Counter(len(text.split()) for text in texts if text.strip()).most_common(1)
     if not usual or usual[0][0] < 2:
-        return ()
-    body = texts[len(texts) // 2 :] if len(texts) > 8 else texts[1:] or texts
-    starts = find_starts([line.rstrip() for line in body])
-    fits = [line for line in body if sum(bool(cell) for cell in _cells(line, starts)) >= 2]
-    return starts if 2 <= len(starts) <= 60 and len(fits) * 2 >= len(body) else ()
+        return (), 0
+    header = find_header([header_cells(text) for text in texts]) or find_header([text.split() for text in texts])
+    body = body_of(texts, header)
+    starts = starts_under(texts[header - 1], body) if header and body else ()
+    if not starts:
+        starts = starts_without(body)
+        header = find_header([cells_at(text, starts) for text in texts]) if starts else 0
+        starts = drop_unnamed(lines, starts, header) if starts else ()
+    if mark and (len(starts) < width or not is_padded(body, starts, mark)):
+        return (), 0
+    return (starts, header) if len(starts) > 1 else ((), 0)
 
 
 def drop_unnamed(lines: pl.Series, starts: tuple[int, ...], header: int) -> tuple[int, ...]:
@@ -79,11 +99,6 @@ def drop_unnamed(lines: pl.Series, starts: tuple[int, ...], header: int) -> tupl
         if word or all(character.isspace() for character in before):
             kept.append(start)
     return tuple(kept)
-
-
-def _cells(line: str, starts: Sequence[int]) -> list[str]:
-    ends = [*(start - 1 for start in starts[1:]), None]
-    return [line[start - 1 : end].strip() for start, end in zip(starts, ends, strict=True)]
 
 
 def find_header(rows: Sequence[Sequence[str]]) -> int:

@@ -10,7 +10,7 @@ import polars as pl
 from evenhand.layouts.evidence.profile import Profile, profiles_of
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.shape import drop_unnamed, find_delimiter, find_fixed, find_header, is_json_lines, usual_width
+from evenhand.layouts.shape import find_delimiter, find_fixed, find_header, is_json_lines, usual_width
 from evenhand.layouts.source_file import SEARCHED, SourceFile
 from evenhand.terms.records import Refusal
 
@@ -69,17 +69,17 @@ def _shapes(file: SourceFile) -> Iterator[Layout]:
     lines = file.lines()
     if is_json_lines(lines):
         yield Layout(ANY, "json_lines", {})
-    elif delimiter := find_delimiter(file):
-        rows = file.delimited_rows(delimiter)
+        return
+    delimiter = find_delimiter(file)
+    rows = file.delimited_rows(delimiter) if delimiter else []
+    width = usual_width(rows)[0]
+    # A tab is as blank as other blanks.
+    starts, header = find_fixed(lines, delimiter, width) if delimiter != "\t" else ((), 0)
+    if starts:
+        yield Layout(ANY, "fixed", {}, starts=starts, header=header)
+    elif delimiter:
         header = find_header(rows)
-        width = 0 if header else usual_width(rows)[0]
-        yield Layout(ANY, "delimited", {}, delimiter=delimiter, header=header, width=width)
-    elif starts := find_fixed(lines):
-        texts = lines[:SEARCHED].to_list()
-        ends = [*(start - 1 for start in starts[1:]), None]
-        rows = [[text[a - 1 : b].strip() for a, b in zip(starts, ends, strict=True)] for text in texts]
-        header = find_header(rows)
-        yield Layout(ANY, "fixed", {}, starts=drop_unnamed(lines, starts, header), header=header)
+        yield Layout(ANY, "delimited", {}, delimiter=delimiter, header=header, width=0 if header else width)
     else:
         raise Refusal(f"{file.name}: no table of rows is recognised; export it as CSV or XLSX with one row to a line.")
 

@@ -77,8 +77,14 @@ def find_starts(lines: Sequence[str]) -> tuple[int, ...]:
 def header_words(line: str, starts: Sequence[int]) -> tuple[str, ...]:
     """Return the header of each field: a header may begin left of the values that stand under it.
 
-    As many words as fields are the fields' headers in their order, wherever they stand.
+    Where no word crosses the beginning of a field, each field's header is what stands above it. Otherwise as many words
+    as fields are the fields' headers in their order, wherever they stand.
     """
+    if not any(re.fullmatch(r"\S\S", line[start - 2 : start]) for start in starts[1:]):
+        ends = [*(start - 1 for start in starts[1:]), None]
+        above = [" ".join(line[start - 1 : end].split()) for start, end in zip(starts, ends, strict=True)]
+        if all(above) or len(line.split()) != len(starts):
+            return tuple(above)
     if len(line.split()) == len(starts):
         return tuple(line.split())
     begins = [start - 1 for start in starts]

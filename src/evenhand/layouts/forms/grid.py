@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -12,12 +12,13 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["MOST_COLUMNS", "TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_rows"]
+__all__ = ["HEADER_AGAIN", "MOST_COLUMNS", "TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_rows", "without_headers"]
 
 Lines = npt.NDArray[np.int64]
 
 MOST_COLUMNS = 500  # what is weighed for each column against the others grows with their number
 WHOLE_ROW = "whole row"
+HEADER_AGAIN = "this is the header again, not a row; nothing to do"
 TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
 
 
@@ -61,3 +62,23 @@ def whole_rows(lines: Lines, texts: pl.Series, reason: pl.Series | str) -> Frame
         pl.Series("line", lines), column=pl.lit(WHOLE_ROW), reason=pl.lit(reason)
     )
     return REJECTS.frame(rows.to_dict())
+
+
+def without_headers(grid: Grid) -> Grid:
+    """Return the grid without the rows that are its header again, as at the head of every printed page: rejected."""
+    named = [(column, header) for column, header in zip(grid.columns, grid.headers, strict=False) if header]
+    if len(named) < 2:
+        return grid
+    first, header = named[0]
+    rows = first.str.contains(header.split()[0], literal=True).arg_true()
+    for column, header in named:
+        if rows.is_empty():
+            return grid
+        words = column.gather(rows).str.replace_all(r"\s+", " ").str.strip_chars()
+        rows = rows.filter(words == header)
+    texts = pl.select(pl.concat_str([column.gather(rows) for column in grid.columns], separator=" ", ignore_nulls=True))
+    again = whole_rows(grid.lines[rows.to_numpy()], texts.to_series(), HEADER_AGAIN)
+    kept = np.ones(len(grid.lines), np.bool_)
+    kept[rows.to_numpy()] = False
+    columns = tuple(column.filter(pl.Series(kept)) for column in grid.columns)
+    return replace(grid, columns=columns, lines=grid.lines[kept], rejects=pl.concat([grid.rejects, again]))

@@ -25,15 +25,21 @@ TOO_MANY = "{}: the objects have {:,} different names, more than a table has col
 BLANK = r"[ \t]*"
 # A text without escapes, or a number or word; what is neither is left to the parser.
 VALUE = r'(?:"([^"\\\x00-\x1f]*)"|(-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?|true|false|null))'
+CUT_SHORT = "the object ends before names that all others have, as if it were cut short; export it again"
+WHOLE, MOST_SHORT = 0.8, 0.02  # of the objects: those that have every name, and those that may be cut short
 NO_OBJECT = "the line is no JSON object, or one in which a name stands twice; correct or export it again"
 
 
 @dataclass(frozen=True)
 class _Part:
-    """The objects of some lines: their cells by name, and the places of the lines."""
+    """The objects of some lines: their cells by name, and the places of the lines.
+
+    `shapes` has the places by the names of the objects, in their order.
+    """
 
     places: Lines
     cells: dict[str, pl.Series]
+    shapes: dict[tuple[str, ...], Lines]
 
 
 def is_object_to_a_line(text: bytes) -> bool:
@@ -75,16 +81,19 @@ def split_json_lines(lines: pl.Series, name: str = "the file") -> Grid:
         raise Refusal(TOO_MANY.format(name, len(names)))
     places = np.concatenate([part.places for part in parts]) if parts else np.zeros(0, np.int64)
     order = np.argsort(places, kind="stable")
+    short = _cut_short(parts)
+    kept = order[~np.isin(places[order], short)] if len(short) else order
     columns = (
         pl.concat([part.cells.get(named, pl.repeat("", len(part.places), eager=True)) for part in parts])
         for named in names
     )
-    in_order = len(parts) == 1
+    in_order = len(parts) == 1 and not len(short)
+    rejects = [whole_rows(bad + 1, lines.gather(bad), NO_OBJECT), whole_rows(short + 1, lines.gather(short), CUT_SHORT)]
     return Grid(
         tuple(names),
-        tuple(column if in_order else column.gather(order) for column in columns),
-        places[order] + 1,
-        whole_rows(bad + 1, lines.gather(bad), NO_OBJECT),
+        tuple(column if in_order else column.gather(kept) for column in columns),
+        places[kept] + 1,
+        pl.concat(rejects),
     )
 
 
@@ -108,7 +117,8 @@ def _cut_alike(lines: pl.Series, left: Lines, names: list[str], pattern: str) ->
         name: text.fill_null(word.replace({"null": ""})).filter(fits)
         for name, text, word in zip(names, quoted.get_columns(), bare.get_columns(), strict=True)
     }
-    return _Part(left[fits.to_numpy()], cells)
+    places = left[fits.to_numpy()]
+    return _Part(places, cells, {tuple(names): places})
 
 
 def _parse_each(lines: pl.Series, left: Lines, of: str) -> tuple[list[_Part], list[int]]:
@@ -127,7 +137,28 @@ def _parse_each(lines: pl.Series, left: Lines, of: str) -> tuple[list[_Part], li
     if len(names) > MOST_COLUMNS or len(names) * len(rows) > MOST_CELLS:
         raise Refusal(TOO_MANY.format(of, len(names)))
     cells = {name: pl.Series([_cell(row.get(name)) for row in rows], dtype=pl.String) for name in names}
-    return [_Part(np.array(places, np.int64), cells)] if rows else [], bad
+    shapes: dict[tuple[str, ...], list[int]] = {}
+    for place, row in zip(places, rows, strict=True):
+        shapes.setdefault(tuple(row), []).append(place)
+    by_shape = {shape: np.array(found, np.int64) for shape, found in shapes.items()}
+    return [_Part(np.array(places, np.int64), cells, by_shape)] if rows else [], bad
+
+
+def _cut_short(parts: list[_Part]) -> Lines:
+    """Return the places of the few objects that end before two names or more that nearly all others have."""
+    shapes: dict[tuple[str, ...], list[Lines]] = {}
+    for part in parts:
+        for shape, places in part.shapes.items():
+            shapes.setdefault(shape, []).append(places)
+    counts = {shape: sum(map(len, places)) for shape, places in shapes.items()}
+    if len(counts) < 2:
+        return np.zeros(0, np.int64)
+    whole, objects = max(counts, key=counts.__getitem__), sum(counts.values())
+    short = [shape for shape in counts if len(shape) + 1 < len(whole) and shape == whole[: len(shape)]]
+    of_short = sum(counts[shape] for shape in short)
+    if counts[whole] < WHOLE * objects or of_short > max(1, MOST_SHORT * objects):
+        return np.zeros(0, np.int64)
+    return np.concatenate([np.zeros(0, np.int64), *(places for shape in short for places in shapes[shape])])
 
 
 def _in_order_of_appearance(parts: list[_Part]) -> list[str]:

@@ -66,7 +66,7 @@ def read_quoted(lines: Mapping[int, str], starts: Iterable[int], delimiter: str,
     """Return the rows that begin at the lines `starts` (rising), but those inside a row already read.
 
     `lines` are the lines by place: those at the starts, and those that follow as far as a row may run.
-    A row over several lines is believed only if it has `width` columns (any, where `width` is 0).
+    A row over several lines is believed only if it has `width` columns, but for empty ones (any, where `width` is 0).
     """
     feed = _Feed(lines)
     reader = csv.reader(feed, delimiter=delimiter, strict=True)
@@ -81,7 +81,7 @@ def read_quoted(lines: Mapping[int, str], starts: Iterable[int], delimiter: str,
         except (csv.Error, _OpenQuote):
             rows.append(Quoted(start, 1, None))
             continue
-        if feed.taken > 1 and width and len(cells) != width:
+        if feed.taken > 1 and width and (len(cells) < width or any(cell.strip() for cell in cells[width:])):
             rows.append(Quoted(start, 1, None))
             continue
         rows.append(Quoted(start, feed.taken, cells))
