@@ -64,3 +64,8 @@ def test_a_header_that_stands_again_in_the_middle_is_refused_by_its_name():
 def test_a_quoted_cell_over_lines_is_read_beside_a_last_column_that_is_empty():
     cut = cut_of(["Badge,Name,Note,", '4417,Ana Ruiz,"left', 'early",', "0291,Bo Berg,,"])
     assert cut.grid.columns[2].to_list() == ["left\nearly", ""]
+
+
+def test_a_header_that_does_not_stand_above_its_fields_is_told_by_the_order_of_its_words():
+    lines = ["day time badge way", *(f"{n}/11/26 07:{n} AM   00{n} {'in' if n % 2 else 'out'}" for n in range(10, 30))]
+    assert cut_of(lines).grid.headers == ("day", "time", "badge", "way")

@@ -12,6 +12,7 @@ from evenhand.layouts.forms.fixed import DRAWN, find_starts
 __all__ = ["body_of", "cells_at", "header_cells", "is_padded", "starts_under", "starts_without"]
 
 MOST_FIELDS = 60
+ALIGNED = 0.7  # of the fields, those whose header stands above them flush left or right
 PADDED = 0.6  # of the lines of a file of fixed width, those in which some value is shorter than its field
 MARKED = 0.1  # of the values of a field, those that may begin or end with a mark that parts no fields
 TOKEN = re.compile(r"\S+")
@@ -63,8 +64,22 @@ def starts_under(header: str, body: Sequence[str]) -> tuple[int, ...]:
             begins += _cuts(blank, start)
         elif blank and any(inked[begins[-1] : end]) and any(inked[start : _next(words, start, longest)]):
             begins.append(start)
-    starts = tuple(dict.fromkeys(at + 1 for at in begins))
-    return starts if 2 <= len(starts) <= MOST_FIELDS else ()
+    begins = sorted(set(begins))
+    # Where one blank parts all words, as many words as fields stand above them, or nothing is known of them.
+    is_told = "  " in header.strip() or len(begins) == len(words)
+    fits = is_told and 2 <= len(begins) <= MOST_FIELDS and _aligned(header, inked, begins) >= ALIGNED
+    return tuple(at + 1 for at in begins) if fits else ()
+
+
+def _aligned(header: str, inked: Sequence[bool], begins: Sequence[int]) -> float:
+    """Return the share of fields whose header begins where their values begin, or ends where they end."""
+    found = []
+    for begin, end in zip(begins, [*begins[1:], len(inked)], strict=True):
+        above, values = header[begin:end].rstrip(), [at for at in range(begin, end) if inked[at]]
+        if above and values:
+            first = begin + len(above) - len(above.lstrip())
+            found.append(first == values[0] or begin + len(above) == values[-1] + 1)
+    return sum(found) / max(len(found), 1)
 
 
 def _runs(inked: Sequence[bool], begin: int, end: int) -> Iterator[tuple[int, int]]:
