@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 from random import Random
+from zoneinfo import ZoneInfo, available_timezones
 
 import numpy as np
 import polars as pl
@@ -13,7 +14,7 @@ from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import EPOCH, NO_OFFSET
 from evenhand.layouts.values.kinds import as_dates, as_moments, as_times
 from evenhand.layouts.values.moments import join_columns, split_column
-from evenhand.layouts.values.times import parse_time, time_style_of
+from evenhand.layouts.values.times import OFFSETS, parse_time, time_style_of
 
 from .ways import DAY_S, seconds_on_the_wall
 
@@ -95,7 +96,7 @@ def test_times_of_day(text, seconds):
         ("15:27:46-05", -5 * 3600),
         ("07:05 UTC", 0),
         ("07:05 GMT+2", 7200),
-        ("07:05\u221203:30", -3.5 * 3600),
+        ("07:05:00\u221203:30", -3.5 * 3600),
         ("07:05", NO_OFFSET),
     ],
 )
@@ -345,3 +346,50 @@ def test_midnight_alone_is_how_a_sheet_writes_a_date():
 def test_a_style_is_decided_by_most_texts_and_not_by_their_order():
     texts = ["0705", "1530", "191026", "07:05"]
     assert {time_style_of(texts[n:] + texts[:n]).form for n in range(4)} == {"four"}
+
+
+@pytest.mark.parametrize("span", ["22:00-06:00", "2200-0600", "09:00\u221205:00", "08:00-12:00"])
+def test_a_span_of_two_times_is_no_time_with_an_offset(span):
+    assert column(span) == [None]
+    assert column(span, "06:00-14:00", "14:00-22:00") == [None] * 3
+    assert as_times([span]).share == 0
+
+
+def test_offsets_are_believed_where_the_column_says_so():
+    # A plus, seconds or UTC tell; what does not tell by itself is read as most of the column is.
+    assert column("07:05:00-06:00") == column("07:05-06:00", "07:06:00-06:00", "07:07:00-06:00")[:1] == [at(7, 5)]
+    assert column("07:05+01:00") == column("07:05 UTC-6") == [at(7, 5)]
+    assert column("07:05+01:00", "22:00-06:00", "14:00-06:00") == [None] * 3
+    assert column("07:05+14:00", "07:05+14:15", "07:05+01:60") == [at(7, 5), None, None]
+
+
+def local_times(*texts):
+    """Return the seconds since 1970 in UTC of date and time in one cell, None for those that are refused."""
+    civil = read_civil(split_column(pl.Series(texts)), "dmy")
+    return [
+        None if fault else int(local - offset)
+        for local, offset, fault in zip(civil.local, civil.offset, civil.faults, strict=True)
+    ]
+
+
+def test_an_offset_without_seconds_is_believed_behind_an_iso_date_where_it_is_in_use():
+    # Python's own reading of ISO 8601.
+    expected = int(datetime.fromisoformat("2026-11-01 22:00-06:00").timestamp())
+    assert local_times("2026-11-01 22:00-06:00") == local_times("20261101T2200-0600") == [expected]
+    assert local_times("01.11.2026 22:00-06:00") == [None]
+    # Nowhere is it 14 hours before UTC: these are shifts, and so is the third.
+    assert local_times("2026-11-01 06:00-14:00", "2026-11-01 14:00-22:00", "2026-11-01 22:00-06:00") == [None] * 3
+    many = [f"2026-11-01 22:{at:02}-{at:02}:00" for at in range(1, 10)]
+    assert local_times(*many) == [None] * 9  # more offsets than a file has
+    assert None not in local_times(*many[:8])
+
+
+def test_every_offset_in_use_since_2000_is_known_as_one():
+    # The time zone database of the IANA, by Python's zoneinfo.
+    days = [datetime(year, month, 15) for year in range(2000, 2027) for month in range(1, 13)]
+    seen = {
+        day.replace(tzinfo=zone).utcoffset() // timedelta(minutes=1)
+        for zone in map(ZoneInfo, available_timezones())
+        for day in days
+    }
+    assert seen <= OFFSETS

@@ -62,7 +62,7 @@ class TimesOfDay:
 
 def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
     """Return the civil times that `moments` say, numeric dates read in `order`; empty cells are faults too."""
-    read = read_times(moments.times.values)
+    read = read_times(moments.times.values, is_iso=moments.is_iso)
     reasons = list(read.reasons)
     day, day_fault = np.zeros(len(moments.dates.values), np.int64), np.zeros(len(moments.dates.values), np.int32)
     style = style_of(set(moments.dates.values), first_year)
@@ -89,12 +89,13 @@ def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
     return Civil(local, offset, faults, reasons, read.fractions, to_minute)
 
 
-def read_times(texts: list[str]) -> TimesOfDay:
+def read_times(texts: list[str], *, is_iso: bool = False) -> TimesOfDay:
     """Return the distinct texts of a column of times as times of day, as most of them are written.
 
-    What is written as 07:05, 07:05:00, 7:05 AM, 0705 or 070500 is read at once, all else one by one.
+    `is_iso` says that each stands in one cell with a date whose year comes first. What is written as 07:05, 07:05:00,
+    7:05 AM, 0705 or 070500 is read at once, all else one by one.
     """
-    style = time_style_of(set(texts))
+    style = time_style_of(set(texts), is_iso=is_iso)
     seconds, has_seconds = _plain_times(pl.Series(texts, dtype=pl.String), style)
     second = seconds.fill_null(0).to_numpy().copy()
     offset, faults = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)

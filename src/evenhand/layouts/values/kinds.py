@@ -60,7 +60,7 @@ def as_moments(cells: Sequence[str], first_year: int = 1900) -> Told:
     """
     coded = encode(pl.Series(cells, dtype=pl.String))
     moments = split_column(pl.Series(cells, dtype=pl.String))
-    days, seconds = _days(moments.dates, first_year), _seconds(moments.times)
+    days, seconds = _days(moments.dates, first_year), _seconds(moments.times, is_iso=moments.is_iso)
     whole = [day is not None and second is not None for day, second in zip(days, seconds, strict=True)]
     if not any(is_whole and not MIDNIGHT.search(coded.text(row)) for row, is_whole in enumerate(whole)):
         whole = [False] * len(whole)
@@ -101,7 +101,7 @@ def _days(coded: Coded, first_year: int) -> list[int | None]:
     return [best[code] for code in coded.codes.tolist()] if best else []
 
 
-def _seconds(coded: Coded) -> list[int | None]:
-    times = read_times(coded.values)
+def _seconds(coded: Coded, *, is_iso: bool = False) -> list[int | None]:
+    times = read_times(coded.values, is_iso=is_iso)
     distinct = np.where(times.faults > 0, -1, times.second)[coded.codes].tolist()
     return [None if second < 0 else second for second in distinct]

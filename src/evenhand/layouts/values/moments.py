@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
 import numpy as np
@@ -40,6 +40,7 @@ YEAR_LAST = r"^(?P<date>(?:\w+ )?\w+ +[0-9]{1,2}) (?P<time>[0-9]{1,2}:[0-9]{2}(?
 NO_DAY = r"^(?:1899-12-3[01]|1900-01-0[01])[T ]"  # a sheet's time of day without a date
 NUMBER = re.compile(r"\d{5}[.,]\d+$|\d{9,16}(?:\.\d+)?$", re.ASCII)
 TEN = re.compile(r"(\d.{8}\d)T?$", re.ASCII)
+LEADING_YEAR = re.compile(r"\d{4}-\d\d-\d\d$|(?:19|20)\d{6}$", re.ASCII)
 COMPACT = re.compile(ISO_COMPACT)
 PATTERNS = tuple(re.compile(pattern) for pattern in (DATE_TIME, TIME_DATE, YEAR_LAST))
 PART = r"^(?:[0-9]{1,4}(?:\.0)?|\pL{3,}\.?)$"
@@ -48,10 +49,17 @@ MARK = rf"(?i)^[ap](?:\.?{SPACE}?m\.?|\.)?$"
 
 @dataclass(frozen=True)
 class Moments:
-    """A column that says when, still text; row by row the same length in both parts."""
+    """A column that says when, still text; row by row the same length in both parts, which stood in one cell or not."""
 
     dates: Coded
     times: Coded
+    is_one_cell: bool = False
+
+    @property
+    def is_iso(self) -> bool:
+        """Return whether date and time stand in one cell, and most dates begin with their year, as in ISO 8601."""
+        filled = [text for text in self.dates.values if text]
+        return self.is_one_cell and 2 * sum(LEADING_YEAR.match(text) is not None for text in filled) > len(filled)
 
     def are_empty(self) -> npt.NDArray[np.bool_]:
         """Return which rows say neither a date nor a time."""
@@ -77,7 +85,7 @@ def split_column(column: pl.Series) -> Moments:
     cut = column.to_frame("text").select(head=pl.col("text").str.slice(0, 11), time=pl.col("text").str.slice(11))
     heads, times = encode_all(dict(zip(cut.columns, cut, strict=True))).values()
     ten = np.array([TEN.match(head) is not None for head in heads.values], np.bool_)
-    moments = Moments(Coded([head.removesuffix("T") for head in heads.values], heads.codes), times)
+    moments = Moments(Coded([head.removesuffix("T") for head in heads.values], heads.codes), times, is_one_cell=True)
     left = np.flatnonzero(~(ten[heads.codes] & _fits(times, CLOCK)))
     if not len(left):
         return moments
@@ -162,7 +170,7 @@ def _patched(moments: Moments, rows: npt.NDArray[np.int64], others: Moments) -> 
         values = [*coded.values, *other.values]
         return Coded([values[at] for at in used.tolist()], codes.astype(np.int32))
 
-    return Moments(patch(moments.dates, others.dates), patch(moments.times, others.times))
+    return replace(moments, dates=patch(moments.dates, others.dates), times=patch(moments.times, others.times))
 
 
 def join_columns(columns: Sequence[pl.Series]) -> Moments:

@@ -1,14 +1,15 @@
 """Times of day as people and programs write them.
 
 Sources: ISO 8601-1:2019 (times, offsets, 24:00); ECMA-376 part 1, 18.17.4 (a time is its part of a day); that 12 AM
-is midnight and 12 PM noon is how clocks of twelve hours show them (NIST, "Times of Day FAQs").
+is midnight and 12 PM noon is how clocks of twelve hours show them (NIST, "Times of Day FAQs"); which offsets are in use
+anywhere is told by the time zone database of the IANA.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
@@ -37,6 +38,12 @@ PART_OF_DAY = re.compile(r"0?[.,](\d+)$|0()$", re.ASCII)
 ABBREVIATION = re.compile(r"\d ([A-Z]{3,4})$")
 NO_TIME = "this is no time of day; write it as 07:05 or 07:05:00"
 SHORTENED = "a sheet shortened this part of a day; export the time as 07:05:00"
+SPAN = "this can be a time with an offset or a span of two times; write a span in two columns, an offset behind seconds"
+# What follows UTC in use at any place since 2000, but for whole hours, in minutes.
+ODD_OFFSETS = frozenset({-570, -270, -210, -150, 210, 270, 330, 345, 390, 510, 525, 570, 585, 630, 690, 765, 825})
+OFFSETS = ODD_OFFSETS | frozenset(range(-12 * 60, 14 * 60 + 1, 60))
+FEW_OFFSETS = 8  # of one file: those of some zones, in summer and in winter
+MISTAKEN = 0.02  # of the texts with an offset, that may have one which is in use nowhere
 EXACT = 5  # decimals with which a part of a day tells the second: half of 0.00001 d is 0.43 s
 COARSE = 16  # part of a day that any sheet writes whole with four decimals
 
@@ -55,19 +62,51 @@ class TimeStyle:
 
     `form` is "clock" (07:05, 13h30), "dotted" (7.05), "four" (0705), "six" (070530), "part" (of a day, 0.25) or ""
     where nothing tells. `are_short` says that a sheet took leading zeros away, `has_halves` that hours go to twelve
-    with a mark for the half of the day, `is_exact` that parts of a day are written to the second.
+    with a mark for the half of the day, `is_exact` that parts of a day are written to the second, `has_offsets` that
+    what looks like an offset from UTC is one: 22:00-06:00 can be a shift as well.
     """
 
     form: Literal["clock", "dotted", "four", "six", "part", ""]
     are_short: bool = False
     has_halves: bool = False
     is_exact: bool = True
+    has_offsets: bool = True
 
 
-def time_style_of(texts: Iterable[str]) -> TimeStyle:
-    """Return how the distinct texts of a column of times are written, by most of them."""
+def time_style_of(texts: Iterable[str], *, is_iso: bool = False) -> TimeStyle:
+    """Return how the distinct texts of a column of times are written, by most of them.
+
+    `is_iso` says that each stands in one cell with a date whose year comes first.
+    """
     filled = [unaccented(text) for text in texts if text]
     matches = [(_clock(text), DIGITS.match(text)) for text in filled]
+    has_offsets = _are_offsets([found for each in matches if (found := each[0] or each[1]) and found["sign"]], is_iso)
+    return replace(_form_of(filled, matches), has_offsets=has_offsets)
+
+
+def _are_offsets(signed: Sequence[re.Match[str]], is_iso: bool) -> bool:
+    """Return whether what looks like an offset is one, and no end of a span of two times.
+
+    Most stand behind UTC, a plus or seconds; or behind a time with its date, and are a few that are in use somewhere.
+    """
+    if 2 * sum(map(_is_told, signed)) >= len(signed):
+        return True
+    in_use = [away for found in signed if (away := _away(found)) in OFFSETS]
+    return is_iso and len(signed) - len(in_use) <= MISTAKEN * len(signed) and len(set(in_use)) <= FEW_OFFSETS
+
+
+def _is_told(found: re.Match[str]) -> bool:
+    has_seconds = found.groupdict().get("second") or len(found.groupdict().get("digits") or "") == 6
+    return bool(has_seconds or found["zulu"] or found["sign"] == "+")
+
+
+def _away(found: re.Match[str]) -> int:
+    """Return the offset from UTC [min]."""
+    return (int(found["away"]) * 60 + int(found["minutes"] or 0)) * (-1 if found["sign"] == "-" else 1)
+
+
+def _form_of(filled: Sequence[str], matches: Sequence[tuple[re.Match[str] | None, re.Match[str] | None]]) -> TimeStyle:
+    """Return how texts without accents are written; `matches` are those of each as a clock's and as digits alone."""
     bare = [digits["digits"] for clock, digits in matches if digits and not clock]
     has_halves = 2 * sum(_has_half(found) for each in matches if (found := each[0] or each[1])) >= max(1, len(filled))
     parts = [found[1] or found[2] or "" for text in filled if (found := PART_OF_DAY.match(text))]
@@ -128,6 +167,8 @@ def parse_time(text: str, style: TimeStyle | None = None) -> TimeOfDay:
         raise Unfit(f"the zone {abbreviation[1]!r} has no one meaning; write an offset, such as -06:00, or none")
     else:
         raise Unfit(NO_TIME)
+    if found["sign"] and not style.has_offsets:
+        raise Unfit(SPAN)
     seconds = _seconds(int(hour), int(minute), int(second or 0), found, style)
     return TimeOfDay(seconds, _offset(found), second is not None)
 
@@ -159,9 +200,9 @@ def _seconds(hour: int, minute: int, second: int, found: re.Match[str], style: T
 def _offset(found: re.Match[str]) -> int:
     if not found["sign"]:
         return 0 if found["zulu"] else NO_OFFSET
-    hours, minutes = int(found["away"]), int(found["minutes"] or 0)
     if len(found["away"]) == 1 and not found["zulu"]:
         raise Unfit(NO_TIME)
-    if hours * 60 + minutes > 15 * 60 or minutes > 59:
+    minutes = _away(found)
+    if abs(minutes) > 14 * 60 or int(found["minutes"] or 0) > 59:
         raise Unfit("there is no such offset from UTC; correct it")
-    return (hours * 3600 + minutes * 60) * (-1 if found["sign"] == "-" else 1)
+    return minutes * 60
