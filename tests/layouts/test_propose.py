@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 from datetime import date
+from itertools import product
 
 import pytest
 
 from evenhand.layouts import KnownCells, Layout, SourceFile, propose, read, sketch, source_file
+from evenhand.layouts.assignment import assign
 from evenhand.layouts.forms.splitting import split
 
 from .proposed import layout_of
@@ -238,3 +240,24 @@ def test_a_file_is_cut_once_for_each_way_of_cutting(monkeypatch):
     kept_for(file, layout)
     read(file, layout, zones=ZONES)
     assert len(cuts) == len(set(cuts))
+
+
+def test_the_ways_that_are_weighed_grow_no_faster_than_the_columns(monkeypatch):
+    calls = 0
+
+    def counted(worth):
+        nonlocal calls
+        calls += 1
+        return assign(worth)
+
+    monkeypatch.setattr("evenhand.layouts.matching.assign", counted)
+    weighed = []
+    for more in (20, 40, 80):
+        headers = ["Family name", "Given name", "Number", *(["Family name", "Extra", "Given name"] * more)[:more]]
+        words = ["".join(parts) for parts in product("abcdefgh", repeat=4)]
+        rows = [[*words[row::31][:2], str(4000 + row), *words[row::41][:more]] for row in range(30)]
+        calls = 0
+        propose(SourceFile("roster.csv", "\n".join(",".join(row) for row in [headers, *rows]).encode()))
+        weighed.append(calls)
+    assert weighed[2] <= 4.5 * weighed[0], weighed
+    assert weighed[2] < 80 * 10, weighed

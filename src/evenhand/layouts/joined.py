@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import product
+from heapq import nlargest
+from itertools import pairwise, product
 
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.fit import CONTRARY, RULED_OUT, by_header, fit_of, forward, part_by_header, steep
@@ -130,23 +131,36 @@ def looks(profile: Profile, part: int) -> float:
 def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
     """Yield family and given name, in two columns, in that order."""
     worded = [one for one in seen if one.profile.size and one.profile.single_words + one.profile.names > 0.7]
-    for family, given in product(worded, worded):
-        if family is given:
-            continue
-        told = by_header(family, table.name, FAMILY) + by_header(given, table.name, GIVEN)
+    for (family, fit), (given, other) in product(_called(worded, table, FAMILY), _called(worded, table, GIVEN)):
         named = any("family_name" in one.concepts or "given_name" in one.concepts for one in (family, given))
-        if named and told > 0:
-            yield {"name": (family.position, given.position)}, told + IN_TWO + 2.5
-        elif not family.header and given.position == family.position + 1:
-            # Without a header they are joined as they stand: which is which need not be known.
-            apart = max(family.profile.names, given.profile.names) < 0.6
-            varied = min(len(one.profile.counts) for one in (family, given)) > 4 or family.profile.size < 8
-            pairs = Counter(zip(family.profile.cells, given.profile.cells, strict=True))
-            if apart and varied and len(pairs) > 0.4 * len(family.profile.cells):
-                known = family.known.names
-                met = sum(
-                    count
-                    for (one, other), count in pairs.items()
-                    if not known.isdisjoint(map(folded, (f"{one} {other}", f"{other} {one}", f"{other}, {one}")))
-                )
-                yield {"name": (family.position, given.position)}, IN_TWO + 3.0 + (1.8 if 2 * met > len(pairs) else 0.0)
+        if family is not given and named and fit + other > 0:
+            yield {"name": (family.position, given.position)}, fit + other + IN_TWO + 2.5
+    for family, given in pairwise(worded):
+        if not family.header and given.position == family.position + 1:
+            yield from _unnamed(family, given)
+
+
+def _called(
+    worded: Sequence[ColumnSeen], table: Table, concepts: Mapping[str, float]
+) -> list[tuple[ColumnSeen, float]]:
+    """Return the columns whose headers fit best, the likeliest first: all pairs of a wide file's would be too many."""
+    fits = [(one, by_header(one, table.name, concepts)) for one in worded]
+    return nlargest(TRIED, fits, key=lambda fit: (fit[1], -fit[0].position))
+
+
+def _unnamed(family: ColumnSeen, given: ColumnSeen) -> Iterator[Option]:
+    """Yield two columns side by side without a header, where they are names by their cells.
+
+    They are joined as they stand: which is which need not be known.
+    """
+    apart = max(family.profile.names, given.profile.names) < 0.6
+    varied = min(len(one.profile.counts) for one in (family, given)) > 4 or family.profile.size < 8
+    pairs = Counter(zip(family.profile.cells, given.profile.cells, strict=True))
+    if apart and varied and len(pairs) > 0.4 * len(family.profile.cells):
+        known = family.known.names
+        met = sum(
+            count
+            for (one, other), count in pairs.items()
+            if not known.isdisjoint(map(folded, (f"{one} {other}", f"{other} {one}", f"{other}, {one}")))
+        )
+        yield {"name": (family.position, given.position)}, IN_TWO + 3.0 + (1.8 if 2 * met > len(pairs) else 0.0)
