@@ -12,6 +12,7 @@ from bench import hostile
 from evenhand.layouts import SourceFile
 from evenhand.layouts.forms.extents import check_workbook
 from evenhand.layouts.forms.packages import Package
+from evenhand.layouts.forms.workbook_state import counts_from_1904
 from evenhand.terms.records import Refusal
 
 
@@ -158,8 +159,11 @@ def test_an_ods_is_read_and_one_that_repeats_its_cells_without_end_is_refused():
     assert "cells" in refused(far)
 
 
-def old_workbook(*records, small=False):
-    """Return an XLS workbook with one sheet of these records, written as [MS-CFB] and [MS-XLS] have them."""
+def old_workbook(*records, small=False, says=()):
+    """Return an XLS workbook with one sheet of these records, written as [MS-CFB] and [MS-XLS] have them.
+
+    `says` are further records before the sheet.
+    """
 
     def record(kind, body=b""):
         return struct.pack("<HH", kind, len(body)) + body
@@ -168,9 +172,10 @@ def old_workbook(*records, small=False):
         return record(0x0809, struct.pack("<HHHHII", 0x0600, kind, 0, 0, 0, 0))
 
     sheet = begin(0x10) + b"".join(record(*each) for each in records) + record(0x0A)
-    globals_size = len(begin(5)) + len(record(0x85, bytes(8) + b"Log")) + 4
+    said = b"".join(record(*each) for each in says)
+    globals_size = len(begin(5)) + len(record(0x85, bytes(8) + b"Log")) + len(said) + 4
     bound = record(0x85, struct.pack("<IBBBB", globals_size, 0, 0, 3, 0) + b"Log")
-    stream = begin(5) + bound + record(0x0A) + sheet
+    stream = begin(5) + bound + said + record(0x0A) + sheet
     end, free, table = 0xFFFFFFFE, 0xFFFFFFFF, 0xFFFFFFFD
     size = len(stream) if small else max(len(stream), 4096)
     stream = stream.ljust(-(-size // 512) * 512, b"\0")
@@ -220,3 +225,13 @@ def test_an_xls_whose_sectors_run_in_a_ring_is_refused():
     ring = bytearray(old_workbook(number_cell(0, 0)))
     ring[512 + 4 * 3 : 512 + 4 * 4] = struct.pack("<I", 3)
     assert "damaged" in refused(bytes(ring))
+
+
+@pytest.mark.parametrize(
+    ("says", "is_from_1904"), [((), False), (((0x22, b"\0\0"),), False), (((0x22, b"\1\0"),), True)]
+)
+def test_an_xls_says_from_which_day_it_counts(says, is_from_1904):
+    """[MS-XLS], 2.4.77: the record Date1904 holds 1 where days are counted from 1904."""
+    content = old_workbook(number_cell(0, 0), says=says)
+    assert counts_from_1904(content) is is_from_1904
+    assert SourceFile("f.xls", content).sheet("")[0].to_list() == ["1.5"]

@@ -9,7 +9,7 @@ import polars as pl
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.ordering import first_year, order_of, refuse_order
-from evenhand.layouts.reading import Cells, Reading, reject_totals
+from evenhand.layouts.reading import Cells, Reading, reject_totals, reject_units
 from evenhand.layouts.timing import RowClocks, place_column
 from evenhand.layouts.values.coded import parse_each
 from evenhand.layouts.values.dates import ORDER_WORDS, style_of
@@ -35,6 +35,7 @@ def read_columns(
     height = len(grid.lines)
     reading = Reading.of(grid)
     reject_totals(grid, reading)
+    reject_units(grid, reading)
     found = order_of(layout, cells)
     refuse_order(name, found)
     if found.told_by == "log":

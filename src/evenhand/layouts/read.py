@@ -80,6 +80,14 @@ def read(
     notices = list(reading.notices)
     if layout.form == "sheet" and find_errors(file.content, layout.sheet) is None:
         notices.insert(0, UNTOLD_ERRORS)
+    if layout.form == "sheet":
+        hidden = file.hidden(layout.sheet)
+        if hidden.rows:
+            notices.insert(0, f"Rows that are hidden in the sheet were read like the others: {hidden.rows}.")
+        if hidden.sheet:
+            notices.insert(
+                0, f"The sheet {layout.sheet or file.sheet_names[0]!r} is hidden in the workbook, and was read."
+            )
     if grid.preamble:
         notices.insert(0, f"Lines before the header, not read as rows: {grid.preamble}.")
     tell("done", 1.0)

@@ -13,16 +13,17 @@ from evenhand.layouts.forms.grid import HEADER_AGAIN, TOTAL_LINE, WHOLE_ROW, Gri
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.values.coded import Coded, Parsed, Unfit, encode_all
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
-from evenhand.layouts.values.words import is_total
+from evenhand.layouts.values.words import are_units, is_total
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["Cells", "Reading", "gather_cells", "reject_totals"]
+__all__ = ["Cells", "Reading", "gather_cells", "reject_totals", "reject_units"]
 
 Texts = Callable[[Lines], pl.Series]
 
+UNITS_LINE = "this row says what kinds or units the columns are of, so it is no row of the table; nothing to do"
 LAST = 5  # rows among which a line of totals is looked for
 
 
@@ -114,3 +115,11 @@ def reject_totals(grid: Grid, reading: Reading) -> None:
         cells = [cell for cell in (column[row] for column in grid.columns) if cell and cell.strip()]
         if cells and is_total(cells[0]):
             reading.reject(np.arange(height) == row, WHOLE_ROW, " ".join(cells), TOTAL_LINE)
+
+
+def reject_units(grid: Grid, reading: Reading) -> None:
+    """Reject the row under the header where it says what its columns hold, even where its cells could be values."""
+    if grid.headers and len(grid.lines):
+        cells = [column[0] or "" for column in grid.columns]
+        if are_units(cells):
+            reading.reject(np.arange(len(grid.lines)) == 0, WHOLE_ROW, " ".join(filter(None, cells)), UNITS_LINE)

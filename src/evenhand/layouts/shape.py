@@ -113,7 +113,11 @@ def find_header(rows: Sequence[Sequence[str]]) -> int:
         if len(filled) < 2 or len(filled) * 2 < width:
             continue
         known = sum(is_header_word(cell) for cell in filled)
-        if known >= min(2, len(filled)) and known / len(filled) > max(best, 0.3):
+        if known < min(2, len(filled)) or known / len(filled) <= 0.3:
+            continue
+        # A row of groups, such as Employee and Punch, stands right above the header and leaves cells empty.
+        is_under_groups = chosen == place and len(filled) > sum(bool(cell.strip()) for cell in rows[place - 1])
+        if known / len(filled) > best or (is_under_groups and not any(c.isdigit() for cell in filled for c in cell)):
             best, chosen = known / len(filled), place + 1
     if chosen:
         return chosen

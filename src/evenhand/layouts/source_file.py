@@ -16,11 +16,13 @@ from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid, without_headers
 from evenhand.layouts.forms.json_array import lines_of_objects
 from evenhand.layouts.forms.json_lines import is_object_to_a_line, split_json_lines
 from evenhand.layouts.forms.quoting import lines_after, read_quoted
-from evenhand.layouts.forms.sheets import load_sheet, open_workbook, split_sheet
+from evenhand.layouts.forms.sheets import load_sheet, open_workbook, refuse_serials, split_sheet
 from evenhand.layouts.forms.splitting import lines_of, split
+from evenhand.layouts.forms.workbook_state import Hidden, counts_from_1904, find_hidden
 from evenhand.layouts.layout import Form, Layout, Source
 from evenhand.layouts.reading import Cells, gather_cells
 from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
 
 if TYPE_CHECKING:
     from fastexcel import ExcelReader
@@ -92,6 +94,14 @@ class SourceFile:
         return list(self._workbook.sheet_names)
 
     @cached_property
+    def _counts_from_1904(self) -> bool:
+        return counts_from_1904(self.content)
+
+    def hidden(self, sheet: str) -> Hidden:
+        """Return what of a workbook's sheet is hidden."""
+        return find_hidden(self.content, sheet)
+
+    @cached_property
     def _workbook(self) -> ExcelReader:
         return open_workbook(self.name, self.content)
 
@@ -134,7 +144,13 @@ class SourceFile:
         way = self._way(layout, is_sample)
         key = (way, layout.table, tuple(layout.columns.items()))
         if key not in self._cells:
-            self._cells[key] = gather_cells(self.name, self._grid(way), layout)
+            grid = self._grid(way)
+            if way.form == "sheet" and self._counts_from_1904:
+                for column in SOURCES[layout.table].columns:
+                    for source in layout.columns.get(column.name, ()) if column.kind in ("instant", "date") else ():
+                        position = grid.position_of(self.name, source)
+                        refuse_serials(self.name, grid.named(position), grid.columns[position])
+            self._cells[key] = gather_cells(self.name, grid, layout)
         return self._cells[key]
 
     def as_written(self, layout: Layout, lines: pl.Series) -> pl.Series:

@@ -22,7 +22,6 @@ from evenhand.terms.records import Refusal
 
 __all__ = ["check_workbook"]
 
-OLD = b"\xd0\xcf\x11\xe0"  # XLS
 OPEN_DOCUMENT = "content.xml"  # all sheets of an ODS
 LARGEST = 256 << 20  # [bytes] of the file
 UNPACKED = 640 << 20  # [bytes] of all parts; a million rows of ten columns take 500 MB
@@ -73,7 +72,7 @@ def check_workbook(name: str, content: bytes) -> None:
     """Raise Refusal where content is no XLSX, ODS or XLS, or needs more room than a table of rows does."""
     if len(content) > LARGEST:
         raise Refusal(f"{name}: a workbook of {len(content) >> 20:,} MiB is not opened; save the rows as CSV.")
-    if content.startswith(OLD):
+    if content.startswith(old_workbooks.MARK):
         _check_old(name, content)
         return
     package = Package(content)

@@ -10,14 +10,15 @@ import struct
 from array import array
 from collections.abc import Iterator
 
-__all__ = ["BROKEN", "reaches"]
+__all__ = ["BROKEN", "MARK", "counts_from_1904", "reaches"]
 
 BROKEN = (struct.error, IndexError, ValueError, KeyError, StopIteration)
 """What a file that is not put together as it should be may raise."""
 
+MARK = b"\xd0\xcf\x11\xe0"
 END = 0xFFFFFFFA  # the first of the numbers that are no sectors
 STREAMS = ("workbook", "book")
-BEGIN, SIZES, FILE_END = 0x0809, 0x0200, 0x000A
+BEGIN, SIZES, FILE_END, DAYS_FROM = 0x0809, 0x0200, 0x000A, 0x0022
 CELLS = {0x0006, 0x00D6, 0x00FD, 0x0201, 0x0203, 0x0204, 0x0205, 0x027E}
 SEVERAL = {0x00BD, 0x00BE}  # several cells of a row: the last column stands at the end
 LEAST, SMALL = 4096, 64  # [bytes]; a smaller stream lies in small sectors, inside the stream of the first entry
@@ -43,6 +44,20 @@ def reaches(content: bytes) -> Iterator[tuple[int, int, int]]:
         elif kind == FILE_END:
             yield rows, columns, cells
         at = body + length
+
+
+def counts_from_1904(content: bytes) -> bool:
+    """Return whether the workbook counts its days from 1904, as the part that stands before its sheets says."""
+    stream = _workbook_stream(content)
+    at = 0
+    while at + 4 <= len(stream):
+        kind, length = struct.unpack_from("<HH", stream, at)
+        if kind == DAYS_FROM:
+            return bool(struct.unpack_from("<H", stream, at + 4)[0])
+        if kind == FILE_END:
+            return False
+        at += 4 + length
+    return False
 
 
 def _workbook_stream(content: bytes) -> bytes:

@@ -16,7 +16,7 @@ from io import BytesIO
 from posixpath import basename
 from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
-__all__ = ["DAMAGED_PACKAGE", "Package"]
+__all__ = ["DAMAGED_PACKAGE", "WORKBOOK", "Package"]
 
 DAMAGED_PACKAGE = (BadZipFile, KeyError, EOFError, NotImplementedError, ValueError, OSError, zlib.error)
 """What opening and reading the parts of a package may raise."""
@@ -54,6 +54,12 @@ class Package:
         """Return the part of each sheet, by the sheet's name, in their order."""
         targets = {each["Id"]: each["Target"] for each in self.relations}
         return {each["name"]: self.part_of(targets[each["id"]]) for each in _elements(self.text(WORKBOOK), "sheet")}
+
+    @cached_property
+    def states(self) -> dict[str, str]:
+        """Return the state of each sheet, by the sheet's name: visible, hidden or veryHidden."""
+        sheets = _elements(self.text(WORKBOOK), "sheet")
+        return {each["name"]: each.get("state", "visible") for each in sheets}
 
     def part_of(self, target: str) -> str:
         """Return the name of the part that a relation points to; raises KeyError where it is none."""

@@ -18,10 +18,12 @@ from evenhand.terms.records import Refusal
 if TYPE_CHECKING:
     from fastexcel import ExcelReader
 
-__all__ = ["CELL_ERROR", "load_sheet", "open_workbook", "split_sheet"]
+__all__ = ["CELL_ERROR", "load_sheet", "open_workbook", "refuse_serials", "split_sheet"]
 
 CELL_ERROR = "#ERROR"
-BARE_TIME = r"^(?:1899-12-3[01]) (\d\d:\d\d:\d\d)$"
+BARE_TIME = r"^(?:1899-12-3[01]|1904-01-01) (\d\d:\d\d:\d\d)$"
+"""A time of day alone: the day from which a workbook counts stands before it."""
+SERIAL = r"^[0-9]{5}(?:[.,][0-9]+)?$"
 
 
 def load_sheet(name: str, content: bytes, workbook: ExcelReader, sheet: str) -> list[pl.Series]:
@@ -55,6 +57,20 @@ def split_sheet(columns: list[pl.Series], header: int) -> Grid:
     rows = np.flatnonzero(filled[header:]) + header
     preamble = int(filled[: header - 1].sum()) if header > 1 else 0
     return Grid(headers, tuple(column.gather(rows) for column in columns), rows + 1, preamble=preamble)
+
+
+def refuse_serials(name: str, label: str, column: pl.Series) -> None:
+    """Raise Refusal where a column of days holds bare numbers, though the workbook counts its days from 1904.
+
+    They may count from there, or have come from a workbook that does not; the two are four years and a day apart.
+    """
+    serials = column.filter(column.str.contains(SERIAL))
+    if serials.len():
+        raise Refusal(
+            f"{name}: the workbook counts its days from 1904, and {label!r} holds days as bare numbers, such as "
+            f"{serials[0]}, which may count from there or not; give the column the format of a date, look whether its "
+            "dates are right, and save the workbook again."
+        )
 
 
 def open_workbook(name: str, content: bytes) -> ExcelReader:

@@ -24,6 +24,9 @@ SPACES = "".join(filter(str.isspace, map(chr, range(0x3001))))
 RULE = r"^(?:[-=_+]{2,}[^\p{L}\p{N}]*)+$"
 """A line drawn under a header, with whatever delimiter."""
 
+COMMENT_MARKS = ("#", "//", ";")
+COMMENT_LINE = "this is a comment, not a row; nothing to do, or take the mark before it away where it is one"
+
 OPEN_QUOTE = "a quote opens here and does not close as it should; close it, or double the quotes inside the field"
 
 
@@ -62,11 +65,15 @@ def split(lines: pl.Series, delimiter: str, header: int, width: int) -> Grid:
     is_row = parts.get_column(f"field_{width - 1}").is_not_null() & ~has_quote
     if over.null_count() < over.len():
         is_row = is_row & (over.is_null() | (over.str.strip_chars(delimiter + SPACES) == ""))
-    plain = (is_row & ~_blank(parts.get_column("field_0"), body, delimiter)).to_numpy()
+    blank, comments = _asides(parts.get_column("field_0"), body, delimiter)
+    plain = is_row.to_numpy().copy()
+    plain[blank] = plain[comments] = False
     cells = parts.select(f"field_{at}" for at in range(width))
     if plain.all():
         return Grid(headers, tuple(cells), np.arange(first, first + body.len(), dtype=np.int64), preamble=preamble)
-    others = _read_others(body, plain, has_quote.to_numpy(), delimiter, width)
+    quoted = has_quote.to_numpy().copy()
+    quoted[comments] = False
+    others = _read_others(body, plain, quoted, comments, delimiter, width)
     plain = plain & ~others.covered
     columns, places = _merge(tuple(cells.filter(pl.Series(plain))), np.flatnonzero(plain), others)
     rejects = others.rejects.with_columns(pl.col("line") + first)
@@ -83,17 +90,19 @@ def _headers(lines: pl.Series, delimiter: str, header: int) -> tuple[tuple[str, 
     return tuple(words), header - 1 + row.taken
 
 
-def _blank(leading: pl.Series, body: pl.Series, delimiter: str) -> pl.Series:
-    """Return which lines hold nothing but delimiters and spaces, or a line drawn under a header.
+def _asides(leading: pl.Series, body: pl.Series, delimiter: str) -> tuple[Lines, Lines]:
+    """Return the places of blank lines, with those drawn under a header, and of comments.
 
-    Looks closely only where a first cell is empty or drawn.
+    Looks closely only where a first cell is empty or begins with a mark. Where every other line begins as a comment
+    does, none is one.
     """
-    candidates = leading.str.contains(r"^[^\p{L}\p{N}]|^$").fill_null(value=False)
-    places = candidates.arg_true()
-    lines = body.gather(places)
+    places = leading.str.contains(r"^[^\p{L}\p{N}]|^$").arg_true()
+    lines, at = body.gather(places), places.cast(pl.Int64).to_numpy()
     # One mark alone may stand for a cell that is left out; a line is drawn with several.
     is_blank = (lines.str.strip_chars(delimiter + SPACES) == "") | lines.str.contains(RULE)
-    return candidates.scatter(places, is_blank)
+    marks = "|".join(mark for mark in COMMENT_MARKS if not mark.startswith(delimiter))
+    comments = at[(lines.str.contains(rf"^\s*(?:{marks})") & ~is_blank).to_numpy()]
+    return at[is_blank.to_numpy()], comments if len(comments) * 2 < body.len() else comments[:0]
 
 
 @dataclass
@@ -109,7 +118,12 @@ class _Others:
 
 
 def _read_others(
-    body: pl.Series, plain: npt.NDArray[np.bool_], has_quote: npt.NDArray[np.bool_], delimiter: str, width: int
+    body: pl.Series,
+    plain: npt.NDArray[np.bool_],
+    has_quote: npt.NDArray[np.bool_],
+    comments: Lines,
+    delimiter: str,
+    width: int,
 ) -> _Others:
     simple, simple_places, quoted = _split_all_quoted(body, has_quote, delimiter, width)
     others = _Others(has_quote.copy(), simple, simple_places)
@@ -122,11 +136,14 @@ def _read_others(
     first_cells = texts.str.strip_chars_start(delimiter + SPACES).str.splitn(delimiter, 2).struct.field("field_0")
     counts = texts.str.count_matches(delimiter, literal=True) + 1
     is_last = pl.Series(places == body.len() - 1)
+    reasons = _count_reasons(first_cells, counts, width, is_last)
+    is_comment = pl.Series(np.isin(places, comments))
+    reasons = reasons.scatter(is_comment.arg_true(), COMMENT_LINE)
     others.rejects = pl.concat(
         [
             whole_rows(np.array(open_quotes, np.int64), body.gather(open_quotes), OPEN_QUOTE),
             misfits,
-            whole_rows(places, texts, _count_reasons(first_cells, counts, width, is_last)),
+            whole_rows(places, texts, reasons),
         ]
     )
     return others

@@ -7,11 +7,12 @@ Source: common practice, no source; the words are those of the languages, and wh
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Sequence
 from functools import lru_cache
 
 import polars as pl
 
-__all__ = ["WEAK", "WORDS", "YES_NO", "are_totals", "is_total", "plain", "word_set"]
+__all__ = ["WEAK", "WORDS", "YES_NO", "are_totals", "are_units", "is_total", "plain", "word_set"]
 
 
 STROKED = str.maketrans("łøđ", "lod")
@@ -116,6 +117,13 @@ TOTALS = word_set(
     "totale,somma,totaal,som,aantal,razem,ogolem,liczba,total de registros,fin del informe,"
     "ende des berichts,fin du rapport"
 )
+UNITS = word_set(
+    "text,string,char,varchar,alphanumeric,digits,digit,number,numeric,integer,int,decimal,float,boolean,bool,date,time,"
+    "datetime,timestamp,code,yyyy,yy,mmm,mm,m,dd,d,hh,h,hour,hours,min,minutes,ss,s,sec,seconds,am,pm,am pm,"
+    "texto,numero,fecha,hora,datum,zeit,uhrzeit,zahl,ziffern,jjjj,tt,std,texte,nombre,heure,aaaa,jj,testo,data,ora"
+)
+"""What stands under a header to say of what kind or unit a column is. Source: common practice, no source."""
+
 LONGEST_TOTAL = 60  # characters of a cell that may still say that its row is one of totals
 
 
@@ -134,3 +142,9 @@ def is_total(first_cell: str) -> bool:
     while words and words[-1].isdigit():
         words.pop()
     return " ".join(words) in TOTALS
+
+
+def are_units(cells: Sequence[str]) -> bool:
+    """Return whether cells under a header say what kinds or units its columns are of, as (text), hh:mm or number do."""
+    words = [plain(cell).split() for cell in cells if cell.strip()]
+    return len(words) > 1 and all(each and UNITS.issuperset(each) for each in words)
