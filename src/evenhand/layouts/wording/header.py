@@ -19,7 +19,7 @@ __all__ = ["concepts_of", "is_header_word", "order_customary", "words_of"]
 
 FAR = 2.6  # what a known word costs that stands beside a concept and belongs to another
 UNKNOWN, UNKNOWN_OF = 1.3, 2.2  # what a word costs that is not known; more where it says what a date or number is of
-OF_EMPLOYEE = 1.5
+OF_PERSON = 1.5
 APART = 0.5  # what it costs to take words apart that are known together
 SLIP, CUT = 1.0, 0.7  # what a word costs that is a letter off, or cut short
 SPELT = 7  # letters from which on two of them may be wrong; one from five letters on
@@ -70,7 +70,7 @@ def concepts_of(header: str) -> dict[str, float]:
             is_generic = concept in GENERIC
             fit = -cost - (UNKNOWN_OF if is_generic else UNKNOWN) * unknown - _left_over(known, phrase)
             # A person's number is one of its own kind, and no number that just any column may hold.
-            fit -= OF_EMPLOYEE if is_generic and "employee" not in phrase and "employee" in meant else 0.0
+            fit -= OF_PERSON if is_generic and "employee" not in phrase and "employee" in meant else 0.0
             if fit > max(WORST, found.get(concept, WORST)):
                 found[concept] = fit
     return found
