@@ -72,7 +72,7 @@ def check_workbook(name: str, content: bytes) -> None:
     """Raise Refusal where content is no XLSX, ODS or XLS, or needs more room than a table of rows does."""
     if len(content) > LARGEST:
         raise Refusal(f"{name}: a workbook of {len(content) >> 20:,} MiB is not opened; save the rows as CSV.")
-    if content.startswith(old_workbooks.MARK):
+    if content.startswith(old_workbooks.OLD_MARK):
         _check_old(name, content)
         return
     package = Package(content)

@@ -10,12 +10,12 @@ import struct
 from array import array
 from collections.abc import Iterator
 
-__all__ = ["BROKEN", "MARK", "counts_from_1904", "reaches"]
+__all__ = ["BROKEN", "OLD_MARK", "counts_from_1904", "reaches"]
 
 BROKEN = (struct.error, IndexError, ValueError, KeyError, StopIteration)
 """What a file that is not put together as it should be may raise."""
 
-MARK = b"\xd0\xcf\x11\xe0"
+OLD_MARK = b"\xd0\xcf\x11\xe0"
 END = 0xFFFFFFFA  # the first of the numbers that are no sectors
 STREAMS = ("workbook", "book")
 BEGIN, SIZES, FILE_END, DAYS_FROM = 0x0809, 0x0200, 0x000A, 0x0022

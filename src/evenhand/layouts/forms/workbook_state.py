@@ -32,7 +32,7 @@ class Hidden:
 def counts_from_1904(content: bytes) -> bool:
     """Return whether a workbook counts its days from another day than most do, which is 1904-01-01."""
     try:
-        if content.startswith(old_workbooks.MARK):
+        if content.startswith(old_workbooks.OLD_MARK):
             return old_workbooks.counts_from_1904(content)
         package = Package(content)
         if CONTENT in package.parts:
