@@ -47,7 +47,7 @@ def read_columns(
     clocks = RowClocks.of(name, layout, cells.coded, zones, person_zones, site_zones, height)
     for column in SOURCES[layout.table].columns:
         if column.name in cells.moments:
-            place_column(reading, grid, cells, column, order, clocks)
+            place_column(name, reading, grid, cells, column, order, clocks)
         elif column.name in cells.coded:
             _read_column(reading, layout, cells, column, order, clocks)
         elif column.name == "reader" and layout.reader:

@@ -26,6 +26,7 @@ __all__ = ["drop_unnamed", "find_delimiter", "find_fixed", "find_header", "is_js
 
 DELIMITERS = (",", ";", "\t", "|", "^", "~")
 STATED = re.compile(r'^"?sep=([^"\s]|\t)"?$', re.IGNORECASE)
+DIGIT = re.compile(r"\d")
 HEADER_WITHIN = 60  # lines
 WIDTHS_WITHIN = 400  # lines
 
@@ -104,13 +105,15 @@ def drop_unnamed(lines: pl.Series, starts: tuple[int, ...], header: int) -> tupl
 def find_header(rows: Sequence[Sequence[str]]) -> int:
     """Return the line, from 1, whose cells read like header words; 0 where the file begins with rows.
 
-    Where no word is known, a line of words without a digit above lines that hold digits is a header too.
+    Where no word is known, a line of words without a digit above lines that hold digits is a header too. A line whose
+    cells stand in other lines of their column as well, or look like them, is a row, whatever a reader may be called.
     """
     width, _ = usual_width(rows)
+    shapes = _shapes_by_column(rows)
     best, chosen = 0.0, 0
     for place, row in enumerate(rows[:HEADER_WITHIN]):
         filled = [cell for cell in row if cell.strip()]
-        if len(filled) < 2 or len(filled) * 2 < width:
+        if len(filled) < 2 or len(filled) * 2 < width or _is_row(row, shapes):
             continue
         known = sum(is_header_word(cell) for cell in filled)
         if known < min(2, len(filled)) or known / len(filled) <= 0.3:
@@ -129,3 +132,24 @@ def find_header(rows: Sequence[Sequence[str]]) -> int:
             holds_digits = any(c.isdigit() for cell in below for c in cell)
             return place + 1 if is_words and holds_digits and below.isdisjoint(filled) else 0
     return 0
+
+
+def _shapes_by_column(rows: Sequence[Sequence[str]]) -> list[Counter[str]]:
+    """Return by column how often each shape of a cell stands in lines that differ, digits being all one shape."""
+    shapes: list[Counter[str]] = []
+    for row in dict.fromkeys(tuple(row) for row in rows):  # a report repeats its header on every page
+        for at, cell in enumerate(row):
+            if at == len(shapes):
+                shapes.append(Counter())
+            shapes[at][_shape(cell)] += 1
+    return shapes
+
+
+def _is_row(row: Sequence[str], shapes: Sequence[Counter[str]]) -> bool:
+    """Return whether most cells of a line stand in other lines of their column too, or look like those."""
+    filled = [(at, cell) for at, cell in enumerate(row) if cell.strip()]
+    return sum(shapes[at][_shape(cell)] > 1 for at, cell in filled) * 2 > len(filled)
+
+
+def _shape(cell: str) -> str:
+    return DIGIT.sub("0", cell.strip())

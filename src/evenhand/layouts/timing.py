@@ -10,6 +10,7 @@ import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.grid import Grid
+from evenhand.layouts.halves import refuse_lost_halves
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Cells, Reading
 from evenhand.layouts.values.civil import Civil, read_civil
@@ -112,10 +113,17 @@ def _spellings(zones: Mapping[str, str]) -> dict[str, str]:
     return {**{key: reader for key, reader in folded.items() if reader}, **{reader: reader for reader in zones}}
 
 
-def place_column(reading: Reading, grid: Grid, cells: Cells, column: Column, order: str, clocks: RowClocks) -> None:
-    """Read a column of times into `reading`: instants on each row's clock, and the rows that cannot be one."""
+def place_column(
+    name: str, reading: Reading, grid: Grid, cells: Cells, column: Column, order: str, clocks: RowClocks
+) -> None:
+    """Read a column of times into `reading`: instants on each row's clock, and the rows that cannot be one.
+
+    Raises Refusal, naming the file `name`, where a log's times lost their AM and PM.
+    """
     moments, label = cells.moments[column.name], cells.labels[column.name]
     civil = read_civil(moments, order)
+    if column.name == "at":
+        refuse_lost_halves(name, label, civil, [clocks.coded.codes, cells.coded["number"].codes])
     missing = (civil.faults > 0) & moments.are_empty()
     reading.reject(missing, label, "", f"the time {column.name} is missing; add it")
     reading.reject(civil.faults > 0, label, moments.texts, civil.why)
