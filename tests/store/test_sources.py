@@ -55,6 +55,7 @@ def test_a_second_program_waits_and_is_then_refused(sources: Sources) -> None:
         (gzip.compress(CONTENT)[:-9], "cannot be read"),
         (gzip.compress(b"other bytes"), "has been changed"),
     ],
+    ids=["missing", "no archive", "cut short", "of other bytes"],
 )
 def test_a_source_that_is_not_what_was_taken_is_refused_by_name(
     sources: Sources, there: bytes | None, says: str
