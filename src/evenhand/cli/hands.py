@@ -50,7 +50,7 @@ def command(
         print_json(
             {
                 "findings": listed(hands.findings, hands.names),
-                "issues": hands.screened.issues,
+                "issues": hands.issues,
                 "alarms": with_names(hands.alarms, hands.names),
                 "forecasts": with_names(hands.forecasts, hands.names),
                 "reader_health": hands.health,
@@ -61,7 +61,7 @@ def command(
     print_alarms(hands)
     print_forecasts(hands)
     print_health(hands)
-    for issue in hands.screened.issues:
+    for issue in hands.issues:
         click.echo(f"  {issue.says}")
     caution()
 

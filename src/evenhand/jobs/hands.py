@@ -38,6 +38,11 @@ class Hands:
         return self.watch.charts.screened
 
     @property
+    def issues(self) -> tuple[scores.DataIssue, ...]:
+        """Return what was wrong with presentations, and which charts cannot be drawn yet."""
+        return self.watch.charts.issues
+
+    @property
     def model(self) -> scores.ScoreModel | None:
         """Return the fit of all scores; None where there are too few."""
         return self.watch.charts.model

@@ -77,8 +77,9 @@ class ScoreModel:
 
 
 def fit_scores(presented: Frame) -> ScoreModel | None:
-    """Return what the presentations (PRESENTED, screened scores only) tell; None for fewer than thirty scores.
+    """Return what the presentations (PRESENTED, screened scores only) tell; None where that is nothing.
 
+    It is nothing below thirty scores, and where nobody's score at a reader ever differs from the one before.
     Refusals without a score count as above the reader's threshold, where that reader has accepted with scores and
     the person has scores at all; others tell nothing here.
     """
@@ -92,6 +93,8 @@ def fit_scores(presented: Frame) -> ScoreModel | None:
     person, reader, day = people[0][order], readers[0][order], day[order].astype(np.int64)
     score = used["score"].to_numpy()[order]
     is_hidden, is_refused = np.isnan(score), used["is_refused"].to_numpy()[order]
+    if not _differ(score[~is_hidden], person[~is_hidden], reader[~is_hidden]):
+        return None
     threshold = _highest_accepted(used, readers[1])
     scale, values, effects = _fit(score, is_hidden, person, reader, threshold, len(people[1]))
     first = int(day.min())
@@ -118,6 +121,12 @@ def fit_scores(presented: Frame) -> ScoreModel | None:
         daily=daily_values(pairs, len(people[1]), len(readers[1]), days),
         groups=groups_of(cells.person, cells.reader, len(people[1]), len(readers[1]))[0],
     )
+
+
+def _differ(score: Floats, person: Codes, reader: Codes) -> bool:
+    """Whether anybody's scores at a reader differ; they stand by person and reader."""
+    is_same_pair = (person[1:] == person[:-1]) & (reader[1:] == reader[:-1])
+    return bool((is_same_pair & (score[1:] != score[:-1])).any())
 
 
 def _used(presented: Frame) -> Frame:

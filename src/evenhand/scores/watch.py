@@ -12,11 +12,12 @@ from functools import cached_property
 
 import polars as pl
 
+from evenhand.scores.alarms.daily import SETTLED
 from evenhand.scores.alarms.design import Design
 from evenhand.scores.alarms.find import design_for, find_alarms
 from evenhand.scores.coding import code_names
 from evenhand.scores.forecasts.forecast import forecast
-from evenhand.scores.model import ScoreModel, explain, fit_scores, group_levels
+from evenhand.scores.model import FEWEST, ScoreModel, explain, fit_scores, group_levels
 from evenhand.scores.rates.error_rates import error_rates
 from evenhand.scores.rates.transactions import separate_suspects
 from evenhand.scores.readers.bursts import refusal_bursts
@@ -29,6 +30,7 @@ from evenhand.scores.screening import DataIssue, Screened, screen_scores
 from evenhand.scores.tables import ALARMS, EXPLAINED, FORECASTS, GROUP_LEVELS, READER_HEALTH
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import counted
 
 NEEDED = ("punch", "person", "reader", "at", "day", "is_refused", "score")
 
@@ -107,6 +109,11 @@ class Charts:
         return fit_scores(self.screened.presented)
 
     @cached_property
+    def issues(self) -> tuple[DataIssue, ...]:
+        """Return what was wrong with the presentations, and which charts cannot be drawn yet."""
+        return (*self.screened.issues, *_undrawn(self.screened.presented, self.design))
+
+    @cached_property
     def design(self) -> Design | None:
         """Return the limits of all charts; None without presentations."""
         return design_for(self.model, self.screened.presented, self.budget) if self.screened.presented.height else None
@@ -151,6 +158,22 @@ class Watch:
     def health(self) -> Frame:
         """Return all that is wrong with readers (READER_HEALTH), with what the scores tell of them."""
         return pl.concat([self.logs.health, self.charts.offsets]).sort("reader", "kind", "since")
+
+
+def _undrawn(presented: Frame, design: Design | None) -> list[DataIssue]:
+    """Say which charts of scores are not there, where there are scores at all."""
+    count = presented["score"].count()
+    if not count or (design and "reader" in design.limits):
+        return []
+    if not (design and "hand" in design.limits):
+        alike = f"nobody's scores at a reader ever differ, in {count:,}" if count >= FEWEST else ""
+        few = f"{counted(count, 'score')} can be used, and it takes {FEWEST}"
+        return [DataIssue("too_few_scores", None, count, f"No chart of scores can be drawn yet: {alike or few}.")]
+    says = (
+        f"No reader has a chart of scores yet: it begins when somebody has {SETTLED} scores at a reader and then comes "
+        "there on two more days."
+    )
+    return [DataIssue("too_few_days", None, count, says)]
 
 
 def _suspects(suspect: Frame) -> list[DataIssue]:

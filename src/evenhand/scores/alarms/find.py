@@ -83,6 +83,8 @@ def _of_scores(model: ScoreModel, design: Design) -> Iterator[dict[str, Any]]:
     for row in _rows(model, "hand", cusum_alarms(hands, K, design.limits["hand"].limit), hands):
         cause = cause_of_hand(model, *row.pop("place"))
         yield row | {"cause": cause.cause, "correlation": cause.correlation, "says": cause.says}
+    if "reader" not in design.limits:  # a log of a few days has no value of any reader yet
+        return
     both = cusum_alarms(readers, K, design.limits["reader"].limit)
     up, down = ewma_alarms(readers, EWMA_WEIGHT, design.limits["reader_drift"].limit)
     for chart, found in (("reader", both), ("reader_drift", up)):

@@ -92,7 +92,7 @@ def criterion(cells: ScoreCells, ratios: Ratios) -> tuple[float, float]:
     """Return the REML criterion, minus twice the restricted log-likelihood, and the noise's variance at its best."""
     solved = solve(cells, ratios, with_inverse=False)
     freedom = cells.count.sum() - 1
-    noise = (cells.within + solved.rest) / freedom
+    noise = max((cells.within + solved.rest) / freedom, np.finfo(np.float64).tiny)  # 0 where scores never differ
     spread = float(np.log1p(cells.count * ratios.pair**2).sum())
     return float(freedom * (1 + np.log(2 * np.pi * noise)) + solved.log_det + spread), float(noise)
 
