@@ -243,6 +243,16 @@ def columns(count: int) -> bytes:
     return f"{row}\n".encode() + f"{cells}\n".encode() * 100
 
 
+def columns_of_dates(count: int) -> bytes:
+    """Thirty rows of `count` columns, each cell a date and time of its own, which is what takes longest to weigh."""
+    rows = [
+        [f"2026-0{1 + at % 9}-{1 + row * at % 28:02d} 0{row % 10}:{at % 60:02d}" for at in range(count)]
+        for row in range(30)
+    ]
+    lines = [[f"Date {at}" for at in range(count)], *rows]
+    return "\n".join(map(",".join, lines)).encode() + b"\n"
+
+
 def million_columns() -> bytes:
     """One line of a million columns, twice: each is longer than a line may be."""
     return (b"1," * 1_000_000 + b"\n") * 2
@@ -348,7 +358,8 @@ FILES: dict[str, Callable[[], bytes]] = {
     )
 }  # fmt: skip
 FILES["three_thousand_columns"] = lambda: columns(3000)
-FILES["five_hundred_columns"] = lambda: columns(500)
+FILES["thousand_columns"] = lambda: columns(1000)
+FILES["most_columns_of_dates"] = lambda: columns_of_dates(1500)
 HONEST: dict[str, Callable[[], bytes]] = {"million_rows": million_rows}
 
 
