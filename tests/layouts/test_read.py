@@ -233,3 +233,27 @@ def test_columns_in_another_order_change_nothing(order, draw):
     )
     assert one.frame.equals(other.frame)
     assert one.rejects.select("line", "column", "reason").equals(other.rejects.select("line", "column", "reason"))
+
+
+def test_a_log_sorted_by_number_tells_nothing_of_the_hour_that_occurs_twice():
+    """The same punches in order of time and in order of numbers are the same instants, and the same lines are named."""
+    rows = [
+        (f"2026-10-{day:02d} {out}", number)
+        for number, out in (("0041", "02:22:08"), ("0042", "02:11:37"), ("0043", "02:31:02"))
+        for day in range(19, 31)
+    ]
+
+    def taken(ordered):
+        text = "Reader,Number,Time\n" + "".join(f"GATE,{number},{at}\n" for at, number in ordered)
+        layout = Layout(
+            "punches",
+            "delimited",
+            {"reader": ("Reader",), "number": ("Number",), "at": ("Time",)},
+            delimiter=",",
+            header=1,
+        )
+        return read(SourceFile("log.csv", text.encode()), layout, zones={"GATE": "Europe/Berlin"})
+
+    by_number, by_time = taken(rows), taken(sorted(rows))
+    assert set(by_number.frame.select("number", "at").rows()) == set(by_time.frame.select("number", "at").rows())
+    assert any("occurs twice" in notice and "line 8, 20, 32" in notice for notice in by_number.notices)

@@ -24,6 +24,7 @@ from evenhand.terms.zones import DAY_S
 __all__ = ["RowClocks", "place_column"]
 
 SHOWN = 8  # lines listed in a notice
+SET_BACK_S = 7200  # [s] clocks are set back by less
 
 
 @dataclass
@@ -130,7 +131,8 @@ def place_column(
     if column.name == "ends_at" and cells.share_date:
         civil = _over_midnight(reading, cells, civil, order)
     zones = clocks.zone_of_values()
-    placed = place(civil, clocks.coded, zones, in_log_order=column.name == "at")
+    is_log = column.name == "at" and not _runs_by_number(civil, clocks.coded.codes, cells.coded["number"].codes)
+    placed = place(civil, clocks.coded, zones, in_log_order=is_log)
     reading.reject(placed.skipped, label, moments.texts, lambda rows: _skipping(zones, clocks.coded.codes[rows]))
     doubtful = np.flatnonzero(placed.doubtful & ~reading.rejected)
     if len(doubtful):
@@ -148,6 +150,19 @@ def place_column(
         backward = (instants <= reading.values["starts_at"]).to_numpy()
         reason = "the shift ends before it starts; correct one of its times"
         reading.reject(backward, label, moments.texts, reason)
+
+
+def _runs_by_number(civil: Civil, clocks: Codes, numbers: Codes) -> bool:
+    """Return whether rows are sorted by number, and by time only within each: a step back is then no clock set back."""
+    rows = np.argsort(clocks, kind="stable")
+    clocks, numbers = clocks[rows], numbers[rows]
+    same = clocks[1:] == clocks[:-1]
+    is_next = same & (numbers[1:] != numbers[:-1])
+    pairs = len(np.unique(clocks.astype(np.int64) << 32 | numbers))
+    if int(is_next.sum()) + int((~same).sum()) + 1 != pairs:  # some number stands apart from its other rows
+        return False
+    back = (np.diff(civil.local[rows]) < -SET_BACK_S) & same
+    return bool(back.any()) and not bool((back & ~is_next).any())
 
 
 def _skipping(zones: Sequence[str | None], clocks: Codes) -> pl.Series:
