@@ -8,7 +8,7 @@ import polars as pl
 
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.ordering import first_year, order_of, refuse_order
+from evenhand.layouts.ordering import first_year, order_of, refuse_order, refuse_turned, turned_in
 from evenhand.layouts.reading import Cells, Reading, reject_totals, reject_units
 from evenhand.layouts.timing import RowClocks, place_column
 from evenhand.layouts.values.coded import parse_each
@@ -38,6 +38,7 @@ def read_columns(
     reject_units(grid, reading)
     found = order_of(layout, cells)
     refuse_order(name, found)
+    refuse_turned(name, turned_in(layout, cells, found.order))
     if found.told_by == "log":
         reading.notices.append(
             f"Dates were read as {ORDER_WORDS[found.order]}, because {found.because}; "

@@ -1,7 +1,11 @@
-"""The date order of a file: as its layout states, as all that the file shows decides, or as somebody has to say."""
+"""The date order of a file: as its layout states, as all that the file shows decides, or as somebody has to say.
+
+Dates that a spreadsheet turned are a matter of their own: there is no order in which they can be read.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 import numpy as np
@@ -9,12 +13,14 @@ import numpy as np
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.proposal import Choice, Question
 from evenhand.layouts.reading import Cells
+from evenhand.layouts.values.closeness import SPARSE, YEARLY
 from evenhand.layouts.values.dates import EPOCH, ORDER_WORDS
 from evenhand.layouts.values.order import Dated, DateOrder, decide_order
+from evenhand.layouts.values.turned import Turned, find_turned
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["ask_order", "first_year", "order_of", "refuse_order"]
+__all__ = ["ask_order", "ask_turned", "first_year", "order_of", "refuse_order", "refuse_turned", "turned_in"]
 
 # How many days after today a date of a column may lie: clocks of other zones are a day ahead, people are listed some
 # weeks before they begin, and shifts are planned for years at most. Other columns may hold any day.
@@ -31,14 +37,15 @@ def order_of(layout: Layout, cells: Cells, *, today: date | None = None, told: s
     """Return the order of the dates of a file that is read by `layout`.
 
     `today` is the day on which the file is looked at, `told` the order in other files of the same origin, `custom`
-    that of the language of its header; none of them is needed. What a layout states is not doubted, unless the
-    file's dates are no days so: then it is contradictory.
+    that of the language of its header; none of them is needed. What a layout states is doubted only where the file's
+    own dates decide otherwise: then it is contradictory.
     """
     columns = _dated(layout, cells, today)
-    found = decide_order(columns, told, custom)
+    # To doubt what a layout states takes less than to decide what nothing states.
+    found = decide_order(columns, told, custom, few=SPARSE if layout.date_order else YEARLY)
     if not layout.date_order:
         return found
-    if found.told_by == "calendar" and found.order != layout.date_order:
+    if found.told_by in ("calendar", "today", "log") and found.order != layout.date_order:
         return DateOrder("contradictory", layout.date_order, found.because, "layout", (found.order, layout.date_order))
     return DateOrder("decided", layout.date_order, "the layout states it", "layout")
 
@@ -66,6 +73,58 @@ def _dated(layout: Layout, cells: Cells, today: date | None) -> list[Dated]:
     return columns
 
 
+def turned_in(layout: Layout, cells: Cells, order: str, today: date | None = None) -> Turned | None:
+    """Return dates of a file that a spreadsheet seems to have turned; `order` is that of its other dates.
+
+    Where all dates look as certain as each other, a layout that states their order says that they stand as meant.
+    """
+    for column in _dated(layout, cells, today):
+        found = find_turned(
+            column.texts,
+            order,
+            column.first_year,
+            column.latest,
+            is_close=column.is_close,
+            is_log=len(column.rows) > 0,
+        )
+        if found and (found.beside or layout.date_order != _as_stated(found)):
+            return found
+    return None
+
+
+def ask_turned(name: str, found: Turned) -> Question:
+    """Return the question whether dates that all look certain are meant as they stand."""
+    written = " and ".join(found.texts)
+    asks = (
+        f"{name}: {written} stand in it as {_all_in_words(found.days)}, one day of each month, and would be "
+        f"{_all_in_words(found.meant)} if a spreadsheet had turned day and month around. If it has, export the file "
+        "again as text and take that, without opening it in a spreadsheet; are the dates as they stand?"
+    )
+    means = f"they are as they stand: {found.texts[0]} is {_in_words(found.days[0])}"
+    return Question("dates", asks, (Choice(_as_stated(found), means),))
+
+
+def refuse_turned(name: str, found: Turned | None) -> None:
+    """Raise Refusal where a spreadsheet seems to have turned dates of the file."""
+    if found is None:
+        return
+    if not found.beside:
+        raise Refusal(
+            f'{ask_turned(name, found).asks} If so, state it in the layout (date_order = "{_as_stated(found)}").'
+        )
+    raise Refusal(
+        f"{name}: {found.texts[0]!r} and {found.beside!r} stand in one column, where every date up to the twelfth of "
+        "a month is written the one way and every later one the other: a spreadsheet has turned day and month around "
+        f"in what it took for dates ({_in_words(found.days[0])} for {_in_words(found.meant[0])}). Export the file "
+        "again as text and take that, without opening it in a spreadsheet."
+    )
+
+
+def _as_stated(found: Turned) -> str:
+    """Return the order by which a layout says that dates that look certain are as they stand."""
+    return "ymd" if all(text[:4].isdigit() for text in found.texts) else "dmy"
+
+
 def ask_order(name: str, found: DateOrder) -> Question | None:
     """Return what has to be asked about the dates of the file `name`, None where nothing is open."""
     if found.how not in ("open", "contradictory"):
@@ -85,8 +144,8 @@ def refuse_order(name: str, found: DateOrder) -> None:
 def _sentence(name: str, found: DateOrder) -> str:
     if found.told_by == "layout":
         return (
-            f"{name}: the layout states {ORDER_WORDS[found.order]} for its dates, but {found.because} if they are "
-            f"{ORDER_WORDS[found.choices[0]]}; which is meant?"
+            f"{name}: the layout states {ORDER_WORDS[found.order]} for its dates, but they seem to be "
+            f"{ORDER_WORDS[found.choices[0]]}, because {found.because}; which is meant?"
         )
     if found.against:
         first, second = found.against
@@ -103,6 +162,10 @@ def _meant(found: DateOrder, order: str) -> str:
         for example in found.examples
     ]
     return ", ".join(said) or ORDER_WORDS[order]
+
+
+def _all_in_words(days: Sequence[date]) -> str:
+    return " and ".join(map(_in_words, days))
 
 
 def _in_words(day: date) -> str:

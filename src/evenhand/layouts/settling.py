@@ -10,7 +10,7 @@ from evenhand.layouts.asking import about_reader, about_zone
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_ways, with_words
-from evenhand.layouts.ordering import ask_order, order_of
+from evenhand.layouts.ordering import ask_order, ask_turned, order_of, refuse_turned, turned_in
 from evenhand.layouts.proposal import Answers, Choice, KnownCells, Question
 from evenhand.layouts.sketch import Cut
 from evenhand.layouts.source_file import SourceFile
@@ -86,6 +86,10 @@ def _dates_asked(file: SourceFile, draft: Draft, layout: Layout, known: KnownCel
     found = order_of(layout, file.cells(layout), today=known.today, told=told, custom=custom)
     if asked := ask_order(file.name, found):
         return layout, [asked]
+    if turned := turned_in(layout, file.cells(layout), found.order, known.today):
+        if turned.beside:
+            refuse_turned(file.name, turned)
+        return layout, [ask_turned(file.name, turned)]
     if found.how == "needless" or (draft.kept and found.told_by not in ("today", "origin")):
         # A kept layout stays as it is where the file's own dates tell their order to whoever reads it.
         return layout, []

@@ -10,6 +10,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.layouts.values.closeness import YEARLY, is_denser, mean_step
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import EPOCH, ORDERS, DateStyle, orders_of, parse_date, style_of
 
@@ -19,8 +20,6 @@ TOLERATED = 0.05  # of the dates that tell, those that may tell otherwise: typin
 UNSURE = 0.2  # of the dates, that may be mistakes where all others speak for them
 LONGEST_LOG = 1100  # [days]
 FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is told
-DENSE, SPARSE = 7.0, 25.0  # [days] from one date of a log to the next, on average: one that is in use, one that is not
-CLOSE, YEARLY = 4.0, 300.0  # [days] the same, where a log has few dates
 
 
 @dataclass(frozen=True)
@@ -76,12 +75,13 @@ class _Column:
     days: dict[str, list[int | None]]
 
 
-def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> DateOrder:
+def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "", *, few: float = YEARLY) -> DateOrder:
     """Return the order of the dates of a file's columns.
 
     What decides, the strongest first: dates that are days in one order only; that none lies after its column's
     `latest` day; that a log runs one way and its dates lie close together; the order `told` by other files of the
     same origin. `custom`, that of the language, and points between the parts only set which choice is named first.
+    `few` is how far apart [days] two or three dates of a log lie at least, read in an order in which none is meant.
     """
     looked = [seen for seen in map(_look_at, columns) if seen.texts]
     texts = [text for column in looked for text in column.texts]
@@ -93,14 +93,14 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> 
         return DateOrder("contradictory", choices=ORDERS, against=_contradiction(texts, days))
     close = [column for column in looked if column.of.is_close]
     if len(possible) == 1:
-        return _by_calendar(close, texts, days, possible[0])
+        return _by_calendar(close, texts, days, possible[0], few)
     if _are_alike(days, possible):
         return DateOrder("needless", possible[0] if texts else "")
     past = [order for order in possible if not _ahead(looked, order)]
-    if len(past) == 1 and not _is_sparse(close, past[0], possible):
+    if len(past) == 1 and not _is_sparse(close, past[0], possible, few):
         ahead = next(found for order in possible if (found := _ahead(looked, order)))
         return DateOrder("decided", past[0], f"otherwise {ahead!r} would lie in the future", "today")
-    left, because = _by_log(close, past if len(past) > 1 else possible)
+    left, because = _by_log(close, past if len(past) > 1 else possible, few)
     if len(left) == 1:
         return DateOrder("decided", left[0], because, "log")
     if told in left:
@@ -111,11 +111,11 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "") -> 
 
 
 def _by_calendar(
-    close: Sequence[_Column], texts: list[str], days: Mapping[str, list[int | None]], order: str
+    close: Sequence[_Column], texts: list[str], days: Mapping[str, list[int | None]], order: str, few: float
 ) -> DateOrder:
     """Return the only order in which the dates are days, if a few mistakes among them are not what tells it."""
     nearly = [each for each in ORDERS if days[each].count(None) <= UNSURE * len(texts)]
-    if _is_sparse(close, order, nearly):
+    if _is_sparse(close, order, nearly, few):
         return DateOrder("contradictory", choices=tuple(nearly), against=_contradiction(texts, days))
     telling = next(text for text, day in zip(texts, _others(days, [order]), strict=True) if day is None)
     return DateOrder("decided", order, f"only so is {telling!r} a day", "calendar")
@@ -175,40 +175,28 @@ def _ahead(columns: Sequence[_Column], order: str) -> str:
     return ahead[0] if len(ahead) >= _many(sum(len(column.texts) for column in columns)) else ""
 
 
-def _by_log(columns: Sequence[_Column], orders: Sequence[str]) -> tuple[list[str], str]:
+def _by_log(columns: Sequence[_Column], orders: Sequence[str], few: float) -> tuple[list[str], str]:
     """Return the orders in which the dates of a log can be meant, and why, where only one is left."""
-    dense = [order for order in orders if not _is_sparse(columns, order, orders)]
+    dense = [order for order in orders if not _is_sparse(columns, order, orders, few)]
     if not dense:
         return list(orders), ""
     running = [order for order in orders if any(_runs_one_way(column, order) for column in columns)]
     if len(running) == 1:
-        steps = {order: min(_mean_step(column.days[order])[0] for column in columns) for order in dense}
+        steps = {order: min(mean_step(column.days[order])[0] for column in columns) for order in dense}
         if running[0] not in dense or steps[running[0]] > 1.5 * min(steps.values()):
             return list(orders), ""
         return running, "only so does the log run in order of time"
     return dense, "only so do the dates lie close together"
 
 
-def _is_sparse(columns: Sequence[_Column], order: str, orders: Sequence[str]) -> bool:
+def _is_sparse(columns: Sequence[_Column], order: str, orders: Sequence[str], few: float) -> bool:
     """Return whether a log's dates, read so, lie far apart, and close together in another of the orders."""
-    return any(_is_denser(column, other, order) for column in columns for other in orders if other != order)
-
-
-def _is_denser(column: _Column, order: str, other: str) -> bool:
-    """Return whether a log's dates lie as close as they do where it is in use, and far apart in the other order."""
-    steps, many = _mean_step(column.days[order])
-    others, _ = _mean_step(column.days[other])
-    if many >= 4 and steps <= DENSE and others >= max(SPARSE if many == 4 else 10.0, 4 * steps):
-        return True
-    return many >= 2 and steps <= CLOSE and others >= YEARLY
-
-
-def _mean_step(days: Sequence[int | None]) -> tuple[float, int]:
-    """Return the mean number of days from a date to the next, a few mistakes apart, and how many dates there are."""
-    distinct = sorted({day for day in days if day is not None})
-    mistakes = int(TOLERATED * len(distinct))
-    kept = distinct[mistakes : len(distinct) - mistakes]
-    return ((kept[-1] - kept[0]) / max(1, len(kept) - 1) if kept else 0.0), len(kept)
+    return any(
+        is_denser(column.days[other], column.days[order], few=few)
+        for column in columns
+        for other in orders
+        if other != order
+    )
 
 
 def _runs_one_way(column: _Column, order: str) -> bool:
