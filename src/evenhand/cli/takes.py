@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -81,7 +83,15 @@ def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bo
         print_foreseen(foreseen)
     if not yes:
         confirm_or_leave(ctx, "Take it back?")
-    stands = take_back(workspace, take, author=author or "", reason=reason, as_of=now)
+    with _as_foreseen():
+        stands = take_back(
+            workspace,
+            take,
+            author=author or "",
+            reason=reason,
+            as_of=now,
+            is_as_seen=None if yes else lambda found: found == foreseen,
+        )
     left = layout_left(workspace, stands)
     _tell_done(
         stands,
@@ -137,7 +147,16 @@ def again(
     if not yes:
         confirm_or_leave(ctx, "Read it again?")
     was = next(one for one in list_takes(workspace) if one.take == take)
-    stands = read_again(workspace, take, by, author=author or "", reason=reason, as_of=now)
+    with _as_foreseen():
+        stands = read_again(
+            workspace,
+            take,
+            by,
+            author=author or "",
+            reason=reason,
+            as_of=now,
+            is_as_seen=None if yes else lambda found: found == foreseen,
+        )
     mended = "" if only_this else mend_kept(workspace, was, by)
     _tell_done(
         stands,
@@ -147,6 +166,21 @@ def again(
         f"{stands.rejected} rejected."
         + (f" Files of its kind are read so from now on, by {mended}." if mended else ""),
     )
+
+
+@contextmanager
+def _as_foreseen() -> Iterator[None]:
+    """Refuse what is no longer as it was shown: while the question waited, somebody else has changed the store."""
+    from evenhand.jobs.takes import NotAsSeen
+    from evenhand.terms.records import Refusal
+
+    try:
+        yield
+    except NotAsSeen as fault:
+        raise Refusal(
+            "what this would do is no longer what was shown, since the workplace's records have changed meanwhile; "
+            "nothing was changed, run it again."
+        ) from fault
 
 
 def _stands(one: TakeListed) -> str:

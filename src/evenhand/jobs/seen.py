@@ -32,6 +32,7 @@ __all__ = [
     "Choice",
     "ColumnUse",
     "FirstRow",
+    "NotAsSeen",
     "Proposal",
     "Question",
     "RefusedRows",
@@ -44,6 +45,10 @@ __all__ = [
 
 FIRST = 5  # rows shown as written beside as read
 REASONS = 8  # kinds of refused rows shown
+
+
+class NotAsSeen(Exception):  # noqa: N818  (it is an answer: what was shown has changed meanwhile)
+    """What would be done is not what a person was shown; nothing was done."""
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,7 @@ from evenhand.jobs.consequences import (
 )
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.retaking import do_in, find_standing, retake
+from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
 from evenhand.store import frames
@@ -32,6 +33,7 @@ from evenhand.terms.records import Refusal
 __all__ = [
     "Foreseen",
     "Hanging",
+    "NotAsSeen",
     "PeriodTouched",
     "TableChange",
     "TakeDecision",
@@ -47,6 +49,7 @@ __all__ = [
 ]
 
 Progress = Callable[[str, float], None]
+IsAsSeen = Callable[[Foreseen], bool]
 
 
 @dataclass(frozen=True)
@@ -113,10 +116,20 @@ def foresee_back(workspace: Workspace, take: int, *, as_of: datetime) -> Foresee
 
 
 def take_back(
-    workspace: Workspace, take: int, *, author: str, reason: str, as_of: datetime, progress: Progress | None = None
+    workspace: Workspace,
+    take: int,
+    *,
+    author: str,
+    reason: str,
+    as_of: datetime,
+    is_as_seen: IsAsSeen | None = None,
+    progress: Progress | None = None,
 ) -> TakeListed:
-    """Make the store the one that never saw this take, and return the take as it then stands."""
-    return _do(workspace, take, "back", None, author, reason, as_of, progress)
+    """Make the store the one that never saw this take, and return the take as it then stands.
+
+    Raises NotAsSeen, doing nothing, where what it would do now is not what somebody was shown, as `is_as_seen` tells.
+    """
+    return _do(workspace, take, "back", None, author, reason, as_of, is_as_seen, progress)
 
 
 def foresee_again(workspace: Workspace, take: int, layout: Layout, *, as_of: datetime) -> Foreseen:
@@ -132,17 +145,28 @@ def read_again(
     author: str,
     reason: str,
     as_of: datetime,
+    is_as_seen: IsAsSeen | None = None,
     progress: Progress | None = None,
 ) -> TakeListed:
-    """Make the store the one in which this take was read by `layout` in its place; brings back one taken back."""
-    return _do(workspace, take, "again", layout, author, reason, as_of, progress)
+    """Make the store the one in which this take was read by `layout` in its place; brings back one taken back.
+
+    Raises NotAsSeen as `take_back` does.
+    """
+    return _do(workspace, take, "again", layout, author, reason, as_of, is_as_seen, progress)
 
 
 def _foresee(
     workspace: Workspace, take: int, action: Literal["back", "again"], layout: Layout | None, as_of: datetime
 ) -> Foreseen:
+    with workspace.sources.held():
+        return _foresee_held(workspace, take, action, layout, as_of)
+
+
+def _foresee_held(
+    workspace: Workspace, take: int, action: Literal["back", "again"], layout: Layout | None, as_of: datetime
+) -> Foreseen:
     # The deed itself, undone: what is shown is what is done. Hours are worked out after the store is let go.
-    with workspace.sources.held(), workspace.store.trying() as conn:
+    with workspace.store.trying() as conn:
         file = find_standing(conn, take).file
         before = conn.begin_nested()
         folded = do_in(conn, workspace, take, action, layout)
@@ -161,11 +185,14 @@ def _do(
     author: str,
     reason: str,
     as_of: datetime,
+    is_as_seen: IsAsSeen | None,
     progress: Progress | None,
 ) -> TakeListed:
     if not author.strip() or not reason.strip():
         raise Refusal("a decision is made by somebody and for a reason; give both.")
     with workspace.sources.held():
+        if is_as_seen and not is_as_seen(_foresee_held(workspace, take, action, layout, as_of)):
+            raise NotAsSeen
         retake(
             workspace,
             take,

@@ -22,6 +22,7 @@ from typing import BinaryIO
 
 from evenhand.jobs import watched
 from evenhand.jobs.incoming import read_incoming
+from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Answers, Receipt, Seen, look_at, take_file
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal, Unknown, WaitingFile
@@ -29,7 +30,6 @@ from evenhand.terms.records import Refusal, Unknown, WaitingFile
 __all__ = [
     "KEPT_S",
     "LARGEST",
-    "NotAsSeen",
     "as_file_name",
     "finish",
     "list_waiting",
@@ -49,10 +49,6 @@ LONGEST_NAME = 150
 """Bytes of a file's name that are kept: file systems end at 255."""
 BLOCK = 1 << 20
 KEY = re.compile("[0-9a-f]{16}")
-
-
-class NotAsSeen(Exception):  # noqa: N818  (it is an answer: what was shown has changed meanwhile)
-    """What would be taken is not what a person was shown; nothing was taken."""
 
 
 def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:

@@ -70,6 +70,11 @@ def hidden(page: str, name: str) -> str:
     return page.split(f'name="{name}" value="')[1].split('"', maxsplit=1)[0]
 
 
+def shown_by(page: str) -> dict[str, str]:
+    """What a page's form says about what it shows, of the file and of what deciding would do."""
+    return {name: hidden(page, name) for name in ("seen", "would") if f'name="{name}"' in page}
+
+
 def take(client: httpx.Client, token: str, place: str, **said: str) -> httpx.Response:
     """Take what the page at `place` shows."""
     seen = hidden(client.get(place, params=said).text, "seen")
@@ -301,7 +306,8 @@ def test_taking_back_is_foreseen_signed_and_undone_by_reading_again(
     token, week = form_token(at_fresh), {"week": "2026-03-01"}
     before = text_of(at_fresh.get("/hours/P1", params=week).text)
     place = "/files/takes/4"
-    preview = text_of(at_fresh.get(f"{place}/back").text)
+    shown = at_fresh.get(f"{place}/back").text
+    preview = text_of(shown)
     assert "Nothing has been changed yet" in preview
     assert "Punches gone 9" in preview
     # Tess Marrow: 07:53 to 12:00 and 12:32 to 16:08, by the mill's quarter hours 8:00 to 12:00 and 12:30 to 16:15
@@ -309,7 +315,7 @@ def test_taking_back_is_foreseen_signed_and_undone_by_reading_again(
     assert text_of(at_fresh.get("/hours/P1", params=week).text) == before
     unsigned = {"form_token": token, "author": "", "reason": "wrong week"}
     assert at_fresh.post(f"{place}/back", data=unsigned).status_code == 400
-    signed = {"form_token": token, "author": "R. Hale", "reason": "wrong week"}
+    signed = {"form_token": token, "author": "R. Hale", "reason": "wrong week", "would": hidden(shown, "would")}
     assert at_fresh.post(f"{place}/back", data=signed).headers["location"] == place
     page = text_of(at_fresh.get(place).text)
     assert "was taken back by R. Hale" in page
@@ -319,10 +325,34 @@ def test_taking_back_is_foreseen_signed_and_undone_by_reading_again(
 
     again = at_fresh.get(f"{place}/again").text
     assert "Punches new 9" in text_of(again)
-    form = {**signed, "seen": hidden(again, "seen"), "do": "again"}
+    form = {**signed, **shown_by(again), "do": "again"}
     assert at_fresh.post(f"{place}/again", data=form).headers["location"] == place
     assert row_of(at_fresh.get("/files").text, "punches.csv").endswith("read again by R. Hale")
     assert text_of(at_fresh.get("/hours/P1", params=week).text) == before
+
+
+def test_what_is_decided_by_a_page_that_is_out_of_date_is_shown_anew(at_fresh: httpx.Client, form_token: Token) -> None:
+    token, place = form_token(at_fresh), "/files/takes/4/back"
+    signed = {"form_token": token, "author": "R. Hale", "reason": "wrong week"}
+    before, stood = at_fresh.get(place).text, row_of(at_fresh.get("/files").text, "punches.csv")
+    assert "Handed off already" not in before
+    assert at_fresh.post("/hand-off", data={**signed, "despite": "yes"}).status_code == 303
+    assert at_fresh.post(place, data={**signed, **shown_by(before)}).headers["location"] == place
+    page = at_fresh.get(place).text
+    assert "is no longer what was shown; look at it as it is now. Nothing was changed." in text_of(page)
+    assert "Handed off already" in page
+    assert row_of(at_fresh.get("/files").text, "punches.csv") == stood
+    # what is shown now is done
+    assert at_fresh.post(place, data={**signed, **shown_by(page)}).headers["location"] == "/files/takes/4"
+    assert row_of(at_fresh.get("/files").text, "punches.csv") != stood
+
+    # the same holds for reading it again, which brings it back: by the page before, nothing is done
+    again = "/files/takes/4/again"
+    stood, form = row_of(at_fresh.get("/files").text, "punches.csv"), shown_by(at_fresh.get(again).text)
+    stale = {**signed, **form, "would": shown_by(page)["would"], "do": "again"}
+    assert at_fresh.post(again, data=stale).headers["location"] == again
+    assert row_of(at_fresh.get("/files").text, "punches.csv") == stood
+    assert at_fresh.post(again, data={**stale, **form}).headers["location"] == "/files/takes/4"
 
 
 def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
@@ -342,7 +372,7 @@ def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
     form = {"form_token": token, "author": "R. Hale", "reason": "day first", "do": "again", "dates": "dmy"}
     stale = at_fresh.post(place, data={**form, "seen": hidden(now, "seen")})
     assert stale.headers["location"] == f"{place}?dates=dmy"
-    assert at_fresh.post(place, data={**form, "seen": hidden(page, "seen")}).headers["location"] == "/files/takes/5"
+    assert at_fresh.post(place, data={**form, **shown_by(page)}).headers["location"] == "/files/takes/5"
     with fresh.workspace.store.reading() as conn:
         held = frames.recorded(conn)
     latest = max(at for punch, at in held.select("punch", "at").iter_rows() if punch >> 32 == 5)
@@ -363,7 +393,7 @@ def test_what_was_read_wrongly_is_not_read_so_again_unless_that_is_wanted(
         assert "Look whether they were read wrongly as well" in text_of(page)
         assert f'href="/files/takes/{11 - number}"' in page
         form = {"form_token": token, "author": "R. Hale", "reason": "day first", "do": "again", "dates": "dmy"}
-        answer = at_fresh.post(place, data={**form, **mend, "seen": hidden(page, "seen")})
+        answer = at_fresh.post(place, data={**form, **mend, **shown_by(page)})
         assert answer.headers["location"] == f"/files/takes/{number}"
         assert f'date_order = "{order}"' in kept.read_text()
     assert "Files of its kind are read so from now on, by punches-2.toml." in text_of(at_fresh.get("/files").text)
@@ -381,7 +411,7 @@ def test_a_kept_layout_that_somebody_has_edited_is_not_mended(
     kept.write_text(edited)
     page = at_fresh.get("/files/takes/5/again", params={"dates": "dmy"}).text
     form = {"form_token": token, "author": "R. Hale", "reason": "day first", "do": "again", "dates": "dmy", "mend": "y"}
-    assert at_fresh.post("/files/takes/5/again", data={**form, "seen": hidden(page, "seen")}).status_code == 303
+    assert at_fresh.post("/files/takes/5/again", data={**form, **shown_by(page)}).status_code == 303
     assert kept.read_text() == edited
 
 

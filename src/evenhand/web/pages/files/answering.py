@@ -12,12 +12,13 @@ from evenhand.terms.sources import SOURCES
 from evenhand.terms.zones import offsets_of
 from evenhand.web.forms import IncompleteForm
 
-__all__ = ["CHANGED", "address_of", "read_answers"]
+__all__ = ["CHANGED", "WOULD_CHANGE", "address_of", "read_answers"]
 
 USE = re.compile("use-([1-9][0-9]{0,5})")
 FIELD = re.compile("field-([a-z_]+)")
 WORD = re.compile("word-(.+)", re.DOTALL)
 CHANGED = "What would be taken is no longer what was shown; look at it as it is now. Nothing was taken."
+WOULD_CHANGE = "What this would do is no longer what was shown; look at it as it is now. Nothing was changed."
 PLAIN = ("table", "reader", "zone", "dates", "layout")
 
 

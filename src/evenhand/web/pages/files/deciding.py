@@ -9,6 +9,7 @@ from evenhand.jobs.mended import mend_kept
 from evenhand.jobs.rejected import rejected_rows
 from evenhand.jobs.take import look_at
 from evenhand.jobs.takes import (
+    NotAsSeen,
     TakeListed,
     foresee_again,
     foresee_back,
@@ -22,7 +23,7 @@ from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.pages.files import proposal_view, take_view, view
-from evenhand.web.pages.files.answering import CHANGED, address_of, read_answers
+from evenhand.web.pages.files.answering import CHANGED, WOULD_CHANGE, address_of, read_answers
 from evenhand.web.show import show
 
 __all__ = ["again", "back", "preview_again", "preview_back", "taken"]
@@ -56,8 +57,19 @@ def preview_back(request: Request, desk: AtDesk, take: int) -> Response:
 def back(request: Request, desk: AtDesk, take: int, answers: Answers) -> Response:
     """Take a file back."""
     author, reason = _signed(answers)
-    one = take_back(desk.workspace, take, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
+    try:
+        one = take_back(
+            desk.workspace,
+            take,
+            author=author,
+            reason=reason,
+            as_of=desk.now(),
+            is_as_seen=lambda found: take_view.digest_of(found) == answers.get("would"),
+        )
+    except NotAsSeen:
+        request.state.session.notice = WOULD_CHANGE
+        return RedirectResponse(f"/files/takes/{take}/back", 303)
     request.state.session.notice = f"{one.file} was taken back by {author}; it can be read again from here."
     return RedirectResponse(f"/files/takes/{take}", 303)
 
@@ -105,9 +117,21 @@ def again(request: Request, desk: AtDesk, take: int, answers: Answers) -> Respon
         return RedirectResponse(here, 303)
     layout = seen.proposal.layout
     was = _take(desk, take)
-    one = read_again(desk.workspace, take, layout, author=author, reason=reason, as_of=desk.now())
-    mended = mend_kept(desk.workspace, was, layout) if answers.get("mend") else ""
     session.author = author
+    try:
+        one = read_again(
+            desk.workspace,
+            take,
+            layout,
+            author=author,
+            reason=reason,
+            as_of=desk.now(),
+            is_as_seen=lambda found: take_view.digest_of(found) == answers.get("would"),
+        )
+    except NotAsSeen:
+        session.notice = WOULD_CHANGE
+        return RedirectResponse(here, 303)
+    mended = mend_kept(desk.workspace, was, layout) if answers.get("mend") else ""
     session.notice = (
         f"{one.file} was read again by {author}: {one.taken:,} rows taken, {one.known:,} known already."
         + (f" Files of its kind are read so from now on, by {mended}." if mended else "")

@@ -7,9 +7,10 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
 from evenhand.jobs import watched
 from evenhand.jobs.freshness import find_freshness
+from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Seen, look_at
 from evenhand.jobs.takes import list_takes
-from evenhand.jobs.waiting import KEPT_S, LARGEST, NotAsSeen, finish, list_waiting, path_of, receive, take_waiting
+from evenhand.jobs.waiting import KEPT_S, LARGEST, finish, list_waiting, path_of, receive, take_waiting
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from evenhand.jobs.takes import Foreseen, WeekChange
 
-__all__ = ["ForeseenView", "PersonChange", "foreseen"]
+__all__ = ["ForeseenView", "PersonChange", "digest_of", "foreseen"]
 
 MOST_NAMES, MOST_WEEKS = 12, 60
 """Names that stand in a row before the rest is counted, and weeks that are listed one by one."""
@@ -44,12 +45,18 @@ class ForeseenView:
     paid_s: int
     pay: Decimal | None
     most_s: int
+    digest: str
 
     @property
     def is_nothing(self) -> bool:
         """Whether nothing that is shown would change."""
         of = self.foreseen
         return not (self.rows or self.weeks or of.hanging or of.punches_gone or of.punches_new or of.punches_moved)
+
+
+def digest_of(found: Foreseen) -> str:
+    """Return a name for exactly what a decision would do, so that nothing else is done than what was shown."""
+    return hashlib.sha256(repr(found).encode(errors="backslashreplace")).hexdigest()[:32]
 
 
 def foreseen(found: Foreseen) -> ForeseenView:
@@ -73,4 +80,5 @@ def foreseen(found: Foreseen) -> ForeseenView:
         paid_s=sum(one.change_s for one in weeks),
         pay=sum(known, Decimal(0)) if len(known) == len(changes) else None,
         most_s=max((max(one.week.paid_before_s, one.week.paid_after_s) for one in weeks), default=0),
+        digest=digest_of(found),
     )
