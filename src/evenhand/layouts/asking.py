@@ -8,11 +8,12 @@ from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.proposal import NO_COLUMN, Choice, KnownCells, Question
 from evenhand.layouts.understanding import Understanding
+from evenhand.layouts.wording.zones import zones_of
 from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["about_columns", "about_reader", "about_table", "about_zone", "label_of", "samples_of"]
+__all__ = ["about_columns", "about_reader", "about_table", "about_zone", "about_zone_named", "label_of", "samples_of"]
 
 SURE_TABLE = 0.9
 SURE_COLUMN = 0.8
@@ -112,6 +113,24 @@ def about_zone(name: str) -> Question:
     """Return the question in which time zone the clocks of a list of readers run."""
     asks = f"{name} gives no time zone for its readers; in which do their clocks run, such as America/Chicago?"
     return Question("zone", asks, ())
+
+
+def about_zone_named(name: str, words: Sequence[str]) -> Question:
+    """Return the question in which zone the times of a file are written whose header names zones, by these words."""
+    named = " and ".join(words)
+    zones = dict.fromkeys(zone for word in words for zone in zones_of(word))
+    choices = tuple(Choice(zone, _clocks_in(zone)) for zone in zones)
+    asks = f"{name}: the header says that its times are in {named}, which can mean several things; in which time zone?"
+    return Question("zone", asks, choices)
+
+
+def _clocks_in(zone: str) -> str:
+    if zone == "UTC":
+        return "times are in UTC"
+    if not zone.startswith("Etc/"):
+        return f"times are those of clocks in {zone}, summer time and all"
+    hours = int(zone.removeprefix("Etc/GMT"))  # counted westward
+    return f"times are {abs(hours)} hours {'behind' if hours > 0 else 'ahead of'} UTC all year"
 
 
 def label_of(column: ColumnSeen) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from zoneinfo import ZoneInfo
 
-from evenhand.layouts.asking import about_reader, about_zone
+from evenhand.layouts.asking import about_reader, about_zone, about_zone_named
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_ways, with_words
@@ -17,6 +17,7 @@ from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.keyed import lost_zeros, width_known
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.header import order_customary
+from evenhand.layouts.wording.zones import is_universal, zone_words
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -54,6 +55,13 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
             questions.append(about_reader(file.name, known, layout.table))
     if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
         questions.append(about_zone(file.name))
+    notices = draft.notices
+    if not draft.kept and not layout.zone and (named := _zones_named(draft.matching)):
+        if is_universal(named):
+            layout = replace(layout, zone="UTC")
+            notices = (*notices, "Times are read as written in UTC, as the header says; --zone says otherwise.")
+        else:
+            questions.append(about_zone_named(file.name, named))
     if answers.words:
         layout = with_words(file.name, layout, file.cells(layout), answers.words)
     if (width := _width_known(file, layout, known)) is not None:
@@ -64,7 +72,7 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
         layout = with_ways(layout, file.cells(layout))
         asked = about_words(file.name, layout, file.cells(layout))
     asked = [*asked, *_zeros_asked(file, layout)]
-    return replace(draft, layout=layout, questions=(*questions, *asked))
+    return replace(draft, layout=layout, questions=(*questions, *asked), notices=notices)
 
 
 def _refuse_unknown(zone: str) -> None:
@@ -77,6 +85,14 @@ def _refuse_unknown(zone: str) -> None:
 def _wants_reader(layout: Layout) -> bool:
     required = any(column.name == "reader" and column.required for column in SOURCES[layout.table].columns)
     return required and "reader" not in layout.columns and layout.table != "readers"
+
+
+def _zones_named(matching: Matching) -> list[str]:
+    """Return the words for zones that stand in the headers of the columns that say when."""
+    times = [
+        sources for name, sources in matching.best.columns.items() if matching.table.column(name).kind == "instant"
+    ]
+    return zone_words(matching.seen[at].header for sources in times for at in sources)
 
 
 def _dates_asked(file: SourceFile, draft: Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:
