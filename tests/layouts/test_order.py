@@ -1,12 +1,18 @@
 """The order of day, month and year: decided by what the file shows, else open with two examples."""
 
 import calendar
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
+import pytest
 
+from evenhand.layouts import KnownCells, Layout, SourceFile, propose, read
+from evenhand.layouts.ordering import ask_order, last_year, refuse_order
 from evenhand.layouts.values.dates import EPOCH
 from evenhand.layouts.values.order import Dated, decide_order
+from evenhand.terms.records import Refusal
+from evenhand.terms.sources import SOURCES
 
 
 def order(*texts, **kwargs):
@@ -136,3 +142,69 @@ def test_a_few_mistakes_do_not_carry_a_log():
     # Ten days of October, month first, and one slip with day and month changed round.
     slip = [*(f"10/{d:02}/2026" for d in range(1, 11)), "13/10/2026"]
     assert order(*slip, is_close=True).how == "contradictory"
+
+
+def test_a_single_date_of_several_that_tells_can_be_a_slip_and_is_asked():
+    several = ["03/04/2019", "05/06/2020", "07/08/2021", "09/10/2022"]
+    found = order(*several, "13/02/2023")
+    assert (found.how, found.choices, found.against) == ("open", ("dmy", "mdy"), ("13/02/2023",))
+    assert order(*several, "13/02/2023", "14/02/2023").order == "dmy"
+    assert order(*several[1:], "13/02/2023").order == "dmy"
+    # What other files of the origin tell, or days in a row, says that it is none.
+    assert decide_order([Dated([*several, "13/02/2023"])], told="dmy").order == "dmy"
+    assert decide_order([Dated([*several, "13/02/2023"])], told="mdy").how == "open"
+    assert order(*(f"{d:02}/10/2026" for d in range(1, 14)), is_close=True).order == "dmy"
+
+
+def test_the_question_names_the_single_date_that_tells():
+    found = order("03/04/2019", "05/06/2020", "07/08/2021", "09/10/2022", "13/02/2023")
+    asked = ask_order("list.csv", found)
+    assert asked.asks == (
+        "list.csv: only '13/02/2023' tells that dates are day-month-year, and it can be a slip; which is meant?"
+    )
+    assert [choice.answer for choice in asked.choices] == ["dmy", "mdy"]
+    with pytest.raises(Refusal, match="13/02/2023"):
+        refuse_order("list.csv", found)
+
+
+TODAY = date(2026, 11, 26)
+
+
+def years_read(text, today=TODAY, kept=None):
+    """Return the days of hire of a roster, and the layout by which it was read."""
+    file = SourceFile("roster.csv", text.encode())
+    proposal = propose(file, known=KnownCells(today=today), kept=kept or {})
+    assert not proposal.questions, proposal.questions
+    return read(file, proposal.layout, zones={}).frame["hired_on"].to_list(), proposal
+
+
+ROSTER = "Number,Name,Hired on\n4001,Ann Lee,31.01.{}\n4002,Bo Kim,28.02.98\n4003,Cy Roe,15.03.20\n"
+
+
+def test_nobody_was_hired_in_a_year_to_come_so_two_digits_mean_the_century_before():
+    days, proposal = years_read(ROSTER.format("61"))
+    assert days == [date(1961, 1, 31), date(1998, 2, 28), date(2020, 3, 15)]
+    # Whoever begins within weeks may be listed before, also over the turn of the year.
+    assert years_read(ROSTER.format("27"))[0][0] == date(2027, 1, 31)
+    assert years_read(ROSTER.format("28"))[0][0] == date(1928, 1, 31)
+    assert years_read(ROSTER.format("19"))[1].layout.last_year == 0  # nothing to decide, nothing to state
+    # A layout that is kept says up to which year; a later file goes on from there.
+    kept = {"ours": proposal.layout}
+    days, later = years_read(ROSTER.format("29"), date(2030, 6, 1), kept)
+    assert (days[0], later.kept, later.layout.last_year) == (date(2029, 1, 31), "ours", 2030)
+
+
+def test_no_punch_lies_in_the_year_2061_nor_in_1961():
+    log = "Number,Reader,At\n" + "".join(
+        f"0012,A,{day}.10.61 07:05\n0013,A,{day}.10.26 07:06\n" for day in range(14, 24)
+    )
+    file = SourceFile("log.csv", log.encode())
+    rows = read(file, propose(file, known=KnownCells(today=TODAY, readers=["A"])).layout, zones={"A": "UTC"})
+    assert (rows.frame.height, rows.rejects.height) == (10, 10)
+    assert "1961" in rows.rejects["reason"][0]
+
+
+def test_a_shift_may_be_planned_for_a_later_year():
+    layout = Layout("schedules", "delimited", {"person": (1,), "starts_at": (2,), "ends_at": (3,)}, last_year=2026)
+    assert last_year(layout, SOURCES["schedules"].column("starts_at")) == 0
+    assert last_year(replace(layout, table="punches"), SOURCES["punches"].column("at")) == 2026

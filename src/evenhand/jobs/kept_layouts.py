@@ -28,7 +28,7 @@ def extends(layout: Layout, kept: Layout) -> bool:
     unset = {"date_order": "", "zone": "", "number_width": None}
     adds = all(getattr(kept, name) in (nothing, getattr(layout, name)) for name, nothing in unset.items())
     reads = all(layout.columns.get(name) == sources for name, sources in kept.columns.items())
-    free = {name: getattr(layout, name) for name in (*unset, "columns", "ignored", "header")}
+    free = {name: getattr(layout, name) for name in (*unset, "columns", "ignored", "header", "last_year")}
     return adds and reads and replace(kept, **free) == layout
 
 

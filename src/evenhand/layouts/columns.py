@@ -8,7 +8,7 @@ import polars as pl
 
 from evenhand.layouts.forms.grid import Grid
 from evenhand.layouts.layout import Layout
-from evenhand.layouts.ordering import first_year, order_of, refuse_order, refuse_turned, turned_in
+from evenhand.layouts.ordering import first_year, last_year, order_of, refuse_order, refuse_turned, turned_in
 from evenhand.layouts.reading import Cells, Reading, reject_totals, reject_units
 from evenhand.layouts.timing import RowClocks, place_column
 from evenhand.layouts.values.coded import parse_each
@@ -48,7 +48,8 @@ def read_columns(
     clocks = RowClocks.of(name, layout, cells.coded, zones, person_zones, site_zones, height)
     for column in SOURCES[layout.table].columns:
         if column.name in cells.moments:
-            place_column(name, reading, grid, cells, column, order, clocks)
+            last = last_year(layout, column)
+            place_column(name, reading, grid, cells, column, order, clocks, last)
         elif column.name in cells.coded:
             _read_column(reading, layout, cells, column, order, clocks)
         elif column.name == "reader" and layout.reader:
@@ -60,14 +61,15 @@ def read_columns(
 def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column, order: str, clocks: RowClocks) -> None:
     coded = cells.coded[column.name]
     words = layout.words.get(column.name, {})
+    first, last = first_year(layout), last_year(layout, column)
     parse = cell_parser(
         column,
         order=order,
         decimal=layout.decimal,
         words=words,
         number_width=(layout.number_width or 0) if column.name == "number" else 0,
-        first_year=first_year(layout),
-        style=style_of(set(coded.values), first_year(layout)) if column.kind == "date" else None,
+        first_year=first,
+        style=style_of(set(coded.values), first, last) if column.kind == "date" else None,
     )
     plain_text = as_is(column, words, layout.number_width or 0)
     if column.name == clocks.column:

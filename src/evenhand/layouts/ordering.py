@@ -6,6 +6,7 @@ Dates that a spreadsheet turned are a matter of their own: there is no order in 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -14,23 +15,52 @@ from evenhand.layouts.layout import Layout
 from evenhand.layouts.proposal import Choice, Question
 from evenhand.layouts.reading import Cells
 from evenhand.layouts.values.closeness import SPARSE, YEARLY
-from evenhand.layouts.values.dates import EPOCH, ORDER_WORDS
-from evenhand.layouts.values.order import Dated, DateOrder, decide_order
+from evenhand.layouts.values.dates import EPOCH, ORDER_WORDS, style_of
+from evenhand.layouts.values.order import Dated, DateOrder, day_of, decide_order
 from evenhand.layouts.values.turned import Turned, find_turned
+from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["ask_order", "ask_turned", "first_year", "order_of", "refuse_order", "refuse_turned", "turned_in"]
+__all__ = [
+    "ask_order",
+    "ask_turned",
+    "first_year",
+    "last_year",
+    "order_of",
+    "refuse_order",
+    "refuse_turned",
+    "turned_in",
+    "with_years",
+]
 
 # How many days after today a date of a column may lie: clocks of other zones are a day ahead, people are listed some
 # weeks before they begin, and shifts are planned for years at most. Other columns may hold any day.
 AHEAD = {"at": 1, "given_on": 1, "enrolled_on": 1, "hired_on": 92, "starts_at": 1100, "ends_at": 1100}
+MAY_LIE_AHEAD = frozenset({"starts_at", "ends_at"})
 CLOSE_TOGETHER = frozenset({"at", "starts_at", "ends_at"})
 
 
 def first_year(layout: Layout) -> int:
     """Return the first year that is believed: people were hired before 2000, but no reader's log begins there."""
     return 1900 if layout.table == "people" else 2000
+
+
+def last_year(layout: Layout, column: Column) -> int:
+    """Return the last year that two digits may be in a column, 0 where nothing tells."""
+    return layout.last_year if column.name in AHEAD and column.name not in MAY_LIE_AHEAD else 0
+
+
+def with_years(layout: Layout, cells: Cells, order: str, today: date | None) -> Layout:
+    """Return the layout with the last year that two digits may be, where a date would lie too far ahead otherwise."""
+    for column in _dated(layout, cells, today):
+        if column.latest is not None and column.last_year > layout.last_year:
+            style = style_of(column.texts, column.first_year)
+            days = (day_of(text, order, column.first_year, style) for text in column.texts)
+            # A layout that was kept last year goes on from there.
+            if layout.last_year or any(day is not None and day > column.latest for day in days):
+                layout = replace(layout, last_year=column.last_year)
+    return layout
 
 
 def order_of(layout: Layout, cells: Cells, *, today: date | None = None, told: str = "", custom: str = "") -> DateOrder:
@@ -55,8 +85,11 @@ def _dated(layout: Layout, cells: Cells, today: date | None) -> list[Dated]:
     earliest, columns = first_year(layout), []
     for column in SOURCES[layout.table].columns:
         last = today.toordinal() - EPOCH + AHEAD[column.name] if today and column.name in AHEAD else None
+        years_to = last_year(layout, column)
+        if last is not None and column.name not in MAY_LIE_AHEAD:
+            years_to = max(years_to, date.fromordinal(last + EPOCH).year)
         if column.kind == "date" and column.name in cells.coded:
-            columns.append(Dated(list(dict.fromkeys(cells.coded[column.name].values)), earliest, last))
+            columns.append(Dated(list(dict.fromkeys(cells.coded[column.name].values)), earliest, last, years_to))
         elif column.name in cells.moments:
             dates = cells.moments[column.name].dates
             is_log = column.name == "at"
@@ -66,6 +99,7 @@ def _dated(layout: Layout, cells: Cells, today: date | None) -> list[Dated]:
                     dates.values,
                     earliest,
                     last,
+                    years_to,
                     is_close=column.name in CLOSE_TOGETHER,
                     **({"rows": dates.codes, "clocks": clocks} if is_log else {}),
                 )
@@ -146,6 +180,11 @@ def _sentence(name: str, found: DateOrder) -> str:
         return (
             f"{name}: the layout states {ORDER_WORDS[found.order]} for its dates, but they seem to be "
             f"{ORDER_WORDS[found.choices[0]]}, because {found.because}; which is meant?"
+        )
+    if found.how == "open" and found.against:
+        return (
+            f"{name}: only {found.against[0]!r} tells that dates are {ORDER_WORDS[found.choices[0]]}, and it can be a "
+            "slip; which is meant?"
         )
     if found.against:
         first, second = found.against

@@ -55,9 +55,14 @@ def propose(
         _uses(draft),
         draft.questions,
         _offers(draft) if draft.kept else (),
-        "" if draft.kept and draft.layout != replace(kept[draft.kept], reader=draft.layout.reader) else draft.kept,
+        "" if draft.kept and draft.layout != _as_kept(kept[draft.kept], draft.layout) else draft.kept,
         draft.notices,
     )
+
+
+def _as_kept(kept: Layout, layout: Layout) -> Layout:
+    """Return a kept layout with what is each file's own: its reader, and up to which year its dates go."""
+    return replace(kept, reader=layout.reader, last_year=layout.last_year)
 
 
 def _fresh(file: SourceFile, answers: Answers, found: Understanding) -> Draft:

@@ -10,7 +10,7 @@ from evenhand.layouts.asking import about_reader, about_zone, about_zone_named
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_ways, with_words
-from evenhand.layouts.ordering import ask_order, ask_turned, order_of, refuse_turned, turned_in
+from evenhand.layouts.ordering import ask_order, ask_turned, order_of, refuse_turned, turned_in, with_years
 from evenhand.layouts.proposal import Answers, Choice, KnownCells, Question
 from evenhand.layouts.sketch import Cut
 from evenhand.layouts.source_file import SourceFile
@@ -69,6 +69,8 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
     layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
     if not asked:
+        cells = file.cells(layout)
+        layout = with_years(layout, cells, order_of(layout, cells).order, known.today)
         layout = with_ways(layout, file.cells(layout))
         asked = about_words(file.name, layout, file.cells(layout))
     asked = [*asked, *_zeros_asked(file, layout)]

@@ -115,14 +115,22 @@ def _spellings(zones: Mapping[str, str]) -> dict[str, str]:
 
 
 def place_column(
-    name: str, reading: Reading, grid: Grid, cells: Cells, column: Column, order: str, clocks: RowClocks
+    name: str,
+    reading: Reading,
+    grid: Grid,
+    cells: Cells,
+    column: Column,
+    order: str,
+    clocks: RowClocks,
+    last_year: int = 0,
 ) -> None:
     """Read a column of times into `reading`: instants on each row's clock, and the rows that cannot be one.
 
-    Raises Refusal, naming the file `name`, where a log's times lost their AM and PM.
+    `last_year` is the last that a year of two digits may be, 0 where nothing tells. Raises Refusal, naming the file
+    `name`, where a log's times lost their AM and PM.
     """
     moments, label = cells.moments[column.name], cells.labels[column.name]
-    civil = read_civil(moments, order)
+    civil = read_civil(moments, order, last_year=last_year)
     if column.name == "at":
         refuse_lost_halves(name, label, civil, [clocks.coded.codes, cells.coded["number"].codes])
     missing = (civil.faults > 0) & moments.are_empty()

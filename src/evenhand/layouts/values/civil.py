@@ -60,12 +60,12 @@ class TimesOfDay:
     has_seconds: bool
 
 
-def read_civil(moments: Moments, order: str, first_year: int = 2000) -> Civil:
+def read_civil(moments: Moments, order: str, first_year: int = 2000, last_year: int = 0) -> Civil:
     """Return the civil times that `moments` say, numeric dates read in `order`; empty cells are faults too."""
     read = read_times(moments.times.values, is_iso=moments.is_iso)
     reasons = list(read.reasons)
     day, day_fault = np.zeros(len(moments.dates.values), np.int64), np.zeros(len(moments.dates.values), np.int32)
-    style = style_of(set(moments.dates.values), first_year)
+    style = style_of(set(moments.dates.values), first_year, last_year)
     for at, text in enumerate(moments.dates.values):
         try:
             day[at] = parse_date(text, order, first_year, style)

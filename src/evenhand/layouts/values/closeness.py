@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-__all__ = ["SPARSE", "YEARLY", "is_denser", "mean_step"]
+__all__ = ["DENSE", "SPARSE", "YEARLY", "is_denser", "mean_step"]
 
 TOLERATED = 0.05  # of the dates, that are left out of account at either end as mistakes
 DENSE, SPARSE = 7.0, 25.0  # [days] from one date of a log to the next, on average: one that is in use, one that is not

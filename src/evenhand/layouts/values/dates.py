@@ -1,6 +1,7 @@
 """Dates as people and programs write them.
 
-Sources: ISO 8601-1:2019 (calendar dates); POSIX strptime, %y (69-99 are 1969-1999, 00-68 are 2000-2068); ECMA-376
+Sources: ISO 8601-1:2019 (calendar dates); POSIX strptime, %y (69-99 are 1969-1999, 00-68 are 2000-2068, where nothing
+tells that a date cannot lie in the future); ECMA-376
 part 1, 18.17.4 (a serial number counts days from 1899-12-30).
 """
 
@@ -8,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
@@ -54,6 +55,7 @@ FILLERS = frozenset(
 )
 SERIALS = range(20_000, 60_000)  # 1954-10-03 to 2064-04-08: what is no day anybody means is no serial number
 MONDAY = date(1970, 1, 5).toordinal() - EPOCH
+LAST_YEAR = 2068
 WRITE = "write it as 2026-11-01"
 NO_DATE = f"this is no date; {WRITE}"
 
@@ -62,15 +64,24 @@ NO_DATE = f"this is no date; {WRITE}"
 class DateStyle:
     """What a column's texts of digits alone are: dates of `digits` digits, 5 for serial numbers; 0 where none are.
 
-    `are_short` says that a sheet took the zero away with which some of them began.
+    `are_short` says that a sheet took the zero away with which some of them began. `last_year` is the last that a year
+    of two digits may be.
     """
 
     digits: int = 0
     are_short: bool = False
+    last_year: int = LAST_YEAR
 
 
-def style_of(texts: Iterable[str], first_year: int = 1900) -> DateStyle:
-    """Return what the distinct texts of a column that are digits alone are: one decision, by most of the texts."""
+def style_of(texts: Iterable[str], first_year: int = 1900, last_year: int = 0) -> DateStyle:
+    """Return what the distinct texts of a column that are digits alone are: one decision, by most of the texts.
+
+    `last_year` is the last that a year of two digits may be, 0 for what POSIX says.
+    """
+    return replace(_digits_of(texts, first_year), last_year=last_year or LAST_YEAR)
+
+
+def _digits_of(texts: Iterable[str], first_year: int) -> DateStyle:
     filled = [text for text in texts if text]
     bare = [found[1] for text in filled if (found := DIGITS.match(text))]
     eight, seven, six, five = ([text for text in bare if len(text) == length] for length in (8, 7, 6, 5))
@@ -118,17 +129,16 @@ def parse_date(text: str, order: str, first_year: int = 2000, style: DateStyle |
     weekday = None
     if SERIAL_PART.match(written):
         raise Unfit("a sheet shortened this number, or it is no date; export it as 2026-11-01 07:05")
+    style = style or style_of([written], first_year)
     if DIGITS.match(written):
-        parts = _of_digits(written, order, style or style_of([written], first_year))
+        parts = _of_digits(written, order, style)
     else:
-        parts, weekday = _of_words(unaccented(written), order)
+        parts, weekday = _of_words(unaccented(written), order, style.last_year)
     if not first_year <= parts[0] <= 2100:
         raise Unfit(f"the year {parts[0]} lies outside {first_year} to 2100; correct the date")
     day = _day_of(*parts)
     if day is None:
-        asked = (
-            f" read as {ORDER_WORDS[order]}" if order in ORDER_WORDS and orders_of(text, style or DateStyle()) else ""
-        )
+        asked = f" read as {ORDER_WORDS[order]}" if order in ORDER_WORDS and orders_of(text, style) else ""
         raise Unfit(f"there is no such day{asked}; correct the date")
     if weekday is not None and (day - MONDAY) % 7 != weekday:
         raise Unfit(f"{date.fromordinal(day + EPOCH)} is no such day of the week; correct the date")
@@ -144,10 +154,10 @@ def _of_digits(text: str, order: str, style: DateStyle) -> tuple[int, int, int]:
         day = date.fromordinal(SERIAL_EPOCH + int(digits))
         return day.year, day.month, day.day
     if len(digits) == 6:
-        return _in_order(digits[:2], digits[2:4], digits[4:], order)
+        return _in_order(digits[:2], digits[2:4], digits[4:], order, style.last_year)
     if YEAR_FIRST.match(digits):
         return int(digits[:4]), int(digits[4:6]), int(digits[6:])
-    return _in_order(digits[:2], digits[2:4], digits[4:], order)
+    return _in_order(digits[:2], digits[2:4], digits[4:], order, style.last_year)
 
 
 def _spread(text: str, style: DateStyle) -> str:
@@ -161,7 +171,7 @@ def _spread(text: str, style: DateStyle) -> str:
     return ""
 
 
-def _of_words(text: str, order: str) -> tuple[tuple[int, int, int], int | None]:
+def _of_words(text: str, order: str, last_year: int) -> tuple[tuple[int, int, int], int | None]:
     """Return year, month and day of a text in small letters, and its day of the week, where it says one."""
     bare, weekday = _without_weekday(text)
     if numeric := NUMERIC.match(bare):
@@ -170,11 +180,11 @@ def _of_words(text: str, order: str) -> tuple[tuple[int, int, int], int | None]:
             return (int(first), int(second), int(third)), weekday
         if len(first) > 2 or len(third) not in (2, 4):
             raise Unfit(NO_DATE)
-        return _in_order(first, second, third, order), weekday
+        return _in_order(first, second, third, order, last_year), weekday
     # "mar" is March as well as a Tuesday.
-    if parts := _named(text, order):
+    if parts := _named(text, order, last_year):
         return parts, None
-    if bare != text and (parts := _named(bare, order)):
+    if bare != text and (parts := _named(bare, order, last_year)):
         return parts, weekday
     unknown = [word for word in WORD.findall(bare) if word not in MONTHS and word not in FILLERS]
     if unknown and len(NUMBER.findall(bare)) == 2:
@@ -190,7 +200,7 @@ def _without_weekday(text: str) -> tuple[str, int | None]:
     return text, None
 
 
-def _named(text: str, order: str) -> tuple[int, int, int] | None:
+def _named(text: str, order: str, last_year: int) -> tuple[int, int, int] | None:
     """Return year, month and day of a text in small letters that names its month, None where it is none."""
     if not NAMED.match(text):
         return None
@@ -207,22 +217,23 @@ def _named(text: str, order: str) -> tuple[int, int, int] | None:
             return None
     if len(day) > 2 or len(year) not in (2, 4):
         return None
-    return _whole_year(year), month, int(day)
+    return _whole_year(year, last_year), month, int(day)
 
 
-def _in_order(first: str, second: str, third: str, order: str) -> tuple[int, int, int]:
+def _in_order(first: str, second: str, third: str, order: str, last_year: int = LAST_YEAR) -> tuple[int, int, int]:
     """Return year, month and day of three parts, of which the last may be a year of four digits."""
     if order == "ymd":
         if len(third) == 4:
             raise Unfit("the year stands last here and first in the file's other dates; correct the date")
-        return _whole_year(first.zfill(2)), int(second), int(third)
-    year = _whole_year(third)
+        return _whole_year(first.zfill(2), last_year), int(second), int(third)
+    year = _whole_year(third, last_year)
     return (year, int(first), int(second)) if order == "mdy" else (year, int(second), int(first))
 
 
-def _whole_year(text: str) -> int:
+def _whole_year(text: str, last_year: int) -> int:
+    """Return a year, that of two digits as the one of the hundred years up to the last."""
     year = int(text)
-    return year if len(text) == 4 else year + (2000 if year <= 68 else 1900)
+    return year if len(text) == 4 else last_year - (last_year - year) % 100
 
 
 def _day_of(year: int, month: int, day: int) -> int | None:

@@ -10,15 +10,16 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from evenhand.layouts.values.closeness import YEARLY, is_denser, mean_step
+from evenhand.layouts.values.closeness import DENSE, YEARLY, is_denser, mean_step
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import EPOCH, ORDERS, DateStyle, orders_of, parse_date, style_of
 
-__all__ = ["DateOrder", "Dated", "Example", "decide_order"]
+__all__ = ["DateOrder", "Dated", "Example", "day_of", "decide_order"]
 
 TOLERATED = 0.05  # of the dates that tell, those that may tell otherwise: typing mistakes, each refused with its line
 UNSURE = 0.2  # of the dates, that may be mistakes where all others speak for them
 LONGEST_LOG = 1100  # [days]
+SMALL = 5  # dates, from which on it is odd that one alone tells: of dates at large three in five do
 FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is told
 
 
@@ -26,7 +27,8 @@ FEWEST_STEPS = 4  # of a log from one day to another, by which its direction is 
 class Dated:
     """One column with dates: its distinct texts, in the order of the file.
 
-    `latest` is the day, from 1970-01-01, after which none of them lies, None where any may. `is_close` says that they
+    `latest` is the day, from 1970-01-01, after which none of them lies, None where any may;
+    `last_year` is as in `style_of`. `is_close` says that they
     lie close together, as those of a log do; `rows` then are the texts row by row, as positions, and `clocks` whose
     log each row belongs to; both are empty where the rows stand in no order of time.
     """
@@ -34,6 +36,7 @@ class Dated:
     texts: Sequence[str]
     first_year: int = 2000
     latest: int | None = None
+    last_year: int = 0
     is_close: bool = False
     rows: npt.NDArray[np.int32] = field(default_factory=lambda: np.zeros(0, np.int32))
     clocks: npt.NDArray[np.int32] = field(default_factory=lambda: np.zeros(0, np.int32))
@@ -53,7 +56,8 @@ class DateOrder:
 
     `how` is "needless" (no date of the file means two days: `order` is one that reads them all), "decided" (`order`,
     for the reason `because`), "open" (`choices`, the likeliest first, with `examples`) or "contradictory" (`against`
-    are two texts that no one order fits). `told_by` names what decided.
+    are two texts that no one order fits). Where a single date of several tells, which can be a slip, it is open as
+    well, and `against` is that date. `told_by` names what decided.
     """
 
     how: Literal["needless", "decided", "open", "contradictory"]
@@ -93,7 +97,7 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "", *, 
         return DateOrder("contradictory", choices=ORDERS, against=_contradiction(texts, days))
     close = [column for column in looked if column.of.is_close]
     if len(possible) == 1:
-        return _by_calendar(close, texts, days, possible[0], few)
+        return _by_calendar(close, texts, days, possible[0], few, told)
     if _are_alike(days, possible):
         return DateOrder("needless", possible[0] if texts else "")
     past = [order for order in possible if not _ahead(looked, order)]
@@ -111,22 +115,30 @@ def decide_order(columns: Sequence[Dated], told: str = "", custom: str = "", *, 
 
 
 def _by_calendar(
-    close: Sequence[_Column], texts: list[str], days: Mapping[str, list[int | None]], order: str, few: float
+    close: Sequence[_Column],
+    texts: list[str],
+    days: Mapping[str, list[int | None]],
+    order: str,
+    few: float,
+    told: str,
 ) -> DateOrder:
-    """Return the only order in which the dates are days, if a few mistakes among them are not what tells it."""
+    """Return the only order in which the dates are days, if a few mistakes, or a single one, are not what tells it."""
     nearly = [each for each in ORDERS if days[each].count(None) <= UNSURE * len(texts)]
     if _is_sparse(close, order, nearly, few):
         return DateOrder("contradictory", choices=tuple(nearly), against=_contradiction(texts, days))
-    telling = next(text for text, day in zip(texts, _others(days, [order]), strict=True) if day is None)
+    telling, *more = (text for text, day in zip(texts, _others(days, [order]), strict=True) if day is None)
+    if not more and len(texts) >= SMALL and order != told and not _is_dense(close, order):
+        others = [each for each in ORDERS if each != order and days[each].count(None) <= 1]
+        return DateOrder("open", choices=(order, *others), against=(telling,))
     return DateOrder("decided", order, f"only so is {telling!r} a day", "calendar")
 
 
 def _look_at(column: Dated) -> _Column:
-    style = style_of(column.texts, column.first_year)
+    style = style_of(column.texts, column.first_year, column.last_year)
     seen = _Column(column, [], [], {order: [] for order in ORDERS})
     for at, text in enumerate(column.texts):
         orders = orders_of(text, style)
-        read = {order: _day(text, order, column.first_year, style) if order in orders else None for order in ORDERS}
+        read = {order: day_of(text, order, column.first_year, style) if order in orders else None for order in ORDERS}
         if any(day is not None for day in read.values()):
             seen.texts.append(text)
             seen.at.append(at)
@@ -135,7 +147,8 @@ def _look_at(column: Dated) -> _Column:
     return seen
 
 
-def _day(text: str, order: str, first_year: int, style: DateStyle) -> int | None:
+def day_of(text: str, order: str, first_year: int, style: DateStyle) -> int | None:
+    """Return the day of a text, from 1970-01-01, None where it is none."""
     try:
         return parse_date(text, order, first_year, style)
     except Unfit:
@@ -197,6 +210,11 @@ def _is_sparse(columns: Sequence[_Column], order: str, orders: Sequence[str], fe
         for other in orders
         if other != order
     )
+
+
+def _is_dense(columns: Sequence[_Column], order: str) -> bool:
+    """Return whether a log's dates, read so, lie as close as they do where it is in use."""
+    return any(mean_step(column.days[order])[0] <= DENSE for column in columns)
 
 
 def _runs_one_way(column: _Column, order: str) -> bool:
