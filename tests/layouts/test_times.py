@@ -393,3 +393,11 @@ def test_every_offset_in_use_since_2000_is_known_as_one():
         for day in days
     }
     assert seen <= OFFSETS
+
+
+def test_digits_of_two_lengths_without_zeros_are_left_open():
+    # As a sheet writes 01:38:45 and 00:20:06, or 20:06 and a slip.
+    assert column("13845", "2006") == [None, None]
+    assert column("13845", "2006", "0705", "1531") == [None, at(20, 6), at(7, 5), at(15, 31)]
+    assert column("13845", "2006", "1705", "1531", "1532")[1:3] == [at(20, 6), at(17, 5)]
+    assert column("13845", "153100", "2006") == [at(1, 38, 45), at(15, 31), at(0, 20, 6)]

@@ -12,13 +12,16 @@ from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.fit import CONTRARY, RULED_OUT, by_header, fit_of, forward, part_by_header, steep
 from evenhand.layouts.evidence.profile import Profile, folded
 from evenhand.layouts.parted import mark_behind, parted_instants
+from evenhand.layouts.values.spans import is_span
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["Option", "joined_options", "looks"]
+__all__ = ["Option", "in_spans", "joined_options", "looks"]
 
 TRIED = 4  # columns that are tried as each part
 FAMILY = {"family_name": 0.0, "name": -1.5}
 GIVEN = {"given_name": 0.0, "name": -1.5}
+SPANS = {"shift": 0.0, "time": -0.5, "start": -1.5}
+IN_ONE = 7.0  # what it says that nearly all cells are spans of two times
 MARKED = 4.0  # what a column of AM and PM behind a time says
 IN_TWO = math.log(0.4)
 DAY_S, SHORTEST_S, LONGEST_S = 86_400, 1800, 86_400  # [s]; how long a shift may last
@@ -71,6 +74,12 @@ def _shifts(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
             # A date that both share is one column, and its header is heard once.
             once = part_by_header(seen[last[0]], table.name, "ends_at", 0) + 2.0 if shares else 0.0
             yield {**start, **end}, fit + other - once + _lasts(seen, first, last)
+    for (day, fit), one in product(_days(table, table.column("starts_at"), seen), seen):
+        # A break is a span of two times as well: only what is called a shift is one.
+        is_shift = not one.header or not SPANS.keys().isdisjoint(one.concepts)
+        if one is not day and is_shift and (told := in_spans(one.profile)) > 0:
+            both = (day.position, one.position)
+            yield {"starts_at": both, "ends_at": both}, fit + by_header(one, table.name, SPANS) + told
 
 
 def _lasts(seen: Sequence[ColumnSeen], first: tuple[int, ...], last: tuple[int, ...]) -> float:
@@ -126,6 +135,11 @@ def looks(profile: Profile, part: int) -> float:
     other = profile.times if part == 0 else profile.dates
     # What can be either is either: nothing but the other columns tells which.
     return max(steep(visible, 2.0 + 0.5 * part), steep(compact, 1.0)) - (0.5 if other > 0.9 else 0.0)
+
+
+def in_spans(profile: Profile) -> float:
+    """Return how well the cells are start and end of a shift in one."""
+    return steep(profile.share(is_span), IN_ONE)
 
 
 def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:

@@ -10,7 +10,7 @@ from evenhand.layouts.asking import label_of, samples_of
 from evenhand.layouts.evidence.column import ColumnSeen, KnownTexts, columns_seen
 from evenhand.layouts.evidence.fit import by_cells
 from evenhand.layouts.evidence.profile import Profile
-from evenhand.layouts.joined import looks
+from evenhand.layouts.joined import in_spans, looks
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.proposal import Choice, Question
 from evenhand.layouts.sketch import Cut, Sketch, cut_by
@@ -100,7 +100,9 @@ def _cells_fit(layout: Layout, name: str, positions: Sequence[int], seen: Sequen
     if declared.kind in ("instant", "date") and not _reads(layout.date_order, columns[0].profile):
         return 2 * UNREADABLE
     if len(columns) == 2 and declared.kind == "instant":
-        parts = [looks(column.profile, part) for part, column in enumerate(columns)]
+        is_span = layout.columns.get("starts_at") == layout.columns.get("ends_at")
+        of_time = in_spans(columns[1].profile) if is_span and name != "at" else looks(columns[1].profile, 1)
+        parts = [looks(columns[0].profile, 0), of_time]
         return sum(parts) if min(parts) > 0 else min(parts)
     if len(columns) > 1:
         return 0.0

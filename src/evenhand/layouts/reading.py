@@ -13,6 +13,7 @@ from evenhand.layouts.forms.grid import HEADER_AGAIN, TOTAL_LINE, WHOLE_ROW, Gri
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.values.coded import Coded, Parsed, Unfit, encode_all
 from evenhand.layouts.values.moments import Moments, join_columns, split_column
+from evenhand.layouts.values.spans import split_spans
 from evenhand.layouts.values.words import are_units, is_total
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
@@ -75,7 +76,8 @@ class Reading:
 class Cells:
     """The mapped columns of a file: their text by declared column, and the file's own words for each.
 
-    `share_date` says that start and end of a shift stand beside one date.
+    `share_date` says that start and end of a shift stand beside one date; where they are the same columns, the last
+    holds both times.
     """
 
     coded: dict[str, Coded]
@@ -96,6 +98,8 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
         series = [grid.columns[position] for position in positions]
         cells.labels[column.name] = " and ".join(grid.named(position) for position in positions)
         if column.kind == "instant":
+            if starts == ends and column.name in ("starts_at", "ends_at"):
+                series[-1] = split_spans(series[-1], "start" if column.name == "starts_at" else "end")
             try:
                 cells.moments[column.name] = split_column(*series) if len(series) == 1 else join_columns(series)
             except Unfit as unfit:

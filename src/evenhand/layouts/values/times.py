@@ -42,6 +42,7 @@ SPAN = "this can be a time with an offset or a span of two times; write a span i
 # What follows UTC in use at any place since 2000, but for whole hours, in minutes.
 ODD_OFFSETS = frozenset({-570, -270, -210, -150, 210, 270, 330, 345, 390, 510, 525, 570, 585, 630, 690, 765, 825})
 OFFSETS = ODD_OFFSETS | frozenset(range(-12 * 60, 14 * 60 + 1, 60))
+MOSTLY = 4  # times as many texts of four digits as of six, where these are mistakes
 FEW_OFFSETS = 8  # of one file: those of some zones, in summer and in winter
 MISTAKEN = 0.02  # of the texts with an offset, that may have one which is in use nowhere
 EXACT = 5  # decimals with which a part of a day tells the second: half of 0.00001 d is 0.43 s
@@ -124,6 +125,10 @@ def _form_of(filled: Sequence[str], matches: Sequence[tuple[re.Match[str] | None
         return TimeStyle("" if not has_halves else "four", has_halves=has_halves)
     length = 6 if len(long) > len(four) else 4
     keeps_zeros = any(len(text) == length and text.startswith("0") for text in bare)
+    if not keeps_zeros and len(long) <= len(four) < MOSTLY * len(long):
+        return TimeStyle(
+            "", has_halves=has_halves
+        )  # 2006 is six past eight, or beside 13845 some seconds past midnight
     return TimeStyle("six" if length == 6 else "four", are_short=not keeps_zeros, has_halves=has_halves)
 
 
