@@ -1,4 +1,10 @@
-"""What a file's own short words stand for: stated, known in some language, or asked word by word."""
+"""What a file's own short words stand for: stated, known in some language, told by the log, or asked word by word.
+
+What a layout or an answer states is not doubted, and what is a word in some language is read so. Of the two marks of
+a log's direction the log itself tells, by its pauses (`ways`): 0 and 1, or words of no language known. What is left
+open is asked for each word, where a column holds few of them and more often than mistakes; else those rows are
+refused.
+"""
 
 from __future__ import annotations
 
