@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import stat
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -225,6 +226,34 @@ def test_a_source_that_is_missing_leaves_everything_as_it_was(workspace: Workspa
             deed()
     assert paid(workspace) == was
     assert not list_takes(workspace)[2].has_source
+
+
+def test_a_source_that_is_missing_is_put_back_by_taking_the_file_again(workspace: Workspace) -> None:
+    source = source_of(workspace, PEOPLE_TAKE)
+    workspace.sources.drop(source.sha256)
+    again = take(workspace, "people.csv", PEOPLE)
+    assert (again.taken, again.take, len(list_takes(workspace))) == (0, PEOPLE_TAKE, 3)
+    assert source_of(workspace, PEOPLE_TAKE).content == source.content
+
+
+def test_refused_rows_are_their_owners_alone(workspace: Workspace) -> None:
+    [path] = workspace.rejected.iterdir()
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    path.unlink()
+    take(workspace, "more.csv", PEOPLE.replace("Rook", "Rooke"))  # which puts right what lies beside the store
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+
+
+def test_a_layout_by_which_a_take_cannot_be_read_again_is_not_kept(workspace: Workspace) -> None:
+    path = workspace.directory.parent / "gate.csv"
+    path.write_text("number,at\n0041,2026-10-27 08:00:10\n", encoding="utf-8")
+    receipt = take_file(workspace, path, answers=Answers(reader="GATE"))
+    take(workspace, "yard.csv", "reader,site,zone\nYARD,Mill,America/Chicago\n")
+    kept = set(workspace.layouts.glob("*.toml"))
+    by = replace(layout_of(workspace, receipt.take), reader="YARD")  # which was not listed yet when it was taken
+    with pytest.raises(Refusal, match="cannot be read so in its place"):
+        take_file(workspace, path, layout=by)
+    assert set(workspace.layouts.glob("*.toml")) == kept
 
 
 def test_a_damaged_row_is_found_by_rebuild_and_mended(workspace: Workspace) -> None:

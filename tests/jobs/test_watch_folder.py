@@ -9,14 +9,17 @@ import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
 from pathlib import Path
 from threading import Event, Thread
 
 import pytest
 
 from evenhand.jobs import watch_folder, watched
-from evenhand.jobs.take import take_files
-from evenhand.jobs.waiting import path_of
+from evenhand.jobs.incoming import Incoming
+from evenhand.jobs.take import Answers, take_files
+from evenhand.jobs.takes import take_back
+from evenhand.jobs.waiting import path_of, take_waiting
 from evenhand.jobs.watch_folder import Watcher, watch
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -202,6 +205,21 @@ def test_a_content_taken_by_another_layout_is_not_read_again_by_itself(place: Pl
         assert frames.take_decisions(conn).is_empty()
 
 
+def test_a_content_that_was_taken_back_is_not_taken_anew_by_itself(place: Place) -> None:
+    place.put("march.csv")
+    place.settle()
+    take_back(place.workspace, 5, author="Ada", reason="not ours", as_of=datetime(2026, 11, 12, tzinfo=UTC))
+    place.put("march.csv")
+    place.settle()
+    assert place.waiting()["march.csv"].startswith("It was taken before, as take 5, and taken back")
+    assert len(place.taken()) == 1
+    key = next(one.key for one in watched.look(place.workspace).waiting)
+    assert take_waiting(place.workspace, key, Answers(), lambda seen: True).taken == 2
+    place.put("again.csv")  # it stands now, under another take
+    place.settle()
+    assert (place.waiting(), len(place.taken())) == ({}, 2)
+
+
 @pytest.mark.parametrize(
     "name", ["march.csv.part", ".march.csv", "march.tmp", "march.csv.crdownload", "~$march.xlsx", "march.csv~"]
 )
@@ -333,6 +351,22 @@ def test_a_fault_over_one_file_does_not_keep_the_others(place: Place, monkeypatc
         return real(workspace, incoming)  # type: ignore[arg-type]
 
     monkeypatch.setattr(watch_folder, "look_at", look)
+    place.put("evil.csv", LOG.replace("0042", "7315"))
+    place.put("march.csv")
+    place.settle()
+    assert place.taken() == [("march.csv", 2, 0, 0)]
+    assert "ZeroDivisionError: by nought" in place.waiting()["evil.csv"]
+
+
+def test_a_fault_while_a_file_is_taken_does_not_end_the_watch(place: Place, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = watch_folder.take_file
+
+    def take(workspace: Workspace, incoming: Incoming) -> object:
+        if incoming.name == "evil.csv":
+            raise ZeroDivisionError("by nought")
+        return real(workspace, incoming)
+
+    monkeypatch.setattr(watch_folder, "take_file", take)
     place.put("evil.csv", LOG.replace("0042", "7315"))
     place.put("march.csv")
     place.settle()

@@ -53,6 +53,7 @@ def test_a_second_program_waits_and_is_then_refused(sources: Sources) -> None:
         (None, "is missing; put back a backup of it, or take the file again"),
         (b"no archive", "cannot be read"),
         (gzip.compress(CONTENT)[:-9], "cannot be read"),
+        (gzip.compress(CONTENT)[:12] + b"\xff" * 20, "cannot be read"),
         (gzip.compress(b"other bytes"), "has been changed"),
     ],
     ids=["missing", "no archive", "cut short", "of other bytes"],

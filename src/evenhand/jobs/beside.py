@@ -15,9 +15,10 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.csv_text import MARK, as_csv
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["csv_of_refused", "forget_refused_files", "refused_path", "tidy"]
+__all__ = ["OWNER_ONLY", "csv_of_refused", "forget_refused_files", "refused_path", "tidy"]
 
 OF_TAKE = re.compile(r"(\d{4,})-.*\.csv")
+OWNER_ONLY = 0o600  # refused rows stand there as in their file, with names, numbers and rates
 LONGEST = 200  # bytes of a file's name, so that there is room for the take's number
 
 
@@ -53,7 +54,7 @@ def tidy(workspace: Workspace, conn: Connection | None = None) -> None:
             return tidy(workspace, reading)
     takes = standing(conn)
     workspace.sources.sweep({one.sha256 for one in takes})
-    workspace.rejected.mkdir(exist_ok=True)
+    workspace.rejected.mkdir(mode=0o700, exist_ok=True)
     for folder in (workspace.rejected, workspace.layouts):
         sweep_halves(folder)
     expected = {refused_path(workspace, take, file): take for take, file in takes_with_refused(conn).items()}
@@ -64,5 +65,5 @@ def tidy(workspace: Workspace, conn: Connection | None = None) -> None:
             path.unlink(missing_ok=True)
     for path, take in expected.items():
         if not path.exists():
-            replace_file(path, csv_of_refused(refused_rows(conn, take)))
+            replace_file(path, csv_of_refused(refused_rows(conn, take)), mode=OWNER_ONLY)
     return None

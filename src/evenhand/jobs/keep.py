@@ -16,7 +16,7 @@ from pathlib import Path
 import polars as pl
 
 from evenhand import layouts
-from evenhand.jobs.beside import csv_of_refused, refused_path, tidy
+from evenhand.jobs.beside import OWNER_ONLY, csv_of_refused, refused_path, tidy
 from evenhand.jobs.clocks import Clocks
 from evenhand.jobs.fold import given_by
 from evenhand.jobs.incoming import Incoming
@@ -26,7 +26,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout, Rows
 from evenhand.store.faults import refusing
 from evenhand.store.refused import refused_rows
-from evenhand.store.replacing import write_beside
+from evenhand.store.replacing import replace_file, write_beside
 from evenhand.store.standing import Standing, same_content
 from evenhand.store.taking import FileStored, FileTaken, find_taken, newest_take, stored_take, taking
 from evenhand.terms.columns import Frame
@@ -83,6 +83,8 @@ def keep(
         with workspace.store.reading() as conn:
             alike = same_content(conn, incoming.sha256, layout.table)
             newest = newest_take(conn, (layout.table,))
+        if alike:
+            workspace.sources.put(incoming.sha256, incoming.content)  # where it was lost
         if alike and alike[0].layout and (layout.table == "punches" or alike[0].take == newest):
             one = alike[0]
             read_by = Layout.from_toml(one.layout or "", one.file)
@@ -98,13 +100,13 @@ def keep(
 def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt | None:
     """Return the receipt of a file of which every row is stored already, None where there may be something in it.
 
-    There may be where the layout that it was read by has been edited since.
+    There may be where the layout that it was read by has been edited since; a source that was lost is to be put back.
     """
     workspace = known.workspace
     with workspace.store.reading() as conn:
         found = find_taken(conn, incoming.sha256, table or None)
         alike = same_content(conn, incoming.sha256, found["table"]) if found else []
-    if found is None or any(_is_edited(known, one) for one in alike):
+    if found is None or any(_is_edited(known, one) or _is_lost(workspace, one) for one in alike):
         return None
     return Receipt(
         incoming.name,
@@ -117,6 +119,10 @@ def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt |
         layout_path=workspace.layouts / found["layout"],
         take=found["take"],
     )
+
+
+def _is_lost(workspace: Workspace, one: Standing) -> bool:
+    return one.layout is not None and not workspace.sources.holds(one.sha256)
 
 
 def _is_edited(known: Known, one: Standing) -> bool:
@@ -162,7 +168,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
                 path = refused_path(workspace, kept.take, incoming.name)
-                beside[path] = write_beside(path, csv_of_refused(rejects))
+                beside[path] = write_beside(path, csv_of_refused(rejects), mode=OWNER_ONLY)
     except BaseException:
         for written in beside.values():
             written.unlink(missing_ok=True)
@@ -215,12 +221,12 @@ def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: P
     said = (
         f"This content had been taken before, as take {take}, by another layout: that take was read again by this one."
     )
-    if not layout_path.exists():
-        layout_path.parent.mkdir(exist_ok=True)
-        write_beside(layout_path, layout.to_toml().encode()).replace(layout_path)
-        known.layouts.add(layout_path, layout)
     now = datetime.now(UTC)  # noqa: TID251  when it was read again
     retake(workspace, take, "again", layout, author="", reason="taken again by another layout", as_of=now)
+    if not layout_path.exists():  # kept only now: no other file is to be read by what was refused here
+        layout_path.parent.mkdir(exist_ok=True)
+        replace_file(layout_path, layout.to_toml().encode())
+        known.layouts.add(layout_path, layout)
     with workspace.store.reading() as conn:
         row = stored_take(conn, take)
         rejects = refused_rows(conn, take)

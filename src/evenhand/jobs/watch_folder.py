@@ -22,7 +22,7 @@ from evenhand.jobs.take import Layout, Receipt, look_at, take_file
 from evenhand.jobs.waiting import sweep
 from evenhand.jobs.watched import FileStanding, Folder, move_to_taken, noting, read
 from evenhand.jobs.workspace import Workspace
-from evenhand.store.standing import clock_state, same_content
+from evenhand.store.standing import clock_state, same_content, standing
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
@@ -181,10 +181,7 @@ class Watcher:
         except Refusal as refusal:
             return ("", False) if entry_at(entry.path) != entry else (str(refusal), True)
         except Exception as fault:  # noqa: BLE001  one file must not keep the others from being taken
-            return (
-                f"It brought evenhand to a fault of its own ({type(fault).__name__}: {fault}); please report it.",
-                True,
-            )
+            return _own_fault(fault), True
         try:
             self._told(take_file(self.workspace, incoming))
             if intake.is_moved and entry_at(entry.path) == entry:
@@ -192,12 +189,20 @@ class Watcher:
         except Refusal as refusal:
             self._retry_at[entry.path] = self._clock() + RETRY_S
             return str(refusal), True
+        except Exception as fault:  # noqa: BLE001  nor must it end the watch
+            return _own_fault(fault), True
         return "", not intake.is_moved
 
     def _read_otherwise(self, sha256: str, layout: Layout) -> str:
-        """Return why a content waits that was taken before by another layout: to read it again is a decision."""
+        """Return why a content waits that was taken back, or taken by another layout: to read it again is a decision."""
         with self.workspace.store.reading() as conn:
             alike = same_content(conn, sha256, layout.table)
+            back = [] if alike else [one for one in standing(conn) if one.sha256 == sha256 and one.is_back]
+        if back:
+            return (
+                f"It was taken before, as take {back[-1].take}, and taken back; take it on Files if it counts after "
+                "all, or take it out of the folder."
+            )
         if not alike or alike[0].layout is None or Layout.from_toml(alike[0].layout, alike[0].file) == layout:
             return ""
         return (
@@ -220,6 +225,10 @@ class Watcher:
             (path.name, path.stat().st_mtime_ns) for path in (*self.workspace.layouts.glob("*.toml"), settings)
         )
         return hashlib.sha256(repr((clocks, kept)).encode(errors="backslashreplace")).hexdigest()[:16]
+
+
+def _own_fault(fault: Exception) -> str:
+    return f"It brought evenhand to a fault of its own ({type(fault).__name__}: {fault}); please report it."
 
 
 def _taken(one: FileStanding) -> FileStanding:

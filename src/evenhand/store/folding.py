@@ -82,6 +82,9 @@ def overlapping(spans: dict[int, list[Reach]], region: Collection[Reach], after:
 
 def withdraw(conn: sa.Connection, takes: Collection[int]) -> None:
     """Forget the punches that some takes brought, and their refused rows."""
+    stored = STORED["takes"]
+    # Else whoever reads punches meanwhile looks for those that their parts seem to lack, through every row.
+    conn.execute(stored.update().where(stored.c["take"].in_(takes)).values(taken=0))
     punches = STORED["punches"]
     for take, reach in spans_of(conn, takes).items():
         for span in reach:

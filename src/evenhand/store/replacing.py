@@ -8,9 +8,12 @@ from pathlib import Path
 __all__ = ["replace_file", "sweep_halves", "write_beside"]
 
 
-def replace_file(path: Path, content: bytes) -> None:
-    """Write `content` to `path` in one step: a reader sees the old file or the new one, never half of one."""
-    write_beside(path, content).replace(path)
+def replace_file(path: Path, content: bytes, *, mode: int = 0o666) -> None:
+    """Write `content` to `path` in one step: a reader sees the old file or the new one, never half of one.
+
+    `mode` is as in `write_beside`.
+    """
+    write_beside(path, content, mode=mode).replace(path)
 
 
 def write_beside(path: Path, content: bytes, *, mode: int = 0o666) -> Path:

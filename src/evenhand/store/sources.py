@@ -11,6 +11,7 @@ import gzip
 import hashlib
 import os
 import time
+import zlib
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -80,7 +81,7 @@ class Sources:
             raise Refusal(
                 f"{place}, the source of {name}, is missing; put back a backup of it, or take the file again."
             ) from fault
-        except (EOFError, OSError) as fault:
+        except (EOFError, OSError, zlib.error) as fault:
             raise Refusal(f"{place}, the source of {name}, cannot be read; put back a backup of it.") from fault
         if hashlib.sha256(content).hexdigest() != sha256:
             raise Refusal(f"{place}, the source of {name}, has been changed; put back a backup of it.")
