@@ -3,40 +3,51 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime
-from decimal import Decimal
 from pathlib import Path
-from typing import Any, TypedDict
+from typing import Any
 
 from evenhand.enrolment.coverage import EXTRA, GROWTH, STRANDED
 from evenhand.enrolment.proof import PROOF
 from evenhand.enrolment.queueing.shift_change import RUSHES
 from evenhand.enrolment.rounds import STATES
 from evenhand.enrolment.tables import LEFT_OUT
-from evenhand.jobs.consequences import Foreseen
-from evenhand.jobs.correct import CorrectionPreview
 from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.hands import DAILY, PersonHands
 from evenhand.jobs.invent import Invented
+from evenhand.jobs.json_records import (
+    Corrected,
+    DayExplained,
+    Demonstrated,
+    HandsFound,
+    RoundingAudited,
+    RoundPlanned,
+    StatementWritten,
+    StrayRejected,
+    StrayReturned,
+    StraysConfirmed,
+    StraysFound,
+    TakeDecided,
+    ThresholdWeighed,
+    WeekPaid,
+)
 from evenhand.jobs.listing_layouts import LayoutFit, LayoutListed
 from evenhand.jobs.numbers import NumberDesign
 from evenhand.jobs.overview import PersonSeen, ReaderSeen
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
 from evenhand.jobs.stray_decisions import Confirmation
-from evenhand.jobs.strays import Decided, StrayProposal
+from evenhand.jobs.strays import StrayProposal
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
 from evenhand.jobs.takes import TakeListed
 from evenhand.jobs.today import FindingListed
 from evenhand.numbers import Allocated, Migration
 from evenhand.numbers.confusable import CONFUSABLE
-from evenhand.scores.rates.tradeoff import TRADEOFF, ThresholdAdvice
-from evenhand.scores.screening import DataIssue
+from evenhand.scores.rates.tradeoff import TRADEOFF
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Column
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, WEEKS
 from evenhand.terms.json_form import Either, Row, RowsOf, json_schema
-from evenhand.terms.records import Refusal, Step
+from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.tables import ATTRIBUTED, READER_STEPS
@@ -48,148 +59,6 @@ NAME = Column("name", "text", "The person's name; empty where the roster has non
 OTHER_NAME = Column("other_name", "text", "The other's name; empty where the roster has none")
 PAID = Column("paid_s", "seconds", "Paid seconds: ordinary, overtime and double time together", required=True)
 QUALITY = tuple(replace(JUDGED.column(name), required=False) for name in ("advice", "leave_out", "expected", "says"))
-
-
-class WeekTotals(TypedDict):
-    """The paid seconds of a person's workweek, by class and together."""
-
-    workweek: date
-    ordinary_s: int
-    overtime_s: int
-    double_s: int
-    paid_s: int
-
-
-class DayExplained(TypedDict):
-    """A person's day: its punches, each step from recorded to paid time, what is open, and the totals of its weeks."""
-
-    person: str
-    name: str
-    day: date
-    zone: str
-    starts: int
-    ends: int
-    recorded_s: int
-    paid_s: int
-    punches: Any
-    steps: list[Step]
-    classed: Any
-    differentials: Any
-    premiums: Any
-    questions: Any
-    weeks: list[WeekTotals]
-
-
-class WeekPaid(TypedDict):
-    """A person's pay of a workweek, line by line; `total` is null where a rate is missing."""
-
-    person: str
-    name: str
-    workweek: date
-    total: Decimal | None
-    lines: Any
-    week: Any
-    faults: Any
-    open: list[str]
-
-
-class StatementWritten(TypedDict):
-    """A statement that was written; `total` is the pay of the period, null where it is not known."""
-
-    file: Path
-    person: str
-    name: str
-    first: date
-    last: date
-    total: Decimal | None
-
-
-class StraysFound(TypedDict):
-    """Whose punches arrive under numbers nobody holds: proposals, and what was decided."""
-
-    proposals: list[StrayProposal]
-    decided: list[Decided]
-
-
-class StraysConfirmed(TypedDict):
-    """All strays that were confirmed at once."""
-
-    confirmed: list[Confirmation]
-
-
-class StrayRejected(TypedDict):
-    """A stray after somebody was rejected for it; `proposal` is null where nobody is proposed any longer."""
-
-    stray: str
-    proposal: StrayProposal | None
-
-
-class StrayReturned(TypedDict):
-    """A stray whose punches were returned."""
-
-    stray: str
-    punches: list[int]
-
-
-class Corrected(TypedDict):
-    """A correction that was made, with what it changed."""
-
-    correction: int
-    foreseen: CorrectionPreview
-
-
-class HandsFound(TypedDict):
-    """What scores and refusals tell of hands and readers."""
-
-    findings: list[FindingListed]
-    issues: list[DataIssue]
-    alarms: Any
-    forecasts: Any
-    reader_health: Any
-    refused_hands: Any
-
-
-class ThresholdWeighed(TypedDict):
-    """Both error rates at every threshold, and the one that costs least."""
-
-    curve: Any
-    advice: ThresholdAdvice
-
-
-class RoundingAudited(TypedDict):
-    """What rounding gave or took from the first to the last day."""
-
-    first: date
-    last: date
-    rows: Any
-
-
-class RoundPlanned(TypedDict):
-    """A round as planned: its items, who is left out, and how good the plan is, in weighted minutes away."""
-
-    round: str
-    items: Any
-    left_out: Any
-    minutes: int
-    bound: float
-    gap: float
-
-
-class TakeDecided(TypedDict):
-    """A take after a decision about it, with what the decision did."""
-
-    take: TakeListed
-    foreseen: Foreseen
-
-
-class Demonstrated(TypedDict):
-    """What the demonstration made; `findings` is the file that holds them."""
-
-    workspace: Path
-    as_of: datetime
-    handed_off: HandedOff
-    receipts: list[Receipt | RefusedFile]
-    findings: Path
 
 
 TOLD: dict[tuple[str, str], Any] = {

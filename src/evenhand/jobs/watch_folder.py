@@ -194,7 +194,7 @@ class Watcher:
         return "", not intake.is_moved
 
     def _read_otherwise(self, sha256: str, layout: Layout) -> str:
-        """Return why a content waits that was taken back, or taken by another layout: to read it again is a decision."""
+        """Return why a content waits that was taken back or read by another layout: to take it is a decision."""
         with self.workspace.store.reading() as conn:
             alike = same_content(conn, sha256, layout.table)
             back = [] if alike else [one for one in standing(conn) if one.sha256 == sha256 and one.is_back]
