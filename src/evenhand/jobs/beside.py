@@ -17,7 +17,7 @@ from evenhand.terms.tables import REJECTS
 
 __all__ = ["OWNER_ONLY", "csv_of_refused", "forget_refused_files", "refused_path", "tidy"]
 
-OF_TAKE = re.compile(r"(\d{4,})-.*\.csv")
+OF_TAKE = re.compile(r"(\d{4,})-.*\.csv", re.DOTALL)
 OWNER_ONLY = 0o600  # refused rows stand there as in their file, with names, numbers and rates
 LONGEST = 200  # bytes of a file's name, so that there is room for the take's number
 

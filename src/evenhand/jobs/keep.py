@@ -7,8 +7,7 @@ its refused rows be looked at, and the same bytes be read again by a layout that
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -21,6 +20,7 @@ from evenhand.jobs.clocks import Clocks
 from evenhand.jobs.fold import given_by
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.known import Known
+from evenhand.jobs.receipts import Receipt, receipt_of
 from evenhand.jobs.retaking import retake
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout, Rows
@@ -29,35 +29,8 @@ from evenhand.store.refused import refused_rows
 from evenhand.store.replacing import replace_file, write_beside
 from evenhand.store.standing import Standing, same_content
 from evenhand.store.taking import FileStored, FileTaken, find_taken, newest_take, stored_take, taking
-from evenhand.terms.columns import Frame
-from evenhand.terms.words import counted
 
-__all__ = ["Receipt", "keep", "taken_before"]
-
-
-@dataclass(frozen=True)
-class Receipt:
-    """What became of a file: its `read` rows were `taken` (new or changed), `known` already, or `rejected`.
-
-    Of the known punches, `enriched` say more than was known.
-    `gone` counts enrolments that the file's readers list no longer, or people whom the roster does not. `rejected_path`
-    is where the rejected rows stand, `layout_path` the layout by which the file was read, `take` the number under which
-    `evenhand takes` lists it; `is_again` says that this take was there and was read again in its place.
-    """
-
-    file: str
-    table: str
-    read: int
-    taken: int
-    known: int
-    rejected: int
-    gone: int = 0
-    notices: tuple[str, ...] = ()
-    rejected_path: Path | None = None
-    layout_path: Path | None = None
-    take: int = 0
-    is_again: bool = False
-    enriched: int = 0
+__all__ = ["keep", "taken_before"]
 
 
 def keep(
@@ -179,41 +152,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
         written.replace(place)
     if layout_path in beside:
         known.layouts.add(layout_path, layout)
-    return _receipt(workspace, incoming, layout_path, rows, kept, rejects)
-
-
-def _receipt(
-    workspace: Workspace, incoming: Incoming, layout_path: Path, rows: Rows, kept: FileStored, rejects: Frame
-) -> Receipt:
-    receipt = Receipt(
-        incoming.name,
-        rows.table.name,
-        read=rows.read,
-        taken=kept.taken,
-        known=kept.known,
-        rejected=rejects.height,
-        gone=kept.gone,
-        notices=rows.notices + _notices(rows, rejects, kept),
-        rejected_path=refused_path(workspace, kept.take, incoming.name) if rejects.height else None,
-        layout_path=layout_path,
-        take=kept.take,
-        enriched=kept.enriched,
-    )
-    assert receipt.read == receipt.taken + receipt.known + receipt.rejected
-    return receipt
-
-
-def _of_known_punches(enriched: int, differing: int) -> Iterator[str]:
-    if enriched:
-        yield (
-            f"{counted(enriched, 'punch', 'punches')} known already of which this file tells more: the second, the "
-            "direction, the outcome or the score; that stands beside them and goes with this take."
-        )
-    if differing:
-        yield (
-            f"{counted(differing, 'row says', 'rows say')} another direction, outcome or score than the punch of the "
-            "same second that was taken before, which stands; correct it on Hours where the row is right."
-        )
+    return receipt_of(workspace, incoming.name, layout_path, rows, kept, rejects)
 
 
 def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows) -> Receipt:
@@ -232,7 +171,7 @@ def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: P
         rejects = refused_rows(conn, take)
     kept = FileStored(take, row["taken"], row["known"], row["gone"], rejects, row["enriched"])
     rows = replace(rows, read=row["rows_read"])  # on the clocks as of its place
-    receipt = _receipt(workspace, incoming, layout_path, rows, kept, rejects)
+    receipt = receipt_of(workspace, incoming.name, layout_path, rows, kept, rejects)
     return replace(receipt, notices=(said, *receipt.notices), is_again=True)
 
 
@@ -244,14 +183,3 @@ def _read(incoming: Incoming, layout: Layout, clocks: Clocks) -> Rows:
         site_zones=clocks.site_zones,
         person_zones=clocks.person_zones,
     )
-
-
-def _notices(rows: Rows, rejects: Frame, kept: FileStored) -> tuple[str, ...]:
-    if kept.enriched or kept.differing:
-        return tuple(_of_known_punches(kept.enriched, kept.differing))
-    if rows.table.name == "enrolments" and rejects.height:
-        return (
-            "Enrolments that the readers no longer list are kept, since rejected rows may be among them; "
-            "correct those rows and take the file again.",
-        )
-    return ()

@@ -11,10 +11,11 @@ from pathlib import Path
 from typing import TypeVar
 
 from evenhand.jobs.incoming import Incoming, Opened, read_incoming
-from evenhand.jobs.keep import Receipt, keep, taken_before
+from evenhand.jobs.keep import keep, taken_before
 from evenhand.jobs.kept_layouts import extends
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.looking import Understood, as_seen, understand
+from evenhand.jobs.receipts import Receipt
 from evenhand.jobs.seen import Answers, ColumnUse, Proposal, Question, Seen
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout

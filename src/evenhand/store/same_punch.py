@@ -18,6 +18,7 @@ import polars as pl
 from evenhand.store.pairing import pair
 from evenhand.store.runs import SAID, in_time, waves
 from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.tables import PUNCH_SHIFT
 
 __all__ = ["DETAILS", "Matched", "lay_over", "match"]
 
@@ -128,7 +129,7 @@ def _coded(rows: Frame, stored: Frame, *, to_minute: bool) -> tuple[Frame, Frame
         row=pl.int_range(pl.len(), dtype=pl.Int64), take=pl.lit(0, pl.Int64), to_minute=pl.lit(value=to_minute)
     )
     coded = code(told)
-    before = code(stored.sort("punch").with_columns(take=pl.col("punch") // (1 << 32)))
+    before = code(stored.sort("punch").with_columns(take=pl.col("punch") // (1 << PUNCH_SHIFT)))
     before = before.filter(pl.col("at").is_between(first * 60, last * 60 + 59))
     before = before.join(coded, on="group", how="semi", maintain_order="left")
     return coded, before.select("punch", "take", "reader", "group", "at", "to_minute", *SAID)

@@ -11,7 +11,7 @@ from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import CORRECTIONS, PUNCH_SHIFT, REJECTED_ATTRIBUTIONS
 
 __all__ = ["DECISIONS", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
 
@@ -34,9 +34,6 @@ KEYED: dict[str, Table] = {
     table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
 }
 DECISIONS = ("corrections", "rejected_attributions", "settled", "handoffs", "take_decisions")
-
-# The number of a stored punch holds its take above these bits and its line below them.
-PUNCH_SHIFT = 32
 
 metadata = sa.MetaData()
 

@@ -14,6 +14,7 @@ __all__ = [
     "FILES",
     "GONE_PEOPLE",
     "NUMBERS_TOLD",
+    "PUNCH_SHIFT",
     "READER_STEPS",
     "RECORDED",
     "REJECTED_ATTRIBUTIONS",
@@ -22,6 +23,9 @@ __all__ = [
     "TAKE_SPANS",
     "WRITTEN_ZONES",
 ]
+
+PUNCH_SHIFT = 32
+"""The number of a stored punch holds its take above these bits and its line below them."""
 
 REJECTS = Table(
     "rejects",

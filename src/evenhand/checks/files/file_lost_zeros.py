@@ -13,6 +13,7 @@ import polars as pl
 from evenhand.checks.facts import Check, Facts
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.tables import PUNCH_SHIFT
 from evenhand.terms.words import counted, listed
 
 CHECK = Check(
@@ -24,7 +25,6 @@ CHECK = Check(
 )
 
 FEWEST = 3  # numbers that agree once they are padded
-SHIFT = 32  # a stored punch holds its taking above these bits
 SIDES = {"people": "on the roster", "enrolments": "on the readers' lists", "punches": "in the logs"}
 
 
@@ -94,7 +94,7 @@ def _padded(facts: Facts) -> Frame:
 
 def _of_logs(facts: Facts, short: Frame) -> Frame:
     """Return the numbers of logs that hold a short one (`take`, `table`, `number`)."""
-    told = facts.recorded.select("number", take=pl.col("punch") // (1 << SHIFT))
+    told = facts.recorded.select("number", take=pl.col("punch") // (1 << PUNCH_SHIFT))
     takes = told.filter(pl.col("number").is_in(short["number"].implode()))["take"].unique()
     logs = told.filter(pl.col("take").is_in(takes.implode())).unique()
     return logs.select("take", pl.lit("punches").alias("table"), "number")

@@ -13,6 +13,7 @@ import polars as pl
 from evenhand.checks.facts import Check, Facts
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Stake
+from evenhand.terms.tables import PUNCH_SHIFT
 from evenhand.terms.words import MINUS, as_duration, as_span_of_days, counted, listed
 from evenhand.terms.zones import civil_date, offsets_of
 
@@ -23,8 +24,6 @@ CHECK = Check(
     "now said to run in lie hours away from where they were made: on another day, in another week, at other rates.",
     next_step="Read the files again with the zone in which their times are written, or correct the readers table.",
 )
-
-SHIFT = 32  # a stored punch holds its taking above these bits
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -41,7 +40,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _moved(facts: Facts, reader: str, zone: str, changes: Frame) -> Frame:
     """Return the reader's punches (`take`, `number`, `at`, `was`, `by` [s]) that its zone of now places elsewhere."""
     punches = facts.recorded.filter(pl.col("reader") == reader).select(
-        "at", "number", take=pl.col("punch") // (1 << SHIFT)
+        "at", "number", take=pl.col("punch") // (1 << PUNCH_SHIFT)
     )
     stated = facts.written_zones["take"].implode()
     # A file was placed by what the first change after it replaced.
@@ -93,7 +92,7 @@ def _finding(facts: Facts, reader: str, zone: str, moved: Frame) -> Finding:
 
 
 def _readers_of(facts: Facts, takes: list[int]) -> set[str]:
-    of_takes = facts.recorded.filter((pl.col("punch") // (1 << SHIFT)).is_in(takes))
+    of_takes = facts.recorded.filter((pl.col("punch") // (1 << PUNCH_SHIFT)).is_in(takes))
     return set(of_takes["reader"].unique())
 
 
