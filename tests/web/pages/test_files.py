@@ -355,6 +355,15 @@ def test_what_is_decided_by_a_page_that_is_out_of_date_is_shown_anew(at_fresh: h
     assert at_fresh.post(again, data={**stale, **form}).headers["location"] == "/files/takes/4"
 
 
+def test_what_was_read_again_by_taking_it_again_names_nobody(at_fresh: httpx.Client, form_token: Token) -> None:
+    token = form_token(at_fresh)
+    assert take(at_fresh, token, put_one(at_fresh, token, "february.csv", AMBIGUOUS), dates="mdy").status_code == 303
+    assert take(at_fresh, token, put_one(at_fresh, token, "february.csv", AMBIGUOUS), dates="dmy").status_code == 303
+    page = text_of(at_fresh.get("/files/takes/5").text)
+    assert re.search(r"Read again, \w{3} \d+ \w{3} \d{4}, \d\d:\d\d: taken again by another layout", page)
+    assert row_of(at_fresh.get("/files").text, "february.csv").endswith("read again")
+
+
 def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
     fresh: Served, at_fresh: httpx.Client, form_token: Token
 ) -> None:
