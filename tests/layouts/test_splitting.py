@@ -257,16 +257,3 @@ def test_a_first_line_that_states_the_delimiter_is_followed(stated):
 def test_each_delimiter_is_found(delimiter):
     text = "".join(delimiter.join(row) + "\n" for row in [("name", "number"), ("Ana Ruiz", "0012"), ("Bo Berg", "13")])
     assert find_delimiter(SourceFile("f.csv", text.encode())) == delimiter
-
-
-@pytest.mark.parametrize("escaped", [False, True])
-def test_an_object_that_ends_before_the_names_of_all_others_is_refused(escaped):
-    objects = [{"n": f"00{at}", "family": "Núñez", "given": "Ana", "site": "Mill"} for at in range(10, 20)]
-    objects[4] = dict(list(objects[4].items())[:2])
-    objects[7] = dict(list(objects[7].items())[:3])
-    grid = split_json_lines(pl.Series([json.dumps(one, ensure_ascii=escaped) for one in objects]))
-    assert grid.rejects["line"].to_list() == [5]
-    assert "cut short" in grid.rejects["reason"][0]
-    # One name alone may be left out because it has no value.
-    assert rows_of(grid)[6] == ("0017", "Núñez", "Ana", "")
-    assert grid.lines.tolist() == [1, 2, 3, 4, 6, 7, 8, 9, 10]

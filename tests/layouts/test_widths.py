@@ -1,5 +1,7 @@
 """Files of fixed width that a mark in their values or a header of several words makes look like something else."""
 
+import json
+
 import pytest
 
 from evenhand.layouts import SourceFile, propose, sketch
@@ -69,3 +71,24 @@ def test_a_quoted_cell_over_lines_is_read_beside_a_last_column_that_is_empty():
 def test_a_header_that_does_not_stand_above_its_fields_is_told_by_the_order_of_its_words():
     lines = ["day time badge way", *(f"{n}/11/26 07:{n} AM   00{n} {'in' if n % 2 else 'out'}" for n in range(10, 30))]
     assert cut_of(lines).grid.headers == ("day", "time", "badge", "way")
+
+
+@pytest.mark.parametrize("form", ["json", "comma", "fixed"])
+def test_a_row_that_ends_before_columns_that_all_others_fill_is_refused(form):
+    rows = [{"badge": f"00{at}", "family": "Berg", "given": f"Ann{at}", "site": "Mill", "left": ""} for at in range(20)]
+    rows[4] = dict(list(rows[4].items())[:2])
+    written = {
+        "json": [json.dumps(row) for row in rows],
+        "comma": [",".join(row.get(name, "") for name in rows[0]) for row in rows],
+        "fixed": ["  ".join(f"{row.get(name, ''):7}" for name in rows[0]).rstrip() for row in rows],
+    }[form]
+    head = {"json": [], "comma": [",".join(rows[0])], "fixed": ["  ".join(f"{name:7}" for name in rows[0])]}[form]
+    cut = cut_of([*head, *written])
+    assert cut.grid.rejects["line"].to_list() == [len(head) + 5]
+    assert "cut short" in cut.grid.rejects["reason"][0]
+    assert len(cut.grid.lines) == 19
+
+
+def test_a_word_that_stands_again_among_the_values_is_no_header():
+    lines = [f"E-{at};Ruiz, Ana;{'Site' if at % 3 else 'Plant'};Supervisor" for at in range(1000, 1040)]
+    assert cut_of(lines).shape.header == 0

@@ -60,7 +60,24 @@ def about_columns(name: str, found: Understanding) -> list[Question]:
     for one in found.seen:
         if one.position not in used and (others := matching.others(one.position)) and others[0][1] > MISSED:
             doubtful.setdefault(one.position, []).append(others[0][0])
+    if (other := _other_part(matching)) is not None:
+        doubtful.setdefault(other, []).append("name")
     return [_what_is(name, matching, found.seen[at], declared) for at, declared in doubtful.items()]
+
+
+def _other_part(matching: Matching) -> int | None:
+    """Return a column that may be the other part of a name, where a person said of one that holds single words."""
+    said = matching.fixed.get("name", ())
+    if len(said) != 1 or matching.seen[said[0]].header or matching.seen[said[0]].profile.names > 0.6:
+        return None
+    used = {at for sources in matching.best.columns.values() for at in sources}
+    for one in matching.seen:
+        profile = one.profile
+        is_worded = profile.size and profile.single_words + profile.names > 0.9 and profile.names < 0.6
+        is_varied = len(profile.counts) > max(4, 0.05 * profile.size)
+        if is_worded and is_varied and one.position not in used and one.position not in matching.barred:
+            return one.position
+    return None
 
 
 def _is_given_otherwise(table: Table, declared: str) -> bool:

@@ -9,7 +9,7 @@ from heapq import nlargest
 from itertools import pairwise, product
 
 from evenhand.layouts.evidence.column import ColumnSeen
-from evenhand.layouts.evidence.fit import CONTRARY, RULED_OUT, by_header, fit_of, forward, part_by_header, steep
+from evenhand.layouts.evidence.fit import CONTRARY, KNOWN, RULED_OUT, by_header, fit_of, forward, part_by_header, steep
 from evenhand.layouts.evidence.profile import Profile, folded
 from evenhand.layouts.parted import mark_behind, parted_instants
 from evenhand.layouts.values.spans import is_span
@@ -23,6 +23,7 @@ GIVEN = {"given_name": 0.0, "name": -1.5}
 SPANS = {"shift": 0.0, "time": -0.5, "start": -1.5}
 IN_ONE = 7.0  # what it says that nearly all cells are spans of two times
 MARKED = 4.0  # what a column of AM and PM behind a time says
+OF_ANOTHER = -3.0  # what a header says of a part that is plainly something else: a superior's family name, a site
 IN_TWO = math.log(0.4)
 DAY_S, SHORTEST_S, LONGEST_S = 86_400, 1800, 86_400  # [s]; how long a shift may last
 
@@ -144,10 +145,14 @@ def in_spans(profile: Profile) -> float:
 
 def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
     """Yield family and given name, in two columns, in that order."""
-    worded = [one for one in seen if one.profile.size and one.profile.single_words + one.profile.names > 0.7]
+    worded = [
+        one
+        for one in seen
+        if one.profile.size and one.profile.single_words + one.profile.names > 0.7 and not _is_whole_name(one)
+    ]
     for (family, fit), (given, other) in product(_called(worded, table, FAMILY), _called(worded, table, GIVEN)):
         named = any("family_name" in one.concepts or "given_name" in one.concepts for one in (family, given))
-        if family is not given and named and fit + other > 0:
+        if family is not given and named and fit + other > 0 and min(fit, other) > OF_ANOTHER:
             yield {"name": (family.position, given.position)}, fit + other + IN_TWO + 2.5
     for family, given in pairwise(worded):
         if not family.header and given.position == family.position + 1:
@@ -178,3 +183,8 @@ def _unnamed(family: ColumnSeen, given: ColumnSeen) -> Iterator[Option]:
             if not known.isdisjoint(map(folded, (f"{one} {other}", f"{other} {one}", f"{other}, {one}")))
         )
         yield {"name": (family.position, given.position)}, IN_TWO + 3.0 + (1.8 if 2 * met > len(pairs) else 0.0)
+
+
+def _is_whole_name(one: ColumnSeen) -> bool:
+    """Return whether a column is a name by its header, and its cells are of several words."""
+    return one.concepts.get("name", CONTRARY) > KNOWN and one.profile.names > 0.6

@@ -21,10 +21,10 @@ __all__ = ["mark_behind", "parted_instants"]
 WORDS = {
     part: frozenset(words.split())
     for part, words in {
-        "year": "year yr yyyy y ano annee an anio jahr jaar anno rok a j r",
-        "month": "month mon mth mm mes mois monat mese maand miesiac mies m",
-        "day": "day dd d dia tag jour giorno dag dzien t j g",
-        "hour": "hour hr hrs hh h hora heure stunde std ora uur godzina godz g u",
+        "year": "year yr yyyy y ano annee an anio jahr jaar anno rok a j r jr jhr",
+        "month": "month mon mth mm mes mois monat mese maand miesiac mies m mo mnd mon",
+        "day": "day dd d dia tag jour giorno dag dzien t j g dy dg tg dz dzi",
+        "hour": "hour hr hrs hh h hora heure stunde std ora uur godzina godz g u ur",
         "minute": "minute min mins minuto minuut minuta mn mi m",
         "second": "second sec secs ss s segundo seg seconde secondo sekunde sek seconde sekunda",
     }.items()
@@ -41,12 +41,27 @@ WHOLE = 0.9  # of the rows that a date and a time are made of
 def parted_instants(seen: Sequence[ColumnSeen]) -> Iterator[tuple[tuple[int, ...], float]]:
     """Yield the source columns of instants that stand in parts, in the order of the file, and how well that fits."""
     able = [(one, parts) for one in seen if (parts := _may_be(one))][:MOST]
+    yield from _named_each(able)
     for size in (4, 5, 6):
         for chosen in combinations(able, size):
             for date_parts in DATES:
                 wanted = (*date_parts, *(("time",) if size == 4 else ("hour", "minute", "second")[: size - 3]))
                 if all(part in parts for part, (_, parts) in zip(wanted, chosen, strict=True)):
                     yield from _weighed([one for one, _ in chosen], wanted)
+
+
+def _named_each(able: Sequence[tuple[ColumnSeen, frozenset[str]]]) -> Iterator[tuple[tuple[int, ...], float]]:
+    """Yield the columns of which each is named as one part, and no other as that, in whichever order they stand."""
+    found = {part: [one for one, parts in able if part in parts & _named(one)] for part in WORDS}
+    wanted = [part for part in WORDS if len(found[part]) == 1]
+    chosen = [found[part][0] for part in wanted]
+    if wanted[:5] != list(WORDS)[:5] or len({one.position for one in chosen}) < len(chosen):
+        return
+    at = {part: found[part][0].position for part in wanted}
+    in_order = ([at[part] for part in (*parts, *wanted[3:])] for parts in DATES)
+    # Those that stand in a usual order are found without.
+    if all(places != sorted(places) for places in in_order):
+        yield from _weighed(chosen, tuple(wanted))
 
 
 def _may_be(one: ColumnSeen) -> frozenset[str]:
@@ -85,7 +100,8 @@ def _weighed(chosen: list[ColumnSeen], parts: tuple[str, ...]) -> Iterator[tuple
     named = [part in _named(one) for one, part in zip(chosen, parts, strict=True)]
     positions = tuple(one.position for one in chosen)
     is_silent = not any(one.header for one in chosen)
-    if sum(named) < SURE and not (is_silent and positions[-1] - positions[0] == len(positions) - 1):
+    is_side_by_side = positions[-1] - positions[0] == len(positions) - 1
+    if sum(named) < SURE and not (is_side_by_side and (is_silent or sum(named) == SURE - 1)):
         return
     told = as_joined([one.profile.cells for one in chosen])
     if told.share < WHOLE:

@@ -72,7 +72,9 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
         cells = file.cells(layout)
         layout = with_years(layout, cells, order_of(layout, cells).order, known.today)
         layout = with_ways(layout, file.cells(layout))
-        asked = about_words(file.name, layout, file.cells(layout))
+        # What the words of a column stand for depends on what the column is.
+        is_open = any(question.about == "column" for question in questions)
+        asked = [] if is_open else about_words(file.name, layout, file.cells(layout))
     asked = [*asked, *_zeros_asked(file, layout)]
     return replace(draft, layout=layout, questions=(*questions, *asked), notices=notices)
 

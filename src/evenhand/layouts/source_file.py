@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand.layouts.forms.encoding import is_workbook, to_utf8
 from evenhand.layouts.forms.fixed import header_words, split_fixed
-from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid, without_headers
+from evenhand.layouts.forms.grid import MOST_COLUMNS, Grid, without_headers, without_short
 from evenhand.layouts.forms.json_array import lines_of_objects
 from evenhand.layouts.forms.json_lines import is_object_to_a_line, split_json_lines
 from evenhand.layouts.forms.quoting import lines_after, read_quoted
@@ -176,7 +176,7 @@ class SourceFile:
 
     def _grid(self, way: _Way) -> Grid:
         if way not in self._grids:
-            self._grids[way] = without_headers(self._cut(way))
+            self._grids[way] = without_short(without_headers(self._cut(way)))
         return self._grids[way]
 
     def _way(self, layout: Layout, is_sample: bool) -> _Way:

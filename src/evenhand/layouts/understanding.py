@@ -14,6 +14,7 @@ from evenhand.layouts.proposal import Answers
 from evenhand.layouts.sketch import Cut, Sketch
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.files import tables_named
+from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
@@ -34,7 +35,9 @@ NONE = math.log(0.2)
 STRANGE, MOST_STRANGE = -0.6, -3.0  # what a column says against every table whose header's words are not known
 NAMED = 1.5  # what a word for a table in the file's name says
 MISSING = -4.0  # what it says against a table that a column is missing without which its rows say nothing
+OF_READER = -1.5  # what it says against a roster that the file is named for a reader
 READER_NAMED = 1.0  # what a reader's name in it says for logs and lists of a reader
+PUNCHED = -6.0  # what it says against a plan that its times are called punched ones: that is a sheet of hours worked
 UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that no reader is named at all
 
 
@@ -99,22 +102,43 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
             + ", ".join(tables[0].names if answers.table else sorted({n for t in tables for n in t.names}))
             + "."
         )
-    matchings = {table.name: Matching(table, seen, fixed, barred) for table in fitting}
+    matchings = {table.name: _matched(table, seen, fixed, barred) for table in fitting}
+    is_punched = any(one.concepts.get(each, -9.0) > -0.5 for one in seen for each in ("punched_in", "punched_out"))
     words = f"{name} {cut.shape.sheet}"
     named, readers = tables_named(words), f" {plain(words)} "
+    is_named = any(f" {plain(reader)} " in readers for reader in known.readers)
     weights = {}
     for table, matching in matchings.items():
         used = {at for sources in matching.best.columns.values() for at in sources}
         strange = STRANGE * sum(bool(one.header) and one.silent and one.position not in used for one in seen)
         weight = matching.best.weight + math.log(PRIORS[table]) + NAMED * (table in named) + max(strange, MOST_STRANGE)
         weight += MISSING * sum(name not in ("reader", "zone") for name in matching.missing())
+        weight += PUNCHED if table == "schedules" and is_punched else 0.0
+        weight += OF_READER if table == "people" and is_named else 0.0
         if table in UNREAD:
-            is_named = any(f" {plain(reader)} " in readers for reader in known.readers)
             unread = 0.0 if "reader" in matching.best.columns else UNREAD[table]
-            weight += READER_NAMED if is_named else unread
+            weight += READER_NAMED if is_named else max(unread, -1.0) if table in named else unread
         weights[table] = weight
     ranked = dict(sorted(weights.items(), key=lambda one: -one[1]))
     return Understanding(cut, seen, matchings, ranked)
+
+
+def _matched(
+    table: Table, seen: Sequence[ColumnSeen], fixed: Mapping[str, tuple[int, ...]], barred: frozenset[int]
+) -> Matching:
+    """Return the matching in which what was said holds; who names a part of a date with its time, or of a name, that
+    would stand in several columns anyway, means the whole of it."""
+    parts = {
+        name: sources[0]
+        for name, sources in fixed.items()
+        if len(sources) == 1 and (name == "name" or table.column(name).kind == "instant")
+    }
+    if not parts:
+        return Matching(table, seen, fixed, barred)
+    others = {name: sources for name, sources in fixed.items() if name not in parts}
+    free = Matching(table, seen, others, barred).best.columns
+    whole = {name: free[name] for name, part in parts.items() if part in free.get(name, ())}
+    return Matching(table, seen, {**fixed, **whole}, barred)
 
 
 def said_of(

@@ -18,7 +18,7 @@ from evenhand.layouts.values.words import WORDS, plain
 from evenhand.layouts.wording.concepts import FIELD_CONCEPTS
 from evenhand.terms.columns import Column
 
-__all__ = ["CONTRARY", "RULED_OUT", "by_cells", "by_header", "fit_of", "forward", "part_by_header", "steep"]
+__all__ = ["CONTRARY", "KNOWN", "RULED_OUT", "by_cells", "by_header", "fit_of", "forward", "part_by_header", "steep"]
 
 RULED_OUT = -30.0
 FEWEST = 0.35  # of the cells of an instant, those that can be read
@@ -265,6 +265,8 @@ def _person(column: ColumnSeen, table: str) -> float:
     if profile.digits > 0.9 and profile.widths.most_common(1)[0][0] > 10:
         fit -= 1.5
     share = column.known_share("people")
+    if profile.digits > 0.9 and max(profile.widths) < 3 and not share:
+        fit -= 1.5  # ages, shifts, rows
     fit += _as_known(share, 0.02) if share and share >= 0.3 else 0.0
     if profile.is_counting and not (share and share > 0.8):
         fit -= _counting(column)

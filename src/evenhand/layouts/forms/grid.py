@@ -8,17 +8,30 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
+from evenhand.layouts.values.words import are_totals
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["HEADER_AGAIN", "MOST_COLUMNS", "TOTAL_LINE", "WHOLE_ROW", "Grid", "Lines", "whole_rows", "without_headers"]
+__all__ = [
+    "HEADER_AGAIN",
+    "MOST_COLUMNS",
+    "TOTAL_LINE",
+    "WHOLE_ROW",
+    "Grid",
+    "Lines",
+    "whole_rows",
+    "without_headers",
+    "without_short",
+]
 
 Lines = npt.NDArray[np.int64]
 
 MOST_COLUMNS = 1500  # a column of dates is weighed in some 15 ms, of numbers in one; together they stay below 30 s
 WHOLE_ROW = "whole row"
 HEADER_AGAIN = "this is the header again, not a row; nothing to do"
+CUT_SHORT = "the row ends before columns that all others fill, as if it were cut short; correct the row"
+FEWEST, MOST_SHORT = 8, 0.02  # rows; of them those that may lack a column that all others fill
 TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
 
 
@@ -76,8 +89,31 @@ def without_headers(grid: Grid) -> Grid:
             return grid
         words = column.gather(rows).str.replace_all(r"\s+", " ").str.strip_chars()
         rows = rows.filter(words == header)
+    return _without(grid, rows, HEADER_AGAIN)
+
+
+def without_short(grid: Grid) -> Grid:
+    """Return the grid without the few rows that end before two columns or more that all others fill: rejected."""
+    height, filled = len(grid.lines), 0
+    short = pl.repeat(True, height, eager=True)
+    for column in reversed(grid.columns[1:]):
+        is_empty = column.is_null() | (column.str.strip_chars() == "")
+        short &= is_empty
+        if height < FEWEST or not short.any():
+            return grid
+        filled += int(is_empty.sum()) <= max(1, MOST_SHORT * height)
+        if filled == 2:
+            rows = short.arg_true()
+            return _without(grid, rows.filter(~are_totals(grid.columns[0].gather(rows))), CUT_SHORT)
+    return grid
+
+
+def _without(grid: Grid, rows: pl.Series, reason: str) -> Grid:
+    """Return the grid without some rows, which are rejected for one reason."""
+    if rows.is_empty():
+        return grid
     texts = pl.select(pl.concat_str([column.gather(rows) for column in grid.columns], separator=" ", ignore_nulls=True))
-    again = whole_rows(grid.lines[rows.to_numpy()], texts.to_series(), HEADER_AGAIN)
+    again = whole_rows(grid.lines[rows.to_numpy()], texts.to_series(), reason)
     kept = np.ones(len(grid.lines), np.bool_)
     kept[rows.to_numpy()] = False
     columns = tuple(column.filter(pl.Series(kept)) for column in grid.columns)

@@ -59,8 +59,10 @@ def starts_under(header: str, body: Sequence[str]) -> tuple[int, ...]:
     for (_, end), (start, _) in pairwise(words):
         blank = list(_runs(inked, end, start))
         if start - end > 1:
-            if not blank:
+            if not blank and start - end > 2:
                 return ()
+            if not blank:
+                continue  # a header's words, parted by one blank too many
             begins += _cuts(blank, start)
         elif blank and any(inked[begins[-1] : end]) and any(inked[start : _next(words, start, longest)]):
             begins.append(start)

@@ -11,6 +11,7 @@ __all__ = ["lost_zeros", "number_notices", "width_known"]
 
 USUAL = 0.5  # of the distinct numbers, those of the commonest width, from which on it counts as the width meant
 FEWEST_KNOWN, MOST_KNOWN = 4, 0.8  # distinct numbers; of the short ones, those that have to be known
+MOST_CHANCE = 0.05  # of all numbers of a width, those that are known, so that few numbers are hardly known by chance
 MOST_LOST = 0.35  # of the distinct numbers; zeros lead one number in ten by chance
 
 
@@ -55,7 +56,7 @@ def width_known(coded: Coded, known: Collection[str]) -> int | None:
     """
     digits = _digits(coded)
     widths = Counter(len(text) for text in known)
-    if len(digits) < FEWEST_KNOWN or not widths or any(text.startswith("0") for text in digits):
+    if not digits or not widths or any(text.startswith("0") for text in digits):
         return None
     width = widths.most_common(1)[0][0]
     shorter = [text for text in digits if len(text) < width]
@@ -66,6 +67,8 @@ def width_known(coded: Coded, known: Collection[str]) -> int | None:
         sum(text in listed for text in texts) / len(shorter)
         for texts in (shorter, [text.zfill(width) for text in shorter])
     )
+    if len(digits) < FEWEST_KNOWN and (as_they_are or padded < 1 or len(listed) > MOST_CHANCE * 10**width):
+        return None
     if max(as_they_are, padded) < MOST_KNOWN or min(as_they_are, padded) > 1 - MOST_KNOWN:
         return None
     return width if padded > as_they_are else 0

@@ -61,6 +61,8 @@ PHRASES: dict[str, str] = {
     "end": "end | end time | shift end | shift end time | end moment | end date time | shift out",
     "time_in": "in | in time | in date time | clock in",
     "time_out": "out | out time | out date time | clock out",
+    "punched_in": "punch in | punch in time | punch in date time",
+    "punched_out": "punch out | punch out time | punch out date time",
     "shift": "shift | shift name | shift code | shift type",
     "shift_date": "shift date | start date shift",
     "given": "signed | signed date | consent | consent date | consent signed | consent signed date",

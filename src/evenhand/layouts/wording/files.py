@@ -16,7 +16,8 @@ FILE_WORDS = {
     "readers": "readers devices terminals lectores dispositivos leser lesegeraete geraete lecteurs appareils "
     "leitores lettori dispositivi lezers apparaten czytniki urzadzenia",
     "enrolments": "enrolled enrolments enrollments enrolment enrollment inscritos inscripciones angelernt "
-    "registrierte inscrits iscritti iscrizioni ingeschreven zarejestrowani",
+    "registrierte inscrits iscritti iscrizioni ingeschreven zarejestrowani cadastrados registados "
+    "erfasste registrati huellas",
     "punches": "punches punch log logs clockings events swipes marcaciones fichajes registros buchungen "
     "stempelungen stempel pointages badgeages marcacoes batidas ponto timbrature klokkingen boekingen "
     "registraties odbicia zdarzenia",

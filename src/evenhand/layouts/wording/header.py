@@ -21,7 +21,8 @@ FAR = 2.6  # what a known word costs that stands beside a concept and belongs to
 UNKNOWN, UNKNOWN_OF = 1.3, 2.2  # what a word costs that is not known; more where it says what a date or number is of
 OF_PERSON = 1.5
 APART = 0.5  # what it costs to take words apart that are known together
-SLIP, CUT = 1.0, 0.7  # what a word costs that is a letter off, or cut short
+SLIP, CUT, DRAWN = 1.0, 0.7, 1.0  # what a word costs that is a letter off, cut short, or drawn together
+LONGEST_DRAWN = 5  # letters of a word drawn together to its first, its last and some between: ctro, dpto
 SPELT = 7  # letters from which on two of them may be wrong; one from five letters on
 LONGEST = 4  # words that stand for one meaning together
 SHORTEST_CUT = 3  # letters that a word cut short still has
@@ -29,6 +30,7 @@ PLAIN = -1.8  # a cell that fits no concept better is no header
 LONGEST_HEADER = 60  # characters
 WORST = -4.0  # a concept that fits a header worse is none of it
 
+AND = frozenset(["&", "+", "and", "y", "e", "und", "u.", "et", "i", "en"])
 NUMERO = re.compile(r"[#№]|\bn\s?[º°]|\bn(?:o|r|um|ro)?\.(?=\s|\w|$)", re.IGNORECASE)
 HUMP = re.compile(r"(?<=[a-zà-ÿ])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])")
 STROKED = str.maketrans({"ł": "l", "Ł": "L", "ø": "o", "Ø": "O", "æ": "ae", "œ": "oe"})
@@ -73,6 +75,13 @@ def concepts_of(header: str) -> dict[str, float]:
             fit -= OF_PERSON if is_generic and "employee" not in phrase and "employee" in meant else 0.0
             if fit > max(WORST, found.get(concept, WORST)):
                 found[concept] = fit
+    if (
+        found
+        and max(found, key=found.__getitem__) in ("family_name", "given_name")
+        and AND & set(header.casefold().split())
+    ):
+        # Two parts of a name, named with 'and' between, are the whole of it, however their words are cut.
+        found = {"name": max(found.values())}
     return found
 
 
@@ -124,6 +133,8 @@ def _of_word(word: str) -> tuple[WordPart, ...]:
         return compound
     if len(word) >= SHORTEST_CUT and (cut := _cut(word)):
         return (WordPart(cut, CUT),)
+    if SHORTEST_CUT <= len(word) <= LONGEST_DRAWN and (drawn := _drawn_together(word)):
+        return (WordPart(drawn, DRAWN),)
     if len(word) > 4:
         most = 2 if len(word) > SPELT else 1
         if like := process.extractOne(word, _single_words(), scorer=OSA.distance, score_cutoff=most):
@@ -157,6 +168,23 @@ def _cut(word: str) -> Meanings:
     meant = [meanings for full, meanings in _longer().get(word[:SHORTEST_CUT], ()) if full.startswith(word)]
     counts = Counter(meaning for meanings in meant for meaning in meanings)
     return frozenset(meaning for meaning, count in counts.items() if 2 * count >= len(meant))
+
+
+@lru_cache(maxsize=4096)
+def _drawn_together(word: str) -> Meanings:
+    """Return what a word means that longer ones, which begin and end as it does, are drawn together to."""
+    if sum(letter in "aeiou" for letter in word) > 1:
+        return frozenset()
+    pattern = re.compile(".*".join(map(re.escape, word)))
+    fulls = [
+        (len(full), meanings)
+        for full, meanings in _longer().get(word[0], ())
+        if len(full) > len(word) and full[-1] == word[-1] and pattern.fullmatch(full)
+    ]
+    # The more of a word's letters are left, the likelier it is meant.
+    meant = [meanings for length, meanings in fulls if length == min(fulls, key=lambda one: one[0])[0]]
+    counts = Counter(meaning for meanings in meant for meaning in meanings)
+    return frozenset(meaning for meaning, count in counts.items() if 2 * count > len(meant))
 
 
 def order_customary(headers: Iterable[str]) -> str:
@@ -222,9 +250,10 @@ def _single_words() -> list[str]:
 
 @cache
 def _longer() -> dict[str, list[tuple[str, Meanings]]]:
-    """Return the words that may be cut short, by their first letters."""
+    """Return the words that may be cut short or drawn together, by their first letters and by the first alone."""
     longer: defaultdict[str, list[tuple[str, Meanings]]] = defaultdict(list)
     for words, meanings in _index().items():
         if len(words) == 1 and len(words[0]) > SHORTEST_CUT:
             longer[words[0][:SHORTEST_CUT]].append((words[0], meanings))
+            longer[words[0][0]].append((words[0], meanings))
     return longer

@@ -75,8 +75,8 @@ MEANINGS: dict[str, str] = {
     "department": "en department, dept, dpt, division, div, section, org unit, team, crew, dep | es departamento, "
     "depto, dpto, área, sección, equipo de trabajo, secc | de abteilung, abt, bereich, ressort, abtlg, team, "
     "arbeitsgruppe | fr service, département, atelier, dépt, svc, équipe de travail, sect | pt departamento, depto, "
-    "setor, seção, dep, dpto, set, equipa, equipe | it reparto, dipartimento, settore, rep, squadra | nl afdeling, "
-    "afd, ploeg, team, groep | pl dział, wydział, dz, zespół, brygada",
+    "setor, seção, dep, dpto, set, equipa, equipe | it reparto, dipartimento, settore, rep, squadra, ufficio | nl "
+    "afdeling, afd, ploeg, team, groep | pl dział, wydział, dz, zespół, brygada",
     "cost_centre": "en cost centre, cost center, costctr, cc | es centro de coste, centro de costo, centro de costos "
     "| de kostenstelle, kst | fr centre de coût, centre de coûts | pt centro de custo, centro de custos | it centro di "
     "costo | nl kostenplaats | pl mpk, centrum kosztów",
@@ -103,7 +103,7 @@ MEANINGS: dict[str, str] = {
     "| fr responsable, chef, supérieur, responsable hiérarchique, n 1, chef d équipe | pt gestor, chefe, gerente, "
     "gest, superior, superior hierárquico, encarregado direto | it responsabile, capo, superiore, resp, caporeparto, "
     "capo reparto, diretto superiore | nl leidinggevende, chef, leidingg, teamleider | pl kierownik, przełożony, "
-    "przełożona, bezpośredni przełożony, przeł",
+    "przełożona, przełożonego, bezpośredni przełożony, przeł",
     "title": "en title, job title, position title, job, occupation, grade, ttl, post | es puesto, cargo, categoría | "
     "de stelle, tätigkeit, beruf, funktion, position, berufsbezeichnung, stellenbez | fr poste, emploi, fonction, fct "
     "| pt cargo, posto | it mansione, qualifica, incarico, mans | nl functie, beroep, func | pl stanowisko, funkcja, "
