@@ -23,6 +23,8 @@ GIVEN = {"given_name": 0.0, "name": -1.5}
 SPANS = {"shift": 0.0, "time": -0.5, "start": -1.5}
 IN_ONE = 7.0  # what it says that nearly all cells are spans of two times
 MARKED = 4.0  # what a column of AM and PM behind a time says
+FEW_NAMES = 0.06  # distinct texts as a share of the rows, up to which a column without header holds no names
+FEW = 3  # rows from which on one may be wrong
 OF_ANOTHER = -3.0  # what a header says of a part that is plainly something else: a superior's family name, a site
 IN_TWO = math.log(0.4)
 DAY_S, SHORTEST_S, LONGEST_S = 86_400, 1800, 86_400  # [s]; how long a shift may last
@@ -134,6 +136,8 @@ def looks(profile: Profile, part: int) -> float:
         return RULED_OUT
     visible, compact = (profile.dates, profile.compact_dates) if part == 0 else (profile.times, profile.compact_times)
     other = profile.times if part == 0 else profile.dates
+    if profile.size >= FEW and (1 - visible) * profile.size <= 1:
+        visible = 1.0  # of few rows, one that is wrong says nothing
     # What can be either is either: nothing but the other columns tells which.
     return max(steep(visible, 2.0 + 0.5 * part), steep(compact, 1.0)) - (0.5 if other > 0.9 else 0.0)
 
@@ -173,7 +177,8 @@ def _unnamed(family: ColumnSeen, given: ColumnSeen) -> Iterator[Option]:
     They are joined as they stand: which is which need not be known.
     """
     apart = max(family.profile.names, given.profile.names) < 0.6
-    varied = min(len(one.profile.counts) for one in (family, given)) > 4 or family.profile.size < 8
+    fewest = max(4.0, FEW_NAMES * family.profile.size)
+    varied = min(len(one.profile.counts) for one in (family, given)) > fewest or family.profile.size < 8
     pairs = Counter(zip(family.profile.cells, given.profile.cells, strict=True))
     if apart and varied and len(pairs) > 0.4 * len(family.profile.cells):
         known = family.known.names

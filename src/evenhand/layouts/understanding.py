@@ -38,6 +38,7 @@ MISSING = -4.0  # what it says against a table that a column is missing without 
 OF_READER = -1.5  # what it says against a roster that the file is named for a reader
 READER_NAMED = 1.0  # what a reader's name in it says for logs and lists of a reader
 PUNCHED = -6.0  # what it says against a plan that its times are called punched ones: that is a sheet of hours worked
+TIMED, UNTIMED = ("punches", "schedules"), -2.0  # tables of instants; what times say against any other
 UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that no reader is named at all
 
 
@@ -114,6 +115,10 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
         weight = matching.best.weight + math.log(PRIORS[table]) + NAMED * (table in named) + max(strange, MOST_STRANGE)
         weight += MISSING * sum(name not in ("reader", "zone") for name in matching.missing())
         weight += PUNCHED if table == "schedules" and is_punched else 0.0
+        is_untimed = table not in TIMED and any(
+            one.profile.times > 0.8 for one in seen if one.position not in used and one.profile.size
+        )
+        weight += UNTIMED if is_untimed else 0.0
         weight += OF_READER if table == "people" and is_named else 0.0
         if table in UNREAD:
             unread = 0.0 if "reader" in matching.best.columns else UNREAD[table]

@@ -250,6 +250,8 @@ def _number(column: ColumnSeen, table: str) -> float:
     if profile.compact_dates > 0.95 and width == 8:
         fit -= 2.0
     if table == "people":
+        # One number without a header, where none is known, is as likely payroll's.
+        fit -= 0.5 if not column.header and not column.known.numbers else 0.0
         return fit + _unique(profile, 1.0, 4.0)
     if table == "punches" and profile.size > 7:
         fit += 0.7 if profile.distinct < 0.8 else -0.3
@@ -283,6 +285,7 @@ def _name(column: ColumnSeen, table: str) -> float:
     fit -= 4.0 if max(profile.directions, profile.yes_no, profile.outcomes) > 0.9 else 0.0
     if table == "people":
         fit += _unique(profile, 0.8, 4.0, bar=0.9)
+    fit -= 4.0 if profile.filled < 0.5 else 0.0  # remarks
     if profile.size > 11 and profile.distinct < 0.5 and table in ("people", "enrolments"):
         fit -= 3.0  # superiors are named again and again
     # Superiors are people that are known, too.

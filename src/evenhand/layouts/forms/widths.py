@@ -12,6 +12,7 @@ from evenhand.layouts.forms.fixed import DRAWN, find_starts
 __all__ = ["body_of", "cells_at", "header_cells", "is_padded", "starts_under", "starts_without"]
 
 MOST_FIELDS = 60
+ASIDE = 1  # places by which a header may stand aside of its values
 ALIGNED = 0.7  # of the fields, those whose header stands above them flush left or right
 PADDED = 0.6  # of the lines of a file of fixed width, those in which some value is shorter than its field
 MARKED = 0.1  # of the values of a field, those that may begin or end with a mark that parts no fields
@@ -80,7 +81,8 @@ def _aligned(header: str, inked: Sequence[bool], begins: Sequence[int]) -> float
         above, values = header[begin:end].rstrip(), [at for at in range(begin, end) if inked[at]]
         if above and values:
             first = begin + len(above) - len(above.lstrip())
-            found.append(first == values[0] or begin + len(above) == values[-1] + 1)
+            last = begin + len(above) - 1
+            found.append(min(abs(first - values[0]), abs(last - values[-1])) <= ASIDE)
     return sum(found) / max(len(found), 1)
 
 

@@ -25,6 +25,7 @@ SLIP, CUT, DRAWN = 1.0, 0.7, 1.0  # what a word costs that is a letter off, cut 
 LONGEST_DRAWN = 5  # letters of a word drawn together to its first, its last and some between: ctro, dpto
 SPELT = 7  # letters from which on two of them may be wrong; one from five letters on
 LONGEST = 4  # words that stand for one meaning together
+LONG_CUT = 5  # letters from which on a word that others begin with is cut short rather than made of parts
 SHORTEST_CUT = 3  # letters that a word cut short still has
 PLAIN = -1.8  # a cell that fits no concept better is no header
 LONGEST_HEADER = 60  # characters
@@ -129,9 +130,11 @@ def _parts(words: Path, longest: int, *, keeps_silent: bool) -> Iterator[WordPar
 def _of_word(word: str) -> tuple[WordPart, ...]:
     if meanings := _known(word):
         return (WordPart(meanings),)
-    if compound := _compound(word):
+    # A word that others begin with is cut short, before it is made of parts.
+    cut = _cut(word) if len(word) >= SHORTEST_CUT else frozenset()
+    if (compound := _compound(word)) and not (cut and len(word) >= LONG_CUT):
         return compound
-    if len(word) >= SHORTEST_CUT and (cut := _cut(word)):
+    if cut:
         return (WordPart(cut, CUT),)
     if SHORTEST_CUT <= len(word) <= LONGEST_DRAWN and (drawn := _drawn_together(word)):
         return (WordPart(drawn, DRAWN),)
