@@ -35,6 +35,8 @@ P5,Ada Quill,4105,Mill,no,43
 AMBIGUOUS = "reader;number;time;way\n" + "".join(
     f"MILL-1;4104;0{day}/02/2026 0{hour}:00;{way}\n" for day in (2, 3) for hour, way in ((7, "in"), (9, "out"))
 )
+# Nothing at all speaks for either order of its one date.
+ONE_DAY = "\n".join(line for line in AMBIGUOUS.splitlines() if "02/02" not in line) + "\n"
 
 
 def text_of(page: str) -> str:
@@ -368,7 +370,7 @@ def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
     fresh: Served, at_fresh: httpx.Client, form_token: Token
 ) -> None:
     token = form_token(at_fresh)
-    assert take(at_fresh, token, put_one(at_fresh, token, "february.csv", AMBIGUOUS), dates="mdy").status_code == 303
+    assert take(at_fresh, token, put_one(at_fresh, token, "february.csv", ONE_DAY), dates="mdy").status_code == 303
     place = "/files/takes/5/again"
     now = at_fresh.get(place).text
     assert "This is how it is read now." in text_of(now)
@@ -376,7 +378,7 @@ def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
     answer = at_fresh.post(place, data={"form_token": token, "do": "look", "dates": "dmy"})
     assert answer.headers["location"] == f"{place}?dates=dmy"
     page = at_fresh.get(answer.headers["location"]).text
-    assert "time Tue 3 Feb 2026, 07:00" in row_of(page, "Line 4")
+    assert "time Tue 3 Feb 2026, 07:00" in row_of(page, "Line 2")
     assert "Punches that say something else 2" in text_of(page)
     form = {"form_token": token, "author": "R. Hale", "reason": "day first", "do": "again", "dates": "dmy"}
     stale = at_fresh.post(place, data={**form, "seen": hidden(now, "seen")})
