@@ -12,6 +12,7 @@ import pytest
 import sqlalchemy as sa
 from alembic import command
 
+from evenhand.jobs import mended
 from evenhand.jobs.correct import CorrectionRequest, correct, reckon_around
 from evenhand.jobs.kept_layouts import read_layout
 from evenhand.jobs.mended import layout_left, mend_kept
@@ -138,12 +139,12 @@ def test_a_layout_that_was_edited_has_the_same_content_read_again_in_its_place(w
     receipt = take(workspace, "gate.csv", "reader,number,at\nGATE,41,2026-10-27 08:00:00\n")
     assert receipt.layout_path is not None
     text = receipt.layout_path.read_text(encoding="utf-8")
-    receipt.layout_path.write_text(text.replace("header = 1", "header = 1\nnumber_width = 4"), encoding="utf-8")
+    receipt.layout_path.write_text(text.replace("number_width = 4", "number_width = 6"), encoding="utf-8")
     again = take(workspace, "gate.csv", "reader,number,at\nGATE,41,2026-10-27 08:00:00\n")
     assert (again.take, again.taken) == (receipt.take, 1)
     assert f"as take {receipt.take}, by another layout" in again.notices[0]
     with workspace.store.reading() as conn:
-        assert sorted(frames.recorded(conn)["number"].unique()) == ["0041", "0042"]
+        assert sorted(frames.recorded(conn)["number"].unique()) == ["000041", "0041", "0042"]
     third = take(workspace, "gate.csv", "reader,number,at\nGATE,41,2026-10-27 08:00:00\n")
     assert (third.taken, third.known, third.take) == (0, 1, receipt.take)
 
@@ -333,6 +334,22 @@ def test_the_layout_of_a_mistake_is_mended_with_it_or_named(workspace: Workspace
     assert layout_left(workspace, was) == ""
     back = take_back(workspace, PEOPLE_TAKE, **SAID, as_of=NOW)
     assert layout_left(workspace, back) == was.layout
+
+
+def test_a_layout_is_put_in_place_while_nobody_sweeps_its_folder(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    places: list[Path] = []
+
+    def replace_held(path: Path, content: bytes) -> None:
+        with pytest.raises(Refusal, match="in use by another program"), workspace.sources.held(wait_s=0.0):
+            pass
+        places.append(path)
+
+    monkeypatch.setattr(mended, "replace_file", replace_held)
+    was = list_takes(workspace)[PEOPLE_TAKE - 1]
+    mend_kept(workspace, was, replace(layout_of(workspace, PEOPLE_TAKE), number_width=5))
+    assert places == [workspace.layouts / was.layout]
 
 
 def test_what_is_no_zone_and_no_table_is_refused_before_anything_is_read(workspace: Workspace) -> None:

@@ -157,7 +157,8 @@ class _Folding:
         return self._layouts[one.take].table if one.take in self._layouts else one.table
 
     def _clocks_at(self, one: Standing) -> Clocks:
-        said = one.zones or "{}"
+        said = one.zones
+        assert said is not None  # it is kept wherever a layout is
         if said not in self._clocks:
             self._clocks[said] = clocks_of(said, frames.readers(self.conn), frames.people(self.conn))
         return self._clocks[said]

@@ -56,8 +56,8 @@ def keep(
         with workspace.store.reading() as conn:
             alike = same_content(conn, incoming.sha256, layout.table)
             newest = newest_take(conn, (layout.table,))
-        if alike:
-            workspace.sources.put(incoming.sha256, incoming.content)  # where it was lost
+        if any(_is_lost(workspace, one) for one in alike):
+            workspace.sources.put(incoming.sha256, incoming.content)
         if alike and alike[0].layout and (layout.table == "punches" or alike[0].take == newest):
             one = alike[0]
             read_by = Layout.from_toml(one.layout or "", one.file)

@@ -29,7 +29,8 @@ def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
     mended = replace(layout, reader=kept.reader)
     if mended == kept:
         return ""
-    with refusing(str(workspace.layouts)):
+    # Held, since whoever takes a file sweeps what is half written in that folder.
+    with workspace.sources.held(), refusing(str(workspace.layouts)):
         replace_file(path, mended.to_toml().encode())
     return was.layout
 

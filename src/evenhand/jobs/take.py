@@ -212,7 +212,8 @@ def _take(
     kept_as = known.layouts.folder / kept if kept else None
     receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows, surroundings)
     if kept_as and not proposal.kept:
-        replace_file(kept_as, proposal.layout.to_toml().encode())
+        with known.workspace.sources.held():  # else what is half written is swept by whoever takes a file
+            replace_file(kept_as, proposal.layout.to_toml().encode())
         known.layouts.add(kept_as, proposal.layout)
     notices = (*proposal.notices, *receipt.notices, *map(_offered, proposal.offers))
     if receipt.table == "readers" and receipt.taken and not receipt.is_again:
