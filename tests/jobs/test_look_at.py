@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from evenhand.jobs.take import Answers, look_at, take_file
+from evenhand.jobs.doubts import doubt_about
+from evenhand.jobs.take import Answers, Receipt, RefusedFile, look_at, take_file, take_files
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from tests.jobs.workplaces import ENROLMENTS, PEOPLE, PUNCHES, READERS
@@ -117,3 +119,36 @@ def test_a_content_taken_by_another_layout_is_said_to_be_read_again_in_its_place
     assert seen.changes is None
     assert f"as take {take}, by another layout" in seen.notices[0]
     assert f"`evenhand takes again {take}`" in seen.notices[0]
+
+
+def test_a_roster_of_others_and_a_log_of_the_future_are_taken_by_nobody_unseen(
+    workspace: Workspace, tmp_path: Path
+) -> None:
+    names = ["Ana Ruiz", "Ben Ode", "Cleo Park", "Dov Lind", "Eve Tan", "Flo Marsh"]
+    others = ["Gus Hale", "Hal Stone", "Ida Wren", "Jan Kerr", "Kim Vale", "Lou Finch"]
+
+    def roster(name: str, of: list[str]) -> Path:
+        rows = "".join(f'K{at},"{one}",{1000 + at}\n' for at, one in enumerate(of))
+        return write(tmp_path, name, f"person,name,number\n{rows}")
+
+    def log(name: str, month: str) -> Path:
+        rows = "".join(f"North,{1000 + at},2026-{month}-14 07:0{at}:10\n" for at in range(6))
+        return write(tmp_path, name, f"reader,number,at\n{rows}")
+
+    def take(path: Path, *, is_unseen: bool = True):
+        return take_files(workspace, [path], today=date(2026, 11, 26), is_unseen=is_unseen)[0]
+
+    readers = write(tmp_path, "readers.csv", "reader,site,zone\nNorth,Mill,UTC\n")
+    for path in (readers, roster("one.csv", names), roster("turned.csv", [", ".join(n.split()[::-1]) for n in names])):
+        assert isinstance(take(path), Receipt)
+    refused = take(roster("others.csv", others))
+    assert isinstance(refused, RefusedFile)
+    assert "6 of the 6 people" in refused.reason
+    assert isinstance(take(log("now.csv", "10")), Receipt)
+    refused = take(log("later.csv", "12"))
+    assert isinstance(refused, RefusedFile)
+    assert "6 of its 6 punches lie in the future, up to 2026-12-14" in refused.reason
+    seen = look_at(workspace, tmp_path / "others.csv", today=date(2026, 11, 26))
+    assert seen.doubt in seen.notices
+    assert doubt_about(seen)
+    assert isinstance(take(tmp_path / "others.csv", is_unseen=False), Receipt)

@@ -68,6 +68,7 @@ def command(
             confirm=None if yes else asking(bar.paused) if sys.stdin.isatty() else _nobody,
             progress=bar,
             today=today,
+            is_unseen=yes,
         )
     if as_json:
         print_json(receipts)

@@ -28,6 +28,8 @@ def doubt_about(seen: Seen) -> str:
         return f"Its layout leaves out what seems to be of use: {left}."
     if unlikely := [one for one in proposal.uses if one.names and one.likelihood < LEAST_LIKELY]:
         return f"Its {unlikely[0].header or unlikely[0].position} does not look like {' and '.join(unlikely[0].names)}."
+    if seen.doubt:
+        return seen.doubt
     if changes is None or not seen.read:
         return "No row of it can be read."
     if seen.refused > MOST_REJECTED * seen.read:

@@ -36,7 +36,7 @@ class Known:
     def __init__(self, workspace: Workspace, today: date | None = None) -> None:
         self.workspace = workspace
         self.layouts = KeptLayouts(workspace.layouts)
-        self._today = today
+        self.today = today
         self._surroundings: tuple[tuple[int, int], Surroundings] | None = None
         self._supposed: dict[str, Frame] = {}
         self._proposed: dict[tuple[str, str], tuple[Answers, Surroundings, frozenset[str], Proposal]] = {}
@@ -77,7 +77,7 @@ class Known:
             people=people["person"].to_list(),
             names=people["name"].to_list(),
             sites=sites.drop_nulls().unique().to_list(),
-            today=self._today,
+            today=self.today,
         )
         clocks = clocks_of(said_of_zones(settings), readers, people)
         found = Surroundings(**vars(clocks), cells=cells)

@@ -13,6 +13,7 @@ from evenhand.jobs.foreseen import foresee
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.known import Known
 from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
+from evenhand.jobs.unlikely import unlikely
 from evenhand.layouts import Layout, Rows
 from evenhand.store.standing import Standing, same_content
 from evenhand.store.taking import newest_take
@@ -26,7 +27,8 @@ Progress = Callable[[str, float], None]
 class Understood:
     """A file with how it would be read; `rows` is None while that is open.
 
-    `fault` says why a later answer than these could not be followed.
+    `fault` says why a later answer than these could not be followed, `doubt` why the rows are unlikely to be what the
+    file is taken for.
     """
 
     incoming: Incoming
@@ -34,6 +36,7 @@ class Understood:
     proposal: Proposal
     rows: Rows | None
     fault: str = ""
+    doubt: str = ""
 
 
 def understand(
@@ -52,7 +55,9 @@ def understand(
         person_zones=surroundings.person_zones,
         progress=progress,
     )
-    return Understood(incoming, answers, proposal, rows)
+    with known.workspace.store.reading() as conn:
+        doubt = unlikely(conn, rows, known.today)
+    return Understood(incoming, answers, proposal, rows, doubt=doubt)
 
 
 def as_seen(known: Known, understood: Understood) -> Seen:
@@ -67,9 +72,10 @@ def as_seen(known: Known, understood: Understood) -> Seen:
         understood.answers,
         before.take if before else 0,
         first,
-        notices=proposal.notices,
+        notices=(*filter(None, [understood.doubt]), *proposal.notices),
         zones=zones,
         fault=understood.fault,
+        doubt=understood.doubt,
     )
     if rows is None:
         return seen

@@ -98,7 +98,7 @@ class Seen:
     While `proposal.questions` is not empty nothing can be taken; `changes` is None where nothing can be read yet.
     `proposal.kept` names the kept layout it is read by ('': none fits), `taken_before` the take that holds this very
     content (0: none), `answers` what was said about it, `zones` in which zones the times of `first` are told, `fault`
-    why the last answer could not be followed.
+    why the last answer could not be followed, `doubt` why it is unlikely to be what it is taken for.
     """
 
     file: str
@@ -113,6 +113,7 @@ class Seen:
     notices: tuple[str, ...] = ()
     zones: tuple[str, ...] = ()
     fault: str = ""
+    doubt: str = ""
 
 
 def first_rows(

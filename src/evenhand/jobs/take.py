@@ -118,15 +118,21 @@ def take_files(
     confirm: Confirm | None = None,
     progress: Progress | None = None,
     today: date | None = None,
+    is_unseen: bool = False,
 ) -> list[Receipt | RefusedFile]:
     """Take several files, those first that others are placed by, and return what became of each, as given.
 
     `confirm` is shown every file that no kept layout fits, or that leaves a question open; without it, what is proposed
-    is taken. A file that is refused does not stop the others.
+    is taken. Where it `is_unseen`, nobody looks at it: a file that is unlikely to be what it is taken for is refused. A
+    file that is refused does not stop the others.
     """
     known = Known(workspace, today)
     return _in_turn(
-        known, files, answers, layout, lambda incoming: _take(known, incoming, answers, layout, confirm, progress)
+        known,
+        files,
+        answers,
+        layout,
+        lambda incoming: _take(known, incoming, answers, layout, confirm, progress, is_unseen=is_unseen),
     )
 
 
@@ -187,13 +193,15 @@ def _take(
     layout: Layout | None,
     confirm: Confirm | None,
     progress: Progress | None,
+    *,
+    is_unseen: bool = False,
 ) -> Receipt:
     tell = progress or (lambda stage, fraction: None)
     said_nothing = answers == Answers(table=answers.table)
     if layout is None and said_nothing and (receipt := taken_before(known, incoming, answers.table)) is not None:
         return receipt
     understood = understand(known, incoming, answers, layout, progress)
-    while confirm and layout is None and _is_to_be_seen(understood.proposal):
+    while confirm and layout is None and (_is_to_be_seen(understood.proposal) or understood.doubt):
         answer = confirm(as_seen(known, understood))
         if answer is True:
             break
@@ -205,6 +213,8 @@ def _take(
             understood = replace(understood, fault=str(refusal))
     if understood.rows is None:
         raise _Open(understood.proposal.questions[0])
+    if is_unseen and understood.doubt:
+        raise Refusal(f"{incoming.name} was not taken: {understood.doubt} Look at it, and take it without --yes.")
     tell("storing", 0.0)
     surroundings = known.surroundings()
     proposal = understood.proposal
