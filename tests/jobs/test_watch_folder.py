@@ -26,7 +26,7 @@ from evenhand.store import frames
 from evenhand.store.settings import read_settings, write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
-from tests.jobs.workplaces import made
+from tests.jobs.workplaces import PEOPLE, made
 
 LOG = "reader,number,at,direction\nGATE,0042,2026-11-09 08:00:00,in\nGATE,0042,2026-11-09 17:00:00,out\n"
 OTHER = "Badge;Door;When\n0042;GATE;2026-11-09 08:00\n"
@@ -218,6 +218,16 @@ def test_a_content_that_was_taken_back_is_not_taken_anew_by_itself(place: Place)
     place.put("again.csv")  # it stands now, under another take
     place.settle()
     assert (place.waiting(), len(place.taken())) == ({}, 2)
+
+
+def test_a_roster_that_leaves_out_more_than_half_of_those_listed_waits(place: Place) -> None:
+    header, first, *_ = PEOPLE.splitlines()
+    place.put("part.csv", f"{header}\n{first.replace('Milling', 'Packing')}\n")  # one of the three who are listed
+    place.put("other.csv", f"{header}\nP9,Ada Quill,9009,Mill,Milling,no,2020-01-01,,18.25\n")  # none of them
+    place.settle()
+    assert place.taken() == []
+    says = "It leaves out {} people, more than half of those listed; it may be a part, or another roster."
+    assert place.waiting() == {"part.csv": says.format(2), "other.csv": says.format(3)}
 
 
 @pytest.mark.parametrize(

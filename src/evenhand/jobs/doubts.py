@@ -35,6 +35,9 @@ def doubt_about(seen: Seen) -> str:
     if seen.refused > MOST_REJECTED * seen.read:
         why = f": {seen.refusals[0].reason}" if seen.refusals else "."
         return f"{seen.refused:,} of its {counted(seen.read, 'row')} would be rejected{why}"
+    if changes.left_out:
+        left_out = counted(changes.left_out, "person", "people")
+        return f"It leaves out {left_out}, more than half of those listed; it may be a part, or another roster."
     before = changes.gone + changes.changed + changes.known
     if changes.gone > max(1, MOST_GONE * before):
         return f"It no longer lists {changes.gone:,} of the {before:,} that were listed; it may have been cut short."

@@ -14,7 +14,7 @@ from evenhand.jobs.seen import RowsChanged, as_read
 from evenhand.layouts import Rows
 from evenhand.store import frames
 from evenhand.store.database import Store
-from evenhand.store.keyed import gone_rows, stored_rows, without_conflicts
+from evenhand.store.keyed import gone_rows, missing_rows, stored_rows, without_conflicts
 from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
@@ -59,7 +59,15 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
     known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
     wording = _Wording(rows.table, names, zones)
     says = wording.of(compared)
-    changes = RowsChanged(compared.added.height, compared.changed.height, compared.gone.height, known, says=says)
+    missing, is_part = missing_rows(rows.table, before, checked.frame, given)
+    changes = RowsChanged(
+        compared.added.height,
+        compared.changed.height,
+        compared.gone.height,
+        known,
+        left_out=missing.height if is_part else 0,
+        says=says,
+    )
     return changes, checked.rejects
 
 

@@ -80,7 +80,8 @@ class RowsChanged:
     """What taking would do to the store, in rows and in sentences that name whom it concerns.
 
     `gone` counts rows of before that the file lists no longer, `known` those that are there already, of which
-    `knows_more` are punches that the file tells more of.
+    `knows_more` are punches that the file tells more of. `left_out` counts people listed before whom a file does not
+    name that names less than half of them: it is taken for a part of the roster, and they stay listed.
     """
 
     new: int
@@ -88,6 +89,7 @@ class RowsChanged:
     gone: int
     known: int
     knows_more: int = 0
+    left_out: int = 0
     says: tuple[str, ...] = ()
 
 

@@ -19,7 +19,7 @@ from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["Checked", "RowsStored", "gone_rows", "keep_rows", "stored_rows", "without_conflicts"]
+__all__ = ["Checked", "RowsStored", "gone_rows", "keep_rows", "missing_rows", "stored_rows", "without_conflicts"]
 
 FEW = 500  # values of a key that are named one by one; of more, all rows are read
 GONE = Column("gone", "count", "The taking since which it is listed no longer")
@@ -110,13 +110,19 @@ def keep_rows(
 
 
 def gone_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> Frame:
-    """Return the rows that were listed before and that a whole list does not name."""
+    """Return the rows that were listed before and that a whole list does not name; of a part of the roster none."""
+    missing, is_part = missing_rows(table, before, frame, given)
+    return missing.clear() if table.name not in ("enrolments", "people") or is_part else missing
+
+
+def missing_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> tuple[Frame, bool]:
+    """Return the rows listed before that a list does not name, and whether it is only a part of the roster."""
     listed = before.filter(pl.col("gone").is_null())
     if table.name == "people" and "site" in given:
         listed = listed.filter(pl.col("site").is_in(frame["site"].unique().implode(), nulls_equal=True))
     missing = listed.join(frame, on=table.key, how="anti")
     is_part = table.name == "people" and 2 * missing.height > listed.height  # some people's new numbers, for example
-    return missing.clear() if table.name not in ("enrolments", "people") or is_part else missing
+    return missing, is_part
 
 
 def stored_rows(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
