@@ -14,7 +14,7 @@ from evenhand.jobs.seen import RowsChanged, as_read
 from evenhand.layouts import Rows
 from evenhand.store import frames
 from evenhand.store.database import Store
-from evenhand.store.keyed import gone_rows, missing_rows, stored_rows, without_conflicts
+from evenhand.store.keyed import checked_against, gone_rows, missing_rows, stored_rows
 from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
@@ -50,9 +50,10 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
     """
     if rows.table.name == "punches":
         return _foresee_punches(store, rows, given), REJECTS.empty()
-    checked = without_conflicts(rows.table, rows.frame, rows.lines)
     with store.reading() as conn:
         names = dict(frames.people(conn).select("person", "name").rows())
+        people = stored_rows(conn, rows.table, rows.frame) if rows.table.name == "people" else rows.frame.clear()
+        checked = checked_against(rows.table, people, rows.frame, rows.lines)
         before = stored_rows(conn, rows.table, checked.frame)
     is_whole = not rows.rejects.height and not checked.rejects.height
     compared = _Compared.of(rows.table, before, checked.frame, given, is_whole)
@@ -110,7 +111,7 @@ class _Compared:
         differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in columns]
         changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
         added = after.join(before, on=key, how="anti", maintain_order="left")
-        gone = gone_rows(table, before, after, given) if is_whole else before.clear()
+        gone = gone_rows(table, before, after, given, is_whole=is_whole)
         return cls(added, changed, gone.sort(key), columns)
 
 

@@ -14,12 +14,22 @@ import sqlalchemy as sa
 from polars import selectors as cs
 
 from evenhand.store.bulk import insert_rows
+from evenhand.store.roster import identified, identified_since
 from evenhand.store.tables import INTEGER, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["Checked", "RowsStored", "gone_rows", "keep_rows", "missing_rows", "stored_rows", "without_conflicts"]
+__all__ = [
+    "Checked",
+    "RowsStored",
+    "checked_against",
+    "gone_rows",
+    "keep_rows",
+    "missing_rows",
+    "stored_rows",
+    "without_conflicts",
+]
 
 FEW = 500  # values of a key that are named one by one; of more, all rows are read
 GONE = Column("gone", "count", "The taking since which it is listed no longer")
@@ -79,6 +89,15 @@ def _conflict(table: Table, others: Sequence[str], row: dict[str, Any]) -> dict[
     }
 
 
+def checked_against(table: Table, people: Frame, frame: Frame, lines: npt.NDArray[np.int64]) -> Checked:
+    """Return the rows of `frame` with one row per key; those of a roster as whom the stored `people` name them."""
+    refused = REJECTS.empty()
+    if table.name == "people":
+        frame, lines, refused = identified(people, frame, lines)
+    checked = without_conflicts(table, frame, lines)
+    return replace(checked, rejects=pl.concat([refused, checked.rejects]).sort("line", maintain_order=True))
+
+
 @dataclass(frozen=True)
 class RowsStored:
     """How many rows of a file were new or changed, and how many that were listed before are so no longer."""
@@ -104,25 +123,43 @@ def keep_rows(
     added = frame.join(before, on=table.key, how="anti", maintain_order="left")
     insert_rows(conn, table.name, _storable(added.select(table.names)).with_columns(take=pl.lit(take)))
     _change(conn, table, changed, compared, take)
-    gone = gone_rows(table, before, frame, given) if is_whole else before.clear()
+    again = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
+    if again.height:  # the number is the identified person's now: one that two hold would be nobody's
+        before_again = again.with_columns(pl.all().name.suffix("_before")).with_columns(number=pl.lit(None, pl.String))
+        _change(conn, table, before_again, ["number"], take)
+    gone = gone_rows(table, before, frame, given, is_whole=is_whole)
     _update(conn, STORED[table.name], table.key, gone.select(table.key), {"gone": take})
     return RowsStored(added.height + changed.height, gone.height)
 
 
-def gone_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> Frame:
-    """Return the rows that were listed before and that a whole list does not name; of a part of the roster none."""
+def gone_rows(table: Table, before: Frame, frame: Frame, given: Collection[str], *, is_whole: bool = True) -> Frame:
+    """Return the rows that were listed before and are so no longer.
+
+    Those are the rows that a whole list does not name, of a part of the roster none; and, of any roster, the people
+    that stood under their numbers and have an identifier now.
+    """
+    again = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
+    if not is_whole or table.name not in ("enrolments", "people"):
+        return again
     missing, is_part = missing_rows(table, before, frame, given)
-    return missing.clear() if table.name not in ("enrolments", "people") or is_part else missing
+    return again if is_part else pl.concat([again, missing])
 
 
 def missing_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> tuple[Frame, bool]:
     """Return the rows listed before that a list does not name, and whether it is only a part of the roster."""
     listed = before.filter(pl.col("gone").is_null())
+    again = _named_now(table, listed, frame, given)
+    listed = listed.join(again, on=table.key, how="anti", maintain_order="left")
     if table.name == "people" and "site" in given:
         listed = listed.filter(pl.col("site").is_in(frame["site"].unique().implode(), nulls_equal=True))
     missing = listed.join(frame, on=table.key, how="anti")
     is_part = table.name == "people" and 2 * missing.height > listed.height  # some people's new numbers, for example
     return missing, is_part
+
+
+def _named_now(table: Table, listed: Frame, frame: Frame, given: Collection[str]) -> Frame:
+    """Return the people that stood under their numbers and that the rows name by an identifier."""
+    return identified_since(listed, frame) if table.name == "people" and "person" in given else listed.clear()
 
 
 def stored_rows(conn: sa.Connection, table: Table, frame: Frame) -> Frame:

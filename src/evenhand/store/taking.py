@@ -234,7 +234,8 @@ def _keep_keyed(
     given: Collection[str],
     rejected: int,
 ) -> FileStored:
-    checked = keyed.without_conflicts(table, frame, lines)
+    people = keyed.stored_rows(conn, table, frame) if table.name == "people" else frame.clear()
+    checked = keyed.checked_against(table, people, frame, lines)
     is_whole = rejected + checked.rejects.height == 0
     kept = keyed.keep_rows(conn, table, checked.frame, take, given, is_whole=is_whole)
     known = checked.repeated + checked.frame.height - kept.taken
