@@ -396,3 +396,21 @@ def test_a_take_that_is_killed_is_all_there_or_not_at_all(
     again = take_file(workspace, march)
     assert again.taken + takes["taken"].sum() == recorded(workspace).height
     workspace.close()
+
+
+def test_a_layout_by_which_nothing_could_be_taken_is_not_kept_and_reads_no_later_file(workspace: Workspace) -> None:
+    take_file(workspace, _written(workspace, "readers.csv", READERS))
+    of_nobody = MARCH.replace("GATE,", "> GATE,").replace("LOFT,", "> LOFT,")
+    receipt = take_file(workspace, _written(workspace, "mail.csv", of_nobody))
+    assert (receipt.read, receipt.rejected, receipt.layout_path) == (5, 5, None)
+    assert not list(workspace.layouts.glob("punches*"))
+    april = MARCH.replace("2026-03", "2026-04")
+    assert not look_at(workspace, _written(workspace, "april.csv", april)).proposal.kept
+    assert take_file(workspace, _written(workspace, "april.csv", april)).layout_path is not None
+    assert look_at(workspace, _written(workspace, "may.csv", MARCH.replace("2026-03", "2026-05"))).proposal.kept
+
+
+def _written(workspace: Workspace, name: str, text: str) -> Path:
+    path = workspace.directory.parent / name
+    path.write_text(text, encoding="utf-8")
+    return path

@@ -1,7 +1,8 @@
 """Keep what was read of a file: its bytes, its rows in the store, and beside it the refused rows and the layout.
 
 A file whose every row is refused is a take as well, though the command that took it ends with 2: only as a take can
-its refused rows be looked at, and the same bytes be read again by a layout that fits them.
+its refused rows be looked at, and the same bytes be read again by a layout that fits them. Its layout is not kept:
+nobody has seen it fit anything, and later files of that shape would be read by it unasked.
 """
 
 from __future__ import annotations
@@ -111,10 +112,11 @@ def _is_edited(known: Known, one: Standing) -> bool:
 def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, rows: Rows, clocks: Clocks) -> Receipt:
     workspace = known.workspace
     is_new = workspace.sources.put(incoming.sha256, incoming.content)
+    is_kept = rows.frame.height > 0 or layout_path.exists()
     source = FileTaken(
         incoming.name,
         incoming.sha256,
-        layout_path.name,
+        layout_path.name if is_kept else "",
         int(time.time()),  # noqa: TID251  when it was taken
         layout.to_toml(),
         clocks.said,
@@ -136,7 +138,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
             with_texts=partial(layouts.with_texts, incoming.file, layout),
         ) as kept:
             rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
-            if not layout_path.exists():
+            if is_kept and not layout_path.exists():
                 layout_path.parent.mkdir(exist_ok=True)
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
@@ -152,7 +154,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
         written.replace(place)
     if layout_path in beside:
         known.layouts.add(layout_path, layout)
-    return receipt_of(workspace, incoming.name, layout_path, rows, kept, rejects)
+    return receipt_of(workspace, incoming.name, layout_path if is_kept else None, rows, kept, rejects)
 
 
 def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows) -> Receipt:

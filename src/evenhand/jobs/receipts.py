@@ -22,8 +22,9 @@ class Receipt:
 
     Of the known punches, `enriched` say more than was known.
     `gone` counts enrolments that the file's readers list no longer, or people whom the roster does not. `rejected_path`
-    is where the rejected rows stand, `layout_path` the layout by which the file was read, `take` the number under which
-    `evenhand takes` lists it; `is_again` says that this take was there and was read again in its place.
+    is where the rejected rows stand, `layout_path` the kept layout by which the file was read, None where none is,
+    `take` the number under which `evenhand takes` lists it; `is_again` says that this take was there and was read
+    again in its place.
     """
 
     file: str
@@ -42,7 +43,7 @@ class Receipt:
 
 
 def receipt_of(
-    workspace: Workspace, file: str, layout_path: Path, rows: Rows, kept: FileStored, rejects: Frame
+    workspace: Workspace, file: str, layout_path: Path | None, rows: Rows, kept: FileStored, rejects: Frame
 ) -> Receipt:
     """Return the receipt of a file whose `rows` were stored as `kept`, all its `rejects` (REJECTS) among them."""
     receipt = Receipt(

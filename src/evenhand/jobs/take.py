@@ -221,7 +221,7 @@ def _take(
     kept = proposal.kept or _extended(known, understood)
     kept_as = known.layouts.folder / kept if kept else None
     receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows, surroundings)
-    if kept_as and not proposal.kept:
+    if kept_as and not proposal.kept and receipt.rejected < receipt.read:
         with known.workspace.sources.held():  # else what is half written is swept by whoever takes a file
             replace_file(kept_as, proposal.layout.to_toml().encode())
         known.layouts.add(kept_as, proposal.layout)
