@@ -28,7 +28,7 @@ OPTIONS = (
     click.option(
         "--zeros", type=click.IntRange(0, 32), metavar="DIGITS", help="Pad keyed numbers with zeros; 0 does not."
     ),
-    click.option("--zone", metavar="ZONE", help="The time zone in which the file's times are written."),
+    click.option("--zone", metavar="ZONE", help="The time zone of the file's times; none: of the reader's clock."),
     click.option(
         "--word", "words", metavar="WORD=MEANING", multiple=True, help='What a word of the file stands for, "WEJ=in".'
     ),

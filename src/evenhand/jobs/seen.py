@@ -11,6 +11,7 @@ import polars as pl
 from evenhand.jobs.known import Surroundings
 from evenhand.layouts import (
     NO_COLUMN,
+    OWN_CLOCK,
     Answers,
     Choice,
     ColumnUse,
@@ -28,6 +29,7 @@ from evenhand.terms.zones import civil_date
 
 __all__ = [
     "NO_COLUMN",
+    "OWN_CLOCK",
     "Answers",
     "Choice",
     "ColumnUse",

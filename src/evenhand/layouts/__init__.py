@@ -7,6 +7,7 @@ files of that kind into rows. `sketch` keeps what a file looks like.
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.proposal import (
     NO_COLUMN,
+    OWN_CLOCK,
     Answers,
     Choice,
     ColumnUse,
@@ -22,6 +23,7 @@ from evenhand.layouts.source_file import SourceFile
 
 __all__ = [
     "NO_COLUMN",
+    "OWN_CLOCK",
     "Answers",
     "Choice",
     "ColumnUse",

@@ -10,18 +10,21 @@ from typing import Any, Literal
 from evenhand.layouts.layout import Layout
 from evenhand.terms.records import Refusal
 
-__all__ = ["NO_COLUMN", "Answers", "Choice", "ColumnUse", "KnownCells", "Proposal", "Question", "answered"]
+__all__ = ["NO_COLUMN", "OWN_CLOCK", "Answers", "Choice", "ColumnUse", "KnownCells", "Proposal", "Question", "answered"]
 
 NO_COLUMN = "none"
 """The answer that a column of the file is no declared one."""
+
+OWN_CLOCK = "none"
+"""The answer that times are written in no zone of the file's own, but on the clock of the reader or the site."""
 
 
 @dataclass(frozen=True)
 class Answers:
     """What a person has said about a file; what is empty was not said.
 
-    `zone` is the IANA zone in which the file's times are written, `dates` their order ("dmy", "mdy", "ymd"), `zeros`
-    how many digits keyed numbers are padded to (0: leave them as they are). `maps` names for columns of the file, by
+    `zone` is the IANA zone in which the file's times are written, or OWN_CLOCK; `dates` is
+    their order ("dmy", "mdy", "ymd"), `zeros` how many digits keyed numbers are padded to (0: leave them as they are). `maps` names for columns of the file, by
     header or position from 1, the declared column they are; `ignored` names those that are none. `layout` is the key of
     the kept layout that is to be used. `words` says what a word of the file stands for ("WEJ": "in"), or NO_COLUMN.
     """

@@ -11,7 +11,7 @@ from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_ways, with_words
 from evenhand.layouts.ordering import ask_order, ask_turned, order_of, refuse_turned, turned_in, with_years
-from evenhand.layouts.proposal import Answers, Choice, KnownCells, Question
+from evenhand.layouts.proposal import OWN_CLOCK, Answers, Choice, KnownCells, Question
 from evenhand.layouts.sketch import Cut
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.keyed import lost_zeros, width_known
@@ -40,8 +40,10 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     """Return the draft with what answers say of the whole file, and with questions about what is still open."""
     layout = draft.layout
     if answers.zone:
-        _refuse_unknown(answers.zone)
-        layout = replace(layout, zone=answers.zone)
+        zone = "" if answers.zone == OWN_CLOCK else answers.zone
+        if zone:
+            _refuse_unknown(zone)
+        layout = replace(layout, zone=zone)
     if answers.dates:
         layout = replace(layout, date_order=answers.dates)
     if answers.zeros is not None:
@@ -55,8 +57,8 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
             questions.append(about_reader(file.name, known, layout.table))
     if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
         questions.append(about_zone(file.name))
-    notices = draft.notices
-    if not draft.kept and not layout.zone and (named := _zones_named(draft.matching)):
+    notices = (*draft.notices, *_reader_unused(answers, layout))
+    if not draft.kept and not answers.zone and not layout.zone and (named := _zones_named(draft.matching)):
         if is_universal(named):
             layout = replace(layout, zone="UTC")
             notices = (*notices, "Times are read as written in UTC, as the header says; --zone says otherwise.")
@@ -84,6 +86,17 @@ def _refuse_unknown(zone: str) -> None:
         ZoneInfo(zone)
     except (ValueError, OSError, KeyError) as fault:
         raise Refusal(f"{zone!r} is not a time zone; give an IANA name such as America/Chicago.") from fault
+
+
+def _reader_unused(answers: Answers, layout: Layout) -> list[str]:
+    """Say that a reader was named for a file whose rows name theirs."""
+    if not answers.reader or layout.table == "readers" or "reader" not in layout.columns:
+        return []
+    column = " and ".join(map(str, layout.columns["reader"]))
+    return [
+        f"Each row names its own reader, in column {column}, so {answers.reader} is not used; say first that this "
+        "column is nothing if all rows come from one reader."
+    ]
 
 
 def _wants_reader(layout: Layout) -> bool:

@@ -366,6 +366,39 @@ def test_what_was_read_again_by_taking_it_again_names_nobody(at_fresh: httpx.Cli
     assert row_of(at_fresh.get("/files").text, "february.csv").endswith("read again")
 
 
+def test_a_zone_that_the_layout_holds_is_shown_and_can_be_taken_away(at_fresh: httpx.Client, form_token: Token) -> None:
+    token = form_token(at_fresh)
+    place = put_one(at_fresh, token, "march.csv", LOG)
+    assert take(at_fresh, token, place, zone="Asia/Tokyo", zeros="5").status_code == 303
+    place = put_one(at_fresh, token, "later.csv", LOG.replace("2026-03-03", "2026-03-04"))
+    page = at_fresh.get(place).text
+    assert "time Tue 3 Mar 2026, 18:00" in row_of(page, "Line 2")  # 08:00 in Tokyo, on New York's clock
+    zone = re.search(r'<input id="said-zone"[^>]*value="([^"]*)"', page)
+    zeros = re.search(r'<input id="said-zeros"[^>]*value="([^"]*)"', page)
+    assert zone and zeros
+    assert (zone[1], zeros[1]) == ("Asia/Tokyo", "5")
+    boxes = {"zone-held": hidden(page, "zone-held"), "zeros-held": hidden(page, "zeros-held"), "do": "look"}
+    # left as they are, they say nothing; emptied, they say that the reader's clock and the numbers as written hold
+    same = at_fresh.post(place, data={"form_token": token, **boxes, "zone": zone[1], "zeros": zeros[1]})
+    assert same.headers["location"] == place
+    emptied = at_fresh.post(place, data={"form_token": token, **boxes, "zone": "", "zeros": ""})
+    page = at_fresh.get(emptied.headers["location"]).text
+    assert "time Wed 4 Mar 2026, 08:00" in row_of(page, "Line 2")
+    assert "number 4104" in row_of(page, "Line 2")
+    boxes = {"zone-held": hidden(page, "zone-held"), "zeros-held": hidden(page, "zeros-held"), "do": "look"}
+    again = at_fresh.post(place, data={"form_token": token, **boxes, "zone": "", "zeros": ""})
+    assert again.headers["location"] == emptied.headers["location"]
+
+
+def test_a_reader_named_for_a_file_whose_rows_name_theirs_is_said_to_be_unused(
+    at_fresh: httpx.Client, form_token: Token
+) -> None:
+    place = put_one(at_fresh, form_token(at_fresh), "march.csv", LOG)
+    assert "is not used; say first" not in at_fresh.get(place).text
+    page = text_of(at_fresh.get(place, params={"reader": "MILL-1"}).text)
+    assert "Each row names its own reader, in column reader, so MILL-1 is not used" in page
+
+
 def test_reading_again_by_another_answer_is_foreseen_and_only_then_done(
     fresh: Served, at_fresh: httpx.Client, form_token: Token
 ) -> None:

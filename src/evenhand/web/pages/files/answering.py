@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from urllib.parse import urlencode
 
-from evenhand.jobs.seen import NO_COLUMN
+from evenhand.jobs.seen import NO_COLUMN, OWN_CLOCK
 from evenhand.jobs.take import Answers
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.zones import offsets_of
@@ -35,8 +35,9 @@ def read_answers(given: Mapping[str, str]) -> Answers:
     uses |= {text: match[1] for name, text in said.items() if (match := FIELD.fullmatch(name))}
     if said.get("table") and said["table"] not in SOURCES:
         raise IncompleteForm(f'"{said["table"]}" is none of the tables a file may hold: {", ".join(SOURCES)}.')
+    said |= _emptied(said)
     try:
-        offsets_of(said.get("zone", "UTC"))
+        offsets_of("UTC" if said.get("zone", "") in ("", OWN_CLOCK) else said["zone"])
     except KeyError as fault:
         raise IncompleteForm(f'"{said["zone"]}" is no time zone; give an IANA name such as America/Chicago.') from fault
     zeros = said.get("zeros", "")
@@ -51,6 +52,19 @@ def read_answers(given: Mapping[str, str]) -> Answers:
         ignored=frozenset(column for column, name in uses.items() if name == NO_COLUMN),
         words={match[1]: text for name, text in said.items() if (match := WORD.fullmatch(name))},
     )
+
+
+def _emptied(said: Mapping[str, str]) -> dict[str, str]:
+    """Return what is said by leaving a box as it was, or by emptying one in which something stood.
+
+    `zone-held` and `zeros-held` tell what the file's layout holds, or that a person has said otherwise ("said").
+    """
+    found = {}
+    for name, nothing in (("zone", OWN_CLOCK), ("zeros", "0")):
+        if held := said.get(f"{name}-held"):
+            written = said.get(name, nothing)
+            found[name] = "" if written == held else written
+    return found
 
 
 def address_of(place: str, answers: Answers) -> str:

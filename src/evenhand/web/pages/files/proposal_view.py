@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from evenhand.jobs.seen import NO_COLUMN, ColumnUse, Question
+from evenhand.jobs.seen import NO_COLUMN, OWN_CLOCK, ColumnUse, Question
 from evenhand.jobs.take import Answers, Seen
 from evenhand.terms.columns import Frame
 from evenhand.terms.sources import SOURCES
@@ -74,7 +74,9 @@ class ProposalView:
     words: Mapping[str, Sequence[Pick]]
     told_in: str
     zone: str
+    zone_held: str
     zeros: str
+    zeros_held: str
     asks: frozenset[str]
     may_take: bool
     digest: str
@@ -82,7 +84,8 @@ class ProposalView:
 
 def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
     """Return what is shown of a file by what was answered so far, with the readers (READERS) it may come from."""
-    table, asked = seen.proposal.layout.table, [_asked(one, seen, answers) for one in seen.proposal.questions]
+    layout = seen.proposal.layout
+    table, asked = layout.table, [_asked(one, seen, answers) for one in seen.proposal.questions]
     names, listed_readers = {one.name for one in asked}, readers["reader"].sort().to_list()
     offers = {one.position: one.names for one in seen.proposal.offers}
     lines = [_line(use, answers, table, offers) for use in seen.proposal.uses]
@@ -102,8 +105,10 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
         told_in=listed(seen.zones) if seen.zones else "",
         layouts=[] if "layout" in names or not answers.layout else [Pick(answers.layout, answers.layout, True)],
         words={word: [Pick(meaning, meaning, True)] for word, meaning in answers.words.items()},
-        zone=answers.zone,
-        zeros="" if answers.zeros is None else str(answers.zeros),
+        zone="" if answers.zone == OWN_CLOCK else layout.zone,
+        zone_held="said" if answers.zone else layout.zone,
+        zeros=str(layout.number_width or ""),
+        zeros_held="said" if answers.zeros is not None else str(layout.number_width or ""),
         asks=frozenset(names),
         may_take=not seen.proposal.questions and seen.read > 0,
         digest=digest_of(seen),
