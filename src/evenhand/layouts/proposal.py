@@ -23,10 +23,11 @@ OWN_CLOCK = "none"
 class Answers:
     """What a person has said about a file; what is empty was not said.
 
-    `zone` is the IANA zone in which the file's times are written, or OWN_CLOCK; `dates` is
-    their order ("dmy", "mdy", "ymd"), `zeros` how many digits keyed numbers are padded to (0: leave them as they are). `maps` names for columns of the file, by
-    header or position from 1, the declared column they are; `ignored` names those that are none. `layout` is the key of
-    the kept layout that is to be used. `words` says what a word of the file stands for ("WEJ": "in"), or NO_COLUMN.
+    `zone` is the IANA zone in which the file's times are written, or OWN_CLOCK; `dates` is their order ("dmy", "mdy",
+    "ymd"), `zeros` how many digits keyed numbers are padded to (0: leave them as they are). `maps` names for columns
+    of the file, by header or position from 1, the declared column they are; `ignored` names those that are none.
+    `layout` is the key of the kept layout that is to be used. `words` says what a word of the file stands for ("WEJ":
+    "in"), or NO_COLUMN.
     """
 
     table: str = ""
