@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from evenhand.layouts import Answers, Choice, Question, answered
+from evenhand.layouts import Answers, Choice, KnownCells, Question, SourceFile, answered, propose, read
 from evenhand.terms.records import Refusal
 
 DATES = Question("dates", "Is it?", (Choice("dmy", "3 April"), Choice("mdy", "4 March")))
@@ -49,3 +49,20 @@ def test_a_column_of_the_file_is_a_declared_one_or_none() -> None:
 def test_a_declared_column_is_one_of_the_file() -> None:
     field = Question("field", "Which is it?", (Choice("Nr", ""), Choice("3", "")), "number")
     assert answered(Answers(), field, "3") == Answers(maps={"3": "number"})
+
+
+def test_a_layout_does_not_choose_between_two_columns_of_one_name() -> None:
+    once = "Reader,Badge,When,Way\nGATE,0041,2026-10-05 08:00:10,in\nGATE,0041,2026-10-05 16:00:40,out\n"
+    twice = (
+        "Reader,Badge,When,When,Way\nGATE,0041,2026-11-05 08:00:10,2026-11-05 05:00:10,in\n"
+        "GATE,0041,2026-11-05 16:00:40,2026-11-05 13:00:40,out\n"
+    )
+    known = KnownCells(readers=["GATE"])
+    layout = propose(SourceFile("october.csv", once.encode()), known=known).layout
+    file = SourceFile("november.csv", twice.encode())
+    proposal = propose(file, known=known, kept={"punches-1.toml": layout})
+    assert not proposal.kept
+    assert proposal.questions
+    assert any("more than one is called 'When'" in notice for notice in proposal.notices)
+    with pytest.raises(Refusal, match=r"2 columns are called 'When'.*3 or 4"):
+        read(file, layout, zones={"GATE": "America/Chicago"})

@@ -57,6 +57,9 @@ def fit_kept(file: SourceFile, key: str, layout: Layout, known: KnownTexts, sket
         if layout.form == "delimited" and layout.width and not file.has_rows(layout):
             return None
         cut = _cut(file, layout, sketch)
+        if twice := _named_twice(layout, cut):
+            seen = columns_seen(cut.grid.headers, cut.profiles, known)
+            return KeptFit(key, layout, cut, seen, {}, 0.0, f"more than one is called {twice!r}")
         columns = {
             name: tuple(cut.grid.position_of(file.name, source) for source in sources)
             for name, sources in layout.columns.items()
@@ -83,6 +86,15 @@ def fit_kept(file: SourceFile, key: str, layout: Layout, known: KnownTexts, sket
         column = seen[(unread or columns[worst])[0]]
         fault = f"{label_of(column)} ({samples_of(column)}) cannot be read as '{worst}'"
     return KeptFit(key, layout, cut, seen, columns, weight + PER_COLUMN, fault)
+
+
+def _named_twice(layout: Layout, cut: Cut) -> str:
+    """Return a header by which the layout names a column and that several of the file carry; '' where none is."""
+    headers = list(cut.grid.headers)
+    sources = [source for of_column in layout.columns.values() for source in of_column]
+    if not all(source in headers for source in sources if isinstance(source, str)):
+        return ""
+    return next((source for source in sources if isinstance(source, str) and headers.count(source) > 1), "")
 
 
 def _cut(file: SourceFile, layout: Layout, sketch: Sketch) -> Cut:

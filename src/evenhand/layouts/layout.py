@@ -10,6 +10,9 @@ from dataclasses import dataclass, field, fields
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
+from evenhand.layouts.values.coded import Unfit
+from evenhand.layouts.values.fields import cell_parser
+from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.words import as_toml
@@ -111,6 +114,13 @@ def _check_whole(layout: Layout, name: str) -> None:
                 raise Refusal(
                     f"{name}: key '{key}.{column}' is no column of {layout.table}; they are {', '.join(table.names)}."
                 )
+    for column, meanings in layout.words.items():
+        for seen, meant in meanings.items():
+            if (wanted := _unmeant(table.column(column), meant)) is not None:
+                raise Refusal(
+                    f"{name}: key 'words.{column}' says that {_shown(seen)} is {_shown(meant)}, but it must be "
+                    f"{wanted}; correct it."
+                )
     if layout.form == "delimited" and not layout.delimiter:
         raise Refusal(f"{name}: key 'delimiter' is missing; a delimited file needs it.")
     if layout.form == "fixed" and not layout.starts:
@@ -121,6 +131,17 @@ def _check_whole(layout: Layout, name: str) -> None:
             f"{name}: key 'columns' names the header {_shown(named_by_word[0])}, but 'header' says that there is none; "
             "give the header's line or name the columns by position."
         )
+
+
+def _unmeant(column: Column, meant: str) -> str | None:
+    """Return what a word of a column may stand for, None where it may stand for this."""
+    if not meant or not (column.allowed or column.kind == "yes_no"):
+        return None
+    try:
+        cell_parser(column)(meant)
+    except Unfit:
+        return " or ".join(f'"{one}"' for one in column.allowed or ("yes", "no"))
+    return None
 
 
 def _shown(value: Any) -> str:

@@ -165,7 +165,10 @@ def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple
     if fixed or barred:
         layout = replace(layout, columns=ordered, ignored=tuple(ignored))
     positions = {name: fixed.get(name, fit.columns.get(name, ())) for name in layout.columns}
-    left_out = frozenset(fit.cut.grid.position_of(file.name, source) for source in layout.ignored)
+    headers = fit.cut.grid.headers
+    left_out = frozenset(
+        at for at in range(len(fit.seen)) if at + 1 in layout.ignored or (headers and headers[at] in layout.ignored)
+    )
     return Draft(layout, fit.cut, Matching(table, fit.seen, positions, left_out), questions, kept=fit.key)
 
 

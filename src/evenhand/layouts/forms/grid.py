@@ -62,7 +62,12 @@ class Grid:
             raise Refusal(
                 f"{name}: the layout names column {source}, but the file has {len(self.columns)}; correct it."
             )
-        if source in self.headers:
+        if (many := self.headers.count(source)) > 1:
+            raise Refusal(
+                f"{name}: {many} columns are called {source!r}; name the one that is meant by its position from 1, "
+                f"{' or '.join(str(at + 1) for at, header in enumerate(self.headers) if header == source)}."
+            )
+        if many:
             return self.headers.index(source)
         raise Refusal(
             f"{name}: no column is called {source!r}; the file has {', '.join(self.headers)[:200] or 'none'}."
