@@ -85,7 +85,9 @@ async def check_days(request: Request) -> None:
 
 def _refused(request: Request, refusal: Exception) -> Response:
     """What is not there is 404, a form that is not whole 400, what a job will not do 409."""
-    sentence = str(refusal)[:1].upper() + str(refusal)[1:]
+    sentence = str(refusal)
+    if sentence.split(" ", maxsplit=1)[0].isalpha():  # a file's name or a path stays as it is written
+        sentence = sentence[:1].upper() + sentence[1:]
     if isinstance(refusal, IncompleteForm):
         return show_refusal(request, 400, "Nothing was changed", sentence)
     if isinstance(refusal, Unknown):

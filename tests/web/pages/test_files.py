@@ -390,6 +390,33 @@ def test_a_zone_that_the_layout_holds_is_shown_and_can_be_taken_away(at_fresh: h
     assert again.headers["location"] == emptied.headers["location"]
 
 
+def test_what_is_signed_shows_whole_and_names_stay_as_they_are(at_fresh: httpx.Client, form_token: Token) -> None:
+    token = form_token(at_fresh)
+    would = hidden(at_fresh.get("/files/takes/4/back").text, "would")
+    for author, reason in (("V\u202era", "wrong week"), ("R. Hale", "wrong\u200bweek")):
+        signed = {"form_token": token, "author": author, "reason": reason, "would": would}
+        answer = at_fresh.post("/files/takes/4/back", data=signed)
+        assert answer.status_code == 400
+        assert "holds characters that do not show" in text_of(answer.text)
+        assert "\u202e" not in answer.text
+    refused = put(at_fresh, token, ("big.csv", ""))
+    assert "big.csv is empty; export it again." in text_of(refused.text)
+    put(at_fresh, token, ("march.csv", LOG), ("empty.csv", ""), ("again.csv", LOG))
+    assert "empty.csv is empty; export it again." in text_of(at_fresh.get("/files").text)
+
+
+def test_a_file_of_which_no_row_can_be_read_is_not_offered_to_be_taken(
+    at_fresh: httpx.Client, form_token: Token
+) -> None:
+    known = LOG.splitlines()
+    bad = "\n".join([known[0], *known[3:5]]) + "\n"  # a number that is none, and a reader that nobody knows
+    token = form_token(at_fresh)
+    assert take(at_fresh, token, put_one(at_fresh, token, "march.csv", LOG)).status_code == 303
+    page = at_fresh.get(put_one(at_fresh, token, "rest.csv", bad), params={"layout": "punches-2.toml"}).text
+    assert "What would be rejected 2 rows of 2" in text_of(page)
+    assert 'value="take"' not in page
+
+
 def test_a_reader_named_for_a_file_whose_rows_name_theirs_is_said_to_be_unused(
     at_fresh: httpx.Client, form_token: Token
 ) -> None:

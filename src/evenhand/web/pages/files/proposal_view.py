@@ -110,7 +110,7 @@ def view(seen: Seen, answers: Answers, readers: Frame) -> ProposalView:
         zeros=str(layout.number_width or ""),
         zeros_held="said" if answers.zeros is not None else str(layout.number_width or ""),
         asks=frozenset(names),
-        may_take=not seen.proposal.questions and seen.read > 0,
+        may_take=not seen.proposal.questions and seen.read > seen.refused,
         digest=digest_of(seen),
     )
 
