@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from evenhand.layouts import KnownCells, Layout, SourceFile, propose, read, sketch, source_file
+from evenhand.layouts import Answers, KnownCells, Layout, SourceFile, propose, read, sketch, source_file
 from evenhand.layouts.assignment import assign
 from evenhand.layouts.forms.splitting import split
 
@@ -261,3 +261,18 @@ def test_the_ways_that_are_weighed_grow_no_faster_than_the_columns(monkeypatch):
         weighed.append(calls)
     assert weighed[2] <= 4.5 * weighed[0], weighed
     assert weighed[2] < 80 * 10, weighed
+
+
+def test_a_superiors_name_beside_the_persons_is_no_part_of_it():
+    names = ["Hervé Mia", "Garçon Zoé", "Moreau Léa", "Petit Eva", "Leroy Lou", "Roux Ada"]
+    rows = "".join(f"{22000 + at},{name},Jean-Luc d'Artois,3\n" for at, name in enumerate(names))
+    file = SourceFile("liste.csv", f"Num. badge,Nom Prén.,N+1,Prés.\n{rows}".encode())
+    proposal = propose(file, Answers(reader="Quai"), KnownCells(readers=["Quai"]))
+    assert "N+1" not in proposal.layout.columns.get("name", ())
+
+
+def test_beside_a_family_name_a_name_is_the_given_one_even_where_it_has_two_words():
+    people = ["Maria Pia,Ferrari", "Giulia Loredana,Rossi", "Anna Sofia,Lo Cascio", "Niccolò,Rossi"]
+    rows = "".join(f"{at},{person},Officina\n" for at, person in enumerate(people, start=63814))
+    file = SourceFile("dipendenti.csv", f"COD_DIP,nome,COGNOME,stabilimento\n{rows}".encode())
+    assert propose(file).layout.columns["name"] == ("COGNOME", "nome")

@@ -149,13 +149,19 @@ def in_spans(profile: Profile) -> float:
 
 def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:
     """Yield family and given name, in two columns, in that order."""
+    family_names = [one for one in seen if one.concepts.get("family_name", CONTRARY) > KNOWN]
     worded = [
         one
         for one in seen
-        if one.profile.size and one.profile.single_words + one.profile.names > 0.7 and not _is_whole_name(one)
+        if one.profile.size
+        and one.profile.single_words + one.profile.names > 0.7
+        # Beside a family name that it does not hold, what is called a name is the given one.
+        and not (_is_whole_name(one) and all(_holds(one, family) for family in family_names))
     ]
     for (family, fit), (given, other) in product(_called(worded, table, FAMILY), _called(worded, table, GIVEN)):
-        named = any("family_name" in one.concepts or "given_name" in one.concepts for one in (family, given))
+        named = sum("family_name" in one.concepts or "given_name" in one.concepts for one in (family, given))
+        if named == 1 and min(family.profile.names, given.profile.names) > 0.6:
+            continue  # two whole names, one of which may be a superior's
         if family is not given and named and fit + other > 0 and min(fit, other) > OF_ANOTHER:
             yield {"name": (family.position, given.position)}, fit + other + IN_TWO + 2.5
     for family, given in pairwise(worded):
@@ -188,6 +194,12 @@ def _unnamed(family: ColumnSeen, given: ColumnSeen) -> Iterator[Option]:
             if not known.isdisjoint(map(folded, (f"{one} {other}", f"{other} {one}", f"{other}, {one}")))
         )
         yield {"name": (family.position, given.position)}, IN_TWO + 3.0 + (1.8 if 2 * met > len(pairs) else 0.0)
+
+
+def _holds(name: ColumnSeen, family: ColumnSeen) -> bool:
+    """Return whether most names hold the family name beside them."""
+    pairs = list(zip(name.profile.cells, family.profile.cells, strict=True))
+    return sum(folded(part) in folded(whole) for whole, part in pairs) * 2 > len(pairs)
 
 
 def _is_whole_name(one: ColumnSeen) -> bool:
