@@ -56,7 +56,7 @@ def test_a_second_program_waits_and_is_then_refused(sources: Sources) -> None:
         (gzip.compress(CONTENT)[:12] + b"\xff" * 20, "cannot be read"),
         (gzip.compress(b"other bytes"), "has been changed"),
     ],
-    ids=["missing", "no archive", "cut short", "of other bytes"],
+    ids=["missing", "no archive", "cut short", "damaged inside", "of other bytes"],
 )
 def test_a_source_that_is_not_what_was_taken_is_refused_by_name(
     sources: Sources, there: bytes | None, says: str
@@ -67,3 +67,8 @@ def test_a_source_that_is_not_what_was_taken_is_refused_by_name(
     with pytest.raises(Refusal, match=says) as refusal:
         sources.read(DIGEST, "roster.csv")
     assert "the source of roster.csv" in str(refusal.value)
+
+
+def test_a_folder_that_cannot_be_written_is_named(tmp_path: Path) -> None:
+    with pytest.raises(Refusal, match=r"missing/sources cannot be written \(No such file or directory\); allow"):
+        Sources(tmp_path / "missing" / "sources").put("0" * 64, b"reader;number")

@@ -14,7 +14,6 @@ from dataclasses import replace
 from pathlib import Path
 from threading import Event
 
-from evenhand.jobs.alone import HeldElsewhere, alone
 from evenhand.jobs.doubts import doubt_about
 from evenhand.jobs.folder_entries import Entry, entries_of, entry_at
 from evenhand.jobs.incoming import read_incoming
@@ -22,6 +21,7 @@ from evenhand.jobs.take import Layout, Receipt, look_at, take_file
 from evenhand.jobs.waiting import sweep
 from evenhand.jobs.watched import FileStanding, Folder, move_to_taken, noting, read
 from evenhand.jobs.workspace import Workspace
+from evenhand.store.alone import HeldElsewhere, alone
 from evenhand.store.standing import clock_state, same_content, standing
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
@@ -51,7 +51,7 @@ def watch(workspace: Workspace, intake: Callable[[], Intake], stop: Event, tell:
     """
     try:
         workspace.waiting.mkdir(mode=0o700, exist_ok=True)
-        with alone(workspace.waiting / ".watching.lock", waits=False):
+        with alone(workspace.waiting / ".watching.lock", wait_s=0):
             _go_on(Watcher(workspace, tell), intake, stop)
     except HeldElsewhere as fault:
         raise Refusal(

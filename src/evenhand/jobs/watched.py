@@ -15,8 +15,8 @@ from dataclasses import asdict, dataclass, field, replace
 from itertools import count
 from pathlib import Path
 
-from evenhand.jobs.alone import alone
 from evenhand.jobs.workspace import Workspace
+from evenhand.store.alone import alone
 from evenhand.store.replacing import write_beside
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal, WaitingFile, WatchedFolder

@@ -6,23 +6,20 @@ the lock that everybody holds who puts files beside the store.
 
 from __future__ import annotations
 
-import fcntl
 import gzip
 import hashlib
-import os
-import time
 import zlib
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from evenhand.store.alone import HeldElsewhere, alone
 from evenhand.store.replacing import write_beside
 from evenhand.terms.records import Refusal
 
 __all__ = ["Sources"]
 
 WAIT_S = 60.0
-PAUSE_S = 0.02
 FAST = 1  # the level of compression: a log shrinks to a sixth in half a second for 50 MB
 
 
@@ -38,34 +35,26 @@ class Sources:
 
         Raises Refusal where another one does so for longer than `wait_s` [s].
         """
-        self.folder.mkdir(mode=0o700, exist_ok=True)
-        lock = os.open(self.folder / ".lock", os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
         try:
-            self._wait_for(lock, wait_s)
-            yield
-        finally:
-            os.close(lock)  # which lets it go, as the end of the program does
-
-    def _wait_for(self, lock: int, wait_s: float) -> None:
-        until = time.monotonic() + wait_s
-        while True:
-            try:
-                fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            except BlockingIOError as fault:
-                if time.monotonic() > until:
-                    raise Refusal(
-                        f"{self.folder} is in use by another program that takes files; let it end and try again."
-                    ) from fault
-                time.sleep(PAUSE_S)
-            else:
-                return
+            self.folder.mkdir(mode=0o700, exist_ok=True)
+            with alone(self.folder / ".lock", wait_s=wait_s):
+                yield
+        except HeldElsewhere as fault:
+            raise Refusal(
+                f"{self.folder} is in use by another program that takes files; let it end and try again."
+            ) from fault
 
     def put(self, sha256: str, content: bytes) -> bool:
         """Keep `content` under its digest, and return whether it was not there yet."""
         place = self._place(sha256)
         if place.exists():
             return False
-        write_beside(place, gzip.compress(content, FAST, mtime=0), mode=0o600).replace(place)
+        try:
+            write_beside(place, gzip.compress(content, FAST, mtime=0), mode=0o600).replace(place)
+        except OSError as fault:
+            raise Refusal(
+                f"{self.folder} cannot be written ({fault.strerror}); allow writing to it, or make room there."
+            ) from fault
         return True
 
     def holds(self, sha256: str) -> bool:
