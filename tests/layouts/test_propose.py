@@ -276,3 +276,24 @@ def test_beside_a_family_name_a_name_is_the_given_one_even_where_it_has_two_word
     rows = "".join(f"{at},{person},Officina\n" for at, person in enumerate(people, start=63814))
     file = SourceFile("dipendenti.csv", f"COD_DIP,nome,COGNOME,stabilimento\n{rows}".encode())
     assert propose(file).layout.columns["name"] == ("COGNOME", "nome")
+
+
+def test_the_other_part_of_a_name_and_an_identifier_are_asked_for_where_headers_do_not_tell():
+    people = ["Byrne,Declan", "Moran,Aoife", "Walsh,Niamh", "Doyle,Cian", "Kelly,Orla", "Nolan,Rory"]
+    rows = "".join(f"{56204 + 7 * at},{person},{43722 + 31 * at}\n" for at, person in enumerate(people))
+    file = SourceFile("associates.csv", f"Badge,Surname,Xq,Zt\n{rows}".encode())
+    asked = {one.subject: one.choices[0].answer for one in propose(file).questions if one.about == "column"}
+    assert asked == {"Xq": "name", "Zt": "person"}
+    said = Answers(maps={"Xq": "name", "Zt": "person"})
+    layout = propose(file, said).layout
+    assert (set(layout.columns["name"]), layout.columns["person"]) == ({"Surname", "Xq"}, ("Zt",))
+    assert propose(file, Answers(ignored=frozenset({"Xq", "Zt"}))).questions == ()
+
+
+def test_a_column_of_times_of_day_speaks_for_a_log():
+    rows = "".join(
+        f"{73000 + at % 7};{3 + at // 20:02d}/06/2026;{6 + at % 12:02d}:05:{at % 60:02d};\n" for at in range(60)
+    )
+    file = SourceFile("registraties.txt", f"prik_nr;reg_datum;reg_tijd;vrije_tekst\n{rows}".encode())
+    proposal = propose(file, Answers(dates="dmy"), KnownCells(readers=["001", "002"]))
+    assert proposal.layout.table == "punches" or any(one.about == "table" for one in proposal.questions)

@@ -21,6 +21,7 @@ POSSIBLE_TABLE = 0.02
 POSSIBLE_USE = 0.05
 MISSED = 0.3  # a column that is as likely as this to be used after all
 SAMPLES = 3
+LONGEST_ID = 12  # characters of an identifier
 LONGEST = 24  # characters of a cell that a question shows
 
 
@@ -62,22 +63,47 @@ def about_columns(name: str, found: Understanding) -> list[Question]:
             doubtful.setdefault(one.position, []).append(others[0][0])
     if (other := _other_part(matching)) is not None:
         doubtful.setdefault(other, []).append("name")
+    if (identifier := _identifier(matching)) is not None:
+        doubtful.setdefault(identifier, []).append("person")
     return [_what_is(name, matching, found.seen[at], declared) for at, declared in doubtful.items()]
 
 
 def _other_part(matching: Matching) -> int | None:
-    """Return a column that may be the other part of a name, where a person said of one that holds single words."""
-    said = matching.fixed.get("name", ())
-    if len(said) != 1 or matching.seen[said[0]].header or matching.seen[said[0]].profile.names > 0.6:
+    """Return a column that may be the other part of a name of which the one in use holds single words."""
+    sources = matching.best.columns.get("name", ())
+    if matching.table.name != "people" or len(sources) != 1 or matching.seen[sources[0]].profile.names > 0.6:
         return None
-    used = {at for sources in matching.best.columns.values() for at in sources}
-    for one in matching.seen:
+    for one in _untold(matching):
         profile = one.profile
-        is_worded = profile.size and profile.single_words + profile.names > 0.9 and profile.names < 0.6
-        is_varied = len(profile.counts) > max(4, 0.05 * profile.size)
-        if is_worded and is_varied and one.position not in used and one.position not in matching.barred:
+        is_worded = profile.single_words + profile.names > 0.9 and profile.names < 0.6
+        if is_worded and len(profile.counts) > max(4, 0.05 * profile.size):
             return one.position
     return None
+
+
+def _identifier(matching: Matching) -> int | None:
+    """Return a column that may be the people's identifier in a roster that seems to have none.
+
+    Without one the number that a person keys would be taken for what payroll knows them by.
+    """
+    if matching.table.name != "people" or "person" in matching.best.columns:
+        return None
+    for one in _untold(matching):
+        profile = one.profile
+        is_plain = max(profile.digits, profile.coded) > 0.9 and not profile.is_counting
+        if is_plain and profile.size > 2 and profile.distinct > 0.97 and max(map(len, profile.counts)) <= LONGEST_ID:
+            return one.position
+    return None
+
+
+def _untold(matching: Matching) -> list[ColumnSeen]:
+    """Return the columns that are not used, and whose header does not tell what they are instead."""
+    used = {at for sources in matching.best.columns.values() for at in sources}
+    return [
+        one
+        for one in matching.seen
+        if one.position not in used and one.position not in matching.barred and one.profile.size and one.silent
+    ]
 
 
 def _is_given_otherwise(table: Table, declared: str) -> bool:

@@ -39,6 +39,7 @@ OF_READER = -1.5  # what it says against a roster that the file is named for a r
 READER_NAMED = 1.0  # what a reader's name in it says for logs and lists of a reader
 PUNCHED = -6.0  # what it says against a plan that its times are called punched ones: that is a sheet of hours worked
 TIMED, UNTIMED = ("punches", "schedules"), -2.0  # tables of instants; what times say against any other
+TIMES_LEFT, SHOWS_TIMES = -3.0, 0.8  # what it says against a table that it leaves out a column of times of day
 UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that no reader is named at all
 
 
@@ -120,6 +121,8 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
         )
         weight += UNTIMED if is_untimed else 0.0
         weight += OF_READER if table == "people" and is_named else 0.0
+        if any(one.position not in used and one.profile.times > SHOWS_TIMES for one in seen):
+            weight += TIMES_LEFT
         if table in UNREAD:
             unread = 0.0 if "reader" in matching.best.columns else UNREAD[table]
             weight += READER_NAMED if is_named else max(unread, -1.0) if table in named else unread
