@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import stat
+import threading
 import time
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenhand.jobs import waiting, watched
+from evenhand.jobs.take import Answers, Seen
 from evenhand.jobs.watched import FileStanding, Folder
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal, Unknown
@@ -175,3 +177,27 @@ def test_what_was_kept_and_cannot_be_read_is_forgotten(workspace: Workspace, kep
     (workspace.waiting / "watched.json").write_bytes(kept)
     assert watched.read(workspace) == Folder()
     assert watched.look(workspace).waiting == ()
+
+
+def test_a_file_that_is_being_taken_is_not_given_up_meanwhile(workspace: Workspace) -> None:
+    key = drop(workspace, "readers.csv", b"reader,site,zone\nGATE,Mill,UTC\n")
+    told: list[str] = []
+
+    def give_up() -> None:
+        try:
+            waiting.give_up(workspace, key)
+        except Unknown as unknown:
+            told.append(str(unknown))
+
+    second = threading.Thread(target=give_up)
+
+    def is_as_seen(seen: Seen) -> bool:
+        second.start()  # somebody gives it up while it is taken
+        second.join(0.3)
+        return True
+
+    receipt = waiting.take_waiting(workspace, key, Answers(), is_as_seen)
+    second.join()
+    assert receipt.taken == 1
+    assert len(told) == 1
+    assert "does not wait any longer" in told[0]

@@ -15,7 +15,7 @@ import stat
 import time
 import unicodedata
 from collections.abc import Callable, Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import BinaryIO
@@ -25,6 +25,7 @@ from evenhand.jobs.incoming import read_incoming
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Answers, Receipt, Seen, look_at, take_file
 from evenhand.jobs.workspace import Workspace
+from evenhand.store.alone import alone
 from evenhand.terms.records import Refusal, Unknown, WaitingFile
 
 __all__ = [
@@ -32,6 +33,7 @@ __all__ = [
     "LARGEST",
     "as_file_name",
     "finish",
+    "give_up",
     "list_waiting",
     "path_of",
     "receive",
@@ -112,18 +114,33 @@ def take_waiting(workspace: Workspace, key: str, answers: Answers, is_as_seen: C
 
     Raises NotAsSeen where it is no longer what a person was shown, and Refusal where it cannot be taken.
     """
-    _, path = path_of(workspace, key)
-    incoming = read_incoming(path)
-    seen = look_at(workspace, incoming, answers)
-    if not is_as_seen(seen):
-        raise NotAsSeen
-    receipt = take_file(workspace, incoming, answers=answers)
-    receipt = replace(receipt, take=receipt.take or seen.taken_before)
-    try:
-        finish(workspace, key, is_taken=True)
-    except Refusal as refusal:
-        return replace(receipt, notices=(*receipt.notices, str(refusal)))
-    return receipt
+    with _deciding(workspace):
+        _, path = path_of(workspace, key)
+        incoming = read_incoming(path)
+        seen = look_at(workspace, incoming, answers)
+        if not is_as_seen(seen):
+            raise NotAsSeen
+        receipt = take_file(workspace, incoming, answers=answers)
+        receipt = replace(receipt, take=receipt.take or seen.taken_before)
+        try:
+            finish(workspace, key, is_taken=True)
+        except Refusal as refusal:
+            return replace(receipt, notices=(*receipt.notices, str(refusal)))
+        return receipt
+
+
+def give_up(workspace: Workspace, key: str) -> None:
+    """Let go of a file that is not to be taken; one that is being taken is waited for, and is there no longer then."""
+    with _deciding(workspace):
+        finish(workspace, key, is_taken=False)
+
+
+@contextmanager
+def _deciding(workspace: Workspace) -> Iterator[None]:
+    """Let nobody else take or give up what waits, so that whoever comes second is told what became of it."""
+    workspace.waiting.mkdir(mode=0o700, exist_ok=True)
+    with alone(workspace.waiting / ".lock"):
+        yield
 
 
 def sweep(workspace: Workspace) -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
-from evenhand.jobs import watched
+from evenhand.jobs import waiting, watched
 from evenhand.jobs.freshness import find_freshness
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Seen, look_at
 from evenhand.jobs.takes import list_takes
-from evenhand.jobs.waiting import KEPT_S, LARGEST, finish, list_waiting, path_of, receive, take_waiting
+from evenhand.jobs.waiting import KEPT_S, LARGEST, list_waiting, path_of, receive, take_waiting
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk
@@ -131,7 +131,7 @@ def take(request: Request, desk: AtDesk, file: str, answers: Answers) -> Respons
 def give_up(request: Request, desk: AtDesk, file: str) -> Response:
     """Let a file go that is not to be taken."""
     one, _ = path_of(desk.workspace, file)
-    finish(desk.workspace, file, is_taken=False)
+    waiting.give_up(desk.workspace, file)
     request.state.session.notice = f"{one.file} was given up; nothing of it was taken."
     return RedirectResponse("/files", 303)
 
