@@ -161,9 +161,9 @@ def test_without_a_terminal_yes_accepts_what_is_asked_as_yes_or_no_only(folder: 
     assert asked.returncode == 2
     assert "Answer it by an option, such as --dates dmy." in asked.stderr
     assert run("-w", "w", "take", "--yes", "--reader", "TOR", "--dates", "dmy", "log.csv", cwd=folder).returncode == 0
-    # The order was answered once; the next month's log is read by it.
-    (folder / "december.csv").write_text(LOG.replace(".11.", ".12."))
-    assert run("-w", "w", "take", "--yes", "--reader", "TOR", "december.csv", cwd=folder).returncode == 0
+    # The order was answered once; another month's log is read by it.
+    (folder / "october.csv").write_text(LOG.replace(".11.", ".10."))
+    assert run("-w", "w", "take", "--yes", "--reader", "TOR", "october.csv", cwd=folder).returncode == 0
 
 
 def test_trying_takes_nothing_and_ends_as_taking_would(folder: Path) -> None:

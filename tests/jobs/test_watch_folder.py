@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import signal
 import subprocess
@@ -12,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from threading import Event, Thread
+from typing import Any
 
 import pytest
 
@@ -278,9 +280,17 @@ def test_nothing_is_moved_through_a_link(place: Place, tmp_path: Path) -> None:
     assert list((tmp_path / "elsewhere").iterdir()) == []
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="whoever is root may read everything")
-def test_a_file_that_may_not_be_read_waits(place: Place) -> None:
-    place.put("march.csv").chmod(0)
+def test_a_file_that_may_not_be_read_waits(place: Place, monkeypatch: pytest.MonkeyPatch) -> None:
+    path, read = place.put("march.csv"), Path.open
+
+    def refused(self: Path, *said: Any, **named: Any) -> Any:
+        if self.name == path.name:
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+        return read(self, *said, **named)
+
+    path.chmod(0)
+    if os.geteuid() == 0:  # who may read everything is given the system's answer to others
+        monkeypatch.setattr(Path, "open", refused)
     place.settle()
     assert "cannot be read" in place.waiting()["march.csv"]
 
