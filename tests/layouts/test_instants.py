@@ -50,7 +50,7 @@ def test_civil_times_become_the_instants_that_zoneinfo_says(whens, zone):
     local = np.array([(when - datetime(1970, 1, 1)) // timedelta(seconds=1) for when in whens])
     civil = Civil(local, np.full(len(local), NO_OFFSET), np.zeros(len(local), np.int32), [], fractions=False)
     clock = Coded(["A"], np.zeros(len(local), np.int32))
-    placed = place(civil, clock, [zone], in_log_order=False)
+    placed = place(civil, clock, [zone], in_log_order=lambda: False)
     info = ZoneInfo(zone)
     for when, instant, skipped in zip(whens, placed.instants, placed.skipped, strict=True):
         aware = when.replace(tzinfo=info)

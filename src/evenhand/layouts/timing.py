@@ -139,7 +139,10 @@ def place_column(
     if column.name == "ends_at" and cells.share_date:
         civil = _over_midnight(reading, cells, civil, order)
     zones = clocks.zone_of_values()
-    is_log = column.name == "at" and not _runs_by_number(civil, clocks.coded.codes, cells.coded["number"].codes)
+
+    def is_log() -> bool:
+        return column.name == "at" and not _runs_by_number(civil, clocks.coded.codes, cells.coded["number"].codes)
+
     placed = place(civil, clocks.coded, zones, in_log_order=is_log)
     reading.reject(placed.skipped, label, moments.texts, lambda rows: _skipping(zones, clocks.coded.codes[rows]))
     doubtful = np.flatnonzero(placed.doubtful & ~reading.rejected)

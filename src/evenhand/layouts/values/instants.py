@@ -7,7 +7,7 @@ after whose instants are known may still tell; else the first occurrence is kept
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -45,11 +45,12 @@ class _Repeated:
     change: Rows
 
 
-def place(civil: Civil, clock: Coded, zones: Sequence[str | None], *, in_log_order: bool) -> Placed:
+def place(civil: Civil, clock: Coded, zones: Sequence[str | None], *, in_log_order: Callable[[], bool]) -> Placed:
     """Return the instants of `civil` times on each row's clock; `zones` is the zone of each of `clock.values`.
 
     Rows that are faulty, or whose clock has no zone, come back as they are and are not looked at.
-    `in_log_order` says that the rows of one clock stand in the order in which they happened, or nearly so.
+    `in_log_order` says whether the rows of one clock stand in the order in which they happened, or nearly so; it is
+    asked only where a time occurs twice.
     """
     states_offset = civil.offset != NO_OFFSET
     instants = civil.local.copy()
@@ -72,7 +73,7 @@ def place(civil: Civil, clock: Coded, zones: Sequence[str | None], *, in_log_ord
         if len(twice):
             change = np.searchsorted(offsets.starts, later, side="right")
             repeated = _Repeated(rows[twice], earlier[twice], later, change)
-            _settle(instants, doubtful, civil, clock.codes, repeated, in_log_order=in_log_order)
+            _settle(instants, doubtful, civil, clock.codes, repeated, in_log_order=in_log_order())
     return Placed(instants, skipped, doubtful)
 
 
