@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 import polars as pl
 
+from evenhand import layouts
+from evenhand.layouts import Layout, Rows, SourceFile
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
 from evenhand.terms.workplace import rules_by_site, site_zones
@@ -36,6 +38,17 @@ class Clocks:
         if table == "punches":
             return _digest([self.reader_zones])
         return _digest([self.site_zones, self.person_zones]) if table == "schedules" else ""
+
+    def read(self, file: SourceFile, layout: Layout, progress: Callable[[str, float], None] | None = None) -> Rows:
+        """Return the rows of a file, its times placed by these clocks; raises Refusal as `layouts.read` does."""
+        return layouts.read(
+            file,
+            layout,
+            zones=self.reader_zones,
+            site_zones=self.site_zones,
+            person_zones=self.person_zones,
+            progress=progress,
+        )
 
 
 def said_of_zones(settings: Settings) -> str:

@@ -168,13 +168,7 @@ class _Folding:
         clocks, layout = self._clocks_at(one), self._layouts[one.take]
         file = SourceFile(one.file, self.sources.read(one.sha256, one.file))
         try:
-            rows = layouts.read(
-                file,
-                layout,
-                zones=clocks.reader_zones,
-                site_zones=clocks.site_zones,
-                person_zones=clocks.person_zones,
-            )
+            rows = clocks.read(file, layout)
         except Refusal as refusal:
             restand(self.conn, one.take, table=layout.table, clocks=clocks.digest(layout.table), fault=str(refusal))
             self.faults[one.take] = str(refusal)

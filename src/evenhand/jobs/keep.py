@@ -52,7 +52,7 @@ def keep(
         tidy(workspace)
         now = known.surroundings()
         if clocks is not None and clocks.digest(layout.table) != now.digest(layout.table):
-            rows = _read(incoming, layout, now)  # somebody took readers or a roster meanwhile
+            rows = now.read(incoming.file, layout)  # somebody took readers or a roster meanwhile
         layout_path = kept_as or known.layouts.place_for(layout)
         with workspace.store.reading() as conn:
             alike = same_content(conn, incoming.sha256, layout.table)
@@ -63,7 +63,7 @@ def keep(
             one = alike[0]
             read_by = Layout.from_toml(one.layout or "", one.file)
             if layout == Layout.from_toml(one.first_layout or "", one.file) != read_by:
-                layout, rows = read_by, _read(incoming, read_by, now)  # it was read again by another since
+                layout, rows = read_by, now.read(incoming.file, read_by)  # it was read again by another since
             if read_by != layout and read_by.sheet == layout.sheet:
                 return _read_again(known, incoming, layout, layout_path, one.take, rows)
         if (receipt := taken_before(known, incoming, layout.table)) is not None:
@@ -175,13 +175,3 @@ def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: P
     rows = replace(rows, read=row["rows_read"])  # on the clocks as of its place
     receipt = receipt_of(workspace, incoming.name, layout_path, rows, kept, rejects)
     return replace(receipt, notices=(said, *receipt.notices), is_again=True)
-
-
-def _read(incoming: Incoming, layout: Layout, clocks: Clocks) -> Rows:
-    return layouts.read(
-        incoming.file,
-        layout,
-        zones=clocks.reader_zones,
-        site_zones=clocks.site_zones,
-        person_zones=clocks.person_zones,
-    )

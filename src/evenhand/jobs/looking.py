@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 import polars as pl
 
-from evenhand import layouts
 from evenhand.jobs.fold import given_by
 from evenhand.jobs.foreseen import foresee
 from evenhand.jobs.incoming import Incoming
@@ -46,18 +45,8 @@ def understand(
     proposal = Proposal(layout, ()) if layout else known.propose(incoming, answers)
     if proposal.questions:
         return Understood(incoming, answers, proposal, None)
-    surroundings = known.surroundings()
-    rows = layouts.read(
-        incoming.file,
-        proposal.layout,
-        zones=surroundings.reader_zones,
-        site_zones=surroundings.site_zones,
-        person_zones=surroundings.person_zones,
-        progress=progress,
-    )
-    with known.workspace.store.reading() as conn:
-        doubt = unlikely(conn, rows, known.today)
-    return Understood(incoming, answers, proposal, rows, doubt=doubt)
+    rows = known.surroundings().read(incoming.file, proposal.layout, progress)
+    return Understood(incoming, answers, proposal, rows, doubt=unlikely(known.workspace.store, rows, known.today))
 
 
 def as_seen(known: Known, understood: Understood) -> Seen:

@@ -8,7 +8,7 @@ import polars as pl
 
 from evenhand.layouts import Rows
 from evenhand.store import frames
-from evenhand.store.database import Connection
+from evenhand.store.database import Store
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.names import folded
 from evenhand.terms.zones import civil_date
@@ -20,13 +20,14 @@ MOST = 0.5  # of them
 AHEAD_DAYS = 1  # a reader east of here is a day ahead
 
 
-def unlikely(conn: Connection, rows: Rows, today: date | None) -> str:
+def unlikely(store: Store, rows: Rows, today: date | None) -> str:
     """Return why the rows are unlikely to be what the file is taken for, in one sentence; '' where nothing speaks so.
 
     `today` is the day on which it is looked at; without it no log is of the future.
     """
     if rows.table.name == "people":
-        return _of_others(frames.people(conn), rows.frame)
+        with store.reading() as conn:
+            return _of_others(frames.people(conn), rows.frame)
     if rows.table.name == "punches" and today is not None:
         return _of_the_future(rows.frame, today)
     return ""

@@ -8,7 +8,6 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any, Literal
-from zoneinfo import ZoneInfo
 
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.fields import cell_parser
@@ -16,6 +15,7 @@ from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.words import as_toml
+from evenhand.terms.zones import is_zone
 
 __all__ = ["Form", "Layout", "Source"]
 
@@ -183,11 +183,7 @@ def _starts(value: Any) -> str | None:
 
 
 def _zone(value: Any) -> str | None:
-    try:
-        ZoneInfo(value)
-    except (TypeError, ValueError, OSError, KeyError):
-        return "the name of a time zone, such as America/Chicago"
-    return None
+    return None if isinstance(value, str) and is_zone(value) else "the name of a time zone, such as America/Chicago"
 
 
 def _ignored(value: Any) -> str | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
-from zoneinfo import ZoneInfo
 
 from evenhand.layouts.asking import about_reader, about_zone, about_zone_named
 from evenhand.layouts.layout import Layout
@@ -20,6 +19,7 @@ from evenhand.layouts.wording.header import order_customary
 from evenhand.layouts.wording.zones import is_universal, zone_words
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
+from evenhand.terms.zones import is_zone
 
 __all__ = ["Draft", "reader_named", "settle"]
 
@@ -41,8 +41,8 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     layout = draft.layout
     if answers.zone:
         zone = "" if answers.zone == OWN_CLOCK else answers.zone
-        if zone:
-            _refuse_unknown(zone)
+        if zone and not is_zone(zone):
+            raise Refusal(f"{zone!r} is not a time zone; give an IANA name such as America/Chicago.")
         layout = replace(layout, zone=zone)
     if answers.dates:
         layout = replace(layout, date_order=answers.dates)
@@ -79,13 +79,6 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
         asked = [] if is_open else about_words(file.name, layout, file.cells(layout))
     asked = [*asked, *_zeros_asked(file, layout)]
     return replace(draft, layout=layout, questions=(*questions, *asked), notices=notices)
-
-
-def _refuse_unknown(zone: str) -> None:
-    try:
-        ZoneInfo(zone)
-    except (ValueError, OSError, KeyError) as fault:
-        raise Refusal(f"{zone!r} is not a time zone; give an IANA name such as America/Chicago.") from fault
 
 
 def _reader_unused(answers: Answers, layout: Layout) -> list[str]:

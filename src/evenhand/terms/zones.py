@@ -24,6 +24,7 @@ __all__ = [
     "civil_date",
     "day_start",
     "instants_at",
+    "is_zone",
     "offsets_of",
     "week_starts",
 ]
@@ -85,6 +86,15 @@ def check_reckoned(day: date) -> date:
 
 
 @lru_cache(maxsize=256)
+def is_zone(name: str) -> bool:
+    """Return whether the IANA time zone database, as Python's zoneinfo reads it, has a zone of this name."""
+    try:
+        ZoneInfo(name)
+    except (ValueError, OSError, KeyError):
+        return False
+    return True
+
+
 def offsets_of(zone: str, first_year: int = FIRST_YEAR, last_year: int = LAST_YEAR) -> Offsets:
     """Return the offsets of `zone` from one year to another; raises KeyError where the zone is unknown.
 

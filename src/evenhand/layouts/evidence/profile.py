@@ -8,10 +8,10 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
-from zoneinfo import ZoneInfo
 
 from evenhand.layouts.values.kinds import Told, as_dates, as_moments, as_times
 from evenhand.layouts.values.words import WORDS, YES_NO, plain, word_set
+from evenhand.terms.zones import is_zone
 
 __all__ = ["ROLE_MARKS", "Profile", "folded", "is_digits", "profiles_of", "without_zeros"]
 
@@ -252,13 +252,7 @@ def without_zeros(text: str) -> str:
 @lru_cache(maxsize=1 << 12)
 def _is_zone(text: str) -> bool:
     # Dates with strokes are many, and looking for a zone that is not there is slow.
-    if not ZONE_LIKE.match(text):
-        return False
-    try:
-        ZoneInfo(text)
-    except (ValueError, OSError, KeyError):
-        return False
-    return True
+    return ZONE_LIKE.match(text) is not None and is_zone(text)
 
 
 def profiles_of(columns: Sequence[Sequence[str]]) -> tuple[Profile, ...]:

@@ -6,7 +6,6 @@ import re
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from evenhand.layouts.forms.encoding import DAMAGED
 from evenhand.layouts.forms.sheets import CELL_ERROR
@@ -15,6 +14,7 @@ from evenhand.layouts.values.dates import EPOCH, DateStyle, parse_date
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.characters import hidden_in
 from evenhand.terms.columns import Column
+from evenhand.terms.zones import is_zone
 
 __all__ = ["as_is", "cell_parser"]
 
@@ -110,10 +110,8 @@ def number(text: str, width: int) -> str:
 
 
 def _zone(text: str) -> str:
-    try:
-        ZoneInfo(text)
-    except (ValueError, OSError, KeyError):
-        raise Unfit("this is no time zone; write its IANA name, such as America/Chicago") from None
+    if not is_zone(text):
+        raise Unfit("this is no time zone; write its IANA name, such as America/Chicago")
     return text
 
 
