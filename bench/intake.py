@@ -190,6 +190,10 @@ def main() -> None:
     parser.add_argument("--processes", type=int, default=2)
     parser.add_argument("--every", action="store_true", help="print every value of every dimension")
     given = parser.parse_args()
+    try:
+        kit_of(given.part)
+    except LookupError as absent:
+        parser.error(str(absent))
     if given.show is not None:
         show(given.part, given.show)
         return

@@ -12,7 +12,7 @@ from datetime import date, datetime
 
 import openpyxl
 import pytest
-from bench.corpus import PARTS, AnyOf, CorpusFile, agrees, files, kit_of, make
+from bench.corpus import KITS, PARTS, AnyOf, CorpusFile, agrees, files, is_there, kit_of, make
 from bench.corpus.door import meet
 from bench.corpus.moments import readings, write_date
 from bench.corpus.open_orders import possible_orders
@@ -20,6 +20,7 @@ from bench.corpus.records import Row
 from dateutil import tz
 
 SOME = 500
+THERE = [part for part in PARTS if is_there(part)]
 
 
 @pytest.fixture(scope="module")
@@ -27,10 +28,16 @@ def some() -> list[CorpusFile]:
     return list(files("training", limit=SOME))
 
 
-@pytest.mark.parametrize("part", list(PARTS))
+@pytest.mark.parametrize("part", THERE)
 def test_a_number_always_gives_the_same_file(part: str) -> None:
     for number in range(60):
         assert make(kit_of(part), number) == make(kit_of(part), number)
+
+
+def test_a_part_that_is_not_there_is_said_to_be_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(KITS, "kept-aside", ("not_in_this_folder", "KEPT_ASIDE"))
+    with pytest.raises(LookupError, match=r"not_in_this_folder\.py is not here"):
+        kit_of("kept-aside")
 
 
 def test_every_sort_of_file_is_met(some: list[CorpusFile]) -> None:
@@ -65,7 +72,7 @@ def test_most_files_say_all_themselves_and_some_must_be_asked_or_refused(some: l
     assert met["refuse"] > 0.02 * SOME
 
 
-@pytest.mark.parametrize("part", list(PARTS))
+@pytest.mark.parametrize("part", THERE)
 def test_rows_stand_where_the_truth_says_and_hold_what_it_says(part: str) -> None:
     """Cells are read by csv, openpyxl and json, days by strptime, clocks by dateutil's zones."""
     compared: Counter[str] = Counter()

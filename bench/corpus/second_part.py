@@ -1,21 +1,21 @@
-"""The part of the corpus that is looked at once, at the end: other words, places, habits and strangers."""
+"""A second part to improve the reading of files against: other words, places, habits and strangers than the first."""
 
 from __future__ import annotations
 
-from bench.corpus.kept_strangers import STRANGERS
 from bench.corpus.kit import Kit, load
+from bench.corpus.second_strangers import STRANGERS
 from bench.corpus.training import words_of
 
-__all__ = ["KEPT_ASIDE"]
+__all__ = ["SECOND"]
 
 _DOTS = (("DD.MM.YYYY", 0.62), ("D. M. YYYY", 0.08), ("YYYY-MM-DD", 0.2), ("DD.MM.YY", 0.1))
 _SLASHES = (("DD/MM/YYYY", 0.66), ("D/MM/YYYY", 0.06), ("YYYY-MM-DD", 0.2), ("DD/MM/YY", 0.08))
 _CLOCK = (("{HH}:{mm}:{ss}", 0.45), ("{HH}:{mm}", 0.43), ("{H}:{mm}:{ss}", 0.12))
 
-KEPT_ASIDE = Kit(
-    name="kept-aside",
-    words=words_of(load("kept_words.toml")),
-    workplaces=load("kept_workplaces.toml"),
+SECOND = Kit(
+    name="second",
+    words=words_of(load("second_words.toml")),
+    workplaces=load("second_workplaces.toml"),
     dates={
         "ie": (*_SLASHES, ("DD-MMM-YY", 0.1)),
         "ca": (("YYYY-MM-DD", 0.7), ("YYYY/MM/DD", 0.1), ("DD/MM/YYYY", 0.2)),

@@ -1,4 +1,4 @@
-"""Files that are no table of ours, of the part that is kept aside."""
+"""Files that are no table of ours, of the second part."""
 
 from __future__ import annotations
 
