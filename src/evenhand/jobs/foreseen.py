@@ -14,7 +14,8 @@ from evenhand.jobs.seen import RowsChanged, as_read
 from evenhand.layouts import Rows
 from evenhand.store import frames
 from evenhand.store.database import Store
-from evenhand.store.keyed import checked_against, gone_rows, missing_rows, stored_rows
+from evenhand.store.keyed import checked_against, stored_rows
+from evenhand.store.row_changes import RowChanges, compare_rows, missing_rows
 from evenhand.store.taking import FileStored, FileTaken, taking
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
@@ -56,7 +57,8 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
         checked = checked_against(rows.table, people, rows.frame, rows.lines)
         before = stored_rows(conn, rows.table, checked.frame)
     is_whole = not rows.rejects.height and not checked.rejects.height
-    compared = _Compared.of(rows.table, before, checked.frame, given, is_whole)
+    compared = compare_rows(rows.table, before, checked.frame, given, is_whole=is_whole)
+    compared = replace(compared, gone=compared.gone.sort(rows.table.key))
     known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
     wording = _Wording(rows.table, names, zones)
     says = wording.of(compared)
@@ -94,28 +96,6 @@ def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> RowsCh
 
 
 @dataclass(frozen=True)
-class _Compared:
-    """Rows of a file against those stored: `changed` holds both, the stored values under `<column>_before`."""
-
-    added: Frame
-    changed: Frame
-    gone: Frame
-    columns: tuple[str, ...]
-
-    @classmethod
-    def of(cls, table: Table, before: Frame, after: Frame, given: Collection[str], is_whole: bool) -> _Compared:
-        """Compare by the table's key, in the columns that the file gives."""
-        key = list(table.key)
-        columns = tuple(name for name in table.names if name in given and name not in key)
-        met = after.join(before, on=key, suffix="_before", maintain_order="left")
-        differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in columns]
-        changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
-        added = after.join(before, on=key, how="anti", maintain_order="left")
-        gone = gone_rows(table, before, after, given, is_whole=is_whole)
-        return cls(added, changed, gone.sort(key), columns)
-
-
-@dataclass(frozen=True)
 class _Wording:
     """The sentences of a comparison: which rows are new, which columns change for whom, what is gone."""
 
@@ -123,7 +103,7 @@ class _Wording:
     names: Mapping[str, str]
     zones: Mapping[str, str]
 
-    def of(self, compared: _Compared) -> tuple[str, ...]:
+    def of(self, compared: RowChanges) -> tuple[str, ...]:
         """Return a sentence for what is new, one for each column that changes, and one for what is gone."""
         one, many = NOUNS[self.table.name]
         says = []

@@ -14,7 +14,8 @@ import sqlalchemy as sa
 from polars import selectors as cs
 
 from evenhand.store.bulk import insert_rows
-from evenhand.store.roster import identified, identified_since
+from evenhand.store.roster import identified
+from evenhand.store.row_changes import compare_rows
 from evenhand.store.tables import INTEGER, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Column, Frame, Table
@@ -24,9 +25,7 @@ __all__ = [
     "Checked",
     "RowsStored",
     "checked_against",
-    "gone_rows",
     "keep_rows",
-    "missing_rows",
     "stored_rows",
     "without_conflicts",
 ]
@@ -115,51 +114,14 @@ def keep_rows(
     stored in them stays. What is listed no longer where `is_whole` is marked gone: what the readers of an enrolment
     list held, and who stood on the roster, of the sites that it names, if it lists at least half of them.
     """
-    before = stored_rows(conn, table, frame)
-    compared = [name for name in table.names if name in given and name not in table.key]
-    met = frame.join(before, on=table.key, suffix="_before", maintain_order="left")
-    differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in compared]
-    changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
-    added = frame.join(before, on=table.key, how="anti", maintain_order="left")
-    insert_rows(conn, table.name, _storable(added.select(table.names)).with_columns(take=pl.lit(take)))
-    _change(conn, table, changed, compared, take)
-    again = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
-    if again.height:  # the number is the identified person's now: one that two hold would be nobody's
-        before_again = again.with_columns(pl.all().name.suffix("_before")).with_columns(number=pl.lit(None, pl.String))
-        _change(conn, table, before_again, ["number"], take)
-    gone = gone_rows(table, before, frame, given, is_whole=is_whole)
-    _update(conn, STORED[table.name], table.key, gone.select(table.key), {"gone": take})
-    return RowsStored(added.height + changed.height, gone.height)
-
-
-def gone_rows(table: Table, before: Frame, frame: Frame, given: Collection[str], *, is_whole: bool = True) -> Frame:
-    """Return the rows that were listed before and are so no longer.
-
-    Those are the rows that a whole list does not name, of a part of the roster none; and, of any roster, the people
-    that stood under their numbers and have an identifier now.
-    """
-    again = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
-    if not is_whole or table.name not in ("enrolments", "people"):
-        return again
-    missing, is_part = missing_rows(table, before, frame, given)
-    return again if is_part else pl.concat([again, missing])
-
-
-def missing_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> tuple[Frame, bool]:
-    """Return the rows listed before that a list does not name, and whether it is only a part of the roster."""
-    listed = before.filter(pl.col("gone").is_null())
-    again = _named_now(table, listed, frame, given)
-    listed = listed.join(again, on=table.key, how="anti", maintain_order="left")
-    if table.name == "people" and "site" in given:
-        listed = listed.filter(pl.col("site").is_in(frame["site"].unique().implode(), nulls_equal=True))
-    missing = listed.join(frame, on=table.key, how="anti")
-    is_part = table.name == "people" and 2 * missing.height > listed.height  # some people's new numbers, for example
-    return missing, is_part
-
-
-def _named_now(table: Table, listed: Frame, frame: Frame, given: Collection[str]) -> Frame:
-    """Return the people that stood under their numbers and that the rows name by an identifier."""
-    return identified_since(listed, frame) if table.name == "people" and "person" in given else listed.clear()
+    found = compare_rows(table, stored_rows(conn, table, frame), frame, given, is_whole=is_whole)
+    insert_rows(conn, table.name, _storable(found.added.select(table.names)).with_columns(take=pl.lit(take)))
+    _change(conn, table, found.changed, found.columns, take)
+    if found.identified.height:  # the number is the identified person's now: one that two hold would be nobody's
+        given_up = found.identified.with_columns(pl.all().name.suffix("_before"))
+        _change(conn, table, given_up.with_columns(number=pl.lit(None, pl.String)), ("number",), take)
+    _update(conn, STORED[table.name], table.key, found.gone.select(table.key), {"gone": take})
+    return RowsStored(found.added.height + found.changed.height, found.gone.height)
 
 
 def stored_rows(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
@@ -186,7 +148,7 @@ def _bounds(table: Table, stored: Any, frame: Frame, name: str) -> list[sa.Colum
     return [stored[name].between(first, last)]
 
 
-def _change(conn: sa.Connection, table: Table, changed: Frame, compared: list[str], take: int) -> None:
+def _change(conn: sa.Connection, table: Table, changed: Frame, compared: Sequence[str], take: int) -> None:
     if changed.is_empty():
         return
     rows = _storable(changed)

@@ -1,0 +1,67 @@
+"""Rows of a file against those stored under the same keys: what is new, what changes, what is listed no longer."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+import polars as pl
+
+from evenhand.store.roster import identified_since
+from evenhand.terms.columns import Frame, Table
+
+__all__ = ["RowChanges", "compare_rows", "missing_rows"]
+
+
+@dataclass(frozen=True)
+class RowChanges:
+    """What the rows of a file change.
+
+    `added` are rows that are new, `changed` those that say something else in one of `columns`, or are listed again,
+    with the stored values under `<column>_before`; `gone` are stored rows that are listed no longer, and `identified`
+    those of `gone` that stood under their numbers and have an identifier now.
+    """
+
+    added: Frame
+    changed: Frame
+    gone: Frame
+    identified: Frame
+    columns: tuple[str, ...]
+
+
+def compare_rows(
+    table: Table, before: Frame, frame: Frame, given: Collection[str], *, is_whole: bool = True
+) -> RowChanges:
+    """Return what `frame`, whose keys are unique, changes of the stored rows `before`, see `stored_rows`.
+
+    About the columns that are not in `given` the file says nothing. What a list that is not `is_whole` does not name
+    may have been on a row that was refused.
+    """
+    columns = tuple(name for name in table.names if name in given and name not in table.key)
+    met = frame.join(before, on=table.key, suffix="_before", maintain_order="left")
+    differs = [pl.col(name).ne_missing(pl.col(f"{name}_before")) for name in columns]
+    changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
+    added = frame.join(before, on=table.key, how="anti", maintain_order="left")
+    identified = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
+    gone = identified
+    if is_whole and table.name in ("enrolments", "people"):
+        missing, is_part = missing_rows(table, before, frame, given)
+        gone = identified if is_part else pl.concat([identified, missing])
+    return RowChanges(added, changed, gone, identified, columns)
+
+
+def missing_rows(table: Table, before: Frame, frame: Frame, given: Collection[str]) -> tuple[Frame, bool]:
+    """Return the rows listed before that a list does not name, and whether it is only a part of the roster."""
+    listed = before.filter(pl.col("gone").is_null())
+    again = _named_now(table, listed, frame, given)
+    listed = listed.join(again, on=table.key, how="anti", maintain_order="left")
+    if table.name == "people" and "site" in given:
+        listed = listed.filter(pl.col("site").is_in(frame["site"].unique().implode(), nulls_equal=True))
+    missing = listed.join(frame, on=table.key, how="anti")
+    is_part = table.name == "people" and 2 * missing.height > listed.height  # some people's new numbers, for example
+    return missing, is_part
+
+
+def _named_now(table: Table, listed: Frame, frame: Frame, given: Collection[str]) -> Frame:
+    """Return the people that stood under their numbers and that the rows name by an identifier."""
+    return identified_since(listed, frame) if table.name == "people" and "person" in given else listed.clear()
