@@ -9,9 +9,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+import pytest
 import sqlalchemy as sa
 
-__all__ = ["full_after", "open_folder", "readable_only"]
+__all__ = ["full_after", "nobody", "open_folder", "readable_only"]
 
 NOBODY = 65534
 
@@ -35,11 +36,16 @@ def full_after(pages: int) -> Iterator[None]:
 
 @contextmanager
 def readable_only(folder: Path) -> Iterator[None]:
-    """Let nobody write in `folder` or to its files; a superuser, whom modes do not bind, becomes nobody meanwhile."""
+    """Let nobody write in `folder` or to its files; a superuser, whom modes do not bind, becomes nobody meanwhile.
+
+    What is there is nobody's then, so that whatever its owner alone may read can be read.
+    """
     modes = {place: place.stat().st_mode for place in (folder, *folder.iterdir())}
+    is_superuser = os.geteuid() == 0
     for place, mode in modes.items():
         place.chmod(mode & ~0o222)
-    is_superuser = os.geteuid() == 0
+        if is_superuser:
+            os.chown(place, NOBODY, -1)
     if is_superuser:
         os.setresuid(NOBODY, NOBODY, 0)
     try:
@@ -48,7 +54,21 @@ def readable_only(folder: Path) -> Iterator[None]:
         if is_superuser:
             os.setresuid(0, 0, 0)
         for place, mode in modes.items():
+            if is_superuser:
+                os.chown(place, 0, -1)
             place.chmod(mode)
+
+
+@contextmanager
+def nobody() -> Iterator[None]:
+    """Be another user than the one who made what is there; only a superuser can."""
+    if os.geteuid():
+        pytest.skip("only a superuser can be somebody else")
+    os.setresuid(NOBODY, NOBODY, 0)
+    try:
+        yield
+    finally:
+        os.setresuid(0, 0, 0)
 
 
 @contextmanager

@@ -21,11 +21,11 @@ from evenhand.jobs.demo import demonstrate
 from evenhand.jobs.following import hours_after
 from evenhand.jobs.hands import find_hands
 from evenhand.jobs.reckoning import Reckoning, reckon_period, renewed
+from evenhand.jobs.score_watch import watch_of
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.strays import find_strays
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import find_standing, find_today
-from evenhand.jobs.watch import watch_of
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.store import decisions
 from evenhand.store.settings import write_settings

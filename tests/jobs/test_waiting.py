@@ -13,9 +13,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenhand.jobs import waiting, watched
+from evenhand.jobs import folder_state, waiting
+from evenhand.jobs.folder_state import FileStanding, Folder
 from evenhand.jobs.take import Answers, Seen
-from evenhand.jobs.watched import FileStanding, Folder
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal, Unknown
 
@@ -114,7 +114,7 @@ def test_what_nobody_looked_at_for_a_week_is_swept_when_the_next_comes(workspace
 
 def watch(workspace: Workspace, folder: Path, name: str, why: str, *, is_moved: bool = True) -> None:
     found = os.lstat(folder / name)
-    with watched.noting(workspace) as held:
+    with folder_state.noting(workspace) as held:
         standing = FileStanding(found.st_size, found.st_mtime_ns, 1_773_061_200, why)
         held[0] = Folder(str(folder), is_moved, files={**held[0].files, name: standing})
 
@@ -124,13 +124,13 @@ def test_a_file_of_the_watched_folder_waits_while_it_is_what_it_was(workspace: W
     folder.mkdir()
     (folder / "march.csv").write_text("a,b\n")
     watch(workspace, folder, "march.csv", "No kept layout fits it.")
-    (one,) = watched.look(workspace).waiting
+    (one,) = folder_state.look(workspace).waiting
     assert (one.file, one.why, one.is_watched) == ("march.csv", "No kept layout fits it.", True)
     assert waiting.path_of(workspace, one.key)[1] == folder / "march.csv"
     with pytest.raises(Refusal, match="take it away there"):
         waiting.finish(workspace, one.key, is_taken=False)
     (folder / "march.csv").write_text("a,b\n1,2\n")
-    assert watched.look(workspace).waiting == ()
+    assert folder_state.look(workspace).waiting == ()
 
 
 def test_a_file_with_a_name_that_is_no_text_is_shown_and_found(workspace: Workspace, tmp_path: Path) -> None:
@@ -139,7 +139,7 @@ def test_a_file_with_a_name_that_is_no_text_is_shown_and_found(workspace: Worksp
     name = os.fsdecode(b"m\xe4rz\n.csv")
     (folder / name).write_text("a,b\n")
     watch(workspace, folder, name, "No kept layout fits it.")
-    (one,) = watched.look(workspace).waiting
+    (one,) = folder_state.look(workspace).waiting
     assert one.file == "m\\udce4rz\\n.csv"
     assert waiting.path_of(workspace, one.key)[1].read_text() == "a,b\n"
 
@@ -150,9 +150,9 @@ def test_what_is_taken_is_moved_beside_and_never_over_another(workspace: Workspa
     for content in ("first", "second", "third"):
         (folder / "march.csv").write_text(content)
         watch(workspace, folder, "march.csv", "why")
-        (one,) = watched.look(workspace).waiting
+        (one,) = folder_state.look(workspace).waiting
         waiting.finish(workspace, one.key, is_taken=True)
-        assert watched.look(workspace).waiting == ()
+        assert folder_state.look(workspace).waiting == ()
     assert {path.name: path.read_text() for path in (folder / "taken").iterdir()} == {
         "march.csv": "first",
         "march (2).csv": "second",
@@ -165,9 +165,9 @@ def test_what_is_taken_is_left_where_the_settings_say_so(workspace: Workspace, t
     folder.mkdir()
     (folder / "march.csv").write_text("a")
     watch(workspace, folder, "march.csv", "why", is_moved=False)
-    (one,) = watched.look(workspace).waiting
+    (one,) = folder_state.look(workspace).waiting
     waiting.finish(workspace, one.key, is_taken=True)
-    assert watched.look(workspace).waiting == ()
+    assert folder_state.look(workspace).waiting == ()
     assert [path.name for path in folder.iterdir()] == ["march.csv"]
 
 
@@ -175,8 +175,8 @@ def test_what_is_taken_is_left_where_the_settings_say_so(workspace: Workspace, t
 def test_what_was_kept_and_cannot_be_read_is_forgotten(workspace: Workspace, kept: bytes) -> None:
     workspace.waiting.mkdir()
     (workspace.waiting / "watched.json").write_bytes(kept)
-    assert watched.read(workspace) == Folder()
-    assert watched.look(workspace).waiting == ()
+    assert folder_state.read(workspace) == Folder()
+    assert folder_state.look(workspace).waiting == ()
 
 
 def test_a_file_that_is_being_taken_is_not_given_up_meanwhile(workspace: Workspace) -> None:

@@ -1,6 +1,8 @@
 """Making and opening a workspace."""
 
+import os
 import sqlite3
+import stat
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -15,7 +17,7 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import READERS
 from evenhand.terms.workplace import site_zones
-from tests.disks import full_after, open_folder, readable_only
+from tests.disks import full_after, nobody, open_folder, readable_only
 
 
 def take_readers(workspace: Workspace, *rows: tuple[str, str, str]) -> None:
@@ -160,3 +162,47 @@ def test_rows_rejected_by_a_version_before_stand_where_they_are_written_now(tmp_
     workspace = open_workspace(tmp_path / "mill")
     assert (workspace.rejected / "march.csv.csv").read_text() == "line"
     workspace.close()
+
+
+def modes(workspace: Workspace) -> dict[str, int]:
+    """The mode of the workspace and of what lies in it."""
+    places = (workspace.directory, *workspace.directory.iterdir())
+    return {place.name: stat.S_IMODE(place.stat().st_mode) for place in places}
+
+
+def test_a_workspace_is_its_owners_alone(tmp_path: Path) -> None:
+    before = os.umask(0)
+    try:
+        made = create_workspace(tmp_path / "mill")
+    finally:
+        os.umask(before)
+    assert made.notices == ()
+    for name, mode in modes(made).items():
+        assert mode == (0o600 if "." in name else 0o700), name
+    made.close()
+
+
+def test_a_workspace_that_others_could_read_is_closed_to_them_and_that_is_said_once(workspace: Workspace) -> None:
+    workspace.close()
+    for place in (workspace.directory, *workspace.directory.iterdir()):
+        place.chmod(0o755 if place.is_dir() else 0o644)
+    again = open_workspace(workspace.directory)
+    (notice,) = again.notices
+    assert "Other users of this machine could read evenhand.toml, evenhand.sqlite" in notice
+    assert set(modes(again).values()) == {0o700, 0o600}
+    again.close()
+    again = open_workspace(workspace.directory)
+    assert again.notices == ()
+    # An editor writes the settings anew, as it writes any file; behind a closed door nobody could read them.
+    again.settings_file.chmod(0o644)
+    again.close()
+    again = open_workspace(workspace.directory)
+    assert (again.notices, modes(again)["evenhand.toml"]) == ((), 0o600)
+    again.close()
+
+
+def test_a_workspace_that_is_somebody_elses_is_refused_by_name() -> None:
+    with open_folder() as folder:
+        create_workspace(folder / "mill").close()
+        with nobody(), pytest.raises(Refusal, match=r"evenhand\.toml cannot be read or written \(Permission denied\)"):
+            open_workspace(folder / "mill")

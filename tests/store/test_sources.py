@@ -72,3 +72,12 @@ def test_a_source_that_is_not_what_was_taken_is_refused_by_name(
 def test_a_folder_that_cannot_be_written_is_named(tmp_path: Path) -> None:
     with pytest.raises(Refusal, match=r"missing/sources cannot be written \(No such file or directory\); allow"):
         Sources(tmp_path / "missing" / "sources").put("0" * 64, b"reader;number")
+
+
+@pytest.mark.parametrize("damaged", [b"", gzip.compress(CONTENT)[:-9], gzip.compress(b"other bytes")])
+def test_a_damaged_source_is_replaced_and_is_not_new(sources: Sources, damaged: bytes) -> None:
+    with sources.held():
+        (sources.folder / f"{DIGEST}.gz").write_bytes(damaged)
+        assert not sources.is_whole(DIGEST)
+        assert not sources.put(DIGEST, CONTENT)  # a take names it: whoever fails after this must not drop it
+    assert sources.read(DIGEST, "roster.csv") == CONTENT

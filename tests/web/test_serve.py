@@ -19,12 +19,13 @@ import httpx
 import pytest
 
 from evenhand.jobs.workspace import SETTINGS_FILE, open_workspace
+from evenhand.store.alone import alone
 from evenhand.store.settings import read_settings, write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
 from evenhand.web.app import AT_ONCE
 from evenhand.web.pages.hours import view
-from evenhand.web.serve import serve
+from evenhand.web.serve import _watch, serve
 from tests.web.conftest import Served
 
 
@@ -36,6 +37,28 @@ def test_a_taken_port_is_refused_with_a_sentence(mill_directory: Path) -> None:
         with pytest.raises(Refusal, match=r"port \d+ on 127\.0\.0\.1 cannot be used .*; give another with --port"):
             serve(workspace, other.getsockname()[1])
     workspace.close()
+
+
+def test_a_watch_that_cannot_begin_says_so_in_the_window(
+    mill_directory: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.copytree(mill_directory, tmp_path / "mill")
+    workspace = open_workspace(tmp_path / "mill")
+    stop = Event()
+    stop.set()
+    with alone(_made(workspace.waiting) / ".watching.lock"):
+        _watch(workspace, stop)
+    assert capsys.readouterr().out == ""  # `evenhand watch` does so already
+    shutil.rmtree(workspace.waiting)
+    workspace.waiting.write_text("a file where the folder should be")
+    _watch(workspace, stop)
+    assert "mill/waiting cannot be written (File exists), so nothing is watched." in capsys.readouterr().out
+    workspace.close()
+
+
+def _made(folder: Path) -> Path:
+    folder.mkdir(exist_ok=True)
+    return folder
 
 
 def test_the_command_prints_an_address_that_lets_one_browser_in(mill_directory: Path) -> None:

@@ -35,12 +35,14 @@ def workspace_asked(ctx: click.Context) -> Any:
     """Open the workspace named by --workspace, or the nearest one at or above this folder."""
     from evenhand.jobs.workspace import open_workspace
 
-    if ctx.find_root().obj:
-        return open_workspace(Path(ctx.find_root().obj))
     here = Path.cwd()
-    for folder in (here, *here.parents):
-        if (folder / "evenhand.toml").is_file():
-            return open_workspace(folder)
+    named = ctx.find_root().obj
+    for folder in (Path(named),) if named else (here, *here.parents):
+        if named or (folder / "evenhand.toml").is_file():
+            workspace = open_workspace(folder)
+            for notice in workspace.notices:
+                click.echo(f"evenhand: {notice}", err=True)
+            return workspace
     raise Refusal(f"{here} is not in a workspace; make one with `evenhand new DIR`, or name one with --workspace DIR.")
 
 

@@ -24,7 +24,7 @@ def command(ctx: click.Context, folder: Path | None) -> None:
     """
     from threading import Event
 
-    from evenhand.jobs.watch_folder import folder_of, watch
+    from evenhand.jobs.folder_intake import folder_of, watch
     from evenhand.terms.settings import Intake
 
     workspace = workspace_asked(ctx)

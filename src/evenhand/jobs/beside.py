@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.database import Connection
+from evenhand.store.owner_only import FOLDER
 from evenhand.store.refused import refused_rows, takes_with_refused
 from evenhand.store.replacing import replace_file, sweep_halves
 from evenhand.store.standing import standing
@@ -15,10 +16,9 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.csv_text import MARK, as_csv
 from evenhand.terms.tables import REJECTS
 
-__all__ = ["OWNER_ONLY", "csv_of_refused", "forget_refused_files", "refused_path", "tidy"]
+__all__ = ["csv_of_refused", "forget_refused_files", "refused_path", "tidy"]
 
 OF_TAKE = re.compile(r"(\d{4,})-.*\.csv", re.DOTALL)
-OWNER_ONLY = 0o600  # refused rows stand there as in their file, with names, numbers and rates
 LONGEST = 200  # bytes of a file's name, so that there is room for the take's number
 
 
@@ -54,7 +54,7 @@ def tidy(workspace: Workspace, conn: Connection | None = None) -> None:
             return tidy(workspace, reading)
     takes = standing(conn)
     workspace.sources.sweep({one.sha256 for one in takes})
-    workspace.rejected.mkdir(mode=0o700, exist_ok=True)
+    workspace.rejected.mkdir(mode=FOLDER, exist_ok=True)
     for folder in (workspace.rejected, workspace.layouts):
         sweep_halves(folder)
     expected = {refused_path(workspace, take, file): take for take, file in takes_with_refused(conn).items()}
@@ -65,5 +65,5 @@ def tidy(workspace: Workspace, conn: Connection | None = None) -> None:
             path.unlink(missing_ok=True)
     for path, take in expected.items():
         if not path.exists():
-            replace_file(path, csv_of_refused(refused_rows(conn, take)), mode=OWNER_ONLY)
+            replace_file(path, csv_of_refused(refused_rows(conn, take)))
     return None

@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand import checks, scores
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.watch import BUDGET, LIMIT, watch_of
+from evenhand.jobs.score_watch import BUDGET, LIMIT, watch_of
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.csv_text import as_csv
 from evenhand.terms.records import Finding

@@ -16,7 +16,7 @@ from pathlib import Path
 import polars as pl
 
 from evenhand import layouts
-from evenhand.jobs.beside import OWNER_ONLY, csv_of_refused, refused_path, tidy
+from evenhand.jobs.beside import csv_of_refused, refused_path, tidy
 from evenhand.jobs.clocks import Clocks
 from evenhand.jobs.fold import given_by
 from evenhand.jobs.incoming import Incoming
@@ -96,7 +96,7 @@ def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt |
 
 
 def _is_lost(workspace: Workspace, one: Standing) -> bool:
-    return one.layout is not None and not workspace.sources.holds(one.sha256)
+    return one.layout is not None and not workspace.sources.is_whole(one.sha256)
 
 
 def _is_edited(known: Known, one: Standing) -> bool:
@@ -143,7 +143,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
                 path = refused_path(workspace, kept.take, incoming.name)
-                beside[path] = write_beside(path, csv_of_refused(rejects), mode=OWNER_ONLY)
+                beside[path] = write_beside(path, csv_of_refused(rejects))
     except BaseException:
         for written in beside.values():
             written.unlink(missing_ok=True)

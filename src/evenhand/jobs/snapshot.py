@@ -11,7 +11,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs import watched
+from evenhand.jobs import folder_state
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
@@ -175,7 +175,7 @@ def take_snapshot(
         if "punches" in changed:  # a correction whose punch had gone may hold on to one again
             changed.add("corrections")
         own = read_own_rules(workspace.rules)
-        folder = watched.look(workspace)
+        folder = folder_state.look(workspace)
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)
         if like is not None and reaches and _besides(like) == (revision, text, own, folder):
             return like

@@ -15,7 +15,7 @@ from evenhand.jobs.period import when_worked_out
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
-from evenhand.jobs.watch import watch_of
+from evenhand.jobs.score_watch import watch_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame

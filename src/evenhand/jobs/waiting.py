@@ -20,12 +20,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import BinaryIO
 
-from evenhand.jobs import watched
+from evenhand.jobs import folder_state
 from evenhand.jobs.incoming import read_incoming
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Answers, Receipt, Seen, look_at, take_file
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.alone import alone
+from evenhand.store.faults import refusing
+from evenhand.store.owner_only import FOLDER
 from evenhand.terms.records import Refusal, Unknown, WaitingFile
 
 __all__ = [
@@ -58,10 +60,11 @@ def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
 
     Raises Refusal where it is empty, longer than `LARGEST`, or cannot be written.
     """
-    sweep(workspace)
-    file, folder = as_file_name(name), _folder(workspace) / secrets.token_hex(8)
+    with refusing(str(workspace.waiting)):
+        sweep(workspace)
+        file, folder = as_file_name(name), _folder(workspace) / secrets.token_hex(8)
     try:
-        folder.mkdir(mode=0o700)
+        folder.mkdir(mode=FOLDER)
         beside = folder / ".part"
         with open(beside, "xb", opener=_owner_only) as written:
             size = _copy(content, written, file)
@@ -70,7 +73,9 @@ def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
     except BaseException as fault:
         shutil.rmtree(folder, ignore_errors=True)
         if isinstance(fault, OSError):
-            raise Refusal(f"{file} cannot be kept in {folder.parent} ({fault.strerror}); make room there.") from fault
+            raise Refusal(
+                f"{file} cannot be kept in {folder.parent} ({fault.strerror}); make room there, or let it be written."
+            ) from fault
         raise
     return WaitingFile(folder.name, file, size, _now())
 
@@ -78,7 +83,7 @@ def receive(workspace: Workspace, name: str, content: BinaryIO) -> WaitingFile:
 def list_waiting(workspace: Workspace) -> list[WaitingFile]:
     """Return the files that wait, those that came last first."""
     dropped = [_seen(path) for path in _kept(workspace)]
-    found = [*filter(None, dropped), *watched.look(workspace).waiting]
+    found = [*filter(None, dropped), *folder_state.look(workspace).waiting]
     return sorted(found, key=lambda one: (-one.since, one.file))
 
 
@@ -88,8 +93,8 @@ def path_of(workspace: Workspace, key: str) -> tuple[WaitingFile, Path]:
         for path in _kept(workspace):
             if path.parent.name == key and (seen := _seen(path)):
                 return seen, path
-        for one in watched.look(workspace).waiting:
-            if one.key == key and (found := watched.named(workspace, key)):
+        for one in folder_state.look(workspace).waiting:
+            if one.key == key and (found := folder_state.named(workspace, key)):
                 if not stat.S_ISREG(os.lstat(found).st_mode):
                     raise Refusal(one.why)
                 return one, found
@@ -102,7 +107,7 @@ def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:
     if not one.is_watched:
         shutil.rmtree(path.parent, ignore_errors=True)
     elif is_taken:
-        watched.put_away(workspace, path.name)
+        folder_state.put_away(workspace, path.name)
     else:
         raise Refusal(
             f"{one.file} lies in the watched folder {path.parent}; take it away there, and it waits no longer."
@@ -138,8 +143,7 @@ def give_up(workspace: Workspace, key: str) -> None:
 @contextmanager
 def _deciding(workspace: Workspace) -> Iterator[None]:
     """Let nobody else take or give up what waits, so that whoever comes second is told what became of it."""
-    workspace.waiting.mkdir(mode=0o700, exist_ok=True)
-    with alone(workspace.waiting / ".lock"):
+    with refusing(str(workspace.waiting)), alone(_folder(workspace) / ".lock"):
         yield
 
 
@@ -178,8 +182,7 @@ def _now() -> int:
 
 
 def _folder(workspace: Workspace) -> Path:
-    workspace.waiting.mkdir(mode=0o700, exist_ok=True)
-    workspace.waiting.chmod(0o700)
+    workspace.waiting.mkdir(mode=FOLDER, exist_ok=True)
     return workspace.waiting
 
 

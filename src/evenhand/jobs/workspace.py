@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -9,26 +10,33 @@ from pathlib import Path
 from evenhand.store import Store, open_store
 from evenhand.store.database import BUSY_S
 from evenhand.store.faults import refusing
+from evenhand.store.owner_only import FOLDER, close_to_others
 from evenhand.store.settings import read_settings, write_settings
 from evenhand.store.sources import Sources
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
+from evenhand.terms.words import listed
 from evenhand.terms.zones import offsets_of
 
 __all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open_workspace"]
 
 SETTINGS_FILE, STORE_FILE = "evenhand.toml", "evenhand.sqlite"
+STORE_FILES = tuple(f"{STORE_FILE}{ending}" for ending in ("", "-wal", "-shm"))
 FOLDERS = ("layouts", "rejected", "handoff")
 FIRST_ANCHOR = date(2026, 1, 4)  # a Sunday, as the default workweek begins on Sunday
 
 
 @dataclass(frozen=True)
 class Workspace:
-    """An open workspace; `address` is what its settings said of the store when it was opened."""
+    """An open workspace; `address` is what its settings said of the store when it was opened.
+
+    `notices` say what was put right, or could not be, when it was opened.
+    """
 
     directory: Path
     store: Store
     address: str
+    notices: tuple[str, ...] = ()
 
     @property
     def settings_file(self) -> Path:
@@ -109,8 +117,10 @@ def create_workspace(
     settings = Settings(workplace.strip(), period or PayPeriod(FIRST_ANCHOR), zone=zone or "", store=store)
     try:
         with refusing(str(directory)):
+            directory.mkdir(mode=FOLDER, parents=True, exist_ok=True)
+            directory.chmod(FOLDER)
             for folder in FOLDERS:
-                (directory / folder).mkdir(parents=True, exist_ok=True)
+                (directory / folder).mkdir(mode=FOLDER, exist_ok=True)
             open_store(store or directory / STORE_FILE).close()
             # The settings come last: a directory is a workspace once it has them.
             write_settings(directory / SETTINGS_FILE, settings)
@@ -126,7 +136,9 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     newer than this program, damaged, locked or not writable.
     """
     directory = Path(directory)
-    if not (directory / SETTINGS_FILE).is_file():
+    with refusing(str(directory)):
+        is_there = (directory / SETTINGS_FILE).is_file()
+    if not is_there:
         raise Refusal(f"{directory} is no workspace, since it has no {SETTINGS_FILE}; make one, or name another.")
     settings = read_settings(directory / SETTINGS_FILE)
     if not settings.store and not (directory / STORE_FILE).is_file():
@@ -135,7 +147,29 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     if (directory / "refused").is_dir() and not (directory / "rejected").exists():
         with refusing(str(directory)):
             (directory / "refused").rename(directory / "rejected")  # as versions before called it
-    return Workspace(directory, store, settings.store)
+    return Workspace(directory, store, settings.store, tuple(_closed_to_others(directory)))
+
+
+def _closed_to_others(directory: Path) -> Iterator[str]:
+    """Let the owner alone read what the workspace holds, and yield what is to be said of it."""
+    closed, open_still = close_to_others([directory])
+    names = (SETTINGS_FILE, *STORE_FILES, *FOLDERS, "waiting", "sources")
+    within, within_still = close_to_others(directory / name for name in names)
+    if closed and within:
+        yield (
+            f"Other users of this machine could read {listed([path.name for path in within], len(names))} in "
+            f"{directory}; from now on only its owner can."
+        )
+    elif closed:
+        yield f"Other users of this machine could look into {directory}; from now on only its owner can."
+    if open_still:
+        what = (
+            listed([path.name for path in within_still], len(names)) if within_still else "what is not closed to them"
+        )
+        yield (
+            f"Other users of this machine can read {what} in {directory}, and this user may not change that; let the "
+            "folder's owner do so."
+        )
 
 
 def _check_free(directory: Path) -> None:
@@ -144,6 +178,6 @@ def _check_free(directory: Path) -> None:
     if (directory / SETTINGS_FILE).exists():
         raise Refusal(f"{directory} is a workspace already; open it, or name another directory.")
     # What an interrupted attempt left behind may be completed.
-    ours = {*FOLDERS, STORE_FILE, f"{STORE_FILE}-wal", f"{STORE_FILE}-shm"}
+    ours = {*FOLDERS, *STORE_FILES}
     if directory.exists() and any(entry.name not in ours for entry in directory.iterdir()):
         raise Refusal(f"{directory} is not empty; name an empty directory, or one to be made.")

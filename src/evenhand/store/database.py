@@ -14,6 +14,7 @@ from sqlalchemy import event
 
 from evenhand.store.faults import refusing
 from evenhand.store.migrations import HEAD
+from evenhand.store.owner_only import make_file
 from evenhand.store.parts import add_missing
 from evenhand.terms.records import Refusal
 
@@ -93,6 +94,8 @@ def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S) -> Store:
     where = url.database if url.drivername == "sqlite" else url.render_as_string(hide_password=True)
     if url.drivername == "sqlite":
         _check_writable(Path(where or ""))
+        if where:
+            make_file(Path(where))  # what SQLite writes beside it is as its own file may be read
     store = Store(_engine(url, busy_s), where or text)
     try:
         with refusing(store.where):

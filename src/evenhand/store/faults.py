@@ -26,6 +26,7 @@ SENTENCES = (
     (NOT_OPENED, "cannot be opened; check that the folder exists and may be written to"),
 )
 WORKING_ROOM = 1 << 16
+DENIED = (errno.EACCES, errno.EPERM, errno.EROFS)
 FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 SERVER_FULL = "53100"  # PostgreSQL's SQLSTATE disk_full
 SERVER_READ_ONLY = "25006"
@@ -42,12 +43,22 @@ def refusing(where: str) -> Iterator[None]:
             raise
         raise Refusal(f"{where} {sentence}.") from fault
     except OSError as fault:
+        if fault.errno in DENIED:
+            raise Refusal(
+                f"{_place(fault, where)} cannot be read or written ({fault.strerror}); allow both and try again."
+            ) from fault
         if fault.errno not in FULL:
             raise
         raise Refusal(
             f"{fault.filename or where} cannot be written, since the disk is full; "
             "nothing was stored: free some space and try again."
         ) from fault
+
+
+def _place(fault: OSError, where: str) -> Path:
+    """Return what could not be read or written: what is half written stands for its folder."""
+    place = Path(fault.filename or where)
+    return place.parent if place.name.endswith(".part") else place
 
 
 def _sentence(fault: DBAPIError, where: str) -> str | None:

@@ -5,25 +5,24 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from evenhand.store.owner_only import FILE
+
 __all__ = ["replace_file", "sweep_halves", "write_beside"]
 
 
-def replace_file(path: Path, content: bytes, *, mode: int = 0o666) -> None:
-    """Write `content` to `path` in one step: a reader sees the old file or the new one, never half of one.
-
-    `mode` is as in `write_beside`.
-    """
-    write_beside(path, content, mode=mode).replace(path)
+def replace_file(path: Path, content: bytes) -> None:
+    """Write `content` to `path` in one step: a reader sees the old file or the new one, never half of one."""
+    write_beside(path, content).replace(path)
 
 
-def write_beside(path: Path, content: bytes, *, mode: int = 0o666) -> Path:
+def write_beside(path: Path, content: bytes) -> Path:
     """Write `content` to disk beside `path` and return where; the caller puts it in place or removes it.
 
-    `mode` is who may read it, as far as the program's own mask lets them.
+    Its owner alone may read it, now and in its place.
     """
     beside = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, mode), "wb") as file:
+        with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, FILE), "wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())

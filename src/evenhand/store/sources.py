@@ -14,6 +14,8 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from evenhand.store.alone import HeldElsewhere, alone
+from evenhand.store.faults import refusing
+from evenhand.store.owner_only import FOLDER
 from evenhand.store.replacing import write_beside
 from evenhand.terms.records import Refusal
 
@@ -33,28 +35,38 @@ class Sources:
     def held(self, wait_s: float = WAIT_S) -> Iterator[None]:
         """Keep every other program from putting files beside the store until the block ends.
 
-        Raises Refusal where another one does so for longer than `wait_s` [s].
+        Raises Refusal where another one does so for longer than `wait_s` [s], or where the folder cannot be written.
         """
         try:
-            self.folder.mkdir(mode=0o700, exist_ok=True)
-            with alone(self.folder / ".lock", wait_s=wait_s):
-                yield
+            with refusing(str(self.folder)):
+                self.folder.mkdir(mode=FOLDER, exist_ok=True)
+                with alone(self.folder / ".lock", wait_s=wait_s):
+                    yield
         except HeldElsewhere as fault:
             raise Refusal(
                 f"{self.folder} is in use by another program that takes files; let it end and try again."
             ) from fault
 
     def put(self, sha256: str, content: bytes) -> bool:
-        """Keep `content` under its digest, and return whether it was not there yet."""
+        """Keep `content` under its digest, in place of what is damaged, and return whether nothing was there yet."""
         place = self._place(sha256)
-        if place.exists():
+        was_there = place.exists()
+        if was_there and self.is_whole(sha256):
             return False
         try:
-            write_beside(place, gzip.compress(content, FAST, mtime=0), mode=0o600).replace(place)
+            write_beside(place, gzip.compress(content, FAST, mtime=0)).replace(place)
         except OSError as fault:
             raise Refusal(
                 f"{self.folder} cannot be written ({fault.strerror}); allow writing to it, or make room there."
             ) from fault
+        return not was_there
+
+    def is_whole(self, sha256: str) -> bool:
+        """Whether the content of this digest is kept and is what it was."""
+        try:
+            self.read(sha256, "")
+        except Refusal:
+            return False
         return True
 
     def holds(self, sha256: str) -> bool:
@@ -71,9 +83,13 @@ class Sources:
                 f"{place}, the source of {name}, is missing; put back a backup of it, or take the file again."
             ) from fault
         except (EOFError, OSError, zlib.error) as fault:
-            raise Refusal(f"{place}, the source of {name}, cannot be read; put back a backup of it.") from fault
+            raise Refusal(
+                f"{place}, the source of {name}, cannot be read; put back a backup of it, or take the file again."
+            ) from fault
         if hashlib.sha256(content).hexdigest() != sha256:
-            raise Refusal(f"{place}, the source of {name}, has been changed; put back a backup of it.")
+            raise Refusal(
+                f"{place}, the source of {name}, has been changed; put back a backup of it, or take the file again."
+            )
         return content
 
     def drop(self, sha256: str) -> None:

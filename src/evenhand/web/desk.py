@@ -14,9 +14,9 @@ from fastapi import Depends, Request
 from evenhand.jobs.hours import DayHours
 from evenhand.jobs.overview import PersonSeen, ReaderSeen, people_seen, readers_seen
 from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning, reach
+from evenhand.jobs.score_watch import are_charts_drawn, draw_charts
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, find_today
-from evenhand.jobs.watch import are_charts_drawn, draw_charts
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 

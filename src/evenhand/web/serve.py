@@ -9,8 +9,8 @@ from contextlib import suppress
 from datetime import datetime
 from typing import Any
 
+from evenhand.jobs.folder_intake import WatchedElsewhere, watch
 from evenhand.jobs.warm import warm
-from evenhand.jobs.watch_folder import watch
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
 from evenhand.web.allocation import return_large_blocks
@@ -76,8 +76,12 @@ def serve(
 
 def _watch(workspace: Workspace, stop: threading.Event) -> None:
     """Watch the folder that the settings name, if any; where `evenhand watch` does so already, it goes on doing it."""
-    with suppress(Refusal):
-        watch(workspace, lambda: workspace.settings.intake, stop, lambda said: print(said, flush=True))
+    try:
+        watch(workspace, lambda: workspace.settings.intake, stop, _say)
+    except WatchedElsewhere:
+        pass
+    except Refusal as refusal:
+        _say(str(refusal))
 
 
 def _warm(reckonings: Reckonings) -> None:
@@ -88,6 +92,10 @@ def _warm(reckonings: Reckonings) -> None:
     with suppress(Refusal):
         warm()
         _ = Desk(reckonings).today
+
+
+def _say(sentence: str) -> None:
+    print(sentence, flush=True)
 
 
 def _print(address: str) -> None:

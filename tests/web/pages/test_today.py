@@ -10,7 +10,7 @@ import httpx
 import pytest
 
 from evenhand.checks import all_checks
-from evenhand.jobs.watch import draw_charts
+from evenhand.jobs.score_watch import draw_charts
 from evenhand.store import frames
 from evenhand.web.desk import Desk, Reckonings
 from evenhand.web.forms import way_back

@@ -17,12 +17,12 @@ from typing import Any
 
 import pytest
 
-from evenhand.jobs import watch_folder, watched
+from evenhand.jobs import folder_intake, folder_state
+from evenhand.jobs.folder_intake import Watcher, watch
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.take import Answers, take_files
 from evenhand.jobs.takes import take_back
 from evenhand.jobs.waiting import path_of, take_waiting
-from evenhand.jobs.watch_folder import Watcher, watch
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.settings import read_settings, write_settings
@@ -67,7 +67,7 @@ class Place:
         return path
 
     def waiting(self) -> dict[str, str]:
-        return {one.file: one.why for one in watched.look(self.workspace).waiting}
+        return {one.file: one.why for one in folder_state.look(self.workspace).waiting}
 
     def taken(self) -> list[tuple[str, int, int, int]]:
         """What the store says was taken after the first files."""
@@ -215,7 +215,7 @@ def test_a_content_that_was_taken_back_is_not_taken_anew_by_itself(place: Place)
     place.settle()
     assert place.waiting()["march.csv"].startswith("It was taken before, as take 5, and taken back")
     assert len(place.taken()) == 1
-    key = next(one.key for one in watched.look(place.workspace).waiting)
+    key = next(one.key for one in folder_state.look(place.workspace).waiting)
     assert take_waiting(place.workspace, key, Answers(), lambda seen: True).taken == 2
     place.put("again.csv")  # it stands now, under another take
     place.settle()
@@ -266,7 +266,7 @@ def test_links_and_pipes_are_neither_followed_nor_read(place: Place, tmp_path: P
         "pipe.csv": "pipe.csv is not an ordinary file; save what it gives as one.",
     }
     assert place.taken() == []
-    for one in watched.look(place.workspace).waiting:
+    for one in folder_state.look(place.workspace).waiting:
         with pytest.raises(Refusal, match=r"is a link|is not an ordinary file"):
             path_of(place.workspace, one.key)
 
@@ -298,7 +298,7 @@ def test_a_file_that_may_not_be_read_waits(place: Place, monkeypatch: pytest.Mon
 def test_a_folder_that_vanishes_is_told_once_and_looked_into_when_it_is_back(place: Place) -> None:
     place.put("strange.csv", OTHER)
     place.settle()
-    since = watched.look(place.workspace).waiting[0].since
+    since = folder_state.look(place.workspace).waiting[0].since
     away = place.folder.with_name("away")
     place.folder.rename(away)
     place.said.clear()
@@ -307,12 +307,12 @@ def test_a_folder_that_vanishes_is_told_once_and_looked_into_when_it_is_back(pla
     assert place.said == [
         f"The watched folder {place.folder} is not there; put it back or name another under [intake]."
     ]
-    assert watched.look(place.workspace).problem == place.said[0]
+    assert folder_state.look(place.workspace).problem == place.said[0]
     assert place.waiting() == {}
     away.rename(place.folder)
     place.settle()
-    assert watched.look(place.workspace).problem == ""
-    assert [one.since for one in watched.look(place.workspace).waiting] == [since]
+    assert folder_state.look(place.workspace).problem == ""
+    assert [one.since for one in folder_state.look(place.workspace).waiting] == [since]
 
 
 def test_what_waits_and_what_was_left_is_remembered_over_a_restart(place: Place) -> None:
@@ -335,7 +335,7 @@ def test_what_was_taken_and_not_yet_moved_when_the_program_stopped_is_moved_by_t
 
     place.put("march.csv")
     with monkeypatch.context() as patched, pytest.raises(KeyboardInterrupt):
-        patched.setattr(watch_folder, "move_to_taken", stopped)
+        patched.setattr(folder_intake, "move_to_taken", stopped)
         place.settle()
     assert place.taken() == [("march.csv", 2, 0, 0)]
     place.restart()
@@ -352,7 +352,7 @@ def test_a_file_that_cannot_be_taken_now_is_tried_again_a_minute_later(
 
     place.put("march.csv")
     with monkeypatch.context() as patched:
-        patched.setattr(watch_folder, "take_file", busy)
+        patched.setattr(folder_intake, "take_file", busy)
         place.settle()
         place.look(30.0)
     assert place.waiting() == {"march.csv": "the store is in use by another program; try again."}
@@ -363,14 +363,14 @@ def test_a_file_that_cannot_be_taken_now_is_tried_again_a_minute_later(
 
 
 def test_a_fault_over_one_file_does_not_keep_the_others(place: Place, monkeypatch: pytest.MonkeyPatch) -> None:
-    real = watch_folder.look_at
+    real = folder_intake.look_at
 
     def look(workspace: Workspace, incoming: object) -> object:
         if getattr(incoming, "name", "") == "evil.csv":
             raise ZeroDivisionError("by nought")
         return real(workspace, incoming)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(watch_folder, "look_at", look)
+    monkeypatch.setattr(folder_intake, "look_at", look)
     place.put("evil.csv", LOG.replace("0042", "7315"))
     place.put("march.csv")
     place.settle()
@@ -379,14 +379,14 @@ def test_a_fault_over_one_file_does_not_keep_the_others(place: Place, monkeypatc
 
 
 def test_a_fault_while_a_file_is_taken_does_not_end_the_watch(place: Place, monkeypatch: pytest.MonkeyPatch) -> None:
-    real = watch_folder.take_file
+    real = folder_intake.take_file
 
     def take(workspace: Workspace, incoming: Incoming) -> object:
         if incoming.name == "evil.csv":
             raise ZeroDivisionError("by nought")
         return real(workspace, incoming)
 
-    monkeypatch.setattr(watch_folder, "take_file", take)
+    monkeypatch.setattr(folder_intake, "take_file", take)
     place.put("evil.csv", LOG.replace("0042", "7315"))
     place.put("march.csv")
     place.settle()
@@ -398,7 +398,7 @@ def test_the_workspace_itself_is_not_watched(place: Place) -> None:
     for folder in (".", "layouts", f"../{place.workspace.directory.name}", str(place.workspace.directory / "waiting")):
         place.intake = Intake(folder)
         place.settle()
-        assert "is the workspace's own; name another" in watched.look(place.workspace).problem
+        assert "is the workspace's own; name another" in folder_state.look(place.workspace).problem
 
 
 def test_thousands_of_files_that_wait_are_not_read_again_and_again(
@@ -410,7 +410,7 @@ def test_thousands_of_files_that_wait_are_not_read_again_and_again(
         looked.append(str(getattr(incoming, "name", "")))
         raise Refusal("it is no table.")
 
-    monkeypatch.setattr(watch_folder, "look_at", look)
+    monkeypatch.setattr(folder_intake, "look_at", look)
     for number in range(2000):
         place.put(f"{number:04d}.csv", f"{number}\n")
     place.settle()
@@ -443,7 +443,7 @@ def test_one_watches_at_a_time_and_a_stop_ends_it(place: Place) -> None:
 def test_settings_that_cannot_be_read_are_told_once_and_do_not_end_it(
     place: Place, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(watch_folder, "PAUSE_S", 0.01)
+    monkeypatch.setattr(folder_intake, "PAUSE_S", 0.01)
     stop, asked = Event(), []
 
     def intake() -> Intake:
@@ -528,7 +528,7 @@ def test_a_stop_at_any_moment_leaves_each_file_taken_once_and_none_behind(place:
     whole = run("log0.csv", 10, 60.0)
     assert place.taken() == [("log0.csv", 2, 0, 0)]
     for at in range(1, KILLED):
-        first = watch_folder.PAUSE_S  # the first look only notes that a file is there
+        first = folder_intake.PAUSE_S  # the first look only notes that a file is there
         run(f"log{at}.csv", 10 + at, first + (whole - first) * at / KILLED)
     place.settle()
     with place.workspace.store.reading() as conn:

@@ -17,6 +17,8 @@ from pathlib import Path
 
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.alone import alone
+from evenhand.store.faults import refusing
+from evenhand.store.owner_only import FOLDER
 from evenhand.store.replacing import write_beside
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal, WaitingFile, WatchedFolder
@@ -82,15 +84,21 @@ def read(workspace: Workspace) -> Folder:
 @contextmanager
 def noting(workspace: Workspace) -> Iterator[list[Folder]]:
     """Yield a list of one, what is known of the folder; what it holds at the end is kept where it differs."""
-    workspace.waiting.mkdir(mode=0o700, exist_ok=True)
-    with alone(workspace.waiting / LOCK):
+    with refusing(str(workspace.waiting)), _held(workspace):
         before = read(workspace)
         held = [before]
         yield held
         if held[0] != before:
             place = workspace.waiting / STATE
             written = asdict(replace(held[0], files=dict(held[0].files)))
-            write_beside(place, json.dumps(written).encode(), mode=0o600).replace(place)
+            write_beside(place, json.dumps(written).encode()).replace(place)
+
+
+@contextmanager
+def _held(workspace: Workspace) -> Iterator[None]:
+    workspace.waiting.mkdir(mode=FOLDER, exist_ok=True)
+    with alone(workspace.waiting / LOCK):
+        yield
 
 
 def put_away(workspace: Workspace, name: str) -> None:

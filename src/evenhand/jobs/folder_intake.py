@@ -16,19 +16,20 @@ from threading import Event
 
 from evenhand.jobs.doubts import doubt_about
 from evenhand.jobs.folder_entries import Entry, entries_of, entry_at
+from evenhand.jobs.folder_state import FileStanding, Folder, move_to_taken, noting, read
 from evenhand.jobs.incoming import read_incoming
 from evenhand.jobs.take import Layout, Receipt, look_at, take_file
 from evenhand.jobs.waiting import sweep
-from evenhand.jobs.watched import FileStanding, Folder, move_to_taken, noting, read
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.alone import HeldElsewhere, alone
+from evenhand.store.owner_only import FOLDER
 from evenhand.store.standing import clock_state, same_content, standing
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
 from evenhand.terms.words import counted
 
-__all__ = ["Watcher", "folder_of", "watch"]
+__all__ = ["WatchedElsewhere", "Watcher", "folder_of", "watch"]
 
 PAUSE_S = 2.0
 RETRY_S = 60.0
@@ -44,17 +45,22 @@ NO_FILE = "{file} is not an ordinary file; save what it gives as one."
 Tell = Callable[[str], None]
 
 
+class WatchedElsewhere(Refusal):
+    """Refuses to watch, since another program watches for the workspace."""
+
+
 def watch(workspace: Workspace, intake: Callable[[], Intake], stop: Event, tell: Tell) -> None:
     """Watch the folder that `intake` names, until `stop` is set; what is done is told in sentences.
 
-    Raises Refusal where another program watches for this workspace already.
+    Raises WatchedElsewhere where another program watches for this workspace already, and Refusal where `waiting/`,
+    which holds what is known of the folder, cannot be written.
     """
     try:
-        workspace.waiting.mkdir(mode=0o700, exist_ok=True)
+        workspace.waiting.mkdir(mode=FOLDER, exist_ok=True)
         with alone(workspace.waiting / ".watching.lock", wait_s=0):
             _go_on(Watcher(workspace, tell), intake, stop)
     except HeldElsewhere as fault:
-        raise Refusal(
+        raise WatchedElsewhere(
             f"another `evenhand serve` or `evenhand watch` watches for {workspace.directory} already; stop it first."
         ) from fault
     except OSError as fault:
