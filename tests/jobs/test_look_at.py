@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from evenhand.jobs.doubts import doubt_about
-from evenhand.jobs.take import Answers, Receipt, RefusedFile, look_at, take_file, take_files
+from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at, take_file, take_files
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from tests.jobs.workplaces import ENROLMENTS, PEOPLE, PUNCHES, READERS
@@ -118,7 +118,7 @@ def test_a_content_taken_by_another_layout_is_said_to_be_read_again_in_its_place
     assert take > 0
     assert seen.changes is None
     assert f"as take {take}, by another layout" in seen.notices[0]
-    assert f"`evenhand takes again {take}`" in seen.notices[0]
+    assert f"`evenhand takes again {take} --author NAME --reason WHY`" in seen.notices[0]
 
 
 def test_a_roster_of_others_and_a_log_of_the_future_are_taken_by_nobody_unseen(
@@ -151,4 +151,20 @@ def test_a_roster_of_others_and_a_log_of_the_future_are_taken_by_nobody_unseen(
     seen = look_at(workspace, tmp_path / "others.csv", today=date(2026, 11, 26))
     assert seen.doubt in seen.notices
     assert doubt_about(seen)
+    shown: list[Seen] = []
+
+    def leave(seen: Seen) -> bool:
+        shown.append(seen)
+        return False
+
+    # A written layout says how a file is read, not that it is the right file.
+    [left] = take_files(
+        workspace,
+        [tmp_path / "others.csv"],
+        layout=seen.proposal.layout,
+        confirm=leave,
+        today=date(2026, 11, 26),
+    )
+    assert isinstance(left, RefusedFile)
+    assert ([one.doubt for one in shown], left.reason) == ([seen.doubt], "others.csv was not taken.")
     assert isinstance(take(tmp_path / "others.csv", is_unseen=False), Receipt)

@@ -1,6 +1,7 @@
 """Taking real files: what is stored, what is refused, and what happens when it cannot be finished."""
 
 import csv
+import errno
 import os
 import signal
 import subprocess
@@ -18,6 +19,7 @@ import pytest
 
 from evenhand import layouts
 from evenhand.jobs import incoming
+from evenhand.jobs import take as jobs_take
 from evenhand.jobs.kept_layouts import KeptLayouts
 from evenhand.jobs.known import Known
 from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at, take_file, take_files
@@ -414,3 +416,18 @@ def _written(workspace: Workspace, name: str, text: str) -> Path:
     path = workspace.directory.parent / name
     path.write_text(text, encoding="utf-8")
     return path
+
+
+@pytest.mark.parametrize("fault", [errno.EACCES, errno.ENOSPC])
+def test_a_draft_that_cannot_be_written_is_refused_by_its_folder(
+    workspace: Workspace, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, fault: int
+) -> None:
+    def fail(path: Path, content: bytes) -> None:
+        raise OSError(fault, os.strerror(fault), str(path.with_name(f".{path.name}.7.part")))
+
+    monkeypatch.setattr(jobs_take, "replace_file", fail)
+    (tmp_path / "strange.csv").write_text("Terminal;Ausweis;Zeit\nGATE;0042;2026-11-09 08:00\n")
+    [refused] = take_files(workspace, [tmp_path / "strange.csv"], confirm=lambda seen: False)
+    assert isinstance(refused, RefusedFile)
+    assert "layouts/drafts" in refused.reason
+    assert ("allow both and try again" if fault == errno.EACCES else "the disk is full") in refused.reason

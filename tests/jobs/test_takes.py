@@ -229,6 +229,16 @@ def test_a_source_that_is_missing_leaves_everything_as_it_was(workspace: Workspa
     assert not list_takes(workspace)[2].has_source
 
 
+def test_a_source_that_is_damaged_is_put_right_by_taking_the_file_again(workspace: Workspace) -> None:
+    source = source_of(workspace, PEOPLE_TAKE)
+    (workspace.sources.folder / f"{source.sha256}.gz").write_bytes(b"not what it was")
+    with pytest.raises(Refusal, match=r"source of people.csv, cannot be read; put back a backup of it, or take the"):
+        source_of(workspace, PEOPLE_TAKE)
+    take(workspace, "people.csv", PEOPLE)
+    assert source_of(workspace, PEOPLE_TAKE).content == source.content
+    assert len(list_takes(workspace)) == 3
+
+
 def test_a_source_that_is_missing_is_put_back_by_taking_the_file_again(workspace: Workspace) -> None:
     source = source_of(workspace, PEOPLE_TAKE)
     workspace.sources.drop(source.sha256)

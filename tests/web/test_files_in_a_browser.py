@@ -35,7 +35,7 @@ def named(folder: Path, **texts: str) -> list[Path]:
 def put(page: Page, served: Served, *paths: Path) -> None:
     page.goto(f"{served.base}/files")
     page.get_by_label("drop them here, or choose them").set_input_files(list(paths))
-    page.get_by_role("button", name="Put them on").click()
+    page.get_by_role("button", name="Look at them").click()
 
 
 @pytest.mark.parametrize("script", [True, False])
@@ -76,7 +76,7 @@ def test_files_are_dropped_on_the_page_and_told_how_far_they_are(fresh: Served, 
     assert "over" in (page.locator("#drop").get_attribute("class") or "")
     page.dispatch_event("#drop", "drop", {"dataTransfer": dropped})
     page.wait_for_selector("#waiting")
-    assert page.get_by_role("status").inner_text().startswith("2 files put on")
+    assert page.get_by_role("status").inner_text().startswith("2 files to be looked at")
     assert sorted(one.file for one in list_waiting(fresh.workspace)) == ["march.csv", "people.csv"]
     assert said == []
 
@@ -87,7 +87,7 @@ def test_what_cannot_be_put_on_is_said_where_it_was_tried(fresh: Served, enter: 
     fault = page.get_by_role("alert")
     fault.get_by_text("empty.csv is empty; export it again.").wait_for()
     assert page.url == f"{fresh.base}/files"
-    assert page.get_by_role("button", name="Put them on").is_enabled()
+    assert page.get_by_role("button", name="Look at them").is_enabled()
 
 
 def test_a_file_is_looked_at_and_taken_by_keyboard_alone(fresh: Served, enter: Enter, tmp_path: Path) -> None:

@@ -8,7 +8,8 @@ from pathlib import Path
 import click
 
 from evenhand.cli.asked import as_json, confirm_or_leave, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_paragraph, print_table, shown
+from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.terms.characters import escaped
 from evenhand.terms.words import as_day, counted
 
 __all__ = ["command"]
@@ -80,7 +81,7 @@ def fit(ctx: click.Context, file: Path, as_json: bool) -> None:
         print_json(found)
         return
     by = f"by the kept layout {found.layout}" if found.layout else "by none of the kept layouts, but by a new one"
-    click.echo(f"{shown(found.file)} would be read as {found.table} {by}.")
+    click.echo(f"{escaped(found.file)} would be read as {found.table} {by}.")
     for sentence in found.says:
         print_paragraph(sentence)
 

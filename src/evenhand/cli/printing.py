@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenhand.terms.characters import escaped
 from evenhand.terms.json_form import as_json_value
 
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
     from evenhand.terms.columns import Frame
 
-__all__ = ["print_json", "print_paragraph", "print_table", "shown", "with_names"]
+__all__ = ["print_json", "print_paragraph", "print_table", "with_names"]
 
 WIDE = 240
 
@@ -32,7 +33,7 @@ def print_table(
     for position, header in enumerate(headers):
         table.add_column(header, justify="right" if position in flush_right else "left", overflow="fold")
     for row in rows:
-        table.add_row(*("" if value is None else shown(str(value)) for value in row))
+        table.add_row(*("" if value is None else escaped(str(value)) for value in row))
     _console(err).print(table)
 
 
@@ -41,7 +42,7 @@ def print_paragraph(text: str, *, err: bool = False, title: bool = False) -> Non
     from rich.padding import Padding
 
     _console(err).print(
-        Padding(shown(text), (0, 0, 0, 0 if title else 2), expand=False), style="bold" if title else None
+        Padding(escaped(text), (0, 0, 0, 0 if title else 2), expand=False), style="bold" if title else None
     )
 
 
@@ -59,11 +60,6 @@ def with_names(frame: Frame, names: Mapping[str, str], of: str = "person", calle
 
     texts = frame[of].cast(pl.String)
     return frame.with_columns(texts.replace_strict(names, default=None, return_dtype=pl.String()).alias(called))
-
-
-def shown(text: str) -> str:
-    """Return a text with whatever a terminal would obey rather than print written as its escape."""
-    return text if text.isprintable() else "".join(c if c.isprintable() else ascii(c)[1:-1] for c in text)
 
 
 def print_json(value: Any) -> None:

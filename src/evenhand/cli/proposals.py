@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.printing import print_paragraph, print_table, shown
+from evenhand.cli.printing import print_paragraph, print_table
+from evenhand.terms.characters import escaped
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.words import as_likelihood, counted, listed
 
@@ -24,7 +25,7 @@ def print_seen(seen: Seen, *, err: bool) -> None:
     layout = seen.proposal.layout
     by = f", read by the kept layout {seen.proposal.kept}" if seen.proposal.kept else ""
     click.echo(err=err)
-    click.secho(f"{shown(seen.file)} looks like {layout.table}{by}", bold=True, err=err)
+    click.secho(f"{escaped(seen.file)} looks like {layout.table}{by}", bold=True, err=err)
     print_paragraph(f"{SOURCES[layout.table].title}.", err=err)
     if layout.reader:
         print_paragraph(f"Every row is taken as one of reader {layout.reader}.", err=err)

@@ -12,9 +12,10 @@ import click
 
 from evenhand.cli.answers import answers_of, asks_about_a_file
 from evenhand.cli.asked import as_json, now_or, workspace_asked
-from evenhand.cli.printing import print_json, print_paragraph, print_table, shown
+from evenhand.cli.printing import print_json, print_paragraph, print_table
 from evenhand.cli.proposals import how_to_answer, print_seen
 from evenhand.cli.questions import asking, print_question
+from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
 
@@ -118,7 +119,7 @@ def _print_tried(results: Sequence[Seen | RefusedFile]) -> None:
 
 
 def _why(file: RefusedFile) -> str:
-    return shown(file.reason) + (
+    return escaped(file.reason) + (
         f" Answer it by an option, such as {how_to_answer(file.question)}." if file.question else ""
     )
 

@@ -74,8 +74,9 @@ def command(ctx: click.Context, as_json: bool) -> None:
 def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bool, as_json: bool) -> None:
     """Take back take N: the store becomes what it would be if the file had never been taken."""
     from evenhand.jobs.mended import layout_left
-    from evenhand.jobs.takes import foresee_back, take_back
+    from evenhand.jobs.takes import check_signed, foresee_back, take_back
 
+    author, reason = check_signed(author, reason)
     workspace, now = workspace_asked(ctx), now_or(None)
     foreseen = foresee_back(workspace, take, as_of=now)
     if not as_json:
@@ -87,7 +88,7 @@ def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bo
         stands = take_back(
             workspace,
             take,
-            author=author or "",
+            author=author,
             reason=reason,
             as_of=now,
             is_as_seen=None if yes else lambda found: found == foreseen,
@@ -97,7 +98,8 @@ def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bo
         stands,
         foreseen,
         as_json,
-        f"Take {take} is taken back by {author}; `evenhand takes again` brings it back."
+        f"Take {take} is taken back by {author}; "
+        f"`evenhand takes again {take} --author NAME --reason WHY` brings it back."
         + (
             f" The layout {left} stays for later files of its kind; if it is wrong, `evenhand layouts remove {left}`."
             if left
@@ -134,8 +136,9 @@ def again(
     from evenhand.jobs.kept_layouts import read_layout
     from evenhand.jobs.mended import mend_kept
     from evenhand.jobs.reading_again import layout_for
-    from evenhand.jobs.takes import foresee_again, list_takes, read_again
+    from evenhand.jobs.takes import check_signed, foresee_again, list_takes, read_again
 
+    author, reason = check_signed(author, reason)
     workspace, now = workspace_asked(ctx), now_or(None)
     by = layout_for(workspace, take, answers_of(**said), read_layout(layout) if layout else None)
     foreseen = foresee_again(workspace, take, by, as_of=now)
@@ -152,7 +155,7 @@ def again(
             workspace,
             take,
             by,
-            author=author or "",
+            author=author,
             reason=reason,
             as_of=now,
             is_as_seen=None if yes else lambda found: found == foreseen,

@@ -71,7 +71,8 @@ def as_seen(known: Known, understood: Understood) -> Seen:
     if before and before.layout and Layout.from_toml(before.layout, before.file) != proposal.layout:
         again = (
             f"This content was taken before, as take {before.take}, by another layout; taking it by this one reads "
-            f"that take again in its place. `evenhand takes again {before.take}` shows first what that would do."
+            f"that take again in its place. "
+            f"`evenhand takes again {before.take} --author NAME --reason WHY` shows first what that would do."
         )
         rejects = refused_rows(rows.rejects)
         notices = (again, *seen.notices, *rows.notices)

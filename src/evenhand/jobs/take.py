@@ -19,6 +19,7 @@ from evenhand.jobs.receipts import Receipt
 from evenhand.jobs.seen import Answers, ColumnUse, Proposal, Question, Seen
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
+from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
 from evenhand.terms.records import Refusal
 
@@ -122,9 +123,10 @@ def take_files(
 ) -> list[Receipt | RefusedFile]:
     """Take several files, those first that others are placed by, and return what became of each, as given.
 
-    `confirm` is shown every file that no kept layout fits, or that leaves a question open; without it, what is proposed
-    is taken. Where it `is_unseen`, nobody looks at it: a file that is unlikely to be what it is taken for is refused. A
-    file that is refused does not stop the others.
+    `confirm` is shown every file that no kept layout fits, that leaves a question open, or that is unlikely to be what
+    it is taken for, also by a written `layout`; without it, what is proposed is taken. Where it `is_unseen`, nobody
+    looks at it: a file that is unlikely to be what it is taken for is refused. A file that is refused does not stop the
+    others.
     """
     known = Known(workspace, today)
     return _in_turn(
@@ -201,10 +203,12 @@ def _take(
     if layout is None and said_nothing and (receipt := taken_before(known, incoming, answers.table)) is not None:
         return receipt
     understood = understand(known, incoming, answers, layout, progress)
-    while confirm and layout is None and (_is_to_be_seen(understood.proposal) or understood.doubt):
+    while confirm and (understood.doubt or (layout is None and _is_to_be_seen(understood.proposal))):
         answer = confirm(as_seen(known, understood))
         if answer is True:
             break
+        if answer is False and layout is not None:
+            raise Refusal(f"{incoming.name} was not taken.")
         if answer is False:
             raise Refusal(_left(known, understood))
         try:
@@ -222,7 +226,8 @@ def _take(
     kept_as = known.layouts.folder / kept if kept else None
     receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows, surroundings)
     if kept_as and not proposal.kept and receipt.rejected < receipt.read:
-        with known.workspace.sources.held():  # else what is half written is swept by whoever takes a file
+        # Held, else what is half written is swept by whoever takes a file.
+        with known.workspace.sources.held(), refusing(str(known.layouts.folder)):
             replace_file(kept_as, proposal.layout.to_toml().encode())
         known.layouts.add(kept_as, proposal.layout)
     notices = (*proposal.notices, *receipt.notices, *map(_offered, proposal.offers))
@@ -249,9 +254,10 @@ def _left(known: Known, understood: Understood) -> str:
     """Leave the layout that was not confirmed as a draft to edit, and return what to do with it."""
     layout = understood.proposal.layout
     drafts = known.workspace.layouts / "drafts"
-    drafts.mkdir(parents=True, exist_ok=True)
-    draft = next(path for place in count(1) if not (path := drafts / f"{layout.table}-{place}.toml").exists())
-    replace_file(draft, layout.to_toml().encode())
+    with refusing(str(drafts)):
+        drafts.mkdir(parents=True, exist_ok=True)
+        draft = next(path for place in count(1) if not (path := drafts / f"{layout.table}-{place}.toml").exists())
+        replace_file(draft, layout.to_toml().encode())
     return (
         f"{understood.incoming.name} was not taken; how it would have been read stands in {draft}: edit that, "
         f"and take the file with --layout {draft}."
@@ -270,7 +276,8 @@ def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
     return tuple(
         f"{reader} ran in {zone} and runs in {now.reader_zones[reader]} now; punches taken before keep their instants. "
         "If that zone was wrong before, do not take its earlier logs anew, which would add their punches twice: "
-        f"read them again in their place, `evenhand takes again N --zone {now.reader_zones[reader]}`."
+        "read them again in their place, "
+        f"`evenhand takes again N --zone {now.reader_zones[reader]} --author NAME --reason WHY`."
         for reader, zone in before.reader_zones.items()
         if now.reader_zones.get(reader, zone) != zone
     )

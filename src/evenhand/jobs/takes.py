@@ -39,6 +39,7 @@ __all__ = [
     "TakeDecision",
     "TakeListed",
     "WeekChange",
+    "check_signed",
     "foresee_again",
     "foresee_back",
     "layout_of",
@@ -108,6 +109,14 @@ def layout_of(workspace: Workspace, take: int) -> Layout:
     with workspace.store.reading() as conn:
         one = find_standing(conn, take)
     return Layout.from_toml(one.layout or "", one.file)
+
+
+def check_signed(author: str | None, reason: str) -> tuple[str, str]:
+    """Return who decides and why, without space around; raises Refusal where either is not said."""
+    author = (author or "").strip()
+    if not author or not reason.strip():
+        raise Refusal("a decision is made by somebody and for a reason; give both.")
+    return author, reason.strip()
 
 
 def foresee_back(workspace: Workspace, take: int, *, as_of: datetime) -> Foreseen:
@@ -188,8 +197,7 @@ def _do(
     is_as_seen: IsAsSeen | None,
     progress: Progress | None,
 ) -> TakeListed:
-    if not author.strip() or not reason.strip():
-        raise Refusal("a decision is made by somebody and for a reason; give both.")
+    author, reason = check_signed(author, reason)
     with workspace.sources.held():
         if is_as_seen and not is_as_seen(_foresee_held(workspace, take, action, layout, as_of)):
             raise NotAsSeen
@@ -198,8 +206,8 @@ def _do(
             take,
             action,
             layout,
-            author=author.strip(),
-            reason=reason.strip(),
+            author=author,
+            reason=reason,
             as_of=as_of,
             progress=progress,
         )

@@ -10,9 +10,9 @@ from pathlib import Path
 import httpx
 import pytest
 
-from evenhand.jobs import watched
+from evenhand.jobs import folder_state
+from evenhand.jobs.folder_state import FileStanding, Folder
 from evenhand.jobs.waiting import list_waiting
-from evenhand.jobs.watched import FileStanding, Folder
 from evenhand.store import frames
 from evenhand.web import guard
 from tests.web.conftest import MILL_AS_OF, Served, copied, serving
@@ -225,7 +225,7 @@ def test_several_are_put_on_at_once_and_one_that_cannot_be_kept_is_named(
     answer = put(at_fresh, token, ("march.csv", LOG), ("empty.csv", ""), ("people.csv", ROSTER))
     assert answer.headers["location"] == "/files"
     page = text_of(at_fresh.get("/files").text)
-    assert "2 files put on" in page
+    assert "2 files to be looked at" in page
     assert "empty.csv is empty; export it again." in page
     assert sorted(one.file for one in list_waiting(fresh.workspace)) == ["march.csv", "people.csv"]
     refused = put(at_fresh, token, ("empty.csv", ""))
@@ -500,7 +500,7 @@ def test_a_file_of_the_watched_folder_waits_on_files_and_on_today_and_is_put_awa
     (tmp_path / "march.csv").write_text(LOG)
     found = (tmp_path / "march.csv").lstat()
     standing = FileStanding(found.st_size, found.st_mtime_ns, 1_773_000_000, "it has to be asked about.")
-    with watched.noting(fresh.workspace) as held:
+    with folder_state.noting(fresh.workspace) as held:
         held[0] = Folder(str(tmp_path), files={"march.csv": standing})
     files, today = at_fresh.get("/files").text, at_fresh.get("/").text
     place = re.search(r'href="(/files/waiting/[0-9a-f]{16})">march\.csv', files)
@@ -519,7 +519,7 @@ def test_a_file_of_the_watched_folder_waits_on_files_and_on_today_and_is_put_awa
 
 
 def test_a_folder_out_of_reach_is_said_on_files_and_on_today(fresh: Served, at_fresh: httpx.Client) -> None:
-    with watched.noting(fresh.workspace) as held:
+    with folder_state.noting(fresh.workspace) as held:
         held[0] = Folder("/srv/exports", problem="The watched folder /srv/exports is not there.")
     for place in ("/files", "/"):
         assert "The watched folder /srv/exports is not there." in text_of(at_fresh.get(place).text)

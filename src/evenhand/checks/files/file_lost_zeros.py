@@ -46,7 +46,8 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "No number in it begins with a zero, and none as short stands there as it is.",
             ),
             stake=Stake(people=rows.height),
-            next_step=f"Read it again with {counted(width, 'digit')}: `evenhand takes again {take} --zeros {width}`, "
+            next_step=f"Read it again with {counted(width, 'digit')}: `evenhand takes again {take} --zeros {width} "
+            "--author NAME --reason WHY`, "
             "or on Files; what that changes is shown first.",
             details={"take": take, "zeros": width, "numbers": rows["number"].to_list()},
         )

@@ -66,7 +66,7 @@ def _finding(facts: Facts, reader: str, zone: str, moved: Frame) -> Finding:
     first, last = (civil_date(zone, int(bound)) for bound in (at.min(), at.max()))
     others = sorted(_readers_of(facts, takes) - {reader})
     elsewhere = [name for name in others if facts.reader_zones.get(name) != zone]
-    commands = listed([f"`evenhand takes again {take} --zone {zone}`" for take in takes], 4)
+    commands = listed([f"`evenhand takes again {take} --zone {zone} --author NAME --reason WHY`" for take in takes], 4)
     again = f"{commands}, or read them again on Files; what that moves is shown first"
     if elsewhere:
         again = f"take those files back and take the log of {reader} by itself"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
-from evenhand.jobs import waiting, watched
+from evenhand.jobs import folder_state, waiting
 from evenhand.jobs.freshness import find_freshness
 from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.take import Seen, look_at
@@ -33,7 +33,7 @@ def files(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: st
     shown = view.view(
         list_takes(workspace),
         list_waiting(workspace),
-        watched.look(workspace),
+        folder_state.look(workspace),
         reckoning.part("freshness", lambda: find_freshness(reckoning)),
         int(reckoning.as_of.timestamp()),
         ListQuery("/files", q.strip(), sort or "taken", order == "down" or not sort, page),
@@ -63,11 +63,7 @@ def drop(request: Request, desk: AtDesk, sent: SentFiles) -> Response:
             refused.append(str(refusal))
     if not kept:
         raise IncompleteForm(" ".join(refused))
-    said = (
-        [f"{counted(len(kept), 'file')} put on; nothing is taken before you have looked at it."]
-        if len(kept) > 1
-        else []
-    )
+    said = [f"{counted(len(kept), 'file')} to be looked at; nothing of them is taken yet."] if len(kept) > 1 else []
     request.state.session.notice = " ".join((*said, *refused))
     to = "/files" if len(kept) > 1 else f"/files/waiting/{kept[0].key}"
     # The page's script sends the form itself, to show how far it is, and opens what it is told.
