@@ -21,26 +21,51 @@ WAGE = '[minimum_wage]\nmeaning = "Local"\nunit = "cent per hour"\n[[minimum_wag
     [
         ("us_federal", date(2009, 7, 23), "0"),  # 29 USC 206(a)(1)(C): 7.25 from 24 July 2009; no earlier one is kept
         ("us_federal", date(2009, 7, 24), "7.25"),
-        (
-            "colorado",
-            date(2023, 12, 31),
-            "7.25",
-        ),  # Colo. Const. art. XVIII, section 15: 2024 from memory, then the press
+        # Colo. Const. art. XVIII, section 15 (0.90 a year to 12.00 in 2020), then as announced; 2021 from memory.
+        ("colorado", date(2016, 12, 31), "7.25"),
+        ("colorado", date(2017, 1, 1), "9.30"),
+        ("colorado", date(2018, 1, 1), "10.20"),
+        ("colorado", date(2019, 12, 31), "11.10"),
+        ("colorado", date(2020, 1, 1), "12.00"),
+        ("colorado", date(2021, 1, 1), "12.32"),
+        ("colorado", date(2022, 12, 31), "12.56"),
+        ("colorado", date(2023, 12, 31), "13.65"),
         ("colorado", date(2024, 12, 31), "14.42"),
         ("colorado", date(2025, 12, 31), "14.81"),
         ("colorado", date(2026, 1, 1), "15.16"),
-        ("alaska", date(2024, 12, 31), "11.73"),  # AS 23.10.065: 2024 from memory, then the press
+        # AS 23.10.065, as the state's labor department announced them, by way of the press.
+        ("alaska", date(2017, 1, 1), "9.80"),
+        ("alaska", date(2018, 12, 31), "9.84"),
+        ("alaska", date(2019, 1, 1), "9.89"),
+        ("alaska", date(2020, 1, 1), "10.19"),
+        ("alaska", date(2022, 12, 31), "10.34"),
+        ("alaska", date(2023, 1, 1), "10.85"),
+        ("alaska", date(2024, 12, 31), "11.73"),
         ("alaska", date(2025, 6, 30), "11.91"),
         ("alaska", date(2025, 7, 1), "13.00"),
         ("alaska", date(2026, 6, 30), "13.00"),
         ("alaska", date(2026, 7, 1), "14.00"),
         ("alaska", date(2027, 7, 1), "15.00"),
-        ("california", date(2023, 12, 31), "7.25"),  # Labor Code 1182.12, amounts from the press
+        # Labor Code 1182.12(b)(1), employers of 26 or more, amounts second hand and from the press.
+        ("california", date(2016, 12, 31), "7.25"),
+        ("california", date(2017, 1, 1), "10.50"),
+        ("california", date(2018, 1, 1), "11.00"),
+        ("california", date(2019, 1, 1), "12.00"),
+        ("california", date(2020, 1, 1), "13.00"),
+        ("california", date(2021, 12, 31), "14.00"),
+        ("california", date(2022, 1, 1), "15.00"),
+        ("california", date(2023, 12, 31), "15.50"),
         ("california", date(2024, 12, 31), "16.00"),
         ("california", date(2025, 1, 1), "16.50"),
         ("california", date(2025, 12, 31), "16.50"),
         ("california", date(2026, 1, 1), "16.90"),
-        ("nevada", date(2024, 6, 30), "11.25"),  # Nev. Const. art. 15, section 16, second hand
+        # Nev. Const. art. 15, section 16 and NRS 608.250, without health benefits, from the press.
+        ("nevada", date(2017, 1, 1), "8.25"),
+        ("nevada", date(2020, 6, 30), "8.25"),
+        ("nevada", date(2020, 7, 1), "9.00"),
+        ("nevada", date(2021, 7, 1), "9.75"),
+        ("nevada", date(2022, 7, 1), "10.50"),
+        ("nevada", date(2024, 6, 30), "11.25"),
         ("nevada", date(2024, 7, 1), "12.00"),
         ("eu_2003_88", date(2026, 3, 1), "0"),  # Directive 2003/88/EC says nothing of wages
     ],

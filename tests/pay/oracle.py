@@ -2,7 +2,9 @@
 
 Slow and plain on purpose: every minute of work is looked at by itself. Whole minutes only. Sources: 29 CFR 778.109 (the
 regular rate), 778.110-115, 778.117-120, 778.201-203, 778.208-209; Labor Code 515(d)(1) and (2), divided by
-fewer hours where fewer are agreed (the Labor Commissioner's answers on overtime); 4 Cal.5th 542 (2018).
+fewer hours where fewer are agreed (the Labor Commissioner's answers on overtime); 4 Cal.5th 542 (2018); 29 USC
+206(a)(1)(C), Labor Code 1182.12 and 135 Cal.App.4th 314 (the minimum wage, in California of each hour), and 29 CFR
+778.5 (it is reached before the regular rate is taken).
 """
 
 from __future__ import annotations
@@ -20,6 +22,7 @@ __all__ = ["Payment", "Person", "Rate", "Span", "Window", "lines_of"]
 
 HALF = {"ordinary": Fraction(0), "overtime": Fraction(1, 2), "double": Fraction(1)}
 WEEK = timedelta(days=7)
+MINIMUM = {"federal": Fraction("7.25"), "california": Fraction("16.90")}  # an hour, in 2026
 
 
 @dataclass(frozen=True)
@@ -80,6 +83,7 @@ class Sum:
     credit: Fraction = Fraction(0)
     over_h: Fraction | None = None
     flat: bool = False
+    by_hour: bool = False
 
 
 def cents(amount: Fraction) -> int:
@@ -129,7 +133,7 @@ def sums_of(person: Person, week: date) -> list[Sum]:
     for rate, count in by_rate.items():
         hours = Fraction(count, 60)
         if rate.plan == "hourly":
-            sums.append(Sum(rate.amount * hours, rate.amount * hours))
+            sums.append(Sum(rate.amount * hours, rate.amount * hours, by_hour=True))
         elif person.california or rate.plan == "salary_fixed":
             covers = min(Fraction(40), rate.covers_h) if rate.plan == "salary_fixed" else Fraction(40)
             if not person.california:
@@ -157,8 +161,21 @@ def sums_of(person: Person, week: date) -> list[Sum]:
         an_hour, multiple, of_days = person.extra[kind]
         paid = (hourly * (multiple - 1) + an_hour) * Fraction(count, 60)
         credited = of_days and multiple >= Fraction(3, 2) and hourly > 0
-        sums.append(Sum(paid, Fraction(0) if credited else paid, paid if credited else Fraction(0)))
-    return sums
+        sums.append(Sum(paid, Fraction(0) if credited else paid, paid if credited else Fraction(0), by_hour=True))
+    raised = raise_of(person, minutes, sums)
+    return [*sums, Sum(raised, raised)] if cents(raised) else sums
+
+
+def raise_of(person: Person, minutes: Sequence[tuple[int, str, Rate | None]], sums: Sequence[Sum]) -> Fraction:
+    """Return what the week's hours lack to the minimum wage: together, in California each paid by the hour alone."""
+    least = MINIMUM["california" if person.california else "federal"]
+    alone = [rate.amount for _, _, rate in minutes if person.california and rate and rate.plan == "hourly"]
+    short = sum((max(least - rate, Fraction(0)) / 60 for rate in alone), Fraction(0))
+    averaged = len(minutes) - len(alone)
+    if averaged:
+        paid = sum(one.paid if one.over_h else one.in_rate for one in sums if not (person.california and one.by_hour))
+        short += max(least * averaged / 60 - paid, Fraction(0))
+    return short
 
 
 def entry_of(person: Person, one: Payment, week: date) -> Sum:

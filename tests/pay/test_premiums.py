@@ -115,10 +115,12 @@ def test_a_week_over_new_year_is_held_against_each_days_minimum_wage() -> None:
         for day in ("2025-12-30", "2025-12-31", "2026-01-01", "2026-01-02")
     ]
     pay = paid(spans, on_roster="16.50", rules=CALIFORNIA, weeks=(week, week))
+    # In California each hour counts alone (135 Cal.App.4th 314); the first two days are not short, the last two are.
     assert total(pay, "minimum_due") == D(8)
+    assert total(pay) == 40 * D("16.50") + 8
     assert pay.faults.select("kind", "seconds", "amount", "says", "cites").rows() == [
-        ("below_minimum", 144_000, D(8), "pay for 2025-12-28 is 8.00 short of 16.50 for every hour worked",
-         "Cal. Labor Code 1182.12; figure from the press, confirm it")
+        ("below_minimum", 144_000, D(8), "pay for 2025-12-28 is 8.00 short of 16.50 for every hour worked, "
+         "and raised by that", "Cal. Labor Code 1182.12; figure from the press, confirm it; 135 Cal.App.4th 314 (2005)")
     ]  # fmt: skip
 
 
@@ -130,6 +132,48 @@ def test_exactly_the_minimum_wage_is_enough(rate: str, short: str) -> None:
     pay = paid(hours(40), on_roster=rate)
     assert total(pay, "minimum_due") == D(short)
     assert pay.faults["kind"].to_list() == (["below_minimum"] if D(short) else [])
+
+
+def test_a_rate_below_the_minimum_wage_is_raised_before_the_regular_rate_is_taken() -> None:
+    # 29 CFR 778.5: 50 h at 7.00 are 350.00, 12.50 short of 50 x 7.25; the ten hours of overtime owe half of 7.25 more,
+    # 36.25: 398.75 in all. At 7.00 they would owe 35.00.
+    pay = paid(hours(50), on_roster="7.00")
+    assert total(pay, "minimum_due") == D("12.50")
+    assert total(pay, "regular_rate") == D("7.25")
+    assert total(pay) == D("398.75")
+    assert pay.lines.select("part", "label", "amount", "cites").rows()[1] == (
+        "straight", "raised to the minimum wage", D("12.50"), "29 CFR 778.5"
+    )  # fmt: skip
+
+
+ARMENTA: list[Span] = [
+    ("2026-03-16 06:00", "2026-03-16 14:00", "ordinary", "YARD"),
+    ("2026-03-17 06:00", "2026-03-17 14:00", "ordinary", "YARD"),
+    ("2026-03-18 06:00", "2026-03-18 14:00", "ordinary", ""),
+    ("2026-03-19 06:00", "2026-03-19 14:00", "ordinary", ""),
+]
+
+
+def test_in_california_an_hour_paid_better_does_not_lift_another_to_the_minimum_wage() -> None:
+    # Armenta v. Osmose, 135 Cal.App.4th 314: 16 h at 12.00 and 16 h at 25.00 are 18.50 on average, and yet each of the
+    # sixteen is 4.90 short of 16.90: 78.40. A bonus of the week lifts none. Federal law averages: 18.50 is above 7.25.
+    rates = [{"amount": D(25)}, {"amount": D(12), "reader": "YARD"}]
+    assert total(paid(ARMENTA, rates=rates, rules=CALIFORNIA), "minimum_due") == D("78.40")
+    bonus = [{"kind": "bonus", "amount": D(100)}]
+    assert total(paid(ARMENTA, rates=rates, rules=CALIFORNIA, earned=bonus), "minimum_due") == D("78.40")
+    assert total(paid(ARMENTA, rates=rates), "minimum_due") == D(0)
+    # Time that is not paid by the hour is averaged over itself, with what is not by the hour: 16 h of pieces for
+    # 200.00 and a bonus of 50.00 are 20.40 short of 270.40, whatever the other sixteen earn. (Our reading.)
+    pieces = [{"amount": D(25)}, {"amount": D(1), "reader": "YARD", "plan": "piece"}]
+    earned = [{"kind": "piece", "amount": D(200)}, {"kind": "bonus", "amount": D(50)}]
+    assert total(paid(ARMENTA, rates=pieces, rules=CALIFORNIA, earned=earned), "minimum_due") == D("20.40")
+
+
+def test_a_split_shift_below_the_minimum_wage_owes_one_hour_of_it_and_no_more() -> None:
+    # Section 4(C): the eight hours at 15.00 are raised to 16.90 beside it, so that one hour at 16.90 is left.
+    pay = paid(DAY, on_roster="15.00", rules=CALIFORNIA, premiums=[owed("split_shift")])
+    assert premium(pay)[0][3] == D("16.90")
+    assert total(pay, "minimum_due") == 12 * D("1.90")
 
 
 def test_what_is_no_pay_for_work_does_not_fill_up_the_minimum_wage() -> None:

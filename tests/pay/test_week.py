@@ -80,6 +80,7 @@ def test_a_flat_bonus_is_divided_by_the_hours_that_are_not_overtime_in_californi
     # 10.00 an hour, 46 hours, 15.00 flat. California (4 Cal.5th 542): 460 + 30 + 15 + 15/40 x 1.5 x 6 = 508.375.
     # Federal: rate 475/46, total 460 + 15 + 6 x half of it = 505.978.
     given: dict[str, Any] = {"rates": [{"amount": D(10)}], "earned": [{"kind": "flat_bonus", "amount": D(15)}]}
+    given["minimum"] = False  # the rate is of the years the decision looks at
     assert total(paid(hours(46), rules=CALIFORNIA, **given)) == D("508.38")
     assert total(paid(hours(46), **given)) == D("505.98")
 
@@ -270,9 +271,9 @@ def test_days_and_jobs_are_paid_by_their_number() -> None:
 
 
 def test_a_salary_in_california_is_for_forty_hours_only() -> None:
-    # Labor Code 515(d): 600 / 40 = 15.00, so 46 h owe 600 + 6 x 22.50 = 735.00, whatever the agreement says.
-    pay = paid(hours(46), rules=CALIFORNIA, rates=[{"plan": "salary_fluctuating", "amount": D(600)}])
-    assert total(pay) == D("735.00")
+    # Labor Code 515(d): 800 / 40 = 20.00, so 46 h owe 800 + 6 x 30.00 = 980.00, whatever the agreement says.
+    pay = paid(hours(46), rules=CALIFORNIA, rates=[{"plan": "salary_fluctuating", "amount": D(800)}])
+    assert total(pay) == D("980.00")
     assert "faulty" in pay.faults["kind"].to_list()
 
 
@@ -311,10 +312,10 @@ def test_a_salary_that_pays_for_no_overtime_owes_it_whole_in_a_short_week(
 
 def test_a_salary_agreed_for_fewer_hours_than_forty_is_divided_by_those_in_california() -> None:
     # The Labor Commissioner's answers on overtime, second hand: the agreed hours divide where they are fewer than
-    # forty, and those beyond them up to forty are paid at the regular rate. 350 / 35 = 10.00: 38 h 380.00; 41 h, one of
-    # them in overtime, 350 + 5 x 10.00 + 15.00 = 415.00.
-    salary = [{"plan": "salary_fixed", "amount": D(350), "covers_hours": D(35)}]
-    for count, whole in ((35, 350), (38, 380), (41, 415)):
+    # forty, and those beyond them up to forty are paid at the regular rate. 700 / 35 = 20.00: 38 h 760.00; 41 h, one of
+    # them in overtime, 700 + 5 x 20.00 + 30.00 = 830.00.
+    salary = [{"plan": "salary_fixed", "amount": D(700), "covers_hours": D(35)}]
+    for count, whole in ((35, 700), (38, 760), (41, 830)):
         assert total(paid(hours(count), rules=CALIFORNIA, rates=salary)) == D(whole)
 
 
@@ -365,7 +366,7 @@ def test_a_differential_without_a_rate_leaves_pay_unknown() -> None:
     assert 'the differential "night" has no rate in the settings' in pay.faults["says"][0]
 
 
-CENTS = st.integers(725, 9_900).map(lambda cents: Decimal(cents) / 100)
+CENTS = st.integers(1_690, 9_900).map(lambda cents: Decimal(cents) / 100)
 
 
 @settings(max_examples=40, deadline=None)

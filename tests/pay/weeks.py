@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from itertools import pairwise
@@ -98,10 +99,12 @@ def paid(
     differentials: dict[str, DifferentialRate] | None = None,
     one_shift: tuple[int, ...] = (),
     made_by: Sequence[str | None] = (),
+    minimum: bool = True,
 ) -> Pay:
-    """Return the pay of P1 for these spans."""
+    """Return the pay of P1 for these spans; without a `minimum` wage for published figures that are older than it."""
     classed, attributed = worked(*spans, one_shift=one_shift, made_by=made_by)
     people = PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": on_roster and Decimal(on_roster)}])
+    laws = pay_laws([rules.jurisdiction])
     at = {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""}
     of = {"person": "P1", "earned_from": weeks[0], "earned_to": weeks[0], "label": ""}
     return compute_pay(
@@ -111,7 +114,7 @@ def paid(
         RATES.rows(at | row for row in rates),
         EARNINGS.rows(of | row for row in earned),
         {"": rules},
-        pay_laws([rules.jurisdiction]),
+        laws if minimum else {name: replace(law, minimum_wages=()) for name, law in laws.items()},
         weeks,
         differentials=DIFFERENTIALS.rows(
             {"person": "P1", "workweek": weeks[0], "kind": kind, "starts": instant(starts), "ends": instant(ends)}

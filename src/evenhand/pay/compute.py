@@ -1,6 +1,7 @@
 """Pay of everybody's workweeks: lines with citations, totals, and what keeps a week from being paid.
 
-Order of work: straight pay at each rate; what was earned beside the hours; the regular rate; the overtime and double
+Order of work: straight pay at each rate; what was earned beside the hours; what raises it to the minimum wage; the
+regular rate; the overtime and double
 time owed on it, less credits; premium hours; what a payment for a longer time reopens. Each is one pass over the weeks
 of everybody.
 """
@@ -12,10 +13,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
+import numpy as np
 import polars as pl
 
 from evenhand.pay import faults, lines
-from evenhand.pay.due.minimum_wage import short_of_minimum
+from evenhand.pay.due.minimum_wage import raise_entries, short_of_minimum
 from evenhand.pay.due.premiums import premiums_due
 from evenhand.pay.due.regular_rate import Due, weeks_due
 from evenhand.pay.due.reopened import reopened_weeks
@@ -87,14 +89,17 @@ def compute_pay(
     windows = on.within(DIFFERENTIALS.empty() if differentials is None else differentials)
     owed = on.within(PREMIUMS.empty() if premiums is None else premiums)
     earned = _earned(on, classed, windows, differential_rates or {})
-    due = weeks_due(on.table, earned)
-    every = _lines(on, earned, due, owed)
     found = [
         *faults.rate_faults(on.asked, on.parts, on.by_rate, on.held.faults),
         *faults.earning_faults(on.table, on.settled, windows, differential_rates or {}, earned),
     ]
     known, listed = faults.payable(on.asked, found), on.binding.listed
-    short = short_of_minimum(on.table, on.parts, earned, listed).take(known["week"].to_numpy())
+    every_short = short_of_minimum(on.table, on.parts, earned, on.held.rates, listed)
+    sure = faults.payable(on.table, found)["week"].to_numpy().astype(np.intp)
+    earned = pl.concat([earned, raise_entries(on.table, every_short, sure)]).sort("week", "place", "order")
+    due = weeks_due(on.table, earned)
+    every = _lines(on, earned, due, owed)
+    short = every_short.take(known["week"].to_numpy())
     found += faults.below_minimum(known, short, listed)
     regular = due.regular_rate.take(known["week"].to_numpy())
     totals = _totals(known, every).with_columns(regular_rate=regular.four_decimals(), minimum_due=short.cents())

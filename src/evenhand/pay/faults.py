@@ -103,16 +103,18 @@ def payable(weeks: Frame, found: Sequence[Frame]) -> Frame:
 
 
 def below_minimum(weeks: Frame, short: Exact, laws: Sequence[PayLaw]) -> Iterator[Frame]:
-    """Yield the weeks whose pay is `short` of the minimum wage by a cent or more."""
+    """Yield the weeks whose rates or pay are `short` of the minimum wage by a cent or more; it is paid beside them."""
     rows = np.flatnonzero(short.rounded(100))
     if not rows.size:
         return
     under, amount = weeks[rows], short.take(rows).cents()
-    least = [laws[law].minimum_wage(day) for law, day in under.select("law", "workweek").iter_rows()]
-    says = "pay for {} is {} short of {} for every hour worked"
-    wages = pl.Series([f"{float(wage):.2f}" for wage, _ in least], dtype=pl.String)
+    bound = [(laws[law], day) for law, day in under.select("law", "workweek").iter_rows()]
+    least = [(law, *law.minimum_wage(day)) for law, day in bound]
+    says = "pay for {} is {} short of {} for every hour worked, and raised by that"
+    wages = pl.Series([f"{float(wage):.2f}" for _, wage, _ in least], dtype=pl.String)
     worded = pl.format(says, pl.col("workweek").cast(pl.String), _two_decimals(amount), wages)
-    cites = pl.lit(pl.Series([cites.where for _, cites in least], dtype=pl.String))
+    sources = ["; ".join(filter(None, (cites.where, law.minimum_each_hour))) for law, _, cites in least]
+    cites = pl.lit(pl.Series(sources, dtype=pl.String))
     worked = pl.col("worked_s")
     yield _faults(under, kind="below_minimum", seconds=worked, amount=pl.lit(amount), says=worded, cites=cites)
 

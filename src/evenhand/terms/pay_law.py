@@ -23,6 +23,8 @@ class PayLaw:
     `minimum_wages` [cent per hour] are all that bind, of which the highest in force is owed.
     `salary_hours_s` are the weekly seconds that a salary pays for at most, none of them overtime, whatever was agreed;
     0 where the agreement says.
+    `minimum_each_hour` is the source for holding each hour's own rate against them, not the week's average; ''
+    where the average counts.
     `flat_bonus_by_straight_hours` says that a flat bonus is divided by the hours that are not overtime, and that
     overtime on it is owed at the whole multiple. `premium_cites` is the source for paying premium hours at the regular
     rate with such bonuses, beside the premium's own.
@@ -32,6 +34,7 @@ class PayLaw:
     otherwise: str = "the workplace's agreement"
     rules: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     minimum_wages: tuple[Parameter, ...] = ()
+    minimum_each_hour: str = ""
     salary_hours_s: int = 0
     flat_bonus_by_straight_hours: bool = False
     premium_cites: str = ""

@@ -13,8 +13,9 @@ CHECK = Check(
     code="below_minimum",
     title="Pay is below the minimum wage",
     why="The week's pay divided by all hours worked must reach the minimum wage, whatever the plan of pay "
-    "(29 USC 206(a)(1)(C)). Local minimum wages may be higher than the one checked here.",
-    next_step="Correct the rate if it is wrong; otherwise the difference is owed.",
+    "(29 USC 206(a)(1)(C)); in California each hour must (135 Cal.App.4th 314). The difference is a line of the week's "
+    "pay. Local minimum wages may be higher than the one checked here.",
+    next_step="Correct the rate if it is wrong; otherwise look that payroll pays the difference.",
 )
 
 

@@ -18,8 +18,21 @@ __all__ = ["MINIMUM_WAGE", "PAY_LAW"]
 
 MINIMUM_WAGE = dated(
     "minimum_wage",
-    "The state minimum wage for every hour worked; local ones and those of single industries may be higher",
+    "The state minimum wage for every hour worked, up to 2022 that of employers of 26 or more; local ones and those of "
+    "single industries may be higher",
     "cent per hour",
+    *(
+        (date(year, 1, 1), cents, "Cal. Labor Code 1182.12(b)(1); figure second hand, confirm it")
+        for year, cents in (
+            (2017, 1050),
+            (2018, 1100),
+            (2019, 1200),
+            (2020, 1300),
+            (2021, 1400),
+            (2022, 1500),
+            (2023, 1550),
+        )
+    ),
     (date(2024, 1, 1), 1600, "Cal. Labor Code 1182.12; figure from the press, confirm it"),
     (date(2025, 1, 1), 1650, "Cal. Labor Code 1182.12; figure from the press, confirm it"),
     (date(2026, 1, 1), 1690, "Cal. Labor Code 1182.12; figure from the press, confirm it"),
@@ -34,6 +47,7 @@ PAY_LAW = replace(
         "flat_bonus_overtime": "4 Cal.5th 542 (2018)",
         "flat_bonus": "Cal. Labor Code 510(a); 4 Cal.5th 542 (2018)",
     },
+    minimum_each_hour="135 Cal.App.4th 314 (2005)",
     salary_hours_s=40 * 3600,
     flat_bonus_by_straight_hours=True,
     premium_cites="11 Cal.5th 858 (2021)",

@@ -34,8 +34,15 @@ MINIMUM_WAGE = dated(
     "minimum_wage",
     "The state minimum wage for every hour worked; cities' and counties' own may be higher",
     "cent per hour",
-    # The order of each year (7 CCR 1103-14) states what prices made of the constitution's 12.00 of 2020.
-    (date(2024, 1, 1), 1442, "Colo. Const. art. XVIII, section 15; 7 CCR 1103-14; figure from memory, confirm it"),
+    # The constitution adds 0.90 a year up to 2020; each year's order (7 CCR 1103-14) states what prices made of it.
+    (date(2017, 1, 1), 930, "Colo. Const. art. XVIII, section 15; figure from the press, confirm it"),
+    (date(2018, 1, 1), 1020, "Colo. Const. art. XVIII, section 15; figure from the press, confirm it"),
+    (date(2019, 1, 1), 1110, "Colo. Const. art. XVIII, section 15; figure from the press, confirm it"),
+    (date(2020, 1, 1), 1200, "Colo. Const. art. XVIII, section 15; figure from the press, confirm it"),
+    (date(2021, 1, 1), 1232, "Colo. Const. art. XVIII, section 15; figure from memory, confirm it"),
+    (date(2022, 1, 1), 1256, "Colo. Const. art. XVIII, section 15; figure from the press, confirm it"),
+    (date(2023, 1, 1), 1365, "Colo. Const. art. XVIII, section 15; figure from the press, confirm it"),
+    (date(2024, 1, 1), 1442, "Colo. Const. art. XVIII, section 15; 7 CCR 1103-14; figure from the press, confirm it"),
     (date(2025, 1, 1), 1481, "Colo. Const. art. XVIII, section 15; 7 CCR 1103-14; figure from the press, confirm it"),
     (date(2026, 1, 1), 1516, "Colo. Const. art. XVIII, section 15; 7 CCR 1103-14; figure from the press, confirm it"),
 )

@@ -51,7 +51,12 @@ JURISDICTION = Jurisdiction(
         "minimum_wage",
         "The state minimum wage for every hour worked, without health benefits",
         "cent per hour",
-        (date(2023, 7, 1), 1125, "Nevada minimum wage without health benefits, from memory; confirm it"),
+        # Of its two wages up to 2024 the one without health benefits, which is the higher; the lower one was 1.00 less.
+        (date(2010, 7, 1), 825, "Nev. Const. art. 15, section 16; figure from the press, date from memory; confirm it"),
+        (date(2020, 7, 1), 900, "NRS 608.250 as amended in 2019; figure from the press, confirm it"),
+        (date(2021, 7, 1), 975, "NRS 608.250 as amended in 2019; figure from the press, confirm it"),
+        (date(2022, 7, 1), 1050, "NRS 608.250 as amended in 2019; figure from the press, confirm it"),
+        (date(2023, 7, 1), 1125, "NRS 608.250 as amended in 2019; figure from the press, confirm it"),
         (
             date(2024, 7, 1),
             1200,

@@ -30,8 +30,8 @@ def premiums_due(owed: Frame, binding: Binding, rated: Frame, held: Frame, due: 
     """Return what the premium hours `owed` pay (PREMIUMS with week and law).
 
     `rated` are the stretches, with their rate, of the weeks that have a split shift. Its hour is owed at the minimum
-    wage, less what the workday's pay already exceeds it by; work that is not paid by the hour counts there at the
-    regular rate. The regular rate holds flat bonuses too.
+    wage, less what the workday's pay, raised to it, already exceeds it by; work that is not paid by the hour counts
+    there at the regular rate. The regular rate holds flat bonuses too.
     """
     week = owed["week"].to_numpy().astype(np.intp)
     regular = due.regular_rate.take(week)
@@ -39,8 +39,10 @@ def premiums_due(owed: Frame, binding: Binding, rated: Frame, held: Frame, due: 
     amount, rate = regular.times(hours, UNITS), regular
     splits = owed["kind"] == "split_shift"
     if splits.any():
-        least = Exact(whole(minimum_wages(owed, "workday", binding.listed)), np.full(owed.height, 100, np.object_))
-        day = _of_workday(owed.with_row_index("row").filter(splits), binding, rated, held)
+        cents = minimum_wages(owed, "workday", binding.listed)
+        least = Exact(whole(cents), np.full(owed.height, 100, np.object_))
+        of_splits = owed.with_row_index("row").with_columns(least=cents * (UNITS // 100)).filter(splits)
+        day = _of_workday(of_splits, binding, rated, held)
         day = pl.select(row=pl.int_range(owed.height, dtype=pl.UInt32)).join(
             day, on="row", how="left", maintain_order="left"
         )
@@ -55,9 +57,12 @@ def premiums_due(owed: Frame, binding: Binding, rated: Frame, held: Frame, due: 
 
 
 def _of_workday(owed: Frame, binding: Binding, rated: Frame, held: Frame) -> Frame:
-    """Return, by row, its workday's worked_s, hourly [units x s] and other_s, worked for no hourly rate."""
+    """Return, by row, its workday's worked_s, hourly [units x s] and other_s, worked for no hourly rate.
+
+    An hourly rate below `least` [units], the workday's minimum wage, is raised to it.
+    """
     hourly = held.filter(pl.col("plan") == "hourly").select("rate", of_hour="amount")
-    days = binding.with_workdays(owed.select("row", *WEEK, "workday"))
+    days = binding.with_workdays(owed.select("row", *WEEK, "workday", "least"))
     spent = pl.min_horizontal("ends", "closes") - pl.max_horizontal("starts", "opens")
     within = days.join(rated.select(*WEEK, "starts", "ends", "rate"), on=WEEK).with_columns(spent=spent)
     return (
@@ -66,7 +71,9 @@ def _of_workday(owed: Frame, binding: Binding, rated: Frame, held: Frame) -> Fra
         .group_by("row")
         .agg(
             worked_s=pl.col("spent").sum(),
-            hourly=(pl.col("of_hour").cast(pl.Int128) * pl.col("spent")).sum(),
+            hourly=(pl.max_horizontal("of_hour", "least").cast(pl.Int128) * pl.col("spent"))
+            .filter(pl.col("of_hour").is_not_null())
+            .sum(),
             other_s=pl.col("spent").filter(pl.col("of_hour").is_null()).sum(),
         )
     )
