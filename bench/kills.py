@@ -1,8 +1,9 @@
 """Kill takes, backs, agains and rebuilds at random and at chosen moments, and look whether anything is left half done.
 
-`python -m bench.kills [TIMES]` prints how often each deed was killed, where, and what was found. Each time the store
-must be whole as it was before or whole as it is after, nothing may stand in it twice, and once a command has run again
-nothing may lie beside it that the store does not name.
+`python -m bench.kills [TIMES]` prints how often each deed was killed, where, and what was found; with the word
+`handoff` before the number it kills hand-offs. Each time the store must be whole as it was before or whole as it is
+after, nothing may stand in it twice, and once a command has run again nothing may lie beside it that the store does not
+name.
 """
 
 from __future__ import annotations
@@ -272,4 +273,9 @@ def bench_kills(times: int = 200) -> None:
 
 
 if __name__ == "__main__":
-    bench_kills(int(sys.argv[1]) if len(sys.argv) > 1 else 200)
+    if "handoff" in sys.argv:
+        from bench.kills_handoff import bench_kills_of_handoff
+
+        bench_kills_of_handoff(*(int(word) for word in sys.argv[2:]))
+    else:
+        bench_kills(int(sys.argv[1]) if len(sys.argv) > 1 else 200)

@@ -152,32 +152,6 @@ def test_a_text_file_holds_an_empty_field_where_nothing_is_known() -> None:
     assert content == (b"\xef\xbb\xbfName,Rate,Day\r\n" + '"Zoë ""Z"", Ltd",,2026-03-01\r\nB,1.50,0\r\n'.encode())
 
 
-def test_files_are_written_whole_or_not_at_all(tmp_path: Path) -> None:
-    handoff._write_all({tmp_path / "a.csv": b"new", tmp_path / "b.csv": b"too"})
-    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a.csv": b"new", "b.csv": b"too"}
-    # the second cannot be written, since its folder is missing: the first stays as it was, and nothing is left over
-    with pytest.raises(FileNotFoundError):
-        handoff._write_all({tmp_path / "a.csv": b"newer", tmp_path / "gone" / "b.csv": b"too"})
-    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a.csv": b"new", "b.csv": b"too"}
-
-
-def test_files_are_made_ready_beside_their_place_where_the_same_disk_is(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    ready: list[tuple[Path, bytes]] = []
-
-    def replaced(temporary: Path, path: Path) -> None:
-        ready.append((temporary, temporary.read_bytes()))
-
-    monkeypatch.setattr(Path, "replace", replaced)
-    handoff._write_all({tmp_path / "a.csv": b"whole"})
-    [(temporary, content)] = ready
-    assert (temporary.parent, content) == (tmp_path, b"whole")
-    # hidden, under the name of what it becomes; gone where it was not moved
-    assert temporary.name.startswith(".a.csv.")
-    assert list(tmp_path.iterdir()) == []
-
-
 def digest_of(reckoning: Reckoning, today: Today, **changed: Any) -> str:
     return handoff._digest(replace(reckoning.snapshot, **changed), today)
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import io
 import json
-import os
-import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -21,8 +19,10 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
 from evenhand.pay import FIELDS, Cell
-from evenhand.store import decisions
-from evenhand.store.faults import refusing
+from evenhand.store import decisions, frames
+from evenhand.store.handed_off import add_handoff
+from evenhand.store.handing import digest_of, handing, put_in_place
+from evenhand.store.soundness import check_database, check_takes
 from evenhand.terms import cautions
 from evenhand.terms.csv_text import MARK, as_csv
 from evenhand.terms.records import Refusal
@@ -62,6 +62,7 @@ def hand_off(
     author = author.strip()
     if not author:
         raise Refusal("a period is handed off by somebody; say who with --author.")
+    _refuse_unsound(workspace)
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     _refuse_unready(today, despite=despite)
     period = today.period
@@ -82,24 +83,39 @@ def hand_off(
         tuple(finding.key for finding in today.blockers),
     )
     written = {
-        made.csv: _csv(headers, cells),
-        made.xlsx: _xlsx(headers, cells),
-        made.note: _note(of, today, made, author, as_of).encode(),
+        made.csv.name: _csv(headers, cells),
+        made.xlsx.name: _xlsx(headers, cells),
+        made.note.name: _note(of, today, made, author, as_of).encode(),
     }
-    with refusing(str(workspace.handoff)):
-        _write_all(written)
-    with workspace.store.writing() as conn:
-        decisions.add_handoff(
-            conn,
-            period=(period.first, period.last),
-            file=made.csv.name,
-            digest=sources,
-            totals=json.dumps({name: str(value) for name, value in vars(total).items()}),
-            despite=json.dumps(made.despite),
-            author=author,
-            made_at=int(as_of.timestamp()),
-        )
+    with workspace.sources.held():
+        put_in_place(workspace.store, workspace.handoff)
+        with handing(workspace.store, workspace.handoff, written) as conn:
+            decisions.decide_alone(conn)
+            if frames.revision(conn).changed_since(of.revision):
+                raise Refusal(
+                    "something was taken or decided while the files were made; nothing was written: look again."
+                )
+            add_handoff(
+                conn,
+                None,
+                period=(period.first, period.last),
+                file=made.csv.name,
+                digest=sources,
+                totals=json.dumps({name: str(value) for name, value in vars(total).items()}),
+                despite=json.dumps(made.despite),
+                author=author,
+                made_at=int(as_of.timestamp()),
+                files={name: digest_of(content) for name, content in written.items()},
+                in_money=asks_for_money(of.settings),
+            )
     return made
+
+
+def _refuse_unsound(workspace: Workspace) -> None:
+    """Raise Refusal where the store is damaged, or does not hold what its takes say they brought."""
+    with workspace.store.reading() as conn:
+        check_database(conn, workspace.store.where)
+        check_takes(conn, workspace.store.where)
 
 
 def _refuse_unready(today: Today, *, despite: bool) -> None:
@@ -231,21 +247,3 @@ def _without_money(total: pay.ControlTotal) -> list[str]:
 
 def _rules_in_words(of: Snapshot) -> list[str]:
     return [f"{site or 'no site'}: {rules_in_words(rules)}" for site, rules in of.rules.items()]
-
-
-def _write_all(contents: dict[Path, bytes]) -> None:
-    """Write all files or none: each is whole beside its place before any is moved there."""
-    ready: list[tuple[Path, Path]] = []
-    try:
-        for path, content in contents.items():
-            descriptor, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-            ready.append((Path(name), path))
-            with os.fdopen(descriptor, "wb") as file:
-                file.write(content)
-                file.flush()
-                os.fsync(file.fileno())
-        for temporary, path in ready:
-            temporary.replace(path)
-    finally:
-        for temporary, _ in ready:
-            temporary.unlink(missing_ok=True)

@@ -34,7 +34,16 @@ EDGE_DAYS = 15
 
 READ = (
     *("people", "readers", "enrolments", "schedules", "consent", "rates", "earnings", "takes"),
-    *("corrections", "rejected_attributions", "settled", "handoffs", "rounds", "round_items", "outcomes"),
+    *(
+        "corrections",
+        "rejected_attributions",
+        "settled",
+        "handoffs",
+        "adjustments",
+        "rounds",
+        "round_items",
+        "outcomes",
+    ),
 )
 
 
@@ -54,7 +63,8 @@ class Snapshot:
 
     `recorded` (RECORDED) reaches `EDGE_DAYS` before the workweeks that begin on `first`, and as far beyond those that
     begin on `last`, or to the last punch there is where that is None; for whoever is paid in them for a longer time it
-    reaches back over that time. The other frames are whole, and named as their tables are.
+    reaches back over that time. `handed_off_lines` (HANDED_OFF_LINES) are of the periods that end on `first` or later.
+    The other frames are whole, and named as their tables are.
     """
 
     where: str
@@ -77,6 +87,7 @@ class Snapshot:
     rejected_attributions: Frame
     settled: Frame
     handoffs: Frame
+    adjustments: Frame
     rounds: Frame
     round_items: Frame
     outcomes: Frame
@@ -85,6 +96,7 @@ class Snapshot:
     numbers_told: Frame
     written_zones: Frame
     take_spans: Frame
+    handed_off_lines: Frame
     recorded: Frame
 
     @cached_property
@@ -187,6 +199,10 @@ def take_snapshot(
             first, last, recorded = like.first, like.last, like.recorded
         else:
             recorded = _recorded(partial(frames.recorded, conn), read, first, last)
+        if like is not None and reaches and changed.isdisjoint({"handoffs", "adjustments"}):
+            told = like.handed_off_lines
+        else:
+            told = frames.handed_off_lines(conn, first)
     return Snapshot(
         where=str(workspace.settings_file),
         settings=settings,
@@ -196,6 +212,7 @@ def take_snapshot(
         revision=revision,
         first=first,
         last=last,
+        handed_off_lines=told,
         recorded=recorded,
         **read,
     )

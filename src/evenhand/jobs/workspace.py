@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -10,8 +11,10 @@ from pathlib import Path
 from evenhand.store import Store, open_store
 from evenhand.store.database import BUSY_S
 from evenhand.store.faults import refusing
+from evenhand.store.handing import put_in_place
 from evenhand.store.owner_only import FOLDER, close_to_others
 from evenhand.store.settings import read_settings, write_settings
+from evenhand.store.soundness import is_without_takes
 from evenhand.store.sources import Sources
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings
@@ -23,6 +26,10 @@ __all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open
 SETTINGS_FILE, STORE_FILE = "evenhand.toml", "evenhand.sqlite"
 STORE_FILES = tuple(f"{STORE_FILE}{ending}" for ending in ("", "-wal", "-shm"))
 FOLDERS = ("layouts", "rejected", "handoff")
+WAYS_BACK = (
+    "put back a backup of it (docs/workspace.md, Backup), or make a workspace in another folder with `evenhand new` "
+    "and take the files there again; what was decided by hand is in the backup alone"
+)
 FIRST_ANCHOR = date(2026, 1, 4)  # a Sunday, as the default workweek begins on Sunday
 
 
@@ -143,11 +150,20 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     settings = read_settings(directory / SETTINGS_FILE)
     if not settings.store and not (directory / STORE_FILE).is_file():
         raise Refusal(f"{directory / STORE_FILE} is missing; put back a backup of it.")
+    if not settings.store and not (directory / STORE_FILE).stat().st_size:
+        raise Refusal(f"{directory / STORE_FILE} is empty, where a store was; {WAYS_BACK}.")
     store = open_store(settings.store or directory / STORE_FILE, busy_s=busy_s)
     if (directory / "refused").is_dir() and not (directory / "rejected").exists():
         with refusing(str(directory)):
             (directory / "refused").rename(directory / "rejected")  # as versions before called it
-    return Workspace(directory, store, settings.store, tuple(_closed_to_others(directory)))
+    workspace = Workspace(directory, store, settings.store, tuple(_closed_to_others(directory)))
+    try:
+        _refuse_emptied(workspace)
+        _put_in_place(workspace)
+    except BaseException:
+        workspace.close()
+        raise
+    return workspace
 
 
 def _closed_to_others(directory: Path) -> Iterator[str]:
@@ -170,6 +186,29 @@ def _closed_to_others(directory: Path) -> Iterator[str]:
             f"Other users of this machine can read {what} in {directory}, and this user may not change that; let the "
             "folder's owner do so."
         )
+
+
+def _refuse_emptied(workspace: Workspace) -> None:
+    """Raise Refusal where the store knows no take and the workspace holds what takes brought.
+
+    Of a first take that was stopped one source may lie there that the store does not name.
+    """
+    if workspace.sources.count() < 2:
+        return
+    with workspace.store.reading() as conn:
+        if is_without_takes(conn):
+            raise Refusal(
+                f"{workspace.store.where} knows no take, and {workspace.sources.folder} holds the files of "
+                f"{workspace.sources.count()}: it is not this workspace's store, or was emptied; {WAYS_BACK}."
+            )
+
+
+def _put_in_place(workspace: Workspace) -> None:
+    """Put in place, or clear away, files for payroll that a stopped program left beside their places."""
+    if any(workspace.handoff.glob(".*.part")):
+        # Where another program holds the files, it is at them itself; where they may only be read, it can wait.
+        with suppress(Refusal, OSError), workspace.sources.held(wait_s=0):
+            put_in_place(workspace.store, workspace.handoff)
 
 
 def _check_free(directory: Path) -> None:

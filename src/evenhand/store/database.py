@@ -16,6 +16,7 @@ from evenhand.store.faults import refusing
 from evenhand.store.migrations import HEAD
 from evenhand.store.owner_only import make_file
 from evenhand.store.parts import add_missing
+from evenhand.store.soundness import HeldOpen, check_database
 from evenhand.terms.records import Refusal
 
 __all__ = ["BUSY_S", "Connection", "Store", "open_store"]
@@ -32,6 +33,7 @@ class Store:
 
     engine: sa.Engine
     where: str
+    held: HeldOpen | None = None
 
     @property
     def is_embedded(self) -> bool:
@@ -68,6 +70,8 @@ class Store:
     def close(self) -> None:
         """Close every connection."""
         self.engine.dispose()
+        if self.held is not None:
+            self.held.release()
 
 
 @contextmanager
@@ -84,22 +88,30 @@ def write(conn: sa.Connection) -> Iterator[None]:
 def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S) -> Store:
     """Return the store at a path (SQLite, made where there is none) or at a PostgreSQL address, up to date.
 
-    `busy_s` is how long to wait for another program's write [s]. Raises Refusal where the store is newer than
-    this program, damaged, locked, not writable, or cannot be reached.
+    `busy_s` is how long to wait for another program's write [s]. What a stopped program left open is looked through
+    first. Raises Refusal where the store is newer than this program, damaged, locked, not writable, or cannot be
+    reached.
     """
     text = str(url_or_path)
     url = sa.make_url(text) if "://" in text else sa.URL.create("sqlite", database=text)
     if url.drivername in ("postgresql", "postgres"):
         url = url.set(drivername="postgresql+psycopg")
     where = url.database if url.drivername == "sqlite" else url.render_as_string(hide_password=True)
+    held = None
     if url.drivername == "sqlite":
         _check_writable(Path(where or ""))
+        held = HeldOpen(Path(where or "")) if Path(where or "").parent.is_dir() else None
         if where:
             make_file(Path(where))  # what SQLite writes beside it is as its own file may be read
-    store = Store(_engine(url, busy_s), where or text)
+    store = Store(_engine(url, busy_s), where or text, held)
     try:
         with refusing(store.where):
+            if held is not None and held.is_left_over:
+                with store.engine.connect() as conn:
+                    check_database(conn, store.where)
             _bring_up_to_date(store)
+        if held is not None:
+            held.let_in()
     except BaseException:
         store.close()
         raise

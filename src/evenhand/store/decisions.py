@@ -1,9 +1,8 @@
-"""Write down what people decide: corrections, rejections, answers, hand-offs; nothing here is ever changed."""
+"""Write down what people decide: corrections, rejections, answers; nothing here is ever changed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date
 from typing import Any
 
 import sqlalchemy as sa
@@ -11,16 +10,18 @@ import sqlalchemy as sa
 from evenhand.store.presentations import keep_presentations
 from evenhand.store.tables import STORED
 
-__all__ = ["add_corrections", "add_handoff", "add_rejection", "add_settled", "decide_alone"]
+__all__ = ["add_corrections", "add_rejection", "add_settled", "decide_alone"]
 
 
 def decide_alone(conn: sa.Connection) -> None:
-    """Let nobody else add a correction, a rejection or an answer until the transaction ends.
+    """Let nobody else add a correction, a rejection, an answer or a hand-off until the transaction ends.
 
     So what it checks stays true, and a higher number is never there before a lower one.
     """
     if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
-        conn.exec_driver_sql("LOCK TABLE corrections, rejected_attributions, settled IN SHARE ROW EXCLUSIVE MODE")
+        conn.exec_driver_sql(
+            "LOCK TABLE corrections, rejected_attributions, settled, handoffs, adjustments IN SHARE ROW EXCLUSIVE MODE"
+        )
 
 
 def add_corrections(conn: sa.Connection, rows: Iterable[Mapping[str, Any]]) -> list[int]:
@@ -60,31 +61,6 @@ def add_rejection(
 def add_settled(conn: sa.Connection, *, finding: str, author: str, reason: str, made_at: int) -> int:
     """Add the answer to a finding (SETTLED) and return its running number."""
     return _add(conn, "settled", {"finding": finding, "author": author, "reason": reason, "made_at": made_at})
-
-
-def add_handoff(
-    conn: sa.Connection,
-    *,
-    period: tuple[date, date],
-    file: str,
-    digest: str,
-    totals: str,
-    despite: str,
-    author: str,
-    made_at: int,
-) -> int:
-    """Add a file handed to payroll (HANDOFFS) and return its running number."""
-    values = {
-        "first_day": period[0].isoformat(),
-        "last_day": period[1].isoformat(),
-        "file": file,
-        "digest": digest,
-        "totals": totals,
-        "despite": despite,
-        "author": author,
-        "made_at": made_at,
-    }
-    return _add(conn, "handoffs", values)
 
 
 def _add(conn: sa.Connection, name: str, values: Mapping[str, object]) -> int:

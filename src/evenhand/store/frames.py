@@ -11,6 +11,7 @@ import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import kept
+from evenhand.store.handed_off import adjustments, handed_off_lines, handoffs
 from evenhand.store.parts import read_details, read_parts
 from evenhand.store.presentations import placed
 from evenhand.store.same_punch import lay_over
@@ -31,6 +32,7 @@ from evenhand.terms.tables import (
 
 __all__ = [
     "Revision",
+    "adjustments",
     "changes",
     "clock_changes",
     "consent",
@@ -38,6 +40,7 @@ __all__ = [
     "earnings",
     "enrolments",
     "gone_people",
+    "handed_off_lines",
     "handoffs",
     "hanging",
     "keyed",
@@ -195,11 +198,6 @@ def changes(conn: sa.Connection) -> Frame:
 def settled(conn: sa.Connection) -> Frame:
     """Return the findings answered (SETTLED), in order."""
     return keyed(conn, kept.SETTLED)
-
-
-def handoffs(conn: sa.Connection) -> Frame:
-    """Return the files handed to payroll (HANDOFFS), in order."""
-    return keyed(conn, kept.HANDOFFS)
 
 
 def rounds(conn: sa.Connection) -> Frame:

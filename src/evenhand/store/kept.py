@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["CHANGES", "HANDOFFS", "REFUSED_ROWS", "SETTLED", "TAKES", "TAKE_DECISIONS"]
+__all__ = ["ADJUSTMENTS", "CHANGES", "HANDOFFS", "REFUSED_ROWS", "SETTLED", "TAKES", "TAKE_DECISIONS"]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -95,11 +95,39 @@ HANDOFFS = Table(
         Column("first_day", "date", "First day of the pay period", required=True),
         Column("last_day", "date", "Last day of the pay period", required=True),
         Column("file", "text", "The file's name", required=True),
-        Column("digest", "text", "SHA-256 of the file", required=True),
+        Column("digest", "text", "SHA-256 of what the file was computed from", required=True),
         Column("totals", "text", "The control totals, as JSON", required=True),
         Column("despite", "text", "Keys of the findings it was made despite, as a JSON list", required=True),
         Column("author", "text", "Who handed it off", required=True),
         Column("made_at", "instant", "When", required=True, unit=INSTANT),
+        Column("replaces", "count", "The file of the same period that it replaces, which counts no longer"),
+        Column("reason", "text", "Why it replaces that; empty where it replaces none", required=True),
+        Column("files", "text", "The SHA-256 of each file by its name, as JSON", required=True),
+        Column("carries", "text", "The adjustments that it holds, as a JSON list", required=True),
+        Column("in_money", "yes_no", "Whether it told payroll amounts of money", required=True),
+        Column("is_detailed", "yes_no", "Whether it is kept line by line what it told", required=True),
     ),
     key=("handoff",),
+)
+
+ADJUSTMENTS = Table(
+    "adjustments",
+    "Differences of periods handed off, and how each is made good",
+    (
+        Column("adjustment", "count", "Running number", required=True),
+        Column("handoff", "count", "The file in force that it adds to", required=True),
+        Column("first_day", "date", "First day of the pay period that it belongs to", required=True),
+        Column("last_day", "date", "Last day of that period", required=True),
+        Column(
+            "way",
+            "text",
+            "carried by the next period's file, or made good outside of payroll's files",
+            required=True,
+            allowed=("next_file", "elsewhere"),
+        ),
+        Column("author", "text", "Who decided it", required=True),
+        Column("reason", "text", "Why", required=True),
+        Column("made_at", "instant", "When", required=True, unit=INSTANT),
+    ),
+    key=("adjustment",),
 )

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from evenhand.store.owner_only import FILE
 
-__all__ = ["replace_file", "sweep_halves", "write_beside"]
+__all__ = ["place_of_half", "replace_file", "sweep_halves", "sync_folder", "write_beside"]
 
 
 def replace_file(path: Path, content: bytes) -> None:
@@ -36,3 +36,17 @@ def sweep_halves(folder: Path) -> None:
     """Remove what was written beside a file in `folder` by a program that was killed before it was put in place."""
     for half in folder.glob(".*.part"):
         half.unlink(missing_ok=True)
+
+
+def place_of_half(half: Path) -> Path:
+    """Return where what was written beside by `write_beside` belongs."""
+    return half.with_name(half.name.removeprefix(".").removesuffix(".part").rpartition(".")[0])
+
+
+def sync_folder(folder: Path) -> None:
+    """Have the disk hold the names in `folder`, and not only the files."""
+    held = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(held)
+    finally:
+        os.close(held)

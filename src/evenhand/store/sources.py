@@ -69,6 +69,10 @@ class Sources:
             return False
         return True
 
+    def count(self) -> int:
+        """Return how many contents are kept."""
+        return sum(1 for _ in self.folder.glob("*.gz"))
+
     def holds(self, sha256: str) -> bool:
         """Whether the content of this digest is kept."""
         return self._place(sha256).exists()

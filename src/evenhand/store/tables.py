@@ -6,7 +6,7 @@ from typing import Any
 
 import sqlalchemy as sa
 
-from evenhand.store.kept import CHANGES, HANDOFFS, REFUSED_ROWS, SETTLED, TAKE_DECISIONS, TAKES
+from evenhand.store.kept import ADJUSTMENTS, CHANGES, HANDOFFS, REFUSED_ROWS, SETTLED, TAKE_DECISIONS, TAKES
 from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
@@ -33,7 +33,7 @@ SQL_TYPES: dict[Kind, sa.types.TypeEngine[Any]] = {
 KEYED: dict[str, Table] = {
     table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
 }
-DECISIONS = ("corrections", "rejected_attributions", "settled", "handoffs", "take_decisions")
+DECISIONS = ("corrections", "rejected_attributions", "settled", "handoffs", "adjustments", "take_decisions")
 
 metadata = sa.MetaData()
 
@@ -77,7 +77,7 @@ STORED: dict[str, sa.Table] = {
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
-    for table in (CORRECTIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS)
+    for table in (CORRECTIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS, ADJUSTMENTS)
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_of_take(table, nullable=may_lack), sqlite_strict=True)
@@ -159,6 +159,15 @@ STORED["corrected_punches"] = sa.Table(
     sa.Column("ordinal", INTEGER, nullable=False),
     sqlite_strict=True,
 )
+# What each file told payroll, and what each adjustment is to tell it (HANDED_OFF), as Arrow columns.
+for _of in ("handoff", "adjustment"):
+    STORED[f"{_of}_lines"] = sa.Table(
+        f"{_of}_lines",
+        metadata,
+        sa.Column(_of, INTEGER, sa.ForeignKey(f"{_of}s.{_of}"), primary_key=True, autoincrement=False),
+        sa.Column("content", sa.LargeBinary, nullable=False),
+        sqlite_strict=True,
+    )
 # From when to when the punches of a file reach at each reader, also those that were known already.
 STORED["take_spans"] = sa.Table(
     "take_spans",

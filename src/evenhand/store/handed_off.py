@@ -1,0 +1,154 @@
+"""What payroll was told: each file's record with its lines, and adjustments that a later file carries."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Mapping
+from datetime import date
+from io import BytesIO
+from typing import Any
+
+import polars as pl
+import sqlalchemy as sa
+
+from evenhand.store.kept import ADJUSTMENTS, HANDOFFS
+from evenhand.store.tables import STORED
+from evenhand.store.whole_columns import read_columns
+from evenhand.terms.columns import Frame, Table
+from evenhand.terms.handed_off import HANDED_OFF, HANDED_OFF_LINES
+
+__all__ = ["add_adjustment", "add_handoff", "adjustments", "handed_off_lines", "handoffs", "in_force"]
+
+
+def handoffs(conn: sa.Connection) -> Frame:
+    """Return the files handed to payroll (HANDOFFS), in order."""
+    return _every(conn, HANDOFFS)
+
+
+def adjustments(conn: sa.Connection) -> Frame:
+    """Return the adjustments (ADJUSTMENTS), in order."""
+    return _every(conn, ADJUSTMENTS)
+
+
+def in_force(files: Frame) -> Frame:
+    """Return the files (HANDOFFS) that count: the last of each period.
+
+    A file of a version before this one was overwritten by the next of its period, and so names none that it replaces.
+    """
+    return files.unique(["first_day", "last_day"], keep="last", maintain_order=True)
+
+
+def handed_off_lines(conn: sa.Connection, since: date) -> Frame:
+    """Return what payroll is told (HANDED_OFF_LINES) of the periods that end on `since` or later.
+
+    An adjustment counts once a file carries it, or while none does and the file that it adds to is in force: what
+    replaces that file says it itself. What was made good elsewhere always counts.
+    """
+    files, decided = in_force(handoffs(conn)), adjustments(conn)
+    known = files.filter(pl.col("last_day") >= since, "is_detailed")
+    own = _contents(conn, "handoff", known["handoff"].to_list())
+    found = [_numbered(lines, number, None, None) for number, lines in own.items()]
+    carriers = {
+        number: carrier
+        for carrier, carries in files.select("handoff", "carries").iter_rows()
+        for number in json.loads(carries)
+    }
+    standing = set(files["handoff"].to_list())
+    counting = {
+        row["adjustment"]: row["handoff"]
+        for row in decided.filter(pl.col("last_day") >= since).iter_rows(named=True)
+        if row["way"] == "elsewhere" or row["adjustment"] in carriers or row["handoff"] in standing
+    }
+    for number, lines in _contents(conn, "adjustment", counting).items():
+        found.append(_numbered(lines, counting[number], number, carriers.get(number)))
+    return pl.concat([HANDED_OFF_LINES.empty(), *found])
+
+
+def add_handoff(
+    conn: sa.Connection,
+    lines: Frame | None,
+    *,
+    period: tuple[date, date],
+    file: str,
+    digest: str,
+    totals: str,
+    despite: str,
+    author: str,
+    made_at: int,
+    files: Mapping[str, str],
+    in_money: bool,
+    replaces: int | None = None,
+    reason: str = "",
+    carries: Collection[int] = (),
+) -> int:
+    """Add a file handed to payroll (HANDOFFS) with what it tells of its own period (HANDED_OFF); return its number."""
+    values: dict[str, Any] = {
+        "first_day": period[0].isoformat(),
+        "last_day": period[1].isoformat(),
+        "file": file,
+        "digest": digest,
+        "totals": totals,
+        "despite": despite,
+        "author": author,
+        "made_at": made_at,
+        "replaces": replaces,
+        "reason": reason,
+        "files": json.dumps(dict(files)),
+        "carries": json.dumps(sorted(carries)),
+        "in_money": int(in_money),
+        "is_detailed": int(lines is not None),
+    }
+    return _add(conn, "handoff", values, lines)
+
+
+def add_adjustment(
+    conn: sa.Connection,
+    lines: Frame,
+    *,
+    handoff: int,
+    period: tuple[date, date],
+    way: str,
+    author: str,
+    reason: str,
+    made_at: int,
+) -> int:
+    """Add an adjustment (ADJUSTMENTS) with what it is to tell (HANDED_OFF); return its number."""
+    values = {
+        "handoff": handoff,
+        "first_day": period[0].isoformat(),
+        "last_day": period[1].isoformat(),
+        "way": way,
+        "author": author,
+        "reason": reason,
+        "made_at": made_at,
+    }
+    return _add(conn, "adjustment", values, lines)
+
+
+def _add(conn: sa.Connection, of: str, values: Mapping[str, Any], lines: Frame | None) -> int:
+    key = conn.execute(STORED[f"{of}s"].insert().values(values)).inserted_primary_key
+    assert key is not None
+    if lines is None:
+        return int(key[0])
+    content = BytesIO()
+    HANDED_OFF.check(lines).write_ipc_stream(content, compression="zstd")
+    conn.execute(STORED[f"{of}_lines"].insert().values({of: key[0], "content": content.getvalue()}))
+    return int(key[0])
+
+
+def _every(conn: sa.Connection, table: Table) -> Frame:
+    columns = (STORED[table.name].c[name] for name in table.names)
+    return read_columns(conn, table, sa.select(*columns)).sort(table.key)
+
+
+def _contents(conn: sa.Connection, of: str, numbers: Collection[int]) -> dict[int, Frame]:
+    stored = STORED[f"{of}_lines"].c
+    rows = sa.select(stored[of], stored.content).where(stored[of].in_(list(numbers))).order_by(stored[of])
+    return {number: HANDED_OFF.check(pl.read_ipc_stream(BytesIO(content))) for number, content in conn.execute(rows)}
+
+
+def _numbered(lines: Frame, handoff: int, adjustment: int | None, carrier: int | None) -> Frame:
+    numbers = {"handoff": handoff, "adjustment": adjustment, "carrier": carrier}
+    return lines.select(
+        *(pl.lit(number, dtype=pl.Int64).alias(name) for name, number in numbers.items()), *HANDED_OFF.names
+    )

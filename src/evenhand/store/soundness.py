@@ -1,0 +1,82 @@
+"""Whether a store can be trusted: the database's own check of itself, and what it holds against what takes say.
+
+A damaged file may still answer; what it then leaves out would be missing from somebody's pay.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import weakref
+from contextlib import suppress
+from pathlib import Path
+
+import sqlalchemy as sa
+
+from evenhand.store.tables import STORED
+from evenhand.terms.records import Refusal
+
+__all__ = ["HeldOpen", "check_database", "check_takes", "is_without_takes"]
+
+REBUILD = "`evenhand rebuild` makes them anew from the files taken"
+
+
+def check_database(conn: sa.Connection, where: str) -> None:
+    """Raise Refusal where SQLite finds its own file damaged; a server checks its pages by itself.
+
+    Source: https://www.sqlite.org/pragma.html#pragma_quick_check
+    """
+    if conn.dialect.name != "sqlite":
+        return
+    said = conn.exec_driver_sql("PRAGMA quick_check(1)").scalar()
+    if said != "ok":
+        first = str(said).splitlines()[-1]
+        raise Refusal(f"{where} is damaged ({first}); put back a backup of it, nothing was changed.")
+
+
+def check_takes(conn: sa.Connection, where: str) -> None:
+    """Raise Refusal where the punches stored are not as many as the takes say that they brought."""
+    takes, punches, parts = (STORED[name].c for name in ("takes", "punches", "punch_parts"))
+    rows: dict[int, int] = dict(
+        iter(conn.execute(sa.select(punches["take"], sa.func.count()).group_by(punches["take"])))
+    )
+    held: dict[int, int] = dict(
+        iter(conn.execute(sa.select(parts["take"], sa.func.sum(parts.height)).group_by(parts["take"])))
+    )
+    said = sa.select(takes["take"], takes.file, takes.taken).where(takes.table == "punches").order_by(takes["take"])
+    for take, file, taken in conn.execute(said):
+        found = rows.pop(take, 0), int(held.pop(take, 0))
+        if found != (taken, taken):
+            raise Refusal(
+                f"{where} holds {found[0]} punches of take {take}, {file}, in rows and {found[1]} in columns, and the "
+                f"take brought {taken}; {REBUILD}, or put back a backup."
+            )
+    if rows or held:
+        raise Refusal(f"{where} holds punches of takes that it does not name; {REBUILD}, or put back a backup.")
+
+
+def is_without_takes(conn: sa.Connection) -> bool:
+    """Whether nothing was ever taken into this store."""
+    return conn.scalar(sa.select(STORED["takes"].c["take"]).limit(1)) is None
+
+
+class HeldOpen:
+    """Tells other programs that the SQLite file at `path` is open, until it is released or forgotten.
+
+    `is_left_over` tells that nobody else has it open, and that whoever had it last was stopped before closing it.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self._folder = os.open(path.absolute().parent, os.O_RDONLY | os.O_CLOEXEC)
+        self.release = weakref.finalize(self, os.close, self._folder)
+        log = path.with_name(f"{path.name}-wal")
+        try:
+            fcntl.flock(self._folder, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            self.is_left_over = log.exists() and log.stat().st_size > 0
+        except OSError:  # somebody else has it open, or the disk knows no such locks
+            self.is_left_over = False
+
+    def let_in(self) -> None:
+        """Let other programs open the file too, now that it has been looked at."""
+        with suppress(OSError):
+            fcntl.flock(self._folder, fcntl.LOCK_SH)
