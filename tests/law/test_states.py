@@ -108,6 +108,33 @@ def test_in_nevada_each_persons_rate_and_beginning_decide() -> None:
     ]  # fmt: skip
 
 
+def test_nevada_judges_each_workday_by_the_rate_that_holds_on_it() -> None:
+    # NRS 608.018: "at a rate less than one and one-half times the minimum". Ada earned 15.00 until Sunday and 20.00
+    # from Monday on: her Sunday of ten hours has two past eight, her Monday none. Bo's 15.00 ended long ago, and his
+    # next rate of 15.00 lies ahead; of Cy's two rates of one day the lower counts (our reading).
+    ten = days_of_work(["10", "10"])
+    later = date(2027, 1, 1)
+    rates = {
+        "Ada": [(date(2020, 1, 1), SUNDAY, Decimal(15)), (SUNDAY + timedelta(days=1), date.max, Decimal(20))],
+        "Bo": [
+            (date(2020, 1, 1), date(2022, 1, 1), Decimal(15)),
+            (date(2022, 1, 2), date(2026, 12, 31), Decimal(20)),
+            (later, date.max, Decimal(15)),
+        ],
+        "Cy": [(date(2020, 1, 1), date.max, Decimal(20)), (SUNDAY, SUNDAY, Decimal(17))],
+    }
+    assert overtime_of(hours_of(people_of(Ada=ten, Bo=ten, Cy=ten), jurisdiction="nevada", rates=rates)) == [
+        ("Ada", SUNDAY, 2), ("Bo", SUNDAY, 0), ("Cy", SUNDAY, 2)
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("hours", [9, 11, 12, 15])
+def test_in_nevada_only_days_of_ten_hours_can_be_agreed_on(hours: int) -> None:
+    # NRS 608.018(3)(b): a scheduled 10 hours a day for 4 calendar days within a week, by mutual agreement.
+    with pytest.raises(Refusal, match="only days of 10 hours"):
+        hours_of(sheet(*days_of_work(["10"])), jurisdiction="nevada", alternative_day_s=hours * 3600)
+
+
 def test_a_nevadan_workday_ends_24_hours_after_it_began_and_the_next_begins_with_work() -> None:
     # NRS 608.0126: Monday from 12:00 to 18:00, Tuesday from 11:00 to 15:00. The hour up to 12:00 is the seventh of the
     # first workday, three belong to a second that begins at 12:00; Wednesday's, from 12:00 on, to a third of 9 hours.

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from datetime import datetime
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date, datetime
 from decimal import Decimal
 from random import Random
 from typing import Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
+import polars as pl
 from hypothesis import strategies as st
 
 from evenhand.law import Hours, compute_hours
@@ -46,13 +47,24 @@ def hours_of(
     policy: Policy | None = None,
     *,
     schedules: Frame | None = None,
-    rates: Mapping[str, Decimal | None] | None = None,
+    rates: Mapping[str, Decimal | Sequence[tuple[date, date, Decimal]]] | None = None,
     own: Mapping[str, OwnRules] | None = None,
     **rules: Any,
 ) -> Hours:
     bound = SiteRules("invented", zone, **rules)
-    beside = {"schedules": schedules, "rates": rates, "own": own}
+    beside = {"schedules": schedules, "rates": None if rates is None else _dated(rates), "own": own}
     return compute_hours(attributed, bound, policy or Policy(), keep_steps=True, **beside)  # type: ignore[arg-type]
+
+
+def _dated(rates: Mapping[str, Decimal | Sequence[tuple[date, date, Decimal]]]) -> Frame:
+    """Return hourly rates as the law takes them; a bare one holds for ever."""
+    rows = [
+        (person, since, until, int(amount * 10_000))
+        for person, theirs in rates.items()
+        for since, until, amount in ([(date.min, date.max, theirs)] if isinstance(theirs, Decimal) else theirs)
+    ]
+    schema = {"person": pl.String, "since": pl.Date, "until": pl.Date, "amount": pl.Int64}
+    return pl.DataFrame(rows, schema=schema, orient="row")
 
 
 def paid(hours: Hours) -> list[tuple[int, int]]:

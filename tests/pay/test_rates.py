@@ -9,7 +9,7 @@ from typing import Any
 import polars as pl
 import pytest
 
-from evenhand.pay import knows_money, lowest_hourly_rates, salaried_people
+from evenhand.pay import hourly_rates, knows_money, salaried_people
 from evenhand.pay.rates.held import held_rates
 from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.sources import PEOPLE
@@ -109,15 +109,16 @@ def test_rates_that_meet_do_not_overlap_and_one_day_more_does() -> None:
     ]  # fmt: skip
 
 
-def test_the_lowest_hourly_rate_counts_no_salary_and_no_faulty_one() -> None:
+def test_hourly_rates_have_their_days_and_count_no_salary_and_no_faulty_one() -> None:
     rows = [
         {"person": "P1", "valid_from": MONDAY, "reader": "", "amount": D("18.2550")},
         {"person": "P1", "valid_from": MONDAY, "reader": "DYE", "amount": D("17.5")},
         {"person": "P1", "valid_from": MONDAY, "reader": "YARD", "amount": D(-1)},
         {"person": "P2", "valid_from": MONDAY, "reader": "", "amount": D(5), "plan": "piece"},
     ]
-    assert lowest_hourly_rates(RATES.rows(rows), NOBODY) == {"P1": D("17.5"), "P2": None}
-    assert lowest_hourly_rates(RATES.empty(), NOBODY) == {"P1": None}
+    found = hourly_rates(RATES.rows(rows), NOBODY).sort("amount")
+    assert found.rows() == [("P1", MONDAY, date.max, 175_000), ("P1", MONDAY, date.max, 182_550)]
+    assert hourly_rates(RATES.empty(), NOBODY).is_empty()
 
 
 def test_a_salary_is_held_in_weeks_in_which_somebody_is_employed() -> None:

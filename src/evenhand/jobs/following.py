@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from typing import Any
 
 import polars as pl
@@ -34,7 +33,7 @@ HOURS = ATTRIBUTION | RULES | {"schedules", "rates"}
 RESTS_ON: Mapping[str, frozenset[str]] = {
     "holders": frozenset({"recorded", "people", "readers"}),
     "attribution": ATTRIBUTION,
-    "lowest rates": frozenset({"rates", "people"}),
+    "hourly rates": frozenset({"rates", "people"}),
     "presentations": PRESENTED,
     "charts": PRESENTED,
     "watch": PRESENTED | {"as_of"},
@@ -115,9 +114,7 @@ def attribution_after(before: Since, snapshot: Snapshot, holders: pl.Series) -> 
     return reconcile.Attribution(pl.concat([attributed, new.attributed]), pl.concat([unattributed, new.unattributed]))
 
 
-def hours_after(
-    before: Since, snapshot: Snapshot, attributed: Frame, rates: Mapping[str, Decimal | None]
-) -> WorkedHours:
+def hours_after(before: Since, snapshot: Snapshot, attributed: Frame, rates: Frame) -> WorkedHours:
     """Return everybody's hours, those of the touched people worked out again from their punches (ATTRIBUTED)."""
     people = touched_people(before, attributed)
     theirs = attributed.filter(pl.col("person").is_in(list(people)))

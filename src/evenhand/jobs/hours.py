@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
-from decimal import Decimal
 from typing import Any
 
 import polars as pl
@@ -174,15 +173,15 @@ class DayHours:
 def compute_hours(
     snapshot: Snapshot,
     attributed: Frame,
-    rates: Mapping[str, Decimal | None],
+    rates: Frame,
     *,
     keep_steps: bool = False,
     parts: Collection[str] = law.PARTS_FOR_ALL,
 ) -> WorkedHours:
     """Return the hours of everybody in `attributed` (ATTRIBUTED), each under the rules of their site.
 
-    `rates` are the lowest hourly ones by person; `parts` names the frames wanted beside the weeks; the others are left
-    empty. People of a site without rules are left out, and found by a check.
+    `rates` are the hourly ones, each with its days; `parts` names the frames wanted beside the weeks; the others are
+    left empty. People of a site without rules are left out, and found by a check.
     """
     if attributed.is_empty():
         return WorkedHours(attributed=attributed)

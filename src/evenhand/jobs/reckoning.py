@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
 from datetime import date, datetime, timedelta
-from decimal import Decimal
 from functools import cached_property
 from threading import Lock, RLock
 from typing import Any, TypeVar, cast
@@ -150,10 +149,10 @@ class Reckoning:
         return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections, held=self.holders)
 
     @property
-    def lowest_rates(self) -> Mapping[str, Decimal | None]:
-        """Return everybody's lowest hourly rate on file, for laws that ask for one."""
+    def hourly_rates(self) -> Frame:
+        """Return everybody's hourly rates, for laws that ask for the rate of a day."""
         of = self.snapshot
-        return self.part("lowest rates", lambda: pay.lowest_hourly_rates(of.rates, of.people))
+        return self.part("hourly rates", lambda: pay.hourly_rates(of.rates, of.people))
 
     @property
     def hours(self) -> WorkedHours:
@@ -164,9 +163,9 @@ class Reckoning:
         attribution = self.attribution
         before = self._since.get("hours")
         if before is not None:
-            hours = hours_after(before, self.snapshot, attribution.attributed, self.lowest_rates)
+            hours = hours_after(before, self.snapshot, attribution.attributed, self.hourly_rates)
         else:
-            hours = compute_hours(self.snapshot, attribution.attributed, self.lowest_rates)
+            hours = compute_hours(self.snapshot, attribution.attributed, self.hourly_rates)
         return hours.with_unattributed(attribution.unattributed)
 
     def hours_between(self, first: date, last: date) -> WorkedHours:
@@ -177,7 +176,7 @@ class Reckoning:
         """Return the same with the weeks' totals alone, which take less than half the work of all frames."""
 
         def make() -> WorkedHours:
-            attributed, rates = self.attribution.attributed, self.lowest_rates
+            attributed, rates = self.attribution.attributed, self.hourly_rates
             return compute_hours(self.snapshot, attributed, rates, parts=()).between(first, last)
 
         return self.part(("weeks between", first, last), make)
@@ -187,7 +186,7 @@ class Reckoning:
 
         def make() -> WorkedHours:
             theirs = self.attribution.attributed.filter(pl.col("person") == person).sort("at", "punch")
-            return compute_hours(self.snapshot, theirs, self.lowest_rates, keep_steps=True)
+            return compute_hours(self.snapshot, theirs, self.hourly_rates, keep_steps=True)
 
         return self.part(("person hours", person), make)
 

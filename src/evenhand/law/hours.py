@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 from typing import Any
 
 import numpy as np
@@ -16,7 +15,7 @@ from evenhand.law.classing import apply_rules
 from evenhand.law.jurisdictions import JURISDICTIONS, jurisdiction_of
 from evenhand.law.ordering import Block, Each, Ordered, order_punches
 from evenhand.law.results import HOURS_TABLES, Columns, Done, assemble, columns_of
-from evenhand.law.site import PlannedShifts, Site, bind_site
+from evenhand.law.site import HourlyRates, PlannedShifts, Site, bind_site
 from evenhand.law.spans import Column
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import RECORDED_SPANS, STEPS
@@ -87,7 +86,7 @@ def compute_once(
     *,
     parts: Collection[str],
     schedules: Frame | None = None,
-    rates: Mapping[str, Decimal | None] | None = None,
+    rates: Frame | None = None,
     own: Mapping[str, OwnRules] | None = None,
     moved: Mapping[date, int] | None = None,
     large: bool | None = None,
@@ -135,7 +134,7 @@ def _bind(
     rules: SiteRules,
     policy: Policy,
     schedules: Frame | None,
-    rates: Mapping[str, Decimal | None] | None,
+    rates: Frame | None,
     moved: Mapping[date, int] | None,
     **bound: Any,
 ) -> Site:
@@ -164,9 +163,12 @@ def _planned(schedules: Frame, people: pl.Series) -> PlannedShifts:
     return PlannedShifts(first, mine["starts_at"].to_numpy(), mine["ends_at"].to_numpy())
 
 
-def _rates(rates: Mapping[str, Decimal | None], people: pl.Series) -> Column:
-    known = (rates.get(person) for person in people)
-    return np.array([-1 if rate is None else int(rate * 10_000) for rate in known], np.int64)
+def _rates(rates: Frame, people: pl.Series) -> HourlyRates:
+    mine = rates.filter(pl.col("person").is_in(people.implode())).sort("person", "since")
+    codes = mine["person"].cast(pl.Enum(people)).to_physical().to_numpy()
+    first = np.searchsorted(codes, np.arange(len(people) + 1))
+    since, until = (mine[name].cast(pl.Int64).to_numpy() for name in ("since", "until"))
+    return HourlyRates(first, since, until, mine["amount"].to_numpy())
 
 
 def _waived(rules: SiteRules, people: pl.Series) -> Column:

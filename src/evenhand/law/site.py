@@ -14,7 +14,7 @@ from evenhand.terms.parameters import Numbers, Parameter
 from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.zones import DAY_S, WEEK_S, Offsets, civil_date, offsets_of, week_starts
 
-__all__ = ["PlannedShifts", "Site", "bind_site"]
+__all__ = ["HourlyRates", "PlannedShifts", "Site", "bind_site"]
 
 
 @dataclass(frozen=True)
@@ -27,13 +27,27 @@ class PlannedShifts:
 
 
 @dataclass(frozen=True)
+class HourlyRates:
+    """Hourly rates by person: person `p` has rows `first[p]` up to `first[p + 1]`.
+
+    `since` and `until` are the first and last day on which a rate holds [days since 1970-01-01], `amount` is in
+    1/10000 of the currency an hour.
+    """
+
+    first: Column
+    since: Column
+    until: Column
+    amount: Column
+
+
+@dataclass(frozen=True)
 class Site:
     """What binds the people of one run.
 
     `week_bounds` holds one instant more than `week_dates`. Zone `z` has the offsets from `zone_first[z]` up to
     `zone_first[z + 1]` in `offset_starts` and `offsets` [s]. `large` says that passes are worth compiling.
-    `planned` holds schedules where there are any; `rates` [1/10000 of the currency an hour] and `waived` (bit 1
-    the first meal, bit 2 the second) have one entry a person, a rate that is not known being -1.
+    `planned` holds schedules and `rates` hourly rates where there are any; `waived` (bit 1 the first meal, bit 2 the
+    second) has one entry a person.
     """
 
     rules: SiteRules
@@ -47,7 +61,7 @@ class Site:
     large: bool
     numbers: Numbers
     planned: PlannedShifts | None = None
-    rates: Column | None = None
+    rates: HourlyRates | None = None
     waived: Column | None = None
 
     @cached_property
@@ -102,7 +116,7 @@ def bind_site(
     numbers: Numbers,
     moved: Mapping[date, int] | None = None,
     planned: PlannedShifts | None = None,
-    rates: Column | None = None,
+    rates: HourlyRates | None = None,
     waived: Column | None = None,
 ) -> Site:
     """Return the site with workweeks and offsets for punches from instant `first` to `last`.

@@ -15,7 +15,7 @@ from evenhand.pay.payroll import (
     handoff_columns,
     handoff_rows,
 )
-from evenhand.pay.rates import knows_money, lowest_hourly_rates, salaried_people
+from evenhand.pay.rates import hourly_rates, knows_money, salaried_people
 from evenhand.pay.rounding import audit_days, moved_days
 
 __all__ = [
@@ -35,8 +35,8 @@ __all__ = [
     "earliest_earned",
     "handoff_columns",
     "handoff_rows",
+    "hourly_rates",
     "knows_money",
-    "lowest_hourly_rates",
     "moved_days",
     "parts_of_day",
     "salaried_people",

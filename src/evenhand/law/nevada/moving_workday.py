@@ -3,8 +3,8 @@
 Source: NRS 608.018 (eight hours in any workday, for people paid less than 1.5 times the minimum wage; four days of ten
 hours by agreement have no daily overtime) and 608.0126 (a workday is 24 consecutive hours that begin when the person
 begins work). So the workday moves with the person; that the next one begins with the first work after 24 hours, at
-once where the person is at work, is our reading, no published example being known. Without a known rate the daily
-limit is applied.
+once where the person is at work, is our reading, no published example being known. The rate that counts is the lowest
+that holds on the day on which a workday begins; without a known one the daily limit is applied.
 """
 
 from __future__ import annotations
@@ -18,10 +18,10 @@ import numpy as np
 from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.limits import reclassed
-from evenhand.law.site import Site
+from evenhand.law.site import HourlyRates, Site
 from evenhand.law.spans import Changes, Column, Pieces, Spans
 from evenhand.terms.parameters import dated
-from evenhand.terms.records import Citation
+from evenhand.terms.records import Citation, Refusal
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["RULE"]
@@ -36,6 +36,12 @@ NUMBERS = (
         (date(2000, 1, 1), 8, "NRS 608.018; date of effect from memory"),
     ),
     dated(
+        "agreed_limit",
+        "Hours of a day of four scheduled by agreement, the only ones that take its place",
+        "h",
+        (date(2000, 1, 1), 10, "NRS 608.018(3)(b); date of effect from memory"),
+    ),
+    dated(
         "times_minimum",
         "Daily overtime is due below this many hundredths of the minimum wage",
         "1/100",
@@ -48,12 +54,16 @@ SAYS = "past {limit} hours in the 24 from the beginning of work, from {was} on: 
 def class_moving_days(
     person: Any,
     punch: Any,
-    week: Any,
+    day: Any,
     starts: Any,
     ends: Any,
+    day_numbers: Any,
     limits_s: Any,
     lowest: Any,
-    rates: Any,
+    first: Any,
+    since: Any,
+    until: Any,
+    amount: Any,
     out_from: Any,
     out_starts: Any,
     out_ends: Any,
@@ -61,16 +71,18 @@ def class_moving_days(
 ) -> int:
     """Fill pieces cut where workdays end, with the instant from which each is past its workday's limit."""
     pieces = 0
-    owner, begins, worked = -1, 0, 0
+    owner, begins, worked, limit = -1, 0, 0, 0
     for piece in range(len(punch)):
         who, at = person[punch[piece]], starts[piece]
-        if who != owner:
-            owner, begins, worked = who, at, 0
         while at < ends[piece]:
-            if at >= begins + DAY_S:
-                begins, worked = at, 0
+            if who != owner or at >= begins + DAY_S:
+                owner, begins, worked = who, at, 0
+                today, rate = day_numbers[day[piece]] + (at - starts[piece]) // DAY_S, -1
+                for row in range(first[who], first[who + 1]):
+                    if since[row] <= today <= until[row] and (rate < 0 or amount[row] < rate):
+                        rate = amount[row]
+                limit = limits_s[day[piece]] if rate < lowest[day[piece]] else DAY_S
             cut = min(ends[piece], begins + DAY_S)
-            limit = limits_s[week[piece]] if rates[who] < lowest[week[piece]] else DAY_S
             out_from[pieces], out_starts[pieces], out_ends[pieces] = piece, at, cut
             overtime_from[pieces] = min(cut, at + max(0, limit - worked))
             worked += cut - at
@@ -79,10 +91,22 @@ def class_moving_days(
     return pieces
 
 
+def _days(paid: Pieces, site: Site) -> Column:
+    """Return the day on which each piece begins, by the workweek's time of day."""
+    return np.searchsorted(site.day_bounds, paid.starts, side="right") - 1
+
+
 def _limits(site: Site) -> Column:
-    if site.rules.alternative_day_s:
-        return np.full(len(site.week_dates), max(site.rules.alternative_day_s, 36_000), np.int64)
-    return site.by_week(NAME, "daily_limit", 3600)
+    """Return the daily limit [s] on each workday; raises Refusal for agreed days that the law does not know."""
+    if not (agreed := site.rules.alternative_day_s):
+        return site.by_day(NAME, "daily_limit", 3600)
+    allowed = site.by_day(NAME, "agreed_limit", 3600)
+    if (allowed != agreed).any():
+        raise Refusal(
+            f"site {site.rules.site}: alternative_day_hours is {agreed / 3600:g}; in Nevada only days of "
+            f"{allowed[0] // 3600} hours, four a week, can be agreed on (NRS 608.018); correct it."
+        )
+    return allowed
 
 
 def apply(spans: Spans, site: Site) -> Spans:
@@ -90,14 +114,17 @@ def apply(spans: Spans, site: Site) -> Spans:
     paid = spans.paid
     if not len(paid.punch):
         return spans
-    people = int(spans.person.max()) + 1
-    rates = np.full(people, -1, np.int64) if site.rates is None else site.rates
+    none = np.zeros(0, np.int64)
+    rates = site.rates or HourlyRates(np.zeros(int(spans.person.max()) + 2, np.int64), none, none, none)
     # Cents times 100, and one and a half: in tenths of a per mille the comparison stays exact.
-    lowest = site.by_week("nevada.minimum_wage", "minimum_wage", 100) * site.by_week(NAME, "times_minimum") // 100
+    lowest = site.by_day("nevada.minimum_wage", "minimum_wage", 100) * site.by_day(NAME, "times_minimum") // 100
+    day_numbers = np.array([(day - date(1970, 1, 1)).days for day in site.day_dates], np.int64)
     # A piece of so many days meets that many ends of workdays, and one more.
     room = int((2 + (paid.ends - paid.starts) // DAY_S).sum())
     filled = tuple(np.empty(room, np.int64) for _ in range(4))
-    inputs = (spans.person, paid.punch, paid.week, paid.starts, paid.ends, _limits(site), lowest, rates)
+    of_rates = (rates.first, rates.since, rates.until, rates.amount)
+    of_days = (day_numbers, _limits(site), lowest)
+    inputs = (spans.person, paid.punch, _days(spans.paid, site), paid.starts, paid.ends, *of_days, *of_rates)
     count = run_pass(class_moving_days, inputs, filled, large=site.large)
     came, starts, ends, overtime_from = (column[:count] for column in filled)
     cut = Pieces(paid.punch[came], paid.week[came], paid.day[came], starts, ends, overtime_from, double_from=ends)
@@ -108,9 +135,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes:
     """Return one row per stretch past the limit of its workday."""
     # Its cuts are its own, so what lies before it has no pieces to compare with: all of it was ordinary.
     plain = replace(after, paid=replace(after.paid, overtime_from=after.paid.ends, double_from=after.paid.ends))
-    agreed = site.rules.alternative_day_s
-    limit = f"{_limits(site)[0] / 3600:g}" if agreed else site.by_week(NAME, "daily_limit")[after.paid.week]
-    return reclassed(plain, after, SAYS, limit=limit)
+    return reclassed(plain, after, SAYS, limit=_limits(site)[_days(after.paid, site)] // 3600)
 
 
 RULE = Pass(NAME, CITES, "classes", apply, changes, NUMBERS)

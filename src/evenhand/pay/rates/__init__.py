@@ -1,5 +1,5 @@
 """Rates of pay: which there are, what is wrong with them, and which holds."""
 
-from evenhand.pay.rates.held import knows_money, lowest_hourly_rates, salaried_people
+from evenhand.pay.rates.held import hourly_rates, knows_money, salaried_people
 
-__all__ = ["knows_money", "lowest_hourly_rates", "salaried_people"]
+__all__ = ["hourly_rates", "knows_money", "salaried_people"]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
 
 import polars as pl
 
@@ -16,8 +15,8 @@ __all__ = [
     "SALARIES",
     "HeldRates",
     "held_rates",
+    "hourly_rates",
     "knows_money",
-    "lowest_hourly_rates",
     "salaried_people",
 ]
 
@@ -92,14 +91,13 @@ def knows_money(rates: Frame, people: Frame, earnings: Frame) -> bool:
     return bool(rates.height or earnings.height or people["hourly_rate"].count())
 
 
-def lowest_hourly_rates(rates: Frame, people: Frame) -> dict[str, Decimal | None]:
-    """Return everybody's lowest hourly rate on file, for laws that ask for a rate; None where there is none."""
+def hourly_rates(rates: Frame, people: Frame) -> Frame:
+    """Return everybody's hourly rates, for laws that ask for the rate of a day.
+
+    Columns: person, since, until (dates, both included), amount [1/10000 of the currency an hour].
+    """
     held = held_rates(rates, people).rates.filter(pl.col("plan") == "hourly")
-    lowest = dict(held.group_by("person").agg(pl.col("amount").min()).iter_rows())
-    listed = pl.concat([people["person"], rates["person"]]).unique()
-    return {
-        person: None if (amount := lowest.get(person)) is None else Decimal(amount) / UNITS for person in listed.sort()
-    }
+    return held.select("person", "since", "until", "amount")
 
 
 def _units(name: str) -> pl.Expr:
