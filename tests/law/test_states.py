@@ -156,18 +156,31 @@ def test_a_nevadan_workday_ends_24_hours_after_it_began_and_the_next_begins_with
     assert said.startswith("past 10 hours in the 24 from the beginning of work, from 2026-05-13 22:00 on")
 
 
-def test_in_colorado_each_persons_week_has_the_larger_of_its_own_counts() -> None:
+def test_in_colorado_each_situation_has_the_larger_of_its_own_counts() -> None:
     # 7 CCR 1103-1, rule 4.1.1. Ada's night of 13.5 hours is split 6 and 7.5 by midnight: 1.5 past twelve consecutive.
     # Bo's two shifts of 7 h on one workday, eight hours apart, are 2 past twelve in it and never twelve at a stretch.
-    # Cy has both in one week: 2 past twelve by workday, 1.5 by shift; the larger counts, not the sum. The next week
-    # Ada's eight hours have none.
+    # Cy has both in one week, on days that have nothing to do with each other: 1.5 by shift and 2 by workday, since
+    # each is work in excess of 12 (whichever is greater "in any particular situation"). Di's night is followed by
+    # six more hours on the workday in which it ended: 1.5 past twelve consecutive, 1.5 past twelve in the workday (7.5
+    # and 6), one situation, so 1.5 and not 3. The next week Ada's eight hours have none.
     night = ["2026-05-11 18:00 in", "2026-05-12 07:30 out"]
     two = ["2026-05-14 01:00 in", "2026-05-14 08:00 out", "2026-05-14 16:00 in", "2026-05-14 23:00 out"]
     later = ["2026-05-18 08:00 in", "2026-05-18 16:00 out"]
-    hours = hours_of(people_of(Ada=night + later, Bo=two, Cy=night + two), jurisdiction="colorado")
+    more = ["2026-05-12 14:00 in", "2026-05-12 20:00 out"]
+    hours = hours_of(people_of(Ada=night + later, Bo=two, Cy=night + two, Di=night + more), jurisdiction="colorado")
     assert overtime_of(hours) == [
-        ("Ada", SUNDAY, 1.5), ("Ada", SUNDAY + timedelta(days=7), 0), ("Bo", SUNDAY, 2), ("Cy", SUNDAY, 2)
+        ("Ada", SUNDAY, 1.5), ("Ada", SUNDAY + timedelta(days=7), 0), ("Bo", SUNDAY, 2),
+        ("Cy", SUNDAY, 3.5), ("Di", SUNDAY, 1.5)
     ]  # fmt: skip
+
+
+def test_in_colorado_four_hours_off_end_what_is_consecutive() -> None:
+    # 7 CCR 1103-1, rule 4.1.1(C) leaves out duty-free meal periods; four hours off are none (our reading: past two).
+    # 14:00 to 19:00 and 23:00 to 07:00 are 5 and 8 consecutive hours, and 6 and 7 of two workdays.
+    presses = ["2026-05-11 14:00 in", "2026-05-11 19:00 out", "2026-05-11 23:00 in", "2026-05-12 07:00 out"]
+    assert overtime_h(hours_of(sheet(*presses), jurisdiction="colorado")) == 0
+    presses[1:3] = ["2026-05-11 21:00 out", "2026-05-11 23:00 in"]  # two hours off may be a meal: 15 consecutive
+    assert overtime_h(hours_of(sheet(*presses), jurisdiction="colorado")) == 3
 
 
 def test_in_colorado_a_meal_is_no_work_and_a_shift_counts_on_after_it() -> None:

@@ -52,7 +52,7 @@ JURISDICTION = Jurisdiction(
     title="Colorado",
     sources="7 CCR 1103-1",
     # The larger of the two twelve-hour counts is classed first and the weekly limit counts what is still ordinary, so
-    # that a workweek has the largest of the three counts, never a sum of two.
+    # that no hour is counted toward two limits.
     rules=(
         repeats.RULE,
         pairing.RULE,

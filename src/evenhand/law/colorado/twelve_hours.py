@@ -1,8 +1,10 @@
-"""Work past 12 hours in a workday, or past 12 consecutive hours, is overtime: for each workweek the larger count.
+"""Work past 12 hours in a workday, or past 12 consecutive hours, is overtime: the larger count where both concern it.
 
 Source: 7 CCR 1103-1, rule 4.1.1(B) and (C): hours in excess of 12 hours per workday, or of 12 consecutive hours without
-regard to when the workday starts and ends, duty-free meal periods left out; whichever results in the greater payment.
-Hours are consecutive within a shift.
+regard to when the workday starts and ends, duty-free meal periods left out; whichever results in the greater payment
+"in any particular situation". Our reading: a situation is work that shares workdays or consecutive hours; a long
+workday and a long night elsewhere in the week are two, and both count. Hours off that are longer than a meal end what
+is consecutive.
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ from dataclasses import replace
 from datetime import date
 
 import numpy as np
+import numpy.typing as npt
 
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.limits import past_daily_limits, past_limit, reclassed
@@ -36,35 +39,49 @@ NUMBERS = (
         "h",
         (date(2000, 1, 1), 12, "7 CCR 1103-1, rule 4.1.1; date of effect from memory"),
     ),
+    dated(
+        "longest_meal",
+        "Minutes off that may still be a meal period, so that hours before and after them are consecutive",
+        "min",
+        (date(2000, 1, 1), 120, "a reading of ours of 7 CCR 1103-1, rule 4.1.1(C), which names no length"),
+    ),
 )
 SAYS = "past {limit} hours in the workday, or {consecutive} consecutive hours, from {was} on: overtime until {now}"
 
 
-def _shifts(spans: Spans, site: Site) -> tuple[Column, Column]:
-    """Return each piece's shift, from 0 over all people, and the limit [s] of the workday in which it begins."""
+def _runs(spans: Spans, site: Site) -> tuple[Column, Column]:
+    """Return each piece's consecutive hours, from 0 over all people, and the limit [s] of the workday they begin in."""
     paid = spans.paid
-    moved = np.diff(spans.shift[paid.punch], prepend=-1) | np.diff(spans.person[paid.punch], prepend=-1)
-    begins = np.flatnonzero(moved)
-    limits = site.by_day(NAME, "consecutive_limit", 3600)[paid.day[begins]]
-    return np.cumsum(moved != 0) - 1, limits
+    moved = _moved(spans.shift[paid.punch]) | _moved(spans.person[paid.punch])
+    moved[1:] |= paid.starts[1:] - paid.ends[:-1] > site.by_day(NAME, "longest_meal", 60)[paid.day[1:]]
+    limits = site.by_day(NAME, "consecutive_limit", 3600)[paid.day[moved]]
+    return np.cumsum(moved) - 1, limits
 
 
-def _overtime_by_week(spans: Spans, pieces: Pieces) -> tuple[Column, Column]:
-    """Return each piece's person-week, from 0, and the overtime of each [s]."""
-    moved = np.diff(pieces.week, prepend=-1) | np.diff(spans.person[pieces.punch], prepend=-1)
-    week = np.cumsum(moved != 0) - 1
-    return week, np.bincount(week, weights=(pieces.ends - pieces.overtime_from).astype(np.float64))
+def _situations(spans: Spans, run: Column) -> Column:
+    """Return each piece's situation, from 0: work that shares a workday, or consecutive hours, with the work before."""
+    paid = spans.paid
+    return np.cumsum(_moved(spans.person[paid.punch]) | _moved(paid.day) & _moved(run)) - 1
+
+
+def _moved(column: Column) -> npt.NDArray[np.bool_]:
+    return np.diff(column, prepend=-1) != 0
+
+
+def _overtime_of(situation: Column, pieces: Pieces) -> Column:
+    """Return the overtime of each situation [s]."""
+    return np.bincount(situation, weights=(pieces.ends - pieces.overtime_from).astype(np.float64))
 
 
 def apply(spans: Spans, site: Site) -> Spans:
-    """Return the spans with the larger of the two counts of each person's workweek as overtime."""
+    """Return the spans with the larger of the two counts of each situation as overtime."""
     if not len(spans.paid.punch):
         return spans
+    run, limits = _runs(spans, site)
+    situation = _situations(spans, run)
     daily = past_daily_limits(spans, site, site.by_day(NAME, "daily_limit", 3600)).paid
-    consecutive = past_limit(spans, site, *_shifts(spans, site)).paid
-    week, by_day = _overtime_by_week(spans, daily)
-    _, by_shift = _overtime_by_week(spans, consecutive)
-    longer = (by_shift > by_day)[week]
+    consecutive = past_limit(spans, site, run, limits).paid
+    longer = (_overtime_of(situation, consecutive) > _overtime_of(situation, daily))[situation]
     overtime_from = np.where(longer, consecutive.overtime_from, daily.overtime_from)
     return replace(spans, paid=replace(spans.paid, overtime_from=overtime_from))
 
