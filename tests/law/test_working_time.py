@@ -52,6 +52,19 @@ def test_nine_hours_between_shifts_are_two_short_of_daily_rest() -> None:
     assert found == [("daily_rest", float(case["expected"]["rest_hours"]))]
 
 
+def test_the_daily_rest_lies_within_the_24_hours_from_when_a_shift_begins() -> None:
+    # Directive art. 3: eleven consecutive hours "per 24-hour period". Fourteen hours of work leave ten of them, however
+    # long the rest goes on; thirteen leave eleven. A rest of ten hours after fourteen of work is one breach, not two.
+    long, next_day = (MONDAY, 14.0), (MONDAY + 25 * HOUR_S + HOUR_S // 2, 8.0)
+    (found,) = [row for row in breaches_of(long, next_day) if row["kind"] == "daily_rest"]
+    assert (found["starts"], found["ends"]) == (MONDAY + 14 * HOUR_S, MONDAY + 24 * HOUR_S)
+    assert (found["found_s"], found["limit_s"]) == (10 * HOUR_S, 11 * HOUR_S)
+    assert "10 h are left for rest" in found["says"]
+    assert not [row for row in breaches_of((MONDAY, 13.0), next_day) if row["kind"] == "daily_rest"]
+    both = breaches_of(long, (MONDAY + 24 * HOUR_S, 8.0))
+    assert [row["found_s"] for row in both if row["kind"] == "daily_rest"] == [10 * HOUR_S]
+
+
 def test_rest_over_a_clock_change_is_counted_in_elapsed_time() -> None:
     # Directive art. 3, rest being a difference of instants: Paris skips an hour on 29 March 2026, so from 20:30 to
     # 07:30 on the wall are ten hours.

@@ -43,6 +43,7 @@ def find_breaches(
     )
     found = [
         rests.between_shifts(shifts),
+        rests.in_each_day(shifts),
         rests.without_break(shifts),
         rests.in_the_week(shifts, zone),
         averages.weeks_too_long(_with_limits(_joined(within), zone, numbers)),

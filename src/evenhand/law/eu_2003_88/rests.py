@@ -1,6 +1,8 @@
 """The rests of Directive 2003/88/EC: between shifts, within a working day, and in each seven days.
 
-Source: Directive 2003/88/EC, articles 3, 4 and 5 (second hand).
+Source: Directive 2003/88/EC, articles 3, 4 and 5 (second hand). Article 3 wants the rest "per 24-hour period"; that the
+24 hours run from the beginning of each shift, so that no shift may be longer than what the rest leaves of them, follows
+Case C-151/02 (Jaeger), paragraphs 94 and 95: rest follows the work that it is for at once (from memory).
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from evenhand.law.eu_2003_88.saying import breach, midnights
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["between_shifts", "in_the_week", "without_break"]
+__all__ = ["between_shifts", "in_each_day", "in_the_week", "without_break"]
 
 HOUR_S = 3600
 
@@ -30,6 +32,26 @@ def between_shifts(shifts: Frame) -> Frame:
         ends=pl.col("starts"),
         found_s=pl.col("rest"),
         limit_s=pl.col("daily_rest") * HOUR_S,
+    )
+
+
+def in_each_day(shifts: Frame) -> Frame:
+    """Return the shifts that leave less than the daily rest in the 24 hours from their beginning.
+
+    What follows a rest that is too short itself is among those of `between_shifts`, and no second breach.
+    """
+    day_ends = pl.col("starts") + DAY_S
+    left = pl.max_horizontal(day_ends - pl.col("ends"), 0)
+    following = pl.col("starts").shift(-1).over("person") - pl.col("ends")
+    limit = pl.col("daily_rest") * HOUR_S
+    return breach(
+        shifts.filter(left < limit, following.is_null() | (following >= limit)),
+        "daily_rest",
+        starts=pl.col("ends"),
+        ends=pl.max_horizontal(day_ends, "ends"),
+        found_s=left,
+        limit_s=limit,
+        of=pl.lit(1),
     )
 
 

@@ -56,6 +56,11 @@ def _says(row: dict[str, Any], zone: str) -> str:
     starts, found, limit = row["starts"], row["found_s"], row["limit_s"]
     average = f"{row['average'] / HOUR_S:.2f} h"
     match row["kind"]:
+        case "daily_rest" if row["of"]:
+            return (
+                f"{as_duration(found)} are left for rest from {as_moment(starts, zone)} in the 24 hours from when the "
+                f"shift began, {as_duration(limit - found)} short"
+            )
         case "daily_rest":
             return f"{as_duration(found)} of rest from {as_moment(starts, zone)}, {as_duration(limit - found)} short"
         case "break":
