@@ -176,6 +176,9 @@ def test_each_breach_says_what_from_when_and_by_which_article() -> None:
          "10 h of rest from Mon 14 Sep 2026, 20:00, 1 h short", "Directive 2003/88/EC, art. 3"),
         ("Ada", "break", second, second + 14 * HOUR_S, 0, 6 * HOUR_S,
          "14 h of work from Tue 15 Sep 2026, 06:00 with no break recorded", "Directive 2003/88/EC, art. 4"),
+        ("Ada", "daily_rest", second + 14 * HOUR_S, second + 24 * HOUR_S, 10 * HOUR_S, 11 * HOUR_S,
+         "10 h are left for rest from Tue 15 Sep 2026, 20:00 in the 24 hours from when the shift began, 1 h short",
+         "Directive 2003/88/EC, art. 3"),
     ]  # fmt: skip
     assert [tuple(row.values()) for row in rows] == expected
     (weekly,) = [tuple(row.values()) for row in found_for({"Ada": days}, zone) if row["kind"] == "weekly_rest"]

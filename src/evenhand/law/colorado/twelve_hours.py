@@ -65,7 +65,8 @@ def _situations(spans: Spans, run: Column) -> Column:
 
 
 def _moved(column: Column) -> npt.NDArray[np.bool_]:
-    return np.diff(column, prepend=-1) != 0
+    moved: npt.NDArray[np.bool_] = np.diff(column, prepend=-1) != 0
+    return moved
 
 
 def _overtime_of(situation: Column, pieces: Pieces) -> Column:
