@@ -119,6 +119,16 @@ def test_a_punch_on_the_first_or_the_last_day_of_work_is_possible() -> None:
     assert sorted(place.tolist()) == [*range(4), *range(16, 20)]
 
 
+def test_a_night_shift_is_possible_whole_or_not_at_all_by_the_day_on_which_it_began() -> None:
+    nights = [(MONDAY + DAY * day + HOUR * 22, "in") for day in range(3)]
+    nights += [(at + HOUR * 8, "out") for at, _ in nights]
+    mine = strays_of(stray("4281", sorted(nights)))
+    # in and out of Monday's, Tuesday's and Wednesday's night; she works on Tuesday alone, which is 3 March 2026
+    people = roster([ANA[0] | {"hired_on": date(2026, 3, 3), "left_on": date(2026, 3, 3)}])
+    _, place = impossible_punches(mine, people, every_pair(mine, people))
+    assert sorted(place.tolist()) == [0, 1, 4, 5]
+
+
 def test_what_cannot_be_of_one_stray_says_nothing_of_the_next() -> None:
     twice = [(SIX, "in"), (SIX + DAY, "in")]
     mine = strays_of(stray("1111", twice) + stray("2222", twice) + stray("3333", twice))

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from evenhand.reconcile import attribute, holders
 from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Policy
 from evenhand.terms.sources import PEOPLE, READERS
 from evenhand.terms.tables import ATTRIBUTED, CORRECTIONS, RECORDED
 
@@ -56,24 +57,77 @@ def test_refused_presentations_are_nobodys_and_a_log_without_outcomes_holds_acce
     assert found.unattributed.height == 0
 
 
-def test_first_and_last_day_of_employment_count_whole_by_the_readers_clock():
+@pytest.mark.parametrize(
+    ("row", "owner"),
+    [
+        ({"at": instant("2026-03-01 23:59:59")}, None),
+        ({"at": instant("2026-03-02 00:00:00")}, "P0"),
+        ({"at": instant("2026-03-06 23:59:59")}, "P0"),
+        ({"at": instant("2026-03-07 00:00:00")}, None),
+        # the same instant as the fourth, on a clock an hour behind: still the last day there
+        ({"at": instant("2026-03-06 23:00:00", DENVER), "reader": "Hill"}, "P0"),
+    ],
+)
+def test_a_shift_may_begin_on_each_day_of_employment_by_the_readers_clock(row, owner):
     roster = people({"number": "4821", "hired_on": date(2026, 3, 2), "left_on": date(2026, 3, 6)})
-    found = attribute(
-        punches(
-            {"at": instant("2026-03-01 23:59:59")},
-            {"at": instant("2026-03-02 00:00:00")},
-            {"at": instant("2026-03-06 23:59:59")},
-            {"at": instant("2026-03-07 00:00:00")},
-            # the same instant as the fourth, on a clock an hour behind: still the last day there
-            {"at": instant("2026-03-06 23:00:00", DENVER), "reader": "Hill"},
-        ),
-        roster,
-        READERS_HERE,
-        NOBODY,
-    )
-    assert owners(found) == {2: "P0", 3: "P0", 5: "P0"}
-    assert found.unattributed["punch"].to_list() == [1, 4]
-    assert found.attributed.filter(pl.col("punch") == 5)["zone"].to_list() == [DENVER]
+    found = attribute(punches(row), roster, READERS_HERE, NOBODY)
+    assert owners(found) == ({1: owner} if owner else {})
+    assert found.unattributed.height == (owner is None)
+
+
+def times(*texts, **others):
+    """Punches at these times, each marked in or out where a way is written behind it."""
+    rows = [text.rsplit(" ", 1) if text.endswith(("in", "out")) else (text, None) for text in texts]
+    return punches(*({"at": instant(f"2026-03-{at}"), "direction": way} | others for at, way in rows))
+
+
+@pytest.mark.parametrize(
+    ("seen", "mine", "others"),
+    [
+        # a night shift that begins on the last day, with its meal and its end after midnight, marked or not
+        (times("06 22:00 in", "07 02:00 out", "07 02:30 in", "07 06:00 out"), [1, 2, 3, 4], []),
+        (times("06 22:00", "07 02:00", "07 02:30", "07 06:00"), [1, 2, 3, 4], []),
+        # the next evening is another shift, and a morning after an evening's end is one too
+        (times("06 22:00 in", "07 06:00 out", "07 22:00 in", "08 06:00 out"), [1, 2], [3, 4]),
+        (times("06 08:00 in", "06 16:00 out", "07 08:00 in", "07 16:00 out"), [1, 2], [3, 4]),
+        # whoever goes in twice has been out in between, so that the second is no part of a shift of the last day
+        (times("06 16:00 in", "07 05:00 in", "07 13:00 out"), [1], [2, 3]),
+        # and the first day likewise: a shift that began the evening before it is not theirs
+        (times("01 22:00 in", "02 02:00 out", "02 02:30 in", "02 06:00 out", "02 22:00 in"), [5], [1, 2, 3, 4]),
+        (times("01 22:00", "02 06:00", "02 22:00"), [3], [1, 2]),
+        # fourteen hours in, five hours out: longer than that is another shift
+        (times("06 18:00 in", "07 08:00 out"), [1, 2], []),
+        (times("06 18:00 in", "07 08:00:01 out"), [1], [2]),
+        (times("06 10:00 in", "06 20:00 out", "07 01:00 in", "07 03:00 out"), [1, 2, 3, 4], []),
+        (times("06 10:00 in", "06 20:00 out", "07 01:00:01 in", "07 03:00 out"), [1, 2], [3, 4]),
+    ],
+)
+def test_days_of_employment_bound_shifts_and_not_punches(seen, mine, others):
+    roster = people({"number": "4821", "hired_on": date(2026, 3, 2), "left_on": date(2026, 3, 6)})
+    found = attribute(seen, roster, READERS_HERE, NOBODY)
+    assert sorted(owners(found)) == mine
+    assert sorted(found.unattributed["punch"]) == others
+    # one punch alone is told by the others under its number
+    for punch in seen["punch"]:
+        alone = attribute(seen, roster, READERS_HERE, NOBODY, punches=[punch])
+        assert sorted(owners(alone)) == [one for one in mine if one == punch]
+
+
+def test_a_number_handed_on_overnight_leaves_the_night_to_whoever_began_it():
+    roster = people({"number": "4821", "left_on": date(2026, 3, 6)}, {"number": "4821", "hired_on": date(2026, 3, 7)})
+    seen = times("06 22:00 in", "07 06:00 out", "07 07:00 in", "07 15:00 out")
+    # the break of an hour is within the leaver's shift by the policy, but for a policy that ends shifts sooner
+    assert owners(attribute(seen, roster, READERS_HERE, NOBODY)) == dict.fromkeys(range(1, 5), "P0")
+    brisk = Policy(shift_gap_s=1800)
+    found = attribute(seen, roster, READERS_HERE, NOBODY, policy=brisk)
+    assert owners(found) == {1: "P0", 2: "P0", 3: "P1", 4: "P1"}
+
+
+def test_a_refused_hand_within_the_night_neither_begins_nor_ends_a_shift():
+    roster = people({"number": "4821", "left_on": date(2026, 3, 6)})
+    rows = [("06 22:00", "in", None), ("07 01:00", "in", "refused"), ("07 06:00", "out", None)]
+    seen = punches(*({"at": instant(f"2026-03-{at}"), "direction": way, "outcome": out} for at, way, out in rows))
+    assert owners(attribute(seen, roster, READERS_HERE, NOBODY)) == {1: "P0", 3: "P0"}
 
 
 def test_a_number_handed_on_belongs_to_each_holder_in_turn_and_to_nobody_while_both_hold_it():

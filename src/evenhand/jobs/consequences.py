@@ -252,7 +252,7 @@ def _periods(was: Snapshot, weeks: tuple[WeekChange, ...]) -> Iterator[PeriodTou
 
 def _hanging(before: Side, after: Side) -> Iterator[Hanging]:
     new = after.hanging.join(before.hanging, on="correction", how="anti")
-    made = after.snapshot.corrections.select("correction", "action", "person", "author", "reason")
+    made = after.snapshot.standing_corrections.select("correction", "action", "person", "author", "reason")
     for row in new.join(made, on="correction").sort("correction").iter_rows(named=True):
         yield Hanging(
             row["correction"],

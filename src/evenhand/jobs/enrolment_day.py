@@ -105,7 +105,9 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> DaySources:
     unknown = sorted(set(asked.readers) - set(readers["reader"].to_list()))
     if unknown:
         raise Unknown(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
-    unattributed = reconcile.attribute(recorded, people, readers, snapshot.corrections).unattributed
+    unattributed = reconcile.attribute(
+        recorded, people, readers, snapshot.corrections, policy=snapshot.settings.policy
+    ).unattributed
     seen = reconcile.count_seen(recorded)
     found = reconcile.compare(people, readers, enrolments, seen, unattributed, as_of=asked.day)
     steps = reconcile.reader_steps(people, readers, enrolments, found, as_of=asked.day)

@@ -25,13 +25,13 @@ __all__ = [
     "touched_people",
 ]
 
-ATTRIBUTION = frozenset({"recorded", "people", "readers", "corrections"})
-PRESENTED = frozenset({"recorded", "people", "readers", "takes", "day"})
+ATTRIBUTION = frozenset({"recorded", "people", "readers", "corrections", "settings"})
+PRESENTED = frozenset({"recorded", "people", "readers", "settings", "takes", "day"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = ATTRIBUTION | RULES | {"schedules", "rates"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
-    "holders": frozenset({"recorded", "people", "readers"}),
+    "holders": frozenset({"recorded", "people", "readers", "settings"}),
     "attribution": ATTRIBUTION,
     "hourly rates": frozenset({"rates", "people"}),
     "presentations": PRESENTED,
@@ -84,8 +84,11 @@ def since(
     had, has = was.corrections, now.corrections
     if not has.head(had.height).equals(had):
         return {}
-    made = has.tail(has.height - had.height)
-    punches = frozenset(made["punch"].drop_nulls().to_list())
+    numbers = has.tail(has.height - had.height)["correction"].to_list()
+    about = {*numbers, *reconcile.roots(has, numbers).values()}
+    made = has.filter(pl.col("correction").is_in(list(about)))
+    added = made.filter(pl.col("action") == "add").select(-pl.col("correction")).to_series()
+    punches = frozenset([*made["punch"].drop_nulls(), *added])
     theirs = pl.col("punch").is_in(list(punches))
     told = has.filter(theirs | (-pl.col("correction")).is_in(list(punches)))["person"]
     people = frozenset([*made["person"], *told, *attributed.filter(theirs)["person"]]) - {"", None}
@@ -143,7 +146,7 @@ def changed_between(was: Snapshot, now: Snapshot) -> frozenset[str]:
 
 def _attributions(corrections: Frame) -> Frame:
     """Corrections that give a recorded punch to somebody or leave it out; what is added stands at no reader."""
-    return corrections.filter(pl.col("action").is_in(["attribute", "leave_out"]))
+    return reconcile.standing(corrections).filter(pl.col("action").is_in(["attribute", "leave_out"]))
 
 
 def _name(key: Hashable) -> str:

@@ -92,7 +92,7 @@ class Hands:
             people=of.people,
             readers=of.readers,
             enrolments=of.enrolments,
-            settled=frozenset(of.settled["finding"].to_list()),
+            settled=frozenset(of.settled_now["finding"].to_list()),
             health=watch.health,
             refused_hands=watch.logs.refused_hands,
             alarms=watch.charts.alarms,

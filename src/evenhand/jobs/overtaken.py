@@ -97,6 +97,7 @@ def refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:
 
     It stands as the same added punch, or as the last word on a punch.
     """
+    made = reconcile.standing(made)
     if row["action"] == "add":
         left_out = made.filter(pl.col("action") == "leave_out")["punch"]
         standing = made.filter(pl.col("action") == "add", ~(-pl.col("correction")).is_in(left_out.implode()))

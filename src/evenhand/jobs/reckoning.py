@@ -134,7 +134,8 @@ class Reckoning:
     def holders(self) -> pl.Series:
         """Return who held the number of each punch of the snapshot, corrections aside (`reconcile.holders`)."""
         of = self.snapshot
-        return self.part("holders", lambda: reconcile.holders(of.recorded, of.people, of.readers))
+        policy = of.settings.policy
+        return self.part("holders", lambda: reconcile.holders(of.recorded, of.people, of.readers, policy))
 
     @property
     def attribution(self) -> reconcile.Attribution:

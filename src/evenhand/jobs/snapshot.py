@@ -11,6 +11,7 @@ from typing import Any
 
 import polars as pl
 
+from evenhand import reconcile
 from evenhand.jobs import folder_state
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -119,6 +120,17 @@ class Snapshot:
             f"{self.where}: no time zone is known for {named}, where no reader hangs; add zone under [workplace]"
             + (f', or a table [site."{site}"] with its zone.' if site else ".")
         )
+
+    @cached_property
+    def standing_corrections(self) -> Frame:
+        """Return the corrections (CORRECTIONS) that count: none that is taken back, and none that takes one back."""
+        return reconcile.standing(self.corrections)
+
+    @cached_property
+    def settled_now(self) -> Frame:
+        """Return the last word (SETTLED) on each finding that was answered and is not open again, in order."""
+        last = self.settled.unique("finding", keep="last", maintain_order=True)
+        return last.filter(~pl.col("is_withdrawn"))
 
     @cached_property
     def names(self) -> dict[str, str]:

@@ -126,7 +126,7 @@ def _find(reckoning: Reckoning) -> Strays:
     # bounded by days, so that it holds all day long; the last is over everywhere, and a clock may run ahead
     recent = pl.col("at").is_between(instant_of(day - RECENT), instant_of(day + timedelta(days=2)), closed="left")
     attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
-    by_hand = _given_by_hand(of.corrections, of.recorded, recent)
+    by_hand = _given_by_hand(of.standing_corrections, of.recorded, recent)
     roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)
     doubted = _doubted(reckoning, attributed, roster).join(by_hand, on="punch", how="anti")
     unattributed = reckoning.attribution.unattributed.filter(recent)

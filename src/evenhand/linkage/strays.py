@@ -62,6 +62,12 @@ class StrayColumns:
         """Return the civil day of each stray's last punch."""
         return self.day[self.until - 1]
 
+    @property
+    def shift_day(self) -> Ints:
+        """Return for each punch the civil day on which its stretch of work began: days of employment bound shifts."""
+        begins = np.searchsorted(self.of_stretch, np.arange(len(self.stretch_stray)))
+        return self.day[begins][self.of_stretch]
+
     def keys(self) -> Frame:
         """Return reader, number and place (`stray`) of each stray, to be joined with what is known of numbers."""
         return pl.select(reader=self.reader, number=self.number, stray=pl.int_range(self.size, dtype=pl.Int64))

@@ -2,7 +2,20 @@
 
 from evenhand.reconcile.attribute import Attribution, attribute, holders
 from evenhand.reconcile.compare import compare
+from evenhand.reconcile.edges import shifts_begin
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.seen import count_seen
+from evenhand.reconcile.withdrawals import roots, standing, withdrawn_by
 
-__all__ = ["Attribution", "attribute", "compare", "count_seen", "holders", "reader_steps"]
+__all__ = [
+    "Attribution",
+    "attribute",
+    "compare",
+    "count_seen",
+    "holders",
+    "reader_steps",
+    "roots",
+    "shifts_begin",
+    "standing",
+    "withdrawn_by",
+]

@@ -1,4 +1,4 @@
-"""Give each accepted punch to the one person who held its number on that day, and apply corrections."""
+"""Give each accepted punch to the one person who held its number as its shift began, and apply corrections."""
 
 from __future__ import annotations
 
@@ -9,12 +9,17 @@ import numpy as np
 import polars as pl
 
 from evenhand.reconcile.coded import UNKNOWN, CodedPunches, Codes, coded, codes_of, in_order, sole_owners, with_added
+from evenhand.reconcile.edges import held_as_of
 from evenhand.reconcile.holdings import sole_holdings
+from evenhand.reconcile.withdrawals import standing
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
+from evenhand.terms.settings import Policy
 from evenhand.terms.tables import ATTRIBUTED, RECORDED
 
 __all__ = ["Attribution", "attribute", "holders"]
+
+STANDARD = Policy()
 
 
 @dataclass(frozen=True)
@@ -34,6 +39,7 @@ def attribute(
     readers: Frame,
     corrections: Frame,
     *,
+    policy: Policy = STANDARD,
     held: pl.Series | None = None,
     numbers: Collection[str] | None = None,
     punches: Collection[int] | None = None,
@@ -41,26 +47,32 @@ def attribute(
     """Return the accepted punches of `recorded` with whom each is attributed to, corrections applied.
 
     A punch without an outcome was accepted. It is attributed to the one person on the roster who holds its number and
-    was employed on that civil day at the reader; a number that two people hold that day, that only leavers
-    hold, that nobody holds, or a punch from a reader that is not listed, leaves it unattributed.
-    Corrections: the last one for a punch decides whether it counts; the last `direct` says which way it went,
-    the last `attribute` whose it is, where an empty person returns it to whoever holds its number. An `add` is a
-    punch of its own, numbered minus the correction.
+    was employed on the civil day, at the reader, on which its shift began (`holders`); a number that two people hold
+    that day, that only leavers hold, that nobody holds, or a punch from a reader that is not listed, leaves it
+    unattributed.
+    Corrections that stand (`withdrawals.standing`): the last one for a punch decides whether it counts; the last
+    `direct` says which way it went, the last `attribute` whose it is, where an empty person returns it to whoever holds
+    its number. An `add` is a punch of its own, numbered minus the correction.
 
     `held` are the `holders` of `recorded`, where they are known already.
     Where `numbers` or `punches` is given, only punches keyed under these numbers and these punches themselves are
     attributed: the result is that of everything, without the other punches.
     Raises Refusal where an added punch has no zone to stand in.
     """
+    corrections = standing(corrections)
     if numbers is not None or punches is not None:
-        held = None
-        recorded, corrections = _only(recorded, corrections, list(numbers or ()), list(punches or ()))
+        wanted = recorded["number"].is_in(list(numbers or ())) | recorded["punch"].is_in(list(punches or ()))
+        # whoever began a shift is told by the other punches under its number
+        alike = recorded["number"].is_in(recorded.filter(wanted)["number"].unique().implode())
+        held = holders(recorded.filter(alike), people, readers, policy).filter(wanted.filter(alike))
+        recorded = recorded.filter(wanted)
+        corrections = _about(recorded, corrections, list(punches or ()))
     left_out = _left_out(corrections).implode()
     accepted = pl.col("outcome").fill_null("accepted") == "accepted"
     counts = recorded.select(accepted & ~pl.col("punch").is_in(left_out)).to_series()
     added = _added(corrections, people, readers).filter(~pl.col("punch").is_in(left_out))
     said = _said_whose(corrections)
-    held = holders(recorded, people, readers) if held is None else held
+    held = holders(recorded, people, readers, policy) if held is None else held
     codes = coded(recorded, readers, [people["person"], said["said"], added["person"]])
     owner = codes_of(held, codes.people).copy()  # what corrections say is written into it
     _give(owner, codes, said)
@@ -70,24 +82,29 @@ def attribute(
     return Attribution(_directed(attributed, _last_said(corrections, "direct", "direction")), unattributed)
 
 
-def holders(recorded: Frame, people: Frame, readers: Frame) -> pl.Series:
-    """Return the one person who held the number of each row of `recorded` on its day, whatever came of it.
+def holders(recorded: Frame, people: Frame, readers: Frame, policy: Policy = STANDARD) -> pl.Series:
+    """Return the one person who held the number of each row of `recorded` as its shift began, whatever came of it.
 
-    Rows are as given, people an enumeration; null where nobody, or several, held it. Corrections change nothing here: a
-    hand was compared with the reference of the number that was keyed, whoever the punch is given to afterwards.
+    Days of employment bound shifts, not punches: what follows midnight in a shift that begins on somebody's last day is
+    theirs, and what lies on somebody's first day in a shift that began before it is not. `policy` says how long
+    somebody may be in, or out, within one shift. Rows are as given, people an enumeration; null where nobody, or
+    several, held it. Corrections change nothing here: a hand was compared with the reference of the number that was
+    keyed, whoever the punch is given to afterwards.
     """
     spans = sole_holdings(people, readers["zone"].unique())
     everybody = spans["person"].unique().sort()
-    owner = sole_owners(recorded, readers, spans, everybody)
+    as_of = held_as_of(recorded, spans, policy)
+    judged = recorded.select("reader", "number", "direction").with_columns(at=as_of)
+    owner = sole_owners(judged, readers, spans, everybody)
     held = pl.Series("person", owner).set(pl.Series(owner == UNKNOWN), None)
     return held.cast(pl.UInt32).cat.to(pl.Enum(everybody))
 
 
-def _only(recorded: Frame, corrections: Frame, numbers: list[str], punches: list[int]) -> tuple[Frame, Frame]:
-    some = recorded.filter(pl.col("number").is_in(numbers) | pl.col("punch").is_in(punches))
-    touched = pl.concat([some["punch"], pl.Series("punch", punches, dtype=pl.Int64)]).unique().implode()
+def _about(recorded: Frame, corrections: Frame, punches: list[int]) -> Frame:
+    """The corrections of these rows and punches."""
+    touched = pl.concat([recorded["punch"], pl.Series("punch", punches, dtype=pl.Int64)]).unique().implode()
     made = pl.when(pl.col("action") == "add").then(-pl.col("correction")).otherwise(pl.col("punch"))
-    return some, corrections.filter(made.is_in(touched))
+    return corrections.filter(made.is_in(touched))
 
 
 def _left_out(corrections: Frame) -> pl.Series:

@@ -58,9 +58,26 @@ def add_rejection(
     return _add(conn, "rejected_attributions", values)
 
 
-def add_settled(conn: sa.Connection, *, finding: str, author: str, reason: str, made_at: int) -> int:
-    """Add the answer to a finding (SETTLED) and return its running number."""
-    return _add(conn, "settled", {"finding": finding, "author": author, "reason": reason, "made_at": made_at})
+def add_settled(
+    conn: sa.Connection,
+    *,
+    finding: str,
+    author: str,
+    reason: str,
+    made_at: int,
+    says: str | None = None,
+    is_withdrawn: bool = False,
+) -> int:
+    """Add the answer to a finding, or that it is open again (SETTLED), and return its running number."""
+    values = {
+        "finding": finding,
+        "author": author,
+        "reason": reason,
+        "made_at": made_at,
+        "says": says,
+        "is_withdrawn": int(is_withdrawn),
+    }
+    return _add(conn, "settled", values)
 
 
 def _add(conn: sa.Connection, name: str, values: Mapping[str, object]) -> int:

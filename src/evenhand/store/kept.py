@@ -76,13 +76,15 @@ TAKE_DECISIONS = Table(
 
 SETTLED = Table(
     "settled",
-    "Findings that a person has answered, with the reason",
+    "Findings that a person has answered, or opened again, with the reason; the last word on each counts",
     (
         Column("settlement", "count", "Running number", required=True),
         Column("finding", "text", "The finding's key", required=True),
         Column("author", "text", "Who answered it", required=True),
-        Column("reason", "text", "Why it may stand", required=True),
+        Column("reason", "text", "Why it may stand, or is opened again", required=True),
         Column("made_at", "instant", "When", required=True, unit=INSTANT),
+        Column("says", "text", "What the finding said then; empty where that was not kept"),
+        Column("is_withdrawn", "yes_no", "Whether this opens the finding again", required=True),
     ),
     key=("settlement",),
 )

@@ -83,7 +83,7 @@ def compare_pairs(
         **_decided(strays, roster, pairs, decisions),
     }
     barred = impossible_punches(strays, roster, pairs)
-    who, day = pairs.person[barred[0]], strays.day[barred[1]]
+    who, day = pairs.person[barred[0]], strays.shift_day[barred[1]]
     unemployed = (day < roster.hired[who]) | (day > roster.left[who])
     return Comparisons(
         counts=counts,

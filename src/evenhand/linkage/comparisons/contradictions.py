@@ -16,7 +16,8 @@ TRAVEL_S = 600  # nobody is at two sites within ten minutes
 def impossible_punches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> tuple[Ints, Ints]:
     """Return (pair, place of punch) of every punch the person cannot have made.
 
-    Within ten minutes they punched at another site under their own number, or were not employed that day.
+    Within ten minutes they punched at another site under their own number, or were not employed on the day on which
+    that stretch of work began.
     """
     site = roster.sites_of(strays.reader)
     here = np.maximum(site, 0)[pairs.stray]
@@ -31,7 +32,7 @@ def impossible_punches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs
     stray = pairs.stray[doubtful]
     counts = strays.until[stray] - strays.first[stray]
     pair, place = np.repeat(doubtful, counts), ranges(strays.first[stray], counts)
-    who, day = pairs.person[pair], strays.day[place]
+    who, day = pairs.person[pair], strays.shift_day[place]
     unemployed = (day < roster.hired[who]) | (day > roster.left[who])
     bad = np.flatnonzero(unemployed | _is_elsewhere(strays, roster, who, site[pairs.stray[pair]], place))
     return pair[bad], place[bad]

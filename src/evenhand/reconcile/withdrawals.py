@@ -1,0 +1,43 @@
+"""Which corrections stand: a correction that takes another back is a row of its own, and may be taken back itself."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from evenhand.terms.columns import Frame
+
+__all__ = ["roots", "standing", "withdrawn_by"]
+
+
+def standing(corrections: Frame) -> Frame:
+    """Return those of `corrections` (CORRECTIONS) that count, in their order: taken back by nothing that stands.
+
+    Rows that take others back are not among them.
+    """
+    withdrawals = pl.col("action") == "withdraw"
+    if not corrections.select(withdrawals.any()).item():
+        return corrections
+    return corrections.filter(~withdrawals, ~pl.col("correction").is_in(list(withdrawn_by(corrections))))
+
+
+def withdrawn_by(corrections: Frame) -> dict[int, int]:
+    """Return by which correction each is taken back, where that one stands; taking it back puts the first back."""
+    rows = corrections.filter(pl.col("action") == "withdraw").sort("correction", descending=True)
+    by: dict[int, int] = {}
+    for number, withdrawn in rows.select("correction", "withdraws").iter_rows():
+        if number not in by:  # the latest first: whatever may take this one back has been seen
+            by[withdrawn] = number
+    return by
+
+
+def roots(corrections: Frame, numbers: list[int]) -> dict[int, int]:
+    """Return for each of these corrections the one that says something of a punch: itself, or what it takes back."""
+    rows = corrections.filter(pl.col("action") == "withdraw").select("correction", "withdraws")
+    withdraws = dict(rows.iter_rows())
+    found = {}
+    for number in numbers:
+        root = number
+        while root in withdraws:
+            root = withdraws[root]
+        found[number] = root
+    return found
