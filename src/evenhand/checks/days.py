@@ -13,7 +13,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.words import as_clock, counted, listed
 from evenhand.terms.zones import day_start
 
-__all__ = ["AskedDay", "asked_days"]
+__all__ = ["AskedDay", "asked_days", "civil_day"]
 
 MOST_PUNCHES = 10
 """As many punches of a day as are told one by one."""
@@ -36,14 +36,15 @@ def asked_days(facts: Facts, kinds: tuple[str, ...]) -> Iterator[AskedDay]:
         pl.col("zone").fill_null(facts.zone)
     )
     days: dict[tuple[str, date], list[dict[str, Any]]] = {}
-    for row in placed.with_columns(day=_civil_day(placed)).iter_rows(named=True):
+    for row in placed.with_columns(day=civil_day(placed)).iter_rows(named=True):
         days.setdefault((row["person"], row["day"]), []).append(row)
     told = _punches_in_words(facts, [(person, day, rows[0]) for (person, day), rows in days.items()])
     for place, ((person, day), rows) in enumerate(days.items()):
         yield person, day, rows[0]["zone"], rows, told[place]
 
 
-def _civil_day(rows: Frame) -> pl.Expr:
+def civil_day(rows: Frame) -> pl.Expr:
+    """Return the civil day of `at` in each row's `zone`."""
     there = pl.from_epoch("at").dt.replace_time_zone("UTC")
     zones = rows["zone"].unique()
     return pl.coalesce(
