@@ -188,9 +188,9 @@ def test_the_note_lets_the_file_be_checked(workspace: Workspace) -> None:
     for line in (
         "Rows             3",
         "People           3",
-        "Ordinary hours   56.00 as printed; 201600 seconds exactly",
-        "Overtime hours   5.00 as printed; 18000 seconds exactly",
-        "Double time      0.00 as printed; 0 seconds exactly",
+        "  Ordinary hours     56.00 as printed; 201600 seconds exactly",
+        "  Overtime hours     5.00 as printed; 18000 seconds exactly",
+        "  Double-time hours  0.00 as printed; 0 seconds exactly",
         f"Sources          SHA-256 {made.digest}",
         "Written despite 1 open findings:",
     ):
@@ -204,7 +204,7 @@ def test_payrolls_file_opens_in_a_spreadsheet_as_it_is(workspace: Workspace) -> 
     content = made.csv.read_bytes()
     assert content.startswith(b"\xef\xbb\xbf")  # RFC 3629 section 6: the byte order mark of UTF-8
     assert content.count(b"\r\n") == content.count(b"\n") == 4  # RFC 4180 section 2: lines end in CR LF
-    sheet: Any = openpyxl.load_workbook(made.xlsx)["Hours"]
+    sheet: Any = openpyxl.load_workbook(made.files[0].xlsx)["Hours"]
     rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
     assert rows[1] == ["P1", "Ida Marlow", "Mill", datetime(2026, 11, 1), 40, 5, 0]
     assert rows[0] == content.decode("utf-8-sig").splitlines()[0].split(",")

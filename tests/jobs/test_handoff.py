@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-import openpyxl
 import polars as pl
 import pytest
 
@@ -27,7 +24,6 @@ from tests.jobs.asked import hand_off, settle
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, tzinfo=UTC)
-HEADERS = ("Day", "=A1", "https://mill.example", "D", "E")
 MISSING = "missing_punch/P3/2026-11-04"
 
 
@@ -53,14 +49,17 @@ def test_the_note_says_what_was_written_under_which_rules_and_despite_what(mill:
         "Rows             3",
         "People           3",
         # P1 40 and 5 over it, P2 eight after midnight of Saturday, P3 one day of eight
-        "Ordinary hours   56.00 as printed; 201600 seconds exactly",
-        "Overtime hours   5.00 as printed; 18000 seconds exactly",
-        "Double time      0.00 as printed; 0 seconds exactly",
+        "  Ordinary hours     56.00 as printed; 201600 seconds exactly",
+        "  Overtime hours     5.00 as printed; 18000 seconds exactly",
+        "  Double-time hours  0.00 as printed; 0 seconds exactly",
+        "  Worked, together   61.00 as printed",
+        "",
         f"Sources          SHA-256 {made.digest}",
         "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
         "                 computed from",
         "",
-        "Each row's hours are rounded once to two decimals, half up, from exact seconds.",
+        "Each figure is rounded once, half up, from exact seconds or from the cents of its pay lines; a total is the",
+        "sum of the figures as printed, so that the file adds up to it.",
         "Hours are paid under:",
         "  Mill: us_federal, workweek from Sunday 00:00 America/New_York, times not rounded",
         "",
@@ -77,17 +76,17 @@ def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay
     roster = tmp_path / "roster.csv"
     roster.write_text("person,name,number,site,hourly_rate\nP3,Lena Fisk,2290,,\n")
     take_files(mill, [roster])
-    columns = (("Person", "person"), ("Pay", "total_pay"), ("Premium", "overtime_premium"))
+    columns = (("Person", "person"), ("Hours", "paid_hours"), ("Over", "overtime_hours"), ("Pay", "total_pay"))
     write_settings(mill.settings_file, replace(mill.settings, handoff_columns=columns, zone="America/New_York"))
     for key in sorted(finding.key for finding in find_today(reckon_period(mill, NOW)).blockers):
         settle(mill, key, author="Bo", reason=f"seen {key[:4]}", as_of=NOW)
     note = lines_of(hand_off(mill, as_of=NOW))
     assert note[1] == "Written Mon 9 Nov 2026, 09:00 (America/New_York) by Ada"
-    # 45 h at 18.25 and half of it five times: 866.88; P2 8 h at 21.00: 168.00; the premium is 45.63 of it
-    assert note[9:12] == [
-        "Total pay        1034.88 in all rows",
-        "Overtime premium 45.63 in all rows",
-        "                 1 rows have no pay: a rate is missing; see `evenhand today`",
+    # 45 h at 18.25 and half of it five times: 866.88; P2 8 h at 21.00: 168.00; P3 works 8 h at no rate
+    assert note[6:9] == [
+        "  Hours  61.00 as printed; 219600 seconds exactly",
+        "  Over   5.00 as printed; 18000 seconds exactly",
+        "  Pay    1034.88 as printed; 1 rows are empty, since pay is not known: see `evenhand today`",
     ]
     rules = "us_federal, workweek from Sunday 00:00 America/New_York, times not rounded"
     after = note.index("Hours are paid under:")
@@ -118,38 +117,6 @@ def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(mill: Workspace)
     with pytest.raises(Refusal) as empty:
         hand_off(mill, as_of=NOW, period_day=date(2026, 10, 20))
     assert str(empty.value) == ("nobody has hours from 2026-10-18 to 2026-10-24; take that period's punch logs first.")
-
-
-def sheet_of(*cells: list[Any]) -> Any:
-    book = openpyxl.load_workbook(io.BytesIO(handoff._xlsx(HEADERS, cells)))
-    assert book.sheetnames == ["Hours"]
-    return book["Hours"]
-
-
-def test_a_spreadsheet_holds_days_amounts_and_texts_each_as_what_they_are() -> None:
-    row = [date(2026, 3, 1), Decimal("7.25"), 26_100, "0042", None]
-    sheet = sheet_of(row, ["=1+1", "https://mill.example", "", Decimal("-0.10"), 0])
-    assert tuple(cell.value for cell in sheet[1]) == HEADERS
-    assert [cell.font.b for cell in sheet[1]] == [True] * 5
-    assert [cell.value for cell in sheet[2]] == [datetime(2026, 3, 1), 7.25, 26_100, "0042", ""]
-    # ISO/IEC 29500-1, 18.3.1.4: a cell's type; d is a day, n a number, s a text
-    assert [cell.data_type for cell in sheet[2]][:4] == ["d", "n", "n", "s"]
-    assert [cell.number_format for cell in sheet[2]] == ["yyyy-mm-dd", "0.00", "General", "General", "General"]
-    assert [cell.value for cell in sheet[3]] == ["=1+1", "https://mill.example", "", -0.1, 0]
-    assert [cell.data_type for cell in sheet[3]][:2] == ["s", "s"]
-    assert [cell.data_type for cell in sheet[1]] == ["s"] * 5
-    assert all(cell.hyperlink is None for row in (1, 3) for cell in sheet[row])
-    assert sheet.freeze_panes == "A2"
-    # wide enough for what stands in it
-    assert sheet.column_dimensions["B"].width > sheet.column_dimensions["C"].width
-
-
-def test_a_text_file_holds_an_empty_field_where_nothing_is_known() -> None:
-    # RFC 4180, section 2: a comma or a quote is quoted, a quote doubled
-    content = handoff._csv(
-        ["Name", "Rate", "Day"], [['Zoë "Z", Ltd', None, date(2026, 3, 1)], ["B", Decimal("1.50"), 0]]
-    )
-    assert content == (b"\xef\xbb\xbfName,Rate,Day\r\n" + '"Zoë ""Z"", Ltd",,2026-03-01\r\nB,1.50,0\r\n'.encode())
 
 
 def digest_of(reckoning: Reckoning, today: Today, **changed: Any) -> str:

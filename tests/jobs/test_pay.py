@@ -106,11 +106,12 @@ def test_payroll_gets_money_where_its_columns_ask_for_it_with_a_control_total(wo
     # P2 works 8 h of the night in this workweek at 21.00; P3 16 h at 17.00.
     assert [rows[person]["Pay"] for person in ("P1", "P2", "P3")] == ["866.88", "168.00", "272.00"]
     assert rows["P1"]["Premium"] == "45.63"
-    assert dict(off.total.money) == {"total_pay": D("1306.88"), "overtime_premium": D("45.63")}
-    assert "Total pay        1306.88 in all rows" in off.note.read_text(encoding="utf-8")
+    totals = {one.field: one.printed for one in off.files[0].total.columns}
+    assert totals == {"double_hours": D(0), "total_pay": D("1306.88"), "overtime_premium": D("45.63")}
+    assert "  Pay      1306.88 as printed" in off.note.read_text(encoding="utf-8")
     with asked.store.reading() as conn:
         kept = json.loads(str(conn.exec_driver_sql("SELECT totals FROM handoffs").scalar()))
-    assert "1306.88" in kept["money"]
+    assert [one["printed"] for one in kept["files"][0]["columns"]] == ["0.00", "1306.88", "45.63"]
 
 
 def test_pay_that_is_not_known_keeps_a_file_with_money_back(workspace: Workspace) -> None:
@@ -121,11 +122,16 @@ def test_pay_that_is_not_known_keeps_a_file_with_money_back(workspace: Workspace
     asked = set_up(workspace, handoff_columns=MONEY)
     found = [finding for finding in find_today(asked, NOW).blockers if finding.code == "rate_missing"]
     assert [finding.person for finding in found] == ["P2"]
-    off = hand_off(asked, as_of=NOW, despite=True)
+    # The eight hours of P2 would be in no column of such a file.
+    needed = r'8.00 hours of ordinary time to 1 person whose pay is not known \(give a rate, or add "ordinary_hours"\)'
+    with pytest.raises(Refusal, match=needed):
+        hand_off(asked, as_of=NOW, despite=True)
+    hours = (("Normal", "ordinary_hours"), ("Over", "overtime_hours"))
+    off = hand_off(set_up(asked, handoff_columns=(*MONEY, *hours)), as_of=NOW, despite=True)
     with off.csv.open(encoding="utf-8-sig", newline="") as file:
         assert {row["Person"]: row["Pay"] for row in csv.DictReader(file)}["P2"] == ""
-    assert off.total.rows_without_money == 1
-    assert "1 rows have no pay: a rate is missing" in off.note.read_text(encoding="utf-8")
+    assert off.files[0].total.rows_without_money == 1
+    assert "1 rows are empty, since pay is not known" in off.note.read_text(encoding="utf-8")
 
 
 def test_double_time_without_a_column_for_it_is_refused(tmp_path: Path) -> None:
@@ -133,8 +139,22 @@ def test_double_time_without_a_column_for_it_is_refused(tmp_path: Path) -> None:
     opened = made(tmp_path, rows)
     rules = {"Mill": SiteRules("Mill", "America/New_York", "california")}
     asked = set_up(opened, sites=rules, handoff_columns=(("Person", "person"), ("Normal", "ordinary_hours")))
-    with pytest.raises(Refusal, match=r'no column for 1.00 hours of double time; add one, such as "Double time"'):
+    # 13 hours without a meal: 8 ordinary, 4 at one and a half, 1 at double time (Labor Code 510), and an hour for the
+    # meal period (226.7); roster rates are on file, so all of it is known in money too.
+    with pytest.raises(Refusal) as refusal:
         hand_off(asked, as_of=NOW, despite=True)
+    assert str(refusal.value) == (
+        "evenhand.toml [handoff.columns] has no columns for all that is owed; left out would be "
+        '4.00 hours of overtime to 1 person (add "overtime_hours"); '
+        '1.00 hours of double time to 1 person (add "double_hours"); '
+        '1.00 hours of meal premium to 1 person (add "meal_premium_hours").'
+    )
+    plain = hand_off(set_up(opened, handoff_columns=()), as_of=NOW, despite=True)
+    with plain.csv.open(encoding="utf-8-sig", newline="") as file:
+        [row] = csv.DictReader(file)
+    assert {name: row[name] for name in list(row)[4:]} == {
+        "Ordinary hours": "8.00", "Overtime hours": "4.00", "Double-time hours": "1.00", "Meal premium hours": "1.00",
+    }  # fmt: skip
     opened.close()
 
 

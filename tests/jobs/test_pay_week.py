@@ -120,11 +120,15 @@ def test_payroll_gets_the_same_rows_as_csv_and_xlsx_with_their_total(workspace: 
         ("P2", "8.00", "0.00"),
         ("P3", "16.00", "0.00"),
     ]
-    sheet = openpyxl.load_workbook(made.xlsx).active
+    sheet = openpyxl.load_workbook(made.files[0].xlsx).active
     assert sheet is not None
     read = list(sheet.iter_rows(min_row=2, values_only=True))
     assert [(row[0], row[4], row[5]) for row in read] == [("P1", 40, 5), ("P2", 8, 0), ("P3", 16, 0)]
-    assert (made.total.rows, made.total.ordinary_s, made.total.overtime_s) == (3, seconds(64), seconds(5))
+    assert (made.files[0].total.rows, made.files[0].total.ordinary_s, made.files[0].total.overtime_s) == (
+        3,
+        seconds(64),
+        seconds(5),
+    )
     assert made.despite == ()
 
 

@@ -9,14 +9,14 @@ import polars as pl
 
 from evenhand.checks.disagreement import by
 from evenhand.checks.facts import Facts
-from evenhand.pay import MONEY_FIELDS
+from evenhand.pay import asks_for_pay
 
 __all__ = ["money_asked", "weeks_at_fault"]
 
 
 def money_asked(facts: Facts) -> bool:
     """Whether payroll's file has a column of money, so that unknown pay keeps it back."""
-    return any(field in MONEY_FIELDS for _, field in facts.settings.handoff_columns)
+    return any(asks_for_pay(one.fields) for one in facts.settings.import_definitions)
 
 
 def weeks_at_fault(facts: Facts, kind: str) -> Iterator[tuple[str, list[dict[str, Any]]]]:

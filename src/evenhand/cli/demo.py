@@ -37,11 +37,12 @@ def command(directory: Path, seed: int, as_json: bool) -> None:
     print_today(shown.today, shown.today.findings, shown.today.zone, most=8)
     click.secho("Where to look next", bold=True)
     made = shown.handed_off
+    [file] = made.files
     click.echo(f"  all findings     {shown.report}")
-    click.echo(f"  for payroll      {made.csv}, {made.xlsx}")
-    click.echo(f"                   {made.total.rows} rows, ordinary {made.total.printed_ordinary} h,")
+    click.echo(f"  for payroll      {file.csv}, {file.xlsx}")
+    click.echo(f"                   {file.total.rows} rows, ordinary {file.total.printed_ordinary} h,")
     click.echo(
-        f"                   overtime {made.total.printed_overtime} h, despite {len(made.despite)} open findings"
+        f"                   overtime {file.total.printed_overtime} h, despite {len(made.despite)} open findings"
     )
     click.echo(f"  the note to it   {made.note}")
     click.echo(f"  what is true     {shown.invented.truth}")

@@ -37,17 +37,14 @@ def command(
     if as_json:
         print_json(made)
         return
-    total = made.total
-    click.echo(f"{made.first} to {made.last}: {total.rows} rows, {total.people} people")
-    click.echo(
-        f"  ordinary {total.printed_ordinary} h, overtime {total.printed_overtime} h, "
-        f"double time {total.printed_double} h as printed"
-    )
-    for field, amount in total.money:
-        click.echo(f"  {field.replace('_', ' ')} {amount}")
+    for file in made.files:
+        named = f"{file.payroll}, " if file.payroll else ""
+        click.echo(f"{named}{made.first} to {made.last}: {file.total.rows} rows, {file.total.people} people")
+        for one in file.total.columns:
+            click.echo(f"  {one.header} {one.as_printed} as printed")
     if made.despite:
         click.echo(f"  despite {len(made.despite)} open findings, listed in the note")
-    for path in (made.csv, made.xlsx, made.note):
+    for path in made.paths:
         click.echo(f"  {path}")
     click.echo(f"  computed from SHA-256 {made.digest}")
     click.echo(cautions.CALCULATION)

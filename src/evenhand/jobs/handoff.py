@@ -2,47 +2,72 @@
 
 from __future__ import annotations
 
-import io
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal
 from pathlib import Path
 
 import polars as pl
 
 from evenhand import pay
 from evenhand.jobs.pay import asks_for_money
+from evenhand.jobs.payroll_tables import payroll_tables
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
-from evenhand.pay import FIELDS, Cell
+from evenhand.pay import ControlTotal
 from evenhand.store import decisions, frames
 from evenhand.store.handed_off import add_handoff
 from evenhand.store.handing import digest_of, handing, put_in_place
 from evenhand.store.soundness import check_database, check_takes
 from evenhand.terms import cautions
-from evenhand.terms.csv_text import MARK, as_csv
+from evenhand.terms.json_form import as_json_value
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_zoned_moment, rules_in_words
 
-__all__ = ["HandedOff", "hand_off"]
+__all__ = ["FileForPayroll", "HandedOff", "hand_off"]
+
+
+@dataclass(frozen=True)
+class FileForPayroll:
+    """The file of one payroll, in two forms, with its control total; `payroll` is empty where there is but one."""
+
+    payroll: str
+    csv: Path
+    xlsx: Path
+    total: ControlTotal
 
 
 @dataclass(frozen=True)
 class HandedOff:
-    """The files written for one period, their control total and the digest of what they were computed from."""
+    """The files written for one period and their note, and the digest of what they were computed from."""
 
     first: date
     last: date
-    csv: Path
-    xlsx: Path
+    files: tuple[FileForPayroll, ...]
     note: Path
-    total: pay.ControlTotal
     digest: str
     despite: tuple[str, ...]
+
+    @property
+    def csv(self) -> Path:
+        """Return the first payroll's file, by which the hand-off is known."""
+        return self.files[0].csv
+
+    @property
+    def paths(self) -> list[Path]:
+        """Return every file written, the note last."""
+        return [*(path for one in self.files for path in (one.csv, one.xlsx)), self.note]
+
+    @property
+    def totals(self) -> dict[str, object]:
+        """Return what is kept of the control totals: those of every file, and over all of them."""
+        every = [one.total for one in self.files]
+        names = ("rows", "people", "ordinary_s", "overtime_s", "double_s", "printed_ordinary", "printed_overtime")
+        summed = {name: str(sum(getattr(one, name) for one in every)) for name in (*names, "printed_double")}
+        return {**summed, "files": as_json_value([{"file": one.csv.name, **vars(one.total)} for one in self.files])}
 
 
 def hand_off(
@@ -66,27 +91,20 @@ def hand_off(
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
     _refuse_unready(today, despite=despite)
     period = today.period
-    columns = pay.handoff_columns(of.settings.handoff_columns)
-    rows = _rows(reckoning, today, columns)
-    total, sources = pay.control_total(rows, columns), _digest(of, today)
-    headers = [header for header, _ in columns]
-    cells = [[FIELDS[field][1](row) for _, field in columns] for row in rows]
+    tables, sources = payroll_tables(reckoning, today), _digest(of, today)
     stem = f"hours-{period.first}-to-{period.last}"
     made = HandedOff(
         period.first,
         period.last,
-        workspace.handoff / f"{stem}.csv",
-        workspace.handoff / f"{stem}.xlsx",
+        tuple(_file(workspace.handoff, stem, table) for table in tables),
         workspace.handoff / f"{stem}-note.txt",
-        total,
         sources,
         tuple(finding.key for finding in today.blockers),
     )
-    written = {
-        made.csv.name: _csv(headers, cells),
-        made.xlsx.name: _xlsx(headers, cells),
-        made.note.name: _note(of, today, made, author, as_of).encode(),
-    }
+    written = {made.note.name: _note(of, today, made, tables, author, as_of).encode()}
+    for file, table in zip(made.files, tables, strict=True):
+        text, sheet = pay.as_text_file(table), pay.as_workbook(table.headers, table.cells)
+        written |= {file.csv.name: text, file.xlsx.name: sheet}
     with workspace.sources.held():
         put_in_place(workspace.store, workspace.handoff)
         with handing(workspace.store, workspace.handoff, written) as conn:
@@ -101,7 +119,7 @@ def hand_off(
                 period=(period.first, period.last),
                 file=made.csv.name,
                 digest=sources,
-                totals=json.dumps({name: str(value) for name, value in vars(total).items()}),
+                totals=json.dumps(made.totals),
                 despite=json.dumps(made.despite),
                 author=author,
                 made_at=int(as_of.timestamp()),
@@ -133,21 +151,10 @@ def _refuse_unready(today: Today, *, despite: bool) -> None:
     today.hours.refuse_failing()
 
 
-def _rows(reckoning: Reckoning, today: Today, columns: Sequence[tuple[str, str]]) -> list[pay.HandoffRow]:
-    """Return the rows of the file; raises Refusal where there are none, and where double time has no column."""
-    first, last = today.period.first, today.period.last
-    paid = reckoning.pay_between(first, last) if asks_for_money(reckoning.snapshot.settings) else None
-    rows = pay.handoff_rows(
-        today.hours.weeks,
-        today.people,
-        (first, last),
-        by_week=any(field == "workweek" for _, field in columns),
-        pay_weeks=paid.weeks if paid else None,
-    )
-    if not rows:
-        raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
-    pay.check_double_time(columns, rows)
-    return rows
+def _file(folder: Path, stem: str, table: pay.PayrollTable) -> FileForPayroll:
+    name = table.definition.name
+    stem = f"{stem}-{name}" if name else stem
+    return FileForPayroll(name, folder / f"{stem}.csv", folder / f"{stem}.xlsx", table.total)
 
 
 def _digest(of: Snapshot, today: Today) -> str:
@@ -173,56 +180,20 @@ def _digest(of: Snapshot, today: Today) -> str:
     )
 
 
-def _csv(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:
-    return (MARK + as_csv(headers, cells)).encode()
-
-
-def _xlsx(headers: Sequence[str], cells: Sequence[Sequence[Cell]]) -> bytes:
-    import xlsxwriter
-
-    content = io.BytesIO()
-    # A name that begins with = is a name, not a formula.
-    book = xlsxwriter.Workbook(content, {"strings_to_formulas": False, "strings_to_urls": False, "in_memory": True})
-    bold = book.add_format({"bold": True})
-    day = book.add_format({"num_format": "yyyy-mm-dd"})
-    amount = book.add_format({"num_format": "0.00"})
-    sheet = book.add_worksheet("Hours")
-    sheet.write_row(0, 0, headers, bold)
-    sheet.freeze_panes(1, 0)
-    for place, row in enumerate(cells, 1):
-        for column, cell in enumerate(row):
-            if isinstance(cell, date):
-                sheet.write_datetime(place, column, datetime.combine(cell, datetime.min.time()), day)
-            elif isinstance(cell, Decimal):
-                sheet.write_number(place, column, float(cell), amount)
-            elif isinstance(cell, int):
-                sheet.write_number(place, column, cell)
-            else:
-                sheet.write_string(place, column, cell or "")  # text, so that leading zeros stay
-    sheet.autofit()
-    book.close()
-    return content.getvalue()
-
-
-def _note(of: Snapshot, today: Today, made: HandedOff, author: str, as_of: datetime) -> str:
-    total = made.total
+def _note(
+    of: Snapshot, today: Today, made: HandedOff, tables: Iterable[pay.PayrollTable], author: str, as_of: datetime
+) -> str:
     lines = [
         f"{of.settings.workplace}: hours for payroll, {made.first} to {made.last}",
         f"Written {as_zoned_moment(as_of, today.zone)} by {author}",
+        *(line for file, table in zip(made.files, tables, strict=True) for line in _of_file(file, table)),
         "",
-        f"Files            {made.csv.name}, {made.xlsx.name} (the same rows)",
-        f"Rows             {total.rows}",
-        f"People           {total.people}",
-        f"Ordinary hours   {total.printed_ordinary} as printed; {total.ordinary_s} seconds exactly",
-        f"Overtime hours   {total.printed_overtime} as printed; {total.overtime_s} seconds exactly",
-        f"Double time      {total.printed_double} as printed; {total.double_s} seconds exactly",
-        *(f"{field.replace('_', ' ').capitalize():<16} {amount} in all rows" for field, amount in total.money),
-        *_without_money(total),
         f"Sources          SHA-256 {made.digest}",
         "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
         "                 computed from",
         "",
-        "Each row's hours are rounded once to two decimals, half up, from exact seconds.",
+        "Each figure is rounded once, half up, from exact seconds or from the cents of its pay lines; a total is the",
+        "sum of the figures as printed, so that the file adds up to it.",
         "Hours are paid under:",
         *(f"  {line}" for line in _rules_in_words(of)),
         "",
@@ -239,10 +210,23 @@ def _note(of: Snapshot, today: Today, made: HandedOff, author: str, as_of: datet
     return "\n".join([*lines, "", cautions.HANDED_OFF, ""])
 
 
-def _without_money(total: pay.ControlTotal) -> list[str]:
-    if not total.rows_without_money:
-        return []
-    return [f"                 {total.rows_without_money} rows have no pay: a rate is missing; see `evenhand today`"]
+def _of_file(file: FileForPayroll, table: pay.PayrollTable) -> list[str]:
+    """Return what the note says of one file: its control total, column by column."""
+    total = file.total
+    wide = max((len(one.header) for one in total.columns), default=0) + 2
+    lines = ["", f"Files            {file.csv.name}, {file.xlsx.name} (the same rows)"]
+    lines += [f"Rows             {total.rows}", f"People           {total.people}"]
+    for one in total.columns:
+        exactly = f"; {one.exact} seconds exactly" if one.is_time else ""
+        empty = f"; {one.unknown} rows are empty, since pay is not known: see `evenhand today`" if one.unknown else ""
+        lines.append(f"  {one.header:<{wide}}{one.as_printed} as printed{exactly}{empty}")
+    if total.worked is not None:
+        lines.append(f"  {'Worked, together':<{wide}}{total.worked} as printed")
+    if total.money is not None:
+        lines.append(f"  {'Money, together':<{wide}}{total.money} as printed")
+    if led := pay.changed_cells(table):
+        lines.append(f"  {led} texts begin with an apostrophe, so that no spreadsheet runs them")
+    return lines
 
 
 def _rules_in_words(of: Snapshot) -> list[str]:

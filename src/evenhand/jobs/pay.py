@@ -54,27 +54,27 @@ class PersonPay:
 
 @dataclass(frozen=True)
 class EverybodysPay:
-    """PAY_WEEKS and PAY_FAULTS of everybody, without the lines, which are looked at person by person."""
+    """PAY_WEEKS, PAY_ITEMS and PAY_FAULTS of everybody, without the lines, which are looked at person by person."""
 
     weeks: Frame
+    items: Frame
     faults: Frame
 
     @classmethod
     def of(cls, paid: Pay) -> EverybodysPay:
         """Return what is kept of a pay."""
-        return cls(paid.weeks, paid.faults)
+        return cls(paid.weeks, paid.items, paid.faults)
 
     def replaced(self, people: Collection[str], again: EverybodysPay) -> EverybodysPay:
         """Return the same with the pay of `people` as worked out again."""
         others = ~pl.col("person").is_in(list(people))
-        return EverybodysPay(
-            pl.concat([self.weeks.filter(others), again.weeks]), pl.concat([self.faults.filter(others), again.faults])
-        )
+        both = ((self.weeks, again.weeks), (self.items, again.items), (self.faults, again.faults))
+        return EverybodysPay(*(pl.concat([was.filter(others), now]) for was, now in both))
 
 
 def asks_for_money(settings: Settings) -> bool:
     """Whether the file for payroll has columns of money."""
-    return any(field in pay.MONEY_FIELDS for _, field in settings.handoff_columns)
+    return any(pay.asks_for_pay(one.fields) for one in settings.import_definitions)
 
 
 def is_in_money(snapshot: Snapshot) -> bool:

@@ -44,7 +44,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.pay import Pay
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Period
-from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS
+from evenhand.terms.wages import PAY_FAULTS, PAY_ITEMS, PAY_WEEKS
 
 __all__ = ["KEPT_HISTORY", "Reckoning", "reach", "reckon_day", "reckon_period", "reckon_weeks", "renewed"]
 
@@ -209,7 +209,7 @@ class Reckoning:
 
         def make(people: Collection[str] | None) -> EverybodysPay:
             if not is_in_money(self.snapshot):
-                return EverybodysPay(PAY_WEEKS.empty(), PAY_FAULTS.empty())
+                return EverybodysPay(PAY_WEEKS.empty(), PAY_ITEMS.empty(), PAY_FAULTS.empty())
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
             hours = self.hours if people is None else self.hours.of(people)
             theirs = hours.in_weeks(min(first, earned), last)

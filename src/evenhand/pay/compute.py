@@ -25,12 +25,13 @@ from evenhand.pay.earned.by_rate import rate_entries
 from evenhand.pay.earned.differentials import DifferentialRate, differential_entries
 from evenhand.pay.earned.payments import payment_entries
 from evenhand.pay.weeks import PayableWeeks, weeks_to_pay
-from evenhand.pay.worktime import WorkTime
+from evenhand.pay.worktime import WEEK, WorkTime
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import DIFFERENTIALS, PREMIUMS
 from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.payroll import BASE, EARNED_ITEMS
 from evenhand.terms.settings import SiteRules
-from evenhand.terms.wages import PAY_WEEKS
+from evenhand.terms.wages import PAY_ITEMS, PAY_WEEKS
 
 __all__ = ["Pay", "compute_pay", "earliest_earned"]
 
@@ -45,12 +46,13 @@ SUMS = {
 
 @dataclass(frozen=True)
 class Pay:
-    """Frames PAY_WEEKS and PAY_FAULTS; PAY_LINES are written out when they are first asked for.
+    """Frames PAY_WEEKS, PAY_ITEMS and PAY_FAULTS; PAY_LINES are written out when they are first asked for.
 
     `time` is the paid time they rest on, and `held` are the rates that its parts name (HeldRates).
     """
 
     weeks: Frame
+    items: Frame
     faults: Frame
     time: WorkTime
     held: Frame
@@ -107,6 +109,7 @@ def compute_pay(
         PAY_WEEKS.frame(
             on.asked.join(totals, on="week", how="left", maintain_order="left").select(PAY_WEEKS.names).to_dict()
         ),
+        _items(on, known, every),
         faults.pay_faults(found, on.asked, listed),
         on.time,
         on.held.rates,
@@ -155,3 +158,22 @@ def _totals(known: Frame, every: Frame) -> Frame:
     )
     money = [(pl.col(name).fill_null(0).cast(pl.Decimal(38, 4)) / 100).alias(name) for name in SUMS]
     return sums.with_columns(money)
+
+
+def _items(on: PayableWeeks, known: Frame, every: Frame) -> Frame:
+    """Return PAY_ITEMS of the weeks asked for; where a week's pay is not known, only sums earned beside its hours are.
+
+    Pieces and jobs whose rate is missing are owed too: their amount is not known.
+    """
+    by_rate = pl.when(pl.col("item") == BASE).then("rate").alias("rate")
+    sums = every.group_by("week", "item", by_rate, maintain_order=True).agg(pl.col("cents").sum())
+    is_known = pl.col("week").is_in(known["week"].implode()) | pl.col("item").is_in(list(EARNED_ITEMS.values()))
+    amount = pl.when(is_known).then(pl.col("cents").cast(pl.Decimal(38, 4)) / 100)
+    sums = sums.with_columns(amount=amount)
+    unrated = on.settled.filter(pl.col("amount").is_null()).join(on.asked, on="week", how="semi")
+    unrated = unrated.select("week", item=pl.col("kind").replace_strict(EARNED_ITEMS)).unique(maintain_order=True)
+    sums = pl.concat(
+        [sums.join(unrated, on=["week", "item"], how="anti", maintain_order="left"), unrated], how="diagonal"
+    )
+    named = sums.join(on.asked.select("week", *WEEK), on="week", maintain_order="left")
+    return PAY_ITEMS.frame(named.select(PAY_ITEMS.names).to_dict())

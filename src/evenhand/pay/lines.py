@@ -13,6 +13,7 @@ from evenhand.pay.due.regular_rate import Due, flat_bonuses
 from evenhand.pay.due.reopened import Reopened
 from evenhand.pay.exact import UNITS, Exact, rounded_half_up, whole
 from evenhand.pay.worktime import WEEK
+from evenhand.terms import payroll
 from evenhand.terms.columns import Frame
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.wages import PAY_LINES
@@ -41,6 +42,7 @@ LINE = {
     "cents": pl.Int128,
     "earned_in": pl.Date,
     "source": pl.String,
+    "item": pl.String,
 }
 """The columns of lines before they are written out: `week` is a place in the table of weeks, `place` that of the line's
 group, `kind` what PayLaw cites, `source` a citation of the line's own; the rest as in PAY_LINES."""
@@ -55,6 +57,9 @@ def earned_lines(earned: Frame) -> Frame:
         earned.filter(pl.col("amount") != 0),
         place=pl.when(counts).then(STRAIGHT).otherwise(EXCLUDED),
         part=pl.when(counts).then(pl.lit("straight")).otherwise(pl.lit("excluded")),
+        item=pl.coalesce(
+            "item", pl.col("kind").replace_strict({**payroll.EARNED_ITEMS, "day": payroll.BY_DAY}, default=payroll.BASE)
+        ),
         rate=rate.cast(pl.Decimal(38, 4)) / UNITS,
         cents=rounded_half_up(pl.col("amount"), pl.col("below")),
     )
@@ -108,6 +113,7 @@ def premium_lines(premiums: PremiumsDue) -> Iterator[Frame]:
         rate=premiums.rate.four_decimals(),
         cents=premiums.amount.rounded(100),
         source=rows["cites"],
+        item=pl.col("kind").replace_strict(payroll.PREMIUM_ITEMS),
     )
 
 
@@ -120,6 +126,7 @@ def reopened_lines(reopened: Reopened | None) -> Iterator[Frame]:
         place=REOPENED,
         part="reopened",
         kind="reopened",
+        item=payroll.REOPENED,
         label="overtime on " + pl.col("name") + ", week of " + pl.col("earned_in").cast(pl.String),
         seconds=pl.col("beyond_s"),
         cents=reopened.owed.rounded(100),
@@ -137,6 +144,7 @@ def _owed(weeks: Frame, kind: str, label: Any, owed: Exact, seconds: Any = None,
         seconds=None if seconds is None else list(seconds),
         rate=None if rate is None else rate.four_decimals(),
         cents=owed.rounded(100),
+        item=payroll.OVERTIME_PREMIUM,
     )
 
 
@@ -175,6 +183,7 @@ def pay_lines(lines: Frame, weeks: Frame, stretches: Frame, laws: Sequence[PayLa
             "seconds",
             "rate",
             "earned_in",
+            "item",
             line=pl.int_range(1, pl.len() + 1).over("week"),
             amount=pl.col("cents").cast(pl.Decimal(38, 4)) / 100,
             cites=pl.when(pl.col("source").is_null()).then(of_rules).otherwise(of_premium),

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
 
+from evenhand.terms.payroll import ImportDefinition, PayrollColumn
+
 __all__ = [
     "WEEKDAYS",
     "AutomaticMeal",
@@ -166,7 +168,7 @@ class Settings:
     """The whole of a workspace's settings file.
 
     `zone` holds at sites that neither the settings nor the readers place; `store` is the address of a team's
-    database, empty where the workspace holds its own.
+    database, empty where the workspace holds its own. `payrolls` are the import definitions of its payrolls.
     """
 
     workplace: str
@@ -177,3 +179,10 @@ class Settings:
     zone: str = ""
     store: str = ""
     intake: Intake = Intake()
+    payrolls: tuple[ImportDefinition, ...] = ()
+
+    @property
+    def import_definitions(self) -> tuple[ImportDefinition, ...]:
+        """Return how each payroll wants its file; without one of its own, a file of `handoff_columns`."""
+        columns = tuple(PayrollColumn(header, field) for header, field in self.handoff_columns)
+        return self.payrolls or (ImportDefinition(columns=columns),)

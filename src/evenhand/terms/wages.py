@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["EARNINGS", "EARNING_KINDS", "PAY_FAULTS", "PAY_LINES", "PAY_WEEKS", "PLANS", "RATES", "ROUNDING", "TURNS"]
+__all__ = [
+    "EARNINGS",
+    "EARNING_KINDS",
+    "PAY_FAULTS",
+    "PAY_ITEMS",
+    "PAY_LINES",
+    "PAY_WEEKS",
+    "PLANS",
+    "RATES",
+    "ROUNDING",
+    "TURNS",
+]
 
 PLANS = ("hourly", "salary_fixed", "salary_fluctuating", "piece", "day", "job")
 TURNS = ("week", "half_month", "month")
@@ -149,8 +160,21 @@ PAY_LINES = Table(
         Column("amount", "money", "Exact, rounded once to the cent, half up", required=True, unit="currency"),
         Column("cites", "text", "The rule's citation", required=True),
         Column("earned_in", "date", "The earlier workweek that the line reopens"),
+        Column("item", "text", "What it is owed for, as payroll's file names it: base, earned_bonus and the like"),
     ),
     key=("person", "workweek", "line"),
+)
+
+PAY_ITEMS = Table(
+    "pay_items",
+    "The lines of each person's week, summed by what they are owed for, and pay for time by its rate too",
+    (
+        Column("person", "text", "Whose pay", required=True),
+        Column("workweek", "date", "The civil date on which the workweek begins", required=True),
+        Column("item", "text", "What it is owed for", required=True),
+        Column("rate", "money", "The rate, where time is paid by one", unit="currency"),
+        Column("amount", "money", "The sum of the lines; empty where the week's pay is not known", unit="currency"),
+    ),
 )
 
 PAY_WEEKS = Table(

@@ -12,6 +12,7 @@ from evenhand.pay.earned.entries import entries
 from evenhand.pay.exact import UNITS
 from evenhand.pay.worktime import WEEK
 from evenhand.terms.columns import Frame
+from evenhand.terms.payroll import DIFFERENTIAL
 
 __all__ = ["DifferentialRate", "differential_entries"]
 
@@ -60,6 +61,7 @@ def differential_entries(windows: Frame, stretches: Frame, held: Frame, rates: M
         place=PLACE,
         order=pl.int_range(pl.len()),
         kind=pl.when(credited).then(pl.lit("premium")).otherwise(pl.lit("hourly")),
+        item=DIFFERENTIAL + pl.col("kind"),
         label=pl.col("kind"),
         seconds=pl.col("spent"),
         below=3600 * pl.col("below"),

@@ -23,6 +23,7 @@ ENTRY = {
     "rate_below": pl.Int128,
     "spread_s": pl.Int64,
     "is_flat": pl.Boolean,
+    "item": pl.String,
 }
 """The columns of entries.
 
@@ -31,10 +32,11 @@ label: in words; seconds: the time it pays, null where it does not go by time. W
 `in_rate / below` counts in the regular rate, and `credit / below` may be set against overtime due. `rate / rate_below`
 is the rate shown.
 `spread_s` is set (above 0) where the sum is divided not by the hours worked but by the seconds it was agreed to cover.
-`is_flat`: a flat bonus divided by the hours that are not overtime.
+`is_flat`: a flat bonus divided by the hours that are not overtime. item: what the entry is owed for, where `kind` does
+not say it.
 """
 
-DEFAULTS = {"seconds": None, "rate": None, "rate_below": 1, "credit": 0, "spread_s": 0, "is_flat": False}
+DEFAULTS = {"seconds": None, "rate": None, "rate_below": 1, "credit": 0, "spread_s": 0, "is_flat": False, "item": None}
 
 
 def entries(frame: Frame, by: str = "week", **columns: pl.Expr | str | int) -> Frame:

@@ -1,25 +1,37 @@
-"""The hand-off to payroll: rows by the user's own columns, control totals, digest of the sources."""
+"""The hand-off to payroll: what is owed, in the columns that each payroll asks for, with control totals."""
 
-from evenhand.pay.payroll.control import ControlTotal, control_total, digest
-from evenhand.pay.payroll.handoff import (
-    FIELDS,
-    MONEY_FIELDS,
-    Cell,
-    HandoffRow,
-    check_double_time,
-    handoff_columns,
-    handoff_rows,
-)
+from evenhand.pay.payroll.asked import CODE_FIELDS, FileAsked, asked_by, default_columns
+from evenhand.pay.payroll.carried import LeftOut, left_out
+from evenhand.pay.payroll.control import ColumnTotal, ControlTotal, digest
+from evenhand.pay.payroll.fields import FIELDS, Cell, PayrollField, asks_for_pay, differential_fields
+from evenhand.pay.payroll.owed import owed_items
+from evenhand.pay.payroll.rows import PayrollRow, payroll_rows
+from evenhand.pay.payroll.sheet import as_workbook
+from evenhand.pay.payroll.tables import PayrollTable, check_all_handed_over, payroll_table
+from evenhand.pay.payroll.written import as_text_file, changed_cells
 
 __all__ = [
+    "CODE_FIELDS",
     "FIELDS",
-    "MONEY_FIELDS",
     "Cell",
+    "ColumnTotal",
     "ControlTotal",
-    "HandoffRow",
-    "check_double_time",
-    "control_total",
+    "FileAsked",
+    "LeftOut",
+    "PayrollField",
+    "PayrollRow",
+    "PayrollTable",
+    "as_text_file",
+    "as_workbook",
+    "asked_by",
+    "asks_for_pay",
+    "changed_cells",
+    "check_all_handed_over",
+    "default_columns",
+    "differential_fields",
     "digest",
-    "handoff_columns",
-    "handoff_rows",
+    "left_out",
+    "owed_items",
+    "payroll_rows",
+    "payroll_table",
 ]

@@ -3,23 +3,51 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from evenhand.pay.payroll.handoff import FIELDS, MONEY_FIELDS, HandoffRow, hours
+from evenhand.pay.payroll.fields import FIELDS, PayrollField, figure_as_text
+from evenhand.pay.payroll.rows import PayrollRow
 from evenhand.terms.columns import Frame
 
-__all__ = ["ControlTotal", "control_total", "digest"]
+__all__ = ["ColumnTotal", "ControlTotal", "Totals", "digest"]
+
+
+@dataclass(frozen=True)
+class ColumnTotal:
+    """What a column, or the rows of a code, add up to.
+
+    `printed` is the sum of the printed figures, each rounded once by itself: hours, minutes, seconds or money, as
+    `form` says. `exact` is the sum of what was rounded: seconds of time, or money. `unknown` counts the rows whose
+    money is not known, and which stand empty.
+    """
+
+    header: str
+    field: str
+    form: str
+    printed: Decimal
+    exact: Decimal
+    unknown: int = 0
+
+    @property
+    def is_time(self) -> bool:
+        """Whether it is a total of time."""
+        return self.form != "money"
+
+    @property
+    def as_printed(self) -> str:
+        """Return the sum as the figures are printed."""
+        return figure_as_text(int(self.printed)) if self.form == "hm" else str(self.printed)
 
 
 @dataclass(frozen=True)
 class ControlTotal:
-    """Totals of a hand-off file: rows, people, exact seconds, and the sum of the hours as printed.
+    """Totals of a hand-off file: its rows and people, and what each of its columns adds up to.
 
-    `printed_*` add up the figures on the page, `*_s` the seconds behind them; each row's figure is rounded
-    by itself, so the two may differ by up to 18 seconds a row, and both are stated. `money` sums the money columns
-    of the file as printed; `rows_without_money` counts the rows whose pay is not known.
+    `worked` and `money` add up the totals once more, over columns of which none holds what another does: worked time,
+    as printed in one form, and money; None where no columns are so. `ordinary_s`, `overtime_s` and `double_s` are
+    the exact seconds behind the file, and `printed_*` the same as the sums of each row's hours, rounded once.
     """
 
     rows: int
@@ -30,29 +58,86 @@ class ControlTotal:
     printed_overtime: Decimal
     double_s: int = 0
     printed_double: Decimal = Decimal("0.00")
-    money: tuple[tuple[str, Decimal], ...] = ()
+    columns: tuple[ColumnTotal, ...] = ()
+    worked: str | None = None
+    money: Decimal | None = None
     rows_without_money: int = 0
 
 
-def control_total(rows: Sequence[HandoffRow], columns: Sequence[tuple[str, str]] = ()) -> ControlTotal:
-    """Return the totals of these rows, in money too where `columns` ask for it; zeros where there are none."""
-    asked = [field for _, field in columns if field in MONEY_FIELDS]
-    cells = {field: [FIELDS[field][1](row) for row in rows] for field in asked if field != "regular_rate"}
-    return ControlTotal(
-        rows=len(rows),
-        people=len({row.person for row in rows}),
-        ordinary_s=sum(row.ordinary_s for row in rows),
-        overtime_s=sum(row.overtime_s for row in rows),
-        printed_ordinary=sum((hours(row.ordinary_s) for row in rows), Decimal("0.00")),
-        printed_overtime=sum((hours(row.overtime_s) for row in rows), Decimal("0.00")),
-        double_s=sum(row.double_s for row in rows),
-        printed_double=sum((hours(row.double_s) for row in rows), Decimal("0.00")),
-        money=tuple(
-            (field, sum((cell for cell in column if isinstance(cell, Decimal)), Decimal("0.00")))
-            for field, column in cells.items()
-        ),
-        rows_without_money=sum(1 for row in rows if row.money["total_pay"] is None) if asked else 0,
-    )
+class Totals:
+    """Adds up the figures of a file as they are printed, column by column, or code by code."""
+
+    def __init__(self, decimals: int) -> None:
+        self.decimals = decimals
+        self._printed: dict[tuple[str, str], list[Decimal | None]] = {}
+        self._exact: dict[tuple[str, str], Decimal] = {}
+        self._fields: dict[tuple[str, str], PayrollField] = {}
+
+    def count(self, header: str, field: PayrollField, row: PayrollRow) -> None:
+        """Count the figure that the field prints of a row, under the column's header or the row's code."""
+        key = (header, field.name)
+        self._fields[key] = field
+        figure, exact = field.figure(row, self.decimals), field.exact(row)
+        self._printed.setdefault(key, []).append(None if figure is None else Decimal(figure))
+        self._exact[key] = self._exact.get(key, Decimal(0)) + Decimal(exact or 0)
+
+    def made(self, rows: Sequence[PayrollRow], lines: int) -> ControlTotal:
+        """Return the control total of these rows, which stand in so many lines."""
+        columns = tuple(self._column(key) for key in self._printed)
+        fields = list(self._fields.values())
+        seconds = {item: [row.seconds.get(item, 0) for row in rows] for item in ("ordinary", "overtime", "double")}
+        printed = {
+            item: sum((Decimal(FIELDS[f"{item}_hours"].figure(row) or 0) for row in rows), Decimal("0.00"))
+            for item in seconds
+        }
+        asks = any(field.is_money for field in fields)
+        return ControlTotal(
+            rows=lines,
+            people=len({row.person for row in rows}),
+            ordinary_s=sum(seconds["ordinary"]),
+            overtime_s=sum(seconds["overtime"]),
+            double_s=sum(seconds["double"]),
+            printed_ordinary=printed["ordinary"],
+            printed_overtime=printed["overtime"],
+            printed_double=printed["double"],
+            columns=columns,
+            worked=_worked(columns),
+            money=_money(columns, fields),
+            rows_without_money=sum(not row.is_known for row in rows) if asks else 0,
+        )
+
+    def _column(self, key: tuple[str, str]) -> ColumnTotal:
+        field, figures = self._fields[key], self._printed[key]
+        none = Decimal(0) if field.form in ("hm", "minutes", "seconds") else Decimal("0.00")
+        return ColumnTotal(
+            header=key[0],
+            field=field.name,
+            form=field.form,
+            printed=sum((one for one in figures if one is not None), none),
+            exact=self._exact[key],
+            unknown=figures.count(None),
+        )
+
+
+def _worked(columns: Iterable[ColumnTotal]) -> str | None:
+    """Return ordinary time, overtime and double time together, as printed; None where they have no one form."""
+    parts = [one for one in columns if one.field.rpartition("_")[0] in ("ordinary", "overtime", "double")]
+    if "ordinary" not in {one.field.rpartition("_")[0] for one in parts}:
+        return None
+    if len({one.form for one in parts}) > 1 or len({one.field for one in parts}) < len(parts):
+        return None
+    together = sum((one.printed for one in parts), Decimal(0))
+    return figure_as_text(int(together)) if parts[0].form == "hm" else str(together)
+
+
+def _money(columns: Iterable[ColumnTotal], fields: Iterable[PayrollField]) -> Decimal | None:
+    """Return the money of all columns together; None where there is none, or where one holds what another does."""
+    sums = [field for field in fields if field.is_money]
+    for at, one in enumerate(sums):
+        for other in sums[at + 1 :]:
+            if any(map(one.tells, other.items)) or any(map(other.tells, one.items)):
+                return None
+    return sum((one.printed for one in columns if not one.is_time), Decimal("0.00")) if sums else None
 
 
 def digest(frames: Mapping[str, Frame], settings: str) -> str:

@@ -32,7 +32,8 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
         desk.workspace, desk.reckoning, as_of=desk.now(), despite=answers.get("despite") == "yes", author=author
     )
     request.state.session.author = author
-    request.state.session.notice = f"Written: {made.csv.name}, {made.xlsx.name} and {made.note.name}."
+    *files, note = [path.name for path in made.paths]
+    request.state.session.notice = f"Written: {', '.join(files)} and {note}."
     return RedirectResponse("/hand-off", 303)
 
 

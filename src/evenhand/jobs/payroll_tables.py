@@ -1,0 +1,122 @@
+"""What each payroll is handed for a period: all that is owed to its people, in its own columns."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+import polars as pl
+
+from evenhand import pay
+from evenhand.jobs.pay import EverybodysPay
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.today import Today
+from evenhand.pay import PayrollRow, PayrollTable
+from evenhand.terms.columns import Frame
+from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, PREMIUM_ITEMS, ImportDefinition
+from evenhand.terms.records import Refusal
+
+__all__ = ["payroll_tables"]
+
+NO_COLUMN = PREMIUM_ITEMS["split_shift"]
+"""Owed in money where pay is known and in hours where it is not, so that no column of either always stands for it."""
+
+
+def payroll_tables(reckoning: Reckoning, today: Today) -> tuple[PayrollTable, ...]:
+    """Return the table of each payroll, for the period that `today` is about.
+
+    Raises Refusal where nobody is owed anything, where a table would leave out anything that is owed, and where
+    something is owed to somebody whom no payroll, or more than one, would be told of.
+    """
+    settings = reckoning.snapshot.settings
+    first, last = today.period.first, today.period.last
+    paid = reckoning.pay_between(first, last)
+    owed = _owed(today, paid)
+    if owed.is_empty():
+        raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
+    _refuse_unpaid_earnings(reckoning, today, paid)
+    names = [one.name for one in settings.policy.differentials]
+    tables = []
+    for definition, theirs in _by_definition(settings.import_definitions, owed, today.people):
+        tables.append(_table(reckoning, today, definition, theirs, paid, names))
+    return tuple(tables)
+
+
+def _owed(today: Today, paid: EverybodysPay) -> Frame:
+    """Return what is owed for the period (OWED)."""
+    hours = today.hours
+    return pay.owed_items(hours.weeks, hours.premiums, hours.differentials, paid.weeks, paid.items)
+
+
+def _table(
+    reckoning: Reckoning,
+    today: Today,
+    definition: ImportDefinition,
+    owed: Frame,
+    paid: EverybodysPay,
+    differentials: Sequence[str],
+) -> PayrollTable:
+    def rows(*, by_week: bool) -> list[PayrollRow]:
+        period = (today.period.first, today.period.last)
+        return pay.payroll_rows(owed, today.people, period, by_week=by_week, pay_weeks=paid.weeks)
+
+    if not definition.columns:
+        columns = pay.default_columns(_usual(reckoning, differentials), rows(by_week=True))
+        definition = definition.with_columns(columns)
+    asked = pay.asked_by(definition, differentials)
+    listed = rows(by_week=asked.by_week)
+    pay.check_all_handed_over(asked, listed)
+    return pay.payroll_table(asked, listed)
+
+
+def _usual(reckoning: Reckoning, differentials: Sequence[str]) -> list[str]:
+    """Return what this workplace owes now and then: premiums it came to owe, differentials, kinds of earnings."""
+    kinds = set(reckoning.hours.premiums["kind"].unique())
+    earned = set(reckoning.snapshot.earnings["kind"].unique())
+    return [
+        *(item for kind, item in PREMIUM_ITEMS.items() if kind in kinds and item != NO_COLUMN),
+        *(DIFFERENTIAL + name for name in differentials),
+        *(item for kind, item in EARNED_ITEMS.items() if kind in earned),
+    ]
+
+
+def _by_definition(
+    definitions: Sequence[ImportDefinition], owed: Frame, people: Frame
+) -> list[tuple[ImportDefinition, Frame]]:
+    """Part what is owed by the payroll that pays it: by site, the rest with the one that names no sites."""
+    if len(definitions) == 1 and not definitions[0].sites:
+        return [(definitions[0], owed)]
+    sites = people.select("person", site=pl.col("site").fill_null(""))
+    placed = owed.join(sites, on="person", how="left", maintain_order="left").with_columns(pl.col("site").fill_null(""))
+    named = [site for one in definitions for site in one.sites]
+    missing = placed.filter(~pl.col("site").is_in(named))
+    rest = [one for one in definitions if not one.sites]
+    if missing.height and not rest:
+        site, person = missing.select("site", "person").row(0)
+        where = f"the site {site}" if site else "people without a site"
+        raise Refusal(
+            f"evenhand.toml [payroll]: no payroll is told of {where}, where {person} is owed pay; add the site to one, "
+            "or let one name no sites."
+        )
+    parted = []
+    for one in definitions:
+        mine = pl.col("site").is_in(one.sites) if one.sites else ~pl.col("site").is_in(named)
+        theirs = placed.filter(mine).drop("site")
+        if theirs.height:
+            parted.append((one, theirs))
+    return parted
+
+
+def _refuse_unpaid_earnings(reckoning: Reckoning, today: Today, paid: EverybodysPay) -> None:
+    """Refuse where somebody earned something in the period that pay does not know of, since no rules bind them."""
+    last = today.period.last
+    due = reckoning.snapshot.earnings.filter(
+        pl.col("earned_to").is_between(today.period.first + timedelta(days=6), last)
+    )
+    lost = due.join(paid.weeks, on="person", how="anti")
+    if lost.height:
+        person, kind = lost.select("person", "kind").row(0)
+        raise Refusal(
+            f"{person} earned a {kind.replace('_', ' ')} in the period, but is not on the roster, or at no site whose "
+            "rules are known; take a roster that lists them, or give the site's rules."
+        )

@@ -1,0 +1,102 @@
+"""Payroll's rows: what is owed to a person in a workweek, or in the whole period, item by item."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import polars as pl
+
+from evenhand.terms.columns import Frame
+from evenhand.terms.payroll import BASE
+from evenhand.terms.records import Refusal
+
+__all__ = ["PayrollRow", "payroll_rows"]
+
+
+@dataclass(frozen=True)
+class PayrollRow:
+    """What is owed to one person for a workweek, or for the whole period where no column asks for the week.
+
+    `seconds` and `amounts` (None where not known) are by item, as OWED names them; `is_known` tells whether the pay of
+    all its time is known, and `rates` at how many rates it is paid. `adjusts` is the earlier workweek that the row
+    corrects, None for a row of the period.
+    """
+
+    person: str
+    name: str
+    number: str
+    site: str
+    department: str
+    hourly_rate: Decimal | None
+    workweek: date | None
+    period_first: date
+    period_last: date
+    seconds: Mapping[str, int] = field(default_factory=dict)
+    amounts: Mapping[str, Decimal | None] = field(default_factory=dict)
+    is_known: bool = False
+    rates: int = 0
+    regular_rate: Decimal | None = None
+    adjusts: date | None = None
+
+
+def payroll_rows(
+    owed: Frame, people: Frame, period: tuple[date, date], *, by_week: bool, pay_weeks: Frame | None = None
+) -> list[PayrollRow]:
+    """Return payroll's rows, by person and week, for everybody to whom something is owed (OWED).
+
+    `people` are PEOPLE; `pay_weeks` (PAY_WEEKS) has the regular rate of a week, which rows for the whole period have
+    not. What corrects an earlier period has rows of its own, one for each workweek that it corrects. Raises Refusal
+    where something is owed to somebody who is not on the roster.
+    """
+    roster = {row["person"]: row for row in people.iter_rows(named=True)}
+    rates = (
+        {}
+        if pay_weeks is None
+        else {
+            (who, week): rate for who, week, rate in pay_weeks.select("person", "workweek", "regular_rate").iter_rows()
+        }
+    )
+    rows = []
+    for key, items in _by_row(owed, by_week=by_week):
+        person, workweek, adjusts = key
+        who = roster.get(person)
+        if who is None:
+            raise Refusal(f"person {person} is owed pay but is not on the roster; take a roster that lists them.")
+        rows.append(
+            PayrollRow(
+                person=person,
+                name=str(who["name"]),
+                number=str(who["number"] or ""),
+                site=str(who["site"] or ""),
+                department=str(who["department"] or ""),
+                hourly_rate=who["hourly_rate"],
+                workweek=workweek if by_week else None,
+                period_first=period[0],
+                period_last=period[1],
+                regular_rate=rates.get((person, workweek)) if by_week and not adjusts else None,
+                adjusts=workweek if adjusts else None,
+                **items,
+            )
+        )
+    return rows
+
+
+def _by_row(owed: Frame, *, by_week: bool) -> Iterator[tuple[tuple[str, date | None, bool], dict[str, Any]]]:
+    """Yield what each row holds, by person, week and whether it corrects an earlier period."""
+    week = pl.col("workweek") if by_week else pl.when("adjusts").then("workweek")
+    grouped = owed.with_columns(of_row=week).sort("person", "adjusts", "workweek", "item")
+    for key, rows in grouped.group_by("person", "of_row", "adjusts", maintain_order=True):
+        seconds: dict[str, int] = {}
+        amounts: dict[str, Decimal | None] = {}
+        for item, spent, amount in rows.select("item", "seconds", "amount").iter_rows():
+            if spent is not None:
+                seconds[item] = seconds.get(item, 0) + spent
+            if amount is not None or spent is None:
+                before = amounts.get(item, Decimal(0))
+                amounts[item] = None if before is None or amount is None else before + amount
+        paid = rows.filter(pl.col("item") == BASE)["rate"].n_unique()
+        yield key, {"seconds": seconds, "amounts": amounts, "is_known": bool(rows["is_known"].all()), "rates": paid}

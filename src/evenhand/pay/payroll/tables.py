@@ -1,0 +1,91 @@
+"""The table that a payroll is handed: its rows in its own columns, and what each column adds up to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from evenhand.pay.payroll.asked import FileAsked
+from evenhand.pay.payroll.carried import left_out
+from evenhand.pay.payroll.control import ControlTotal, Totals
+from evenhand.pay.payroll.fields import Cell, PayrollField
+from evenhand.pay.payroll.rows import PayrollRow
+from evenhand.terms.payroll import ImportDefinition, PayrollColumn
+from evenhand.terms.records import Refusal
+
+__all__ = ["PayrollTable", "check_all_handed_over", "payroll_table"]
+
+
+@dataclass(frozen=True)
+class PayrollTable:
+    """One payroll's file before it is written: headers, cells by row, and its control total."""
+
+    definition: ImportDefinition
+    cells: tuple[tuple[Cell, ...], ...]
+    total: ControlTotal
+
+    @property
+    def headers(self) -> list[str]:
+        """Return the headers of its columns, in order."""
+        return [column.header for column in self.definition.columns]
+
+
+def check_all_handed_over(asked: FileAsked, rows: Sequence[PayrollRow]) -> None:
+    """Raise Refusal where something is owed in these rows that the file would leave out, naming the fields to add."""
+    missing = left_out(rows, asked.handing_over)
+    if missing:
+        of = "codes" if asked.by_code else "columns"
+        raise Refusal(
+            f"{asked.definition.where} has no {of} for all that is owed; left out would be "
+            f"{'; '.join(one.says for one in missing)}."
+        )
+
+
+def payroll_table(asked: FileAsked, rows: Sequence[PayrollRow]) -> PayrollTable:
+    """Return the table of these rows; each printed figure is counted in its control total as it is printed."""
+    totals = Totals(asked.definition.decimals)
+    cells = tuple(_lines(asked, rows, totals))
+    return PayrollTable(asked.definition, cells, totals.made(rows, len(cells)))
+
+
+def _lines(asked: FileAsked, rows: Sequence[PayrollRow], totals: Totals) -> Iterator[tuple[Cell, ...]]:
+    columns, decimals = asked.definition.columns, asked.definition.decimals
+    for row in rows:
+        if asked.by_code:
+            for code, figures in _by_code(asked, row):
+                for field in figures:
+                    totals.count(code, field, row)
+                yield tuple(
+                    _of_code(column, code, figures, row, decimals) if field is None else field.cell(row, decimals)
+                    for column, field in zip(columns, asked.fields, strict=True)
+                )
+            continue
+        for column, one in zip(columns, asked.fields, strict=True):
+            if one is not None and one.is_figure:
+                totals.count(column.header, one, row)
+        yield tuple(
+            column.text if field is None else field.cell(row, decimals)
+            for column, field in zip(columns, asked.fields, strict=True)
+        )
+
+
+def _by_code(asked: FileAsked, row: PayrollRow) -> Iterator[tuple[str, list[PayrollField]]]:
+    """Yield each code under which something is owed, with its fields; what is nought has no row."""
+    of_code: dict[str, list[PayrollField]] = {}
+    for code, field in asked.codes:
+        exact = field.exact(row)
+        is_owed = any(field.tells(item) for item in row.amounts) if exact is None else exact != 0
+        if is_owed:
+            of_code.setdefault(code, []).append(field)
+    yield from of_code.items()
+
+
+def _of_code(column: PayrollColumn, code: str, figures: Sequence[PayrollField], row: PayrollRow, decimals: int) -> Cell:
+    """Return what stands in a column that belongs to a code, or the column's constant text."""
+    if not column.field:
+        return column.text
+    if column.field == "code":
+        return code
+    wanted = {"hours": [one for one in figures if one.is_time], "pay": [one for one in figures if one.is_money]}
+    found = wanted.get(column.field, figures)
+    return found[0].cell(row, decimals) if found else None
