@@ -8,7 +8,7 @@ from functools import cached_property
 
 from evenhand.layouts.evidence.profile import Profile, folded, is_digits, without_zeros
 from evenhand.layouts.proposal import KnownCells
-from evenhand.layouts.wording.header import concepts_of, words_of
+from evenhand.layouts.wording.header import concepts_of, spoken_in, words_of
 
 __all__ = ["ColumnSeen", "KnownTexts", "columns_seen"]
 
@@ -79,8 +79,9 @@ def columns_seen(headers: Sequence[str], profiles: Sequence[Profile], known: Kno
     headers = [*headers, *[""] * (len(profiles) - len(headers))]
     dated = [at for at, profile in enumerate(profiles) if max(profile.dates, profile.moments) > 0.5][:MOST_DATED]
     later = {at for at in dated if any(_follows(profiles[at], profiles[other]) for other in dated if other != at)}
+    spoken = spoken_in(headers)
     return [
-        ColumnSeen(at, header, concepts_of(header) if header else {}, profile, known, at in later)
+        ColumnSeen(at, header, concepts_of(header, spoken) if header else {}, profile, known, at in later)
         for at, (header, profile) in enumerate(zip(headers, profiles, strict=True))
     ]
 

@@ -14,13 +14,14 @@ __all__ = ["BESIDE", "FIELD_CONCEPTS", "GENERIC", "PHRASES", "Field"]
 
 PHRASES: dict[str, str] = {
     "person_id": "employee number | employee identifier | employee code | staff_number | payroll identifier | payroll "
-    "number | payroll code | payroll employee | employee payroll number | staff_number employee | staff_number number",
+    "number | payroll code | payroll employee | payroll | employee payroll number | staff_number employee | staff_number "
+    "number | staff_number payroll | staff_number identifier | staff_number code",
     "person": "employee",
     "identifier": "identifier | code | number identifier",
     "number": "number",
     "keyed_number": "badge | badge number | badge identifier | badge code | clock number | clock identifier | clock "
     "code | punch number | punch identifier | punch code | badge employee | badge number employee | enrol number | "
-    "enrol identifier",
+    "enrol identifier | time number | time badge | reader badge | clock badge",
     "name": "name | name whole | name employee | family_name given_name | name family_name given_name | whole employee",
     "family_name": "family_name | family_name name",
     "given_name": "given_name | given_name name",
@@ -30,7 +31,8 @@ PHRASES: dict[str, str] = {
     "cost_centre": "cost_centre | cost_centre code | cost_centre number | cost_centre department",
     "address": "address | address employee",
     "phone": "phone | phone number",
-    "supervisor": "supervisor | employee supervisor | supervisor status",
+    "supervisor": "supervisor | employee supervisor | supervisor status | may enrol | level enrol | may supervisor | supervisor flag | "
+    "may employee | level may | may",
     "role": "role | role employee | level employee | type employee",
     "level": "level",
     "manager": "manager | supervisor name | manager name | supervisor identifier | manager identifier | manager "
@@ -40,17 +42,22 @@ PHRASES: dict[str, str] = {
     "contract | employee start | employee start date | employee in date",
     "left": "leave | leave date | out date | end date | leave end | end date contract | end contract | end hire | end "
     "date hire | end employee | end date employee | leave employee",
-    "date": "date | punch date | date in out",
+    "date": "date | punch date | date in out | workday | workday date | workday punch",
     "time": "time | punch time | clock time | time in out",
     "moment": "moment | date time | punch date time | punch moment | punch time date | clock date time",
     "zone": "zone | zone time | clock zone | reader zone | site zone",
     "reader": "reader | reader name | reader identifier | reader code | reader number | reader label | clock | clock "
     "name | reader punch | reader clock",
     "digits": "digit | most digit | number length | digit number | most length | length badge | length most number | "
-    "length digit",
-    "capacity": "capacity | capacity most | most employee | capacity enrol | most enrol",
-    "enrolled": "enrol | enrol date | date enrol employee",
-    "presentations": "presentation | presentation number | number presentation enrol",
+    "length digit | most number | length identifier | length code | length most badge | badge digit | identifier digit | "
+    "most number digit | length number most | most code | most length code | count digit",
+    "capacity": "capacity | capacity most | most employee | capacity enrol | most enrol | most count employee | count employee | "
+    "count enrol | capacity employee | capacity presentation | most presentation | capacity count",
+    "most": "most | count most",
+    "enrolled": "enrol | enrol date | date enrol employee | hire reader | hire date reader | enrol reader | enrol reader date | "
+    "enrol moment | presentation date | enrol start",
+    "presentations": "presentation | presentation number | number presentation enrol | presentation count | presentation enrol | "
+    "presentation count enrol",
     "direction": "direction | in out | in out direction | punch direction | direction type",
     "type": "type | punch type | type code",
     "punch": "punch",
@@ -64,16 +71,17 @@ PHRASES: dict[str, str] = {
     "punched_in": "punch in | punch in time | punch in date time",
     "punched_out": "punch out | punch out time | punch out date time",
     "shift": "shift | shift name | shift code | shift type",
-    "shift_date": "shift date | start date shift",
+    "shift_date": "shift date | start date shift | workday | workday shift | workday date | shift workday",
     "given": "signed | signed date | consent | consent date | consent signed | consent signed date",
     "form": "form | consent form | form number | form code | signed form",
     "withdrawn": "withdrawn | withdrawn date | consent withdrawn | consent withdrawn date | consent end",
     "valid_from": "valid | valid start | valid date | valid start date | rate start | rate start date | start date",
-    "valid_to": "valid end | valid end date | rate end | rate end date | end date",
+    "valid_to": "valid end | valid end date | rate end | rate end date | end date | expiry | expiry date | valid expiry | end valid "
+    "date",
     "hourly_rate": "rate hourly | rate time | rate hours | hourly | pay hourly | pay time | rate | pay rate | rate "
-    "pay hourly | amount time | amount hourly | pay hours",
+    "pay hourly | amount time | amount hourly | pay hours | pay | rate pay | rate amount hourly | amount hours | rate amount time",
     "amount": "amount | pay amount | amount rate",
-    "plan": "plan | pay type | rate type | pay",
+    "plan": "plan | pay type | rate type | plan type",
     "salary_for": "period | pay period | rate period",
     "covers_hours": "weekly hours | covers hours | contract hours | contract hours weekly",
     "floor": "floor | floor rate | floor hourly | floor rate hourly",
@@ -96,7 +104,12 @@ PHRASES: dict[str, str] = {
     "checksum": "checksum | checksum code | checksum number",
     "age": "age",
     "change": "change | change date | change time | change moment",
-    "contract": "contract | contract type",
+    "contract": "contract | contract type | contract end flag",
+    "marital": "marital | marital status",
+    "absence": "absence | absence type | absence code | remark leave | remark hire | absence start | absence end | absence date",
+    "company": "company | company name | company number | company code",
+    "event_code": "event_code | event_code number",
+    "part": "year | month | minute | hours",
     "break": "break | break start | break end | break length | break time",
     "sum": "sum | hours | sum hours | hours sum time | sum time | hours number",
     "firmware": "firmware | firmware number",
@@ -127,6 +140,8 @@ GENERIC = frozenset(
 # What a meaning costs that stands in a header beside a concept and changes little of it; any other says much more.
 BESIDE: dict[str, float] = {
     "whole": 0.1,
+    "flag": 0.1,
+    "qualifier": 0.3,
     "count": 0.3,
     "employee": 0.3,
     "punch": 0.3,
@@ -185,8 +200,8 @@ FIELD_CONCEPTS: dict[str, dict[str, Field]] = {
         "site": _field(0.9, "site, place -3"),
         "place": _field(0.6, "place, site -2, label -1.5, address -2.5"),
         "zone": _field(0.9, "zone"),
-        "max_digits": _field(0.5, "digits"),
-        "capacity": _field(0.4, "capacity"),
+        "max_digits": _field(0.5, "digits, most -1.2"),
+        "capacity": _field(0.4, "capacity, most -0.7"),
     },
     "enrolments": {
         "reader": _field(0.65, "reader, place -2, site -6, name -4"),

@@ -1,0 +1,27 @@
+"""The words of which headers are made, by what they mean and by language, in eight languages.
+
+A meaning is named here by an English word of our own; `concepts` says what meanings make together. For each language
+(en, es, de, fr, pt, it, nl, pl) stand whole words and usual abbreviations, sorted; plurals, cases, compounds and words
+cut short need no entry. Umlauts may also be written as ae, oe, ue. The words for day, month and hour are those of
+Unicode CLDR (units duration-day, duration-month, duration-hour); all others are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from evenhand.layouts.wording.words import clocking, others, pay, people, places, times
+
+__all__ = ["MEANINGS", "SILENT"]
+
+# Words that part others and mean nothing by themselves, unless the header has no other.
+SILENT = (
+    "a aan agli ai al alla allo am an ao aos as at au auf aux bei beim by com con czy d da dans das de del della "
+    "delle dello den der des di die dla do dos du e een ein eine einer eines el em en es est et for her het his i "
+    "ihres il im into is ist its jest l la las le les lo local los met na naar nad nas nei nel nella no nos o "
+    "oder of om on onto op or our par para pela pelo pod por pour przez przy s sa seines sin sobre sono sta su "
+    "sur sus te that the their this u uit um uma un una und une uno usual van vom voor w we with y z za ze zu zum "
+    "zur"
+)
+
+MEANINGS: dict[str, dict[str, str]] = {
+    meaning: words for group in (people, places, times, clocking, pay, others) for meaning, words in group.WORDS.items()
+}

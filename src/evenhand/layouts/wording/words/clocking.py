@@ -1,0 +1,397 @@
+"""Words for what happens at a reader, and for consent to it. Common practice, no source."""
+
+from __future__ import annotations
+
+__all__ = ["WORDS"]
+
+WORDS: dict[str, dict[str, str]] = {
+    "consent": {
+        "en": (
+            "agr, agreed, agreed on, agreement, agreement date, agreement signed, approval given, assent, "
+            "authorisation for hand, cons, consent, consented, consented on, consents, opt in, opted in, permission "
+            "given, release"
+        ),
+        "es": (
+            "acept, acepta, acepta el, aceptación, aceptó, acuerdo, anuencia, autorización biométrica, conformidad, "
+            "cons, consent, consentido, consentimiento, consintió, consintió el, da su consentimiento"
+        ),
+        "de": (
+            "eingewilligt, einverst, einverstanden, einverständnis, einw, einwilligung, einwilligungserklärung, "
+            "erklärung, willigt ein, zugestimmt, zust, zustimmung"
+        ),
+        "fr": "acceptation, accepte, accepté, accord, agrément, cons, consent, consentant, consentement, consenti",
+        "pt": (
+            "aceit, aceitação, aceite, acordo, anuência, autorização biométrica, concorda, concordância, cons, "
+            "consentido, consentimento, consentiu, consentiu em"
+        ),
+        "it": (
+            "accettato, accettazione, acconsente, acconsente dal, accordo, aderito, ades, adesione, assenso, "
+            "benestare, cons, consenso, consentito"
+        ),
+        "nl": (
+            "akk, akkoord, akkoordverklaring, gaat akkoord, ingestemd, instemming, stemt in, toest, toestemming, "
+            "toestemmingsverklaring"
+        ),
+        "pl": (
+            "akc, akceptacja, akceptacji, oświadczenie, przyzwolenie, wyraził zgodę, wyrażenia zgody, wyrażona zgoda, "
+            "zg, zgoda, zgodę, zgody, zgodził się, zgodziła się"
+        ),
+    },
+    "direction": {
+        "en": (
+            "arrive leave, come go, comes goes, coming going, coming or going, dir, direction, dirn, event direction, "
+            "flow, heading, i o, in or out, in out, in out flag, inout, io, movement, mvmt, mvt, sense, traffic, way, "
+            "which way"
+        ),
+        "es": (
+            "dirección de paso, dirección del paso, e s, entra o sale, entra sale, entrada o salida, entrada salida, "
+            "flujo, i e, i s, ingreso egreso, ingreso salida, mov, movimiento, mvto, sent, sentido, sentido del paso"
+        ),
+        "de": (
+            "bew, bewegung, bewegungsart, e a, ein aus, eingang ausgang, k g, kommen gehen, kommt geht, kommt oder "
+            "geht, laufrichtung, passagerichtung, ri, richt, richtung, zu abgang, zugang abgang"
+        ),
+        "fr": (
+            "a d, arrivée départ, direction du passage, e s, entre sort, entrée sortie, flux, mouv, mouvement, mvt, "
+            "sens, sens du passage, sens pass"
+        ),
+        "pt": (
+            "direcção, direç, direção, e s, entra sai, entrada ou saída, entrada saída, fluxo, ingresso saída, mov, "
+            "movimento, sent, sentido, sentido da passagem"
+        ),
+        "it": (
+            "dir, direzione, e u, entra esce, entrata uscita, flusso, i u, ingresso uscita, mov, movim, movimento, "
+            "senso, verso, verso di passaggio, vs"
+        ),
+        "nl": (
+            "bew, beweging, binnen buiten, doorgangsrichting, i u, in uit, k g, komen gaan, komt gaat, looprichting, "
+            "richt, richting"
+        ),
+        "pl": (
+            "kier, kierunek, kierunek przejścia, p w, przyjście wyjście, ruch, strona ruchu, w w, wchodzi wychodzi, "
+            "we wy, wejście wyjście"
+        ),
+    },
+    "enrol": {
+        "en": (
+            "added, added to reader, capture, captured, created, creation, date added, enr, enrl, enrol, enroled, "
+            "enroll, enrolled, enrolled on, enrollment, enrolment, first enrolled, hand enrolled, hand taught, joined "
+            "reader, learned, loaded, on reader since, recorded hand, reg, registered, registration, taught, "
+            "template, template created, template date"
+        ),
+        "es": (
+            "agregado, alta en el lector, alta en el reloj, alta en lector, alta en reloj, alta lect, añadido, "
+            "captura de mano, capturado, cargado, creación, creado, dada de alta, dado de alta, enrol, enrolada, "
+            "enrolado, enrolamiento, inscr, inscripción, inscrita, inscrito, plantilla creada, reg, registrada, "
+            "registrado, registro, registro de mano"
+        ),
+        "de": (
+            "angel, angelegt, angelernt, angemeldet, anlage, anlern, anlerndatum, anlernung, anmeldung, aufgenommen, "
+            "aufn, aufnahme, aufnahmedatum, eingel, eingelernt, eingespeichert, eingetragen, einlern, einlernung, "
+            "eintragung, erfasst, erfassung, erstellt, gespeichert, handaufnahme, hinzugefügt, im leser seit, reg, "
+            "registriert, registrierung"
+        ),
+        "fr": (
+            "acquis, acquisition, ajout, ajouté, ajoutée, apprentissage, au lecteur depuis, capture, capturé, "
+            "création, créé, créée, enr, enreg, enregistrement, enregistré, enregistrée, enrôlement, enrôlé, enrôlée, "
+            "inscr, inscription, inscrit, inscrite, mis en mémoire, saisi"
+        ),
+        "pt": (
+            "adicionado, cad, cadastrada, cadastrado, cadastro, captura, capturado, criação, criado, gravação, "
+            "gravado, incluído, inclusão, inscr, inscrição, inscrita, inscrito, no leitor desde, recolha da mão, reg, "
+            "registada, registado, registo, registrada, registrado"
+        ),
+        "it": (
+            "acquisita, acquisito, acquisizione, aggiunto, apprendimento, caricato, creata, creato, creazione, ins, "
+            "inserimento, inserita, inserito, iscr, iscritta, iscritto, iscrizione, memorizzato, nel lettore dal, "
+            "reg, registr, registrata, registrato, registrazione, rilevamento mano"
+        ),
+        "nl": (
+            "aangeleerd, aangem, aangemaakt, aangemeld, aanmaak, aanmelding, geregistr, geregistreerd, in lezer "
+            "sinds, ingel, ingeleerd, ingeschr, ingeschreven, ingevoerd, inleerdatum, inleren, inschrijving, "
+            "opgenomen, opgeslagen, reg, registratie, toegevoegd, toev, vastgelegd"
+        ),
+        "pl": (
+            "dodania, dodano, dodany, nauczony, pobrania dłoni, rej, rejestracja, rejestracji, utw, utworzenia, "
+            "utworzono, w czytniku od, wczytano, wpis, wpisano, wpisany, wpisany dnia, wpisu, wprowadzono, zapis, "
+            "zapisano, zapisu, zarej, zarejestrowana, zarejestrowano, zarejestrowany"
+        ),
+    },
+    "form": {
+        "en": (
+            "consent form, doc, document, document version, edition, form, form ed, form edition, form no, form used, "
+            "form version, frm, notice, notice version, paper, policy version, template form, text version, ver, "
+            "vers, version, which form"
+        ),
+        "es": (
+            "doc, documento, folio, form, formato, formulario, hoja, impreso, mod, modelo, plantilla, texto, vers, "
+            "versión"
+        ),
+        "de": (
+            "ausgabe, blatt, bogen, dok, dokument, erklärung nr, fassung, form, formbl, formblatt, formular, muster, "
+            "textfassung, unterlage, vers, version, vordr, vordruck"
+        ),
+        "fr": (
+            "doc, document, édition, fiche, form, formulaire, imprimé, mod, modèle, notice, texte, ver, vers, version"
+        ),
+        "pt": (
+            "doc, documento, ficha de consentimento, form, formulário, impr, impresso, minuta, mod, modelo, termo, "
+            "texto, vers, versão"
+        ),
+        "it": (
+            "doc, documento, formulario, informativa, mod, modello, modulo, scheda consenso, stampato, testo, vers, "
+            "versione"
+        ),
+        "nl": "blad, doc, document, form, formul, formulier, model, tekst, verklaring, vers, versie",
+        "pl": "blankiet, dok, dokument, druk, form, formularz, oświadczenie nr, treść, wer, wersja, wzór",
+    },
+    "outcome": {
+        "en": (
+            "accept, acceptance, accepted, access, access granted, access result, admission, admitted, answer, "
+            "approved, authentication, authorised, comparison result, decision, denied, granted, match result, "
+            "matched, ok, outcome, pass fail, passed, reader answer, reader said, recog, recognised, recognized, "
+            "refused, rejected, res, response, result, rslt, success, valid punch, validation, verdict, verif, "
+            "verification, verified, verify, vfd"
+        ),
+        "es": (
+            "acceso permitido, acep, aceptación, aceptada, aceptado, aprobado, autorizado, coincide, concedido, "
+            "correcto, decisión, dictamen, éxito, permitido, rechazado, reconocida, reconocido, reconocimiento, res, "
+            "resp lector, respuesta, resul, result, resultado, valid, validación, validada, validado, veredicto, "
+            "verif, verificación, verificado"
+        ),
+        "de": (
+            "abgelehnt, akzeptiert, angenommen, annahme, antwort, bestätigt, bestätigung, entscheid, entscheidung, "
+            "erfolg, erfolgreich, erg, ergebnis, erk, erkannt, erkennung, freig, freigabe, freigegeben, geprüft, "
+            "gewährt, gültige buchung, prüfergebnis, prüfung, resultat, treffer, urteil, verif, verifikation, "
+            "verifiziert, zugelassen, zulassung, zurückgewiesen, zutritt gewährt"
+        ),
+        "fr": (
+            "acc aut, acceptation, accepté, acceptée, accès autorisé, accordé, autorisé, concordance, conforme, "
+            "décision, issue, reconnaissance, reconnu, reconnue, refusé, réponse, rés, résult, résultat, réussite, "
+            "statut de contrôle, statut de vérification, valid, validation, validé, verdict, vérif, vérification, "
+            "vérifié"
+        ),
+        "pt": (
+            "aceita, aceitação, aceite, aceito, acesso permitido, aprovado, autorizado, concedido, confere, "
+            "conferência, decisão, permitido, reconhecida, reconhecido, reconhecimento, recusado, resposta, resul, "
+            "result, resultado, sit leit, situação da leitura, sucesso, valid, validação, validado, verif, "
+            "verificação, verificado"
+        ),
+        "it": (
+            "accesso consentito, accettata, accettato, autorizzato, concesso, conferma, confermato, consentito, "
+            "convalida, convalidato, corrispondenza, decisione, es, esito, respinto, responso, riconoscimento, "
+            "riconosciuta, riconosciuto, ris, riscon, riscontro, risposta, risult, risultato, superato, validazione, "
+            "verif, verifica, verificato"
+        ),
+        "nl": (
+            "aanvaard, antwoord, beslissing, bevestigd, contr, controle, geaccepteerd, geldige boeking, geslaagd, "
+            "geweigerd, goedgekeurd, goedk, goedkeuring, herkend, herkenning, oordeel, res, result, resultaat, "
+            "toegang verleend, toegelaten, toegestaan, uitk, uitkomst, uitsl, uitslag, verif, verificatie, verleend"
+        ),
+        "pl": (
+            "akceptacja, dec, decyzja, dopuszczono, dostęp, ocena czytnika, odpowiedź, odrzucono, orzeczenie, "
+            "poprawne, potwierdzenie, potwierdzono, przyjęte, przyjęto, przyznano, rezultat, rozp, rozpoznanie, "
+            "rozpoznano, sprawdzenie, weryf, weryfikacja, wyn, wynik, zaakceptowano, zgodność, zgodny, zweryfikowano"
+        ),
+    },
+    "presentation": {
+        "en": (
+            "att, attempt, attempts, captures, enr tries, enrolment tries, hand placements, hand presentations, hand "
+            "readings, impressions, measurements, n tries, number of placements, placement, placements, pres, "
+            "presentation, presentations, reading, readings, repeats, sample, samples, scan, scan count, scans, scans "
+            "taken, smp, times placed, trial, tries, try"
+        ),
+        "es": (
+            "apoyos, capturas, colocaciones, colocación, int, intent, intento, intentos, lect tomadas, lectura, "
+            "lecturas, mediciones, muest, muestra, muestras, pres, presentaciones, presentación, repeticiones, toma, "
+            "tomas, veces, veces que puso la mano"
+        ),
+        "de": (
+            "anläufe, aufl, auflage, auflagen, aufnahmen, darb, darbietung, darbietungen, handauflage, handauflagen, "
+            "handmessungen, handvorlagen, lesungen, mess, messung, messungen, präsentationen, probe, proben, vers, "
+            "versuch, versuche, vorl, vorlage, vorlagen, wiederholungen"
+        ),
+        "fr": (
+            "captures, ess, essai, essais, échantillon, échantillons, lecture, lectures, mesures, nb poses, passages "
+            "de main, pose, poses, poses de la main, prés, présentation, présentations, prises, répétitions, "
+            "tentative, tentatives"
+        ),
+        "pt": (
+            "amost, amostra, amostras, apres, apresentação, apresentações, capturas, colocação, colocações, ensaios, "
+            "leitura, leituras, medições, repetições, tent, tentativa, tentativas, vezes, vezes apresentada"
+        ),
+        "it": (
+            "acquisizioni, appoggi, camp, campione, campioni, lettura, letture, misurazioni, misure, present, "
+            "presentazione, presentazioni, prova, prove, rilevazione, rilevazioni, ripetizioni, tent, tentativi, "
+            "tentativo, volte"
+        ),
+        "nl": (
+            "aanb, aanbieding, aanbiedingen, herhalingen, keren, lezingen, met, meting, metingen, monster, monsters, "
+            "opname, opnamen, opnames, plaatsing, plaatsingen, pog, poging, pogingen, scans"
+        ),
+        "pl": (
+            "ile razy, odczyty, pobrania, pom, pomiar, pomiary, powtórzenia, prezentacja, prezentacje, prób, próba, "
+            "próbka, próbki, próby, przył, przyłożenia, przyłożenie, przyłożeń, skany"
+        ),
+    },
+    "punch": {
+        "en": (
+            "booking, clkg, clocked, clocked at, clocking, clockings, entry made, ev, event, events, evt, hand, hand "
+            "read, keyed at, log, logged, logged at, occurrence, pch, punch, punches, record, recorded, recorded at, "
+            "registration, scan event, stamp, stamped, swipe, swiped, tap, trans, transaction, txn"
+        ),
+        "es": (
+            "checada, ev, evento, fich, fichada, fichaje, fichajes, mano, marc, marca, marcaciones, marcación, "
+            "marcado, marcaje, movimiento registrado, pase, paso, picada, ponchada, reg, registrado, registro, "
+            "timbrada, transacción"
+        ),
+        "de": (
+            "buch, buchung, buchungsereignis, durchgang, eintrag, ereig, ereignis, erfasst, erfassung, gebucht, gest, "
+            "gestempelt, hand, meldung, passage, stemp, stempel, stempelung, transaktion, vorgang, zeitbuchung"
+        ),
+        "fr": (
+            "badgeage, badgé, enregistrement, enregistré, évén, événement, évt, main, marquage, opération, pass, "
+            "passage, pointage, pointé, pointée, ptg, timbrage, transaction"
+        ),
+        "pt": (
+            "bat, batida, batidas, ev, evento, lançamento, marc, marcação, marcações, marcado, mão, ocorrência, "
+            "passagem, picagem, ponto, reg, registado, registo, registrado, registro, transação"
+        ),
+        "it": (
+            "bollatura, ev, evento, mano, marcatura, pass, passaggio, registrato, registrazione, timbr, timbrato, "
+            "timbratura, timbrature, transazione, transito"
+        ),
+        "nl": (
+            "boek, boeking, gebeurtenis, geboekt, geklokt, geprikt, geregistreerd, hand, handeling, klok, klokking, "
+            "klokmoment, passage, prik, prikking, reg, registratie, transactie"
+        ),
+        "pl": (
+            "dłoni, dłoń, odb, odbicia, odbicie, odczyt, odnotowano, przejścia, przejście, rejestracja czasu, "
+            "transakcja, wpis rcp, zarejestrowano, zd, zdarz, zdarzenia, zdarzenie"
+        ),
+    },
+    "score": {
+        "en": (
+            "closeness, cmp sc, compare, comparison, comparison score, comparison value, dev score, deviation, diff, "
+            "difference, discrepancy, dissim, dissimilarity, dist, distance, fit, grade of match, hand distance, hand "
+            "match, hand match score, hand score, likeness, match, match score, match val, match value, measure, "
+            "points, quality of match, sc, score, scr, similarity, threshold value, ver sc, verif score, verification "
+            "score"
+        ),
+        "es": (
+            "calificación, coincidencia, comparación, desem, desemejanza, desv, desviación, dif, diferencia, "
+            "discrepancia, disimilitud, dist, distancia, distancia de la mano, medida, nota, pts, punt, puntaje, "
+            "puntos, puntuación, score, semejanza, similitud, valor, valor comp, valor de comparación"
+        ),
+        "de": (
+            "abst, abstand, abw, abweich, abweichung, abweichungswert, ähnlichkeit, differenz, distanz, güte, "
+            "handwert, mass, messwert, pkt, punkte, punktwert, punktzahl, score, trefferwert, unähnlichkeit, "
+            "unterschied, übereinstimmung, vergl, vergl wert, vergleich, vergleichsmass, vergleichswert, "
+            "vergleichszahl, wert"
+        ),
+        "fr": (
+            "comparaison, concordance chiffrée, déviation, diff, différence, dissemblance, dissimilarité, dist, "
+            "distance, éc, écart, écart main, mesure, note, note comp, note de comparaison, points, points de "
+            "comparaison, pts, ressemblance, sc, score, valeur, valeur de comparaison"
+        ),
+        "pt": (
+            "comparação, desv, desvio, dif, diferença, dissemelhança, dissimilaridade, dist, distância, escore, "
+            "medida, nota, nota de comparação, pont, pontos, pontuação, pts, score, semelhança, valor de comparação"
+        ),
+        "it": (
+            "confronto, deviazione, diff, differenza, dissimilarità, dissomiglianza, dist, distanza, misura, pt, "
+            "punt, punteggio, punti, scarto, score, scost, scostamento, somiglianza, valore di confronto"
+        ),
+        "nl": (
+            "afst, afstand, afw, afwijk, afwijking, gelijkenis, handscore, maat, meetwaarde, ongelijkheid, pnt, "
+            "punten, sc, score, verg waarde, vergelijk, vergelijking, vergelijkingswaarde, versch, verschil, waarde"
+        ),
+        "pl": (
+            "miara, niepodobieństwo, ocena, ocena zgodności, odchyl, odchylenie, odl, odległość, pkt, podobieństwo, "
+            "porówn, porównanie, punktacja, punkty, różn, różnica, score, stopień zgodności, wartość porównania, "
+            "wskaźnik"
+        ),
+    },
+    "signed": {
+        "en": (
+            "agreed, collected, form signed, given, given on, granted on, obtained, received, sgd, sig, sign, "
+            "signature, signed, signed on"
+        ),
+        "es": "dado, fir, firma, firmada, firmado, firmó, otorgada, otorgado, otorgó, recibido, rubricado, suscrito",
+        "de": (
+            "abgegeben, eingegangen, erteilt, erteilung, gegeben, gezeichnet, unterschr, unterschrieben, "
+            "unterschrift, unterz, unterzeichnet, vorliegend seit"
+        ),
+        "fr": "accordé, donné, donnée, paraphé, recueilli, reçu, sign, signature, signé, signée",
+        "pt": (
+            "assin, assinada, assinado, assinatura, concedida, concedido, dado, firmado, recebido, recolhido, subscrito"
+        ),
+        "it": (
+            "concesso, dato, firma, firmata, firmato, prestato, raccolto, rilasciata, rilasciato, sottoscritto, "
+            "sottoscrizione"
+        ),
+        "nl": (
+            "gegeven, getek, getekend, handtekening, ondert, ondertekend, ondertekening, ontvangen, tekening, verleend"
+        ),
+        "pl": (
+            "otrzymano, podp, podpis, podpisania, podpisano, podpisany, udzielenia, udzielono, wyrażono, złożenia, "
+            "złożono"
+        ),
+    },
+    "status": {
+        "en": "active, condition, stat, state, status, sts",
+        "es": "activo, est, estado, estatus, sit, situación, vigente",
+        "de": "aktiv, lage, stand, stat, status, zustand",
+        "fr": "actif, état, sit, situation, statut",
+        "pt": "activo, ativo, estado, sit, situação, status",
+        "it": "attivo, condizione, situazione, st, stato",
+        "nl": "actief, staat, stat, status, toestand",
+        "pl": "aktywny, stan, stat, status, sytuacja",
+    },
+    "type": {
+        "en": "action, category, class, event type, function, kind, mode, sort, tp, typ, type",
+        "es": "acción, clase, especie, modalidad, modo, tipo, tp",
+        "de": "art, kategorie, klasse, modus, sorte, typ, vorgangsart",
+        "fr": "catégorie, genre de, mode, nature, sorte, tp, type",
+        "pt": "acção, ação, classe, espécie, modo, natureza, tipo, tp",
+        "it": "azione, causale, classe, genere di, modo, tipo, tipologia, tp",
+        "nl": "aard, actie, categorie, modus, soort, tp, type",
+        "pl": "czynność, kategoria, klasa, rodz, rodzaj, tryb, typ",
+    },
+    "withdrawn": {
+        "en": (
+            "annulled, canc, canceled, cancellation, cancelled, consent ended, consent over, consent taken back, opt "
+            "out, opted out, rescinded, retracted, revocation, revoke, revoked, taken back, wdrn, withdr, withdrawal, "
+            "withdrawn, withdrawn on, withdrew"
+        ),
+        "es": (
+            "anul, anulación, anulada, anulado, baja del consentimiento, cancelación, cancelado, desistimiento, "
+            "rescindido, ret, retirada, retirado, retiro, retiro de consentimiento, revoc, revoca, revocación, "
+            "revocada, revocado"
+        ),
+        "de": (
+            "annulliert, aufgehoben, entzogen, gestrichen, rücknahme, rückzug, storniert, widerr, widerruf, "
+            "widerrufen, widerrufsdatum, zurückg, zurückgenommen, zurückgezogen"
+        ),
+        "fr": (
+            "annul, annulation, annulé, annulée, dédit, opposition, retiré, retirée, retr, retrait, résilié, rév, "
+            "révocation, révoqué, révoquée"
+        ),
+        "pt": (
+            "anul, anulação, anulado, cancelado, cancelamento, desistência, rescindido, ret, retirada, retirado, "
+            "revog, revogação, revogada, revogado"
+        ),
+        "it": (
+            "ann, annullamento, annullata, annullato, disdetto, opposizione, recesso, rev, revoca, revocata, "
+            "revocato, ritirata, ritirato, ritiro"
+        ),
+        "nl": (
+            "geannuleerd, herr, herroepen, herroeping, ingetr, ingetrokken, intr, intrek, intrekking, opgezegd, "
+            "teruggetrokken, vervallen"
+        ),
+        "pl": (
+            "anulowania, anulowano, cofn, cofnięcia, cofnięcie, cofnięta, cofnięto, odwołana, odwołania, odwołano, "
+            "unieważniono, wycof, wycofana, wycofania, wycofanie, wycofano, wycofany"
+        ),
+    },
+}
