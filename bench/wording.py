@@ -104,10 +104,9 @@ def main() -> None:
         found = list(outcomes(part))
         right = sum(one[-1] == "right" for one in found)
         nothing = sum(one[-1] == "nothing" for one in found)
-        print(
-            f"{part}: {len(found):,} headers; right {100 * right / len(found):.1f} %, told as nothing "
-            f"{100 * nothing / len(found):.1f} %, as another column {100 * (len(found) - right - nothing) / len(found):.1f} %"
-        )
+        shares = [100 * count / len(found) for count in (right, nothing, len(found) - right - nothing)]
+        print(f"{part}: {len(found):,} headers; told rightly {shares[0]:.1f} %, ", end="")
+        print(f"as nothing {shares[1]:.1f} %, as another column {shares[2]:.1f} %")
         for at, name in ((0, "language"), (1, "kind"), (2, "style")):
             every, good = Counter(one[at] for one in found), Counter(one[at] for one in found if one[-1] == "right")
             print(f"  by {name}: " + ", ".join(f"{one} {100 * good[one] / count:.0f}" for one, count in every.items()))

@@ -29,15 +29,27 @@ ZONE_LIKE = re.compile(r"[A-Z][A-Za-z_]+/[A-Z]|UTC$|GMT$")
 # Marks of who may enrol others, where a column of roles holds nothing else: (yes, no).
 ROLE_MARKS: tuple[frozenset[str], frozenset[str]] = (
     word_set(
-        "s,sup,supv,supervisor,supervisora,l,lead,leader,team leader,shift leader,foreman,manager,mgr,v,vorgesetzter,"
-        "vorarbeiter,schichtleiter,teamleiter,meister,encargado,encargada,jefe de equipo,chef,chef d'équipe,encadrant,"
-        "responsable,superviseur,encarregado,encarregada,chefe de equipa,supervisore,capo,capoturno,capo turno,"
-        "brygadzista,kierownik,leidinggevende,ploegbaas,teamleider"
+        "admin,administrador,administrateur,administrator,agent de maitrise,amministratore,aufsicht,beheerder,"
+        "brygadzista,brygadzistka,capataz,capo,capo squadra,capo turno,caposquadra,capoturno,chargehand,chef,"
+        "chef d equipe,chef d'équipe,chefe,chefe de equipa,chefe de equipe,chefe de turno,contremaitre,"
+        "crew chief,encadrant,encargada,encargado,encarregada,encarregado,foreman,forewoman,gestor,jefa,jefe,"
+        "jefe de equipo,jefe de turno,kierowniczka,kierownik,l,lead,leader,leidinggevende,leiter,leiterin,"
+        "leitung,lider,líder,majster,manager,mando,meister,mestre,mgr,mistrz,nadzorca,opzichter,ploegbaas,"
+        "ploegchef,ploegleider,polier,preposto,przelozona,przelozony,responsabile,responsable,responsavel,s,"
+        "schichtleiter,schichtleiterin,schichtleitung,shift lead,shift leader,sup,superviseur,supervisor,"
+        "supervisora,supervisore,supv,team lead,team leader,teamlead,teamleider,teamleiter,teamleiterin,"
+        "teamleitung,toezichthouder,v,voorman,vorarbeiter,vorarbeiterin,vorgesetzte,vorgesetzter"
     ),
     word_set(
-        "e,emp,employee,w,worker,o,op,operator,u,user,m,ma,n,normal,staff,member,mitarbeiter,mitarbeiterin,arbeiter,"
-        "empleado,empleada,operario,operaria,trabajador,trabajadora,employé,employe,salarié,ouvrier,operaio,dipendente,"
-        "addetto,funcionário,trabalhador,medewerker,werknemer,pracownik,robotnik,p"
+        "addetta,addetto,agent,angestellte,angestellter,anwender,arbeider,arbeiter,arbeiterin,associate,benutzer,"
+        "benutzerin,beschaftigte,beschaftigter,colaborador,colaboradora,collaborateur,colleague,collega,crew,"
+        "dipendente,e,emp,empleada,empleado,employe,employee,employé,empregada,empregado,funcionaria,funcionário,"
+        "gebruiker,hand,impiegata,impiegato,kollege,kraft,labourer,lavoratore,lavoratrice,m,ma,medewerker,"
+        "medewerkster,member,mitarbeiter,mitarbeiterin,n,normal,nutzer,o,obrera,obrero,op,operador,operaia,"
+        "operaio,operaria,operario,operateur,operator,operatore,operário,ouvrier,ouvriere,p,personal,pracownica,"
+        "pracownik,regular,robotnik,salarie,salarié,staff,trabajador,trabajadora,trabalhador,trabalhadora,u,user,"
+        "usuaria,usuario,utente,utilisateur,utilisatrice,utilizador,utilizadora,uzytkownik,w,werkneemster,"
+        "werknemer,worker,zatrudniony"
     ),
 )
 

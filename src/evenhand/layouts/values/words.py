@@ -42,28 +42,128 @@ def _meanings(**words: str) -> dict[str, str]:
 
 WORDS: dict[str, dict[str, str]] = {
     "direction": _meanings(
-        in_="in,i,clock in,punch in,arrival,arrive,arrived,enter,entry,start,0,entrada,ent,entra,e,entree,entre,"
-        "arrivee,debut,kommen,kommt,k,eingang,ein,eintritt,beginn,ankunft,entrata,ingresso,inizio,arrivo,inkomen,binnen,"
-        "binnenkomst,aankomst,komen,wejscie,we,wej,przyjscie,przyj,rozpoczecie,chegada,inicio",
-        out="out,o,clock out,punch out,departure,leave,left,exit,end,1,salida,sal,sale,s,sortie,sort,depart,fin,"
-        "gehen,geht,g,ausgang,aus,austritt,a,ende,uscita,usc,u,fine,uitgang,uit,buiten,vertrek,gaan,"
-        "wyjscie,wy,wyj,zakonczenie,saida,sai,partida",
+        in_=(
+            # en
+            "arrival,arrive,arrived,arrives,arriving,begin,check in,checked in,clock in,clocked in,come,comes,"
+            "coming,enter,entered,entering,enters,entrance,entry,i,in,inbound,ingress,inside,inward,log in,"
+            "on duty,punch in,punched in,sign in,signed in,start,start of work,swipe in,0,"
+            # es
+            "adentro,comienzo,dentro,e,ent,entr,entra,entrada,entro,ingr,ingresa,ingreso,inicio,llega,llegada,"
+            # de
+            "anfang,ankunft,anmeldung,arbeitsbeginn,beginn,betreten,dienstbeginn,ein,eingang,eingestempelt,"
+            "eintritt,gekommen,hinein,k,ko,kom,kommen,kommend,kommt,rein,zugang,zutritt,"
+            # fr
+            "arr,arrivee,debut,debut de poste,dedans,entrant,entre,entree,prise de poste,"
+            # pt
+            "chega,chegada,chegou,comeco,entrou,"
+            # it
+            "arriva,arrivo,entrata,entrato,ingresso,inizio,"
+            # nl
+            "aankomst,aanvang,binnen,binnenkomst,gekomen,inchecken,ingang,ingeklokt,inklokken,inkomen,inkomend,"
+            "inkomst,komen,komt,"
+            # pl
+            "poczatek,przybycie,przychodzi,przyj,przyjscie,przyszedl,rozpoczecie,wchodzi,we,wej,wejscie,wszedl"
+        ),
+        out=(
+            # en
+            "check out,checked out,clock out,clocked out,depart,departed,departing,departs,departure,egress,end,"
+            "end of work,exit,exited,exiting,exits,finish,go,goes,going,gone,leave,leaves,leaving,left,log out,o,"
+            "off duty,out,outbound,outside,outward,punch out,punched out,sign out,signed out,stop,swipe out,1,"
+            # es
+            "afuera,egr,egresa,egreso,fin,fuera,s,sal,sale,salida,salio,termino,"
+            # de
+            "a,abgang,abmeldung,arbeitsende,aus,ausgang,ausgestempelt,austritt,dienstende,ende,g,ge,gegangen,geh,"
+            "gehen,gehend,geht,hinaus,raus,schluss,verlassen,weggang,"
+            # fr
+            "dehors,dep,fin de poste,quitte,sor,sort,sortant,sorti,sortie,"
+            # pt
+            "fim,fora,partida,sai,saida,saiu,"
+            # it
+            "esce,fine,fuori,partenza,u,usc,uscita,uscito,"
+            # nl
+            "buiten,eind,einde,gaan,gaat,gegaan,uit,uitchecken,uitgaand,uitgang,uitgeklokt,uitklokken,vertrek,"
+            "vertrekt,vertrokken,weg,"
+            # pl
+            "koniec,odejscie,opuszczenie,wy,wychodzi,wyj,wyjscie,wyszedl,zakonczenie"
+        ),
     ),
     "outcome": _meanings(
-        accepted="accepted,accept,ok,yes,y,true,1,granted,success,successful,verified,pass,passed,match,matched,valid,"
-        "recognised,recognized,identified,approved,allowed,permitted,permitido,permitida,autorizado,autorizada,aceptado,aceptada,si,correcto,correcta,valido,valida,reconocido,reconocida,"
-        "ja,j,angenommen,akzeptiert,erkannt,gultig,erfolgreich,zugelassen,oui,accepte,acceptee,reconnu,reconnue,valide,"
-        "reussi,sim,aceite,aceito,aceita,reconhecido,reconhecida,aprovado,aprovada,accettato,accettata,riconosciuto,"
-        "riconosciuta,riuscito,riuscita,geaccepteerd,herkend,goedgekeurd,akkoord,geldig,gelukt,tak,przyjeto,przyjety,"
-        "przyjete,przyjeta,zaakceptowano,zaakceptowany,zaakceptowane,rozpoznano,rozpoznany,poprawny,poprawne,udane",
-        refused="refused,refuse,reject,rejected,no,n,false,0,denied,failed,fail,failure,no match,not matched,invalid,"
-        "not recognised,not recognized,declined,rechazado,rechazada,denegado,denegada,incorrecto,incorrecta,"
-        "no reconocido,no reconocida,no valido,invalido,nein,abgelehnt,abgewiesen,zuruckgewiesen,verweigert,"
-        "nicht erkannt,ungultig,fehlgeschlagen,non,refusee,rejete,rejetee,non reconnu,non reconnue,echec,invalide,"
-        "nao,recusado,recusada,rejeitado,rejeitada,negado,negada,nao reconhecido,nao reconhecida,rifiutato,rifiutata,"
-        "respinto,respinta,negato,negata,non riconosciuto,non riconosciuta,non valido,fallito,nee,geweigerd,afgewezen,"
-        "niet herkend,ongeldig,mislukt,nie,odrzucono,odrzucony,odrzucone,odrzucona,odmowa,nie rozpoznano,"
-        "nierozpoznano,nierozpoznany,niepoprawny,niepoprawne,nieudane",
+        accepted=(
+            # en
+            "accept,acceptance,accepted,access granted,admitted,allowed,approved,authenticated,authorised,"
+            "authorized,cleared,confirmed,good,grant,granted,identified,match,matched,ok,okay,pass,passed,"
+            "permitted,positive,recognised,recognized,success,successful,true,valid,verified,y,yes,1,"
+            # es
+            "acceso permitido,acepta,aceptada,aceptado,admitida,admitido,aprobada,aprobado,autorizada,autorizado,"
+            "coincide,concedido,confirmado,conforme,correcta,correcto,exito,exitoso,identificado,permitida,"
+            "permitido,reconocida,reconocido,si,valida,validada,validado,valido,verificado,"
+            # de
+            "akzeptiert,angenommen,berechtigt,bestanden,bestatigt,erfolg,erfolgreich,erkannt,erlaubt,freigabe,"
+            "freigegeben,genehmigt,gewahrt,gultig,i o,identifiziert,in ordnung,io,j,ja,positiv,richtig,treffer,"
+            "ubereinstimmung,verifiziert,zugelassen,zutritt gewahrt,"
+            # fr
+            "accepte,acceptee,acces autorise,accorde,admis,admise,autorise,autorisee,bon,concordant,confirme,"
+            "identifie,oui,permis,reconnu,reconnue,reussi,reussie,reussite,succes,valide,validee,verifie,"
+            "verifiee,"
+            # pt
+            "aceita,aceite,aceito,acesso permitido,aprovada,aprovado,concedida,confere,correta,correto,"
+            "identificada,liberada,liberado,reconhecida,reconhecido,sim,sucesso,verificada,"
+            # it
+            "accesso consentito,accettata,accettato,ammessa,ammesso,approvata,approvato,autorizzata,autorizzato,"
+            "concesso,confermata,confermato,consentita,consentito,convalidata,convalidato,corretto,positivo,"
+            "riconosciuta,riconosciuto,riuscita,riuscito,superato,verificata,verificato,"
+            # nl
+            "aanvaard,akkoord,bevestigd,geaccepteerd,geldig,gelukt,geslaagd,geverifieerd,goed,goedgekeurd,"
+            "herkend,in orde,juist,toegang verleend,toegelaten,toegestaan,verleend,"
+            # pl
+            "dopuszczono,dostep przyznany,poprawna,poprawne,poprawny,potwierdzona,potwierdzono,potwierdzony,"
+            "pozytywna,pozytywne,pozytywny,prawidlowa,prawidlowe,prawidlowy,przyjeta,przyjete,przyjeto,przyjety,"
+            "przyznano,rozpoznana,rozpoznano,rozpoznany,sukces,tak,udana,udane,udany,wazne,wazny,zaakceptowana,"
+            "zaakceptowane,zaakceptowano,zaakceptowany,zatwierdzono,zatwierdzony,zezwolono,zgodna,zgodne,zgodny,"
+            "zidentyfikowano,zweryfikowano,zweryfikowany"
+        ),
+        refused=(
+            # en
+            "access denied,bad,declined,denied,deny,disallowed,fail,failed,failure,false,invalid,mismatch,n,"
+            "negative,no,no match,non match,not accepted,not admitted,not allowed,not approved,not authorised,"
+            "not authorized,not matched,not permitted,not recognised,not recognized,not valid,not verified,"
+            "refusal,refuse,refused,reject,rejected,rejection,unauthorised,unauthorized,unrecognised,"
+            "unrecognized,unsuccessful,unverified,0,"
+            # es
+            "acceso denegado,denegada,denegado,desaprobado,fallido,fallo,incorrecta,incorrecto,invalida,invalido,"
+            "negado,no aceptada,no aceptado,no admitido,no autorizada,no autorizado,no coincide,no conforme,"
+            "no permitido,no reconocida,no reconocido,no valida,no valido,no verificado,rechazada,rechazado,"
+            "rechazo,"
+            # de
+            "abgelehnt,abgewiesen,falsch,fehler,fehlgeschlagen,fehlschlag,gesperrt,kein treffer,"
+            "keine ubereinstimmung,misserfolg,n i o,negativ,nein,nicht akzeptiert,nicht angenommen,"
+            "nicht berechtigt,nicht bestanden,nicht erkannt,nicht freigegeben,nicht in ordnung,nicht verifiziert,"
+            "nicht zugelassen,nio,unberechtigt,ungultig,verweigert,zuruckgewiesen,zutritt verweigert,"
+            # fr
+            "acces refuse,bloque,echec,echoue,interdit,invalide,mauvais,non,non accepte,non acceptee,non admis,"
+            "non autorise,non autorisee,non concordant,non reconnu,non reconnue,non valide,non validee,"
+            "non verifie,refus,refusee,rejet,rejete,rejetee,"
+            # pt
+            "acesso negado,bloqueada,bloqueado,erro,falha,falhou,incorreta,incorreto,nao,nao aceita,nao aceite,"
+            "nao aceito,nao aprovado,nao autorizada,nao autorizado,nao confere,nao conforme,nao permitido,"
+            "nao reconhecida,nao reconhecido,nao valido,nao verificado,negada,recusa,recusada,recusado,rejeitada,"
+            "rejeitado,reprovado,"
+            # it
+            "accesso negato,bloccato,errato,fallita,fallito,negata,negativo,negato,non accettata,non accettato,"
+            "non ammesso,non autorizzato,non confermato,non consentito,non riconosciuta,non riconosciuto,"
+            "non riuscita,non riuscito,non valida,non valido,non verificato,respinta,respinto,rifiutata,"
+            "rifiutato,rifiuto,scartato,"
+            # nl
+            "afgekeurd,afgewezen,fout,geblokkeerd,geweigerd,mislukt,nee,niet aanvaard,niet akkoord,"
+            "niet geaccepteerd,niet geldig,niet geverifieerd,niet goedgekeurd,niet herkend,niet in orde,"
+            "niet toegelaten,niet toegestaan,ongeldig,onjuist,toegang geweigerd,weigering,"
+            # pl
+            "blad,bledna,bledne,bledny,brak zgodnosci,negatywna,negatywne,negatywny,nie,nie dopuszczono,"
+            "nie potwierdzono,nie przyjeto,nie rozpoznano,nie zaakceptowano,nie zweryfikowano,niepoprawna,"
+            "niepoprawne,niepoprawny,niepotwierdzony,nieprawidlowa,nieprawidlowe,nieprawidlowy,nierozpoznano,"
+            "nierozpoznany,nieudana,nieudane,nieudany,niewazny,niezgodna,niezgodne,niezgodny,odmowa,odmowiono,"
+            "odrzucona,odrzucone,odrzucono,odrzucony,zablokowano,zablokowany"
+        ),
     ),
     "plan": _meanings(
         hourly="hourly,hour,per hour,by the hour,por hora,hora,horas,stundenlohn,stunde,stunden,heure,horaire,"
@@ -102,7 +202,9 @@ WEAK: dict[str, frozenset[str]] = {"direction": word_set("0,1,a,s,e,u")}
 
 YES_NO: dict[str, bool] = {
     **dict.fromkeys(
-        word_set("yes,y,true,t,1,x,si,s,ja,j,oui,o,sim,tak,vrai,wahr,verdadero,verdadeiro,vero,waar,prawda,supervisor"),
+        word_set(
+            "yes,y,true,t,1,x,si,s,ja,j,oui,o,sim,tak,vrai,wahr,verdadero,verdadeiro,vero,waar,prawda,supervisor,v,w"
+        ),
         True,
     ),
     **dict.fromkeys(

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 from itertools import islice, product
 
-from evenhand.layouts.wording.concepts import BESIDE, GENERIC, PHRASES
+from evenhand.layouts.wording.concepts import BESIDE, GENERIC
 from evenhand.layouts.wording.lexicon import (
     ANY,
     Meanings,
@@ -16,11 +16,11 @@ from evenhand.layouts.wording.lexicon import (
     is_silent,
     languages_of,
     meanings_of,
-    parts_of,
     spoken_in,
-    together,
     words_of,
 )
+from evenhand.layouts.wording.phrases import PHRASES
+from evenhand.layouts.wording.spelling import parts_of, together
 from evenhand.layouts.wording.words import MEANINGS
 
 __all__ = ["concepts_of", "is_header_word", "order_customary", "spoken_in", "words_of"]
@@ -28,7 +28,7 @@ __all__ = ["concepts_of", "is_header_word", "order_customary", "spoken_in", "wor
 FAR = 2.6  # what a known word costs that stands beside a concept and belongs to another
 UNKNOWN, UNKNOWN_OF = 1.3, 2.2  # what a word costs that is not known; more where it says what a date or number is of
 OF_PERSON = 1.5
-APART = 0.5  # what it costs to take words apart that are known together
+APART, ASUNDER = 0.5, 1.5  # what it costs to read words otherwise; to take apart those that are known together
 LONGEST = 5  # words that stand for one meaning together
 MOST_READINGS = 12
 PLAIN = -1.8  # a cell that fits no concept better is no header
@@ -46,9 +46,11 @@ def concepts_of(header: str, spoken: Spoken = ANY) -> dict[str, float]:
     `spoken` are the languages of the file, where they are known.
     """
     found: dict[str, float] = {}
-    for turn, parts in enumerate(_readings(words_of(header), spoken)):
-        # Words that mean something together seldom mean something else apart.
-        cost = APART if turn else 0.0
+    words = words_of(header)
+    # Words that mean something together seldom mean something else apart.
+    apart = ASUNDER if len(words) > 1 and min(meanings_of(words, spoken).values(), default=1.0) <= 0.0 else APART
+    for turn, parts in enumerate(_readings(words, spoken)):
+        cost = apart if turn else 0.0
         unknown = sum(not part for part in parts)
         known = [part for part in parts if part]
         if not known:

@@ -18,8 +18,7 @@ SILENT = (
     "delle dello den der des di die dla do dos du e een ein eine einer eines el em en es est et for her het his i "
     "ihres il im into is ist its jest l la las le les lo local los met na naar nad nas nei nel nella no nos o "
     "oder of om on onto op or our par para pela pelo pod por pour przez przy s sa seines sin sobre sono sta su "
-    "sur sus te that the their this u uit um uma un una und une uno usual van vom voor w we with y z za ze zu zum "
-    "zur"
+    "sur sus te that the their this u um uma un una und une uno usual van vom voor w we with y z za ze zu zum zur"
 )
 
 MEANINGS: dict[str, dict[str, str]] = {

@@ -250,8 +250,8 @@ WORDS: dict[str, dict[str, str]] = {
             "gestempelt, hand, meldung, passage, stemp, stempel, stempelung, transaktion, vorgang, zeitbuchung"
         ),
         "fr": (
-            "badgeage, badgé, enregistrement, enregistré, évén, événement, évt, main, marquage, opération, pass, "
-            "passage, pointage, pointé, pointée, ptg, timbrage, transaction"
+            "badgeage, enregistrement, enregistré, évén, événement, évt, main, marquage, opération, pass, passage, "
+            "pointage, pointé, pointée, ptg, timbrage, transaction"
         ),
         "pt": (
             "bat, batida, batidas, ev, evento, lançamento, marc, marcação, marcações, marcado, mão, ocorrência, "
@@ -313,30 +313,17 @@ WORDS: dict[str, dict[str, str]] = {
         ),
     },
     "signed": {
-        "en": (
-            "agreed, collected, form signed, given, given on, granted on, obtained, received, sgd, sig, sign, "
-            "signature, signed, signed on"
-        ),
-        "es": "dado, fir, firma, firmada, firmado, firmó, otorgada, otorgado, otorgó, recibido, rubricado, suscrito",
+        "en": "agreed, form signed, given, given on, granted on, sgd, sig, sign, signature, signed, signed on",
+        "es": "dado, fir, firma, firmada, firmado, firmó, otorgada, otorgado, otorgó, rubricado, suscrito",
         "de": (
-            "abgegeben, eingegangen, erteilt, erteilung, gegeben, gezeichnet, unterschr, unterschrieben, "
-            "unterschrift, unterz, unterzeichnet, vorliegend seit"
+            "abgegeben, erteilt, erteilung, gegeben, gezeichnet, unterschr, unterschrieben, unterschrift, unterz, "
+            "unterzeichnet"
         ),
-        "fr": "accordé, donné, donnée, paraphé, recueilli, reçu, sign, signature, signé, signée",
-        "pt": (
-            "assin, assinada, assinado, assinatura, concedida, concedido, dado, firmado, recebido, recolhido, subscrito"
-        ),
-        "it": (
-            "concesso, dato, firma, firmata, firmato, prestato, raccolto, rilasciata, rilasciato, sottoscritto, "
-            "sottoscrizione"
-        ),
-        "nl": (
-            "gegeven, getek, getekend, handtekening, ondert, ondertekend, ondertekening, ontvangen, tekening, verleend"
-        ),
-        "pl": (
-            "otrzymano, podp, podpis, podpisania, podpisano, podpisany, udzielenia, udzielono, wyrażono, złożenia, "
-            "złożono"
-        ),
+        "fr": "accordé, donné, donnée, paraphé, sign, signature, signé, signée",
+        "pt": "assin, assinada, assinado, assinatura, concedida, concedido, dado, firmado, subscrito",
+        "it": "concesso, dato, firma, firmata, firmato, prestato, rilasciata, rilasciato, sottoscritto, sottoscrizione",
+        "nl": "gegeven, getek, getekend, handtekening, ondert, ondertekend, ondertekening, tekening, verleend",
+        "pl": "podp, podpis, podpisania, podpisano, podpisany, udzielenia, udzielono, wyrażono, złożenia, złożono",
     },
     "status": {
         "en": "active, condition, stat, state, status, sts",

@@ -90,8 +90,8 @@ WORDS: dict[str, dict[str, str]] = {
     },
     "birth": {
         "en": (
-            "bday, birth, birth date, birth dt, birth year, birthdate, birthday, birthplace, born, born on, brth dt, "
-            "d o b, d.o.b., date born, date of birth, dob, natal, place of birth, year of birth"
+            "b date, bday, birth, birth date, birth dt, birth year, birthdate, birthday, birthplace, born, born on, "
+            "brth dt, date born, date of birth, dob, natal, place of birth, year of birth"
         ),
         "es": (
             "cumpleaños, f n, f nac, fecha de nacimiento, fecha nac, lugar de nacimiento, nac, nacida, nacido, nacido "
@@ -204,7 +204,7 @@ WORDS: dict[str, dict[str, str]] = {
             "agency, client, co, comp name, company, corporation, customer, employer, enterprise, firm, legal entity, "
             "org, organisation, organization, temp agency, tenant"
         ),
-        "es": "cía, cliente, compañía, emp, empleador, empresa, entidad, ett, organización, razón social, sociedad",
+        "es": "cía, cliente, compañía, empleador, empresa, entidad, ett, organización, razón social, sociedad",
         "de": (
             "arbeitgeber, fa, firma, gesellschaft, konzern, kunde, mandant, organisation, unternehmen, verleiher, "
             "zeitarbeitsfirma"
@@ -214,8 +214,7 @@ WORDS: dict[str, dict[str, str]] = {
             "société, sté"
         ),
         "pt": (
-            "cliente, companhia, emp, empregador, empresa, entidade, entidade patronal, organização, razão social, "
-            "sociedade"
+            "cliente, companhia, empregador, empresa, entidade, entidade patronal, organização, razão social, sociedade"
         ),
         "it": (
             "az, azienda, cliente, datore di lavoro, ditta, ente, impresa, organizzazione, ragione sociale, soc, "
@@ -267,7 +266,7 @@ WORDS: dict[str, dict[str, str]] = {
         ),
     },
     "count": {
-        "en": "amount of, cnt, count, how many, nbr of, no of, num of, number of, qty of",
+        "en": "amount of, cnt, count, how many, num of, number of, qty of",
         "es": "cant, cantidad, cantidad de, cuántas, cuántos, n de, núm de, número de",
         "de": "anz, anzahl, wie viele, zahl, zahl der",
         "fr": "combien, nb, nbre, nombre, nombre de",
@@ -311,32 +310,32 @@ WORDS: dict[str, dict[str, str]] = {
         "en": (
             "baud, firmware, fw, gateway, host, hostname, ip, ip address, last contact, last poll, last seen, mac, "
             "mac address, make, manufacturer, model, model no, network, online, port, purchased, serial, serial no, "
-            "serial number, software, subnet, sw version, vendor, warranty"
+            "serial number, software, subnet, sw version, vendor"
         ),
         "es": (
-            "dirección ip, en línea, fabricante, firmware, garantía, ip, mac, marca del equipo, modelo, núm serie, "
-            "número de serie, puerto, red, serie, último contacto"
+            "dirección ip, en línea, fabricante, firmware, ip, mac, marca del equipo, modelo, núm serie, número de "
+            "serie, puerto, red, serie, último contacto"
         ),
         "de": (
-            "baujahr, firmware, garantie, hersteller, ip, ip adresse, letzter kontakt, mac, mac adresse, modell, "
-            "netz, netzwerk, online, port, ser nr, seriennr, seriennummer"
+            "baujahr, firmware, hersteller, ip, ip adresse, letzter kontakt, mac, mac adresse, modell, netz, "
+            "netzwerk, online, port, ser nr, seriennr, seriennummer"
         ),
         "fr": (
-            "adresse ip, dernier contact, en ligne, fabricant, garantie, ip, mac, micrologiciel, modèle, n série, "
-            "numéro de série, réseau, série"
+            "adresse ip, dernier contact, en ligne, fabricant, ip, mac, micrologiciel, modèle, n série, numéro de "
+            "série, réseau, série"
         ),
         "pt": (
-            "endereço ip, fabricante, firmware, garantia, ip, mac, modelo, no série, número de série, rede, série, "
-            "último contacto"
+            "endereço ip, fabricante, firmware, ip, mac, modelo, no série, número de série, rede, série, último "
+            "contacto"
         ),
         "it": (
-            "firmware, garanzia, indirizzo ip, ip, mac, matricola apparecchio, modello, n serie, numero di serie, "
-            "numero seriale, produttore, rete, seriale, ultimo contatto"
+            "firmware, indirizzo ip, ip, mac, matricola apparecchio, modello, n serie, numero di serie, numero "
+            "seriale, produttore, rete, seriale, ultimo contatto"
         ),
-        "nl": "fabrikant, firmware, garantie, ip, ip adres, laatste contact, mac, model, netwerk, serienr, serienummer",
+        "nl": "fabrikant, firmware, ip, ip adres, laatste contact, mac, model, netwerk, serienr, serienummer",
         "pl": (
-            "adres ip, gwarancja, ip, mac, model, nr ser, nr seryjny, numer seryjny, oprogramowanie, ostatni kontakt, "
-            "producent, seryjny, sieć"
+            "adres ip, ip, mac, model, nr ser, nr seryjny, numer seryjny, oprogramowanie, ostatni kontakt, producent, "
+            "seryjny, sieć"
         ),
     },
     "flag": {
@@ -504,6 +503,16 @@ WORDS: dict[str, dict[str, str]] = {
             "wewnętrzny, własny, zwykły"
         ),
     },
+    "received": {
+        "en": "case, dossier, reading number, receipt, received, subject, ticket",
+        "es": "asunto, expediente de caso, recibido",
+        "de": "akte, betreff, eingang am, eingegangen, vorgang nr",
+        "fr": "dossier, numéro de dossier, objet, reçu, reçu le, sujet",
+        "pt": "assunto, processo, recebido",
+        "it": "oggetto, pratica, ricevuto",
+        "nl": "dossier, onderwerp, ontvangen, zaak",
+        "pl": "otrzymano, sprawa, temat",
+    },
     "remark": {
         "en": (
             "add notes, additional, additional notes, annotation, cmnt, cmt, comment, commentary, comments, details, "
@@ -554,8 +563,8 @@ WORDS: dict[str, dict[str, str]] = {
         ),
         "de": (
             "buchungsnummer, datensatz, datensatznummer, eintrag nr, ereignisnummer, folge, folgenummer, index, "
-            "laufende, laufende nummer, laufnummer, lfd, lfd nr, lfdnr, lnr, ordnungsnummer, pos nr, position nr, "
-            "reihe, reihenfolge, satz, satznr, satznummer, vorgangsnummer, z nr, zeile, zeilennr, zeilennummer"
+            "laufende, laufende nummer, laufnummer, lfd, lfd nr, lfdnr, lnr, ordnungsnummer, pos, pos nr, position "
+            "nr, reihe, reihenfolge, satz, satznr, satznummer, vorgangsnummer, z nr, zeile, zeilennr, zeilennummer"
         ),
         "fr": (
             "enregistrement, enregistrement no, id événement, index, item, lig, ligne, n enreg, n ligne, n ordre, "
@@ -566,8 +575,8 @@ WORDS: dict[str, dict[str, str]] = {
             "ordem, ord, ordem, registo no, registro no, seq, sequencial, sequência"
         ),
         "it": (
-            "id evento, indice, n ord, n prog, n riga, numero d ordine, numero riga, ord, ordine, posizione n, prog, "
-            "progr, progressivo, record, riga, riga n, seq, sequenza, voce n"
+            "id evento, indice, n ord, n prog, n riga, numero d ordine, numero riga, ord, ordine, pos, posizione n, "
+            "prog, progr, progressivo, record, riga, riga n, seq, sequenza, voce n"
         ),
         "nl": (
             "boekingsnummer, id gebeurtenis, index, nummer regel, positie nr, record, recordnr, regel, regelnr, "
@@ -650,9 +659,7 @@ WORDS: dict[str, dict[str, str]] = {
             "barrio, c p, ciu, ciudad, colonia, comuna, comunidad, código postal, cp, localidad, municipio, país, "
             "pob, población, postal, prov, provincia, región"
         ),
-        "de": (
-            "bundesland, gemeinde, kanton, kreis, land, landkreis, ortsteil, plz, plz ort, postleitzahl, staat, stadt"
-        ),
+        "de": "bundesland, gemeinde, kanton, kreis, land, landkreis, ortsteil, plz, plz ort, postleitzahl, stadt",
         "fr": (
             "c p, canton, code postal, commune, cp, département de résidence, localité, pays, province, région, "
             "ville, vle"

@@ -1,4 +1,4 @@
-"""Words for people: what they are called, known by and do, and what files tell of them beside. Common practice, no source."""
+"""Words for people: what they are called and known by, what they do, from when to when. Common practice, no source."""
 
 from __future__ import annotations
 
@@ -97,16 +97,16 @@ WORDS: dict[str, dict[str, str]] = {
             "toegangsnummer, toegangspas, toetscode, toetsnummer"
         ),
         "pl": (
-            "brelok, ident, identyfikator, kart, karta, karta dostępu, karta rcp, karta zbliżeniowa, karty, kod "
-            "czytnika osoby, kod dostępu, kod na czytniku, kod odbicia, kod pin, kod rcp, kod wpisywany, nr odb, nr "
-            "rcp, numer na czytniku, numer na klawiaturze, numer odbicia, numer rcp, numer wejścia, odb nr, pin, "
-            "przep, przepustka, rcp, rejestracyjny, token, wpisywany numer"
+            "brelok, identyfikator, kart, karta, karta dostępu, karta rcp, karta zbliżeniowa, karty, kod czytnika "
+            "osoby, kod dostępu, kod na czytniku, kod odbicia, kod pin, kod rcp, kod wpisywany, nr odb, nr rcp, numer "
+            "na czytniku, numer na klawiaturze, numer odbicia, numer rcp, numer wejścia, odb nr, pin, przep, "
+            "przepustka, rcp, rejestracyjny, token, wpisywany numer"
         ),
     },
     "code": {
         "en": "abbreviation, cd, cde, code, codes, key, mnemonic, short code",
         "es": "clave, cod, codif, codigo, cód, código, cve",
-        "de": "cd, code, codierung, kode, kurzzeichen, kürzel, kz, schl, schlüssel, schlüsselnummer",
+        "de": "cd, code, codierung, kode, kurzzeichen, kürzel, kz, schlüssel, schlüsselnummer",
         "fr": "abrégé, cd, cod, code, codification",
         "pt": "cd, cod, cód, código, sigla",
         "it": "cd, cod, codice, sigla",
@@ -126,54 +126,53 @@ WORDS: dict[str, dict[str, str]] = {
     "employee": {
         "en": (
             "assoc, associate, badge holder, cardholder, co worker, colleague, coworker, crew member, crewman, ee, "
-            "ees, emp, empl, employee, employees, hand worker, headcount, holder, individual, jobholder, laborer, "
-            "labourer, member, operative, operator, payee, person, personnel, staff, staff member, staffer, subject, "
-            "team mate, team member, who, wkr, work force, worker, workforce"
+            "ees, emp, empl, employee, employees, hand worker, headcount, jobholder, laborer, labourer, member, "
+            "operative, operator, payee, person, personnel, staff, staff member, staffer, team mate, team member, "
+            "wkr, work force, worker, workforce"
         ),
         "es": (
             "agente, asalariada, asalariado, colab, colaborador, colaboradora, colaboradores, empl, empleada, "
-            "empleado, empleados, funcionaria, funcionario, individuo, integrante, interesado, laboral, miembro, "
-            "miembro del equipo, obrera, obrero, operaria, operario, pers, persona, persona trabajadora, personal, "
-            "plantilla, quién, rrhh, titular, trab, trabajador, trabajadora, trabajadores"
+            "empleado, empleados, funcionaria, funcionario, integrante, laboral, miembro, miembro del equipo, obrera, "
+            "obrero, operaria, operario, pers, persona, persona trabajadora, personal, plantilla, rrhh, trab, "
+            "trabajador, trabajadora, trabajadores"
         ),
         "de": (
             "angestellte, angestellter, arbeiter, arbeiterin, arbeitnehmer, arbeitnehmerin, arbeitskraft, "
             "bedienstete, bediensteten, bediensteter, belegschaft, besch, beschäft, beschäftigte, beschäftigten, "
-            "beschäftigter, inhaber, karteninhaber, kollege, kollegin, kraft, ma, mitarb, mitarbeiter, mitarbeiterin, "
-            "mitglied, pers, person, personal, personalie, teammitglied, wer"
+            "beschäftigter, karteninhaber, kollege, kollegin, kraft, ma, mitarb, mitarbeiter, mitarbeiterin, "
+            "mitglied, pers, person, personal, personalie, teammitglied"
         ),
         "fr": (
             "agent, agents, collab, collaborateur, collaboratrice, collègue, effectif, empl, employé, employée, "
-            "employés, individu, intéressé, membre, membre du personnel, ouvrier, ouvrière, personne, personnel, "
-            "porteur, préposé, qui, sal, salarié, salariée, salariés, titulaire, travailleur, travailleuse"
+            "employés, membre, membre du personnel, ouvrier, ouvrière, personne, personnel, préposé, sal, salarié, "
+            "salariée, salariés, travailleur, travailleuse"
         ),
         "pt": (
-            "agente, colab, colaborador, colaboradora, colaboradores, contratado nome, efetivo, empreg, empregada, "
-            "empregado, func, funcionária, funcionário, funcionários, indivíduo, membro, operador, operária, "
-            "operário, pessoa, pessoal, quem, servidor, titular, trab, trabalhador, trabalhador a, trabalhadora"
+            "agente, colab, colaborador, colaboradora, colaboradores, contratado nome, empreg, empregada, empregado, "
+            "func, funcionária, funcionário, funcionários, membro, operador, operária, operário, pessoa, pessoal, "
+            "servidor, trab, trabalhador, trabalhador a, trabalhadora"
         ),
         "it": (
-            "add, addetta, addetti, addetto, chi, collaboratore, collaboratrice, collega, dip, dipendente, "
-            "dipendenti, impiegata, impiegato, intestatario, lav, lavoratore, lavoratori, lavoratrice, membro, membro "
-            "del personale, operaia, operaio, operatore, operatrice, organico, pers, persona, personale, risorsa, "
-            "soggetto, titolare"
+            "add, addetta, addetti, addetto, collaboratore, collaboratrice, collega, dip, dipendente, dipendenti, "
+            "impiegata, impiegato, lav, lavoratore, lavoratori, lavoratrice, membro, membro del personale, operaia, "
+            "operaio, operatore, operatrice, organico, pers, persona, personale, risorsa"
         ),
         "nl": (
-            "arbeider, arbeidskracht, bediende, collega, employé, houder, kaarthouder, kracht, lid, mdw, medew, "
-            "medewerker, medewerkers, medewerkster, pashouder, personeel, personeels, personeelsleden, personeelslid, "
-            "personen, persoon, teamlid, werkn, werkneemster, werknemer, werknemers, wie, wn"
+            "arbeider, arbeidskracht, bediende, collega, employé, kaarthouder, lid, mdw, medew, medewerker, "
+            "medewerkers, medewerkster, pashouder, personeel, personeels, personeelsleden, personeelslid, personen, "
+            "persoon, teamlid, werkn, werkneemster, werknemer, werknemers, wn"
         ),
         "pl": (
             "członek, członek załogi, członek zespołu, kadr, kadrowa, kadrowe, kadrowy, kadry, operator, os, osoba, "
-            "osobowa, osobowe, osobowy, osoby, personalny, personel, posiadacz, prac, pracow, pracownica, pracownicy, "
+            "osobowa, osobowe, osobowy, osoby, personalny, personel, prac, pracow, pracownica, pracownicy, "
             "pracowniczka, pracowniczy, pracownik, pracownika, robotnik, współpracownik, zatrudniona, zatrudniony, "
             "załoga"
         ),
     },
     "family_name": {
         "en": (
-            "fam name, family, family name, famname, l name, last, last name, last nm, lastname, lname, lst name, lst "
-            "nm, second name of family, sname, surn, surname"
+            "fam name, family, family name, famname, last, last name, last nm, lastname, lname, lst name, lst nm, "
+            "second name of family, sname, surn, surname"
         ),
         "es": (
             "1er apellido, ap, ap materno, ap paterno, apell, apellido, apellido materno, apellido paterno, "
@@ -196,17 +195,14 @@ WORDS: dict[str, dict[str, str]] = {
         "en": (
             "calling name, christian name, f name, first, first name, first names, first nm, firstname, fname, fore, "
             "forename, forenames, frst name, frst nm, given, given name, given names, givenname, gname, known as, "
-            "nickname, personal name"
+            "nickname"
         ),
-        "es": (
-            "1er nombre, nom pila, nombre de pila, nombre propio, nombre sin apellidos, nombres, nombres de pila, "
-            "nombs, primer nombre, sin apellidos"
-        ),
+        "es": "1er nombre, nom pila, nombre de pila, nombre propio, nombres, nombres de pila, nombs, primer nombre",
         "de": "rufn, rufname, rufnamen, taufname, vn, vname, vorn, vorna, vorname, vornamen",
         "fr": "nom de baptême, petit nom, pnom, prén, prén us, prénom, prénom d usage, prénom usuel, prénoms",
-        "pt": "1o nome, n próprio, nome de batismo, nome próprio, nomes próprios, prenome, prim nome, primeiro nome",
-        "it": "1 nome, n pr, nome batt, nome di battesimo, nome proprio, nomi propri, prenome, primo nome",
-        "nl": "doopnaam, eerste naam, naam voor, roepn, roepnaam, vn, vnaam, voorn, voornaam, voornamen",
+        "pt": "n próprio, nome de batismo, nome próprio, nomes próprios, prenome, prim nome, primeiro nome",
+        "it": "n pr, nome batt, nome di battesimo, nome proprio, nomi propri, prenome, primo nome",
+        "nl": "doopnaam, eerste naam, roepn, roepnaam, vn, vnaam, voorn, voornaam, voornamen",
         "pl": "im, imie pierwsze, imienia, imię, imię 1, imion, imiona, pierwsze imię",
     },
     "hire": {
@@ -326,9 +322,9 @@ WORDS: dict[str, dict[str, str]] = {
         "it": (
             "cess, cessata, cessato, cessato il, cessaz, cessazione, data cessazione, data di uscita, data "
             "dimissioni, data fine, data fine rapporto, data termine, dimesso, dimiss, dimissione, dimissioni, fine "
-            "contratto, fine rapp, fine rapporto, fine rapporto di lavoro, in forza al, in forza fino al, "
-            "licenziamento, licenziato, risoluzione, termine rapporto, ult gg, ultimo giorno, ultimo giorno di "
-            "lavoro, uscita dall azienda, uscito"
+            "contratto, fine rapp, fine rapporto, fine rapporto di lavoro, in forza fino al, licenziamento, "
+            "licenziato, risoluzione, termine rapporto, ult gg, ultimo giorno, ultimo giorno di lavoro, uscita dall "
+            "azienda, uscito"
         ),
         "nl": (
             "beëindiging, contracteinde, dat u d, datum einde, datum uit dienst, einddatum, einde contract, einde "
@@ -338,11 +334,10 @@ WORDS: dict[str, dict[str, str]] = {
         ),
         "pl": (
             "data odejścia, data rozwiązania umowy, data zwolnienia, kon umowy, koniec pracy, koniec umowy, koniec "
-            "zatrudnienia, odejścia, odejście, odszedł, ost dz, ostatni dzień, ostatni dzień pracy, pracował do, "
-            "rozwiązania, rozwiązania umowy, rozwiązanie umowy, ustania, ustania zatrudnienia, ustanie zatrudnienia, "
-            "wygaśnięcia umowy, wygaśnięcie, wypowiedzenia, zakończenia pracy, zakończenie pracy, zakończenie "
-            "zatrudnienia, zatr do, zatrudniony do, zwol, zwoln, zwolnienia, zwolnienie, zwolniona, zwolniony, "
-            "zwolniony dnia"
+            "zatrudnienia, odejścia, odejście, odszedł, ost dz, ostatni dzień, ostatni dzień pracy, rozwiązania, "
+            "rozwiązania umowy, rozwiązanie umowy, ustania, ustania zatrudnienia, ustanie zatrudnienia, wygaśnięcia "
+            "umowy, wygaśnięcie, wypowiedzenia, zakończenia pracy, zakończenie pracy, zakończenie zatrudnienia, zwol, "
+            "zwoln, zwolnienia, zwolnienie, zwolniona, zwolniony, zwolniony dnia"
         ),
     },
     "length": {
@@ -628,9 +623,9 @@ WORDS: dict[str, dict[str, str]] = {
             "staff ref, works number"
         ),
         "es": (
-            "expediente, ficha, leg, legajo, mat, matrícula, no de matrícula, no exp, núm de expediente, número de "
-            "expediente, número de ficha, número de legajo, número de matrícula, número de nómina, número de "
-            "personal, número interno, número mecanográfico, número patronal"
+            "expediente, ficha, leg, legajo, mat, matrícula, no de matrícula, no exp, nómina, núm de expediente, "
+            "número de expediente, número de ficha, número de legajo, número de matrícula, número de nómina, número "
+            "de personal, número interno, número mecanográfico, número patronal"
         ),
         "de": (
             "aktenzeichen personal, betriebsnummer personal, dienstnummer, ma nr, manr, mitarbeiternummer, p nr, pers "
@@ -640,7 +635,7 @@ WORDS: dict[str, dict[str, str]] = {
         ),
         "fr": (
             "code agent, code salarié, mat, matr, matricule, mle, n mat, numéro d agent, numéro d employé, numéro de "
-            "dossier, numéro de matricule, numéro de paie, numéro de salarié, numéro interne, numéro matricule"
+            "matricule, numéro de paie, numéro de salarié, numéro interne, numéro matricule"
         ),
         "pt": (
             "cadastro de funcionário, chapa, mat, matr, matrícula, mec, mecanográfico, no interno, no mec, no "
@@ -652,8 +647,8 @@ WORDS: dict[str, dict[str, str]] = {
             "numero di servizio, numero matricola"
         ),
         "nl": (
-            "dienstnummer, dossiernummer, loonnr, loonnummer, mdwnr, medewerkernummer, pers nr, persnr, personeels "
-            "nr, personeelsnr, personeelsnummer, registratienummer, stamnr, stamnummer, werknemernummer, werknr"
+            "dienstnummer, loonnr, loonnummer, mdwnr, medewerkernummer, pers nr, persnr, personeels nr, personeelsnr, "
+            "personeelsnummer, registratienummer, stamnr, stamnummer, werknemernummer, werknr"
         ),
         "pl": (
             "akta, id kadrowe, nr akt, nr ewid, nr ewidencyjny, nr kadrowy, nr os, nr osobowy, nr pracownika, nr "

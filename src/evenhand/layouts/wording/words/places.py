@@ -7,10 +7,10 @@ __all__ = ["WORDS"]
 WORDS: dict[str, dict[str, str]] = {
     "capacity": {
         "en": (
-            "cap, capacity, capacity in hands, enrolment capacity, enrolment limit, fits, full at, hands held, hands "
-            "stored, holds, limit of users, max hands, max people, max templates, max users, mem, memory, number of "
-            "users held, people limit, places, room for, seats, slots, storage, storage size, template capacity, "
-            "templates max, user cap, user limit, users"
+            "cap, capacity, capacity in hands, enrolment capacity, enrolment limit, fits, hands held, hands stored, "
+            "holds, limit of users, max hands, max people, max templates, max users, mem, memory, number of users "
+            "held, people limit, places, seats, slots, storage, storage size, template capacity, templates max, user "
+            "cap, user limit, users"
         ),
         "es": (
             "aforo, almacena, cabida, cap, capacidad, capacidad de usuarios, cupo, lím usu, límite de personas, "
@@ -243,15 +243,15 @@ WORDS: dict[str, dict[str, str]] = {
             "site, workplace, works, wrkloc, yard"
         ),
         "es": (
-            "agencia, alm, almacén, base, campus, casa, centro, centro de trabajo, ctro, ctro trabajo, deleg, "
-            "delegación, edificio, emplazamiento de trabajo, estab, establecimiento, fábrica, filial, instalación, "
-            "local, localización, lugar de trabajo, nave, obra, ofic, oficina, planta, plantel, punto de venta, "
-            "recinto, sede, sitio, suc, sucursal, taller sede, tienda, ubicación"
+            "agencia, alm, almacén, campus, casa, centro, centro de trabajo, ctro, ctro trabajo, deleg, delegación, "
+            "edificio, emplazamiento de trabajo, estab, establecimiento, fábrica, filial, instalación, local, "
+            "localización, lugar de trabajo, nave, obra, ofic, oficina, planta, plantel, punto de venta, recinto, "
+            "sede, sitio, suc, sucursal, taller sede, tienda, ubicación"
         ),
         "de": (
             "arbeitsort, arbeitsplatz, arbeitsst, arbeitsstätte, aussenstelle, baustelle, betr st, betr stätte, "
             "betrieb, betriebsort, betriebsstätte, betriebsteil, büro, campus, d ort, dienstort, dienststelle, dst, "
-            "einsatzo, einsatzort, einsatzstelle, fabrik, fil, filiale, gebäude, geschäftsstelle, gst, halle, "
+            "einsatzo, einsatzort, einsatzstelle, fabrik, fil, filiale, geb, gebäude, geschäftsstelle, gst, halle, "
             "hauptsitz, haus, laden, lager, lokation, markt, niederlassung, nl, objekt, sitz, stammhaus, stando, "
             "standort, stao, sto, werk, zweigstelle"
         ),
@@ -274,7 +274,7 @@ WORDS: dict[str, dict[str, str]] = {
             "ufficio periferico, unità locale, unità produttiva"
         ),
         "nl": (
-            "bedrijf, bedrijfslocatie, bedrijfsonderdeel, bouwplaats, depot, fabriek, fil, filiaal, gebouw, "
+            "bedrijf, bedrijfslocatie, bedrijfsonderdeel, bouwplaats, depot, fabriek, fil, filiaal, geb, gebouw, "
             "hoofdkantoor, kantoor, loc, locatie, magazijn, nevenvestiging, pand, plant, site, standpl, standplaats, "
             "tewerkstellingsplaats, vest, vestiging, werkloc, werklocatie, werkplaats, werkplek, winkel"
         ),

@@ -30,10 +30,7 @@ WORDS: dict[str, dict[str, str]] = {
             "fino alle, termina, termine"
         ),
         "nl": "afloop, eind, einde, eindigt, klaar, sluit, stop, t m, tem, tot, tot en met",
-        "pl": (
-            "do, do dnia, do godziny, do kiedy, finisz, kon, koniec, kończy, kończy się, stop, zak, zakończenia, "
-            "zakończenie"
-        ),
+        "pl": "do, finisz, kon, koniec, kończy, kończy się, stop, zak, zakończenia, zakończenie",
     },
     "hours": {
         "en": "hours, hr count, hrs, man hours",
@@ -142,8 +139,8 @@ WORDS: dict[str, dict[str, str]] = {
     },
     "start": {
         "en": (
-            "as from, as of, beg, begin, beginning, begins, begins at, commence, commences, fr, frm, from, on at, on "
-            "duty from, opening, outset, since, start, start at, starting, starts, starts at, strt"
+            "as from, as of, beg, begin, beginning, begins, begins at, commence, commences, fr, from, on at, on duty "
+            "from, opening, outset, since, start, start at, starting, starts, starts at, strt"
         ),
         "es": (
             "a partir de, a partir del, arranque, com, comienza, comienza a, comienzo, de, desde, desde el, empieza, "
@@ -161,7 +158,7 @@ WORDS: dict[str, dict[str, str]] = {
             "início"
         ),
         "it": (
-            "a partire da, a partire dal, avvio, comincia, comincia alle, da, dal, dalle, dalle ore, dallo, in, ini, "
+            "a partire da, a partire dal, avvio, comincia, comincia alle, da, dal, dalle, dalle ore, dallo, ini, "
             "inizia, inizio, principio"
         ),
         "nl": (
@@ -176,7 +173,7 @@ WORDS: dict[str, dict[str, str]] = {
     "time": {
         "en": "clock time, hhmm, hour, hr, time, time of day, tm, tme, tod",
         "es": "h, hora, horario, hr, hrs",
-        "de": "stunde, uhr, uhrz, uhrzeit, um, zeit, zeitangabe, zt",
+        "de": "stunde, uhr, uhrz, uhrzeit, um, zeit, zeitangabe",
         "fr": "h, heure, horaire, hr, hre",
         "pt": "h, hora, horário, hr, hrs",
         "it": "h, o, or, ora, orario, ore",
