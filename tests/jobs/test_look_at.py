@@ -168,3 +168,14 @@ def test_a_roster_of_others_and_a_log_of_the_future_are_taken_by_nobody_unseen(
     assert isinstance(left, RefusedFile)
     assert ([one.doubt for one in shown], left.reason) == ([seen.doubt], "others.csv was not taken.")
     assert isinstance(take(tmp_path / "others.csv", is_unseen=False), Receipt)
+
+
+def test_of_many_the_first_are_named_and_all_are_listed_in_full(workspace: Workspace, tmp_path: Path) -> None:
+    rows = "".join(f"N{at},Newcomer {at},{5000 + at}\n" for at in range(9))
+    seen = look_at(workspace, write(tmp_path, "many.csv", f"person,name,number\n{rows}"))
+    assert seen.changes
+    assert "and 3 more" in seen.changes.says[0]
+    assert seen.changes.in_full[0] == tuple(f"Newcomer {at} (N{at})" for at in range(9))
+    few = look_at(workspace, write(tmp_path, "few.csv", "\n".join(f"person,name,number\n{rows}".splitlines()[:4])))
+    assert few.changes
+    assert (few.changes.new, few.changes.in_full[0]) == (3, ())

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+import openpyxl
 import pytest
 import sqlalchemy as sa
 from alembic import command
@@ -22,6 +23,7 @@ from evenhand.jobs.reckoning import reckon_weeks, renewed
 from evenhand.jobs.take import Answers, Receipt, take_file
 from evenhand.jobs.takes import (
     Foreseen,
+    PunchesHeld,
     foresee_again,
     foresee_back,
     layout_of,
@@ -33,7 +35,9 @@ from evenhand.jobs.takes import (
 from evenhand.jobs.workspace import STORE_FILE, Workspace, create_workspace, open_workspace
 from evenhand.store import decisions, frames
 from evenhand.store.migrations.upgrade import config
+from evenhand.store.settings import read_settings, write_settings
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.settings import SiteRules
 
 NOW = datetime(2026, 11, 16, 13, tzinfo=UTC)
 SAID = {"author": "Ada", "reason": "a mistake"}
@@ -366,3 +370,67 @@ def test_what_is_no_zone_and_no_table_is_refused_before_anything_is_read(workspa
     for said in (Answers(zone="Mars/Base"), Answers(table="recipes")):
         with pytest.raises(Refusal, match=r"'Mars/Base' is not a time zone|'recipes' is none of the tables"):
             layout_for(workspace, PEOPLE_TAKE, said)
+
+
+def test_a_correction_does_not_hold_on_to_the_line_of_another_sheet(workspace: Workspace, tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    for name, day in (("October", 27), ("November", 28)):
+        sheet = book.create_sheet(name)
+        for row in (["reader", "number", "at"], ["GATE", "0041", f"2026-10-{day} 08:00:10"]):
+            sheet.append(row)
+    book.remove(book.worksheets[0])
+    book.save(tmp_path / "log.xlsx")
+    receipt = take_file(workspace, tmp_path / "log.xlsx", answers=Answers())
+    by = layout_of(workspace, receipt.take)
+    with workspace.store.reading() as conn:
+        [punch] = [row["punch"] for row in frames.recorded(conn).iter_rows(named=True) if row["punch"] >> 32 == 4]
+    asked = CorrectionRequest("leave_out", "P1", "Ida", "a test of the reader", punch=punch)
+    made = correct(workspace, reckon_around(workspace, punch=punch, as_of=NOW), asked, as_of=NOW).number
+    other = {"October": "November", "November": "October"}[by.sheet]
+    read_again(workspace, receipt.take, replace(by, sheet=other), as_of=NOW, **SAID)
+    with workspace.store.reading() as conn:
+        stored = frames.recorded(conn)["punch"].to_list()
+        assert punch in stored  # the other sheet has a punch on this line as well
+        assert frames.hanging(conn)["correction"].to_list() == [made]
+        assert frames.corrections(conn)["punch"].item() not in stored
+    read_again(workspace, receipt.take, by, as_of=NOW, **SAID)
+    with workspace.store.reading() as conn:
+        assert (frames.corrections(conn)["punch"].item(), frames.hanging(conn).height) == (punch, 0)
+
+
+def test_punches_that_another_take_holds_too_stay_by_it_and_are_not_said_to_go(workspace: Workspace) -> None:
+    # The same presentations without their direction, and one that only the first export has.
+    rows = [line.rpartition(",")[0] for line in MONDAY.splitlines() if "16:31" not in line]
+    other = take(workspace, "monday_short.csv", "\n".join(rows) + "\n")
+    assert (other.taken, other.known) == (0, 3)
+    foreseen = foresee_back(workspace, LOG, as_of=NOW)
+    assert (foreseen.punches_gone, foreseen.punches_new, foreseen.punches_moved) == (1, 0, 0)
+    assert foreseen.punches_held == (PunchesHeld(other.take, 3, 3),)  # it tells less of each
+    whole = take(workspace, "monday_whole.csv", MONDAY.replace("LOFT", "DOCK"))
+    foreseen = foresee_back(workspace, LOG, as_of=NOW)
+    assert (foreseen.punches_gone, foreseen.punches_new) == (0, 0)
+    assert {one.take: one.punches for one in foreseen.punches_held} in ({other.take: 3, whole.take: 1}, {whole.take: 4})
+    assert foreseen.weeks == ()
+
+
+def test_a_week_whose_ordinary_hours_become_overtime_is_shown_though_its_total_stays(tmp_path: Path) -> None:
+    made = create_workspace(tmp_path / "mill", "Harbour Mill")
+    settings = read_settings(made.settings_file)
+    write_settings(
+        made.settings_file,
+        replace(settings, sites={"Quay": SiteRules("Quay", "America/Los_Angeles", jurisdiction="california")}),
+    )
+    take(made, "readers.csv", "reader,site,zone\nQUAY,Quay,America/Los_Angeles\n")
+    take(made, "people.csv", "person,name,number,site\nP1,Ada Quill,0041,Quay\n")
+    # Ten hours over midnight: six on one workday and four on the next (Cal. Labor Code 500 (a): a workday is any
+    # consecutive 24 hours beginning at the same time each calendar day).
+    log = "reader,number,at,direction\nQUAY,0041,2026-10-26 18:00:00,in\nQUAY,0041,2026-10-27 04:00:00,out\n"
+    receipt = take(made, "log.csv", log)
+    # Told on a clock five hours ahead of Los Angeles in summer (UTC-2) it is 13:00 to 23:00: ten hours on one workday,
+    # of which two are overtime (Cal. Labor Code 510 (a): over eight hours in one workday).
+    by = replace(layout_of(made, receipt.take), zone="America/Noronha")
+    [week] = foresee_again(made, receipt.take, by, as_of=NOW).weeks
+    assert (week.paid_before_s, week.paid_after_s) == (36_000, 36_000)
+    assert (week.overtime_before_s, week.overtime_after_s) == (0, 7_200)
+    assert (week.double_before_s, week.double_after_s, week.pay_before, week.pay_after) == (0, 0, None, None)
+    made.close()

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from evenhand.store import Store, decisions, frames, open_store, parts
 from evenhand.store.database import write
+from evenhand.store.revision import revision
 from evenhand.store.tables import KEYED, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Column, Table
@@ -27,7 +28,7 @@ def recorded(store: Store, **bounds: int) -> pl.DataFrame:
 def test_what_is_committed_between_two_reads_is_not_seen_by_the_second(store: Store) -> None:
     list_readers(store)
     with store.reading() as conn:
-        before = frames.revision(conn)
+        before = revision(conn)
         # Another connection writes to every kind of table, and the log is long enough to grow past what is in memory.
         take(store, "people", [PERSON])
         take(store, "punches", [punch(minute) for minute in range(30_000)])
@@ -39,11 +40,11 @@ def test_what_is_committed_between_two_reads_is_not_seen_by_the_second(store: St
         assert frames.people(conn).is_empty()
         assert frames.recorded(conn).is_empty()
         assert frames.settled(conn).is_empty()
-        assert frames.revision(conn) == before
+        assert revision(conn) == before
     with store.reading() as conn:
         assert frames.people(conn).height == 1
         assert frames.recorded(conn).height == 30_000
-        assert frames.revision(conn).changed_since(before) == {"people", "punches", "settled", "takes"}
+        assert revision(conn).changed_since(before) == {"people", "punches", "settled", "takes"}
 
 
 def test_reading_does_not_wait_for_a_writer(store: Store) -> None:

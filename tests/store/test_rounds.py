@@ -11,6 +11,7 @@ from alembic import command
 
 from evenhand.store import Store, frames, open_store
 from evenhand.store.migrations.upgrade import config
+from evenhand.store.revision import revision
 from evenhand.store.rounds import add_outcomes, add_round, move_items
 from evenhand.terms.rounds import ROUND_ITEMS
 
@@ -77,7 +78,7 @@ def test_an_outcome_of_no_item_is_refused_and_none_is_ever_changed(with_round: S
 
 def test_what_is_to_be_done_may_be_moved(with_round: Store) -> None:
     with with_round.reading() as conn:
-        before = frames.revision(conn)
+        before = revision(conn)
     moved = ITEMS.with_columns(position=3 - ITEMS["position"], starts_at=ITEMS["position"] * 60)
     with with_round.writing() as conn:
         move_items(conn, moved)
@@ -86,7 +87,7 @@ def test_what_is_to_be_done_may_be_moved(with_round: Store) -> None:
             ("r1-1", 2, 60),
             ("r1-2", 1, 120),
         ]
-        assert frames.revision(conn).changed_since(before) == {"round_items"}
+        assert revision(conn).changed_since(before) == {"round_items"}
 
 
 def test_a_store_of_before_there_were_rounds_gets_them_and_keeps_what_it_has(tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from evenhand.store import Store, frames
+from evenhand.store.revision import revision
 from evenhand.store.same_punch import DETAILS, lay_over, match
 from evenhand.terms.sources import PUNCHES
 from evenhand.terms.tables import RECORDED
@@ -115,11 +116,11 @@ def test_what_a_take_adds_is_counted_in_its_row_and_seen_as_a_change(store: Stor
     list_readers(store)
     take(store, "punches", [at(5)])
     with store.reading() as conn:
-        before = frames.revision(conn)
+        before = revision(conn)
     take(store, "punches", [at(5, direction="in")])
     with store.reading() as conn:
         assert frames.takes(conn)["enriched"].to_list() == [0, 0, 1]
-        assert "punches" in frames.revision(conn).changed_since(before)
+        assert "punches" in revision(conn).changed_since(before)
 
 
 # ---- two punches

@@ -30,6 +30,9 @@ def print_foreseen(foreseen: Foreseen) -> None:
     for what, count in punches:
         if count:
             click.echo(f"  punches: {count} {what}")
+    for held in foreseen.punches_held:
+        told = f", which tells less or otherwise of {held.otherwise}" if held.otherwise else ""
+        click.echo(f"  punches: {held.punches} stay, by take {held.take}{told}")
     if foreseen.others:
         click.echo(f"  read anew with it: take {', '.join(map(str, foreseen.others))}")
     if foreseen.weeks:
@@ -54,21 +57,31 @@ def _print_weeks(weeks: Sequence[WeekChange]) -> None:
     people = len({one.person for one in weeks})
     whose = f"{counted(len(weeks), 'week', 'weeks')} of {counted(people, 'person', 'people')}"
     click.echo(f"  paid time or pay changes in {whose}:")
+    has_overtime = any(_overtime(one) for one in weeks)
     print_table(
-        ("Week", "Person", "Name", "Paid before", "after", "Pay before", "after"),
+        (
+            *("Week", "Person", "Name", "Paid before", "after"),
+            *(("Of it overtime before", "after") if has_overtime else ()),
+            *("Pay before", "after"),
+        ),
         (
             (
-                one.workweek,
-                one.person,
-                one.name,
-                as_figures(one.paid_before_s),
-                as_figures(one.paid_after_s),
-                as_pay(one.pay_before),
-                as_pay(one.pay_after),
+                *(one.workweek, one.person, one.name, as_figures(one.paid_before_s), as_figures(one.paid_after_s)),
+                *(_overtime(one) or ("", "") if has_overtime else ()),
+                *(as_pay(one.pay_before), as_pay(one.pay_after)),
             )
             for one in weeks[:FIRST]
         ),
-        right=(3, 4, 5, 6),
+        right=range(3, 9 if has_overtime else 7),
     )
     if len(weeks) > FIRST:
         click.echo(f"  and {len(weeks) - FIRST} more, which --json lists")
+
+
+def _overtime(one: WeekChange) -> tuple[str, str] | None:
+    """Return what is paid as overtime, double time included, before and after; None where that stays."""
+    before, after = (one.overtime_before_s, one.double_before_s), (one.overtime_after_s, one.double_after_s)
+    if before == after:
+        return None
+    texts = [as_figures(sum(of)) + (f" ({as_figures(of[1])} double)" if of[1] else "") for of in (before, after)]
+    return texts[0], texts[1]

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
-from decimal import Decimal
 
 import polars as pl
 
 from evenhand.jobs.fold import Folded
-from evenhand.jobs.pay import is_in_money
-from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
+from evenhand.jobs.week_changes import PeriodTouched, WeekChange, periods_touched, weeks_changed
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
-from evenhand.store.tables import KEYED
+from evenhand.store.tables import KEYED, PUNCH_SHIFT
 from evenhand.terms.columns import Frame
 
 __all__ = [
@@ -31,6 +29,7 @@ __all__ = [
     "reach_of",
 ]
 
+NEAR = ("reader", "number", "minute")
 AROUND = timedelta(weeks=2)  # a punch counts in a workweek that begins at most this much before or after it
 
 
@@ -45,27 +44,12 @@ class TableChange:
 
 
 @dataclass(frozen=True)
-class WeekChange:
-    """A person's workweek whose paid seconds or pay change; pay is None where it is not known."""
+class PunchesHeld:
+    """How many punches stay, by another `take` that holds them too, and of how many it tells less or otherwise."""
 
-    person: str
-    name: str
-    workweek: date
-    paid_before_s: int
-    paid_after_s: int
-    pay_before: Decimal | None
-    pay_after: Decimal | None
-
-
-@dataclass(frozen=True)
-class PeriodTouched:
-    """A period that was handed off already and of which weeks change, with the file that payroll has."""
-
-    first_day: date
-    last_day: date
-    file: str
-    made_at: int
-    people: tuple[str, ...]
+    take: int
+    punches: int
+    otherwise: int
 
 
 @dataclass(frozen=True)
@@ -86,7 +70,8 @@ class Hanging:
 class Foreseen:
     """What taking a file back, or reading it again, does to everything that follows from it.
 
-    `moved` counts punches that keep their take and line and change what they say. `others` are the takes that are
+    `moved` counts punches that keep their take and line and change what they say; those that other takes hold too are
+    neither gone nor new. `others` are the takes that are
     read anew with it, since they overlap it or were placed in time by it.
     """
 
@@ -96,6 +81,7 @@ class Foreseen:
     punches_gone: int
     punches_new: int
     punches_moved: int
+    punches_held: tuple[PunchesHeld, ...]
     weeks: tuple[WeekChange, ...]
     periods: tuple[PeriodTouched, ...]
     hanging: tuple[Hanging, ...]
@@ -133,8 +119,8 @@ def look(workspace: Workspace, conn: Connection, reach: tuple[date, date | None]
 def compare(take: int, file: str, before: Side, after: Side, folded: Folded, as_of: datetime) -> Foreseen:
     """Return what the change does to everything that follows from the takes."""
     was, now = before.snapshot, after.snapshot
-    gone, new, moved = _punches(was.recorded, now.recorded)
-    weeks = tuple(_weeks(was, now, as_of))
+    gone, new, moved, held = _punches(was.recorded, now.recorded)
+    weeks = tuple(weeks_changed(was, now, as_of))
     return Foreseen(
         take=take,
         file=file,
@@ -142,8 +128,9 @@ def compare(take: int, file: str, before: Side, after: Side, folded: Folded, as_
         punches_gone=gone,
         punches_new=new,
         punches_moved=moved,
+        punches_held=held,
         weeks=weeks,
-        periods=tuple(_periods(was, weeks)),
+        periods=tuple(periods_touched(was, weeks)),
         hanging=tuple(_hanging(before, after)),
         others=tuple(sorted(set(folded.punched) - {take})),
         notices=folded.notices,
@@ -187,67 +174,35 @@ def _called(key: tuple[str, ...], rows: Frame, names: dict[str, str]) -> tuple[s
     return tuple(told)
 
 
-def _punches(was: Frame, now: Frame) -> tuple[int, int, int]:
-    """Return how many presentations go, how many come, and how many stay under their number and say otherwise."""
+def _punches(was: Frame, now: Frame) -> tuple[int, int, int, tuple[PunchesHeld, ...]]:
+    """Return how many presentations go, come, stay under their number and say otherwise, and stay by other takes."""
     said = ["reader", "number", "at", "direction", "outcome"]
-    counted = pl.int_range(pl.len()).over(said).alias("ordinal")  # two that say the same are two
-    was, now = (rows.sort("punch").with_columns(counted) for rows in (was, now))
-    went = was.join(now, on=[*said, "ordinal"], how="anti", nulls_equal=True)
-    came = now.join(was, on=[*said, "ordinal"], how="anti", nulls_equal=True)
-    moved = went.join(came, on="punch", how="semi").height
-    return went.height - moved, came.height - moved, moved
-
-
-def _weeks(was: Snapshot, now: Snapshot, as_of: datetime) -> Iterator[WeekChange]:
-    key = ["person", "workweek"]
-    sides = [_paid_weeks(Reckoning(of, as_of)) for of in (was, now)]
-    both = sides[0].join(sides[1], on=key, how="full", coalesce=True, suffix="_after")
-    # Whoever has no such week is paid nothing for it, where pay is known at all.
-    for side, of in (("", was), ("_after", now)):
-        has_none = pl.col(f"paid_s{side}").is_null()
-        nothing = pl.when(has_none).then(pl.lit(0 if is_in_money(of) else None, pl.Decimal(18, 4)))
-        both = both.with_columns(
-            nothing.otherwise(pl.col(f"total_pay{side}")).alias(f"total_pay{side}"),
-            pl.col(f"paid_s{side}").fill_null(0),
+    was, now = (_counted(rows.sort("punch"), said) for rows in (was, now))
+    same = was.join(now, on=[*said, "ordinal"], nulls_equal=True, suffix="_now")
+    went = was.join(same, on="punch", how="anti", maintain_order="left")
+    came = now.join(same.select(punch="punch_now"), on="punch", how="anti", maintain_order="left")
+    moved = went.join(came, on="punch", how="semi")
+    # An export that tells less, or another, of the same presentations holds them too.
+    went, came = (
+        _counted(
+            rows.join(moved, on="punch", how="anti").sort("at", "punch").with_columns(minute=pl.col("at") // 60), NEAR
         )
-    differs = pl.col("paid_s").ne(pl.col("paid_s_after")) | pl.col("total_pay").ne_missing(pl.col("total_pay_after"))
-    names = dict(was.people.select("person", "name").iter_rows()) | now.names
-    for row in both.filter(differs).sort("workweek", "person").iter_rows(named=True):
-        yield WeekChange(
-            row["person"],
-            names.get(row["person"], row["person"]),
-            row["workweek"],
-            row["paid_s"],
-            row["paid_s_after"],
-            row["total_pay"],
-            row["total_pay_after"],
-        )
+        for rows in (went, came)
+    )
+    agrees = [(pl.col(name) == pl.col(f"{name}_now")).fill_null(value=True) for name in ("direction", "outcome")]
+    alike = went.join(came, on=[*NEAR, "ordinal"], suffix="_now").filter(*agrees)
+    held = pl.concat(
+        [rows.select("punch", "punch_now", otherwise=pl.lit(differs)) for rows, differs in ((same, 0), (alike, 1))]
+    ).with_columns((pl.col(name) // (1 << PUNCH_SHIFT)).alias(f"take_{name}") for name in ("punch", "punch_now"))
+    by_take = held.filter(pl.col("take_punch") != pl.col("take_punch_now")).group_by("take_punch_now")
+    stays = by_take.agg(pl.len(), pl.col("otherwise").sum()).sort("take_punch_now").rows()
+    gone, new = went.height - alike.height, came.height - alike.height
+    return gone, new, moved.height, tuple(PunchesHeld(*row) for row in stays)
 
 
-def _paid_weeks(reckoning: Reckoning) -> Frame:
-    """Return each person's workweeks with `paid_s` [s] and `total_pay`, which is null where it is not known."""
-    key = ["person", "workweek"]
-    paid = pl.sum_horizontal("ordinary_s", "overtime_s", "double_s").alias("paid_s")
-    weeks = reckoning.hours.weeks.select(*key, paid)
-    if weeks.is_empty() or not is_in_money(reckoning.snapshot):
-        return weeks.with_columns(total_pay=pl.lit(None, pl.Decimal(18, 4)))
-    first, last = weeks["workweek"].min(), weeks["workweek"].max()
-    assert isinstance(first, date) and isinstance(last, date)
-    money = reckoning.pay_between(first, last).weeks.select(*key, "total_pay")
-    return weeks.join(money, on=key, how="left")
-
-
-def _periods(was: Snapshot, weeks: tuple[WeekChange, ...]) -> Iterator[PeriodTouched]:
-    """Yield each period handed off, by the last file of it, in which weeks change."""
-    last = was.handoffs.unique("first_day", keep="last", maintain_order=True)
-    for row in last.iter_rows(named=True):
-        people = {
-            one.person
-            for one in weeks
-            if one.workweek <= row["last_day"] and one.workweek + timedelta(days=6) >= row["first_day"]
-        }
-        if people:
-            yield PeriodTouched(row["first_day"], row["last_day"], row["file"], row["made_at"], tuple(sorted(people)))
+def _counted(rows: Frame, by: Sequence[str]) -> Frame:
+    """Return rows with their place among those alike: two that say the same are two."""
+    return rows.with_columns(pl.int_range(pl.len()).over(by).alias("ordinal"))
 
 
 def _hanging(before: Side, after: Side) -> Iterator[Hanging]:

@@ -10,7 +10,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.seen import RowsChanged, as_read
+from evenhand.jobs.seen import MOST_NAMED, RowsChanged, as_read
 from evenhand.layouts import Rows
 from evenhand.store import frames
 from evenhand.store.database import Store
@@ -61,7 +61,7 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
     compared = replace(compared, gone=compared.gone.sort(rows.table.key))
     known = checked.repeated + checked.frame.height - compared.added.height - compared.changed.height
     wording = _Wording(rows.table, names, zones)
-    says = wording.of(compared)
+    told = wording.of(compared)
     missing, is_part = missing_rows(rows.table, before, checked.frame, given)
     changes = RowsChanged(
         compared.added.height,
@@ -69,7 +69,8 @@ def foresee(store: Store, rows: Rows, given: Collection[str], zones: Mapping[str
         compared.gone.height,
         known,
         left_out=missing.height if is_part else 0,
-        says=says,
+        says=tuple(one.sentence for one in told),
+        in_full=tuple(one.rows if len(one.rows) > NAMED else () for one in told),
     )
     return changes, checked.rejects
 
@@ -96,6 +97,20 @@ def _foresee_punches(store: Store, rows: Rows, given: Collection[str]) -> RowsCh
 
 
 @dataclass(frozen=True)
+class _Told:
+    """A sentence about rows that names the first of them, and how each of them is named."""
+
+    sentence: str
+    rows: tuple[str, ...]
+
+
+def _told(begins: str, rows: Frame, say: Callable[[Row], str], ends: str = ".") -> _Told:
+    named = tuple(say(row) for row in rows.head(MOST_NAMED).iter_rows(named=True))
+    said = listed([*named, *([""] * (rows.height - len(named)))], NAMED)
+    return _Told(f"{begins}{said}{ends}", named)
+
+
+@dataclass(frozen=True)
 class _Wording:
     """The sentences of a comparison: which rows are new, which columns change for whom, what is gone."""
 
@@ -103,39 +118,35 @@ class _Wording:
     names: Mapping[str, str]
     zones: Mapping[str, str]
 
-    def of(self, compared: RowChanges) -> tuple[str, ...]:
+    def of(self, compared: RowChanges) -> list[_Told]:
         """Return a sentence for what is new, one for each column that changes, and one for what is gone."""
         one, many = NOUNS[self.table.name]
-        says = []
+        told = []
         if compared.added.height:
             new = counted(compared.added.height, f"new {one}", f"new {many}")
-            says.append(f"{new}{self._of_whom(compared.added)}.")
+            told.append(self._of_whom(new, compared.added))
         for name in compared.columns:
             rows = compared.changed.filter(pl.col(name).ne_missing(pl.col(f"{name}_before")))
             if rows.height:
                 label = name.removeprefix("is_").replace("_", " ")
-                said = self._listed(rows, partial(self._change, name))
-                says.append(f"{counted(rows.height, one, many)}: {label} changes: {said}.")
+                begins = f"{counted(rows.height, one, many)}: {label} changes: "
+                told.append(_told(begins, rows, partial(self._change, name)))
         again = compared.changed.filter(pl.col("gone").is_not_null())
         if again.height:
-            says.append(f"{counted(again.height, one, many)} listed again: {self._listed(again, self._subject)}.")
+            told.append(_told(f"{counted(again.height, one, many)} listed again: ", again, self._subject))
         if compared.gone.height == 1:
-            says.append(f"{self._listed(compared.gone, self._subject)} is no longer listed.")
+            told.append(_told("", compared.gone, self._subject, " is no longer listed."))
         elif compared.gone.height:
             gone = counted(compared.gone.height, one, many)
-            says.append(f"{gone} are no longer listed: {self._listed(compared.gone, self._subject)}.")
-        return tuple(says)
+            told.append(_told(f"{gone} are no longer listed: ", compared.gone, self._subject))
+        return told
 
-    def _of_whom(self, rows: Frame) -> str:
+    def _of_whom(self, new: str, rows: Frame) -> _Told:
         """Say which rows they are; of shifts, rates and the like whose, each person once."""
         if self.table.name in ("people", "readers", "enrolments"):
-            return f": {self._listed(rows, self._subject)}"
+            return _told(f"{new}: ", rows, self._subject)
         people = rows.unique("person", maintain_order=True)
-        return f", for {self._listed(people, lambda row: called(self.names.get(row['person']), row['person']))}"
-
-    def _listed(self, rows: Frame, say: Callable[[Row], str]) -> str:
-        said = [say(row) for row in rows.head(NAMED).iter_rows(named=True)]
-        return listed([*said, *([""] * (rows.height - len(said)))], NAMED)
+        return _told(f"{new}, for ", people, lambda row: called(self.names.get(row["person"]), row["person"]))
 
     def _change(self, name: str, row: Row) -> str:
         column, zone = self.table.column(name), self._zone(row)

@@ -28,6 +28,7 @@ from evenhand.terms.words import as_clock, as_day
 from evenhand.terms.zones import civil_date
 
 __all__ = [
+    "MOST_NAMED",
     "NO_COLUMN",
     "OWN_CLOCK",
     "Answers",
@@ -46,6 +47,8 @@ __all__ = [
 ]
 
 FIRST = 5  # rows shown as written beside as read
+MOST_NAMED = 2000
+"""How many rows are named one by one where they are listed in full."""
 REASONS = 8  # kinds of refused rows shown
 
 
@@ -83,7 +86,8 @@ class RowsChanged:
 
     `gone` counts rows of before that the file lists no longer, `known` those that are there already, of which
     `knows_more` are punches that the file tells more of. `left_out` counts people listed before whom a file does not
-    name that names less than half of them: it is taken for a part of the roster, and they stay listed.
+    name that names less than half of them: it is taken for a part of the roster, and they stay listed. Where a
+    sentence of `says` names only the first of those it tells of, `in_full` has up to `MOST_NAMED` at its place.
     """
 
     new: int
@@ -93,6 +97,7 @@ class RowsChanged:
     knows_more: int = 0
     left_out: int = 0
     says: tuple[str, ...] = ()
+    in_full: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True)

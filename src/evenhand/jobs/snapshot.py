@@ -17,6 +17,8 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
 from evenhand.store.own_rules import read_own_rules
+from evenhand.store.revision import Revision
+from evenhand.store.revision import revision as revision_of
 from evenhand.store.sections import read_text
 from evenhand.store.settings import parse_settings
 from evenhand.terms.columns import Frame
@@ -48,6 +50,15 @@ READ = (
 )
 
 
+OF_PEOPLE = {
+    "schedules",
+    "consent",
+    "rates",
+    "earnings",
+    "corrections",
+    "rejected_attributions",
+    "round_items",
+}
 RESTING = {
     "gone_people": {"people"},
     "clock_changes": {"readers"},
@@ -73,7 +84,7 @@ class Snapshot:
     settings_text: str
     own: Mapping[str, OwnRules]
     watched: WatchedFolder
-    revision: frames.Revision
+    revision: Revision
     first: date
     last: date | None
     people: Frame
@@ -194,10 +205,12 @@ def take_snapshot(
     settings = parse_settings(text, workspace.settings_file)
     workspace.refuse_another_store(settings)
     with nullcontext(within) if within else workspace.store.reading() as conn:
-        revision = frames.revision(conn)
+        revision = revision_of(conn)
         changed = set(READ) if like is None else set(revision.changed_since(like.revision))
         if "punches" in changed:  # a correction whose punch had gone may hold on to one again
             changed.add("corrections")
+        if "people" in changed:  # whoever was listed by a number may have an identifier now
+            changed |= OF_PEOPLE
         own = read_own_rules(workspace.rules)
         folder = folder_state.look(workspace)
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)

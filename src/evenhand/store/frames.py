@@ -5,18 +5,18 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Collection
-from dataclasses import dataclass
 
 import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import kept
 from evenhand.store.handed_off import adjustments, handed_off_lines, handoffs
+from evenhand.store.identity import under_identifiers
 from evenhand.store.parts import read_details, read_parts
 from evenhand.store.presentations import placed
 from evenhand.store.same_punch import lay_over
 from evenhand.store.standing import standing
-from evenhand.store.tables import DECISIONS, KEYED, PUNCH_SHIFT, STORED
+from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
@@ -31,7 +31,6 @@ from evenhand.terms.tables import (
 )
 
 __all__ = [
-    "Revision",
     "adjustments",
     "changes",
     "clock_changes",
@@ -52,7 +51,6 @@ __all__ = [
     "recorded",
     "recorded_punch",
     "rejected_attributions",
-    "revision",
     "round_items",
     "rounds",
     "schedules",
@@ -62,27 +60,6 @@ __all__ = [
     "takes",
     "written_zones",
 ]
-
-GROWING = ("takes", *DECISIONS, "rounds", "outcomes")
-
-
-@dataclass(frozen=True)
-class Revision:
-    """For each table of the store a number that grows with every change to it.
-
-    For what is taken that is the last take, and above it, since a take may be taken back, how often takes were decided
-    about.
-    """
-
-    heights: tuple[tuple[str, int], ...]
-
-    def __getitem__(self, table: str) -> int:
-        """Return how far `table` has come."""
-        return dict(self.heights)[table]
-
-    def changed_since(self, earlier: Revision) -> frozenset[str]:
-        """Return the tables that have changed since `earlier`."""
-        return frozenset(table for table, _ in {*self.heights} - {*earlier.heights})
 
 
 def people(conn: sa.Connection) -> Frame:
@@ -107,27 +84,27 @@ def schedules(conn: sa.Connection, since: int | None = None, until: int | None =
     bounds = [] if since is None else [stored.ends_at > since]
     if until is not None:
         bounds.append(stored.starts_at < until)
-    return keyed(conn, KEYED["schedules"], sa.and_(*bounds) if bounds else None)
+    return _keyed_by_identifier(conn, KEYED["schedules"], sa.and_(*bounds) if bounds else None)
 
 
 def consent(conn: sa.Connection) -> Frame:
     """Return the consents, by person and day."""
-    return keyed(conn, KEYED["consent"])
+    return _keyed_by_identifier(conn, KEYED["consent"])
 
 
 def rates(conn: sa.Connection) -> Frame:
     """Return what people are paid by, by person, first day and reader."""
-    return keyed(conn, KEYED["rates"])
+    return _keyed_by_identifier(conn, KEYED["rates"])
 
 
 def earnings(conn: sa.Connection) -> Frame:
     """Return what was earned beside the hours, by person and first day."""
-    return keyed(conn, KEYED["earnings"])
+    return _keyed_by_identifier(conn, KEYED["earnings"])
 
 
 def corrections(conn: sa.Connection) -> Frame:
     """Return the corrections, in the order they were made, under the numbers that their punches have now."""
-    return placed(conn, keyed(conn, CORRECTIONS))[0]
+    return placed(conn, _keyed_by_identifier(conn, CORRECTIONS))[0]
 
 
 def hanging(conn: sa.Connection) -> Frame:
@@ -182,7 +159,7 @@ def take_decisions(conn: sa.Connection) -> Frame:
 
 def rejected_attributions(conn: sa.Connection) -> Frame:
     """Return whose punches are not whose, as somebody said (REJECTED_ATTRIBUTIONS), in order."""
-    return keyed(conn, REJECTED_ATTRIBUTIONS)
+    return _keyed_by_identifier(conn, REJECTED_ATTRIBUTIONS)
 
 
 def takes(conn: sa.Connection) -> Frame:
@@ -208,7 +185,7 @@ def rounds(conn: sa.Connection) -> Frame:
 def round_items(conn: sa.Connection, round_name: str | None = None) -> Frame:
     """Return the items (ROUND_ITEMS) of one round, or of all, by item."""
     stored = STORED["round_items"].c.round
-    return keyed(conn, ROUND_ITEMS, None if round_name is None else stored == round_name)
+    return _keyed_by_identifier(conn, ROUND_ITEMS, None if round_name is None else stored == round_name)
 
 
 def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
@@ -218,24 +195,14 @@ def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
     return keyed(conn, OUTCOMES, None if round_name is None else STORED["outcomes"].c.item.in_(of_round))
 
 
-def revision(conn: sa.Connection) -> Revision:
-    """Return how far each table has come."""
-    takes, items, count = STORED["takes"].c, STORED["round_items"].c, sa.func.count()
-    grown = {name: sa.select(count).select_from(STORED[name]) for name in GROWING}
-    grown["round_items"] = sa.select(count + sa.func.coalesce(sa.func.sum(items.moved), 0))
-    heights = conn.execute(sa.select(*(height.scalar_subquery() for height in grown.values()))).one()
-    last = sa.select(takes.table, sa.func.max(takes["take"])).where(takes.taken + takes.enriched + takes.gone > 0)
-    taken = dict.fromkeys(("punches", *KEYED), 0) | dict(iter(conn.execute(last.group_by(takes.table))))
-    found = taken | {name: int(height) for name, height in zip(grown, heights, strict=True)}
-    for name in (*taken, "takes"):
-        found[name] += found["take_decisions"] << PUNCH_SHIFT
-    return Revision(tuple(sorted(found.items())))
-
-
 def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:
     """Return the stored rows of `table` in the order of its key, with exactly its declared columns."""
     query = sa.select(*(STORED[table.name].c[name] for name in table.names))
     return read_columns(conn, table, query if where is None else query.where(where)).sort(table.key)
+
+
+def _keyed_by_identifier(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:
+    return under_identifiers(conn, table, keyed(conn, table, where))
 
 
 def recorded(

@@ -120,6 +120,7 @@ def keep_rows(
     if found.identified.height:  # the number is the identified person's now: one that two hold would be nobody's
         given_up = found.identified.with_columns(pl.all().name.suffix("_before"))
         _change(conn, table, given_up.with_columns(number=pl.lit(None, pl.String)), ("number",), take)
+        _update(conn, STORED[table.name], table.key, found.identified.select(*table.key, "known_as"), {})
     _update(conn, STORED[table.name], table.key, found.gone.select(table.key), {"gone": take})
     return RowsStored(found.added.height + found.changed.height, found.gone.height)
 
@@ -162,9 +163,8 @@ def _change(conn: sa.Connection, table: Table, changed: Frame, compared: Sequenc
         for row in rows.iter_rows(named=True)
     ]
     conn.execute(STORED["changes"].insert(), history)
-    fixed: dict[str, int | None] = {"take": take}
-    if "gone" in STORED[table.name].c:
-        fixed["gone"] = None
+    listed_again = {name: None for name in ("gone", "known_as") if name in STORED[table.name].c}
+    fixed: dict[str, int | None] = {"take": take, **listed_again}
     _update(conn, STORED[table.name], table.key, rows.select(*table.key, *compared), fixed)
 
 

@@ -6,6 +6,7 @@ under another number, of a file that overlaps it, or nowhere; then the correctio
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping
 from typing import Any
 
@@ -14,7 +15,7 @@ import sqlalchemy as sa
 
 from evenhand.store.parts import read_parts
 from evenhand.store.punches import IDENTITY
-from evenhand.store.standing import decisions_made
+from evenhand.store.standing import decisions_made, standing
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Column, Frame, Table
@@ -77,15 +78,15 @@ def keep_presentations(conn: sa.Connection, made_on: Mapping[int, int]) -> None:
 def placed(conn: sa.Connection, corrections: Frame) -> tuple[Frame, Frame]:
     """Return `corrections` (CORRECTIONS) under the numbers that their punches have now, and those that hang.
 
-    A correction holds on to the same take and line where that is stored, else to the same presentation. One that hangs
-    keeps its number, which no punch has; it is returned as CORRECTED.
+    A correction holds on to the same take and line where that is stored, and is a line of the same sheet, else to the
+    same presentation. One that hangs is under a number that no punch has; it is returned as CORRECTED.
     """
     if not decisions_made(conn):  # nothing that was stored has ever gone
         return corrections, CORRECTED.empty()
     made_on = _made_on(conn)
     if made_on.is_empty():
         return corrections, made_on
-    told = corrections.select("correction", was="punch").join(made_on, on="correction")
+    told = corrections.select("correction", "made_at", was="punch").join(made_on, on="correction")
     unsure = told.filter(pl.col("punch").ne_missing(pl.col("was")))
     takes = (unsure["was"] // (1 << PUNCH_SHIFT)).unique().to_list()
     still = (
@@ -93,10 +94,42 @@ def placed(conn: sa.Connection, corrections: Frame) -> tuple[Frame, Frame]:
         if takes
         else pl.Series([], dtype=pl.Int64)
     )
-    moved = unsure.filter(~pl.col("was").is_in(still.implode()))
-    now: Mapping[int, int] = dict(moved.drop_nulls("punch").select("was", "punch").iter_rows())
+    is_there = pl.col("was").is_in(still.implode())
+    elsewhere = _of_another_sheet(conn, unsure.filter(is_there))
+    moved = unsure.filter(~is_there | pl.col("correction").is_in(elsewhere))
+    # What stands on the line of a sheet now that was not read then must not be corrected: take 0 is nobody's.
+    now = moved.select("correction", now=pl.coalesce("punch", pl.col("was") % (1 << PUNCH_SHIFT)))
     hanging = moved.filter(pl.col("punch").is_null()).select(CORRECTED.names)
-    return CORRECTIONS.check(corrections.with_columns(pl.col("punch").replace(now))), hanging
+    under = corrections.join(now, on="correction", how="left", maintain_order="left")
+    return CORRECTIONS.check(under.with_columns(punch=pl.coalesce("now", "punch")).drop("now")), hanging
+
+
+def _of_another_sheet(conn: sa.Connection, made: Frame) -> list[int]:
+    """Return the corrections that were made when another sheet of the take's workbook was read than is now.
+
+    `made` has `correction`, `made_at` and the punch each `was` made on. A line is one of its sheet.
+    """
+    if made.is_empty():
+        return []
+    decided = STORED["take_decisions"].c
+    again = conn.execute(
+        sa.select(decided["take"], decided.made_at, decided.layout)
+        .where(decided.action == "again", decided.layout.is_not(None))
+        .order_by(decided.decision)
+    ).all()
+    stands = {one.take: one for one in standing(conn)}
+    found = []
+    for correction, made_at, was in made.select("correction", "made_at", "was").iter_rows():
+        one = stands[was >> PUNCH_SHIFT]
+        before = [layout for take, at, layout in again if take == one.take and at < made_at]
+        then = before[-1] if before else one.first_layout
+        if _sheet(then) != _sheet(one.layout):
+            found.append(correction)
+    return found
+
+
+def _sheet(layout: str | None) -> str:
+    return str(tomllib.loads(layout or "").get("sheet", ""))
 
 
 def _made_on(conn: sa.Connection) -> Frame:

@@ -45,10 +45,17 @@ def identified(before: Frame, frame: Frame, lines: npt.NDArray[np.int64]) -> tup
 
 
 def identified_since(listed: Frame, frame: Frame) -> Frame:
-    """Return the people listed under their numbers whom a roster names by an identifier, under the same number."""
-    named = frame.filter(pl.col("person") != pl.col("number")).select("number", folded=FOLDED).unique()
+    """Return the people listed under their numbers whom a roster names by an identifier, under the same number.
+
+    `known_as` is that identifier; empty where two people of one name have the number.
+    """
+    named = frame.filter(pl.col("person") != pl.col("number")).select("number", known_as="person", folded=FOLDED)
+    named = named.group_by("number", "folded").agg(
+        pl.when(pl.col("known_as").n_unique() == 1).then(pl.col("known_as").first()).alias("known_as")
+    )
     unnamed = listed.filter(pl.col("person") == pl.col("number")).with_columns(folded=FOLDED)
-    return unnamed.join(named, on=["number", "folded"], how="semi", maintain_order="left").select(listed.columns)
+    met = unnamed.join(named, on=["number", "folded"], maintain_order="left")
+    return met.select(*listed.columns, "known_as")
 
 
 def _held(row: dict[str, Any]) -> dict[str, Any]:

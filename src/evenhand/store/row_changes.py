@@ -19,7 +19,7 @@ class RowChanges:
 
     `added` are rows that are new, `changed` those that say something else in one of `columns`, or are listed again,
     with the stored values under `<column>_before`; `gone` are stored rows that are listed no longer, and `identified`
-    those of `gone` that stood under their numbers and have an identifier now.
+    those of `gone` that stood under their numbers and have an identifier now, which is in `known_as`.
     """
 
     added: Frame
@@ -43,10 +43,10 @@ def compare_rows(
     changed = met.filter(pl.any_horizontal(*differs, pl.col("gone").is_not_null()))
     added = frame.join(before, on=table.key, how="anti", maintain_order="left")
     identified = _named_now(table, before.filter(pl.col("gone").is_null()), frame, given)
-    gone = identified
+    gone = identified.select(before.columns)
     if is_whole and table.name in ("enrolments", "people"):
         missing, is_part = missing_rows(table, before, frame, given)
-        gone = identified if is_part else pl.concat([identified, missing])
+        gone = gone if is_part else pl.concat([gone, missing])
     return RowChanges(added, changed, gone, identified, columns)
 
 
@@ -63,5 +63,7 @@ def missing_rows(table: Table, before: Frame, frame: Frame, given: Collection[st
 
 
 def _named_now(table: Table, listed: Frame, frame: Frame, given: Collection[str]) -> Frame:
-    """Return the people that stood under their numbers and that the rows name by an identifier."""
-    return identified_since(listed, frame) if table.name == "people" and "person" in given else listed.clear()
+    """Return the people that stood under their numbers and that the rows name by an identifier, with `known_as`."""
+    if table.name == "people" and "person" in given:
+        return identified_since(listed, frame)
+    return listed.clear().with_columns(known_as=pl.lit(None, pl.String))

@@ -85,7 +85,9 @@ STORED |= {
 }
 sa.Index("refused_rows_by_take", STORED["refused_rows"].c["take"])
 for _table in KEYED.values():
-    _gone = [_take("gone", nullable=True)] if _table in (ENROLMENTS, PEOPLE) else []
+    _gone: list[sa.Column[Any]] = [_take("gone", nullable=True)] if _table in (ENROLMENTS, PEOPLE) else []
+    if _table is PEOPLE:  # the identifier of whoever was listed under a number until then
+        _gone.append(sa.Column("known_as", sa.Text))
     STORED[_table.name] = sa.Table(
         _table.name,
         metadata,

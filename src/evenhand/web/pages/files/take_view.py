@@ -11,8 +11,8 @@ from evenhand.jobs.takes import Foreseen, WeekChange
 
 __all__ = ["ForeseenView", "PersonChange", "digest_of", "foreseen"]
 
-MOST_NAMES, MOST_WEEKS = 12, 60
-"""Names that stand in a row before the rest is counted, and weeks that are listed one by one."""
+MOST_NAMES, MOST_WEEKS = 2000, 2000
+"""How many names and weeks a page holds, most of them folded away until somebody looks."""
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,16 @@ class PersonChange:
         return self.week.paid_after_s - self.week.paid_before_s
 
     @property
+    def overtime_s(self) -> int:
+        """Return by how many seconds overtime changes, double time not counted."""
+        return self.week.overtime_after_s - self.week.overtime_before_s
+
+    @property
+    def double_s(self) -> int:
+        """Return by how many seconds double time changes."""
+        return self.week.double_after_s - self.week.double_before_s
+
+    @property
     def change(self) -> Decimal | None:
         """Return by how much pay changes; None where it is not known."""
         before, after = self.week.pay_before, self.week.pay_after
@@ -38,7 +48,7 @@ class ForeseenView:
     """What a decision about a take would do: rows by table with what becomes of them, punches, weeks, periods."""
 
     foreseen: Foreseen
-    rows: Sequence[tuple[str, str, int, Sequence[str], int]]
+    rows: Sequence[tuple[str, str, int, Sequence[str]]]
     weeks: Sequence[PersonChange]
     more_weeks: int
     people: int
@@ -51,7 +61,15 @@ class ForeseenView:
     def is_nothing(self) -> bool:
         """Whether nothing that is shown would change."""
         of = self.foreseen
-        return not (self.rows or self.weeks or of.hanging or of.punches_gone or of.punches_new or of.punches_moved)
+        return not (
+            self.rows
+            or self.weeks
+            or of.hanging
+            or of.punches_gone
+            or of.punches_new
+            or of.punches_moved
+            or of.punches_held
+        )
 
 
 def digest_of(found: Foreseen) -> str:
@@ -61,15 +79,13 @@ def digest_of(found: Foreseen) -> str:
 
 def foreseen(found: Foreseen) -> ForeseenView:
     """Return what is shown of what would happen, the weeks that change most first."""
-    weeks = sorted(
-        map(PersonChange, found.weeks), key=lambda one: (-abs(one.change_s), one.week.name, one.week.workweek)
-    )
+    weeks = sorted(map(PersonChange, found.weeks), key=_rank)
     changes = [one.change for one in weeks]
     known = [one for one in changes if one is not None]
     return ForeseenView(
         foreseen=found,
         rows=[
-            (one.table, word, len(names), names[:MOST_NAMES], max(0, len(names) - MOST_NAMES))
+            (one.table, word, len(names), names[:MOST_NAMES])
             for one in found.tables
             for word, names in (("new", one.new), ("changed", one.changed), ("gone", one.gone))
             if names
@@ -82,3 +98,7 @@ def foreseen(found: Foreseen) -> ForeseenView:
         most_s=max((max(one.week.paid_before_s, one.week.paid_after_s) for one in weeks), default=0),
         digest=digest_of(found),
     )
+
+
+def _rank(one: PersonChange) -> tuple[int, int, str, object]:
+    return -abs(one.change_s), -abs(one.overtime_s) - abs(one.double_s), one.week.name, one.week.workweek
