@@ -87,7 +87,7 @@ def test_a_store_of_before_is_told_who_its_people_are(workspace: Workspace) -> N
     with engine.begin() as conn:
         settings = config()
         settings.attributes["connection"] = conn
-        command.downgrade(settings, "0009")
+        command.downgrade(settings, "0011")
     engine.dispose()
     again = open_workspace(path.parent)
     assert [row[0] for row in held(again)["rates"]] == ["P1", "P2"]

@@ -179,3 +179,21 @@ def test_of_many_the_first_are_named_and_all_are_listed_in_full(workspace: Works
     few = look_at(workspace, write(tmp_path, "few.csv", "\n".join(f"person,name,number\n{rows}".splitlines()[:4])))
     assert few.changes
     assert (few.changes.new, few.changes.in_full[0]) == (3, ())
+
+
+def test_a_log_with_bad_rows_is_not_asked_about_what_a_kept_layout_of_its_columns_says(
+    workspace: Workspace, tmp_path: Path
+) -> None:
+    def log(name: str, *rows: str) -> Path:
+        return write(tmp_path, name, "".join(f"{row}\n" for row in ("Terminal;Ausweis;Datum;Uhrzeit", *rows)))
+
+    days = [f"GATE;0042;{day}.11.2026;06:0{day % 10}:07" for day in (12, 13, 14)]
+    assert take_file(workspace, log("one.csv", *days)).taken == 3
+    bad = ["GATE;0042;32.11.2026;17:00:00", "GATE;0042;04.11.2026;=A1", "GATE;0042;04.11.2026;18:00:0x", "LOFT;0042"]
+    good = [f"GATE;0042;04.11.2026;06:{minute:02}:07" for minute in range(16)]
+    seen = look_at(workspace, log("two.csv", *good, *bad))
+    assert (seen.proposal.kept, seen.proposal.questions) == ("", ())
+    assert (seen.read, seen.refused, seen.proposal.layout.date_order) == (20, 4, "dmy")
+    # Another kind of file, of which that layout says nothing, is asked about.
+    other = log("three.csv", good[0]).read_text().replace("Datum", "Tag")
+    assert [one.about for one in look_at(workspace, write(tmp_path, "four.csv", other)).proposal.questions] == ["dates"]

@@ -33,7 +33,8 @@ from evenhand.jobs.takes import (
     take_back,
 )
 from evenhand.jobs.workspace import STORE_FILE, Workspace, create_workspace, open_workspace
-from evenhand.store import decisions, frames
+from evenhand.store import frames
+from evenhand.store.handed_off import add_handoff
 from evenhand.store.migrations.upgrade import config
 from evenhand.store.settings import read_settings, write_settings
 from evenhand.terms.records import Refusal, Unknown
@@ -119,9 +120,9 @@ def test_what_is_foreseen_is_what_happens_and_nothing_is_written(workspace: Work
 def test_a_period_that_was_handed_off_is_named_with_whom_it_pays_otherwise(workspace: Workspace) -> None:
     with workspace.store.writing() as conn:
         week = {"period": (date(2026, 10, 25), date(2026, 10, 31)), "file": "week.csv", "digest": "d"}
-        decisions.add_handoff(conn, **week, totals="{}", despite="[]", author="Ada", made_at=5)
+        add_handoff(conn, None, files={}, in_money=False, **week, totals="{}", despite="[]", author="Ada", made_at=5)
         other = {"period": (date(2026, 10, 18), date(2026, 10, 24)), "file": "before.csv", "digest": "d"}
-        decisions.add_handoff(conn, **other, totals="{}", despite="[]", author="Ada", made_at=4)
+        add_handoff(conn, None, files={}, in_money=False, **other, totals="{}", despite="[]", author="Ada", made_at=4)
     foreseen = foresee_back(workspace, LOG, as_of=NOW)
     assert [(one.file, one.people) for one in foreseen.periods] == [("week.csv", ("P1", "P2"))]
     assert [(str(one.pay_before), one.pay_after) for one in foreseen.weeks] == [("160.0000", 0), ("157.2500", 0)]
@@ -290,7 +291,7 @@ def test_nothing_changes_is_said_so(workspace: Workspace) -> None:
     receipt = take(workspace, "same.csv", MONDAY.replace("LOFT", "DOCK").rsplit("DOCK", 1)[0])
     assert receipt.taken == 0
     seen = foresee_back(workspace, receipt.take, as_of=NOW)
-    assert seen == Foreseen(receipt.take, "same.csv", (), 0, 0, 0, (), (), (), ())
+    assert seen == Foreseen(receipt.take, "same.csv", (), 0, 0, 0, (), (), (), (), ())
 
 
 EARLIER = (

@@ -5,7 +5,7 @@ import zipfile
 
 import pytest
 
-from evenhand.layouts import Layout, SourceFile, propose, read
+from evenhand.layouts import Layout, SourceFile, propose, read, sketch
 from evenhand.layouts.forms.encoding import to_utf8
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
@@ -189,3 +189,9 @@ def test_a_number_of_thousands_of_digits_refuses_its_row(column):
     found = read(SourceFile("f.csv", content.encode()), layout, zones=ZONES)
     assert found.frame.height == (2 if column == "reader" else 1)
     propose(SourceFile("f.csv", content.encode()))
+
+
+def test_a_file_whose_every_row_opens_a_quote_says_so_and_not_that_it_has_no_rows() -> None:
+    rows = "".join(f'GATE,000{at},2026-10-2{at} 08:00:00,">left open\n' for at in range(4))
+    with pytest.raises(Refusal, match=r"log\.csv: not one of its rows can be read; line 2: a quote opens here"):
+        sketch(SourceFile("log.csv", f"reader,number,at,note\n{rows}".encode()))

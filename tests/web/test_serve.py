@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import os
 import shutil
 import signal
@@ -143,3 +144,25 @@ def test_more_requests_than_are_worked_on_at_once_wait_for_their_turn(
         go.set()
         assert [page.result().status_code for page in pages] == [200] * (AT_ONCE + 2)
     assert not one_more
+
+
+def test_a_form_that_its_sender_breaks_off_is_no_fault(mill: Served, caplog: pytest.LogCaptureFixture) -> None:
+    logging.getLogger("uvicorn.error").addHandler(caplog.handler)
+    before = [path.name for path in mill.workspace.waiting.iterdir()] if mill.workspace.waiting.is_dir() else []
+    with mill.enter() as client:
+        cookie = "; ".join(f"{name}={value}" for name, value in client.cookies.items())
+    host = mill.base.removeprefix("http://")
+    name, port = host.split(":")
+    head = (
+        f"POST /files HTTP/1.1\r\nHost: {host}\r\nCookie: {cookie}\r\nOrigin: {mill.base}\r\n"
+        "Content-Type: multipart/form-data; boundary=x\r\nContent-Length: 100000\r\n\r\n"
+        '--x\r\nContent-Disposition: form-data; name="file"; filename="log.csv"\r\n\r\nreader,number\r\n'
+    )
+    with socket.create_connection((name, int(port))) as sender:
+        sender.sendall(head.encode())
+        time.sleep(0.3)
+    time.sleep(0.5)
+    logging.getLogger("uvicorn.error").removeHandler(caplog.handler)
+    assert caplog.text == ""
+    after = [path.name for path in mill.workspace.waiting.iterdir()] if mill.workspace.waiting.is_dir() else []
+    assert [one for one in after if not one.startswith(".")] == [one for one in before if not one.startswith(".")]

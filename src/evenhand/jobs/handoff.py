@@ -18,9 +18,10 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
 from evenhand.pay import ControlTotal
-from evenhand.store import decisions, frames
+from evenhand.store import decisions
 from evenhand.store.handed_off import add_handoff
 from evenhand.store.handing import digest_of, handing, put_in_place
+from evenhand.store.revision import revision
 from evenhand.store.soundness import check_database, check_takes
 from evenhand.terms import cautions
 from evenhand.terms.json_form import as_json_value
@@ -109,7 +110,7 @@ def hand_off(
         put_in_place(workspace.store, workspace.handoff)
         with handing(workspace.store, workspace.handoff, written) as conn:
             decisions.decide_alone(conn)
-            if frames.revision(conn).changed_since(of.revision):
+            if revision(conn).changed_since(of.revision):
                 raise Refusal(
                     "something was taken or decided while the files were made; nothing was written: look again."
                 )

@@ -93,9 +93,16 @@ class Known:
             self._surroundings = None
 
     def _orders(self) -> dict[str, str]:
-        """Return the order of dates that kept layouts state, by the layout's name and by its reader's."""
-        stated = [(name, kept) for name, kept in self.layouts.by_name.items() if kept.date_order]
-        return {origin: kept.date_order for name, kept in stated for origin in (name, kept.reader) if origin}
+        """Return the order of dates that kept layouts state, by the layout's name, its reader's and its columns.
+
+        What two of them state differently is left out.
+        """
+        found: dict[str, set[str]] = {}
+        for name, kept in self.layouts.by_name.items():
+            for origin in (name, kept.reader, kept.origin):
+                if origin and kept.date_order:
+                    found.setdefault(origin, set()).add(kept.date_order)
+        return {origin: next(iter(orders)) for origin, orders in found.items() if len(orders) == 1}
 
 
 def _with(stored: Frame, supposed: Frame | None, key: str) -> Frame:

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from itertools import count
 from pathlib import Path
-from typing import TypeVar
 
-from evenhand.jobs.incoming import Incoming, Opened, read_incoming
+from evenhand.jobs.incoming import Incoming, read_incoming
 from evenhand.jobs.keep import keep, taken_before
 from evenhand.jobs.kept_layouts import extends
 from evenhand.jobs.known import Known, Surroundings
 from evenhand.jobs.looking import Understood, as_seen, understand
 from evenhand.jobs.receipts import Receipt
-from evenhand.jobs.seen import Answers, ColumnUse, Proposal, Question, Seen
+from evenhand.jobs.seen import Answers, ColumnUse, Proposal, Seen
+from evenhand.jobs.turns import LeftOpen, RefusedFile, Stopped, in_turn
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
 from evenhand.store.faults import refusing
@@ -41,31 +40,6 @@ Confirm = Callable[[Seen], Answers | bool]
 it looked at again."""
 Progress = Callable[[str, float], None]
 NO_ANSWERS = Answers()
-T = TypeVar("T")
-
-# Punches are placed in time by their readers, schedules by their people's sites.
-ORDER = ("readers", "people", "enrolments", "schedules", "consent", "rates", "earnings", "punches")
-
-
-@dataclass(frozen=True)
-class RefusedFile:
-    """A file of which nothing was taken, and why; `question` is the first that it leaves open, where that is why."""
-
-    file: str
-    reason: str
-    question: Question | None = None
-
-
-class Stopped(Exception):  # noqa: N818  (a person's choice, no error)
-    """Raised by a confirmation to leave this file and those after it alone."""
-
-
-class _Open(Refusal):
-    """Refuses a file that leaves a question open."""
-
-    def __init__(self, question: Question) -> None:
-        super().__init__(question.asks)
-        self.question = question
 
 
 def look_at(
@@ -107,7 +81,7 @@ def look_at_files(
             known.suppose(understood.rows)
         return seen
 
-    return _in_turn(known, files, answers, layout, look)
+    return in_turn(known, files, answers, layout, look)
 
 
 def take_files(
@@ -129,46 +103,13 @@ def take_files(
     others.
     """
     known = Known(workspace, today)
-    return _in_turn(
+    return in_turn(
         known,
         files,
         answers,
         layout,
         lambda incoming: _take(known, incoming, answers, layout, confirm, progress, is_unseen=is_unseen),
     )
-
-
-def _in_turn(
-    known: Known,
-    files: Iterable[Path | str | Incoming],
-    answers: Answers,
-    layout: Layout | None,
-    do: Callable[[Incoming], T],
-) -> list[T | RefusedFile]:
-    """Do something with each file, those first that others are placed by; return what came of each, as given."""
-    given = [file if isinstance(file, Incoming) else Path(file) for file in files]
-    order = list(range(len(given)))
-    opened = Opened()
-    if not answers.table and layout is None and len(given) > 1:
-        order.sort(key=_turns(known, given, answers, opened).__getitem__)
-    results: dict[int, T | RefusedFile] = {}
-    is_stopped = False
-    for place in order:
-        file = given[place]
-        name = file.name if isinstance(file, Incoming) else str(file)
-        if is_stopped:
-            results[place] = RefusedFile(name, f"{name} was not taken, since you stopped before it.")
-            continue
-        try:
-            results[place] = do(file if isinstance(file, Incoming) else opened.take(file))
-        except _Open as refusal:
-            results[place] = RefusedFile(name, str(refusal), refusal.question)
-        except Refusal as refusal:
-            results[place] = RefusedFile(name, str(refusal))
-        except Stopped:
-            is_stopped = True
-            results[place] = RefusedFile(name, f"{name} was not taken, since you stopped at it.")
-    return [results[place] for place in range(len(given))]
 
 
 def take_file(
@@ -216,7 +157,7 @@ def _take(
         except Refusal as refusal:
             understood = replace(understood, fault=str(refusal))
     if understood.rows is None:
-        raise _Open(understood.proposal.questions[0])
+        raise LeftOpen(understood.proposal.questions[0])
     if is_unseen and understood.doubt:
         raise Refusal(f"{incoming.name} was not taken: {understood.doubt} Look at it, and take it without --yes.")
     tell("storing", 0.0)
@@ -281,16 +222,3 @@ def _moved_clocks(before: Surroundings, now: Surroundings) -> tuple[str, ...]:
         for reader, zone in before.reader_zones.items()
         if now.reader_zones.get(reader, zone) != zone
     )
-
-
-def _turns(known: Known, files: Iterable[Path | Incoming], answers: Answers, opened: Opened) -> list[int]:
-    """Return when each file's turn is; one that is refused now may be understood once the others are taken."""
-    turns = []
-    for file in files:
-        turns.append(len(ORDER))
-        with suppress(Refusal):
-            incoming = file if isinstance(file, Incoming) else opened.look_at(file)
-            before = taken_before(known, incoming)
-            table = before.table if before else known.propose(incoming, answers).layout.table
-            turns[-1] = ORDER.index(table)
-    return turns

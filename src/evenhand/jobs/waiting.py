@@ -34,6 +34,7 @@ __all__ = [
     "KEPT_S",
     "LARGEST",
     "as_file_name",
+    "find_waiting",
     "finish",
     "give_up",
     "list_waiting",
@@ -88,17 +89,30 @@ def list_waiting(workspace: Workspace) -> list[WaitingFile]:
 
 
 def path_of(workspace: Workspace, key: str) -> tuple[WaitingFile, Path]:
-    """Return the file that waits under `key` and where it lies; raises Unknown where none does any longer."""
+    """Return the file that waits under `key` and where it lies; raises Unknown where none does any longer.
+
+    Raises Refusal where what lies there is no ordinary file, such as a link.
+    """
+    one, path = _find(workspace, key)
+    if one.is_watched and not stat.S_ISREG(os.lstat(path).st_mode):
+        raise Refusal(one.why)
+    return one, path
+
+
+def find_waiting(workspace: Workspace, key: str) -> WaitingFile:
+    """Return what waits under `key`, whatever it is; raises Unknown where nothing does any longer."""
+    return _find(workspace, key)[0]
+
+
+def _find(workspace: Workspace, key: str) -> tuple[WaitingFile, Path]:
     if KEY.fullmatch(key):
         for path in _kept(workspace):
             if path.parent.name == key and (seen := _seen(path)):
                 return seen, path
         for one in folder_state.look(workspace).waiting:
             if one.key == key and (found := folder_state.named(workspace, key)):
-                if not stat.S_ISREG(os.lstat(found).st_mode):
-                    raise Refusal(one.why)
                 return one, found
-    raise Unknown("that file does not wait any longer: it was taken or given up; Files lists what waits.")
+    raise Unknown("that file does not wait any longer: it was taken, given up or moved away; Files lists what waits.")
 
 
 def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:

@@ -61,6 +61,13 @@ class Layout:
     ignored: tuple[Source, ...] = ()
     words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
+    @property
+    def origin(self) -> str:
+        """Return a name for the files whose columns are called so and used so; '' where no header names them."""
+        if not self.header:
+            return ""
+        return "; ".join(f"{name}: {sources}" for name, sources in sorted(self.columns.items()))
+
     def to_toml(self) -> str:
         """Return the layout as TOML; keys that say nothing are left out."""
         lines = ["# How files of this kind are read. Every key is explained in docs/files.md."]

@@ -46,8 +46,8 @@ class KnownCells:
     """What a workplace's store knows already, and what cells of a file may therefore be.
 
     `numbers` are those that people key, `people` their identifiers. `today` is the day on which the file is looked at;
-    no log tells of a later one. `orders` gives, by origin (the name of a kept layout, or of a reader), the order of
-    dates that was seen there before.
+    no log tells of a later one. `orders` gives the order of dates that was seen before, by where that was: the name of
+    a kept layout, or of a reader, or `Layout.origin`.
     """
 
     readers: Collection[str] = ()

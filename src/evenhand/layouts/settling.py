@@ -107,7 +107,8 @@ def _zones_named(matching: Matching) -> list[str]:
 
 def _dates_asked(file: SourceFile, draft: Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:
     """Return the layout with the order of its dates, where the file or others of its origin decide it; or ask."""
-    told = known.orders.get(draft.kept) or known.orders.get(layout.reader, "")
+    origins = draft.kept, layout.reader, layout.origin
+    told = next((known.orders[origin] for origin in origins if origin in known.orders), "")
     custom = order_customary([one.header for one in draft.matching.seen])
     found = order_of(layout, file.cells(layout), today=known.today, told=told, custom=custom)
     if asked := ask_order(file.name, found):

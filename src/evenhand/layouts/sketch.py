@@ -41,10 +41,14 @@ class Sketch:
 
 def sketch(file: SourceFile) -> Sketch:
     """Return a sketch of the file; raises Refusal where it holds no table of rows."""
-    cuts = tuple(cut for shape in _shapes(file) if (cut := cut_by(file, shape)).grid.lines.size)
-    if not cuts:
-        raise Refusal(f"{file.name}: the file has a header but no rows; export it again.")
-    return Sketch(cuts)
+    found = [cut_by(file, shape) for shape in _shapes(file)]
+    if cuts := tuple(cut for cut in found if cut.grid.lines.size):
+        return Sketch(cuts)
+    for cut in found:
+        if cut.grid.rejects.height:
+            first = cut.grid.rejects.row(0, named=True)
+            raise Refusal(f"{file.name}: not one of its rows can be read; line {first['line']}: {first['reason']}.")
+    raise Refusal(f"{file.name}: the file has a header but no rows; export it again.")
 
 
 def cut_by(file: SourceFile, layout: Layout) -> Cut:

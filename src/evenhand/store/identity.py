@@ -17,7 +17,7 @@ __all__ = ["under_identifiers"]
 
 
 def under_identifiers(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
-    """Return the rows of `table`, by its key, with everybody's identifier of now in `person`.
+    """Return the rows of `table`, by its key, with everybody's identifier of now in `person`, and in `holder`.
 
     Of two rows that then have one key, the one that was written under the identifier stays.
     """
@@ -27,7 +27,6 @@ def under_identifiers(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
     if not now or frame.is_empty():
         return frame
     renamed = frame["person"].is_in(list(now))
-    if not renamed.any():
-        return frame
-    frame = frame.with_columns(pl.col("person").replace(now), renamed=renamed).sort("renamed", maintain_order=True)
+    named = [pl.col(name).replace(now) for name in ("person", "holder") if name in frame.columns]
+    frame = frame.with_columns(*named, renamed=renamed).sort("renamed", maintain_order=True)
     return frame.unique(table.key, keep="first", maintain_order=True).drop("renamed").sort(table.key)

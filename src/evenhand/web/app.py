@@ -12,6 +12,7 @@ from anyio.to_thread import current_default_thread_limiter
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 
@@ -72,6 +73,7 @@ def create_app(
     app.add_exception_handler(Refusal, _refused)
     app.add_exception_handler(HTTPException, _not_there)
     app.add_exception_handler(RequestValidationError, _misread)
+    app.add_exception_handler(ClientDisconnect, _gone)
     app.add_middleware(Guard, keeper=keeper, host=urlsplit(address).hostname if address else None)
     return app
 
@@ -102,6 +104,11 @@ def _not_there(request: Request, fault: Exception) -> Response:
     if status == 400:
         return show_refusal(request, 400, "Not understood", "The form came in pieces that do not fit; send it again.")
     return show_refusal(request, status, "No such page", "There is no page at this address; the menu lists them all.")
+
+
+def _gone(request: Request, fault: Exception) -> Response:
+    """Answer nobody: whoever sent the form broke off, and nothing of it was kept."""
+    return Response(status_code=400)
 
 
 def _misread(request: Request, fault: Exception) -> Response:

@@ -8,7 +8,7 @@ from urllib.parse import quote
 from evenhand.terms import words
 from evenhand.terms.characters import escaped
 
-__all__ = ["FILTERS", "in_path"]
+__all__ = ["FILTERS", "clipped", "in_path"]
 
 NO_BREAK = "\u00a0"
 
@@ -18,12 +18,18 @@ def in_path(text: object) -> str:
     return quote(str(text), safe="/")
 
 
+def clipped(text: str, most: int = 120) -> str:
+    """Return a text up to so many characters, and how many it has where that is not all of it."""
+    return text if len(text) <= most else f"{text[:most]}… ({len(text):,} characters)"
+
+
 def _unbroken(written: Callable[..., str]) -> Callable[..., str]:
     return lambda *given: written(*given).replace(" ", NO_BREAK)
 
 
 FILTERS: dict[str, Callable[..., str]] = {
     "ago": words.ago,
+    "clipped": clipped,
     "clock": words.as_clock,
     "day": _unbroken(words.as_day),
     "escaped": escaped,

@@ -11,9 +11,11 @@ import httpx
 import pytest
 
 from evenhand.jobs import folder_state
+from evenhand.jobs.folder_intake import Watcher
 from evenhand.jobs.folder_state import FileStanding, Folder
 from evenhand.jobs.waiting import list_waiting
 from evenhand.store import frames
+from evenhand.terms.settings import Intake
 from evenhand.web import guard
 from tests.web.conftest import MILL_AS_OF, Served, copied, serving
 
@@ -223,8 +225,8 @@ def test_several_are_put_on_at_once_and_one_that_cannot_be_kept_is_named(
 ) -> None:
     token = form_token(at_fresh)
     answer = put(at_fresh, token, ("march.csv", LOG), ("empty.csv", ""), ("people.csv", ROSTER))
-    assert answer.headers["location"] == "/files"
-    page = text_of(at_fresh.get("/files").text)
+    assert answer.headers["location"] == "/files/waiting"
+    page = text_of(at_fresh.get("/files/waiting").text)
     assert "2 files to be looked at" in page
     assert "empty.csv is empty; export it again." in page
     assert sorted(one.file for one in list_waiting(fresh.workspace)) == ["march.csv", "people.csv"]
@@ -562,3 +564,96 @@ def test_what_cannot_be_followed_is_a_sentence_and_takes_nothing(at_fresh: httpx
         assert page.status_code in (200, 400), said
         assert "Traceback" not in page.text
         assert html.escape("Something went wrong") not in page.text
+
+
+MORE_READERS = "reader,site,zone,max_digits\nDOCK,Mill,America/Chicago,6\n"
+AT_THE_DOCK = "reader,number,time,way\n" + "".join(
+    f"DOCK,4101,2026-03-0{day} {hour}:07:11,{way}\n" for day in (2, 3, 4) for hour, way in (("08", "in"), ("15", "out"))
+)
+
+
+def marked(page: str) -> dict[str, str]:
+    return dict(re.findall(r'name="(take-[0-9a-f]{16})" value="([0-9a-f]{32})" checked', page))
+
+
+def test_of_several_files_those_that_are_ready_are_said_and_taken_in_one_go(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token, before = form_token(at_fresh), takes(fresh)
+    files = ("dock.csv", AT_THE_DOCK), ("readers.csv", MORE_READERS), ("people.csv", ROSTER), ("feb.csv", ONE_DAY)
+    answer = put(at_fresh, token, *files, ("march.csv", LOG), ("letter.csv", "Dear Ada"))
+    assert answer.headers["location"] == "/files/waiting"
+    page = at_fresh.get("/files/waiting").text
+    assert "2 of 6 ready as they stand" in text_of(page)
+    # The log's reader is only on the list that is put on beside it.
+    assert "ready" in row_of(page, "readers.csv")
+    first = row_of(page, "dock.csv")
+    assert "punches 6" in first
+    assert "time Mon 2 Mar 2026, 08:07:11 direction in on clocks in America/Chicago ready" in first
+    assert "are no longer listed" in row_of(page, "people.csv")
+    assert "can be day-month-year or month-day-year" in row_of(page, "feb.csv")
+    assert "2 of its 4 rows would be rejected" in row_of(page, "march.csv")
+    assert len(marked(page)) == 2
+    answer = at_fresh.post("/files/waiting", data={"form_token": token, **marked(page)})
+    assert answer.headers["location"] == "/files"
+    assert "2 files taken. readers.csv: 1 taken" in text_of(at_fresh.get("/files").text)
+    assert [(file, taken) for _, file, taken in takes(fresh)[len(before) :]] == [("readers.csv", 1), ("dock.csv", 6)]
+    assert {one.file for one in list_waiting(fresh.workspace)} == {"people.csv", "feb.csv", "march.csv", "letter.csv"}
+    assert "0 of 4 ready" in text_of(at_fresh.get("/files/waiting").text)
+
+
+def test_what_is_marked_is_taken_only_as_it_was_shown_and_while_it_is_ready(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token, before = form_token(at_fresh), takes(fresh)
+    put(at_fresh, token, ("readers.csv", MORE_READERS), ("march.csv", LOG))
+    [(name, digest)] = marked(at_fresh.get("/files/waiting").text).items()
+    waiting = {one.file: one.key for one in list_waiting(fresh.workspace)}
+    others = {f"take-{waiting['march.csv']}": digest, name: digest[::-1], "take-" + "0" * 16: digest}
+    answer = at_fresh.post("/files/waiting", data={"form_token": token, **others})
+    said = text_of(at_fresh.get(answer.headers["location"]).text)
+    assert "0 files taken." in said
+    assert "march.csv was not taken: it is no longer what was shown" in said
+    assert "readers.csv was not taken: it is no longer what was shown" in said
+    assert "that file does not wait any longer" in said
+    assert takes(fresh) == before
+    answer = at_fresh.post("/files/waiting", data={"form_token": token})
+    assert answer.status_code == 400
+    assert "no file was marked; nothing was taken" in text_of(answer.text).lower()
+
+
+def test_a_page_says_once_why_a_file_waits_and_no_longer_once_it_is_answered(
+    fresh: Served, at_fresh: httpx.Client, tmp_path: Path
+) -> None:
+    folder = tmp_path / "incoming"
+    folder.mkdir()
+    (folder / "feb.csv").write_text(ONE_DAY)
+    (folder / "letter.csv").write_text("Ada\n")
+    (folder / "link.csv").symlink_to(folder / "feb.csv")
+    watcher = Watcher(fresh.workspace, lambda said: None)
+    intake = Intake(str(folder), quiet_s=0)
+    watcher.look(intake)
+    waiting = {one.file: f"/files/waiting/{one.key}" for one in list_waiting(fresh.workspace)}
+    asks = "can be day-month-year or month-day-year"
+    assert text_of(at_fresh.get(waiting["feb.csv"]).text).count(asks) == 1
+    answered = text_of(at_fresh.get(waiting["feb.csv"], params={"dates": "dmy"}).text)
+    assert "It has to be asked about" not in answered
+    assert "Take 2 rows in" in answered
+    assert text_of(at_fresh.get(waiting["letter.csv"]).text).count("no table of rows is recognised") == 1
+    link = at_fresh.get(waiting["link.csv"])
+    assert link.status_code == 200
+    assert text_of(link.text).count("link.csv is a link, which is not followed") == 1
+    assert "rows in</button>" not in link.text
+
+
+def test_a_long_cell_and_a_name_that_was_changed_are_said_to_be(at_fresh: httpx.Client, form_token: Token) -> None:
+    token = form_token(at_fresh)
+    long = LOG.replace("in;x", f"in;{'y' * 3000}")
+    put(at_fresh, token, ("a" * 300 + ".csv", long))
+    place = at_fresh.get("/files").text.split('href="/files/waiting/')[1].split('"', 1)[0]
+    page = text_of(at_fresh.get(f"/files/waiting/{place}").text)
+    assert "y" * 121 not in page
+    assert f"{'y' * 120}… (3,000 characters)" in page
+    put(at_fresh, token, ("b" * 300 + ".csv", LOG))
+    page = text_of(at_fresh.get("/files").text)
+    assert f"{'b' * 60}… (304 characters) is kept as {'b' * 146}.csv." in page

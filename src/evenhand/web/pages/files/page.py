@@ -7,11 +7,14 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
 from evenhand.jobs import folder_state, waiting
 from evenhand.jobs.freshness import find_freshness
+from evenhand.jobs.ready import look_at_waiting, take_ready
 from evenhand.jobs.seen import NotAsSeen
+from evenhand.jobs.take import Answers as AnswersSaid
 from evenhand.jobs.take import Seen, look_at
 from evenhand.jobs.takes import list_takes
-from evenhand.jobs.waiting import KEPT_S, LARGEST, list_waiting, path_of, receive, take_waiting
-from evenhand.terms.records import Refusal
+from evenhand.jobs.waiting import KEPT_S, LARGEST, find_waiting, list_waiting, path_of, receive, take_waiting
+from evenhand.terms.characters import escaped
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles
@@ -19,6 +22,7 @@ from evenhand.web.listing import ListQuery
 from evenhand.web.pages.files import deciding, proposal_view, view
 from evenhand.web.pages.files.answering import CHANGED, address_of, read_answers
 from evenhand.web.show import MenuEntry, show
+from evenhand.web.words import clipped
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -55,35 +59,75 @@ def drop(request: Request, desk: AtDesk, sent: SentFiles) -> Response:
     """Keep the files that were put on until somebody has looked at them; those that cannot be kept are named."""
     if not sent:
         raise IncompleteForm("no file was chosen; nothing was changed.")
-    kept, refused = [], []
+    kept, refused, renamed = [], [], []
     for one in sent:
         try:
             kept.append(receive(desk.workspace, one.filename or "", one.file))
+            if kept[-1].file != one.filename:
+                renamed.append(
+                    f"{clipped(escaped(one.filename or 'A file without a name'), 60)} is kept as {kept[-1].file}."
+                )
         except Refusal as refusal:
             refused.append(str(refusal))
     if not kept:
         raise IncompleteForm(" ".join(refused))
     said = [f"{counted(len(kept), 'file')} to be looked at; nothing of them is taken yet."] if len(kept) > 1 else []
-    request.state.session.notice = " ".join((*said, *refused))
-    to = "/files" if len(kept) > 1 else f"/files/waiting/{kept[0].key}"
+    request.state.session.notice = " ".join((*said, *renamed, *refused))
+    to = "/files/waiting" if len(kept) > 1 else f"/files/waiting/{kept[0].key}"
     # The page's script sends the form itself, to show how far it is, and opens what it is told.
     is_followed = request.headers.get("accept") != "text/plain"
     return RedirectResponse(to, 303) if is_followed else PlainTextResponse(to)
 
 
+@ROUTES.get("/files/waiting")
+def ready(request: Request, desk: AtDesk) -> Response:
+    """Show which of the files that were put on are ready as they stand, and why others are not."""
+    found, more = look_at_waiting(desk.workspace)
+    return show(
+        request,
+        "pages/files/ready.html",
+        lines=[proposal_view.ready_line(one) for one in found],
+        ready=sum(not one.why for one in found),
+        more=more,
+        plain=proposal_view.plain,
+        sized=view.sized,
+    )
+
+
+@ROUTES.post("/files/waiting")
+def take_those_ready(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Take the files that were marked, each if it is what was shown and is ready still."""
+    shown = {name.removeprefix("take-"): digest for name, digest in answers.items() if name.startswith("take-")}
+    if not shown:
+        raise IncompleteForm("no file was marked; nothing was taken.")
+    receipts, left = take_ready(
+        desk.workspace, list(shown), lambda key, seen: proposal_view.digest_of_ready(seen) == shown[key]
+    )
+    said = [f"{one.file}: {one.taken:,} taken, {one.known:,} known already." for one in receipts]
+    notices = [f"{one.file}: {notice}" for one in receipts for notice in one.notices]
+    request.state.session.notice = " ".join([f"{counted(len(receipts), 'file')} taken.", *said, *notices, *left])
+    return RedirectResponse("/files/waiting" if list_waiting(desk.workspace) and left else "/files", 303)
+
+
 @ROUTES.get("/files/waiting/{file}")
 def look(request: Request, desk: AtDesk, file: str) -> Response:
     """Show one file as it would be read and what taking it would change."""
-    one, path = path_of(desk.workspace, file)
+    one = find_waiting(desk.workspace, file)
     said, problem, shown = read_answers(request.query_params), "", None
     try:
+        _, path = path_of(desk.workspace, file)
         shown = proposal_view.view(look_at(desk.workspace, path, said), said, desk.reckoning.snapshot.readers)
+    except Unknown:
+        raise
     except Refusal as refusal:
         problem = str(refusal)
+    # Why it waits is what the page says itself, unless nothing is open and nobody has answered anything yet.
+    is_first = shown is not None and not shown.asked and said == AnswersSaid()
     return show(
         request,
         "pages/files/look.html",
         one=one,
+        why=one.why if is_first else "",
         shown=shown,
         problem=problem,
         said=said,

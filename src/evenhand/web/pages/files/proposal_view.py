@@ -6,13 +6,26 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from evenhand.jobs.ready import LookedAt
 from evenhand.jobs.seen import NO_COLUMN, OWN_CLOCK, ColumnUse, Question
 from evenhand.jobs.take import Answers, Seen
 from evenhand.terms.columns import Frame
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.words import as_likelihood, listed
 
-__all__ = ["Asked", "ColumnLine", "Pick", "ProposalView", "digest_of", "plain", "tables", "view"]
+__all__ = [
+    "Asked",
+    "ColumnLine",
+    "Pick",
+    "ProposalView",
+    "ReadyLine",
+    "digest_of",
+    "digest_of_ready",
+    "plain",
+    "ready_line",
+    "tables",
+    "view",
+]
 
 MOST_COLUMNS = 60
 """Columns that are listed one by one; a file of thousands would be a page of selects that nobody can use."""
@@ -123,6 +136,43 @@ def tables(answers: Answers) -> list[Pick]:
 def digest_of(seen: Seen) -> str:
     """Return a name for exactly what is shown of a file, so that nothing else is taken than what was seen."""
     shown = (seen.file, seen.proposal.layout.to_toml(), seen.read, seen.refused, seen.changes, seen.taken_before)
+    return hashlib.sha256(repr(shown).encode(errors="backslashreplace")).hexdigest()[:32]
+
+
+@dataclass(frozen=True)
+class ReadyLine:
+    """A file that waits, as it stands in the list: whether it is ready, what it holds, its first row as read.
+
+    `digest` names exactly what is shown of one that is ready.
+    """
+
+    looked: LookedAt
+    table: str
+    rows: int
+    first: Sequence[tuple[str, str]]
+    told_in: str
+    digest: str
+
+
+def ready_line(one: LookedAt) -> ReadyLine:
+    """Return a line of the list of what waits."""
+    seen = one.seen
+    if seen is None:
+        return ReadyLine(one, "", 0, (), "", "")
+    read = next((row.read for row in seen.first if row.read), {})
+    return ReadyLine(
+        one,
+        seen.proposal.layout.table,
+        seen.read,
+        [(plain(name), value) for name, value in read.items() if value],
+        listed(seen.zones) if seen.zones else "",
+        "" if one.why else digest_of_ready(seen),
+    )
+
+
+def digest_of_ready(seen: Seen) -> str:
+    """Return a name for what the list shows of a file, whatever was taken since that only adds to the same."""
+    shown = (seen.file, seen.proposal.layout.to_toml(), seen.read, [row.read for row in seen.first])
     return hashlib.sha256(repr(shown).encode(errors="backslashreplace")).hexdigest()[:32]
 
 

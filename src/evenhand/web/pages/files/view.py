@@ -33,6 +33,7 @@ class FilesView:
     """The whole of Files."""
 
     waiting: Sequence[WaitingFile]
+    dropped: int
     watched: WatchedFolder
     fresh: Sequence[FreshLine]
     listed: Listed[TakeListed]
@@ -64,6 +65,7 @@ def view(
     )
     return FilesView(
         waiting=waiting,
+        dropped=sum(not one.is_watched for one in waiting),
         watched=watched,
         fresh=[_fresh(one, as_of) for one in fresh],
         listed=listed,

@@ -1,0 +1,103 @@
+"""Which of the files that were put on the page may be taken as they stand, and taking those in one go.
+
+Ready is a file that leaves nothing open, loses no row, and only adds: whatever else it would do is looked at first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+
+from evenhand.jobs.seen import NotAsSeen
+from evenhand.jobs.take import Answers, Receipt, RefusedFile, Seen, look_at_files
+from evenhand.jobs.turns import ORDER
+from evenhand.jobs.waiting import list_waiting, path_of, take_waiting
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.records import Refusal, WaitingFile
+from evenhand.terms.words import counted, listed
+
+__all__ = ["MOST", "LookedAt", "look_at_waiting", "take_ready", "why_not_ready"]
+
+MOST = 60
+"""How many files are looked at in one go."""
+SURE = 0.7
+"""How likely each column has to be what it is read as (likely; our own bound, no source)."""
+CHANGED = "it is no longer what was shown; look at it."
+
+
+@dataclass(frozen=True)
+class LookedAt:
+    """A file that waits, how it would be read, None where it cannot be, and why it is not ready; '' where it is."""
+
+    waiting: WaitingFile
+    seen: Seen | None
+    why: str
+
+
+def look_at_waiting(workspace: Workspace) -> tuple[list[LookedAt], int]:
+    """Return the files put on the page with whether they are ready, in the order they would be taken in.
+
+    Readers and people of one are known to the others. Beside them how many more there are than `MOST`.
+    """
+    put_on = [one for one in list_waiting(workspace) if not one.is_watched]
+    paths = [path_of(workspace, one.key)[1] for one in put_on[:MOST]]
+    found = [
+        LookedAt(one, None, result.reason)
+        if isinstance(result, RefusedFile)
+        else LookedAt(one, result, why_not_ready(result))
+        for one, result in zip(put_on, look_at_files(workspace, paths), strict=False)
+    ]
+    return sorted(found, key=_turn), max(0, len(put_on) - MOST)
+
+
+def _turn(one: LookedAt) -> tuple[bool, int, str]:
+    turn = ORDER.index(one.seen.proposal.layout.table) if one.seen else len(ORDER)
+    return bool(one.why), turn, one.waiting.file
+
+
+def why_not_ready(seen: Seen) -> str:
+    """Return in one sentence why a file is to be looked at before it is taken; '' where it is ready."""
+    proposal, changes = seen.proposal, seen.changes
+    if proposal.questions:
+        return proposal.questions[0].asks
+    if seen.doubt:
+        return seen.doubt
+    if seen.taken_before:
+        return f"This very content was taken before, as take {seen.taken_before}."
+    if changes is None or not seen.read:
+        return "No row of it can be read."
+    if seen.refused:
+        return f"{seen.refused:,} of its {counted(seen.read, 'row')} would be rejected: {seen.refusals[0].reason}."
+    if unsure := [one for one in proposal.uses if one.names and one.likelihood < SURE]:
+        named = listed([one.header or f"column {one.position}" for one in unsure])
+        return f"It is not certain that {named} is read rightly."
+    if proposal.offers:
+        named = listed([one.header or f"column {one.position}" for one in proposal.offers])
+        return f"Its layout leaves out what seems to be of use: {named}."
+    if changes.left_out:
+        return f"It leaves out {counted(changes.left_out, 'person', 'people')}, more than half of those listed."
+    if changes.changed or changes.gone:
+        return " ".join(changes.says)
+    return ""
+
+
+def take_ready(
+    workspace: Workspace, keys: Collection[str], is_as_seen: Callable[[str, Seen], bool]
+) -> tuple[list[Receipt], list[str]]:
+    """Take those of the files that are ready, in their order; returns the receipts, and why others were not taken.
+
+    `is_as_seen` tells whether the file of a key is what somebody was shown.
+    """
+    receipts, left = [], []
+    for key in keys:
+
+        def is_ready(seen: Seen, key: str = key) -> bool:
+            return not why_not_ready(seen) and is_as_seen(key, seen)
+
+        try:
+            receipts.append(take_waiting(workspace, key, Answers(), is_ready))
+        except NotAsSeen:
+            left.append(f"{path_of(workspace, key)[0].file} was not taken: {CHANGED}")
+        except Refusal as refusal:
+            left.append(str(refusal))
+    return receipts, left
