@@ -16,7 +16,7 @@ from alembic import command
 from evenhand.jobs import mended
 from evenhand.jobs.correct import CorrectionRequest, correct, reckon_around
 from evenhand.jobs.kept_layouts import read_layout
-from evenhand.jobs.mended import layout_left, mend_kept
+from evenhand.jobs.mended import forget_layout, layout_left, mend_kept
 from evenhand.jobs.reading_again import layout_for
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_weeks, renewed
@@ -346,9 +346,20 @@ def test_the_layout_of_a_mistake_is_mended_with_it_or_named(workspace: Workspace
     assert mend_kept(workspace, was, padded) == was.layout
     assert read_layout(workspace.layouts / was.layout).number_width == 6
     assert mend_kept(workspace, was, layout) == ""  # it is another by now
-    assert layout_left(workspace, was) == ""
+    assert layout_left(workspace, was) == was.layout  # it would be, were this take taken back
     back = take_back(workspace, PEOPLE_TAKE, **SAID, as_of=NOW)
     assert layout_left(workspace, back) == was.layout
+
+
+def test_a_layout_that_no_other_take_is_read_by_can_be_forgotten_with_its_take(workspace: Workspace) -> None:
+    other = take(workspace, "tuesday.csv", MONDAY.replace("10-26", "10-27"))
+    first = next(one for one in list_takes(workspace) if one.take == LOG)
+    assert first.layout == next(one for one in list_takes(workspace) if one.take == other.take).layout
+    assert forget_layout(workspace, take_back(workspace, LOG, **SAID, as_of=NOW)) == ""
+    back = take_back(workspace, other.take, **SAID, as_of=NOW)
+    assert forget_layout(workspace, back) == back.layout
+    assert not (workspace.layouts / back.layout).exists()
+    assert forget_layout(workspace, back) == ""
 
 
 def test_a_layout_is_put_in_place_while_nobody_sweeps_its_folder(

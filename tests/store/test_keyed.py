@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from evenhand.store import Store, frames
-from evenhand.store.taking import find_taken
+from evenhand.store.takes import find_taken
 from evenhand.terms.sources import PEOPLE
 from tests.store.rows import list_readers, take
 

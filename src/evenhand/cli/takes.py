@@ -68,12 +68,21 @@ def command(ctx: click.Context, as_json: bool) -> None:
 @click.argument("take", type=click.IntRange(1, 2**31 - 1), metavar="N")
 @author
 @reason
+@click.option("--forget-layout", is_flag=True, help="Remove the kept layout too that no other take is read by.")
 @click.option("--yes", is_flag=True, help="Take it back without asking.")
 @as_json
 @click.pass_context
-def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bool, as_json: bool) -> None:
+def back(
+    ctx: click.Context,
+    take: int,
+    author: str | None,
+    reason: str,
+    forget_layout: bool,
+    yes: bool,
+    as_json: bool,
+) -> None:
     """Take back take N: the store becomes what it would be if the file had never been taken."""
-    from evenhand.jobs.mended import layout_left
+    from evenhand.jobs import mended
     from evenhand.jobs.takes import check_signed, foresee_back, take_back
 
     author, reason = check_signed(author, reason)
@@ -93,7 +102,8 @@ def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bo
             as_of=now,
             is_as_seen=None if yes else lambda found: found == foreseen,
         )
-    left = layout_left(workspace, stands)
+    gone = mended.forget_layout(workspace, stands) if forget_layout else ""
+    left = mended.layout_left(workspace, stands)
     _tell_done(
         stands,
         foreseen,
@@ -104,7 +114,8 @@ def back(ctx: click.Context, take: int, author: str | None, reason: str, yes: bo
             f" The layout {left} stays for later files of its kind; if it is wrong, `evenhand layouts remove {left}`."
             if left
             else ""
-        ),
+        )
+        + (f" The layout {gone} was removed." if gone else ""),
     )
 
 

@@ -24,7 +24,8 @@ from evenhand.store.refused import forget_refused
 from evenhand.store.sources import Sources
 from evenhand.store.standing import Standing, standing
 from evenhand.store.tables import KEYED
-from evenhand.store.taking import restand, store_rows, takes_alone
+from evenhand.store.takes import restand, takes_alone
+from evenhand.store.taking import store_rows
 from evenhand.terms.records import Refusal
 
 __all__ = ["Folded", "fold", "given_by"]

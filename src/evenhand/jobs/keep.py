@@ -29,7 +29,8 @@ from evenhand.store.faults import refusing
 from evenhand.store.refused import refused_rows
 from evenhand.store.replacing import replace_file, write_beside
 from evenhand.store.standing import Standing, same_content
-from evenhand.store.taking import FileStored, FileTaken, find_taken, newest_take, stored_take, taking
+from evenhand.store.takes import find_taken, newest_take, stored_take
+from evenhand.store.taking import FileStored, FileTaken, taking
 
 __all__ = ["keep", "taken_before"]
 

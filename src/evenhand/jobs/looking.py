@@ -15,7 +15,7 @@ from evenhand.jobs.seen import Answers, Proposal, Seen, first_rows, refused_rows
 from evenhand.jobs.unlikely import unlikely
 from evenhand.layouts import Layout, Rows
 from evenhand.store.standing import Standing, same_content
-from evenhand.store.taking import newest_take
+from evenhand.store.takes import newest_take
 
 __all__ = ["Understood", "as_seen", "understand"]
 

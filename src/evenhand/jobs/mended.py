@@ -11,7 +11,7 @@ from evenhand.layouts import Layout
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
 
-__all__ = ["layout_left", "mend_kept"]
+__all__ = ["forget_layout", "layout_left", "mend_kept"]
 
 
 def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
@@ -36,13 +36,24 @@ def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
 
 
 def layout_left(workspace: Workspace, back: TakeListed) -> str:
-    """Return the name of the kept layout of a take that is taken back, '' where another take that stands is read by it.
+    """Return the name of the kept layout of a take that is taken back, or would be.
 
-    It may have been part of the mistake, and would be used for the next file that it fits.
+    It may have been part of the mistake, and would be used for the next file that it fits. '' where another take that
+    stands is read by it.
     """
     if not back.layout or not (workspace.layouts / back.layout).is_file():
         return ""
-    return "" if any(one.layout == back.layout and not one.is_back for one in list_takes(workspace)) else back.layout
+    others = (one for one in list_takes(workspace) if one.take != back.take and not one.is_back)
+    return "" if any(one.layout == back.layout for one in others) else back.layout
+
+
+def forget_layout(workspace: Workspace, back: TakeListed) -> str:
+    """Remove the kept layout that only a take that is taken back was read by, and return its name, '' for none."""
+    left = layout_left(workspace, back)
+    if left:
+        with workspace.sources.held(), refusing(str(workspace.layouts)):
+            (workspace.layouts / left).unlink(missing_ok=True)
+    return left
 
 
 def _alike(layout: Layout, kept: Layout) -> Layout:

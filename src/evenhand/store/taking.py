@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -18,23 +17,12 @@ from evenhand.store.database import Store, write
 from evenhand.store.faults import refusing
 from evenhand.store.refused import add_refused
 from evenhand.store.tables import STORED
+from evenhand.store.takes import FileTaken, begin, finish, takes_alone
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
-__all__ = [
-    "FileStored",
-    "FileTaken",
-    "find_taken",
-    "newest_take",
-    "restand",
-    "store_rows",
-    "stored_take",
-    "takes_alone",
-    "taking",
-]
+__all__ = ["FileStored", "FileTaken", "store_rows", "taking"]
 
-
-COUNTS = ("rows_read", "taken", "known", "enriched", "refused", "gone")
 
 Texts = Callable[[Frame], Frame]
 """Adds to rejected rows (REJECTS) the lines as they stand in the file."""
@@ -43,24 +31,6 @@ Texts = Callable[[Frame], Frame]
 def as_they_are(rejects: Frame) -> Frame:
     """Return rejected rows without their lines."""
     return rejects
-
-
-@dataclass(frozen=True)
-class FileTaken:
-    """The file that rows come from, by the name and digest of its content, and what it was read by.
-
-    `layout` names the kept layout, `layout_text` is the whole of it, `zones` what the settings said of zones (JSON),
-    `clocks` the digest of the clocks that placed its times; without them nothing of it can be read again.
-    """
-
-    file: str
-    sha256: str
-    layout: str
-    taken_at: int
-    layout_text: str | None = None
-    zones: str | None = None
-    clocks: str | None = None
-    to_minute: bool = False
 
 
 @dataclass(frozen=True)
@@ -108,24 +78,18 @@ def taking(
                 prepared = punches.prepare(conn, frame, lines, to_minute=source.to_minute)
         with write(conn):
             takes_alone(conn)
-            take = _begin(conn, source, table)
+            take = begin(conn, source, table)
             if prepared is not None:
                 kept = _publish(conn, take, prepared)
             else:
                 kept = _keep_keyed(conn, table, frame, lines, take=take, given=given or table.names, rejected=rejected)
-            _finish(conn, kept, frame.height, rejected)
+            finish(conn, kept.take, **_counts(kept, frame.height, rejected))
             if rejects is not None:
                 kept = _with_refused(conn, kept, rejects, with_texts)
             yield kept
         if table.name == "punches":
             with conn.begin():
                 punches.clear(conn)
-
-
-def takes_alone(conn: sa.Connection) -> None:
-    """Let nobody else take a file, or decide about a take, until the transaction ends."""
-    if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
-        conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
 
 
 def store_rows(
@@ -150,52 +114,8 @@ def store_rows(
         punches.clear(conn)
     else:
         kept = _keep_keyed(conn, table, frame, lines, take=take, given=given, rejected=rejects.height)
-    _finish(conn, kept, frame.height, rejects.height)
+    finish(conn, kept.take, **_counts(kept, frame.height, rejects.height))
     return _with_refused(conn, kept, rejects, with_texts)
-
-
-def restand(
-    conn: sa.Connection,
-    take: int,
-    *,
-    table: str,
-    clocks: str | None = None,
-    to_minute: bool = False,
-    is_back: bool = False,
-    fault: str | None = None,
-) -> None:
-    """Say what a take is read by now; its counts are 0 until its rows are stored."""
-    counts = dict.fromkeys(COUNTS, 0)
-    takes = STORED["takes"]
-    said = {"table": table, "clocks": clocks, "to_minute": int(to_minute), "is_back": int(is_back), "fault": fault}
-    conn.execute(takes.update().where(takes.c["take"] == take).values(**counts, **said))
-
-
-def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, Any] | None:
-    """Return the row of `takes` under which this very content is stored, or None.
-
-    Only a content that is wholly stored counts: it is not taken back, none of its rows was rejected and, where rows
-    may be changed by later files, no later file of its table came in between.
-    """
-    takes = STORED["takes"].c
-    stands = takes.sha256 == sha256, takes.refused == 0, takes.is_back == 0, takes.fault.is_(None)
-    same = sa.select(*takes).where(*stands).order_by(takes["take"].desc())
-    for row in conn.execute(same if table is None else same.where(takes.table == table)).mappings():
-        if row["table"] == "punches" or row["take"] == newest_take(conn, (row["table"],)):
-            return dict(row)
-    return None
-
-
-def stored_take(conn: sa.Connection, take: int) -> dict[str, Any]:
-    """Return the row of `takes` of this number, which there must be."""
-    takes = STORED["takes"]
-    return dict(conn.execute(sa.select(takes).where(takes.c["take"] == take)).mappings().one())
-
-
-def newest_take(conn: sa.Connection, tables: Collection[str]) -> int:
-    """Return the number of the last file taken into any of these tables and not taken back, 0 where there is none."""
-    takes = STORED["takes"].c
-    return conn.scalar(sa.select(sa.func.max(takes.take)).where(takes.table.in_(tables), takes.is_back == 0)) or 0
 
 
 def _check_listed(conn: sa.Connection, frame: Frame) -> None:
@@ -242,39 +162,12 @@ def _keep_keyed(
     return FileStored(take, kept.taken, known, kept.gone, checked.rejects)
 
 
-def _begin(conn: sa.Connection, source: FileTaken, table: Table) -> int:
-    key = conn.execute(
-        STORED["takes"]
-        .insert()
-        .values(
-            file=source.file,
-            sha256=source.sha256,
-            table=table.name,
-            layout=source.layout,
-            taken_at=source.taken_at,
-            layout_text=source.layout_text,
-            zones=source.zones,
-            clocks=source.clocks,
-            to_minute=int(source.to_minute),
-            is_back=0,
-            **dict.fromkeys(COUNTS, 0),
-        )
-    ).inserted_primary_key
-    assert key is not None
-    return int(key[0])
-
-
-def _finish(conn: sa.Connection, kept: FileStored, height: int, rejected: int) -> None:
-    takes = STORED["takes"]
-    conn.execute(
-        takes.update()
-        .where(takes.c["take"] == kept.take)
-        .values(
-            rows_read=height + rejected,
-            taken=kept.taken,
-            known=kept.known,
-            enriched=kept.enriched,
-            refused=rejected + kept.rejects.height,
-            gone=kept.gone,
-        )
-    )
+def _counts(kept: FileStored, height: int, rejected: int) -> dict[str, int]:
+    return {
+        "rows_read": height + rejected,
+        "taken": kept.taken,
+        "known": kept.known,
+        "enriched": kept.enriched,
+        "refused": rejected + kept.rejects.height,
+        "gone": kept.gone,
+    }

@@ -320,9 +320,12 @@ def test_taking_back_is_foreseen_signed_and_undone_by_reading_again(
     unsigned = {"form_token": token, "author": "", "reason": "wrong week"}
     assert at_fresh.post(f"{place}/back", data=unsigned).status_code == 400
     signed = {"form_token": token, "author": "R. Hale", "reason": "wrong week", "would": hidden(shown, "would")}
-    assert at_fresh.post(f"{place}/back", data=signed).headers["location"] == place
+    assert "Remove the layout punches-1.toml too" in preview
+    assert at_fresh.post(f"{place}/back", data={**signed, "forget": "yes"}).headers["location"] == place
     page = text_of(at_fresh.get(place).text)
     assert "was taken back by R. Hale" in page
+    assert "Its layout punches-1.toml was removed." in page
+    assert not (fresh.workspace.layouts / "punches-1.toml").exists()
     assert re.search(r"Taken back by R\. Hale, Mon 9 Mar 2026, 09:00: wrong week", page)
     assert "Paid 0 min" in text_of(at_fresh.get("/hours/P1", params=week).text)
     assert row_of(at_fresh.get("/files").text, "punches.csv").endswith("taken back by R. Hale")

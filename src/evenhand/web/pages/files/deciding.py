@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import Request
 from starlette.responses import RedirectResponse, Response
 
-from evenhand.jobs.mended import mend_kept
+from evenhand.jobs.mended import forget_layout, layout_left, mend_kept
 from evenhand.jobs.rejected import rejected_rows
 from evenhand.jobs.take import look_at
 from evenhand.jobs.takes import (
@@ -51,7 +51,8 @@ def preview_back(request: Request, desk: AtDesk, take: int) -> Response:
     """Show what taking a file back would do, before anybody does."""
     one = _take(desk, take)
     shown = take_view.foreseen(foresee_back(desk.workspace, take, as_of=desk.now()))
-    return show(request, "pages/files/back.html", one=one, shown=shown, zone=desk.zone)
+    left = layout_left(desk.workspace, one)
+    return show(request, "pages/files/back.html", one=one, shown=shown, left=left, zone=desk.zone)
 
 
 def back(request: Request, desk: AtDesk, take: int, answers: Answers) -> Response:
@@ -70,7 +71,13 @@ def back(request: Request, desk: AtDesk, take: int, answers: Answers) -> Respons
     except NotAsSeen:
         request.state.session.notice = WOULD_CHANGE
         return RedirectResponse(f"/files/takes/{take}/back", 303)
-    request.state.session.notice = f"{one.file} was taken back by {author}; it can be read again from here."
+    gone = forget_layout(desk.workspace, one) if answers.get("forget") else ""
+    left = layout_left(desk.workspace, one)
+    request.state.session.notice = (
+        f"{one.file} was taken back by {author}; it can be read again from here."
+        + (f" Its layout {gone} was removed." if gone else "")
+        + (f" Its layout {left} stays for later files of its kind." if left else "")
+    )
     return RedirectResponse(f"/files/takes/{take}", 303)
 
 

@@ -1,0 +1,113 @@
+"""The list of files taken: adding to it, what each is read by now, and which take holds a content."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from typing import Any
+
+import sqlalchemy as sa
+
+from evenhand.store.tables import STORED
+from evenhand.terms.columns import Table
+
+__all__ = ["FileTaken", "begin", "find_taken", "finish", "newest_take", "restand", "stored_take", "takes_alone"]
+
+COUNTS = ("rows_read", "taken", "known", "enriched", "refused", "gone")
+
+
+@dataclass(frozen=True)
+class FileTaken:
+    """The file that rows come from, by the name and digest of its content, and what it was read by.
+
+    `layout` names the kept layout, `layout_text` is the whole of it, `zones` what the settings said of zones (JSON),
+    `clocks` the digest of the clocks that placed its times; without them nothing of it can be read again.
+    """
+
+    file: str
+    sha256: str
+    layout: str
+    taken_at: int
+    layout_text: str | None = None
+    zones: str | None = None
+    clocks: str | None = None
+    to_minute: bool = False
+
+
+def takes_alone(conn: sa.Connection) -> None:
+    """Let nobody else take a file, or decide about a take, until the transaction ends."""
+    if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
+        conn.exec_driver_sql("LOCK TABLE takes IN SHARE ROW EXCLUSIVE MODE")
+
+
+def begin(conn: sa.Connection, source: FileTaken, table: Table) -> int:
+    """Add a file to the list, with nothing stored of it yet, and return its number."""
+    key = conn.execute(
+        STORED["takes"]
+        .insert()
+        .values(
+            file=source.file,
+            sha256=source.sha256,
+            table=table.name,
+            layout=source.layout,
+            taken_at=source.taken_at,
+            layout_text=source.layout_text,
+            zones=source.zones,
+            clocks=source.clocks,
+            to_minute=int(source.to_minute),
+            is_back=0,
+            **dict.fromkeys(COUNTS, 0),
+        )
+    ).inserted_primary_key
+    assert key is not None
+    return int(key[0])
+
+
+def finish(conn: sa.Connection, take: int, **counts: int) -> None:
+    """Say what became of a take's rows, by COUNTS."""
+    takes = STORED["takes"]
+    conn.execute(takes.update().where(takes.c["take"] == take).values(**counts))
+
+
+def restand(
+    conn: sa.Connection,
+    take: int,
+    *,
+    table: str,
+    clocks: str | None = None,
+    to_minute: bool = False,
+    is_back: bool = False,
+    fault: str | None = None,
+) -> None:
+    """Say what a take is read by now; its counts are 0 until its rows are stored."""
+    counts = dict.fromkeys(COUNTS, 0)
+    takes = STORED["takes"]
+    said = {"table": table, "clocks": clocks, "to_minute": int(to_minute), "is_back": int(is_back), "fault": fault}
+    conn.execute(takes.update().where(takes.c["take"] == take).values(**counts, **said))
+
+
+def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, Any] | None:
+    """Return the row of `takes` under which this very content is stored, or None.
+
+    Only a content that is wholly stored counts: it is not taken back, none of its rows was rejected and, where rows
+    may be changed by later files, no later file of its table came in between.
+    """
+    takes = STORED["takes"].c
+    stands = takes.sha256 == sha256, takes.refused == 0, takes.is_back == 0, takes.fault.is_(None)
+    same = sa.select(*takes).where(*stands).order_by(takes["take"].desc())
+    for row in conn.execute(same if table is None else same.where(takes.table == table)).mappings():
+        if row["table"] == "punches" or row["take"] == newest_take(conn, (row["table"],)):
+            return dict(row)
+    return None
+
+
+def stored_take(conn: sa.Connection, take: int) -> dict[str, Any]:
+    """Return the row of `takes` of this number, which there must be."""
+    takes = STORED["takes"]
+    return dict(conn.execute(sa.select(takes).where(takes.c["take"] == take)).mappings().one())
+
+
+def newest_take(conn: sa.Connection, tables: Collection[str]) -> int:
+    """Return the number of the last file taken into any of these tables and not taken back, 0 where there is none."""
+    takes = STORED["takes"].c
+    return conn.scalar(sa.select(sa.func.max(takes.take)).where(takes.table.in_(tables), takes.is_back == 0)) or 0
