@@ -33,6 +33,9 @@ class Settings:
     shift_gap: int = 5 * 60
     meal: int = 30
     california: bool = False
+    alternative: int = 0
+    care: bool = False
+    scheduled: tuple[int, ...] = ()
 
 
 def minutes_between(a: datetime, b: datetime) -> int:
@@ -244,17 +247,77 @@ def class_week(minutes: list[datetime], week: date, settings: Settings) -> list[
     for minute in minutes:
         days.setdefault(holding(minute, lines), []).append(minute)
     classes: dict[datetime, int] = {}
-    for day, of_day in days.items():
+    for place, (day, of_day) in enumerate(sorted(days.items())):
         seventh = len(days) == 7 and day == max(days)
         for k, minute in enumerate(of_day):
             if seventh:
                 classes[minute] = 2 if k < 8 * 60 else 3
+            elif settings.alternative:
+                classes[minute] = alternative_class(k, place, day, settings)
             else:
                 classes[minute] = 1 if k < 8 * 60 else 2 if k < 12 * 60 else 3
     straight = [minute for minute in minutes if classes[minute] == 1]
     for minute in straight[40 * 60 :]:
         classes[minute] = 2
     return [classes[minute] for minute in minutes]
+
+
+def alternative_class(worked: int, place: int, day: date, settings: Settings) -> int:
+    """Return the class of the minute after so many of the day (Labor Code 511(b); wage orders, 3(B)(1) and (8))."""
+    if settings.care:
+        return 1 if worked < 12 * 60 else 3
+    needed = -(-40 * 60 // settings.alternative)
+    if day.weekday() not in settings.scheduled if settings.scheduled else place >= needed:
+        return 2 if worked < 8 * 60 else 3
+    return 1 if worked < settings.alternative else 2 if worked < 12 * 60 else 3
+
+
+def splits(presses: list[Press], settings: Settings) -> set[date]:
+    """Return the workdays split by an unpaid gap of more than an hour (wage orders, 4(C); 197 Cal.App.4th 115)."""
+    acts = one_act_each(presses, settings.double)
+    label, _ = label_gaps(acts, read(acts, settings), settings)
+    first = acts[0].when.date() - timedelta(days=9)
+    lines = [(first_minute(first + timedelta(days=k), settings), first + timedelta(days=k)) for k in range(30)]
+    split: set[date] = set()
+    begun = acts[0]
+    for k in range(len(acts) - 1):
+        gap = minutes_between(acts[k].when, acts[k + 1].when)
+        out, back, began = (holding(act.when.astimezone(UTC), lines) for act in (acts[k], acts[k + 1], begun))
+        worked = k > 0 and {label[k - 1], label[k + 1]} <= {"work", "rest"}
+        ends = label[k] in {"off", "same"} and gap > settings.shift_gap
+        if worked and label[k] == "off" and gap > 60 and out == back and (began == out or not ends):
+            split.add(out)
+        if ends:
+            begun = acts[k + 1]
+    return split
+
+
+def second_reports(presses: list[Press], settings: Settings) -> set[tuple[date, int]]:
+    """Return the workday and minutes owed of each further shift of less than two hours (wage orders, 5(B))."""
+    acts = one_act_each(presses, settings.double)
+    label, asked = label_gaps(acts, read(acts, settings), settings)
+    open_at = {at for _, at in asked}
+    first = acts[0].when.date() - timedelta(days=9)
+    lines = [(first_minute(first + timedelta(days=k), settings), first + timedelta(days=k)) for k in range(30)]
+    owed: set[tuple[date, int]] = set()
+    shifts: list[tuple[date, int, bool]] = []
+    shift: list[int] = []
+    for k in range(len(acts)):
+        shift.append(k)
+        if k + 1 < len(acts):
+            gap = minutes_between(acts[k].when, acts[k + 1].when)
+            if label[k] not in {"off", "same"} or gap <= settings.shift_gap:
+                continue
+        worked = sum(
+            minutes_between(acts[i].when, acts[i + 1].when) for i in shift[:-1] if label[i] in {"work", "rest"}
+        )
+        is_open = any(acts[i].when.astimezone(UTC) in open_at for i in shift)
+        day = holding(acts[shift[0]].when.astimezone(UTC), lines)
+        if shifts and shifts[-1][0] == day and not shifts[-1][2] and not is_open and worked < 120:
+            owed.add((day, 120 - worked))
+        shifts.append((day, worked, is_open))
+        shift = []
+    return owed
 
 
 def meals_missed(presses: list[Press], settings: Settings) -> set[date]:

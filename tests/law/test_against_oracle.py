@@ -68,9 +68,16 @@ def invent_settings(rng: random.Random, zone: str) -> tuple[oracle.Settings, Sit
     california = rng.random() < 0.5
     rounding, double = 0 if california else rng.choice([0, 0, 5, 6, 15]), rng.choice([1, 2, 3])
     meal = rng.choice([30, 30, 21])
-    told = oracle.Settings(zone, day, minute, rounding, double, meal=meal, california=california)
+    alternative = rng.choice([0, 0, 9, 10, 12]) * 60 if california else 0
+    scheduled = tuple(sorted(rng.sample(range(7), 4))) if 0 < alternative < 720 and rng.random() < 0.5 else ()
+    told = oracle.Settings(
+        zone, day, minute, rounding, double, meal=meal, california=california,
+        alternative=alternative, care=alternative == 720, scheduled=scheduled,
+    )  # fmt: skip
     jurisdiction = "california" if california else "us_federal"
-    rules = SiteRules("invented", zone, jurisdiction, day, minute * 60, rounding * 60)
+    rules = SiteRules(
+        "invented", zone, jurisdiction, day, minute * 60, rounding * 60, alternative * 60, scheduled, alternative == 720
+    )
     return told, rules, Policy(repeat_gap_s=double * 60, meal_s=meal * 60)
 
 
@@ -93,8 +100,10 @@ def ask_room(presses: list[oracle.Press], rules: SiteRules, policy: Policy) -> t
         if row["recorded_s"] or row["ordinary_s"]
     }
     asked = {(row["kind"], datetime.fromtimestamp(row["at"], UTC)) for row in found.questions.iter_rows(named=True)}
-    meals = set(found.premiums.filter(pl.col("kind") == "meal")["workday"])
-    return weeks, asked, meals
+    meals, split = (set(found.premiums.filter(pl.col("kind") == kind)["workday"]) for kind in ("meal", "split_shift"))
+    again = found.premiums.filter(pl.col("kind") == "reporting").select("workday", pl.col("hours") * 60)
+    # Hours of pay are kept to the ten-thousandth, a third of a second.
+    return weeks, asked, (meals, split, {(day, round(minutes)) for day, minutes in again.iter_rows()})
 
 
 def check(seed: int) -> None:
@@ -105,10 +114,11 @@ def check(seed: int) -> None:
         return
     told, rules, policy = invent_settings(rng, zone)
     expected, asked = oracle.hours(presses, told)
-    weeks, questions, meals = ask_room(presses, rules, policy)
+    weeks, questions, owed = ask_room(presses, rules, policy)
     assert questions == asked, seed
     assert weeks == {week: tuple(60 * m for m in minutes) for week, minutes in expected.items()}, seed
-    assert meals == (oracle.meals_missed(presses, told) if told.california else set()), seed
+    premiums = (oracle.meals_missed, oracle.splits, oracle.second_reports)
+    assert owed == tuple(find(presses, told) if told.california else set() for find in premiums), seed
 
 
 @pytest.mark.parametrize("batch", range(10))

@@ -235,14 +235,26 @@ def test_a_split_says_from_when_to_when_once_a_workday_and_whose() -> None:
     ]  # fmt: skip
 
 
-def test_a_gap_between_two_shifts_or_two_workdays_splits_none() -> None:
-    # More than five hours apart are two shifts by the workplace's policy; a gap over midnight lies in no one workday.
+def test_a_gap_of_any_length_within_a_workday_splits_it_and_one_over_its_line_does_not() -> None:
+    # Wage orders, sections 2 and 4(C) have no longest gap: 06:00-08:00 and 13:01-15:00, five hours and a minute apart,
+    # which the workplace's policy takes for two shifts. A gap over midnight lies in no one workday.
     apart = on_sunday("06:00 in", "08:00 out", "13:01 in", "15:00 out")
-    assert owed_rows(california(*apart), "split_shift") == []
+    assert len(owed_rows(california(*apart), "split_shift")) == 1
     over = ("2026-05-10 20:00 in", "2026-05-10 23:30 out", "2026-05-11 01:00 in", "2026-05-11 03:00 out")
     assert owed_rows(california(*over), "split_shift") == []
     # A workday that begins at 06:00 holds both (Labor Code 500(a)).
     assert len(owed_rows(california(*over, workweek_s=6 * 3600), "split_shift")) == 1
+
+
+def test_nights_in_a_row_are_not_split_by_the_day_between_them() -> None:
+    # Securitas v. Superior Court, 197 Cal.App.4th 115 (2011): the shift that ends in the morning and the one that
+    # begins in the evening of one workday, here midnight to midnight, split nothing; an hour and a half within a night
+    # does.
+    nights = ["2026-05-10 22:00 in", "2026-05-11 04:00 out", "2026-05-11 22:00 in", "2026-05-12 04:00 out"]
+    assert owed_rows(california(*nights), "split_shift") == []
+    broken = ["2026-05-10 22:00 in", "2026-05-11 01:00 out", "2026-05-11 02:30 in", "2026-05-11 06:00 out", *nights[2:]]
+    rows = owed_rows(california(*broken), "split_shift")
+    assert [(row[2], row[4]) for row in rows] == [(date(2026, 5, 11), 2)]
 
 
 def steps_of(hours: Any, rule: str) -> list[tuple[Any, ...]]:
@@ -329,8 +341,8 @@ def test_reporting_time_is_each_persons_own_shift_and_says_what_it_rests_on() ->
     people = pl.concat([one.with_columns(pl.col("punch") + 10 * k) for k, one in enumerate(sheets)])
     rows = owed_rows(hours_of(people, LA, jurisdiction="california", schedules=planned), "reporting")
     says = (
-        "reported for a scheduled shift of {} and worked {}, less than half: half the shift is paid, at least 2 h and "
-        "at most 4 h"
+        "reported for a scheduled day of {} and worked {} in the workday, less than half: half the day is paid, "
+        "at least 2 h and at most 4 h"
     )
     cites, week, day = "IWC wage orders, section 5(A)", date(2026, 5, 10), date(2026, 5, 11)
     # Bo's Tuesday was half worked, Cy's only punch leaves open how long was worked, and Di came on another day.
@@ -338,6 +350,80 @@ def test_reporting_time_is_each_persons_own_shift_and_says_what_it_rests_on() ->
         ("Ada", week, day, Decimal("2.5"), 1, says.format("10 h", "1 h 30 min"), cites),
         ("Bo", week, day, Decimal(1), 11, says.format("3 h", "1 h"), cites),
     ]
+
+
+def reported(*presses: str, planned: list[tuple[str, float]], **rules: Any) -> list[tuple[str, Decimal, str]]:
+    """Return workday, hours and citation of what is owed for reporting, by scheduled starts and lengths [h]."""
+    plans = SCHEDULES.rows(
+        {"person": "Ada", "starts_at": instant(at, LA), "ends_at": instant(at, LA) + round(hours * 3600)}
+        for at, hours in planned
+    )
+    found = hours_of(sheet(*presses, zone=LA), LA, jurisdiction="california", schedules=plans, **rules)
+    rows = found.premiums.filter(kind="reporting").select("workday", "hours", "cites").rows()
+    return [(str(day), hours, cites) for day, hours, cites in rows]
+
+
+SHORT, SECOND = "IWC wage orders, section 5(A)", "IWC wage orders, section 5(B)"
+
+
+@pytest.mark.parametrize(
+    ("presses", "planned", "owed"),
+    [
+        # Section 5(A): "furnished less than half said employee's usual or scheduled day's work". Scheduled 06:00-14:00:
+        # eleven hours to 17:00 are no less than half, nor two stretches of 3 and 7.5 hours, nor a shift swapped to
+        # 13:00.
+        (("06:00 in", "17:00 out"), [("06:00", 8)], []),
+        (("06:00 in", "09:00 out", "09:30 in", "17:00 out"), [("06:00", 8)], []),
+        (("13:00 in", "21:30 out"), [("06:00", 8)], []),
+        # Two hours from 06:00 and three in the evening are five of eight; the evening's three are no second report
+        # short of two hours (5(B)). One in the evening makes three of eight: 4 - 3 = 1 h, and 2 - 1 = 1 h for the
+        # second report.
+        (("06:00 in", "08:00 out", "18:00 in", "21:00 out"), [("06:00", 8)], []),
+        (("06:00 in", "08:00 out", "18:00 in", "19:00 out"), [("06:00", 8)],
+         [("2026-05-11", Decimal(1), SHORT), ("2026-05-11", Decimal(1), SECOND)]),
+        # A second scheduled shift of the day that ends after half an hour owes an hour and a half; the day's own work,
+        # four and a half hours of eight, is more than half.
+        (("08:00 in", "12:00 out", "14:00 in", "14:30 out"), [("08:00", 4), ("14:00", 4)],
+         [("2026-05-11", Decimal("1.5"), SECOND)]),
+        # Half an hour after an hour and a half's meal is no second report, where nothing was scheduled for it.
+        (("08:00 in", "12:00 out", "13:30 in", "14:00 out"), [("08:00", 8)], []),
+    ],
+)  # fmt: skip
+def test_reporting_time_looks_at_the_work_of_the_whole_workday(
+    presses: tuple[str, ...], planned: list[tuple[str, float]], owed: list[tuple[str, Decimal, str]]
+) -> None:
+    on = "2026-05-11 "
+    assert reported(*(on + press for press in presses), planned=[(on + at, hours) for at, hours in planned]) == owed
+
+
+def test_a_night_is_held_against_its_own_schedule_on_both_sides_of_midnight() -> None:
+    # Section 5(A). Scheduled 22:00-06:00 twice: the first night whole, the second sent home after half an hour, though
+    # six hours of the first lie in its workday: 4 - 0.5 = 3.5 h. Who comes at 01:30 works four and a half of eight:
+    # nothing.
+    first = "2026-05-10 22:00 in", "2026-05-11 06:00 out"
+    nights = [("2026-05-10 22:00", 8.0), ("2026-05-11 22:00", 8.0)]
+    sent_home = reported(*first, "2026-05-11 22:00 in", "2026-05-11 22:30 out", planned=nights)
+    assert sent_home == [("2026-05-11", Decimal("3.5"), SHORT)]
+    assert reported(*first, "2026-05-12 01:30 in", "2026-05-12 06:00 out", planned=nights) == []
+    # A day's shift from 07:00 is the next schedule's, not the night's.
+    then = [nights[0], ("2026-05-11 07:00", 8.0)]
+    late = reported(
+        "2026-05-10 22:00 in", "2026-05-10 23:00 out", "2026-05-11 07:00 in", "2026-05-11 15:00 out", planned=then
+    )
+    assert late == [("2026-05-10", Decimal(3), SHORT)]
+
+
+def test_a_second_report_shows_without_schedules_too_and_says_when() -> None:
+    # Section 5(B): an hour's training in the evening after a shift of the day owes one hour more.
+    presses = ("2026-05-11 06:00 in", "2026-05-11 14:00 out", "2026-05-11 20:00 in", "2026-05-11 21:00 out")
+    [row] = owed_rows(california(*presses), "reporting")
+    at = "2026-05-11 20:00"
+    says = f"reported a second time in the workday, at {at}, and worked 1 h: 2 h are paid, unless nobody asked for it"
+    assert row == ("Ada", date(2026, 5, 10), date(2026, 5, 11), Decimal(1), 3, says, SECOND)
+    # Two hours are enough, an open punch leaves how long was worked open, and after midnight another workday has begun.
+    assert owed_rows(california(*presses[:3], "2026-05-11 22:00 out"), "reporting") == []
+    assert owed_rows(california(*presses[:3]), "reporting") == []
+    assert owed_rows(california(*presses[:2], "2026-05-12 00:30 in", "2026-05-12 01:30 out"), "reporting") == []
 
 
 @pytest.mark.parametrize(
@@ -354,12 +440,55 @@ def test_what_would_pay_less_than_was_recorded_is_refused(rules: dict[str, int],
         california(*a_shift(480), policy=policy, **rules)
 
 
-def test_an_alternative_schedule_moves_the_daily_limit() -> None:
-    # Cal. Labor Code 511: four days of ten hours without daily overtime, double time still past twelve.
-    worked = california(*days_of_work(["10", "10", "10", "10"]), alternative_day_s=36_000)
-    assert in_hours(worked) == {"straight_hours": 40, "overtime_1_5_hours": 0, "double_time_hours": 0}
-    longer = california(*days_of_work(["13"]), alternative_day_s=36_000)
-    assert in_hours(longer) == {"straight_hours": 10, "overtime_1_5_hours": 2, "double_time_hours": 1}
+TEN = {"alternative_day_s": 36_000}
+CARE = {"alternative_day_s": 43_200, "health_care": True}
+
+
+@pytest.mark.parametrize(
+    ("rules", "days", "straight", "overtime", "double"),
+    [
+        # Labor Code 511(b); wage orders, section 3(B)(1). Four days of ten hours: no daily overtime; double past
+        # twelve.
+        (TEN, "0 10 10 10 10 0 0", 40, 0, 0),
+        (TEN, "0 13 0 0 0 0 0", 10, 2, 1),
+        # A fifth day is beyond the schedule's four: from its first hour at one and a half times, past eight at twice.
+        (TEN, "0 10 10 10 10 0 10", 40, 8, 2),
+        # So it is where the four had fewer hours than forty, which the week alone would leave ordinary.
+        (TEN, "0 6 6 6 6 0 10", 24, 8, 2),
+        (TEN | {"alternative_days": (0, 1, 2, 3)}, "0 10 10 0 0 0 10", 20, 8, 2),
+        # Nine hours a day need five days for forty hours; the sixth is beyond them.
+        ({"alternative_day_s": 32_400}, "0 8 8 8 8 4 9", 36, 8, 1),
+        # Orders 4 and 5, section 3(B)(8): three days of twelve hours; the fourth's first four make forty (Singh, 140
+        # Cal.App.4th 387: hours 37 to 40 of the fourth day are straight), eight are overtime. Past twelve at twice.
+        (CARE, "0 12 12 12 0 0 0", 36, 0, 0),
+        (CARE, "0 12 12 12 0 12 0", 40, 8, 0),
+        (CARE, "0 13 0 0 0 0 0", 12, 0, 1),
+        # A schedule of ten hours falls under section 3(B)(1) in health care too.
+        (TEN | {"health_care": True}, "0 11 0 0 0 0 0", 10, 1, 0),
+    ],
+)
+def test_alternative_schedules(rules: dict[str, Any], days: str, straight: int, overtime: int, double: int) -> None:
+    worked = california(*days_of_work(days.split()), **rules)
+    assert in_hours(worked) == {"straight_hours": straight, "overtime_1_5_hours": overtime, "double_time_hours": double}
+
+
+def test_an_alternative_schedule_cites_its_own_section_and_says_its_hours() -> None:
+    worked = california(*days_of_work(["0", "10", "10", "10", "10", "0", "9"]), **TEN)
+    said = (
+        "past the alternative schedule (10 h a scheduled day, 12 h double time; on other days from the first hour, 8 h "
+        "double time) "
+    )
+    cites = "Cal. Labor Code 511(b); IWC wage orders, section 3(B)(1)"
+    assert [(says, cited) for says, _, _, _, cited in steps_of(worked, "california.alternative_workweek")] == [
+        (said + "from 2026-05-16 06:00 to 2026-05-16 10:00: overtime", cites),
+        (said + "from 2026-05-16 10:30 to 2026-05-16 14:30: overtime", cites),
+        (said + "from 2026-05-16 15:00 to 2026-05-16 16:00: double time", cites),
+    ]
+    assert steps_of(worked, "california.daily") == []
+    care = california(*days_of_work(["13"]), **CARE)
+    assert {cited for *_, cited in steps_of(care, "california.health_care_schedule")} == {
+        "IWC wage orders 4 and 5, section 3(B)(8); 140 Cal.App.4th 387 (2006)"
+    }
 
 
 def test_the_hour_gained_when_clocks_go_back_counts_toward_the_daily_limit() -> None:

@@ -8,11 +8,12 @@ from typing import Any
 import polars as pl
 import pytest
 
+from evenhand.law import compute_hours
 from evenhand.terms.records import Refusal
-from evenhand.terms.settings import Grace, Policy
+from evenhand.terms.settings import Grace, Policy, SiteRules
 from evenhand.terms.sources import SCHEDULES
 from tests.law.test_california import days_of_work
-from tests.law.weeks import hours_of, instant, sheet
+from tests.law.weeks import CHICAGO, hours_of, instant, sheet
 
 DAY = "2026-03-02 "
 WEEK = date(2026, 3, 1)
@@ -164,8 +165,12 @@ def test_an_alternative_day_outside_the_statute_is_refused_with_its_bounds(hours
         hours_of(sheet(*days_of_work(["8"])), jurisdiction="california", alternative_day_s=round(hours * 3600))
     assert str(refused.value) == (
         f"site invented: alternative_day_hours is {hours:g}; such a schedule has days of more than 8 and up to 10 "
-        "hours (Cal. Labor Code 511, from memory); correct it."
+        "hours (Cal. Labor Code 511(a), from memory); correct it."
     )
+    # People without a site are named as such, and twelve hours are health care's alone (orders 4 and 5, 3(B)(8)).
+    with pytest.raises(Refusal, match=r"people without a site: alternative_day_hours is 12.*up to 10"):
+        compute_hours(sheet(*days_of_work(["8"])), SiteRules("", CHICAGO, "california", alternative_day_s=43_200),
+                      Policy(), keep_steps=False)  # fmt: skip
 
 
 def test_states_say_which_limit_made_overtime() -> None:

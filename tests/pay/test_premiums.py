@@ -51,6 +51,10 @@ def test_each_premium_cites_its_rule_and_californias_the_regular_rate_too() -> N
     ):  # fmt: skip
         pay = paid(hours(40), on_roster="20.00", rules=rules, earned=bonus, premiums=[owed("meal")])
         assert pay.lines.filter(pl.col("part") == "premium").select("rate", "cites").rows() == [(rate, cites)]
+    # The decision is about Labor Code 226.7; split shifts and reporting rest on the wage order alone.
+    for kind in ("split_shift", "reporting", "call_back"):
+        pay = paid(hours(40), on_roster="20.00", rules=CALIFORNIA, premiums=[owed(kind)])
+        assert pay.lines.filter(pl.col("part") == "premium")["cites"].to_list() == ["its rule"]
 
 
 # IWC wage orders, section 4(C): an hour at the minimum wage, 16.90 in 2026, less what the day pays above it: 8 h here.

@@ -100,6 +100,8 @@ first_meal_waived = ["P1"]
 date = 2026-07-01
 jurisdiction = "california"
 alternative_day_hours = 10
+alternative_days = ["Thursday", "monday"]
+health_care_schedule = true
 
 [[site.North.from]]
 date = 2027-01-03
@@ -118,6 +120,7 @@ def test_policies_and_dated_rules_mean_what_they_say(tmp_path: Path) -> None:
     )
     first, second = got.sites["North"].changes
     assert (first.since, first.jurisdiction, first.alternative_day_s) == (date(2026, 7, 1), "california", 36_000)
+    assert (first.alternative_days, first.health_care) == ((0, 3), True)
     assert (second.jurisdiction, second.workweek_day, second.holidays) == ("california", 0, "US-CA")
     assert second.first_meal_waived == ("P1",)
 
@@ -276,6 +279,8 @@ SITES = st.builds(
     st.integers(0, 1439).map(lambda minute: minute * 60),
     st.sampled_from([0, 300, 360, 900]),
     st.sampled_from([0, 36_000]),
+    st.sampled_from([(), (0, 3), (1, 2, 4, 6)]),
+    st.booleans(),
     st.lists(NAMES, max_size=2).map(tuple),
     st.lists(NAMES, max_size=2).map(tuple),
     st.sampled_from([date(2026, 1, 4), date(2026, 1, 5)]),

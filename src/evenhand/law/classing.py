@@ -16,8 +16,8 @@ __all__ = ["Account", "apply_rules"]
 class Account:
     """What the rules did: the changes of each in order, and how far each moved the bounds between classes.
 
-    `classed` holds, for each rule that changed the class of time, its name and the instants from which each piece is
-    overtime and double time after it.
+    `classed` holds, for each rule that looked at the class of time, its name and the instants from which each piece is
+    overtime and double time after it; a rule that binds nobody at the site hands on the very spans and is not in it.
     """
 
     changes: list[tuple[Rule, Changes]] = field(default_factory=list)
@@ -35,6 +35,6 @@ def apply_rules(rules: Sequence[Rule], spans: Spans, site: Site, *, in_full: boo
         before, spans = spans, rule.apply(spans, site)
         if (in_full or rule.effect == "moves") and (changes := rule.changes(before, spans, site)):
             account.changes.append((rule, changes))
-        if rule.effect == "classes":
+        if rule.effect == "classes" and spans is not before:
             account.classed.append((rule.name, spans.paid.overtime_from, spans.paid.double_from))
     return spans, account

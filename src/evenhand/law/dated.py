@@ -76,7 +76,7 @@ def _versions(rules: SiteRules) -> list[_Version]:
     for before, after in pairwise((rules, *rules.changes)):
         if after.since is None or (before.since is not None and after.since <= before.since):
             raise Refusal(
-                f"site {rules.site}: its changes of rules overlap at {after.since}; give each a date, earliest first."
+                f"{rules.named}: its changes of rules overlap at {after.since}; give each a date, earliest first."
             )
     begins = [date.min, *(one.first_workweek for one in rules.changes)]
     return [

@@ -90,7 +90,7 @@ def _holidays(site: Site, first: date, last: date) -> dict[date, str]:
     calendar = site.rules.holidays
     if not calendar:
         raise Refusal(
-            f"site {site.rules.site}: a differential is paid on public holidays, and the site names no calendar; "
+            f"{site.rules.named}: a differential is paid on public holidays, and the site names no calendar; "
             'add holidays = "US" or the like to its table.'
         )
     return public_holidays(calendar, range(first.year, last.year + 1))

@@ -173,7 +173,7 @@ class DailyLimit:
             longest_s = int(site.by_day(self.name, self.longest.name, HOUR_S).min())
             if alternative < over_s.min() or alternative > longest_s:
                 raise Refusal(
-                    f"site {site.rules.site}: alternative_day_hours is {alternative / HOUR_S:g}; such a schedule has "
+                    f"{site.rules.named}: alternative_day_hours is {alternative / HOUR_S:g}; such a schedule has "
                     f"days of more than {over_s.min() // HOUR_S} and up to {longest_s // HOUR_S} hours "
                     f"({self.longest.values[-1][2].where}); correct it."
                 )

@@ -31,6 +31,7 @@ PREMIUMS = {
     "reporting": "reporting time",
     "call_back": "call-back time",
 }
+BREAKS = ("meal", "rest")
 LINE = {
     "week": pl.UInt32,
     "place": pl.Int8,
@@ -105,7 +106,7 @@ def premium_lines(premiums: PremiumsDue) -> Iterator[Frame]:
         rows,
         place=PREMIUM,
         part="premium",
-        kind="premium_hours",
+        kind=pl.when(pl.col("kind").is_in(BREAKS)).then(pl.lit("break_premium")).otherwise(pl.lit("premium_hours")),
         label=pl.col("kind").replace_strict(PREMIUMS, return_dtype=pl.String)
         + ", "
         + pl.col("workday").cast(pl.String),
@@ -168,7 +169,7 @@ def pay_lines(lines: Frame, weeks: Frame, stretches: Frame, laws: Sequence[PayLa
     cited = lines.join(weeks.select("week", *WEEK, "law"), on="week", maintain_order="left")
     kinds = cited.select("law", "kind").unique()
     sources = [laws[law].source_of(kind) for law, kind in kinds.iter_rows()]
-    beside = [laws[law].premium_cites or None for law, _ in kinds.iter_rows()]
+    beside = [laws[law].premium_cites or None if kind == "break_premium" else None for law, kind in kinds.iter_rows()]
     kinds = kinds.with_columns(cites=pl.Series(sources, dtype=pl.String), beside=pl.Series(beside, dtype=pl.String))
     cited = cited.join(kinds, on=["law", "kind"], maintain_order="left").join(
         _rules_cited(weeks, stretches, laws), on=["week", "kind"], how="left", maintain_order="left"

@@ -37,6 +37,8 @@ DATED = (
     "workweek_starts",
     "rounding_minutes",
     "alternative_day_hours",
+    "alternative_days",
+    "health_care_schedule",
     "first_meal_waived",
     "second_meal_waived",
     "fortnight_begins",
@@ -120,6 +122,15 @@ def _dated(section: Section) -> dict[str, Any]:
         found["rounding_s"] = rounding * 60
     if "alternative_day_hours" in section:
         found["alternative_day_s"] = section.seconds("alternative_day_hours", 24)
+    if "alternative_days" in section:
+        named = [day.capitalize() for day in section.texts("alternative_days")]
+        if any(day not in WEEKDAYS for day in named):
+            section.refuse("alternative_days", f"a list of {', '.join(WEEKDAYS)}")
+        found["alternative_days"] = tuple(sorted({WEEKDAYS.index(day) for day in named}))
+    if "health_care_schedule" in section:
+        found["health_care"] = section.value(
+            "health_care_schedule", "true or false", lambda seen: isinstance(seen, bool)
+        )
     for key in ("first_meal_waived", "second_meal_waived"):
         if key in section:
             found[key] = section.texts(key)

@@ -115,6 +115,10 @@ def _dated(site: SiteRules, before: SiteRules) -> Iterator[str]:
         yield f"rounding_minutes = {site.rounding_s // 60}  # 0, 5, 6 or 15"
     if site.alternative_day_s != before.alternative_day_s:
         yield f"alternative_day_hours = {_in(site.alternative_day_s, 3600)}"
+    if site.alternative_days != before.alternative_days:
+        yield f"alternative_days = {as_toml(tuple(WEEKDAYS[day] for day in site.alternative_days))}"
+    if site.health_care != before.health_care:
+        yield f"health_care_schedule = {as_toml(site.health_care)}"
     for name in ("first_meal_waived", "second_meal_waived"):
         if getattr(site, name) != getattr(before, name):
             yield f"{name} = {as_toml(getattr(site, name))}"

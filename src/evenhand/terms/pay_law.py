@@ -26,8 +26,8 @@ class PayLaw:
     `minimum_each_hour` is the source for holding each hour's own rate against them, not the week's average; ''
     where the average counts.
     `flat_bonus_by_straight_hours` says that a flat bonus is divided by the hours that are not overtime, and that
-    overtime on it is owed at the whole multiple. `premium_cites` is the source for paying premium hours at the regular
-    rate with such bonuses, beside the premium's own.
+    overtime on it is owed at the whole multiple. `premium_cites` is the source for paying the hours owed for meal and
+    rest periods at the regular rate with such bonuses, beside the premium's own.
     """
 
     cites: Mapping[str, str] = field(default_factory=dict)

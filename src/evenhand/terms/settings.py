@@ -29,7 +29,8 @@ class SiteRules:
     """The rules that bind one site. `workweek_day` 0 is Monday; `workweek_s` is seconds after midnight.
 
     Where the law has workdays they begin at that same time of day. `alternative_day_s`: the daily limit of an
-    alternative or flexible schedule that was properly adopted, 0 for none. `first_meal_waived` and
+    alternative or flexible schedule that was properly adopted, 0 for none; `alternative_days` are its weekdays where
+    they are the same for everybody, `health_care` says that it is one of health care. `first_meal_waived` and
     `second_meal_waived` name the people who agreed to waive it; "*" is everybody. `fortnight` is the first day of
     any 14-day period, where the law counts in them. `holidays` names a public calendar, such as US or US-CA.
     `since` is the date of effect; `changes` are later rules of the same site, earliest first. Rules change with
@@ -43,12 +44,19 @@ class SiteRules:
     workweek_s: int = 0
     rounding_s: int = 0
     alternative_day_s: int = 0
+    alternative_days: tuple[int, ...] = ()
+    health_care: bool = False
     first_meal_waived: tuple[str, ...] = ()
     second_meal_waived: tuple[str, ...] = ()
     fortnight: date | None = None
     holidays: str = ""
     since: date | None = None
     changes: tuple[SiteRules, ...] = ()
+
+    @property
+    def named(self) -> str:
+        """Return what the site is called in a sentence."""
+        return f"site {self.site}" if self.site else "people without a site"
 
     @property
     def first_workweek(self) -> date:

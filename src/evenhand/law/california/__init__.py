@@ -5,9 +5,9 @@ orders differ by industry, and local law and agreements may ask for more; where 
 
 A workday is a consecutive 24-hour period beginning at the same time each calendar day (Labor Code 500(a)). Any work in
 excess of eight hours in one workday is at one and a half times, in excess of twelve at twice the regular rate (510(a));
-exactly eight, or twelve, is not in excess. Under an alternative workweek schedule that was properly adopted the first
-limit may be up to 10 hours (511, from memory); double time past 8 hours on a day outside such a schedule is not
-computed. Nothing in 510(a) requires an employer to combine more than one rate of overtime for the same hour.
+exactly eight, or twelve, is not in excess. Where an alternative workweek schedule was properly adopted, days are
+classed by it instead (`alternative_workweek`; 510(a)(1), from memory). Nothing in 510(a) requires an employer to
+combine more than one rate of overtime for the same hour.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from __future__ import annotations
 from datetime import date
 
 from evenhand.law.california import (
+    alternative_workweek,
     meal_periods,
     no_rounding,
     reporting_time,
@@ -27,6 +28,8 @@ from evenhand.law.cutting import Workday
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.law.limits import DailyLimit, WeeklyLimit
 from evenhand.law.recorded import call_back, grace, pairing, repeats
+from evenhand.law.site import Site
+from evenhand.law.spans import Spans
 from evenhand.law.us_federal import rest_breaks
 from evenhand.law.us_federal.workweek import OVERTIME
 from evenhand.terms.parameters import dated
@@ -36,7 +39,16 @@ __all__ = ["JURISDICTION"]
 
 SECTION_510 = (Citation("Cal. Labor Code 510(a)"),)
 
-DAILY = DailyLimit(
+
+class OrdinaryDays(DailyLimit):
+    """The daily limits of sites that have no alternative schedule."""
+
+    def apply(self, spans: Spans, site: Site) -> Spans:
+        """Return the spans with daily overtime and double time, or as they are under an alternative schedule."""
+        return spans if site.rules.alternative_day_s else super().apply(spans, site)
+
+
+DAILY = OrdinaryDays(
     "california.daily",
     SECTION_510,
     dated(
@@ -50,12 +62,6 @@ DAILY = DailyLimit(
         "Hours worked in a workday beyond which double time is due",
         "h",
         (date(2000, 1, 1), 12, "Cal. Labor Code 510(a); date of effect from memory"),
-    ),
-    longest=dated(
-        "alternative_limit",
-        "The longest day of an alternative workweek schedule without overtime",
-        "h",
-        (date(2000, 1, 1), 10, "Cal. Labor Code 511, from memory"),
     ),
     says="past a limit of the workday ({limit} h overtime, {twice} h double time) from {was} to {now}: {class}",
 )
@@ -84,6 +90,8 @@ JURISDICTION = Jurisdiction(
         grace.RULE,
         Workday("california.workday", (Citation("Cal. Labor Code 500"),)),
         DAILY,
+        alternative_workweek.SCHEDULED,
+        alternative_workweek.HEALTH_CARE,
         seventh_day.RULE,
         WEEKLY,
         OVERTIME,

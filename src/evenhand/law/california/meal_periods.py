@@ -38,6 +38,12 @@ SAYS = (
 
 NUMBERS = (
     dated(
+        "premium",
+        "Hours of pay owed for a workday on which a meal period was not provided",
+        "h",
+        (date(2001, 1, 1), 1, "Cal. Labor Code 226.7(c); date of effect from memory"),
+    ),
+    dated(
         "length",
         "The least length of a meal period",
         "min",
@@ -161,7 +167,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     rows = run_pass(find_meals_owed, inputs, filled, large=site.large)
     punch, day, reason, due, began, worked, longest = (column[:rows] for column in filled)
     words = {"was": due, "now": began, "worked_for": worked, "longest_for": longest}
-    seconds = np.full(rows, 3600, np.int64)
+    seconds = site.by_day(NAME, "premium", 3600)[day]
     return replace(spans, owed=(*spans.owed, Owed(CITES, "meal", punch, day, seconds, SAYS, reason, words)))
 
 

@@ -30,7 +30,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     ):
         if is_set:
             raise Refusal(
-                f"site {site.rules.site}: California pays every recorded minute ({source.where}), so {setting} cannot "
+                f"{site.rules.named}: California pays every recorded minute ({source.where}), so {setting} cannot "
                 "hold there; take it out of the settings, or give the California site a workspace of its own."
             )
     return spans

@@ -2,7 +2,10 @@
 
 Source: wage orders, sections 2 and 4(C) (second hand): a schedule interrupted by unpaid periods of the employer's
 making, other than bona fide rest or meal periods. What is owed is one hour at the minimum wage, less what the workday
-paid above the minimum wage. Whose making the gap was the punches cannot tell: the row asks for that.
+paid above the minimum wage (Aleman v. AirTouch, 209 Cal.App.4th 556, second hand). Whose making the gap was the punches
+cannot tell: the row asks for that. A gap of any length within a workday counts, also one after which the workplace sees
+another shift; but not that between two shifts of which the first began in an earlier workday, as of nights in a row
+(Securitas v. Superior Court, 197 Cal.App.4th 115, 2011).
 """
 
 from __future__ import annotations
@@ -16,6 +19,7 @@ from evenhand.law.codes import OFF
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.site import Site
 from evenhand.law.spans import Owed, Spans
+from evenhand.law.worked_shifts import shift_begins
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation
 
@@ -42,12 +46,13 @@ def apply(spans: Spans, site: Site) -> Spans:
     longest_s = site.by_day(NAME, "longest_meal", 60)
     gap = spans.gap
     punch = 1 + np.flatnonzero(
-        (gap[1:-2] == OFF) & (gap[:-3] > OFF) & (gap[2:-1] > OFF)
-        & (spans.person[1:-2] == spans.person[2:-1]) & (spans.shift[1:-2] == spans.shift[2:-1])
-    )  # fmt: skip
+        (gap[1:-2] == OFF) & (gap[:-3] > OFF) & (gap[2:-1] > OFF) & (spans.person[1:-2] == spans.person[2:-1])
+    )
     day = np.searchsorted(site.day_bounds, spans.at[punch], side="right") - 1
     apart = spans.at[punch + 1] - spans.at[punch]
     splits = (apart > longest_s[day]) & (spans.at[punch + 1] < site.day_bounds[day + 1])
+    begins = spans.at[shift_begins(spans)[punch]]
+    splits &= (begins >= site.day_bounds[day]) | (spans.shift[punch] == spans.shift[punch + 1])
     punch, day, apart = punch[splits], day[splits], apart[splits]
     once = np.ones(len(punch), np.bool_)
     once[1:] = (np.diff(day) != 0) | (np.diff(spans.person[punch]) != 0)

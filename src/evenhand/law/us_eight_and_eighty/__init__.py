@@ -26,7 +26,7 @@ DAILY_LIMIT = dated(
     "daily_limit",
     "Hours worked in a workday beyond which overtime is due",
     "h",
-    (date(1966, 9, 23), 8, "29 USC 207(j); date of effect from memory"),
+    (date(1967, 2, 1), 8, "29 USC 207(j); Pub. L. 89-601, section 602, from memory"),
 )
 
 JURISDICTION = Jurisdiction(

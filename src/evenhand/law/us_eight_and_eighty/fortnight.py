@@ -26,7 +26,7 @@ LIMIT = dated(
     "period_limit",
     "Ordinary hours worked in the 14 days beyond which overtime is due",
     "h",
-    (date(1966, 9, 23), 80, "29 USC 207(j); date of effect from memory"),
+    (date(1967, 2, 1), 80, "29 USC 207(j); Pub. L. 89-601, section 602, from memory"),
 )
 SAYS = "past {limit} ordinary hours in the 14 days from {was} on: overtime until {now}"
 
@@ -35,7 +35,7 @@ def _anchor(site: Site) -> date:
     anchor = site.rules.fortnight
     if anchor is None or anchor.weekday() != site.rules.workweek_day:
         raise Refusal(
-            f"site {site.rules.site}: the 8 and 80 system counts in fixed periods of 14 days (29 USC 207(j)); name the "
+            f"{site.rules.named}: the 8 and 80 system counts in fixed periods of 14 days (29 USC 207(j)); name the "
             "first day of any one, on which a workweek begins, as fortnight_begins."
         )
     return anchor

@@ -48,7 +48,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     accepted = site.parameter(NAME, INCREMENTS.name).on(site.week_dates[0])
     if unit_s not in accepted:
         raise Refusal(
-            f"site {site.rules.site}: rounding_s is {unit_s}; 29 CFR 785.48(b) names "
+            f"{site.rules.named}: rounding_s is {unit_s}; 29 CFR 785.48(b) names "
             f"{', '.join(str(increment) for increment in accepted)} seconds; use one of them, or 0 for no rounding."
         )
     pay_at = spans.at.copy()
