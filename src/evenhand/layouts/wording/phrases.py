@@ -81,8 +81,14 @@ PHRASES: dict[str, str] = {
     "status": "status | punch status | status code",
     "outcome": "outcome | punch outcome | outcome status | outcome code",
     "score": "score | score punch | score outcome",
-    "start": "start | start time | shift start | shift start time | start moment | start date time | shift in",
-    "end": "end | end time | shift end | shift end time | end moment | end date time | shift out",
+    "start": (
+        "start | start time | shift start | shift start time | start moment | start date time | shift in | start "
+        "hours | start date hours | shift start hours"
+    ),
+    "end": (
+        "end | end time | shift end | shift end time | end moment | end date time | shift out | end hours | end date "
+        "hours | shift end hours"
+    ),
     "time_in": "in | in time | in date time | clock in",
     "time_out": "out | out time | out date time | clock out",
     "punched_in": "punch in | punch in time | punch in date time",

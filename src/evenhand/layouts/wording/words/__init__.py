@@ -8,7 +8,12 @@ Unicode CLDR (units duration-day, duration-month, duration-hour); all others are
 
 from __future__ import annotations
 
-from evenhand.layouts.wording.words import clocking, others, pay, people, places, times
+from evenhand.layouts.wording.words.clocking import OF_CLOCKING
+from evenhand.layouts.wording.words.others import OF_OTHERS
+from evenhand.layouts.wording.words.pay import OF_PAY
+from evenhand.layouts.wording.words.people import OF_PEOPLE
+from evenhand.layouts.wording.words.places import OF_PLACES
+from evenhand.layouts.wording.words.times import OF_TIMES
 
 __all__ = ["MEANINGS", "SILENT"]
 
@@ -21,6 +26,4 @@ SILENT = (
     "sur sus te that the their this u um uma un una und une uno usual van vom voor w we with y z za ze zu zum zur"
 )
 
-MEANINGS: dict[str, dict[str, str]] = {
-    meaning: words for group in (people, places, times, clocking, pay, others) for meaning, words in group.WORDS.items()
-}
+MEANINGS: dict[str, dict[str, str]] = {**OF_PEOPLE, **OF_PLACES, **OF_TIMES, **OF_CLOCKING, **OF_PAY, **OF_OTHERS}

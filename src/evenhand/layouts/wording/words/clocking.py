@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["WORDS"]
+__all__ = ["OF_CLOCKING"]
 
-WORDS: dict[str, dict[str, str]] = {
+OF_CLOCKING: dict[str, dict[str, str]] = {
     "consent": {
         "en": (
             "agr, agreed, agreed on, agreement, agreement date, agreement signed, approval given, assent, "

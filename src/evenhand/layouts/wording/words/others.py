@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["WORDS"]
+__all__ = ["OF_OTHERS"]
 
-WORDS: dict[str, dict[str, str]] = {
+OF_OTHERS: dict[str, dict[str, str]] = {
     "absence": {
         "en": (
             "absence, absence code, absence reason, absent, day off, hire reason, hire source, holiday, leave reason, "

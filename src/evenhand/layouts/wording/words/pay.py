@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["WORDS"]
+__all__ = ["OF_PAY"]
 
-WORDS: dict[str, dict[str, str]] = {
+OF_PAY: dict[str, dict[str, str]] = {
     "amount": {
         "en": "amnt, amount, amt, dollars, eur, figure, gbp, money, salary, sum, usd, val, value",
         "es": "cantidad, cuantía, eur, euros, imp, importe, monto, mto, pesos, suma, val, valor",

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["WORDS"]
+__all__ = ["OF_PEOPLE"]
 
-WORDS: dict[str, dict[str, str]] = {
+OF_PEOPLE: dict[str, dict[str, str]] = {
     "address": {
         "en": (
             "addr, addr 1, addr1, address, address line, address line 1, adr, domicile, dwelling, home addr, home "

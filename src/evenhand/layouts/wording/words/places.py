@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["WORDS"]
+__all__ = ["OF_PLACES"]
 
-WORDS: dict[str, dict[str, str]] = {
+OF_PLACES: dict[str, dict[str, str]] = {
     "capacity": {
         "en": (
             "cap, capacity, capacity in hands, enrolment capacity, enrolment limit, fits, hands held, hands stored, "

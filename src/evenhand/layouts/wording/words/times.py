@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["WORDS"]
+__all__ = ["OF_TIMES"]
 
-WORDS: dict[str, dict[str, str]] = {
+OF_TIMES: dict[str, dict[str, str]] = {
     "date": {
         "en": "cal date, calendar date, calendar day, date, day, dt, dte, dy",
         "es": "día, f, fch, fec, fecha",
