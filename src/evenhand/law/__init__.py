@@ -9,7 +9,7 @@ from evenhand.law.accounting import find_failing_weeks, say_failing
 from evenhand.law.dated import compute_hours
 from evenhand.law.hours import PARTS_FOR_ALL, Hours, load_passes
 from evenhand.law.jurisdictions import find_breaches, limits_working_time, pay_laws
-from evenhand.law.proposals import propose_punches
+from evenhand.law.proposals import link_strays, propose_punches
 
 __all__ = [
     "PARTS_FOR_ALL",
@@ -18,6 +18,7 @@ __all__ = [
     "find_breaches",
     "find_failing_weeks",
     "limits_working_time",
+    "link_strays",
     "load_passes",
     "pay_laws",
     "propose_punches",

@@ -1,0 +1,175 @@
+"""What an open punch's day lacks, or has too much, and how sure that is; never applied.
+
+Source: common practice, no source; 29 CFR 516.2(a)(7) wants the hours that were worked, which only the person knows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+import polars as pl
+
+from evenhand.law.codes import IN, OUT, UNMARKED
+from evenhand.law.proposals.days import MOST, Column, Days, days_of
+from evenhand.law.proposals.likeness import HOUR_S, PLACES, STRANGE, Floats, Pairs, likeness_of, pair_days
+from evenhand.law.proposals.times import WITHIN, times_of
+from evenhand.law.proposals.words import NOT_LIKE, SEVERAL, STRAYS, TOO_FEW, say_marks, say_missing, say_too_many
+from evenhand.terms.columns import Frame
+from evenhand.terms.hours import PROPOSALS
+from evenhand.terms.settings import Policy
+from evenhand.terms.zones import Offsets, offsets_of
+
+__all__ = ["propose_punches"]
+
+FEWEST = 3
+"""Whole days from which on they tell something."""
+
+SURE = 0.7
+"""From which probability on one account of the day is told."""
+
+WIDEST_S = 45 * 60
+"""A time is proposed where the interval around it is no longer."""
+
+MEAL_S = 15 * 60
+"""The longest pause of a day is its meal where it lasts this long."""
+
+APART_S = 2 * HOUR_S
+"""A pause of this length parts two stretches of work, each with a start and an end."""
+
+MARKS = 2 * (MOST + 1)
+"""The column of accounts in which only marks are wrong; before it a punch missing, or one too many, at each place."""
+
+TOLD = ("kind", "way", "at", "low", "high", "likely", "seen", "suspect", "says")
+SCHEMA = {"day": pl.Int64(), **{name: PROPOSALS.schema[name] for name in TOLD}}
+
+
+def propose_punches(
+    questions: Frame, attributed: Frame, classed: Frame, schedules: Frame, policy: Policy, zone: str
+) -> Frame:
+    """Return a proposal (PROPOSALS) for each missing punch of `questions` (QUESTIONS).
+
+    `attributed` (ATTRIBUTED), `classed` (CLASSED) and `schedules` (SCHEDULES) should reach some weeks back; `zone` is
+    where the clock is read. Where nothing can be said the proposal is `not_sure`, and says why.
+    """
+    asked = questions.filter(pl.col("kind").is_in(["missing_in", "missing_out"])).select("person", "punch")
+    if asked.is_empty() or attributed.is_empty():
+        return PROPOSALS.empty()
+    theirs = pl.col("person").is_in(asked["person"].unique().implode())
+    local = offsets_of(zone)
+    days = days_of(attributed.filter(theirs), classed.filter(theirs), schedules.filter(theirs), local, policy)
+    placed = asked.join(_days_of_punches(days), on="punch", how="left", maintain_order="left")
+    told = _told(days, placed["day"].drop_nulls().unique().sort().to_numpy(), local)
+    rows = placed.join(told, on="day", how="left", maintain_order="left")
+    whole = rows.with_columns(pl.col("kind").fill_null("not_sure"), pl.col("says").fill_null(TOO_FEW))
+    return PROPOSALS.frame(whole.drop("day").to_dict())
+
+
+def _days_of_punches(days: Days) -> Frame:
+    day, place = np.nonzero(PLACES[:MOST] < days.count[:, None])
+    return pl.DataFrame({"punch": days.punch[day, place], "day": day})
+
+
+def _told(days: Days, open_days: Column, local: Offsets) -> Frame:
+    """Return what is told of each open day that has a whole day to be held against."""
+    pairs = pair_days(days, open_days)
+    if not len(pairs.open_day):
+        return pl.DataFrame(schema=SCHEMA)
+    asked, first, question = np.unique(pairs.open_day, return_index=True, return_inverse=True)
+    shares, weights = _shares(days, pairs, first, question)
+    place = shares[:, : MOST + 1].argmax(axis=1)
+    lacks = shares[np.arange(len(asked)), place] >= SURE
+    times = _times(days, pairs, lacks, place, question, weights, local)
+    speaks = [weights[:, part].any(axis=1) for part in (slice(MOST + 1), slice(MOST + 1, MARKS), slice(MARKS, None))]
+    seen = np.stack([np.bincount(question, spoke) for spoke in speaks], axis=1).astype(int).tolist()
+    rows = [
+        {"day": int(day)} | _row(days, int(day), shares[number], seen[number], times.get(number, {}))
+        for number, day in enumerate(asked)
+    ]
+    return pl.DataFrame(rows, schema=SCHEMA)
+
+
+def _shares(days: Days, pairs: Pairs, first: Column, question: Column) -> tuple[Floats, Floats]:
+    """Return the probability of each account of each open day, and what each pair adds to it.
+
+    What is missing to one is the probability that the day is like no other.
+    """
+    found = likeness_of(days, pairs)
+    each = np.concatenate([found.missing, found.extra, found.marks[:, None]], axis=1)
+    strange = np.log(STRANGE) - days.count[pairs.open_day] * np.log(12 * HOUR_S)
+    peak = np.maximum(np.maximum.reduceat(each.max(axis=1), first), strange[first])
+    weights: Floats = np.exp(each - peak[question][:, None])
+    together = np.add.reduceat(weights, first, axis=0)
+    other = np.add.reduceat(np.exp(strange - peak[question]), first)
+    return together / (together.sum(axis=1) + other)[:, None], weights
+
+
+def _times(
+    days: Days,
+    pairs: Pairs,
+    lacks: npt.NDArray[np.bool_],
+    place: Column,
+    question: Column,
+    weights: Floats,
+    local: Offsets,
+) -> dict[int, dict[str, Any]]:
+    """Return when the punch is missing, and which, by the number of each question that lacks one."""
+    weight = weights[np.arange(len(question)), place[question]]
+    speaks = lacks[question] & (weight > 0)
+    if not speaks.any():
+        return {}
+    kept = Pairs(*(getattr(pairs, field.name)[speaks] for field in fields(pairs)))
+    numbers, again = np.unique(question[speaks], return_inverse=True)
+    times = times_of(days, kept, place[question][speaks], again, weight[speaks], local)
+    found: dict[int, dict[str, Any]] = {}
+    likest = np.lexsort((-weight[speaks], again))[np.unique(again, return_index=True)[1]]
+    for at, number in enumerate(numbers):
+        pair = likest[at]
+        found[int(number)] = {
+            "at": int(times.at[at]),
+            "low": int(times.low[at]),
+            "high": int(times.high[at]),
+            "habit": int(times.habit[at]),
+            "planned": bool(days.planned[kept.open_day[pair]].all() and days.planned[kept.whole_day[pair]].all()),
+            "kind": _kind(kept.like[pair], int(days.count[kept.whole_day[pair]]), int(place[number])),
+        }
+    return found
+
+
+def _kind(like: Column, count: int, place: int) -> str:
+    """Return what the punch at a place of a whole day is for."""
+    if place in (0, count - 1):
+        return "start" if place == 0 else "end"
+    way = "out" if place % 2 else "in"
+    pauses = like[2 : count - 1 : 2] - like[1 : count - 2 : 2]
+    mine = pauses[(place - 1) // 2]
+    if mine >= APART_S:
+        return "end" if place % 2 else "start"
+    return f"meal_{way}" if mine == pauses.max() and mine >= MEAL_S else f"break_{way}"
+
+
+def _row(days: Days, day: int, shares: Floats, seen: list[int], time: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what is told of one day."""
+    missing, extra, marks = shares[: MOST + 1], shares[MOST + 1 : MARKS], shares[MARKS]
+    if seen[0] >= FEWEST and time:
+        way, kind = ("out" if missing.argmax() % 2 else "in"), time["kind"]
+        told = {"kind": kind, "way": way, "seen": seen[0]}
+        told |= {"likely": WITHIN * float(missing.max()), "low": time["low"], "high": time["high"]}
+        if time["high"] - time["low"] > WIDEST_S:
+            return told | {"says": say_missing(kind) + "; " + STRAYS}
+        says = say_missing(kind, time["habit"], seen[0], planned=time["planned"])
+        return told | {"at": time["at"], "says": says}
+    if seen[1] >= FEWEST and extra.sum() >= SURE:
+        suspect = int(days.punch[day, extra.argmax()])
+        told = {"kind": "too_many", "suspect": suspect, "likely": float(extra.sum())}
+        return told | {"seen": seen[1], "says": say_too_many(seen[1])}
+    if seen[2] >= FEWEST and marks >= SURE:
+        turn = np.where(PLACES[:MOST] % 2 == 0, IN, OUT)
+        wrong = int(np.argmax((days.way[day] != UNMARKED) & (days.way[day] != turn)))
+        told = {"kind": "wrong_way", "suspect": int(days.punch[day, wrong]), "way": "out" if wrong % 2 else "in"}
+        return told | {"likely": float(marks), "seen": seen[2], "says": say_marks(seen[2])}
+    few = max(seen) < FEWEST
+    return {"kind": "not_sure", "says": TOO_FEW if few else NOT_LIKE if shares.sum() < SURE else SEVERAL}
