@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -12,6 +12,7 @@ import polars as pl
 from evenhand import checks, law, reconcile
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.period import when_worked_out
+from evenhand.jobs.proposed import proposals_of_period
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
@@ -19,7 +20,7 @@ from evenhand.jobs.score_watch import watch_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
-from evenhand.terms.hours import BREACHES, PROPOSALS
+from evenhand.terms.hours import BREACHES
 from evenhand.terms.records import Finding, Refusal, Stake
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import ROUNDING
@@ -39,8 +40,6 @@ AUDITED = timedelta(weeks=8)
 SEEN = timedelta(weeks=10)
 """How far before a period it is looked who was seen where."""
 ROUNDS = timedelta(weeks=4)
-HABIT = timedelta(weeks=6)
-"""How far back habits are looked for."""
 
 
 @dataclass(frozen=True)
@@ -158,7 +157,7 @@ def _make_parts(reckoning: Reckoning, period: Period) -> None:
     def hours_and_pay() -> None:
         hours = reckoning.hours_between(period.first, period.last)
         reckoning.pay_between(period.first, period.last)
-        _proposals(reckoning, hours, period)
+        proposals_of_period(reckoning, hours, period)
 
     def readers_and_standing() -> None:
         _seen(reckoning, period)
@@ -195,7 +194,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         settled=frozenset(of.settled_now["finding"].to_list()),
         proof=reckoning.part("proof", lambda: prove_rounds(of, since=reckoning.day - ROUNDS)),
         assumed_sites=frozenset(set(of.rules) - set(of.settings.sites)),
-        proposals=_proposals(reckoning, hours, period),
+        proposals=proposals_of_period(reckoning, hours, period),
         breaches=_breaches(reckoning, period),
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
@@ -236,22 +235,6 @@ def _rounding(reckoning: Reckoning, period: Period) -> Frame:
     if not any(rule.rounding_s for rule in reckoning.snapshot.rules.values()):
         return ROUNDING.empty()
     return audit_between(reckoning, period.last - AUDITED + timedelta(days=1), period.last).rows
-
-
-def _proposals(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:
-    """Return when the period's missing punches may have been, from some weeks of the same people's hours."""
-
-    def make(people: Collection[str] | None) -> Frame:
-        asked = hours.questions if people is None else hours.questions.filter(pl.col("person").is_in(list(people)))
-        missing = asked.filter(pl.col("kind").is_in(["missing_in", "missing_out"]))
-        if missing.is_empty():
-            return PROPOSALS.empty()
-        theirs = pl.col("person").is_in(missing["person"].unique().implode())
-        in_reach = pl.col("workweek").is_between(period.first - HABIT, period.last)
-        habits = reckoning.hours.classed.filter(in_reach, theirs)
-        return law.propose_punches(missing, habits, reckoning.snapshot.schedules, reckoning.zone)
-
-    return reckoning.frame_by_person(("proposals", period), make)
 
 
 def _breaches(reckoning: Reckoning, period: Period) -> Frame:

@@ -178,7 +178,7 @@ BREACHES = Table(
 
 PROPOSALS = Table(
     "proposals",
-    "For each missing punch, what its day seems to lack or to have too much, from the person's usual days; never applied",
+    "For each missing punch, what its day seems to lack or have too much, from the person's usual days; never applied",
     (
         Column("person", "text", "Whose punch is missing", required=True),
         Column("punch", "count", "The punch that stands alone", required=True),
@@ -199,7 +199,9 @@ PROPOSALS = Table(
                 "not_sure",
             ),
         ),
-        Column("way", "text", "Which way the missing punch goes, or the one that says it wrongly", allowed=("in", "out")),
+        Column(
+            "way", "text", "Which way the missing punch goes, or the one that says it wrongly", allowed=("in", "out")
+        ),
         Column(
             "at",
             "instant",
@@ -211,6 +213,7 @@ PROPOSALS = Table(
         Column("likely", "score", "How often what is said here is right: the interval, or else the kind"),
         Column("seen", "count", "How many usual days it rests on"),
         Column("suspect", "count", "The punch that seems one too many, or to say the wrong way"),
+        Column("suspect_at", "instant", "When that punch was", unit="s since 1970-01-01T00:00:00Z"),
         Column("stray", "text", "The reader and number, READER/NUMBER, of a punch nobody holds that may be it"),
         Column("stray_at", "instant", "When that punch was", unit="s since 1970-01-01T00:00:00Z"),
         Column("says", "text", "What it rests on, in words", required=True),

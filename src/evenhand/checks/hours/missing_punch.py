@@ -9,9 +9,9 @@ from typing import Any
 from evenhand.checks.days import asked_days
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.open_punches import as_told, say_proposal
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_clock, as_day, as_duration, as_short_moment
-from evenhand.terms.zones import civil_date
+from evenhand.terms.words import as_clock, as_day, as_duration, listed
 
 CHECK = Check(
     code="missing_punch",
@@ -22,6 +22,7 @@ CHECK = Check(
 )
 
 MISSING = {"missing_in": "in", "missing_out": "out"}
+NAMED = ("start", "meal_out", "meal_in", "break_out", "break_in", "end")
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -35,7 +36,6 @@ def find(facts: Facts) -> Iterator[Finding]:
         minutes = [int(row["minutes"]) for row in asked]
         in_doubt = max(minutes) if one_way else sum(minutes)
         proposed = [one for row in asked for one in proposals.get((person, row["punch"]), [])]
-        proposed.sort(key=lambda one: one["at"])
         says = " and ".join(
             f"no punch {way} {'before' if way == 'in' else 'after'} {as_clock(row['at'], zone)}"
             for way, row in zip(ways, asked, strict=True)
@@ -49,12 +49,10 @@ def find(facts: Facts) -> Iterator[Finding]:
             evidence=(
                 *punches,
                 f"About {as_duration(60 * in_doubt)} of pay is in doubt, estimated from the person's other spans.",
-                *(_as_evidence(row, zone, day) for row in proposed),
+                *dict.fromkeys(say_proposal(row, zone, day) for row in proposed),
             ),
             stake=Stake(minutes=in_doubt, people=1, deadline=deadline(facts)),
-            next_step=f"Ask {who} when they {_asked_for(ways)} on {as_day(day)}, and add that punch on Hours with the "
-            "reason"
-            + (_hint(proposed, zone, day) if proposed and not one_way else "")
+            next_step=_first_step(who, ways, proposed, zone, day)
             + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
             blocks_pay=True,
             details={
@@ -83,19 +81,24 @@ def _proposals(facts: Facts) -> dict[tuple[str, int], list[dict[str, Any]]]:
     return found
 
 
-def _as_evidence(row: dict[str, Any], zone: str, day: date) -> str:
-    way, percent = MISSING[row["kind"]], round(100 * row["likely"])
-    at, low, high = (_told(row[name], zone, day) for name in ("at", "low", "high"))
-    return (
-        f"Proposed {way}: {at} (between {low} and {high} four times in five; within 15 minutes {percent} times in a "
-        f"hundred), {row['says']}. Nothing is paid from a proposal."
-    )
+def _first_step(who: str, ways: list[str], proposed: list[dict[str, Any]], zone: str, day: date) -> str:
+    """Return what to ask whom, after what is proposed."""
 
+    def told(name: str, kinds: tuple[str, ...]) -> str:
+        times = [row[name] for row in proposed if row[name] is not None and row["kind"] in kinds]
+        return listed([as_told(at, zone, day) for at in dict.fromkeys(times)]) if times else ""
 
-def _hint(proposed: list[dict[str, Any]], zone: str, day: date) -> str:
-    return ", perhaps around " + " and ".join(_told(row["at"], zone, day) for row in proposed)
-
-
-def _told(at: int, zone: str, day: date) -> str:
-    """A time, with its day where that is not the one that is spoken of."""
-    return as_clock(at, zone) if civil_date(zone, at) == day else as_short_moment(at, zone)
+    asked = f"when they {_asked_for(ways)} on {as_day(day)}, and add that punch on Hours with the reason"
+    strays = list(dict.fromkeys(row["stray"] for row in proposed if row["stray"]))
+    if strays:
+        return f"Decide on Strays whose the punch under {listed(strays)} is; if it is not theirs, ask {who} {asked}"
+    extra, wrong = told("suspect_at", ("too_many",)), told("suspect_at", ("wrong_way",))
+    if extra:
+        return (
+            f"Ask {who} whether the punch at {extra} on {as_day(day)} was one too many, and leave it out on Hours with "
+            "the reason, or add the one that is missing"
+        )
+    if wrong:
+        return f"Ask {who} which way they went at {wrong} on {as_day(day)}, and say so on Hours with the reason"
+    times = told("at", NAMED)
+    return f"Ask {who} {asked}" + (f", perhaps around {times}" if times else "")

@@ -36,7 +36,8 @@ Column = npt.NDArray[np.int64]
 class Days:
     """Days by person and time; punches stand in rows of `MOST`, zeros behind the last of `count`.
 
-    `person` counts people. `at` are instants, `civil` the same on the clock [s], `way` marks (codes.UNMARKED, IN, OUT), `punch` stored punches.
+    `person` counts people. `at` are instants, `civil` the same on the clock [s], `way` marks (codes.UNMARKED, IN, OUT),
+    `punch` stored punches.
     `planned` are the scheduled start and end on the clock, 0 where there is none.
     """
 
@@ -52,7 +53,8 @@ class Days:
         """Tell which days go in and out by turns and end out."""
         turn = np.where(np.arange(MOST) % 2 == 0, IN, OUT)
         agrees = (self.way == UNMARKED) | (self.way == turn)
-        return (self.count % 2 == 0) & (self.count <= MOST) & agrees.all(axis=1)
+        whole: npt.NDArray[np.bool_] = (self.count % 2 == 0) & (self.count <= MOST) & agrees.all(axis=1)
+        return whole
 
 
 def days_of(attributed: Frame, classed: Frame, schedules: Frame, local: Offsets, policy: Policy) -> Days:

@@ -16,9 +16,10 @@ from evenhand.law.codes import IN, OUT, UNMARKED
 from evenhand.law.proposals.days import MOST, Column, Days
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["Likeness", "Pairs", "likeness_of", "pair_days"]
+__all__ = ["Floats", "Likeness", "Mask", "Pairs", "likeness_of", "pair_days"]
 
 Floats = npt.NDArray[np.float64]
+Mask = npt.NDArray[np.bool_]
 PLACES = np.arange(MOST + 1)
 
 HOUR_S = 3600
@@ -105,7 +106,7 @@ def _moved(days: Days, asked: Column, theirs: Column) -> tuple[Column, Floats]:
     moved = np.where(first_is_nearer, by_first, by_last)[:, None] * np.ones(MOST, np.int64)
     weight = np.zeros(len(asked))
     here, there = days.planned[asked], days.planned[theirs]
-    both = (here > 0).all(axis=1) & (there > 0).all(axis=1)
+    both = np.all(here > 0, axis=1) & np.all(there > 0, axis=1)
     by_start, by_end = (here - there).T
     at_end = np.arange(MOST) == days.count[theirs][:, None] - 1
     moved = np.where(both[:, None], np.where(at_end, by_end[:, None], by_start[:, None]), moved)
@@ -117,12 +118,12 @@ def likeness_of(days: Days, pairs: Pairs) -> Likeness:
     """Return how likely the open day is beside each whole day, under each account of what is wrong with it."""
     x, way = days.civil[pairs.open_day], days.way[pairs.open_day]
     count, whole = days.count[pairs.open_day], days.count[pairs.whole_day]
-    there = PLACES[:MOST] < count[:, None]
+    there = count[:, None] > PLACES[:MOST]
     wrong = [there & (way != UNMARKED) & (way != np.where(PLACES[:MOST] % 2 == even, IN, OUT)) for even in (0, 1)]
     as_it_stands, turned = (np.log(WRONG_MARK) * marks for marks in wrong)
     stray = pairs.stray_s[:, None]
 
-    same, later, earlier = (x - np.roll(pairs.like, by, axis=1) for by in (0, -1, 1))
+    same, later, earlier = ((x - np.roll(pairs.like, by, axis=1)).astype(np.float64) for by in (0, -1, 1))
     head = _summed(np.where(there, _follow(same, same, 1, stray) + as_it_stands, 0.0))
     # With a punch missing those after it lie beside the whole day's next ones, with one too many beside those before.
     after_missing, after_extra = (
@@ -132,13 +133,13 @@ def likeness_of(days: Days, pairs: Pairs) -> Likeness:
     missing = head + _ahead(after_missing[0], 0) + _ahead(_rest(after_missing[1]), 1)
     extra = head + _ahead(after_extra[0], 1) + _ahead(_rest(after_extra[1]), 2)
 
-    lacks, has = (whole == count + 1)[:, None] & (PLACES <= count[:, None]), (whole == count - 1)[:, None]
+    lacks, has = (whole == count + 1)[:, None] & (count[:, None] >= PLACES), (whole == count - 1)[:, None]
     last = np.take_along_axis(x, np.minimum(count, MOST)[:, None] - 1, 1)[:, 0]
     length = np.maximum(last - x[:, 0], HOUR_S)
     at_length, told = pairs.weight - np.log(length), pairs.weight + np.log(MARKS)
     return Likeness(
         missing=np.where(lacks, missing + (pairs.weight - np.log(whole))[:, None], -np.inf),
-        extra=np.where(has & (PLACES < count[:, None]), extra + np.log(EXTRA) + at_length[:, None], -np.inf),
+        extra=np.where(has & (count[:, None] > PLACES), extra + np.log(EXTRA) + at_length[:, None], -np.inf),
         marks=np.where((whole == count) & wrong[0].any(axis=1), head[:, MOST] + told, -np.inf),
     )
 

@@ -10,12 +10,11 @@ from dataclasses import fields
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 import polars as pl
 
 from evenhand.law.codes import IN, OUT, UNMARKED
 from evenhand.law.proposals.days import MOST, Column, Days, days_of
-from evenhand.law.proposals.likeness import HOUR_S, PLACES, STRANGE, Floats, Pairs, likeness_of, pair_days
+from evenhand.law.proposals.likeness import HOUR_S, PLACES, STRANGE, Floats, Mask, Pairs, likeness_of, pair_days
 from evenhand.law.proposals.times import WITHIN, times_of
 from evenhand.law.proposals.words import NOT_LIKE, SEVERAL, STRAYS, TOO_FEW, say_marks, say_missing, say_too_many
 from evenhand.terms.columns import Frame
@@ -43,9 +42,6 @@ APART_S = 2 * HOUR_S
 MARKS = 2 * (MOST + 1)
 """The column of accounts in which only marks are wrong; before it a punch missing, or one too many, at each place."""
 
-TOLD = ("kind", "way", "at", "low", "high", "likely", "seen", "suspect", "says")
-SCHEMA = {"day": pl.Int64(), **{name: PROPOSALS.schema[name] for name in TOLD}}
-
 
 def propose_punches(
     questions: Frame, attributed: Frame, classed: Frame, schedules: Frame, policy: Policy, zone: str
@@ -61,23 +57,23 @@ def propose_punches(
     theirs = pl.col("person").is_in(asked["person"].unique().implode())
     local = offsets_of(zone)
     days = days_of(attributed.filter(theirs), classed.filter(theirs), schedules.filter(theirs), local, policy)
-    placed = asked.join(_days_of_punches(days), on="punch", how="left", maintain_order="left")
-    told = _told(days, placed["day"].drop_nulls().unique().sort().to_numpy(), local)
-    rows = placed.join(told, on="day", how="left", maintain_order="left")
-    whole = rows.with_columns(pl.col("kind").fill_null("not_sure"), pl.col("says").fill_null(TOO_FEW))
-    return PROPOSALS.frame(whole.drop("day").to_dict())
+    day_of = _days_of(days, asked["punch"].to_numpy())
+    told = _told(days, np.unique(list(day_of.values())), local) if day_of else {}
+    nothing = {"kind": "not_sure", "says": TOO_FEW}
+    return PROPOSALS.rows(row | told.get(day_of.get(row["punch"], -1), nothing) for row in asked.iter_rows(named=True))
 
 
-def _days_of_punches(days: Days) -> Frame:
-    day, place = np.nonzero(PLACES[:MOST] < days.count[:, None])
-    return pl.DataFrame({"punch": days.punch[day, place], "day": day})
+def _days_of(days: Days, punches: Column) -> dict[int, int]:
+    """Return the day of each of these punches that is not the repeat of another."""
+    is_asked = np.isin(days.punch, punches) & (days.count[:, None] > PLACES[:MOST])
+    return dict(zip(days.punch[is_asked].tolist(), np.nonzero(is_asked)[0].tolist(), strict=True))
 
 
-def _told(days: Days, open_days: Column, local: Offsets) -> Frame:
+def _told(days: Days, open_days: Column, local: Offsets) -> dict[int, dict[str, Any]]:
     """Return what is told of each open day that has a whole day to be held against."""
     pairs = pair_days(days, open_days)
     if not len(pairs.open_day):
-        return pl.DataFrame(schema=SCHEMA)
+        return {}
     asked, first, question = np.unique(pairs.open_day, return_index=True, return_inverse=True)
     shares, weights = _shares(days, pairs, first, question)
     place = shares[:, : MOST + 1].argmax(axis=1)
@@ -85,11 +81,10 @@ def _told(days: Days, open_days: Column, local: Offsets) -> Frame:
     times = _times(days, pairs, lacks, place, question, weights, local)
     speaks = [weights[:, part].any(axis=1) for part in (slice(MOST + 1), slice(MOST + 1, MARKS), slice(MARKS, None))]
     seen = np.stack([np.bincount(question, spoke) for spoke in speaks], axis=1).astype(int).tolist()
-    rows = [
-        {"day": int(day)} | _row(days, int(day), shares[number], seen[number], times.get(number, {}))
+    return {
+        int(day): _row(days, int(day), shares[number], seen[number], times.get(number, {}))
         for number, day in enumerate(asked)
-    ]
-    return pl.DataFrame(rows, schema=SCHEMA)
+    }
 
 
 def _shares(days: Days, pairs: Pairs, first: Column, question: Column) -> tuple[Floats, Floats]:
@@ -110,7 +105,7 @@ def _shares(days: Days, pairs: Pairs, first: Column, question: Column) -> tuple[
 def _times(
     days: Days,
     pairs: Pairs,
-    lacks: npt.NDArray[np.bool_],
+    lacks: Mask,
     place: Column,
     question: Column,
     weights: Floats,
@@ -163,13 +158,16 @@ def _row(days: Days, day: int, shares: Floats, seen: list[int], time: Mapping[st
         says = say_missing(kind, time["habit"], seen[0], planned=time["planned"])
         return told | {"at": time["at"], "says": says}
     if seen[1] >= FEWEST and extra.sum() >= SURE:
-        suspect = int(days.punch[day, extra.argmax()])
-        told = {"kind": "too_many", "suspect": suspect, "likely": float(extra.sum())}
-        return told | {"seen": seen[1], "says": say_too_many(seen[1])}
+        told = {"kind": "too_many", "likely": float(extra.sum()), "seen": seen[1], "says": say_too_many(seen[1])}
+        return told | _suspect(days, day, int(extra.argmax()))
     if seen[2] >= FEWEST and marks >= SURE:
         turn = np.where(PLACES[:MOST] % 2 == 0, IN, OUT)
         wrong = int(np.argmax((days.way[day] != UNMARKED) & (days.way[day] != turn)))
-        told = {"kind": "wrong_way", "suspect": int(days.punch[day, wrong]), "way": "out" if wrong % 2 else "in"}
-        return told | {"likely": float(marks), "seen": seen[2], "says": say_marks(seen[2])}
+        told = {"kind": "wrong_way", "likely": float(marks), "seen": seen[2], "says": say_marks(seen[2])}
+        return told | {"way": "out" if wrong % 2 else "in"} | _suspect(days, day, wrong)
     few = max(seen) < FEWEST
     return {"kind": "not_sure", "says": TOO_FEW if few else NOT_LIKE if shares.sum() < SURE else SEVERAL}
+
+
+def _suspect(days: Days, day: int, place: int) -> dict[str, int]:
+    return {"suspect": int(days.punch[day, place]), "suspect_at": int(days.at[day, place])}

@@ -29,8 +29,10 @@ def link_strays(proposals: Frame, attributed: Frame, unattributed: Frame) -> Fra
     strays = unattributed.select("reader", "number", stray_at="at", stray_way="direction")
     middle, reach = (pl.col("low") + pl.col("high")) // 2, pl.col("high") - pl.col("low") + NEAR_S
     apart = (pl.col("stray_at") - middle).abs()
-    beside = timed.join(used, on="person").join(strays, on="reader").filter(
-        apart <= reach, pl.col("stray_way").is_null() | (pl.col("stray_way") == pl.col("way"))
+    beside = (
+        timed.join(used, on="person")
+        .join(strays, on="reader")
+        .filter(apart <= reach, pl.col("stray_way").is_null() | (pl.col("stray_way") == pl.col("way")))
     )
     nearest = beside.sort(apart, "number").unique(["person", "punch"], keep="first", maintain_order=True)
     found = nearest.select("person", "punch", stray=pl.format("{}/{}", "reader", "number"), stray_at="stray_at")

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenhand.law.proposals.days import MOST, Column, Days
-from evenhand.law.proposals.likeness import Floats, Pairs
+from evenhand.law.proposals.likeness import Floats, Mask, Pairs
 from evenhand.terms.zones import Offsets
 
 __all__ = ["WITHIN", "Times", "times_of"]
@@ -47,10 +47,10 @@ def times_of(days: Days, pairs: Pairs, place: Column, question: Column, weight: 
     questions = int(question.max(initial=-1)) + 1
     effective = np.bincount(question, weight) ** 2 / np.bincount(question, weight**2)
     found = []
-    for habit, (guess, holds) in enumerate(guesses):
-        low, middle, high = (_weighted(question, guess, weight, at) for at in ((1 - WITHIN) / 2, 0.5, (1 + WITHIN) / 2))
+    for number, (guess, holds) in enumerate(guesses):
+        low, middle, high = _quantiles(question, guess, weight)
         possible = np.bincount(question, ~holds) == 0
-        found.append((np.where(possible, high - low, np.inf), low, middle, high, np.full(questions, habit)))
+        found.append((np.where(possible, high - low, np.inf), low, middle, high, np.full(questions, number)))
     spread, low, middle, high, habit = (np.stack(of) for of in zip(*found, strict=True))
     best = np.argmin(spread, axis=0), np.arange(questions)
     wider = 1 + FEW / effective
@@ -67,7 +67,7 @@ def times_of(days: Days, pairs: Pairs, place: Column, question: Column, weight: 
     return Times(at, since, until, habit[best])
 
 
-def _guesses(days: Days, pairs: Pairs, place: Column, local: Offsets) -> list[tuple[Floats, Column]]:
+def _guesses(days: Days, pairs: Pairs, place: Column, local: Offsets) -> list[tuple[Floats, Mask]]:
     """Return what each pair says of the missing punch by each habit, and whether that habit can speak [s]."""
     row = np.arange(len(place))
     here, there = days.at[pairs.open_day], days.at[pairs.whole_day]
@@ -75,7 +75,8 @@ def _guesses(days: Days, pairs: Pairs, place: Column, local: Offsets) -> list[tu
     sought = there[row, place]
 
     def beside(mine: Column, theirs: Column) -> Floats:
-        return here[row, mine] + (sought - there[row, theirs]).astype(np.float64)
+        guess: Floats = (here[row, mine] + sought - there[row, theirs]).astype(np.float64)
+        return guess
 
     nothing = np.zeros_like(place)
     return [
@@ -87,16 +88,22 @@ def _guesses(days: Days, pairs: Pairs, place: Column, local: Offsets) -> list[tu
     ]
 
 
-def _weighted(question: Column, value: Floats, weight: Floats, share: float) -> Floats:
-    """Return for each question the value below which that share of the weight lies, linear between values."""
+def _quantiles(question: Column, value: Floats, weight: Floats) -> tuple[Floats, Floats, Floats]:
+    """Return for each question the values that leave half of what `WITHIN` leaves below, and above, and the median.
+
+    A day whose weight lies wholly in what is left does not move them, however wild it is.
+    """
     order = np.lexsort((value, question))
-    owner, sorted_value, sorted_weight = question[order], value[order], weight[order]
+    owner, ordered, parts = question[order], value[order], weight[order]
     first = np.unique(owner, return_index=True)[1]
+    until = np.cumsum(parts)
+    until = (until - (until[first] - parts[first])[owner]) / np.bincount(owner, parts)[owner]
     last = np.append(first[1:], len(owner)) - 1
-    total = np.bincount(owner, sorted_weight)
-    running = np.cumsum(sorted_weight)
-    before = running[first] - sorted_weight[first]
-    middle = (running - before[owner] - sorted_weight / 2) / total[owner]
-    asked = np.clip(share, middle[first], middle[last])
-    found: Floats = np.interp(2 * np.arange(len(first)) + asked, 2 * owner + middle, sorted_value)
-    return found
+    left, questions = (1 - WITHIN) / 2, np.arange(len(first))
+
+    def at(share: float) -> Floats:
+        # Questions lie two apart, so that one search serves all; sums of weights end a hair beside 1.
+        found: Floats = ordered[np.clip(np.searchsorted(2 * owner + until, 2 * questions + share), first, last)]
+        return found
+
+    return at(left + 1e-9), (at(0.5 - 1e-9) + at(0.5 + 1e-9)) / 2, at(1 - left - 1e-9)

@@ -1,0 +1,57 @@
+"""What is proposed for punches that are missing: for a pay period, and for one person's day."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import timedelta
+
+import polars as pl
+
+from evenhand import law
+from evenhand.jobs.hours import DayHours, WorkedHours, around
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.terms.columns import Frame
+from evenhand.terms.hours import PROPOSALS
+from evenhand.terms.settings import Period
+
+__all__ = ["HABIT", "proposals_of_day", "proposals_of_period"]
+
+HABIT = timedelta(weeks=6)
+"""How far back habits are looked for."""
+
+MISSING = pl.col("kind").is_in(["missing_in", "missing_out"])
+
+
+def proposals_of_period(reckoning: Reckoning, hours: WorkedHours, period: Period) -> Frame:
+    """Return what the period's missing punches may be (PROPOSALS), from some weeks of the same people's punches."""
+
+    def make(people: Collection[str] | None) -> Frame:
+        asked = hours.questions if people is None else hours.questions.filter(pl.col("person").is_in(list(people)))
+        missing = asked.filter(MISSING)
+        if missing.is_empty():
+            return PROPOSALS.empty()
+        theirs = pl.col("person").is_in(missing["person"].unique().implode())
+        in_reach = pl.col("workweek").is_between(period.first - HABIT, period.last)
+        classed = reckoning.hours.classed.filter(in_reach, theirs)
+        attributed = around(reckoning.attribution.attributed, period.first - HABIT, period.last).filter(theirs)
+        return _proposed(reckoning, missing, attributed, classed)
+
+    # A stray is decided on without a word about those it may belong to: it is looked at anew.
+    proposed = reckoning.frame_by_person(("proposals", period), make)
+    return law.link_strays(proposed, hours.attributed, hours.unattributed)
+
+
+def proposals_of_day(reckoning: Reckoning, day: DayHours) -> Frame:
+    """Return what the day's missing punches may be (PROPOSALS); the reckoning should reach `HABIT` back before it."""
+    asked = day.questions.filter(MISSING)
+    if asked.is_empty():
+        return PROPOSALS.empty()
+    hours = reckoning.person_hours(day.week.person["person"]).between(day.day - HABIT, day.day)
+    proposed = _proposed(reckoning, asked, hours.attributed, hours.classed)
+    unattributed = around(reckoning.attribution.unattributed, day.day, day.day)
+    return law.link_strays(proposed, hours.attributed, unattributed)
+
+
+def _proposed(reckoning: Reckoning, asked: Frame, attributed: Frame, classed: Frame) -> Frame:
+    of = reckoning.snapshot
+    return law.propose_punches(asked, attributed, classed, of.schedules, of.settings.policy, reckoning.zone)

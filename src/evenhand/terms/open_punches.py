@@ -1,0 +1,42 @@
+"""What is proposed for a punch that is missing, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from evenhand.terms.words import as_clock, as_short_moment
+from evenhand.terms.zones import civil_date
+
+__all__ = ["as_told", "say_proposal"]
+
+
+def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:
+    """Return what a row of PROPOSALS says, on the clock of `zone`, where `day` is spoken of."""
+
+    def told(name: str) -> str:
+        return as_told(row[name], zone, day)
+
+    percent = f"{round(100 * row['likely'])} times in a hundred" if row["likely"] is not None else ""
+    if row["stray"]:
+        reader, number = row["stray"].rsplit("/", 1)
+        return (
+            f"A punch under number {number} at {reader} at {told('stray_at')} may be it: {row['says']}. "
+            "No time is proposed until it is decided whose that punch is."
+        )
+    if row["kind"] == "too_many":
+        return f"The punch at {told('suspect_at')} is rather one too many ({percent}): {row['says']}."
+    if row["kind"] == "wrong_way":
+        return f"The punch at {told('suspect_at')} rather went {row['way']} ({percent}): {row['says']}."
+    if row["at"] is None:
+        return f"No time is proposed: {row['says']}."
+    return (
+        f"Proposed {row['way']}: {told('at')} (between {told('low')} and {told('high')} {percent}): {row['says']}. "
+        "Nothing is paid from a proposal."
+    )
+
+
+def as_told(at: int, zone: str, day: date) -> str:
+    """Return a time, with its day where that is not the one that is spoken of."""
+    return as_clock(at, zone) if civil_date(zone, at) == day else as_short_moment(at, zone)
