@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-compile
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint bench mutants serve lock clean
+.PHONY: help demo test lint bench mutants oracle serve lock clean
 
 help: ## list the targets
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
@@ -43,6 +43,9 @@ bench: $(VENV)/dev.stamp ## print the measured ratios against their yardsticks
 
 mutants: $(VENV)/dev.stamp ## plant faults in the rooms and count those that their tests see
 	$(BIN)/python -m tests.mutants $(OF)
+
+oracle: $(VENV)/dev.stamp ## hold a million random person-weeks against the minute-by-minute oracle
+	$(BIN)/python -m tests.oracle $(OF)
 
 LOCK = $(BIN)/pip-compile --quiet --upgrade --generate-hashes --no-emit-index-url --no-emit-find-links --allow-unsafe --strip-extras
 
