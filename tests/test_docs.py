@@ -111,6 +111,7 @@ TABLES = {
             ("policy.automatic_meal", ""),
             ("[policy.differential]", 'name = "night"\n'),
             ("handoff", ""),
+            ("payroll.main", ""),
             ("intake", 'folder = "/srv/exports"\n'),
             ("site.Mill", 'zone = "UTC"\n'),
         )

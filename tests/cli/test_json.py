@@ -71,6 +71,11 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "comparison,score\n" + "".join(f"{way},{at}\n" for way in ("mated", "non_mated") for at in range(20, 90))
     )
     (folder / "roster.csv").write_text(ROSTER)
+    (folder / "sample.csv").write_text("Who,Ordinary\r\nZ1,40:00\r\n")
+    with (demo.workspace / "evenhand.toml").open("a") as settings:
+        settings.write("[payroll.main]\n")
+        for name in ("person", "ordinary_hours", "overtime_hours", "double_hours"):
+            settings.write(f'[[payroll.main.column]]\nheader = "{name}"\nfield = "{name}"\n')
     roster = str(folder / "roster.csv")
     days = [demo.told("hours", "why", paid, f"2026-11-{day:02}") for day in range(8, 15)]
     punch = str(next(day for day in days if day["punches"])["punches"][0]["punch"])
@@ -119,6 +124,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "correct": [("correct", "leave-out", paid, "--punch", punch, "--yes", *BY)],
         "settle": [("settle", demo.findings[-1]["key"], *BY, *AS_OF)],
         "rounding": [("rounding", "--weeks", "4", *AS_OF)],
+        "handoff check": [("handoff", "check", str(folder / "sample.csv"), "--definition", "main")],
         "handoff": [("handoff", "--author", "Ada Quill", "--despite-findings", *AS_OF)],
         "enrol plan": [("enrol", "plan", "2026-11-18", "--author", "Ada Quill")],
         "enrol list": [("enrol", "list")],

@@ -59,7 +59,7 @@ def test_the_file_for_payroll_adds_up_to_its_note(shown: tuple[Path, str]) -> No
     cents = sum(int(one.replace(".", "")) for one in hours)
     (note,) = handoff.glob("*note.txt")
     assert f"Rows             {len(hours)}\n" in note.read_text(encoding="utf-8")
-    assert f"Ordinary hours   {cents // 100}.{cents % 100:02d} as printed" in note.read_text(encoding="utf-8")
+    assert f"  Ordinary hours     {cents // 100}.{cents % 100:02d} as printed" in note.read_text(encoding="utf-8")
 
 
 def test_it_starts_over_only_in_a_folder_that_it_made(shown: tuple[Path, str], tmp_path: Path) -> None:

@@ -84,9 +84,9 @@ def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay
     assert note[1] == "Written Mon 9 Nov 2026, 09:00 (America/New_York) by Ada"
     # 45 h at 18.25 and half of it five times: 866.88; P2 8 h at 21.00: 168.00; P3 works 8 h at no rate
     assert note[6:9] == [
-        "  Hours  61.00 as printed; 219600 seconds exactly",
-        "  Over   5.00 as printed; 18000 seconds exactly",
-        "  Pay    1034.88 as printed; 1 rows are empty, since pay is not known: see `evenhand today`",
+        "  Hours             61.00 as printed; 219600 seconds exactly",
+        "  Over              5.00 as printed; 18000 seconds exactly",
+        "  Pay               1034.88 as printed; 1 rows are empty, since pay is not known: see `evenhand today`",
     ]
     rules = "us_federal, workweek from Sunday 00:00 America/New_York, times not rounded"
     after = note.index("Hours are paid under:")

@@ -108,7 +108,7 @@ def test_payroll_gets_money_where_its_columns_ask_for_it_with_a_control_total(wo
     assert rows["P1"]["Premium"] == "45.63"
     totals = {one.field: one.printed for one in off.files[0].total.columns}
     assert totals == {"double_hours": D(0), "total_pay": D("1306.88"), "overtime_premium": D("45.63")}
-    assert "  Pay      1306.88 as printed" in off.note.read_text(encoding="utf-8")
+    assert "  Pay               1306.88 as printed" in off.note.read_text(encoding="utf-8")
     with asked.store.reading() as conn:
         kept = json.loads(str(conn.exec_driver_sql("SELECT totals FROM handoffs").scalar()))
     assert [one["printed"] for one in kept["files"][0]["columns"]] == ["0.00", "1306.88", "45.63"]

@@ -214,7 +214,7 @@ def _note(
 def _of_file(file: FileForPayroll, table: pay.PayrollTable) -> list[str]:
     """Return what the note says of one file: its control total, column by column."""
     total = file.total
-    wide = max((len(one.header) for one in total.columns), default=0) + 2
+    wide = max(len(name) for name in (*(one.header for one in total.columns), "Worked, together")) + 2
     lines = ["", f"Files            {file.csv.name}, {file.xlsx.name} (the same rows)"]
     lines += [f"Rows             {total.rows}", f"People           {total.people}"]
     for one in total.columns:

@@ -33,6 +33,7 @@ from evenhand.jobs.json_records import (
 from evenhand.jobs.listing_layouts import LayoutFit, LayoutListed
 from evenhand.jobs.numbers import NumberDesign
 from evenhand.jobs.overview import PersonSeen, ReaderSeen
+from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
 from evenhand.jobs.stray_decisions import Confirmation
@@ -129,6 +130,7 @@ FORMS: dict[str, Any] = {
     "settle": FindingListed,
     "rounding": RoundingAudited,
     "handoff": HandedOff,
+    "handoff check": SampleChecked,
     "enrol plan": RoundPlanned,
     "enrol change": RoundPlanned,
     "enrol list": RowsOf(ROUNDS),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from evenhand.store.sections import Section, read_text, section_of
+from evenhand.store.settings_payroll import read_payrolls
 from evenhand.store.settings_rules import POLICY_KEYS, read_policy, read_site
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.settings import Intake, PayPeriod, Settings
@@ -25,10 +26,13 @@ def parse_settings(text: str, path: Path) -> Settings:
 
     Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
     """
-    top = section_of(text, path, ("workplace", "pay_period", "policy", "site", "handoff", "intake"))
+    top = section_of(text, path, ("workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake"))
     workplace = top.section("workplace", ("name", "zone", "store"))
     handoff = top.section("handoff", ("columns",))
     sites = top.section("site", top.content.get("site", {}))
+    payrolls = read_payrolls(top.section("payroll", top.content.get("payroll", {})))
+    if payrolls and "columns" in handoff:
+        handoff.refuse("columns", "it gone, since [payroll] says what payroll's files hold", seen="a table")
     columns = handoff.section("columns", handoff.content.get("columns", {}))
     return Settings(
         workplace=workplace.text("name"),
@@ -38,6 +42,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         handoff_columns=tuple((header, columns.text(header)) for header in columns.content),
         zone=workplace.zone("zone") if "zone" in workplace else "",
         store=workplace.text("store") if "store" in workplace else "",
+        payrolls=payrolls,
         intake=_intake(top.section("intake", ("folder", "quiet_seconds", "afterwards"))),
     )
 

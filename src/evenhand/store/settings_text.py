@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from evenhand.store.replacing import replace_file
+from evenhand.store.settings_payroll import payroll_lines
 from evenhand.terms.settings import WEEKDAYS, Grace, Policy, Settings, SiteRules
 from evenhand.terms.words import as_toml
 
@@ -54,6 +55,8 @@ def _lines(settings: Settings) -> Iterator[str]:
         yield "[handoff.columns]  # header in the file for payroll = what stands under it"
         for header, field in settings.handoff_columns:
             yield f"{as_toml(header)} = {as_toml(field)}"
+    for payroll in settings.payrolls:
+        yield from payroll_lines(payroll)
 
 
 def _beyond_defaults(policy: Policy) -> Iterator[str]:

@@ -6,6 +6,7 @@ from evenhand.pay.payroll.control import ColumnTotal, ControlTotal, digest
 from evenhand.pay.payroll.fields import FIELDS, Cell, PayrollField, asks_for_pay, differential_fields
 from evenhand.pay.payroll.owed import owed_items
 from evenhand.pay.payroll.rows import PayrollRow, payroll_rows
+from evenhand.pay.payroll.sample import SampleCheck, check_sample
 from evenhand.pay.payroll.sheet import as_workbook
 from evenhand.pay.payroll.tables import PayrollTable, check_all_handed_over, payroll_table
 from evenhand.pay.payroll.written import as_text_file, changed_cells
@@ -21,12 +22,14 @@ __all__ = [
     "PayrollField",
     "PayrollRow",
     "PayrollTable",
+    "SampleCheck",
     "as_text_file",
     "as_workbook",
     "asked_by",
     "asks_for_pay",
     "changed_cells",
     "check_all_handed_over",
+    "check_sample",
     "default_columns",
     "differential_fields",
     "digest",

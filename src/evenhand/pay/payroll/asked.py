@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from evenhand.pay.payroll.carried import field_of, left_out
 from evenhand.pay.payroll.fields import FIELDS, WHOSE, PayrollField, differential_fields
 from evenhand.pay.payroll.rows import PayrollRow
+from evenhand.terms.csv_text import as_harmless
 from evenhand.terms.payroll import DIFFERENTIAL, ImportDefinition, PayrollColumn
 from evenhand.terms.records import Refusal
 
@@ -63,6 +64,7 @@ def asked_by(definition: ImportDefinition, differentials: Iterable[str]) -> File
     fields = tuple(_field(definition, known, column) for column in definition.columns)
     codes = tuple((code, _found(definition, known, f'code "{code}"', name)) for name, code in definition.codes)
     asked = FileAsked(definition, fields, codes)
+    _check_texts(definition)
     _check_codes(asked)
     if not any(one is not None and one.name in WHOSE for one in fields):
         raise Refusal(f"{definition.where} has no column that says whose a row is; add one with the field person.")
@@ -86,6 +88,14 @@ def _found(definition: ImportDefinition, known: Mapping[str, PayrollField], what
     if name not in known:
         raise Refusal(f'{definition.where} {what}: there is no field "{name}"; choose one of {", ".join(known)}.')
     return known[name]
+
+
+def _check_texts(definition: ImportDefinition) -> None:
+    """Refuse a header, text or code that a spreadsheet would run, since it could not be written as payroll knows it."""
+    texts = [text for column in definition.columns for text in (column.header, column.text)]
+    for text in (*texts, *(code for _, code in definition.codes)):
+        if as_harmless(text) != text:
+            raise Refusal(f'{definition.where}: "{text}" would run as a formula in a spreadsheet; choose another.')
 
 
 def _check_codes(asked: FileAsked) -> None:

@@ -111,14 +111,17 @@ def left_out(rows: Iterable[PayrollRow], fields: Iterable[PayrollField]) -> list
 
 
 def _left_out(rows: Iterable[PayrollRow], fields: Sequence[PayrollField]) -> list[LeftOut]:
-    carried = _Carried.by(fields)
+    carried, names = _Carried.by(fields), {one.name for one in fields}
     found: dict[tuple[str, str, bool], tuple[int, Decimal | None, set[str]]] = {}
     for row in rows:
         for item in _not_handed_over(row, carried):
             amount = row.amounts.get(item)
             seconds = 0 if _is_of_money(row, item) else row.seconds.get(item, 0)
             needs_rate = not row.is_known and carried.pays_hours and bool(seconds)
-            key = (field_of(item, of_money=_is_told_in_money(row, item, carried)), item, needs_rate)
+            name = field_of(item, of_money=_is_told_in_money(row, item, carried))
+            if name in names and row.workweek is None:
+                name = "workweek"  # its money is known in one week and not in another: each needs a row of its own
+            key = (name, item, needs_rate)
             before = found.get(key, (0, Decimal(0), set()))
             both = None if before[1] is None or amount is None else before[1] + amount
             found[key] = (before[0] + seconds, both, before[2] | {row.person})

@@ -51,6 +51,7 @@ def payroll_table(asked: FileAsked, rows: Sequence[PayrollRow]) -> PayrollTable:
 def _lines(asked: FileAsked, rows: Sequence[PayrollRow], totals: Totals) -> Iterator[tuple[Cell, ...]]:
     columns, decimals = asked.definition.columns, asked.definition.decimals
     for row in rows:
+        _refuse_below_nothing(asked, row)
         if asked.by_code:
             for code, figures in _by_code(asked, row):
                 for field in figures:
@@ -67,6 +68,16 @@ def _lines(asked: FileAsked, rows: Sequence[PayrollRow], totals: Totals) -> Iter
             column.text if field is None else field.cell(row, decimals)
             for column, field in zip(columns, asked.fields, strict=True)
         )
+
+
+def _refuse_below_nothing(asked: FileAsked, row: PayrollRow) -> None:
+    """Refuse hours and minutes below zero, as of a correction: a spreadsheet takes -1:30 for a formula."""
+    for one in asked.handing_over:
+        if one.form == "hm" and (one.exact(row) or 0) < 0:
+            raise Refusal(
+                f'{asked.definition.where}: "{one.name}" would be below zero for {row.person}, and a spreadsheet takes '
+                f'-1:30 for a formula; ask for "{one.name.replace("_hm", "_minutes")}" in its place.'
+            )
 
 
 def _by_code(asked: FileAsked, row: PayrollRow) -> Iterator[tuple[str, list[PayrollField]]]:

@@ -1,0 +1,65 @@
+"""Hold a sample file of a payroll against its import definition."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenhand import pay
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.pay import SampleCheck
+from evenhand.terms.payroll import ImportDefinition
+from evenhand.terms.records import Refusal, Unknown
+
+__all__ = ["SampleChecked", "check_sample", "check_sample_file"]
+
+MOST_BYTES = 20_000_000
+
+
+@dataclass(frozen=True)
+class SampleChecked:
+    """A sample held against a definition: everything that was compared; `differs` where anything is otherwise."""
+
+    sample: str
+    payroll: str
+    checks: tuple[SampleCheck, ...]
+
+    @property
+    def differs(self) -> bool:
+        """Whether the sample is otherwise than the definition in anything."""
+        return any(one.differs for one in self.checks)
+
+
+def check_sample_file(snapshot: Snapshot, path: Path, payroll: str = "") -> SampleChecked:
+    """Return how the file at `path` compares; raises Refusal where it cannot be read, or the definition is unclear."""
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise Refusal(f"{path} is larger than {MOST_BYTES // 1_000_000} MB; give a sample of a few hundred rows.")
+        content = path.read_bytes()
+    except OSError as fault:
+        raise Refusal(f"{path} cannot be read ({fault.strerror}); name a file that payroll's program takes.") from fault
+    return check_sample(snapshot, path.name, content, payroll)
+
+
+def check_sample(snapshot: Snapshot, name: str, content: bytes, payroll: str = "") -> SampleChecked:
+    """Return how a sample compares with the definition of this name, or with the only one."""
+    definition = _definition(snapshot, payroll)
+    asked = pay.asked_by(definition, [one.name for one in snapshot.settings.policy.differentials])
+    known = {text for column in ("person", "number", "name") for text in snapshot.people[column].drop_nulls()}
+    return SampleChecked(name, definition.name, tuple(pay.check_sample(content, asked, known)))
+
+
+def _definition(snapshot: Snapshot, payroll: str) -> ImportDefinition:
+    definitions = snapshot.settings.import_definitions
+    if payroll:
+        found = [one for one in definitions if one.name == payroll]
+        if not found:
+            named = ", ".join(one.name for one in definitions if one.name) or "none"
+            raise Unknown(f'there is no payroll "{payroll}" in evenhand.toml; there is: {named}.')
+        return found[0]
+    if len(definitions) > 1:
+        named = ", ".join(one.name for one in definitions)
+        raise Refusal(f"evenhand.toml has several payrolls, {named}; say with --definition which the sample is of.")
+    if not definitions[0].columns:
+        raise Refusal("evenhand.toml says nothing of payroll's columns; write a table [payroll.NAME] to check against.")
+    return definitions[0]
