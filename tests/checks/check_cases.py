@@ -16,7 +16,7 @@ from evenhand.terms.columns import Frame, Table
 from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WaitingFile, WatchedFolder
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
-from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
+from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
@@ -94,7 +94,22 @@ def facts_of(case: dict[str, Any]) -> Facts:
         written_zones=WRITTEN_ZONES.rows(case.get("written_zones", [])),
         numbers_told=NUMBERS_TOLD.rows(case.get("numbers_told", _numbers_told(people, enrolments))),
         take_spans=_take_spans(recorded),
+        gaps=_gaps(case, recorded, attribution.attributed, people, readers),
     )
+
+
+def _gaps(case: dict[str, Any], recorded: Frame, attributed: Frame, people: Frame, readers: Frame) -> Frame:
+    known = reconcile.Attendance(
+        recorded=recorded,
+        attributed=attributed,
+        people=people,
+        readers=readers,
+        schedules=_rows(SCHEDULES, case.get("schedules", [])),
+        earnings=EARNINGS.rows(case.get("earnings", [])),
+        take_spans=_take_spans(recorded),
+        zones={"Mill": ZONE},
+    )
+    return reconcile.find_gaps(known, FIRST, LAST)
 
 
 def _numbers_told(people: Frame, enrolments: Frame) -> list[dict[str, Any]]:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from evenhand.checks import enrolments, files, find_all, hands, hours, pay, readers
+from evenhand.checks import enrolments, files, find_all, hands, hours, pay, readers, whole
 from evenhand.checks.find import finders, urgency
 from evenhand.checks.standing import DISAGREEMENTS
 from evenhand.terms.records import Finding, Stake
@@ -66,7 +66,7 @@ def test_every_check_is_documented_and_tells_why_and_what_next(code):
 
 
 def test_every_check_in_a_module_of_its_own_is_named_after_it():
-    for package in (enrolments, files, hands, hours, pay, readers):
+    for package in (enrolments, files, hands, hours, pay, readers, whole):
         for room in rooms_of(package, ("CHECK", "find")):
             assert room.__name__.endswith(f".{room.CHECK.code}")
             assert room.__doc__

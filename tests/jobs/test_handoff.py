@@ -115,7 +115,7 @@ def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(mill: Workspace)
         "settle or correct them, or write it with --despite-findings."
     )
     with pytest.raises(Refusal) as empty:
-        hand_off(mill, as_of=NOW, period_day=date(2026, 10, 20))
+        hand_off(mill, as_of=NOW, period_day=date(2026, 10, 20), despite=True)
     assert str(empty.value) == ("nobody has hours from 2026-10-18 to 2026-10-24; take that period's punch logs first.")
 
 

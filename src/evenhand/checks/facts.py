@@ -20,6 +20,7 @@ from evenhand.terms.tables import (
     CLOCK_CHANGES,
     DISCREPANCIES,
     FILES,
+    GAPS,
     GONE_PEOPLE,
     NUMBERS_TOLD,
     READER_STEPS,
@@ -59,7 +60,7 @@ class Facts:
     themselves.
     `files` (FILES) names the files taken; `gone_people` (GONE_PEOPLE), `clock_changes` (CLOCK_CHANGES),
     `written_zones` (WRITTEN_ZONES), `take_spans` (TAKE_SPANS) and `numbers_told` (NUMBERS_TOLD) are what they told of
-    people, clocks, times and numbers.
+    people, clocks, times and numbers. `gaps` (GAPS) are where the period is not whole.
     """
 
     as_of: int
@@ -97,6 +98,7 @@ class Facts:
     numbers_told: Frame = field(default_factory=NUMBERS_TOLD.empty)
     written_zones: Frame = field(default_factory=WRITTEN_ZONES.empty)
     take_spans: Frame = field(default_factory=TAKE_SPANS.empty)
+    gaps: Frame = field(default_factory=GAPS.empty)
     watched: WatchedFolder = field(default_factory=WatchedFolder)
 
     @cached_property

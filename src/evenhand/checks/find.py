@@ -35,9 +35,9 @@ WATCHED = frozenset(
 @cache
 def finders() -> Mapping[str, tuple[Check, Find]]:
     """Return every check and how it finds, by code; raises ImportError where a module lacks `CHECK` or `find`."""
-    from evenhand.checks import enrolments, files, hands, hours, pay, readers
+    from evenhand.checks import enrolments, files, hands, hours, pay, readers, whole
 
-    packages = (enrolments, files, hands, hours, pay, readers)
+    packages = (enrolments, files, hands, hours, pay, readers, whole)
     rooms = [room for package in packages for room in rooms_of(package, ("CHECK", "find"))]
     found: list[tuple[Check, Find]] = [(room.CHECK, room.find) for room in rooms]
     found += [(one, one.find) for one in DISAGREEMENTS]

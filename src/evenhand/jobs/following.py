@@ -50,6 +50,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "strays": ATTRIBUTION | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
     "doubted": ATTRIBUTION | {"enrolments", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
+    "gaps": ATTRIBUTION | frozenset({"schedules", "earnings", "take_spans", "settings"}),
     "seen": frozenset({"recorded", "first"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),
 }

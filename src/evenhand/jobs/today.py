@@ -208,6 +208,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         numbers_told=of.numbers_told,
         written_zones=of.written_zones,
         take_spans=of.take_spans,
+        gaps=_gaps(reckoning, period),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(
@@ -228,6 +229,26 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         ends=when_worked_out(period, reckoning.zone, of.rules.values()),
         has_charts=charts,
     )
+
+
+def _gaps(reckoning: Reckoning, period: Period) -> Frame:
+    """Return where the period is not whole (GAPS)."""
+    of = reckoning.snapshot
+
+    def make() -> Frame:
+        known = reconcile.Attendance(
+            recorded=of.recorded,
+            attributed=reckoning.attribution.attributed,
+            people=of.people,
+            readers=of.readers,
+            schedules=of.schedules,
+            earnings=of.earnings,
+            take_spans=of.take_spans,
+            zones={site: rules.zone for site, rules in of.rules.items()},
+        )
+        return reconcile.find_gaps(known, period.first, period.last)
+
+    return reckoning.part(("gaps", period), make)
 
 
 def _rounding(reckoning: Reckoning, period: Period) -> Frame:

@@ -5,13 +5,16 @@ from evenhand.reconcile.compare import compare
 from evenhand.reconcile.edges import shifts_begin
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.seen import count_seen
+from evenhand.reconcile.whole import Attendance, find_gaps
 from evenhand.reconcile.withdrawals import roots, standing, withdrawn_by
 
 __all__ = [
+    "Attendance",
     "Attribution",
     "attribute",
     "compare",
     "count_seen",
+    "find_gaps",
     "holders",
     "reader_steps",
     "roots",

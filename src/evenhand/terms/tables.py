@@ -12,6 +12,7 @@ __all__ = [
     "DISCREPANCIES",
     "EXPLANATIONS",
     "FILES",
+    "GAPS",
     "GONE_PEOPLE",
     "NUMBERS_TOLD",
     "PUNCH_SHIFT",
@@ -223,6 +224,31 @@ DISCREPANCIES = Table(
         Column("first_at", "instant", "The first of them", unit="s since 1970-01-01T00:00:00Z"),
         Column("last_at", "instant", "The last of them", unit="s since 1970-01-01T00:00:00Z"),
         Column("evidence", "text", "The evidence, in words", required=True),
+    ),
+)
+
+GAPS = Table(
+    "gaps",
+    "Where a period is not whole: logs that do not reach over it, and people who left no punch where one was to come",
+    (
+        Column("kind", "text", "What is missing", required=True, allowed=("site_day", "reader_log", "person_days")),
+        Column("site", "text", "The site", required=True),
+        Column("reader", "text", "The reader whose log is wanted, where it is one's"),
+        Column("person", "text", "Who left no punch, where it is a person"),
+        Column("day", "date", "The first day that is missing", required=True),
+        Column("until", "date", "The last one", required=True),
+        Column("days", "count", "How many days are missing", required=True),
+        Column(
+            "since",
+            "instant",
+            "The last presentation before, where the log ends within a day",
+            unit="s since 1970-01-01T00:00:00Z",
+        ),
+        Column(
+            "evidence", "text", "Why something was to come", required=True, allowed=("scheduled", "usual", "unknown")
+        ),
+        Column("usual", "count", "Presentations, or days worked, on the same days of the weeks before", required=True),
+        Column("weeks", "count", "Of how many weeks before", required=True),
     ),
 )
 
