@@ -66,7 +66,7 @@ def handed_off_lines(conn: sa.Connection, since: date) -> Frame:
 
 def add_handoff(
     conn: sa.Connection,
-    lines: Frame | None,
+    lines: Frame,
     *,
     period: tuple[date, date],
     file: str,
@@ -76,7 +76,7 @@ def add_handoff(
     author: str,
     made_at: int,
     files: Mapping[str, str],
-    in_money: bool,
+    money: Collection[str],
     replaces: int | None = None,
     reason: str = "",
     carries: Collection[int] = (),
@@ -95,8 +95,8 @@ def add_handoff(
         "reason": reason,
         "files": json.dumps(dict(files)),
         "carries": json.dumps(sorted(carries)),
-        "in_money": int(in_money),
-        "is_detailed": int(lines is not None),
+        "money": json.dumps(sorted(money)),
+        "is_detailed": 1,
     }
     return _add(conn, "handoff", values, lines)
 
@@ -125,11 +125,9 @@ def add_adjustment(
     return _add(conn, "adjustment", values, lines)
 
 
-def _add(conn: sa.Connection, of: str, values: Mapping[str, Any], lines: Frame | None) -> int:
+def _add(conn: sa.Connection, of: str, values: Mapping[str, Any], lines: Frame) -> int:
     key = conn.execute(STORED[f"{of}s"].insert().values(values)).inserted_primary_key
     assert key is not None
-    if lines is None:
-        return int(key[0])
     content = BytesIO()
     HANDED_OFF.check(lines).write_ipc_stream(content, compression="zstd")
     conn.execute(STORED[f"{of}_lines"].insert().values({of: key[0], "content": content.getvalue()}))

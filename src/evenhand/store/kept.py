@@ -106,7 +106,7 @@ HANDOFFS = Table(
         Column("reason", "text", "Why it replaces that; empty where it replaces none", required=True),
         Column("files", "text", "The SHA-256 of each file by its name, as JSON", required=True),
         Column("carries", "text", "The adjustments that it holds, as a JSON list", required=True),
-        Column("in_money", "yes_no", "Whether it told payroll amounts of money", required=True),
+        Column("money", "text", "The items that it told in money, as a JSON list", required=True),
         Column("is_detailed", "yes_no", "Whether it is kept line by line what it told", required=True),
     ),
     key=("handoff",),

@@ -19,10 +19,9 @@ NEVER_CHANGED = ("handoff_lines", "adjustments", "adjustment_lines")
 def upgrade() -> None:
     """Widen the record of files and make the tables; of files of before nobody knows line by line what they told."""
     op.add_column("handoffs", sa.Column("replaces", INTEGER, nullable=True))
-    for name, default in (("reason", ""), ("files", "{}"), ("carries", "[]")):
+    for name, default in (("reason", ""), ("files", "{}"), ("carries", "[]"), ("money", "[]")):
         op.add_column("handoffs", sa.Column(name, sa.Text(), nullable=False, server_default=default))
-    for name in ("in_money", "is_detailed"):
-        op.add_column("handoffs", sa.Column(name, INTEGER, nullable=False, server_default="0"))
+    op.add_column("handoffs", sa.Column("is_detailed", INTEGER, nullable=False, server_default="0"))
     op.create_table(
         "handoff_lines",
         sa.Column("handoff", INTEGER, sa.ForeignKey("handoffs.handoff"), primary_key=True, autoincrement=False),

@@ -1,0 +1,252 @@
+"""Periods that were handed off: what has changed in them since, and how each change is made good, once.
+
+A change becomes a file that replaces the one payroll has, or an adjustment that the next period's file carries, or is
+made good outside of payroll's files. All three are lines beside what was told before, so that nothing is told twice.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from typing import Any, Literal
+
+import polars as pl
+
+from evenhand import pay
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import decisions, frames
+from evenhand.store.handed_off import add_adjustment, in_force
+from evenhand.terms.columns import Frame
+from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
+from evenhand.terms.payroll import EARNED_ITEMS
+from evenhand.terms.records import Refusal
+
+__all__ = [
+    "Adjusted",
+    "ClosedPeriod",
+    "PersonChange",
+    "Way",
+    "adjust",
+    "closed_period",
+    "closed_periods",
+    "owed_of",
+    "pending",
+    "refuse_overtaken",
+    "told_of",
+]
+
+Way = Literal["next_file", "elsewhere"]
+
+
+@dataclass(frozen=True)
+class PersonChange:
+    """What has changed for one person in a period that was handed off: the days, exact seconds, and money."""
+
+    person: str
+    name: str
+    days: tuple[date, ...]
+    seconds: int
+    premium_seconds: int
+    amount: Decimal
+    says: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ClosedPeriod:
+    """A period with the file in force for it, and what has changed since (CLOSED_CHANGES)."""
+
+    handoff: int
+    first: date
+    last: date
+    file: str
+    author: str
+    made_at: int
+    is_detailed: bool
+    changes: Frame
+
+    @property
+    def digest(self) -> str:
+        """Return what names these very changes, so that nobody settles others than they saw."""
+        return hashlib.sha256(self.changes.write_csv().encode()).hexdigest()[:12]
+
+    def of_people(self, people: Collection[str]) -> Frame:
+        """Return the changes of some people, or of all where none are named."""
+        return self.changes.filter(pl.col("person").is_in(list(people))) if people else self.changes
+
+
+@dataclass(frozen=True)
+class Adjusted:
+    """An adjustment that was decided: its number, the period it belongs to, whose, and what it is to tell."""
+
+    adjustment: int
+    first: date
+    last: date
+    way: Way
+    people: tuple[str, ...]
+    seconds: int
+    amount: Decimal
+    author: str
+    reason: str
+
+
+def closed_periods(reckoning: Reckoning) -> list[ClosedPeriod]:
+    """Return the periods handed off that the reckoning reaches, the earliest first, with what has changed in each."""
+    return reckoning.part("closed periods", lambda: _closed_periods(reckoning))
+
+
+def closed_period(reckoning: Reckoning, first: date, last: date) -> ClosedPeriod | None:
+    """Return the period with its file in force, None where it was not handed off."""
+    return next((one for one in closed_periods(reckoning) if (one.first, one.last) == (first, last)), None)
+
+
+def _closed_periods(reckoning: Reckoning) -> list[ClosedPeriod]:
+    of = reckoning.snapshot
+    files = in_force(of.handoffs).filter(pl.col("first_day") >= of.first).sort("first_day", "handoff")
+    known = files.filter("is_detailed")
+    if of.last is not None:
+        files = files.filter(pl.col("last_day") <= of.last)
+    changes: dict[int, Frame] = {}
+    if known.height:
+        first, last = known["first_day"].min(), known["last_day"].max()
+        assert isinstance(first, date)
+        assert isinstance(last, date)
+        owed, unknown = owed_of(reckoning, first, last), _unknown(reckoning, first, last)
+        for row in known.iter_rows(named=True):
+            inside = pl.col("workweek").is_between(row["first_day"], row["last_day"])
+            money = json.loads(row["money"])
+            mine = pay.told_in(owed.filter(inside), money)
+            told = pay.told_in(of.handed_off_lines.filter(inside), money)
+            changes[row["handoff"]] = pay.closed_changes(mine, told, unknown.filter(inside))
+    return [
+        ClosedPeriod(
+            row["handoff"],
+            row["first_day"],
+            row["last_day"],
+            row["file"],
+            row["author"],
+            row["made_at"],
+            row["is_detailed"],
+            changes.get(row["handoff"], CLOSED_CHANGES.empty()),
+        )
+        for row in files.iter_rows(named=True)
+    ]
+
+
+def owed_of(reckoning: Reckoning, first: date, last: date) -> Frame:
+    """Return what is owed (HANDED_OFF) for the workweeks that begin from `first` to `last`; a week that fails is not."""
+
+    def make(people: Collection[str] | None) -> Frame:
+        hours = reckoning.hours if people is None else reckoning.hours.of(people)
+        theirs = hours.in_weeks(first, last)
+        items = reckoning.pay_between(first, last).items
+        if people is not None:
+            items = items.filter(pl.col("person").is_in(list(people)))
+        return pay.owed_lines(theirs.classed, theirs.premiums, theirs.differentials, items, _zones(reckoning))
+
+    return reckoning.frame_by_person(("owed lines", first, last), make)
+
+
+def _zones(reckoning: Reckoning) -> dict[str, str]:
+    of = reckoning.snapshot
+    sites = of.people.select("person", pl.col("site").fill_null("")).iter_rows()
+    return {person: of.rules[site].zone if site in of.rules else of.zone for person, site in sites}
+
+
+def _unknown(reckoning: Reckoning, first: date, last: date) -> Frame:
+    """Return the money of which it is not known what is owed: person, workweek, item."""
+    paid, of = reckoning.pay_between(first, last), ["person", "workweek"]
+    weeks = paid.weeks.filter(pl.col("total_pay").is_null()).select(of)
+    told = reckoning.snapshot.handed_off_lines.select(*of, "item").unique()
+    by_week = told.join(weeks, on=of, how="semi").filter(~pl.col("item").is_in(list(EARNED_ITEMS.values())))
+    by_item = paid.items.filter(pl.col("amount").is_null()).select(*of, "item")
+    return pl.concat([by_week, by_item]).unique()
+
+
+def told_of(reckoning: Reckoning, first: date, last: date, *, leave_out: int | None) -> Frame:
+    """Return what files in force told of some workweeks (HANDED_OFF), without the file that is to be replaced.
+
+    Adjustments that add to that file and no other carries are left out too: what replaces it tells them itself.
+    """
+    lines = reckoning.snapshot.handed_off_lines.filter(pl.col("workweek").is_between(first, last))
+    if leave_out is not None:
+        way = dict(reckoning.snapshot.adjustments.select("adjustment", "way").iter_rows())
+        elsewhere = [number for number, how in way.items() if how == "elsewhere"]
+        is_its_own = (pl.col("handoff") == leave_out) & pl.col("carrier").is_null()
+        made_good = pl.col("adjustment").is_in(elsewhere).fill_null(value=False)
+        lines = lines.filter(~(is_its_own & ~made_good))
+    return pay.net(lines.select(HANDED_OFF.names))
+
+
+def pending(reckoning: Reckoning, before: date) -> Frame:
+    """Return the adjustments (HANDED_OFF_LINES) of periods that end before a day and that no file carries yet."""
+    of = reckoning.snapshot
+    waiting = of.adjustments.filter(pl.col("way") == "next_file", pl.col("last_day") < before)["adjustment"]
+    return of.handed_off_lines.filter(pl.col("carrier").is_null(), pl.col("adjustment").is_in(waiting.implode()))
+
+
+def adjust(
+    workspace: Workspace,
+    reckoning: Reckoning,
+    day: date,
+    *,
+    people: Sequence[str] = (),
+    way: Way = "next_file",
+    seen: str = "",
+    author: str,
+    reason: str,
+    as_of: datetime,
+) -> Adjusted:
+    """Have what changed in the closed period that holds `day` carried by the next period's file, or made good elsewhere.
+
+    `people` are those it is decided for, everybody where none are named; `seen` is the digest of the changes shown.
+    Raises Refusal where nothing has changed, where something else has since it was shown, and where nobody decides.
+    """
+    author, reason = author.strip(), reason.strip()
+    if not author or not reason:
+        raise Refusal("a change of a closed period is settled by somebody and for a reason; give both.")
+    period = reckoning.period(day)
+    closed = closed_period(reckoning, period.first, period.last)
+    if closed is None:
+        raise Refusal(f"{period.first} to {period.last} was not handed off; `evenhand handoff list` shows what was.")
+    if seen and seen != closed.digest:
+        raise Refusal(f"{period.first} to {period.last} has changed again since this was shown; look again.")
+    named = [str(reckoning.snapshot.find_person(one)["person"]) for one in people]
+    changes = closed.of_people(named)
+    if changes.is_empty():
+        raise Refusal(f"nothing has changed in {period.first} to {period.last} since {closed.file} was handed off.")
+    lines = pay.in_lines(changes)
+    with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        refuse_overtaken(conn, reckoning)
+        number = add_adjustment(
+            conn,
+            lines,
+            handoff=closed.handoff,
+            period=(closed.first, closed.last),
+            way=way,
+            author=author,
+            reason=reason,
+            made_at=int(as_of.timestamp()),
+        )
+    return Adjusted(
+        number,
+        closed.first,
+        closed.last,
+        way,
+        tuple(sorted(set(lines["person"]))),
+        int(lines["seconds"].sum()),
+        Decimal(lines["amount"].sum() or 0),
+        author,
+        reason,
+    )
+
+
+def refuse_overtaken(conn: Any, reckoning: Reckoning) -> None:
+    """Raise Refusal where something was taken or decided since the reckoning's snapshot."""
+    if frames.revision(conn).changed_since(reckoning.snapshot.revision):
+        raise Refusal("something was taken or decided in the meantime; nothing was written: look again.")
