@@ -12,7 +12,9 @@ import polars as pl
 from evenhand import reconcile, scores
 from evenhand.checks import Facts
 from evenhand.enrolment.proof import PROOF
+from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame, Table
+from evenhand.terms.handed_off import CLOSED_CHANGES
 from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WaitingFile, WatchedFolder
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
@@ -94,8 +96,19 @@ def facts_of(case: dict[str, Any]) -> Facts:
         written_zones=WRITTEN_ZONES.rows(case.get("written_zones", [])),
         numbers_told=NUMBERS_TOLD.rows(case.get("numbers_told", _numbers_told(people, enrolments))),
         take_spans=_take_spans(recorded),
+        closed=_closed(case.get("closed", [])),
         gaps=_gaps(case, recorded, attribution.attributed, people, readers),
     )
+
+
+def _closed(rows: list[dict[str, Any]]) -> tuple[ClosedPeriod, ...]:
+    first, last = date(2026, 2, 15), date(2026, 2, 21)
+    nothing = {"seconds_before": 0, "seconds_after": 0, "amount_before": "0", "amount_after": "0"}
+    told = ({"workweek": first, **nothing, **row} for row in rows)
+    changes = CLOSED_CHANGES.rows(
+        {name: Decimal(value) if name.startswith("amount") else value for name, value in row.items()} for row in told
+    )
+    return (ClosedPeriod(4, first, last, "hours.csv", "Ada", 0, True, changes),)
 
 
 def _gaps(case: dict[str, Any], recorded: Frame, attributed: Frame, people: Frame, readers: Frame) -> Frame:

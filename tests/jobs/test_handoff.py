@@ -97,7 +97,8 @@ def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay
     mill.close()
 
 
-def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(mill: Workspace) -> None:
+def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(tmp_path: Path) -> None:
+    mill = made(tmp_path)
     with pytest.raises(Refusal) as open_period:
         hand_off(mill, as_of=NOW, period_day=date(2026, 11, 9))
     assert str(open_period.value) == (

@@ -10,6 +10,7 @@ import polars as pl
 
 from evenhand.enrolment.proof import PROOF
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
+from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WatchedFolder
@@ -60,7 +61,8 @@ class Facts:
     themselves.
     `files` (FILES) names the files taken; `gone_people` (GONE_PEOPLE), `clock_changes` (CLOCK_CHANGES),
     `written_zones` (WRITTEN_ZONES), `take_spans` (TAKE_SPANS) and `numbers_told` (NUMBERS_TOLD) are what they told of
-    people, clocks, times and numbers. `gaps` (GAPS) are where the period is not whole.
+    people, clocks, times and numbers. `gaps` (GAPS) are where the period is not whole,
+    `closed` what has changed in periods that were handed off.
     """
 
     as_of: int
@@ -99,6 +101,7 @@ class Facts:
     written_zones: Frame = field(default_factory=WRITTEN_ZONES.empty)
     take_spans: Frame = field(default_factory=TAKE_SPANS.empty)
     gaps: Frame = field(default_factory=GAPS.empty)
+    closed: tuple[ClosedPeriod, ...] = ()
     watched: WatchedFolder = field(default_factory=WatchedFolder)
 
     @cached_property

@@ -6,11 +6,10 @@ made good outside of payroll's files. All three are lines beside what was told b
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, Literal
 
@@ -19,8 +18,10 @@ import polars as pl
 from evenhand import pay
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.workspace import Workspace
-from evenhand.store import decisions, frames
+from evenhand.store import decisions
 from evenhand.store.handed_off import add_adjustment, in_force
+from evenhand.store.revision import revision
+from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
 from evenhand.terms.payroll import EARNED_ITEMS
@@ -28,8 +29,6 @@ from evenhand.terms.records import Refusal
 
 __all__ = [
     "Adjusted",
-    "ClosedPeriod",
-    "PersonChange",
     "Way",
     "adjust",
     "closed_period",
@@ -41,42 +40,6 @@ __all__ = [
 ]
 
 Way = Literal["next_file", "elsewhere"]
-
-
-@dataclass(frozen=True)
-class PersonChange:
-    """What has changed for one person in a period that was handed off: the days, exact seconds, and money."""
-
-    person: str
-    name: str
-    days: tuple[date, ...]
-    seconds: int
-    premium_seconds: int
-    amount: Decimal
-    says: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class ClosedPeriod:
-    """A period with the file in force for it, and what has changed since (CLOSED_CHANGES)."""
-
-    handoff: int
-    first: date
-    last: date
-    file: str
-    author: str
-    made_at: int
-    is_detailed: bool
-    changes: Frame
-
-    @property
-    def digest(self) -> str:
-        """Return what names these very changes, so that nobody settles others than they saw."""
-        return hashlib.sha256(self.changes.write_csv().encode()).hexdigest()[:12]
-
-    def of_people(self, people: Collection[str]) -> Frame:
-        """Return the changes of some people, or of all where none are named."""
-        return self.changes.filter(pl.col("person").is_in(list(people))) if people else self.changes
 
 
 @dataclass(frozen=True)
@@ -138,7 +101,7 @@ def _closed_periods(reckoning: Reckoning) -> list[ClosedPeriod]:
 
 
 def owed_of(reckoning: Reckoning, first: date, last: date) -> Frame:
-    """Return what is owed (HANDED_OFF) for the workweeks that begin from `first` to `last`; a week that fails is not."""
+    """Return what is owed (HANDED_OFF) for the workweeks that begin from `first` to `last`, save those that fail."""
 
     def make(people: Collection[str] | None) -> Frame:
         hours = reckoning.hours if people is None else reckoning.hours.of(people)
@@ -201,7 +164,7 @@ def adjust(
     reason: str,
     as_of: datetime,
 ) -> Adjusted:
-    """Have what changed in the closed period that holds `day` carried by the next period's file, or made good elsewhere.
+    """Have what changed in the closed period that holds `day` carried by the next period's file, or made good `way`.
 
     `people` are those it is decided for, everybody where none are named; `seen` is the digest of the changes shown.
     Raises Refusal where nothing has changed, where something else has since it was shown, and where nobody decides.
@@ -248,5 +211,5 @@ def adjust(
 
 def refuse_overtaken(conn: Any, reckoning: Reckoning) -> None:
     """Raise Refusal where something was taken or decided since the reckoning's snapshot."""
-    if frames.revision(conn).changed_since(reckoning.snapshot.revision):
+    if revision(conn).changed_since(reckoning.snapshot.revision):
         raise Refusal("something was taken or decided in the meantime; nothing was written: look again.")

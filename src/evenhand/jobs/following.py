@@ -44,6 +44,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "person week": HOURS,
     "pay between": HOURS | {"earnings"},
     "person pay": HOURS | {"earnings"},
+    "owed lines": HOURS | {"earnings"},
     "moved days": HOURS,
     "proposals": HOURS,
     "rounding": HOURS,
@@ -56,7 +57,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
 }
 """The frames and settings each part rests on; a part that is not named is made anew in every reckoning."""
 
-BY_PERSON = frozenset({"attribution", "hours", "pay between", "moved days", "proposals", "doubted"})
+BY_PERSON = frozenset({"attribution", "hours", "pay between", "owed lines", "moved days", "proposals", "doubted"})
 """The parts of which, after a correction, only the people touched are worked out again."""
 
 

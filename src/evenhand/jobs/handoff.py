@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
 import polars as pl
 
 from evenhand import pay
-from evenhand.jobs.pay import asks_for_money
-from evenhand.jobs.payroll_tables import payroll_tables
+from evenhand.jobs.closed import closed_period, owed_of, pending, refuse_overtaken, told_of
+from evenhand.jobs.handoff_note import note_of
+from evenhand.jobs.payroll_tables import ToldBeside, money_told, payroll_tables
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, find_today
@@ -21,14 +22,19 @@ from evenhand.pay import ControlTotal
 from evenhand.store import decisions
 from evenhand.store.handed_off import add_handoff
 from evenhand.store.handing import digest_of, handing, put_in_place
-from evenhand.store.revision import revision
 from evenhand.store.soundness import check_database, check_takes
-from evenhand.terms import cautions
+from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
+from evenhand.terms.columns import Frame
+from evenhand.terms.handed_off import HANDED_OFF
 from evenhand.terms.json_form import as_json_value
-from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_zoned_moment, rules_in_words
+from evenhand.terms.records import Finding, Refusal
+from evenhand.terms.settings import Period
+from evenhand.terms.words import as_zoned_moment, counted
 
-__all__ = ["FileForPayroll", "HandedOff", "hand_off"]
+__all__ = ["AdjustmentCarried", "FileForPayroll", "HandedOff", "hand_off"]
+
+CLOSED = "closed_period_changed"
+"""The check of what has changed in periods that were handed off."""
 
 
 @dataclass(frozen=True)
@@ -42,8 +48,24 @@ class FileForPayroll:
 
 
 @dataclass(frozen=True)
+class AdjustmentCarried:
+    """An adjustment of an earlier period in a file: its number, whose decision it was and why, and what it changes."""
+
+    adjustment: int
+    first: date
+    last: date
+    author: str
+    reason: str
+    changes: tuple[PersonChange, ...]
+
+
+@dataclass(frozen=True)
 class HandedOff:
-    """The files written for one period and their note, and the digest of what they were computed from."""
+    """The files written for one period and their note, and the digest of what they were computed from.
+
+    `number` is the record's. `replaces` names the file that counts no longer, `changes` what it and the new one differ
+    in; `adjusts` are the earlier periods of which the file carries adjustments, with what each changes.
+    """
 
     first: date
     last: date
@@ -51,6 +73,11 @@ class HandedOff:
     note: Path
     digest: str
     despite: tuple[str, ...]
+    number: int = 0
+    replaces: str = ""
+    reason: str = ""
+    changes: tuple[PersonChange, ...] = ()
+    adjusts: tuple[AdjustmentCarried, ...] = ()
 
     @property
     def csv(self) -> Path:
@@ -79,30 +106,45 @@ def hand_off(
     period_day: date | None = None,
     author: str,
     despite: bool = False,
+    replace_why: str | None = None,
 ) -> HandedOff:
     """Write the period's files and keep a record of them, with who handed it off.
 
-    Raises Refusal, writing nothing, where nobody does, while the period has not ended, and while a finding keeps it
-    from payroll unless told to go on `despite` it; the note then lists each.
+    The first file of a period carries the adjustments of earlier periods that are waiting. A period that was handed off
+    is written anew only where `replace_why` says why: the new file holds what is owed now, less what later files have
+    told of it already, and what the old one carried. Raises Refusal, writing nothing, where nobody does, while the
+    period has not ended, and while a finding keeps it from payroll unless told to go on `despite` it; the note then
+    lists each.
     """
     author = author.strip()
     if not author:
         raise Refusal("a period is handed off by somebody; say who with --author.")
     _refuse_unsound(workspace)
     of, today = reckoning.snapshot, find_today(reckoning, period_day, charts=False)
-    _refuse_unready(today, despite=despite)
     period = today.period
-    tables, sources = payroll_tables(reckoning, today), _digest(of, today)
-    stem = f"hours-{period.first}-to-{period.last}"
+    before = closed_period(reckoning, period.first, period.last)
+    _refuse_twice(before, period, replace_why)
+    blockers = _blockers(today, is_replacing=before is not None)
+    _refuse_unready(today, blockers, despite=despite)
+    carried = _carried(reckoning, before, period.first)
+    lines, beside = _lines(reckoning, before, carried, period)
+    tables, sources = payroll_tables(reckoning, today, beside), _digest(of, today)
+    money = money_told(tables, [one.name for one in of.settings.policy.differentials])
+    written_before = of.handoffs.filter(pl.col("first_day") == period.first, pl.col("last_day") == period.last).height
+    stem = f"hours-{period.first}-to-{period.last}" + (f"-{written_before + 1}" if written_before else "")
     made = HandedOff(
         period.first,
         period.last,
         tuple(_file(workspace.handoff, stem, table) for table in tables),
         workspace.handoff / f"{stem}-note.txt",
         sources,
-        tuple(finding.key for finding in today.blockers),
+        tuple(finding.key for finding in blockers),
+        replaces=before.file if before else "",
+        reason=(replace_why or "").strip(),
+        changes=tuple(changes_of_people(before.changes, of.names)) if before else (),
+        adjusts=tuple(_as_carried(of, carried)),
     )
-    written = {made.note.name: _note(of, today, made, tables, author, as_of).encode()}
+    written = {made.note.name: note_of(of, today, made, tables, blockers, author, as_of).encode()}
     for file, table in zip(made.files, tables, strict=True):
         text, sheet = pay.as_text_file(table), pay.as_workbook(table.headers, table.cells)
         written |= {file.csv.name: text, file.xlsx.name: sheet}
@@ -110,13 +152,10 @@ def hand_off(
         put_in_place(workspace.store, workspace.handoff)
         with handing(workspace.store, workspace.handoff, written) as conn:
             decisions.decide_alone(conn)
-            if revision(conn).changed_since(of.revision):
-                raise Refusal(
-                    "something was taken or decided while the files were made; nothing was written: look again."
-                )
-            add_handoff(
+            refuse_overtaken(conn, reckoning)
+            number = add_handoff(
                 conn,
-                None,
+                pay.told_in(lines, money),
                 period=(period.first, period.last),
                 file=made.csv.name,
                 digest=sources,
@@ -125,9 +164,67 @@ def hand_off(
                 author=author,
                 made_at=int(as_of.timestamp()),
                 files={name: digest_of(content) for name, content in written.items()},
-                in_money=asks_for_money(of.settings),
+                money=money,
+                replaces=before.handoff if before else None,
+                reason=made.reason,
+                carries=[one.adjustment for one in made.adjusts],
             )
-    return made
+    return replace(made, number=number)
+
+
+def _refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str | None) -> None:
+    """Raise Refusal where a period was handed off and nobody says why again, or it is to replace what is not there."""
+    if before is None and replace_why is not None:
+        raise Refusal(f"{period.first} to {period.last} was not handed off, so that nothing of it can be replaced.")
+    if before is not None and not (replace_why or "").strip():
+        what = (
+            f"{counted(before.changes['person'].n_unique(), 'person has', 'people have')} changed since"
+            if before.changes.height
+            else "nothing has changed since"
+        )
+        raise Refusal(
+            f"{period.first} to {period.last} was handed off already, in {before.file}, and {what}; replace that file "
+            "with --replace REASON, or settle what changed with `evenhand handoff adjust`."
+        )
+
+
+def _blockers(today: Today, *, is_replacing: bool) -> list[Finding]:
+    """Return what keeps the period from payroll; where a file is replaced, not what changed in closed periods."""
+    return [one for one in today.blockers if not (is_replacing and one.code == CLOSED)]
+
+
+def _carried(reckoning: Reckoning, before: ClosedPeriod | None, first: date) -> Frame:
+    """Return the adjustments (HANDED_OFF_LINES) that the file holds: those that wait, or those of the one before."""
+    if before is None:
+        return pending(reckoning, first)
+    return reckoning.snapshot.handed_off_lines.filter(
+        pl.col("carrier") == before.handoff, pl.col("adjustment").is_not_null()
+    )
+
+
+def _lines(
+    reckoning: Reckoning, before: ClosedPeriod | None, carried: Frame, period: Period
+) -> tuple[Frame, ToldBeside]:
+    """Return what the file tells of its own period (HANDED_OFF), and what other files tell beside it."""
+    others = told_of(reckoning, period.first, period.last, leave_out=before.handoff if before else None)
+    owed = owed_of(reckoning, period.first, period.last)
+    adjusts = carried.select(HANDED_OFF.names)
+    weeks = adjusts.select("person", "workweek").unique()
+    of_weeks = reckoning.snapshot.handed_off_lines.join(weeks, on=["person", "workweek"], how="semi")
+    told = of_weeks.join(carried.select("adjustment").unique(), on="adjustment", how="anti").select(HANDED_OFF.names)
+    return pay.taken_from(owed, others), ToldBeside(others, pay.net(adjusts), pay.net(told))
+
+
+def _as_carried(of: Snapshot, carried: Frame) -> Iterator[AdjustmentCarried]:
+    for row in of.adjustments.join(carried.select("adjustment").unique(), on="adjustment", how="semi").iter_rows(
+        named=True
+    ):
+        lines = carried.filter(pl.col("adjustment") == row["adjustment"]).select(HANDED_OFF.names)
+        changes = pay.closed_changes(lines, HANDED_OFF.empty(), lines.clear())
+        people = tuple(changes_of_people(changes, of.names))
+        yield AdjustmentCarried(
+            row["adjustment"], row["first_day"], row["last_day"], row["author"], row["reason"], people
+        )
 
 
 def _refuse_unsound(workspace: Workspace) -> None:
@@ -137,8 +234,8 @@ def _refuse_unsound(workspace: Workspace) -> None:
         check_takes(conn, workspace.store.where)
 
 
-def _refuse_unready(today: Today, *, despite: bool) -> None:
-    period, blockers = today.period, today.blockers
+def _refuse_unready(today: Today, blockers: Sequence[Finding], *, despite: bool) -> None:
+    period = today.period
     if not today.has_ended:
         raise Refusal(
             f"the period {period.first} to {period.last} has not ended, the last workweek that begins in it ends on "
@@ -179,56 +276,3 @@ def _digest(of: Snapshot, today: Today) -> str:
         },
         of.settings_text,
     )
-
-
-def _note(
-    of: Snapshot, today: Today, made: HandedOff, tables: Iterable[pay.PayrollTable], author: str, as_of: datetime
-) -> str:
-    lines = [
-        f"{of.settings.workplace}: hours for payroll, {made.first} to {made.last}",
-        f"Written {as_zoned_moment(as_of, today.zone)} by {author}",
-        *(line for file, table in zip(made.files, tables, strict=True) for line in _of_file(file, table)),
-        "",
-        f"Sources          SHA-256 {made.digest}",
-        "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
-        "                 computed from",
-        "",
-        "Each figure is rounded once, half up, from exact seconds or from the cents of its pay lines; a total is the",
-        "sum of the figures as printed, so that the file adds up to it.",
-        "Hours are paid under:",
-        *(f"  {line}" for line in _rules_in_words(of)),
-        "",
-    ]
-    if made.despite:
-        lines += [f"Written despite {len(made.despite)} open findings:"]
-        lines += [f"  {finding.says}  [{finding.key}]" for finding in today.blockers]
-    else:
-        lines += ["No open finding keeps this period from payroll."]
-    in_period = today.settled.filter(pl.col("finding").str.contains("/"))
-    if in_period.height:
-        lines += ["", "Settled findings, all periods:"]
-        lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
-    return "\n".join([*lines, "", cautions.HANDED_OFF, ""])
-
-
-def _of_file(file: FileForPayroll, table: pay.PayrollTable) -> list[str]:
-    """Return what the note says of one file: its control total, column by column."""
-    total = file.total
-    wide = max(len(name) for name in (*(one.header for one in total.columns), "Worked, together")) + 2
-    lines = ["", f"Files            {file.csv.name}, {file.xlsx.name} (the same rows)"]
-    lines += [f"Rows             {total.rows}", f"People           {total.people}"]
-    for one in total.columns:
-        exactly = f"; {one.exact} seconds exactly" if one.is_time else ""
-        empty = f"; {one.unknown} rows are empty, since pay is not known: see `evenhand today`" if one.unknown else ""
-        lines.append(f"  {one.header:<{wide}}{one.as_printed} as printed{exactly}{empty}")
-    if total.worked is not None:
-        lines.append(f"  {'Worked, together':<{wide}}{total.worked} as printed")
-    if total.money is not None:
-        lines.append(f"  {'Money, together':<{wide}}{total.money} as printed")
-    if led := pay.changed_cells(table):
-        lines.append(f"  {led} texts begin with an apostrophe, so that no spreadsheet runs them")
-    return lines
-
-
-def _rules_in_words(of: Snapshot) -> list[str]:
-    return [f"{site or 'no site'}: {rules_in_words(rules)}" for site, rules in of.rules.items()]

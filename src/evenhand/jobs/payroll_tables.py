@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from datetime import timedelta
 
 import polars as pl
@@ -13,17 +14,36 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
 from evenhand.pay import PayrollRow, PayrollTable
 from evenhand.terms.columns import Frame
+from evenhand.terms.handed_off import HANDED_OFF
 from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, PREMIUM_ITEMS, ImportDefinition
 from evenhand.terms.records import Refusal
 
-__all__ = ["payroll_tables"]
+__all__ = ["ToldBeside", "money_told", "payroll_tables"]
 
 NO_COLUMN = PREMIUM_ITEMS["split_shift"]
 """Owed in money where pay is known and in hours where it is not, so that no column of either always stands for it."""
 
 
-def payroll_tables(reckoning: Reckoning, today: Today) -> tuple[PayrollTable, ...]:
-    """Return the table of each payroll, for the period that `today` is about.
+@dataclass(frozen=True)
+class ToldBeside:
+    """What other files tell (HANDED_OFF): of the period itself, which its file leaves out, and what `adjusts` earlier
+    ones, which it carries, with what was told of those before.
+    """
+
+    of_period: Frame = field(default_factory=HANDED_OFF.empty)
+    adjusts: Frame = field(default_factory=HANDED_OFF.empty)
+    before: Frame = field(default_factory=HANDED_OFF.empty)
+
+    @property
+    def told(self) -> Frame:
+        """Return what was told of the file's rows before (OWED)."""
+        return pl.concat(
+            [pay.owed_of_lines(self.of_period, adjusts=False), pay.owed_of_lines(self.before, adjusts=True)]
+        )
+
+
+def payroll_tables(reckoning: Reckoning, today: Today, beside: ToldBeside | None = None) -> tuple[PayrollTable, ...]:
+    """Return the table of each payroll, for the period that `today` is about, less what is told `beside` it.
 
     Raises Refusal where nobody is owed anything, where a table would leave out anything that is owed, and where
     something is owed to somebody whom no payroll, or more than one, would be told of.
@@ -31,15 +51,24 @@ def payroll_tables(reckoning: Reckoning, today: Today) -> tuple[PayrollTable, ..
     settings = reckoning.snapshot.settings
     first, last = today.period.first, today.period.last
     paid = reckoning.pay_between(first, last)
-    owed = _owed(today, paid)
+    beside = beside or ToldBeside()
+    owed = pay.less_told(_owed(today, paid), pay.owed_of_lines(beside.of_period, adjusts=False))
+    owed = pl.concat([owed, pay.owed_of_lines(beside.adjusts, adjusts=True)])
     if owed.is_empty():
         raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
     _refuse_unpaid_earnings(reckoning, today, paid)
     names = [one.name for one in settings.policy.differentials]
     tables = []
     for definition, theirs in _by_definition(settings.import_definitions, owed, today.people):
-        tables.append(_table(reckoning, today, definition, theirs, paid, names))
+        tables.append(_table(reckoning, today, definition, theirs, paid, names, beside.told))
     return tuple(tables)
+
+
+def money_told(tables: Iterable[PayrollTable], differentials: Iterable[str]) -> frozenset[str]:
+    """Return the items of which these tables tell money; `differential:` stands for every differential."""
+    known = pay.FIELDS | pay.differential_fields(differentials)
+    fields = (known.get(name) for table in tables for name in table.definition.fields)
+    return frozenset(item for one in fields if one is not None and one.is_money for item in one.items)
 
 
 def _owed(today: Today, paid: EverybodysPay) -> Frame:
@@ -55,10 +84,11 @@ def _table(
     owed: Frame,
     paid: EverybodysPay,
     differentials: Sequence[str],
+    told: Frame,
 ) -> PayrollTable:
     def rows(*, by_week: bool) -> list[PayrollRow]:
         period = (today.period.first, today.period.last)
-        return pay.payroll_rows(owed, today.people, period, by_week=by_week, pay_weeks=paid.weeks)
+        return pay.payroll_rows(owed, today.people, period, by_week=by_week, pay_weeks=paid.weeks, told=told)
 
     if not definition.columns:
         columns = pay.default_columns(_usual(reckoning, differentials), rows(by_week=True))

@@ -10,6 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand import checks, law, reconcile
+from evenhand.jobs.closed import closed_periods
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.period import when_worked_out
 from evenhand.jobs.proposed import proposals_of_period
@@ -209,6 +210,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         written_zones=of.written_zones,
         take_spans=of.take_spans,
         gaps=_gaps(reckoning, period),
+        closed=tuple(closed_periods(reckoning)),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(
@@ -285,6 +287,11 @@ def settle(
     not_open = Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
     if not found:
         raise not_open
+    if found[0].code == "closed_period_changed":
+        raise Refusal(
+            "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff adjust`, "
+            "so that it is told to payroll once."
+        )
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         if key in frames.settled(conn)["finding"]:

@@ -1,5 +1,6 @@
 """Pay in money, whether rounding averages out, and the hand-off to payroll."""
 
+from evenhand.pay.closed import closed_changes, in_lines, less_told, net, owed_lines, owed_of_lines, taken_from, told_in
 from evenhand.pay.compute import Pay, compute_pay, earliest_earned
 from evenhand.pay.day import DayPart, parts_of_day
 from evenhand.pay.earned.differentials import DifferentialRate
@@ -56,18 +57,26 @@ __all__ = [
     "changed_cells",
     "check_all_handed_over",
     "check_sample",
+    "closed_changes",
     "compute_pay",
     "default_columns",
     "differential_fields",
     "digest",
     "earliest_earned",
     "hourly_rates",
+    "in_lines",
     "knows_money",
     "left_out",
+    "less_told",
     "moved_days",
+    "net",
     "owed_items",
+    "owed_lines",
+    "owed_of_lines",
     "parts_of_day",
     "payroll_rows",
     "payroll_table",
     "salaried_people",
+    "taken_from",
+    "told_in",
 ]

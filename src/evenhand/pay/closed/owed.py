@@ -13,7 +13,6 @@ import polars as pl
 
 from evenhand.pay.closed.ledger import net
 from evenhand.terms.columns import Frame
-from evenhand.terms.handed_off import HANDED_OFF
 from evenhand.terms.payroll import DIFFERENTIAL, PREMIUM_ITEMS
 from evenhand.terms.zones import DAY_S, offsets_of
 
@@ -40,7 +39,9 @@ def owed_lines(
         _by_day(pl.concat([time, windows]), zones),
         premiums.select(*OF_WEEK, day="workday", item=item, seconds=hours_s),
     ]
-    told = [one.select(*OF_WEEK, "day", "item", NO_RATE.alias("rate"), "seconds", NOTHING.alias("amount")) for one in spent]
+    told = [
+        one.select(*OF_WEEK, "day", "item", NO_RATE.alias("rate"), "seconds", NOTHING.alias("amount")) for one in spent
+    ]
     if pay_items is not None:
         known = pay_items.filter(pl.col("amount").is_not_null())
         no_time = pl.lit(0, dtype=pl.Int64).alias("seconds")
@@ -54,8 +55,8 @@ def _by_day(spans: Frame, zones: Mapping[str, str]) -> Frame:
         zone=pl.col("person").replace_strict(zones, default="UTC", return_dtype=pl.String)
     )
     parts = [_of_zone(rows, str(zone)) for (zone,), rows in spans.partition_by("zone", as_dict=True).items()]
-    none = {"person": pl.String, "workweek": pl.Date, "item": pl.String, "day": pl.Date, "seconds": pl.Int64}
-    return pl.concat([pl.DataFrame(schema=none), *parts])
+    none = spans.select("person", "workweek", "item", pl.lit(None, dtype=pl.Date).alias("day"), seconds="ends").clear()
+    return pl.concat([none, *parts])
 
 
 def _of_zone(spans: Frame, zone: str) -> Frame:

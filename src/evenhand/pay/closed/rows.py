@@ -7,7 +7,9 @@ import polars as pl
 from evenhand.terms.columns import Frame
 from evenhand.terms.payroll import OWED
 
-__all__ = ["owed_of_lines"]
+__all__ = ["less_told", "owed_of_lines"]
+
+KEY = ["person", "workweek", "item", "rate"]
 
 
 def owed_of_lines(lines: Frame, *, adjusts: bool) -> Frame:
@@ -24,4 +26,28 @@ def owed_of_lines(lines: Frame, *, adjusts: bool) -> Frame:
         is_known=pl.lit(value=True),
         adjusts=pl.lit(adjusts),
     )
-    return OWED.frame(told.filter(pl.col("in_time") | pl.col("in_money")).sort("person", "workweek", "item", "rate").select(OWED.names).to_dict())
+    some = told.filter(pl.col("in_time") | pl.col("in_money")).sort(KEY)
+    return OWED.frame(some.select(OWED.names).to_dict())
+
+
+def less_told(owed: Frame, told: Frame) -> Frame:
+    """Return what is owed less what other files have told of it (both OWED); money not known stays so."""
+    if told.is_empty():
+        return owed
+    both = owed.join(
+        told.select(*KEY, less_s="seconds", less="amount"), on=KEY, how="full", coalesce=True, nulls_equal=True
+    )
+    is_unknown = pl.col("seconds").is_null() & pl.col("amount").is_null() & pl.col("is_known").is_not_null()
+    zero = pl.lit(0, dtype=pl.Decimal(18, 4))
+    in_time = pl.col("seconds").is_not_null() | pl.col("less_s").is_not_null()
+    in_money = pl.col("amount").is_not_null() | pl.col("less").is_not_null()
+    left = both.with_columns(
+        seconds=pl.when(in_time).then(pl.col("seconds").fill_null(0) - pl.col("less_s").fill_null(0)),
+        amount=pl.when(in_money & ~is_unknown)
+        .then(pl.col("amount").fill_null(zero) - pl.col("less").fill_null(zero))
+        .cast(pl.Decimal(18, 4)),
+        is_known=pl.col("is_known").fill_null(value=True),
+        adjusts=pl.lit(value=False),
+    )
+    some = (pl.col("seconds").fill_null(0) != 0) | (pl.col("amount").fill_null(zero) != zero) | is_unknown
+    return OWED.frame(left.filter(some).sort(KEY).select(OWED.names).to_dict())

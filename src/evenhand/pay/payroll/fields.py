@@ -99,9 +99,17 @@ class PayrollField:
         )
 
     def figure(self, row: PayrollRow, decimals: int = 2) -> Figure:
-        """Return what is printed of a row, rounded once, as a number that can be added up: hours, minutes, money."""
+        """Return what is printed of a row, rounded once, as a number that can be added up: hours, minutes, money.
+
+        Time that corrects what was told before is what the whole is printed as, less what was: so both files add up.
+        """
         exact = self.exact(row)
-        return None if exact is None else rounded(exact, self.form, decimals)
+        if exact is None:
+            return None
+        told = sum(spent for item, spent in row.told.items() if self.tells(item)) if self.is_time else 0
+        if told:
+            return rounded(exact + told, self.form, decimals) - rounded(told, self.form, decimals)
+        return rounded(exact, self.form, decimals)
 
     def cell(self, row: PayrollRow, decimals: int = 2) -> Cell:
         """Return what stands in the column for a row."""

@@ -23,7 +23,7 @@ class PayrollRow:
 
     `seconds` and `amounts` (None where not known) are by item, as OWED names them; `is_known` tells whether the pay of
     all its time is known, and `rates` at how many rates it is paid. `adjusts` is the earlier workweek that the row
-    corrects, None for a row of the period.
+    corrects, None for a row of the period. `told` are the seconds, by item, that other files have told of it already.
     """
 
     person: str
@@ -41,17 +41,26 @@ class PayrollRow:
     rates: int = 0
     regular_rate: Decimal | None = None
     adjusts: date | None = None
+    told: Mapping[str, int] = field(default_factory=dict)
 
 
 def payroll_rows(
-    owed: Frame, people: Frame, period: tuple[date, date], *, by_week: bool, pay_weeks: Frame | None = None
+    owed: Frame,
+    people: Frame,
+    period: tuple[date, date],
+    *,
+    by_week: bool,
+    pay_weeks: Frame | None = None,
+    told: Frame | None = None,
 ) -> list[PayrollRow]:
     """Return payroll's rows, by person and week, for everybody to whom something is owed (OWED).
 
     `people` are PEOPLE; `pay_weeks` (PAY_WEEKS) has the regular rate of a week, which rows for the whole period have
-    not. What corrects an earlier period has rows of its own, one for each workweek that it corrects. Raises Refusal
-    where something is owed to somebody who is not on the roster.
+    not. What corrects an earlier period has rows of its own, one for each workweek that it corrects; `told` (OWED) is
+    what other files have told of the same rows. Raises Refusal where something is owed to somebody who is not on the
+    roster.
     """
+    before = {} if told is None else {key: items["seconds"] for key, items in _by_row(told, by_week=by_week)}
     roster = {row["person"]: row for row in people.iter_rows(named=True)}
     rates = (
         {}
@@ -79,6 +88,7 @@ def payroll_rows(
                 period_last=period[1],
                 regular_rate=rates.get((person, workweek)) if by_week and not adjusts else None,
                 adjusts=workweek if adjusts else None,
+                told=before.get(key, {}),
                 **items,
             )
         )

@@ -1,0 +1,107 @@
+"""The note beside the files for payroll, by which they can be checked and defended."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from evenhand import pay
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.today import Today
+from evenhand.terms import cautions
+from evenhand.terms.closing import PersonChange, change_in_short, changes_in_words
+from evenhand.terms.records import Finding
+from evenhand.terms.words import as_zoned_moment, called, rules_in_words
+
+if TYPE_CHECKING:
+    from evenhand.jobs.handoff import FileForPayroll, HandedOff
+
+__all__ = ["note_of"]
+
+
+def note_of(
+    of: Snapshot,
+    today: Today,
+    made: HandedOff,
+    tables: Iterable[pay.PayrollTable],
+    blockers: Sequence[Finding],
+    author: str,
+    as_of: datetime,
+) -> str:
+    """Return the note beside the files of a hand-off, which `blockers` did not keep from payroll."""
+    lines = [
+        f"{of.settings.workplace}: hours for payroll, {made.first} to {made.last}",
+        f"Written {as_zoned_moment(as_of, today.zone)} by {author}",
+        *(line for file, table in zip(made.files, tables, strict=True) for line in _of_file(file, table)),
+        *_replacing(made),
+        *_adjusting(made),
+        "",
+        f"Sources          SHA-256 {made.digest}",
+        "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
+        "                 computed from",
+        "",
+        "Each figure is rounded once, half up, from exact seconds or from the cents of its pay lines; a total is the",
+        "sum of the figures as printed, so that the file adds up to it.",
+        "Hours are paid under:",
+        *(f"  {line}" for line in _rules_in_words(of)),
+        "",
+    ]
+    if made.despite:
+        lines += [f"Written despite {len(made.despite)} open findings:"]
+        lines += [f"  {finding.says}  [{finding.key}]" for finding in blockers]
+    else:
+        lines += ["No open finding keeps this period from payroll."]
+    in_period = today.settled.filter(pl.col("finding").str.contains("/"))
+    if in_period.height:
+        lines += ["", "Settled findings, all periods:"]
+        lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
+    return "\n".join([*lines, "", cautions.HANDED_OFF, ""])
+
+
+def _replacing(made: HandedOff) -> Iterator[str]:
+    """Yield which file this one replaces, why, and in what they differ, person by person."""
+    if not made.replaces:
+        return
+    yield from ("", f"Replaces         {made.replaces}, which counts no longer: {made.reason}")
+    yield from _changed(made.changes, "In the old file and the new one everybody has the same.")
+
+
+def _adjusting(made: HandedOff) -> Iterator[str]:
+    """Yield the adjustments of earlier periods that the file carries, in rows of their own."""
+    for one in made.adjusts:
+        yield from ("", f"Adjusts          {one.first} to {one.last}: {one.reason} ({one.author})")
+        yield from _changed(one.changes, "Nobody's time or pay.")
+
+
+def _changed(changes: Sequence[PersonChange], none: str) -> Iterator[str]:
+    if not changes:
+        yield f"  {none}"
+    for one in changes:
+        yield f"  {called(one.name, one.person)}: {change_in_short(one)}"
+        yield from (f"    {line}" for line in changes_in_words(one))
+
+
+def _of_file(file: FileForPayroll, table: pay.PayrollTable) -> list[str]:
+    """Return what the note says of one file: its control total, column by column."""
+    total = file.total
+    wide = max(len(name) for name in (*(one.header for one in total.columns), "Worked, together")) + 2
+    lines = ["", f"Files            {file.csv.name}, {file.xlsx.name} (the same rows)"]
+    lines += [f"Rows             {total.rows}", f"People           {total.people}"]
+    for one in total.columns:
+        exactly = f"; {one.exact} seconds exactly" if one.is_time else ""
+        empty = f"; {one.unknown} rows are empty, since pay is not known: see `evenhand today`" if one.unknown else ""
+        lines.append(f"  {one.header:<{wide}}{one.as_printed} as printed{exactly}{empty}")
+    if total.worked is not None:
+        lines.append(f"  {'Worked, together':<{wide}}{total.worked} as printed")
+    if total.money is not None:
+        lines.append(f"  {'Money, together':<{wide}}{total.money} as printed")
+    if led := pay.changed_cells(table):
+        lines.append(f"  {led} texts begin with an apostrophe, so that no spreadsheet runs them")
+    return lines
+
+
+def _rules_in_words(of: Snapshot) -> list[str]:
+    return [f"{site or 'no site'}: {rules_in_words(rules)}" for site, rules in of.rules.items()]

@@ -1,0 +1,139 @@
+"""What has changed in a period that was handed off, by person and day, in words."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+import polars as pl
+
+from evenhand.terms.columns import Frame
+from evenhand.terms.payroll import PREMIUM_ITEMS, WORKED_ITEMS
+from evenhand.terms.words import as_short_day
+
+__all__ = [
+    "ClosedPeriod",
+    "DayChange",
+    "PersonChange",
+    "as_amount",
+    "as_time",
+    "change_in_short",
+    "changes_in_words",
+    "changes_of_people",
+    "item_in_words",
+]
+
+NAMES = {
+    "ordinary": "ordinary time",
+    "double": "double time",
+    "base": "base pay",
+    "by_day": "pay by the day",
+    "reopened": "overtime on a later payment",
+}
+
+
+@dataclass(frozen=True)
+class ClosedPeriod:
+    """A period with the file in force for it, and what has changed since (CLOSED_CHANGES)."""
+
+    handoff: int
+    first: date
+    last: date
+    file: str
+    author: str
+    made_at: int
+    is_detailed: bool
+    changes: Frame
+
+    @property
+    def digest(self) -> str:
+        """Return what names these very changes, so that nobody settles others than they saw."""
+        return hashlib.sha256(self.changes.write_csv().encode()).hexdigest()[:12]
+
+    def of_people(self, people: Collection[str]) -> Frame:
+        """Return the changes of some people, or of all where none are named."""
+        return self.changes.filter(pl.col("person").is_in(list(people))) if people else self.changes
+
+
+@dataclass(frozen=True)
+class DayChange:
+    """What of one item has changed on a day, in exact seconds or in money; money is of the week that begins on it."""
+
+    day: date
+    item: str
+    seconds: int
+    amount: Decimal
+
+
+@dataclass(frozen=True)
+class PersonChange:
+    """What has changed for one person: worked time and premium hours in seconds, money, and each day."""
+
+    person: str
+    name: str
+    worked_s: int
+    premium_s: int
+    amount: Decimal
+    days: tuple[DayChange, ...]
+
+
+def changes_of_people(changes: Frame, names: Mapping[str, str]) -> list[PersonChange]:
+    """Return changes (CLOSED_CHANGES) by person; `names` are people's, by identifier."""
+    found = []
+    for (person,), rows in changes.sort("person", "day", "item").partition_by("person", as_dict=True).items():
+        days: dict[tuple[date, str], DayChange] = {}
+        for row in rows.iter_rows(named=True):
+            key = row["day"], row["item"]
+            before = days.get(key, DayChange(*key, 0, Decimal(0)))
+            seconds = row["seconds_after"] - row["seconds_before"]
+            amount = row["amount_after"] - row["amount_before"]
+            days[key] = DayChange(*key, before.seconds + seconds, before.amount + amount)
+        listed = tuple(one for one in days.values() if one.seconds or one.amount)
+        worked_s = sum(one.seconds for one in listed if one.item in WORKED_ITEMS)
+        premium_s = sum(one.seconds for one in listed if one.item in PREMIUM_ITEMS.values())
+        total = sum((one.amount for one in listed), Decimal(0)).quantize(Decimal("0.01"))
+        found.append(PersonChange(str(person), names.get(str(person), ""), worked_s, premium_s, total, listed))
+    return found
+
+
+def changes_in_words(one: PersonChange) -> list[str]:
+    """Return what has changed for a person: a line for each day with time, and one for each week with money."""
+    lines: dict[tuple[bool, date], list[str]] = {}
+    for change in one.days:
+        if change.seconds:
+            said = f"{item_in_words(change.item)} {as_time(change.seconds)}"
+            lines.setdefault((False, change.day), []).append(said)
+        if change.amount:
+            said = f"{item_in_words(change.item)} {as_amount(change.amount)}"
+            lines.setdefault((True, change.day), []).append(said)
+    return [
+        f"{'pay of the week from ' if is_money else ''}{as_short_day(day)}: {', '.join(said)}"
+        for (is_money, day), said in sorted(lines.items())
+    ]
+
+
+def change_in_short(one: PersonChange) -> str:
+    """Return what has changed for a person altogether: worked time, premium hours and money."""
+    said = [f"{as_time(one.worked_s)} worked"] if one.worked_s else []
+    said += [f"{as_time(one.premium_s)} of premiums"] if one.premium_s else []
+    said += [as_amount(one.amount)] if one.amount else []
+    return ", ".join(said) or "as much in all, told otherwise"
+
+
+def item_in_words(item: str) -> str:
+    """Return what payroll's lines call an item, in words."""
+    return NAMES.get(item) or item.removeprefix("differential:").removeprefix("earned_").replace("_", " ")
+
+
+def as_time(seconds: int) -> str:
+    """Return seconds with their sign as hours, minutes and, where there are any, seconds: +2:00 h."""
+    minutes, left = divmod(abs(seconds), 60)
+    return f"{'-' if seconds < 0 else '+'}{minutes // 60}:{minutes % 60:02d}{f':{left:02d}' if left else ''} h"
+
+
+def as_amount(amount: Decimal) -> str:
+    """Return money with its sign: +46.88."""
+    return f"{amount:+.2f}"

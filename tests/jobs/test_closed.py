@@ -1,0 +1,274 @@
+"""Periods that were handed off: what changed since, and that each change is made good once, by file or adjustment."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from evenhand.jobs.closed import adjust, closed_periods
+from evenhand.jobs.correct import CorrectionRequest
+from evenhand.jobs.handoff import HandedOff
+from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.take import take_files
+from evenhand.jobs.today import find_today, settle
+from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.store import frames
+from evenhand.store.settings import write_settings
+from evenhand.terms.closing import change_in_short, changes_in_words, changes_of_people
+from evenhand.terms.records import Refusal
+from tests.jobs.asked import civil_instant, correct, hand_off
+from tests.jobs.workplaces import copied
+
+H = 3600
+FIRST, SECOND, THIRD = date(2026, 11, 1), date(2026, 11, 8), date(2026, 11, 15)
+NOW = datetime(2026, 11, 17, 14, tzinfo=UTC)  # P2 is the last closed
+LATER = NOW + timedelta(days=7)  # P3 is
+READERS = "reader,site,zone\nGATE,Mill,America/New_York\n"
+PEOPLE = "person,name,number,site,hourly rate\nP1,Ida Marlow,0042,Mill,20\nP2,Rui Okoro,7315,Mill,30\n"
+MONEY = (
+    *(("Person", "person"), ("Week", "workweek"), ("Ordinary", "ordinary_hours")),
+    *(("Overtime", "overtime_hours"), ("Pay", "total_pay")),
+)
+
+OF_P1, OF_P2 = (["P1", "2026-11-01", "40.00", "0.00", "800.00"], ["P2", "2026-11-01", "40.00", "0.00", "1200.00"])
+
+
+def log(days: Sequence[date], numbers: Sequence[str] = ("0042", "7315"), ends: str = "16:00:00") -> str:
+    rows = ["reader,number,at,direction"]
+    for day in days:
+        for number in numbers:
+            rows += [f"GATE,{number},{day} 08:00:00,in", f"GATE,{number},{day} {ends},out"]
+    return "\n".join(rows) + "\n"
+
+
+def week(first: date) -> list[date]:
+    return [first + timedelta(days=n) for n in range(1, 6)]
+
+
+def _make(folder: Path) -> Workspace:
+    mill = create_workspace(folder / "mill", "Mill")
+    days = [*week(FIRST), *week(SECOND), *week(THIRD)]
+    for name, text in (("readers.csv", READERS), ("people.csv", PEOPLE), ("log.csv", log(days))):
+        (folder / name).write_text(text)
+        take_files(mill, [folder / name])
+    return mill
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Workspace:
+    return copied(tmp_path, "closed-mill", _make)
+
+
+def take(mill: Workspace, name: str, text: str) -> None:
+    file = mill.directory.parent / name
+    file.write_text(text)
+    [receipt] = take_files(mill, [file])
+    assert receipt.rejected == 0, receipt
+
+
+def in_money(mill: Workspace) -> None:
+    write_settings(mill.settings_file, replace(mill.settings, handoff_columns=MONEY))
+
+
+def handed(mill: Workspace, day: date, now: datetime = LATER, **given: Any) -> HandedOff:
+    return hand_off(mill, as_of=now, period_day=day, despite=True, **given)
+
+
+def changed(mill: Workspace) -> dict[date, list[tuple[str, str]]]:
+    reckoning = reckon_period(mill, LATER)
+    return {
+        one.first: [(who.person, change_in_short(who)) for who in changes_of_people(one.changes, {})]
+        for one in closed_periods(reckoning)
+    }
+
+
+def rows_of(made: HandedOff) -> list[list[str]]:
+    return list(csv.reader(made.csv.read_text(encoding="utf-8-sig").splitlines()))[1:]
+
+
+def adjusted(mill: Workspace, day: date, **given: Any) -> Any:
+    said = {"author": "Ada", "reason": "the log came late", "as_of": LATER}
+    return adjust(mill, reckon_period(mill, LATER), day, **{**said, **given})
+
+
+def test_nothing_has_changed_in_a_period_that_was_just_handed_off(mill: Workspace) -> None:
+    made = handed(mill, FIRST)
+    assert changed(mill) == {FIRST: []}
+    assert made.replaces == ""
+    with pytest.raises(Refusal) as twice:
+        handed(mill, FIRST)
+    assert str(twice.value).startswith(
+        "2026-11-01 to 2026-11-07 was handed off already, in hours-2026-11-01-to-2026-11-07.csv, and nothing has"
+    )
+
+
+def test_a_late_log_is_a_finding_with_the_difference_per_person_and_day(mill: Workspace) -> None:
+    in_money(mill)
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    assert changed(mill) == {FIRST: [("P1", "+4:00 h worked, +120.00")]}  # past 40 hours: 4 h x 20 x 1.5
+    [finding] = [one for one in find_today(reckon_period(mill, LATER)).blockers if one.code == "closed_period_changed"]
+    assert finding.key == "closed_period_changed/1/P1/2026-11-01"
+    assert finding.says == ("Ida Marlow (P1): +4:00 h worked, +120.00 since Sun 1 to Sat 7 Nov 2026 was handed off.")
+    assert finding.evidence == (
+        "Payroll has hours-2026-11-01-to-2026-11-07.csv.",
+        "Sat 7 Nov: overtime +4:00 h",
+        "pay of the week from Sun 1 Nov: base pay +80.00, overtime premium +40.00",
+    )
+    with pytest.raises(Refusal, match="settled on Hand-off"):
+        settle(mill, reckon_period(mill, LATER), finding.key, author="Ada", reason="so", as_of=LATER)
+
+
+def test_a_replacing_file_holds_what_is_owed_and_the_old_one_stays(mill: Workspace) -> None:
+    in_money(mill)
+    first = handed(mill, FIRST)
+    old = first.csv.read_bytes()
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    with pytest.raises(Refusal, match="1 person has changed since; replace that file"):
+        handed(mill, FIRST)
+    made = handed(mill, FIRST, replace_why="the log of Saturday came late")
+    assert (made.csv.name, made.replaces, made.number) == ("hours-2026-11-01-to-2026-11-07-2.csv", first.csv.name, 2)
+    assert first.csv.read_bytes() == old
+    assert rows_of(first) == [OF_P1, OF_P2]
+    assert rows_of(made) == [["P1", "2026-11-01", "40.00", "4.00", "920.00"], OF_P2]
+    note = made.note.read_text(encoding="utf-8")
+    assert (
+        "Replaces         hours-2026-11-01-to-2026-11-07.csv, which counts no longer: the log of Saturday came late\n"
+        "  Ida Marlow (P1): +4:00 h worked, +120.00\n"
+        "    Sat 7 Nov: overtime +4:00 h\n"
+        "    pay of the week from Sun 1 Nov: base pay +80.00, overtime premium +40.00\n"
+    ) in note
+    assert changed(mill) == {FIRST: []}
+
+
+def test_an_adjustment_stands_in_the_next_periods_file_in_rows_of_its_own(mill: Workspace) -> None:
+    in_money(mill)
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    decided = adjusted(mill, FIRST)
+    assert (decided.people, decided.seconds, decided.amount) == (("P1",), 4 * H, Decimal("120.00"))
+    assert changed(mill) == {FIRST: []}  # decided, so not asked again
+    with pytest.raises(Refusal, match="nothing has changed in 2026-11-01 to 2026-11-07"):
+        adjusted(mill, FIRST)
+    made = handed(mill, SECOND)
+    assert rows_of(made) == [
+        ["P1", "2026-11-08", "40.00", "0.00", "800.00"],
+        ["P1", "2026-11-01", "0.00", "4.00", "120.00"],
+        ["P2", "2026-11-08", "40.00", "0.00", "1200.00"],
+    ]
+    assert "Adjusts          2026-11-01 to 2026-11-07: the log came late (Ada)" in made.note.read_text(encoding="utf-8")
+    assert [row[1:3] for row in rows_of(handed(mill, THIRD))] == [["2026-11-15", "40.00"]] * 2  # carried once
+    assert changed(mill) == {FIRST: [], SECOND: [], THIRD: []}
+
+
+def test_replacing_after_adjusting_tells_nothing_twice(mill: Workspace) -> None:
+    in_money(mill)
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    adjusted(mill, FIRST)
+    handed(mill, SECOND)
+    take(mill, "later.csv", log([date(2026, 11, 1)], ["7315"], ends="10:00:00"))
+    assert changed(mill)[FIRST] == [("P2", "+2:00 h worked, +90.00")]
+    again = handed(mill, FIRST, replace_why="another log")
+    # P1's four hours are in the second period's file
+    assert rows_of(again) == [OF_P1, ["P2", "2026-11-01", "40.00", "2.00", "1290.00"]]
+    second = handed(mill, SECOND, replace_why="payroll lost it")
+    assert ["P1", "2026-11-01", "0.00", "4.00", "120.00"] in rows_of(
+        second
+    )  # what the old one carried, the new one does
+    assert changed(mill) == {FIRST: [], SECOND: []}
+
+
+def test_what_waits_is_in_the_file_that_replaces_its_period_and_in_no_other(mill: Workspace) -> None:
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    adjusted(mill, FIRST)
+    again = handed(mill, FIRST, replace_why="rather so")
+    assert [row[5] for row in rows_of(again)] == ["4.00", "0.00"]
+    assert [row[3] for row in rows_of(handed(mill, SECOND))] == ["2026-11-08"] * 2
+
+
+def test_a_change_that_is_taken_back_comes_to_nothing(mill: Workspace) -> None:
+    handed(mill, FIRST)
+    at = civil_instant(mill, "P1", "2026-11-02T18:00")
+    number, _ = correct(mill, CorrectionRequest("add", "P1", "Ada", "stayed", at=at, direction="in"), as_of=LATER)
+    out = civil_instant(mill, "P1", "2026-11-02T19:00")
+    correct(mill, CorrectionRequest("add", "P1", "Ada", "stayed", at=out, direction="out"), as_of=LATER)
+    assert changed(mill)[FIRST] == [("P1", "+1:00 h worked")]
+    adjusted(mill, FIRST)
+    correct(mill, CorrectionRequest("leave_out", "P1", "Ada", "no", punch=-number), as_of=LATER)
+    correct(mill, CorrectionRequest("leave_out", "P1", "Ada", "no", punch=-number - 1), as_of=LATER)
+    assert changed(mill)[FIRST] == [("P1", "-1:00 h worked")]
+    adjusted(mill, FIRST)
+    assert [row[3] for row in rows_of(handed(mill, SECOND))] == ["2026-11-08"] * 2
+
+
+def test_a_rate_a_rule_and_a_roster_are_told_and_what_is_made_good_elsewhere_is_not_told_again(mill: Workspace) -> None:
+    in_money(mill)
+    handed(mill, FIRST)
+    take(mill, "rates.csv", "person,valid_from,amount\nP1,2026-11-01,21\n")
+    assert changed(mill)[FIRST] == [("P1", "+40.00")]
+    assert adjusted(mill, FIRST, way="elsewhere", people=["P1"]).way == "elsewhere"
+    assert changed(mill)[FIRST] == []
+    settings = mill.settings
+    write_settings(mill.settings_file, replace(settings, policy=replace(settings.policy, call_back_s=0, trifle_s=0)))
+    assert changed(mill)[FIRST] == []
+    take(mill, "people.csv", PEOPLE.replace("7315", "7316"))
+    assert changed(mill)[FIRST] == [("P2", "-40:00 h worked, -1200.00")]
+    again = handed(mill, FIRST, replace_why="the number was not theirs")
+    assert rows_of(again) == [OF_P1]  # 40.00 more were paid elsewhere
+
+
+def test_whoever_settles_what_they_did_not_see_is_refused(mill: Workspace) -> None:
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    reckoning = reckon_period(mill, LATER)
+    [seen] = closed_periods(reckoning)
+    take(mill, "later.csv", log([date(2026, 11, 1)], ["7315"], ends="10:00:00"))
+    with pytest.raises(Refusal, match="has changed again since this was shown"):
+        adjusted(mill, FIRST, seen=seen.digest)
+    with pytest.raises(Refusal, match="taken or decided in the meantime"):
+        adjust(mill, reckoning, FIRST, author="Ada", reason="so", as_of=LATER)
+    with mill.store.reading() as conn:
+        assert frames.adjustments(conn).is_empty()
+
+
+def test_what_changed_keeps_the_next_period_from_payroll_until_it_is_settled(mill: Workspace) -> None:
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    with pytest.raises(Refusal, match=r"Ida Marlow \(P1\): \+4:00 h worked since"):
+        hand_off(mill, as_of=LATER, period_day=SECOND)
+    adjusted(mill, FIRST)
+    hand_off(mill, as_of=LATER, period_day=SECOND)
+
+
+def test_a_day_is_said_in_words() -> None:
+    assert changes_in_words(changes_of_people(_changes(), {})[0]) == [
+        "Mon 2 Nov: meal premium +1:00 h, ordinary time -0:30:05 h",
+        "pay of the week from Sun 1 Nov: base pay -10.03, overtime on a later payment +5.00",
+    ]
+
+
+def _changes() -> Any:
+    from evenhand.terms.handed_off import CLOSED_CHANGES
+
+    def one(day: int, item: str, seconds: int, amount: str) -> dict[str, Any]:
+        whose = {"person": "P1", "workweek": FIRST, "day": date(2026, 11, day), "item": item, "rate": None}
+        money = {"amount_before": Decimal(0), "amount_after": Decimal(amount)}
+        return {**whose, "seconds_before": 0, "seconds_after": seconds, **money}
+
+    return CLOSED_CHANGES.rows(
+        [
+            one(2, "ordinary", -1805, "0"),
+            one(2, "meal_premium", 3600, "0"),
+            one(1, "base", 0, "-10.03"),
+            one(1, "reopened", 0, "5.00"),
+        ]
+    )
