@@ -121,6 +121,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "numbers confusable": [("numbers", *AS_OF, "confusable")],
         "numbers allocate": [("numbers", *AS_OF, "allocate", "3", "--seed", "1")],
         "numbers plan": [("numbers", *AS_OF, "plan", "--seed", "1")],
+        "premium": [("premium", "owe", paid, "--day", "2026-11-10", "--kind", "rest", "--hours", "1", "--yes", *BY)],
         "correct": [("correct", "leave-out", paid, "--punch", punch, "--yes", *BY)],
         "settle": [("settle", demo.findings[-1]["key"], *BY, *AS_OF)],
         "rounding": [("rounding", "--weeks", "4", *AS_OF)],

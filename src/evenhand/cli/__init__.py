@@ -30,6 +30,7 @@ COMMANDS = {
     "strays": "Find whose punches arrive under numbers nobody holds.",
     "numbers": "Design numbers so that a slip of the finger lands on nobody.",
     "correct": "Add a punch, leave one out, or say which way it went.",
+    "premium": "Strike hours owed for a meal or the like, or enter them.",
     "settle": "Put a finding aside, with who decided and why.",
     "rounding": "Show whether rounding averages out, for sites and people.",
     "handoff": "Write the period's file for payroll.",

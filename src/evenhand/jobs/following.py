@@ -28,7 +28,7 @@ __all__ = [
 ATTRIBUTION = frozenset({"recorded", "people", "readers", "corrections", "settings"})
 PRESENTED = frozenset({"recorded", "people", "readers", "settings", "takes", "day"})
 RULES = frozenset({"settings", "own", "first", "last"})
-HOURS = ATTRIBUTION | RULES | {"schedules", "rates"}
+HOURS = ATTRIBUTION | RULES | {"schedules", "rates", "premium_decisions"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
     "holders": frozenset({"recorded", "people", "readers", "settings"}),

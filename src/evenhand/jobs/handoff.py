@@ -269,6 +269,7 @@ def _digest(of: Snapshot, today: Today) -> str:
             "weeks": hours.weeks,
             "people": today.people.filter(pl.col("person").is_in(who.implode())),
             "corrections": of.corrections.filter(pl.col("person").is_in(who.implode())),
+            "premium_decisions": of.premium_decisions.filter(pl.col("person").is_in(who.implode())),
             "rates": of.rates.filter(pl.col("person").is_in(who.implode())),
             "earnings": of.earnings.filter(
                 pl.col("person").is_in(who.implode()), pl.col("earned_from") <= today.period.last

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from evenhand import pay
+from evenhand import law, pay
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today
 from evenhand.terms import cautions
@@ -54,11 +54,26 @@ def note_of(
         lines += [f"  {finding.says}  [{finding.key}]" for finding in blockers]
     else:
         lines += ["No open finding keeps this period from payroll."]
+    lines += _premiums_decided(of, today)
     in_period = today.settled.filter(pl.col("finding").str.contains("/"))
     if in_period.height:
         lines += ["", "Settled findings, all periods:"]
         lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
     return "\n".join([*lines, "", cautions.HANDED_OFF, ""])
+
+
+def _premiums_decided(of: Snapshot, today: Today) -> Iterator[str]:
+    """Yield which premium hours of the period's workweeks were struck or entered, by whom and why."""
+    said = law.standing_decisions(of.premium_decisions).join(
+        today.hours.weeks.select("person", "workweek"), on="person"
+    )
+    said = said.filter((pl.col("workday") - pl.col("workweek")).dt.total_days().is_between(0, 6))
+    if said.height:
+        yield from ("", "Premium hours that were decided about:")
+    for row in said.sort("workday", "person", "kind").iter_rows(named=True):
+        what = "struck" if row["action"] == "strike" else f"{row['hours'].normalize():f} h owed"
+        kind = row["kind"].replace("_", " ")
+        yield f"  {row['person']}, {row['workday']}, {kind}: {what}: {row['reason']} ({row['author']})"
 
 
 def _replacing(made: HandedOff) -> Iterator[str]:

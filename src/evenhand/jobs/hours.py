@@ -210,6 +210,8 @@ def compute_hours(
         frames = {
             name: frame.join(failing, on=keys, how="anti", maintain_order="left") for name, frame in frames.items()
         }
+    if "premiums" in frames:
+        frames["premiums"] = law.decide_premiums(frames["premiums"], frames["weeks"], snapshot.premium_decisions)
     return replace(none, failing=failing, **frames)
 
 

@@ -10,6 +10,7 @@ from typing import Any, TypedDict
 from evenhand.jobs.consequences import Foreseen
 from evenhand.jobs.correct import CorrectionPreview
 from evenhand.jobs.handoff import HandedOff
+from evenhand.jobs.premiums import PremiumPreview
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import Decided, StrayProposal
 from evenhand.jobs.take import Receipt, RefusedFile
@@ -24,6 +25,7 @@ __all__ = [
     "DayExplained",
     "Demonstrated",
     "HandsFound",
+    "PremiumSaid",
     "RoundPlanned",
     "RoundingAudited",
     "StatementWritten",
@@ -124,6 +126,13 @@ class Corrected(TypedDict):
 
     correction: int
     foreseen: CorrectionPreview
+
+
+class PremiumSaid(TypedDict):
+    """What was decided about hours owed, with what it changed."""
+
+    decision: int
+    foreseen: PremiumPreview
 
 
 class HandsFound(TypedDict):

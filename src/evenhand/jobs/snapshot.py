@@ -39,6 +39,7 @@ READ = (
     *("people", "readers", "enrolments", "schedules", "consent", "rates", "earnings", "takes"),
     *(
         "corrections",
+        "premium_decisions",
         "rejected_attributions",
         "settled",
         "handoffs",
@@ -96,6 +97,7 @@ class Snapshot:
     earnings: Frame
     takes: Frame
     corrections: Frame
+    premium_decisions: Frame
     rejected_attributions: Frame
     settled: Frame
     handoffs: Frame

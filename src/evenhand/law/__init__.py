@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from evenhand.law.accounting import find_failing_weeks, say_failing
 from evenhand.law.dated import compute_hours
+from evenhand.law.decided_premiums import decide_premiums, standing_decisions
 from evenhand.law.hours import PARTS_FOR_ALL, Hours, load_passes
 from evenhand.law.jurisdictions import find_breaches, limits_working_time, pay_laws
 from evenhand.law.proposals import link_strays, propose_punches
@@ -15,6 +16,7 @@ __all__ = [
     "PARTS_FOR_ALL",
     "Hours",
     "compute_hours",
+    "decide_premiums",
     "find_breaches",
     "find_failing_weeks",
     "limits_working_time",
@@ -23,4 +25,5 @@ __all__ = [
     "pay_laws",
     "propose_punches",
     "say_failing",
+    "standing_decisions",
 ]

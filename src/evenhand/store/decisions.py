@@ -10,7 +10,7 @@ import sqlalchemy as sa
 from evenhand.store.presentations import keep_presentations
 from evenhand.store.tables import STORED
 
-__all__ = ["add_corrections", "add_rejection", "add_settled", "decide_alone"]
+__all__ = ["add_corrections", "add_premium_decision", "add_rejection", "add_settled", "decide_alone"]
 
 
 def decide_alone(conn: sa.Connection) -> None:
@@ -20,7 +20,8 @@ def decide_alone(conn: sa.Connection) -> None:
     """
     if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
         conn.exec_driver_sql(
-            "LOCK TABLE corrections, rejected_attributions, settled, handoffs, adjustments IN SHARE ROW EXCLUSIVE MODE"
+            "LOCK TABLE corrections, premium_decisions, rejected_attributions, settled, handoffs, adjustments "
+            "IN SHARE ROW EXCLUSIVE MODE"
         )
 
 
@@ -56,6 +57,12 @@ def add_rejection(
         "made_at": made_at,
     }
     return _add(conn, "rejected_attributions", values)
+
+
+def add_premium_decision(conn: sa.Connection, row: Mapping[str, Any]) -> int:
+    """Add what somebody said of hours owed (PREMIUM_DECISIONS without its number) and return its running number."""
+    hours = row["hours"]
+    return _add(conn, "premium_decisions", {**row, "hours": None if hours is None else str(hours)})
 
 
 def add_settled(

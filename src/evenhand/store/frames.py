@@ -25,6 +25,7 @@ from evenhand.terms.tables import (
     CORRECTIONS,
     GONE_PEOPLE,
     NUMBERS_TOLD,
+    PREMIUM_DECISIONS,
     REJECTED_ATTRIBUTIONS,
     TAKE_SPANS,
     WRITTEN_ZONES,
@@ -46,6 +47,7 @@ __all__ = [
     "numbers_told",
     "outcomes",
     "people",
+    "premium_decisions",
     "rates",
     "readers",
     "recorded",
@@ -155,6 +157,11 @@ def numbers_told(conn: sa.Connection) -> Frame:
 def take_decisions(conn: sa.Connection) -> Frame:
     """Return what was decided about takes (TAKE_DECISIONS), in order."""
     return keyed(conn, kept.TAKE_DECISIONS)
+
+
+def premium_decisions(conn: sa.Connection) -> Frame:
+    """Return what somebody said of hours owed beside time worked (PREMIUM_DECISIONS), in order."""
+    return _keyed_by_identifier(conn, PREMIUM_DECISIONS)
 
 
 def rejected_attributions(conn: sa.Connection) -> Frame:

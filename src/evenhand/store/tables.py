@@ -11,7 +11,7 @@ from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, PUNCH_SHIFT, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, PUNCH_SHIFT, REJECTED_ATTRIBUTIONS
 
 __all__ = ["DECISIONS", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
 
@@ -33,7 +33,15 @@ SQL_TYPES: dict[Kind, sa.types.TypeEngine[Any]] = {
 KEYED: dict[str, Table] = {
     table.name: table for table in (PEOPLE, READERS, ENROLMENTS, SCHEDULES, CONSENT, RATES, EARNINGS)
 }
-DECISIONS = ("corrections", "rejected_attributions", "settled", "handoffs", "adjustments", "take_decisions")
+DECISIONS = (
+    "corrections",
+    "premium_decisions",
+    "rejected_attributions",
+    "settled",
+    "handoffs",
+    "adjustments",
+    "take_decisions",
+)
 
 metadata = sa.MetaData()
 
@@ -77,7 +85,7 @@ STORED: dict[str, sa.Table] = {
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
-    for table in (CORRECTIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS, ADJUSTMENTS)
+    for table in (CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS, ADJUSTMENTS)
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_of_take(table, nullable=may_lack), sqlite_strict=True)

@@ -15,6 +15,7 @@ __all__ = [
     "GAPS",
     "GONE_PEOPLE",
     "NUMBERS_TOLD",
+    "PREMIUM_DECISIONS",
     "PUNCH_SHIFT",
     "READER_STEPS",
     "RECORDED",
@@ -106,6 +107,35 @@ REJECTED_ATTRIBUTIONS = Table(
         Column("made_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("rejection",),
+)
+
+PREMIUM_DECISIONS = Table(
+    "premium_decisions",
+    "What somebody said of hours of pay owed beside time worked; the last word on each person, workday and kind counts",
+    (
+        Column("decision", "count", "Running number", required=True),
+        Column("person", "text", "To whom they are owed or not", required=True),
+        Column("workday", "date", "The civil date on which the workday begins", required=True),
+        Column(
+            "kind",
+            "text",
+            "What they are owed for",
+            required=True,
+            allowed=("meal", "rest", "split_shift", "reporting", "call_back"),
+        ),
+        Column(
+            "action",
+            "text",
+            "strike what the record presumes, owe so many hours in its place, or presume what it says again",
+            required=True,
+            allowed=("strike", "owe", "presume"),
+        ),
+        Column("hours", "money", "Hours of pay owed; empty where none are entered", minimum=0, unit="h"),
+        Column("author", "text", "Who decided", required=True),
+        Column("reason", "text", "Why", required=True),
+        Column("made_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("decision",),
 )
 
 # ---- what is known of the files taken

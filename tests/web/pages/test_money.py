@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -98,3 +98,29 @@ def test_the_statement_is_given_away_as_pdf(client: httpx.Client) -> None:
 
 def test_a_statement_of_nobody_is_refused(client: httpx.Client) -> None:
     assert client.get("/hours/P99/statement.pdf").status_code == 404
+
+
+def test_hours_owed_are_entered_and_struck_on_the_day(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory, form_token: Callable[[httpx.Client], str]
+) -> None:
+    # Labor Code 226.7(c): an hour for missed rest periods, which no punch shows; 155.00 and 20.00 are 175.00.
+    workspace = copied(mill_directory, tmp_path_factory)
+    file = tmp_path_factory.mktemp("rates") / "rates.csv"
+    file.write_text(RATES)
+    taken(workspace, [file])
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        said = {"action": "owe", "kind": "rest", "hours": "1", "author": "R. Hale", "reason": "no rest was given"}
+        unsigned = client.post(
+            "/hours/P1/2026-03-02/premium", data=said | {"author": "", "form_token": form_token(client)}
+        )
+        assert unsigned.status_code == 400
+        made = client.post("/hours/P1/2026-03-02/premium", data=said | {"form_token": form_token(client)})
+        assert (made.status_code, made.headers["location"]) == (303, "/hours/P1/2026-03-02")
+        page = text_of(client.get("/hours/P1/2026-03-02").text)
+        assert "Decision 1 made by R. Hale: 1 h owed for rest, 0 h before." in page
+        assert "1.0 h of pay owed: entered by R. Hale: no rest was given Cal. Labor Code 226.7(c)" in page
+        assert "Rest 1.0 h owed: “no rest was given” R. Hale" in page
+        assert "All pay of the week 175.00" in text_of(client.get("/hours/P1?week=2026-03-02").text)
+        struck = said | {"action": "strike", "reason": "it was given", "form_token": form_token(client)}
+        assert client.post("/hours/P1/2026-03-02/premium", data=struck).status_code == 303
+        assert "All pay of the week 155.00" in text_of(client.get("/hours/P1?week=2026-03-02").text)

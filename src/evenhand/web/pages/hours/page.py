@@ -9,6 +9,7 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import correct, preview_correction
+from evenhand.jobs.premiums import decide_premium, decided_on
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.words import as_change
@@ -16,7 +17,7 @@ from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.listing import ListQuery
-from evenhand.web.pages.hours import correcting, day_view, money_view, view
+from evenhand.web.pages.hours import correcting, day_view, money_view, owed, view
 from evenhand.web.show import MenuEntry, show
 from evenhand.web.words import in_path
 
@@ -57,7 +58,8 @@ def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     reckoning = desk.reckoning_of(day)
     hours = reckoning.person_day(person, day)
     shown = day_view.day(hours, desk.corrections_on(reckoning, hours))
-    return show(request, "pages/hours/day.html", shown=shown, worth=reckoning.day_pay(hours))
+    decided = decided_on(reckoning.snapshot, str(hours.week.person["person"]), day)
+    return show(request, "pages/hours/day.html", shown=shown, worth=reckoning.day_pay(hours), decided=decided)
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}/correct")
@@ -97,6 +99,17 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     request.state.session.author = author
     request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}."
     return RedirectResponse(f"/hours/{in_path(who)}/{day}", 303)
+
+
+@ROUTES.post("/hours/{person:path}/{day:day}/premium")
+def decide_owed(request: Request, desk: AtDesk, person: str, day: date, answers: Answers) -> Response:
+    """Decide about hours owed beside the time worked, and go back to the day."""
+    asked, reckoning = owed.read(answers, person, day), desk.reckoning_of(day)
+    made = decide_premium(desk.workspace, reckoning, asked, as_of=desk.now())
+    desk.reckonings.decided(reckoning, made.after)
+    request.state.session.author = asked.author
+    request.state.session.notice = owed.said(made, asked.author)
+    return RedirectResponse(f"/hours/{in_path(made.foreseen.person)}/{day}", 303)
 
 
 @ROUTES.get("/hours/{person:path}/statement.pdf")

@@ -1,0 +1,81 @@
+"""Strike hours of pay that the record presumes to be owed, enter owed ones, or let the record count again."""
+
+from __future__ import annotations
+
+from decimal import Decimal, InvalidOperation
+from typing import TYPE_CHECKING
+
+import click
+
+from evenhand.cli.asked import as_json, author, confirm_or_leave, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import print_json
+from evenhand.terms import cautions
+from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_pay
+
+if TYPE_CHECKING:
+    from evenhand.jobs.premiums import PremiumPreview
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("action", type=click.Choice(["strike", "owe", "presume"]))
+@click.argument("person")
+@click.option("--day", required=True, metavar="DATE", help="The day on which the workday begins.")
+@click.option(
+    "--kind",
+    required=True,
+    type=click.Choice(["meal", "rest", "split_shift", "reporting", "call_back"]),
+    help="What the hours are owed for.",
+)
+@click.option("--hours", metavar="HOURS", help="How many are owed, such as 1; with owe.")
+@click.option("--reason", required=True, help="Why; kept with the decision.")
+@author
+@click.option("--yes", is_flag=True, help="Decide without asking.")
+@as_json
+@click.pass_context
+def command(
+    ctx: click.Context,
+    action: str,
+    person: str,
+    day: str,
+    kind: str,
+    hours: str | None,
+    reason: str,
+    author: str | None,
+    yes: bool,
+    as_json: bool,
+) -> None:
+    """Decide about PERSON's hours of pay beside time worked: strike, owe, or presume them from the record again."""
+    from evenhand.jobs.premiums import PremiumRequest, decide_premium, preview_premium
+    from evenhand.jobs.reckoning import reckon_day
+
+    workspace, now = workspace_asked(ctx), now_or(None)
+    workday = day_asked(day, "--day")
+    assert workday is not None  # the option is required
+    reckoning = reckon_day(workspace, now, workday)
+    asked = PremiumRequest(action, person, workday, kind, author or "", reason, _hours(hours))
+    seen = preview_premium(reckoning, asked, as_of=now)
+    if not as_json:
+        _print_foreseen(seen)
+    if not yes:
+        confirm_or_leave(ctx, "Decide so?")
+    made = decide_premium(workspace, reckoning, asked, as_of=now)
+    if as_json:
+        print_json({"decision": made.number, "foreseen": made.foreseen})
+        return
+    click.echo(f"Decision {made.number} made by {author}. {cautions.CALCULATION}")
+
+
+def _hours(text: str | None) -> Decimal | None:
+    try:
+        return None if text is None else Decimal(text)
+    except InvalidOperation as fault:
+        raise Refusal(f'--hours "{text}" is no number; write it as 1 or 1.5.') from fault
+
+
+def _print_foreseen(seen: PremiumPreview) -> None:
+    click.echo(f"{seen.name}, {seen.workday}: hours owed for {seen.kind.replace('_', ' ')}")
+    click.echo(f"  before  {seen.hours_before.normalize():f} h  pay of the week {as_pay(seen.pay_before)}")
+    click.echo(f"  after   {seen.hours_after.normalize():f} h  pay of the week {as_pay(seen.pay_after)}")

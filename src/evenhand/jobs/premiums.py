@@ -1,0 +1,163 @@
+"""Decide about hours of pay owed beside time worked: strike what the record presumes, enter what it cannot show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+import polars as pl
+
+from evenhand import law
+from evenhand.jobs.hours import workweek_of
+from evenhand.jobs.pay import total_pay
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import decisions, frames
+from evenhand.terms.records import Refusal
+from evenhand.terms.tables import PREMIUM_DECISIONS
+
+__all__ = [
+    "ACTIONS",
+    "KINDS",
+    "PremiumDecided",
+    "PremiumPreview",
+    "PremiumRequest",
+    "decide_premium",
+    "decided_on",
+    "preview_premium",
+]
+
+ACTIONS: tuple[str, ...] = PREMIUM_DECISIONS.column("action").allowed
+KINDS: tuple[str, ...] = PREMIUM_DECISIONS.column("kind").allowed
+MOST_HOURS = Decimal(24)
+
+
+@dataclass(frozen=True)
+class PremiumRequest:
+    """What somebody says of one kind of hours owed on a workday: `strike` them, `owe` so many, or `presume` again."""
+
+    action: str
+    person: str
+    workday: date
+    kind: str
+    author: str
+    reason: str
+    hours: Decimal | None = None
+
+
+@dataclass(frozen=True)
+class PremiumPreview:
+    """Hours of that kind owed on the workday, and pay of its workweek (see `total_pay`), before and after."""
+
+    person: str
+    name: str
+    workday: date
+    kind: str
+    action: str
+    hours_before: Decimal
+    hours_after: Decimal
+    pay_before: Decimal | None
+    pay_after: Decimal | None
+
+
+@dataclass(frozen=True)
+class PremiumDecided:
+    """A decision with its number, what it does, and the reckoning in which it stands."""
+
+    number: int
+    foreseen: PremiumPreview
+    after: Reckoning
+
+
+def preview_premium(reckoning: Reckoning, asked: PremiumRequest, *, as_of: datetime) -> PremiumPreview:
+    """Return what the decision would do, writing nothing; raises Refusal where it cannot be made or stands already."""
+    return _foresee(reckoning, asked, as_of)[0]
+
+
+def decide_premium(
+    workspace: Workspace, reckoning: Reckoning, asked: PremiumRequest, *, as_of: datetime
+) -> PremiumDecided:
+    """Make the decision; the record and what it presumes stay as they are.
+
+    Raises Refusal also where somebody has decided about the same hours since the reckoning.
+    """
+    if not asked.author.strip() or not asked.reason.strip():
+        raise Refusal("hours owed are decided about by somebody and for a reason; give both.")
+    foreseen, after = _foresee(reckoning, asked, as_of)
+    row = _row(asked, foreseen.person, as_of)
+    about = [pl.col(name) == row[name] for name in ("person", "kind")] + [pl.col("workday") == asked.workday]
+    with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        made = frames.premium_decisions(conn).filter(*about).height
+        if made != reckoning.snapshot.premium_decisions.filter(*about).height:
+            raise Refusal(f"somebody has decided about these hours of {foreseen.name} just now; look again.")
+        number = decisions.add_premium_decision(conn, row | {"workday": asked.workday.isoformat()})
+    return PremiumDecided(number, foreseen, after)
+
+
+def decided_on(snapshot: Snapshot, person: str, day: date) -> list[dict[str, Any]]:
+    """Return what stands decided about a person's workday (PREMIUM_DECISIONS)."""
+    standing = law.standing_decisions(snapshot.premium_decisions)
+    return standing.filter(pl.col("person") == person, pl.col("workday") == day).rows(named=True)
+
+
+def _foresee(reckoning: Reckoning, asked: PremiumRequest, as_of: datetime) -> tuple[PremiumPreview, Reckoning]:
+    of = reckoning.snapshot
+    who = of.find_person(asked.person)
+    person, name = str(who["person"]), str(who["name"] or who["person"])
+    week = workweek_of(of.rules_of(who["site"]), asked.workday)
+    before = _hours_owed(reckoning, person, asked)
+    _check(reckoning, asked, person, name, week, before)
+    row = PREMIUM_DECISIONS.rows([{**_row(asked, person, as_of), "decision": of.premium_decisions.height + 1}])
+    after = reckoning.following(replace(of, premium_decisions=pl.concat([of.premium_decisions, row])), reckoning.as_of)
+    later = _hours_owed(after, person, asked)
+    if before == later and asked.action != "owe":
+        raise Refusal(f"{name} is owed {later.normalize():f} h of {asked.kind} on {asked.workday} as it is.")
+    paid = [total_pay(one.snapshot, person, one.pay_of(person, week, week), (week, week)) for one in (reckoning, after)]
+    return PremiumPreview(person, name, asked.workday, asked.kind, asked.action, before, later, *paid), after
+
+
+def _hours_owed(reckoning: Reckoning, person: str, asked: PremiumRequest) -> Decimal:
+    premiums = reckoning.person_hours(person).premiums
+    owed = premiums.filter(pl.col("workday") == asked.workday, pl.col("kind") == asked.kind)["hours"]
+    return sum(owed, Decimal(0))
+
+
+def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, week: date, owed: Decimal) -> None:
+    if asked.action not in ACTIONS or asked.kind not in KINDS:
+        raise Refusal(f"{asked.action} {asked.kind} is no decision; use {', '.join(ACTIONS)} with {', '.join(KINDS)}.")
+    if (asked.action == "owe") != (asked.hours is not None):
+        raise Refusal("hours are given where they are owed, and only there.")
+    if asked.hours is not None and not 0 < asked.hours <= MOST_HOURS:
+        raise Refusal(f"{asked.hours} h cannot be owed for one workday; give more than 0 and up to {MOST_HOURS}.")
+    of = reckoning.snapshot
+    about = of.premium_decisions.filter(
+        pl.col("person") == person, pl.col("workday") == asked.workday, pl.col("kind") == asked.kind
+    )
+    last = about.sort("decision")["action"].to_list()[-1:]
+    if asked.action == "strike" and not owed:
+        raise Refusal(f"{name} is owed no hours of {asked.kind} on {asked.workday}; there is nothing to strike.")
+    if asked.action == "presume" and last in ([], ["presume"]):
+        raise Refusal(
+            f"nothing was decided about {asked.kind} of {name} on {asked.workday}; the record counts already."
+        )
+    if asked.action == "owe" and last == ["owe"] and owed == asked.hours:
+        raise Refusal(f"{name} is owed {owed.normalize():f} h of {asked.kind} on {asked.workday} already.")
+    if asked.action == "owe" and reckoning.person_hours(person).weeks.filter(pl.col("workweek") == week).is_empty():
+        raise Refusal(f"{name} worked nothing in the week of {week}; correct the punches first.")
+
+
+def _row(asked: PremiumRequest, person: str, as_of: datetime) -> dict[str, Any]:
+    return {
+        "person": person,
+        "workday": asked.workday,
+        "kind": asked.kind,
+        "action": asked.action,
+        "hours": asked.hours,
+        "author": asked.author.strip(),
+        "reason": asked.reason.strip(),
+        "made_at": int(as_of.timestamp()),
+    }

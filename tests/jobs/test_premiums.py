@@ -1,0 +1,111 @@
+"""Hours owed beside time worked: struck and entered with who and why, in pay, in the note, and in a store made anew.
+
+Sources: 11 Cal.5th 58 (2021): a record that shows no meal period raises a presumption that evidence may rebut; Labor
+Code 226.7(c): an hour at the regular rate for a workday with a missed meal period, and one for missed rest periods.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.premiums import PremiumRequest, decide_premium, preview_premium
+from evenhand.jobs.rebuild import rebuild
+from evenhand.jobs.reckoning import reckon_day, reckon_period
+from evenhand.jobs.take import take_files
+from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.store.settings import write_settings
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import PayPeriod, SiteRules
+
+D = Decimal
+DAY, NOW = date(2026, 3, 19), datetime(2026, 3, 23, 17, tzinfo=UTC)
+FILES = {
+    "readers.csv": "reader,site,zone\nHALL,Cannery,America/Los_Angeles\n",
+    "people.csv": "person,name,number,site,hourly_rate\nP1,Ida Marlow,4101,Cannery,20.00\n",
+    "punches.csv": (
+        "reader,number,time,direction\nHALL,4101,2026-03-19 08:00:00,in\nHALL,4101,2026-03-19 16:00:00,out\n"
+    ),
+}
+STRIKE = PremiumRequest("strike", "P1", DAY, "meal", "Ada Quill", "ate at 12, three colleagues say so")
+REST = PremiumRequest("owe", "P1", DAY, "rest", "Ada Quill", "none was given", D(1))
+
+
+@pytest.fixture
+def cannery(tmp_path: Path) -> Workspace:
+    for name, text in FILES.items():
+        (tmp_path / name).write_text(text)
+    made = create_workspace(tmp_path / "workspace", "Cannery", period=PayPeriod(date(2026, 3, 15)))
+    take_files(made, [tmp_path / name for name in FILES])
+    rules = {"Cannery": SiteRules("Cannery", "America/Los_Angeles", "california")}
+    write_settings(made.settings_file, replace(made.settings, sites=rules))
+    return made
+
+
+def decide(workspace: Workspace, asked: PremiumRequest) -> tuple[D, D | None, D, D | None]:
+    made = decide_premium(workspace, reckon_day(workspace, NOW, asked.workday), asked, as_of=NOW)
+    seen = made.foreseen
+    # What was foreseen is what a new look at the store finds.
+    again = reckon_day(workspace, NOW, asked.workday).person_pay("P1", asked.workday)
+    assert again.total == seen.pay_after
+    return seen.hours_before, seen.pay_before, seen.hours_after, seen.pay_after
+
+
+def test_a_presumed_hour_is_struck_an_owed_one_entered_and_the_record_let_count_again(cannery: Workspace) -> None:
+    # Eight hours at 20.00 without a meal period: 160.00 and an hour of 20.00 presumed. A rest period's hour: 20.00
+    # more.
+    assert decide(cannery, STRIKE) == (D(1), D("180.00"), D(0), D("160.00"))
+    assert decide(cannery, REST) == (D(0), D("160.00"), D(1), D("180.00"))
+    owed = reckon_day(cannery, NOW, DAY).person_day("P1", DAY).premiums
+    assert owed.select("workday", "kind", "hours", "says", "cites").rows() == [
+        (DAY, "rest", D(1), "entered by Ada Quill: none was given", "Cal. Labor Code 226.7(c)")
+    ]
+    assert decide(cannery, replace(STRIKE, action="presume")) == (D(0), D("180.00"), D(1), D("200.00"))
+    # More hours of a kind than the record presumes take their place, and are not added to them.
+    assert decide(cannery, replace(REST, kind="meal", hours=D("1.5"))) == (D(1), D("200.00"), D("1.5"), D("210.00"))
+
+
+def test_what_was_decided_is_in_the_note_of_the_file_and_in_a_store_made_anew(cannery: Workspace) -> None:
+    decide(cannery, STRIKE)
+    decide(cannery, REST)
+    assert rebuild(cannery, True, as_of=NOW).differing == 0
+    rebuild(cannery, False, author="Ada Quill", as_of=NOW)
+    after = reckon_day(cannery, NOW, DAY).person_pay("P1", DAY)
+    assert (after.total, after.week.hours.premiums["kind"].to_list()) == (D("180.00"), ["rest"])
+    handed = hand_off(
+        cannery, reckon_period(cannery, NOW, DAY), as_of=NOW, period_day=DAY, author="Ada Quill", despite=True
+    )
+    note = handed.note.read_text(encoding="utf-8")
+    assert "P1, 2026-03-19, meal: struck: ate at 12, three colleagues say so (Ada Quill)" in note
+    assert "P1, 2026-03-19, rest: 1 h owed: none was given (Ada Quill)" in note
+
+
+@pytest.mark.parametrize(
+    ("asked", "sentence"),
+    [
+        (replace(STRIKE, author=" "), "hours owed are decided about by somebody and for a reason; give both"),
+        (replace(STRIKE, kind="rest"), "Ida Marlow is owed no hours of rest on 2026-03-19"),
+        (replace(STRIKE, action="presume"), "nothing was decided about meal of Ida Marlow on 2026-03-19"),
+        (replace(STRIKE, hours=D(1)), "hours are given where they are owed, and only there"),
+        (replace(REST, hours=None), "hours are given where they are owed, and only there"),
+        (replace(REST, hours=D(25)), "25 h cannot be owed for one workday"),
+        (replace(REST, workday=date(2026, 3, 5)), "Ida Marlow worked nothing in the week of 2026-03-01"),
+        (replace(REST, kind="lunch"), "owe lunch is no decision"),
+    ],
+)
+def test_a_decision_that_cannot_be_made_is_refused(cannery: Workspace, asked: PremiumRequest, sentence: str) -> None:
+    with pytest.raises(Refusal, match=sentence):
+        decide_premium(cannery, reckon_day(cannery, NOW, asked.workday), asked, as_of=NOW)
+
+
+def test_a_second_decision_from_one_look_is_told_of_the_first(cannery: Workspace) -> None:
+    seen = reckon_day(cannery, NOW, DAY)
+    preview_premium(seen, STRIKE, as_of=NOW)
+    decide(cannery, STRIKE)
+    with pytest.raises(Refusal, match="somebody has decided about these hours of Ida Marlow just now"):
+        decide_premium(cannery, seen, STRIKE, as_of=NOW)
