@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
+from evenhand.layouts.doubts import doubtful_columns, may_be
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.proposal import NO_COLUMN, Choice, KnownCells, Question
@@ -21,7 +22,6 @@ POSSIBLE_TABLE = 0.02
 POSSIBLE_USE = 0.05
 MISSED = 0.3  # a column that is as likely as this to be used after all
 SAMPLES = 3
-LONGEST_ID = 12  # characters of an identifier
 LONGEST = 24  # characters of a cell that a question shows
 
 
@@ -47,8 +47,11 @@ def _means(table: Table, found: Understanding) -> str:
     return table.title[:1].lower() + table.title[1:] + (f" ({', '.join(used)})" if used else "")
 
 
-def about_columns(name: str, found: Understanding) -> list[Question]:
-    """Return the questions about columns whose use is not likely enough, and about required ones that are missing."""
+def about_columns(name: str, found: Understanding, given: Collection[str] = ()) -> list[Question]:
+    """Return the questions about columns whose use is not likely enough, and about required ones that are missing.
+
+    `given` are declared columns that are said for the whole file.
+    """
     matching = found.matching
     missing = [one for one in matching.missing() if not _is_given_otherwise(matching.table, one)]
     if missing:
@@ -61,49 +64,9 @@ def about_columns(name: str, found: Understanding) -> list[Question]:
     for one in found.seen:
         if one.position not in used and (others := matching.others(one.position)) and others[0][1] > MISSED:
             doubtful.setdefault(one.position, []).append(others[0][0])
-    if (other := _other_part(matching)) is not None:
-        doubtful.setdefault(other, []).append("name")
-    if (identifier := _identifier(matching)) is not None:
-        doubtful.setdefault(identifier, []).append("person")
+    for at, names in doubtful_columns(matching, given).items():
+        doubtful[at] = list(dict.fromkeys([*doubtful.get(at, []), *names]))
     return [_what_is(name, matching, found.seen[at], declared) for at, declared in doubtful.items()]
-
-
-def _other_part(matching: Matching) -> int | None:
-    """Return a column that may be the other part of a name of which the one in use holds single words."""
-    sources = matching.best.columns.get("name", ())
-    if matching.table.name != "people" or len(sources) != 1 or matching.seen[sources[0]].profile.names > 0.6:
-        return None
-    for one in _untold(matching):
-        profile = one.profile
-        is_worded = profile.single_words + profile.names > 0.9 and profile.names < 0.6
-        if is_worded and len(profile.counts) > max(4, 0.05 * profile.size):
-            return one.position
-    return None
-
-
-def _identifier(matching: Matching) -> int | None:
-    """Return a column that may be the people's identifier in a roster that seems to have none.
-
-    Without one the number that a person keys would be taken for what payroll knows them by.
-    """
-    if matching.table.name != "people" or "person" in matching.best.columns:
-        return None
-    for one in _untold(matching):
-        profile = one.profile
-        is_plain = max(profile.digits, profile.coded) > 0.9 and not profile.is_counting
-        if is_plain and profile.size > 2 and profile.distinct > 0.97 and max(map(len, profile.counts)) <= LONGEST_ID:
-            return one.position
-    return None
-
-
-def _untold(matching: Matching) -> list[ColumnSeen]:
-    """Return the columns that are not used, and whose header does not tell what they are instead."""
-    used = {at for sources in matching.best.columns.values() for at in sources}
-    return [
-        one
-        for one in matching.seen
-        if one.position not in used and one.position not in matching.barred and one.profile.size and one.silent
-    ]
 
 
 def _is_given_otherwise(table: Table, declared: str) -> bool:
@@ -133,7 +96,7 @@ def _where_is(name: str, matching: Matching, declared: str) -> Question:
 
 def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence[str]) -> Question:
     others = [declared for declared, likelihood in matching.others(column.position) if likelihood >= POSSIBLE_USE]
-    possible = list(dict.fromkeys([*likely, *others]))
+    possible = list(dict.fromkeys([*likely, *others, *may_be(matching, column.position)]))
     choices = [Choice(declared, f"{label_of(column)} is {_meaning(matching.table, declared)}") for declared in possible]
     choices.append(Choice(NO_COLUMN, f"{label_of(column)} is none of these and is not read"))
     asks = f"{name}: what is {label_of(column)} ({samples_of(column)})?"

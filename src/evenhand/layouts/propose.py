@@ -46,7 +46,7 @@ def propose(
     found, others = understand(file.name, seen, answers, texts)
     draft = _by_kept(file, answers, known, texts, kept, found, seen)
     if draft is None or not draft.kept:
-        fresh = _fresh(file, answers, found)
+        fresh = _fresh(file, answers, found, known)
         notices = _other_sheets(found, others) + (draft.notices if draft else ())
         draft = draft if draft and draft.layout.columns else replace(fresh, notices=notices)
     draft = settle(file, answers, known, draft)
@@ -65,12 +65,13 @@ def _as_kept(kept: Layout, layout: Layout) -> Layout:
     return replace(kept, reader=layout.reader, last_year=layout.last_year)
 
 
-def _fresh(file: SourceFile, answers: Answers, found: Understanding) -> Draft:
+def _fresh(file: SourceFile, answers: Answers, found: Understanding, known: KnownCells) -> Draft:
     """Return the layout under which the file is likeliest."""
     table, matching, cut = SOURCES[found.table], found.matching, found.cut
     questions = () if answers.table else tuple(about_table(file.name, found))
     # What a column is depends on the table: one thing is asked after the other.
-    questions = questions or tuple(about_columns(file.name, found))
+    reader = answers.reader or reader_named(file, known.readers, replace(cut.shape, table=table.name))
+    questions = questions or tuple(about_columns(file.name, found, ("reader",) if reader else ()))
     columns = matching.best.columns
     layout = replace(
         cut.shape,

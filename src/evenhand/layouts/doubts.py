@@ -1,0 +1,119 @@
+"""Which columns a careful reader would ask about: those that cells make possible and no header settles.
+
+A column in use is in doubt where its header does not plainly say so and another column's cells would do as well, or,
+where it says nothing of it at all, its own would do for a declared column that is missing. A column that is not used is
+in doubt where its cells would do for a missing one, or for one that is held without a plain word, and its header does
+not plainly say that it is something else. What is known already settles a use as a plain word does.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Mapping
+
+from evenhand.layouts.evidence.column import ColumnSeen
+from evenhand.layouts.evidence.suits import suits
+from evenhand.layouts.evidence.told import is_explained, names_a_part, tells, tells_faintly
+from evenhand.layouts.matching import Matching
+
+__all__ = ["doubtful_columns", "may_be"]
+
+KNOWN_BY = {"reader": "readers", "number": "numbers", "person": "people", "name": "names", "site": "sites"}
+MOSTLY_KNOWN, HARDLY_KNOWN = 0.5, 0.1
+MOSTLY_NAMES, HALF, SOME_ROWS = 0.6, 0.5, 7
+VARYING = ("direction", "outcome", "score")  # what differs from punch to punch of one number
+
+
+def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[int, list[str]]:
+    """Return for each column in doubt the declared columns that it may be, what it is used as first.
+
+    `given` are declared columns that are said for the whole file, such as the reader by the file's name.
+    """
+    held = _held(matching)
+    missing = {name for name in _names(matching) if name not in matching.best.columns} - matching.fixed.keys()
+    missing -= {*given}
+    if _lacks_a_part(matching):
+        missing.add("name")
+    loose = {name for at, name in held.items() if not _is_settled(matching.seen[at], matching, name)}
+    used = {at for sources in matching.best.columns.values() for at in sources}
+    found: dict[int, list[str]] = {}
+    for one in matching.seen:
+        if one.position in used or one.position in matching.barred or is_explained(one):
+            continue
+        if names := [name for name in _names(matching) if name in missing | loose and _suits(one, matching, name)]:
+            found[one.position] = names
+    rivalled = {name for names in found.values() for name in names}
+    for at, name in held.items():
+        if name not in loose:
+            continue
+        one = matching.seen[at]
+        is_faint = tells_faintly(one, matching.table.name, name)
+        others = [other for other in _names(matching) if other in missing and _suits(one, matching, other)]
+        if name in rivalled or (others and not is_faint):
+            found[at] = [name, *others]
+    return found
+
+
+def may_be(matching: Matching, position: int) -> list[str]:
+    """Return every declared column that a column's cells would do for, but for those that were told."""
+    column = matching.seen[position]
+    free = [name for name in _names(matching) if name not in matching.fixed or name == "name"]
+    return [name for name in free if _suits(column, matching, name)]
+
+
+def _is_settled(column: ColumnSeen, matching: Matching, name: str) -> bool:
+    """Return whether a use is told: by a plain word in the header, by words in the cells, or by their being known."""
+    profile = column.profile
+    if tells(column, matching.table.name, name) or (name == "name" and names_a_part(column)):
+        return True
+    if name in ("direction", "outcome"):
+        return max(profile.directions if name == "direction" else profile.outcomes - profile.yes_no, 0.0) > HALF
+    kind = KNOWN_BY.get(name)
+    return kind is not None and (column.known_share(kind) or 0.0) > MOSTLY_KNOWN
+
+
+def _lacks_a_part(matching: Matching) -> bool:
+    """Return whether the one column of names holds single words, or the same few again and again: parts of names."""
+    sources = matching.best.columns.get("name", ())
+    if len(sources) != 1:
+        return False
+    profile = matching.seen[sources[0]].profile
+    is_again = matching.table.name == "people" and profile.size > SOME_ROWS and profile.distinct < HALF
+    return profile.size > 0 and (profile.names <= MOSTLY_NAMES or is_again)
+
+
+def _names(matching: Matching) -> list[str]:
+    return [column.name for column in matching.table.columns if column.kind != "instant"]
+
+
+def _held(matching: Matching) -> Mapping[int, str]:
+    """Return the columns in use whose use was not told by a person, with what they are used as."""
+    names = _names(matching)
+    return {
+        at: name
+        for name, sources in matching.best.columns.items()
+        if name in names and name not in matching.fixed
+        for at in sources
+    }
+
+
+def _suits(column: ColumnSeen, matching: Matching, name: str) -> bool:
+    """Return whether a column's cells would do for a declared one, beside what is known and beside the numbers."""
+    if not suits(column, matching.table.name, name):
+        return False
+    if name == "reader" and matching.table.name != "readers":
+        share = column.known_share("readers")
+        return share is None or share > HARDLY_KNOWN
+    return name not in VARYING or not _is_of_person(column, matching)
+
+
+def _is_of_person(column: ColumnSeen, matching: Matching) -> bool:
+    """Return whether each number has one cell of a column in all its rows, as of an age or a title, and several rows."""
+    sources = matching.best.columns.get("number", ())
+    if not sources:
+        return False
+    found: defaultdict[str, set[str]] = defaultdict(set)
+    numbers = matching.seen[sources[0]].profile
+    for number, cell in zip(numbers.cells, column.profile.cells, strict=True):
+        found[number].add(cell)
+    return numbers.distinct < HALF and len(column.profile.counts) > 1 and all(len(cells) == 1 for cells in found.values())
