@@ -12,7 +12,7 @@ from collections import defaultdict
 from collections.abc import Collection, Mapping
 
 from evenhand.layouts.evidence.column import ColumnSeen
-from evenhand.layouts.evidence.suits import suits
+from evenhand.layouts.evidence.suits import is_tested, suits
 from evenhand.layouts.evidence.told import is_explained, names_a_part, tells, tells_faintly
 from evenhand.layouts.matching import Matching
 
@@ -20,7 +20,10 @@ __all__ = ["doubtful_columns", "may_be"]
 
 KNOWN_BY = {"reader": "readers", "number": "numbers", "person": "people", "name": "names", "site": "sites"}
 MOSTLY_KNOWN, HARDLY_KNOWN = 0.5, 0.1
+SOME_MET = 0.3
 MOSTLY_NAMES, HALF, SOME_ROWS = 0.6, 0.5, 7
+NAMED = frozenset({"name", "family_name", "given_name", "person"})
+GROUPS = ("site", "department", "place", "reader", "form", "direction", "outcome")
 VARYING = ("direction", "outcome", "score")  # what differs from punch to punch of one number
 
 
@@ -38,7 +41,7 @@ def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[in
     used = {at for sources in matching.best.columns.values() for at in sources}
     found: dict[int, list[str]] = {}
     for one in matching.seen:
-        if one.position in used or one.position in matching.barred or is_explained(one):
+        if one.position in used or one.position in matching.barred or _is_else(one, matching, missing):
             continue
         if names := [name for name in _names(matching) if name in missing | loose and _suits(one, matching, name)]:
             found[one.position] = names
@@ -49,7 +52,7 @@ def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[in
         one = matching.seen[at]
         is_faint = tells_faintly(one, matching.table.name, name)
         others = [other for other in _names(matching) if other in missing and _suits(one, matching, other)]
-        if name in rivalled or (others and not is_faint):
+        if name in rivalled or (not is_faint and (others or not _suits(one, matching, name))):
             found[at] = [name, *others]
     return found
 
@@ -64,12 +67,20 @@ def may_be(matching: Matching, position: int) -> list[str]:
 def _is_settled(column: ColumnSeen, matching: Matching, name: str) -> bool:
     """Return whether a use is told: by a plain word in the header, by words in the cells, or by their being known."""
     profile = column.profile
-    if tells(column, matching.table.name, name) or (name == "name" and names_a_part(column)):
+    is_told = tells(column, matching.table.name, name) or (name == "name" and names_a_part(column))
+    if is_told and (_suits(column, matching, name) or not is_tested(name)):
         return True
     if name in ("direction", "outcome"):
         return max(profile.directions if name == "direction" else profile.outcomes - profile.yes_no, 0.0) > HALF
     kind = KNOWN_BY.get(name)
     return kind is not None and (column.known_share(kind) or 0.0) > MOSTLY_KNOWN
+
+
+def _is_else(column: ColumnSeen, matching: Matching, missing: Collection[str]) -> bool:
+    """Return whether a header says what a column is instead; beside a part of a name it may be the other."""
+    if "name" in missing and _suits(column, matching, "name") and not column.concepts.keys().isdisjoint(NAMED):
+        return False
+    return is_explained(column, matching.table.name)
 
 
 def _lacks_a_part(matching: Matching) -> bool:
@@ -104,11 +115,27 @@ def _suits(column: ColumnSeen, matching: Matching, name: str) -> bool:
     if name == "reader" and matching.table.name != "readers":
         share = column.known_share("readers")
         return share is None or share > HARDLY_KNOWN
+    if name in GROUPS and _names_people(column, matching):
+        return False
     return name not in VARYING or not _is_of_person(column, matching)
 
 
+def _names_people(column: ColumnSeen, matching: Matching) -> bool:
+    """Return whether many cells are names that stand in the column of names as well: those of superiors."""
+    if column.profile.names <= HALF or not (sources := matching.best.columns.get("name", ())):
+        return False
+    rows = zip(*(matching.seen[at].profile.cells for at in sources), strict=True)
+    named = {_folded_words(" ".join(row)) for row in rows}
+    met = sum(_folded_words(cell) in named for cell in column.profile.counts)
+    return met >= SOME_MET * len(column.profile.counts)
+
+
+def _folded_words(name: str) -> tuple[str, ...]:
+    return tuple(sorted(name.replace(",", " ").casefold().split()))
+
+
 def _is_of_person(column: ColumnSeen, matching: Matching) -> bool:
-    """Return whether each number has one cell of a column in all its rows, as of an age or a title, and several rows."""
+    """Return whether each number has one cell of a column in all its rows, as of an age or a title."""
     sources = matching.best.columns.get("number", ())
     if not sources:
         return False
@@ -116,4 +143,6 @@ def _is_of_person(column: ColumnSeen, matching: Matching) -> bool:
     numbers = matching.seen[sources[0]].profile
     for number, cell in zip(numbers.cells, column.profile.cells, strict=True):
         found[number].add(cell)
-    return numbers.distinct < HALF and len(column.profile.counts) > 1 and all(len(cells) == 1 for cells in found.values())
+    return (
+        numbers.distinct < HALF and len(column.profile.counts) > 1 and all(len(cells) == 1 for cells in found.values())
+    )

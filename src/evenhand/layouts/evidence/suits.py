@@ -11,7 +11,7 @@ from collections.abc import Callable
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.profile import Profile, is_digits
 
-__all__ = ["suits"]
+__all__ = ["is_tested", "suits"]
 
 NEARLY_ALL, MOST, HALF = 0.9, 0.7, 0.5
 UNIQUE = 0.97  # distinct cells as a share of all, from which on each stands once as in a roster
@@ -34,6 +34,11 @@ def suits(column: ColumnSeen, table: str, declared: str) -> bool:
         return _is_date(column.profile) and (column.is_later or column.profile.filled < OFTEN)
     test = TESTS.get(declared)
     return test is not None and test(column.profile, table)
+
+
+def is_tested(declared: str) -> bool:
+    """Return whether anything is known of the cells of a declared column."""
+    return declared in TESTS or declared in ENDS
 
 
 def _is_worded(profile: Profile, _table: str = "") -> bool:
@@ -76,7 +81,8 @@ def _groups_not(profile: Profile) -> bool:
 
 def _is_yes_no(profile: Profile, _table: str) -> bool:
     is_mark = len(profile.counts) == 1 and profile.filled < HALF and max(map(len, profile.counts)) <= 3
-    return (profile.yes_no >= MOST and len(profile.counts) <= FEW_KINDS) or profile.roles or is_mark
+    is_one_of_two = len(profile.counts) == 2 and _few_words(profile, _table) and profile.digits <= HALF
+    return (profile.yes_no >= MOST and len(profile.counts) <= FEW_KINDS) or profile.roles or is_mark or is_one_of_two
 
 
 def _is_date(profile: Profile) -> bool:
@@ -96,8 +102,6 @@ def _begins_after(year: int) -> Callable[[Profile, str], bool]:
     return test
 
 
-
-
 def _is_amount(profile: Profile, _table: str) -> bool:
     return profile.amounts >= NEARLY_ALL and profile.fractions > HALF
 
@@ -114,7 +118,8 @@ def _few_words(profile: Profile, _table: str) -> bool:
 
 
 def _is_direction(profile: Profile, table: str) -> bool:
-    return profile.directions >= MOST or (_few_words(profile, table) and profile.digits <= HALF)
+    is_coded = len(profile.counts) == 2 and max(map(len, profile.counts)) <= 2
+    return profile.directions >= MOST or (_few_words(profile, table) and (profile.digits <= HALF or is_coded))
 
 
 def _is_outcome(profile: Profile, table: str) -> bool:

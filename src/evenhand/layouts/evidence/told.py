@@ -17,6 +17,7 @@ OWN, OTHER = -1.5, -2.5  # how likely a concept is that says of a column what it
 NEAR = 0.5  # what fits a header so much worse than another concept is not what it says
 HALF = 0.5
 OLDEST = 3  # digits of an age
+FEW = 7  # kinds of weekdays, and of others that have few
 
 INSTANTS = frozenset({"at", "starts_at", "ends_at"})
 
@@ -44,25 +45,27 @@ def _says(column: ColumnSeen, table: str, declared: str, fit: float, weight: flo
     )
 
 
-def is_explained(column: ColumnSeen) -> bool:
-    """Return whether the header says what the column is, of whichever table or of none, and its cells bear it out.
+def is_explained(column: ColumnSeen, table: str) -> bool:
+    """Return whether the header says what the column is, of this table or of none, and its cells bear it out.
 
-    A word that is known may be another's in another language, and cells of another kind give that away. Where a
-    concept has cells that few others have, half a word is enough.
+    A word that is known may be another's in another language, and cells of another kind give that away, as does what
+    no such file has: a roster has no column of readers. Where a concept has cells that few others have, half a word is
+    enough.
     """
     return any(
-        fit >= (FAINT if concept in CHARACTERISTIC else PLAIN) and _is_borne_out(column, concept)
+        fit >= (FAINT if concept in CHARACTERISTIC else PLAIN) and _is_borne_out(column, table, concept)
         for concept, fit in column.concepts.items()
     )
 
 
-def _is_borne_out(column: ColumnSeen, concept: str) -> bool:
-    test = BESIDE.get(concept)
+def _is_borne_out(column: ColumnSeen, table: str, concept: str) -> bool:
+    test = BESIDE.get(concept) if table != "readers" else BESIDE_READERS.get(concept)
     if test is not None and test(column.profile):
         return True
     return any(
-        (name in INSTANTS and _is_timed(column.profile)) or suits(column, table, name)
-        for table, name in FIELDS_OF.get(concept, ())
+        of.concepts.get(concept, OTHER) >= OWN
+        and ((name in INSTANTS and _is_timed(column.profile)) or suits(column, table, name))
+        for name, of in FIELD_CONCEPTS[table].items()
     )
 
 
@@ -95,25 +98,39 @@ def _any(_profile: Profile) -> bool:
     return True
 
 
-# What the cells of a column are that no table here has a place for.
-BESIDE: Mapping[str, Callable[[Profile], bool]] = {
+def _is_few(profile: Profile) -> bool:
+    return _is_text(profile) and len(profile.counts) <= FEW
+
+
+def _is_varied(profile: Profile) -> bool:
+    return _is_undated(profile) and profile.distinct > HALF
+
+
+Test = Callable[[Profile], bool]
+
+# What the cells of a column are that stands in files of readers, and in those of people, without being any table's.
+BESIDE_READERS: Mapping[str, Test] = {
+    "row": lambda profile: profile.is_counting or profile.size <= FEW,
+    "remark": _is_text,
+    "checksum": _is_varied,
+    "change": _is_timed,
+    "firmware": _any,
+    "mail": lambda profile: profile.mails > HALF,
+    "phone": lambda profile: profile.phones > HALF,
+    "town": _is_text,
+}
+BESIDE: Mapping[str, Test] = {
+    **BESIDE_READERS,
     "birth": _is_dated,
     "middle_name": _is_text,
-    "mail": lambda profile: profile.mails > HALF,
     "account": lambda profile: _is_long(profile) or _is_text(profile),
     "state_number": _is_undated,
-    "row": lambda profile: profile.is_counting,
-    "weekday": _is_text,
-    "gender": _is_text,
-    "town": _is_undated,
-    "remark": _is_text,
-    "checksum": _is_undated,
-    "age": _is_few_digits,
-    "change": _is_timed,
+    "weekday": _is_few,
+    "gender": _is_few,
     "contract": _any,
     "break": _any,
     "sum": lambda profile: max(profile.amounts, profile.times) > HALF,
-    "firmware": _any,
+    "age": _is_few_digits,
     "locker": _any,
     "manager": lambda profile: profile.names > HALF,
     "title": _is_text,
@@ -121,17 +138,16 @@ BESIDE: Mapping[str, Callable[[Profile], bool]] = {
     "level": _any,
     "cost_centre": _is_undated,
     "department": _is_undated,
+    "site": _is_text,
     "family_name": _is_text,
     "given_name": _is_text,
     "name": _is_text,
+    "person": _is_undated,
+    "person_id": _is_undated,
+    "keyed_number": lambda profile: profile.digits > HALF,
+    "hired": _is_dated,
+    "left": _is_dated,
     "punched_in": _is_timed,
     "punched_out": _is_timed,
 }
 CHARACTERISTIC = frozenset({"birth", "mail", "row", "age", "manager", "account"})
-
-FIELDS_OF: dict[str, list[tuple[str, str]]] = {}
-for _table, _fields in FIELD_CONCEPTS.items():
-    for _name, _of in _fields.items():
-        for _concept, _weight in _of.concepts.items():
-            if _weight >= OWN:
-                FIELDS_OF.setdefault(_concept, []).append((_table, _name))
