@@ -89,7 +89,8 @@ def test_the_total_line_is_refused_and_the_lines_above_the_header_are_told():
 
 def test_a_total_that_could_pass_for_a_person_is_refused():
     text = "Name,Badge\nAna Ruiz,0012\nBo Berg,0013\nTotal,2\n"
-    rows = read(SourceFile("f.csv", text.encode()), layout_of(SourceFile("f.csv", text.encode())), zones={})
+    file = SourceFile("roster.csv", text.encode())
+    rows = read(file, layout_of(file), zones={})
     assert rows.frame["name"].to_list() == ["Ana Ruiz", "Bo Berg"]
     assert rows.rejects["line"].to_list() == [4]
 
@@ -281,7 +282,7 @@ def test_beside_a_family_name_a_name_is_the_given_one_even_where_it_has_two_word
 def test_the_other_part_of_a_name_and_an_identifier_are_asked_for_where_headers_do_not_tell():
     people = ["Byrne,Declan", "Moran,Aoife", "Walsh,Niamh", "Doyle,Cian", "Kelly,Orla", "Nolan,Rory"]
     rows = "".join(f"{56204 + 7 * at},{person},{43722 + 31 * at}\n" for at, person in enumerate(people))
-    file = SourceFile("associates.csv", f"Badge,Surname,Xq,Zt\n{rows}".encode())
+    file = SourceFile("staff.csv", f"Badge,Surname,Xq,Zt\n{rows}".encode())
     asked = {one.subject: one.choices[0].answer for one in propose(file).questions if one.about == "column"}
     assert asked == {"Xq": "name", "Zt": "person"}
     said = Answers(maps={"Xq": "name", "Zt": "person"})

@@ -131,7 +131,7 @@ def test_the_badge_number_is_no_personnel_identifier() -> None:
     # the trap: of two columns of digits the keyed one is not payroll's
     layout = layout_of(roster("Pers.-Nr.,Name,Ausweis", "7{badge},{name},{badge}"))
     assert layout.columns == {"person": ("Pers.-Nr.",), "name": ("Name",), "number": ("Ausweis",)}
-    alone = layout_of(roster("Name,Badge", "{name},{badge}"))
+    alone = layout_of(roster("Name,Badge", "{name},{badge}"), table="people")
     assert "person" not in alone.columns
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+from evenhand.layouts.contested import possible_tables, rival_tables
 from evenhand.layouts.doubts import doubtful_columns, may_be
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.matching import Matching
@@ -26,11 +27,12 @@ LONGEST = 24  # characters of a cell that a question shows
 
 
 def about_table(name: str, found: Understanding) -> list[Question]:
-    """Return the question which table the file holds, where the likeliest is not likely enough."""
+    """Return the question which table the file holds, where the likeliest is not likely enough or has a rival."""
     likelihoods = found.likelihoods
-    if likelihoods[found.table] >= SURE_TABLE:
+    if likelihoods[found.table] >= SURE_TABLE and not rival_tables(found):
         return []
-    possible = [table for table, likelihood in likelihoods.items() if likelihood >= POSSIBLE_TABLE]
+    by_cells = possible_tables(found)
+    possible = [table for table, likelihood in likelihoods.items() if likelihood >= POSSIBLE_TABLE or table in by_cells]
     if len(possible) < 2:
         possible = list(likelihoods)
     choices = tuple(Choice(table, _means(SOURCES[table], found)) for table in possible)

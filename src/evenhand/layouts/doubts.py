@@ -52,7 +52,8 @@ def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[in
         one = matching.seen[at]
         is_faint = tells_faintly(one, matching.table.name, name)
         others = [other for other in _names(matching) if other in missing and _suits(one, matching, other)]
-        if name in rivalled or (not is_faint and (others or not _suits(one, matching, name))):
+        is_amiss = not tells(one, matching.table.name, name) and not _suits(one, matching, name)
+        if name in rivalled or is_amiss or (others and not is_faint):
             found[at] = [name, *others]
     return found
 

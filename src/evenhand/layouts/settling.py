@@ -11,7 +11,7 @@ from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_ways, with_words
 from evenhand.layouts.ordering import ask_order, ask_turned, order_of, refuse_turned, turned_in, with_years
 from evenhand.layouts.proposal import OWN_CLOCK, Answers, Choice, KnownCells, Question
-from evenhand.layouts.sketch import Cut
+from evenhand.layouts.sketch import Cut, above_header
 from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.keyed import lost_zeros, width_known
 from evenhand.layouts.values.words import plain
@@ -152,12 +152,7 @@ def _zeros_asked(file: SourceFile, layout: Layout) -> list[Question]:
 
 def reader_named(file: SourceFile, known_readers: Collection[str], layout: Layout | None = None) -> str:
     """Return the known reader that the file's name, or a line above its header, names; '' where none does."""
-    above = ""
-    if layout and layout.form in ("delimited", "fixed") and layout.header > 1:
-        above = " ".join(file.lines()[: layout.header - 1].to_list())
-    if layout and layout.form == "sheet" and layout.header > 1:
-        cells = (column[: layout.header - 1].fill_null("").to_list() for column in file.sheet(layout.sheet))
-        above = " ".join(text for of_column in cells for text in of_column)
+    above = above_header(file, layout) if layout else ""
     for place in (file.name, above):
         words = f" {plain(place)} "
         named = sorted((reader for reader in known_readers if f" {plain(reader)} " in words), key=len)

@@ -14,7 +14,7 @@ from evenhand.layouts.shape import find_delimiter, find_fixed, find_header, is_j
 from evenhand.layouts.source_file import SEARCHED, SourceFile
 from evenhand.terms.records import Refusal
 
-__all__ = ["Cut", "Sketch", "cut_by", "sketch"]
+__all__ = ["Cut", "Sketch", "above_header", "cut_by", "sketch"]
 
 ROWS = 150  # rows of which the cells are looked at
 CELLS = 12_000  # cells that are looked at in all: of many columns, fewer rows
@@ -25,11 +25,15 @@ ANY = "punches"  # a shape says how a file is cut, and not yet which table it ho
 
 @dataclass(frozen=True)
 class Cut:
-    """A way of cutting a file into columns: its layout without columns, the cells, and what the columns look like."""
+    """A way of cutting a file into columns: its layout without columns, the cells, and what the columns look like.
+
+    `above` is what stands above the header, as one text.
+    """
 
     shape: Layout
     grid: Grid
     profiles: tuple[Profile, ...]
+    above: str = ""
 
 
 @dataclass(frozen=True)
@@ -56,7 +60,17 @@ def cut_by(file: SourceFile, layout: Layout) -> Cut:
     # Names that few objects have stand nowhere else, so that all lines of JSON are looked at.
     grid = file.grid(layout, is_sample=layout.form != "json_lines")
     rows = max(FEWEST, min(ROWS, CELLS // max(len(grid.columns), 1)))
-    return Cut(layout, grid, profiles_of([_some(column, rows) for column in grid.columns]))
+    return Cut(layout, grid, profiles_of([_some(column, rows) for column in grid.columns]), above_header(file, layout))
+
+
+def above_header(file: SourceFile, layout: Layout) -> str:
+    """Return what stands above the header, as one text: titles, and notes on the whole file."""
+    if layout.header > 1 and layout.form in ("delimited", "fixed"):
+        return " ".join(file.lines()[: layout.header - 1].to_list())
+    if layout.header > 1 and layout.form == "sheet":
+        cells = (column[: layout.header - 1].fill_null("").to_list() for column in file.sheet(layout.sheet))
+        return " ".join(text for of_column in cells for text in of_column)
+    return ""
 
 
 def _some(column: pl.Series, rows: int) -> list[str]:

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from evenhand.layouts.evidence.column import ColumnSeen, KnownTexts, columns_seen
 from evenhand.layouts.evidence.profile import folded
+from evenhand.layouts.evidence.told import names_a_part
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.proposal import Answers
 from evenhand.layouts.sketch import Cut, Sketch
@@ -47,13 +48,16 @@ UNREAD = {"enrolments": -3.0, "punches": -0.5}  # what it says against them that
 class Understanding:
     """A cut of the file with what its columns are in each table, and how likely each table is (weights are logarithms).
 
-    `weights` is ordered, the likeliest table first.
+    `weights` is ordered, the likeliest table first; `named` are the tables that the file's name stands for, and
+    `names_reader` says that it, or what stands above the header, names a known reader.
     """
 
     cut: Cut
     seen: Sequence[ColumnSeen]
     matchings: Mapping[str, Matching]
     weights: Mapping[str, float]
+    named: frozenset[str] = frozenset()
+    names_reader: bool = False
 
     @property
     def table(self) -> str:
@@ -107,7 +111,7 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
     matchings = {table.name: _matched(table, seen, fixed, barred) for table in fitting}
     is_punched = any(one.concepts.get(each, -9.0) > -0.5 for one in seen for each in ("punched_in", "punched_out"))
     words = f"{name} {cut.shape.sheet}"
-    named, readers = tables_named(words), f" {plain(words)} "
+    named, readers = tables_named(words), f" {plain(words)} {plain(cut.above)} "
     is_named = any(f" {plain(reader)} " in readers for reader in known.readers)
     weights = {}
     for table, matching in matchings.items():
@@ -128,7 +132,7 @@ def _understand(name: str, cut: Cut, answers: Answers, known: KnownTexts) -> Und
             weight += READER_NAMED if is_named else max(unread, -1.0) if table in named else unread
         weights[table] = weight
     ranked = dict(sorted(weights.items(), key=lambda one: -one[1]))
-    return Understanding(cut, seen, matchings, ranked)
+    return Understanding(cut, seen, matchings, ranked, named, is_named)
 
 
 def _matched(
@@ -146,6 +150,8 @@ def _matched(
     others = {name: sources for name, sources in fixed.items() if name not in parts}
     free = Matching(table, seen, others, barred).best.columns
     whole = {name: free[name] for name, part in parts.items() if part in free.get(name, ())}
+    if not all(at == parts.get("name") or names_a_part(seen[at]) for at in whole.get("name", ())):
+        del whole["name"]  # what only looks like the other part of a name is asked about
     return Matching(table, seen, {**fixed, **whole}, barred)
 
 

@@ -298,6 +298,8 @@ def _name(column: ColumnSeen, table: str) -> float:
 
 def _phone(column: ColumnSeen, table: str) -> float:
     profile = column.profile
+    if max(profile.dates, profile.moments) > 0.5:
+        return -8.0
     if profile.phones > 0.5:
         return 2.0
     return 0.3 if profile.digits > 0.5 and profile.widths.most_common(1)[0][0] > 6 else -4.0

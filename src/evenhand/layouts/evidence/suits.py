@@ -71,7 +71,7 @@ def _is_name(profile: Profile, table: str) -> bool:
     """Return whether the cells are names, or parts of names, of more than a few people."""
     if profile.names + profile.single_words <= NEARLY_ALL or not _groups_not(profile):
         return False
-    fewest = max(4.0, 0.05 * profile.size) if profile.size > SOME_ROWS else 0
+    fewest = max(4.0, 0.03 * profile.size) if profile.size > SOME_ROWS else 0
     return len(profile.counts) > fewest and profile.filled > HALF
 
 
@@ -107,7 +107,10 @@ def _is_amount(profile: Profile, _table: str) -> bool:
 
 
 def _is_score(profile: Profile, _table: str) -> bool:
-    return profile.amounts >= NEARLY_ALL and not profile.is_counting and max(map(len, profile.counts)) <= 6
+    is_padded = any(text[0] == "0" and text[1:2].isdigit() for text in profile.counts)
+    is_even = profile.digits > NEARLY_ALL and len(profile.widths) == 1 and max(profile.widths) > 3
+    is_number = profile.amounts >= NEARLY_ALL and not profile.is_counting and max(map(len, profile.counts)) <= 6
+    return is_number and not is_padded and not is_even
 
 
 def _few_words(profile: Profile, _table: str) -> bool:

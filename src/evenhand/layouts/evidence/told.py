@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.profile import Profile
 from evenhand.layouts.evidence.suits import suits
-from evenhand.layouts.wording.concepts import FIELD_CONCEPTS
+from evenhand.layouts.wording.concepts import FIELD_CONCEPTS, GENERIC
 
-__all__ = ["is_explained", "names_a_part", "tells", "tells_faintly"]
+__all__ = ["is_explained", "names_a_part", "speaks_of", "tells", "tells_faintly"]
 
 PLAIN = -0.75  # how well a header fits a concept, from which on its words are known, or one is cut short
 FAINT = -1.4  # and from which on most of it is known
@@ -19,12 +19,18 @@ HALF = 0.5
 OLDEST = 3  # digits of an age
 FEW = 7  # kinds of weekdays, and of others that have few
 
+BARE = GENERIC - {"valid_from", "valid_to", "moment"}
 INSTANTS = frozenset({"at", "starts_at", "ends_at"})
 
 
 def tells(column: ColumnSeen, table: str, declared: str) -> bool:
     """Return whether the header says plainly that this is the declared column."""
     return column.plain_name == declared or _says(column, table, declared, PLAIN, OWN)
+
+
+def speaks_of(column: ColumnSeen, table: str, declared: str) -> bool:
+    """Return whether the header plainly says the declared column by a word that says of what it is: no mere date."""
+    return column.plain_name == declared or _says(column, table, declared, PLAIN, OWN, but=BARE)
 
 
 def tells_faintly(column: ColumnSeen, table: str, declared: str) -> bool:
@@ -37,11 +43,12 @@ def names_a_part(column: ColumnSeen) -> bool:
     return any(column.concepts.get(part, FAINT) >= PLAIN for part in ("family_name", "given_name"))
 
 
-def _says(column: ColumnSeen, table: str, declared: str, fit: float, weight: float) -> bool:
+def _says(column: ColumnSeen, table: str, declared: str, fit: float, weight: float, but: Collection[str] = ()) -> bool:
     concepts = FIELD_CONCEPTS[table][declared].concepts
     least = max(fit, max(column.concepts.values(), default=0.0) - NEAR)
     return any(
-        found >= least and concepts.get(concept, OTHER - 1) >= weight for concept, found in column.concepts.items()
+        found >= least and concepts.get(concept, OTHER - 1) >= weight and concept not in but
+        for concept, found in column.concepts.items()
     )
 
 
@@ -126,7 +133,7 @@ BESIDE: Mapping[str, Test] = {
     "account": lambda profile: _is_long(profile) or _is_text(profile),
     "state_number": _is_undated,
     "weekday": _is_few,
-    "gender": _is_few,
+    "gender": lambda profile: len(profile.counts) <= FEW // 2,
     "contract": _any,
     "break": _any,
     "sum": lambda profile: max(profile.amounts, profile.times) > HALF,
