@@ -31,11 +31,9 @@ def about_table(name: str, found: Understanding) -> list[Question]:
     likelihoods = found.likelihoods
     if likelihoods[found.table] >= SURE_TABLE and not rival_tables(found):
         return []
-    by_cells = possible_tables(found)
-    possible = [table for table, likelihood in likelihoods.items() if likelihood >= POSSIBLE_TABLE or table in by_cells]
-    if len(possible) < 2:
-        possible = list(likelihoods)
-    choices = tuple(Choice(table, _means(SOURCES[table], found)) for table in possible)
+    likely = [table for table, likelihood in likelihoods.items() if likelihood >= POSSIBLE_TABLE]
+    possible = {*likely, *possible_tables(found)} if likely else {*likelihoods}
+    choices = tuple(Choice(table, _means(SOURCES[table], found)) for table in likelihoods if table in possible)
     shown = ", ".join(label_of(one) for one in found.seen)[:200]
     return [Question("table", f"{name}: what is one row of this file ({shown})?", choices)]
 

@@ -80,7 +80,8 @@ def _groups_not(profile: Profile) -> bool:
 
 
 def _is_yes_no(profile: Profile, _table: str) -> bool:
-    is_mark = len(profile.counts) == 1 and profile.filled < HALF and max(map(len, profile.counts)) <= 3
+    is_told = profile.size > 1 or len(profile.cells) > SOME_ROWS
+    is_mark = is_told and len(profile.counts) == 1 and profile.filled < HALF and max(map(len, profile.counts)) <= 3
     is_one_of_two = len(profile.counts) == 2 and _few_words(profile, _table) and profile.digits <= HALF
     return (profile.yes_no >= MOST and len(profile.counts) <= FEW_KINDS) or profile.roles or is_mark or is_one_of_two
 
