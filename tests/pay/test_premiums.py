@@ -57,6 +57,41 @@ def test_each_premium_cites_its_rule_and_californias_the_regular_rate_too() -> N
         assert pay.lines.filter(pl.col("part") == "premium")["cites"].to_list() == ["its rule"]
 
 
+TWO_WEEKS = {"earned_from": date(2026, 3, 8), "earned_to": date(2026, 3, 21)}
+BEFORE = date(2026, 3, 8)
+
+
+def reopened(pay: Any) -> list[tuple[Any, ...]]:
+    lines = pay.lines.filter(pl.col("part") == "reopened").select("label", "seconds", "earned_in", "amount", "cites")
+    return list(lines.iter_rows())
+
+
+def test_a_later_bonus_reopens_an_earlier_meal_premium_for_its_share_of_the_rate() -> None:
+    # Ferra v. Loews, 11 Cal.5th 858 (2021): a meal period's hour is owed at the regular rate, with bonuses. 400.00 for
+    # two weeks of 40 h at 20.00: each week's share is 200.00, 5.00 an hour. The earlier hour was paid 20.00, so 5.00
+    # are still owed; this week's is paid 25.00. A split shift's hour is at the minimum wage and stays.
+    week, bonus = hours(40, week=BEFORE) + hours(40), [{"kind": "bonus", "amount": D(400)} | TWO_WEEKS]
+    earlier = owed("meal", workday=BEFORE, workweek=BEFORE)
+    split = owed("split_shift", workday=BEFORE, workweek=BEFORE)
+    pay = paid(week, on_roster="20.00", rules=CALIFORNIA, earned=bonus, premiums=[earlier, split, owed("meal")])
+    assert premium(pay)[0][2:] == (D(25), D(25))
+    label = "premium hours on bonus, week of 2026-03-08"
+    assert reopened(pay) == [(label, 3600, BEFORE, D(5), "11 Cal.5th 858 (2021)")]
+    assert total(pay) == 800 + 400 + 25 + 5
+
+
+def test_a_later_flat_bonus_reopens_premiums_by_the_hours_that_are_not_overtime() -> None:
+    # 4 Cal.5th 542: 400.00 flat for two weeks, 200.00 each; the earlier week has 40 straight and 10 overtime hours:
+    # 5.00 an hour. Two premium hours (meal and rest) owe 10.00, the ten of overtime 10 x 1.5 x 5.00 = 75.00.
+    week, bonus = hours(50, week=BEFORE) + hours(40), [{"kind": "flat_bonus", "amount": D(400)} | TWO_WEEKS]
+    due = [owed(kind, workday=BEFORE, workweek=BEFORE) for kind in ("meal", "rest")]
+    pay = paid(week, on_roster="20.00", rules=CALIFORNIA, earned=bonus, premiums=due)
+    assert [(label, amount) for label, _, _, amount, _ in reopened(pay)] == [
+        ("overtime on flat bonus, week of 2026-03-08", D(75)),
+        ("premium hours on flat bonus, week of 2026-03-08", D(10)),
+    ]
+
+
 # IWC wage orders, section 4(C): an hour at the minimum wage, 16.90 in 2026, less what the day pays above it: 8 h here.
 # At 16.90 all of it is owed; at 17.90 8.00 of it are paid already; at 19.0125 8 x 2.1125 = 16.90 are.
 SPLIT = [("16.90", "16.90"), ("17.90", "8.90"), ("19.00", "0.10"), ("19.0125", "0.00"), ("25.00", "0.00")]

@@ -220,6 +220,28 @@ def test_the_hours_a_salary_covers_in_part_of_a_week_are_whole_seconds() -> None
     assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D("525000.73")]
 
 
+THURSDAY = date(2026, 3, 19)
+SALARY_OF_1000 = {"plan": "salary_fixed", "amount": D(1000), "covers_hours": D(40)}
+
+
+def test_a_salary_that_begins_within_the_week_pays_the_days_from_then_on() -> None:
+    # 1,000.00 for 40 h from Thursday on: three of seven days are 428.57 for 17 h 8 min 34 s (40 x 3 / 7, cut to the
+    # second). 16 h lie within: 428.57, where the whole week was paid. That days of seven count is our reading.
+    spans: list[Span] = [
+        ("2026-03-19 06:00", "2026-03-19 14:00", "ordinary", ""),
+        ("2026-03-20 06:00", "2026-03-20 14:00", "ordinary", ""),
+    ]
+    begun = [SALARY_OF_1000 | {"valid_from": THURSDAY}]
+    assert total(paid(spans, rates=begun)) == D("428.57")
+    # Who is hired on that day begins then too, whatever day the rate has; who leaves on Friday is paid up to it.
+    assert total(paid(spans, rates=[SALARY_OF_1000], employed=(THURSDAY, None))) == D("428.57")
+    left = paid(spans, rates=[SALARY_OF_1000], employed=(THURSDAY, date(2026, 3, 20)))
+    # Two of seven days are 285.714286 for 41,142 s, a second being cut; the other 16,458 s at the same rate are
+    # 114.294126: 400.008412 for 16 h, which at 25.00 are 400.00.
+    assert total(left) == D("400.01")
+    assert total(paid(spans, rates=[SALARY_OF_1000])) == D("1000.00")
+
+
 def test_a_salary_that_covers_less_than_a_second_of_its_days_covers_one() -> None:
     # 70.00 for one second a week (0.0003 h, cut to the second), five of its seven days: 50.00 for 5/7 s, which nothing
     # can be divided by; for one second, our reading, thirty hours are 108,000 times 50.00. No such salary exists.

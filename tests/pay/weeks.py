@@ -100,10 +100,12 @@ def paid(
     one_shift: tuple[int, ...] = (),
     made_by: Sequence[str | None] = (),
     minimum: bool = True,
+    employed: tuple[date | None, date | None] = (None, None),
 ) -> Pay:
     """Return the pay of P1 for these spans; without a `minimum` wage for published figures that are older than it."""
     classed, attributed = worked(*spans, one_shift=one_shift, made_by=made_by)
-    people = PEOPLE.rows([{"person": "P1", "name": "Ida", "hourly_rate": on_roster and Decimal(on_roster)}])
+    who = {"person": "P1", "name": "Ida", "hourly_rate": on_roster and Decimal(on_roster)}
+    people = PEOPLE.rows([who | {"hired_on": employed[0], "left_on": employed[1]}])
     laws = pay_laws([rules.jurisdiction])
     at = {"person": "P1", "valid_from": date(2020, 1, 1), "reader": ""}
     of = {"person": "P1", "earned_from": weeks[0], "earned_to": weeks[0], "label": ""}

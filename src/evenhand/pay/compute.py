@@ -1,9 +1,8 @@
 """Pay of everybody's workweeks: lines with citations, totals, and what keeps a week from being paid.
 
 Order of work: straight pay at each rate; what was earned beside the hours; what raises it to the minimum wage; the
-regular rate; the overtime and double
-time owed on it, less credits; premium hours; what a payment for a longer time reopens. Each is one pass over the weeks
-of everybody.
+regular rate; the overtime and double time owed on it, less credits; premium hours; what a payment for a longer time
+reopens. Each is one pass over the weeks of everybody.
 """
 
 from __future__ import annotations
@@ -20,7 +19,7 @@ from evenhand.pay import faults, lines
 from evenhand.pay.due.minimum_wage import raise_entries, short_of_minimum
 from evenhand.pay.due.premiums import premiums_due
 from evenhand.pay.due.regular_rate import Due, weeks_due
-from evenhand.pay.due.reopened import reopened_weeks
+from evenhand.pay.due.reopened import reopened_premiums, reopened_weeks
 from evenhand.pay.earned.by_rate import rate_entries
 from evenhand.pay.earned.differentials import DifferentialRate, differential_entries
 from evenhand.pay.earned.payments import payment_entries
@@ -145,6 +144,9 @@ def _lines(on: PayableWeeks, earned: Frame, due: Due, owed: Frame) -> Frame:
             *lines.overtime_lines(on.table, due, earned),
             *lines.premium_lines(premiums_due(owed, on.binding, on.time.rated_within(splits), on.held.rates, due)),
             *lines.reopened_lines(reopened_weeks(on.table, deferred, earned, due)),
+            *lines.reopened_lines(
+                reopened_premiums(on.table, deferred, owed, due), "reopened_premium", "premium hours"
+            ),
         ]
     )
     return every.join(on.asked, on="week", how="semi").sort("week", "place", maintain_order=True)

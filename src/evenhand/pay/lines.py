@@ -118,17 +118,17 @@ def premium_lines(premiums: PremiumsDue) -> Iterator[Frame]:
     )
 
 
-def reopened_lines(reopened: Reopened | None) -> Iterator[Frame]:
-    """Yield a line for each past week that owes overtime on its share of a payment, where there are any."""
+def reopened_lines(reopened: Reopened | None, kind: str = "reopened", on: str = "overtime") -> Iterator[Frame]:
+    """Yield a line for each past week that owes something on its share of a payment, where there are any."""
     if reopened is None:
         return
     yield _lines(
         reopened.rows,
         place=REOPENED,
         part="reopened",
-        kind="reopened",
+        kind=kind,
         item=payroll.REOPENED,
-        label="overtime on " + pl.col("name") + ", week of " + pl.col("earned_in").cast(pl.String),
+        label=f"{on} on " + pl.col("name") + ", week of " + pl.col("earned_in").cast(pl.String),
         seconds=pl.col("beyond_s"),
         cents=reopened.owed.rounded(100),
         earned_in=pl.col("earned_in"),

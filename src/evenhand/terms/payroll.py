@@ -16,6 +16,7 @@ __all__ = [
     "OVERTIME_PREMIUM",
     "OWED",
     "PREMIUM_ITEMS",
+    "RAISED",
     "REOPENED",
     "WORKED_ITEMS",
     "ImportDefinition",
@@ -30,6 +31,8 @@ PREMIUM_ITEMS = {
 EARNED_ITEMS = {kind: f"earned_{kind}" for kind in EARNING_KINDS}
 """The item of each kind of earnings."""
 BASE, BY_DAY, OVERTIME_PREMIUM, REOPENED = "base", "by_day", "overtime_premium", "reopened"
+RAISED = "minimum_wage"
+"""The item of what raises pay to the minimum wage."""
 DIFFERENTIAL = "differential:"
 """What the item of a differential begins with; its name follows."""
 

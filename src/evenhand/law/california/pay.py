@@ -44,6 +44,7 @@ PAY_LAW = replace(
         **STATE_PAY_LAW.cites,
         "salary_fixed": "Cal. Labor Code 515(d)",
         "salary_fluctuating": "Cal. Labor Code 515(d)",
+        "reopened_premium": "11 Cal.5th 858 (2021)",
         "flat_bonus_overtime": "4 Cal.5th 542 (2018)",
         "flat_bonus": "Cal. Labor Code 510(a); 4 Cal.5th 542 (2018)",
     },

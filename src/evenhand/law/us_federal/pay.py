@@ -41,6 +41,7 @@ PAY_LAW = PayLaw(
         "double": "29 CFR 778.110-778.115",
         "credit": "29 USC 207(h)(2); 29 CFR 778.201",
         "reopened": "29 CFR 778.209, 778.119-120",
+        "reopened_premium": "29 CFR 778.209",
         "regular_rate": "29 CFR 778.109",
         "minimum_wage": "29 CFR 778.5",
     }

@@ -19,6 +19,7 @@ from evenhand.pay.earned.entries import entries
 from evenhand.pay.exact import UNITS, Exact, Rows, whole
 from evenhand.terms.columns import Frame
 from evenhand.terms.pay_law import PayLaw
+from evenhand.terms.payroll import RAISED
 
 __all__ = ["minimum_wages", "raise_entries", "short_of_minimum"]
 
@@ -89,6 +90,7 @@ def raise_entries(weeks: Frame, short: Exact, rows: Rows) -> Frame:
         place=PLACE,
         order=0,
         kind="minimum_wage",
+        item=RAISED,
         label="raised to the minimum wage",
         below=pl.col("below"),
         amount=pl.col("amount"),

@@ -1,6 +1,8 @@
-"""Weeks that a payment for a longer time reopens: the overtime on each week's share, and nothing else.
+"""Weeks that a payment for a longer time reopens: the overtime on each week's share, and premium hours at its rate.
 
-Source: 29 CFR 778.209 and 778.119-120: pay without it, then go back over the weeks that earned it.
+Sources: 29 CFR 778.209 and 778.119-120: pay without it, then go back over the weeks that earned it. Hours owed for meal
+and rest periods are paid at the regular rate of pay, which holds such payments too (Ferra v. Loews, 11 Cal.5th 858,
+2021, from memory); so are the others that are owed at the regular rate, such as for reporting.
 """
 
 from __future__ import annotations
@@ -12,10 +14,13 @@ import polars as pl
 
 from evenhand.pay.due.regular_rate import Due
 from evenhand.pay.earned.payments import share_entries, with_share
-from evenhand.pay.exact import Exact, whole
+from evenhand.pay.exact import UNITS, Exact, whole
 from evenhand.terms.columns import Frame
 
-__all__ = ["Reopened", "reopened_weeks"]
+__all__ = ["AT_MINIMUM", "Reopened", "reopened_premiums", "reopened_weeks"]
+
+AT_MINIMUM = "split_shift"
+"""The kind of premium hours that is owed at the minimum wage and not at the regular rate."""
 
 
 @dataclass(frozen=True)
@@ -39,16 +44,9 @@ def reopened_weeks(weeks: Frame, deferred: Frame, earned: Frame, due: Due) -> Re
     """
     if deferred.is_empty():
         return None
-    asked = weeks.filter("asked").select("person", "week", "by_straight_hours", settles="workweek")
     beyond = pl.Series(due.beyond_s.tolist(), dtype=pl.Int64)
     past = weeks.select("person", past="week", earned_in="workweek", beyond_s=beyond).filter(pl.col("beyond_s") > 0)
-    pairs = (
-        deferred.join(asked, on=["person", "settles"])
-        .join(past, on="person")
-        .filter(pl.col("earned_in") >= pl.col("opens"), pl.col("earned_in") < pl.col("settles"))
-        .sort("payment", "earned_in")
-        .with_row_index("pair")
-    )
+    pairs = _pairs(weeks, deferred, past)
     if pairs.is_empty():
         return None
     shares = share_entries(with_share(pairs, "earned_in"), "pair")
@@ -61,6 +59,49 @@ def reopened_weeks(weeks: Frame, deferred: Frame, earned: Frame, due: Due) -> Re
     kept &= np.array(owed.rounded(100)) > 0
     rows = pairs.select("payment", "name", "week", "past", "earned_in", "beyond_s")
     return Reopened(rows.filter(pl.Series(kept)), owed.take(np.flatnonzero(kept)))
+
+
+def reopened_premiums(weeks: Frame, deferred: Frame, owed: Frame, due: Due) -> Reopened | None:
+    """Return what those payments owe on premium hours (`owed`, PREMIUMS with their week) of the weeks before.
+
+    Each is owed at the regular rate, so at its week's share for an hour: over the hours worked, or of a flat bonus that
+    straight hours divide over those; `beyond_s` are the premium hours' seconds. None where nothing is owed.
+    """
+    if deferred.is_empty():
+        return None
+    hours = (
+        owed.filter(pl.col("kind") != AT_MINIMUM)
+        .group_by("week")
+        .agg(units=pl.col("hours").cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64).sum())
+    )
+    past = weeks.select("person", past="week", earned_in="workweek").join(hours, left_on="past", right_on="week")
+    pairs = _pairs(weeks, deferred, past.with_columns(beyond_s=pl.col("units") * 3600 // UNITS))
+    if pairs.is_empty():
+        return None
+    shares = share_entries(with_share(pairs, "earned_in"), "pair").sort("pair")
+    past_rows = pairs["past"].to_numpy().astype(np.intp)
+    amount = Exact.zeros(pairs.height)
+    for flat, over in ((False, due.worked_s), (True, due.straight_s)):
+        of_kind = shares.filter(pl.col("is_flat") == flat)
+        sums = Exact(whole(of_kind["in_rate"]) * 3600, whole(of_kind["below"]))
+        sums = sums.summed(of_kind["pair"].to_numpy().astype(np.intp), pairs.height)
+        amount += sums.times((over[past_rows] > 0).astype(object), np.maximum(over[past_rows], 1))
+    amount = amount.times(whole(pairs["units"]), UNITS)
+    kept = np.flatnonzero(np.array(amount.rounded(100)) > 0)
+    rows = pairs.select("payment", "name", "week", "past", "earned_in", "beyond_s")
+    return Reopened(rows[kept], amount.take(kept))
+
+
+def _pairs(weeks: Frame, deferred: Frame, past: Frame) -> Frame:
+    """Return each of the payments that are paid with a week asked for beside each `past` week that it reopens."""
+    asked = weeks.filter("asked").select("person", "week", "by_straight_hours", settles="workweek")
+    return (
+        deferred.join(asked, on=["person", "settles"])
+        .join(past, on="person")
+        .filter(pl.col("earned_in") >= pl.col("opens"), pl.col("earned_in") < pl.col("settles"))
+        .sort("payment", "earned_in")
+        .with_row_index("pair")
+    )
 
 
 def _earlier_shares(pairs: Frame, deferred: Frame) -> Frame:

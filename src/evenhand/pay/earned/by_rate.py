@@ -15,6 +15,7 @@ from evenhand.terms.columns import Frame
 __all__ = ["hourly_label", "rate_entries"]
 
 PLACE = 0
+DAYS = 7
 IN_THIRTEENTHS = {"week": 13, "half_month": 6, "month": 3}
 """A salary by the week: half a month's times 24 / 52, a month's times 12 / 52. Source: 29 CFR 778.113(b)."""
 
@@ -123,15 +124,18 @@ def _salaries(paid: Frame, by_rate: Frame, held: Frame) -> Frame:
 
 
 def _shares(paid: Frame, held: Frame) -> Frame:
-    """Add `part` and `parts`: each salary's days among the week's, where another rate holds on other days of it."""
+    """Add `part`: each salary's days of the week's seven (`parts`), where it begins or ends within it.
+
+    Within the days of employment; work on other days alone is a day of it. Its hours are shared like its pay, so that
+    those beyond them are paid beside it. That days are counted, and of all seven, is our reading.
+    """
     days = pl.concat([pl.select(offset=pl.lit(offset)) for offset in range(7)])
     weeks = paid.select("week", "person", "workweek").unique("week")
     every = weeks.join(days, how="cross").select(
         "week", "person", day=pl.col("workweek") + pl.duration(days=pl.col("offset")), reader=pl.lit("")
     )
-    holding = with_rate(every, held).filter(pl.col("rate").is_not_null())
+    holding = with_rate(every, held.with_columns(since="begins", until="stops")).filter(pl.col("rate").is_not_null())
     counted = holding.group_by("week", "rate").agg(part=pl.len().cast(pl.Int64))
-    counted = counted.with_columns(parts=pl.col("part").sum().over("week"))
     return paid.join(counted, on=["week", "rate"], how="left", maintain_order="left").with_columns(
-        pl.col("part", "parts").fill_null(1)
+        pl.col("part").fill_null(1), parts=pl.lit(DAYS, pl.Int64)
     )

@@ -13,7 +13,7 @@ from decimal import Decimal
 
 from evenhand.pay.payroll.fields import FIELDS, PayrollField, differential_fields, rounded
 from evenhand.pay.payroll.rows import PayrollRow
-from evenhand.terms.payroll import BASE, BY_DAY, DIFFERENTIAL, OVERTIME_PREMIUM, PREMIUM_ITEMS, WORKED_ITEMS
+from evenhand.terms.payroll import BASE, BY_DAY, DIFFERENTIAL, OVERTIME_PREMIUM, PREMIUM_ITEMS, RAISED, WORKED_ITEMS
 
 __all__ = ["LeftOut", "field_of", "left_out"]
 
@@ -22,7 +22,8 @@ NAMES = {
     "double": "double time",
     BASE: "pay for time at several rates",
     BY_DAY: "pay by the day",
-    "reopened": "overtime on a later payment",
+    RAISED: "pay up to the minimum wage",
+    "reopened": "overtime and premium hours on a later payment",
 }
 SPLIT_SHIFT = PREMIUM_ITEMS["split_shift"]
 

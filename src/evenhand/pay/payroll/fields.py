@@ -18,6 +18,7 @@ from evenhand.terms.payroll import (
     EARNED_ITEMS,
     OVERTIME_PREMIUM,
     PREMIUM_ITEMS,
+    RAISED,
     REOPENED,
     WORKED_ITEMS,
 )
@@ -44,7 +45,16 @@ PREMIUM_NAMES = {
 NOT_FOR_WORK = tuple(EARNED_ITEMS[kind] for kind in ("gift", "expense", "leave"))
 FOR_WORK = tuple(item for item in EARNED_ITEMS.values() if item not in NOT_FOR_WORK)
 AT_REGULAR_RATE = tuple(item for item in PREMIUM_ITEMS.values() if item != "split_shift")
-EVERY = (BASE, BY_DAY, OVERTIME_PREMIUM, REOPENED, DIFFERENTIAL, *PREMIUM_ITEMS.values(), *EARNED_ITEMS.values())
+EVERY = (
+    BASE,
+    BY_DAY,
+    RAISED,
+    OVERTIME_PREMIUM,
+    REOPENED,
+    DIFFERENTIAL,
+    *PREMIUM_ITEMS.values(),
+    *EARNED_ITEMS.values(),
+)
 
 
 @dataclass(frozen=True)
@@ -176,8 +186,11 @@ def _every() -> Iterator[PayrollField]:
     )
     yield _of_money("base_pay", "pay at the rates of work, for every hour once", (BASE, BY_DAY))
     yield _of_money(
-        "straight_pay", "the same, with what counts in the regular rate", (BASE, BY_DAY, DIFFERENTIAL, *FOR_WORK)
+        "straight_pay",
+        "the same, with what counts in the regular rate",
+        (BASE, BY_DAY, RAISED, DIFFERENTIAL, *FOR_WORK),
     )
+    yield _of_money("minimum_wage_pay", "what raises pay to the minimum wage", (RAISED,))
     yield _of_money("overtime_premium", "what overtime and double time add", (OVERTIME_PREMIUM, REOPENED))
     yield _of_money("reopened_pay", "of it, what later payments add to earlier weeks", (REOPENED,))
     for item, says in PREMIUM_NAMES.items():

@@ -35,7 +35,8 @@ class HeldRates:
     """Rates that can be paid, and what keeps others from it.
 
     `rates`, one row each: rate (its place from 0), person, reader ('' for all work not at a reader with its own rate),
-    since, until (dates), plan, amount and floor [1/10000 of the currency], salary_for, covers_s.
+    since, until (dates), begins, stops (the same within the days of employment), plan, amount and floor [1/10000 of the
+    currency], salary_for, covers_s.
     `faults`: person, since, until (the days concerned), says.
     """
 
@@ -81,7 +82,11 @@ def held_rates(rates: Frame, people: Frame) -> HeldRates:
         )
     )
     every = pl.concat([own, roster])
+    employed = people.select("person", begins="hired_on", stops="left_on")
     held = every.filter(~pl.any_horizontal(*FAULTS.values())).drop("source").with_row_index("rate")
+    held = held.join(employed, on="person", how="left", maintain_order="left").with_columns(
+        begins=pl.max_horizontal("since", "begins"), stops=pl.min_horizontal("until", "stops")
+    )
     some = held.height < every.height or own.height > 1
     return HeldRates(held, _faults(every) if some else _no_faults(every))
 
