@@ -96,6 +96,27 @@ def test_a_correction_shows_pay_before_and_after(workspace: Workspace) -> None:
     assert (seen.pay_before, seen.pay_after) == (D("136.00"), D("274.83"))
 
 
+def test_a_missing_punch_is_told_beside_all_pay(shared: Workspace) -> None:
+    seen = person_pay(shared, "P3", WEEK)
+    assert (seen.total, seen.missing_punches) == (D("136.00"), 1)
+    assert seen.total_says == "without what 1 missing punch would pay"
+    [says] = seen.open
+    assert says.startswith("no punch out after Wed 4 Nov, 08:00, so that its time is in no line; about ")
+    whole = person_pay(shared, "P1", WEEK)
+    assert (whole.missing_punches, whole.total_says, whole.open) == (0, "", [])
+
+
+def test_what_rests_on_a_missing_rate_is_not_known_and_not_nought(workspace: Workspace) -> None:
+    take(workspace, "r.csv", "person,valid from,valid to,pay rate\nP1,2026-01-01,2026-11-04,18.00\n")
+    seen = person_pay(workspace, "P1", WEEK)
+    # 27 h are paid at 18.00; on what the other two days pay the regular rate, and so overtime, rests
+    assert seen.pay.lines.select("label", "rate", "amount").rows() == [
+        ("hourly pay", D("18"), D("486")),
+        ("overtime, the half beyond straight pay", None, None),
+    ]
+    assert (seen.total, seen.totals["overtime_premium"]) == (None, None)
+
+
 def test_payroll_gets_money_where_its_columns_ask_for_it_with_a_control_total(workspace: Workspace) -> None:
     asked = set_up(workspace, handoff_columns=MONEY)
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")

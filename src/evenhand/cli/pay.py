@@ -36,12 +36,12 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
             line["label"],
             None if line["seconds"] is None else as_figures(line["seconds"]),
             None if line["rate"] is None else line["rate"].normalize().quantize(line["rate"]),
-            f"{line['amount']:.2f}",
+            as_pay(line["amount"]),
             line["cites"],
         )
         for line in seen.pay.lines.iter_rows(named=True)
     ]
-    rows.append(("All pay", None, None, as_pay(seen.total), ""))
+    rows.append(("All pay", None, None, as_pay(seen.total), seen.total_says))
     print_table(("Line", "Time", "Rate", "Amount", "Rule"), rows, right=(1, 2, 3))
     rate = totals.get("regular_rate")
     if rate is not None:

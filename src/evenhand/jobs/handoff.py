@@ -31,7 +31,7 @@ from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period
 from evenhand.terms.words import as_zoned_moment, counted
 
-__all__ = ["AdjustmentCarried", "FileForPayroll", "HandedOff", "hand_off"]
+__all__ = ["AdjustmentCarried", "FileForPayroll", "HandedOff", "foreseen_tables", "hand_off"]
 
 CLOSED = "closed_period_changed"
 """The check of what has changed in periods that were handed off."""
@@ -170,6 +170,18 @@ def hand_off(
                 carries=[one.adjustment for one in made.adjusts],
             )
     return replace(made, number=number)
+
+
+def foreseen_tables(reckoning: Reckoning, today: Today) -> tuple[pay.PayrollTable, ...]:
+    """Return the tables that files written now would hold, with the adjustments that wait; Refusal as `hand_off`."""
+    period = today.period
+
+    def make() -> tuple[pay.PayrollTable, ...]:
+        before = closed_period(reckoning, period.first, period.last)
+        _, beside = _lines(reckoning, before, _carried(reckoning, before, period.first), period)
+        return payroll_tables(reckoning, today, beside)
+
+    return reckoning.part(("payroll tables", period), make)
 
 
 def _refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str | None) -> None:

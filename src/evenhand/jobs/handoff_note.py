@@ -102,13 +102,15 @@ def _changed(changes: Sequence[PersonChange], none: str) -> Iterator[str]:
 def _of_file(file: FileForPayroll, table: pay.PayrollTable) -> list[str]:
     """Return what the note says of one file: its control total, column by column."""
     total = file.total
-    wide = max(len(name) for name in (*(one.header for one in total.columns), "Worked, together")) + 2
+    by_code = bool(table.definition.codes)
+    names = [f"{one.header} {one.field}" if by_code else one.header for one in total.columns]
+    wide = max(map(len, (*names, "Worked, together"))) + 2
     lines = ["", f"Files            {file.csv.name}, {file.xlsx.name} (the same rows)"]
     lines += [f"Rows             {total.rows}", f"People           {total.people}"]
-    for one in total.columns:
+    for name, one in zip(names, total.columns, strict=True):
         exactly = f"; {one.exact} seconds exactly" if one.is_time else ""
         empty = f"; {one.unknown} rows are empty, since pay is not known: see `evenhand today`" if one.unknown else ""
-        lines.append(f"  {one.header:<{wide}}{one.as_printed} as printed{exactly}{empty}")
+        lines.append(f"  {name:<{wide}}{one.as_printed} as printed{exactly}{empty}")
     if total.worked is not None:
         lines.append(f"  {'Worked, together':<{wide}}{total.worked} as printed")
     if total.money is not None:

@@ -17,6 +17,7 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.pay import DayPart, Pay, parts_of_day
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Grace, Settings
+from evenhand.terms.words import as_duration, as_short_moment, counted
 
 __all__ = [
     "EverybodysPay",
@@ -29,6 +30,12 @@ __all__ = [
     "total_pay",
 ]
 
+ASKED = {
+    "missing_out": "no punch out after {moment}, so that its time is in no line; about {doubt} are in doubt",
+    "missing_in": "no punch in before {moment}, so that its time is in no line; about {doubt} are in doubt",
+    "long_span": "the long span from {moment} is paid as punched, and asked about",
+    "same_time": "two punches at {moment}, of which one is left out",
+}
 IDLE_SALARY = "what a salary pays for a week without hours is not worked out here; payroll says what it is"
 
 
@@ -47,9 +54,31 @@ class PersonPay:
 
     @property
     def open(self) -> list[str]:
-        """Return what keeps the week from being paid, or paid as it is written down, in words without a full stop."""
+        """Return what keeps the week from being paid, or paid as it is written down, in words without a full stop.
+
+        Punches that are missing and spans that are asked about are among it: their time is paid as it was punched.
+        """
         idle = [IDLE_SALARY] if self.total is None and not self.totals else []
-        return [*self.pay.faults["says"], *idle]
+        return [*self._asked, *self.pay.faults["says"], *idle]
+
+    @property
+    def missing_punches(self) -> int:
+        """Return how many punches of the week are missing, so that their time is in no line."""
+        return sum(kind.startswith("missing") for kind in self.week.hours.questions["kind"])
+
+    @property
+    def total_says(self) -> str:
+        """Return what the total is, where it is not all of it: what missing punches would pay is not in it."""
+        missing = self.missing_punches
+        return f"without what {counted(missing, 'missing punch', 'missing punches')} would pay" if missing else ""
+
+    @property
+    def _asked(self) -> list[str]:
+        zone, asked = self.week.rules.zone, self.week.hours.questions.sort("at")
+        return [
+            ASKED[kind].format(moment=as_short_moment(at, zone), doubt=as_duration(60 * minutes))
+            for kind, at, minutes in asked.select("kind", "at", "minutes").iter_rows()
+        ]
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from evenhand.pay import SampleCheck
 from evenhand.terms.payroll import ImportDefinition
 from evenhand.terms.records import Refusal, Unknown
 
-__all__ = ["SampleChecked", "check_sample", "check_sample_file"]
+__all__ = ["MOST_BYTES", "SampleChecked", "check_sample", "check_sample_file"]
 
 MOST_BYTES = 20_000_000
 
@@ -33,9 +33,8 @@ class SampleChecked:
 def check_sample_file(snapshot: Snapshot, path: Path, payroll: str = "") -> SampleChecked:
     """Return how the file at `path` compares; raises Refusal where it cannot be read, or the definition is unclear."""
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise Refusal(f"{path} is larger than {MOST_BYTES // 1_000_000} MB; give a sample of a few hundred rows.")
-        content = path.read_bytes()
+        with path.open("rb") as file:
+            content = file.read(MOST_BYTES + 1)
     except OSError as fault:
         raise Refusal(f"{path} cannot be read ({fault.strerror}); name a file that payroll's program takes.") from fault
     return check_sample(snapshot, path.name, content, payroll)
@@ -43,6 +42,8 @@ def check_sample_file(snapshot: Snapshot, path: Path, payroll: str = "") -> Samp
 
 def check_sample(snapshot: Snapshot, name: str, content: bytes, payroll: str = "") -> SampleChecked:
     """Return how a sample compares with the definition of this name, or with the only one."""
+    if len(content) > MOST_BYTES:
+        raise Refusal(f"{name} is larger than {MOST_BYTES // 1_000_000} MB; give a sample of a few hundred rows.")
     definition = _definition(snapshot, payroll)
     asked = pay.asked_by(definition, [one.name for one in snapshot.settings.policy.differentials])
     known = {text for column in ("person", "number", "name") for text in snapshot.people[column].drop_nulls()}

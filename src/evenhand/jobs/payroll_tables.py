@@ -46,7 +46,7 @@ def payroll_tables(reckoning: Reckoning, today: Today, beside: ToldBeside | None
     """Return the table of each payroll, for the period that `today` is about, less what is told `beside` it.
 
     Raises Refusal where nobody is owed anything, where a table would leave out anything that is owed, and where
-    something is owed to somebody whom no payroll, or more than one, would be told of.
+    something is owed to somebody whom no payroll would be told of.
     """
     settings = reckoning.snapshot.settings
     first, last = today.period.first, today.period.last

@@ -102,6 +102,7 @@ def _week(paid: PersonPay, numbers: Iterator[int]) -> dict[str, Any]:
         "days": days,
         "pay": lines if has_pay else [],
         "total": None if paid.total is None else as_pay(paid.total),
+        "total_says": f", {paid.total_says}" if paid.total_says else "",
         "rate": "" if not rate else f"{rate:.4f}",
         "open": [f"{says}." for says in paid.open],
         "classes": [
@@ -174,7 +175,7 @@ def _pay_line(line: dict[str, Any], numbers: Iterator[int]) -> dict[str, Any]:
         "what": _sentence(line["label"]),
         "time": "" if line["seconds"] is None else as_figures(line["seconds"]),
         "rate": "" if line["rate"] is None else f"{line['rate']:.4f}",
-        "amount": f"{line['amount']:.2f}",
+        "amount": as_pay(line["amount"]),
         "rule": line["cites"],
     }
 

@@ -61,7 +61,14 @@ class Pay:
     def lines(self) -> Frame:
         """Return PAY_LINES."""
         every, table, laws = self._lines
-        return lines.pay_lines(every, table, self.time.stretches, laws)
+        written = lines.pay_lines(every, table, self.time.stretches, laws)
+        # What rests on a rate that is missing would be nought, or too little: it is not known.
+        unknown = self.weeks.filter(pl.col("total_pay").is_null()).select(*WEEK, is_unknown=True)
+        rests = pl.col("is_unknown").fill_null(value=False) & pl.col("part").is_in(["overtime", "premium", "reopened"])
+        marked = written.join(unknown, on=WEEK, how="left", maintain_order="left")
+        return marked.with_columns(pl.when(~rests).then(name).alias(name) for name in ("rate", "amount")).drop(
+            "is_unknown"
+        )
 
 
 def compute_pay(

@@ -157,7 +157,9 @@ PAY_LINES = Table(
         Column("label", "text", "What is paid, in words", required=True),
         Column("seconds", "seconds", "The time it pays; empty where it does not go by time", unit="s"),
         Column("rate", "money", "The rate, to four decimals; the amount comes from the exact one", unit="currency"),
-        Column("amount", "money", "Exact, rounded once to the cent, half up", required=True, unit="currency"),
+        Column(
+            "amount", "money", "Exact, rounded once to the cent, half up; empty where it is not known", unit="currency"
+        ),
         Column("cites", "text", "The rule's citation", required=True),
         Column("earned_in", "date", "The earlier workweek that the line reopens"),
         Column("item", "text", "What it is owed for, as payroll's file names it: base, earned_bonus and the like"),

@@ -55,7 +55,7 @@ def test_a_sample_as_the_definition_says_differs_in_nothing() -> None:
         ("01.11.2026", "2026-11-01", "From", "days as DD.MM.YYYY", 'days such as 2026-11-01: "2026-11-01"'),
         ("01.11.2026", "11.31.2026", "From", "days as DD.MM.YYYY", 'days such as 11.31.2026: "11.31.2026"'),
         ("001;", "002;", "Firm", '"001"', '"002"'),
-        ("P1", "00P1", "Who", "the person of people here", 'nobody\'s here: "00P1", "Zoë"'),
+        ("P1", "00P1", "Who", "identifiers of people here", 'nobody\'s here: "00P1", "Zoë"'),
     ],
 )  # fmt: skip
 def test_what_differs_is_named_where_it_differs(was: str, now: str, place: str, asked: str, found: str) -> None:

@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from pathlib import Path
 
 import httpx
+import pytest
+
+from evenhand.jobs.workspace import Workspace
+from tests.web.conftest import MILL_AS_OF, copied, serving
 
 
 def test_the_files_are_written_despite_findings_only_where_it_is_said(
@@ -32,3 +39,100 @@ def test_the_files_are_written_despite_findings_only_where_it_is_said(
 def test_no_other_file_is_given_away(at_mill: httpx.Client) -> None:
     for form in ("../evenhand.toml", "..%2Fevenhand.toml", ".sqlite", ""):
         assert at_mill.get(f"/hand-off/1/{form}").status_code == 404
+
+
+@pytest.fixture
+def own_mill(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[httpx.Client, Workspace]]:
+    """A browser let in at a mill of the test's own, whose settings it changes."""
+    workspace = copied(mill_directory, tmp_path_factory)
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        yield client, workspace
+
+
+def settings_of(workspace: Workspace, text: str) -> None:
+    with workspace.settings_file.open("a", encoding="utf-8") as file:
+        file.write(text)
+
+
+def test_the_page_shows_control_totals_that_the_written_file_adds_up_to(
+    own_mill: tuple[httpx.Client, Workspace], form_token: Callable[[httpx.Client], str]
+) -> None:
+    client, _ = own_mill
+    page = client.get("/hand-off").text
+    client.post("/hand-off", data={"author": "R. Hale", "despite": "yes", "form_token": form_token(client)})
+    content = client.get("/hand-off/1/.csv").content.decode("utf-8-sig")
+    rows = list(csv.DictReader(io.StringIO(content)))
+    for column in ("Ordinary hours", "Overtime hours", "Double-time hours"):
+        total = sum(Decimal(row[column]) for row in rows)
+        shown = re.search(rf'<th scope="row">{column}</th>.*?as printed" class="amount">([\d.]+)</td>', page)
+        assert shown is not None, column
+        assert Decimal(shown[1]) == total
+    together = re.search(r'Worked time, together</th><td class="amount">([\d.]+)</td>', page)
+    assert together is not None
+    columns = ("Ordinary hours", "Overtime hours", "Double-time hours")
+    assert Decimal(together[1]) == sum(Decimal(row[column]) for row in rows for column in columns)
+
+
+def test_what_the_columns_leave_out_is_said_before_anything_is_written(
+    own_mill: tuple[httpx.Client, Workspace], form_token: Callable[[httpx.Client], str]
+) -> None:
+    client, workspace = own_mill
+    settings_of(workspace, '\n[handoff.columns]\n"Who" = "person"\n"Over" = "overtime_hours"\n')
+    page = client.get("/hand-off").text
+    assert "No file can be written yet" in page
+    assert "ordinary time" in page
+    assert "add &#34;ordinary_hours&#34;" in page
+    assert "Write the files for payroll</button>" not in page
+    form = {"author": "R. Hale", "despite": "yes", "form_token": form_token(client)}
+    assert client.post("/hand-off", data=form).status_code == 409
+    assert list(workspace.handoff.iterdir()) == []
+
+
+DEFINITION = """
+[payroll.mill]
+delimiter = ";"
+
+[payroll.mill.codes]
+ordinary_hours = "100"
+overtime_hours = "120"
+double_hours = "130"
+
+[[payroll.mill.column]]
+header = "Who"
+field = "person"
+
+[[payroll.mill.column]]
+header = "Code"
+field = "code"
+
+[[payroll.mill.column]]
+header = "Time"
+field = "hours"
+"""
+
+
+def test_a_sample_is_held_against_the_definition_and_the_files_are_named_by_it(
+    own_mill: tuple[httpx.Client, Workspace], form_token: Callable[[httpx.Client], str]
+) -> None:
+    client, workspace = own_mill
+    settings_of(workspace, DEFINITION)
+    assert "100 <span" in client.get("/hand-off").text
+    form = {"form_token": form_token(client)}
+    sample = {"file": ("<b>old.csv", b"Who;Code;Time\r\nA;177;8:00\r\n")}
+    page = client.post("/hand-off/check", data=form, files=sample)
+    assert page.status_code == 200
+    assert "&lt;b&gt;old.csv" in page.text
+    assert "unknown codes &#34;177&#34;" in page.text
+    assert "hours:minutes: &#34;8:00&#34;" in page.text
+    assert client.post("/hand-off/check", data=form).status_code == 400
+    written = form | {"author": "R. Hale", "despite": "yes"}
+    assert client.post("/hand-off", data=written).status_code == 303
+    names = {path.name for path in workspace.handoff.iterdir()}
+    [text] = [name for name in names if name.endswith("-mill.csv")]
+    for name in names:
+        assert f'href="/hand-off/1/{name}"' in client.get("/hand-off").text
+        assert client.get(f"/hand-off/1/{name}").status_code == 200
+    again = {"file": (text, client.get(f"/hand-off/1/{text}").content)}
+    assert "Nothing differs" in client.post("/hand-off/check", data=form, files=again).text

@@ -65,21 +65,23 @@ class ControlTotal:
 
 
 class Totals:
-    """Adds up the figures of a file as they are printed, column by column, or code by code."""
+    """Adds up the figures of a file as they are printed, column by column, or code by code.
 
-    def __init__(self, decimals: int) -> None:
+    `figures` are the headers or codes with their fields, in the order of the definition.
+    """
+
+    def __init__(self, decimals: int, figures: Iterable[tuple[str, PayrollField]]) -> None:
         self.decimals = decimals
-        self._printed: dict[tuple[str, str], list[Decimal | None]] = {}
-        self._exact: dict[tuple[str, str], Decimal] = {}
-        self._fields: dict[tuple[str, str], PayrollField] = {}
+        self._fields = {(header, field.name): field for header, field in figures}
+        self._printed: dict[tuple[str, str], list[Decimal | None]] = {key: [] for key in self._fields}
+        self._exact = dict.fromkeys(self._fields, Decimal(0))
 
     def count(self, header: str, field: PayrollField, row: PayrollRow) -> None:
         """Count the figure that the field prints of a row, under the column's header or the row's code."""
         key = (header, field.name)
-        self._fields[key] = field
         figure, exact = field.figure(row, self.decimals), field.exact(row)
-        self._printed.setdefault(key, []).append(None if figure is None else Decimal(figure))
-        self._exact[key] = self._exact.get(key, Decimal(0)) + Decimal(exact or 0)
+        self._printed[key].append(None if figure is None else Decimal(figure))
+        self._exact[key] += Decimal(exact or 0)
 
     def made(self, rows: Sequence[PayrollRow], lines: int) -> ControlTotal:
         """Return the control total of these rows, which stand in so many lines."""

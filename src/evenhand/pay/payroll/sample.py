@@ -21,6 +21,7 @@ __all__ = ["SampleCheck", "check_sample"]
 DELIMITERS = (",", ";", "\t", "|")
 NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", "\r\n": "CR LF", "\n": "LF"}
 SHOWN = 4
+PEOPLES = {"person": "identifiers", "number": "numbers", "name": "names"}
 KINDS = (
     ("hours:minutes", r"-?\d+:[0-5]\d"),
     ("whole numbers", r"-?\d+"),
@@ -183,7 +184,7 @@ def _column(
     if wanted is None:
         if field is not None and field.name in WHOSE and known and not set(values) & set(known):
             return SampleCheck(
-                name, f"the {field.name} of people here", f"nobody's here: {_some(values)}", differs=True
+                name, f"{PEOPLES[field.name]} of people here", f"nobody's here: {_some(values)}", differs=True
             )
         return SampleCheck(name, _says(column, field, asked), _some(values), differs=False)
     wrong = [one for one in values if not re.fullmatch(wanted, one.strip())]

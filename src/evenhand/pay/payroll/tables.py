@@ -43,7 +43,9 @@ def check_all_handed_over(asked: FileAsked, rows: Sequence[PayrollRow]) -> None:
 
 def payroll_table(asked: FileAsked, rows: Sequence[PayrollRow]) -> PayrollTable:
     """Return the table of these rows; each printed figure is counted in its control total as it is printed."""
-    totals = Totals(asked.definition.decimals)
+    headed = zip((column.header for column in asked.definition.columns), asked.fields, strict=True)
+    figures = [(header, field) for header, field in headed if field is not None and field.is_figure]
+    totals = Totals(asked.definition.decimals, [*figures, *asked.codes])
     cells = tuple(_lines(asked, rows, totals))
     return PayrollTable(asked.definition, cells, totals.made(rows, len(cells)))
 

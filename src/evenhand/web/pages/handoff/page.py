@@ -6,9 +6,10 @@ from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, RedirectResponse, Response
 
 from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.payroll_sample import MOST_BYTES, check_sample
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk
-from evenhand.web.forms import Answers, answer
+from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
 from evenhand.web.pages.handoff import view
 from evenhand.web.show import MenuEntry, show
 
@@ -21,7 +22,17 @@ ROUTES = APIRouter()
 @ROUTES.get("/hand-off")
 def show_handoff(request: Request, desk: AtDesk) -> Response:
     """Show what keeps the period from payroll and what was handed off before."""
-    return show(request, "pages/handoff/page.html", shown=view.view(desk.today, desk.reckoning.snapshot.handoffs))
+    return show(request, "pages/handoff/page.html", shown=view.view(desk.reckoning, desk.today))
+
+
+@ROUTES.post("/hand-off/check")
+def check(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) -> Response:
+    """Hold a sample of payroll's own against its import definition; nothing of it is kept."""
+    if not sent:
+        raise IncompleteForm("no sample was chosen; nothing was changed.")
+    content = sent[0].file.read(MOST_BYTES + 1)
+    checked = check_sample(desk.reckoning.snapshot, sent[0].filename or "", content, answers.get("payroll", ""))
+    return show(request, "pages/handoff/page.html", shown=view.view(desk.reckoning, desk.today, checked))
 
 
 @ROUTES.post("/hand-off")
@@ -41,8 +52,8 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def download(desk: AtDesk, number: int, form: str) -> Response:
     """Give one written file away; only files that the store knows, under the names it knows."""
     for before in view.handed_off(desk.reckoning.snapshot.handoffs):
-        if before.number == number and before.is_latest and form in view.MEDIA_TYPES:
-            path = desk.workspace.handoff / (before.row["file"].removesuffix(".csv") + form)
-            if path.is_file():
-                return FileResponse(path, media_type=view.MEDIA_TYPES[form], filename=path.name)
+        name = before.name_of(form) if before.number == number and before.is_latest else None
+        if name is not None and (path := desk.workspace.handoff / name).is_file():
+            kind = next(kind for ending, kind in view.MEDIA_TYPES.items() if name.endswith(ending))
+            return FileResponse(path, media_type=kind, filename=name)
     raise Unknown("this file is no longer in the workspace's handoff folder; write it again.")

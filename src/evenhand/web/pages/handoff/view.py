@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from evenhand.jobs.handoff import foreseen_tables
+from evenhand.jobs.payroll_sample import SampleChecked
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Finding
+from evenhand.terms.records import Finding, Refusal
+from evenhand.terms.words import as_figures
 
-__all__ = ["MEDIA_TYPES", "HandOffView", "HandedOffBefore", "handed_off", "view"]
+__all__ = ["MEDIA_TYPES", "ColumnShown", "FileShown", "HandOffView", "HandedOffBefore", "handed_off", "view"]
 
 # The written forms of one hand-off, by what stands behind the stem of its name.
 MEDIA_TYPES = {
@@ -32,6 +36,47 @@ class HandedOffBefore:
     despite: Sequence[str]
     is_latest: bool
 
+    @property
+    def files(self) -> list[tuple[str, str]]:
+        """Return how each of its files is asked for, with what the link says; of several payrolls by name."""
+        stem = self.row["file"].removesuffix(".csv")
+        names = sorted(json.loads(self.row["files"] or "{}"))
+        if names and names != sorted(stem + form for form in MEDIA_TYPES):
+            return [(name, name) for name in names]
+        return [(".csv", "CSV"), (".xlsx", "sheet"), ("-note.txt", "note")]
+
+    def name_of(self, asked: str) -> str | None:
+        """Return the name of a file of this hand-off that was asked for as `files` say; None where it has none such."""
+        if asked not in {one for one, _ in self.files}:
+            return None
+        return self.row["file"].removesuffix(".csv") + asked if asked in MEDIA_TYPES else asked
+
+
+@dataclass(frozen=True)
+class ColumnShown:
+    """What a column, or a code with its `field`, adds up to: as printed, and the exact time behind it.
+
+    `unknown` rows are empty, since their pay is not known.
+    """
+
+    header: str
+    field: str
+    printed: str
+    exact: str
+    unknown: int
+
+
+@dataclass(frozen=True)
+class FileShown:
+    """A file as it would be written now: of which payroll, and its control total."""
+
+    payroll: str
+    rows: int
+    people: int
+    columns: Sequence[ColumnShown]
+    worked: str | None
+    money: str | None
+
 
 @dataclass(frozen=True)
 class HandOffView:
@@ -49,16 +94,27 @@ class HandOffView:
     overtime_s: int
     double_s: int
     before: Sequence[HandedOffBefore]
+    files: Sequence[FileShown]
+    refused: str
+    payrolls: Sequence[str]
+    has_columns: bool
+    checked: SampleChecked | None = None
 
     @property
     def any_double_before(self) -> bool:
         """Whether any earlier file held double time; totals written before the law had it do not say."""
-        return any(one.total.get("double_s", "0") != "0" for one in self.before)
+        return any(str(one.total.get("double_s", "0")) != "0" for one in self.before)
 
 
-def view(today: Today, handoffs: Frame) -> HandOffView:
-    """Return what Hand-off shows; the totals are those a file written now would hold."""
-    weeks = today.hours.weeks
+def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = None) -> HandOffView:
+    """Return what Hand-off shows: the totals of files written now, or why there can be none; and a sample `checked`."""
+    weeks, settings = today.hours.weeks, reckoning.snapshot.settings
+    files: list[FileShown] = []
+    refused = ""
+    try:
+        files = list(_files(reckoning, today))
+    except Refusal as refusal:
+        refused = str(refusal)
     return HandOffView(
         first=today.period.first,
         last=today.period.last,
@@ -71,8 +127,30 @@ def view(today: Today, handoffs: Frame) -> HandOffView:
         ordinary_s=int(weeks["ordinary_s"].sum()),
         overtime_s=int(weeks["overtime_s"].sum()),
         double_s=int(weeks["double_s"].sum()),
-        before=handed_off(handoffs),
+        before=handed_off(reckoning.snapshot.handoffs),
+        files=files,
+        refused=refused,
+        payrolls=[one.name for one in settings.payrolls],
+        has_columns=any(one.columns for one in settings.import_definitions),
+        checked=checked,
     )
+
+
+def _files(reckoning: Reckoning, today: Today) -> Iterator[FileShown]:
+    for table in foreseen_tables(reckoning, today):
+        total, by_code = table.total, bool(table.definition.codes)
+        columns = [
+            ColumnShown(
+                one.header,
+                one.field if by_code else "",
+                one.as_printed,
+                as_figures(int(one.exact)) if one.is_time else f"{one.exact:.2f}",
+                one.unknown,
+            )
+            for one in total.columns
+        ]
+        money = None if total.money is None else f"{total.money:.2f}"
+        yield FileShown(table.definition.name, total.rows, total.people, columns, total.worked, money)
 
 
 def handed_off(handoffs: Frame) -> list[HandedOffBefore]:

@@ -20,6 +20,7 @@ class Money:
     total: Decimal | None
     regular_rate: Decimal | None
     open: Sequence[str]
+    total_says: str
 
 
 def money(paid: PersonPay) -> Money:
@@ -30,4 +31,5 @@ def money(paid: PersonPay) -> Money:
         total=paid.total,
         regular_rate=totals.get("regular_rate"),
         open=paid.open,
+        total_says=paid.total_says,
     )
