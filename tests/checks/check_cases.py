@@ -15,7 +15,7 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.handed_off import CLOSED_CHANGES
-from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
+from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WaitingFile, WatchedFolder
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, READERS, SCHEDULES
@@ -80,6 +80,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         settled=frozenset(case.get("settled", [])),
         proposals=_rows(PROPOSALS, case.get("proposals", [])),
         breaches=_rows(BREACHES, case.get("breaches", [])),
+        elsewhere=_rows(ELSEWHERE, case.get("elsewhere", [])),
         assumed_sites=frozenset(case.get("assumed", [])),
         proof=_rows(PROOF, case.get("proof", [])),
         pay_weeks=PAY_WEEKS.rows(map(_in_decimal, case.get("pay_weeks", []))),

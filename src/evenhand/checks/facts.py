@@ -12,7 +12,7 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame
-from evenhand.terms.hours import BREACHES, PROPOSALS, QUESTIONS, WEEKS
+from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
@@ -55,7 +55,7 @@ class Facts:
     that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
     `proof` (PROOF) is what the punches say of the last weeks' rounds.
     `proposals` (PROPOSALS) say when missing punches may have been, `breaches` (BREACHES) which limits on working time
-    were not kept.
+    were not kept, `elsewhere` (ELSEWHERE) where the law of the place of work gives more.
     `health` (READER_HEALTH), `refused_hands` (REFUSED_HANDS), `alarms` (ALARMS) and `forecasts` (FORECASTS) are what
     the watch over scores and refusals tells of readers and hands. `watched` is the folder in which files are taken by
     themselves.
@@ -86,6 +86,7 @@ class Facts:
     assumed_sites: frozenset[str] = frozenset()
     proposals: Frame = field(default_factory=PROPOSALS.empty)
     breaches: Frame = field(default_factory=BREACHES.empty)
+    elsewhere: Frame = field(default_factory=ELSEWHERE.empty)
     proof: Frame = field(default_factory=PROOF.empty)
     pay_weeks: Frame = field(default_factory=PAY_WEEKS.empty)
     pay_faults: Frame = field(default_factory=PAY_FAULTS.empty)

@@ -11,6 +11,7 @@ import polars as pl
 
 from evenhand import checks, law, reconcile
 from evenhand.jobs.closed import closed_periods
+from evenhand.jobs.elsewhere import find_elsewhere
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.period import when_worked_out
 from evenhand.jobs.proposed import proposals_of_period
@@ -197,6 +198,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         assumed_sites=frozenset(set(of.rules) - set(of.settings.sites)),
         proposals=proposals_of_period(reckoning, hours, period),
         breaches=_breaches(reckoning, period),
+        elsewhere=find_elsewhere(reckoning, period),
         pay_weeks=paid.weeks,
         pay_faults=paid.faults,
         rounding=_rounding(reckoning, period),

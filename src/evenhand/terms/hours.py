@@ -8,6 +8,7 @@ __all__ = [
     "BREACHES",
     "CLASSED",
     "DIFFERENTIALS",
+    "ELSEWHERE",
     "FAILING_WEEKS",
     "PREMIUMS",
     "PROPOSALS",
@@ -174,6 +175,25 @@ BREACHES = Table(
         Column("says", "text", "What was found, in words", required=True),
         Column("cites", "text", "The article", required=True),
     ),
+)
+
+ELSEWHERE = Table(
+    "elsewhere",
+    "Work at readers of a site whose law gives more than that of the person's own site, which it is paid under",
+    (
+        Column("person", "text", "Whose time", required=True),
+        Column("site", "text", "The site at whose readers the work began", required=True),
+        Column("law", "text", "The jurisdiction of that site", required=True),
+        Column("home_law", "text", "The jurisdiction of the person's own site", required=True),
+        Column("worked_s", "seconds", "Paid seconds there in the period", required=True, unit="s"),
+        Column("overtime_s", "seconds", "Of them overtime, as they are paid", required=True, unit="s"),
+        Column("double_s", "seconds", "Of them double time, as they are paid", required=True, unit="s"),
+        Column("overtime_there_s", "seconds", "Overtime by the law of the place", required=True, unit="s"),
+        Column("double_there_s", "seconds", "Double time by the law of the place", required=True, unit="s"),
+        Column("premium_hours", "money", "Hours of pay owed beside time worked, as it is", required=True, unit="h"),
+        Column("premium_hours_there", "money", "The same by the law of the place", required=True, unit="h"),
+    ),
+    key=("person", "site"),
 )
 
 PROPOSALS = Table(
