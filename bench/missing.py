@@ -135,8 +135,8 @@ def _case(family: Family, row: dict[str, Any], truth: str, one: Presence, spoilt
         said=row["kind"],
         likely=row["likely"] or 0.0,
         error=abs(row["at"] - one.at) / 60 if timed and is_missing else None,
-        within=timed and is_missing and row["low"] <= one.at <= row["high"],
-        width=(row["high"] - row["low"]) / 60 if timed else 0.0,
+        within=timed and is_missing and row["earliest_at"] <= one.at <= row["latest_at"],
+        width=(row["latest_at"] - row["earliest_at"]) / 60 if timed else 0.0,
         right=right,
         linked=linked,
     )

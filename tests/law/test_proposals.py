@@ -57,7 +57,7 @@ def test_which_punch_is_missing_and_when_is_told_by_the_others(missing: int, kin
     (found,) = proposals(*days(*MEALS, marked=marked), *day(*left))
     assert (found["kind"], found["way"], found["seen"]) == (kind, ("in", "out")[missing % 2], 8)
     assert abs(found["at"] - instant(f"2026-03-12 {MEALS[missing]}")) <= 4 * 60
-    assert found["low"] < found["at"] < found["high"] <= found["low"] + 30 * 60
+    assert found["earliest_at"] < found["at"] < found["latest_at"] <= found["earliest_at"] + 30 * 60
     assert 0.75 < found["likely"] < 0.86
 
 
@@ -116,7 +116,7 @@ def test_a_time_that_strays_is_not_proposed() -> None:
     ]
     (found,) = proposals(*presses, "2026-03-12 08:00 in")
     assert (found["kind"], found["at"]) == ("end", None)
-    assert found["high"] - found["low"] > 4 * 3600
+    assert found["latest_at"] - found["earliest_at"] > 4 * 3600
     assert "strays" in found["says"]
 
 
@@ -125,7 +125,7 @@ def test_one_wild_day_among_usual_ones_moves_nothing() -> None:
     more = days("07:00", "15:30", on=("22", "23", "24", "25", "26", "27"))
     (found,) = proposals(*usual, "2026-03-12 07:00", "2026-03-12 19:50", *more, "2026-03-28 07:00")
     assert abs(found["at"] - instant("2026-03-28 15:30")) <= 3 * 60
-    assert found["high"] <= instant("2026-03-28 15:40")
+    assert found["latest_at"] <= instant("2026-03-28 15:40")
 
 
 def test_a_proposed_time_lies_between_the_punches_beside_it() -> None:
@@ -136,7 +136,7 @@ def test_a_proposed_time_lies_between_the_punches_beside_it() -> None:
     (found,) = proposals(*usual, *day("07:00 in", "12:02 out", "12:42 out"))
     assert (found["kind"], found["way"]) == ("meal_in", "in")
     before, after = instant("2026-03-12 12:02"), instant("2026-03-12 12:42")
-    assert before <= found["low"] <= found["at"] <= found["high"] == after
+    assert before <= found["earliest_at"] <= found["at"] <= found["latest_at"] == after
 
 
 def test_who_leaves_when_the_schedule_says_is_proposed_the_schedule() -> None:

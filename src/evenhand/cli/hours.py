@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
 
 import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, with_names
 from evenhand.terms import cautions
+from evenhand.terms.open_punches import say_proposal
 from evenhand.terms.records import Step
 from evenhand.terms.words import as_clock, as_figures, as_long_day, as_short_moment, signed_figures
 
 if TYPE_CHECKING:
     from evenhand.jobs.hours import DayHours
+    from evenhand.terms.columns import Frame
 
 __all__ = ["command"]
 
@@ -81,14 +84,17 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
 @click.pass_context
 def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     """Explain the paid time of PERSON (an identifier, a number or a name) on DAY, such as 2026-11-09."""
+    from evenhand.jobs.proposed import propose_for_day
     from evenhand.jobs.reckoning import reckon_day
 
     wanted = day_asked(day, "DAY")
     assert wanted is not None
-    reckoning = reckon_day(workspace_asked(ctx), now_or(None), wanted)
+    workspace, now = workspace_asked(ctx), now_or(None)
+    reckoning = reckon_day(workspace, now, wanted)
     seen = reckoning.person_day(person, wanted)
+    proposals = propose_for_day(workspace, now, seen)
     if as_json:
-        print_json(_explained(seen))
+        print_json(_explained(seen, proposals))
         return
     zone = seen.week.rules.zone
     click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {as_long_day(wanted)}, {zone}", bold=True)
@@ -111,6 +117,12 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
     for row in seen.questions.iter_rows(named=True):
         click.echo(f"Open: {row['kind'].replace('_', ' ')} around {as_short_moment(row['at'], zone)}")
+    for row in proposals.iter_rows(named=True):
+        click.echo(say_proposal(row, zone, wanted))
+        if row["at"] is not None:
+            at = datetime.fromtimestamp(row["at"], ZoneInfo(zone)).isoformat(timespec="minutes")
+            who = seen.week.person["person"]
+            click.echo(f"  evenhand correct add {who} --at {at} --direction {row['way']} --reason WHY")
     click.echo()
     for week in seen.weeks:
         totals = week.totals
@@ -121,7 +133,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     click.echo(cautions.CALCULATION)
 
 
-def _explained(seen: DayHours) -> dict[str, Any]:
+def _explained(seen: DayHours, proposals: Frame) -> dict[str, Any]:
     classes = ("ordinary_s", "overtime_s", "double_s")
     return {
         "person": seen.week.person["person"],
@@ -138,6 +150,7 @@ def _explained(seen: DayHours) -> dict[str, Any]:
         "differentials": seen.differentials,
         "premiums": seen.premiums,
         "questions": seen.questions,
+        "proposals": proposals,
         "weeks": [
             {"workweek": week.workweek}
             | {name: week.totals[name] for name in classes}

@@ -47,7 +47,7 @@ from evenhand.numbers.confusable import CONFUSABLE
 from evenhand.scores.rates.tradeoff import TRADEOFF
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Column
-from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, QUESTIONS, WEEKS
+from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.json_form import Either, Row, RowsOf, json_schema
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
@@ -69,6 +69,7 @@ TOLD: dict[tuple[str, str], Any] = {
     ("DayExplained", "differentials"): RowsOf(DIFFERENTIALS),
     ("DayExplained", "premiums"): RowsOf(PREMIUMS),
     ("DayExplained", "questions"): RowsOf(QUESTIONS),
+    ("DayExplained", "proposals"): RowsOf(PROPOSALS),
     ("WeekPaid", "lines"): RowsOf(PAY_LINES),
     ("WeekPaid", "week"): Either((Row(PAY_WEEKS), None)),
     ("WeekPaid", "faults"): RowsOf(PAY_FAULTS),

@@ -67,6 +67,7 @@ class DayExplained(TypedDict):
     differentials: Any
     premiums: Any
     questions: Any
+    proposals: Any
     weeks: list[WeekTotals]
 
 

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import polars as pl
 
 from evenhand import law
 from evenhand.jobs.hours import DayHours, WorkedHours, around
-from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.reckoning import Reckoning, reckon_weeks
+from evenhand.jobs.workspace import Workspace
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import PROPOSALS
 from evenhand.terms.settings import Period
 
-__all__ = ["HABIT", "proposals_of_day", "proposals_of_period"]
+__all__ = ["HABIT", "proposals_of_day", "proposals_of_period", "propose_for_day"]
 
 HABIT = timedelta(weeks=6)
 """How far back habits are looked for."""
+
+BEFORE = timedelta(weeks=2)
+"""A workweek that reaches into the first of those weeks begins no earlier than this before it."""
 
 MISSING = pl.col("kind").is_in(["missing_in", "missing_out"])
 
@@ -50,6 +54,13 @@ def proposals_of_day(reckoning: Reckoning, day: DayHours) -> Frame:
     proposed = _proposed(reckoning, asked, hours.attributed, hours.classed)
     unattributed = around(reckoning.attribution.unattributed, day.day, day.day)
     return law.link_strays(proposed, hours.attributed, unattributed)
+
+
+def propose_for_day(workspace: Workspace, as_of: datetime, day: DayHours) -> Frame:
+    """Return what a day's missing punches may be, reading the weeks before it where there are any."""
+    if day.questions.filter(MISSING).is_empty():
+        return PROPOSALS.empty()
+    return proposals_of_day(reckon_weeks(workspace, as_of, day.day - HABIT - BEFORE, day.day), day)
 
 
 def _proposed(reckoning: Reckoning, asked: Frame, attributed: Frame, classed: Frame) -> Frame:

@@ -31,10 +31,8 @@ def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:
         return f"The punch at {told('suspect_at')} rather went {row['way']} ({percent}): {row['says']}."
     if row["at"] is None:
         return f"No time is proposed: {row['says']}."
-    return (
-        f"Proposed {row['way']}: {told('at')} (between {told('low')} and {told('high')} {percent}): {row['says']}. "
-        "Nothing is paid from a proposal."
-    )
+    between = f"between {told('earliest_at')} and {told('latest_at')} {percent}"
+    return f"Proposed {row['way']}: {told('at')} ({between}): {row['says']}. Nothing is paid from a proposal."
 
 
 def as_told(at: int, zone: str, day: date) -> str:

@@ -58,15 +58,9 @@ def find(facts: Facts) -> Iterator[Finding]:
             details={
                 "punches": [row["punch"] for row in asked],
                 "missing": ways,
-                "proposals": [_as_detail(row) for row in proposed],
+                "proposals": proposed,
             },
         )
-
-
-def _as_detail(row: dict[str, Any]) -> dict[str, Any]:
-    """A proposal under names that say by themselves that their values are instants."""
-    told = {name: value for name, value in row.items() if name not in ("low", "high")}
-    return told | {"earliest_at": row["low"], "latest_at": row["high"]}
 
 
 def _asked_for(ways: list[str]) -> str:

@@ -19,7 +19,7 @@ from evenhand.terms.zones import Offsets
 
 __all__ = ["MOST", "Column", "Days", "days_of"]
 
-MOST = 12
+MOST = 10
 """Punches of a day that are looked at; a day with more resembles nothing."""
 
 HOUR_S = 3600
@@ -34,7 +34,7 @@ Column = npt.NDArray[np.int64]
 
 @dataclass(frozen=True)
 class Days:
-    """Days by person and time; punches stand in rows of `MOST`, zeros behind the last of `count`.
+    """Days by person and time; punches stand in rows as long as the longest, zeros behind the last of `count`.
 
     `person` counts people. `at` are instants, `civil` the same on the clock [s], `way` marks (codes.UNMARKED, IN, OUT),
     `punch` stored punches.
@@ -49,11 +49,16 @@ class Days:
     punch: Column
     planned: Column
 
+    @property
+    def width(self) -> int:
+        """Return how many punches a row has room for."""
+        return int(self.at.shape[1])
+
     def is_whole(self) -> npt.NDArray[np.bool_]:
         """Tell which days go in and out by turns and end out."""
-        turn = np.where(np.arange(MOST) % 2 == 0, IN, OUT)
+        turn = np.where(np.arange(self.width) % 2 == 0, IN, OUT)
         agrees = (self.way == UNMARKED) | (self.way == turn)
-        whole: npt.NDArray[np.bool_] = (self.count % 2 == 0) & (self.count <= MOST) & agrees.all(axis=1)
+        whole: npt.NDArray[np.bool_] = (self.count % 2 == 0) & (self.count <= self.width) & agrees.all(axis=1)
         return whole
 
 
@@ -63,8 +68,9 @@ def days_of(attributed: Frame, classed: Frame, schedules: Frame, local: Offsets,
     firsts = punches.filter("begins")
     first = firsts["row"].to_numpy().astype(np.int64)
     count = np.diff(np.append(first, punches.height))
-    place = np.minimum(first[:, None] + np.arange(MOST), punches.height - 1)
-    there = np.arange(MOST) < count[:, None]
+    places = np.arange(min(MOST, int(count.max())))
+    place = np.minimum(first[:, None] + places, punches.height - 1)
+    there = count[:, None] > places
 
     def rows(column: npt.NDArray[np.int64]) -> Column:
         return np.where(there, column[place], 0)

@@ -7,20 +7,19 @@ is missing at some place, if one of those there is too many, or if nothing but m
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 import numpy.typing as npt
 
 from evenhand.law.codes import IN, OUT, UNMARKED
-from evenhand.law.proposals.days import MOST, Column, Days
+from evenhand.law.proposals.days import Column, Days
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["Floats", "Likeness", "Mask", "Pairs", "likeness_of", "pair_days"]
+__all__ = ["Floats", "Mask", "Pairs", "likeness_of", "pair_days"]
 
 Floats = npt.NDArray[np.float64]
 Mask = npt.NDArray[np.bool_]
-PLACES = np.arange(MOST + 1)
 
 HOUR_S = 3600
 LEAST_S, MOST_S = 150.0, 900.0
@@ -41,38 +40,40 @@ PLANNED_S = 1800.0
 class Pairs:
     """Each open day beside each whole day of the same person: their rows, the whole one moved to the open one's clock.
 
-    `like` is when the whole day's punches would be on the open day's clock [s]; `stray_s` how far the person strays.
+    Only days whose numbers of punches differ by one, or not at all, stand beside each other. `like` is when the whole
+    day's punches would be on the open day's clock [s]; `stray_s` how far the person strays; `usual` how many whole days
+    they have; `weight` what the schedule says of comparing the two [log].
     """
 
     open_day: Column
     whole_day: Column
     like: Column
     stray_s: Floats
+    usual: Column
     weight: Floats
 
-
-@dataclass(frozen=True)
-class Likeness:
-    """Log likelihoods of each pair: of a punch `missing` at each place, of each being `extra`, of `marks` alone."""
-
-    missing: Floats
-    extra: Floats
-    marks: Floats
+    def some(self, rows: Column | Mask) -> Pairs:
+        """Return some of the pairs."""
+        return Pairs(*(getattr(self, field.name)[rows] for field in fields(self)))
 
 
-def pair_days(days: Days, open_days: Column) -> Pairs:
-    """Return the open days (rows of `days`) beside the whole days of the same people that are not open."""
+def pair_days(days: Days, open_days: Column) -> tuple[Pairs, Column]:
+    """Return the open days (rows of `days`) beside the whole days of the same people that are not open.
+
+    With them comes how many whole days there are beside each open day.
+    """
     whole = days.is_whole()
     whole[open_days] = False
     rows = np.flatnonzero(whole)
     stray = _strays(days, rows)
     low, high = (np.searchsorted(days.person[rows], days.person[open_days], side=side) for side in ("left", "right"))
-    pairs = high - low
-    mine = np.repeat(np.arange(len(open_days)), pairs)
-    theirs = rows[np.arange(len(mine)) - np.repeat(np.cumsum(pairs) - pairs, pairs) + low[mine]]
-    asked = open_days[mine]
+    usual = high - low
+    mine = np.repeat(np.arange(len(open_days)), usual)
+    theirs = rows[np.arange(len(mine)) - np.repeat(np.cumsum(usual) - usual, usual) + low[mine]]
+    near = np.abs(days.count[open_days[mine]] - days.count[theirs]) <= 1
+    asked, theirs, mine = open_days[mine][near], theirs[near], mine[near]
     like, weight = _moved(days, asked, theirs)
-    return Pairs(asked, theirs, like, stray[days.person[asked]], weight)
+    return Pairs(asked, theirs, like, stray[days.person[asked]], usual[mine], weight), usual
 
 
 def _strays(days: Days, rows: Column) -> Floats:
@@ -83,10 +84,10 @@ def _strays(days: Days, rows: Column) -> Floats:
     same = (days.person[before] == days.person[after]) & (days.count[before] == days.count[after])
     before, after = before[same], after[same]
     apart = np.abs((days.civil[after] - days.civil[before] + DAY_S // 2) % DAY_S - DAY_S // 2).astype(np.float64)
-    apart[np.arange(MOST) >= days.count[after][:, None]] = np.nan
-    owner, flat = np.repeat(days.person[after], MOST), apart.ravel()
+    apart[np.arange(days.width) >= days.count[after][:, None]] = np.nan
+    owner, flat = np.repeat(days.person[after], days.width), apart.ravel()
     owner, flat = owner[~np.isnan(flat)], flat[~np.isnan(flat)]
-    order = np.lexsort((flat, owner))
+    order = np.argsort(owner * float(DAY_S) + flat)
     owner, flat = owner[order], flat[order]
     low, high = (np.searchsorted(owner, np.arange(people), side=side) for side in ("left", "right"))
     stray = np.full(people, MOST_S)
@@ -99,62 +100,89 @@ def _strays(days: Days, rows: Column) -> Floats:
 def _moved(days: Days, asked: Column, theirs: Column) -> tuple[Column, Floats]:
     """Return whole days' punches on the open days' clocks, and what the schedule says of comparing the two [log]."""
     x, t = days.civil[asked], days.civil[theirs]
-    last_x = np.take_along_axis(x, np.minimum(days.count[asked], MOST)[:, None] - 1, 1)[:, 0]
-    last_t = np.take_along_axis(t, days.count[theirs][:, None] - 1, 1)[:, 0]
+    last_x = x[np.arange(len(x)), days.count[asked] - 1]
+    last_t = t[np.arange(len(t)), days.count[theirs] - 1]
     by_first, by_last = ((a - b + DAY_S // 2) // DAY_S * DAY_S for a, b in ((x[:, 0], t[:, 0]), (last_x, last_t)))
     first_is_nearer = np.abs(x[:, 0] - t[:, 0] - by_first) <= np.abs(last_x - last_t - by_last)
-    moved = np.where(first_is_nearer, by_first, by_last)[:, None] * np.ones(MOST, np.int64)
+    moved = np.where(first_is_nearer, by_first, by_last)[:, None] * np.ones(days.width, np.int64)
     weight = np.zeros(len(asked))
     here, there = days.planned[asked], days.planned[theirs]
     both = np.all(here > 0, axis=1) & np.all(there > 0, axis=1)
     by_start, by_end = (here - there).T
-    at_end = np.arange(MOST) == days.count[theirs][:, None] - 1
+    at_end = np.arange(days.width) == days.count[theirs][:, None] - 1
     moved = np.where(both[:, None], np.where(at_end, by_end[:, None], by_start[:, None]), moved)
     weight[both] = -1.5 * np.log1p(((by_end - by_start)[both] / PLANNED_S) ** 2 / 2)
     return t + moved, weight
 
 
-def likeness_of(days: Days, pairs: Pairs) -> Likeness:
-    """Return how likely the open day is beside each whole day, under each account of what is wrong with it."""
-    x, way = days.civil[pairs.open_day], days.way[pairs.open_day]
-    count, whole = days.count[pairs.open_day], days.count[pairs.whole_day]
-    there = count[:, None] > PLACES[:MOST]
-    wrong = [there & (way != UNMARKED) & (way != np.where(PLACES[:MOST] % 2 == even, IN, OUT)) for even in (0, 1)]
-    as_it_stands, turned = (np.log(WRONG_MARK) * marks for marks in wrong)
-    stray = pairs.stray_s[:, None]
+def likeness_of(days: Days, pairs: Pairs) -> Floats:
+    """Return how likely the open day is beside each whole day, under each account of what is wrong with it [log].
 
-    same, later, earlier = ((x - np.roll(pairs.like, by, axis=1)).astype(np.float64) for by in (0, -1, 1))
-    head = _summed(np.where(there, _follow(same, same, 1, stray) + as_it_stands, 0.0))
-    # With a punch missing those after it lie beside the whole day's next ones, with one too many beside those before.
-    after_missing, after_extra = (
-        [np.where(there, _follow(moved, previous, by, stray) + turned, 0.0) for moved, previous, by in chain]
-        for chain in (((later, same, 1), (later, later, 1)), ((earlier, same, 2), (earlier, earlier, 1)))
-    )
-    missing = head + _ahead(after_missing[0], 0) + _ahead(_rest(after_missing[1]), 1)
-    extra = head + _ahead(after_extra[0], 1) + _ahead(_rest(after_extra[1]), 2)
+    A column for each place at which a punch may be missing, then for each that may be one too many, then for marks.
+    """
+    found = np.full((len(pairs.open_day), 2 * (days.width + 1) + 1), -np.inf)
+    more = days.count[pairs.whole_day] - days.count[pairs.open_day]
+    places = np.arange(days.width + 1)
+    for by, first, by_place in ((1, 0, 0), (-1, days.width + 1, 1), (0, None, 0)):
+        rows = np.flatnonzero(more == by)
+        compared = _Compared(days, pairs.some(rows))
+        if first is None:
+            found[rows, -1] = compared.marks()
+        else:
+            told = compared.with_one(missing=by == 1)
+            possible = places <= days.count[pairs.open_day[rows]][:, None] - by_place
+            found[rows, first : first + len(places)] = np.where(possible, told, -np.inf)
+    return found
 
-    lacks, has = (whole == count + 1)[:, None] & (count[:, None] >= PLACES), (whole == count - 1)[:, None]
-    last = np.take_along_axis(x, np.minimum(count, MOST)[:, None] - 1, 1)[:, 0]
-    length = np.maximum(last - x[:, 0], HOUR_S)
-    at_length, told = pairs.weight - np.log(length), pairs.weight + np.log(MARKS)
-    return Likeness(
-        missing=np.where(lacks, missing + (pairs.weight - np.log(whole))[:, None], -np.inf),
-        extra=np.where(has & (count[:, None] > PLACES), extra + np.log(EXTRA) + at_length[:, None], -np.inf),
-        marks=np.where((whole == count) & wrong[0].any(axis=1), head[:, MOST] + told, -np.inf),
-    )
+
+class _Compared:
+    """The punches of open days, and how far they lie from those of the whole days beside them."""
+
+    def __init__(self, days: Days, pairs: Pairs) -> None:
+        self.x, self.pairs = days.civil[pairs.open_day], pairs
+        self.count, self.whole = days.count[pairs.open_day], days.count[pairs.whole_day]
+        places = np.arange(days.width)
+        self.there = self.count[:, None] > places
+        way = days.way[pairs.open_day]
+        told = self.there & (way != UNMARKED)
+        self.wrong, self.turned = (told & (way != np.where(places % 2 == even, IN, OUT)) for even in (0, 1))
+        self.same = (self.x - pairs.like).astype(np.float64)
+        alone = _kernel(self.same, pairs.stray_s[:, None])
+        self.head = _summed(self._chained(alone, self.same, self.same, 1, self.wrong))
+
+    def with_one(self, *, missing: bool) -> Floats:
+        """Return the likelihood of each place at which one may be `missing`, or else be too many."""
+        # Those after it lie beside the whole day's next ones where one is missing, else beside those before.
+        by, ahead = (-1, 0) if missing else (1, 1)
+        moved = (self.x - np.roll(self.pairs.like, by, axis=1)).astype(np.float64)
+        alone = _kernel(moved, self.pairs.stray_s[:, None])
+        first = self._chained(alone, moved, self.same, ahead + 1, self.turned)
+        others = self._chained(alone, moved, moved, 1, self.turned)
+        each = self.head + _ahead(first, ahead) + _ahead(_rest(others), ahead + 1)
+        last = self.x[np.arange(len(self.x)), self.count - 1]
+        anywhere = np.log(EXTRA) - np.log(np.maximum(last - self.x[:, 0], HOUR_S))
+        weighed: Floats = each + (self.pairs.weight + (-np.log(self.whole) if missing else anywhere))[:, None]
+        return weighed
+
+    def marks(self) -> Floats:
+        """Return the likelihood that nothing but marks is wrong, where some are."""
+        told: Floats = self.head[:, -1] + self.pairs.weight + np.log(MARKS)
+        return np.where(self.wrong.any(axis=1), told, -np.inf)
+
+    def _chained(self, alone: Floats, apart: Floats, previous: Floats, by: int, wrong: Mask) -> Floats:
+        """Return log likelihoods of how far punches lie from a whole day's: alone, or as far as one before them."""
+        density = alone.copy()
+        carried = _kernel(apart[:, by:] - previous[:, :-by], self.pairs.stray_s[:, None])
+        density[:, by:] = (density[:, by:] + carried) / 2
+        told: Floats = np.where(self.there, np.log(density) + np.log(WRONG_MARK) * wrong, 0.0)
+        return told
 
 
 def _kernel(apart: Floats, stray: Floats) -> Floats:
     """Return the density of Student's t with two degrees of freedom [1/s]."""
-    density: Floats = (1 + (apart / stray) ** 2 / 2) ** -1.5 / (2 * np.sqrt(2) * stray)
+    square = 1 + np.square(apart / stray) / 2
+    density: Floats = 1 / (square * np.sqrt(square) * (2 * np.sqrt(2) * stray))
     return density
-
-
-def _follow(apart: Floats, previous: Floats, by: int, stray: Floats) -> Floats:
-    """Return log likelihoods of how far punches lie from a whole day's: each alone, or as far as one before it."""
-    density = _kernel(apart, stray)
-    density[:, by:] = (density[:, by:] + _kernel(apart[:, by:] - previous[:, :-by], stray)) / 2
-    return np.log(density)
 
 
 def _summed(terms: Floats) -> Floats:

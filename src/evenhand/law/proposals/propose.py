@@ -5,16 +5,15 @@ Source: common practice, no source; 29 CFR 516.2(a)(7) wants the hours that were
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import fields
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 import polars as pl
 
 from evenhand.law.codes import IN, OUT, UNMARKED
-from evenhand.law.proposals.days import MOST, Column, Days, days_of
-from evenhand.law.proposals.likeness import HOUR_S, PLACES, STRANGE, Floats, Mask, Pairs, likeness_of, pair_days
+from evenhand.law.proposals.days import Column, Days, days_of
+from evenhand.law.proposals.likeness import HOUR_S, STRANGE, Floats, Mask, Pairs, likeness_of, pair_days
 from evenhand.law.proposals.times import WITHIN, times_of
 from evenhand.law.proposals.words import NOT_LIKE, SEVERAL, STRAYS, TOO_FEW, say_marks, say_missing, say_too_many
 from evenhand.terms.columns import Frame
@@ -39,9 +38,6 @@ MEAL_S = 15 * 60
 APART_S = 2 * HOUR_S
 """A pause of this length parts two stretches of work, each with a start and an end."""
 
-MARKS = 2 * (MOST + 1)
-"""The column of accounts in which only marks are wrong; before it a punch missing, or one too many, at each place."""
-
 
 def propose_punches(
     questions: Frame, attributed: Frame, classed: Frame, schedules: Frame, policy: Policy, zone: str
@@ -59,32 +55,40 @@ def propose_punches(
     days = days_of(attributed.filter(theirs), classed.filter(theirs), schedules.filter(theirs), local, policy)
     day_of = _days_of(days, asked["punch"].to_numpy())
     told = _told(days, np.unique(list(day_of.values())), local) if day_of else {}
-    nothing = {"kind": "not_sure", "says": TOO_FEW}
+    nothing = {"kind": "not_sure", "says": NOT_LIKE}
     return PROPOSALS.rows(row | told.get(day_of.get(row["punch"], -1), nothing) for row in asked.iter_rows(named=True))
 
 
 def _days_of(days: Days, punches: Column) -> dict[int, int]:
-    """Return the day of each of these punches that is not the repeat of another."""
-    is_asked = np.isin(days.punch, punches) & (days.count[:, None] > PLACES[:MOST])
+    """Return the day of each of these punches that is not the repeat of another, nor of a day with too many."""
+    few = days.count <= days.width
+    is_asked = np.isin(days.punch, punches) & few[:, None] & (days.count[:, None] > np.arange(days.width))
     return dict(zip(days.punch[is_asked].tolist(), np.nonzero(is_asked)[0].tolist(), strict=True))
 
 
 def _told(days: Days, open_days: Column, local: Offsets) -> dict[int, dict[str, Any]]:
-    """Return what is told of each open day that has a whole day to be held against."""
-    pairs = pair_days(days, open_days)
+    """Return what is told of each open day."""
+    pairs, usual = pair_days(days, open_days)
+    told: dict[int, dict[str, Any]] = {
+        int(day): {"kind": "not_sure", "says": TOO_FEW if known < FEWEST else NOT_LIKE}
+        for day, known in zip(open_days, usual, strict=True)
+    }
     if not len(pairs.open_day):
-        return {}
+        return told
     asked, first, question = np.unique(pairs.open_day, return_index=True, return_inverse=True)
     shares, weights = _shares(days, pairs, first, question)
-    place = shares[:, : MOST + 1].argmax(axis=1)
+    missing, extra, marks = slice(days.width + 1), slice(days.width + 1, -1), slice(-1, None)
+    place = shares[:, missing].argmax(axis=1)
     lacks = shares[np.arange(len(asked)), place] >= SURE
     times = _times(days, pairs, lacks, place, question, weights, local)
-    speaks = [weights[:, part].any(axis=1) for part in (slice(MOST + 1), slice(MOST + 1, MARKS), slice(MARKS, None))]
-    seen = np.stack([np.bincount(question, spoke) for spoke in speaks], axis=1).astype(int).tolist()
-    return {
-        int(day): _row(days, int(day), shares[number], seen[number], times.get(number, {}))
-        for number, day in enumerate(asked)
-    }
+    seen = [np.bincount(question, weights[:, part].any(axis=1)) for part in (missing, extra, marks)]
+    for number, day in enumerate(asked.tolist()):
+        accounts = [shares[number, part] for part in (missing, extra, marks)]
+        found = _row(days, day, accounts, [int(of[number]) for of in seen], times.get(number, {}))
+        if not found and shares[number].sum() >= SURE:
+            found = {"says": SEVERAL if max(int(of[number]) for of in seen) >= FEWEST else TOO_FEW}
+        told[day] |= found
+    return told
 
 
 def _shares(days: Days, pairs: Pairs, first: Column, question: Column) -> tuple[Floats, Floats]:
@@ -92,13 +96,13 @@ def _shares(days: Days, pairs: Pairs, first: Column, question: Column) -> tuple[
 
     What is missing to one is the probability that the day is like no other.
     """
-    found = likeness_of(days, pairs)
-    each = np.concatenate([found.missing, found.extra, found.marks[:, None]], axis=1)
-    strange = np.log(STRANGE) - days.count[pairs.open_day] * np.log(12 * HOUR_S)
-    peak = np.maximum(np.maximum.reduceat(each.max(axis=1), first), strange[first])
+    each = likeness_of(days, pairs)
+    asked = pairs.open_day[first]
+    strange = np.log(STRANGE * pairs.usual[first]) - days.count[asked] * np.log(12 * HOUR_S)
+    peak = np.maximum(np.maximum.reduceat(each.max(axis=1), first), strange)
     weights: Floats = np.exp(each - peak[question][:, None])
     together = np.add.reduceat(weights, first, axis=0)
-    other = np.add.reduceat(np.exp(strange - peak[question]), first)
+    other = np.exp(strange - peak)
     return together / (together.sum(axis=1) + other)[:, None], weights
 
 
@@ -116,7 +120,7 @@ def _times(
     speaks = lacks[question] & (weight > 0)
     if not speaks.any():
         return {}
-    kept = Pairs(*(getattr(pairs, field.name)[speaks] for field in fields(pairs)))
+    kept = pairs.some(speaks)
     numbers, again = np.unique(question[speaks], return_inverse=True)
     times = times_of(days, kept, place[question][speaks], again, weight[speaks], local)
     found: dict[int, dict[str, Any]] = {}
@@ -146,13 +150,13 @@ def _kind(like: Column, count: int, place: int) -> str:
     return f"meal_{way}" if mine == pauses.max() and mine >= MEAL_S else f"break_{way}"
 
 
-def _row(days: Days, day: int, shares: Floats, seen: list[int], time: Mapping[str, Any]) -> dict[str, Any]:
-    """Return what is told of one day."""
-    missing, extra, marks = shares[: MOST + 1], shares[MOST + 1 : MARKS], shares[MARKS]
+def _row(days: Days, day: int, accounts: Sequence[Floats], seen: list[int], time: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what is told of one day from the probabilities of its accounts; nothing where none is likely enough."""
+    missing, extra, marks = accounts
     if seen[0] >= FEWEST and time:
         way, kind = ("out" if missing.argmax() % 2 else "in"), time["kind"]
         told = {"kind": kind, "way": way, "seen": seen[0]}
-        told |= {"likely": WITHIN * float(missing.max()), "low": time["low"], "high": time["high"]}
+        told |= {"likely": WITHIN * float(missing.max()), "earliest_at": time["low"], "latest_at": time["high"]}
         if time["high"] - time["low"] > WIDEST_S:
             return told | {"says": say_missing(kind) + "; " + STRAYS}
         says = say_missing(kind, time["habit"], seen[0], planned=time["planned"])
@@ -160,13 +164,12 @@ def _row(days: Days, day: int, shares: Floats, seen: list[int], time: Mapping[st
     if seen[1] >= FEWEST and extra.sum() >= SURE:
         told = {"kind": "too_many", "likely": float(extra.sum()), "seen": seen[1], "says": say_too_many(seen[1])}
         return told | _suspect(days, day, int(extra.argmax()))
-    if seen[2] >= FEWEST and marks >= SURE:
-        turn = np.where(PLACES[:MOST] % 2 == 0, IN, OUT)
+    if seen[2] >= FEWEST and marks[0] >= SURE:
+        turn = np.where(np.arange(days.width) % 2 == 0, IN, OUT)
         wrong = int(np.argmax((days.way[day] != UNMARKED) & (days.way[day] != turn)))
-        told = {"kind": "wrong_way", "likely": float(marks), "seen": seen[2], "says": say_marks(seen[2])}
+        told = {"kind": "wrong_way", "likely": float(marks[0]), "seen": seen[2], "says": say_marks(seen[2])}
         return told | {"way": "out" if wrong % 2 else "in"} | _suspect(days, day, wrong)
-    few = max(seen) < FEWEST
-    return {"kind": "not_sure", "says": TOO_FEW if few else NOT_LIKE if shares.sum() < SURE else SEVERAL}
+    return {}
 
 
 def _suspect(days: Days, day: int, place: int) -> dict[str, int]:

@@ -22,12 +22,16 @@ def link_strays(proposals: Frame, attributed: Frame, unattributed: Frame) -> Fra
 
     `attributed` (ATTRIBUTED) says which readers people use.
     """
-    timed = proposals.filter(pl.col("low").is_not_null()).select("person", "punch", "way", "low", "high")
+    timed = proposals.filter(pl.col("earliest_at").is_not_null()).select(
+        "person", "punch", "way", "earliest_at", "latest_at"
+    )
     if timed.is_empty() or unattributed.is_empty():
         return proposals
-    used = attributed.join(timed.select("person").unique(), on="person", how="semi").select("person", "reader").unique()
+    theirs = pl.col("person").is_in(timed["person"].unique().implode())
+    used = attributed.lazy().filter(theirs).select("person", "reader").unique().collect()
     strays = unattributed.select("reader", "number", stray_at="at", stray_way="direction")
-    middle, reach = (pl.col("low") + pl.col("high")) // 2, pl.col("high") - pl.col("low") + NEAR_S
+    earliest, latest = pl.col("earliest_at"), pl.col("latest_at")
+    middle, reach = (earliest + latest) // 2, latest - earliest + NEAR_S
     apart = (pl.col("stray_at") - middle).abs()
     beside = (
         timed.join(used, on="person")
@@ -37,5 +41,8 @@ def link_strays(proposals: Frame, attributed: Frame, unattributed: Frame) -> Fra
     nearest = beside.sort(apart, "number").unique(["person", "punch"], keep="first", maintain_order=True)
     found = nearest.select("person", "punch", stray=pl.format("{}/{}", "reader", "number"), stray_at="stray_at")
     told = proposals.drop("stray", "stray_at").join(found, on=["person", "punch"], how="left", maintain_order="left")
-    silent = (pl.when(pl.col("stray").is_null()).then(name).alias(name) for name in ("at", "low", "high", "likely"))
+    silent = (
+        pl.when(pl.col("stray").is_null()).then(name).alias(name)
+        for name in ("at", "earliest_at", "latest_at", "likely")
+    )
     return told.with_columns(silent).select(PROPOSALS.names)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenhand.law.proposals.days import MOST, Column, Days
+from evenhand.law.proposals.days import Column, Days
 from evenhand.law.proposals.likeness import Floats, Mask, Pairs
 from evenhand.terms.zones import Offsets
 
@@ -23,6 +23,8 @@ FEW = 4.0
 """How much wider the interval is to be for few like days: by this over their number."""
 
 LEAST_S = 60.0
+LONG_S = 2.0**34
+"""Longer than all times that are compared lie apart [s]."""
 
 
 @dataclass(frozen=True)
@@ -55,11 +57,12 @@ def times_of(days: Days, pairs: Pairs, place: Column, question: Column, weight: 
     best = np.argmin(spread, axis=0), np.arange(questions)
     wider = 1 + FEW / effective
     below, above = (wider * np.abs(bound[best] - middle[best]) + LEAST_S for bound in (low, high))
-    count = np.minimum(days.count, MOST)
     first = np.unique(question, return_index=True)[1]
     asked, where = pairs.open_day[first], place[first]
     before = np.where(where > 0, days.at[asked, np.maximum(where - 1, 0)], np.iinfo(np.int64).min)
-    after = np.where(where < count[asked], days.at[asked, np.minimum(where, MOST - 1)], np.iinfo(np.int64).max)
+    after = np.where(
+        where < days.count[asked], days.at[asked, np.minimum(where, days.width - 1)], np.iinfo(np.int64).max
+    )
     at, since, until = (
         np.clip(np.rint(bound / 60).astype(np.int64) * 60, before, after)
         for bound in (middle[best], middle[best] - below, middle[best] + above)
@@ -93,7 +96,7 @@ def _quantiles(question: Column, value: Floats, weight: Floats) -> tuple[Floats,
 
     A day whose weight lies wholly in what is left does not move them, however wild it is.
     """
-    order = np.lexsort((value, question))
+    order = np.argsort(question * LONG_S + (value - value.min()))  # in place of two keys, which sort slower
     owner, ordered, parts = question[order], value[order], weight[order]
     first = np.unique(owner, return_index=True)[1]
     until = np.cumsum(parts)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from itertools import pairwise
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from markupsafe import Markup
 
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import CLASSED
+from evenhand.terms.open_punches import say_proposal
 from evenhand.terms.records import Step
 from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
 from evenhand.web.marks import HOUR_S, WAYS, Lane, Span, hour_marks, timeline
@@ -44,11 +46,27 @@ class AccountLine:
 
 @dataclass(frozen=True)
 class DayQuestion:
-    """What the punches do not tell, in words; `asks_for` is the way of the punch that may be missing."""
+    """What the punches do not tell, in words; `proposed` says what may have been, `stray` which stray that may be."""
 
     says: str
     minutes: int
-    asks_for: str
+    proposed: str
+    stray: str
+
+
+@dataclass(frozen=True)
+class Offered:
+    """What the forms hold already: the punch to add (civil day, time and way), or the `suspect` among those there.
+
+    `which` is the first or the second time that clocks show the hour; `action` what is offered, empty for nothing.
+    """
+
+    action: str = ""
+    on: str = ""
+    at: str = ""
+    way: str = ""
+    which: str = ""
+    suspect: int | None = None
 
 
 @dataclass(frozen=True)
@@ -74,10 +92,11 @@ class DayView:
     punches: Sequence[tuple[int, str]]
     corrections: Sequence[Mapping[str, Any]]
     hour_twice: bool
+    offered: Offered
 
 
-def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> DayView:
-    """Return one day's page."""
+def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]], proposals: Frame) -> DayView:
+    """Return one day's page; `proposals` (PROPOSALS) are of its open punches."""
     zone = hours.week.rules.zone
     named = _punch_names(hours.attributed, zone)
     return DayView(
@@ -110,7 +129,8 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]]) -> DayView:
         differentials=[
             row | {"seconds": row["ends"] - row["starts"]} for row in hours.differentials.iter_rows(named=True)
         ],
-        questions=_questions(hours, zone),
+        questions=_questions(hours, proposals, zone),
+        offered=_offered(hours, proposals, zone),
         punches=[(punch, named[punch]) for punch in hours.punches.sort("at")["punch"].to_list()],
         corrections=corrections,
         hour_twice=hours.ends - hours.starts > 24 * HOUR_S,
@@ -140,15 +160,35 @@ def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list
     return rows
 
 
-def _questions(hours: DayHours, zone: str) -> list[DayQuestion]:
-    return [
-        DayQuestion(
-            QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)),
-            row["minutes"],
-            {"missing_in": "in", "missing_out": "out"}.get(row["kind"], ""),
+def _questions(hours: DayHours, proposals: Frame, zone: str) -> list[DayQuestion]:
+    proposed = {row["punch"]: row for row in proposals.iter_rows(named=True)}
+    asked = []
+    for row in hours.questions.iter_rows(named=True):
+        told = proposed.get(row["punch"]) if row["kind"] in ("missing_in", "missing_out") else None
+        asked.append(
+            DayQuestion(
+                QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)),
+                row["minutes"],
+                say_proposal(told, zone, hours.day) if told else "",
+                (told["stray"] or "") if told else "",
+            )
         )
-        for row in hours.questions.iter_rows(named=True)
-    ]
+    return asked
+
+
+ACTIONS = {"too_many": "leave_out", "wrong_way": "direct"}
+
+
+def _offered(hours: DayHours, proposals: Frame, zone: str) -> Offered:
+    """Return what the first proposal that says something puts into the forms."""
+    for row in proposals.iter_rows(named=True):
+        if row["kind"] in ACTIONS:
+            return Offered(ACTIONS[row["kind"]], way=row["way"] or "", suspect=row["suspect"])
+        if row["at"] is not None:
+            at = datetime.fromtimestamp(row["at"], ZoneInfo(zone))
+            return Offered("add", at.date().isoformat(), f"{at:%H:%M}", row["way"], "second" if at.fold else "first")
+    asked = [row["kind"] for row in hours.questions.iter_rows(named=True)]
+    return Offered(way={"missing_in": "in", "missing_out": "out"}.get(asked[0], "") if asked else "")
 
 
 def _window(hours: DayHours) -> tuple[int, int]:

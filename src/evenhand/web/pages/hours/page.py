@@ -10,6 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import correct, preview_correction
 from evenhand.jobs.premiums import decide_premium, decided_on
+from evenhand.jobs.proposed import proposals_of_day
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.words import as_change
@@ -57,7 +58,7 @@ def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show one day, from each punch to each paid second."""
     reckoning = desk.reckoning_of(day)
     hours = reckoning.person_day(person, day)
-    shown = day_view.day(hours, desk.corrections_on(reckoning, hours))
+    shown = day_view.day(hours, desk.corrections_on(reckoning, hours), proposals_of_day(reckoning, hours))
     decided = decided_on(reckoning.snapshot, str(hours.week.person["person"]), day)
     return show(request, "pages/hours/day.html", shown=shown, worth=reckoning.day_pay(hours), decided=decided)
 
