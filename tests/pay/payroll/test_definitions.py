@@ -145,7 +145,23 @@ def test_what_corrects_an_earlier_week_needs_a_column_that_says_so() -> None:
         ({"columns": BY_CODE[:3]}, 'the code "0400" stands for meal_premium_pay, but no column has the field pay'),
         ({"columns": (*BY_CODE, PayrollColumn("A", "paid_hours"))}, 'would repeat "paid_hours" in each'),
         ({"columns": (*BY_CODE, PayrollColumn("A", "value"))}, "value holds what hours and pay would"),
-        ({"codes": (*CODES, ("double_hours", "0100"))}, 'the code "0100" stands for two things'),
+        (
+            {"codes": (*CODES, ("double_hours", "0100"))},
+            'the code "0100" stands for two things, ordinary_hours and double',
+        ),
+        (
+            {"codes": (*CODES, ("paid_hours", "0101"))},
+            'what both "0100" (ordinary_hours) and "0101" (paid_hours) stand for',
+        ),
+        (
+            {"codes": (*CODES, ("premium_pay", "0401"))},
+            'what both "0400" (meal_premium_hours) and "0401" (premium_pay)',
+        ),
+        (
+            {"codes": (*CODES, ("total_pay", "9"))},
+            '"0400" (meal_premium_hours) and "9" (total_pay) stand for twice; keep',
+        ),
+        ({"codes": (*CODES, ("recorded_hours", "9"))}, "recorded_hours, which nobody is owed; leave it out"),
         ({"codes": (*CODES, ("double_hm", "0130"))}, "the codes' time is in several forms in one column"),
         ({"codes": (*CODES, ("workweek", "9"))}, '"workweek" is no time and no money'),
         ({"codes": (("shoe_hours", "1"),)}, 'code "1": there is no field "shoe_hours"; choose one of person'),

@@ -335,3 +335,34 @@ def test_the_property_sees_a_planted_fault(fault: str, monkeypatch: pytest.Monke
 
     with pytest.raises(AssertionError):
         found()
+
+
+OWN = [name for name in (*TIME, *SUMS) if len({**TIME, **SUMS}[name]) == 1 and name != "reopened_pay"]
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(MIXTURES, st.sets(st.sampled_from(OWN), min_size=1), st.booleans())
+def test_a_file_with_one_row_for_each_code_holds_what_one_with_columns_does(
+    mixture: list[Week], names: set[str], by_week: bool
+) -> None:
+    # what stands for one thing in time and in money is handed over once, by its time
+    names -= {f"{name.removesuffix('_hours')}_pay" for name in names if name.endswith("_hours")}
+    names -= {name.replace("_hours:", "_pay:") for name in names if "_hours:" in name}
+    rows = rows_of(mixture, by_week=by_week)
+    fields_of = ["person", *(["workweek"] if by_week else []), "code", "hours", "pay"]
+    definition = ImportDefinition(
+        columns=tuple(PayrollColumn(name, name) for name in fields_of),
+        codes=tuple((name, f"0{place}") for place, name in enumerate(sorted(names))),
+    )
+    asked = pay.asked_by(definition, NIGHTS)
+    wide = pay.asked_by(definition_of(names, by_week=by_week), NIGHTS)
+    assert [one.field for one in pay.left_out(rows, asked.handing_over)] == [
+        one.field for one in pay.left_out(rows, wide.handing_over)
+    ]
+    made = pay.payroll_table(asked, rows)
+    sums: dict[str, Decimal] = {}
+    for row in csv.DictReader(io.StringIO(pay.as_text_file(made).decode("utf-8-sig"), newline="")):
+        sums[row["code"]] = sums.get(row["code"], Decimal(0)) + Decimal(row["hours"] or row["pay"] or 0)
+    by_columns = {one.field: one.printed for one in pay.payroll_table(wide, rows).total.columns}
+    for (name, code), one in zip(definition.codes, made.total.columns, strict=True):
+        assert one.printed == by_columns[name] == sums.get(code, Decimal(0)), name

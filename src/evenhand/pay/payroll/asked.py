@@ -123,10 +123,31 @@ def _check_codes(asked: FileAsked) -> None:
             refuse(f'the code "{code}" stands for {one.name}, but no column has the field {column}; add one.')
     if "value" not in of_code and len({one.form for _, one in asked.codes if one.is_time}) > 1:
         refuse("the codes' time is in several forms in one column; give all of it in one, such as hours.")
-    units = [(code, one.is_time and "value" not in of_code) for code, one in asked.codes]
-    for unit in units:
-        if units.count(unit) > 1:
-            refuse(f'the code "{unit[0]}" stands for two things, which nobody could tell apart; give each its own.')
+    _check_paid_once(asked, of_code)
+
+
+def _check_paid_once(asked: FileAsked, of_code: set[str]) -> None:
+    """Refuse two codes by which payroll would pay one thing twice, and one code that would stand for two things.
+
+    The hours and the money of one thing may share a code, whose row then has both.
+    """
+    where = asked.definition.where
+    for at, (code, one) in enumerate(asked.codes):
+        if one.items == {"recorded"}:
+            raise Refusal(f'{where}: the code "{code}" stands for {one.name}, which nobody is owed; leave it out.')
+        for other_code, other in asked.codes[at + 1 :]:
+            is_same = any(map(one.tells, other.items)) or any(map(other.tells, one.items))
+            shares_row = code == other_code and one.is_time != other.is_time and is_same and "value" not in of_code
+            if code == other_code and not shares_row:
+                raise Refusal(
+                    f'{where}: the code "{code}" stands for two things, {one.name} and {other.name}, that nobody could '
+                    "tell apart; give each its own."
+                )
+            if is_same and not shares_row:
+                raise Refusal(
+                    f'{where}: payroll would pay what both "{code}" ({one.name}) and "{other_code}" ({other.name}) '
+                    "stand for twice; keep one of them."
+                )
 
 
 def default_columns(usual: Iterable[str], rows: Sequence[PayrollRow]) -> tuple[PayrollColumn, ...]:

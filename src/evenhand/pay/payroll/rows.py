@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from itertools import groupby
 from typing import Any
 
 import polars as pl
@@ -98,15 +99,19 @@ def payroll_rows(
 def _by_row(owed: Frame, *, by_week: bool) -> Iterator[tuple[tuple[str, date | None, bool], dict[str, Any]]]:
     """Yield what each row holds, by person, week and whether it corrects an earlier period."""
     week = pl.col("workweek") if by_week else pl.when("adjusts").then("workweek")
-    grouped = owed.with_columns(of_row=week).sort("person", "adjusts", "workweek", "item")
-    for key, rows in grouped.group_by("person", "of_row", "adjusts", maintain_order=True):
+    columns = ("person", "of_row", "adjusts", "item", "seconds", "rate", "amount", "is_known")
+    ordered = owed.with_columns(of_row=week).sort("person", "adjusts", "workweek", "item").select(columns)
+    for key, rows in groupby(ordered.iter_rows(), key=lambda row: row[:3]):
         seconds: dict[str, int] = {}
         amounts: dict[str, Decimal | None] = {}
-        for item, spent, amount in rows.select("item", "seconds", "amount").iter_rows():
+        rates, is_known = set(), True
+        for _, _, _, item, spent, rate, amount, known in rows:
+            is_known &= known
+            if item == BASE:
+                rates.add(rate)
             if spent is not None:
                 seconds[item] = seconds.get(item, 0) + spent
             if amount is not None or spent is None:
                 before = amounts.get(item, Decimal(0))
                 amounts[item] = None if before is None or amount is None else before + amount
-        paid = rows.filter(pl.col("item") == BASE)["rate"].n_unique()
-        yield key, {"seconds": seconds, "amounts": amounts, "is_known": bool(rows["is_known"].all()), "rates": paid}
+        yield key, {"seconds": seconds, "amounts": amounts, "is_known": is_known, "rates": len(rates)}
