@@ -94,3 +94,7 @@ def test_a_log_that_ends_before_the_others_is_told_until_the_rest_is_taken(works
     assert not [one for one in found(workspace, "reader_quiet") if one.reader == "DOCK"]
     take(workspace, "punches", log("DOCK", days[3:]))
     assert not found(workspace, "log_ends_early")
+
+
+def test_a_workplace_at_which_nobody_has_punched_yet_has_its_findings(workspace: Workspace) -> None:
+    assert find_today(reckon_period(workspace, NOW)).findings

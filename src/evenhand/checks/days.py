@@ -47,6 +47,8 @@ def civil_day(rows: Frame) -> pl.Expr:
     """Return the civil day of `at` in each row's `zone`."""
     there = pl.from_epoch("at").dt.replace_time_zone("UTC")
     zones = rows["zone"].unique()
+    if zones.is_empty():
+        return pl.lit(None, pl.Date)
     return pl.coalesce(
         pl.when(pl.col("zone") == zone).then(there.dt.convert_time_zone(zone).dt.date()) for zone in zones
     )

@@ -42,7 +42,7 @@ def look_at_waiting(workspace: Workspace) -> tuple[list[LookedAt], int]:
     put_on = [one for one in list_waiting(workspace) if not one.is_watched]
     paths = [path_of(workspace, one.key)[1] for one in put_on[:MOST]]
     found = [
-        LookedAt(one, None, result.reason)
+        LookedAt(one, None, _without(one.file, result.reason))
         if isinstance(result, RefusedFile)
         else LookedAt(one, result, why_not_ready(result))
         for one, result in zip(put_on, look_at_files(workspace, paths), strict=False)
@@ -59,7 +59,7 @@ def why_not_ready(seen: Seen) -> str:
     """Return in one sentence why a file is to be looked at before it is taken; '' where it is ready."""
     proposal, changes = seen.proposal, seen.changes
     if proposal.questions:
-        return proposal.questions[0].asks
+        return _without(seen.file, proposal.questions[0].asks)
     if seen.doubt:
         return seen.doubt
     if seen.taken_before:
@@ -77,8 +77,14 @@ def why_not_ready(seen: Seen) -> str:
     if changes.left_out:
         return f"It leaves out {counted(changes.left_out, 'person', 'people')}, more than half of those listed."
     if changes.changed or changes.gone:
-        return " ".join(changes.says)
+        return f"It does more than add: {' '.join(changes.says)}"
     return ""
+
+
+def _without(file: str, sentence: str) -> str:
+    """Return a sentence without the file's name before it, beside which it stands."""
+    said = sentence.removeprefix(f"{file}: ")
+    return said[:1].upper() + said[1:] if said[:1].isalpha() else said
 
 
 def take_ready(
