@@ -13,7 +13,7 @@ from playwright.sync_api import Page
 from evenhand.jobs.waiting import list_waiting
 from tests.web import test_browser
 from tests.web.conftest import MILL_AS_OF, Served, copied, serving
-from tests.web.pages.test_files import AMBIGUOUS, LOG, ROSTER, takes
+from tests.web.pages.test_files import AMBIGUOUS, LOG, MORE_READERS, ROSTER, takes
 from tests.web.test_browser import Enter, tab_to
 
 browser, enter = test_browser.browser, test_browser.enter  # fixtures
@@ -75,7 +75,7 @@ def test_files_are_dropped_on_the_page_and_told_how_far_they_are(fresh: Served, 
     page.dispatch_event("#drop", "dragover", {"dataTransfer": dropped})
     assert "over" in (page.locator("#drop").get_attribute("class") or "")
     page.dispatch_event("#drop", "drop", {"dataTransfer": dropped})
-    page.wait_for_selector("#waiting")
+    page.wait_for_url("**/files/waiting")
     assert page.get_by_role("status").inner_text().startswith("2 files to be looked at")
     assert sorted(one.file for one in list_waiting(fresh.workspace)) == ["march.csv", "people.csv"]
     assert said == []
@@ -111,14 +111,23 @@ def test_a_file_is_looked_at_and_taken_by_keyboard_alone(fresh: Served, enter: E
 def places(page: Page, served: Served, folder: Path) -> list[str]:
     """Every kind of page that Files has, with something to see on each."""
     wide = ";".join(f"c{at}" for at in range(90)) + "\n" + ";".join("x" * 30 for _ in range(90)) + "\n"
-    put(page, served, *named(folder, march=LOG, february=AMBIGUOUS, people=ROSTER, wide=wide))
-    page.wait_for_selector("#waiting")
+    ready = {"readers": MORE_READERS, "x" * 140: MORE_READERS.replace("DOCK", "QUAY")}
+    put(page, served, *named(folder, march=LOG, february=AMBIGUOUS, people=ROSTER, wide=wide, **ready))
+    page.wait_for_url("**/files/waiting")
     march = next(one for one in list_waiting(served.workspace) if one.file == "march.csv")
     page.goto(f"{served.base}/files/waiting/{march.key}")
     page.get_by_role("button", name=re.compile("^Take 2")).click()
     page.wait_for_url("**/files/takes/5")
     waiting = [f"/files/waiting/{one.key}" for one in list_waiting(served.workspace)]
-    return ["/files", *waiting, "/files/takes/5", "/files/takes/4/back", "/files/takes/2/back", "/files/takes/4/again"]
+    return [
+        "/files",
+        "/files/waiting",
+        *waiting,
+        "/files/takes/5",
+        "/files/takes/4/back",
+        "/files/takes/2/back",
+        "/files/takes/4/again",
+    ]
 
 
 @pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (390, "dark")])
