@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from evenhand.law import pay_laws
+from evenhand.law.jurisdictions import JURISDICTIONS
 from evenhand.store.own_rules import parse_parameters
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
@@ -104,3 +105,35 @@ def test_what_a_jurisdiction_says_nothing_of_cites_no_foreign_law() -> None:
     assert laws["california"].source_of("salary_fixed") == "Cal. Labor Code 515(d)"
     assert laws["alaska"].source_of("salary_fluctuating") == "8 AAC 15.100(a)"
     assert laws["california"].rules["california.daily"] == ("Cal. Labor Code 510(a)",)
+
+
+@pytest.mark.parametrize(
+    ("jurisdiction", "rule", "cites"),
+    [
+        # What a pay line of overtime cites first is the section that its rule of hours rests on, each state's own.
+        ("us_federal", "us_federal.overtime", "29 USC 207(a)(1)"),
+        ("us_eight_and_eighty", "us_eight_and_eighty.daily", "29 USC 207(j)"),
+        ("us_eight_and_eighty", "us_eight_and_eighty.fortnight", "29 USC 207(j)"),
+        ("california", "california.weekly", "Cal. Labor Code 510(a)"),
+        ("california", "california.alternative_workweek", "Cal. Labor Code 511(b)"),
+        ("alaska", "alaska.daily", "AS 23.10.060"),
+        ("alaska", "alaska.weekly", "AS 23.10.060(b)"),
+        ("nevada", "nevada.moving_workday", "NRS 608.018"),
+        ("nevada", "nevada.weekly", "NRS 608.018"),
+        ("colorado", "colorado.twelve_hours", "7 CCR 1103-1, rule 4.1.1"),
+        ("colorado", "colorado.weekly", "7 CCR 1103-1, rule 4.1.1"),
+    ],
+)
+def test_overtime_rests_on_the_section_of_the_law_that_was_applied(jurisdiction: str, rule: str, cites: str) -> None:
+    assert pay_laws([jurisdiction])[jurisdiction].rules[rule][0] == cites
+
+
+def test_eight_and_eighty_took_effect_with_the_amendments_of_1966() -> None:
+    # Pub. L. 89-601, section 602: 1 February 1967 (from memory); meal premiums with Labor Code 226.7: 1 January 2001.
+    for rule, number, since in (
+        ("us_eight_and_eighty.daily", "daily_limit", date(1967, 2, 1)),
+        ("us_eight_and_eighty.fortnight", "period_limit", date(1967, 2, 1)),
+        ("california.meal_periods", "premium", date(2001, 1, 1)),
+    ):
+        parameter = JURISDICTIONS[rule.partition(".")[0]].numbers[rule][number]
+        assert parameter.values[0][0] == since

@@ -163,6 +163,13 @@ def test_a_week_over_new_year_is_held_against_each_days_minimum_wage() -> None:
     ]  # fmt: skip
 
 
+def test_a_night_over_new_year_is_held_against_each_sides_minimum_wage() -> None:
+    # Labor Code 1182.12: 16.90 from 1 January 2026 on. Of 22:00-06:00 at 16.50 six hours lie in the new year: 2.40.
+    week = date(2025, 12, 28)
+    night: list[Span] = [("2025-12-31 22:00", "2026-01-01 06:00", "ordinary", "")]
+    assert total(paid(night, on_roster="16.50", rules=CALIFORNIA, weeks=(week, week)), "minimum_due") == D("2.40")
+
+
 @pytest.mark.parametrize(
     ("rate", "short"), [("7.25", "0.00"), ("7.2499", "0.00"), ("7.24", "0.40"), ("7.2496", "0.02")]
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Any
@@ -223,13 +223,18 @@ def _by_rules(snapshot: Snapshot, attributed: Frame) -> list[tuple[SiteRules, Fr
     sites = snapshot.people.select("person", pl.col("site").fill_null(""))
     if len(groups) == 1 and not set(sites["site"].unique()) - set(*groups.values()):
         ((rules, names),) = groups.items()
-        return [(replace(rules, site=", ".join(names)), attributed)]
+        return [(replace(rules, site=_named(names)), attributed)]
     people = {rules: sites.filter(pl.col("site").is_in(names))["person"] for rules, names in groups.items()}
     return [
-        (replace(rules, site=", ".join(names)), group)
+        (replace(rules, site=_named(names)), group)
         for rules, names in groups.items()
         if (group := attributed.filter(pl.col("person").is_in(people[rules].implode()))).height
     ]
+
+
+def _named(names: Sequence[str]) -> str:
+    """Return sites under the same rules as a refusal names them; '' where they are people without a site alone."""
+    return ", ".join(name for name in names if name)
 
 
 def _schedules(snapshot: Snapshot, attributed: Frame) -> Frame:

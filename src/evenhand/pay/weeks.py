@@ -81,7 +81,8 @@ def weeks_to_pay(
     """Return what the workweeks that begin from `weeks[0]` to `weeks[1]` are paid from; see `compute_pay`."""
     binding, held = bind(people, rules, laws), held_rates(rates, people)
     paid = payments(earnings, binding, weeks, held.rates)
-    time = work_time(_time_needed(classed, paid, weeks), attributed, binding.placed, held)
+    raised = {day for law in binding.listed for wage in law.minimum_wages for day, _, _ in wage.values}
+    time = work_time(_time_needed(classed, paid, weeks), attributed, binding.placed, held, raised)
     return PayableWeeks(binding, held, paid, time, _table(time, paid, weeks, binding))
 
 

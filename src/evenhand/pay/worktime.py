@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 
 import numpy as np
 import polars as pl
@@ -39,14 +40,19 @@ class WorkTime:
         return within.join(self.parts.select(*place, "rate"), on=place, maintain_order="left")
 
 
-def work_time(classed: Frame, attributed: Frame, zones: Frame, held: HeldRates) -> WorkTime:
+def work_time(
+    classed: Frame, attributed: Frame, zones: Frame, held: HeldRates, changes: Collection[date] = ()
+) -> WorkTime:
     """Return the time of CLASSED; ATTRIBUTED tells at which reader spans began, `zones` (person, zone) whose day it is.
 
-    People whom `zones` leaves out are left out here.
+    People whom `zones` leaves out are left out here. Time is cut where a rate changes, and at the midnights at which
+    the days of `changes` begin.
     """
     spans = classed.join(zones, on="person").sort("person", "starts")
     spans = spans.with_columns(day=civil_days(spans, "starts")).with_columns(reader=_reader(spans, attributed, held))
-    stretches = _cut(spans, held).select(*WEEK, "shift", "starts", "ends", "pay_class", "rule", "day", "reader")
+    stretches = _cut(spans, held, changes).select(
+        *WEEK, "shift", "starts", "ends", "pay_class", "rule", "day", "reader"
+    )
     length = pl.col("ends") - pl.col("starts")
     of_class = {name: length.filter(pl.col("pay_class") == value).sum() for name, value in PAY_CLASSES.items()}
     parts = stretches.group_by(*WEEK, "day", "reader", maintain_order=True).agg(
@@ -77,9 +83,9 @@ def _reader(spans: Frame, attributed: Frame, held: HeldRates) -> pl.Series:
     return known["at"].fill_null("")
 
 
-def _cut(spans: Frame, held: HeldRates) -> Frame:
+def _cut(spans: Frame, held: HeldRates, days: Collection[date]) -> Frame:
     """Return the spans, by person and time, cut at the midnights at which a rate of the person begins or ends."""
-    changes = _changes(spans, held) if spans.height else spans
+    changes = _changes(spans, held, days) if spans.height else spans
     if changes.is_empty():
         return spans
     numbered = spans.with_row_index("span")
@@ -102,10 +108,13 @@ def _cut(spans: Frame, held: HeldRates) -> Frame:
     )
 
 
-def _changes(spans: Frame, held: HeldRates) -> Frame:
-    """Return the days on which each person's rates change, with their first instants: person, change, at [s]."""
+def _changes(spans: Frame, held: HeldRates, others: Collection[date]) -> Frame:
+    """Return the days on which each person's rates change, and the `others`: person, change, at (first instant) [s]."""
     until = held.rates.filter(pl.col("until") != FOREVER).select("person", change=pl.col("until") + timedelta(days=1))
-    days = pl.concat([held.rates.select("person", change="since"), until]).unique()
+    first, last = spans.select(first=pl.col("day").min(), last=pl.col("day").max() + timedelta(days=1)).row(0)
+    near = pl.Series([day for day in others if first < day <= last], dtype=pl.Date)
+    beside = spans.select("person").unique().join(pl.select(change=near), how="cross")
+    days = pl.concat([held.rates.select("person", change="since"), until, beside]).unique()
     placed = days.filter(pl.col("change") > spans["day"].min()).join(
         spans.select("person", "zone").unique(), on="person"
     )

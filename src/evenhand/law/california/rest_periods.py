@@ -3,7 +3,7 @@
 Source: wage orders, section 12 (from memory): ten minutes net for each four hours or major fraction of them, none in a
 day of less than three and a half hours, counted as time worked. Rest periods are not punched, so punches cannot show
 whether they were had: what is due is stated, and an hour owed for a missed one (Labor Code 226.7(c)) is for a person
-to enter.
+to enter (`law.decide_premiums`).
 """
 
 from __future__ import annotations
