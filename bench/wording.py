@@ -17,7 +17,12 @@ from evenhand.layouts.evidence.fit import PARTS, by_header, part_by_header
 from evenhand.layouts.evidence.profile import profiles_of
 from evenhand.layouts.wording.concepts import FIELD_CONCEPTS
 
-LISTS = {"training": "words.toml", "second": "second_words.toml", "third": "third_words.toml"}
+LISTS = {
+    "training": "words.toml",
+    "second": "second_words.toml",
+    "third": "third_words.toml",
+    "fourth": "fourth_words.toml",
+}
 
 # The declared columns that a header of each kind stands above; of the last kinds it stands above none.
 MEANT: dict[str, dict[str, str]] = {

@@ -40,6 +40,8 @@ BESIDE: dict[str, float] = {
     "whole": 0.1,
     "flag": 0.1,
     "qualifier": 0.3,
+    "degree": 0.2,
+    "work": 0.4,
     "count": 0.3,
     "employee": 0.3,
     "punch": 0.3,
@@ -76,19 +78,19 @@ def _field(share: float, said: str) -> Field:
     return Field(share, concepts)
 
 
-_OF_PERSON = "person_id, person -0.7, identifier -0.7, number -2.5, keyed_number -3.5"
-_OF_NUMBER = "keyed_number, number -0.4, identifier -0.8, person_id -2, person -2"
+_OF_PERSON = "person_id, person -0.7, own_number -0.5, identifier -0.7, number -2.5, keyed_number -3.5"
+_OF_NUMBER = "keyed_number, number -0.4, own_number -1, identifier -0.8, person_id -2, person -2"
 
 FIELD_CONCEPTS: dict[str, dict[str, Field]] = {
     "people": {
-        "person": _field(0.75, "person_id, person -1.5, identifier -0.7, number -2"),
+        "person": _field(0.75, "person_id, own_number -0.5, person -1.5, identifier -0.7, number -2"),
         "name": _field(0.97, "name, person -0.7, family_name -2, given_name -4"),
-        "number": _field(0.8, "keyed_number, number -0.6, identifier -1.4"),
+        "number": _field(0.8, "keyed_number, number -0.6, own_number -1.4, identifier -1.4"),
         "site": _field(0.6, "site, place -2"),
         "department": _field(0.5, "department, cost_centre -1.3"),
         "is_supervisor": _field(0.3, "supervisor, role -0.7, level -1.5, title -2, manager -1.5"),
-        "hired_on": _field(0.5, "hired, start -1.5, time_in -2.5"),
-        "left_on": _field(0.35, "left, end -1.5, time_out -2.5"),
+        "hired_on": _field(0.5, "hired, work_start -0.3, start -1.5, time_in -2.5"),
+        "left_on": _field(0.35, "left, work_end -0.3, end -1.5, time_out -2.5"),
         "phone": _field(0.25, "phone"),
         "address": _field(0.15, "address"),
         "hourly_rate": _field(0.2, "hourly_rate, amount -2"),
@@ -98,7 +100,7 @@ FIELD_CONCEPTS: dict[str, dict[str, Field]] = {
         "site": _field(0.9, "site, place -3"),
         "place": _field(0.6, "place, site -2, label -1.5, address -2.5"),
         "zone": _field(0.9, "zone"),
-        "max_digits": _field(0.5, "digits, most -1.2"),
+        "max_digits": _field(0.5, "digits, length -0.5, most -1.2"),
         "capacity": _field(0.4, "capacity, most -0.7"),
     },
     "enrolments": {
@@ -119,8 +121,8 @@ FIELD_CONCEPTS: dict[str, dict[str, Field]] = {
     },
     "schedules": {
         "person": _field(0.99, _OF_PERSON),
-        "starts_at": _field(0.99, "start, time_in -3.5, hired -2"),
-        "ends_at": _field(0.99, "end, time_out -3.5, left -2"),
+        "starts_at": _field(0.99, "start, work_start -0.3, time_in -3.5, hired -2"),
+        "ends_at": _field(0.99, "end, work_end -0.3, time_out -3.5, left -2"),
     },
     "consent": {
         "person": _field(0.99, _OF_PERSON),

@@ -231,6 +231,6 @@ def _stems() -> dict[Words, frozenset[str]]:
     """Return what words mean by their stems, each behind its language."""
     stems: defaultdict[Words, set[str]] = defaultdict(set)
     for meaning, language, words in _entries():
-        if len(words[-1]) > SHORTEST_STEM:
+        if len(words[-1]) >= SHORTEST_STEM:
             stems[(language, *(_stem(word, language) for word in words))].add(meaning)
     return {words: frozenset(meanings) for words, meanings in stems.items()}

@@ -19,12 +19,13 @@ PHRASES: dict[str, str] = {
     "keyed_number": (
         "badge | badge number | badge identifier | badge code | clock number | clock identifier | clock code | punch "
         "number | punch identifier | punch code | badge employee | badge number employee | enrol number | enrol "
-        "identifier | time number | time badge | reader badge | clock badge"
+        "identifier | time number | reader badge | clock badge | in code | in number | level number | level code | "
+        "level identifier"
     ),
     "name": "name | name whole | name employee | family_name given_name | name family_name given_name | whole employee",
     "family_name": "family_name | family_name name",
     "given_name": "given_name | given_name name",
-    "site": "site | employee site",
+    "site": "site | employee site | site work | place work | place hire | site hire | site company",
     "place": "place | place reader | in | in place",
     "department": "department",
     "cost_centre": "cost_centre | cost_centre code | cost_centre number | cost_centre department",
@@ -43,14 +44,21 @@ PHRASES: dict[str, str] = {
     "title": "title",
     "hired": (
         "hire | hire date | in date | start date | hire start | hire start date | start date contract | start "
-        "contract | employee start | employee start date | employee in date"
+        "contract | employee start | employee start date | employee in date | hire work | hire work date | in company "
+        "| hire company | in company date | start company | start contract work | hire payroll | start hire work | in "
+        "work"
     ),
     "left": (
         "leave | leave date | out date | end date | leave end | end date contract | end contract | end hire | end "
-        "date hire | end employee | end date employee | leave employee"
+        "date hire | end employee | end date employee | leave employee | leave work | leave work date | out company | "
+        "leave company | out company date | end company | end contract work | leave payroll | end hire work | out "
+        "work"
     ),
-    "date": "date | punch date | date in out | workday | workday date | workday punch",
-    "time": "time | punch time | clock time | time in out",
+    "date": (
+        "date | punch date | date in out | workday | workday date | workday punch | work date | date badge | date "
+        "presentation"
+    ),
+    "time": "time | punch time | clock time | time in out | time badge | time presentation",
     "moment": "moment | date time | punch date time | punch moment | clock date time",
     "zone": "zone | zone time | clock zone | reader zone | site zone",
     "reader": (
@@ -60,7 +68,7 @@ PHRASES: dict[str, str] = {
     "digits": (
         "digit | most digit | number length | digit number | most length | length badge | length most number | length "
         "digit | most number | length identifier | length code | length most badge | badge digit | identifier digit | "
-        "most number digit | most code | most length code | count digit"
+        "most number digit | most code | most length code | count digit | digit may | length number digit"
     ),
     "capacity": (
         "capacity | capacity most | most employee | capacity enrol | most enrol | most count employee | count enrol | "
@@ -69,7 +77,7 @@ PHRASES: dict[str, str] = {
     "most": "most | count most",
     "enrolled": (
         "enrol | enrol date | date enrol employee | hire reader | hire date reader | enrol reader | enrol reader date "
-        "| enrol moment | presentation date | enrol start"
+        "| enrol moment | presentation date | enrol start | hire punch | hire punch date"
     ),
     "presentations": (
         "presentation | presentation number | number presentation enrol | presentation count | presentation enrol | "
@@ -79,32 +87,47 @@ PHRASES: dict[str, str] = {
     "type": "type | punch type | type code",
     "punch": "punch",
     "status": "status | punch status | status code",
-    "outcome": "outcome | punch outcome | outcome status | outcome code",
-    "score": "score | score punch | score outcome",
+    "outcome": (
+        "outcome | punch outcome | outcome status | outcome code | outcome presentation | level outcome | place "
+        "outcome | outcome signed"
+    ),
+    "score": (
+        "score | score punch | score outcome | score presentation | score amount | score level | amount presentation "
+        "| score punch amount"
+    ),
     "start": (
         "start | start time | shift start | shift start time | start moment | start date time | shift in | start "
-        "hours | start date hours | shift start hours"
+        "hours | start date hours | shift start hours | shift in time | shift in date time | shift work start | work "
+        "start time"
     ),
     "end": (
         "end | end time | shift end | shift end time | end moment | end date time | shift out | end hours | end date "
-        "hours | shift end hours"
+        "hours | shift end hours | shift out time | shift out date time | shift work end | work end time"
     ),
     "time_in": "in | in time | in date time | clock in",
     "time_out": "out | out time | out date time | clock out",
     "punched_in": "punch in | punch in time | punch in date time",
     "punched_out": "punch out | punch out time | punch out date time",
     "shift": "shift | shift name | shift code | shift type",
-    "shift_date": "shift date | start date shift | workday | workday shift | workday date",
-    "given": "signed | signed date | consent | consent date | consent signed | consent signed date",
+    "shift_date": "shift date | start date shift | workday | workday shift | workday date | work date",
+    "given": (
+        "signed | signed date | consent | consent date | consent signed | consent signed date | consent start | "
+        "consent signed start"
+    ),
     "form": "form | consent form | form number | form code | signed form",
     "withdrawn": "withdrawn | withdrawn date | consent withdrawn | consent withdrawn date | consent end",
-    "valid_from": "valid | valid start | valid date | valid start date | rate start | rate start date | start date",
+    "valid_from": (
+        "valid | valid start | valid date | valid start date | rate start | rate start date | start date | pay start "
+        "| rate valid start | pay start date | rate valid | rate valid date"
+    ),
     "valid_to": (
-        "valid end | valid end date | rate end | rate end date | end date | expiry | expiry date | valid expiry"
+        "valid end | valid end date | rate end | rate end date | end date | expiry | expiry date | valid expiry | pay "
+        "end | rate valid end | pay end date"
     ),
     "hourly_rate": (
         "rate hourly | rate time | rate hours | hourly | pay hourly | pay time | rate | pay rate | rate pay hourly | "
-        "amount time | amount hourly | pay hours | pay | rate amount hourly | amount hours | rate amount time"
+        "amount time | amount hourly | pay hours | pay | rate amount hourly | amount hours | rate amount time | rate "
+        "hourly time | rate amount | rate amount time hourly"
     ),
     "amount": "amount | pay amount | amount rate",
     "plan": "plan | pay type | rate type | plan type",
@@ -116,6 +139,13 @@ PHRASES: dict[str, str] = {
     "earning_kind": "pay_kind | type pay | type earned | bonus | bonus type | bonus pay",
     "units": "unit | unit number",
     "label": "label",
+    "work_start": "start work | start work date",
+    "work_end": "end work | end work date",
+    "own_number": "qualifier number | qualifier code | qualifier identifier",
+    "length": "length | length number",
+    "goods": (
+        "goods | goods number | goods date | goods code | goods name | goods amount | goods time | goods identifier"
+    ),
     # ---- what no table here has a place for
     "birth": "birth | birth date",
     "middle_name": "middle_name",

@@ -99,16 +99,20 @@ def _headed(word: str, spoken: Spoken) -> tuple[Meanings, ...]:
 
 
 def _compound(word: str, spoken: Spoken) -> tuple[Meanings, ...]:
-    """Return the parts of a compound, the longest first part that is known with a known rest."""
-    for at in range(len(word) - 2, 1, -1):
-        first, rest = word[:at], word[at:]
-        if (len(first) > 2 or len(rest) > 3) and (len(rest) > 2 or rest in heads()):
-            if not (known := _linked(first, spoken)):
-                continue
-            if meant := meanings_of((rest,), spoken):
-                return (known, meant)
-            if len(rest) > 5 and (parts := _compound(rest, spoken)):
-                return (known, *parts)
+    """Return the parts of a compound, as few as there may be, the longest first part that is known first."""
+    splits = [
+        (known, word[at:])
+        for at in range(len(word) - 2, 1, -1)
+        if (at > 2 or len(word) - at > 3)
+        and (len(word) - at > 2 or word[at:] in heads())
+        and (known := _linked(word[:at], spoken))
+    ]
+    for known, rest in splits:
+        if meant := meanings_of((rest,), spoken):
+            return (known, meant)
+    for known, rest in splits:
+        if len(rest) > 5 and (parts := _compound(rest, spoken)):
+            return (known, *parts)
     return ()
 
 

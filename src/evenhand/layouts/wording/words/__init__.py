@@ -19,11 +19,13 @@ __all__ = ["MEANINGS", "SILENT"]
 
 # Words that part others and mean nothing by themselves, unless the header has no other.
 SILENT = (
-    "a aan agli ai al alla allo am an ao aos as at au auf aux bei beim by com con czy d da dans das de del della "
-    "delle dello den der des di die dla do dos du e een ein eine einer eines el em en es est et for her het his i "
-    "ihres il im into is ist its jest l la las le les lo local los met na naar nad nas nei nel nella no nos o "
-    "oder of om on onto op or our par para pela pelo pod por pour przez przy s sa seines sin sobre sono sta su "
-    "sur sus te that the their this u um uma un una und une uno usual van vom voor w we with y z za ze zu zum zur"
+    "a aan agli ai al all alla alle allo am an ao aos as at au auf aux bei beim by com compris con czy d da dall "
+    "dalle dallo dans das de degli del dell della delle dello den der des di die dla do dos du e een ein eine "
+    "einer eines einschl einschliesslich el em en es est et for her het his i ihres il im incl incluida incluido "
+    "inclus inclusief inclusive inkl into is ist its jest l la las le les lo local los met na naar nad nas nei "
+    "nel nell nella no nos o oder of om on onto op or our par para pela pelo per pod por pour przez przy s sa se "
+    "seines si sich sie sin sobre sono sta su sull sur sus te that the their this u um uma un una und une uno "
+    "usual van vom voor w we with wlacznie y z za ze zu zum zur"
 )
 
 MEANINGS: dict[str, dict[str, str]] = {**OF_PEOPLE, **OF_PLACES, **OF_TIMES, **OF_CLOCKING, **OF_PAY, **OF_OTHERS}

@@ -21,8 +21,8 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
         ),
         "fr": "acceptation, accepte, accepté, accord, agrément, cons, consent, consentant, consentement, consenti",
         "pt": (
-            "aceit, aceitação, aceite, acordo, anuência, autorização biométrica, concorda, concordância, cons, "
-            "consentido, consentimento, consentiu, consentiu em"
+            "aceit, aceitação, aceite, acordo, anuência, autorização, autorização biométrica, autorizado em, "
+            "concorda, concordância, cons, consentido, consentimento, consentiu, consentiu em, termo"
         ),
         "it": (
             "accettato, accettazione, acconsente, acconsente dal, accordo, aderito, ades, adesione, assenso, "
@@ -40,16 +40,17 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
     "direction": {
         "en": (
             "arrive leave, come go, comes goes, coming going, coming or going, dir, direction, dirn, event direction, "
-            "flow, heading, i o, in or out, in out, in out flag, inout, io, movement, mvmt, mvt, sense, traffic, way, "
-            "which way"
+            "flow, going, heading, i o, in or out, in out, in out flag, inbound outbound, inout, io, movement, mvmt, "
+            "mvt, sense, traffic, way, which way"
         ),
         "es": (
             "dirección de paso, dirección del paso, e s, entra o sale, entra sale, entrada o salida, entrada salida, "
             "flujo, i e, i s, ingreso egreso, ingreso salida, mov, movimiento, mvto, sent, sentido, sentido del paso"
         ),
         "de": (
-            "bew, bewegung, bewegungsart, e a, ein aus, eingang ausgang, k g, kommen gehen, kommt geht, kommt oder "
-            "geht, laufrichtung, passagerichtung, ri, richt, richtung, zu abgang, zugang abgang"
+            "bew, bewegung, bewegungsart, buchungskennzeichen, e a, ein aus, eingang ausgang, gehrichtung, k g, "
+            "kommen gehen, kommt geht, kommt oder geht, laufrichtung, passagerichtung, ri, richt, richtung, zu "
+            "abgang, zugang abgang, zutritt austritt"
         ),
         "fr": (
             "a d, arrivée départ, direction du passage, e s, entre sort, entrée sortie, flux, mouv, mouvement, mvt, "
@@ -80,16 +81,16 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
             "template, template created, template date"
         ),
         "es": (
-            "agregado, alta en el lector, alta en el reloj, alta en lector, alta en reloj, alta lect, añadido, "
-            "captura de mano, capturado, cargado, creación, creado, dada de alta, dado de alta, enrol, enrolada, "
-            "enrolado, enrolamiento, inscr, inscripción, inscrita, inscrito, plantilla creada, reg, registrada, "
-            "registrado, registro, registro de mano"
+            "agregado, alta de la mano, alta de mano, alta en el lector, alta en el reloj, alta en lector, alta en "
+            "reloj, alta lect, añadido, captura de mano, capturado, cargado, creación, creado, dada de alta, dado de "
+            "alta, enrol, enrolada, enrolado, enrolamiento, inscr, inscripción, inscrita, inscrito, plantilla creada, "
+            "reg, registrada, registrado, registro, registro de mano"
         ),
         "de": (
             "angel, angelegt, angelernt, angemeldet, anlage, anlern, anlerndatum, anlernung, anmeldung, aufgenommen, "
             "aufn, aufnahme, aufnahmedatum, eingel, eingelernt, eingespeichert, eingetragen, einlern, einlernung, "
-            "eintragung, erfasst, erfassung, erstellt, gespeichert, handaufnahme, hinzugefügt, im leser seit, reg, "
-            "registriert, registrierung"
+            "eintragung, erfasst, erfassung, erstellt, gespeichert, handaufnahme, hinzugefügt, im leser seit, neu "
+            "seit, reg, registriert, registrierung"
         ),
         "fr": (
             "acquis, acquisition, ajout, ajouté, ajoutée, apprentissage, au lecteur depuis, capture, capturé, "
@@ -102,9 +103,9 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
             "registada, registado, registo, registrada, registrado"
         ),
         "it": (
-            "acquisita, acquisito, acquisizione, aggiunto, apprendimento, caricato, creata, creato, creazione, ins, "
-            "inserimento, inserita, inserito, iscr, iscritta, iscritto, iscrizione, memorizzato, nel lettore dal, "
-            "reg, registr, registrata, registrato, registrazione, rilevamento mano"
+            "acquisita, acquisito, acquisizione, aggiunto, apprendimento, caric, caricato, creata, creato, creazione, "
+            "ins, inserimento, inserita, inserito, iscr, iscritta, iscritto, iscrizione, memorizzato, nel lettore "
+            "dal, reg, registr, registrata, registrato, registrazione, rilevamento mano"
         ),
         "nl": (
             "aangeleerd, aangem, aangemaakt, aangemeld, aanmaak, aanmelding, geregistr, geregistreerd, in lezer "
@@ -162,8 +163,8 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
         "de": (
             "abgelehnt, akzeptiert, angenommen, annahme, antwort, bestätigt, bestätigung, entscheid, entscheidung, "
             "erfolg, erfolgreich, erg, ergebnis, erk, erkannt, erkennung, freig, freigabe, freigegeben, geprüft, "
-            "gewährt, gültige buchung, prüfergebnis, prüfung, resultat, treffer, urteil, verif, verifikation, "
-            "verifiziert, zugelassen, zulassung, zurückgewiesen, zutritt gewährt"
+            "gewährt, gültige buchung, hand erkannt, prüfergebnis, prüfung, resultat, treffer, urteil, verif, "
+            "verifikation, verifiziert, zugelassen, zulassung, zurückgewiesen, zutritt gewährt"
         ),
         "fr": (
             "acc aut, acceptation, accepté, acceptée, accès autorisé, accordé, autorisé, concordance, conforme, "
@@ -197,14 +198,14 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
     "presentation": {
         "en": (
             "att, attempt, attempts, captures, enr tries, enrolment tries, hand placements, hand presentations, hand "
-            "readings, impressions, measurements, n tries, number of placements, placement, placements, pres, "
-            "presentation, presentations, reading, readings, repeats, sample, samples, scan, scan count, scans, scans "
-            "taken, smp, times placed, trial, tries, try"
+            "readings, impressions, measurements, n tries, number of placements, placement, placements, placements "
+            "taken, pres, presentation, presentations, reading, readings, repeats, sample, samples, scan, scan count, "
+            "scans, scans taken, shown, smp, times placed, times shown, trial, tries, try"
         ),
         "es": (
             "apoyos, capturas, colocaciones, colocación, int, intent, intento, intentos, lect tomadas, lectura, "
-            "lecturas, mediciones, muest, muestra, muestras, pres, presentaciones, presentación, repeticiones, toma, "
-            "tomas, veces, veces que puso la mano"
+            "lecturas, lecturas tomadas, mediciones, muest, muestra, muestras, pres, presentaciones, presentación, "
+            "repeticiones, toma, tomas, veces, veces que puso la mano"
         ),
         "de": (
             "anläufe, aufl, auflage, auflagen, aufnahmen, darb, darbietung, darbietungen, handauflage, handauflagen, "
@@ -226,8 +227,8 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
             "tentativo, volte"
         ),
         "nl": (
-            "aanb, aanbieding, aanbiedingen, herhalingen, keren, lezingen, met, meting, metingen, monster, monsters, "
-            "opname, opnamen, opnames, plaatsing, plaatsingen, pog, poging, pogingen, scans"
+            "aanb, aanbieding, aanbiedingen, herhalingen, hoeveel keer, keren, lezingen, met, meting, metingen, "
+            "monster, monsters, opname, opnamen, opnames, plaatsing, plaatsingen, pog, poging, pogingen, scans"
         ),
         "pl": (
             "ile razy, odczyty, pobrania, pom, pomiar, pomiary, powtórzenia, prezentacja, prezentacje, prób, próba, "
@@ -237,37 +238,39 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
     "punch": {
         "en": (
             "booking, clkg, clocked, clocked at, clocking, clockings, entry made, ev, event, events, evt, hand, hand "
-            "read, keyed at, log, logged, logged at, occurrence, pch, punch, punches, record, recorded, recorded at, "
-            "registration, scan event, stamp, stamped, swipe, swiped, tap, trans, transaction, txn"
+            "read, keyed at, log, logged, logged at, occurrence, passed, pch, punch, punches, read at, record, "
+            "recorded, recorded at, registration, scan event, stamp, stamped, swipe, swiped, tap, trans, transaction, "
+            "txn"
         ),
         "es": (
-            "checada, ev, evento, fich, fichada, fichaje, fichajes, mano, marc, marca, marcaciones, marcación, "
-            "marcado, marcaje, movimiento registrado, pase, paso, picada, ponchada, reg, registrado, registro, "
+            "checada, ev, evento, fich, fichada, fichaje, fichajes, leído, mano, marc, marca, marcaciones, marcación, "
+            "marcado, marcaje, movimiento registrado, pase, paso, pasó, picada, ponchada, reg, registrado, registro, "
             "timbrada, transacción"
         ),
         "de": (
             "buch, buchung, buchungsereignis, durchgang, eintrag, ereig, ereignis, erfasst, erfassung, gebucht, gest, "
-            "gestempelt, hand, meldung, passage, stemp, stempel, stempelung, transaktion, vorgang, zeitbuchung"
+            "gestempelt, hand, meldung, passage, passiert, stemp, stempel, stempelung, transaktion, vorgang, "
+            "zeitbuchung"
         ),
         "fr": (
-            "badgeage, enregistrement, enregistré, évén, événement, évt, main, marquage, opération, pass, passage, "
-            "pointage, pointé, pointée, ptg, timbrage, transaction"
+            "badgeage, enregistrement, enregistré, évén, événement, évt, lu, main, marquage, opération, pass, "
+            "passage, passé, passée, pointage, pointé, pointée, ptg, timbrage, transaction"
         ),
         "pt": (
-            "bat, batida, batidas, ev, evento, lançamento, marc, marcação, marcações, marcado, mão, ocorrência, "
-            "passagem, picagem, ponto, reg, registado, registo, registrado, registro, transação"
+            "bat, batida, batidas, ev, evento, lançamento, lido, marc, marcação, marcações, marcado, mão, ocorrência, "
+            "passagem, passou, picagem, ponto, reg, registado, registo, registrado, registro, transação"
         ),
         "it": (
-            "bollatura, ev, evento, mano, marcatura, pass, passaggio, registrato, registrazione, timbr, timbrato, "
-            "timbratura, timbrature, transazione, transito"
+            "bollatura, ev, evento, letto, mano, marcatura, pass, passaggio, passato, registrato, registrazione, "
+            "timbr, timbrato, timbratura, timbrature, transazione, transito"
         ),
         "nl": (
-            "boek, boeking, gebeurtenis, geboekt, geklokt, geprikt, geregistreerd, hand, handeling, klok, klokking, "
-            "klokmoment, passage, prik, prikking, reg, registratie, transactie"
+            "boek, boeking, gebeurtenis, geboekt, geklokt, gelezen, gepasseerd, geprikt, geregistreerd, hand, "
+            "handeling, klok, klokking, klokmoment, passage, prik, prikking, reg, registratie, transactie"
         ),
         "pl": (
-            "dłoni, dłoń, odb, odbicia, odbicie, odczyt, odnotowano, przejścia, przejście, rejestracja czasu, "
-            "transakcja, wpis rcp, zarejestrowano, zd, zdarz, zdarzenia, zdarzenie"
+            "dłoni, dłoń, odb, odbicia, odbicie, odbito, odczyt, odczytano, odnotowano, przejścia, przejście, "
+            "rejestracja czasu, transakcja, wpis rcp, zapisano, zarejestrowano, zd, zdarz, zdarzenia, zdarzenie"
         ),
     },
     "score": {
@@ -314,15 +317,18 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
     },
     "signed": {
         "en": "agreed, form signed, given, given on, granted on, sgd, sig, sign, signature, signed, signed on",
-        "es": "dado, fir, firma, firmada, firmado, firmó, otorgada, otorgado, otorgó, rubricado, suscrito",
+        "es": "dado, fir, firm, firma, firmada, firmado, firmó, otorgada, otorgado, otorgó, rubricado, suscrito",
         "de": (
             "abgegeben, erteilt, erteilung, gegeben, gezeichnet, unterschr, unterschrieben, unterschrift, unterz, "
             "unterzeichnet"
         ),
         "fr": "accordé, donné, donnée, paraphé, sign, signature, signé, signée",
-        "pt": "assin, assinada, assinado, assinatura, concedida, concedido, dado, firmado, subscrito",
+        "pt": "assin, assinada, assinado, assinatura, concedida, concedido, dado, deu, firmado, subscrito",
         "it": "concesso, dato, firma, firmata, firmato, prestato, rilasciata, rilasciato, sottoscritto, sottoscrizione",
-        "nl": "gegeven, getek, getekend, handtekening, ondert, ondertekend, ondertekening, tekening, verleend",
+        "nl": (
+            "gegeven, getek, getekend, handtekening, heeft getekend, ondert, ondertekend, ondertekening, tekening, "
+            "verleend"
+        ),
         "pl": "podp, podpis, podpisania, podpisano, podpisany, udzielenia, udzielono, wyrażono, złożenia, złożono",
     },
     "status": {
@@ -347,9 +353,9 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
     },
     "withdrawn": {
         "en": (
-            "annulled, canc, canceled, cancellation, cancelled, consent ended, consent over, consent taken back, opt "
-            "out, opted out, rescinded, retracted, revocation, revoke, revoked, taken back, wdrn, withdr, withdrawal, "
-            "withdrawn, withdrawn on, withdrew"
+            "annulled, canc, canceled, cancellation, cancelled, consent ended, consent over, consent taken back, no "
+            "longer consents, opt out, opted out, rescinded, retracted, revocation, revoke, revoked, taken back, "
+            "wdrn, withdr, withdrawal, withdrawn, withdrawn on, withdrew"
         ),
         "es": (
             "anul, anulación, anulada, anulado, baja del consentimiento, cancelación, cancelado, desistimiento, "
@@ -365,8 +371,8 @@ OF_CLOCKING: dict[str, dict[str, str]] = {
             "révocation, révoqué, révoquée"
         ),
         "pt": (
-            "anul, anulação, anulado, cancelado, cancelamento, desistência, rescindido, ret, retirada, retirado, "
-            "revog, revogação, revogada, revogado"
+            "anul, anulação, anulado, cancelado, cancelamento, desistência, desistiu, rescindido, ret, retirada, "
+            "retirado, revog, revogação, revogada, revogado"
         ),
         "it": (
             "ann, annullamento, annullata, annullato, disdetto, opposizione, recesso, rev, revoca, revocata, "

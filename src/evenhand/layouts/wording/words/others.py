@@ -90,8 +90,8 @@ OF_OTHERS: dict[str, dict[str, str]] = {
     },
     "birth": {
         "en": (
-            "b date, bday, birth, birth date, birth dt, birth year, birthdate, birthday, birthplace, born, born on, "
-            "brth dt, date born, date of birth, dob, natal, place of birth, year of birth"
+            "b date, bdate, bday, birth, birth date, birth dt, birth year, birthdate, birthday, birthplace, born, "
+            "born on, brth dt, date born, date of birth, dob, natal, place of birth, year of birth"
         ),
         "es": (
             "cumpleaños, f n, f nac, fecha de nacimiento, fecha nac, lugar de nacimiento, nac, nacida, nacido, nacido "
@@ -201,8 +201,8 @@ OF_OTHERS: dict[str, dict[str, str]] = {
     },
     "company": {
         "en": (
-            "agency, client, co, comp name, company, corporation, customer, employer, enterprise, firm, legal entity, "
-            "org, organisation, organization, temp agency, tenant"
+            "agency, business, client, co, comp name, company, corporation, customer, employer, enterprise, firm, "
+            "firm name, legal entity, org, organisation, organization, temp agency, tenant, works for"
         ),
         "es": "cía, cliente, compañía, empleador, empresa, entidad, ett, organización, razón social, sociedad",
         "de": (
@@ -217,8 +217,8 @@ OF_OTHERS: dict[str, dict[str, str]] = {
             "cliente, companhia, empregador, empresa, entidade, entidade patronal, organização, razão social, sociedade"
         ),
         "it": (
-            "az, azienda, cliente, datore di lavoro, ditta, ente, impresa, organizzazione, ragione sociale, soc, "
-            "società"
+            "az, azienda, aziendale, cliente, datore di lavoro, ditta, ente, impresa, organizzazione, ragione "
+            "sociale, soc, società"
         ),
         "nl": (
             "bedrijf, bv, firma, klant, onderneming, opdrachtgever, organisatie, uitzendbureau, vennootschap, werkgever"
@@ -274,6 +274,16 @@ OF_OTHERS: dict[str, dict[str, str]] = {
         "it": "n di, numero di, quante, quanti, quantità di",
         "nl": "aant, aantal, hoeveel",
         "pl": "ile, ilość, l, licz, liczba",
+    },
+    "degree": {
+        "en": "degree, extent, grade of",
+        "es": "grado",
+        "de": "ausmass, grad",
+        "fr": "degré",
+        "pt": "grau",
+        "it": "grado",
+        "nl": "graad, mate",
+        "pl": "stopień",
     },
     "event_code": {
         "en": (
@@ -357,6 +367,55 @@ OF_OTHERS: dict[str, dict[str, str]] = {
         "it": "appellativo, genere, sesso, titolo di cortesia",
         "nl": "aanhef, aanspreektitel, geslacht, geslachtsaanduiding, m v",
         "pl": "k m, płeć, tytuł grzecznościowy, zwrot grzecznościowy",
+    },
+    "goods": {
+        "en": (
+            "appointment, article, asset, batch, booking reference, complaint, course, delivered, delivery, equipment "
+            "tag, fuel, guest, humidity, inventory, invoice, lesson, licence plate, lot, meter, meter reading, "
+            "mileage, odometer, order no, order number, patient, plate, pressure, product, pupil, purchase, purchase "
+            "order, reservation, route, shipment, shipped, stock, stock level, student, supplier, temperature, "
+            "ticket, tour no, trip, truck, vehicle, volume litres, warehouse bin, weight"
+        ),
+        "es": (
+            "activo fijo, albarán, alumno, artículo, camión, cita, combustible, compra, contador, curso, entrega, "
+            "entregado, envío, existencias, factura, huésped, inventario, kilometraje, lectura contador, lote, "
+            "matrícula del camión, paciente, pedido, peso, producto, proveedor, reclamación, reserva, ruta, "
+            "temperatura, viaje"
+        ),
+        "de": (
+            "anlage nr, anschaffung, artikel, auftrag, auftragsnummer, bestand, bestellung, charge, einkauf, fahrt, "
+            "gast, gegenstand, gewicht, inventar, inventarnummer, kennzeichen fahrzeug, kilometerstand, kraftstoff, "
+            "kurs, lagerbestand, lieferant, lieferdatum, lieferschein, lieferung, lkw, los, patient, produkt, "
+            "rechnung, reklamation, reservierung, route, schüler, temperatur, termin, versand, ware, zähler, "
+            "zählerstand"
+        ),
+        "fr": (
+            "achat, article, bon de livraison, camion, carburant, commande, compteur, cours, expédition, élève, "
+            "facture, fournisseur, hôte, inventaire, itinéraire, kilométrage, livraison, livré, lot, patient, plaque, "
+            "poids, produit, relevé, rendez vous, réclamation, réservation, stock, température, trajet"
+        ),
+        "pt": (
+            "aluno, artigo, camião, caminhão, combustível, compra, contador, curso, encomenda, entrega, envio, "
+            "estoque, factura, fatura, fornecedor, guia de remessa, hóspede, inventário, leitura do contador, lote, "
+            "marcação de consulta, nota fiscal, paciente, pedido, peso, produto, quilometragem, reclamação, reserva, "
+            "rota, temperatura, viagem"
+        ),
+        "it": (
+            "acquisto, alunno, appuntamento, articolo, bolla di consegna, camion, carburante, chilometraggio, "
+            "consegna, contatore, corso, ddt, fattura, fornitore, giacenza, inventario, lotto, ordine di acquisto, "
+            "ospite, paziente, percorso, peso, prenotazione, prodotto, reclamo, spedizione, targa, temperatura, "
+            "viaggio"
+        ),
+        "nl": (
+            "afspraak, artikel, bestelling, brandstof, cursus, factuur, gast, gewicht, inkoop, inventaris, kenteken, "
+            "kilometerstand, klacht, leerling, leverancier, leverbon, leverdatum, levering, meterstand, order nr, "
+            "partij, patiënt, product, reservering, rit, temperatuur, verzending, voorraad, vrachtwagen"
+        ),
+        "pl": (
+            "artykuł, ciężarówka, data dostawy, dostawa, dostawca, faktura, gość, inwentarz, kurs, licznik, pacjent, "
+            "paliwo, partia, podróż, produkt, przebieg, reklamacja, rezerwacja, stan licznika, tablica rejestracyjna, "
+            "temperatura, towar, trasa, uczeń, waga, wizyta, wysyłka, zakup, zamówienie, zapas"
+        ),
     },
     "locker": {
         "en": (
@@ -471,36 +530,37 @@ OF_OTHERS: dict[str, dict[str, str]] = {
     },
     "qualifier": {
         "en": (
-            "actual, additional, basic, business, current, default, individual, internal, local, main, new, official, "
-            "old, other, own, permanent, personal, physical, primary, principal, private, standard, usual"
+            "actual, additional, base, basic, business, current, default, exact, functional, individual, internal, "
+            "line of address, local, main, new, official, old, other, own, permanent, personal, physical, preferred, "
+            "primary, principal, private, standard, usual"
         ),
         "es": (
-            "actual, básico, habitual, interno, local, normal, nuevo, oficial, otro, particular, personal, principal, "
-            "propio, real"
+            "actual, bancario, base, básica, básico, exacta, exacto, funcional, habitual, interno, local, normal, "
+            "nuevo, oficial, otro, particular, personal, principal, propio, real"
         ),
         "de": (
-            "aktuell, aktueller, amtlich, betrieblich, dienstlich, eigen, eigene, genau, haupt, intern, offiziell, "
-            "örtlich, persönlich, privat, ständig, üblich"
+            "aktuell, aktueller, amtlich, basis, betrieblich, dienstlich, eigen, eigene, genau, grund, haupt, intern, "
+            "offiziell, örtlich, persönlich, persönliche, privat, ständig, tatsächlich, üblich"
         ),
         "fr": (
-            "actuel, actuelle, courant, exact, habituel, interne, local, officiel, personnel, principal, principale, "
-            "privé, propre, réel"
+            "actuel, actuelle, base, courant, exact, exacte, fonctionnel, habituel, interne, local, officiel, "
+            "personnel, principal, principale, privé, propre, réel"
         ),
         "pt": (
-            "atual, exato, habitual, interno, local, oficial, particular, pessoal, principal, próprio, real, "
-            "residencial"
+            "atual, base, exata, exato, funcional, habitual, int, interno, local, oficial, particular, pessoal, "
+            "principal, próprio, real, residencial"
         ),
         "it": (
-            "abituale, anagrafico, attuale, esatto, interno, locale, personale, principale, privato, proprio, reale, "
-            "ufficiale"
+            "abituale, anagrafico, attuale, aziendale, base, esatta, esatto, funzionale, interno, locale, personale, "
+            "principale, privato, proprio, reale, ufficiale"
         ),
         "nl": (
-            "eigen, exacte, gebruikelijk, hoofd, huidig, huidige, intern, officieel, officiële, persoonlijk, privé, "
-            "vast, werkelijk"
+            "basis, eigen, exacte, functioneel, gebruikelijk, hoofd, huidig, huidige, int, intern, officieel, "
+            "officiële, persoonlijk, privé, vast, werkelijk"
         ),
         "pl": (
-            "aktualna, aktualny, dokładny, główne, główny, obecny, oficjalny, osobisty, prywatny, stały, służbowy, "
-            "wewnętrzny, własny, zwykły"
+            "aktualna, aktualny, dokładny, główne, główny, obecny, oficjalny, osob, osobista, osobisty, podstawowa, "
+            "podstawowe, podstawowy, prywatny, stały, służbowy, wewn, wewnętrzna, wewnętrzny, własny, zwykły"
         ),
     },
     "received": {
@@ -515,8 +575,8 @@ OF_OTHERS: dict[str, dict[str, str]] = {
     },
     "remark": {
         "en": (
-            "add notes, additional, additional notes, annotation, cmnt, cmt, comment, commentary, comments, details, "
-            "explanation, feedback, free text, justification, memo, message, note, notes, obs, observation, "
+            "add notes, additional, additional notes, annot, annotation, cmnt, cmt, comment, commentary, comments, "
+            "details, explanation, feedback, free text, justification, memo, message, note, notes, obs, observation, "
             "observations, reason, reason text, rem, remark, remarks, rmk, rmks, text"
         ),
         "es": (
@@ -526,19 +586,19 @@ OF_OTHERS: dict[str, dict[str, str]] = {
         ),
         "de": (
             "anm, anmerkung, begründung, bem, bemerk, bemerkung, besonderheiten, erläuterung, freitext, grund, hinw, "
-            "hinweis, info, komm, kommentar, meldungstext, notiz, notizen, vermerk"
+            "hinweis, info, komm, kommentar, meldungstext, notiz, notizen, sonst, sonstiges, vermerk"
         ),
         "fr": (
             "annotation, comm, commentaire, détail, justification, mention, message, motif, note, note libre, notes, "
             "obs, observ, observation, préc, précision, précisions, raison, rem, remarque, texte libre"
         ),
         "pt": (
-            "anot, anotação, anotações, coment, comentário, detalhe, justificação, justificativa, mensagem, motivo, "
-            "nota, notas, obs, observação, observações, razão, texto livre"
+            "anot, anotação, anotações, coment, comentário, coms, detalhe, justificação, justificativa, mensagem, "
+            "motivo, nota, notas, obs, observação, observações, razão, texto livre"
         ),
         "it": (
-            "annot, annotazione, annotazioni, causa, comm, commento, dettaglio, giustificazione, messaggio, motivo, "
-            "nota, note, oss, osservazione, osservazioni, ragione, testo libero"
+            "annot, annotazione, annotazioni, app, appunti, causa, comm, commento, dettaglio, giustificazione, "
+            "messaggio, motivo, n b, nota, note, oss, osservazione, osservazioni, ragione, testo libero"
         ),
         "nl": (
             "aantek, aantekening, bericht, bijzonderheden, commentaar, memo, not, notitie, opm, opmerk, opmerking, "
@@ -684,6 +744,16 @@ OF_OTHERS: dict[str, dict[str, str]] = {
         "it": "gg sett, giorno della settimana, giorno sett",
         "nl": "dag van de week, naam dag, weekdag",
         "pl": "dz tyg, dzień tygodnia",
+    },
+    "work": {
+        "en": "job, labor, labour, wk, wks, work, worked, working",
+        "es": "laborable, laborado, laboral, trab, trabajo",
+        "de": "arbeit, arbeits, arbeitsverhältnis, dienst, dienstlich",
+        "fr": "activité, emploi, professionnel, trav, travail",
+        "pt": "actividade, atividade, emprego, laboral, serviço, trab, trabalho",
+        "it": "impiego, lav, lavorativa, lavorativo, lavoro, rapporto, servizio",
+        "nl": "arbeid, dienst, tewerkstelling, werk, werkzaam",
+        "pl": "praca, pracę, pracy, robocza, robocze, roboczy",
     },
     "year": {
         "en": "year, yr, yyyy",

@@ -186,20 +186,20 @@ OF_PAY: dict[str, dict[str, str]] = {
             "valide, validité, vigueur"
         ),
         "pt": (
-            "aplicável, data de efeito, efeito, efetivo, em vigor, entrada em vigor, validade, vál, válida, válido, "
-            "vig, vigente, vigência, vigor"
+            "aplica, aplicável, data de efeito, efeito, efetivo, em vigor, entrada em vigor, validade, vál, válida, "
+            "válido, vig, vigente, vigência, vigor, vigora"
         ),
         "it": (
             "applicabile, dec, decorr, decorre, decorrenza, effetto, efficace, efficacia, in vigore, val, valida, "
-            "validità, valido, vigente, vigore"
+            "validità, valido, vige, vigente, vigore"
         ),
         "nl": (
             "gaat in, geld, geldend, geldig, geldigheid, gld, ing, ingaand, ingaande, ingang, ingangsdatum, van "
             "kracht, van toepassing"
         ),
         "pl": (
-            "ob, obow, obowiązujący, obowiązuje, obowiązywania, w mocy, ważn, ważna, ważne, ważności, ważność, ważny, "
-            "wejścia w życie, wejście w życie"
+            "ob, obow, obowiązujący, obowiązuje, obowiązywania, stos, stosuje, w mocy, ważn, ważna, ważne, ważności, "
+            "ważność, ważny, wejścia w życie, wejście w życie"
         ),
     },
 }

@@ -13,9 +13,9 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
             "address, street and number, street name"
         ),
         "es": (
-            "calle, calle núm, calle y número, dir, dir postal, direcc, dirección, dirección de casa, dirección "
-            "particular, dirección postal, dom, dom part, domic, domicilio, domicilio legal, domicilio particular, "
-            "residencia, señas, vivienda, vía"
+            "calle, calle núm, calle y número, dir, dir postal, direc, direcc, dirección, dirección de casa, "
+            "dirección particular, dirección postal, dom, dom part, domic, domicilio, domicilio legal, domicilio "
+            "particular, residencia, señas, vivienda, vía"
         ),
         "de": (
             "adr, adresse, anschr, anschrift, hausnummer, hnr, meldeadresse, postadresse, postanschrift, "
@@ -32,19 +32,19 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
             "logr, logradouro, mor, morada, morada de residência, resid, residência, rua, rua e número"
         ),
         "it": (
-            "abitazione, civico, dom, domic, domicilio, ind, indir, indirizzo, indirizzo di casa, indirizzo di "
-            "residenza, luogo di residenza, numero civico, recapito postale, res, resid, residenza, via, via civico, "
-            "via e numero, via e numero civico, via n"
+            "abita, abitazione, civico, dom, domic, domicilio, dove abita, ind, indir, indirizzo, indirizzo di casa, "
+            "indirizzo di residenza, luogo di residenza, numero civico, recapito postale, res, resid, residenza, via, "
+            "via civico, via e numero, via e numero civico, via n"
         ),
         "nl": (
             "adr, adres, adresgegevens, domicilie, huisnr, huisnummer, postadres, privéadres, str, straat, straat en "
-            "huisnummer, straat en nr, straat huisnr, straatnaam, thuisadres, verblijfadres, woonadr, woonadres, "
-            "woonplaats, woonplaats en straat"
+            "huisnummer, straat en nr, straat huisnr, straatnaam, thuisadres, verblijf, verblijfadres, "
+            "verblijfplaats, woonadr, woonadres, woonplaats, woonplaats en straat"
         ),
         "pl": (
             "adr, adr zam, adres, adres domowy, adres korespondencyjny, adres zameldowania, adres zamieszkania, "
-            "miejsce zamieszkania, nr domu, numer domu, ul, ulica, ulica i nr domu, ulica i numer, ulica nr, "
-            "zamieszk, zamieszkanie, zamieszkały"
+            "miejsce pobytu, miejsce zamieszkania, nr domu, numer domu, pobyt, ul, ulica, ulica i nr domu, ulica i "
+            "numer, ulica nr, zamieszk, zamieszkanie, zamieszkały"
         ),
     },
     "badge": {
@@ -54,7 +54,7 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
             "hand code, hand id, hand key, hand number, id card, id number keyed, key code, keycard, keycode, keyed, "
             "keyed code, keyed id, keyed number, keypad, keypad code, keypad number, pass, pass code, passcode, pin, "
             "pin code, pin number, pinno, prox, proximity card, punch id, reader number of person, smart card, swipe "
-            "card, tag, terminal number, time card, token, typed number, user number"
+            "card, tag, terminal number, time card, token, typed number, user code, user number, user pin"
         ),
         "es": (
             "carnet, clave de acceso, clave de fichar, clave de marcación, clave de reloj, contraseña de reloj, "
@@ -68,9 +68,10 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
             "ausw, ausweis, ausweisnr, buchungsnummer person, chip, chipkarte, chipnummer, code am leser, "
             "dienstausweis, eingabe nr, eingabenummer, geheimzahl, handnummer, karte, karten, kartennr, kennnummer, "
             "kennzahl, lesernummer der person, pin, pin code, stechkarte, stempel, stempelkarte, stempelkarten, "
-            "stempelnummer, tastencode, tastennummer, terminal nr, terminalnummer, token, transponder, zeit nr, "
-            "zeitausweis, zeiterfassungsnummer, zeitkarte, zeitnummer, zugangscode, zugangsnummer, zutritt nr, "
-            "zutrittsausweis, zutrittscode, zutrittskarte, zutrittsnummer"
+            "stempelnummer, tastatur, tastaturnummer, tastencode, tastennummer, terminal nr, terminalnummer, token, "
+            "transponder, zeit nr, zeitausweis, zeiterfassungsnummer, zeitkarte, zeitnummer, zugangscode, "
+            "zugangsnummer, zutritt nr, zutrittsausweis, zutrittscode, zutrittskarte, zutrittskennung, "
+            "zutrittskennzeichen, zutrittsnummer"
         ),
         "fr": (
             "badge, bdg, cart, carte, carte d accès, carte de pointage, clé d accès, code accès, code clavier, code d "
@@ -82,13 +83,13 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
             "cart, cart ponto, cartão, cartão de acesso, cartão de ponto, chave, código de acesso, código de cartão, "
             "código de marcação, código de ponto, código digitado, código do ponto, código do relógio, código pin, "
             "crachat, crachá, credencial, identificação de ponto, no de relógio, número de marcação, número de ponto, "
-            "número digitado, número do crachá, pin, ponto, senha, senha do relógio"
+            "número digitado, número do crachá, para marcar, pin, ponto, senha, senha do relógio"
         ),
         "it": (
             "badge, bdg, cart, cartellino, chiave, cod timbr, codice accesso, codice badge, codice di accesso, codice "
             "di timbratura, codice digitato, codice orologio, codice personale di timbratura, codice pin, codice "
-            "tastierino, credenziale, lasciapassare, numero cartellino, numero di timbratura, numero digitato, numero "
-            "timbratura, pass, pin, scheda, tess, tessera, tesserino, timbratura"
+            "tastierino, credenziale, da digitare, digitare, lasciapassare, numero cartellino, numero da digitare, "
+            "numero di timbratura, numero digitato, numero timbratura, pass, pin, scheda, tess, tessera, tesserino"
         ),
         "nl": (
             "badge, bdg, chip, druppel, ingetoetst nummer, invoercode, invoernummer, kaart, kaartnr, klok, klok nr, "
@@ -98,9 +99,9 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
         ),
         "pl": (
             "brelok, identyfikator, kart, karta, karta dostępu, karta rcp, karta zbliżeniowa, karty, kod czytnika "
-            "osoby, kod dostępu, kod na czytniku, kod odbicia, kod pin, kod rcp, kod wpisywany, nr odb, nr rcp, numer "
-            "na czytniku, numer na klawiaturze, numer odbicia, numer rcp, numer wejścia, odb nr, pin, przep, "
-            "przepustka, rcp, rejestracyjny, token, wpisywany numer"
+            "osoby, kod dostępu, kod na czytniku, kod odbicia, kod osobisty, kod pin, kod rcp, kod wpisywany, nr odb, "
+            "nr rcp, numer na czytniku, numer na klawiaturze, numer odbicia, numer rcp, numer wejścia, odb nr, pin, "
+            "przep, przepustka, rcp, rejestracyjny, token, wpisywany numer"
         ),
     },
     "code": {
@@ -128,7 +129,7 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
             "assoc, associate, badge holder, cardholder, co worker, colleague, coworker, crew member, crewman, ee, "
             "ees, emp, empl, employee, employees, hand worker, headcount, jobholder, laborer, labourer, member, "
             "operative, operator, payee, person, personnel, staff, staff member, staffer, team mate, team member, "
-            "wkr, work force, worker, workforce"
+            "wkr, wks, work force, worker, workforce"
         ),
         "es": (
             "agente, asalariada, asalariado, colab, colaborador, colaboradora, colaboradores, empl, empleada, "
@@ -144,18 +145,18 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
         ),
         "fr": (
             "agent, agents, collab, collaborateur, collaboratrice, collègue, effectif, empl, employé, employée, "
-            "employés, membre, membre du personnel, ouvrier, ouvrière, personne, personnel, préposé, sal, salarié, "
-            "salariée, salariés, travailleur, travailleuse"
+            "employés, membre, membre du personnel, ouvrier, ouvrière, personne, personnel, préposé, rh, sal, "
+            "salarié, salariée, salariés, travailleur, travailleuse"
         ),
         "pt": (
             "agente, colab, colaborador, colaboradora, colaboradores, contratado nome, empreg, empregada, empregado, "
-            "func, funcionária, funcionário, funcionários, membro, operador, operária, operário, pessoa, pessoal, "
+            "func, funcionária, funcionário, funcionários, membro, operador, operária, operário, pessoa, pessoal, rh, "
             "servidor, trab, trabalhador, trabalhador a, trabalhadora"
         ),
         "it": (
             "add, addetta, addetti, addetto, collaboratore, collaboratrice, collega, dip, dipendente, dipendenti, "
             "impiegata, impiegato, lav, lavoratore, lavoratori, lavoratrice, membro, membro del personale, operaia, "
-            "operaio, operatore, operatrice, organico, pers, persona, personale, risorsa"
+            "operaio, operatore, operatrice, organico, pers, persona, personale, ris, risorsa"
         ),
         "nl": (
             "arbeider, arbeidskracht, bediende, collega, employé, kaarthouder, lid, mdw, medew, medewerker, "
@@ -172,7 +173,7 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
     "family_name": {
         "en": (
             "fam name, family, family name, famname, last, last name, last nm, lastname, lname, lst name, lst nm, "
-            "second name of family, sname, surn, surname"
+            "second name of family, sn, sname, surn, surname"
         ),
         "es": (
             "1er apellido, ap, ap materno, ap paterno, apell, apellido, apellido materno, apellido paterno, "
@@ -209,61 +210,64 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
         "en": (
             "appointed, appointment, commenced, commencement, commencement date, date joined, date of hire, date of "
             "joining, date started, doh, doj, empl start, employed, employed from, employed since, employment, "
-            "employment date, employment start, engaged, engagement, engagement date, entry date, entry into service, "
-            "first day, first day of work, first working day, hire, hire date, hire dt, hired, in service since, "
-            "join, join date, join dt, joined, joining, joining date, onboarded, onboarding, recruited, recruitment, "
-            "seniority, seniority date, service date, service since, service start, start of employment, started "
-            "work, svc date, svc start, taken on, with us since, work start, working since"
+            "employment date, employment start, engaged, engagement, engagement date, entered, entry date, entry into "
+            "service, first day, first day of work, first working day, hire, hire date, hire dt, hired, in service, "
+            "in service since, join, join date, join dt, joined, joining, joining date, onboard, onboard date, "
+            "onboarded, onboarding, recruited, recruitment, seniority, seniority date, service date, service since, "
+            "service start, start of employment, started, started work, starting date, svc date, svc start, taken on, "
+            "with us since, work start, working since"
         ),
         "es": (
-            "admisión, alta, alta empresa, alta en empresa, alta en la empresa, alta laboral, antig, antigüedad, "
-            "antigüedad desde, comienzo de contrato, comienzo de la relación laboral, contratación, contratada, "
-            "contratado, empleado desde, en plantilla desde, entrada en la empresa, entró, f alta, f ingreso, fecha "
-            "de alta, fecha de antigüedad, fecha de contratación, fecha de incorporación, fecha de ingreso, incorp, "
-            "incorporación, incorporado, ingr, ingreso, ingresó, inicio de contrato, inicio de la relación laboral, "
-            "primer día"
+            "admisión, alta, alta empresa, alta en empresa, alta en la empresa, alta en nómina, alta laboral, antig, "
+            "antigüedad, antigüedad desde, comienzo de contrato, comienzo de la relación laboral, contratación, "
+            "contratada, contratado, empleado desde, en plantilla desde, entrada en la empresa, entró, entró en la "
+            "empresa, f alta, f ingreso, fecha de alta, fecha de antigüedad, fecha de contratación, fecha de "
+            "incorporación, fecha de ingreso, incorp, incorporación, incorporado, ingr, ingreso, ingresó, inicio de "
+            "contrato, inicio de la relación laboral, inicio laboral, primer día"
         ),
         "de": (
-            "anfangsdatum, angestellt seit, anstellung, anstellung ab, arbeitsbeginn im betrieb, aufnahme der "
-            "tätigkeit, beginn arbeitsverhältnis, beginn des arbeitsverhältnisses, beschäftigt ab, beschäftigt seit, "
-            "beschäftigungsbeginn, betriebseintritt, betriebszugehörigkeit, dienstantr, dienstantritt, dienstbeginn "
-            "im betrieb, diensteintritt, eingestellt, eingetreten, einst, einstellung, einstellungsdatum, eintr, "
-            "eintritt, eintrittsdatum, eintrittstag, erster arbeitstag, erster tag, firmeneintritt, im betrieb seit, "
-            "tätig seit, vertr beg, vertragsbeginn, zug, zugang, zugangsdatum"
+            "anfangsdatum, angestellt seit, anstellung, anstellung ab, anstellungsdatum, arbeitsbeginn im betrieb, "
+            "aufnahme der tätigkeit, beginn arbeitsverhältnis, beginn des arbeitsverhältnisses, beschäftigt ab, "
+            "beschäftigt seit, beschäftigungsbeginn, betriebseintritt, betriebszugehörigkeit, dienstantr, "
+            "dienstantritt, dienstbeginn im betrieb, diensteintritt, eingestellt, eingetreten, einst, einstellung, "
+            "einstellungsdatum, eintr, eintritt, eintrittsdatum, eintrittstag, erster arbeitstag, erster tag, "
+            "firmeneintritt, im betrieb seit, neueintritt, tätig seit, vertr beg, vertragsbeginn, zug, zugang, "
+            "zugangsdatum"
         ),
         "fr": (
             "anc, ancienneté, arrivée, dans l entreprise depuis, date d ancienneté, date d arrivée, date d embauche, "
             "date d entrée, date de début, début contr, début contrat, début d emploi, début de contrat, dt arr, dt "
-            "entrée, emb, embauche, embauché, embauchée, engagement, engagé, entré, entré le, entrée en fonction, "
-            "entrée en service, entrée société, nomination, premier jour, présent depuis, prise de fonction, "
-            "recrutement, recruté"
+            "entrée, emb, embauche, embauché, embauchée, engagement, engagé, entré, entré le, entrée dans l "
+            "entreprise, entrée en fonction, entrée en service, entrée société, nomination, premier jour, présent "
+            "depuis, prise de fonction, recrutement, recruté, recruté le"
         ),
         "pt": (
-            "adm, admiss, admissão, admitida, admitido, antiguidade, contr em, contratação, contratada, contratado, "
-            "contratado em, data de admissão, data de entrada, data de ingresso, data de início, dt adm, empregado "
-            "desde, entrada na empresa, ingr, ingresso, início de atividade, início de contrato, início de funções, "
-            "início do contrato, na empresa desde, posse, primeiro dia, recrutamento"
+            "adm, admiss, admissão, admitida, admitido, antiguidade, começou a trabalhar, contr em, contratação, "
+            "contratada, contratado, contratado em, data de admissão, data de entrada, data de ingresso, data de "
+            "início, dt adm, empregado desde, entrada ao serviço, entrada na empresa, ingr, ingresso, início de "
+            "atividade, início de contrato, início de funções, início do contrato, na empresa desde, posse, primeiro "
+            "dia, recrutamento"
         ),
         "it": (
-            "anzianità, ass, assunta, assunto, assunto il, assunz, assunzione, data anzianità, data assunzione, data "
-            "di assunzione, data di entrata, data di ingresso, data inizio, dipendente dal, entrata in azienda, "
-            "entrato, in forza, in forza dal, in rapp, in rapp lav, in servizio dal, ingresso, ingresso in azienda, "
-            "inizio contratto, inizio rapp, inizio rapporto, inizio rapporto di lavoro, presa di servizio, primo "
-            "giorno"
+            "anzianità, ass, assunta, assunto, assunto il, assunz, assunzione, avvio rapporto, data anzianità, data "
+            "assunzione, data di assunzione, data di entrata, data di ingresso, data inizio, dipendente dal, entrata "
+            "in azienda, entrata in servizio, entrato, in forza, in forza dal, in rapp, in rapp lav, in servizio dal, "
+            "ingresso, ingresso in azienda, inizio contratto, inizio rapp, inizio rapporto, inizio rapporto di "
+            "lavoro, inizio servizio, presa di servizio, primo giorno"
         ),
         "nl": (
             "aang op, aangenomen, aangenomen op, aangeworven, aanname, aanstelling, aanstellingsdatum, aanvang, "
-            "aanvang dienstverband, aanwerving, anciënniteit, begin contract, begin dienstverband, begindatum, "
-            "contractbegin, dat i d, datum aanvang, datum in dienst, eerste dag, eerste werkdag, i d, in dienst, in "
-            "dienst sedert, in dienst sinds, ind, indienst, indienstdat, indiensttreding, intrede, start "
-            "dienstverband, startdatum, werkzaam sinds"
+            "aanvang dienstverband, aanwerving, anciënniteit, begin contract, begin dienstverband, begin in dienst, "
+            "begindatum, contractbegin, dat i d, datum aanvang, datum in dienst, eerste dag, eerste werkdag, gestart, "
+            "gestart op, i d, in dienst, in dienst per, in dienst sedert, in dienst sinds, ind, indienst, "
+            "indienstdat, indiensttreding, intrede, start dienstverband, startdatum, werkzaam sinds"
         ),
         "pl": (
-            "angaż, data nawiązania umowy, data przyj, data przyjęcia, data rozpoczęcia pracy, data zatrudnienia, "
-            "nawiązania, nawiązanie umowy, pierwszy dzień, pierwszy dzień pracy, pocz umowy, początek pracy, początek "
-            "umowy, początek zatrudnienia, pracuje od, przyj, przyjęcia, przyjęcie, przyjęta, przyjęty, przyjęty "
-            "dnia, rozpoczęcie pracy, staż od, w firmie od, zatr, zatrudnienia, zatrudnienie, zatrudniona, "
-            "zatrudniony, zatrudniony od"
+            "angaż, angażu, data nawiązania umowy, data przyj, data przyjęcia, data rozpoczęcia pracy, data "
+            "zatrudnienia, nawiązania, nawiązanie umowy, pierwszy dzień, pierwszy dzień pracy, pocz umowy, początek "
+            "pracy, początek umowy, początek zatrudnienia, pracuje od, przyj, przyjęcia, przyjęcie, przyjęta, "
+            "przyjęty, przyjęty dnia, rozpoczął pracę, rozpoczęcie pracy, staż od, w firmie od, zatr, zatr od, "
+            "zatrudnienia, zatrudnienie, zatrudniona, zatrudniony, zatrudniony od"
         ),
     },
     "identifier": {
@@ -284,60 +288,64 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
     },
     "leave": {
         "en": (
-            "ceased, cessation, contract end, date left, date of leaving, departed, discharge, discharged, dismissed, "
-            "doe, dol, empl end, employed to, employed until, employment end, end of employment, end of service, "
-            "exit, exit date, exit dt, gone since, last day, last day of work, last day worked, last working day, "
-            "leave, leave date, leaver, leaving, leaving date, left, left on, lwd, off roll, offboarded, offboarding, "
-            "quit date, release date, resignation, resignation date, resigned, retired, sep, sep date, sep dt, "
-            "separated, separation, separation date, service end, term, term date, term dt, terminated, termination, "
-            "termination date"
+            "ceased, ceased employment, cessation, contract end, date left, date of leaving, departed, discharge, "
+            "discharged, dismissed, doe, dol, empl end, employed to, employed until, employment ceased, employment "
+            "end, end of employment, end of service, exit, exit date, exit dt, final day, finished, gone, gone on, "
+            "gone since, last day, last day of work, last day worked, last working day, leave, leave date, leaver, "
+            "leaving, leaving date, left, left on, lwd, off roll, offboarded, offboarding, quit date, release date, "
+            "resignation, resignation date, resigned, retired, sep, sep date, sep dt, separated, separation, "
+            "separation date, service end, term, term date, term dt, terminated, termination, termination date"
         ),
         "es": (
-            "baja, baja laboral, causó baja, cese, dejó, despido, desvinculación, egr, egreso, empleado hasta, "
-            "extinción, f baja, f egreso, f término, fecha de baja, fecha de cese, fecha de egreso, fecha de término, "
-            "fin de contrato, fin de la relación laboral, finiquito, renuncia, retiro de la empresa, salida de la "
-            "empresa, salida empresa, se fue, terminación, terminación de contrato, término, término de contrato, últ "
-            "día, último día, último día de trabajo, último día trabajado"
+            "baja, baja en nómina, baja laboral, causó baja, cese, cese laboral, dejó, despido, desvinculación, egr, "
+            "egreso, empleado hasta, extinción, f baja, f egreso, f término, fecha de baja, fecha de cese, fecha de "
+            "egreso, fecha de término, fin de contrato, fin de la relación laboral, finiquito, renuncia, retiro de la "
+            "empresa, salida de la empresa, salida empresa, se fue, terminación, terminación de contrato, término, "
+            "término de contrato, últ día, último día, último día de trabajo, último día laborado, último día "
+            "trabajado"
         ),
         "de": (
             "abg, abgang, abgangsdatum, aufhebung, ausgeschieden, ausgetreten, ausgetreten am, ausscheidedatum, "
             "ausscheiden, austr, austritt, austrittsdatum, beschäftigt bis, beschäftigungsende, betriebsaustritt, "
-            "dienstaustritt, dienstende, enddatum, ende arbeitsverhältnis, ende des arbeitsverhältnisses, entlassen, "
-            "entlassung, firmenaustritt, gekündigt, im betrieb bis, kündigung, kündigungsdatum, letzt at, letzter "
-            "arbeitstag, letzter tag, tätig bis, verlassen, vertr ende, vertragsende"
+            "dienstaustritt, dienstende, enddatum, ende arbeitsverhältnis, ende des arbeitsverhältnisses, entl, "
+            "entlass, entlassdatum, entlassen, entlassung, firmenaustritt, gekündigt, im betrieb bis, kündigung, "
+            "kündigungsdatum, letzt at, letzter arbeitstag, letzter tag, tätig bis, verlassen, vertr ende, "
+            "vertragsende"
         ),
         "fr": (
             "a quitté, cessation, date de départ, date de fin, date de sortie, dern jr, dernier jour, dernier jour "
-            "travaillé, démission, dép, départ, départ de, départ le, dt sortie, fin contr, fin contrat, fin d "
-            "emploi, fin d engagement, fin de contrat, fin de fonction, fin de service de l employé, licenciement, "
-            "présent jusqu au, quitté, radiation, rupture, sorti, sortie, sortie des effectifs, sortie société"
+            "travaillé, démission, dép, départ, départ de, départ de l entreprise, départ le, dt sortie, fin contr, "
+            "fin contrat, fin d activité, fin d emploi, fin d engagement, fin de contrat, fin de fonction, fin de "
+            "service de l employé, licenciement, présent jusqu au, quitté, quitté le, radiation, rupture, sorti, "
+            "sorti e le, sortie, sortie des effectifs, sortie société"
         ),
         "pt": (
             "afastamento definitivo, cessação, data de cessação, data de demissão, data de desligamento, data de "
             "rescisão, data de saída, dem, demissão, demitida, demitido, desl, deslig, desligado, desligamento, "
             "dispensa, dt saída, empregado até, exoneração, fim de contrato, fim de funções, fim do contrato, resc, "
-            "rescisão, saiu, saída da empresa, término de contrato, término do contrato, último dia, último dia de "
-            "trabalho"
+            "rescisão, saiu, saída da empresa, saída do serviço, terminou, término de contrato, término do contrato, "
+            "último dia, último dia de trabalho"
         ),
         "it": (
-            "cess, cessata, cessato, cessato il, cessaz, cessazione, data cessazione, data di uscita, data "
-            "dimissioni, data fine, data fine rapporto, data termine, dimesso, dimiss, dimissione, dimissioni, fine "
-            "contratto, fine rapp, fine rapporto, fine rapporto di lavoro, in forza fino al, licenziamento, "
-            "licenziato, risoluzione, termine rapporto, ult gg, ultimo giorno, ultimo giorno di lavoro, uscita dall "
-            "azienda, uscito"
+            "cess, cessata, cessato, cessato il, cessaz, cessazione, chiusura rapporto, data cessazione, data di "
+            "uscita, data dimissioni, data fine, data fine rapporto, data termine, dimesso, dimiss, dimissione, "
+            "dimissioni, fine contratto, fine rapp, fine rapporto, fine rapporto di lavoro, fine servizio, in forza "
+            "fino al, licenziamento, licenziato, risoluzione, termine rapporto, ult gg, ultimo giorno, ultimo giorno "
+            "di lavoro, ultimo giorno lavorato, uscita dall azienda, uscito"
         ),
         "nl": (
             "beëindiging, contracteinde, dat u d, datum einde, datum uit dienst, einddatum, einde contract, einde "
-            "dienstverband, laatste dag, laatste wd, laatste werkdag, ontslag, ontslagdatum, ontslagen, u d, uit "
-            "dienst, uit dienst per, uitd, uitdienst, uitdienstdatum, uitdiensttreding, uittrede, uittreding, vertr, "
-            "vertrek, vertrekdatum, vertrokken, vertrokken op, werkzaam tot"
+            "dienstverband, einde tewerkstelling, gestopt, gestopt op, laatste dag, laatste wd, laatste werkdag, "
+            "laatste werkdatum, ontslag, ontslagdatum, ontslagen, u d, uit dienst, uit dienst per, uitd, uitdienst, "
+            "uitdienstdatum, uitdiensttreding, uittrede, uittreding, vertr, vertrek, vertrekdatum, vertrokken, "
+            "vertrokken op, werkzaam tot"
         ),
         "pl": (
             "data odejścia, data rozwiązania umowy, data zwolnienia, kon umowy, koniec pracy, koniec umowy, koniec "
-            "zatrudnienia, odejścia, odejście, odszedł, ost dz, ostatni dzień, ostatni dzień pracy, rozwiązania, "
-            "rozwiązania umowy, rozwiązanie umowy, ustania, ustania zatrudnienia, ustanie zatrudnienia, wygaśnięcia "
-            "umowy, wygaśnięcie, wypowiedzenia, zakończenia pracy, zakończenie pracy, zakończenie zatrudnienia, zwol, "
-            "zwoln, zwolnienia, zwolnienie, zwolniona, zwolniony, zwolniony dnia"
+            "zatrudnienia, odejścia, odejście, odszedł, odszedł dnia, ost dz, ostatni dzień, ostatni dzień pracy, "
+            "rozwiązania, rozwiązania umowy, rozwiązanie umowy, ustania, ustania zatrudnienia, ustanie zatrudnienia, "
+            "wygaśnięcia umowy, wygaśnięcie, wypowiedzenia, zakończenia pracy, zakończenie pracy, zakończenie "
+            "zatrudnienia, zakończył pracę, zwol, zwoln, zwolnienia, zwolnienie, zwolniona, zwolniony, zwolniony dnia"
         ),
     },
     "length": {
@@ -449,8 +457,9 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
     },
     "middle_name": {
         "en": (
-            "alias, former name, initials, inits, maiden name, mi, mid init, middle, middle initial, middle name, "
-            "middle names, mname, nee, second first name, second forename, second given name, suffix"
+            "additional name, alias, former name, honorific prefix, honorific suffix, initials, inits, maiden name, "
+            "mi, mid init, middle, middle initial, middle name, middle names, mname, nee, second first name, second "
+            "forename, second given name, suffix"
         ),
         "es": "alias, apodo, inicial, iniciales, nombre de soltera, segundo apellido, segundo nom, segundo nombre",
         "de": (
@@ -485,9 +494,9 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
     },
     "name": {
         "en": (
-            "display name, employee full name, first and last name, full name, fullname, known name, last first, last "
-            "name first name, legal name, name, name in full, names, nm, nme, person name, preferred name, surname "
-            "and first name, surname forename, titular name"
+            "cn, common name, display name, employee full name, first and last name, fn, formatted name, full name, "
+            "fullname, known name, last first, last name first name, legal name, name, name in full, names, nm, nme, "
+            "person name, preferred name, surname and first name, surname forename, titular name"
         ),
         "es": (
             "apell y nom, apellido y nombre, apellidos nombre, apellidos y nombre, apellidos y nombres, denominación, "
@@ -660,8 +669,8 @@ OF_PEOPLE: dict[str, dict[str, str]] = {
         "en": (
             "admin, administrator, authorised to enrol, authorized to enroll, can enrol, can enroll, chargehand, enr "
             "rts, enroler, enroller, enrolment right, enrolment rights, foreman, forewoman, in charge, is admin, is "
-            "lead, is manager, is supervisor, lead, may enrol, may enroll, reader admin, spvr, sup, sup flag, superv, "
-            "supervisor, supervisory, supv, supvr, team lead flag, trainer, warden"
+            "lead, is supervisor, lead, may enrol, may enroll, reader admin, spvr, sup, sup flag, superv, supervisor, "
+            "supervisory, supv, supvr, team lead flag, trainer, warden"
         ),
         "es": (
             "administrador, autorizada, autorizado, autorizado para registrar, capataz, encarg, encargada, encargado, "

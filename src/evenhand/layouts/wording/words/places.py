@@ -98,10 +98,10 @@ OF_PLACES: dict[str, dict[str, str]] = {
         "en": (
             "area, branch of work, bu, bus unit, business area, business unit, cell, cost group, crew, dep, "
             "department, department code, department name, dept, dept name, deptmt, desk, directorate, div, division, "
-            "dpt, dptmt, function area, functional area, gang, group, grp, org unit, organisation unit, "
-            "organisational unit, organizational unit, orgunit, sec, sect, section, sector, service line, shop floor "
-            "unit, squad, subdivision, team, unit, unit name, work area, work center, work centre, work group, "
-            "workcentre, workgroup"
+            "dpt, dptmt, function area, functional area, functional team, gang, group, grp, org unit, organisation "
+            "unit, organisational unit, organizational unit, organizational unit name, orgunit, ou, sec, sect, "
+            "section, sector, service line, shop floor, shop floor unit, squad, subdivision, team, tm, unit, unit "
+            "name, work area, work center, work centre, work group, workcentre, workgroup"
         ),
         "es": (
             "área, área de trabajo, brigada, célula, coordinación, cuadrilla, dep, departamento, depto, dirección "
@@ -110,16 +110,17 @@ OF_PLACES: dict[str, dict[str, str]] = {
             "unidad, unidad organizativa"
         ),
         "de": (
-            "abt, abteil, abteilung, abteilungsbezeichnung, abteilungsname, abtlg, amt, arbeitsbereich, "
+            "abt, abteil, abteilung, abteilungsbezeichnung, abteilungsname, abtlg, amt, arb ber, arbeitsbereich, "
             "arbeitsgruppe, bereich, dezernat, einheit, einsatzbereich, fachber, fachbereich, fachgebiet, "
-            "geschäftsbereich, gr, grp, gruppe, hauptabteilung, kolonne, kostenstellenbezeichnung, meisterbereich, "
-            "meisterei, oe, org einheit, organisationseinheit, orgeinheit, referat, ressort, sachgebiet, "
-            "schichtgruppe, sektion, sektor, sparte, team, trupp"
+            "geschäftsbereich, gewerk, gr, grp, gruppe, hauptabteilung, kolonne, kostenstellenbezeichnung, "
+            "meisterbereich, meisterei, oe, org einheit, organisationseinheit, orgeinheit, referat, ressort, "
+            "sachgebiet, schichtgruppe, sektion, sektor, sparte, team, trupp"
         ),
         "fr": (
             "affectation, atelier, branche, brigade, bureau d affectation, cellule, dept, département, dépt, dir, "
-            "direction, div, division, entité, éq, équipe, équipe de travail, filière, groupe, pole, pôle, rayon, "
-            "sect, secteur, section, serv, service, service d affectation, svc, unité, unité organisationnelle, uo"
+            "direction, div, division, entité, éq, équipe, équipe de travail, filière, groupe, pole, pôle, pôle d "
+            "activité, rayon, sect, secteur, section, serv, service, service d affectation, svc, unité, unité "
+            "organisationnelle, uo"
         ),
         "pt": (
             "área, brigada, célula, coordenação, dep, depart, departamento, depto, direção, diretoria, div, divisão, "
@@ -128,8 +129,8 @@ OF_PLACES: dict[str, dict[str, str]] = {
         ),
         "it": (
             "area, cellula, centro di lavoro, dip to, dipartimento, direzione, div, divisione, funzione aziendale, "
-            "gruppo, nucleo, officina, rep, reparto, serv, servizio, sett, settore, sez, sezione, sq, squadra, team, "
-            "u o, uff, ufficio, unità organizzativa, uo"
+            "gruppo, nucleo, officina, rep, reparto, reparto aziendale, serv, servizio, sett, settore, sez, sezione, "
+            "sq, squadra, team, u o, uff, ufficio, unità organizzativa, uo"
         ),
         "nl": (
             "afd, afdeling, afdelingsnaam, bureau, business unit, cluster, dienst, div, divisie, gr, groep, oe, "
@@ -151,9 +152,9 @@ OF_PLACES: dict[str, dict[str, str]] = {
         ),
         "es": (
             "acc, acceso, área, colocado en, donde, dónde, empl, emplazamiento, entrada, instalado en, lug inst, "
-            "lugar, lugar de instalación, lugar exacto, pared, pasillo, portal, portería, posición, pta, puerta, "
-            "punto, punto exacto, sala, sitio exacto, situado en, torniquete, ubicación exacta, ubicación física, "
-            "vestíbulo"
+            "lugar, lugar de instalación, lugar exacto, pared, pasillo, portal, portería, posición, pta, pto, pto "
+            "acceso, puerta, punto, punto exacto, sala, sitio exacto, situación, situado en, torniquete, ubicación "
+            "exacta, ubicación física, vestíbulo"
         ),
         "de": (
             "anbringung, anbringungsort, angebracht, aufst, aufstellort, aufstellungsort, befestigt, bereich, "
@@ -164,22 +165,22 @@ OF_PLACES: dict[str, dict[str, str]] = {
         "fr": (
             "acc, accès, couloir, empl, emplacement, emplact, endroit, entrée, hall, installé à, lieu, lieu d "
             "installation, lieu de pose, localisation précise, mur, où, passage, point, point d accès, portail, "
-            "porte, posé, position, pte, salle, situation, situé, tourniquet, zone d accès"
+            "porte, posé, position, pt accès, pt d accès, pte, salle, situation, situé, tourniquet, zone d accès"
         ),
         "pt": (
             "acesso, área, catraca, corredor, entrada, instalado em, loc inst, local, local de instalação, local "
             "exato, localiz, localização, lugar, onde, parede, ponto, ponto de acesso, porta, portaria, portão, "
-            "posição, pta, sala, situado em"
+            "posição, pt acesso, pt de acesso, pta, sala, situado em"
         ),
         "it": (
-            "accesso, area, atrio, collocazione, corridoio, dove, ingresso, installato in, luogo, luogo di "
-            "installazione, luogo inst, muro, porta, portineria, posiz, posizione, posto, pto inst, punto, punto di "
-            "accesso, punto di installazione, sala, tornello, ubic, ubicazione, varco"
+            "accesso, area, atrio, collocazione, corridoio, dove, ingresso, installato, installato in, luogo, luogo "
+            "di installazione, luogo inst, muro, porta, portineria, posiz, posizione, posto, presso, pto inst, punto, "
+            "punto di accesso, punto di installazione, sala, tornello, ubic, ubicazione, varco"
         ),
         "nl": (
-            "deur, doorgang, exacte plaats, gang, geplaatst, hal, hangt, ingang, locatie detail, montage, "
-            "montageplaats, opst, opstelplaats, plaats, plaats van ophanging, plek, poort, pos, positie, ruimte, "
-            "toeg, toegang, toegangspunt, tourniquet, waar, wand"
+            "deur, doorgang, exacte plaats, gang, geplaatst, hal, hangt, hangt bij, ingang, locatie detail, montage, "
+            "montageplaats, muur, opst, opstelplaats, plaats, plaats van ophanging, plek, poort, pos, positie, "
+            "ruimte, toeg, toegang, toegangspunt, tourniquet, waar, wand"
         ),
         "pl": (
             "brama, bramka, drzwi, gdzie, hol, korytarz, kołowrót, m montażu, miejsce, miejsce instalacji, miejsce "
@@ -240,13 +241,13 @@ OF_PLACES: dict[str, dict[str, str]] = {
             "factory, home site, house, hub, job site, jobsite, loc, location, locn, mill, office, office location, "
             "office site, outlet, place of work, plant, prem, premises, property, region site, shop, site, site code, "
             "station of work, store, unit location, venue, warehouse, whse, wkplce, work location, work place, work "
-            "site, workplace, works, wrkloc, yard"
+            "site, workplace, works, wrkloc, yard, yd"
         ),
         "es": (
             "agencia, alm, almacén, campus, casa, centro, centro de trabajo, ctro, ctro trabajo, deleg, delegación, "
             "edificio, emplazamiento de trabajo, estab, establecimiento, fábrica, filial, instalación, local, "
             "localización, lugar de trabajo, nave, obra, ofic, oficina, planta, plantel, punto de venta, recinto, "
-            "sede, sitio, suc, sucursal, taller sede, tienda, ubicación"
+            "sede, sitio, suc, sucursal, taller, taller sede, tienda, ubicación"
         ),
         "de": (
             "arbeitsort, arbeitsplatz, arbeitsst, arbeitsstätte, aussenstelle, baustelle, betr st, betr stätte, "
@@ -269,25 +270,26 @@ OF_PLACES: dict[str, dict[str, str]] = {
         ),
         "it": (
             "agenzia, cantiere, centro, deposito, distaccamento, edificio, fabbrica, fil, filiale, impianto, "
-            "località, luogo di lavoro, mag, magazzino, negozio, officina, plesso, punto vendita, sede, sede di "
-            "lavoro, sede lav, sede operativa, sito, stab, stabil, stabilimento, succursale, u l, ubicazione sede, "
-            "ufficio periferico, unità locale, unità produttiva"
+            "località, località di lavoro, luogo di lavoro, mag, magazzino, negozio, officina, plesso, punto vendita, "
+            "sede, sede di lavoro, sede lav, sede operativa, sito, stab, stabil, stabilimento, succursale, u l, "
+            "ubicazione sede, ufficio periferico, unità locale, unità produttiva"
         ),
         "nl": (
             "bedrijf, bedrijfslocatie, bedrijfsonderdeel, bouwplaats, depot, fabriek, fil, filiaal, geb, gebouw, "
-            "hoofdkantoor, kantoor, loc, locatie, magazijn, nevenvestiging, pand, plant, site, standpl, standplaats, "
-            "tewerkstellingsplaats, vest, vestiging, werkloc, werklocatie, werkplaats, werkplek, winkel"
+            "hoofdkantoor, kantoor, loc, locatie, magazijn, nevenvestiging, pand, plaats van tewerkstelling, plant, "
+            "site, standpl, standplaats, tewerkstelling, tewerkstellingsplaats, vest, vestiging, werkloc, "
+            "werklocatie, werkplaats, werkplek, winkel"
         ),
         "pl": (
             "baza, biuro, bud, budowa, budynek, centrum, delegatura, fabryka, fil, filia, hala, jednostka terenowa, "
             "lok, lokalizacja, m pracy, mag, magazyn, miejsce pracy, ob, obiekt, oddz, oddział, plac, placówka, "
-            "punkt, siedziba, sklep, stacja pracy, zakł, zakład, zakład pracy"
+            "punkt, siedziba, sklep, stacja pracy, teren, zakł, zakład, zakład pracy"
         ),
     },
     "zone": {
         "en": (
             "clock zone, iana, iana zone, local zone, olson, t z, t zone, time zone, timezone, tz, tz name, tzid, "
-            "tzone, utc offset, zone, zone name, zone of clock"
+            "tzone, utc offset, zone, zone info, zone name, zone of clock, zoneinfo"
         ),
         "es": "huso, huso horario, uso horario, z h, z hor, zona, zona de tiempo, zona horaria, zona iana",
         "de": "ortszeitzone, tz, uhrzeitzone, zeitz, zeitzone, zeitzonenname, zone, zonenname, zz, zzone",

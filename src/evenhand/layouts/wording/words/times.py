@@ -17,20 +17,37 @@ OF_TIMES: dict[str, dict[str, str]] = {
     },
     "end": {
         "en": (
-            "close, conclude, concludes, conclusion, end, endg, ending, ends, ends at, exp, expire, expires, expiry, "
-            "fin, finish, finishes, finishes at, fnsh, off at, off duty, on duty until, stop, stops, through, thru, "
-            "til, till, to, until, up to"
+            "ceased, close, conclude, concludes, conclusion, end, ended, endg, ending, ends, ends at, exp, expire, "
+            "expires, expiry, fin, final, finish, finished, finishes, finishes at, fnsh, off at, off duty, on duty "
+            "until, stop, stops, through, thru, til, till, to, until, up to"
         ),
-        "es": "a, acaba, cierre, conclusión, concluye, fin, final, finaliza, hasta, hasta el, termina, térm, término",
-        "de": "abschluss, b, beendet, bis, end, ende, endet, endzeit, hört auf, schl, schluss, stopp",
-        "fr": "au, à, clôture, fin, finit, finit à, jsq, jusqu, jusqu au, jusqu à, se termine, termine, terminé",
-        "pt": "a, acaba, acaba às, até, até às, às, conclusão, encerramento, fim, final, termina, térm, término",
+        "es": (
+            "a, acaba, acabó, cierre, conclusión, concluye, fin, final, finaliza, hasta, hasta el, termina, terminó, "
+            "térm, término"
+        ),
+        "de": (
+            "abschluss, b, beendet, bis, end, ende, endet, endgültig, endzeit, feierabend, hört auf, schl, schluss, "
+            "stopp"
+        ),
+        "fr": (
+            "au, à, clôture, fin, final, finale, finit, finit à, jsq, jusqu, jusqu au, jusqu à, se termine, termine, "
+            "terminé, terminée"
+        ),
+        "pt": (
+            "a, acaba, acaba às, até, até às, às, conclusão, encerra, encerramento, fim, final, finaliza, termina, "
+            "terminou, térm, término"
+        ),
         "it": (
-            "a, al, alle, alle ore, chiusura, conclusione, fi, fine, finisce, finisce alle, fino, fino a, fino al, "
-            "fino alle, termina, termine"
+            "a, al, alle, alle ore, chiusura, conclusione, fi, finale, fine, finisce, finisce alle, fino, fino a, "
+            "fino al, fino alle, termina, terminato, termine"
         ),
-        "nl": "afloop, eind, einde, eindigt, klaar, sluit, stop, t m, tem, tot, tot en met",
-        "pl": "do, finisz, kon, koniec, kończy, kończy się, stop, zak, zakończenia, zakończenie",
+        "nl": (
+            "afloop, beëindigd, eind, einde, eindigt, geëindigd, gestopt, klaar, sluit, stop, t m, tem, tot, tot en met"
+        ),
+        "pl": (
+            "do, finisz, kon, koniec, końcowa, kończy, kończy się, stop, zak, zakończenia, zakończenie, zakończył, "
+            "zakończyła"
+        ),
     },
     "hours": {
         "en": "hours, hr count, hrs, man hours",
@@ -43,14 +60,17 @@ OF_TIMES: dict[str, dict[str, str]] = {
         "pl": "godz, godzin, godziny",
     },
     "in": {
-        "en": "arrival, arrive, arrives, check in, clock in, entering, enters, entry, in, ins, inward",
-        "es": "acceso de entrada, ent, entra, entrada, ingr, ingreso, llegada",
-        "de": "ankunft, ein, eingang, kommen, kommt, rein, zugang, zutritt",
-        "fr": "arr, arrive, arrivée, entr, entre, entrée",
-        "pt": "chegada, ent, entr, entra, entrada, ingresso",
-        "it": "arrivo, entr, entra, entra alle, entrata, ingr, ingresso",
+        "en": (
+            "arrival, arrive, arrives, arriving, check in, clock in, coming, entering, enters, entry, in, inbound, "
+            "ins, inward"
+        ),
+        "es": "acceso de entrada, ent, entra, entrada, entrante, entró, ingr, ingreso, llegada",
+        "de": "ankommend, ankunft, ein, eingang, kommen, kommt, rein, zugang, zutritt",
+        "fr": "arr, arrive, arrivée, entr, entrant, entre, entré, entrée",
+        "pt": "chegada, ent, entr, entra, entrada, entrante, entrou, ingresso",
+        "it": "arrivo, entr, entra, entra alle, entrante, entrata, entrato, ingr, ingresso",
         "nl": "aankomst, binnen, binnenkomst, in, ingang, inkomend, inkomst, komen, komt",
-        "pl": "przyj, przyjścia, przyjście, wchodzący, wchodzi, we, wej, wejścia, wejście",
+        "pl": "przyj, przyjścia, przyjście, wchodzący, wchodzi, we, wej, wejścia, wejście, wszedł, wszedł wejściem",
     },
     "moment": {
         "en": (
@@ -84,14 +104,14 @@ OF_TIMES: dict[str, dict[str, str]] = {
         ),
     },
     "out": {
-        "en": "check out, clock out, depart, departs, departure, exit, leaving, out, outs, outward",
-        "es": "egreso, partida, sal, sale, salida",
-        "de": "abgang, aus, ausgang, gehen, geht, raus, verlassen",
-        "fr": "dép, départ, sort, sortie",
-        "pt": "partida, sai, saíd, saída",
-        "it": "esce, esce alle, partenza, usc, uscita",
-        "nl": "buiten, gaan, gaat, uit, uitgaand, uitgang, vertrek, weggaan",
-        "pl": "wy, wychodzący, wychodzi, wyj, wyjścia, wyjście",
+        "en": "check out, clock out, depart, departs, departure, exit, going, leaving, out, outbound, outs, outward",
+        "es": "egreso, partida, sal, sale, salida, saliente, salió",
+        "de": "abgang, abgehend, aus, ausgang, gehen, geht, raus, verlassen",
+        "fr": "dép, départ, sort, sortant, sorti, sortie",
+        "pt": "partida, sai, sainte, saiu, saíd, saída",
+        "it": "esce, esce alle, partenza, usc, uscente, uscita, uscito",
+        "nl": "buiten, gaan, gaat, uit, uitgaand, uitgang, vertrek, vertrokken, weggaan",
+        "pl": "wy, wychodzący, wychodzi, wyj, wyjścia, wyjście, wyszedł",
     },
     "period": {
         "en": "frequency, interval, pay cycle, pay frequency, pay period, period, salary for, salary period",
@@ -139,35 +159,37 @@ OF_TIMES: dict[str, dict[str, str]] = {
     },
     "start": {
         "en": (
-            "as from, as of, beg, begin, beginning, begins, begins at, commence, commences, fr, from, on at, on duty "
-            "from, opening, outset, since, start, start at, starting, starts, starts at, strt"
+            "as from, as of, beg, begin, beginning, begins, begins at, commence, commences, fr, from, initial, on at, "
+            "on duty from, opening, outset, since, start, start at, start of, started, starting, starts, starts at, "
+            "strt"
         ),
         "es": (
-            "a partir de, a partir del, arranque, com, comienza, comienza a, comienzo, de, desde, desde el, empieza, "
-            "ini, inicia, inicio"
+            "a partir de, a partir del, arranque, com, comenzó, comienza, comienza a, comienzo, de, desde, desde el, "
+            "empezó, empieza, ini, inicia, inicial, inicio"
         ),
         "de": (
-            "ab, an ab, anf, anfang, antritt, beg, beginn, beginnt, fängt an, seit, start, startet, startzeit, v, von"
+            "ab, an ab, anf, anfang, antritt, beg, beginn, beginnt, begonnen, erster, fängt an, seit, start, startet, "
+            "startzeit, v, von"
         ),
         "fr": (
             "à compter du, à partir de, à partir du, commence, commence à, de, depuis, dès, déb, début, débute, "
-            "démarrage, du, prise, prise de poste, prise de service"
+            "débuté, démarrage, du, initial, initiale, prise, prise de poste, prise de service"
         ),
         "pt": (
-            "a contar de, a partir de, arranque, começa, começa às, começo, das, de, desde, ini, inic, inicia, iníc, "
-            "início"
+            "a contar de, a partir de, arranque, começa, começa às, começo, começou, das, de, desde, ini, inic, "
+            "inicia, inicial, iniciou, iníc, início"
         ),
         "it": (
-            "a partire da, a partire dal, avvio, comincia, comincia alle, da, dal, dalle, dalle ore, dallo, ini, "
-            "inizia, inizio, principio"
+            "a partire da, a partire dal, avvio, comincia, comincia alle, comincia da, da, dal, dalle, dalle ore, "
+            "dallo, ini, inizia, iniziale, iniziato, inizio, principio"
         ),
         "nl": (
-            "aanv, aanvang, beg, begin, begint, m i v, met ingang van, miv, opening, per, sinds, start, v, va, van, "
-            "vanaf"
+            "aanv, aanvang, aanvangs, beg, begin, begint, begonnen, gestart, m i v, met ingang van, miv, opening, "
+            "per, sinds, start, v, va, van, vanaf"
         ),
         "pl": (
-            "od, od dnia, od godziny, od kiedy, pocz, poczatek, początek, począwszy od, rozp, rozpoczęcia, "
-            "rozpoczęcie, start, zaczyna, zaczyna się"
+            "od, od dnia, od godziny, od kiedy, pocz, poczatek, początek, początkowa, począwszy od, rozp, rozpoczął, "
+            "rozpoczęcia, rozpoczęcie, rozpoczęła, start, zaczyna, zaczyna się"
         ),
     },
     "time": {
