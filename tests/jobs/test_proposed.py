@@ -65,6 +65,14 @@ def test_a_stray_that_is_given_to_somebody_is_linked_no_longer(tmp_path: Path) -
     workspace.close()
 
 
+def test_no_time_is_proposed_that_is_still_to_come(workspace: Workspace) -> None:
+    morning = datetime(2026, 11, 4, 15, tzinfo=UTC)  # 10:00 at the mill
+    reckoning = reckon_period(workspace, morning)
+    (told,) = proposals_of_day(reckoning, reckoning.person_day("P3", OPEN_DAY)).rows(named=True)
+    assert (told["kind"], told["at"], told["latest_at"], told["way"]) == ("not_sure", None, None, None)
+    assert told["says"] == "the person may be in still"
+
+
 def test_a_day_is_explained_with_what_is_proposed_and_the_command_that_adds_it(workspace: Workspace) -> None:
     asked = ["--workspace", str(workspace.directory), "hours", "why", "P3", "2026-11-04"]
     ran = " ".join(CliRunner().invoke(evenhand, asked).output.split())

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
@@ -117,12 +118,8 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
     for row in seen.questions.iter_rows(named=True):
         click.echo(f"Open: {row['kind'].replace('_', ' ')} around {as_short_moment(row['at'], zone)}")
-    for row in proposals.iter_rows(named=True):
-        click.echo(say_proposal(row, zone, wanted))
-        if row["at"] is not None:
-            at = datetime.fromtimestamp(row["at"], ZoneInfo(zone)).isoformat(timespec="minutes")
-            who = seen.week.person["person"]
-            click.echo(f"  evenhand correct add {who} --at {at} --direction {row['way']} --reason WHY")
+    for line in dict.fromkeys(_proposed(proposals, zone, wanted)):  # two questions may be answered by one punch
+        click.echo(line)
     click.echo()
     for week in seen.weeks:
         totals = week.totals
@@ -131,6 +128,15 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
             f"overtime {as_figures(totals['overtime_s'])}, double {as_figures(totals['double_s'])}."
         )
     click.echo(cautions.CALCULATION)
+
+
+def _proposed(proposals: Frame, zone: str, day: date) -> Iterator[str]:
+    """Yield what is proposed for open punches, each time with the command that adds the punch."""
+    for row in proposals.iter_rows(named=True):
+        yield say_proposal(row, zone, day)
+        if row["at"] is not None:
+            at = datetime.fromtimestamp(row["at"], ZoneInfo(zone)).isoformat(timespec="minutes")
+            yield f"  evenhand correct add {row['person']} --at {at} --direction {row['way']} --reason WHY"
 
 
 def _explained(seen: DayHours, proposals: Frame) -> dict[str, Any]:

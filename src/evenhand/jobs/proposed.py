@@ -40,9 +40,9 @@ def proposals_of_period(reckoning: Reckoning, hours: WorkedHours, period: Period
         attributed = around(reckoning.attribution.attributed, period.first - HABIT, period.last).filter(theirs)
         return _proposed(reckoning, missing, attributed, classed)
 
-    # A stray is decided on without a word about those it may belong to: it is looked at anew.
+    # A stray is decided on without a word about those it may belong to, and time passes: both are looked at anew.
     proposed = reckoning.frame_by_person(("proposals", period), make)
-    return law.link_strays(proposed, hours.attributed, hours.unattributed)
+    return _past(reckoning, law.link_strays(proposed, hours.attributed, hours.unattributed))
 
 
 def proposals_of_day(reckoning: Reckoning, day: DayHours) -> Frame:
@@ -53,7 +53,7 @@ def proposals_of_day(reckoning: Reckoning, day: DayHours) -> Frame:
     hours = reckoning.person_hours(day.week.person["person"]).between(day.day - HABIT, day.day)
     proposed = _proposed(reckoning, asked, hours.attributed, hours.classed)
     unattributed = around(reckoning.attribution.unattributed, day.day, day.day)
-    return law.link_strays(proposed, hours.attributed, unattributed)
+    return _past(reckoning, law.link_strays(proposed, hours.attributed, unattributed))
 
 
 def propose_for_day(workspace: Workspace, as_of: datetime, day: DayHours) -> Frame:
@@ -66,3 +66,14 @@ def propose_for_day(workspace: Workspace, as_of: datetime, day: DayHours) -> Fra
 def _proposed(reckoning: Reckoning, asked: Frame, attributed: Frame, classed: Frame) -> Frame:
     of = reckoning.snapshot
     return law.propose_punches(asked, attributed, classed, of.schedules, of.settings.policy, reckoning.zone)
+
+
+def _past(reckoning: Reckoning, proposed: Frame) -> Frame:
+    """Return the proposals without times that are still to come: who came in may not have gone yet."""
+    ahead = pl.col("at") > int(reckoning.as_of.timestamp())
+    told = {"kind": "not_sure", "says": "the person may be in still"}
+    nothing = [name for name in PROPOSALS.names if name not in ("person", "punch", *told)]
+    return proposed.with_columns(
+        *(pl.when(ahead).then(pl.lit(said)).otherwise(name).alias(name) for name, said in told.items()),
+        *(pl.when(~ahead | pl.col("at").is_null()).then(name).alias(name) for name in nothing),
+    )

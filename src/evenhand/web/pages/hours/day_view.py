@@ -162,16 +162,15 @@ def _recorded_rows(hours: DayHours, named: Mapping[int, str], zone: str) -> list
 
 def _questions(hours: DayHours, proposals: Frame, zone: str) -> list[DayQuestion]:
     proposed = {row["punch"]: row for row in proposals.iter_rows(named=True)}
-    asked = []
+    asked: list[DayQuestion] = []
     for row in hours.questions.iter_rows(named=True):
         told = proposed.get(row["punch"]) if row["kind"] in ("missing_in", "missing_out") else None
+        says = say_proposal(told, zone, hours.day) if told else ""
+        if says in [one.proposed for one in asked]:  # one punch may answer two questions
+            says = ""
+        stray = (told["stray"] or "") if told and says else ""
         asked.append(
-            DayQuestion(
-                QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)),
-                row["minutes"],
-                say_proposal(told, zone, hours.day) if told else "",
-                (told["stray"] or "") if told else "",
-            )
+            DayQuestion(QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)), row["minutes"], says, stray)
         )
     return asked
 
