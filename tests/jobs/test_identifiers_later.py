@@ -7,17 +7,14 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-import sqlalchemy as sa
-from alembic import command
 
 from evenhand.jobs.correct import CorrectionRequest, correct, reckon_around
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_weeks, renewed
 from evenhand.jobs.take import Answers, Receipt, take_file
 from evenhand.jobs.takes import take_back
-from evenhand.jobs.workspace import STORE_FILE, Workspace, create_workspace, open_workspace
+from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import decisions, frames
-from evenhand.store.migrations.upgrade import config
 from tests.jobs.test_takes import MONDAY, NOW, READERS, SAID, take
 
 BY_NUMBER = "name,number,site\nAda Quill,0041,Mill\nBen Rook,0042,Mill\n"
@@ -77,19 +74,3 @@ def test_decisions_and_rates_follow_and_go_back_with_the_roster_that_said_so(
     assert [(person, f"{rate:.2f}") for person, rate in held(workspace)["rates"]] == [("P1", "22.00"), ("P2", "18.50")]
     take_back(workspace, later.take, as_of=NOW, **SAID)
     assert held(workspace)["corrections"] == ["0041"]
-
-
-def test_a_store_of_before_is_told_who_its_people_are(workspace: Workspace) -> None:
-    name_them(workspace)
-    path = workspace.directory / STORE_FILE
-    workspace.close()
-    engine = sa.create_engine(f"sqlite:///{path}")
-    with engine.begin() as conn:
-        settings = config()
-        settings.attributes["connection"] = conn
-        command.downgrade(settings, "0011")
-    engine.dispose()
-    again = open_workspace(path.parent)
-    assert [row[0] for row in held(again)["rates"]] == ["P1", "P2"]
-    assert not rebuild(again, is_try=True, as_of=NOW).differing
-    again.close()

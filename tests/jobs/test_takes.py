@@ -37,6 +37,7 @@ from evenhand.store import frames
 from evenhand.store.handed_off import add_handoff
 from evenhand.store.migrations.upgrade import config
 from evenhand.store.settings import read_settings, write_settings
+from evenhand.terms.handed_off import HANDED_OFF
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import SiteRules
 
@@ -120,9 +121,13 @@ def test_what_is_foreseen_is_what_happens_and_nothing_is_written(workspace: Work
 def test_a_period_that_was_handed_off_is_named_with_whom_it_pays_otherwise(workspace: Workspace) -> None:
     with workspace.store.writing() as conn:
         week = {"period": (date(2026, 10, 25), date(2026, 10, 31)), "file": "week.csv", "digest": "d"}
-        add_handoff(conn, None, files={}, in_money=False, **week, totals="{}", despite="[]", author="Ada", made_at=5)
+        add_handoff(
+            conn, HANDED_OFF.empty(), files={}, money=(), **week, totals="{}", despite="[]", author="Ada", made_at=5
+        )
         other = {"period": (date(2026, 10, 18), date(2026, 10, 24)), "file": "before.csv", "digest": "d"}
-        add_handoff(conn, None, files={}, in_money=False, **other, totals="{}", despite="[]", author="Ada", made_at=4)
+        add_handoff(
+            conn, HANDED_OFF.empty(), files={}, money=(), **other, totals="{}", despite="[]", author="Ada", made_at=4
+        )
     foreseen = foresee_back(workspace, LOG, as_of=NOW)
     assert [(one.file, one.people) for one in foreseen.periods] == [("week.csv", ("P1", "P2"))]
     assert [(str(one.pay_before), one.pay_after) for one in foreseen.weeks] == [("160.0000", 0), ("157.2500", 0)]

@@ -93,3 +93,39 @@ def test_punches_of_before_are_read_to_the_last_bit_of_their_scores(opened: Stor
         held = conn.scalar(sa.text("SELECT sum(height) FROM punch_parts"))
     assert held == 3
     opened.close()
+
+
+def test_people_who_have_an_identifier_since_are_told_by_it(address: str | Path) -> None:
+    engine = sa.create_engine(f"sqlite:///{address}" if isinstance(address, Path) else address)
+    with engine.begin() as conn:
+        settings = config()
+        settings.attributes["connection"] = conn
+        command.upgrade(settings, "0011")
+        take = (
+            'INSERT INTO takes (take, file, sha256, "table", layout, rows_read, taken, known, enriched, refused, gone, '
+            "taken_at) VALUES (1, 'people.csv', 'a', 'people', '', 1, 1, 0, 0, 0, 0, 5)"
+        )
+        conn.execute(sa.text(take))
+        # 0042 is gone for another reason: nobody of that name has the number.
+        for person, name, number, gone in (
+            ("0041", "Quill, Ada", None, 1),
+            ("0042", "Ben Rook", None, 1),
+            ("P1", "Ada Quill", "0041", None),
+            ("P2", "Eve Lund", "0042", None),
+        ):
+            row = {"person": person, "name": name, "number": number, "gone": gone}
+            conn.execute(
+                sa.text(
+                    "INSERT INTO people (person, name, number, is_supervisor, take, gone) "
+                    "VALUES (:person, :name, :number, 0, 1, :gone)"
+                ),
+                row,
+            )
+        rate = "INSERT INTO consent (person, given_on, take) VALUES ('{}', '2026-01-01', 1)"
+        for person in ("0041", "0042"):
+            conn.execute(sa.text(rate.format(person)))
+    engine.dispose()
+    opened = open_store(address)
+    with opened.reading() as conn:
+        assert frames.consent(conn)["person"].to_list() == ["0042", "P1"]
+    opened.close()

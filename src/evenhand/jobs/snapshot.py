@@ -57,9 +57,11 @@ OF_PEOPLE = {
     "rates",
     "earnings",
     "corrections",
+    "premium_decisions",
     "rejected_attributions",
     "round_items",
 }
+"""What is read of people by their identifiers of now, whichever it was written under."""
 RESTING = {
     "gone_people": {"people"},
     "clock_changes": {"readers"},
