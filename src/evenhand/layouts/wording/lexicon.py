@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 
 from evenhand.layouts.wording.words import MEANINGS, SILENT
@@ -189,19 +189,28 @@ def _stem(word: str, language: str) -> str:
     return word
 
 
-def _entries() -> Iterator[tuple[str, str, Words]]:
-    """Yield each meaning with a language and one of its words, or rows of words, also without those that are silent."""
-    for meaning, by_language in MEANINGS.items():
-        for language, listed in by_language.items():
-            for word in listed.split(","):
-                for spelling in {word.strip(), word.strip().translate(UMLAUTS)}:
-                    words = words_of(spelling)
-                    yield meaning, language, words
-                    spoken = tuple(one for one in words if one not in _silent())
-                    if spoken != words and sum(map(len, spoken)) >= SHORTEST_SPOKEN:
-                        yield meaning, language, spoken
-                    if len(words) == 1 and (parted := _parted(words[0])):
-                        yield meaning, language, parted
+@cache
+def _entries() -> list[tuple[str, str, Words]]:
+    """Return each meaning with a language and one of its words, or rows of words, in every way to write it."""
+    return [
+        (meaning, language, row)
+        for meaning, by_language in MEANINGS.items()
+        for language, listed in by_language.items()
+        for word in listed.split(", ")
+        for row in _rows_of(word)
+    ]
+
+
+def _rows_of(text: str) -> set[Words]:
+    """Return the ways to write a word, or a row of words: with umlauts apart, without silent words, its head apart."""
+    rows = {words_of(spelling) for spelling in {text, text.translate(UMLAUTS)}}
+    for words in list(rows):
+        spoken = tuple(one for one in words if one not in _silent())
+        if spoken != words and sum(map(len, spoken)) >= SHORTEST_SPOKEN:
+            rows.add(spoken)
+        if len(words) == 1 and (parted := _parted(words[0])):
+            rows.add(parted)
+    return rows
 
 
 def _parted(word: str) -> Words:

@@ -9,10 +9,14 @@ Unicode CLDR (units duration-day, duration-month, duration-hour); all others are
 from __future__ import annotations
 
 from evenhand.layouts.wording.words.clocking import OF_CLOCKING
+from evenhand.layouts.wording.words.consent import OF_CONSENT
+from evenhand.layouts.wording.words.names import OF_NAMES
+from evenhand.layouts.wording.words.numbers import OF_NUMBERS
 from evenhand.layouts.wording.words.others import OF_OTHERS
 from evenhand.layouts.wording.words.pay import OF_PAY
-from evenhand.layouts.wording.words.people import OF_PEOPLE
 from evenhand.layouts.wording.words.places import OF_PLACES
+from evenhand.layouts.wording.words.private import OF_PRIVATE
+from evenhand.layouts.wording.words.standing import OF_STANDING
 from evenhand.layouts.wording.words.times import OF_TIMES
 
 __all__ = ["MEANINGS", "SILENT"]
@@ -28,4 +32,15 @@ SILENT = (
     "usual van vom voor w we with wlacznie y z za ze zu zum zur"
 )
 
-MEANINGS: dict[str, dict[str, str]] = {**OF_PEOPLE, **OF_PLACES, **OF_TIMES, **OF_CLOCKING, **OF_PAY, **OF_OTHERS}
+MEANINGS: dict[str, dict[str, str]] = {
+    **OF_NUMBERS,
+    **OF_NAMES,
+    **OF_STANDING,
+    **OF_PLACES,
+    **OF_TIMES,
+    **OF_CLOCKING,
+    **OF_CONSENT,
+    **OF_PAY,
+    **OF_PRIVATE,
+    **OF_OTHERS,
+}

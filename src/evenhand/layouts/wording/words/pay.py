@@ -45,6 +45,18 @@ OF_PAY: dict[str, dict[str, str]] = {
         "nl": "opgebouwd, verdiend, verdiende",
         "pl": "naliczono, wypracowane, wypracowano, zarobione, zarobiono, zarobiony",
     },
+    "expiry": {
+        "en": (
+            "exp, exp date, exp dt, expiration, expires, expiry, expiry date, lapses, valid thru, valid to, valid until"
+        ),
+        "es": "caduca, caducidad, expira, expiración, fin de vigencia, vence, vencimiento, vto",
+        "de": "ablauf, ablaufdatum, gültig bis, gültigkeitsende, läuft ab, verfall",
+        "fr": "date de fin d effet, date limite, expiration, expire, éch, échéance, fin de validité, fin val",
+        "pt": "caducidade, data final, expira, expiração, fim da vigência, validade até, vence, vencimento",
+        "it": "fine validità, scad, scade, scadenza, termine validità",
+        "nl": "einddatum geldigheid, geldig t m, verloopt, verv, vervaldatum, vervalt",
+        "pl": "data ważności, koniec obowiązywania, termin ważności, upływa, wygasa, wygaśnięcie ważności",
+    },
     "floor": {
         "en": "at least, floor, floor rate, guar, guarantee, guaranteed, least, min, minimum",
         "es": "gar, garantizada, garantizado, garantía, mín, mínima, mínimo, suelo",

@@ -72,6 +72,16 @@ OF_TIMES: dict[str, dict[str, str]] = {
         "nl": "aankomst, binnen, binnenkomst, in, ingang, inkomend, inkomst, komen, komt",
         "pl": "przyj, przyjścia, przyjście, wchodzący, wchodzi, we, wej, wejścia, wejście, wszedł, wszedł wejściem",
     },
+    "minute": {
+        "en": "mi, min, mins, minute, minutes, second, seconds, secs, ss",
+        "es": "minuto, minutos, segundo, segundos",
+        "de": "minute, minuten, sek, sekunde, sekunden",
+        "fr": "minute, minutes, mn, seconde, secondes",
+        "pt": "minuto, minutos, segundo, segundos",
+        "it": "minuti, minuto, secondi, secondo",
+        "nl": "minuten, minuut, seconde, seconden",
+        "pl": "minuta, minuty, sek, sekunda, sekundy",
+    },
     "moment": {
         "en": (
             "date and time, date hour, date time, date tm, datetime, dt tm, dtm, dttm, epoch, instant, moment, "
@@ -102,6 +112,16 @@ OF_TIMES: dict[str, dict[str, str]] = {
             "chwila, data czas, data godzina, data i czas, data i godzina, dt i godz, kiedy, moment, stempel czasu, "
             "znacznik czasu"
         ),
+    },
+    "month": {
+        "en": "mo, mon, month, mth",
+        "es": "mes",
+        "de": "mon, monat, mt",
+        "fr": "mois",
+        "pt": "mês",
+        "it": "mese",
+        "nl": "maand, mnd",
+        "pl": "mies, miesiąc",
     },
     "out": {
         "en": "check out, clock out, depart, departs, departure, exit, going, leaving, out, outbound, outs, outward",
@@ -202,6 +222,16 @@ OF_TIMES: dict[str, dict[str, str]] = {
         "nl": "klokuur, td, tijd, tijdst, tijdstip van boeking, uur",
         "pl": "czas, g, godz, godzina, pora",
     },
+    "weekday": {
+        "en": "day name, day of the week, day of week, dayname, dow, weekday, wkday",
+        "es": "diasem, día de la semana, día sem, nombre del día",
+        "de": "tagname, wochentag, wotag, wt",
+        "fr": "jour de la semaine, jour sem, nom du jour",
+        "pt": "dia da semana, dia sem, nome do dia",
+        "it": "gg sett, giorno della settimana, giorno sett",
+        "nl": "dag van de week, naam dag, weekdag",
+        "pl": "dz tyg, dzień tygodnia",
+    },
     "weekly": {
         "en": "per week, week, weekly, wk, wkly",
         "es": "por semana, semana, semanal, semanales",
@@ -221,5 +251,15 @@ OF_TIMES: dict[str, dict[str, str]] = {
         "it": "data di lavoro, gg lav, giornata, giornata di lavoro, giorno di lavoro, giorno lav, giorno lavorativo",
         "nl": "arbeidsdag, dag werk, diensttag, werkdag, werkdatum",
         "pl": "data pracy, dn, dniówka, dzień pracy, dzień roboczy, dzień roboty",
+    },
+    "year": {
+        "en": "year, yr, yyyy",
+        "es": "año, ejercicio",
+        "de": "jahr, jjjj, jr",
+        "fr": "aaaa, an, année",
+        "pt": "ano",
+        "it": "anno",
+        "nl": "jaar, jjjj",
+        "pl": "rok, rrrr",
     },
 }
