@@ -75,7 +75,7 @@ def test_what_somebody_earned_whom_no_roster_lists_refuses_the_file(tmp_path: Pa
     mill = made(tmp_path)
     (tmp_path / "e.csv").write_text(
         "person,earned from,earned to,kind,amount,label\nP1,2026-11-01,2026-11-07,bonus,5.00,a\n"
-        "P9,2026-11-01,2026-11-07,bonus,90.00,b\n"
+        "P9,2026-11-01,2026-11-03,bonus,90.00,b\n"
     )
     take_files(mill, [tmp_path / "e.csv"])
     with pytest.raises(

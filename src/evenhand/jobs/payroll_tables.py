@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from datetime import timedelta
 
 import polars as pl
 
@@ -56,7 +55,7 @@ def payroll_tables(reckoning: Reckoning, today: Today, beside: ToldBeside | None
     owed = pl.concat([owed, pay.owed_of_lines(beside.adjusts, adjusts=True)])
     if owed.is_empty():
         raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
-    _refuse_unpaid_earnings(reckoning, today, paid)
+    _refuse_unpaid_earnings(reckoning, today)
     names = [one.name for one in settings.policy.differentials]
     tables = []
     for definition, theirs in _by_definition(settings.import_definitions, owed, today.people):
@@ -137,15 +136,14 @@ def _by_definition(
     return parted
 
 
-def _refuse_unpaid_earnings(reckoning: Reckoning, today: Today, paid: EverybodysPay) -> None:
-    """Refuse where somebody earned something in the period that pay does not know of, since no rules bind them."""
-    last = today.period.last
-    due = reckoning.snapshot.earnings.filter(
-        pl.col("earned_to").is_between(today.period.first + timedelta(days=6), last)
-    )
-    lost = due.join(paid.weeks, on="person", how="anti")
+def _refuse_unpaid_earnings(reckoning: Reckoning, today: Today) -> None:
+    """Refuse where somebody earned something in the period whom pay leaves out, since no rules bind them."""
+    of = reckoning.snapshot
+    bound = today.people.filter(pl.col("site").fill_null("").is_in(list(of.rules)))
+    due = of.earnings.filter(pl.col("earned_to").is_between(today.period.first, today.period.last))
+    lost = due.join(bound, on="person", how="anti")
     if lost.height:
-        person, kind = lost.select("person", "kind").row(0)
+        person, kind = lost.sort("person").select("person", "kind").row(0)
         raise Refusal(
             f"{person} earned a {kind.replace('_', ' ')} in the period, but is not on the roster, or at no site whose "
             "rules are known; take a roster that lists them, or give the site's rules."
