@@ -413,6 +413,17 @@ def test_a_night_is_held_against_its_own_schedule_on_both_sides_of_midnight() ->
     assert late == [("2026-05-10", Decimal(3), SHORT)]
 
 
+def test_a_second_report_that_is_paid_as_a_call_back_is_owed_no_second_time() -> None:
+    # Section 5(B) owes two hours for it; one was worked. A policy of three hours pays two beyond that, and nothing is
+    # left; one of an hour and a half pays half an hour, and half an hour is left.
+    presses = ("2026-05-11 06:00 in", "2026-05-11 14:00 out", "2026-05-11 20:00 in", "2026-05-11 21:00 out")
+    planned = [("2026-05-11 06:00", 8.0)]
+    assert reported(*presses, planned=planned, policy=Policy(call_back_s=3 * 3600)) == []
+    left = reported(*presses, planned=planned, policy=Policy(call_back_s=5400))
+    assert left == [("2026-05-11", Decimal("0.5"), SECOND)]
+    assert reported(*presses, planned=planned) == [("2026-05-11", Decimal(1), SECOND)]
+
+
 def test_a_second_report_shows_without_schedules_too_and_says_when() -> None:
     # Section 5(B): an hour's training in the evening after a shift of the day owes one hour more.
     presses = ("2026-05-11 06:00 in", "2026-05-11 14:00 out", "2026-05-11 20:00 in", "2026-05-11 21:00 out")

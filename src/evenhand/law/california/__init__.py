@@ -98,8 +98,9 @@ JURISDICTION = Jurisdiction(
         meal_periods.RULE,
         rest_periods.RULE,
         split_shift.RULE,
-        reporting_time.RULE,
+        # A second report is owed beyond what the workplace pays for it as a call-back.
         call_back.RULE,
+        reporting_time.RULE,
     ),
     pay=PAY_LAW,
     minimum_wage=MINIMUM_WAGE,

@@ -166,11 +166,16 @@ def _second_reports(spans: Spans, site: Site) -> Owed:
     least = site.by_day(NAME, "second", HOUR_S)[day]
     again = np.zeros(len(begins), np.bool_)
     again[1:] = (np.diff(person) == 0) & (np.diff(day) == 0) & ~is_open[:-1]
-    rows = np.flatnonzero(again & ~is_open & (worked < least))
+    # What the workplace pays for the same shift as a call-back is not owed twice.
+    called_back = np.zeros(len(spans.at), np.int64)
+    for owed in spans.owed:
+        if owed.kind == "call_back":
+            called_back[owed.punch] = owed.seconds
+    seconds = least - worked - called_back[begins]
+    rows = np.flatnonzero(again & ~is_open & (seconds > 0))
     words = {"was": at[rows], "worked_for": worked[rows], "least_for": least[rows]}
     reason = np.zeros(len(rows), np.int8)
-    seconds = least[rows] - worked[rows]
-    return Owed(CITES_SECOND, "reporting", begins[rows], day[rows], seconds, SAYS_SECOND, reason, words)
+    return Owed(CITES_SECOND, "reporting", begins[rows], day[rows], seconds[rows], SAYS_SECOND, reason, words)
 
 
 RULE = Pass(NAME, (*CITES, *CITES_SECOND), "owes", apply, numbers=NUMBERS)
