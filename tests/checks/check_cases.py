@@ -25,6 +25,7 @@ from evenhand.terms.tables import (
     FILES,
     GONE_PEOPLE,
     NUMBERS_TOLD,
+    OVERTAKEN_ATTRIBUTIONS,
     RECORDED,
     TAKE_SPANS,
     WRITTEN_ZONES,
@@ -99,6 +100,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         take_spans=_take_spans(recorded),
         closed=_closed(case.get("closed", [])),
         gaps=_gaps(case, recorded, attribution.attributed, people, readers),
+        overtaken=_rows(OVERTAKEN_ATTRIBUTIONS, case.get("overtaken", [])),
     )
 
 

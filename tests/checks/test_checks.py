@@ -107,7 +107,7 @@ def test_a_near_deadline_outranks_minutes_minutes_outrank_people_and_the_key_dec
 
 
 def test_a_module_without_its_agreed_names_is_refused_by_file():
-    with pytest.raises(ImportError, match=r"long_span\.py has no MISSING"):
+    with pytest.raises(ImportError, match=r"attribution_overtaken\.py has no MISSING"):
         rooms_of(hours, ("MISSING",))
 
 

@@ -61,6 +61,9 @@ def test_every_command_that_prints_json_has_a_schema_and_no_other() -> None:
     assert set(FORMS) == printing - {"schema"}
 
 
+CORRECTION = "the last one made"
+
+
 def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
     """Every command as it is called, in an order in which each finds what it needs."""
     reader = demo.people[0]["readers"][0]
@@ -122,8 +125,16 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "numbers allocate": [("numbers", *AS_OF, "allocate", "3", "--seed", "1")],
         "numbers plan": [("numbers", *AS_OF, "plan", "--seed", "1")],
         "premium": [("premium", "owe", paid, "--day", "2026-11-10", "--kind", "rest", "--hours", "1", "--yes", *BY)],
-        "correct": [("correct", "leave-out", paid, "--punch", punch, "--yes", *BY)],
-        "settle": [("settle", demo.findings[-1]["key"], *BY, *AS_OF)],
+        "correct leave-out": [("correct", "leave-out", paid, "--punch", punch, "--yes", *BY)],
+        "correct direct": [("correct", "direct", paid, "--punch", punch, "--direction", "out", "--yes", *BY)],
+        "correct add": [("correct", "add", paid, "--at", "2026-11-10T23:10", "--direction", "in", "--yes", *BY)],
+        "correct change": [("correct", "change", CORRECTION, "--at", "2026-11-10T23:20", "--yes", *BY)],
+        "correct withdraw": [("correct", "withdraw", CORRECTION, "--yes", *BY)],
+        "settle": [
+            ("settle", demo.findings[-1]["key"], *BY, *AS_OF),
+            ("settle", demo.findings[-1]["key"], "--take-back", *BY, *AS_OF),
+        ],
+        "settled": [("settled",)],
         "rounding": [("rounding", "--weeks", "4", *AS_OF)],
         "handoff check": [("handoff", "check", str(folder / "sample.csv"), "--definition", "main")],
         "handoff": [("handoff", "--author", "Ada Quill", "--despite-findings", *AS_OF)],
@@ -140,11 +151,14 @@ def test_what_each_command_prints_is_what_its_schema_says(made: tuple[Demo, Any]
     demo, printed = made
     valid("demo", printed)
     calls = words_of(demo, tmp_path)
-    faults = []
+    faults, last = [], 0
     for command, several in calls.items():
-        for words in several:
+        for named in several:
+            words = tuple(str(last) if word == CORRECTION else word for word in named)
             try:
-                valid(command, demo.told(*words))
+                told = demo.told(*words)
+                last = told["correction"] if command.startswith("correct") else last
+                valid(command, told)
             except AssertionError as fault:
                 faults.append(f"{' '.join(words)}: {str(fault)[:1500]}")
     assert not faults, "\n\n".join(faults)

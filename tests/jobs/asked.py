@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from evenhand.jobs import correct as corrections
-from evenhand.jobs import handoff, numbers, rounding, statement, stray_decisions, strays, today
+from evenhand.jobs import handoff, numbers, rounding, settling, statement, stray_decisions, strays, today
 from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours
 from evenhand.jobs.pay import PersonPay
 from evenhand.jobs.reckoning import Reckoning, reckon_day, reckon_period, reckon_weeks
@@ -48,7 +49,7 @@ def find_today(workspace: Workspace, as_of: datetime, day: date | None = None) -
 
 
 def settle(workspace: Workspace, key: str, *, as_of: datetime, **said: str) -> Any:
-    return today.settle(workspace, reckon_period(workspace, as_of), key, as_of=as_of, **said)
+    return settling.settle(workspace, reckon_period(workspace, as_of), key, as_of=as_of, **said)
 
 
 def _around(workspace: Workspace, asked: corrections.CorrectionRequest, as_of: datetime) -> Reckoning:
@@ -67,6 +68,15 @@ def correct(
 ) -> tuple[int, corrections.CorrectionPreview]:
     made = corrections.correct(workspace, _around(workspace, asked, as_of), asked, as_of=as_of)
     return made.number, made.foreseen
+
+
+def without_pay(seen: corrections.CorrectionPreview) -> corrections.CorrectionPreview:
+    """What is foreseen where nobody asks for money: all but the pay."""
+    unpaid: dict[str, Any] = dict.fromkeys(("pay", "straight_pay", "overtime_premium", "premium_pay", "other_pay"))
+    changes = tuple(
+        replace(one, before=replace(one.before, **unpaid), after=replace(one.after, **unpaid)) for one in seen.changes
+    )
+    return replace(seen, pay_before=None, pay_after=None, changes=changes)
 
 
 def civil_instant(workspace: Workspace, person: str, text: str) -> datetime:

@@ -21,7 +21,7 @@ from evenhand.store import frames
 from evenhand.store.settings import write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import SiteRules
-from tests.jobs.asked import civil_instant, correct, preview_correction
+from tests.jobs.asked import civil_instant, correct, preview_correction, without_pay
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, tzinfo=UTC)
@@ -145,7 +145,7 @@ def test_a_preview_works_out_money_and_making_a_correction_does_not(tmp_path: Pa
     # 40 h at 18.25 and 5 at one and a half times; after, 38 h
     assert (str(seen.pay_before), str(seen.pay_after)) == ("866.88", "693.50")
     done = corrections.correct(mill, around, asked, as_of=NOW)
-    assert done.foreseen == replace(seen, pay_before=None, pay_after=None)
+    assert done.foreseen == without_pay(seen)
     assert done.number == 1
     mill.close()
 

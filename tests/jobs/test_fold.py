@@ -17,11 +17,12 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
+import polars as pl
 import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
-from evenhand import layouts
+from evenhand import layouts, reconcile
 from evenhand.jobs.incoming import Incoming
 from evenhand.jobs.keep import _keep as take_unasked
 from evenhand.jobs.keep import keep
@@ -132,6 +133,7 @@ class Mill:
     workspace: Workspace
     stands: dict[int, tuple[str, Layout | None]] = field(default_factory=dict)
     corrected: list[Correction] = field(default_factory=list)
+    withdrawn: list[tuple[int, int]] = field(default_factory=list)
 
 
 def incoming(name: str) -> Incoming:
@@ -166,8 +168,11 @@ def take(mill: Mill, name: str, layout: Layout) -> None:
 
 
 def decide(mill: Mill, at: int, action: str) -> None:
-    """Leave a punch out, or say which way it went, or settle a finding, whatever there is."""
+    """Leave a punch out, say which way it went, take such a decision back, or settle a finding, whatever there is."""
     said = {"author": "Ada", "reason": "seen", "made_at": 1}
+    if action == "withdraw":
+        withdraw(mill, at, said)
+        return
     with mill.workspace.store.writing() as conn:
         recorded = frames.recorded(conn)
         if not recorded.height:
@@ -179,6 +184,32 @@ def decide(mill: Mill, at: int, action: str) -> None:
         shifted = 1 << PUNCH_SHIFT
         made_on = stored(conn)[row["punch"]]
     mill.corrected.append(Correction(number, row["punch"] // shifted, row["punch"] % shifted, made_on))
+
+
+def withdraw(mill: Mill, at: int, said: dict[str, Any]) -> None:
+    """Take back one of the corrections that stand, or one that took another back, wherever its punch is now."""
+    with mill.workspace.store.writing() as conn:
+        made = frames.corrections(conn)
+        numbers = [one for one in made["correction"].to_list() if one not in reconcile.withdrawn_by(made)]
+        if not numbers:
+            return
+        of = made.filter(pl.col("correction") == numbers[at % len(numbers)]).row(0, named=True)
+        row = {"action": "withdraw", "punch": of["punch"], "person": of["person"], "at": None, "direction": None}
+        decisions.add_corrections(conn, [{**row, "withdraws": of["correction"], **said}])
+        mill.withdrawn.append((of["correction"], made.height + 1))
+    MET["withdrawn"] += 1
+    MET["put back"] += of["action"] == "withdraw"
+
+
+def standing_of(mill: Mill) -> list[int]:
+    """Return the corrections that count: those that nothing takes back which itself counts, each looked up in turn."""
+    by = dict(mill.withdrawn)
+
+    def counts(number: int) -> bool:
+        return number not in by or not counts(by[number])
+
+    taking = set(by.values())
+    return [one for one in range(1, len(mill.corrected) + len(taking) + 1) if one not in taking and counts(one)]
 
 
 def stored(conn: Any) -> dict[int, tuple[Any, ...]]:
@@ -284,6 +315,7 @@ def check(mill: Mill, folder: Path) -> None:
         there = stored(conn)
         made = dict(frames.corrections(conn).select("correction", "punch").iter_rows())
         hanging = set(frames.hanging(conn)["correction"].to_list())
+        assert reconcile.standing(frames.corrections(conn))["correction"].to_list() == standing_of(mill)
         MET["gone enrolments"] += bool(conn.exec_driver_sql("SELECT 1 FROM enrolments WHERE gone > 0").scalar())
         MET["gone people"] += bool(frames.gone_people(conn).height)
         MET["changed rows"] += bool(frames.changes(conn).height)
@@ -304,7 +336,7 @@ STEPS = st.one_of(
     st.tuples(st.just("take"), st.sampled_from(LOGS), st.integers(0, 2)),
     st.tuples(st.just("back"), st.integers(0, 12), st.none()),
     st.tuples(st.just("again"), st.integers(0, 12), st.integers(0, 2)),
-    st.tuples(st.just("decide"), st.integers(0, 9), st.sampled_from(["leave_out", "direct"])),
+    st.tuples(st.just("decide"), st.integers(0, 9), st.sampled_from(["leave_out", "direct", "withdraw", "withdraw"])),
 )
 FIRST = ("readers", "roster", "listed", "shifts", "minutes", "june", "fewer", "relisted")
 BEGINNING = [("take", name, 0) for name in FIRST]
@@ -351,6 +383,7 @@ EXAMPLES = int(os.environ.get("EVENHAND_TEST_FOLDS", "25"))
 
 def test_the_fold_is_the_same_in_either_database(made: Mill, tmp_path: Path) -> None:
     steps = [("take", "week", 0), ("decide", 2, "leave_out"), ("decide", 5, "direct"), ("take", "moved", 0)]
+    steps += [("decide", 0, "withdraw"), ("decide", 2, "withdraw")]
     steps += [("take", "pay", 0), ("take", "raise", 0), ("back", 0, None), ("again", 5, 1), ("take", "night", 0)]
     for step in [*steps, ("again", 0, 0), ("back", 4, None), ("back", 7, None), ("again", 2, 2)]:
         do(made, step)
@@ -374,6 +407,8 @@ PLACES = itertools.count()
         ("again", FIRST.index("listed"), 2),
         ("decide", 0, "leave_out"),
         ("decide", 1, "direct"),
+        ("decide", 0, "withdraw"),
+        ("decide", 1, "withdraw"),
         ("back", FIRST.index("june"), None),
         ("back", FIRST.index("minutes"), None),
         ("back", FIRST.index("readers"), None),
@@ -399,4 +434,4 @@ def test_the_store_is_the_one_that_never_saw_the_mistake(tmp_path: Path) -> None
     hold_in_every_order(tmp_path)
     print(dict(MET))
     wanted = ("back", "again", "zones", "gone enrolments", "gone people", "changed rows", "punches that know more")
-    assert all(MET[name] for name in (*wanted, "hanging corrections", "other tables")), MET
+    assert all(MET[name] for name in (*wanted, "hanging corrections", "other tables", "withdrawn", "put back")), MET

@@ -16,6 +16,7 @@ from click.testing import CliRunner
 from evenhand.cli import evenhand
 from evenhand.jobs.correct import CorrectionRequest, correct, preview_correction
 from evenhand.jobs.reckoning import Reckoning, reckon_period
+from evenhand.jobs.settling import settle
 from evenhand.jobs.stray_decisions import (
     confirm_above,
     confirm_stray,
@@ -24,11 +25,12 @@ from evenhand.jobs.stray_decisions import (
     undo_stray,
 )
 from evenhand.jobs.strays import find_strays
-from evenhand.jobs.today import find_today, settle
+from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal
 from tests.jobs import test_strays as strays
+from tests.jobs.asked import without_pay
 from tests.jobs.test_decisions import NOW, punch_at
 
 ANN: dict[str, Any] = {**strays.SAID, "author": "Ann"}
@@ -92,7 +94,7 @@ def test_of_two_who_confirm_a_stray_at_once_one_is_told_of_the_other(
         monkeypatch,
         "rejected_attributions",
         lambda: confirm_stray(mill, seen, IDAS, "P1", **ANN),
-        lambda: confirm_stray(mill, seen, IDAS, "P2", **BOB),
+        lambda: confirm_stray(mill, seen, IDAS, "P2", **BOB, same_times=True),
     )
     with mill.store.reading() as conn:
         made = frames.corrections(conn)
@@ -135,7 +137,7 @@ def test_whatever_was_decided_since_they_looked_stops_whoever_did_not_see_it(mil
         undo_stray(mill, confirmed, IDAS, **ANN)
     assert written(mill) == (40, 0)
     # whoever looks again may decide again
-    confirm_stray(mill, seen_by_both(mill), IDAS, "P2", **ANN)
+    confirm_stray(mill, seen_by_both(mill), IDAS, "P2", **ANN, same_times=True)
     assert written(mill) == (60, 0)
 
 
@@ -146,7 +148,7 @@ def test_a_rejection_stops_decisions_about_the_same_person_alone(mill: Workspace
         with pytest.raises(Refusal, match=r"^Ann has decided about GATE/4281 meanwhile"):
             decision(mill, before, IDAS, "P1", **BOB)
     reject_candidate(mill, before, IDAS, "P2", **BOB)
-    confirm_stray(mill, before, IDAS, "P4", **BOB)
+    confirm_stray(mill, before, IDAS, "P4", **BOB, same_times=True)
     assert written(mill) == (20, 2)
 
 
@@ -288,7 +290,7 @@ def test_what_is_made_after_others_corrections_is_what_follows_from_all_of_them(
     correct(workspace, reckon_period(workspace, NOW), replace(in_october, direction="in"), as_of=NOW)
     foreseen = preview_correction(reckon_period(workspace, NOW), asked, as_of=NOW)
     made = correct(workspace, reckon_period(workspace, NOW), asked, as_of=NOW, last_seen=0)
-    assert made.foreseen == replace(foreseen, pay_before=None, pay_after=None)
+    assert made.foreseen == without_pay(foreseen)
     fresh = reckon_period(workspace, NOW)
     first = fresh.following(fresh.snapshot.up_to(0), NOW)
     assert first.snapshot.last_correction == 0

@@ -15,11 +15,12 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.stray_decisions import mending_steps, preview_confirmation
 from evenhand.jobs.strays import find_strays, proposal_of
+from evenhand.store.kept import HANDOFFS
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS, RECORDED, REJECTED_ATTRIBUTIONS
-from evenhand.terms.wages import RATES
+from evenhand.terms.wages import EARNINGS, RATES
 from tests.linkage.scene import DAY, HOUR, MONDAY, PEOPLE_ROWS, READER_ROWS, shifts
 
 WEEK = range(5)
@@ -67,6 +68,8 @@ def reckoned(
         "recorded": RECORDED.rows([{"punch": at, **row} for at, row in enumerate([*rows, *EVERYBODY_ELSE])]),
         "corrections": CORRECTIONS.empty(),
         "rejected_attributions": REJECTED_ATTRIBUTIONS.empty(),
+        "handoffs": HANDOFFS.empty(),
+        "earnings": EARNINGS.empty(),
     }
     return Reckoning(Snapshot(**given), as_of)
 
@@ -183,7 +186,8 @@ def test_a_confirmation_names_whose_hours_change_and_what_speaks_for_the_person(
 
 def test_a_day_of_work_is_one_on_the_wall_of_the_reader() -> None:
     # Monday from 22:00 to midnight in New York is Tuesday in UTC; Ana's last day is that Monday
-    late = [(MONDAY + DAY + HOUR * 3, "in"), (MONDAY + DAY + HOUR * 5 - 1, "out"), (MONDAY + DAY + HOUR * 5, "in")]
+    # and what begins there in the morning is another shift
+    late = [(MONDAY + DAY + HOUR * 3, "in"), (MONDAY + DAY + HOUR * 6, "out"), (MONDAY + DAY + HOUR * 12, "in")]
     in_new_york = READER_ROWS.with_columns(zone=pl.lit("America/New_York"))
     gone = [{**row, "left_on": date(2026, 3, 2)} if row["person"] == "A" else row for row in PEOPLE_ROWS]
     reckoning = reckoned(punched("4281", late), gone)

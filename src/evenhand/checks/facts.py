@@ -24,6 +24,7 @@ from evenhand.terms.tables import (
     GAPS,
     GONE_PEOPLE,
     NUMBERS_TOLD,
+    OVERTAKEN_ATTRIBUTIONS,
     READER_STEPS,
     RECORDED,
     SEEN,
@@ -62,7 +63,8 @@ class Facts:
     `files` (FILES) names the files taken; `gone_people` (GONE_PEOPLE), `clock_changes` (CLOCK_CHANGES),
     `written_zones` (WRITTEN_ZONES), `take_spans` (TAKE_SPANS) and `numbers_told` (NUMBERS_TOLD) are what they told of
     people, clocks, times and numbers. `gaps` (GAPS) are where the period is not whole,
-    `closed` what has changed in periods that were handed off.
+    `closed` what has changed in periods that were handed off. `overtaken` (OVERTAKEN_ATTRIBUTIONS) are punches
+    given away by hand whose number is somebody else's since.
     """
 
     as_of: int
@@ -103,6 +105,7 @@ class Facts:
     take_spans: Frame = field(default_factory=TAKE_SPANS.empty)
     gaps: Frame = field(default_factory=GAPS.empty)
     closed: tuple[ClosedPeriod, ...] = ()
+    overtaken: Frame = field(default_factory=OVERTAKEN_ATTRIBUTIONS.empty)
     watched: WatchedFolder = field(default_factory=WatchedFolder)
 
     @cached_property

@@ -1,77 +1,224 @@
-"""Add a punch, leave one out, or say which way it went."""
+"""Add a punch, leave one out, say which way it went; take a correction back, or make another in its place."""
 
 from __future__ import annotations
 
-from datetime import datetime
-from typing import TYPE_CHECKING
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from evenhand.cli.asked import as_json, author, confirm_or_leave, now_or, workspace_asked
-from evenhand.cli.printing import print_json
+from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures, as_pay
+from evenhand.terms.words import as_day, as_figures, as_pay, as_span_of_days, premium_in_words
 
 if TYPE_CHECKING:
     from evenhand.jobs.correct import CorrectionPreview
+    from evenhand.jobs.effects import PeriodChange, Worth
 
-__all__ = ["command"]
+__all__ = ["command", "print_briefly", "print_changes", "print_warnings"]
 
 MOST = 2**63 - 1  # the store's numbers go no further
 
+person = click.argument("person")
+punch = click.option(
+    "--punch", type=click.IntRange(-MOST, MOST), required=True, metavar="N", help="The punch that is meant."
+)
+number = click.argument("correction", type=click.IntRange(1, MOST))
+reason = click.option("--reason", required=True, help="Why; kept with the correction.")
+unasked = click.option("--yes", is_flag=True, help="Make it without asking.")
+way = click.Choice(["in", "out"])
 
-@click.command()
-@click.argument("action", type=click.Choice(["add", "leave-out", "direct"]))
-@click.argument("person")
-@click.option("--at", metavar="TIME", help="When the added punch was, in the site's time, such as 2026-11-12T17:02.")
-@click.option("--punch", type=click.IntRange(-MOST, MOST), metavar="N", help="The punch to leave out or to direct.")
-@click.option("--direction", type=click.Choice(["in", "out"]), help="Which way it went.")
-@click.option("--reason", required=True, help="Why; kept with the correction.")
+
+@click.group()
+def command() -> None:
+    """Correct people's punches. The punches stay as they are; a correction is a row of its own beside them.
+
+    `evenhand hours why PERSON DAY` lists the punches of a day, and its corrections with their numbers.
+    """
+
+
+@command.command()
+@person
+@click.option("--at", metavar="TIME", required=True, help="In the site's time, such as 2026-11-12T17:02.")
+@click.option("--direction", type=way, help="Which way it went.")
+@reason
 @author
-@click.option("--yes", is_flag=True, help="Make it without asking.")
+@unasked
 @as_json
 @click.pass_context
-def command(
+def add(ctx: click.Context, /, person: str, **given: Any) -> None:
+    """Add a punch of PERSON's."""
+    _make(ctx, "add", person, **given)
+
+
+@command.command("leave-out")
+@person
+@punch
+@reason
+@author
+@unasked
+@as_json
+@click.pass_context
+def leave_out(ctx: click.Context, /, person: str, **given: Any) -> None:
+    """Leave out a punch of PERSON's; `withdraw` puts it back."""
+    _make(ctx, "leave_out", person, **given)
+
+
+@command.command()
+@person
+@punch
+@click.option("--direction", type=way, required=True, help="Which way it went.")
+@reason
+@author
+@unasked
+@as_json
+@click.pass_context
+def direct(ctx: click.Context, /, person: str, **given: Any) -> None:
+    """Say which way a punch of PERSON's went."""
+    _make(ctx, "direct", person, **given)
+
+
+@command.command()
+@number
+@reason
+@author
+@unasked
+@as_json
+@click.pass_context
+def withdraw(ctx: click.Context, /, correction: int, **given: Any) -> None:
+    """Take CORRECTION back, also one by which a stray's punch was given to somebody.
+
+    That is a correction of its own: taking it back puts the first one back.
+    """
+    _make(ctx, "withdraw", None, correction=correction, **given)
+
+
+@command.command()
+@number
+@click.option("--at", metavar="TIME", help="When an added punch was, in the site's time, such as 2026-11-12T17:02.")
+@click.option("--direction", type=way, help="Which way an added punch, or one that was directed, went.")
+@click.option("--to", metavar="PERSON", help="Whose a punch is that was given to somebody.")
+@reason
+@author
+@unasked
+@as_json
+@click.pass_context
+def change(ctx: click.Context, /, correction: int, **given: Any) -> None:
+    """Take CORRECTION back and make another in its place, both or neither."""
+    _make(ctx, "change", None, correction=correction, **given)
+
+
+def _make(
     ctx: click.Context,
     action: str,
-    person: str,
-    at: str | None,
-    punch: int | None,
-    direction: str | None,
+    person: str | None,
+    *,
     reason: str,
     author: str | None,
     yes: bool,
     as_json: bool,
+    at: str | None = None,
+    punch: int | None = None,
+    correction: int | None = None,
+    **said: str | None,
 ) -> None:
-    """Correct PERSON's punches. The punches stay as they are; the correction is a row of its own beside them."""
-    from evenhand.jobs.correct import CorrectionRequest, civil_instant, correct, preview_correction, reckon_around
+    from evenhand.jobs.correct import (
+        CorrectionRequest,
+        civil_instant,
+        correct,
+        preview_correction,
+        reckon_around,
+        whom_it_is_about,
+    )
 
-    workspace = workspace_asked(ctx)
-    now = now_or(None)
-    reckoning = reckon_around(workspace, at=at, punch=punch, as_of=now)
-    instant: datetime | None = civil_instant(reckoning.snapshot, person, at) if at else None
+    workspace, now = workspace_asked(ctx), now_or(None)
+    reckoning = reckon_around(workspace, at=at, punch=punch, correction=correction, as_of=now)
+    if person is None:
+        assert correction is not None
+        person = whom_it_is_about(reckoning, correction)
+    instant = civil_instant(reckoning.snapshot, person, at) if at else None
     asked = CorrectionRequest(
-        action.replace("-", "_"), person, author or "", reason, punch=punch, at=instant, direction=direction
+        action, person, author or "", reason, punch=punch, at=instant, correction=correction, **said
     )
     seen = preview_correction(reckoning, asked, as_of=now)
     if not as_json:
         _print_foreseen(seen)
     if not yes:
         confirm_or_leave(ctx, "Make this correction?")
-    number = correct(workspace, reckoning, asked, as_of=now).number
+    made = correct(workspace, reckoning, asked, as_of=now).number
     if as_json:
-        print_json({"correction": number, "foreseen": seen})
+        print_json({"correction": made, "foreseen": seen})
         return
-    click.echo(f"Correction {number} made by {author}. {cautions.CALCULATION}")
+    click.echo(f"Correction {made} made by {author}. {cautions.CALCULATION}")
 
 
 def _print_foreseen(seen: CorrectionPreview) -> None:
-    click.echo(f"{seen.person['name']}, around {seen.day}: paid time")
-    click.echo(
-        f"  before  ordinary {as_figures(seen.ordinary_before_s)}  overtime {as_figures(seen.overtime_before_s)}"
-        f"  double {as_figures(seen.double_before_s)}  pay {as_pay(seen.pay_before)}"
-    )
-    click.echo(
-        f"  after   ordinary {as_figures(seen.ordinary_after_s)}  overtime {as_figures(seen.overtime_after_s)}"
-        f"  double {as_figures(seen.double_after_s)}  pay {as_pay(seen.pay_after)}"
-    )
+    click.echo(f"{seen.person['name']}, around {seen.day}:")
+    print_changes(seen.changes)
+    print_warnings(seen.warnings)
+
+
+def print_changes(changes: tuple[PeriodChange, ...]) -> None:
+    """Print what changes for each person and pay period: time and pay of the same workweeks, before and after."""
+    for one in changes:
+        named = f"workweek from {as_day(one.first_week)}"
+        if one.last_week != one.first_week:
+            named = f"workweeks from {as_day(one.first_week)} to that from {as_day(one.last_week)}"
+        standing = f"handed off already, {one.file}" if one.file else "not handed off yet"
+        period = as_span_of_days(one.first, one.last)
+        click.echo(f"\n{one.name} ({one.person}), {named}; pay period {period}, {standing}")
+        rows = [(name, *values) for name, *values in _lines(one.before, one.after)]
+        print_table(("", "Before", "After"), rows, right=(1, 2))
+
+
+def print_briefly(changes: tuple[PeriodChange, ...]) -> None:
+    """Print what changes for each person and pay period, a line each, those that payroll has already last."""
+    rows = [
+        (
+            one.name,
+            one.first_week,
+            f"{as_figures(one.before.ordinary_s)} to {as_figures(one.after.ordinary_s)}",
+            f"{as_figures(one.before.overtime_s)} to {as_figures(one.after.overtime_s)}",
+            f"{as_figures(one.before.double_s)} to {as_figures(one.after.double_s)}",
+            f"{_owed(one.before):.2f} to {_owed(one.after):.2f}",
+            f"{as_pay(one.before.pay)} to {as_pay(one.after.pay)}",
+            one.file or "not handed off yet",
+        )
+        for one in sorted(changes, key=lambda one: (one.file is not None, one.first_week))
+    ]
+    if rows:
+        headers = ("Who", "Week from", "Ordinary", "Overtime", "Double", "Owed [h]", "Pay", "Payroll has")
+        print_table(headers, rows, right=(2, 3, 4, 5, 6))
+
+
+def _owed(worth: Worth) -> Decimal:
+    return sum((one.hours for one in worth.owed), Decimal(0))
+
+
+def print_warnings(warnings: tuple[str, ...]) -> None:
+    """Print what does not fit."""
+    for says in warnings:
+        click.echo(f"Look at this: {says}")
+
+
+def _lines(before: Worth, after: Worth) -> list[tuple[str, ...]]:
+    lines: list[tuple[str, ...]] = [
+        ("Ordinary", as_figures(before.ordinary_s), as_figures(after.ordinary_s)),
+        ("Overtime", as_figures(before.overtime_s), as_figures(after.overtime_s)),
+        ("Double time", as_figures(before.double_s), as_figures(after.double_s)),
+        ("Paid time", as_figures(before.paid_s), as_figures(after.paid_s)),
+    ]
+    was, now = ({one.kind: one.hours for one in side.owed} for side in (before, after))
+    for kind in sorted({*was, *now}):
+        lines.append((f"Owed: {premium_in_words(kind)}", *(f"{one.get(kind, 0):.2f} h" for one in (was, now))))
+    lines.append(("Open questions", str(before.questions), str(after.questions)))
+    if before.pay is not None or after.pay is not None:
+        parts = ("straight_pay", "overtime_premium", "premium_pay", "other_pay")
+        lines += [
+            (name.replace("_", " ").capitalize(), *(as_pay(getattr(one, name)) for one in (before, after)))
+            for name in parts
+            if getattr(before, name) or getattr(after, name)
+        ]
+    lines.append(("Pay", as_pay(before.pay), as_pay(after.pay)))
+    return lines

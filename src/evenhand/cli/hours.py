@@ -14,9 +14,19 @@ from evenhand.cli.printing import print_json, print_table, with_names
 from evenhand.terms import cautions
 from evenhand.terms.open_punches import say_proposal
 from evenhand.terms.records import Step
-from evenhand.terms.words import as_clock, as_figures, as_long_day, as_short_moment, signed_figures
+from evenhand.terms.weeks import weeks_holding
+from evenhand.terms.words import (
+    as_clock,
+    as_figures,
+    as_long_day,
+    as_moment,
+    as_short_moment,
+    decision_in_words,
+    signed_figures,
+)
 
 if TYPE_CHECKING:
+    from evenhand.jobs.history import DayDecision
     from evenhand.jobs.hours import DayHours
     from evenhand.terms.columns import Frame
 
@@ -24,7 +34,7 @@ __all__ = ["command"]
 
 
 @click.group(invoke_without_command=True)
-@click.option("--week", metavar="DATE", help="The workweeks that begin within seven days from DATE on.")
+@click.option("--week", metavar="DATE", help="Everybody's workweek that holds DATE, wherever it begins.")
 @as_of
 @as_json
 @click.pass_context
@@ -41,7 +51,7 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
         period = reckoning.period()
         first, last = period.first, period.last
     else:
-        last = first + timedelta(days=6)
+        first, last = weeks_holding(first)
         reckoning = reckon_weeks(workspace, now, first, last)
     hours = reckoning.weeks_between(first, last)
     weeks = hours.weeks.sort("person", "workweek")
@@ -85,6 +95,7 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
 @click.pass_context
 def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     """Explain the paid time of PERSON (an identifier, a number or a name) on DAY, such as 2026-11-09."""
+    from evenhand.jobs.history import day_history
     from evenhand.jobs.proposed import propose_for_day
     from evenhand.jobs.reckoning import reckon_day
 
@@ -95,7 +106,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     seen = reckoning.person_day(person, wanted)
     proposals = propose_for_day(workspace, now, seen)
     if as_json:
-        print_json(_explained(seen, proposals))
+        print_json(_explained(seen, proposals) | {"history": day_history(reckoning, seen)})
         return
     zone = seen.week.rules.zone
     click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {as_long_day(wanted)}, {zone}", bold=True)
@@ -120,6 +131,7 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         click.echo(f"Open: {row['kind'].replace('_', ' ')} around {as_short_moment(row['at'], zone)}")
     for line in dict.fromkeys(_proposed(proposals, zone, wanted)):  # two questions may be answered by one punch
         click.echo(line)
+    _print_history(day_history(reckoning, seen), zone)
     click.echo()
     for week in seen.weeks:
         totals = week.totals
@@ -137,6 +149,22 @@ def _proposed(proposals: Frame, zone: str, day: date) -> Iterator[str]:
         if row["at"] is not None:
             at = datetime.fromtimestamp(row["at"], ZoneInfo(zone)).isoformat(timespec="minutes")
             yield f"  evenhand correct add {row['person']} --at {at} --direction {row['way']} --reason WHY"
+
+
+def _print_history(history: list[DayDecision], zone: str) -> None:
+    """Print what was decided about the day: who, when and why; what does not stand is marked."""
+    if not history:
+        return
+    click.echo("\nDecided about this day:")
+    rows = []
+    for one in history:
+        says = decision_in_words(one.action, one.direction, one.name, one.withdraws)
+        state = "" if one.stands else f"taken back by {one.withdrawn_by}"
+        rows.append(
+            (one.correction, as_clock(one.at, zone), says, state, one.author, as_moment(one.made_at, zone), one.reason)
+        )
+    print_table(("Correction", "Punch at", "Says", "", "By", "When", "Why"), rows, right=(0,))
+    click.echo("`evenhand correct withdraw N` takes one back, or puts it back.")
 
 
 def _explained(seen: DayHours, proposals: Frame) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from evenhand.cli.asked import as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
+from evenhand.cli.correct import print_briefly, print_warnings
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.words import as_figures, as_short_moment
@@ -83,6 +84,7 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     metavar="P",
     help="Instead: confirm all whose likeliest candidate reaches P.",
 )
+@click.option("--same-times", is_flag=True, help="Also punches at the instants of punches of their own.")
 @author
 @reason
 @click.option("--yes", is_flag=True, help="Confirm without asking.")
@@ -93,6 +95,7 @@ def confirm(
     stray: str | None,
     person: str | None,
     least_probability: float | None,
+    same_times: bool,
     author: str | None,
     reason: str,
     yes: bool,
@@ -120,6 +123,8 @@ def confirm(
         return
     assert stray is not None
     if person is None:
+        if any(one.stray == stray for one in find_strays(reckoning).decided):
+            raise click.UsageError(f"{stray} is confirmed already; name the person it belongs to.")
         best = proposal_of(find_strays(reckoning), stray).best
         if best is None:
             raise click.UsageError(f"{stray} is most likely nobody's on the roster; name the person it belongs to.")
@@ -129,7 +134,8 @@ def confirm(
         _print_confirmation(confirmation)
     if not yes:
         confirm_or_leave(ctx, "Confirm?")
-    confirm_stray(workspace, reckoning, stray, person, author=author or "", reason=reason, as_of=now)
+    said = {"author": author or "", "reason": reason}
+    confirm_stray(workspace, reckoning, stray, person, **said, as_of=now, same_times=same_times)
     if as_json:
         print_json(confirmation)
         return
@@ -203,6 +209,10 @@ def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
     )
     for one in found.decided:
         click.echo(f"Confirmed: {one.stray}, {len(one.punches)} punches to {one.name}, by {one.author}: {one.reason}")
+        if one.holder:
+            click.echo(
+                f"  Asked again: by the roster {one.number} is {one.holder_name}'s now; confirm it again, or undo it."
+            )
     click.echo(
         f"\n{len(found.proposals)} strays. `evenhand strays show STRAY` gives the evidence; "
         "probabilities are proposals, and a person confirms."
@@ -229,6 +239,8 @@ def _print_confirmation(confirmation: Any) -> None:
     click.echo(f"{len(confirmation.punches)} punches of {confirmation.stray} to {confirmation.name}: paid time")
     for change in confirmation.changes:
         click.echo(f"  {change.name}: before {as_figures(change.before_s)}, after {as_figures(change.after_s)}")
+    print_briefly(confirmation.periods)
+    print_warnings(confirmation.warnings)
     if confirmation.left:
         click.echo(f"  {len(confirmation.left)} punches cannot be theirs and stay as they are")
     for place, step in enumerate(confirmation.steps, start=1):

@@ -1,4 +1,4 @@
-"""Correct a person's punches by rows beside them, after showing what the correction does to the hours."""
+"""Correct a person's punches by rows beside them, or take such a row back, after showing what that does."""
 
 from __future__ import annotations
 
@@ -6,21 +6,21 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
-from typing import Any
 from zoneinfo import ZoneInfo
 
 import polars as pl
 
 from evenhand import reconcile
+from evenhand.jobs.correction_rows import CorrectionRequest, rows_of
+from evenhand.jobs.effects import PeriodChange, period_changes
 from evenhand.jobs.hours import workweek_of
-from evenhand.jobs.overtaken import as_seen, corrections_since, refuse_corrected, refuse_twice
-from evenhand.jobs.pay import total_pay
+from evenhand.jobs.misfits import misfits
+from evenhand.jobs.overtaken import as_seen, corrections_since, refuse_corrected, refuse_twice, refuse_withdrawn
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
-from evenhand.terms.columns import Frame
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.zones import check_reckoned, civil_date, instants_at
 
 __all__ = [
@@ -31,29 +31,19 @@ __all__ = [
     "correct",
     "preview_correction",
     "reckon_around",
+    "whom_it_is_about",
 ]
 
 AROUND = timedelta(weeks=4)
 
 
 @dataclass(frozen=True)
-class CorrectionRequest:
-    """A correction as asked for: `add` wants `at`, `leave_out` a `punch`, `direct` a `punch` and a `direction`."""
-
-    action: str
-    person: str
-    author: str
-    reason: str
-    punch: int | None = None
-    at: datetime | None = None
-    direction: str | None = None
-
-
-@dataclass(frozen=True)
 class CorrectionPreview:
-    """What a correction does to the workweeks it touches: paid seconds by class and pay, before and after.
+    """What a correction does to paid seconds by class and to pay, before and after, over the same workweeks.
 
-    Pay is None where it is not known, see `total_pay`, or was not asked for.
+    The totals are the person's over all `changes`, which tell each pay period apart, also of others whose punches come
+    or go. Pay is None where it is not known, see `total_pay`, or was not asked for. `at` is when the punch is; of one
+    that is stored no longer, when it was corrected. `warnings` say what does not fit.
     """
 
     asked: CorrectionRequest
@@ -70,6 +60,8 @@ class CorrectionPreview:
     questions_after: int
     pay_before: Decimal | None
     pay_after: Decimal | None
+    changes: tuple[PeriodChange, ...]
+    warnings: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -105,61 +97,87 @@ def _foresee(reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *,
     who = of.find_person(asked.person)
     person = str(who["person"])
     rules = of.rules_of(who["site"])
-    at = _instant_of(reckoning, asked, person, as_of)
-    day = civil_date(rules.zone, at)
-    row = _row(asked, person, as_of)
-    refuse_twice(of.corrections, row)
-    after = reckoning.with_corrections([row])
-    hours = reckoning.person_hours(person), after.person_hours(person)
-    touched = [workweek_of(rules, day), *_changed_weeks(hours[0].weeks, hours[1].weeks)]
-    weeks = min(touched), max(touched)
-    before, later = (one.between(*weeks) for one in hours)
-    for one in (before, later):
-        one.refuse_failing()
+    asked_for = rows_of(reckoning, asked, person, as_of)
+    day = civil_date(rules.zone, asked_for.at)
+    for row in asked_for.rows:
+        refuse_withdrawn(of.corrections, row)
+        refuse_twice(of.corrections, row)
+    after = reckoning.with_corrections(asked_for.rows)
+    people = _whose(reckoning, after, asked_for.punches, person)
+    touched = {person: [workweek_of(rules, day)]}
+    changes = period_changes(reckoning, after, people, touched, in_money=in_money)
+    mine = [one for one in changes if one.person == person]
+    before, later = [one.before for one in mine], [one.after for one in mine]
+    pays = [[one.pay for one in side] for side in (before, later)]
+    pay_before, pay_after = (None if None in side else sum(filter(None, side), Decimal("0.00")) for side in pays)
     seen = CorrectionPreview(
         asked=asked,
         person=who,
-        at=at,
+        at=asked_for.at,
         day=day,
-        ordinary_before_s=int(before.weeks["ordinary_s"].sum()),
-        overtime_before_s=int(before.weeks["overtime_s"].sum()),
-        ordinary_after_s=int(later.weeks["ordinary_s"].sum()),
-        overtime_after_s=int(later.weeks["overtime_s"].sum()),
-        double_before_s=int(before.weeks["double_s"].sum()),
-        double_after_s=int(later.weeks["double_s"].sum()),
-        questions_before=before.questions.height,
-        questions_after=later.questions.height,
-        pay_before=_pay(reckoning, person, weeks) if in_money else None,
-        pay_after=_pay(after, person, weeks) if in_money else None,
+        ordinary_before_s=sum(one.ordinary_s for one in before),
+        overtime_before_s=sum(one.overtime_s for one in before),
+        ordinary_after_s=sum(one.ordinary_s for one in later),
+        overtime_after_s=sum(one.overtime_s for one in later),
+        double_before_s=sum(one.double_s for one in before),
+        double_after_s=sum(one.double_s for one in later),
+        questions_before=sum(one.questions for one in before),
+        questions_after=sum(one.questions for one in later),
+        pay_before=pay_before,
+        pay_after=pay_after,
+        changes=changes,
+        warnings=tuple(says for one in people for says in misfits(reckoning, after, one)),
     )
-    return _Foreseen(seen, weeks, after)
+    return _Foreseen(seen, (min(one.first_week for one in mine), max(one.last_week for one in mine)), after)
 
 
-def _pay(reckoning: Reckoning, person: str, weeks: tuple[date, date]) -> Decimal | None:
-    return total_pay(reckoning.snapshot, person, reckoning.pay_of(person, *weeks), weeks)
-
-
-def _changed_weeks(before: Frame, after: Frame) -> list[date]:
-    changed = pl.concat(
-        [before.join(after, on=before.columns, how="anti"), after.join(before, on=before.columns, how="anti")]
-    )
-    return changed["workweek"].unique().to_list()
+def _whose(before: Reckoning, after: Reckoning, punches: list[int], person: str) -> list[str]:
+    """Return the person meant, and whoever else had one of the punches before or has one after."""
+    theirs = pl.col("punch").is_in(punches)
+    having = [one for side in (before, after) for one in side.attribution.attributed.filter(theirs)["person"]]
+    return list(dict.fromkeys([person, *having]))
 
 
 def reckon_around(
-    workspace: Workspace, *, at: str | None = None, punch: int | None = None, as_of: datetime
+    workspace: Workspace,
+    *,
+    at: str | None = None,
+    punch: int | None = None,
+    correction: int | None = None,
+    as_of: datetime,
 ) -> Reckoning:
-    """Return the reckoning of the weeks that a correction may touch: around the time `at` or the `punch`."""
+    """Return the reckoning of the weeks that a correction may touch: around the time `at`, the `punch` or the one that
+    `correction`, which is to be taken back or changed, is about.
+    """
     day = as_of.date()
     if at is not None:
         with suppress(ValueError):  # what is no time is refused where it is read
             day = check_reckoned(datetime.fromisoformat(at.strip()).date())
-    elif punch is not None:
+    if punch is not None or correction is not None:
         with workspace.store.reading() as conn:
-            added = frames.corrections(conn).filter(-pl.col("correction") == punch)
-            times = [*frames.recorded_punch(conn, punch)["at"].to_list(), *added["at"].drop_nulls().to_list()]
-        day = datetime.fromtimestamp(times[0], UTC).date() if times else day
+            made = frames.corrections(conn)
+            if correction is not None:
+                punch = reconcile.punch_of(made, correction)
+            added = made.filter(-pl.col("correction") == punch)
+            recorded = frames.recorded_punch(conn, punch)["at"].to_list() if punch is not None else []
+        times = [*recorded, *added["at"].drop_nulls().to_list()]
+        # the time decides where both are given, but for a correction that is changed
+        if times and (at is None or correction is not None):
+            day = datetime.fromtimestamp(times[0], UTC).date()
     return reckon_weeks(workspace, as_of, day - AROUND, day + AROUND)
+
+
+def whom_it_is_about(reckoning: Reckoning, correction: int) -> str:
+    """Return whom a correction names, or whose its punch is; raises Refusal where there is no such correction."""
+    made = reckoning.snapshot.corrections
+    punch = reconcile.punch_of(made, correction)
+    if punch is None:
+        raise Unknown(f"there is no correction {correction}; `evenhand hours why` lists those of a day.")
+    root = reconcile.roots(made, [correction])[correction]
+    named = made.filter(pl.col("correction") == root)["person"].to_list()
+    has = reckoning.attribution.attributed.filter(pl.col("punch") == punch)["person"].to_list()
+    earlier = made.filter(pl.col("punch") == punch)["person"].to_list()
+    return str(next(filter(None, [*named, *has, *earlier])))
 
 
 def civil_instant(snapshot: Snapshot, person: str, text: str) -> datetime:
@@ -200,57 +218,26 @@ def correct(
     reckoning's. Raises Refusal where corrections made since then touch the same person and lie within the workweeks
     that the preview spoke of, or change what it said.
     """
-    who = reckoning.snapshot.find_person(asked.person)
-    row = _row(asked, str(who["person"]), as_of)
-    seen = reckoning if last_seen is None else as_seen(reckoning, row["person"], last_seen)
+    seen = reckoning if last_seen is None else as_seen(reckoning, _named(reckoning, asked), last_seen)
     foreseen = _foresee(seen, asked, as_of, in_money=False)
+    who = foreseen.preview.person
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         made = frames.corrections(conn)
-        refuse_twice(made, row)
-        newer = corrections_since(seen.snapshot, row["person"], made)
+        rows = rows_of(seen, asked, str(who["person"]), as_of).rows
+        for row in rows:
+            refuse_withdrawn(made, row)
+            refuse_twice(made, row)
+        newer = corrections_since(seen.snapshot, str(who["person"]), made)
         if newer.height:
             refuse_corrected(seen.snapshot, who, newer, foreseen.weeks)
             now = reckoning.following(replace(reckoning.snapshot, corrections=made), reckoning.as_of)
             said, foreseen = foreseen.preview, _foresee(now, asked, as_of, in_money=False)
             if foreseen.preview != said:
                 refuse_corrected(seen.snapshot, who, newer)
-        [number] = decisions.add_corrections(conn, [row])
+        number = decisions.add_corrections(conn, rows)[-1]
     return CorrectionMade(number, foreseen.preview, foreseen.after)
 
 
-def _row(asked: CorrectionRequest, person: str, as_of: datetime) -> dict[str, Any]:
-    return {
-        "action": asked.action,
-        "person": person,
-        "punch": asked.punch,
-        "at": int(asked.at.timestamp()) if asked.at else None,
-        "direction": asked.direction,
-        "author": asked.author.strip(),
-        "reason": asked.reason.strip(),
-        "made_at": int(as_of.timestamp()),
-    }
-
-
-def _instant_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> int:
-    """Return when the corrected punch is, having checked that the request is whole and about this person."""
-    if not asked.author.strip() or not asked.reason.strip():
-        raise Refusal("a correction is made by somebody and for a reason; give both.")
-    if asked.action == "add":
-        if asked.at is None or asked.punch is not None:
-            raise Refusal("to add a punch, give the time it should have, and no punch.")
-        if asked.at > as_of:
-            raise Refusal(f"{asked.at.isoformat()} lies in the future; only a punch that has happened can be added.")
-        return int(asked.at.timestamp())
-    if asked.punch is None or asked.at is not None:
-        raise Refusal("to leave a punch out or direct it, give the punch's number, and no time.")
-    if (asked.action == "direct") != (asked.direction is not None):
-        raise Refusal("a direction, in or out, is given when a punch is directed, and only then.")
-    of = reckoning.snapshot
-    # What was left out stays the person's, so that it can be directed, and counts, again.
-    said = of.corrections.filter(pl.col("action") != "leave_out")
-    held = reconcile.attribute(of.recorded, of.people, of.readers, said, punches=[asked.punch]).attributed
-    mine = held.filter(pl.col("person") == person)
-    if mine.height == 0:
-        raise Refusal(f"punch {asked.punch} is not one of {person}'s; `evenhand hours why` lists theirs.")
-    return int(mine["at"][0])
+def _named(reckoning: Reckoning, asked: CorrectionRequest) -> str:
+    return str(reckoning.snapshot.find_person(asked.person)["person"])

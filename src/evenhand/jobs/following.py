@@ -49,6 +49,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "proposals": HOURS,
     "rounding": HOURS,
     "strays": ATTRIBUTION | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
+    "overtaken attributions": ATTRIBUTION,
     "doubted": ATTRIBUTION | {"enrolments", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
     "gaps": ATTRIBUTION | frozenset({"schedules", "earnings", "take_spans", "settings"}),

@@ -27,6 +27,7 @@ from evenhand.terms.records import Refusal, Step
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import SCHEDULES
 from evenhand.terms.tables import ATTRIBUTED, RECORDED
+from evenhand.terms.weeks import week_holding
 from evenhand.terms.zones import DAY_S, day_start
 
 __all__ = [
@@ -254,7 +255,7 @@ def around(punches: Frame, first: date, last: date) -> Frame:
 
 def workweek_of(rules: SiteRules, day: date) -> date:
     """Return the first civil day of the workweek that holds `day`, under the rules in force then."""
-    return day - timedelta(days=(day.weekday() - rules.on(day).workweek_day) % 7)
+    return week_holding(day, rules.on(day).workweek_day)
 
 
 def week_of(snapshot: Snapshot, theirs: WorkedHours, who: dict[str, Any], day: date) -> PersonWeek:

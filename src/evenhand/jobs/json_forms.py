@@ -37,6 +37,7 @@ from evenhand.jobs.overview import PersonSeen, ReaderSeen
 from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
+from evenhand.jobs.settling import SettledFinding
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import StrayProposal
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
@@ -128,9 +129,14 @@ FORMS: dict[str, Any] = {
     "numbers confusable": RowsOf(CONFUSABLE, more=(NAME, OTHER_NAME)),
     "numbers allocate": list[Allocated],
     "numbers plan": Migration,
-    "correct": Corrected,
+    "correct add": Corrected,
+    "correct leave-out": Corrected,
+    "correct direct": Corrected,
+    "correct withdraw": Corrected,
+    "correct change": Corrected,
     "premium": PremiumSaid,
-    "settle": FindingListed,
+    "settle": FindingListed | SettledFinding,
+    "settled": list[SettledFinding],
     "rounding": RoundingAudited,
     "handoff": HandedOff,
     "handoff check": SampleChecked,

@@ -10,6 +10,7 @@ from typing import Any, TypedDict
 from evenhand.jobs.consequences import Foreseen
 from evenhand.jobs.correct import CorrectionPreview
 from evenhand.jobs.handoff import HandedOff
+from evenhand.jobs.history import DayDecision
 from evenhand.jobs.premiums import PremiumPreview
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import Decided, StrayProposal
@@ -69,6 +70,7 @@ class DayExplained(TypedDict):
     questions: Any
     proposals: Any
     weeks: list[WeekTotals]
+    history: list[DayDecision]
 
 
 class WeekPaid(TypedDict):

@@ -17,7 +17,7 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_day_of_year
 from evenhand.terms.zones import civil_date
 
-__all__ = ["as_seen", "corrections_since", "refuse_corrected", "refuse_overtaken", "refuse_twice"]
+__all__ = ["as_seen", "corrections_since", "refuse_corrected", "refuse_overtaken", "refuse_twice", "refuse_withdrawn"]
 
 
 def refuse_overtaken(seen: Snapshot, given: Mapping[int, str], corrections: Frame, rejected: Frame) -> None:
@@ -53,7 +53,9 @@ def corrections_since(seen: Snapshot, person: str, corrections: Frame) -> Frame:
     if newer.is_empty():
         return newer
     about = newer["punch"].drop_nulls().unique().to_list()
-    held = reconcile.attribute(seen.recorded, seen.people, seen.readers, seen.corrections, punches=about).attributed
+    held = reconcile.attribute(
+        seen.recorded, seen.people, seen.readers, seen.corrections, policy=seen.settings.policy, punches=about
+    ).attributed
     theirs = held.filter(pl.col("person") == person)["punch"].implode()
     added = corrections.filter(pl.col("action") == "add").select(-pl.col("correction").alias("punch"), "at")
     times = pl.concat([seen.recorded.filter(pl.col("punch").is_in(about)).select("punch", "at"), added])
@@ -92,13 +94,32 @@ def refuse_corrected(
             )
 
 
+def refuse_withdrawn(made: Frame, row: Mapping[str, Any]) -> None:
+    """Refuse a row that takes a correction back which is taken back already among those `made`, or is not there."""
+    if row["action"] != "withdraw":
+        return
+    number = row["withdraws"]
+    if number not in made["correction"]:
+        raise Refusal(f"there is no correction {number}; `evenhand hours why` lists those of a day.")
+    by = reconcile.withdrawn_by(made).get(number)
+    if by is not None:
+        raise Refusal(
+            f"correction {number} is taken back already, by correction {by}; nothing was changed. "
+            f"Take {by} back to put it back."
+        )
+
+
 def refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:
     """Refuse a correction (a row of CORRECTIONS) that stands already among those `made`, as when a form is sent twice.
 
     It stands as the same added punch, or as the last word on a punch.
     """
     made = reconcile.standing(made)
-    if row["action"] == "add":
+    if row["action"] == "withdraw":  # `refuse_withdrawn`
+        return
+    if row["action"] == "attribute":
+        standing = made.filter(pl.col("punch") == row["punch"], pl.col("action") == "attribute").tail(1)
+    elif row["action"] == "add":
         left_out = made.filter(pl.col("action") == "leave_out")["punch"]
         standing = made.filter(pl.col("action") == "add", ~(-pl.col("correction")).is_in(left_out.implode()))
     else:

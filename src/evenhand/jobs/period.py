@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from evenhand.terms.settings import PayPeriod, Period, SiteRules
+from evenhand.terms.weeks import week_holding
 from evenhand.terms.zones import day_start
 
 __all__ = ["RECENT", "last_closed", "period_of", "when_worked_out"]
@@ -37,6 +38,6 @@ def when_worked_out(period: Period, zone: str, rules: Iterable[SiteRules]) -> in
     ends = [day_start(zone, period.last + timedelta(days=1))]
     for site in rules:
         bound = site.on(period.last)
-        begins = period.last - timedelta(days=(period.last.weekday() - bound.workweek_day) % 7)
+        begins = week_holding(period.last, bound.workweek_day)
         ends.append(day_start(bound.zone, begins + timedelta(days=7), bound.workweek_s))
     return max(ends)

@@ -29,7 +29,7 @@ from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["EDGE_DAYS", "Snapshot", "instant_of", "take_snapshot"]
+__all__ = ["EDGE_DAYS", "Snapshot", "instant_of", "settled_now", "take_snapshot"]
 
 # Punches before and after the weeks asked for decide how a stretch at their edge pairs.
 # The 14 days of the 8 and 80 system may begin a workweek earlier.
@@ -144,8 +144,7 @@ class Snapshot:
     @cached_property
     def settled_now(self) -> Frame:
         """Return the last word (SETTLED) on each finding that was answered and is not open again, in order."""
-        last = self.settled.unique("finding", keep="last", maintain_order=True)
-        return last.filter(~pl.col("is_withdrawn"))
+        return settled_now(self.settled)
 
     @cached_property
     def names(self) -> dict[str, str]:
@@ -190,6 +189,11 @@ class Snapshot:
     def covers(self, first: date, last: date) -> bool:
         """Whether the hours of the workweeks that begin from `first` to `last` can be worked out from it."""
         return self.first <= first and (self.last is None or last <= self.last)
+
+
+def settled_now(settled: Frame) -> Frame:
+    """Return the last word (SETTLED) on each finding that was answered and is not open again, in order."""
+    return settled.unique("finding", keep="last", maintain_order=True).filter(~pl.col("is_withdrawn"))
 
 
 def take_snapshot(

@@ -9,12 +9,17 @@ from typing import Any
 
 import polars as pl
 
+from evenhand import reconcile
+from evenhand.jobs.correction_rows import attribution_row, holders_of
+from evenhand.jobs.effects import PeriodChange, period_changes
+from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.strays import NOBODY, StrayProposal, Strays, find_strays, proposal_of
+from evenhand.jobs.strays import NOBODY, StrayProposal, StrayPunch, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.words import counted
 from evenhand.terms.zones import civil_date
 
 __all__ = [
@@ -48,7 +53,9 @@ class PaidChange:
 class Confirmation:
     """What giving a stray to somebody does: `punches` given, `left` because they cannot be theirs, pay, and steps.
 
-    `steps` are what mends the cause, in order, at the reader and on the roster.
+    `periods` tell time and pay of the same workweeks, by person and pay period, `warnings` what does not fit.
+    `same_times` are instants at which the person has a punch of their own already; given these, somebody has to say
+    that they are meant. `steps` are what mends the cause, in order, at the reader and on the roster.
     """
 
     stray: str
@@ -59,14 +66,18 @@ class Confirmation:
     left: tuple[int, ...]
     changes: tuple[PaidChange, ...]
     steps: tuple[str, ...]
+    periods: tuple[PeriodChange, ...] = ()
+    warnings: tuple[str, ...] = ()
+    same_times: tuple[int, ...] = ()
 
 
 def preview_confirmation(reckoning: Reckoning, stray: str, person: str) -> Confirmation:
     """Return what confirming would do, writing nothing.
 
+    A stray that was given to somebody already is looked at again where the roster gives its number to another since.
     Raises Refusal where there is no such stray or person, or none of the punches can be theirs.
     """
-    return _confirmation(reckoning, find_strays(reckoning), stray, person)
+    return _confirmation(reckoning, find_strays(reckoning), stray, person, in_money=True)
 
 
 def confirm_stray(
@@ -78,10 +89,20 @@ def confirm_stray(
     author: str,
     reason: str,
     as_of: datetime,
+    same_times: bool = False,
 ) -> Confirmation:
-    """Give the stray's punches to the person, in one transaction, and return what it did."""
+    """Give the stray's punches to the person, in one transaction, and return what it did.
+
+    Raises Refusal where the person has punches of their own at the same instants, unless `same_times` says that these
+    are meant.
+    """
     _check_said(author, reason)
-    confirmation = preview_confirmation(reckoning, stray, person)
+    confirmation = _confirmation(reckoning, find_strays(reckoning), stray, person)
+    if confirmation.same_times and not same_times:
+        raise Refusal(
+            f"{confirmation.name} has {counted(len(confirmation.same_times), 'punch', 'punches')} of their own "
+            f"at the same instants as {stray}; nothing was changed. Look at those days, and say that they are meant."
+        )
     _write(workspace, reckoning, _given([confirmation]), author, reason, as_of)
     return confirmation
 
@@ -91,6 +112,7 @@ def confirm_above(
 ) -> tuple[Confirmation, ...]:
     """Confirm every stray whose likeliest candidate reaches `threshold`, all in one transaction.
 
+    One whose candidate has punches of their own at the same instants is left to be confirmed by itself.
     Raises Refusal for a threshold too low to tell people apart.
     """
     _check_said(author, reason)
@@ -100,7 +122,9 @@ def confirm_above(
         )
     found = find_strays(reckoning)
     sure = [(one, one.best) for one in found.proposals if one.best is not None and one.best.probability >= threshold]
-    confirmations = tuple(_confirmation(reckoning, found, one.stray, best.person) for one, best in sure)
+    looked_at = [_confirmation(reckoning, found, one.stray, best.person) for one, best in sure]
+    # whoever has punches of their own at the same instants is asked, stray by stray
+    confirmations = tuple(one for one in looked_at if not one.same_times)
     _write(workspace, reckoning, _given(confirmations), author, reason, as_of)
     return confirmations
 
@@ -186,18 +210,21 @@ def mending_steps(found: Strays, proposal: StrayProposal, person: str) -> tuple[
     return tuple(step for step in steps if step)
 
 
-def _confirmation(reckoning: Reckoning, found: Strays, stray: str, person: str) -> Confirmation:
-    proposal = proposal_of(found, stray)
+def _confirmation(
+    reckoning: Reckoning, found: Strays, stray: str, person: str, *, in_money: bool = False
+) -> Confirmation:
+    proposal = _given_already(found, stray) or proposal_of(found, stray)
     who = reckoning.snapshot.find_person(person)
     chosen = str(who["person"])
     candidate = next((one for one in proposal.candidates if one.person == chosen), None)
     asked = [punch for punch, _, _ in proposal.punches]
-    cannot = _not_employed(found, asked, who) | _elsewhere(found, stray, chosen)
+    cannot = _not_employed(reckoning, asked, who) | _elsewhere(found, stray, chosen)
     given = [punch for punch in asked if punch not in cannot]
     if not given:
         raise Refusal(f"none of the punches of {stray} can be {who['name']}'s; choose somebody else.")
-    affected = [chosen, *([proposal.holder] if proposal.holder else [])]
-    after = reckoning.with_corrections([_row(punch, chosen, "", "", reckoning.as_of) for punch in given])
+    had = reckoning.attribution.attributed.filter(pl.col("punch").is_in(given))["person"].unique().sort()
+    affected = list(dict.fromkeys([chosen, *([proposal.holder] if proposal.holder else []), *had]))
+    after = reckoning.with_corrections(_rows(reckoning, dict.fromkeys(given, chosen), "", "", reckoning.as_of))
     before_s, after_s = (_paid_s(one, affected) for one in (reckoning, after))
     names = dict(found.people.select("person", "name").iter_rows())
     return Confirmation(
@@ -209,7 +236,40 @@ def _confirmation(reckoning: Reckoning, found: Strays, stray: str, person: str) 
         left=tuple(punch for punch in asked if punch in cannot),
         changes=tuple(PaidChange(one, names[one], before_s[one], after_s[one]) for one in affected),
         steps=mending_steps(found, proposal, chosen),
+        periods=period_changes(reckoning, after, affected, in_money=in_money),
+        warnings=misfits(reckoning, after, chosen),
+        same_times=_same_times(reckoning, given, chosen),
     )
+
+
+def _given_already(found: Strays, stray: str) -> StrayProposal | None:
+    """Return a stray that was given to somebody and is asked about again, as if it were open; None where it is not."""
+    asked = [one for one in found.decided if one.stray == stray and one.holder]
+    if not asked:
+        return None
+    punches = found.recorded.filter(pl.col("punch").is_in([punch for one in asked for punch in one.punches])).sort("at")
+    return StrayProposal(
+        stray=stray,
+        reader=asked[0].reader,
+        zone=dict(found.readers.select("reader", "zone").iter_rows()).get(asked[0].reader, "UTC"),
+        number=asked[0].number,
+        holder=asked[-1].holder,
+        holder_name=asked[-1].holder_name,
+        minutes=0,
+        shifts=0,
+        nobody=0.0,
+        punches=tuple(map(StrayPunch._make, punches.select("punch", "at", "direction").iter_rows())),
+        candidates=(),
+        note="",
+    )
+
+
+def _same_times(reckoning: Reckoning, given: Collection[int], person: str) -> tuple[int, ...]:
+    """Return the instants of given punches at which the person has another punch."""
+    attributed, recorded = reckoning.attribution.attributed, reckoning.snapshot.recorded
+    own = attributed.filter(pl.col("person") == person, ~pl.col("punch").is_in(list(given)))
+    times = recorded.filter(pl.col("punch").is_in(list(given)), pl.col("at").is_in(own["at"].implode()))["at"]
+    return tuple(times.unique().sort())
 
 
 def _elsewhere(found: Strays, stray: str, person: str) -> set[int]:
@@ -217,12 +277,15 @@ def _elsewhere(found: Strays, stray: str, person: str) -> set[int]:
     return set(found.impossible.filter(pl.col("stray") == stray, pl.col("person") == person)["punch"])
 
 
-def _not_employed(found: Strays, punches: Collection[int], who: Mapping[str, Any]) -> set[int]:
-    """Punches on days the person was not employed, in the zone of their reader."""
-    zones: dict[str, str] = dict(found.readers.select("reader", "zone").iter_rows())
-    rows = found.recorded.filter(pl.col("punch").is_in(list(punches)))
+def _not_employed(reckoning: Reckoning, punches: Collection[int], who: Mapping[str, Any]) -> set[int]:
+    """Punches of shifts that began on days the person was not employed, in the zone of their reader."""
+    of = reckoning.snapshot
+    zones: dict[str, str] = dict(of.readers.select("reader", "zone").iter_rows())
+    rows = of.recorded.filter(pl.col("punch").is_in(list(punches)))
+    shifts = reconcile.shifts_begin(rows, ["reader", "number"], of.settings.policy)
     days = {
-        punch: civil_date(zones[reader], at) for punch, reader, at in rows.select("punch", "reader", "at").iter_rows()
+        punch: civil_date(zones[reader], begins)
+        for punch, reader, begins in shifts.select("punch", "reader", "begins").iter_rows()
     }
     hired, left = who["hired_on"] or date.min, who["left_on"] or date.max
     return {punch for punch, day in days.items() if not hired <= day <= left}
@@ -254,20 +317,15 @@ def _write(
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         refuse_overtaken(reckoning.snapshot, given, frames.corrections(conn), frames.rejected_attributions(conn))
-        decisions.add_corrections(conn, [_row(punch, person, author, reason, as_of) for punch, person in given.items()])
+        decisions.add_corrections(conn, _rows(reckoning, given, author, reason, as_of))
 
 
-def _row(punch: int, person: str, author: str, reason: str, as_of: datetime) -> dict[str, Any]:
-    return {
-        "action": "attribute",
-        "person": person,
-        "punch": punch,
-        "at": None,
-        "direction": None,
-        "author": author.strip(),
-        "reason": reason.strip(),
-        "made_at": int(as_of.timestamp()),
-    }
+def _rows(
+    reckoning: Reckoning, given: Mapping[int, str], author: str, reason: str, as_of: datetime
+) -> list[dict[str, Any]]:
+    """The corrections that give each punch to whom it is given, each with whose number it is now."""
+    holders = holders_of(reckoning, list(given))
+    return [attribution_row(punch, to, holders.get(punch), author, reason, as_of) for punch, to in given.items()]
 
 
 def _check_said(author: str, reason: str) -> None:

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 import polars as pl
 
 from evenhand import linkage
+from evenhand.jobs.given_by_hand import overtaken_attributions
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import instant_of
@@ -88,7 +89,10 @@ class StrayProposal:
 
 @dataclass(frozen=True)
 class Decided:
-    """Punches under one number at one reader that were given to somebody by hand."""
+    """Punches under one number at one reader that were given to somebody by hand.
+
+    `holder` is whose number it is by a roster taken since, which asks again whose the punches are; else ''.
+    """
 
     stray: str
     reader: str
@@ -99,6 +103,8 @@ class Decided:
     author: str
     reason: str
     made_at: int
+    holder: str = NOBODY
+    holder_name: str = ""
 
 
 @dataclass(frozen=True)
@@ -145,7 +151,7 @@ def _find(reckoning: Reckoning) -> Strays:
     )
     return Strays(
         proposals=_proposals(found, asked, of.people, of.readers, of.names),
-        decided=_decided(by_hand, of.corrections, of.names),
+        decided=_decided(by_hand, of.corrections, overtaken_attributions(reckoning), of.names),
         people=of.people,
         readers=of.readers,
         enrolments=of.enrolments,
@@ -275,10 +281,12 @@ def _notes(numbers: pl.Series, people: Frame) -> dict[str, str]:
     return notes
 
 
-def _decided(by_hand: Frame, corrections: Frame, names: Mapping[str, str]) -> tuple[Decided, ...]:
+def _decided(by_hand: Frame, corrections: Frame, overtaken: Frame, names: Mapping[str, str]) -> tuple[Decided, ...]:
     whole = by_hand.join(corrections.select("correction", "author", "reason", "made_at"), on="correction")
+    whole = whole.join(overtaken.select("punch", "holder"), on="punch", how="left")
     grouped = whole.sort("correction").group_by("reader", "number", "person", maintain_order=True)
-    rows = grouped.agg("punch", pl.col("author", "reason", "made_at").last()).iter_rows(named=True)
+    said = pl.col("author", "reason", "made_at").last(), pl.col("holder").drop_nulls().last()
+    rows = grouped.agg("punch", *said).iter_rows(named=True)
     return tuple(
         Decided(
             stray=f"{row['reader']}/{row['number']}",
@@ -290,6 +298,8 @@ def _decided(by_hand: Frame, corrections: Frame, names: Mapping[str, str]) -> tu
             author=row["author"],
             reason=row["reason"],
             made_at=row["made_at"],
+            holder=row["holder"] or NOBODY,
+            holder_name=names.get(row["holder"] or NOBODY, ""),
         )
         for row in rows
     )

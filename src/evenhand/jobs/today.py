@@ -12,6 +12,7 @@ import polars as pl
 from evenhand import checks, law, reconcile
 from evenhand.jobs.closed import closed_periods
 from evenhand.jobs.elsewhere import find_elsewhere
+from evenhand.jobs.given_by_hand import overtaken_attributions
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.period import when_worked_out
 from evenhand.jobs.proposed import proposals_of_period
@@ -19,11 +20,9 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.score_watch import watch_of
-from evenhand.jobs.workspace import Workspace
-from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
-from evenhand.terms.records import Finding, Refusal, Stake
+from evenhand.terms.records import Finding, Stake
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import ROUNDING
 
@@ -34,7 +33,6 @@ __all__ = [
     "find_standing",
     "find_today",
     "listed",
-    "settle",
     "titles_of_checks",
 ]
 
@@ -213,6 +211,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         take_spans=of.take_spans,
         gaps=_gaps(reckoning, period),
         closed=tuple(closed_periods(reckoning)),
+        overtaken=overtaken_attributions(reckoning),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(
@@ -277,27 +276,3 @@ def _breaches(reckoning: Reckoning, period: Period) -> Frame:
         mine = around.filter(pl.col("person").is_in(people))
         found.append(law.find_breaches(mine, rules, of.own, (period.first, period.last)))
     return pl.concat([BREACHES.empty(), *found])
-
-
-def settle(
-    workspace: Workspace, reckoning: Reckoning, key: str, *, author: str, reason: str, as_of: datetime
-) -> Finding:
-    """Put a finding aside for good, with who decided and why; raises Refusal where no finding has that key."""
-    if not author.strip() or not reason.strip():
-        raise Refusal("a finding is settled by somebody and for a reason; give both.")
-    found = [finding for finding in find_today(reckoning).findings if finding.key == key]
-    not_open = Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
-    if not found:
-        raise not_open
-    if found[0].code == "closed_period_changed":
-        raise Refusal(
-            "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff adjust`, "
-            "so that it is told to payroll once."
-        )
-    with workspace.store.writing() as conn:
-        decisions.decide_alone(conn)
-        if key in frames.settled(conn)["finding"]:
-            raise not_open
-        made_at = int(as_of.timestamp())
-        decisions.add_settled(conn, finding=key, author=author.strip(), reason=reason.strip(), made_at=made_at)
-    return found[0]

@@ -6,7 +6,7 @@ from evenhand.reconcile.edges import shifts_begin
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.seen import count_seen
 from evenhand.reconcile.whole import Attendance, find_gaps
-from evenhand.reconcile.withdrawals import roots, standing, withdrawn_by
+from evenhand.reconcile.withdrawals import punch_of, roots, standing, withdrawn_by
 
 __all__ = [
     "Attendance",
@@ -16,6 +16,7 @@ __all__ = [
     "count_seen",
     "find_gaps",
     "holders",
+    "punch_of",
     "reader_steps",
     "roots",
     "shifts_begin",

@@ -6,7 +6,7 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 
-__all__ = ["roots", "standing", "withdrawn_by"]
+__all__ = ["punch_of", "roots", "standing", "withdrawn_by"]
 
 
 def standing(corrections: Frame) -> Frame:
@@ -41,3 +41,13 @@ def roots(corrections: Frame, numbers: list[int]) -> dict[int, int]:
             root = withdraws[root]
         found[number] = root
     return found
+
+
+def punch_of(corrections: Frame, number: int) -> int | None:
+    """Return the punch that a correction is about, minus its number for an added one; None where there is none."""
+    root = roots(corrections, [number])[number]
+    rows = corrections.filter(pl.col("correction") == root).select("action", "punch").rows()
+    if not rows:
+        return None
+    action, punch = rows[0]
+    return -root if action == "add" else punch

@@ -15,6 +15,7 @@ __all__ = [
     "GAPS",
     "GONE_PEOPLE",
     "NUMBERS_TOLD",
+    "OVERTAKEN_ATTRIBUTIONS",
     "PREMIUM_DECISIONS",
     "PUNCH_SHIFT",
     "READER_STEPS",
@@ -136,6 +137,25 @@ PREMIUM_DECISIONS = Table(
         Column("made_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("decision",),
+)
+
+OVERTAKEN_ATTRIBUTIONS = Table(
+    "overtaken_attributions",
+    "Punches given to somebody by hand whose number the roster has since given to somebody else",
+    (
+        Column("punch", "count", "The punch", required=True),
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("direction", "text", "Which way, where it is known", allowed=("in", "out")),
+        Column("correction", "count", "The correction that gave it away", required=True),
+        Column("person", "text", "To whom it was given", required=True),
+        Column("holder", "text", "Whose number it is by the roster now", required=True),
+        Column("author", "text", "Who gave it", required=True),
+        Column("reason", "text", "Why", required=True),
+        Column("made_at", "instant", "When it was given", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("punch",),
 )
 
 # ---- what is known of the files taken

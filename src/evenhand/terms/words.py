@@ -32,7 +32,9 @@ __all__ = [
     "as_zoned_moment",
     "called",
     "counted",
+    "decision_in_words",
     "listed",
+    "premium_in_words",
     "rounding_in_words",
     "rules_in_words",
     "signed_figures",
@@ -150,6 +152,26 @@ def as_figures(seconds: int) -> str:
 def signed_figures(seconds: int) -> str:
     """Return a change for a table of figures, such as `+0:07`; nothing where nothing changed."""
     return "" if not seconds else ("+" if seconds > 0 else "") + as_figures(seconds)
+
+
+def premium_in_words(kind: str) -> str:
+    """Return what hours of pay beside the time worked are owed for, such as `reporting time`."""
+    return {"reporting": "reporting time"}.get(kind, kind.replace("_", " "))
+
+
+def decision_in_words(action: str, direction: str | None, name: str, withdraws: int | None) -> str:
+    """Return what a correction of a day says: `punch added, in`, `takes correction 4 back`."""
+    way = f", {direction}" if direction else ""
+    match action:
+        case "add":
+            return f"punch added{way}"
+        case "leave_out":
+            return "punch left out"
+        case "direct":
+            return f"said to go {direction}"
+        case "withdraw":
+            return f"takes correction {withdraws} back"
+    return f"given to {name}" if name else "returned to whoever holds the number"
 
 
 def as_pay(amount: Decimal | None) -> str:

@@ -6,12 +6,10 @@ from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from threading import Lock, Thread
-from typing import Annotated, Any, cast
+from typing import Annotated, cast
 
-import polars as pl
 from fastapi import Depends, Request
 
-from evenhand.jobs.hours import DayHours
 from evenhand.jobs.overview import PersonSeen, ReaderSeen, people_seen, readers_seen
 from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning, reach
 from evenhand.jobs.score_watch import are_charts_drawn, draw_charts
@@ -144,18 +142,6 @@ class Desk:
         """Return the readers at a glance."""
         today = self.today
         return self.reckoning.part(("readers", today.has_charts), lambda: readers_seen(today))
-
-    def corrections_on(self, reckoning: Reckoning, hours: DayHours) -> list[dict[str, Any]]:
-        """Return the corrections (CORRECTIONS) made to one person's day, in their order, each with the punch's time."""
-        of, who = reckoning.snapshot, hours.week.person
-        made = of.corrections.filter(pl.col("person") == who["person"]).rows(named=True)
-        inside = pl.col("at").is_between(hours.starts, hours.ends, closed="left")
-        named = [one["punch"] for one in made if one["punch"] is not None]
-        logged = of.recorded.filter(inside, pl.col("punch").is_in(named))
-        at = dict(hours.punches.select("punch", "at").iter_rows()) | dict(logged.select("punch", "at").iter_rows())
-        at |= {-one["correction"]: one["at"] for one in made if one["at"] and hours.starts <= one["at"] < hours.ends}
-        placed = ((one, at.get(one["punch"] if one["at"] is None else -one["correction"])) for one in made)
-        return [one | {"at": instant} for one, instant in placed if instant is not None]
 
 
 async def _desk_of(request: Request) -> Desk:

@@ -32,6 +32,7 @@ FILTERS: dict[str, Callable[..., str]] = {
     "clipped": clipped,
     "clock": words.as_clock,
     "day": _unbroken(words.as_day),
+    "decided": words.decision_in_words,
     "escaped": escaped,
     "hours": _unbroken(words.as_hours),
     "in_path": in_path,

@@ -89,7 +89,7 @@ def test_a_correction_is_seen_before_it_is_made_and_made_only_when_signed(
     assert (made.status_code, made.headers["location"]) == (303, "/hours/P2/2026-03-02")
     page = text_of(at_mill.get("/hours/P2/2026-03-02").text)
     assert "Correction 1 made by R. Hale: paid time + 8 h." in page
-    assert "Punch added at 15:00, out: “seen leaving by the foreman” R. Hale" in page
+    assert "15:00 punch added, out: “seen leaving by the foreman” correction 1, R. Hale" in page
     assert "Open questions" not in page
     assert "Correction 1 made" not in text_of(at_mill.get("/hours/P2/2026-03-02").text)
 
@@ -133,7 +133,23 @@ def test_a_punch_can_be_left_out_and_its_day_says_so(
     assert made.status_code == 303
     page = text_of(at_mill.get("/hours/P3/2026-03-02").text)
     assert "paid time \u2212 8 h" in page
-    assert "Punch left out at 17:00: “another hand”" in page
+    told = re.search(r"17:00 punch left out: “another hand” correction (\d+), R\. Hale", page)
+    assert told
+    first = int(told[1])
+    # what was left out is put back from the same page, and that is taken back too
+    for number, button, moved in ((first, "Put the punch back", "+ 8 h"), (first + 1, "Put it back", "\u2212 8 h")):
+        assert f"{button} : correction {number}" in page
+        asked = {"action": "withdraw", "correction": str(number)}
+        seen = text_of(at_mill.get("/hours/P3/2026-03-02/correct", params=asked).text)
+        assert f"Take back correction {number} (" in seen
+        signed = asked | {"form_token": form_token(at_mill), "author": "R. Hale", "reason": "it was hers"}
+        assert at_mill.post("/hours/P3/2026-03-02/correct", data=signed).status_code == 303
+        page = text_of(at_mill.get("/hours/P3/2026-03-02").text)
+        assert f"paid time {moved}" in page
+    assert f"taken back by correction {first + 2}" in page
+    assert f"taken back by correction {first + 1}" not in page  # since that is taken back itself
+    again = at_mill.get("/hours/P3/2026-03-02/correct", params={"action": "withdraw", "correction": f"{first + 1}"})
+    assert (again.status_code, "is taken back already" in text_of(again.text)) == (409, True)
 
 
 def test_double_time_is_counted_and_drawn_beside_the_other_classes(

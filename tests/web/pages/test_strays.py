@@ -87,6 +87,12 @@ def test_somebody_ruled_out_is_no_longer_proposed(twin: Served, at_twin: httpx.C
     assert at_twin.post(f"/strays/{one.stray}/reject", data=form).status_code == 303
     page = at_twin.get(f"/strays/{one.stray}").text
     assert f"Why {html.escape(one.best.name)}" not in page
+    # who was ruled out, by whom and why, stands there, and is taken back there
+    ruled_out = f"{html.escape(one.best.name)}</strong>: “on leave”"
+    assert ruled_out in page
+    form |= {"form_token": form_token(at_twin), "reason": "was back"}
+    assert at_twin.post(f"/strays/{one.stray}/propose", data=form).status_code == 303
+    assert ruled_out not in at_twin.get(f"/strays/{one.stray}").text
 
 
 def test_bulk_confirmation_is_shown_first_and_never_below_its_least_threshold(at_twin: httpx.Client) -> None:

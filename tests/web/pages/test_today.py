@@ -17,6 +17,7 @@ from evenhand.web.forms import way_back
 from evenhand.web.pages.today.view import FindingFilter, view
 from tests.jobs.asked import find_today
 from tests.web.conftest import TWIN_AS_OF, Served
+from tests.web.pages.test_hours import text_of
 
 
 @pytest.fixture(scope="module")
@@ -76,6 +77,22 @@ def test_settling_asks_who_and_why_and_then_the_finding_is_gone(
         assert frames.settled(conn).select("finding", "author", "reason").row(0) == (keys[0], "R. Hale", "known")
     again = at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"})
     assert again.status_code == 409
+    # it is listed with what it said, and opened again by somebody with a reason
+    listed = at_mill.get("/settled").text
+    assert f'value="{keys[0]}"' in listed
+    assert "Settled by R. Hale" in text_of(listed)
+    assert '<a href="/settled">' in at_mill.get("/").text
+    opening = {"key": keys[0], "form_token": form_token(at_mill), "author": "Zoe"}
+    assert at_mill.post("/settled/open", data=opening | {"reason": ""}).status_code == 400
+    assert at_mill.post("/settled/open", data=opening | {"reason": "not so"}).headers["location"] == "/settled"
+    assert f'value="{keys[0]}"' in at_mill.get("/").text
+    told = text_of(at_mill.get("/settled").text)
+    assert "open again" in told
+    assert "Opened again by Zoe" in told
+    assert at_mill.post("/settled/open", data=opening | {"reason": "not so"}).status_code == 409
+    # and the undo is undone
+    assert at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"}).status_code == 303
+    assert f'value="{keys[0]}"' not in at_mill.get("/").text
 
 
 @pytest.mark.parametrize("back", ["https://evil.example/", "//evil.example", "/\\evil.example", "evil.example", ""])

@@ -58,7 +58,7 @@ def _without(facts: Facts, subject: str, people: list[str], says: str) -> Findin
             f"{listed([call(facts, person) for person in people])}.",
         ),
         stake=Stake(people=len(people), law=LAW),
-        next_step="On Consent, take the list of signed forms; whoever has not signed is asked now, and without a "
+        next_step="On Files, take the list of signed forms; whoever has not signed is asked now, and without a "
         "signature the enrolment is removed and another way to clock offered.",
         details={"people": people},
     )
@@ -80,6 +80,6 @@ def _withdrawn(facts: Facts, people: Frame, withdrawn: Frame) -> Iterator[Findin
             says=f"{call(facts, person)} withdrew consent and is still enrolled at {where}.",
             evidence=(f"Consent withdrawn on {on}; {number} is listed at {where}.",),
             stake=Stake(people=1, law=LAW),
-            next_step=f"Remove {number} at {where}, record the deletion on Consent, and offer another way to clock.",
+            next_step=f"Remove {number} at {where}, keep the proof of the deletion, and offer another way to clock.",
             details={"readers": readers},
         )

@@ -4,36 +4,44 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
-from decimal import Decimal
 from typing import Any
 
 from evenhand.jobs.correct import CorrectionPreview, CorrectionRequest
-from evenhand.terms.words import as_clock, as_short_day
+from evenhand.jobs.history import DayDecision
+from evenhand.terms.words import as_clock, as_short_day, decision_in_words
 from evenhand.terms.zones import check_reckoned, instants_at
+from evenhand.web.effects import PeriodShown, shown_period
 from evenhand.web.forms import IncompleteForm, answer
 
-__all__ = ["CorrectionPreview", "Preview", "last_seen", "paid_after", "paid_before", "preview", "read"]
+__all__ = [
+    "CorrectionPreview",
+    "Preview",
+    "last_seen",
+    "paid_after",
+    "paid_before",
+    "preview",
+    "read",
+]
 
 
 @dataclass(frozen=True)
 class Preview:
-    """What a correction would do: (what, before, after) in seconds, and the open questions before and after."""
+    """What a correction would do: in periods still open, in those handed off already, and what does not fit."""
 
     person: Mapping[str, Any]
     says: str
-    rows: Sequence[tuple[str, int, int]]
-    most_s: int
-    questions_before: int
-    questions_after: int
-    pay_before: Decimal | None
-    pay_after: Decimal | None
+    still_open: Sequence[PeriodShown]
+    handed_off: Sequence[PeriodShown]
+    warnings: Sequence[str]
 
 
 def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> CorrectionRequest:
     """Return the correction that a form asks for; raises IncompleteForm where it is not whole."""
     action = answer(answers, "action", "say what is to be corrected")
+    if action in ("withdraw", "change"):
+        return _of_earlier(answers, action, person, zone, author, reason)
     if action == "add":
         way = answers.get("direction", "")
         if way not in ("", "in", "out"):
@@ -48,6 +56,23 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
     if way not in ("", "in", "out"):
         raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
     return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None)
+
+
+def _of_earlier(
+    answers: Mapping[str, str], action: str, person: str, zone: str, author: str, reason: str
+) -> CorrectionRequest:
+    """Return what is asked of a correction that was made before."""
+    written = answer(answers, "correction", "choose the correction that is meant")
+    if not re.fullmatch("[0-9]{1,18}", written):
+        raise IncompleteForm(f'"{written}" is no correction\'s number; nothing was changed.')
+    asked = CorrectionRequest(action, person, author, reason, correction=int(written))
+    if action == "withdraw":
+        return asked
+    way = answers.get("direction", "")
+    if way not in ("", "in", "out"):
+        raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
+    at = _instant(answers, zone) if answers.get("at") else None
+    return replace(asked, at=at, direction=way or None, to=answers.get("to", "").strip() or None)
 
 
 def last_seen(answers: Mapping[str, str]) -> int | None:
@@ -88,28 +113,32 @@ def paid_after(foreseen: CorrectionPreview) -> int:
     return foreseen.ordinary_after_s + foreseen.overtime_after_s + foreseen.double_after_s
 
 
-def preview(foreseen: CorrectionPreview, zone: str) -> Preview:
-    """Return what the confirming page shows."""
-    asked, at = foreseen.asked, as_clock(foreseen.at, zone)
-    says = {
-        "add": f"Add a punch at {at}" + (f", {asked.direction}" if asked.direction else ", way not said"),
-        "leave_out": f"Leave out the punch at {at}",
-        "direct": f"Say that the punch at {at} goes {asked.direction}",
-    }[asked.action]
-    before, after = paid_before(foreseen), paid_after(foreseen)
-    double, doubled = foreseen.double_before_s, foreseen.double_after_s
+def preview(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecision] = ()) -> Preview:
+    """Return what the confirming page shows; `history` words the correction that is taken back or changed."""
+    periods = [shown_period(one) for one in foreseen.changes]
     return Preview(
         person=foreseen.person,
-        says=f"{says}, {as_short_day(foreseen.day)}",
-        rows=[
-            ("Ordinary", foreseen.ordinary_before_s, foreseen.ordinary_after_s),
-            ("Overtime", foreseen.overtime_before_s, foreseen.overtime_after_s),
-            *([("Double", double, doubled)] if double or doubled else []),
-            ("Paid", before, after),
-        ],
-        most_s=max(before, after),
-        questions_before=foreseen.questions_before,
-        questions_after=foreseen.questions_after,
-        pay_before=foreseen.pay_before,
-        pay_after=foreseen.pay_after,
+        says=f"{_says(foreseen, zone, history)}, {as_short_day(foreseen.day)}",
+        still_open=[one for one in periods if one.change.file is None],
+        handed_off=[one for one in periods if one.change.file is not None],
+        warnings=foreseen.warnings,
     )
+
+
+def _says(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecision]) -> str:
+    asked, at = foreseen.asked, as_clock(foreseen.at, zone)
+    way = f", {asked.direction}" if asked.direction else ""
+    match asked.action:
+        case "add":
+            return f"Add a punch at {at}" + (way or ", way not said")
+        case "leave_out":
+            return f"Leave out the punch at {at}"
+        case "direct":
+            return f"Say that the punch at {at} goes {asked.direction}"
+    earlier = next((one for one in history if one.correction == asked.correction), None)
+    told = decision_in_words(earlier.action, earlier.direction, earlier.name, earlier.withdraws) if earlier else ""
+    meant = f"correction {asked.correction}" + (f" ({told})" if told else "")
+    if asked.action == "withdraw":
+        return f"Take back {meant}, about the punch at {at}"
+    instead = f"give the punch to {asked.to}" if asked.to else f"a punch at {at}{way}" if asked.at else f"go{way[1:]}"
+    return f"Change {meant}: {instead}"

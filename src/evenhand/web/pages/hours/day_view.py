@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from markupsafe import Markup
 
+from evenhand.jobs.history import DayDecision
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import CLASSED
@@ -90,13 +91,13 @@ class DayView:
     differentials: Sequence[Mapping[str, Any]]
     questions: Sequence[DayQuestion]
     punches: Sequence[tuple[int, str]]
-    corrections: Sequence[Mapping[str, Any]]
+    history: Sequence[DayDecision]
     hour_twice: bool
     offered: Offered
 
 
-def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]], proposals: Frame) -> DayView:
-    """Return one day's page; `proposals` (PROPOSALS) are of its open punches."""
+def day(hours: DayHours, history: Sequence[DayDecision], proposals: Frame) -> DayView:
+    """Return one day's page; `history` is what was decided, `proposals` (PROPOSALS) are of open punches."""
     zone = hours.week.rules.zone
     named = _punch_names(hours.attributed, zone)
     return DayView(
@@ -132,7 +133,7 @@ def day(hours: DayHours, corrections: Sequence[Mapping[str, Any]], proposals: Fr
         questions=_questions(hours, proposals, zone),
         offered=_offered(hours, proposals, zone),
         punches=[(punch, named[punch]) for punch in hours.punches.sort("at")["punch"].to_list()],
-        corrections=corrections,
+        history=history,
         hour_twice=hours.ends - hours.starts > 24 * HOUR_S,
     )
 

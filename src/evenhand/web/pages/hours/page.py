@@ -9,10 +9,12 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import correct, preview_correction
+from evenhand.jobs.history import day_history
 from evenhand.jobs.premiums import decide_premium, decided_on
 from evenhand.jobs.proposed import proposals_of_day
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
+from evenhand.terms.weeks import weeks_holding
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk
@@ -41,16 +43,17 @@ def week(
     order: str = "",
     page: int = 1,
 ) -> Response:
-    """Show everybody's week: the one that holds the date asked for, or the last of the period payroll waits for."""
+    """Show everybody's workweek that holds the date asked for, or the last day of the period payroll waits for."""
     current = desk.reckoning
-    begins = view.week_begins(current.snapshot.settings.period.anchor, week or current.period().last)
-    ends = begins + timedelta(days=6)
-    reckoning = desk.reckoning_over(begins, ends)
-    hours = reckoning.hours_between(begins, ends)
-    rows = reckoning.part(("week rows", begins), lambda: view.week_rows(reckoning.snapshot.people, hours.weeks, begins))
-    asked = ListQuery("/hours", q.strip(), sort, order == "down", page, (("week", begins.isoformat()),))
+    held = week or current.period().last
+    begins = view.week_begins(current.snapshot.settings.period.anchor, held)
+    first, last = weeks_holding(held)
+    reckoning = desk.reckoning_over(first, last)
+    hours = reckoning.hours_between(first, last)
+    rows = reckoning.part(("week rows", held), lambda: view.week_rows(reckoning.snapshot.people, hours.weeks, begins))
+    asked = ListQuery("/hours", q.strip(), sort, order == "down", page, (("week", held.isoformat()),))
     not_shown = hours.says_failing if hours.failing.height else ""
-    return show(request, "pages/hours/page.html", shown=view.week(rows, asked, begins), not_shown=not_shown)
+    return show(request, "pages/hours/page.html", shown=view.week(rows, asked, held, begins), not_shown=not_shown)
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}")
@@ -58,7 +61,7 @@ def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show one day, from each punch to each paid second."""
     reckoning = desk.reckoning_of(day)
     hours = reckoning.person_day(person, day)
-    shown = day_view.day(hours, desk.corrections_on(reckoning, hours), proposals_of_day(reckoning, hours))
+    shown = day_view.day(hours, day_history(reckoning, hours), proposals_of_day(reckoning, hours))
     decided = decided_on(reckoning.snapshot, str(hours.week.person["person"]), day)
     return show(request, "pages/hours/day.html", shown=shown, worth=reckoning.day_pay(hours), decided=decided)
 
@@ -70,10 +73,11 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     who, zone = _whose(reckoning, person, day)
     asked = correcting.read(request.query_params, who, zone, UNSIGNED, UNSIGNED)
     foreseen = preview_correction(reckoning, asked, as_of=desk.now())
+    history = day_history(reckoning, reckoning.person_day(who, day)) if asked.correction is not None else ()
     return show(
         request,
         "pages/hours/confirm.html",
-        shown=correcting.preview(foreseen, zone),
+        shown=correcting.preview(foreseen, zone, history),
         day=day,
         answers=dict(request.query_params),
         last_seen=reckoning.snapshot.last_correction,

@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from evenhand.jobs.hours import PersonWeek
 from evenhand.terms.columns import Frame
+from evenhand.terms.weeks import week_holding
 from evenhand.terms.words import as_duration, as_long_day
 from evenhand.terms.zones import day_start
 from evenhand.web.listing import Listed, ListQuery, list_rows
@@ -57,6 +58,7 @@ class WeekView:
     """Everybody's week, one page of it, with totals over everybody."""
 
     listed: Listed[WeekRow]
+    held: date
     begins: date
     ends: date
     earlier: date
@@ -99,7 +101,7 @@ class PersonWeekView:
 
 def week_begins(anchor: date, day: date) -> date:
     """Return the first day of the week, counted as pay periods are, that holds `day`."""
-    return day - timedelta(days=(day - anchor).days % 7)
+    return week_holding(day, anchor.weekday())
 
 
 def week_rows(people: Frame, weeks: Frame, begins: date) -> list[WeekRow]:
@@ -115,14 +117,15 @@ def week_rows(people: Frame, weeks: Frame, begins: date) -> list[WeekRow]:
     ]
 
 
-def week(rows: Sequence[WeekRow], asked: ListQuery, begins: date) -> WeekView:
-    """Return the page of everybody's week that is asked for."""
+def week(rows: Sequence[WeekRow], asked: ListQuery, held: date, begins: date) -> WeekView:
+    """Return the page of everybody's workweek that holds a day; by the workplace's weeks that one `begins` so."""
     return WeekView(
         listed=list_rows(rows, asked, COLUMNS, lambda row: f"{row.name} {row.person} {row.number} {row.site}", "name"),
+        held=held,
         begins=begins,
         ends=begins + timedelta(days=6),
-        earlier=begins - timedelta(days=7),
-        later=begins + timedelta(days=7),
+        earlier=held - timedelta(days=7),
+        later=held + timedelta(days=7),
         most_s=max((row.paid_s for row in rows), default=0),
         ordinary_s=sum(row.ordinary_s for row in rows),
         overtime_s=sum(row.overtime_s for row in rows),

@@ -13,12 +13,14 @@ from evenhand.jobs.stray_decisions import (
     confirm_stray,
     preview_confirmation,
     reject_candidate,
+    take_back_rejection,
     undo_stray,
 )
 from evenhand.jobs.strays import Strays, find_strays, proposal_of
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.effects import shown_period
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.pages.strays import view
 from evenhand.web.show import MenuEntry, show
@@ -75,7 +77,17 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
     """Show what confirming would do, before anybody confirms it."""
     confirmation = preview_confirmation(desk.reckoning, stray, person)
-    return show(request, "pages/strays/confirm.html", confirmation=confirmation, stray=stray, percent=view.percent)
+    periods = [shown_period(one) for one in confirmation.periods]
+    return show(
+        request,
+        "pages/strays/confirm.html",
+        confirmation=confirmation,
+        stray=stray,
+        percent=view.percent,
+        still_open=[one for one in periods if one.change.file is None],
+        handed_off=[one for one in periods if one.change.file is not None],
+        zone=desk.zone,
+    )
 
 
 @ROUTES.post("/strays/{stray:path}/confirm")
@@ -84,7 +96,9 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
     author = answer(answers, "author", "say who confirms")
     reason = answer(answers, "reason", "say why")
     person = answer(answers, "person", "say whose punches they are")
-    done = confirm_stray(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
+    said = {"author": author, "reason": reason}
+    meant = answers.get("same_times") == "meant"
+    done = confirm_stray(desk.workspace, desk.reckoning, stray, person, **said, as_of=desk.now(), same_times=meant)
     request.state.session.author = author
     request.state.session.notice = (
         f"{counted(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
@@ -102,6 +116,18 @@ def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Resp
     reject_candidate(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{stray} is not {person}'s, says {author}."
+    return RedirectResponse(f"/strays/{in_path(stray)}", 303)
+
+
+@ROUTES.post("/strays/{stray:path}/propose")
+def propose_again(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
+    """Let a person who was ruled out be proposed again."""
+    author = answer(answers, "author", "say who takes it back")
+    reason = answer(answers, "reason", "say why")
+    person = answer(answers, "person", "say who may be proposed again")
+    take_back_rejection(desk.workspace, desk.reckoning, stray, person, author=author, reason=reason, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"{person} may be proposed for {stray} again, says {author}."
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
 
 
@@ -123,7 +149,7 @@ def stray(request: Request, desk: AtDesk, stray: str) -> Response:
     return show(
         request,
         "pages/strays/stray.html",
-        shown=view.shown(found, proposal_of(found, stray)),
+        shown=view.shown(found, proposal_of(found, stray), desk.reckoning.snapshot.rejected_attributions),
         percent=view.percent,
         zone=desk.zone,
     )

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+import polars as pl
 from markupsafe import Markup
 
 from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays
+from evenhand.terms.columns import Frame
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
-__all__ = ["CandidateEvidence", "Line", "StrayEvidence", "StrayList", "listed", "percent", "shown"]
+__all__ = ["CandidateEvidence", "Line", "RuledOut", "StrayEvidence", "StrayList", "listed", "percent", "shown"]
 
 SURE = 0.99
 LEAST_SHOWN = 0.001
@@ -58,6 +60,18 @@ class StrayEvidence:
     answers: Sequence[tuple[str, str, float]]
     argued: Sequence[CandidateEvidence]
     days: Sequence[tuple[date, Markup]]
+    ruled_out: Sequence[RuledOut]
+
+
+@dataclass(frozen=True)
+class RuledOut:
+    """Somebody whose the punches are not, as somebody said."""
+
+    person: str
+    name: str
+    author: str
+    reason: str
+    made_at: int
 
 
 def listed(found: Strays) -> StrayList:
@@ -72,14 +86,26 @@ def listed(found: Strays) -> StrayList:
     )
 
 
-def shown(found: Strays, proposal: StrayProposal) -> StrayEvidence:
-    """Return one stray, the likeliest three people argued for."""
+def shown(found: Strays, proposal: StrayProposal, rejected: Frame) -> StrayEvidence:
+    """Return one stray, the likeliest three people argued for; `rejected` is REJECTED_ATTRIBUTIONS."""
     return StrayEvidence(
         proposal=proposal,
         answers=_answers(proposal),
         argued=[CandidateEvidence(one, waterfall(one.parts)) for one in proposal.candidates[:3]],
         days=draw_days(found, proposal, proposal.candidates[0] if proposal.candidates else None),
+        ruled_out=_ruled_out(found, proposal, rejected),
     )
+
+
+def _ruled_out(found: Strays, proposal: StrayProposal, rejected: Frame) -> list[RuledOut]:
+    """Whom the last word on each says that they are not."""
+    alike = rejected.filter(pl.col("reader") == proposal.reader, pl.col("number") == proposal.number)
+    last = alike.unique("person", keep="last", maintain_order=True).filter(~pl.col("is_withdrawn"))
+    names = dict(found.people.select("person", "name").iter_rows())
+    return [
+        RuledOut(row["person"], names.get(row["person"], row["person"]), row["author"], row["reason"], row["made_at"])
+        for row in last.iter_rows(named=True)
+    ]
 
 
 def percent(chance: float) -> str:

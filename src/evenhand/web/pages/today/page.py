@@ -1,11 +1,11 @@
-"""Routes of Today: the findings, and settling one."""
+"""Routes of Today: the findings, settling one, what is settled, and opening it again."""
 
 from __future__ import annotations
 
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from evenhand.jobs.today import settle
+from evenhand.jobs.settling import open_again, settle, settled_findings
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer, way_back
 from evenhand.web.pages.today import view
@@ -34,3 +34,22 @@ def settle_finding(request: Request, desk: AtDesk, answers: Answers) -> Response
     request.state.session.author = author
     request.state.session.notice = f"Settled by {author}: {finding.says}"
     return RedirectResponse(way_back(answers, "/"), 303)
+
+
+@ROUTES.get("/settled")
+def settled(request: Request, desk: AtDesk) -> Response:
+    """Show what was settled, with every answer given."""
+    listed = settled_findings(desk.reckoning.snapshot.settled)
+    return show(request, "pages/today/settled.html", listed=listed, zone=desk.zone)
+
+
+@ROUTES.post("/settled/open")
+def open_settled(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Open a settled finding again, with who decided and why."""
+    author = answer(answers, "author", "say who opens the finding again")
+    reason = answer(answers, "reason", "say why it is opened again")
+    key = answer(answers, "key", "no finding was named")
+    opened = open_again(desk.workspace, key, author=author, reason=reason, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"Opened again by {author}: {opened.says or opened.key}"
+    return RedirectResponse("/settled", 303)

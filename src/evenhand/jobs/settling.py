@@ -1,0 +1,136 @@
+"""Settle a finding, list what is settled, and open one again: each a row with who decided and why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import settled_now
+from evenhand.jobs.today import find_today, titles_of_checks
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import decisions, frames
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Finding, Refusal
+from evenhand.terms.workplace import workplace_zone
+
+__all__ = ["Answer", "SettledFinding", "list_settled", "open_again", "settle", "settled_findings"]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One word on a finding: that it may stand, or (`is_withdrawn`) that it is open again."""
+
+    is_withdrawn: bool
+    author: str
+    reason: str
+    made_at: int
+
+
+@dataclass(frozen=True)
+class SettledFinding:
+    """A finding that was answered, with every answer in order; `says` is what it said when it was settled last.
+
+    `is_settled` tells whether the last word lets it stand. `title` is that of its check, `says` null where it was not
+    kept.
+    """
+
+    key: str
+    code: str
+    title: str
+    says: str | None
+    is_settled: bool
+    answers: tuple[Answer, ...]
+
+
+def settle(
+    workspace: Workspace, reckoning: Reckoning, key: str, *, author: str, reason: str, as_of: datetime
+) -> Finding:
+    """Put a finding aside, with who decided and why; raises Refusal where no finding has that key."""
+    _check_said(author, reason, "settled")
+    found = [finding for finding in find_today(reckoning).findings if finding.key == key]
+    not_open = Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
+    if not found:
+        raise not_open
+    if found[0].code == "closed_period_changed":
+        raise Refusal(
+            "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff adjust`, "
+            "so that it is told to payroll once."
+        )
+
+    def refuse(settled: Frame) -> None:
+        if key in settled["finding"]:
+            raise not_open
+
+    _answer(workspace, key, refuse, author, reason, as_of, says=found[0].says)
+    return found[0]
+
+
+def open_again(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> SettledFinding:
+    """Open a settled finding again; it is listed, and keeps pay back, as before it was settled.
+
+    Raises Refusal where no finding of that key is settled.
+    """
+    _check_said(author, reason, "opened again")
+
+    def refuse(settled: Frame) -> None:
+        if key not in settled["finding"]:
+            raise Refusal(f'no finding "{key}" is settled; `evenhand settled` lists those that are.')
+
+    _answer(workspace, key, refuse, author, reason, as_of, is_withdrawn=True)
+    return next(one for one in list_settled(workspace)[0] if one.key == key)
+
+
+def list_settled(workspace: Workspace) -> tuple[list[SettledFinding], str]:
+    """Return every finding that was ever answered, as `settled_findings`, and the zone of the workplace."""
+    with workspace.store.reading() as conn:
+        return settled_findings(frames.settled(conn)), workplace_zone(workspace.settings, frames.readers(conn))
+
+
+def settled_findings(settled: Frame) -> list[SettledFinding]:
+    """Return every finding that was ever answered (SETTLED), those that stand settled first, then the latest first."""
+    titles = titles_of_checks()
+    by_key: dict[str, list[Mapping[str, Any]]] = {}
+    for row in settled.iter_rows(named=True):
+        by_key.setdefault(row["finding"], []).append(row)
+    listed = [
+        SettledFinding(
+            key=key,
+            code=key.split("/")[0],
+            title=titles.get(key.split("/")[0], (key.split("/")[0], ""))[0],
+            says=next((row["says"] for row in reversed(rows) if row["says"]), None),
+            is_settled=not rows[-1]["is_withdrawn"],
+            answers=tuple(Answer(*(row[name] for name in Answer.__dataclass_fields__)) for row in rows),
+        )
+        for key, rows in by_key.items()
+    ]
+    return sorted(listed, key=lambda one: (not one.is_settled, -one.answers[-1].made_at, one.key))
+
+
+def _answer(
+    workspace: Workspace,
+    key: str,
+    refuse: Callable[[Frame], None],
+    author: str,
+    reason: str,
+    as_of: datetime,
+    **said: Any,
+) -> None:
+    with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        refuse(settled_now(frames.settled(conn)))
+        decisions.add_settled(
+            conn,
+            finding=key,
+            author=author.strip(),
+            reason=reason.strip(),
+            made_at=int(as_of.timestamp()),
+            **said,
+        )
+
+
+def _check_said(author: str, reason: str, done: str) -> None:
+    if not author.strip() or not reason.strip():
+        raise Refusal(f"a finding is {done} by somebody and for a reason; give both.")

@@ -1,0 +1,75 @@
+"""What a decision does to time and pay, as lines of a table: the same wherever something is foreseen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from evenhand.jobs.effects import PeriodChange
+from evenhand.terms.words import MINUS, as_change, as_duration, as_pay, premium_in_words
+
+__all__ = ["Line", "PeriodShown", "shown_period"]
+
+MONEY = {
+    "straight_pay": "Straight pay",
+    "overtime_premium": "Overtime premium",
+    "premium_pay": "Premiums",
+    "other_pay": "Other pay",
+    "pay": "Pay",
+}
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a comparison: what, before and after as they are shown, and the change; seconds where it is time."""
+
+    name: str
+    before: str
+    after: str
+    change: str
+    seconds: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True)
+class PeriodShown:
+    """What a decision changes for one person in one pay period: the weeks meant, with lines of time, questions, pay."""
+
+    change: PeriodChange
+    lines: Sequence[Line]
+    most_s: int
+
+
+def shown_period(change: PeriodChange) -> PeriodShown:
+    """Return one person's change in one pay period as lines."""
+    before, after = change.before, change.after
+    lines = [_time("Ordinary", before.ordinary_s, after.ordinary_s)]
+    lines.append(_time("Overtime", before.overtime_s, after.overtime_s))
+    if before.double_s or after.double_s:
+        lines.append(_time("Double time", before.double_s, after.double_s))
+    lines.append(_time("Paid", before.paid_s, after.paid_s))
+    was, now = ({one.kind: one.hours for one in side.owed} for side in (before, after))
+    for kind in sorted({*was, *now}):
+        had, has = was.get(kind, Decimal(0)), now.get(kind, Decimal(0))
+        lines.append(Line(f"Owed: {premium_in_words(kind)}", f"{had:.2f} h", f"{has:.2f} h", _moved(had, has, " h")))
+    asked, asks = before.questions, after.questions
+    lines.append(Line("Open questions", str(asked), str(asks), _moved(asked, asks)))
+    for name, label in MONEY.items():
+        amount, amounts_to = getattr(before, name), getattr(after, name)
+        if name == "pay" or amount or amounts_to:
+            lines.append(Line(label, as_pay(amount), as_pay(amounts_to), _moved(amount, amounts_to)))
+    return PeriodShown(change, lines, max(before.paid_s, after.paid_s))
+
+
+def _time(name: str, before: int, after: int) -> Line:
+    change = as_change(after - before) if before != after else "none"
+    return Line(name, as_duration(before), as_duration(after), change, (before, after))
+
+
+def _moved(before: Any, after: Any, unit: str = "") -> str:
+    if before is None or after is None:
+        return "not known"
+    if before == after:
+        return "none"
+    return f"{'+' if after > before else MINUS} {abs(after - before)}{unit}"

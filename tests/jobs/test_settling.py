@@ -1,0 +1,52 @@
+"""Findings settled, opened again, and settled again: the last word counts, every word stays."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.settling import list_settled, open_again, settle
+from evenhand.jobs.today import find_today
+from evenhand.store import frames
+from evenhand.terms.records import Refusal
+from tests.jobs.asked import hand_off
+from tests.jobs.workplaces import made
+
+NOW = datetime(2026, 11, 9, 15, tzinfo=UTC)
+KEY = "missing_punch/P3/2026-11-04"
+BY = {"author": "Ada", "reason": "was ill"}
+
+
+def test_a_finding_that_is_opened_again_blocks_pay_as_before(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+
+    def blocking() -> list[str]:
+        return [one.key for one in find_today(reckon_period(mill, NOW)).blockers]
+
+    assert blocking() == [KEY]
+    with pytest.raises(Refusal, match=f'^no finding "{KEY}" is settled; `evenhand settled` lists those that are.'):
+        open_again(mill, KEY, **BY, as_of=NOW)
+    said = settle(mill, reckon_period(mill, NOW), KEY, **BY, as_of=NOW).says
+    assert blocking() == []
+    with pytest.raises(Refusal, match="give both"):
+        open_again(mill, KEY, author="Zoe", reason=" ", as_of=NOW)
+    opened = open_again(mill, KEY, author=" Zoe ", reason="came in after all", as_of=NOW)
+    assert (opened.says, opened.is_settled, opened.title) == (said, False, "A punch is missing")
+    assert blocking() == [KEY]
+    with pytest.raises(Refusal, match="finding"):
+        hand_off(mill, as_of=NOW)
+    settle(mill, reckon_period(mill, NOW), KEY, **BY, as_of=NOW)
+    assert blocking() == []
+    with mill.store.reading() as conn:
+        assert frames.settled(conn)["is_withdrawn"].to_list() == [False, True, False]
+    [listed], zone = list_settled(mill)
+    assert zone == "America/New_York"
+    assert [(one.author, one.reason, one.is_withdrawn) for one in listed.answers] == [
+        ("Ada", "was ill", False),
+        ("Zoe", "came in after all", True),
+        ("Ada", "was ill", False),
+    ]
+    mill.close()
