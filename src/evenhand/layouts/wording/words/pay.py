@@ -206,8 +206,8 @@ OF_PAY: dict[str, dict[str, str]] = {
             "validità, valido, vige, vigente, vigore"
         ),
         "nl": (
-            "gaat in, geld, geldend, geldig, geldigheid, gld, ing, ingaand, ingaande, ingang, ingangsdatum, van "
-            "kracht, van toepassing"
+            "gaat in, geld, geldend, geldig, geldigheid, gld, ingaand, ingaande, ingang, ingangsdatum, van kracht, "
+            "van toepassing"
         ),
         "pl": (
             "ob, obow, obowiązujący, obowiązuje, obowiązywania, stos, stosuje, w mocy, ważn, ważna, ważne, ważności, "

@@ -178,9 +178,9 @@ OF_PLACES: dict[str, dict[str, str]] = {
             "punto di accesso, punto di installazione, sala, tornello, ubic, ubicazione, varco"
         ),
         "nl": (
-            "deur, doorgang, exacte plaats, gang, geplaatst, hal, hangt, hangt bij, ingang, locatie detail, montage, "
-            "montageplaats, muur, opst, opstelplaats, plaats, plaats van ophanging, plek, poort, pos, positie, "
-            "ruimte, toeg, toegang, toegangspunt, tourniquet, waar, wand"
+            "deur, doorgang, exacte plaats, gang, geplaatst, hal, hangt, hangt bij, ing, ingang, locatie detail, "
+            "montage, montageplaats, muur, opst, opstelplaats, plaats, plaats van ophanging, plek, poort, pos, "
+            "positie, ruimte, toeg, toegang, toegangspunt, tourniquet, waar, wand"
         ),
         "pl": (
             "brama, bramka, drzwi, gdzie, hol, korytarz, kołowrót, m montażu, miejsce, miejsce instalacji, miejsce "

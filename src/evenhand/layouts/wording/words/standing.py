@@ -320,7 +320,7 @@ OF_STANDING: dict[str, dict[str, str]] = {
             "amtsbezeichnung, arbeitsplatzbezeichnung, beruf, berufsbezeichnung, berufsgruppe, besoldungsgruppe, "
             "dienstgrad, dienststellung, eingruppierung, entgeltgruppe, funkt, funktion, funktionsbezeichnung, "
             "jobtitel, lohngruppe, planstelle, position, stelle, stellenbez, stellenbezeichnung, stellentitel, stl, "
-            "tarifgruppe, tätigk, tätigkeit, tätigkeitsbezeichnung"
+            "tarifgruppe, tät, tätigk, tätigkeit, tätigkeitsbezeichnung"
         ),
         "fr": (
             "catégorie, catégorie professionnelle, classification, coefficient, emploi, échelon, fct, fonct, "
