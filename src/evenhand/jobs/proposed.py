@@ -37,7 +37,7 @@ def proposals_of_period(reckoning: Reckoning, hours: WorkedHours, period: Period
         theirs = pl.col("person").is_in(missing["person"].unique().implode())
         in_reach = pl.col("workweek").is_between(period.first - HABIT, period.last)
         classed = reckoning.hours.classed.filter(in_reach, theirs)
-        attributed = around(reckoning.attribution.attributed, period.first - HABIT, period.last).filter(theirs)
+        attributed = around(reckoning.attribution.attributed.filter(theirs), period.first - HABIT, period.last)
         return _proposed(reckoning, missing, attributed, classed)
 
     # A stray is decided on without a word about those it may belong to, and time passes: both are looked at anew.

@@ -95,6 +95,7 @@ def is_zone(name: str) -> bool:
     return True
 
 
+@lru_cache(maxsize=64)
 def offsets_of(zone: str, first_year: int = FIRST_YEAR, last_year: int = LAST_YEAR) -> Offsets:
     """Return the offsets of `zone` from one year to another; raises KeyError where the zone is unknown.
 
