@@ -80,6 +80,9 @@ def test_a_day_is_explained_with_what_is_proposed_and_the_command_that_adds_it(w
     assert "times in a hundred" in ran
     assert "evenhand correct add P3 --at 2026-11-04T16:0" in ran
     assert "-05:00 --direction out --reason" in ran
+    said = ["--at", "2026-11-04T16:20", "--direction", "out", "--reason", "said so", "--author", "Clerk"]
+    ran = CliRunner().invoke(evenhand, [*asked[:2], "correct", "add", "P3", *said], input="n\n").output
+    assert "Proposed out: 16:0" in " ".join(ran.split())
     (told,) = json.loads(CliRunner().invoke(evenhand, [*asked, "--json"]).output)["proposals"]
     assert told["kind"] == "end"
     assert told["at"].startswith("2026-11-04T21:0")  # UTC

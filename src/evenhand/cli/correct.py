@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -10,11 +11,14 @@ import click
 from evenhand.cli.asked import as_json, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
+from evenhand.terms.open_punches import say_proposal
 from evenhand.terms.words import as_day, as_figures, as_pay, as_span_of_days, premium_in_words
 
 if TYPE_CHECKING:
     from evenhand.jobs.correct import CorrectionPreview
     from evenhand.jobs.effects import PeriodChange, Worth
+    from evenhand.jobs.reckoning import Reckoning
+    from evenhand.jobs.workspace import Workspace
 
 __all__ = ["command", "print_briefly", "print_changes", "print_warnings"]
 
@@ -143,6 +147,7 @@ def _make(
     )
     seen = preview_correction(reckoning, asked, as_of=now)
     if not as_json:
+        _print_proposed(workspace, now, reckoning, seen)
         _print_foreseen(seen)
     if not yes:
         confirm_or_leave(ctx, "Make this correction?")
@@ -151,6 +156,16 @@ def _make(
         print_json({"correction": made, "foreseen": seen})
         return
     click.echo(f"Correction {made} made by {author}. {cautions.CALCULATION}")
+
+
+def _print_proposed(workspace: Workspace, now: datetime, reckoning: Reckoning, seen: CorrectionPreview) -> None:
+    """Print what is proposed for open punches of that day, beside what somebody says."""
+    from evenhand.jobs.proposed import propose_for_day
+
+    day = reckoning.person_day(str(seen.person["person"]), seen.day)
+    proposals = propose_for_day(workspace, now, day).iter_rows(named=True)
+    for says in dict.fromkeys(say_proposal(row, day.week.rules.zone, seen.day) for row in proposals):
+        click.echo(says)
 
 
 def _print_foreseen(seen: CorrectionPreview) -> None:
