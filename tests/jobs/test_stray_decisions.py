@@ -19,7 +19,7 @@ from evenhand.store.kept import HANDOFFS
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.terms.wages import EARNINGS, RATES
 from tests.linkage.scene import DAY, HOUR, MONDAY, PEOPLE_ROWS, READER_ROWS, shifts
 
@@ -70,6 +70,7 @@ def reckoned(
         "rejected_attributions": REJECTED_ATTRIBUTIONS.empty(),
         "handoffs": HANDOFFS.empty(),
         "earnings": EARNINGS.empty(),
+        "premium_decisions": PREMIUM_DECISIONS.empty(),
     }
     return Reckoning(Snapshot(**given), as_of)
 
