@@ -14,7 +14,7 @@ import pytest
 
 from evenhand.jobs.closed import adjust, closed_periods
 from evenhand.jobs.correct import CorrectionRequest
-from evenhand.jobs.handoff import HandedOff
+from evenhand.jobs.handoff import HandedOff, settle_closed
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import find_today, settle
@@ -272,3 +272,39 @@ def _changes() -> Any:
             one(1, "reopened", 0, "5.00"),
         ]
     )
+
+
+def test_the_settings_choose_how_a_change_is_made_good_where_nobody_says(mill: Workspace) -> None:
+    write_settings(mill.settings_file, replace(mill.settings, late_changes="replace"))
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    said = {"author": "Ada", "reason": "late", "as_of": LATER, "despite": True}
+    made = settle_closed(mill, reckon_period(mill, LATER), FIRST, **said)
+    assert isinstance(made, HandedOff)
+    assert made.replaces == "hours-2026-11-01-to-2026-11-07.csv"
+    with pytest.raises(Refusal, match="replaces that of the whole period"):
+        settle_closed(mill, reckon_period(mill, LATER), FIRST, way="replace", people=["P1"], **said)
+
+
+def test_a_late_bonus_is_told_even_where_the_file_told_no_money(mill: Workspace) -> None:
+    handed(mill, FIRST)
+    take(mill, "bonus.csv", "person,earned_from,earned_to,kind,amount\nP1,2026-11-01,2026-11-07,bonus,100\n")
+    assert changed(mill)[FIRST] == [("P1", "+100.00")]
+    adjusted(mill, FIRST)
+    rows = list(csv.DictReader(handed(mill, SECOND).csv.read_text(encoding="utf-8-sig").splitlines()))
+    assert [(row["Person"], row["Week of"], row["Bonus"]) for row in rows if row["Bonus"] != "0.00"] == [
+        ("P1", "2026-11-01", "100.00")
+    ]
+
+
+def test_figures_as_printed_add_up_to_what_the_whole_would_be_printed_as(mill: Workspace) -> None:
+    # 20 s more on each of two days: 40.01 h after the first is 40.0056, after the second 40.0111: 40.01, then nothing
+    handed(mill, FIRST)
+    for name, day, seconds in (("a.csv", 2, 20), ("b.csv", 3, 20), ("c.csv", 4, 20)):
+        rows = f"reader,number,at,direction\nGATE,0042,2026-11-{day:02d} 20:00:00,in\n"
+        take(mill, name, rows + f"GATE,0042,2026-11-{day:02d} 20:01:{seconds:02d},out\n")
+        adjusted(mill, FIRST)
+    made = handed(mill, SECOND)
+    told = [Decimal(row[5]) for row in rows_of(made) if row[3] == "2026-11-01"]
+    # 4:00 past forty is nothing here: 3 x 80 s = 240 s of overtime, 0.0667 h
+    assert sum(told) == Decimal("0.07")

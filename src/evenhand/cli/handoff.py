@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
+from evenhand.terms.words import as_zoned_moment, called
+
+if TYPE_CHECKING:
+    from evenhand.jobs.handoff import HandedOff
+    from evenhand.terms.closing import PersonChange
 
 __all__ = ["command"]
 
@@ -41,18 +48,117 @@ def command(
     )
     if as_json:
         print_json(made)
-        return
+    else:
+        _print_files(made)
+
+
+def _print_files(made: HandedOff) -> None:
     for file in made.files:
         named = f"{file.payroll}, " if file.payroll else ""
         click.echo(f"{named}{made.first} to {made.last}: {file.total.rows} rows, {file.total.people} people")
         for one in file.total.columns:
             click.echo(f"  {one.header} {one.as_printed} as printed")
+    if made.replaces:
+        click.echo(f"  replaces {made.replaces}")
+        _print_changes(made.changes)
+    for earlier in made.adjusts:
+        click.echo(f"  adjusts {earlier.first} to {earlier.last}: {earlier.reason} ({earlier.author})")
+        _print_changes(earlier.changes)
     if made.despite:
         click.echo(f"  despite {len(made.despite)} open findings, listed in the note")
     for path in made.paths:
         click.echo(f"  {path}")
     click.echo(f"  computed from SHA-256 {made.digest}")
     click.echo(cautions.CALCULATION)
+
+
+def _print_changes(people: Sequence[PersonChange]) -> None:
+    from evenhand.terms.closing import change_in_short, changes_in_words
+
+    for one in people:
+        click.echo(f"    {called(one.name, one.person)}: {change_in_short(one)}")
+        for line in changes_in_words(one):
+            click.echo(f"      {line}")
+
+
+@command.command()
+@as_of
+@as_json
+@click.pass_context
+def changes(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
+    """List the periods handed off, and what has changed in each since, by person and day."""
+    from evenhand.jobs.closed import list_closed
+    from evenhand.jobs.reckoning import reckon_period
+
+    reckoning = reckon_period(workspace_asked(ctx), now_or(as_of))
+    listed = list_closed(reckoning)
+    if as_json:
+        print_json(listed)
+        return
+    if not listed:
+        click.echo("Nothing was handed off yet.")
+    for one in listed:
+        when = as_zoned_moment(one.made_at, reckoning.zone)
+        click.echo(f"{one.first} to {one.last}: {one.file}, written {when} by {one.author or 'nobody named'}")
+        if not one.is_detailed:
+            click.echo("  an earlier version wrote it, so that it is not known line by line what it told")
+        elif not one.changes:
+            click.echo("  nothing has changed since")
+        _print_changes(one.changes)
+
+
+@command.command()
+@click.option("--period", metavar="DATE", required=True, help="The pay period handed off that holds DATE.")
+@click.option(
+    "--way",
+    type=click.Choice(["adjust", "replace", "elsewhere"]),
+    help="By the next period's file, by one that replaces this period's, or outside of payroll's files.",
+)
+@click.option("--person", "people", multiple=True, metavar="PERSON", help="Only of this person; may be repeated.")
+@click.option("--despite-findings", is_flag=True, help="Replace the file although findings are open.")
+@author
+@click.option("--reason", required=True, help="Why; kept with the decision, and told in the note.")
+@as_of
+@as_json
+@click.pass_context
+def settle(
+    ctx: click.Context,
+    period: str,
+    way: str | None,
+    people: tuple[str, ...],
+    despite_findings: bool,
+    author: str | None,
+    reason: str,
+    as_of: str | None,
+    as_json: bool,
+) -> None:
+    """Make good what changed in a period after its hand-off, in the way that the settings choose or --way says."""
+    from evenhand.jobs.closed import Adjusted
+    from evenhand.jobs.handoff import settle_closed
+    from evenhand.jobs.reckoning import reckon_period
+
+    workspace, now, day = workspace_asked(ctx), now_or(as_of), day_asked(period, "--period")
+    assert day is not None
+    made = settle_closed(
+        workspace,
+        reckon_period(workspace, now, day),
+        day,
+        way=way or "",
+        people=people,
+        despite=despite_findings,
+        author=author or "",
+        reason=reason,
+        as_of=now,
+    )
+    if as_json:
+        print_json(made)
+    elif isinstance(made, Adjusted):
+        where = (
+            "the next period's file carries it" if made.way == "next_file" else "made good outside of payroll's files"
+        )
+        click.echo(f"{made.first} to {made.last}, {', '.join(made.people)}: settled by {made.author}, {where}.")
+    else:
+        _print_files(made)
 
 
 @command.command()

@@ -7,7 +7,7 @@ made good outside of payroll's files. All three are lines beside what was told b
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -21,7 +21,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
 from evenhand.store.handed_off import add_adjustment, in_force
 from evenhand.store.revision import revision
-from evenhand.terms.closing import ClosedPeriod
+from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
 from evenhand.terms.payroll import EARNED_ITEMS
@@ -29,17 +29,40 @@ from evenhand.terms.records import Refusal
 
 __all__ = [
     "Adjusted",
+    "ClosedPeriodListed",
     "Way",
     "adjust",
+    "changes_of_lines",
     "closed_period",
     "closed_periods",
+    "list_closed",
     "owed_of",
     "pending",
     "refuse_overtaken",
+    "refuse_unseen",
     "told_of",
 ]
 
 Way = Literal["next_file", "elsewhere"]
+
+
+@dataclass(frozen=True)
+class ClosedPeriodListed:
+    """A period that was handed off, with the file in force, and what has changed since, person by person.
+
+    `is_detailed` tells whether it is known line by line what the file told; of one written by an earlier version it is
+    not, so that nothing can be told of what changed. `seen` names these very changes.
+    """
+
+    handoff: int
+    first: date
+    last: date
+    file: str
+    author: str
+    made_at: int
+    is_detailed: bool
+    seen: str
+    changes: tuple[PersonChange, ...]
 
 
 @dataclass(frozen=True)
@@ -60,6 +83,25 @@ class Adjusted:
 def closed_periods(reckoning: Reckoning) -> list[ClosedPeriod]:
     """Return the periods handed off that the reckoning reaches, the earliest first, with what has changed in each."""
     return reckoning.part("closed periods", lambda: _closed_periods(reckoning))
+
+
+def list_closed(reckoning: Reckoning) -> list[ClosedPeriodListed]:
+    """Return the periods handed off, the latest first, with what has changed in each."""
+    names = reckoning.snapshot.names
+    return [
+        ClosedPeriodListed(
+            one.handoff,
+            one.first,
+            one.last,
+            one.file,
+            one.author,
+            one.made_at,
+            one.is_detailed,
+            one.digest,
+            tuple(changes_of_people(one.changes, names)),
+        )
+        for one in reversed(closed_periods(reckoning))
+    ]
 
 
 def closed_period(reckoning: Reckoning, first: date, last: date) -> ClosedPeriod | None:
@@ -152,6 +194,12 @@ def pending(reckoning: Reckoning, before: date) -> Frame:
     return of.handed_off_lines.filter(pl.col("carrier").is_null(), pl.col("adjustment").is_in(waiting.implode()))
 
 
+def changes_of_lines(lines: Frame, names: Mapping[str, str]) -> tuple[PersonChange, ...]:
+    """Return what the lines (HANDED_OFF) of an adjustment change, person by person."""
+    told = lines.select(HANDED_OFF.names)
+    return tuple(changes_of_people(pay.closed_changes(told, HANDED_OFF.empty(), told.clear()), names))
+
+
 def adjust(
     workspace: Workspace,
     reckoning: Reckoning,
@@ -175,9 +223,8 @@ def adjust(
     period = reckoning.period(day)
     closed = closed_period(reckoning, period.first, period.last)
     if closed is None:
-        raise Refusal(f"{period.first} to {period.last} was not handed off; `evenhand handoff list` shows what was.")
-    if seen and seen != closed.digest:
-        raise Refusal(f"{period.first} to {period.last} has changed again since this was shown; look again.")
+        raise Refusal(f"{period.first} to {period.last} was not handed off; `evenhand handoff changes` shows what was.")
+    refuse_unseen(reckoning, day, seen)
     named = [str(reckoning.snapshot.find_person(one)["person"]) for one in people]
     changes = closed.of_people(named)
     if changes.is_empty():
@@ -207,6 +254,14 @@ def adjust(
         author,
         reason,
     )
+
+
+def refuse_unseen(reckoning: Reckoning, day: date, seen: str) -> None:
+    """Raise Refusal where the changes of the closed period that holds `day` are not those that were shown."""
+    period = reckoning.period(day)
+    closed = closed_period(reckoning, period.first, period.last)
+    if seen and closed is not None and seen != closed.digest:
+        raise Refusal(f"{period.first} to {period.last} has changed again since this was shown; look again.")
 
 
 def refuse_overtaken(conn: Any, reckoning: Reckoning) -> None:

@@ -11,7 +11,18 @@ from pathlib import Path
 import polars as pl
 
 from evenhand import pay
-from evenhand.jobs.closed import closed_period, owed_of, pending, refuse_overtaken, told_of
+from evenhand.jobs.closed import (
+    Adjusted,
+    Way,
+    adjust,
+    changes_of_lines,
+    closed_period,
+    owed_of,
+    pending,
+    refuse_overtaken,
+    refuse_unseen,
+    told_of,
+)
 from evenhand.jobs.handoff_note import note_of
 from evenhand.jobs.payroll_tables import ToldBeside, money_told, payroll_tables
 from evenhand.jobs.reckoning import Reckoning
@@ -31,7 +42,7 @@ from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period
 from evenhand.terms.words import as_zoned_moment, counted
 
-__all__ = ["AdjustmentCarried", "FileForPayroll", "HandedOff", "foreseen_tables", "hand_off"]
+__all__ = ["AdjustmentCarried", "FileForPayroll", "HandedOff", "foreseen_tables", "hand_off", "settle_closed"]
 
 CLOSED = "closed_period_changed"
 """The check of what has changed in periods that were handed off."""
@@ -184,6 +195,40 @@ def foreseen_tables(reckoning: Reckoning, today: Today) -> tuple[pay.PayrollTabl
     return reckoning.part(("payroll tables", period), make)
 
 
+def settle_closed(
+    workspace: Workspace,
+    reckoning: Reckoning,
+    day: date,
+    *,
+    way: str = "",
+    people: Sequence[str] = (),
+    seen: str = "",
+    despite: bool = False,
+    author: str,
+    reason: str,
+    as_of: datetime,
+) -> HandedOff | Adjusted:
+    """Make good what changed in the closed period that holds `day`: by a file that replaces its, or an adjustment.
+
+    `way` is `replace`, `adjust` (the next period's file carries it) or `elsewhere` (outside of payroll's files); the
+    settings choose where it is empty. The rest is as `adjust` and `hand_off` have it; a file replaces the whole period.
+    """
+    way = way or reckoning.snapshot.settings.late_changes
+    if way != "replace":
+        how: Way = "elsewhere" if way == "elsewhere" else "next_file"
+        return adjust(
+            workspace, reckoning, day, people=people, way=how, seen=seen, author=author, reason=reason, as_of=as_of
+        )
+    if people:
+        raise Refusal("a file replaces that of the whole period; name people only where the next file is to carry it.")
+    if not reason.strip():
+        raise Refusal("a file is replaced for a reason; give it.")
+    refuse_unseen(reckoning, day, seen)
+    return hand_off(
+        workspace, reckoning, as_of=as_of, period_day=day, author=author, despite=despite, replace_why=reason
+    )
+
+
 def _refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str | None) -> None:
     """Raise Refusal where a period was handed off and nobody says why again, or it is to replace what is not there."""
     if before is None and replace_why is not None:
@@ -195,8 +240,8 @@ def _refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str 
             else "nothing has changed since"
         )
         raise Refusal(
-            f"{period.first} to {period.last} was handed off already, in {before.file}, and {what}; replace that file "
-            "with --replace REASON, or settle what changed with `evenhand handoff adjust`."
+            f"{period.first} to {period.last} was handed off already, in {before.file}, and {what}; replace that file, "
+            "or have the next one carry what changed, on Hand-off or with `evenhand handoff settle`."
         )
 
 
@@ -231,9 +276,7 @@ def _as_carried(of: Snapshot, carried: Frame) -> Iterator[AdjustmentCarried]:
     for row in of.adjustments.join(carried.select("adjustment").unique(), on="adjustment", how="semi").iter_rows(
         named=True
     ):
-        lines = carried.filter(pl.col("adjustment") == row["adjustment"]).select(HANDED_OFF.names)
-        changes = pay.closed_changes(lines, HANDED_OFF.empty(), lines.clear())
-        people = tuple(changes_of_people(changes, of.names))
+        people = changes_of_lines(carried.filter(pl.col("adjustment") == row["adjustment"]), of.names)
         yield AdjustmentCarried(
             row["adjustment"], row["first_day"], row["last_day"], row["author"], row["reason"], people
         )

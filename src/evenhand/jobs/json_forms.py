@@ -11,6 +11,7 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.enrolment.queueing.shift_change import RUSHES
 from evenhand.enrolment.rounds import STATES
 from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.jobs.closed import Adjusted, ClosedPeriodListed
 from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.hands import DAILY, PersonHands
 from evenhand.jobs.invent import Invented
@@ -139,6 +140,8 @@ FORMS: dict[str, Any] = {
     "settled": list[SettledFinding],
     "rounding": RoundingAudited,
     "handoff": HandedOff,
+    "handoff changes": list[ClosedPeriodListed],
+    "handoff settle": HandedOff | Adjusted,
     "handoff check": SampleChecked,
     "enrol plan": RoundPlanned,
     "enrol change": RoundPlanned,

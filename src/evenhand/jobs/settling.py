@@ -56,7 +56,7 @@ def settle(
         raise not_open
     if found[0].code == "closed_period_changed":
         raise Refusal(
-            "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff adjust`, "
+            "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff settle`, "
             "so that it is told to payroll once."
         )
 

@@ -28,7 +28,7 @@ def parse_settings(text: str, path: Path) -> Settings:
     """
     top = section_of(text, path, ("workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake"))
     workplace = top.section("workplace", ("name", "zone", "store"))
-    handoff = top.section("handoff", ("columns",))
+    handoff = top.section("handoff", ("columns", "late_changes"))
     sites = top.section("site", top.content.get("site", {}))
     payrolls = read_payrolls(top.section("payroll", top.content.get("payroll", {})))
     if payrolls and "columns" in handoff:
@@ -40,6 +40,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         sites={name: read_site(name, sites) for name in sites.content},
         policy=read_policy(top.section("policy", POLICY_KEYS)),
         handoff_columns=tuple((header, columns.text(header)) for header in columns.content),
+        late_changes=_late_changes(handoff),
         zone=workplace.zone("zone") if "zone" in workplace else "",
         store=workplace.text("store") if "store" in workplace else "",
         payrolls=payrolls,
@@ -69,6 +70,13 @@ def _intake(section: Section) -> Intake:
     )
     quiet = section.seconds("quiet_seconds", 3600, above_none=True) if "quiet_seconds" in section else Intake.quiet_s
     return Intake(section.text("folder"), quiet, afterwards == "move")
+
+
+def _late_changes(section: Section) -> str:
+    if "late_changes" not in section:
+        return Settings.late_changes
+    ways = ("adjust", "replace")
+    return str(section.value("late_changes", '"adjust" or "replace"', lambda seen: seen in ways))
 
 
 def _is_some_weeks(seen: object) -> bool:

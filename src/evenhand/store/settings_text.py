@@ -50,6 +50,10 @@ def _lines(settings: Settings) -> Iterator[str]:
         yield f'afterwards = "{"move" if settings.intake.is_moved else "leave"}"  # move to taken/, or leave'
     for site in settings.sites.values():
         yield from _site(site)
+    if settings.late_changes != Settings.late_changes:
+        yield ""
+        yield "[handoff]"
+        yield f'late_changes = "{settings.late_changes}"  # of a period handed off: adjust, or replace its file'
     if settings.handoff_columns:
         yield ""
         yield "[handoff.columns]  # header in the file for payroll = what stands under it"

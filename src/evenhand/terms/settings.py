@@ -177,6 +177,8 @@ class Settings:
 
     `zone` holds at sites that neither the settings nor the readers place; `store` is the address of a team's
     database, empty where the workspace holds its own. `payrolls` are the import definitions of its payrolls.
+    `late_changes` is how changes of a period handed off are made good where nobody says otherwise: `adjust` or
+    `replace`.
     """
 
     workplace: str
@@ -188,6 +190,7 @@ class Settings:
     store: str = ""
     intake: Intake = Intake()
     payrolls: tuple[ImportDefinition, ...] = ()
+    late_changes: str = "adjust"
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

@@ -7,6 +7,7 @@ from urllib.parse import quote
 
 from evenhand.terms import words
 from evenhand.terms.characters import escaped
+from evenhand.terms.closing import change_in_short, changes_in_words
 
 __all__ = ["FILTERS", "clipped", "in_path"]
 
@@ -27,7 +28,7 @@ def _unbroken(written: Callable[..., str]) -> Callable[..., str]:
     return lambda *given: written(*given).replace(" ", NO_BREAK)
 
 
-FILTERS: dict[str, Callable[..., str]] = {
+FILTERS: dict[str, Callable[..., object]] = {
     "ago": words.ago,
     "clipped": clipped,
     "clock": words.as_clock,
@@ -36,6 +37,8 @@ FILTERS: dict[str, Callable[..., str]] = {
     "escaped": escaped,
     "hours": _unbroken(words.as_hours),
     "in_path": in_path,
+    "change_in_short": change_in_short,
+    "change_lines": changes_in_words,
     "long_day": words.as_long_day,
     "moment": words.as_moment,
     "pay": _unbroken(words.as_pay),

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, RedirectResponse, Response
 
-from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.closed import Adjusted
+from evenhand.jobs.handoff import hand_off, settle_closed
 from evenhand.jobs.payroll_sample import MOST_BYTES, check_sample
 from evenhand.terms.records import Unknown
+from evenhand.terms.zones import check_reckoned
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
 from evenhand.web.pages.handoff import view
@@ -46,6 +50,43 @@ def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
     *files, note = [path.name for path in made.paths]
     request.state.session.notice = f"Written: {', '.join(files)} and {note}."
     return RedirectResponse("/hand-off", 303)
+
+
+@ROUTES.post("/hand-off/changes")
+def settle_changes(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Make good what changed in a period that was handed off, in the way that the form says."""
+    author = answer(answers, "author", "say who decides")
+    reason = answer(answers, "reason", "say why")
+    way = answer(answers, "way", "say how it is to be made good")
+    people = [name.removeprefix("person:") for name, said in answers.items() if name.startswith("person:") and said]
+    made = settle_closed(
+        desk.workspace,
+        desk.reckoning,
+        _day(answers),
+        way=way,
+        people=() if way == "replace" or len(people) == int(answers.get("of", "0") or 0) else people,
+        seen=answer(answers, "seen", "open the page again"),
+        despite=answers.get("despite") == "yes",
+        author=author,
+        reason=reason,
+        as_of=desk.now(),
+    )
+    request.state.session.author = author
+    if isinstance(made, Adjusted):
+        where = (
+            "The next period's file carries it" if made.way == "next_file" else "Made good outside of payroll's files"
+        )
+        request.state.session.notice = f"{where}: {made.first} to {made.last}, {', '.join(made.people)}."
+    else:
+        request.state.session.notice = f"Written: {made.csv.name}, in place of {made.replaces}."
+    return RedirectResponse("/hand-off", 303)
+
+
+def _day(answers: Answers) -> date:
+    try:
+        return check_reckoned(date.fromisoformat(answers.get("period", "")))
+    except ValueError as fault:
+        raise IncompleteForm("the form does not say of which period; open the page again.") from fault
 
 
 @ROUTES.get("/hand-off/{number:int}/{form}")

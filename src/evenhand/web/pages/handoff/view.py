@@ -8,15 +8,28 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+import polars as pl
+
+from evenhand.jobs.closed import ClosedPeriodListed, changes_of_lines, list_closed, pending
 from evenhand.jobs.handoff import foreseen_tables
 from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
+from evenhand.terms.closing import PersonChange
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.words import as_figures
 
-__all__ = ["MEDIA_TYPES", "ColumnShown", "FileShown", "HandOffView", "HandedOffBefore", "handed_off", "view"]
+__all__ = [
+    "MEDIA_TYPES",
+    "ColumnShown",
+    "FileShown",
+    "HandOffView",
+    "HandedOffBefore",
+    "WaitingAdjustment",
+    "handed_off",
+    "view",
+]
 
 # The written forms of one hand-off, by what stands behind the stem of its name.
 MEDIA_TYPES = {
@@ -28,13 +41,17 @@ MEDIA_TYPES = {
 
 @dataclass(frozen=True)
 class HandedOffBefore:
-    """A file handed off: of which period, by whom, its totals and digest; `is_latest` of its period, so on disk."""
+    """A file handed off: of which period, by whom, its totals and digest; `is_latest` of its name, so on disk.
+
+    `replaced_by` is the number of the file that counts in its place.
+    """
 
     number: int
     row: Mapping[str, Any]
     total: Mapping[str, str]
     despite: Sequence[str]
     is_latest: bool
+    replaced_by: int | None = None
 
     @property
     def files(self) -> list[tuple[str, str]]:
@@ -79,6 +96,17 @@ class FileShown:
 
 
 @dataclass(frozen=True)
+class WaitingAdjustment:
+    """An adjustment of a period that the next file carries: whose decision it was, why, and what it changes."""
+
+    first: date
+    last: date
+    author: str
+    reason: str
+    changes: Sequence[PersonChange]
+
+
+@dataclass(frozen=True)
 class HandOffView:
     """The whole of Hand-off."""
 
@@ -98,7 +126,21 @@ class HandOffView:
     refused: str
     payrolls: Sequence[str]
     has_columns: bool
+    closed: Sequence[ClosedPeriodListed]
+    late_changes: str
+    is_handed_off: bool
+    waiting: Sequence[WaitingAdjustment]
     checked: SampleChecked | None = None
+
+    @property
+    def changed(self) -> Sequence[ClosedPeriodListed]:
+        """Return the periods handed off in which something has changed since."""
+        return [one for one in self.closed if one.changes]
+
+    @property
+    def own_changes(self) -> Sequence[Finding]:
+        """Return what keeps this period from payroll beside what changed in closed ones."""
+        return [one for one in self.blockers if one.code != "closed_period_changed"]
 
     @property
     def any_double_before(self) -> bool:
@@ -108,7 +150,7 @@ class HandOffView:
 
 def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = None) -> HandOffView:
     """Return what Hand-off shows: the totals of files written now, or why there can be none; and a sample `checked`."""
-    weeks, settings = today.hours.weeks, reckoning.snapshot.settings
+    weeks, settings, closed = today.hours.weeks, reckoning.snapshot.settings, list_closed(reckoning)
     files: list[FileShown] = []
     refused = ""
     try:
@@ -132,6 +174,10 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
         refused=refused,
         payrolls=[one.name for one in settings.payrolls],
         has_columns=any(one.columns for one in settings.import_definitions),
+        closed=closed,
+        late_changes=settings.late_changes,
+        is_handed_off=any((one.first, one.last) == (today.period.first, today.period.last) for one in closed),
+        waiting=_waiting(reckoning),
         checked=checked,
     )
 
@@ -153,14 +199,36 @@ def _files(reckoning: Reckoning, today: Today) -> Iterator[FileShown]:
         yield FileShown(table.definition.name, total.rows, total.people, columns, total.worked, money)
 
 
+def _waiting(reckoning: Reckoning) -> list[WaitingAdjustment]:
+    """Return the adjustments that no file carries yet."""
+    of = reckoning.snapshot
+    waits = pending(reckoning, date.max)
+    rows = of.adjustments.join(waits.select("adjustment").unique(), on="adjustment", how="semi")
+    return [
+        WaitingAdjustment(
+            row["first_day"], row["last_day"], row["author"], row["reason"], changes_of_lines(lines, of.names)
+        )
+        for row in rows.iter_rows(named=True)
+        for lines in [waits.filter(pl.col("adjustment") == row["adjustment"])]
+    ]
+
+
 def handed_off(handoffs: Frame) -> list[HandedOffBefore]:
     """Return what was handed off, the latest first."""
     seen: set[str] = set()
     listed = []
+    replaced = {row["replaces"]: row["handoff"] for row in handoffs.iter_rows(named=True) if row["replaces"]}
     for row in handoffs.sort("handoff", descending=True).iter_rows(named=True):
         latest = row["file"] not in seen
         seen.add(row["file"])
         listed.append(
-            HandedOffBefore(row["handoff"], row, json.loads(row["totals"]), json.loads(row["despite"]), latest)
+            HandedOffBefore(
+                row["handoff"],
+                row,
+                json.loads(row["totals"]),
+                json.loads(row["despite"]),
+                latest,
+                replaced.get(row["handoff"]),
+            )
         )
     return listed
