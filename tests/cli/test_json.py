@@ -137,7 +137,13 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "settled": [("settled",)],
         "rounding": [("rounding", "--weeks", "4", *AS_OF)],
         "handoff check": [("handoff", "check", str(folder / "sample.csv"), "--definition", "main")],
-        "handoff": [("handoff", "--author", "Ada Quill", "--despite-findings", *AS_OF)],
+        "handoff": [
+            ("handoff", "--author", "Ada Quill", "--despite-findings", "--period", "2026-10-26", *AS_OF),
+        ],
+        "handoff changes": [("handoff", "changes", *AS_OF)],
+        "handoff settle": [
+            ("handoff", "settle", "--period", "2026-11-09", "--way", "replace", "--despite-findings", *BY, *AS_OF),
+        ],
         "enrol plan": [("enrol", "plan", "2026-11-18", "--author", "Ada Quill")],
         "enrol list": [("enrol", "list")],
         "enrol coverage": [("enrol", "coverage", *AS_OF)],

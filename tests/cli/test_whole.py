@@ -53,13 +53,28 @@ def test_planted_wrong_numbers_are_found_and_keep_pay_back(shown: tuple[Path, st
 def test_the_file_for_payroll_adds_up_to_its_note(shown: tuple[Path, str]) -> None:
     folder, _ = shown
     handoff = folder / "demo/workspace/handoff"
-    (written,) = handoff.glob("*.csv")
+    written = handoff / "hours-2026-11-08-to-2026-11-14.csv"
     with written.open(encoding="utf-8-sig", newline="") as file:
         hours = [row["Ordinary hours"] for row in csv.DictReader(file)]
     cents = sum(int(one.replace(".", "")) for one in hours)
-    (note,) = handoff.glob("*note.txt")
+    note = handoff / "hours-2026-11-08-to-2026-11-14-note.txt"
     assert f"Rows             {len(hours)}\n" in note.read_text(encoding="utf-8")
     assert f"  Ordinary hours     {cents // 100}.{cents % 100:02d} as printed" in note.read_text(encoding="utf-8")
+
+
+def test_a_closed_period_changes_and_each_change_is_made_good_in_the_file_or_the_next(shown: tuple[Path, str]) -> None:
+    folder, printed = shown
+    handoff = folder / "demo/workspace/handoff"
+    first, second = (handoff / f"hours-2026-11-01-to-2026-11-07{place}.csv" for place in ("", "-2"))
+    assert first.exists()
+    assert "Replaces         hours-2026-11-01-to-2026-11-07.csv" in second.with_name(
+        second.name.replace(".csv", "-note.txt")
+    ).read_text(encoding="utf-8")
+    note = (handoff / "hours-2026-11-08-to-2026-11-14-note.txt").read_text(encoding="utf-8")
+    assert note.count("Adjusts          2026-11-01 to 2026-11-07") == 2
+    assert "hours-2026-11-01-to-2026-11-07-2.csv" in printed
+    listed = run("-w", "demo/workspace", "handoff", "changes", "--as-of", "2026-11-16T13:00Z", cwd=folder)
+    assert listed.stdout.count("nothing has changed since") == 2
 
 
 def test_it_starts_over_only_in_a_folder_that_it_made(shown: tuple[Path, str], tmp_path: Path) -> None:

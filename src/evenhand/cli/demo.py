@@ -45,6 +45,9 @@ def command(directory: Path, seed: int, as_json: bool) -> None:
         f"                   overtime {file.total.printed_overtime} h, despite {len(made.despite)} open findings"
     )
     click.echo(f"  the note to it   {made.note}")
+    closed = shown.closed
+    click.echo(f"  the week before  {closed.first.csv.name}, replaced by {closed.replacing.csv.name};")
+    click.echo(f"                   the file above carries {len(made.adjusts)} adjustments of it, as its note says")
     click.echo(f"  what is true     {shown.invented.truth}")
     click.echo(
         f"  the pages        evenhand --workspace {shown.workspace} serve --as-of {shown.today.as_of.isoformat()}"

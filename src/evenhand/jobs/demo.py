@@ -11,6 +11,7 @@ from pathlib import Path
 
 import polars as pl
 
+from evenhand.jobs.demo_closed import ClosedPeriodShown, close_and_change
 from evenhand.jobs.handoff import HandedOff, hand_off
 from evenhand.jobs.invent import Invented, invent
 from evenhand.jobs.reckoning import reckon_period
@@ -28,6 +29,7 @@ __all__ = ["Demonstration", "demonstrate"]
 FIRST, WEEKS, PEOPLE, READERS = date(2026, 10, 4), 6, 300, 8
 # The Monday morning after the last week, some hours before payroll's deadline.
 AS_OF = datetime(2026, 11, 16, 13, 0, tzinfo=UTC)
+CLOSED = date(2026, 11, 2)  # a day of the week before, which was handed off and changed since
 MARK = ".evenhand-demo"
 # One site rounds, one does not, and nobody has said what holds at the third, so that Today has to ask.
 SITES = {
@@ -44,6 +46,7 @@ class Demonstration:
     workspace: Path
     receipts: Sequence[Receipt | RefusedFile]
     today: Today
+    closed: ClosedPeriodShown
     handed_off: HandedOff
     report: Path
     example: tuple[str, date]
@@ -64,6 +67,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
     workspace = open_workspace(workspace.directory)
     try:
         receipts = take_files(workspace, invented.files, progress=progress)
+        closed = close_and_change(workspace, CLOSED, AS_OF)
         reckoning = reckon_period(workspace, AS_OF)
         today = find_today(reckoning)
         handed_off = hand_off(workspace, reckoning, as_of=AS_OF, despite=True, author="demo")
@@ -74,7 +78,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
         json.dumps(as_json_value(listed(today.findings, reckoning.snapshot.names)), indent=1, ensure_ascii=False),
         encoding="utf-8",
     )
-    return Demonstration(invented, workspace.directory, receipts, today, handed_off, report, _example(today))
+    return Demonstration(invented, workspace.directory, receipts, today, closed, handed_off, report, _example(today))
 
 
 def _clear(directory: Path) -> None:
