@@ -16,8 +16,9 @@ from evenhand.jobs.closed import adjust, closed_periods
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.handoff import HandedOff, settle_closed
 from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.settling import settle
 from evenhand.jobs.take import take_files
-from evenhand.jobs.today import find_today, settle
+from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import frames
 from evenhand.store.settings import write_settings
