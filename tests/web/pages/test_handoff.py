@@ -66,7 +66,7 @@ def test_the_page_shows_control_totals_that_the_written_file_adds_up_to(
     rows = list(csv.DictReader(io.StringIO(content)))
     for column in ("Ordinary hours", "Overtime hours", "Double-time hours"):
         total = sum(Decimal(row[column]) for row in rows)
-        shown = re.search(rf'<th scope="row">{column}</th>.*?as printed" class="amount">([\d.]+)</td>', page)
+        shown = re.search(rf'<th scope="row">{column}</th>.*?As printed" class="amount">([\d.]+)</td>', page)
         assert shown is not None, column
         assert Decimal(shown[1]) == total
     together = re.search(r'Worked time, together</th><td class="amount">([\d.]+)</td>', page)
