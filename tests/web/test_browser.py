@@ -142,7 +142,7 @@ def test_a_correction_is_made_by_keyboard_alone_with_and_without_script(
         page.get_by_label("Why it is right").press("Enter")
     page.wait_for_url(f"**/hours/P4/{day}")
     assert page.get_by_role("status").inner_text().endswith("made by R. Hale: paid time 0 min.")
-    assert page.get_by_text("Punch added at 07:00, in").is_visible()
+    assert page.get_by_text("07:00 punch added, in").is_visible()
 
 
 def test_the_first_tab_skips_to_the_content_and_focus_can_be_seen(mill: Served, enter: Enter) -> None:

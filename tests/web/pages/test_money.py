@@ -84,7 +84,7 @@ def test_a_correction_shows_pay_before_and_after(client: httpx.Client) -> None:
     # P2 has 8 h at 18.00; an out at 15:00 on Monday makes 8 h more.
     asked = "/hours/P2/2026-03-02/correct?action=add&on=2026-03-02&at=15:00&direction=out"
     page = text_of(client.get(asked).text)
-    assert "Pay 144.00 288.00 +144.00" in page
+    assert "Pay 144.00 288.00 + 144.00" in page
 
 
 def test_the_statement_is_given_away_as_pdf(client: httpx.Client) -> None:
