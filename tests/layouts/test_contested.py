@@ -66,3 +66,8 @@ def test_times_of_day_speak_for_a_log_whatever_its_words() -> None:
 def test_a_log_with_a_department_and_personnel_numbers_is_no_roster() -> None:
     header, row = "Employee Number;Badge;Date;Time;Department", "{person};{number};{day};{time};Press"
     assert tables_asked(proposed("export.csv", header, row)) == set()
+
+
+def test_breaks_on_a_day_are_no_consent() -> None:
+    proposal = proposed("list.csv", "Person;Date;Break", "{person};{day};12:00-12:30")
+    assert tables_asked(proposal) >= {"consent", "schedules"}

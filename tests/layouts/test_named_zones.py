@@ -74,3 +74,38 @@ def test_fixed_offsets_are_those_of_the_time_zone_database(word, hours):
     """Hours from UTC as Python's email.utils gives them for the zones of RFC 5322, and the tz database for Europe's."""
     fixed = ZoneInfo(zones_of(word)[-1])
     assert datetime(2026, 3, 3, tzinfo=fixed).utcoffset() == timedelta(hours=hours)
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "All times UTC",
+        "Alle Zeiten in UTC",
+        "Todas las horas en UTC",
+        "Toutes les heures en UTC",
+        "Todas as horas em UTC",
+        "Tutti gli orari in UTC",
+        "Alle tijden in UTC",
+        "Wszystkie godziny UTC",
+        "Time zone: UTC",
+    ],
+)
+def test_a_note_above_the_header_says_the_zone_of_all_times(note):
+    file = SourceFile("log.csv", f"{note}\n".encode() + log_of("When").content)
+    proposal = propose(file, known=KNOWN)
+    assert (proposal.layout.zone, proposal.questions) == ("UTC", ())
+    assert (
+        "Times are read as written in UTC, as a note above the header says; --zone says otherwise." in proposal.notices
+    )
+
+
+def test_when_a_file_was_made_says_nothing_of_its_rows():
+    for note in ("Exported 2026-10-20 08:00 UTC", "Printed at times of need. UTC", "UTC"):
+        file = SourceFile("log.csv", f"{note}\n".encode() + log_of("When").content)
+        assert propose(file, known=KNOWN).layout.zone == ""
+
+
+def test_a_note_that_can_mean_several_zones_is_asked_about():
+    file = SourceFile("log.csv", b"All times CET\n" + log_of("When").content)
+    (asked,) = propose(file, known=KNOWN).questions
+    assert (asked.about, "Europe/Berlin" in [choice.answer for choice in asked.choices]) == ("zone", True)

@@ -77,22 +77,31 @@ def test_logs_in_four_languages_say_in_and_out(text):
     assert abs(rows.frame["at"][1] - rows.frame["at"][0] - (8 * 3600 + 26 * 60)) <= 10
 
 
-def test_the_total_line_is_refused_and_the_lines_above_the_header_are_told():
+def test_the_total_line_is_left_out_and_the_lines_above_the_header_are_told():
     rows = read(
         SourceFile("f.csv", ENGLISH_LOG.encode()), layout_of(SourceFile("f.csv", ENGLISH_LOG.encode())), zones=ZONES
     )
-    assert rows.rejects.select("line", "reason").rows() == [(7, "this is a line of totals, not a row; nothing to do")]
+    assert rows.rejects.is_empty()
+    assert any(one.startswith("Lines of totals, which are no rows, were left out: line 7 (") for one in rows.notices)
     assert "Lines before the header, not read as rows: 2." in rows.notices
     assert rows.lines.tolist() == [5, 6]
     assert rows.frame["outcome"].to_list() == ["accepted", "refused"]
 
 
-def test_a_total_that_could_pass_for_a_person_is_refused():
+def test_a_total_that_could_pass_for_a_person_is_left_out():
     text = "Name,Badge\nAna Ruiz,0012\nBo Berg,0013\nTotal,2\n"
     file = SourceFile("roster.csv", text.encode())
     rows = read(file, layout_of(file), zones={})
     assert rows.frame["name"].to_list() == ["Ana Ruiz", "Bo Berg"]
-    assert rows.rejects["line"].to_list() == [4]
+    assert (rows.rejects.height, rows.read) == (0, 2)
+    assert "Lines of totals, which are no rows, were left out: line 4 (Total,2)." in rows.notices
+
+
+def test_a_person_whose_name_is_a_word_for_totals_is_read():
+    text = "Last,First,Badge\nRuiz,Ana,0012\nBerg,Bo,0013\nTotal,Ida,0014\nRows,Cy,0015\n"
+    file = SourceFile("roster.csv", text.encode())
+    rows = read(file, layout_of(file), zones={})
+    assert rows.frame["number"].to_list() == ["0012", "0013", "0014", "0015"]
 
 
 def test_a_roster_keeps_zeros_rates_and_early_hire_dates():

@@ -58,6 +58,9 @@ def at(hour, minute, second=0):
         ("7.05 uur", at(7, 5)),
         ("13h", at(13, 0)),
         ("13h30", at(13, 30)),
+        ("13 h 30", at(13, 30)),
+        ("13u30", at(13, 30)),
+        ("7 u 05", at(7, 5)),
         ("13h30m15s", at(13, 30, 15)),
         # beyond the format
         ("25:00", None),
@@ -382,6 +385,13 @@ def test_an_offset_without_seconds_is_believed_behind_an_iso_date_where_it_is_in
     many = [f"2026-11-01 22:{at:02}-{at:02}:00" for at in range(1, 10)]
     assert local_times(*many) == [None] * 9  # more offsets than a file has
     assert None not in local_times(*many[:8])
+
+
+def test_behind_quarter_hours_alone_what_looks_like_an_offset_ends_a_shift():
+    shifts = [f"2026-06-{day} {start}:00-{end}:00" for day in (13, 14) for start, end in (("22", "06"), ("18", "03"))]
+    assert local_times(*shifts) == [None] * 4
+    punches = [f"2026-06-13 22:0{minute}-06:00" for minute in range(4)]
+    assert None not in local_times(*punches)
 
 
 def test_every_offset_in_use_since_2000_is_known_as_one():

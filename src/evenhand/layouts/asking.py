@@ -121,12 +121,12 @@ def about_zone(name: str) -> Question:
     return Question("zone", asks, ())
 
 
-def about_zone_named(name: str, words: Sequence[str]) -> Question:
-    """Return the question in which zone the times of a file are written whose header names zones, by these words."""
+def about_zone_named(name: str, words: Sequence[str], where: str) -> Question:
+    """Return the question in which zone the times of a file are written that names zones, by these words, somewhere."""
     named = " and ".join(words)
     zones = dict.fromkeys(zone for word in words for zone in zones_of(word))
     choices = tuple(Choice(zone, _clocks_in(zone)) for zone in zones)
-    asks = f"{name}: the header says that its times are in {named}, which can mean several things; in which time zone?"
+    asks = f"{name}: {where} says that its times are in {named}, which can mean several things; in which time zone?"
     return Question("zone", asks, choices)
 
 

@@ -37,7 +37,7 @@ def rival_tables(found: Understanding) -> list[str]:
         table
         for table, other in found.matchings.items()
         if table != found.table
-        and found.weights[found.table] - found.weights[table] < FAR
+        and (found.weights[found.table] - found.weights[table] < FAR or _leaves_times(best, other))
         and _is_possible(other)
         and _is_rival(found, other)
     ]
@@ -56,6 +56,13 @@ def _is_rival(found: Understanding, other: Matching) -> bool:
         return other.table.name in OF_READER
     for_best = any(_speaks(one, best, other) for one in best.seen)
     return not for_best or any(_speaks(one, other, best, but=BESIDE) for one in best.seen)
+
+
+def _leaves_times(best: Matching, other: Matching) -> bool:
+    """Return whether the likeliest table leaves times of day out that are what the other is of."""
+    used = {at for sources in best.best.columns.values() for at in sources}
+    is_timed = any(_tells_time(one.profile) for one in best.seen if one.position not in used | best.barred)
+    return is_timed and other.table.name in TIMED and best.table.name not in TIMED
 
 
 def _lacks(matching: Matching) -> list[str]:
@@ -91,7 +98,7 @@ def _holds(column: ColumnSeen, matching: Matching, declared: Column) -> bool:
 
 def _tells_time(profile: Profile) -> bool:
     """Return whether the cells tell times of day, and not a date's midnight alone."""
-    if profile.times > HALF:
+    if profile.times > HALF or profile.spans > HALF:
         return True
     return profile.moments > HALF and any(second for second in profile.as_moments.seconds if second is not None)
 
@@ -121,4 +128,5 @@ def _holds_instants(free: list[ColumnSeen], count: int) -> bool:
     whole = sum(_tells_time(one.profile) and one.profile.times <= HALF for one in free)
     times = sum(max(one.profile.times, one.profile.compact_times) > HALF for one in free)
     dated = any(max(one.profile.dates, one.profile.compact_dates) > HALF for one in free)
-    return whole >= count or (dated and times >= count)
+    spans = 2 * sum(one.profile.spans > HALF for one in free)
+    return whole >= count or (dated and times + spans >= count)

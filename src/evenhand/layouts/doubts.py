@@ -46,6 +46,12 @@ def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[in
         if names := [name for name in _names(matching) if name in missing | loose and _suits(one, matching, name)]:
             found[one.position] = names
     rivalled = {name for names in found.values() for name in names}
+    rivalled |= {
+        name
+        for one in matching.seen
+        for name in loose
+        if one.position not in used | matching.barred and one.profile.size and tells(one, matching.table.name, name)
+    }
     for at, name in held.items():
         if name not in loose:
             continue

@@ -12,7 +12,6 @@ from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.fit import CONTRARY, KNOWN, RULED_OUT, by_header, fit_of, forward, part_by_header, steep
 from evenhand.layouts.evidence.profile import Profile, folded
 from evenhand.layouts.parted import mark_behind, parted_instants
-from evenhand.layouts.values.spans import is_span
 from evenhand.terms.columns import Column, Table
 
 __all__ = ["Option", "in_spans", "joined_options", "looks"]
@@ -144,7 +143,7 @@ def looks(profile: Profile, part: int) -> float:
 
 def in_spans(profile: Profile) -> float:
     """Return how well the cells are start and end of a shift in one."""
-    return steep(profile.share(is_span), IN_ONE)
+    return steep(profile.spans, IN_ONE)
 
 
 def _names(table: Table, seen: Sequence[ColumnSeen]) -> Iterator[Option]:

@@ -9,7 +9,7 @@ import polars as pl
 
 from evenhand.layouts.columns import read_columns
 from evenhand.layouts.forms.cell_errors import find_errors
-from evenhand.layouts.forms.grid import Grid, Lines
+from evenhand.layouts.forms.grid import TOTAL_LINE, Grid, Lines
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.reading import Reading
 from evenhand.layouts.source_file import SourceFile
@@ -26,6 +26,7 @@ UNTOLD_ERRORS = (
     "Cells with a spreadsheet error cannot be told from empty ones in a workbook of this kind; "
     "save it as XLSX to have their rows named."
 )
+MOST_TOLD = 5  # lines of totals
 SHOWN = 60  # characters of a rejected cell
 LONGEST_TEXT = 2000  # characters of a rejected line
 PRINTABLE = r"^[\x20-\x7e]*$"
@@ -35,7 +36,8 @@ PRINTABLE = r"^[\x20-\x7e]*$"
 class Rows:
     """What a file holds: `frame` has the columns of `table`; `lines` (n rows,) is the line of each of its rows.
 
-    `read` counts the rows of the file that are not blank: those of `frame` and of `rejects` together. `to_minute` says
+    `read` counts the rows of the file that are not blank: those of `frame` and of `rejects` together; lines of totals
+    are no rows, and are told in a notice. `to_minute` says
     that the file writes no seconds: none of its times has them, or all of eight or more are zero.
     """
 
@@ -77,7 +79,9 @@ def read(
     tell("rejecting rows", 0.9)
     frame, lines = _taken(table, grid, reading)
     rejects = with_texts(file, layout, reading.rejects())
-    notices = list(reading.notices)
+    is_total = rejects["reason"] == TOTAL_LINE
+    notices = [*reading.notices, *_totals_told(rejects.filter(is_total))]
+    rejects = rejects.filter(~is_total)
     if layout.form == "sheet" and find_errors(file.content, layout.sheet) is None:
         notices.insert(0, UNTOLD_ERRORS)
     if layout.form == "sheet":
@@ -92,6 +96,15 @@ def read(
         notices.insert(0, f"Lines before the header, not read as rows: {grid.preamble}.")
     tell("done", 1.0)
     return Rows(table, frame, lines, rejects, frame.height + rejects.height, tuple(notices), reading.to_minute)
+
+
+def _totals_told(totals: Frame) -> list[str]:
+    """Say which lines are those of totals, which are no rows and are left out."""
+    if totals.is_empty():
+        return []
+    told = [f"line {line} ({text[:SHOWN].strip()})" for line, text in totals.select("line", "text")[:MOST_TOLD].rows()]
+    more = f" and {totals.height - MOST_TOLD:,} more" if totals.height > MOST_TOLD else ""
+    return [f"Lines of totals, which are no rows, were left out: {', '.join(told)}{more}."]
 
 
 def with_texts(file: SourceFile, layout: Layout, rejects: Frame) -> Frame:

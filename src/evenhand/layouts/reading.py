@@ -113,11 +113,14 @@ def gather_cells(name: str, grid: Grid, layout: Layout) -> Cells:
 
 
 def reject_totals(grid: Grid, reading: Reading) -> None:
-    """Reject lines of totals at the end of a report, even where their cells could pass for values."""
+    """Reject lines of totals at the end of a report, even where their cells could pass for values.
+
+    Beside its word stand numbers alone: a person may be called Total, but has a site, a name or an identifier as well.
+    """
     height = len(grid.lines)
     for row in range(max(0, height - LAST), height):
         cells = [cell for cell in (column[row] for column in grid.columns) if cell and cell.strip()]
-        if cells and is_total(cells[0]):
+        if cells and is_total(cells[0]) and not any(any(map(str.isalpha, cell)) for cell in cells[1:]):
             reading.reject(np.arange(height) == row, WHOLE_ROW, " ".join(cells), TOTAL_LINE)
 
 

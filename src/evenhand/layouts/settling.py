@@ -16,7 +16,7 @@ from evenhand.layouts.source_file import SourceFile
 from evenhand.layouts.values.keyed import lost_zeros, width_known
 from evenhand.layouts.values.words import plain
 from evenhand.layouts.wording.header import order_customary
-from evenhand.layouts.wording.zones import is_universal, zone_words
+from evenhand.layouts.wording.zones import is_universal, zone_words, zone_words_above
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 from evenhand.terms.zones import is_zone
@@ -58,12 +58,13 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
         questions.append(about_zone(file.name))
     notices = (*draft.notices, *_reader_unused(answers, layout))
-    if not draft.kept and not answers.zone and not layout.zone and (named := _zones_named(draft.matching)):
+    named, where = _zones_named(draft)
+    if not draft.kept and not answers.zone and not layout.zone and named:
         if is_universal(named):
             layout = replace(layout, zone="UTC")
-            notices = (*notices, "Times are read as written in UTC, as the header says; --zone says otherwise.")
+            notices = (*notices, f"Times are read as written in UTC, as {where} says; --zone says otherwise.")
         else:
-            questions.append(about_zone_named(file.name, named))
+            questions.append(about_zone_named(file.name, named, where))
     if answers.words:
         layout = with_words(file.name, layout, file.cells(layout), answers.words)
     if (width := _width_known(file, layout, known)) is not None:
@@ -97,12 +98,15 @@ def _wants_reader(layout: Layout) -> bool:
     return required and "reader" not in layout.columns and layout.table != "readers"
 
 
-def _zones_named(matching: Matching) -> list[str]:
-    """Return the words for zones that stand in the headers of the columns that say when."""
+def _zones_named(draft: Draft) -> tuple[list[str], str]:
+    """Return the words for zones in the headers of the columns that say when, else in a note above; and where."""
+    matching = draft.matching
     times = [
         sources for name, sources in matching.best.columns.items() if matching.table.column(name).kind == "instant"
     ]
-    return zone_words(matching.seen[at].header for sources in times for at in sources)
+    if named := zone_words(matching.seen[at].header for sources in times for at in sources):
+        return named, "the header"
+    return (zone_words_above(draft.cut.above) if times else []), "a note above the header"
 
 
 def _dates_asked(file: SourceFile, draft: Draft, layout: Layout, known: KnownCells) -> tuple[Layout, list[Question]]:

@@ -229,6 +229,11 @@ def _site(column: ColumnSeen, table: str) -> float:
     return fit + (_as_known(share, 0.02) if share else 0.0)
 
 
+def _place(column: ColumnSeen, table: str) -> float:
+    """Return the fit of where a reader hangs: in words, since numbers alone count rows or hold something."""
+    return _of_text(column.profile) - (6.0 if column.profile.digits > 0.9 else 0.0)
+
+
 def _department(column: ColumnSeen, table: str) -> float:
     profile = column.profile
     fit = _of_text(profile) - (3.0 if profile.phones > 0.7 else 0.0)
@@ -336,6 +341,7 @@ BY_NAME = cast(
     {
         "reader": _reader,
         "site": _site,
+        "place": _place,
         "department": _department,
         "number": _number,
         "person": _person,

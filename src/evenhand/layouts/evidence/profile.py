@@ -10,6 +10,7 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from evenhand.layouts.values.kinds import Told, as_dates, as_moments, as_times
+from evenhand.layouts.values.spans import is_span
 from evenhand.layouts.values.words import WORDS, YES_NO, plain, word_set
 from evenhand.terms.zones import is_zone
 
@@ -190,6 +191,11 @@ class Profile:
     def yes_no(self) -> float:
         """Return the share of words for yes and no."""
         return self.share(lambda text: plain(text) in YES_NO)
+
+    @cached_property
+    def spans(self) -> float:
+        """Return the share of cells that hold two times of day, one after the other."""
+        return self.share(is_span)
 
     @cached_property
     def directions(self) -> float:

@@ -10,7 +10,8 @@ import polars as pl
 __all__ = ["is_span", "split_spans"]
 
 HALF = r"(?:[ \xa0\x{202f}]?[ap]\.?[ \xa0\x{202f}]?m?\.?)"
-TIME = rf"(?:[0-9]{{1,2}}(?:[:.h][0-9]{{2}}(?::[0-9]{{2}})?{HALF}?|{HALF}| ?h)(?: ?(?:uhr|uur|hrs?|h)\.?)?|[0-9]{{4}})"
+MINUTE = r"(?:[:.]| ?[hu] ?)[0-9]{2}(?::[0-9]{2})?"
+TIME = rf"(?:[0-9]{{1,2}}(?:{MINUTE}{HALF}?|{HALF}| ?h)(?: ?(?:uhr|uur|hrs?|h)\.?)?|[0-9]{{4}})"
 FROM = r"(?:(?:from|von|vom|de|das|dalle|van|od|du) )?"
 TO = r"(?: ?[-\x{2013}\x{2014}\x{2212}~] ?| (?:to|until|till|bis|a|al|a las|hasta|à|até|às|alle|tot|do) )"
 SPAN = rf"(?i)^{FROM}(?P<start>{TIME}){TO}(?P<end>{TIME})$"

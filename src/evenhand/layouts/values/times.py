@@ -28,7 +28,8 @@ HALF = (
 UNIT = r"(?: ?(?:uhr|uur|hrs?|h)\.?)?"
 OFFSET = r"(?: ?(?P<zulu>z|utc|gmt))?(?: ?(?P<sign>[+-])(?P<away>\d\d?)(?::?(?P<minutes>\d\d))?)?$"
 CLOCK = re.compile(
-    r"t?(?P<hour>\d\d?)(?:(?P<by>[:.h])(?P<minute>\d\d)(?:(?:(?P=by)|[:m])(?P<second>\d\d)(?:[.,]\d+)?)?(?:s|min)?"
+    r"t?(?P<hour>\d\d?)(?:(?P<by>[:.]| ?[hu] ?)(?P<minute>\d\d)"
+    r"(?:(?:(?P=by)|[:m])(?P<second>\d\d)(?:[.,]\d+)?)?(?:s|min)?"
     rf"|(?P<bare> ?h))?{UNIT}{HALF}{OFFSET}",
     re.ASCII,
 )
@@ -45,6 +46,7 @@ OFFSETS = ODD_OFFSETS | frozenset(range(-12 * 60, 14 * 60 + 1, 60))
 MOSTLY = 4  # times as many texts of four digits as of six, where these are mistakes
 FEW_OFFSETS = 8  # of one file: those of some zones, in summer and in winter
 MISTAKEN = 0.02  # of the texts with an offset, that may have one which is in use nowhere
+QUARTER, ROUND_ROWS = 15, 3  # [min], and texts from which on it is no accident that all are whole quarters
 EXACT = 5  # decimals with which a part of a day tells the second: half of 0.00001 d is 0.43 s
 COARSE = 16  # part of a day that any sheet writes whole with four decimals
 
@@ -61,10 +63,10 @@ class TimeOfDay(NamedTuple):
 class TimeStyle:
     """How the times of a column are written, one decision over all of them.
 
-    `form` is "clock" (07:05, 13h30), "dotted" (7.05), "four" (0705), "six" (070530), "part" (of a day, 0.25) or ""
-    where nothing tells. `are_short` says that a sheet took leading zeros away, `has_halves` that hours go to twelve
-    with a mark for the half of the day, `is_exact` that parts of a day are written to the second, `has_offsets` that
-    what looks like an offset from UTC is one: 22:00-06:00 can be a shift as well.
+    `form` is "clock" (07:05, 13h30, 13 h 30, 13u30), "dotted" (7.05), "four" (0705), "six" (070530), "part" (of a day,
+    0.25) or "" where nothing tells. `are_short` says that a sheet took leading zeros away, `has_halves` that hours go
+    to twelve with a mark for the half of the day, `is_exact` that parts of a day are written to the second,
+    `has_offsets` that what looks like an offset from UTC is one: 22:00-06:00 can be a shift as well.
     """
 
     form: Literal["clock", "dotted", "four", "six", "part", ""]
@@ -88,11 +90,14 @@ def time_style_of(texts: Iterable[str], *, is_iso: bool = False) -> TimeStyle:
 def _are_offsets(signed: Sequence[re.Match[str]], is_iso: bool) -> bool:
     """Return whether what looks like an offset is one, and no end of a span of two times.
 
-    Most stand behind UTC, a plus or seconds; or behind a time with its date, and are a few that are in use somewhere.
+    Most stand behind UTC, a plus or seconds; or behind a time with its date, where not all of them are quarter hours,
+    and are a few that are in use somewhere.
     """
     if 2 * sum(map(_is_told, signed)) >= len(signed):
         return True
     in_use = [away for found in signed if (away := _away(found)) in OFFSETS]
+    if len(signed) >= ROUND_ROWS and all(int(found.groupdict().get("minute") or 0) % QUARTER == 0 for found in signed):
+        return False  # nobody punches at quarter hours alone: these begin shifts, and what follows ends them
     return is_iso and len(signed) - len(in_use) <= MISTAKEN * len(signed) and len(set(in_use)) <= FEW_OFFSETS
 
 

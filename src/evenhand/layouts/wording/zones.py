@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from evenhand.layouts.wording.header import words_of
 
-__all__ = ["is_universal", "zone_words", "zones_of"]
+__all__ = ["is_universal", "zone_words", "zone_words_above", "zones_of"]
 
 UNIVERSAL = frozenset({"utc", "gmt", "zulu", "weltzeit", "tuc"})
 OFFSET = re.compile(r"(?:UTC|GMT)\s*([+\-−–])\s*(\d{1,2})(?::?00)?(?![\d:])", re.IGNORECASE)
@@ -47,10 +47,30 @@ CERTAIN = frozenset(["CST", "CDT", "EDT", "MDT", "PST", "PDT", "CET", "CEST", "M
 BRACKETED = re.compile(r"[(\[]\s*([A-Z]{1,5})\s*[)\]]")
 LAST = re.compile(r"(?<![A-Za-z])([A-Z]{3,4})$")
 
+# A word for times, or for a time zone, in eight languages, and the zone behind it.
+ALL_TIMES = re.compile(
+    r"\b(?:times|time ?zone|timestamps|(?:uhr)?zeiten|zeitangaben|zeitzone|horas|horarios|zona horaria|huso horario|"
+    r"heures|horaires|fuseau horaire|horários|fuso horário|fuso orario|orari|ore|tijden|tijdzone|czasy|godziny|"
+    r"strefa czasowa)\b"
+    r"[^\d.;\n]{1,40}?(?:\b(?:UTC|GMT)(?:\s*[+\-−–]\s*\d{1,2}(?::?00)?)?|\b(?:"
+    + "|".join([*sorted(ZONES, key=len, reverse=True), *GERMAN])
+    + r"))(?![\w/])",
+    re.IGNORECASE,
+)
+
 
 def zone_words(headers: Iterable[str]) -> list[str]:
     """Return the words for zones in the headers of times, such as "UTC", "UTC-6" or "CST", each once."""
     return list(dict.fromkeys(word for header in headers for word in _words(header)))
+
+
+def zone_words_above(text: str) -> list[str]:
+    """Return the words for zones in a note above a header that says of all times in which zone they are.
+
+    That a file was made at 08:00 UTC says nothing of its rows: the zone stands behind a word for times, with no digit
+    between.
+    """
+    return list(dict.fromkeys(word for found in ALL_TIMES.finditer(text) for word in _words(found[0])))
 
 
 def _words(header: str) -> Iterator[str]:
