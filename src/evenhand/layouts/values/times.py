@@ -46,7 +46,7 @@ OFFSETS = ODD_OFFSETS | frozenset(range(-12 * 60, 14 * 60 + 1, 60))
 MOSTLY = 4  # times as many texts of four digits as of six, where these are mistakes
 FEW_OFFSETS = 8  # of one file: those of some zones, in summer and in winter
 MISTAKEN = 0.02  # of the texts with an offset, that may have one which is in use nowhere
-QUARTER, ROUND_ROWS = 15, 3  # [min], and texts from which on it is no accident that all are whole quarters
+QUARTER, ROUND_ROWS = 15, 2  # [min], and distinct texts from which on it is no accident that all are whole quarters
 EXACT = 5  # decimals with which a part of a day tells the second: half of 0.00001 d is 0.43 s
 COARSE = 16  # part of a day that any sheet writes whole with four decimals
 
