@@ -239,7 +239,9 @@ def _paired(truth: tuple[Row, ...], rows: Rows) -> Iterator[tuple[Row | None, Fo
     many rows as in truth.
     """
     taken = list(zip((int(line) for line in rows.lines), rows.frame.iter_rows(named=True), strict=True))
-    refused = [int(line) for line in rows.rejects["line"].to_list()]
+    # A title above a file without a header is refused as a row, and is none in truth.
+    first = min((row.line for row in truth), default=0)
+    refused = [int(line) for line in rows.rejects["line"].to_list() if line >= first]
     every: list[tuple[int, Found]] = sorted([*taken, *((line, None) for line in refused)], key=lambda one: one[0])
     lines = [line for line, _ in every]
     if lines == [row.line for row in truth] or (
