@@ -9,7 +9,7 @@ their own will, are for a person to judge.
 Our readings: the scheduled day's work is that of all shifts scheduled to begin in the workday, the work furnished that
 of all shifts begun in it, wherever it lies and by whichever schedule, and those begun by the end of its schedule; who
 begins work from two hours before the scheduled start to the end has reported. A second report is a shift of its own, by
-the workplace's `shift_gap_s`, or work begun within an hour of another scheduled start after a gap that is no meal.
+the workplace's `shift_gap_s`, or work begun within an hour of a scheduled start after a gap that is no meal.
 """
 
 from __future__ import annotations
