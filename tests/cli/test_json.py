@@ -142,7 +142,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         ],
         "handoff changes": [("handoff", "changes", *AS_OF)],
         "handoff settle": [
-            ("handoff", "settle", "--period", "2026-11-09", "--way", "replace", "--despite-findings", *BY, *AS_OF),
+            ("handoff", "settle", "--period", "2026-10-26", "--way", "replace", "--despite-findings", *BY, *AS_OF),
         ],
         "enrol plan": [("enrol", "plan", "2026-11-18", "--author", "Ada Quill")],
         "enrol list": [("enrol", "list")],

@@ -15,6 +15,7 @@ from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 from random import Random
+from typing import Any
 
 import pytest
 
@@ -41,7 +42,7 @@ COLUMNS = (
     *(("Printed", "ordinary_hours"), ("Base", "base_pay"), ("Premium", "overtime_premium")),
     *(("Bonus", "earned_bonus"), ("Reopened", "reopened_pay"), ("Pay", "total_pay")),
 )
-Told = dict[tuple[str, str], tuple[Decimal, ...]]
+Told = dict[tuple[str, str], tuple[Any, ...]]
 
 
 class Sequence:
@@ -173,10 +174,19 @@ class Sequence:
                     Decimal(week["ordinary_s"]),
                     Decimal(week["overtime_s"]),
                     printed,
-                    pays.get(key) or Decimal(0),
+                    pays.get(key, Decimal(0)),
                 )
                 found[key] = figures
         return {key: figures for key, figures in found.items() if any(figures)}
+
+    def is_right(self) -> bool:
+        """Whether what was told is what is owed; of a week whose pay is not known, in time."""
+        told, owed = self.told(), self.owed()
+        for key, figures in owed.items():
+            if figures[3] is None:
+                self.met["pay not known"] += 1
+                owed[key], told[key] = figures[:3], told.get(key, (Decimal(0),) * 4)[:3]
+        return told == owed
 
 
 def run(folder: Path, seed: int, steps: int = 14) -> Sequence:
@@ -199,10 +209,11 @@ def test_what_files_in_force_tell_is_what_is_owed_at_the_end(tmp_path: Path) -> 
     met = Counter[str]()
     for seed in SEEDS:
         one = run(tmp_path / str(seed), seed)
-        assert one.told() == one.owed(), f"seed {seed}: {dict(one.met)}"
+        assert one.is_right(), f"seed {seed}: {dict(one.met)}"
         assert not any(period.changes.height for period in closed_periods(reckon_period(one.mill, NOW)))
         one.mill.close()
         met += one.met
+    print(dict(met))
     assert [kind for kind in KINDS if not met[kind]] == [], dict(met)
 
 
@@ -232,7 +243,9 @@ def test_a_planted_fault_is_seen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 
     def is_right(seed: int) -> bool:
         one = run(tmp_path / str(seed), seed)
-        one.mill.close()
-        return one.told() == one.owed()
+        try:
+            return one.is_right()
+        finally:
+            one.mill.close()
 
     assert not all(is_right(seed) for seed in range(6))
