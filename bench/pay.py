@@ -17,7 +17,7 @@ import polars as pl
 
 from evenhand import law, pay
 from evenhand.terms.columns import Frame
-from evenhand.terms.hours import CLASSED
+from evenhand.terms.hours import CLASSED, WEEKS
 from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.tables import ATTRIBUTED
@@ -104,7 +104,7 @@ def main() -> None:
 
         def audit() -> Frame:
             given = (classed, attributed, roster, rates, zones)  # noqa: B023
-            return pay.audit_days(pay.moved_days(*given, (FIRST, FIRST + timedelta(weeks=8))), roster)  # noqa: B023
+            return pay.audit_days(pay.moved_days(*given, (FIRST, FIRST + timedelta(weeks=8)), WEEKS.empty()), roster)  # noqa: B023
 
         print(f"{people:>6} people, eight weeks of rounding audited: {best_of(audit, 2):.3f} s")
 

@@ -220,6 +220,7 @@ def test_rounding_that_always_takes_is_found_and_said(tmp_path: Path) -> None:
     audit = audit_between(rounded, date(2026, 9, 13), date(2026, 11, 1))
     (row,) = audit.rows.filter(audit.rows["level"] == "person").rows(named=True)
     assert (row["name"], row["total_s"], row["money"]) == ("P1", -16_800, D("-85.17"))  # 4.6667 h x 18.25 = 85.1667
+    assert row["overtime_money"] == D("-127.75")  # each week 40:35 worked, 40:00 paid: all of it was overtime
     (found,) = (one for one in find_today(rounded, NOW).findings if one.code == "rounding_not_neutral")
     assert found.says == "The rounding rule has taken 4 h 40 min from Ida Marlow (P1) in 40 days."
     assert found.stake.law == "29 CFR 785.48(b)"

@@ -110,8 +110,12 @@ def shifts(minutes: list[tuple[int, int]]) -> Frame:
     return ATTRIBUTED.rows(rows)
 
 
+def worked(attributed: Frame, rounding_s: int = 0) -> law.Hours:
+    return law.compute_hours(attributed, SiteRules("Mill", "UTC", rounding_s=rounding_s), Policy(), keep_steps=False)
+
+
 def moved(attributed: Frame, rounding_s: int) -> tuple[Frame, Frame]:
-    hours = law.compute_hours(attributed, SiteRules("Mill", "UTC", rounding_s=rounding_s), Policy(), keep_steps=False)
+    hours = worked(attributed, rounding_s)
     return moved_bounds(hours.classed, attributed).sort("person", "at"), hours.classed
 
 
@@ -138,7 +142,7 @@ def audit(
     people = PEOPLE.rows(placed | {"person": person} for person in attributed["person"].unique().sort())
     zones = dict.fromkeys(attributed["person"].unique(), "UTC")
     held = RATES.empty() if rates is None else rates
-    rows = audit_days(moved_days(classed, attributed, people, held, zones, WEEKS), people)
+    rows = audit_days(moved_days(classed, attributed, people, held, zones, WEEKS, worked(attributed).weeks), people)
     return {row["level"]: row for row in rows.iter_rows(named=True)}
 
 
@@ -153,11 +157,27 @@ def test_a_schedule_that_ends_at_seven_past_loses_every_day() -> None:
 
 
 def test_overtime_weeks_are_valued_at_time_and_a_half() -> None:
-    # Five days of 8:07 paid as 8:00 stay at 40 hours; with ten-hour days, out at 18:07, the week has overtime.
-    plain = audit(shifts([(0, 7)] * 5), 900)["person"]
-    assert plain["money"] == plain["overtime_money"] == Decimal("-10.50")
+    # Four days of 8:07 stay below 40 hours; with ten-hour days, out at 18:07, the week has overtime.
+    plain = audit(shifts([(0, 7)] * 4), 900)["person"]
+    assert plain["money"] == plain["overtime_money"] == Decimal("-8.40")
     longer = audit(shifts([(0, 127)] * 5), 900)["person"]
     assert (longer["money"], longer["overtime_money"]) == (Decimal("-10.50"), Decimal("-15.75"))
+
+
+def test_overtime_that_rounding_takes_whole_is_lost_overtime() -> None:
+    # 29 CFR 785.48(b): rounding must not leave time that was worked unpaid; 29 USC 207(a)(1): what was worked past 40
+    # hours is overtime. Four weeks of five days of 8:07 are 40:35 worked and 40:00 paid, each: 35 min of overtime lost.
+    # At 20.00 an hour, by hand: 4 x 35 / 60 x 20 = 46.67, at time and a half 70.00 (46.67 where paid weeks were asked).
+    week = [(0, 7)] * 5
+    attributed = pl.concat(
+        shifts(week).with_columns(pl.col("punch") + 100 * later, pl.col("at") + 7 * DAY * later) for later in range(4)
+    )
+    row = audit(attributed, 900, rate="20.00")["person"]
+    assert (row["money"], row["overtime_money"]) == (Decimal("-46.67"), Decimal("-70.00"))
+    # Overtime that is given counts too: four days out at 15:53 and one at 16:08 are 39:40 worked and 40:15 paid.
+    # 35 min at 20.00 are 11.67, at time and a half 17.50.
+    given = audit(shifts([(0, -7)] * 4 + [(0, 8)]), 900, rate="20.00")["person"]
+    assert (given["money"], given["overtime_money"]) == (Decimal("11.67"), Decimal("17.50"))
 
 
 def test_without_rounding_nothing_moves_and_nothing_is_alarming() -> None:
@@ -229,7 +249,9 @@ def test_each_level_has_its_people_days_money_and_chances() -> None:
          "hourly_rate": None if who == "Cy" else Decimal(18)}
         for who, where in placed.items()
     )  # fmt: skip
-    days = moved_days(classed, attributed, people, RATES.empty(), dict.fromkeys(placed, "UTC"), WEEKS)
+    days = moved_days(
+        classed, attributed, people, RATES.empty(), dict.fromkeys(placed, "UTC"), WEEKS, worked(attributed).weeks
+    )
     rows = audit_days(days, people)
     columns = ("level", "name", "punches", "days", "people", "total_s", "money", "overtime_money", "test")
     exact = "exact sign-flip test"
@@ -265,7 +287,15 @@ def test_many_people_are_adjusted_for_how_many_they_are() -> None:
     attributed = of_people({"Ada": [(0, 7)] * 8, "Bo": [(0, 0)] * 2, "Cy": [(0, 0)] * 2})
     _, classed = moved(attributed, 900)
     people = PEOPLE.rows({"person": who, "name": "Ida"} for who in ("Ada", "Bo", "Cy"))
-    days = moved_days(classed, attributed, people, RATES.empty(), dict.fromkeys(("Ada", "Bo", "Cy"), "UTC"), WEEKS)
+    days = moved_days(
+        classed,
+        attributed,
+        people,
+        RATES.empty(),
+        dict.fromkeys(("Ada", "Bo", "Cy"), "UTC"),
+        WEEKS,
+        worked(attributed).weeks,
+    )
     rows = audit_days(days, people)
     assert rows["level"].to_list() == ["person"] * 3  # nobody has a site or a department
     assert rows["chance"].to_list() == [2 / 2**8, 1.0, 1.0]
@@ -285,7 +315,9 @@ def test_only_shifts_that_begin_in_the_weeks_asked_for_are_audited() -> None:
     _, classed = moved(attributed, 900)
     people = PEOPLE.rows([{"person": "P1", "name": "Ida"}])
     for week, gains in ((date(2026, 3, 1), [-420]), (date(2026, 3, 8), [-240]), (date(2026, 3, 15), [])):
-        days = moved_days(classed, attributed, people, RATES.empty(), {"P1": "UTC"}, (week, week))
+        days = moved_days(
+            classed, attributed, people, RATES.empty(), {"P1": "UTC"}, (week, week), worked(attributed).weeks
+        )
         assert days["gain_s"].to_list() == gains
         assert days["punches"].to_list() == [2] * len(gains)
     assert audit_days(days, people).is_empty()

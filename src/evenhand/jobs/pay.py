@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -12,11 +12,11 @@ from typing import Any
 import polars as pl
 
 from evenhand import law, pay
-from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours
+from evenhand.jobs.hours import DayHours, PersonWeek, WorkedHours, around, compute_hours
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.pay import DayPart, Pay, parts_of_day
 from evenhand.terms.columns import Frame
-from evenhand.terms.settings import Grace, Settings
+from evenhand.terms.settings import Grace, Settings, SiteRules
 from evenhand.terms.words import as_duration, as_short_moment, counted
 
 __all__ = [
@@ -138,8 +138,11 @@ def compute_pay(
     )
 
 
-def moved_days(snapshot: Snapshot, hours: WorkedHours, weeks: tuple[date, date]) -> Frame:
-    """Return what rounding and grace gave and took (`pay.moved_days`) at the sites where they move times at all."""
+def moved_days(snapshot: Snapshot, hours: WorkedHours, hourly_rates: Frame, weeks: tuple[date, date]) -> Frame:
+    """Return what rounding and grace gave and took (`pay.moved_days`) at the sites where they move times at all.
+
+    `hourly_rates` are those of the hours, for laws that ask for the rate of a day.
+    """
     policy = snapshot.settings.policy
     moving = {
         site: rules.zone
@@ -148,7 +151,20 @@ def moved_days(snapshot: Snapshot, hours: WorkedHours, weeks: tuple[date, date])
     }
     placed = snapshot.people.select("person", pl.col("site").fill_null("")).iter_rows()
     zones = {person: moving[site] for person, site in placed if site in moving}
-    return pay.moved_days(hours.classed, hours.attributed, snapshot.people, snapshot.rates, zones, weeks)
+    theirs = around(hours.attributed, *weeks).filter(pl.col("person").is_in(list(zones)))
+    as_punched = compute_hours(_moving_nothing(snapshot), theirs, hourly_rates, parts=()).weeks
+    return pay.moved_days(hours.classed, hours.attributed, snapshot.people, snapshot.rates, zones, weeks, as_punched)
+
+
+def _moving_nothing(snapshot: Snapshot) -> Snapshot:
+    """Return the snapshot under the same rules with neither rounding nor grace."""
+
+    def exact(rules: SiteRules) -> SiteRules:
+        return replace(rules, rounding_s=0, changes=tuple(exact(one) for one in rules.changes))
+
+    settings = snapshot.settings
+    sites = {site: exact(rules) for site, rules in settings.sites.items()}
+    return replace(snapshot, settings=replace(settings, sites=sites, policy=replace(settings.policy, grace=Grace())))
 
 
 def total_pay(snapshot: Snapshot, person: str, paid: Pay, weeks: tuple[date, date]) -> Decimal | None:

@@ -222,7 +222,8 @@ class Reckoning:
         hours = self.hours
 
         def make(people: Collection[str] | None) -> Frame:
-            return moved_days(self.snapshot, hours if people is None else hours.of(people), (first, last))
+            theirs = hours if people is None else hours.of(people)
+            return moved_days(self.snapshot, theirs, self.hourly_rates, (first, last))
 
         return self.frame_by_person(("moved days", first, last), make)
 

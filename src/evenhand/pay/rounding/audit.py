@@ -78,12 +78,19 @@ def _moved(bounds: Frame, attributed: Frame, *kept: str) -> Frame:
 
 
 def moved_days(
-    classed: Frame, attributed: Frame, people: Frame, rates: Frame, zones: Mapping[str, str], weeks: tuple[date, date]
+    classed: Frame,
+    attributed: Frame,
+    people: Frame,
+    rates: Frame,
+    zones: Mapping[str, str],
+    weeks: tuple[date, date],
+    as_punched: Frame,
 ) -> Frame:
     """Return what was given and taken in each shift that begins in workweeks from `weeks[0]` to `weeks[1]`.
 
     `classed` and `attributed` reach a workweek further on both sides, so that no shift is cut; `zones` are people's,
-    and whom they leave out is left out here.
+    and whom they leave out is left out here. `as_punched` (WEEKS) are the same people's weeks had no time been moved: a
+    week that rounding keeps from overtime has overtime, else what was lost of it would count as ordinary time.
     Columns: person, shift, gain_s, punches, and `worth`, `worth_overtime` with how many punches are `valued`, in
     units of `_in_money`. A person's shifts rest on nobody else's.
     """
@@ -97,7 +104,8 @@ def moved_days(
     at = pl.col("reader").fill_null("") if (held["reader"] != "").any() else pl.lit("")
     # Shifts have few days and readers, so that few rows are left before their rates are looked up.
     days = moved.with_columns(reader=at, day=civil_days(moved, "at")).group_by(*OF_SHIFT, "day", "reader")
-    worth = _in_money(days.agg(pl.col("gain_s").sum(), punches=pl.len().cast(pl.Int64)), classed, held)
+    overtime = _overtime_weeks(classed, as_punched)
+    worth = _in_money(days.agg(pl.col("gain_s").sum(), punches=pl.len().cast(pl.Int64)), overtime, held)
     return worth.group_by("person", "shift").agg(pl.col("gain_s", *MONEY, "punches").sum())
 
 
@@ -150,13 +158,19 @@ def _level(clusters: Frame, level: str) -> Frame:
     )
 
 
-def _in_money(days: Frame, classed: Frame, held: Frame) -> Frame:
-    """Add the exact worth of each gain at its person's hourly rate, and one and a half times it in overtime weeks.
+def _overtime_weeks(classed: Frame, as_punched: Frame) -> Frame:
+    """Return person and workweek of the weeks that have overtime, as they are paid or as they were punched."""
+    paid = classed.filter(pl.col("pay_class") != "ordinary").select("person", "workweek")
+    punched = as_punched.filter(pl.col("overtime_s") + pl.col("double_s") > 0).select("person", "workweek")
+    return pl.concat([paid, punched]).unique()
+
+
+def _in_money(days: Frame, overtime: Frame, held: Frame) -> Frame:
+    """Add the exact worth of each gain at its person's hourly rate, and one and a half times it in `overtime` weeks.
 
     Worth is counted in twice the units of rates, times seconds; null where no one hourly rate is known.
     """
     hourly = held.filter(pl.col("plan") == "hourly").select("rate", of_hour="amount")
-    overtime = classed.filter(pl.col("pay_class") != "ordinary").select("person", "workweek").unique()
     return (
         with_rate(days, held)
         .join(hourly, on="rate", how="left")
