@@ -124,7 +124,11 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "numbers confusable": [("numbers", *AS_OF, "confusable")],
         "numbers allocate": [("numbers", *AS_OF, "allocate", "3", "--seed", "1")],
         "numbers plan": [("numbers", *AS_OF, "plan", "--seed", "1")],
-        "premium": [("premium", "owe", paid, "--day", "2026-11-10", "--kind", "rest", "--hours", "1", "--yes", *BY)],
+        # The last word leaves the record as it was: payroll's file has no column for a rest period's hour.
+        "premium": [
+            ("premium", *said, paid, "--day", "2026-11-10", "--kind", "rest", "--yes", *BY)
+            for said in (("owe", "--hours", "1"), ("presume",))
+        ],
         "correct leave-out": [("correct", "leave-out", paid, "--punch", punch, "--yes", *BY)],
         "correct direct": [("correct", "direct", paid, "--punch", punch, "--direction", "out", "--yes", *BY)],
         "correct add": [("correct", "add", paid, "--at", "2026-11-10T23:10", "--direction", "in", "--yes", *BY)],
