@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import random
 import shutil
 import subprocess
 import sys
@@ -17,9 +16,12 @@ import tempfile
 import textwrap
 import time
 from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
+from random import Random
 
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.reckoning import reckon_period
@@ -27,9 +29,8 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import create_workspace, open_workspace
 from evenhand.store import frames
 
-__all__ = ["MOMENTS", "RANDOM", "Killed", "kill", "kill_often", "make"]
+__all__ = ["MOMENTS", "RANDOM", "Killed", "kill", "kill_often", "length_of", "make"]
 
-LONGEST_S = 0.6  # about how long a hand-off takes
 NOW = datetime(2026, 11, 17, 14, tzinfo=UTC)
 BEFORE = date(2026, 11, 4)
 RANDOM = "at random"
@@ -133,15 +134,34 @@ def kill(made: Path, moment: str, after_s: float | None = None) -> Killed:
         return Killed(moment, is_killed, found)
 
 
-def _run(folder: Path, moment: str, after_s: float | None) -> bool:
-    with subprocess.Popen(
-        [sys.executable, "-c", textwrap.dedent(DOING), str(folder / "mill"), moment], stdout=subprocess.PIPE
-    ) as program:
+def length_of(made: Path) -> float:
+    """Return how long a hand-off takes on this machine, as it is now, in a program that has just begun [s]."""
+    with tempfile.TemporaryDirectory() as scratch:
+        folder = Path(scratch) / "whole"
+        shutil.copytree(made, folder)
+        with _doing(folder, "") as program:
+            started = time.perf_counter()
+            assert program.stdout is not None
+            program.stdout.read()
+            return time.perf_counter() - started
+
+
+@contextmanager
+def _doing(folder: Path, moment: str) -> Iterator[subprocess.Popen[bytes]]:
+    """Begin a hand-off in a program of its own."""
+    command = [sys.executable, "-c", textwrap.dedent(DOING), str(folder / "mill"), moment]
+    with subprocess.Popen(command, stdout=subprocess.PIPE) as program:
         assert program.stdout is not None
         assert program.stdout.readline() == b"ready\n"
+        yield program
+
+
+def _run(folder: Path, moment: str, after_s: float | None) -> bool:
+    with _doing(folder, moment) as program:
         if after_s is not None:
             time.sleep(after_s)
             program.kill()
+        assert program.stdout is not None
         program.stdout.read()
     assert program.returncode in (0, -9), f"{moment}: ended with {program.returncode}"
     return program.returncode == -9
@@ -168,11 +188,17 @@ def _look(mill: Path, before: Path) -> str:
 
 def kill_often(times: int, seed: int = 1) -> list[Killed]:
     """Kill hand-offs at every moment that was chosen and then at random, and return what was found."""
-    rng = random.Random(seed)
+    rng = Random(seed)
     with tempfile.TemporaryDirectory() as folder:
         made = make(Path(folder))
+        longest_s = length_of(made)
         plan = [*MOMENTS, *([RANDOM] * times)][:times]
-        return [kill(made, moment, rng.uniform(0, LONGEST_S) if moment == RANDOM else None) for moment in plan]
+        return [kill(made, moment, _some_time(rng, longest_s) if moment == RANDOM else None) for moment in plan]
+
+
+def _some_time(rng: Random, longest_s: float) -> float:
+    """Return any moment of a hand-off, half of them within its last fifth, in which it writes [s]."""
+    return longest_s * (rng.uniform(0.8, 1.05) if rng.random() < 0.5 else rng.random())
 
 
 def bench_kills_of_handoff(times: int = 200) -> None:

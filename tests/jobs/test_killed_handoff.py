@@ -6,7 +6,7 @@ import random
 from pathlib import Path
 
 import pytest
-from bench.kills_handoff import MOMENTS, RANDOM, kill, make
+from bench.kills_handoff import MOMENTS, RANDOM, kill, length_of, make
 
 from evenhand.jobs.workspace import open_workspace
 from evenhand.store.handing import handing
@@ -24,9 +24,9 @@ def test_a_hand_off_killed_at_a_chosen_moment_is_whole(made: Path, moment: str, 
 
 
 def test_a_hand_off_killed_at_random_is_whole(made: Path) -> None:
-    rng = random.Random(11)
+    rng, longest_s = random.Random(11), length_of(made)
     for _ in range(3):
-        kill(made, RANDOM, rng.uniform(0, 0.6))
+        kill(made, RANDOM, rng.uniform(0, longest_s))
 
 
 def test_a_transaction_that_is_undone_leaves_no_file(made: Path) -> None:
