@@ -229,6 +229,24 @@ def test_rounding_that_always_takes_is_found_and_said(tmp_path: Path) -> None:
     opened.close()
 
 
+def test_a_work_period_counts_from_its_first_day_whichever_week_is_looked_at(tmp_path: Path) -> None:
+    # 29 CFR 553.230(c), 553.231(b): four weeks of 60 hours are 240 in 28 days, 28 past 212, all in the fourth week.
+    # Law enforcement: 69 past 171, 9 of them in the third.
+    first = date(2026, 9, 13)
+    days = [first + timedelta(days=7 * week + day) for week in range(4) for day in range(5)]
+    rows = [f"GATE,0042,{day} {at},{way}" for day in days for at, way in (("06:00:00", "in"), ("18:00:00", "out"))]
+    opened = made(tmp_path, ["reader,number,at,direction", *rows])
+    for kind, overtime in (("fire_protection", [0, 0, 0, 28]), ("law_enforcement", [0, 0, 9, 60])):
+        rules = SiteRules("Mill", "America/New_York", "us_public_safety", public_safety=kind,
+                          work_period_days=28, work_period=first)  # fmt: skip
+        placed = set_up(opened, sites={"Mill": rules})
+        for week, hours in enumerate(overtime):
+            begins = first + timedelta(days=7 * week)
+            (row,) = reckon_weeks(placed, NOW, begins, begins).weeks_between(begins, begins).weeks.rows(named=True)
+            assert row["overtime_s"] == hours * 3600
+    opened.close()
+
+
 def test_without_any_rate_pay_is_not_worked_out_unless_payroll_asks_for_it(shared: Workspace) -> None:
     reckoning = reckon_weeks(shared, NOW, WEEK, WEEK)
     people = reckoning.snapshot.people.with_columns(hourly_rate=pl.lit(None, pl.Decimal(18, 4)))

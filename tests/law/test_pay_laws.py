@@ -114,6 +114,7 @@ def test_what_a_jurisdiction_says_nothing_of_cites_no_foreign_law() -> None:
         ("us_federal", "us_federal.overtime", "29 USC 207(a)(1)"),
         ("us_eight_and_eighty", "us_eight_and_eighty.daily", "29 USC 207(j)"),
         ("us_eight_and_eighty", "us_eight_and_eighty.fortnight", "29 USC 207(j)"),
+        ("us_public_safety", "us_public_safety.work_period", "29 USC 207(k)"),
         ("california", "california.weekly", "Cal. Labor Code 510(a)"),
         ("california", "california.alternative_workweek", "Cal. Labor Code 511(b)"),
         ("alaska", "alaska.daily", "AS 23.10.060"),

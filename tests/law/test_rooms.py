@@ -23,6 +23,8 @@ from tests.law.weeks import hours_of, sheet, uncompiled
 
 DOCS = (Path(__file__).parent.parent.parent / "docs" / "hours.md").read_text(encoding="utf-8")
 RULES = {rule.name: rule for one in JURISDICTIONS.values() for rule in one.rules}
+SUNDAY = date(2026, 5, 10)
+PERIODS = {"public_safety": "fire_protection", "work_period_days": 28, "work_period": SUNDAY}
 NUMBERS = {
     f"{rule}.{name}": number
     for one in JURISDICTIONS.values()
@@ -66,7 +68,7 @@ def test_a_server_that_loaded_the_passes_waits_for_none_of_them(monkeypatch: pyt
     in_pieces = pl.concat([odd.with_columns(person=pl.lit("Bo")), odd.with_columns(pl.col("punch") + 10)])
     for attributed in (in_pieces, in_pieces.rechunk(), in_pieces.sort("person", "at")):
         for name in JURISDICTIONS:
-            hours_of(attributed, jurisdiction=name, fortnight=date(2026, 5, 10))
+            hours_of(attributed, jurisdiction=name, fortnight=SUNDAY, **PERIODS)
     assert {new for new in asked - loaded if new[0] not in ACCOUNTS} == set()
 
 
@@ -82,7 +84,7 @@ ACCOUNTS = {moved.list_moved}
 
 
 def test_own_rules_without_a_jurisdiction_are_refused_with_what_there_is() -> None:
-    names = "alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal"
+    names = "alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal, us_public_safety"
     with pytest.raises(Refusal) as unknown:
         jurisdiction_of("atlantis", site="Mill")
     assert str(unknown.value) == (

@@ -106,6 +106,13 @@ health_care_schedule = true
 [[site.North.from]]
 date = 2027-01-03
 workweek_starts = "Monday 00:00"
+
+[[site.North.from]]
+date = 2027-07-05
+jurisdiction = "us_public_safety"
+public_safety = "fire_protection"
+work_period_days = 28
+work_period_begins = 2027-07-05
 """
 
 
@@ -118,17 +125,26 @@ def test_policies_and_dated_rules_mean_what_they_say(tmp_path: Path) -> None:
         automatic_meal=AutomaticMeal(1800, 21_600, 14_400),
         differentials=(Differential("night", (4,), True, 79_200, 21_600, Decimal("1.25"), Decimal("1.5")),),
     )
-    first, second = got.sites["North"].changes
+    first, second, third = got.sites["North"].changes
     assert (first.since, first.jurisdiction, first.alternative_day_s) == (date(2026, 7, 1), "california", 36_000)
     assert (first.alternative_days, first.health_care) == ((0, 3), True)
     assert (second.jurisdiction, second.workweek_day, second.holidays) == ("california", 0, "US-CA")
     assert second.first_meal_waived == ("P1",)
+    assert (third.public_safety, third.work_period_days, third.work_period) == (
+        "fire_protection", 28, date(2027, 7, 5)
+    )  # fmt: skip
 
 
 @pytest.mark.parametrize(
     ("was", "now", "says"),
     [
         ("2027-01-03", "2026-06-01", "site.North.from 2.date: found '2026-06-01', expected a date after 2026-07-01"),
+        (
+            "work_period_days = 28",
+            "work_period_days = 6",
+            "work_period_days: found '6', expected a whole number of days",
+        ),
+        ('"fire_protection"', '"guarding"', 'expected "fire_protection" or "law_enforcement"'),
         ("trifle_seconds = 90", "trifle_seconds = -90", "policy.trifle_seconds: found '-90'"),
         ('"holidays"]', '"sometimes"]', "policy.differential 1.days"),
         ('starts = "22:00"', 'starts = "25:00"', "policy.differential 1.starts"),
@@ -283,6 +299,9 @@ SITES = st.builds(
     st.booleans(),
     st.lists(NAMES, max_size=2).map(tuple),
     st.lists(NAMES, max_size=2).map(tuple),
+    st.sampled_from([date(2026, 1, 4), date(2026, 1, 5)]),
+    st.sampled_from(["fire_protection", "law_enforcement"]),
+    st.integers(7, 28),
     st.sampled_from([date(2026, 1, 4), date(2026, 1, 5)]),
     st.sampled_from(["US", "US-CA"]),
 )

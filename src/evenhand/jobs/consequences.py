@@ -9,13 +9,14 @@ from datetime import UTC, date, datetime, timedelta
 import polars as pl
 
 from evenhand.jobs.fold import Folded
-from evenhand.jobs.snapshot import Snapshot, take_snapshot
+from evenhand.jobs.snapshot import Snapshot, edge_days, take_snapshot
 from evenhand.jobs.week_changes import PeriodTouched, WeekChange, periods_touched, weeks_changed
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
 from evenhand.store.tables import KEYED, PUNCH_SHIFT
 from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Settings
 
 __all__ = [
     "Foreseen",
@@ -30,7 +31,6 @@ __all__ = [
 ]
 
 NEAR = ("reader", "number", "minute")
-AROUND = timedelta(weeks=2)  # a punch counts in a workweek that begins at most this much before or after it
 
 
 @dataclass(frozen=True)
@@ -98,16 +98,18 @@ class Side:
     hanging: Frame
 
 
-def reach_of(conn: Connection, folded: Folded) -> tuple[date, date | None]:
+def reach_of(conn: Connection, folded: Folded, settings: Settings) -> tuple[date, date | None]:
     """Return between which days the workweeks begin that may change: around the punches folded anew, or all of them.
 
-    `conn` is in the transaction in which they were folded.
+    `conn` is in the transaction in which they were folded. A punch counts in workweeks that begin at most as long
+    before or after it as the longest period of the settings lasts.
     """
     if folded.tables - {"readers"} or not folded.spans:
         return date(2000, 1, 1), None
     first, last = min(one.first_at for one in folded.spans), max(one.last_at for one in folded.spans)
     days = (datetime.fromtimestamp(at, UTC).date() for at in (first, last))
-    return next(days) - AROUND, next(days) + AROUND
+    around = timedelta(days=edge_days(settings))
+    return next(days) - around, next(days) + around
 
 
 def look(workspace: Workspace, conn: Connection, reach: tuple[date, date | None]) -> Side:

@@ -31,7 +31,7 @@ def find_elsewhere(reckoning: Reckoning, period: Period) -> Frame:
     if len({rules.jurisdiction for rules in (*places.values(), *homes.values())}) < 2:
         return ELSEWHERE.empty()
     people = of.people.select("person", home=pl.col("site").fill_null(""))
-    punches = around(reckoning.hours.attributed, period.first, period.last).join(
+    punches = around(reckoning.hours.attributed, period.first, period.last, of.edge_days).join(
         of.readers.select("reader", "site"), on="reader", how="left", maintain_order="left"
     )
     rows = []

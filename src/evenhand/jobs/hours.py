@@ -246,10 +246,10 @@ def _schedules(snapshot: Snapshot, attributed: Frame) -> Frame:
     return snapshot.schedules.filter(pl.col("ends_at") > since, pl.col("starts_at") < until)
 
 
-def around(punches: Frame, first: date, last: date) -> Frame:
+def around(punches: Frame, first: date, last: date, edge: int = EDGE_DAYS) -> Frame:
     """Return the punches (with `at`) that the workweeks which begin from `first` to `last` are worked out from."""
-    since = instant_of(first - timedelta(days=EDGE_DAYS))
-    until = instant_of(last + timedelta(days=7 + EDGE_DAYS))
+    since = instant_of(first - timedelta(days=edge))
+    until = instant_of(last + timedelta(days=7 + edge))
     return punches.filter(pl.col("at").is_between(since, until, closed="left"))
 
 

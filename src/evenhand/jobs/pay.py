@@ -151,7 +151,7 @@ def moved_days(snapshot: Snapshot, hours: WorkedHours, hourly_rates: Frame, week
     }
     placed = snapshot.people.select("person", pl.col("site").fill_null("")).iter_rows()
     zones = {person: moving[site] for person, site in placed if site in moving}
-    theirs = around(hours.attributed, *weeks).filter(pl.col("person").is_in(list(zones)))
+    theirs = around(hours.attributed, *weeks, snapshot.edge_days).filter(pl.col("person").is_in(list(zones)))
     as_punched = compute_hours(_moving_nothing(snapshot), theirs, hourly_rates, parts=()).weeks
     return pay.moved_days(hours.classed, hours.attributed, snapshot.people, snapshot.rates, zones, weeks, as_punched)
 

@@ -29,10 +29,10 @@ from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["EDGE_DAYS", "Snapshot", "instant_of", "settled_now", "take_snapshot"]
+__all__ = ["EDGE_DAYS", "Snapshot", "edge_days", "instant_of", "settled_now", "take_snapshot"]
 
 # Punches before and after the weeks asked for decide how a stretch at their edge pairs.
-# The 14 days of the 8 and 80 system may begin a workweek earlier.
+# The 14 days of the 8 and 80 system may begin a workweek earlier; work periods of 28 days three (`edge_days`).
 EDGE_DAYS = 15
 
 READ = (
@@ -76,7 +76,7 @@ RESTING = {
 class Snapshot:
     """What was taken and decided, and the settings, as of one instant of the store; nothing below reads the store.
 
-    `recorded` (RECORDED) reaches `EDGE_DAYS` before the workweeks that begin on `first`, and as far beyond those that
+    `recorded` (RECORDED) reaches `edge_days` before the workweeks that begin on `first`, and as far beyond those that
     begin on `last`, or to the last punch there is where that is None; for whoever is paid in them for a longer time it
     reaches back over that time. `handed_off_lines` (HANDED_OFF_LINES) are of the periods that end on `first` or later.
     The other frames are whole, and named as their tables are.
@@ -186,9 +186,23 @@ class Snapshot:
         known = self.corrections.filter(pl.col("correction") <= correction)
         return self if known.height == self.corrections.height else replace(self, corrections=known)
 
+    @property
+    def edge_days(self) -> int:
+        """Return how many days before a workweek its punches reach: to the beginning of the longest period there is."""
+        return edge_days(self.settings)
+
     def covers(self, first: date, last: date) -> bool:
         """Whether the hours of the workweeks that begin from `first` to `last` can be worked out from it."""
         return self.first <= first and (self.last is None or last <= self.last)
+
+
+def edge_days(settings: Settings) -> int:
+    """Return how many days of punches before a workweek decide it, by the longest period that may have begun before.
+
+    A period of 28 days may begin 21 before, and what pairs over its beginning lies within eight more, as elsewhere.
+    """
+    periods = (one.work_period_days for site in settings.sites.values() for one in (site, *site.changes))
+    return max([EDGE_DAYS, *(days + 1 for days in periods)])
 
 
 def settled_now(settled: Frame) -> Frame:
@@ -221,7 +235,9 @@ def take_snapshot(
             changed |= OF_PEOPLE
         own = read_own_rules(workspace.rules)
         folder = folder_state.look(workspace)
+        edge = edge_days(settings)
         reaches = like is not None and like.covers(first, last or first) and (last is not None or like.last is None)
+        reaches = reaches and like is not None and edge <= like.edge_days
         if like is not None and reaches and _besides(like) == (revision, text, own, folder):
             return like
         changed |= {name for name, tables in RESTING.items() if changed & tables}
@@ -231,7 +247,7 @@ def take_snapshot(
         if like is not None and reaches and changed.isdisjoint({"punches", "people", "earnings"}):
             first, last, recorded = like.first, like.last, like.recorded
         else:
-            recorded = _recorded(partial(frames.recorded, conn), read, first, last)
+            recorded = _recorded(partial(frames.recorded, conn), read, first, last, edge)
         if like is not None and reaches and changed.isdisjoint({"handoffs", "adjustments"}):
             told = like.handed_off_lines
         else:
@@ -255,16 +271,18 @@ def _besides(like: Snapshot) -> tuple[object, ...]:
     return like.revision, like.settings_text, like.own, like.watched
 
 
-def _recorded(recorded_of: Callable[..., Frame], read: Mapping[str, Frame], first: date, last: date | None) -> Frame:
+def _recorded(
+    recorded_of: Callable[..., Frame], read: Mapping[str, Frame], first: date, last: date | None, edge: int
+) -> Frame:
     """Return the punches around the weeks, and further back those of whoever is paid now for a longer time."""
-    since = instant_of(first - timedelta(days=EDGE_DAYS))
-    until = None if last is None else instant_of(last + timedelta(days=7 + EDGE_DAYS))
+    since = instant_of(first - timedelta(days=edge))
+    until = None if last is None else instant_of(last + timedelta(days=7 + edge))
     recorded = recorded_of(since=since, until=until)
     earned = read["earnings"].filter(pl.col("earned_from") < first, pl.col("earned_to") >= first)
     if earned.is_empty():
         return recorded
     theirs = pl.col("person").is_in(earned["person"].implode())
-    from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + EDGE_DAYS)
+    from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + edge)
     numbers = read["people"].filter(theirs)["number"].drop_nulls().to_list()
     given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
     before = recorded_of(since=instant_of(from_day), until=since, numbers=numbers, punches=given)

@@ -181,7 +181,7 @@ def _foresee_held(
         file = find_standing(conn, take).file
         before = conn.begin_nested()
         folded = do_in(conn, workspace, take, action, layout)
-        reach = reach_of(conn, folded)
+        reach = reach_of(conn, folded, workspace.settings)
         after = look(workspace, conn, reach)
         before.rollback()
         was = look(workspace, conn, reach)

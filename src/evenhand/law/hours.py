@@ -124,7 +124,10 @@ def load_passes() -> None:
         for punch in punches
     )
     for name in JURISDICTIONS:
-        rules = SiteRules("", zone, name, workweek_day=day.weekday(), fortnight=day)
+        rules = SiteRules(
+            "", zone, name, workweek_day=day.weekday(), fortnight=day,
+            public_safety="fire_protection", work_period_days=28, work_period=day,
+        )  # fmt: skip
         compute_once(attributed, rules, Policy(), parts=PARTS_FOR_ALL, large=True)
 
 

@@ -6,7 +6,16 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
-from evenhand.law import alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal
+from evenhand.law import (
+    alaska,
+    california,
+    colorado,
+    eu_2003_88,
+    nevada,
+    us_eight_and_eighty,
+    us_federal,
+    us_public_safety,
+)
 from evenhand.law.jurisdiction import Jurisdiction
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
@@ -19,7 +28,7 @@ __all__ = ["JURISDICTIONS", "find_breaches", "jurisdiction_of", "limits_working_
 
 JURISDICTIONS: dict[str, Jurisdiction] = {
     room.JURISDICTION.name: room.JURISDICTION
-    for room in (alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal)
+    for room in (alaska, california, colorado, eu_2003_88, nevada, us_eight_and_eighty, us_federal, us_public_safety)
 }
 
 

@@ -31,6 +31,7 @@ POLICY_KEYS = (*DURATIONS, *FORMER, "grace", "automatic_meal", "differential")
 GRACE = {f"{name}_minutes": f"{name}_s" for name in ("start_early", "start_late", "end_early", "end_late")}
 MEAL = {"minutes": ("length_s", DAY_MINUTES), "after_hours": ("after_s", 24), "at_hours": ("at_s", 24)}
 DIFFERENTIAL = ("name", "days", "starts", "ends", "an_hour", "multiple")
+PUBLIC_SAFETY = ("fire_protection", "law_enforcement")
 DATED = (
     "zone",
     "jurisdiction",
@@ -42,6 +43,9 @@ DATED = (
     "first_meal_waived",
     "second_meal_waived",
     "fortnight_begins",
+    "public_safety",
+    "work_period_days",
+    "work_period_begins",
     "holidays",
 )
 
@@ -136,6 +140,24 @@ def _dated(section: Section) -> dict[str, Any]:
             found[key] = section.texts(key)
     if "fortnight_begins" in section:
         found["fortnight"] = section.day("fortnight_begins")
+    found |= _work_period(section)
     if "holidays" in section:
         found["holidays"] = section.text("holidays")
     return found
+
+
+def _work_period(section: Section) -> dict[str, Any]:
+    """Return what is said of the work periods of public safety, which last from 7 to 28 days (29 USC 207(k))."""
+    found: dict[str, Any] = {}
+    if "public_safety" in section:
+        kinds = " or ".join(f'"{kind}"' for kind in PUBLIC_SAFETY)
+        found["public_safety"] = section.value("public_safety", kinds, lambda seen: seen in PUBLIC_SAFETY)
+    if "work_period_days" in section:
+        found["work_period_days"] = section.value("work_period_days", "a whole number of days, 7 to 28", _is_period)
+    if "work_period_begins" in section:
+        found["work_period"] = section.day("work_period_begins")
+    return found
+
+
+def _is_period(seen: object) -> bool:
+    return isinstance(seen, int) and not isinstance(seen, bool) and 7 <= seen <= 28

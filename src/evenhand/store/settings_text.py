@@ -131,6 +131,12 @@ def _dated(site: SiteRules, before: SiteRules) -> Iterator[str]:
             yield f"{name} = {as_toml(getattr(site, name))}"
     if site.fortnight is not None and site.fortnight != before.fortnight:
         yield f"fortnight_begins = {site.fortnight}"
+    if site.public_safety != before.public_safety:
+        yield f"public_safety = {as_toml(site.public_safety)}"
+    if site.work_period_days != before.work_period_days:
+        yield f"work_period_days = {site.work_period_days}"
+    if site.work_period is not None and site.work_period != before.work_period:
+        yield f"work_period_begins = {site.work_period}"
     if site.holidays != before.holidays:
         yield f"holidays = {as_toml(site.holidays)}"
 

@@ -32,9 +32,10 @@ class SiteRules:
     alternative or flexible schedule that was properly adopted, 0 for none; `alternative_days` are its weekdays where
     they are the same for everybody, `health_care` says that it is one of health care. `first_meal_waived` and
     `second_meal_waived` name the people who agreed to waive it; "*" is everybody. `fortnight` is the first day of
-    any 14-day period, where the law counts in them. `holidays` names a public calendar, such as US or US-CA.
-    `since` is the date of effect; `changes` are later rules of the same site, earliest first. Rules change with
-    the first workweek that begins on their date or after it.
+    any 14-day period, where the law counts in them. `public_safety` is fire_protection or law_enforcement where the
+    law counts in work periods of `work_period_days`, any one of which begins on `work_period`. `holidays` names a
+    public calendar, such as US or US-CA. `since` is the date of effect; `changes` are later rules of the same site,
+    earliest first. Rules change with the first workweek that begins on their date or after it.
     """
 
     site: str
@@ -49,6 +50,9 @@ class SiteRules:
     first_meal_waived: tuple[str, ...] = ()
     second_meal_waived: tuple[str, ...] = ()
     fortnight: date | None = None
+    public_safety: str = ""
+    work_period_days: int = 0
+    work_period: date | None = None
     holidays: str = ""
     since: date | None = None
     changes: tuple[SiteRules, ...] = ()

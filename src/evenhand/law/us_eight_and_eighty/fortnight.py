@@ -13,8 +13,9 @@ import numpy as np
 
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.limits import past_limit, reclassed
+from evenhand.law.periods import periods_from
 from evenhand.law.site import Site
-from evenhand.law.spans import Changes, Column, Spans
+from evenhand.law.spans import Changes, Spans
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
 
@@ -41,17 +42,9 @@ def _anchor(site: Site) -> date:
     return anchor
 
 
-def _periods(site: Site) -> tuple[Column, list[date]]:
-    """Return the period of each workweek, from 0, and the first day of each period."""
-    anchor = _anchor(site)
-    numbers = np.array([(week - anchor).days // 14 for week in site.week_dates])
-    firsts = {int(number): week for number, week in reversed(list(zip(numbers, site.week_dates, strict=True)))}
-    return numbers - numbers[0], [firsts[number] for number in sorted(firsts)]
-
-
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with ordinary time past the limit of its 14 days as overtime."""
-    period_of_week, firsts = _periods(site)
+    period_of_week, firsts = periods_from(_anchor(site), 2, site)
     limit = site.parameter(NAME, LIMIT.name)
     limits_s = np.array([limit.on(day) * 3600 for day in firsts], np.int64)
     return past_limit(spans, site, period_of_week[spans.paid.week], limits_s)
