@@ -20,7 +20,7 @@ import os, signal, sys
 from evenhand.store import open_store
 store = open_store(sys.argv[1])
 with store.writing() as conn:
-    conn.exec_driver_sql("INSERT INTO settled VALUES (NULL, 'a/b', 'Ada', 'seen', 5)")
+    conn.exec_driver_sql("INSERT INTO settled (finding, author, reason, made_at) VALUES ('a/b', 'Ada', 'seen', 5)")
 print("written", flush=True)
 os.kill(os.getpid(), signal.SIGKILL)
 """
