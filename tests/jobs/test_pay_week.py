@@ -134,12 +134,12 @@ def test_payroll_gets_the_same_rows_as_csv_and_xlsx_with_their_total(workspace: 
 
 def test_the_same_sources_give_the_same_digest_and_a_correction_another(workspace: Workspace) -> None:
     first = hand_off(workspace, as_of=NOW, despite=True)
-    again = hand_off(workspace, as_of=NOW, despite=True)
+    again = hand_off(workspace, as_of=NOW, despite=True, replace_why="the file was lost")
     assert first.digest == again.digest
     assert len(first.digest) == hashlib.sha256().digest_size * 2
     at = civil_instant(workspace, "P3", "2026-11-04T16:00")
     correct(workspace, CorrectionRequest("add", "P3", "Ada", "forgot", at=at, direction="out"), as_of=NOW)
-    assert hand_off(workspace, as_of=NOW).digest != first.digest
+    assert hand_off(workspace, as_of=NOW, replace_why="a punch was forgotten").digest != first.digest
 
 
 def test_a_settled_finding_stays_away_and_is_named_in_the_note(workspace: Workspace) -> None:

@@ -26,7 +26,7 @@ __all__ = ["command"]
 @click.option(
     "--kind",
     required=True,
-    type=click.Choice(["meal", "rest", "split_shift", "reporting", "call_back"]),
+    type=click.Choice(["meal", "rest", "split-shift", "reporting", "call-back"]),
     help="What the hours are owed for.",
 )
 @click.option("--hours", metavar="HOURS", help="How many are owed, such as 1; with owe.")
@@ -55,7 +55,7 @@ def command(
     workday = day_asked(day, "--day")
     assert workday is not None  # the option is required
     reckoning = reckon_day(workspace, now, workday)
-    asked = PremiumRequest(action, person, workday, kind, author or "", reason, _hours(hours))
+    asked = PremiumRequest(action, person, workday, kind.replace("-", "_"), author or "", reason, _hours(hours))
     seen = preview_premium(reckoning, asked, as_of=now)
     if not as_json:
         _print_foreseen(seen)

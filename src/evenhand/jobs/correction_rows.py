@@ -13,7 +13,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
 
-__all__ = ["Asked", "CorrectionRequest", "attribution_row", "holders_of", "rows_of"]
+__all__ = ["CorrectionRequest", "CorrectionRows", "attribution_row", "holders_of", "rows_of"]
 
 CHANGED = {"add": "at", "direct": "direction", "attribute": "to"}
 """What may be changed of a correction of each kind; of an added punch its direction too."""
@@ -41,7 +41,7 @@ class CorrectionRequest:
 
 
 @dataclass(frozen=True)
-class Asked:
+class CorrectionRows:
     """The rows of CORRECTIONS, without numbers, that make what is asked for; which punches, and when the first is."""
 
     rows: list[dict[str, Any]]
@@ -49,7 +49,7 @@ class Asked:
     at: int
 
 
-def rows_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> Asked:
+def rows_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> CorrectionRows:
     """Return what is asked for as rows; raises Refusal where it is not whole, or not about this person."""
     if not asked.author.strip() or not asked.reason.strip():
         raise Refusal("a correction is made by somebody and for a reason; give both.")
@@ -60,10 +60,10 @@ def rows_of(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: 
     at = _instant_of(reckoning, asked, person)
     row = _row(asked, as_of, person=person, punch=asked.punch, direction=asked.direction, at=_seconds(asked.at))
     # what an added punch will be numbered is known only once it is made, and nobody else can have it
-    return Asked([row], [asked.punch] if asked.punch is not None else [], at)
+    return CorrectionRows([row], [asked.punch] if asked.punch is not None else [], at)
 
 
-def _taking_back(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> Asked:
+def _taking_back(reckoning: Reckoning, asked: CorrectionRequest, person: str, as_of: datetime) -> CorrectionRows:
     made, number = reckoning.snapshot.corrections, asked.correction
     if number is None:
         raise Refusal("say which correction is meant; `evenhand hours why` lists those of a day with their numbers.")
@@ -77,11 +77,11 @@ def _taking_back(reckoning: Reckoning, asked: CorrectionRequest, person: str, as
         raise Refusal(f"correction {number} is not about {person}; `evenhand hours why` lists those of a day.")
     back = _row(asked, as_of, action="withdraw", person=root["person"], punch=punch, withdraws=number)
     if asked.action == "withdraw":
-        return Asked([back], [punch], at)
+        return CorrectionRows([back], [punch], at)
     if root_number != number:
         raise Refusal(f"correction {number} takes another one back; take it back itself instead of changing it.")
     instead = _row(asked, as_of, **_changed(reckoning, asked, root))
-    return Asked([back, instead], [punch], int(instead["at"] or at))
+    return CorrectionRows([back, instead], [punch], int(instead["at"] or at))
 
 
 def _changed(reckoning: Reckoning, asked: CorrectionRequest, root: dict[str, Any]) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from evenhand.jobs.pay import total_pay
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.store.handed_off import in_force
 
-__all__ = ["Owed", "PeriodChange", "Worth", "period_changes"]
+__all__ = ["HoursOwed", "PeriodChange", "Worth", "period_changes"]
 
 COMPARED: Mapping[str, tuple[str, ...]] = {
     "weeks": ("workweek", "recorded_s", "ordinary_s", "overtime_s", "double_s", "questions"),
@@ -27,7 +27,7 @@ COMPARED: Mapping[str, tuple[str, ...]] = {
 
 
 @dataclass(frozen=True)
-class Owed:
+class HoursOwed:
     """Hours of pay owed beside time worked, of one kind (`meal`, `split_shift` and so on) [h]."""
 
     kind: str
@@ -44,7 +44,7 @@ class Worth:
     ordinary_s: int
     overtime_s: int
     double_s: int
-    owed: tuple[Owed, ...]
+    owed: tuple[HoursOwed, ...]
     questions: int
     pay: Decimal | None
     straight_pay: Decimal | None
@@ -153,7 +153,7 @@ def _worth(reckoning: Reckoning, person: str, hours: WorkedHours, span: tuple[da
         ordinary_s=int(hours.weeks["ordinary_s"].sum()),
         overtime_s=int(hours.weeks["overtime_s"].sum()),
         double_s=int(hours.weeks["double_s"].sum()),
-        owed=tuple(Owed(kind, amount) for kind, amount in owed.iter_rows()),
+        owed=tuple(HoursOwed(kind, amount) for kind, amount in owed.iter_rows()),
         questions=int(hours.weeks["questions"].sum()),
         **money,
     )

@@ -59,7 +59,7 @@ def note_of(
     if in_period.height:
         lines += ["", "Settled findings, all periods:"]
         lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
-    return "\n".join([*lines, "", cautions.HANDED_OFF, ""])
+    return "\n".join([*lines, "", cautions.OF_HANDOFF, ""])
 
 
 def _premiums_decided(of: Snapshot, today: Today) -> Iterator[str]:

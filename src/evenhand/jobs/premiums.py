@@ -20,8 +20,8 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.tables import PREMIUM_DECISIONS
 
 __all__ = [
-    "ACTIONS",
-    "KINDS",
+    "PREMIUM_ACTIONS",
+    "PREMIUM_KINDS",
     "PremiumDecided",
     "PremiumPreview",
     "PremiumRequest",
@@ -30,8 +30,8 @@ __all__ = [
     "preview_premium",
 ]
 
-ACTIONS: tuple[str, ...] = PREMIUM_DECISIONS.column("action").allowed
-KINDS: tuple[str, ...] = PREMIUM_DECISIONS.column("kind").allowed
+PREMIUM_ACTIONS: tuple[str, ...] = PREMIUM_DECISIONS.column("action").allowed
+PREMIUM_KINDS: tuple[str, ...] = PREMIUM_DECISIONS.column("kind").allowed
 MOST_HOURS = Decimal(24)
 
 
@@ -127,8 +127,9 @@ def _hours_owed(reckoning: Reckoning, person: str, asked: PremiumRequest) -> Dec
 
 
 def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, week: date, owed: Decimal) -> None:
-    if asked.action not in ACTIONS or asked.kind not in KINDS:
-        raise Refusal(f"{asked.action} {asked.kind} is no decision; use {', '.join(ACTIONS)} with {', '.join(KINDS)}.")
+    if asked.action not in PREMIUM_ACTIONS or asked.kind not in PREMIUM_KINDS:
+        allowed = f"{', '.join(PREMIUM_ACTIONS)} with {', '.join(PREMIUM_KINDS)}"
+        raise Refusal(f"{asked.action} {asked.kind} is no decision; use {allowed}.")
     if (asked.action == "owe") != (asked.hours is not None):
         raise Refusal("hours are given where they are owed, and only there.")
     if asked.hours is not None and not 0 < asked.hours <= MOST_HOURS:

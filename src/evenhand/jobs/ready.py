@@ -16,9 +16,9 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal, WaitingFile
 from evenhand.terms.words import counted, listed
 
-__all__ = ["MOST", "LookedAt", "look_at_waiting", "take_ready", "why_not_ready"]
+__all__ = ["MOST_LOOKED_AT", "LookedAt", "look_at_waiting", "take_ready", "why_not_ready"]
 
-MOST = 60
+MOST_LOOKED_AT = 60
 """How many files are looked at in one go."""
 SURE = 0.7
 """How likely each column has to be what it is read as (likely; our own bound, no source)."""
@@ -37,17 +37,17 @@ class LookedAt:
 def look_at_waiting(workspace: Workspace) -> tuple[list[LookedAt], int]:
     """Return the files put on the page with whether they are ready, in the order they would be taken in.
 
-    Readers and people of one are known to the others. Beside them how many more there are than `MOST`.
+    Readers and people of one are known to the others. Beside them how many more there are than `MOST_LOOKED_AT`.
     """
     put_on = [one for one in list_waiting(workspace) if not one.is_watched]
-    paths = [path_of(workspace, one.key)[1] for one in put_on[:MOST]]
+    paths = [path_of(workspace, one.key)[1] for one in put_on[:MOST_LOOKED_AT]]
     found = [
         LookedAt(one, None, _without(one.file, result.reason))
         if isinstance(result, RefusedFile)
         else LookedAt(one, result, why_not_ready(result))
         for one, result in zip(put_on, look_at_files(workspace, paths), strict=False)
     ]
-    return sorted(found, key=_turn), max(0, len(put_on) - MOST)
+    return sorted(found, key=_turn), max(0, len(put_on) - MOST_LOOKED_AT)
 
 
 def _turn(one: LookedAt) -> tuple[bool, int, str]:

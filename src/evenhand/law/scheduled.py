@@ -8,7 +8,7 @@ from evenhand.law.codes import IN, OUT
 from evenhand.law.site import PlannedShifts, Site
 from evenhand.law.spans import Column, Spans
 
-__all__ = ["HOUR_S", "NEAR_S", "scheduled_way"]
+__all__ = ["NEAR_S", "scheduled_way"]
 
 HOUR_S = 3600
 

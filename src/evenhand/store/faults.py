@@ -26,7 +26,7 @@ SENTENCES = (
     (NOT_OPENED, "cannot be opened; check that the folder exists and may be written to"),
 )
 WORKING_ROOM = 1 << 16
-DENIED = (errno.EACCES, errno.EPERM, errno.EROFS)
+NO_RIGHT = (errno.EACCES, errno.EPERM, errno.EROFS)
 FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 SERVER_FULL = "53100"  # PostgreSQL's SQLSTATE disk_full
 SERVER_READ_ONLY = "25006"
@@ -43,7 +43,7 @@ def refusing(where: str) -> Iterator[None]:
             raise
         raise Refusal(f"{where} {sentence}.") from fault
     except OSError as fault:
-        if fault.errno in DENIED:
+        if fault.errno in NO_RIGHT:
             raise Refusal(
                 f"{_place(fault, where)} cannot be read or written ({fault.strerror}); allow both and try again."
             ) from fault

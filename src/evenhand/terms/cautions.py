@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-__all__ = ["CALCULATION", "HANDED_OFF", "HANDS", "SCORES", "STATEMENT"]
+__all__ = ["CALCULATION", "HANDS", "OF_HANDOFF", "SCORES", "STATEMENT"]
 
 CALCULATION = "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide."
 
-HANDED_OFF = (
+OF_HANDOFF = (
     f"{CALCULATION} Hours are computed under the rules named in the settings; leave, holidays and pay without hours "
     "are not in them."
 )

@@ -10,7 +10,7 @@ from typing import Any
 from evenhand.jobs.effects import PeriodChange
 from evenhand.terms.words import MINUS, as_change, as_duration, as_pay, premium_in_words
 
-__all__ = ["Line", "PeriodShown", "shown_period"]
+__all__ = ["ComparedLine", "PeriodShown", "shown_period"]
 
 MONEY = {
     "straight_pay": "Straight pay",
@@ -22,7 +22,7 @@ MONEY = {
 
 
 @dataclass(frozen=True)
-class Line:
+class ComparedLine:
     """One line of a comparison: what, before and after as they are shown, and the change; seconds where it is time."""
 
     name: str
@@ -37,7 +37,7 @@ class PeriodShown:
     """What a decision changes for one person in one pay period: the weeks meant, with lines of time, questions, pay."""
 
     change: PeriodChange
-    lines: Sequence[Line]
+    lines: Sequence[ComparedLine]
     most_s: int
 
 
@@ -52,19 +52,20 @@ def shown_period(change: PeriodChange) -> PeriodShown:
     was, now = ({one.kind: one.hours for one in side.owed} for side in (before, after))
     for kind in sorted({*was, *now}):
         had, has = was.get(kind, Decimal(0)), now.get(kind, Decimal(0))
-        lines.append(Line(f"Owed: {premium_in_words(kind)}", f"{had:.2f} h", f"{has:.2f} h", _moved(had, has, " h")))
+        name = f"Owed: {premium_in_words(kind)}"
+        lines.append(ComparedLine(name, f"{had:.2f} h", f"{has:.2f} h", _moved(had, has, " h")))
     asked, asks = before.questions, after.questions
-    lines.append(Line("Open questions", str(asked), str(asks), _moved(asked, asks)))
+    lines.append(ComparedLine("Open questions", str(asked), str(asks), _moved(asked, asks)))
     for name, label in MONEY.items():
         amount, amounts_to = getattr(before, name), getattr(after, name)
         if name == "pay" or amount or amounts_to:
-            lines.append(Line(label, as_pay(amount), as_pay(amounts_to), _moved(amount, amounts_to)))
+            lines.append(ComparedLine(label, as_pay(amount), as_pay(amounts_to), _moved(amount, amounts_to)))
     return PeriodShown(change, lines, max(before.paid_s, after.paid_s))
 
 
-def _time(name: str, before: int, after: int) -> Line:
+def _time(name: str, before: int, after: int) -> ComparedLine:
     change = as_change(after - before) if before != after else "none"
-    return Line(name, as_duration(before), as_duration(after), change, (before, after))
+    return ComparedLine(name, as_duration(before), as_duration(after), change, (before, after))
 
 
 def _moved(before: Any, after: Any, unit: str = "") -> str:

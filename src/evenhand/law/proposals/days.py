@@ -17,9 +17,9 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy
 from evenhand.terms.zones import Offsets
 
-__all__ = ["MOST", "Column", "Days", "days_of"]
+__all__ = ["MOST_PUNCHES_A_DAY", "Column", "Days", "days_of"]
 
-MOST = 10
+MOST_PUNCHES_A_DAY = 10
 """Punches of a day that are looked at; a day with more resembles nothing."""
 
 HOUR_S = 3600
@@ -68,7 +68,7 @@ def days_of(attributed: Frame, classed: Frame, schedules: Frame, local: Offsets,
     firsts = punches.filter("begins")
     first = firsts["row"].to_numpy().astype(np.int64)
     count = np.diff(np.append(first, punches.height))
-    places = np.arange(min(MOST, int(count.max())))
+    places = np.arange(min(MOST_PUNCHES_A_DAY, int(count.max())))
     place = np.minimum(first[:, None] + places, punches.height - 1)
     there = count[:, None] > places
 

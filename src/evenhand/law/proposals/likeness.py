@@ -16,7 +16,7 @@ from evenhand.law.codes import IN, OUT, UNMARKED
 from evenhand.law.proposals.days import Column, Days
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["Floats", "Mask", "Pairs", "likeness_of", "pair_days"]
+__all__ = ["Floats", "LikeDays", "Mask", "likeness_of", "pair_days"]
 
 Floats = npt.NDArray[np.float64]
 Mask = npt.NDArray[np.bool_]
@@ -37,7 +37,7 @@ PLANNED_S = 1800.0
 
 
 @dataclass(frozen=True)
-class Pairs:
+class LikeDays:
     """Each open day beside each whole day of the same person: their rows, the whole one moved to the open one's clock.
 
     Only days whose numbers of punches differ by one, or not at all, stand beside each other. `like` is when the whole
@@ -52,12 +52,12 @@ class Pairs:
     usual: Column
     weight: Floats
 
-    def some(self, rows: Column | Mask) -> Pairs:
+    def some(self, rows: Column | Mask) -> LikeDays:
         """Return some of the pairs."""
-        return Pairs(*(getattr(self, field.name)[rows] for field in fields(self)))
+        return LikeDays(*(getattr(self, field.name)[rows] for field in fields(self)))
 
 
-def pair_days(days: Days, open_days: Column) -> tuple[Pairs, Column]:
+def pair_days(days: Days, open_days: Column) -> tuple[LikeDays, Column]:
     """Return the open days (rows of `days`) beside the whole days of the same people that are not open.
 
     With them comes how many whole days there are beside each open day.
@@ -73,7 +73,7 @@ def pair_days(days: Days, open_days: Column) -> tuple[Pairs, Column]:
     near = np.abs(days.count[open_days[mine]] - days.count[theirs]) <= 1
     asked, theirs, mine = open_days[mine][near], theirs[near], mine[near]
     like, weight = _moved(days, asked, theirs)
-    return Pairs(asked, theirs, like, stray[days.person[asked]], usual[mine], weight), usual
+    return LikeDays(asked, theirs, like, stray[days.person[asked]], usual[mine], weight), usual
 
 
 def _strays(days: Days, rows: Column) -> Floats:
@@ -115,7 +115,7 @@ def _moved(days: Days, asked: Column, theirs: Column) -> tuple[Column, Floats]:
     return t + moved, weight
 
 
-def likeness_of(days: Days, pairs: Pairs) -> Floats:
+def likeness_of(days: Days, pairs: LikeDays) -> Floats:
     """Return how likely the open day is beside each whole day, under each account of what is wrong with it [log].
 
     A column for each place at which a punch may be missing, then for each that may be one too many, then for marks.
@@ -138,7 +138,7 @@ def likeness_of(days: Days, pairs: Pairs) -> Floats:
 class _Compared:
     """The punches of open days, and how far they lie from those of the whole days beside them."""
 
-    def __init__(self, days: Days, pairs: Pairs) -> None:
+    def __init__(self, days: Days, pairs: LikeDays) -> None:
         self.x, self.pairs = days.civil[pairs.open_day], pairs
         self.count, self.whole = days.count[pairs.open_day], days.count[pairs.whole_day]
         places = np.arange(days.width)

@@ -13,9 +13,17 @@ import polars as pl
 
 from evenhand.law.codes import IN, OUT, UNMARKED
 from evenhand.law.proposals.days import Column, Days, days_of
-from evenhand.law.proposals.likeness import HOUR_S, STRANGE, Floats, Mask, Pairs, likeness_of, pair_days
+from evenhand.law.proposals.likeness import HOUR_S, STRANGE, Floats, LikeDays, Mask, likeness_of, pair_days
 from evenhand.law.proposals.times import WITHIN, times_of
-from evenhand.law.proposals.words import NOT_LIKE, SEVERAL, STRAYS, TOO_FEW, say_marks, say_missing, say_too_many
+from evenhand.law.proposals.words import (
+    NOT_LIKE,
+    SEVERAL,
+    STRAYS_TOO_FAR,
+    TOO_FEW,
+    say_marks,
+    say_missing,
+    say_too_many,
+)
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import PROPOSALS
 from evenhand.terms.settings import Policy
@@ -91,7 +99,7 @@ def _told(days: Days, open_days: Column, local: Offsets) -> dict[int, dict[str, 
     return told
 
 
-def _shares(days: Days, pairs: Pairs, first: Column, question: Column) -> tuple[Floats, Floats]:
+def _shares(days: Days, pairs: LikeDays, first: Column, question: Column) -> tuple[Floats, Floats]:
     """Return the probability of each account of each open day, and what each pair adds to it.
 
     What is missing to one is the probability that the day is like no other.
@@ -108,7 +116,7 @@ def _shares(days: Days, pairs: Pairs, first: Column, question: Column) -> tuple[
 
 def _times(
     days: Days,
-    pairs: Pairs,
+    pairs: LikeDays,
     lacks: Mask,
     place: Column,
     question: Column,
@@ -158,7 +166,7 @@ def _row(days: Days, day: int, accounts: Sequence[Floats], seen: list[int], time
         told = {"kind": kind, "way": way, "seen": seen[0]}
         told |= {"likely": WITHIN * float(missing.max()), "earliest_at": time["low"], "latest_at": time["high"]}
         if time["high"] - time["low"] > WIDEST_S:
-            return told | {"says": say_missing(kind) + "; " + STRAYS}
+            return told | {"says": say_missing(kind) + "; " + STRAYS_TOO_FAR}
         says = say_missing(kind, time["habit"], seen[0], planned=time["planned"])
         return told | {"at": time["at"], "says": says}
     if seen[1] >= FEWEST and extra.sum() >= SURE:

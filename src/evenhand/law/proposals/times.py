@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenhand.law.proposals.days import Column, Days
-from evenhand.law.proposals.likeness import Floats, Mask, Pairs
+from evenhand.law.proposals.likeness import Floats, LikeDays, Mask
 from evenhand.terms.zones import Offsets
 
-__all__ = ["WITHIN", "Times", "times_of"]
+__all__ = ["WITHIN", "ProposedTimes", "times_of"]
 
 WITHIN = 0.85
 """The share of what like days say that the interval is to hold."""
@@ -28,7 +28,7 @@ LONG_S = 2.0**34
 
 
 @dataclass(frozen=True)
-class Times:
+class ProposedTimes:
     """For each question: the time, the interval around it, how many like days it rests on, and by which habit.
 
     `habit`: 0 the clock, 1 since the punch before, 2 until the punch after, 3 since the first, 4 until the last.
@@ -40,7 +40,9 @@ class Times:
     habit: Column
 
 
-def times_of(days: Days, pairs: Pairs, place: Column, question: Column, weight: Floats, local: Offsets) -> Times:
+def times_of(
+    days: Days, pairs: LikeDays, place: Column, question: Column, weight: Floats, local: Offsets
+) -> ProposedTimes:
     """Return when the punch at `place` was, from pairs that stand together by `question`, counted from 0.
 
     `place` and `weight`, which is positive, are of each pair.
@@ -67,10 +69,10 @@ def times_of(days: Days, pairs: Pairs, place: Column, question: Column, weight: 
         np.clip(np.rint(bound / 60).astype(np.int64) * 60, before, after)
         for bound in (middle[best], middle[best] - below, middle[best] + above)
     )
-    return Times(at, since, until, habit[best])
+    return ProposedTimes(at, since, until, habit[best])
 
 
-def _guesses(days: Days, pairs: Pairs, place: Column, local: Offsets) -> list[tuple[Floats, Mask]]:
+def _guesses(days: Days, pairs: LikeDays, place: Column, local: Offsets) -> list[tuple[Floats, Mask]]:
     """Return what each pair says of the missing punch by each habit, and whether that habit can speak [s]."""
     row = np.arange(len(place))
     here, there = days.at[pairs.open_day], days.at[pairs.whole_day]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["NAMES", "NOT_LIKE", "SEVERAL", "STRAYS", "TOO_FEW", "say_marks", "say_missing", "say_too_many"]
+__all__ = ["KIND_WORDS", "NOT_LIKE", "SEVERAL", "STRAYS_TOO_FAR", "TOO_FEW", "say_marks", "say_missing", "say_too_many"]
 
-NAMES = {
+KIND_WORDS = {
     "start": "the start of work",
     "meal_out": "going to the meal",
     "meal_in": "coming back from the meal",
@@ -16,7 +16,7 @@ NAMES = {
 TOO_FEW = "there are fewer than three whole days of this person to go by"
 NOT_LIKE = "the day is like no usual day of this person"
 SEVERAL = "more than one account of the day is about as likely"
-STRAYS = "on this person's usual days that time strays by more than an hour"
+STRAYS_TOO_FAR = "on this person's usual days that time strays by more than an hour"
 
 HABITS = (
     "when the clock showed it",
@@ -29,7 +29,7 @@ HABITS = (
 
 def say_missing(kind: str, habit: int | None = None, seen: int = 0, *, planned: bool = False) -> str:
     """Return which punch is missing, and what its time rests on where there is one."""
-    what = f"{NAMES[kind]} seems to be missing"
+    what = f"{KIND_WORDS[kind]} seems to be missing"
     if habit is None:
         return what
     by = "how it compared with the schedule" if planned and habit == 0 else HABITS[habit]

@@ -9,14 +9,14 @@ from decimal import Decimal
 
 from evenhand.jobs.takes import Foreseen, WeekChange
 
-__all__ = ["ForeseenView", "PersonChange", "digest_of", "foreseen"]
+__all__ = ["ForeseenView", "PersonWeekChange", "digest_of", "foreseen"]
 
 MOST_NAMES, MOST_WEEKS = 2000, 2000
 """How many names and weeks a page holds, most of them folded away until somebody looks."""
 
 
 @dataclass(frozen=True)
-class PersonChange:
+class PersonWeekChange:
     """A week of one person that changes: paid time and pay before and after."""
 
     week: WeekChange
@@ -49,7 +49,7 @@ class ForeseenView:
 
     foreseen: Foreseen
     rows: Sequence[tuple[str, str, int, Sequence[str]]]
-    weeks: Sequence[PersonChange]
+    weeks: Sequence[PersonWeekChange]
     more_weeks: int
     people: int
     paid_s: int
@@ -79,7 +79,7 @@ def digest_of(found: Foreseen) -> str:
 
 def foreseen(found: Foreseen) -> ForeseenView:
     """Return what is shown of what would happen, the weeks that change most first."""
-    weeks = sorted(map(PersonChange, found.weeks), key=_rank)
+    weeks = sorted(map(PersonWeekChange, found.weeks), key=_rank)
     changes = [one.change for one in weeks]
     known = [one for one in changes if one is not None]
     return ForeseenView(
@@ -100,5 +100,5 @@ def foreseen(found: Foreseen) -> ForeseenView:
     )
 
 
-def _rank(one: PersonChange) -> tuple[int, int, str, object]:
+def _rank(one: PersonWeekChange) -> tuple[int, int, str, object]:
     return -abs(one.change_s), -abs(one.overtime_s) - abs(one.double_s), one.week.name, one.week.workweek
