@@ -3,7 +3,8 @@
 What a layout or an answer states is not doubted, and what is a word in some language is read so. Of the two marks of
 a log's direction the log itself tells, by its pauses (`ways`): 0 and 1, or words of no language known. What is left
 open is asked for each word, where a column holds few of them and more often than mistakes; else those rows are
-refused.
+refused. A header that is itself a word for a refusal turns yes and no round, and the layout then states both; one of
+which that cannot be told makes them open.
 """
 
 from __future__ import annotations
@@ -20,11 +21,12 @@ from evenhand.layouts.reading import Cells
 from evenhand.layouts.values.coded import Coded
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.layouts.ways import tell_ways
+from evenhand.layouts.wording.contraries import sense_of_outcome
 from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["about_words", "with_ways", "with_words"]
+__all__ = ["about_words", "with_sense", "with_ways", "with_words"]
 
 # Marks that each workplace means in its own way: what they mean is told by the log, or asked.
 OPEN_MARKS = frozenset({"0", "1", "a"})
@@ -52,6 +54,21 @@ def with_words(name: str, layout: Layout, cells: Cells, said: Mapping[str, str])
         for column in asked:
             stated.setdefault(column.name, {})[word] = "" if meaning == NO_COLUMN else meaning
     return replace(layout, words=stated)
+
+
+def with_sense(layout: Layout, cells: Cells) -> Layout:
+    """Return the layout of a log with what yes and no stand for, where the header of the outcome says a refusal."""
+    name = "outcome"
+    if name not in cells.coded or sense_of_outcome(cells.labels[name]) != "refused":
+        return layout
+    stated = layout.words.get(name, {})
+    known = {plain(word) for word in stated}
+    turned = {
+        word: "refused" if YES_NO[plain(word)] else "accepted"
+        for word in cells.coded[name].values
+        if plain(word) in YES_NO and plain(word) not in known
+    }
+    return replace(layout, words={**layout.words, name: {**turned, **stated}}) if turned else layout
 
 
 def with_ways(layout: Layout, cells: Cells) -> Layout:
@@ -106,6 +123,8 @@ def _unknown_to(column: Column, cells: Cells) -> dict[str, int]:
         return {}
     known = set(YES_NO if column.kind == "yes_no" else (*WORDS.get(column.name, {}), *column.allowed))
     known -= OPEN_MARKS if column.name == "direction" else frozenset()
+    if column.name == "outcome" and not sense_of_outcome(cells.labels[column.name]):
+        known -= YES_NO.keys()
     coded = cells.coded[column.name]
     return {
         word: count

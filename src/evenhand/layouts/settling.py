@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from evenhand.layouts.asking import about_reader, about_zone, about_zone_named
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
-from evenhand.layouts.meanings import about_words, with_ways, with_words
+from evenhand.layouts.meanings import about_words, with_sense, with_ways, with_words
 from evenhand.layouts.ordering import ask_order, ask_turned, order_of, refuse_turned, turned_in, with_years
 from evenhand.layouts.proposal import OWN_CLOCK, Answers, Choice, KnownCells, Question
 from evenhand.layouts.sketch import Cut, above_header
@@ -65,6 +65,7 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
             notices = (*notices, f"Times are read as written in UTC, as {where} says; --zone says otherwise.")
         else:
             questions.append(about_zone_named(file.name, named, where))
+    layout = with_sense(layout, file.cells(layout))
     if answers.words:
         layout = with_words(file.name, layout, file.cells(layout), answers.words)
     if (width := _width_known(file, layout, known)) is not None:
