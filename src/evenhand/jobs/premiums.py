@@ -132,7 +132,7 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
         raise Refusal(f"{asked.action} {asked.kind} is no decision; use {allowed}.")
     if (asked.action == "owe") != (asked.hours is not None):
         raise Refusal("hours are given where they are owed, and only there.")
-    if asked.hours is not None and not 0 < asked.hours <= MOST_HOURS:
+    if asked.hours is not None and not (asked.hours.is_finite() and 0 < asked.hours <= MOST_HOURS):
         raise Refusal(f"{asked.hours} h cannot be owed for one workday; give more than 0 and up to {MOST_HOURS}.")
     of = reckoning.snapshot
     about = of.premium_decisions.filter(
