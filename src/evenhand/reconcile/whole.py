@@ -5,7 +5,8 @@ missing where chance would leave it empty in less than one of a thousand: were i
 of those n weeks and this one would lie in the n with chance (n / (n + 1)) ** k (two Poisson counts compared exactly:
 Przyborowski and Wilenski, Biometrika 31, 1940, from memory). Where no week before the period is known, a day from
 Monday to Friday is asked about. Of a person it is missing where they were scheduled, or, where nobody schedules them,
-worked on at least four of five such days before, and on three (common practice, no source).
+worked on at least four of five such days before, and on three (common practice, no source). Days on which the site had
+nobody count among those before where it had nobody on the day that is asked about either.
 """
 
 from __future__ import annotations
@@ -220,7 +221,8 @@ def _usually_there(counts: _Counts, absent: Frame, present: Frame) -> Frame:
         (site, day, one)
         for site, day in absent.select("site", "day").unique().rows()
         for one in counts.weeks_before(site, day)
-        if (site, one) in counts.of_site
+        # On a day that had nobody at all, a day before that had nobody is like it; else the site was shut then.
+        if (site, one) in counts.of_site or (site, day) not in counts.of_site
     ]
     before = _days_of_sites([pair[:2] for pair in pairs]).with_columns(
         earlier=pl.Series([pair[2] for pair in pairs], dtype=pl.Date)

@@ -21,8 +21,8 @@ CHECK = Check(
     title="Somebody left no punch on a day they were to work",
     why="A day without any punch looks like a day off, and is paid as one. Time worked is owed whether or not it was "
     "punched (29 CFR 785.11 to 785.13). Named are people who were scheduled, or, where nobody schedules them, worked "
-    "on at least four of five such weekdays of up to six weeks before, and on three; not where leave is on file for "
-    "the day.",
+    "on at least four of five such weekdays of up to six weeks before, and on three, of those on which somebody came "
+    "to the site if somebody did on the day, else of all; not where leave is on file for the day.",
     next_step="Ask whether they worked: add the punches on Hours, take a file of leave, or settle this as absent.",
 )
 DAY_MIN = 8 * 60
