@@ -390,6 +390,9 @@ def test_an_offset_without_seconds_is_believed_behind_an_iso_date_where_it_is_in
 def test_behind_quarter_hours_alone_what_looks_like_an_offset_ends_a_shift():
     shifts = [f"2026-06-{day} {start}:00-{end}:00" for day in (13, 14) for start, end in (("22", "06"), ("18", "03"))]
     assert local_times(*shifts) == [None] * 4
+    nights = [f"2026-06-{day} 22:00-06:00" for day in range(13, 20)]
+    assert local_times(*nights) == [None] * 7  # the same shift on every day
+    assert None not in local_times(*nights, "2026-06-20 07:30Z")
     punches = [f"2026-06-13 22:0{minute}-06:00" for minute in range(4)]
     assert None not in local_times(*punches)
 

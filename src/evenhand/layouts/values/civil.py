@@ -62,7 +62,7 @@ class TimesOfDay:
 
 def read_civil(moments: Moments, order: str, first_year: int = 2000, last_year: int = 0) -> Civil:
     """Return the civil times that `moments` say, numeric dates read in `order`; empty cells are faults too."""
-    read = read_times(moments.times.values, is_iso=moments.is_iso)
+    read = read_times(moments.times.values, is_iso=moments.is_iso, days=len(moments.dates.values))
     reasons = list(read.reasons)
     day, day_fault = np.zeros(len(moments.dates.values), np.int64), np.zeros(len(moments.dates.values), np.int32)
     style = style_of(set(moments.dates.values), first_year, last_year)
@@ -89,13 +89,13 @@ def read_civil(moments: Moments, order: str, first_year: int = 2000, last_year: 
     return Civil(local, offset, faults, reasons, read.fractions, to_minute)
 
 
-def read_times(texts: list[str], *, is_iso: bool = False) -> TimesOfDay:
+def read_times(texts: list[str], *, is_iso: bool = False, days: int = 1) -> TimesOfDay:
     """Return the distinct texts of a column of times as times of day, as most of them are written.
 
-    `is_iso` says that each stands in one cell with a date whose year comes first. What is written as 07:05, 07:05:00,
+    `is_iso` and `days` are as in `time_style_of`. What is written as 07:05, 07:05:00,
     7:05 AM, 0705 or 070500 is read at once, all else one by one.
     """
-    style = time_style_of(set(texts), is_iso=is_iso)
+    style = time_style_of(set(texts), is_iso=is_iso, days=days)
     seconds, has_seconds = _plain_times(pl.Series(texts, dtype=pl.String), style)
     second = seconds.fill_null(0).to_numpy().copy()
     offset, faults = np.full(len(texts), NO_OFFSET, np.int64), np.zeros(len(texts), np.int32)

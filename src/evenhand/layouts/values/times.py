@@ -46,7 +46,7 @@ OFFSETS = ODD_OFFSETS | frozenset(range(-12 * 60, 14 * 60 + 1, 60))
 MOSTLY = 4  # times as many texts of four digits as of six, where these are mistakes
 FEW_OFFSETS = 8  # of one file: those of some zones, in summer and in winter
 MISTAKEN = 0.02  # of the texts with an offset, that may have one which is in use nowhere
-QUARTER, ROUND_ROWS = 15, 2  # [min], and distinct texts from which on it is no accident that all are whole quarters
+QUARTER, ROUND_ROWS = 15, 2  # [min], and distinct moments from which on it is no accident that all are whole quarters
 EXACT = 5  # decimals with which a part of a day tells the second: half of 0.00001 d is 0.43 s
 COARSE = 16  # part of a day that any sheet writes whole with four decimals
 
@@ -76,18 +76,21 @@ class TimeStyle:
     has_offsets: bool = True
 
 
-def time_style_of(texts: Iterable[str], *, is_iso: bool = False) -> TimeStyle:
+def time_style_of(texts: Iterable[str], *, is_iso: bool = False, days: int = 1) -> TimeStyle:
     """Return how the distinct texts of a column of times are written, by most of them.
 
-    `is_iso` says that each stands in one cell with a date whose year comes first.
+    Beside a time in UTC (07:30Z) what looks like an offset is one. `is_iso` says that each stands in one cell with a
+    date whose year comes first, `days` on how many days they may stand.
     """
     filled = [unaccented(text) for text in texts if text]
     matches = [(_clock(text), DIGITS.match(text)) for text in filled]
-    has_offsets = _are_offsets([found for each in matches if (found := each[0] or each[1]) and found["sign"]], is_iso)
+    found = [match for each in matches if (match := each[0] or each[1])]
+    in_utc = any(match["zulu"] and not match["sign"] for match in found)
+    has_offsets = in_utc or _are_offsets([match for match in found if match["sign"]], is_iso, days)
     return replace(_form_of(filled, matches), has_offsets=has_offsets)
 
 
-def _are_offsets(signed: Sequence[re.Match[str]], is_iso: bool) -> bool:
+def _are_offsets(signed: Sequence[re.Match[str]], is_iso: bool, days: int) -> bool:
     """Return whether what looks like an offset is one, and no end of a span of two times.
 
     Most stand behind UTC, a plus or seconds; or behind a time with its date, where not all of them are quarter hours,
@@ -96,7 +99,8 @@ def _are_offsets(signed: Sequence[re.Match[str]], is_iso: bool) -> bool:
     if 2 * sum(map(_is_told, signed)) >= len(signed):
         return True
     in_use = [away for found in signed if (away := _away(found)) in OFFSETS]
-    if len(signed) >= ROUND_ROWS and all(int(found.groupdict().get("minute") or 0) % QUARTER == 0 for found in signed):
+    is_again = max(len(signed), days) >= ROUND_ROWS
+    if is_again and all(int(found.groupdict().get("minute") or 0) % QUARTER == 0 for found in signed):
         return False  # nobody punches at quarter hours alone: these begin shifts, and what follows ends them
     return is_iso and len(signed) - len(in_use) <= MISTAKEN * len(signed) and len(set(in_use)) <= FEW_OFFSETS
 
