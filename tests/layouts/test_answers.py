@@ -66,3 +66,12 @@ def test_a_layout_does_not_choose_between_two_columns_of_one_name() -> None:
     assert any("more than one is called 'When'" in notice for notice in proposal.notices)
     with pytest.raises(Refusal, match=r"2 columns are called 'When'.*3 or 4"):
         read(file, layout, zones={"GATE": "America/Chicago"})
+
+
+def test_a_column_that_a_kept_layout_leaves_out_is_used_where_that_is_said() -> None:
+    text = "Reader,Badge,When,Worth\n" + "".join(f"GATE,0041,2026-10-{at:02d} 08:00:10,{at}\n" for at in range(10, 30))
+    file, known = SourceFile("october.csv", text.encode()), KnownCells(readers=["GATE"])
+    left_out = propose(file, Answers(ignored=frozenset({"Worth"})), known).layout
+    assert left_out.ignored == ("Worth",)
+    layout = propose(file, Answers(maps={"Worth": "score"}), known, kept={"punches-1.toml": left_out}).layout
+    assert (layout.columns["score"], layout.ignored) == (("Worth",), ())

@@ -161,7 +161,10 @@ def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple
     }
     columns |= {name: _sources(sources, fit.seen) for name, sources in fixed.items()}
     ordered = {name: columns[name] for name in table.names if name in columns}
-    ignored = dict.fromkeys([*fit.layout.ignored, *_sources(tuple(sorted(barred)), fit.seen)])
+    used = {at for sources in fixed.values() for at in sources}
+    named = {at + 1 for at in used} | {fit.seen[at].header for at in used}
+    still = [source for source in fit.layout.ignored if source not in named]
+    ignored = dict.fromkeys([*still, *_sources(tuple(sorted(barred)), fit.seen)])
     layout = fit.layout
     if fixed or barred:
         layout = replace(layout, columns=ordered, ignored=tuple(ignored))
