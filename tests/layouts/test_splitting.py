@@ -34,6 +34,7 @@ def rows_of(grid):
     quoting=st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL, csv.QUOTE_NONNUMERIC]),
 )
 @example(rows=[("", "", "\xa0")], delimiter=",", quoting=csv.QUOTE_MINIMAL)
+@example(rows=[("", "", ""), ("", "", ""), (";", "", "")], delimiter=",", quoting=csv.QUOTE_MINIMAL)
 @settings(max_examples=150, deadline=None)
 def test_what_the_csv_module_writes_is_read_as_it_reads_it(rows, delimiter, quoting):
     out = io.StringIO()

@@ -93,8 +93,8 @@ def _headers(lines: pl.Series, delimiter: str, header: int) -> tuple[tuple[str, 
 def _asides(leading: pl.Series, body: pl.Series, delimiter: str) -> tuple[Lines, Lines]:
     """Return the places of blank lines, with those drawn under a header, and of comments.
 
-    Looks closely only where a first cell is empty or begins with a mark. Where every other line begins as a comment
-    does, none is one.
+    Looks closely only where a first cell is empty or begins with a mark. Where every other line that is not blank
+    begins as a comment does, none is one.
     """
     places = leading.str.contains(r"^[^\p{L}\p{N}]|^$").arg_true()
     lines, at = body.gather(places), places.cast(pl.Int64).to_numpy()
@@ -102,7 +102,8 @@ def _asides(leading: pl.Series, body: pl.Series, delimiter: str) -> tuple[Lines,
     is_blank = (lines.str.strip_chars(delimiter + SPACES) == "") | lines.str.contains(RULE)
     marks = "|".join(mark for mark in COMMENT_MARKS if not mark.startswith(delimiter))
     comments = at[(lines.str.contains(rf"^\s*(?:{marks})") & ~is_blank).to_numpy()]
-    return at[is_blank.to_numpy()], comments if len(comments) * 2 < body.len() else comments[:0]
+    blank = at[is_blank.to_numpy()]
+    return blank, comments if len(comments) * 2 < body.len() - len(blank) else comments[:0]
 
 
 @dataclass
