@@ -153,6 +153,15 @@ def test_a_shift_that_ends_before_it_starts_is_refused():
     assert rows.rejects["line"].to_list() == [1]
 
 
+@pytest.mark.parametrize("time", ["00:00", "07:00"])
+def test_a_shift_that_ends_as_it_starts_is_a_day_off_or_24_hours_and_is_refused(time):
+    # Common practice, no source: plans write a day off as 00:00-00:00, and some a shift of 24 hours as 07:00-07:00.
+    rows = shifts(f"E1,2026-03-04,{time},{time}", "E1,2026-03-05,00:00,24:00", site_zones={"Mill": "Europe/Madrid"})
+    assert (rows.frame["ends_at"] - rows.frame["starts_at"]).to_list() == [24 * 3600]
+    assert rows.rejects["line"].to_list() == [2]
+    assert "starts and ends at the same time" in rows.rejects["reason"][0]
+
+
 def test_progress_runs_from_nothing_to_all():
     seen = []
     content = (HEADER + "R3,1,2026-03-04 07:05,in,ok,\n").encode()

@@ -23,6 +23,10 @@ from evenhand.terms.zones import DAY_S
 
 __all__ = ["RowClocks", "place_column"]
 
+NO_SPAN = (
+    "the shift starts and ends at the same time, which may mean a day off or 24 hours; take the row out for a day off, "
+    "or write the end as 24:00 or with the date of the next day"
+)
 SHOWN = 8  # lines listed in a notice
 SET_BACK_S = 7200  # [s] clocks are set back by less
 
@@ -159,6 +163,8 @@ def place_column(
     reading.values[column.name] = instants = pl.Series(placed.instants)
     if column.name == "ends_at" and "starts_at" in reading.values:
         backward = (instants <= reading.values["starts_at"]).to_numpy()
+        empty = (instants == reading.values["starts_at"]).to_numpy()
+        reading.reject(empty, label, moments.texts, NO_SPAN)
         reason = "the shift ends before it starts; correct one of its times"
         reading.reject(backward, label, moments.texts, reason)
 
@@ -183,9 +189,9 @@ def _skipping(zones: Sequence[str | None], clocks: Codes) -> pl.Series:
 
 
 def _over_midnight(reading: Reading, cells: Cells, ends: Civil, order: str) -> Civil:
-    """Move ends to the next day where start and end share one date and the end is no later than the start."""
+    """Move ends to the next day where start and end share one date and the end is earlier than the start."""
     starts = read_civil(cells.moments["starts_at"], order)
-    over = (ends.faults == 0) & (starts.faults == 0) & (ends.offset == NO_OFFSET) & (ends.local <= starts.local)
+    over = (ends.faults == 0) & (starts.faults == 0) & (ends.offset == NO_OFFSET) & (ends.local < starts.local)
     if over.any():
         reading.notices.append(f"Shifts that end on the day after the date in their row: {int(over.sum())}.")
     return replace(ends, local=ends.local + np.where(over, DAY_S, 0))
