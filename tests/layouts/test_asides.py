@@ -70,3 +70,36 @@ def test_a_mark_that_most_lines_begin_with_is_part_of_the_values():
     _, rows = rows_of(ROSTER + "".join("#" + person for person in PEOPLE))
     assert rows.frame["person"].to_list() == ["#P1", "#P2", "#P3", "#P4"]
     assert rows.rejects.is_empty()
+
+
+SECOND = "Date,Time,Reader,No,Name\n"
+
+
+def turned(row):
+    no, name, date, time, reader = row.strip().split(",")
+    return f"{date},{time},{reader},{no},{name}\n"
+
+
+@pytest.mark.parametrize("second", [SECOND, SECOND.upper(), "Date,Time,Reader,No,Holder\n"])
+def test_rows_below_a_header_in_another_order_are_not_read_by_the_first(second):
+    _, rows = rows_of(HEADER + "".join(ROWS[:12]) + second + "".join(map(turned, ROWS[12:16])))
+    assert rows.frame.height == 12
+    assert rows.rejects["line"].to_list() == [14, 15, 16, 17, 18]
+    assert all("another header" in reason for reason in rows.rejects["reason"])
+
+
+def test_numbers_that_two_columns_change_places_with_are_not_taken_for_one_another():
+    header, second = "Reader,No,Date,Time,Score\n", "Reader,Score,Date,Time,No\n"
+    lines = [("GATE", f"00{40 + at % 5}", "2026-03-02", f"{7 + at:02d}:13:08", f"{20 + at}") for at in range(12)]
+    first = "".join(",".join(line) + "\n" for line in lines)
+    other = "".join(f"{reader},{score},{date},{time},{no}\n" for reader, no, date, time, score in lines)
+    _, rows = rows_of(header + first + second + other)
+    assert rows.frame.height == 12
+    assert rows.rejects["line"].to_list() == list(range(14, 27))
+
+
+def test_rows_are_read_again_below_the_first_header_where_it_comes_back():
+    _, rows = rows_of(HEADER + "".join(ROWS[:8]) + SECOND + turned(ROWS[8]) + HEADER.upper() + "".join(ROWS[9:]))
+    assert rows.frame.height == 19
+    assert rows.rejects["line"].to_list() == [10, 11, 12]
+    assert "header again" in rows.rejects["reason"][2]

@@ -137,7 +137,8 @@ def find_header(rows: Sequence[Sequence[str]]) -> int:
 def _shapes_by_column(rows: Sequence[Sequence[str]]) -> list[Counter[str]]:
     """Return by column how often each shape of a cell stands in lines that differ, digits being all one shape."""
     shapes: list[Counter[str]] = []
-    for row in dict.fromkeys(tuple(row) for row in rows):  # a report repeats its header on every page
+    # A report repeats its header on every page, and one that two were pasted into has it in another order.
+    for row in {tuple(sorted(row)): row for row in reversed(rows)}.values():
         for at, cell in enumerate(row):
             if at == len(shapes):
                 shapes.append(Counter())

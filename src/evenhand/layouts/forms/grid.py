@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -30,6 +31,8 @@ Lines = npt.NDArray[np.int64]
 MOST_COLUMNS = 1500  # a column of dates is weighed in some 15 ms, of numbers in one; together they stay below 30 s
 WHOLE_ROW = "whole row"
 HEADER_AGAIN = "this is the header again, not a row; nothing to do"
+OTHER_HEADER = "this is another header, with its columns in another order; save what follows it as a file of its own"
+BELOW = "the row is below another header, with its columns in another order; save that part as a file of its own"
 CUT_SHORT = "the row ends before columns that all others fill, as if it were cut short; correct the row"
 FEWEST, MOST_SHORT = 8, 0.02  # rows; of them those that may lack a column that all others fill
 TOTAL_LINE = "this is a line of totals, not a row; nothing to do"
@@ -83,18 +86,45 @@ def whole_rows(lines: Lines, texts: pl.Series, reason: pl.Series | str) -> Frame
 
 
 def without_headers(grid: Grid) -> Grid:
-    """Return the grid without the rows that are its header again, as at the head of every printed page: rejected."""
-    named = [(column, header) for column, header in zip(grid.columns, grid.headers, strict=False) if header]
+    """Return the grid without the rows that are its header again, as at the head of every printed page: rejected.
+
+    Where such a row has the words of the header in another order, or others among them, what stands below it is in
+    other columns; it is rejected as well, up to the next row that is the header as it was.
+    """
+    words = [_folded(header) for header in grid.headers]
+    named = {word for word in words if word}
     if len(named) < 2:
         return grid
-    first, header = named[0]
-    rows = first.str.contains(header.split()[0], literal=True).arg_true()
-    for column, header in named:
-        if rows.is_empty():
-            return grid
-        words = column.gather(rows).str.replace_all(r"\s+", " ").str.strip_chars()
-        rows = rows.filter(words == header)
-    return _without(grid, rows, HEADER_AGAIN)
+    leading = [_folded_cells(column).is_in(list(named)) for column in grid.columns[:2]]
+    rows = (leading[0] | leading[-1]).fill_null(False).arg_true().to_list()
+    again, others = [], []
+    for row in rows:
+        cells = [_folded(column[row] or "") for column in grid.columns]
+        told = sum(cell in named for cell in cells)
+        if all(word in ("", cell) for word, cell in zip(words, cells, strict=False)):
+            again.append(row)
+        elif told >= 2 and 2 * told > sum(map(bool, cells)):
+            others.append(row)
+    if not others:
+        return _without(grid, pl.Series(again, dtype=pl.UInt32), HEADER_AGAIN)
+    return _without_parts(grid, again, others)
+
+
+def _without_parts(grid: Grid, again: Sequence[int], others: Sequence[int]) -> Grid:
+    """Return the grid without the rows that are its header `again`, the `others`, and what is below these."""
+    starts = sorted({*again, *others, len(grid.lines)})
+    below = {row for at, start in enumerate(starts) if start in others for row in range(start + 1, starts[at + 1])}
+    reasons = dict.fromkeys(again, HEADER_AGAIN) | dict.fromkeys(others, OTHER_HEADER) | dict.fromkeys(below, BELOW)
+    rows = sorted(reasons)
+    return _without(grid, pl.Series(rows, dtype=pl.UInt32), pl.Series([reasons[row] for row in rows]))
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.split()).lower()
+
+
+def _folded_cells(column: pl.Series) -> pl.Series:
+    return column.str.replace_all(r"\s+", " ").str.strip_chars().str.to_lowercase()
 
 
 def without_short(grid: Grid) -> Grid:
@@ -113,8 +143,8 @@ def without_short(grid: Grid) -> Grid:
     return grid
 
 
-def _without(grid: Grid, rows: pl.Series, reason: str) -> Grid:
-    """Return the grid without some rows, which are rejected for one reason."""
+def _without(grid: Grid, rows: pl.Series, reason: pl.Series | str) -> Grid:
+    """Return the grid without some rows, which are rejected, each for its reason or all for one."""
     if rows.is_empty():
         return grid
     texts = pl.select(pl.concat_str([column.gather(rows) for column in grid.columns], separator=" ", ignore_nulls=True))
