@@ -11,6 +11,7 @@ import click
 from evenhand.cli.asked import as_json, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
+from evenhand.terms.correction_rules import CORRECTION_RULES
 from evenhand.terms.open_punches import say_proposal
 from evenhand.terms.words import as_day, as_figures, as_pay, as_span_of_days, premium_in_words
 
@@ -32,6 +33,11 @@ number = click.argument("correction", type=click.IntRange(1, MOST))
 reason = click.option("--reason", required=True, help="Why; kept with the correction.")
 unasked = click.option("--yes", is_flag=True, help="Make it without asking.")
 way = click.Choice(["in", "out"])
+rule = click.option(
+    "--rule",
+    type=click.Choice([name.replace("_", "-") for name in CORRECTION_RULES]),
+    help="What it rests on; kept with the reason.",
+)
 
 
 @click.group()
@@ -46,6 +52,7 @@ def command() -> None:
 @person
 @click.option("--at", metavar="TIME", required=True, help="In the site's time, such as 2026-11-12T17:02.")
 @click.option("--direction", type=way, help="Which way it went.")
+@rule
 @reason
 @author
 @unasked
@@ -59,6 +66,7 @@ def add(ctx: click.Context, /, person: str, **given: Any) -> None:
 @command.command("leave-out")
 @person
 @punch
+@rule
 @reason
 @author
 @unasked
@@ -103,6 +111,7 @@ def withdraw(ctx: click.Context, /, correction: int, **given: Any) -> None:
 @click.option("--at", metavar="TIME", help="When an added punch was, in the site's time, such as 2026-11-12T17:02.")
 @click.option("--direction", type=way, help="Which way an added punch, or one that was directed, went.")
 @click.option("--to", metavar="PERSON", help="Whose a punch is that was given to somebody.")
+@rule
 @reason
 @author
 @unasked
@@ -125,6 +134,7 @@ def _make(
     at: str | None = None,
     punch: int | None = None,
     correction: int | None = None,
+    rule: str | None = None,
     **said: str | None,
 ) -> None:
     from evenhand.jobs.correct import (
@@ -143,7 +153,15 @@ def _make(
         person = whom_it_is_about(reckoning, correction)
     instant = civil_instant(reckoning.snapshot, person, at) if at else None
     asked = CorrectionRequest(
-        action, person, author or "", reason, punch=punch, at=instant, correction=correction, **said
+        action,
+        person,
+        author or "",
+        reason,
+        punch=punch,
+        at=instant,
+        correction=correction,
+        rule=(rule or "").replace("-", "_"),
+        **said,
     )
     seen = preview_correction(reckoning, asked, as_of=now)
     if not as_json:

@@ -17,6 +17,7 @@ from evenhand.jobs.hours import workweek_of
 from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import as_seen, corrections_since, refuse_corrected, refuse_twice, refuse_withdrawn
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
+from evenhand.jobs.sleep import sleep_misfits
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
@@ -126,7 +127,10 @@ def _foresee(reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *,
         pay_before=pay_before,
         pay_after=pay_after,
         changes=changes,
-        warnings=tuple(says for one in people for says in misfits(reckoning, after, one)),
+        warnings=(
+            *(sleep_misfits(after, person, asked_for.at) if asked.rule == "sleep" else ()),
+            *(says for one in people for says in misfits(reckoning, after, one)),
+        ),
     )
     return _Foreseen(seen, (min(one.first_week for one in mine), max(one.last_week for one in mine)), after)
 

@@ -11,6 +11,7 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
+from evenhand.terms.correction_rules import reason_under
 from evenhand.terms.records import Refusal, Unknown
 
 __all__ = ["CorrectionRequest", "CorrectionRows", "attribution_row", "holders_of", "rows_of"]
@@ -26,7 +27,7 @@ class CorrectionRequest:
     `add` wants `at`, `leave_out` a `punch`, `direct` a `punch` and a `direction`. `withdraw` takes the `correction` of
     that number back, or puts it back where that is one that took another back. `change` takes it back and makes
     another in its place: an added punch `at` another time or in another `direction`, another `direction` said, an
-    attribution `to` another person.
+    attribution `to` another person. `rule` names what the correction rests on (CORRECTION_RULES), '' where on none.
     """
 
     action: str
@@ -38,6 +39,7 @@ class CorrectionRequest:
     direction: str | None = None
     correction: int | None = None
     to: str | None = None
+    rule: str = ""
 
 
 @dataclass(frozen=True)
@@ -110,8 +112,12 @@ def holders_of(reckoning: Reckoning, punches: list[int]) -> dict[int, str]:
 
 def _row(asked: CorrectionRequest, as_of: datetime, **says: Any) -> dict[str, Any]:
     empty = dict.fromkeys(("punch", "at", "direction", "withdraws", "holder"))
-    said = {"author": asked.author.strip(), "reason": asked.reason.strip(), "made_at": int(as_of.timestamp())}
+    said = {"author": asked.author.strip(), "reason": _reason(asked), "made_at": int(as_of.timestamp())}
     return {"action": asked.action, **empty, **said, **says}
+
+
+def _reason(asked: CorrectionRequest) -> str:
+    return reason_under(asked.rule, asked.action, asked.reason.strip())
 
 
 def attribution_row(

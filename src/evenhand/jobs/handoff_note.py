@@ -13,8 +13,10 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today
 from evenhand.terms import cautions
 from evenhand.terms.closing import PersonChange, change_in_short, changes_in_words
+from evenhand.terms.correction_rules import rule_of
 from evenhand.terms.records import Finding
 from evenhand.terms.words import as_zoned_moment, called, rules_in_words
+from evenhand.terms.zones import civil_date
 
 if TYPE_CHECKING:
     from evenhand.jobs.handoff import FileForPayroll, HandedOff
@@ -55,6 +57,7 @@ def note_of(
     else:
         lines += ["No open finding keeps this period from payroll."]
     lines += _premiums_decided(of, today)
+    lines += _under_a_rule(of, today, made)
     in_period = today.settled.filter(pl.col("finding").str.contains("/"))
     if in_period.height:
         lines += ["", "Settled findings, all periods:"]
@@ -74,6 +77,21 @@ def _premiums_decided(of: Snapshot, today: Today) -> Iterator[str]:
         what = "struck" if row["action"] == "strike" else f"{row['hours'].normalize():f} h owed"
         kind = row["kind"].replace("_", " ")
         yield f"  {row['person']}, {row['workday']}, {kind}: {what}: {row['reason']} ({row['author']})"
+
+
+def _under_a_rule(of: Snapshot, today: Today, made: HandedOff) -> Iterator[str]:
+    """Yield the corrections of the period that rest on a rule, which the punches alone cannot show."""
+    said = of.standing_corrections.join(of.recorded.select("punch", punched="at"), on="punch", how="left")
+    said = said.with_columns(pl.col("at").fill_null(pl.col("punched"))).drop_nulls("at").sort("at", "correction")
+    rows = [
+        (day, row)
+        for row in said.iter_rows(named=True)
+        if rule_of(row["reason"]) and made.first <= (day := civil_date(today.zone, row["at"])) <= made.last
+    ]
+    if rows:
+        yield from ("", "Corrections that rest on a rule:")
+    for day, row in rows:
+        yield f"  {row['person']}, {day}: {row['reason']} ({row['author']})"
 
 
 def _replacing(made: HandedOff) -> Iterator[str]:

@@ -1,0 +1,43 @@
+"""Rules that a correction of hours may rest on; what is kept with its reason is what the rule asks for.
+
+The record cannot show whether somebody slept, or was called away from a meal. Somebody says so, and stands for it.
+"""
+
+from __future__ import annotations
+
+from evenhand.terms.records import Refusal
+
+__all__ = ["CORRECTION_RULES", "reason_under", "rule_of"]
+
+CORRECTION_RULES = {
+    "sleep": (
+        ("add", "change"),
+        "sleep left out under 29 CFR 785.22: a tour of 24 hours or more, an agreement, a place to sleep, 8 hours at "
+        "most, 5 or more of them slept without a call",
+    ),
+    "interrupted_meal": (
+        ("leave_out", "add", "change"),
+        "a meal that was interrupted by work is work: 29 CFR 785.19",
+    ),
+}
+"""By name: the actions of corrections that can rest on it, and what is kept with the reason."""
+
+WAYS = {
+    "sleep": "add an out where it begins and an in where it ends",
+    "interrupted_meal": "leave out the punches of the meal, or add one within a meal that is deducted",
+}
+
+
+def reason_under(rule: str, action: str, reason: str) -> str:
+    """Return the reason with the rule that the correction rests on, '' for none; raises Refusal for one that cannot."""
+    if not rule:
+        return reason
+    actions, says = CORRECTION_RULES[rule]
+    if action not in actions:
+        raise Refusal(f"a correction for {rule.replace('_', ' ')} cannot be of this kind: {WAYS[rule]}.")
+    return f"{reason} ({says})"
+
+
+def rule_of(reason: str) -> str | None:
+    """Return the name of the rule that a kept reason rests on, if any."""
+    return next((name for name, (_, says) in CORRECTION_RULES.items() if reason.endswith(f"({says})")), None)
