@@ -15,7 +15,17 @@ from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
 
-__all__ = ["about_columns", "about_reader", "about_table", "about_zone", "about_zone_named", "label_of", "samples_of"]
+__all__ = [
+    "about_columns",
+    "about_reader",
+    "about_table",
+    "about_tables",
+    "about_zone",
+    "about_zone_named",
+    "is_sure_of_table",
+    "label_of",
+    "samples_of",
+]
 
 SURE_TABLE = 0.9
 SURE_COLUMN = 0.8
@@ -29,13 +39,27 @@ LONGEST = 24  # characters of a cell that a question shows
 def about_table(name: str, found: Understanding) -> list[Question]:
     """Return the question which table the file holds, where the likeliest is not likely enough or has a rival."""
     likelihoods = found.likelihoods
-    if likelihoods[found.table] >= SURE_TABLE and not rival_tables(found):
+    if is_sure_of_table(found):
         return []
     likely = [table for table, likelihood in likelihoods.items() if likelihood >= POSSIBLE_TABLE]
     possible = {*likely, *possible_tables(found)} if likely else {*likelihoods}
-    choices = tuple(Choice(table, _means(SOURCES[table], found)) for table in likelihoods if table in possible)
+    choices = [Choice(table, _means(SOURCES[table], found)) for table in likelihoods if table in possible]
+    return [_which_table(name, found, choices)]
+
+
+def is_sure_of_table(found: Understanding) -> bool:
+    """Return whether one table is likely enough, and has no rival."""
+    return found.likelihoods[found.table] >= SURE_TABLE and not rival_tables(found)
+
+
+def about_tables(name: str, found: Understanding, tables: Sequence[str]) -> Question:
+    """Return the question which of these tables the file holds."""
+    return _which_table(name, found, [Choice(table, _means(SOURCES[table], found)) for table in tables])
+
+
+def _which_table(name: str, found: Understanding, choices: Sequence[Choice]) -> Question:
     shown = ", ".join(label_of(one) for one in found.seen)[:200]
-    return [Question("table", f"{name}: what is one row of this file ({shown})?", choices)]
+    return Question("table", f"{name}: what is one row of this file ({shown})?", tuple(choices))
 
 
 def _means(table: Table, found: Understanding) -> str:

@@ -17,7 +17,7 @@ from evenhand.layouts.matching import Matching
 from evenhand.layouts.understanding import Understanding
 from evenhand.terms.columns import Column
 
-__all__ = ["possible_tables", "rival_tables"]
+__all__ = ["explains_better", "possible_tables", "rival_tables"]
 
 HALF, MOST = 0.5, 0.7
 TIMED = frozenset({"punches", "schedules"})
@@ -46,6 +46,27 @@ def rival_tables(found: Understanding) -> list[str]:
 def possible_tables(found: Understanding) -> list[str]:
     """Return the tables whose required columns all stand in the file, by their cells at least."""
     return [table for table, matching in found.matchings.items() if _is_possible(matching)]
+
+
+def explains_better(found: Understanding, table: str, left_out: Collection[int]) -> str:
+    """Return how the likeliest table explains columns that a reading as `table` leaves out, by their positions.
+
+    "times": they are the times of a log or a plan, which the other table has none of. "words": their headers plainly
+    are declared columns of the likeliest table, and none of the other. '' where neither holds, or it lacks something.
+    """
+    best = found.matching
+    if found.table == table or _lacks(best):
+        return ""
+    used = {at: name for name, sources in best.best.columns.items() for at in sources if at in left_out}
+    if found.table in TIMED and table not in TIMED and any(_tells_time(best.seen[at].profile) for at in used):
+        return "times"
+    own = [
+        best.seen[at]
+        for at, name in used.items()
+        if name not in ANYWHERE | BESIDE and _holds(best.seen[at], best, best.table.column(name))
+    ]
+    others = found.matchings[table].table.names if table in found.matchings else ()
+    return "words" if any(not any(tells(one, table, name) for name in others) for one in own) else ""
 
 
 def _is_rival(found: Understanding, other: Matching) -> bool:

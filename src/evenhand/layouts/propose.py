@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from evenhand.layouts.asking import about_columns, about_table
+from evenhand.layouts.asking import about_columns, about_table, about_tables, is_sure_of_table
+from evenhand.layouts.contested import explains_better
 from evenhand.layouts.evidence.column import ColumnSeen, KnownTexts
 from evenhand.layouts.evidence.profile import ROLE_MARKS, Profile
 from evenhand.layouts.kept import KeptFit, choose_kept, fit_kept
@@ -134,11 +135,32 @@ def _by_kept(
     if answers.layout and not fits:
         raise Refusal(f"{file.name}: the layout {answers.layout} does not fit it; choose another, or none.")
     fits = [fit for fit in fits if answers.layout or not _is_contrary(fit, found)]
+    is_said = bool(answers.layout or answers.table)
+    untimed = [
+        fit for fit in fits if not is_said and explains_better(found, fit.layout.table, _left_out(fit)) == "times"
+    ]
+    fits = [fit for fit in fits if fit not in untimed]
     chosen, questions = choose_kept(file.name, fits, answers.reader or reader_named(file, known.readers))
     if chosen is None:
-        said = tuple(f"{fit.key} names this file's columns, but {fit.fault}; so it is not used." for fit in fits)
+        said = tuple(
+            f"{fit.key} names this file's columns, but leaves out its times; so it is not used." for fit in untimed
+        )
+        said += tuple(f"{fit.key} names this file's columns, but {fit.fault}; so it is not used." for fit in fits)
         return Draft(Layout("", "delimited", {}), found.cut, found.matching, notices=said) if said else None
+    if not is_said and explains_better(found, chosen.layout.table, _left_out(chosen)) and is_sure_of_table(found):
+        questions = [about_tables(file.name, found, (chosen.layout.table, found.table))]
     return _adjusted(file, answers, chosen, tuple(questions))
+
+
+def _left_out(fit: KeptFit) -> frozenset[int]:
+    """Return the columns of the file that a layout neither uses nor says to be none of its table's."""
+    used = frozenset(at for sources in fit.columns.values() for at in sources)
+    return frozenset(one.position for one in fit.seen) - used - _ignored(fit)
+
+
+def _ignored(fit: KeptFit, layout: Layout | None = None) -> frozenset[int]:
+    ignored, headers = (layout or fit.layout).ignored, fit.cut.grid.headers
+    return frozenset(at for at in range(len(fit.seen)) if at + 1 in ignored or (headers and headers[at] in ignored))
 
 
 def _is_contrary(fit: KeptFit, found: Understanding) -> bool:
@@ -169,11 +191,7 @@ def _adjusted(file: SourceFile, answers: Answers, fit: KeptFit, questions: tuple
     if fixed or barred:
         layout = replace(layout, columns=ordered, ignored=tuple(ignored))
     positions = {name: fixed.get(name, fit.columns.get(name, ())) for name in layout.columns}
-    headers = fit.cut.grid.headers
-    left_out = frozenset(
-        at for at in range(len(fit.seen)) if at + 1 in layout.ignored or (headers and headers[at] in layout.ignored)
-    )
-    return Draft(layout, fit.cut, Matching(table, fit.seen, positions, left_out), questions, kept=fit.key)
+    return Draft(layout, fit.cut, Matching(table, fit.seen, positions, _ignored(fit, layout)), questions, kept=fit.key)
 
 
 def _uses(draft: Draft) -> tuple[ColumnUse, ...]:
