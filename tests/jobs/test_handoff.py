@@ -18,7 +18,7 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.settings import write_settings
-from evenhand.terms.cautions import HANDED_OFF
+from evenhand.terms.cautions import OF_HANDOFF
 from evenhand.terms.records import Refusal
 from tests.jobs.asked import hand_off, settle
 from tests.jobs.workplaces import made
@@ -66,7 +66,7 @@ def test_the_note_says_what_was_written_under_which_rules_and_despite_what(mill:
         "Written despite 1 open findings:",
         f"  {finding.says}  [{MISSING}]",
         "",
-        HANDED_OFF,
+        OF_HANDOFF,
         "",
     ]
 

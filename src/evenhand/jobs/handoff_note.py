@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -133,6 +134,8 @@ def _of_file(file: FileForPayroll, table: pay.PayrollTable) -> list[str]:
         lines.append(f"  {'Worked, together':<{wide}}{total.worked} as printed")
     if total.money is not None:
         lines.append(f"  {'Money, together':<{wide}}{total.money} as printed")
+    if table.paid_once:
+        lines += textwrap.wrap(table.paid_once, 110, initial_indent="  ", subsequent_indent="  ")
     if led := pay.changed_cells(table):
         lines.append(f"  {led} texts begin with an apostrophe, so that no spreadsheet runs them")
     return lines

@@ -158,7 +158,7 @@ def test_what_corrects_an_earlier_week_needs_a_column_that_says_so() -> None:
             'what both "0400" (meal_premium_hours) and "0401" (premium_pay)',
         ),
         (
-            {"codes": (*CODES, ("total_pay", "9"))},
+            {"codes": (*CODES[2:], ("total_pay", "9"))},
             '"0400" (meal_premium_hours) and "9" (total_pay) stand for twice; keep',
         ),
         ({"codes": (*CODES, ("recorded_hours", "9"))}, "recorded_hours, which nobody is owed; leave it out"),
@@ -174,3 +174,65 @@ def test_a_definition_that_does_not_fit_is_refused(given: dict[str, Any], says: 
     with pytest.raises(Refusal) as refusal:
         table([], **given)
     assert says in str(refusal.value)
+
+
+TWO_RATES = {"ordinary": 144_000, "overtime": 18_000}
+AT_TWO_RATES = {"base": Decimal("950.00"), "overtime_premium": Decimal("52.78")}
+IN_HOURS = (("ordinary_hours", "01"), ("overtime_hours", "02"))
+
+
+@pytest.mark.parametrize(
+    ("time", "money"),
+    [
+        ("ordinary_hours", "base_pay"),
+        ("paid_minutes", "base_pay"),
+        ("overtime_hm", "straight_pay"),
+        ("double_hours", "total_pay"),
+        ("overtime_hours", "overtime_premium"),
+    ],
+)
+def test_worked_time_under_a_code_of_hours_and_one_of_money_is_refused(time: str, money: str) -> None:
+    """Each code is paid, and pay at the rates of work holds every hour once: common practice, no source."""
+    with pytest.raises(Refusal, match="twice; keep one of them"):
+        table([row()], codes=((time, "01"), (money, "40")))
+
+
+def test_a_file_of_codes_in_hours_is_told_to_have_worked_time_in_money_where_hours_do_not_tell_it() -> None:
+    """29 CFR 778.115: overtime at two rates is owed on their weighted average, which no hours tell."""
+    of = [row(seconds=TWO_RATES, amounts=AT_TWO_RATES, rates=2)]
+    with pytest.raises(Refusal) as refused:
+        table(of, codes=IN_HOURS)
+    assert str(refused.value).endswith(
+        'left out would be 950.00 of pay for time at several rates to 1 person (add "base_pay"). Each code is paid, '
+        "and pay at the rates of work holds every hour once: have worked time in money alone, by "
+        '"base_pay" and "overtime_premium", and take away ordinary_hours and overtime_hours.'
+    )
+    made = table(of, codes=(("base_pay", "40"), ("overtime_premium", "41")))
+    assert [(cells[1], cells[2], cells[3]) for cells in made.cells] == [
+        ("40", None, Decimal("950.00")), ("41", None, Decimal("52.78")),
+    ]  # fmt: skip
+
+
+def test_a_file_of_codes_in_money_asks_for_money_and_for_rates_never_for_hours() -> None:
+    known = row(seconds=TWO_RATES, amounts=AT_TWO_RATES, rates=2)
+    unknown = row("0043", seconds={"ordinary": 3_600}, amounts={}, is_known=False)
+    with pytest.raises(Refusal) as refused:
+        table([known, unknown], codes=(("base_pay", "40"),))
+    assert '5.00 hours of overtime to 1 person (add "overtime_premium")' in str(refused.value)
+    assert "1.00 hours of ordinary time to 1 person whose pay is not known (give a rate)" in str(refused.value)
+    assert "_hours" not in str(refused.value)
+
+
+def test_columns_of_hours_beside_pay_say_which_of_them_to_pay() -> None:
+    of = [row(seconds=TWO_RATES, amounts=AT_TWO_RATES | {"reopened": Decimal("3.00")}, rates=2)]
+    chosen = pay.default_columns((), of)
+    fields = [column.field for column in chosen]
+    assert fields[-2:] == ["base_pay", "overtime_premium"]
+    assert "reopened_pay" not in fields  # it is in overtime_premium
+    made = table(of, columns=chosen, codes=())
+    assert made.paid_once == (
+        'Pay worked time once: by "Base pay" and "Overtime premium" where they have a figure; do not pay Ordinary '
+        'hours, Overtime hours, Double-time hours again there. Where "Base pay" is empty, pay the hours.'
+    )
+    one_rate = [row(seconds=TWO_RATES, amounts=AT_TWO_RATES)]
+    assert not table(one_rate, columns=pay.default_columns((), one_rate), codes=()).paid_once

@@ -9,7 +9,7 @@ from evenhand.pay.payroll.carried import field_of, left_out
 from evenhand.pay.payroll.fields import FIELDS, WHOSE, PayrollField, differential_fields
 from evenhand.pay.payroll.rows import PayrollRow
 from evenhand.terms.csv_text import as_harmless
-from evenhand.terms.payroll import DIFFERENTIAL, ImportDefinition, PayrollColumn
+from evenhand.terms.payroll import BASE, DIFFERENTIAL, OVERTIME_PREMIUM, WORKED_ITEMS, ImportDefinition, PayrollColumn
 from evenhand.terms.records import Refusal
 
 __all__ = ["CODE_FIELDS", "FileAsked", "asked_by", "default_columns"]
@@ -143,11 +143,20 @@ def _check_paid_once(asked: FileAsked, of_code: set[str]) -> None:
                     f'{where}: the code "{code}" stands for two things, {one.name} and {other.name}, that nobody could '
                     "tell apart; give each its own."
                 )
-            if is_same and not shares_row:
+            if (is_same and not shares_row) or _pay_time_twice(one, other):
                 raise Refusal(
                     f'{where}: payroll would pay what both "{code}" ({one.name}) and "{other_code}" ({other.name}) '
                     "stand for twice; keep one of them."
                 )
+
+
+def _pay_time_twice(one: PayrollField, other: PayrollField) -> bool:
+    """Whether worked time is told by one and its money by the other: pay at the rates of work holds every hour."""
+    time, money = (one, other) if one.is_time else (other, one)
+    if not (time.is_time and money.is_money):
+        return False
+    beyond = bool(time.items & {"overtime", "double"})
+    return (money.tells(BASE) and bool(time.items & set(WORKED_ITEMS))) or (money.tells(OVERTIME_PREMIUM) and beyond)
 
 
 def default_columns(usual: Iterable[str], rows: Sequence[PayrollRow]) -> tuple[PayrollColumn, ...]:
@@ -160,7 +169,11 @@ def default_columns(usual: Iterable[str], rows: Sequence[PayrollRow]) -> tuple[P
     known = FIELDS | differential_fields(
         item.removeprefix(DIFFERENTIAL) for item in usual if item.startswith(DIFFERENTIAL)
     )
-    names += dict.fromkeys(one.field for one in left_out(rows, [known[name] for name in names]))
+    more = dict.fromkeys(one.field for one in left_out(rows, [known[name] for name in names]))
+    if "base_pay" in more:
+        # It pays overtime once too, so that what overtime adds has to stand beside it, in money as well.
+        more = dict.fromkeys([*(name for name in more if name != "reopened_pay"), "overtime_premium"])
+    names += more
     headers = {name: header for header, name in ALWAYS}
     return tuple(PayrollColumn(headers.get(name) or _header(name), name) for name in names)
 

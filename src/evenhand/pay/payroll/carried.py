@@ -8,14 +8,14 @@ worked time in hours: payroll would pay those, and take the sum for a check.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from evenhand.pay.payroll.fields import FIELDS, PayrollField, differential_fields, rounded
 from evenhand.pay.payroll.rows import PayrollRow
 from evenhand.terms.payroll import BASE, BY_DAY, DIFFERENTIAL, OVERTIME_PREMIUM, PREMIUM_ITEMS, RAISED, WORKED_ITEMS
 
-__all__ = ["LeftOut", "field_of", "left_out"]
+__all__ = ["LeftOut", "by_code", "field_of", "left_out"]
 
 NAMES = {
     "ordinary": "ordinary time",
@@ -33,6 +33,7 @@ class LeftOut:
     """Something owed that a file leaves out: the field that would hand it over, how much, to how many people.
 
     `amount` is None where it is owed by time, or not known; `needs_rate` where money would be handed over if it were.
+    `field` is empty where only a rate would hand it over.
     """
 
     field: str
@@ -52,6 +53,8 @@ class LeftOut:
         much = f"{rounded(self.seconds, 'hours')} hours of" if self.seconds else "pay that is not known yet for"
         if not self.seconds and self.amount is not None:
             much = f"{self.amount:.2f} of"
+        if not self.field:
+            return f"{much} {what} to {of} whose pay is not known (give a rate)"
         way = "whose pay is not known (give a rate, or add" if self.needs_rate else "(add"
         return f'{much} {what} to {of} {way} "{self.field}")'
 
@@ -109,6 +112,28 @@ def left_out(rows: Iterable[PayrollRow], fields: Iterable[PayrollField]) -> list
         )
         asked += [known[name] for name in dict.fromkeys(one.field for one in more)]
     return found
+
+
+def by_code(missing: Iterable[LeftOut], fields: Iterable[PayrollField]) -> tuple[list[LeftOut], list[str]]:
+    """Return what is left out of a file in which each code is paid, with the fields to add and those to put away.
+
+    There no hour may stand under a code of its time and under one of its money: where money is needed, or is there,
+    all worked time is handed over in money.
+    """
+    found, asked = list(missing), list(fields)
+    if not any(one.is_money and one.tells(BASE) for one in asked) and not any(
+        one.field in ("base_pay", OVERTIME_PREMIUM) for one in found
+    ):
+        return found, []
+    in_money = []
+    for one in found:
+        if one.item not in WORKED_ITEMS:
+            in_money.append(one)
+        elif one.needs_rate:
+            in_money.append(replace(one, field=""))
+        else:
+            in_money.append(replace(one, field="base_pay" if one.item == "ordinary" else OVERTIME_PREMIUM))
+    return in_money, [one.name for one in asked if one.is_time and one.items & set(WORKED_ITEMS)]
 
 
 def _left_out(rows: Iterable[PayrollRow], fields: Sequence[PayrollField]) -> list[LeftOut]:

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from evenhand.pay.payroll.asked import FileAsked
-from evenhand.pay.payroll.carried import left_out
+from evenhand.pay.payroll.carried import by_code, left_out
 from evenhand.pay.payroll.control import ControlTotal, Totals
-from evenhand.pay.payroll.fields import Cell, PayrollField
+from evenhand.pay.payroll.fields import FIELDS, Cell, PayrollField
 from evenhand.pay.payroll.rows import PayrollRow
-from evenhand.terms.payroll import ImportDefinition, PayrollColumn
+from evenhand.terms.payroll import WORKED_ITEMS, ImportDefinition, PayrollColumn
 from evenhand.terms.records import Refusal
 
 __all__ = ["PayrollTable", "check_all_handed_over", "payroll_table"]
@@ -29,16 +29,48 @@ class PayrollTable:
         """Return the headers of its columns, in order."""
         return [column.header for column in self.definition.columns]
 
+    @property
+    def paid_once(self) -> str:
+        """Return which columns to pay worked time by, where both hours and money tell it; else ''.
+
+        Pay at the rates of work holds every hour once, overtime too, so hours beside it would pay each a second time.
+        """
+        fields = {column.field: column.header for column in self.definition.columns if column.field in FIELDS}
+        told = [FIELDS[name] for name in fields]
+        if self.definition.codes or "base_pay" not in fields or not any(_is_worked_time(one) for one in told):
+            return ""
+        base, hours = fields["base_pay"], ", ".join(fields[one.name] for one in told if _is_worked_time(one))
+        beyond = next((header for name, header in fields.items() if name == "overtime_premium"), "")
+        with_it = (
+            f'and "{beyond}" ' if beyond else "and for overtime what it adds, half of its hours, of double time all, "
+        )
+        return (
+            f'Pay worked time once: by "{base}" {with_it}where they have a figure; do not pay {hours} again there. '
+            f'Where "{base}" is empty, pay the hours.'
+        )
+
+
+def _is_worked_time(one: PayrollField) -> bool:
+    return one.is_time and bool(one.items & set(WORKED_ITEMS))
+
 
 def check_all_handed_over(asked: FileAsked, rows: Sequence[PayrollRow]) -> None:
     """Raise Refusal where something is owed in these rows that the file would leave out, naming the fields to add."""
     missing = left_out(rows, asked.handing_over)
-    if missing:
-        of = "codes" if asked.by_code else "columns"
-        raise Refusal(
-            f"{asked.definition.where} has no {of} for all that is owed; left out would be "
-            f"{'; '.join(one.says for one in missing)}."
-        )
+    if not missing:
+        return
+    of, instead = "codes" if asked.by_code else "columns", ""
+    if asked.by_code:
+        missing, put_away = by_code(missing, asked.handing_over)
+        if put_away:
+            instead = (
+                " Each code is paid, and pay at the rates of work holds every hour once: have worked time in money "
+                f'alone, by "base_pay" and "overtime_premium", and take away {" and ".join(put_away)}.'
+            )
+    raise Refusal(
+        f"{asked.definition.where} has no {of} for all that is owed; left out would be "
+        f"{'; '.join(one.says for one in missing)}.{instead}"
+    )
 
 
 def payroll_table(asked: FileAsked, rows: Sequence[PayrollRow]) -> PayrollTable:
