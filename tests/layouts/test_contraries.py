@@ -6,7 +6,7 @@ import pytest
 
 from evenhand.layouts import Answers, SourceFile, propose, read
 from evenhand.layouts.proposal import KnownCells
-from evenhand.layouts.wording.contraries import sense_of_outcome
+from evenhand.layouts.wording.contraries import is_likeness, sense_of_outcome
 
 KNOWN = KnownCells(readers=["Gate"], numbers=[f"{4100 + at}" for at in range(20)])
 OUTCOME = Answers(maps={"4": "outcome"})
@@ -73,3 +73,37 @@ def test_a_kept_layout_that_says_nothing_of_yes_and_no_does_not_turn_them() -> N
     stated = propose(file, OUTCOME, KNOWN).layout
     again = propose(file, known=KNOWN, kept={"gate": replace(stated, words={})})
     assert (again.layout, again.questions) == (stated, ())
+
+
+LIKENESS = [
+    *("match", "Similarity %", "likeness", "Confidence", "quality of match", "semejanza", "coincidencia", "Calidad"),
+    *("Ähnlichkeit %", "Handaehnlichkeit", "Übereinstimmung", "Güte", "ressemblance", "concordance", "semelhança"),
+    *("qualidade", "somiglianza", "corrispondenza", "gelijkenis", "overeenkomst", "podobieństwo", "stopień zgodności"),
+]
+DISTANCES = [
+    *("score", "dissimilarity", "Distance", "hand distance", "disimilitud", "Unähnlichkeit", "Abweichung", "Abstand"),
+    *(
+        "dissemblance",
+        "écart",
+        "dissemelhança",
+        "punteggio",
+        "dissomiglianza",
+        "afwijking",
+        "niepodobieństwo",
+        "wartość",
+    ),
+]
+
+
+@pytest.mark.parametrize("header", LIKENESS)
+def test_what_grows_with_likeness_is_no_score_unless_a_person_says_so(header: str) -> None:
+    file = log(header, "90.5", "93.5", "87.5", "97.0", "91.5", "88.0")
+    proposal = propose(file, known=KNOWN)
+    assert "score" not in proposal.layout.columns or [one.about for one in proposal.questions] == ["column"]
+    said = propose(file, Answers(maps={"4": "score"}), KNOWN)
+    assert (said.questions, "score" in said.layout.columns) == ((), True)
+
+
+@pytest.mark.parametrize("header", DISTANCES)
+def test_a_distance_is_a_score(header: str) -> None:
+    assert not is_likeness(header)

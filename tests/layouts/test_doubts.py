@@ -163,3 +163,17 @@ def test_cells_alone_tell_what_a_column_cannot_be() -> None:
         "site": {"site"},
     }
     assert not is_explained(seen[0], "readers")
+
+
+@pytest.mark.parametrize(("other", "width"), [("Wert", 4), ("Score", 4), ("Value", 6), ("col", 4)])
+def test_a_log_whose_known_numbers_all_stand_in_another_column_is_asked_about(other: str, width: int) -> None:
+    known = [f"{(at * 379 + 21) % 9000 + 10 ** (width - 1)}" for at in range(14)]
+    rows = [
+        f"G1;{1000 + (at * 613) % 2600};{known[at % 14]};2026-11-{2 + at // 28:02d} {5 + at % 14:02d}:47:{at % 60:02d}"
+        for at in range(84)
+    ]
+    file = SourceFile("log.csv", (f"Reader;ID;{other};Time\n" + "\n".join(rows)).encode())
+    proposal = propose(file, Answers(table="punches"), KnownCells(readers=["G1"], numbers=known))
+    assert "ID" in [one.subject for one in proposal.questions] or proposal.layout.columns["number"] == (other,)
+    said = Answers(table="punches", maps={"ID": "number"}, ignored=(other,))
+    assert propose(file, said, KnownCells(readers=["G1"], numbers=known)).questions == ()

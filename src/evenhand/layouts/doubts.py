@@ -3,24 +3,29 @@
 A column in use is in doubt where its header does not plainly say so and another column's cells would do as well, or,
 where it says nothing of it at all, its own would do for a declared column that is missing. A column that is not used is
 in doubt where its cells would do for a missing one, or for one that is held without a plain word, and its header does
-not plainly say that it is something else. What is known already settles a use as a plain word does.
+not plainly say that it is something else. What is known already settles a use as a plain word does. A column of scores
+whose header speaks of likeness is in doubt, since a score is a distance; and so is a column of numbers of which hardly
+one is known, where another one holds known ones alone.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.evidence.suits import is_tested, suits
 from evenhand.layouts.evidence.told import is_explained, names_a_part, tells, tells_faintly
 from evenhand.layouts.matching import Matching
+from evenhand.layouts.wording.contraries import is_likeness
 
 __all__ = ["doubtful_columns", "may_be"]
 
 KNOWN_BY = {"reader": "readers", "number": "numbers", "person": "people", "name": "names", "site": "sites"}
 MOSTLY_KNOWN, HARDLY_KNOWN = 0.5, 0.1
 SOME_MET = 0.3
+NEARLY_ALL, OFTEN = 0.95, 0.3  # of the cells; of all numbers of a width, from which on cells are known by chance
+OF_NUMBERS = frozenset({"punches", "enrolments"})  # tables of rows of people known by their numbers
 MOSTLY_NAMES, HALF, SOME_ROWS = 0.6, 0.5, 7
 NAMED = frozenset({"name", "family_name", "given_name", "person"})
 GROUPS = ("site", "department", "place", "reader", "form", "direction", "outcome")
@@ -61,7 +66,29 @@ def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[in
         is_amiss = not tells(one, matching.table.name, name) and not _suits(one, matching, name)
         if name in rivalled or is_amiss or (others and not is_faint):
             found[at] = [name, *others]
+    found |= {at: [name] for at, name in held.items() if name == "score" and is_likeness(matching.seen[at].header)}
+    for at, other in _known_elsewhere(matching, held):
+        found[at], found[other] = ["number", *found.get(at, [])], ["number", *found.get(other, [])]
     return found
+
+
+def _known_elsewhere(matching: Matching, held: Mapping[int, str]) -> Iterator[tuple[int, int]]:
+    """Yield the column of numbers, hardly one of which is known, with another one that holds nothing but known ones."""
+    if matching.table.name not in OF_NUMBERS:
+        return
+    for at in (at for at, name in held.items() if name == "number"):
+        if (matching.seen[at].known_share("numbers") or 0.0) > HARDLY_KNOWN:
+            continue
+        for one in matching.seen:
+            share = one.known_share("numbers") if one.position not in matching.barred | {at} else None
+            if share and share >= NEARLY_ALL and one.profile.size >= SOME_ROWS and not _by_chance(one):
+                yield at, one.position
+
+
+def _by_chance(column: ColumnSeen) -> bool:
+    """Return whether so many numbers are known that any cells of a column's width would be."""
+    width = column.profile.widths.most_common(1)[0][0]
+    return len(column.known.numbers) > OFTEN * 10.0 ** min(width, 9)
 
 
 def may_be(matching: Matching, position: int) -> list[str]:
