@@ -10,8 +10,11 @@ import polars as pl
 import pytest
 
 from evenhand.law import compiling
+from evenhand.pay import hourly_rates
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Policy
+from evenhand.terms.sources import PEOPLE
+from evenhand.terms.wages import RATES
 from tests.law.test_california import days_of_work
 from tests.law.test_published_cases import CASES, cases
 from tests.law.weeks import hours_of, sheet
@@ -62,6 +65,19 @@ def test_nevada_has_a_daily_limit_below_one_and_a_half_times_the_minimum_wage(na
     rates = {"Ada": Decimal(case["inputs"]["hourly_rate"])}
     hours = hours_of(sheet(*days_of_work(["10"])), jurisdiction="nevada", rates=rates)
     assert overtime_h(hours) == Decimal(case["expected"]["daily_overtime"])
+
+
+@pytest.mark.parametrize(("salary", "overtime"), [("800", 0), ("720", 0), ("719.99", 8)])
+def test_a_salary_that_comes_to_one_and_a_half_times_the_minimum_has_no_daily_limit(salary: str, overtime: int) -> None:
+    # NRS 608.018(1) and 29 CFR 778.113(a): 800.00 over the 40 hours it covers are 20.00, 720.00 are 18.00, one and a
+    # half times 12.00. Four days of ten hours.
+    row = {"person": "Ada", "valid_from": date(2026, 1, 1), "amount": Decimal(salary), "plan": "salary_fixed",
+           "covers_hours": Decimal(40)}  # fmt: skip
+    rates = {
+        who: [(since, until, Decimal(units) / 10_000)]
+        for who, since, until, units in hourly_rates(RATES.rows([row]), PEOPLE.empty()).iter_rows()
+    }
+    assert overtime_h(hours_of(sheet(*days_of_work(["10"] * 4)), jurisdiction="nevada", rates=rates)) == overtime
 
 
 def test_nevadas_workday_runs_from_when_work_begins() -> None:

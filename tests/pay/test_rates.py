@@ -109,7 +109,24 @@ def test_rates_that_meet_do_not_overlap_and_one_day_more_does() -> None:
     ]  # fmt: skip
 
 
-def test_hourly_rates_have_their_days_and_count_no_salary_and_no_faulty_one() -> None:
+@pytest.mark.parametrize(
+    ("amount", "salary_for", "covers", "an_hour"),
+    [
+        ("800", "week", "40", 200_000),  # 29 CFR 778.113(a): the salary over the hours that it is for, 20.00
+        ("2600", "month", "40", 150_000),  # 778.113(b): a month's times 12 / 52, 600.00 a week, 15.00
+        ("1560", "half_month", "40", 180_000),  # 24 / 52: 720.00 a week, 18.00
+        ("719.99", "week", "40", 179_997),  # 17.99975: below 18.00, so cut and not rounded
+    ],
+)
+def test_a_salary_for_fixed_hours_is_known_by_the_hour(amount: str, salary_for: str, covers: str, an_hour: int) -> None:
+    row = {"person": "P1", "valid_from": MONDAY, "reader": "", "amount": D(amount), "plan": "salary_fixed",
+           "salary_for": salary_for, "covers_hours": D(covers)}  # fmt: skip
+    assert hourly_rates(RATES.rows([row]), NOBODY).rows() == [("P1", MONDAY, date.max, an_hour)]
+    fluctuating = row | {"plan": "salary_fluctuating"}
+    assert hourly_rates(RATES.rows([fluctuating]), NOBODY).is_empty()
+
+
+def test_hourly_rates_have_their_days_and_count_no_pieces_and_no_faulty_one() -> None:
     rows = [
         {"person": "P1", "valid_from": MONDAY, "reader": "", "amount": D("18.2550")},
         {"person": "P1", "valid_from": MONDAY, "reader": "DYE", "amount": D("17.5")},

@@ -4,7 +4,8 @@ Source: NRS 608.018 (eight hours in any workday, for people paid less than 1.5 t
 hours by agreement have no daily overtime) and 608.0126 (a workday is 24 consecutive hours that begin when the person
 begins work). So the workday moves with the person; that the next one begins with the first work after 24 hours, at
 once where the person is at work, is our reading, no published example being known. The rate that counts is the lowest
-that holds on the day on which a workday begins; without a known one the daily limit is applied.
+that holds on the day on which a workday begins, a salary's being what it pays for each hour that it covers; without a
+known one, as of pieces, days or a salary for whatever hours are worked, the daily limit is applied.
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ import polars as pl
 
 from evenhand.pay.earned.entries import entries
 from evenhand.pay.exact import UNITS
-from evenhand.pay.rates.held import SALARIES
+from evenhand.pay.rates.held import IN_THIRTEENTHS, SALARIES
 from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.columns import Frame
 
@@ -16,8 +16,6 @@ __all__ = ["hourly_label", "rate_entries"]
 
 PLACE = 0
 DAYS = 7
-IN_THIRTEENTHS = {"week": 13, "half_month": 6, "month": 3}
-"""A salary by the week: half a month's times 24 / 52, a month's times 12 / 52. Source: 29 CFR 778.113(b)."""
 
 
 def rate_entries(by_rate: Frame, stretches: Frame, classed: Frame, held: Frame) -> Iterator[Frame]:

@@ -12,6 +12,7 @@ from evenhand.terms.columns import Frame
 
 __all__ = [
     "FOREVER",
+    "IN_THIRTEENTHS",
     "SALARIES",
     "HeldRates",
     "held_rates",
@@ -20,6 +21,8 @@ __all__ = [
     "salaried_people",
 ]
 
+IN_THIRTEENTHS = {"week": 13, "half_month": 6, "month": 3}
+"""A salary by the week: half a month's times 24 / 52, a month's times 12 / 52. Source: 29 CFR 778.113(b)."""
 SALARIES = ("salary_fixed", "salary_fluctuating")
 FOREVER = date.max
 OWN, OVERLAP, ROSTER = 0, 1, 2
@@ -99,10 +102,19 @@ def knows_money(rates: Frame, people: Frame, earnings: Frame) -> bool:
 def hourly_rates(rates: Frame, people: Frame) -> Frame:
     """Return everybody's hourly rates, for laws that ask for the rate of a day.
 
+    A salary for fixed hours is known by the hour too: a week of it over the hours it covers (29 CFR 778.113(a)), cut
+    to whole units, which leaves it below or not below any limit in whole units. One for whatever hours are worked has
+    no rate before they are.
+
     Columns: person, since, until (dates, both included), amount [1/10000 of the currency an hour].
     """
-    held = held_rates(rates, people).rates.filter(pl.col("plan") == "hourly")
-    return held.select("person", "since", "until", "amount")
+    held = held_rates(rates, people).rates.filter(pl.col("plan").is_in(["hourly", "salary_fixed"]))
+    weekly = pl.col("amount").cast(pl.Int128) * pl.col("salary_for").replace_strict(
+        IN_THIRTEENTHS, return_dtype=pl.Int128
+    )
+    an_hour = (weekly * 3600 // (13 * pl.col("covers_s").cast(pl.Int128))).cast(pl.Int64)
+    amount = pl.when(pl.col("plan") == "hourly").then("amount").otherwise(an_hour)
+    return held.select("person", "since", "until", amount=amount)
 
 
 def _units(name: str) -> pl.Expr:
