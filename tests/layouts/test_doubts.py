@@ -141,6 +141,14 @@ def test_what_does_not_change_from_punch_to_punch_of_a_number_is_no_direction() 
     assert "Xqu" in [str(sources[0]) for sources in asked.layout.columns.values()]
 
 
+@pytest.mark.parametrize("header", ["Turno", "Schicht", "Shift", "Zmiana"])
+def test_the_name_of_a_shift_is_no_site_to_ask_about(header: str) -> None:
+    columns = {name: kind for name, kind in PLAIN.items() if name not in ("Site", "Department")}
+    first, *rows = file_of("roster.csv", columns).content.decode().splitlines()
+    named = [f"{row};{('Early', 'Late', 'Night')[at % 3]}" for at, row in enumerate(rows)]
+    assert asked_of(SourceFile("roster.csv", "\n".join([f"{first};{header}", *named, ""]).encode())) == {}
+
+
 def test_answers_close_the_questions() -> None:
     file = file_of("roster.csv", {**PLAIN, "Xqu": "left", "Zkt": "rate"})
     said = Answers(table="people", maps={"Xqu": "left_on"}, ignored=frozenset({"Zkt"}))

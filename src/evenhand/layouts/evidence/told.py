@@ -133,6 +133,7 @@ BESIDE: Mapping[str, Test] = {
     "account": lambda profile: _is_long(profile) or _is_text(profile),
     "state_number": _is_undated,
     "weekday": _is_few,
+    "shift": _is_few,
     "gender": lambda profile: len(profile.counts) <= FEW // 2,
     "contract": _any,
     "break": _any,
