@@ -5,8 +5,9 @@ import codecs
 import pytest
 
 from evenhand.layouts import Layout, SourceFile, read
+from evenhand.layouts.forms.alphabets import PAGES
 from evenhand.layouts.forms.code_pages import code_page_of
-from evenhand.layouts.forms.encoding import to_utf8
+from evenhand.layouts.forms.encoding import DAMAGED, to_utf8
 from evenhand.terms.records import Refusal
 
 HEADER = "name;number\n"
@@ -53,6 +54,44 @@ def test_a_word_that_tells_nothing_is_asked_about_with_both_readings():
     with pytest.raises(Refusal, match=r"'Dêbski'.*'Dębski'.*windows-1250"):
         to_utf8("f", f"{HEADER}Dębski;1\n".encode("cp1250"))
     assert "Dębski" in to_utf8("f", f"{HEADER}Dębski;1\n".encode("cp1250"), "windows-1250").decode()
+
+
+POLISH = "Bożena Ścibor Łucja Wąsacz Tymon Grządka Halina Pęcak Dobromir Śliż Kinga Bąbel Ćwik Oźga Zając Kłos"
+
+
+@pytest.mark.parametrize(
+    ("names", "page"),
+    [
+        *((POLISH, page) for page in ("iso8859-2", "mac-latin2", "cp852", "cp1250")),
+        ("Wąsacz Grządka Bąbel Ścibor", "iso8859-2"),
+        *(("Peña Muñoz Núñez García Íñigo Begoña", page) for page in ("mac-roman", "cp1252")),
+        *(("Müller Größe Jäger Döring Böhm", page) for page in ("mac-roman", "cp1252")),
+        *((names, "iso8859-2") for names in CENTRAL.values()),
+        *((names, "mac-latin2") for language, names in CENTRAL.items() if language != "Croatian"),  # it has no Đ
+        *((names, "cp852") for names in CENTRAL.values()),
+        *((names, "mac-roman") for names in WEST.values()),
+        *((names, "cp850") for names in WEST.values()),
+    ],
+)
+def test_pages_of_other_systems_are_told_by_their_words_or_asked_about(names, page):
+    text = HEADER + "".join(f"{name};{at:04}\n" for at, name in enumerate(names.split()))
+    try:
+        read = to_utf8("f", text.encode(page)).decode()
+    except Refusal as refusal:
+        assert names != POLISH
+        # What is advised is right: a page that is named reads what was written, or none is named.
+        named = [one for one in PAGES if one in str(refusal)]
+        assert not named or text in [text.encode(page).decode(one, errors="replace") for one in named]
+    else:
+        # A line that happens to be UTF-8 as well is marked, and its row refused.
+        assert all(line in text or line.startswith(DAMAGED) for line in read.splitlines())
+
+
+def test_signs_amid_many_letters_are_no_letters():
+    with pytest.raises(Refusal, match="signs amid its letters"):
+        to_utf8("f", (HEADER + "Ana¤¦Ruiz;1\nBo¤¤Berg;2\nCy¤¦Roe;3\n").encode("cp1252"))
+    kept = HEADER + "O’Brien – Müller N°5 12°C;1\n"
+    assert to_utf8("f", kept.encode("cp1252")).decode() == kept
 
 
 def test_bytes_that_mean_the_same_in_both_pages_need_no_decision():

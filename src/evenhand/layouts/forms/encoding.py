@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import codecs
 
-from evenhand.layouts.forms.code_pages import CENTRAL, WESTERN, code_page_of
+from evenhand.layouts.forms.code_pages import CENTRAL, WESTERN, better_pages, code_page_of
 from evenhand.terms.records import Refusal
 
 __all__ = ["DAMAGED", "LONGEST_LINE", "WORKBOOK", "is_workbook", "to_utf8"]
@@ -121,6 +121,19 @@ def _mostly_one(name: str, content: bytes, encoding: str) -> bytes:
 
 def _page(name: str, content: bytes) -> str:
     page, open_word = code_page_of(content)
+    better, shown = better_pages(content, page)
+    if len(better) == 1:
+        return better[0]
+    if better:
+        raise Refusal(
+            f"{name}: {shown!r} reads better in another code page; save the file as UTF-8, or put the right one as "
+            f"encoding into its layout: {' or '.join(better)}."
+        )
+    if shown:
+        raise Refusal(
+            f"{name}: {shown!r} has signs amid its letters, so the file is in a code page that is not known here; save "
+            "it as UTF-8, or put its code page as encoding into its layout."
+        )
     if not page:
         other = open_word.encode("cp1252", errors="replace").decode("cp1250", errors="replace")
         raise Refusal(
