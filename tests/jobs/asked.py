@@ -48,8 +48,8 @@ def find_today(workspace: Workspace, as_of: datetime, day: date | None = None) -
     return today.find_today(reckon_period(workspace, as_of, day), day)
 
 
-def settle(workspace: Workspace, key: str, *, as_of: datetime, **said: str) -> Any:
-    return settling.settle(workspace, reckon_period(workspace, as_of), key, as_of=as_of, **said)
+def settle(workspace: Workspace, *keys: str, as_of: datetime, **said: str) -> Any:
+    return settling.settle(workspace, reckon_period(workspace, as_of), keys, as_of=as_of, **said)
 
 
 def _around(workspace: Workspace, asked: corrections.CorrectionRequest, as_of: datetime) -> Reckoning:

@@ -124,7 +124,7 @@ def test_a_late_log_is_a_finding_with_the_difference_per_person_and_day(mill: Wo
         "pay of the week from Sun 1 Nov: base pay +80.00, overtime premium +40.00",
     )
     with pytest.raises(Refusal, match="settled on Hand-off"):
-        settle(mill, reckon_period(mill, LATER), finding.key, author="Ada", reason="so", as_of=LATER)
+        settle(mill, reckon_period(mill, LATER), [finding.key], author="Ada", reason="so", as_of=LATER)
 
 
 def test_a_replacing_file_holds_what_is_owed_and_the_old_one_stays(mill: Workspace) -> None:

@@ -334,12 +334,12 @@ def test_of_two_who_settle_one_finding_at_once_one_is_told(mill: Workspace, monk
     refused = at_once(
         monkeypatch,
         "settled",
-        lambda: settle(mill, seen, first.key, author="Ann", **said),
-        lambda: settle(mill, seen, first.key, author="Bob", **said),
-        lambda: settle(mill, seen, other.key, author="Cy", **said),
+        lambda: settle(mill, seen, [first.key], author="Ann", **said),
+        lambda: settle(mill, seen, [first.key], author="Bob", **said),
+        lambda: settle(mill, seen, [other.key], author="Cy", **said),
     )
     with mill.store.reading() as conn:
         assert sorted(frames.settled(conn)["finding"]) == sorted([first.key, other.key])
     with pytest.raises(Refusal) as later:
-        settle(mill, seen_by_both(mill), first.key, author="Bob", **said)
+        settle(mill, seen_by_both(mill), [first.key], author="Bob", **said)
     assert refused == [str(later.value)]

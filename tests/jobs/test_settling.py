@@ -29,7 +29,7 @@ def test_a_finding_that_is_opened_again_blocks_pay_as_before(tmp_path: Path) -> 
     assert blocking() == [KEY]
     with pytest.raises(Refusal, match=f'^no finding "{KEY}" is settled; `evenhand settled` lists those that are.'):
         open_again(mill, KEY, **BY, as_of=NOW)
-    said = settle(mill, reckon_period(mill, NOW), KEY, **BY, as_of=NOW).says
+    said = settle(mill, reckon_period(mill, NOW), [KEY], **BY, as_of=NOW)[0].says
     assert blocking() == []
     with pytest.raises(Refusal, match="give both"):
         open_again(mill, KEY, author="Zoe", reason=" ", as_of=NOW)
@@ -38,7 +38,7 @@ def test_a_finding_that_is_opened_again_blocks_pay_as_before(tmp_path: Path) -> 
     assert blocking() == [KEY]
     with pytest.raises(Refusal, match="finding"):
         hand_off(mill, as_of=NOW)
-    settle(mill, reckon_period(mill, NOW), KEY, **BY, as_of=NOW)
+    settle(mill, reckon_period(mill, NOW), [KEY], **BY, as_of=NOW)
     assert blocking() == []
     with mill.store.reading() as conn:
         assert frames.settled(conn)["is_withdrawn"].to_list() == [False, True, False]
@@ -49,4 +49,31 @@ def test_a_finding_that_is_opened_again_blocks_pay_as_before(tmp_path: Path) -> 
         ("Zoe", "came in after all", True),
         ("Ada", "was ill", False),
     ]
+    mill.close()
+
+
+def test_several_are_settled_with_one_reason_and_opened_again_one_by_one(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    keys = [one.key for one in find_today(reckon_period(mill, NOW)).findings][:3]
+    assert len(keys) == 3
+
+    def still_open() -> list[str]:
+        return [one.key for one in find_today(reckon_period(mill, NOW)).findings if one.key in keys]
+
+    # One that is not open leaves the others open, and so does one that is named twice.
+    for named, says in (([*keys, "no/such"], 'no open finding "no/such"'), ([*keys, keys[1]], "is named twice")):
+        with pytest.raises(Refusal, match=says):
+            settle(mill, reckon_period(mill, NOW), named, **BY, as_of=NOW)
+        assert still_open() == keys
+    before = reckon_period(mill, NOW)
+    assert [one.key for one in settle(mill, before, keys, **BY, as_of=NOW)] == keys
+    assert still_open() == []
+    with mill.store.reading() as conn:
+        assert frames.settled(conn)["finding"].to_list() == keys
+    open_again(mill, keys[1], **BY, as_of=NOW)
+    assert still_open() == [keys[1]]
+    # From a look of before, of which two are settled meanwhile: none is settled.
+    with pytest.raises(Refusal, match="no open finding"):
+        settle(mill, before, keys[1:], **BY, as_of=NOW)
+    assert still_open() == [keys[1]]
     mill.close()

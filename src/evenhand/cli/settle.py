@@ -1,4 +1,4 @@
-"""Put a finding aside, with who decided and why, or open it again."""
+"""Put findings aside, with who decided and why, or open one again."""
 
 from __future__ import annotations
 
@@ -6,43 +6,50 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, author, now_or, workspace_asked
 from evenhand.cli.printing import print_json
+from evenhand.terms.records import Refusal
+from evenhand.terms.words import counted
 
 __all__ = ["command"]
 
 
 @click.command()
-@click.argument("key")
+@click.argument("keys", metavar="KEY...", nargs=-1, required=True)
 @author
 @click.option("--reason", required=True, help="Why it may stand, or is opened again; kept with the decision.")
-@click.option("--take-back", is_flag=True, help="Open a settled finding again.")
+@click.option("--take-back", is_flag=True, help="Open one settled finding again.")
 @as_of
 @as_json
 @click.pass_context
 def command(
     ctx: click.Context,
-    key: str,
+    keys: tuple[str, ...],
     author: str | None,
     reason: str,
     take_back: bool,
     as_of: str | None,
     as_json: bool,
 ) -> None:
-    """Settle the finding KEY, as `evenhand today` names it. It no longer keeps the period from payroll."""
+    """Settle the finding of each KEY, as `evenhand today` names them. They no longer keep the period from payroll."""
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.settling import open_again, settle
     from evenhand.jobs.today import listed
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
     if take_back:
-        opened = open_again(workspace, key, author=author or "", reason=reason, as_of=now)
+        if len(keys) > 1:
+            raise Refusal("findings are opened again one by one; name one KEY with --take-back. Nothing was changed.")
+        opened = open_again(workspace, keys[0], author=author or "", reason=reason, as_of=now)
         if as_json:
             print_json(opened)
             return
-        click.echo(f"Opened again by {author}: {opened.says or key}")
+        click.echo(f"Opened again by {author}: {opened.says or opened.key}")
         return
     reckoning = reckon_period(workspace, now)
-    finding = settle(workspace, reckoning, key, author=author or "", reason=reason, as_of=now)
+    findings = settle(workspace, reckoning, keys, author=author or "", reason=reason, as_of=now)
     if as_json:
-        print_json(listed([finding], reckoning.snapshot.names)[0])
+        print_json(listed(findings, reckoning.snapshot.names))
         return
-    click.echo(f"Settled by {author}: {finding.says}")
+    if len(findings) > 1:
+        click.echo(f"{counted(len(findings), 'finding')} settled by {author}; each is opened again by itself.")
+    for finding in findings:
+        click.echo(f"Settled by {author}: {finding.says}")

@@ -136,7 +136,7 @@ FORMS: dict[str, Any] = {
     "correct withdraw": Corrected,
     "correct change": Corrected,
     "premium": PremiumSaid,
-    "settle": FindingListed | SettledFinding,
+    "settle": list[FindingListed] | SettledFinding,
     "settled": list[SettledFinding],
     "rounding": RoundingAudited,
     "handoff": HandedOff,

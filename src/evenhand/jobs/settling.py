@@ -1,8 +1,8 @@
-"""Settle a finding, list what is settled, and open one again: each a row with who decided and why."""
+"""Settle findings, list what is settled, and open one again: each a row with who decided and why."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -46,26 +46,36 @@ class SettledFinding:
 
 
 def settle(
-    workspace: Workspace, reckoning: Reckoning, key: str, *, author: str, reason: str, as_of: datetime
-) -> Finding:
-    """Put a finding aside, with who decided and why; raises Refusal where no finding has that key."""
+    workspace: Workspace, reckoning: Reckoning, keys: Sequence[str], *, author: str, reason: str, as_of: datetime
+) -> list[Finding]:
+    """Put findings aside, with who decided and why: a row each, so that each is opened again by itself.
+
+    Raises Refusal, and settles none, where a key is no open finding's or is named twice.
+    """
     _check_said(author, reason, "settled")
-    found = [finding for finding in find_today(reckoning).findings if finding.key == key]
-    not_open = Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
-    if not found:
-        raise not_open
-    if found[0].code == "closed_period_changed":
+    named = {finding.key: finding for finding in find_today(reckoning).findings}
+    for key in keys:
+        _check_open(key, named)
+    if repeated := [key for at, key in enumerate(keys) if key in keys[:at]]:
+        raise Refusal(f'"{repeated[0]}" is named twice; name each finding once. Nothing was settled.')
+    found = [named[key] for key in keys]
+
+    def refuse(settled: Frame) -> None:
+        for key in keys:
+            _check_open(key, named, settled["finding"])
+
+    _answer(workspace, {one.key: one.says for one in found}, refuse, author, reason, as_of)
+    return found
+
+
+def _check_open(key: str, named: Mapping[str, Finding], settled: Collection[str] = ()) -> None:
+    if key not in named or key in settled:
+        raise Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
+    if named[key].code == "closed_period_changed":
         raise Refusal(
             "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff settle`, "
             "so that it is told to payroll once."
         )
-
-    def refuse(settled: Frame) -> None:
-        if key in settled["finding"]:
-            raise not_open
-
-    _answer(workspace, key, refuse, author, reason, as_of, says=found[0].says)
-    return found[0]
 
 
 def open_again(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> SettledFinding:
@@ -79,7 +89,7 @@ def open_again(workspace: Workspace, key: str, *, author: str, reason: str, as_o
         if key not in settled["finding"]:
             raise Refusal(f'no finding "{key}" is settled; `evenhand settled` lists those that are.')
 
-    _answer(workspace, key, refuse, author, reason, as_of, is_withdrawn=True)
+    _answer(workspace, {key: None}, refuse, author, reason, as_of, is_withdrawn=True)
     return next(one for one in list_settled(workspace)[0] if one.key == key)
 
 
@@ -111,24 +121,28 @@ def settled_findings(settled: Frame) -> list[SettledFinding]:
 
 def _answer(
     workspace: Workspace,
-    key: str,
+    says: Mapping[str, str | None],
     refuse: Callable[[Frame], None],
     author: str,
     reason: str,
     as_of: datetime,
-    **said: Any,
+    *,
+    is_withdrawn: bool = False,
 ) -> None:
+    """Add an answer to each finding that `says` names, all or none."""
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
         refuse(settled_now(frames.settled(conn)))
-        decisions.add_settled(
-            conn,
-            finding=key,
-            author=author.strip(),
-            reason=reason.strip(),
-            made_at=int(as_of.timestamp()),
-            **said,
-        )
+        for key, said in says.items():
+            decisions.add_settled(
+                conn,
+                finding=key,
+                author=author.strip(),
+                reason=reason.strip(),
+                made_at=int(as_of.timestamp()),
+                says=said,
+                is_withdrawn=is_withdrawn,
+            )
 
 
 def _check_said(author: str, reason: str, done: str) -> None:

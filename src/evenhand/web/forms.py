@@ -10,7 +10,16 @@ from fastapi import Depends, Request
 from evenhand.terms.characters import escaped, hidden_in
 from evenhand.terms.records import Refusal
 
-__all__ = ["FORM_TOKEN", "Answers", "IncompleteForm", "SentFiles", "answer", "check_signature", "way_back"]
+__all__ = [
+    "FORM_TOKEN",
+    "Answers",
+    "EveryAnswer",
+    "IncompleteForm",
+    "SentFiles",
+    "answer",
+    "check_signature",
+    "way_back",
+]
 
 FORM_TOKEN = "form_token"
 
@@ -24,6 +33,15 @@ async def _answers(request: Request) -> Mapping[str, str]:
 
 
 Answers = Annotated[Mapping[str, str], Depends(_answers)]
+
+
+async def _every_answer(request: Request) -> Mapping[str, Sequence[str]]:
+    form = await request.form()
+    return {name: [one for one in form.getlist(name) if isinstance(one, str)] for name in form}
+
+
+EveryAnswer = Annotated[Mapping[str, Sequence[str]], Depends(_every_answer)]
+"""What was written under each name, for a form in which several may be marked under one."""
 
 
 class SentFile(Protocol):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import threading
 from collections.abc import Callable
+from pathlib import Path
 
 import httpx
 import pytest
@@ -16,7 +17,7 @@ from evenhand.web.desk import Desk, Reckonings
 from evenhand.web.forms import way_back
 from evenhand.web.pages.today.view import FindingFilter, view
 from tests.jobs.asked import find_today
-from tests.web.conftest import TWIN_AS_OF, Served
+from tests.web.conftest import TWIN_AS_OF, Served, taken
 from tests.web.pages.test_hours import text_of
 
 
@@ -93,6 +94,34 @@ def test_settling_asks_who_and_why_and_then_the_finding_is_gone(
     # and the undo is undone
     assert at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"}).status_code == 303
     assert f'value="{keys[0]}"' not in at_mill.get("/").text
+
+
+def test_those_of_one_site_and_day_are_settled_together_and_one_of_them_is_left(
+    mill: Served, at_mill: httpx.Client, form_token: Callable[[httpx.Client], str], tmp_path: Path
+) -> None:
+    shifts = tmp_path / "schedules.csv"
+    # On Tuesday P2 alone came, on Monday P4 did not.
+    shifts.write_text(
+        "person,start,end\n"
+        + "".join(f"{who},2026-03-03 08:00:00,2026-03-03 16:00:00\n" for who in ("P1", "P3", "P4"))
+        + "P4,2026-03-02 08:00:00,2026-03-02 16:00:00\n"
+    )
+    taken(mill.workspace, [shifts])
+    page = at_mill.get("/?kind=no_punches").text
+    [together] = re.findall(r'<details class="settle together">.*?</details>', page, re.DOTALL)
+    assert "Settle together: Mill, Tue 3 Mar 2026, 2 findings" in text_of(together).replace("\u00a0", " ")
+    marked = re.findall(r'<input type="checkbox" name="key" value="([^"]+)" checked>', together)
+    assert marked == ["no_punches/P1/2026-03-03/2026-03-03", "no_punches/P3/2026-03-03/2026-03-03"]
+    form = {"form_token": form_token(at_mill), "author": "R. Hale", "reason": "the line stood still"}
+    none = at_mill.post("/settle", data=form)
+    assert (none.status_code, "finding was named or marked" in none.text) == (400, True)
+    assert at_mill.post("/settle", data=form | {"key": marked}).status_code == 303
+    after = at_mill.get("/?kind=no_punches").text
+    assert "2 findings; each is opened again by itself" in text_of(after).replace("\u00a0", " ")
+    assert "Settle together" not in after
+    assert 'value="no_punches/P4/2026-03-03/2026-03-02"' in after
+    with mill.workspace.store.reading() as conn:
+        assert frames.settled(conn).select("finding", "reason").rows()[-2:] == [(key, form["reason"]) for key in marked]
 
 
 @pytest.mark.parametrize("back", ["https://evil.example/", "//evil.example", "/\\evil.example", "evil.example", ""])

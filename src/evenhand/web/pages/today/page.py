@@ -1,4 +1,4 @@
-"""Routes of Today: the findings, settling one, what is settled, and opening it again."""
+"""Routes of Today: the findings, settling them, what is settled, and opening it again."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.settling import open_again, settle, settled_findings
+from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk
-from evenhand.web.forms import Answers, answer, way_back
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, way_back
 from evenhand.web.pages.today import view
 from evenhand.web.show import MenuEntry, show
 
@@ -25,14 +26,17 @@ def today(request: Request, desk: AtDesk, show_only: str = "", kind: str = "", r
 
 
 @ROUTES.post("/settle")
-def settle_finding(request: Request, desk: AtDesk, answers: Answers) -> Response:
-    """Put a finding aside for good, with who decided and why."""
+def settle_findings(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Put each finding that is named aside, with who decided and why."""
     author = answer(answers, "author", "say who settles the finding")
     reason = answer(answers, "reason", "say why the finding may stand")
-    key = answer(answers, "key", "no finding was named")
-    finding = settle(desk.workspace, desk.reckoning, key, author=author, reason=reason, as_of=desk.now())
+    keys = [key for key in every.get("key", ()) if key]
+    if not keys:
+        raise IncompleteForm("no finding was named or marked; nothing was changed.")
+    found = settle(desk.workspace, desk.reckoning, keys, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
-    request.state.session.notice = f"Settled by {author}: {finding.says}"
+    says = found[0].says if len(found) == 1 else f"{counted(len(found), 'finding')}; each is opened again by itself."
+    request.state.session.notice = f"Settled by {author}: {says}"
     return RedirectResponse(way_back(answers, "/"), 303)
 
 

@@ -10,11 +10,14 @@ from urllib.parse import urlencode
 
 from evenhand.jobs.today import Today, titles_of_checks
 from evenhand.terms.records import Finding
+from evenhand.terms.words import as_day, as_span_of_days
 
-__all__ = ["FindingFilter", "FindingGroup", "Narrowing", "TodayView", "view"]
+__all__ = ["FindingFilter", "FindingGroup", "Narrowing", "TodayView", "Together", "view"]
 
 # As many of a kind as can be taken in at a glance, and as many as unfold; a kind alone is listed further.
 AT_A_GLANCE, UNFOLDED, MOST_OF_A_KIND = 3, 20, 200
+# A form may hold a thousand answers.
+MOST_TOGETHER = 500
 
 
 @dataclass(frozen=True)
@@ -51,8 +54,20 @@ class Narrowing:
 
 
 @dataclass(frozen=True)
+class Together:
+    """Findings about people of one site and the same days, such as of a day off, which one reason may settle.
+
+    `unlisted` are those beyond what one form may hold.
+    """
+
+    title: str
+    findings: Sequence[Finding]
+    unlisted: int
+
+
+@dataclass(frozen=True)
 class FindingGroup:
-    """Findings of one kind, in their order; `first` are in sight and `rest` unfold."""
+    """Findings of one kind, in their order; `first` are in sight and `rest` unfold; `together` may have one reason."""
 
     code: str
     title: str
@@ -64,6 +79,7 @@ class FindingGroup:
     count: int
     minutes: int
     blocking: int
+    together: Sequence[Together]
 
 
 @dataclass(frozen=True)
@@ -154,6 +170,25 @@ def _groups(findings: Sequence[Finding], narrowed: FindingFilter) -> list[Findin
             count=len(alike),
             minutes=sum(finding.stake.minutes for finding in alike),
             blocking=sum(finding.blocks_pay for finding in alike),
+            together=_together(alike) if code == "no_punches" else (),
         )
         for code, alike in by_kind.items()
+    ]
+
+
+def _together(alike: Sequence[Finding]) -> list[Together]:
+    """Return the findings of each site and run of days that have more than one, the earliest days first."""
+    by_days: dict[tuple[date, date, str], list[Finding]] = {}
+    for finding in alike:
+        if finding.day is not None:
+            until = date.fromisoformat(finding.details["until"])
+            by_days.setdefault((finding.day, until, finding.details["site"]), []).append(finding)
+    return [
+        Together(
+            f"{site or 'no site'}, {as_day(first) if first == last else as_span_of_days(first, last)}",
+            theirs[:MOST_TOGETHER],
+            max(0, len(theirs) - MOST_TOGETHER),
+        )
+        for (first, last, site), theirs in sorted(by_days.items())
+        if len(theirs) > 1
     ]
