@@ -188,8 +188,35 @@ def test_a_rate_below_the_minimum_wage_is_raised_before_the_regular_rate_is_take
     assert total(pay, "regular_rate") == D("7.25")
     assert total(pay) == D("398.75")
     assert pay.lines.select("part", "label", "amount", "cites").rows()[1] == (
-        "straight", "raised to the minimum wage", D("12.50"), "29 CFR 778.5"
+        "straight", "raised to the minimum wage", D("12.50"), "29 USC 206(a)(1)(C); 29 CFR 778.5"
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("rules", "source"),
+    [
+        (CALIFORNIA, ["Cal. Labor Code 1182.12; ", "135 Cal.App.4th 314 (2005); 29 CFR 778.5"]),
+        (replace(FEDERAL, jurisdiction="nevada"), ["Nev. Const. art. 15, section 16 ", "29 CFR 778.5"]),
+        (replace(FEDERAL, jurisdiction="alaska"), ["AS 23.10.065", "29 CFR 778.5"]),
+        (replace(FEDERAL, jurisdiction="colorado"), ["7 CCR 1103-1", "29 CFR 778.5"]),
+    ],
+)
+def test_what_raises_pay_cites_the_law_that_sets_the_minimum_wage(rules: SiteRules, source: list[str]) -> None:
+    [cites] = paid(hours(8), on_roster="7.00", rules=rules).lines.filter(item="minimum_wage")["cites"]
+    assert all(part in cites for part in source), cites
+
+
+def test_a_week_over_two_minimum_wages_cites_both() -> None:
+    # Nevada's 11.25 up to 30 June 2024 is NRS 608.250's, 12.00 from 1 July the constitution's.
+    spans = [("2024-06-30 06:00", "2024-06-30 14:00", "ordinary", ""), ("2024-07-01 06:00", "2024-07-01 14:00",
+              "ordinary", "")]  # fmt: skip
+    nevada, week = replace(FEDERAL, jurisdiction="nevada"), date(2024, 6, 30)
+    [cites] = paid(spans, on_roster="7.00", rules=nevada, weeks=(week, week)).lines.filter(item="minimum_wage")["cites"]
+    assert cites.index("NRS 608.250 as amended in 2019") < cites.index("Nev. Const. art. 15, section 16 as amended")
+    [later] = paid(spans[1:], on_roster="7.00", rules=nevada, weeks=(week, week)).lines.filter(item="minimum_wage")[
+        "cites"
+    ]
+    assert "608.250" not in later
 
 
 ARMENTA: list[Span] = [

@@ -152,6 +152,13 @@ def test_each_line_names_its_rule() -> None:
     assert "226.7(c)" in cites[-1]
 
 
+def test_a_differential_cites_what_counts_it_in_the_regular_rate() -> None:
+    """29 CFR 778.207(b): premiums for night work are in the regular rate."""
+    windows = [("night", "2026-03-15 06:00", "2026-03-15 08:00")]
+    pay = paid(hours(8), on_roster="12.00", windows=windows, differentials={"night": DifferentialRate(Fraction(2))})
+    assert pay.lines.select("label", "cites").rows()[1] == ("night", "29 CFR 778.207(b)")
+
+
 def test_overtime_cites_each_rule_that_made_it_and_double_time_its_own() -> None:
     # Two rules of one section cite it once; the federal week's limit is named beside them. Straight time has no rule.
     spans: list[Span] = [

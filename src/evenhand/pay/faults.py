@@ -109,11 +109,10 @@ def below_minimum(weeks: Frame, short: Exact, laws: Sequence[PayLaw]) -> Iterato
         return
     under, amount = weeks[rows], short.take(rows).cents()
     bound = [(laws[law], day) for law, day in under.select("law", "workweek").iter_rows()]
-    least = [(law, *law.minimum_wage(day)) for law, day in bound]
     says = "pay for {} is {} short of {} for every hour worked, and raised by that"
-    wages = pl.Series([f"{float(wage):.2f}" for _, wage, _ in least], dtype=pl.String)
+    wages = pl.Series([f"{float(law.minimum_wage(day)[0]):.2f}" for law, day in bound], dtype=pl.String)
     worded = pl.format(says, pl.col("workweek").cast(pl.String), _two_decimals(amount), wages)
-    sources = ["; ".join(filter(None, (cites.where, law.minimum_each_hour))) for law, _, cites in least]
+    sources = [law.minimum_wage_source(day) for law, day in bound]
     cites = pl.lit(pl.Series(sources, dtype=pl.String))
     worked = pl.col("worked_s")
     yield _faults(under, kind="below_minimum", seconds=worked, amount=pl.lit(amount), says=worded, cites=cites)

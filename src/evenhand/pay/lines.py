@@ -193,10 +193,24 @@ def pay_lines(lines: Frame, weeks: Frame, stretches: Frame, laws: Sequence[PayLa
 
 
 def _rules_cited(weeks: Frame, stretches: Frame, laws: Sequence[PayLaw]) -> Frame:
-    """Return the sources of the rules that made each week's time what it is: week, kind (the class), rules."""
+    """Return the sources of the rules that made each week's time what it is: week, kind (the class), rules.
+
+    Of what raises pay to the minimum wage (the kind `minimum_wage`), those of the wage on each day worked.
+    """
     made = stretches.filter(pl.col("rule").is_not_null()).select(*WEEK, "rule", kind="pay_class")
     made = made.unique(maintain_order=True).join(weeks.select("week", *WEEK, "law"), on=WEEK, maintain_order="left")
     pairs = made.select("law", "rule").unique()
     sources = pl.Series([laws[law].rules[rule] for law, rule in pairs.iter_rows()], dtype=pl.List(pl.String))
     known = made.join(pairs.with_columns(rules=sources), on=["law", "rule"], maintain_order="left").explode("rules")
+    known = pl.concat([known.select("week", "kind", "rules"), _wages_cited(weeks, stretches, laws)])
     return known.group_by("week", "kind").agg(pl.col("rules").unique(maintain_order=True).str.join("; "))
+
+
+def _wages_cited(weeks: Frame, stretches: Frame, laws: Sequence[PayLaw]) -> Frame:
+    """Return the sources of the minimum wage that binds on the days worked in each week: week, kind, rules."""
+    days = stretches.select(*WEEK, "day").unique(maintain_order=True)
+    worked = days.join(weeks.select("week", *WEEK, "law"), on=WEEK, maintain_order="left")
+    pairs = worked.select("law", "day").unique()
+    sources = pl.Series([laws[law].minimum_wage_source(day) for law, day in pairs.iter_rows()], dtype=pl.String)
+    known = worked.join(pairs.with_columns(rules=sources), on=["law", "day"], maintain_order="left")
+    return known.select("week", kind=pl.lit("minimum_wage"), rules="rules")

@@ -17,9 +17,10 @@ __all__ = ["PayLaw"]
 class PayLaw:
     """How one jurisdiction treats pay; each jurisdiction's own stands beside its rules of hours.
 
-    `cites` names the source of each kind of pay: the plans of RATES, the kinds of EARNINGS, and `overtime`, `double`,
-    `credit` and `reopened`; for what is not in it `otherwise` holds. `rules` are the sources of each rule of hours, by
-    its name, which the overtime that it makes cites first.
+    `cites` names the source of each kind of pay: the plans of RATES, the kinds of EARNINGS, and `differential`,
+    `minimum_wage`, `overtime`, `double`, `credit` and `reopened`; for what is not in it `otherwise` holds. `rules` are
+    the sources of each rule of hours, by its name, which the overtime that it makes cites first, as what raises pay to
+    the minimum wage does that of the wage.
     `minimum_wages` [cent per hour] are all that bind, of which the highest in force is owed.
     `salary_hours_s` are the weekly seconds that a salary pays for at most, none of them overtime, whatever was agreed;
     0 where the agreement says.
@@ -48,3 +49,7 @@ class PayLaw:
         known = [found for wage in self.minimum_wages if (found := wage.in_force(day))]
         cents, cites = max(known, key=lambda found: found[0], default=(0, Citation("no value known")))
         return Fraction(cents, 100), cites
+
+    def minimum_wage_source(self, day: date) -> str:
+        """Return the source of the minimum wage that binds on `day`, and of how it is held against pay."""
+        return "; ".join(filter(None, (self.minimum_wage(day)[1].where, self.minimum_each_hour)))

@@ -24,6 +24,7 @@ MINIMUM_WAGE = dated(
 PAY_LAW = PayLaw(
     {
         "hourly": "29 CFR 778.110(a), 778.115",
+        "differential": "29 CFR 778.207(b)",
         "piece": "29 CFR 778.111",
         "day": "29 CFR 778.112",
         "job": "29 CFR 778.112",

@@ -60,7 +60,7 @@ def differential_entries(windows: Frame, stretches: Frame, held: Frame, rates: M
         paid,
         place=PLACE,
         order=pl.int_range(pl.len()),
-        kind=pl.when(credited).then(pl.lit("premium")).otherwise(pl.lit("hourly")),
+        kind=pl.when(credited).then(pl.lit("premium")).otherwise(pl.lit("differential")),
         item=DIFFERENTIAL + pl.col("kind"),
         label=pl.col("kind"),
         seconds=pl.col("spent"),
