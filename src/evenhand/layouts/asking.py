@@ -10,6 +10,7 @@ from evenhand.layouts.evidence.column import ColumnSeen
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.proposal import NO_COLUMN, Choice, KnownCells, Question
 from evenhand.layouts.understanding import Understanding
+from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.layouts.wording.zones import zones_of
 from evenhand.terms.columns import Table
 from evenhand.terms.records import Refusal
@@ -33,6 +34,8 @@ POSSIBLE_TABLE = 0.02
 POSSIBLE_USE = 0.05
 MISSED = 0.3  # a column that is as likely as this to be used after all
 SAMPLES = 3
+MOSTLY = 0.7  # of the cells
+HARDLY, FAINTLY = -9.0, -1.4  # how well a header fits a concept: not at all, half a word of it
 LONGEST = 24  # characters of a cell that a question shows
 
 
@@ -130,6 +133,34 @@ def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence
 def _meaning(table: Table, declared: str) -> str:
     meaning = table.column(declared).meaning
     return f"{declared.replace('_', ' ')}: {meaning[:1].lower()}{meaning[1:]}"
+
+
+def about_consents(name: str, matching: Matching) -> list[Question]:
+    """Return a question for each column that may say no of a consent, since every row is read as one that was given."""
+    if matching.table.name != "consent":
+        return []
+    used = {at for sources in matching.best.columns.values() for at in sources} | matching.barred
+    return [
+        Question(
+            "column",
+            f"{name}: {label_of(one)} ({samples_of(one)}) says yes or no, and every row is read as a consent that was "
+            "given; take the rows of those who said no, or took it back, out of the file. May the others all be read?",
+            (Choice(NO_COLUMN, f"every row is a consent, and {label_of(one)} is not read"),),
+            _answer(one, matching.seen),
+        )
+        for one in matching.seen
+        if one.position not in used and _may_say_no(one)
+    ]
+
+
+def _may_say_no(column: ColumnSeen) -> bool:
+    """Return whether cells are yes and no, granted and refused, or a mark in some rows; not yes in all."""
+    profile = column.profile
+    if not profile.size or max(profile.yes_no, profile.outcomes) <= MOSTLY:
+        return False
+    is_agreed = any(column.concepts.get(one, HARDLY) > FAINTLY for one in ("given", "form"))
+    is_yes = all(YES_NO.get(plain(text), WORDS["outcome"].get(plain(text)) == "accepted") for text in profile.counts)
+    return not (is_agreed and is_yes and profile.filled == 1)
 
 
 def about_reader(name: str, known: KnownCells, table: str) -> Question:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
-from evenhand.layouts.asking import about_reader, about_zone, about_zone_named
+from evenhand.layouts.asking import about_consents, about_reader, about_zone, about_zone_named
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_sense, with_ways, with_words
@@ -51,6 +51,9 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
     questions = list(draft.questions)
     if any(question.about in ("table", "field") for question in questions):
         return replace(draft, layout=layout)
+    consents = about_consents(file.name, draft.matching)
+    subjects = {one.subject for one in consents}
+    questions = [one for one in questions if one.about != "column" or one.subject not in subjects] + consents
     if _wants_reader(layout):
         layout = replace(layout, reader=answers.reader or reader_named(file, known.readers, layout))
         if not layout.reader:
