@@ -14,7 +14,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
@@ -64,10 +64,12 @@ def invent(seed: int, people: int = PEOPLE) -> Batch:
     if rng.random() < 0.6 and not settings.california:
         law = rng.choice(list(oracle_states.LAWS))
         weekday_before = first - timedelta(days=(first.weekday() - settings.week_day) % 7 + 14)
-        fortnight = weekday_before if law == "us_eight_and_eighty" else None
-        rules = SiteRules(
-            rules.site, zone, law, rules.workweek_day, rules.workweek_s, rules.rounding_s, fortnight=fortnight
-        )
+        rules = SiteRules(rules.site, zone, law, rules.workweek_day, rules.workweek_s, rules.rounding_s)
+        if law == "us_eight_and_eighty":
+            rules = replace(rules, fortnight=weekday_before)
+        if law == "us_public_safety":
+            kind, days = rng.choice(list(oracle_states.PUBLIC_SAFETY))
+            rules = replace(rules, public_safety=kind, work_period_days=days, work_period=weekday_before)
     # One person in two works on for a second stretch of eight days, so that fourteen days are full.
     longer = first + timedelta(days=8)
     drawn = [
@@ -76,7 +78,8 @@ def invent(seed: int, people: int = PEOPLE) -> Batch:
     ]
     invented = [presses for presses in drawn if presses]
     cents = [rng.choice([None, 1500, 1799, 1800, 2500]) for _ in invented]
-    told = [oracle_states.Told(rate, rules.fortnight or date.min) for rate in cents]
+    begins, period = rules.fortnight or rules.work_period or date.min, (rules.public_safety, rules.work_period_days)
+    told = [oracle_states.Told(rate, begins, period) for rate in cents]
     return Batch(settings, rules, policy, invented, told)
 
 

@@ -129,7 +129,9 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
             ("premium", *said, paid, "--day", "2026-11-10", "--kind", "rest", "--yes", *BY)
             for said in (("owe", "--hours", "1"), ("presume",))
         ],
-        "correct leave-out": [("correct", "leave-out", paid, "--punch", punch, "--yes", *BY)],
+        "correct leave-out": [
+            ("correct", "leave-out", paid, "--punch", punch, "--rule", "interrupted-meal", "--yes", *BY)
+        ],
         "correct direct": [("correct", "direct", paid, "--punch", punch, "--direction", "out", "--yes", *BY)],
         "correct add": [("correct", "add", paid, "--at", "2026-11-10T23:10", "--direction", "in", "--yes", *BY)],
         "correct change": [("correct", "change", CORRECTION, "--at", "2026-11-10T23:20", "--yes", *BY)],

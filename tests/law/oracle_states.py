@@ -38,10 +38,14 @@ MEAL_MINUTES = 120  # time off that may still be a meal: a reading, for rule 4.1
 
 @dataclass(frozen=True)
 class Told:
-    """What a law asks for beside punches: a person's cents an hour, None where unknown, and where 14 days begin."""
+    """What a law asks for beside punches: a person's cents an hour, None where unknown, and periods longer than a week.
+
+    `fortnight` is where one of them begins; `period` is its kind of public safety and its days.
+    """
 
     cents: int | None = None
     fortnight: date = date.min
+    period: tuple[str, int] = ("", 0)
 
 
 def hours(presses: list[Press], settings: Settings, law: str, told: Told) -> Amounts:
@@ -127,9 +131,25 @@ def eight_and_eighty(minutes: list[datetime], days: Lines, weeks: Lines, told: T
     return _past(periods, classes, 80 * 60)
 
 
+# 29 CFR 553.230(c), the published hours of whole workweeks.
+PUBLIC_SAFETY = {
+    ("fire_protection", 28): 212, ("fire_protection", 21): 159, ("fire_protection", 14): 106,
+    ("fire_protection", 7): 53,
+    ("law_enforcement", 28): 171, ("law_enforcement", 21): 128, ("law_enforcement", 14): 86,
+    ("law_enforcement", 7): 43,
+}  # fmt: skip
+
+
+def public_safety(minutes: list[datetime], days: Lines, weeks: Lines, told: Told) -> Classes:
+    """Return the classes: past the published hours of the work period."""
+    periods = [(week - told.fortnight).days // told.period[1] for week in _days_of(minutes, weeks)]
+    return _past(periods, [ORDINARY] * len(minutes), PUBLIC_SAFETY[told.period] * 60)
+
+
 LAWS: Mapping[str, Callable[[list[datetime], Lines, Lines, Told], Classes]] = {
     "alaska": alaska,
     "nevada": nevada,
     "colorado": colorado,
     "us_eight_and_eighty": eight_and_eighty,
+    "us_public_safety": public_safety,
 }
