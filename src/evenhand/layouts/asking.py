@@ -18,11 +18,13 @@ from evenhand.terms.sources import SOURCES
 
 __all__ = [
     "about_columns",
+    "about_consents",
     "about_reader",
     "about_table",
     "about_tables",
     "about_zone",
     "about_zone_named",
+    "answer_of",
     "is_sure_of_table",
     "label_of",
     "samples_of",
@@ -117,7 +119,7 @@ def _where_is(name: str, matching: Matching, declared: str) -> Question:
             "add such a column to the file."
         )
     asks = f"{name}: which column holds '{declared}' ({column.meaning.lower()})?"
-    choices = tuple(Choice(_answer(one, matching.seen), f"{label_of(one)}: {samples_of(one)}") for one in free)
+    choices = tuple(Choice(answer_of(one, matching.seen), f"{label_of(one)}: {samples_of(one)}") for one in free)
     return Question("field", asks, choices, declared)
 
 
@@ -127,7 +129,7 @@ def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence
     choices = [Choice(declared, f"{label_of(column)} is {_meaning(matching.table, declared)}") for declared in possible]
     choices.append(Choice(NO_COLUMN, f"{label_of(column)} is none of these and is not read"))
     asks = f"{name}: what is {label_of(column)} ({samples_of(column)})?"
-    return Question("column", asks, tuple(choices), _answer(column, matching.seen))
+    return Question("column", asks, tuple(choices), answer_of(column, matching.seen))
 
 
 def _meaning(table: Table, declared: str) -> str:
@@ -146,7 +148,7 @@ def about_consents(name: str, matching: Matching) -> list[Question]:
             f"{name}: {label_of(one)} ({samples_of(one)}) says yes or no, and every row is read as a consent that was "
             "given; take the rows of those who said no, or took it back, out of the file. May the others all be read?",
             (Choice(NO_COLUMN, f"every row is a consent, and {label_of(one)} is not read"),),
-            _answer(one, matching.seen),
+            answer_of(one, matching.seen),
         )
         for one in matching.seen
         if one.position not in used and _may_say_no(one)
@@ -204,7 +206,7 @@ def samples_of(column: ColumnSeen) -> str:
     return ", ".join(text[:LONGEST] for text in list(column.profile.counts)[:SAMPLES]) or "empty"
 
 
-def _answer(column: ColumnSeen, seen: Sequence[ColumnSeen]) -> str:
+def answer_of(column: ColumnSeen, seen: Sequence[ColumnSeen]) -> str:
     """Return how an answer names a column: by its header, by its position from 1 where that is not its own."""
     alone = column.header and sum(one.header == column.header for one in seen) == 1
     return column.header if alone else str(column.position + 1)

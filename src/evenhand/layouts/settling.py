@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from evenhand.layouts.asking import about_consents, about_reader, about_zone, about_zone_named
+from evenhand.layouts.decimal_hours import about_decimal_hours
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_sense, with_ways, with_words
@@ -73,6 +74,8 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
         layout = with_words(file.name, layout, file.cells(layout), answers.words)
     if (width := _width_known(file, layout, known)) is not None:
         layout = replace(layout, number_width=width)
+    if not draft.kept:
+        questions += about_decimal_hours(file.name, draft.matching, file.cells(layout))
     # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
     layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
     if not asked:
