@@ -218,7 +218,7 @@ def test_a_salary_by_the_week(turn: str, weekly: str) -> None:
 
 def test_a_salary_that_follows_wages_within_the_week_pays_its_days() -> None:
     # Sunday and Monday at 10.00, 10 h each; from Tuesday on 700.00 for 40 hours: five of seven days are 500.00 for
-    # 28 h 34 min 17 s (40 x 5 / 7, cut to the second). 30 h are worked: 1 h 25 min 43 s more at 17.50 an hour, 25.00.
+    # 200/7 hours. 30 h are worked: 10/7 h more at 17.50 an hour, 25.00.
     # Beside another rate the salary counts with what it pays: (200 + 525.00) / 50 = 14.50, 10 h owe half: 72.50.
     salary = {"plan": "salary_fixed", "amount": D(700), "covers_hours": D(40), "valid_from": date(2026, 3, 17)}
     pay = paid(hours(50), rates=[{"amount": D(10)}, salary])
@@ -229,12 +229,23 @@ def test_a_salary_that_follows_wages_within_the_week_pays_its_days() -> None:
     ]
 
 
-def test_the_hours_a_salary_covers_in_part_of_a_week_are_whole_seconds() -> None:
-    # The same with 700,000.00, so that a second shows: 500,000.00 for 102,857 s, 40 h x 5 / 7 being 102,857.14 s.
-    # Thirty hours are 5,143 s more: 500,000 x 108,000 / 102,857 = 525,000.729. Hand arithmetic.
+def test_the_hours_a_salary_covers_in_part_of_a_week_are_not_cut() -> None:
+    # The same with 700,000.00, so that a second would show: 500,000.00 for 200/7 hours, 17,500.00 an hour; thirty
+    # hours are 525,000.00. Cut to whole seconds they were 525,000.73.
     salary = {"plan": "salary_fixed", "amount": D(700_000), "covers_hours": D(40), "valid_from": date(2026, 3, 17)}
     pay = paid(hours(50), rates=[{"amount": D(10)}, salary])
-    assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D("525000.73")]
+    assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D("525000.00")]
+
+
+@pytest.mark.parametrize(("covers", "rate", "owed"), [("40", "25.0000", "600.00"), ("37.3333", "26.7857", "642.86")])
+def test_a_salary_alone_in_part_of_a_week_has_the_rate_of_a_whole_one(covers: str, rate: str, owed: str) -> None:
+    # 29 CFR 778.113(a): 1,000.00 over 40 h are 25.00; over 37.3333 h 26.785738. Four of seven days pay 571.43 for
+    # 160/7 or 21.3333 h; of 24 h worked the rest is paid beside it at that rate: 600.00 and 642.857714.
+    spans = [(f"2026-03-{day} 06:00", f"2026-03-{day} 14:00", "ordinary", "") for day in (15, 16, 17)]
+    salary = [SALARY_OF_1000 | {"covers_hours": D(covers)}]
+    pay = paid(spans, rates=salary, employed=(None, date(2026, 3, 18)))
+    assert total(pay, "regular_rate") == D(rate)
+    assert total(pay) == D(owed)
 
 
 THURSDAY = date(2026, 3, 19)
@@ -242,8 +253,8 @@ SALARY_OF_1000 = {"plan": "salary_fixed", "amount": D(1000), "covers_hours": D(4
 
 
 def test_a_salary_that_begins_within_the_week_pays_the_days_from_then_on() -> None:
-    # 1,000.00 for 40 h from Thursday on: three of seven days are 428.57 for 17 h 8 min 34 s (40 x 3 / 7, cut to the
-    # second). 16 h lie within: 428.57, where the whole week was paid. That days of seven count is our reading.
+    # 1,000.00 for 40 h from Thursday on: three of seven days are 428.57 for 120/7 h, 17 h 8 min 34.3 s. 16 h lie
+    # within: 428.57, where the whole week was paid. That days of seven count is our reading.
     spans: list[Span] = [
         ("2026-03-19 06:00", "2026-03-19 14:00", "ordinary", ""),
         ("2026-03-20 06:00", "2026-03-20 14:00", "ordinary", ""),
@@ -253,18 +264,17 @@ def test_a_salary_that_begins_within_the_week_pays_the_days_from_then_on() -> No
     # Who is hired on that day begins then too, whatever day the rate has; who leaves on Friday is paid up to it.
     assert total(paid(spans, rates=[SALARY_OF_1000], employed=(THURSDAY, None))) == D("428.57")
     left = paid(spans, rates=[SALARY_OF_1000], employed=(THURSDAY, date(2026, 3, 20)))
-    # Two of seven days are 285.714286 for 41,142 s, a second being cut; the other 16,458 s at the same rate are
-    # 114.294126: 400.008412 for 16 h, which at 25.00 are 400.00.
-    assert total(left) == D("400.01")
+    # Two of seven days are 285.71 for 80/7 h; 32/7 h beside them at 25.00 are 114.29: 16 h at 25.00.
+    assert total(left) == D("400.00")
     assert total(paid(spans, rates=[SALARY_OF_1000])) == D("1000.00")
 
 
-def test_a_salary_that_covers_less_than_a_second_of_its_days_covers_one() -> None:
-    # 70.00 for one second a week (0.0003 h, cut to the second), five of its seven days: 50.00 for 5/7 s, which nothing
-    # can be divided by; for one second, our reading, thirty hours are 108,000 times 50.00. No such salary exists.
+def test_a_salary_that_covers_less_than_a_second_of_its_days_has_a_rate_too() -> None:
+    # 70.00 for 0.0003 h a week are 233,333.33 an hour, in part of a week too: thirty hours are 7,000,000.00. No such
+    # salary exists.
     salary = {"plan": "salary_fixed", "amount": D(70), "covers_hours": D("0.0003"), "valid_from": date(2026, 3, 17)}
     pay = paid(hours(50), rates=[{"amount": D(10)}, salary])
-    assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D(5_400_000)]
+    assert pay.lines.filter(pl.col("label") == "salary")["amount"].to_list() == [D(7_000_000)]
 
 
 def test_a_salary_for_whatever_hours_beside_a_readers_rate_counts_in_the_average() -> None:

@@ -71,7 +71,7 @@ def _paid(weeks: Frame, earned: Frame, each_hour: pl.Series) -> Exact:
     of_hours = (pl.col("place") == DIFFERENTIALS) | (pl.col("place") == BY_RATE) & (pl.col("kind") == "hourly")
     counted = earned.filter(pl.col("in_rate") != 0)
     counted = counted.filter(~(each_hour.gather(counted["week"]) & of_hours))
-    paid = counted.select(pl.when(pl.col("spread_s") > 0).then("amount").otherwise("in_rate")).to_series()
+    paid = counted.select(pl.when(pl.col("spread") > 0).then("amount").otherwise("in_rate")).to_series()
     rows = counted["week"].to_numpy().astype(np.intp)
     return Exact(whole(paid), whole(counted["below"])).summed(rows, weeks.height)
 

@@ -78,9 +78,9 @@ def weeks_due(weeks: Frame, earned: Frame) -> Due:
 
 def hourly_value(counted: Frame, worked_s: Whole) -> Exact:
     """Return what each entry adds to the regular rate: over the hours worked, or over those it was agreed to cover."""
-    spread = whole(counted["spread_s"])
+    spread = whole(counted["spread"])
     over = np.where(spread > 0, spread, worked_s[counted["week"].to_numpy()])
-    return Exact(whole(counted["in_rate"]) * 3600, whole(counted["below"]) * over)
+    return Exact(whole(counted["in_rate"]) * 3600 * whole(counted["spread_below"]), whole(counted["below"]) * over)
 
 
 def flat_bonuses(earned: Frame, weeks: Frame) -> Frame:

@@ -16,6 +16,7 @@ __all__ = ["hourly_label", "rate_entries"]
 
 PLACE = 0
 DAYS = 7
+OF_SECOND = 25
 
 
 def rate_entries(by_rate: Frame, stretches: Frame, classed: Frame, held: Frame) -> Iterator[Frame]:
@@ -93,31 +94,34 @@ def _salaries(paid: Frame, by_rate: Frame, held: Frame) -> Frame:
     shared = _shares(paid, held).join(mixed, on="week", maintain_order="left")
     by_law, is_fixed = pl.col("salary_hours_s") > 0, pl.col("plan") == "salary_fixed"
     for_hours = by_law | is_fixed
-    agreed, at_most = pl.when(is_fixed, pl.col("covers_s") > 0).then("covers_s"), pl.when(by_law).then("salary_hours_s")
-    hours = pl.min_horizontal(agreed, at_most).fill_null(0)
-    # A salary that covers no whole second cannot be divided by what it covers.
-    covers = pl.max_horizontal(hours * pl.col("part") // pl.col("parts"), 1)
-    paid_by_it = pl.min_horizontal(pl.when(by_law).then("straight_s").otherwise("worked_s"), covers)
+    # All in shares of a 25th of a second, in which a ten-thousandth of an hour is whole: nothing is cut.
+    agreed = pl.when(is_fixed, pl.col("covers") > 0).then(pl.col("covers") * (3600 * OF_SECOND // UNITS))
+    at_most = pl.when(by_law).then(pl.col("salary_hours_s") * OF_SECOND)
+    covers = pl.min_horizontal(agreed, at_most).fill_null(0) * pl.col("part")
+    shares = OF_SECOND * pl.col("parts")
+    paid_by_it = pl.min_horizontal(pl.when(by_law).then("straight_s").otherwise("worked_s") * shares, covers)
     factor = pl.col("salary_for").replace_strict(IN_THIRTEENTHS, return_dtype=pl.Int128)
     shared = shared.with_columns(
-        covers_s=pl.when(for_hours).then(covers).otherwise(1),
-        beyond_s=pl.when(for_hours).then(pl.col("worked_s") - paid_by_it).otherwise(0),
+        covers=pl.when(for_hours).then(covers).otherwise(1),
+        beyond=pl.when(for_hours).then(pl.col("worked_s") * shares - paid_by_it).otherwise(0),
         weekly=pl.col("amount") * factor * pl.col("part"),
         weekly_below=13 * UNITS * pl.col("parts").cast(pl.Int128),
     )
-    amount = pl.col("weekly") * (pl.col("covers_s") + pl.col("beyond_s"))
+    divides = for_hours & ~pl.col("mixed")
+    amount = pl.col("weekly") * (pl.col("covers") + pl.col("beyond"))
     return entries(
         shared,
         place=PLACE,
         order=pl.col("order"),
         kind=pl.col("plan"),
         label="salary",
-        below=pl.col("weekly_below") * pl.col("covers_s"),
+        below=pl.col("weekly_below") * pl.col("covers"),
         amount=amount,
-        in_rate=pl.when("mixed").then(amount).otherwise(pl.col("weekly") * pl.col("covers_s")),
+        in_rate=pl.when("mixed").then(amount).otherwise(pl.col("weekly") * pl.col("covers")),
         rate=pl.col("weekly"),
         rate_below=pl.col("weekly_below"),
-        spread_s=pl.when(for_hours & ~pl.col("mixed")).then("covers_s").otherwise(0),
+        spread=pl.when(divides).then("covers").otherwise(0),
+        spread_below=pl.when(divides).then(shares).otherwise(1),
     )
 
 

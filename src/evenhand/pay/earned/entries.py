@@ -21,7 +21,8 @@ ENTRY = {
     "credit": pl.Int128,
     "rate": pl.Int128,
     "rate_below": pl.Int128,
-    "spread_s": pl.Int64,
+    "spread": pl.Int64,
+    "spread_below": pl.Int64,
     "is_flat": pl.Boolean,
     "item": pl.String,
 }
@@ -31,12 +32,22 @@ week: its place in the table of weeks; place, order: where the entry stands amon
 label: in words; seconds: the time it pays, null where it does not go by time. What is paid is `amount / below`;
 `in_rate / below` counts in the regular rate, and `credit / below` may be set against overtime due. `rate / rate_below`
 is the rate shown.
-`spread_s` is set (above 0) where the sum is divided not by the hours worked but by the seconds it was agreed to cover.
+`spread` is set (above 0) where the sum is divided not by the hours worked but by the seconds it was agreed to cover,
+`spread / spread_below`.
 `is_flat`: a flat bonus divided by the hours that are not overtime. item: what the entry is owed for, where `kind` does
 not say it.
 """
 
-DEFAULTS = {"seconds": None, "rate": None, "rate_below": 1, "credit": 0, "spread_s": 0, "is_flat": False, "item": None}
+DEFAULTS = {
+    "seconds": None,
+    "rate": None,
+    "rate_below": 1,
+    "credit": 0,
+    "spread": 0,
+    "spread_below": 1,
+    "is_flat": False,
+    "item": None,
+}
 
 
 def entries(frame: Frame, by: str = "week", **columns: pl.Expr | str | int) -> Frame:

@@ -29,7 +29,7 @@ OWN, OVERLAP, ROSTER = 0, 1, 2
 FAULTS = {
     "below_zero": pl.col("amount") < 0,
     "ends_early": pl.col("until") < pl.col("since"),
-    "covers_nothing": (pl.col("plan") == "salary_fixed") & (pl.col("covers_s") <= 0),
+    "covers_nothing": (pl.col("plan") == "salary_fixed") & (pl.col("covers") <= 0),
 }
 
 
@@ -39,7 +39,7 @@ class HeldRates:
 
     `rates`, one row each: rate (its place from 0), person, reader ('' for all work not at a reader with its own rate),
     since, until (dates), begins, stops (the same within the days of employment), plan, amount and floor [1/10000 of the
-    currency], salary_for, covers_s.
+    currency], salary_for, covers [1/10000 h].
     `faults`: person, since, until (the days concerned), says.
     """
 
@@ -63,7 +63,7 @@ def held_rates(rates: Frame, people: Frame) -> HeldRates:
         plan=pl.col("plan").fill_null("hourly"),
         amount=_units("amount"),
         salary_for=pl.col("salary_for").fill_null("week"),
-        covers_s=_units("covers_hours").fill_null(0) * 3600 // UNITS,
+        covers=_units("covers_hours").fill_null(0),
         floor=_units("floor"),
         source=pl.lit(OWN),
     )
@@ -79,7 +79,7 @@ def held_rates(rates: Frame, people: Frame) -> HeldRates:
             plan=pl.lit("hourly"),
             amount=_units("hourly_rate"),
             salary_for=pl.lit("week"),
-            covers_s=pl.lit(0, pl.Int64),
+            covers=pl.lit(0, pl.Int64),
             floor=pl.lit(None, pl.Int64),
             source=pl.lit(ROSTER),
         )
@@ -112,7 +112,7 @@ def hourly_rates(rates: Frame, people: Frame) -> Frame:
     weekly = pl.col("amount").cast(pl.Int128) * pl.col("salary_for").replace_strict(
         IN_THIRTEENTHS, return_dtype=pl.Int128
     )
-    an_hour = (weekly * 3600 // (13 * pl.col("covers_s").cast(pl.Int128))).cast(pl.Int64)
+    an_hour = (weekly * UNITS // (13 * pl.col("covers").cast(pl.Int128))).cast(pl.Int64)
     amount = pl.when(pl.col("plan") == "hourly").then("amount").otherwise(an_hour)
     return held.select("person", "since", "until", amount=amount)
 
