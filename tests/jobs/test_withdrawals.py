@@ -232,6 +232,28 @@ def test_an_added_punch_is_changed_to_another_time_in_one_step(mill: Workspace) 
             correct(mill, again, as_of=NOW)
 
 
+def test_a_changed_punch_comes_back_only_once_the_one_in_its_place_is_gone(mill: Workspace) -> None:
+    before = paid(mill, "P3")
+    number, _ = correct(mill, FORGOT, as_of=NOW)
+    as_added = paid(mill, "P3")
+    assert FORGOT.at is not None
+    later = CorrectionRequest("change", "P3", **SAID, correction=number, at=FORGOT.at + timedelta(hours=1))
+    changed, _ = correct(mill, later, as_of=NOW)
+    again, _ = correct(mill, replace(later, correction=changed, at=FORGOT.at + timedelta(hours=2)), as_of=NOW)
+    as_changed = paid(mill, "P3")
+    # Of a change, what takes the punch back is not taken back by itself, whichever of several changes it was.
+    for taking in (changed - 1, again - 1):
+        with pytest.raises(Refusal, match=f"^correction {taking} was made with [0-9]+, .* Take {again} back first"):
+            correct(mill, back(taking), as_of=NOW)
+    assert paid(mill, "P3") == as_changed
+    correct(mill, back(again), as_of=NOW)
+    assert paid(mill, "P3") == before
+    correct(mill, back(changed - 1), as_of=NOW)
+    assert paid(mill, "P3") == as_added
+    with mill.store.reading() as conn:
+        assert reconcile.standing(frames.corrections(conn))["correction"].to_list() == [number]
+
+
 def given_to(mill: Workspace, punch: int, person: str) -> int:
     said = {"made_at": int(NOW.timestamp()), "at": None, "direction": None, **SAID}
     with mill.store.writing() as conn:

@@ -15,7 +15,14 @@ from evenhand.jobs.correction_rows import CorrectionRequest, rows_of
 from evenhand.jobs.effects import PeriodChange, period_changes
 from evenhand.jobs.hours import workweek_of
 from evenhand.jobs.misfits import misfits
-from evenhand.jobs.overtaken import as_seen, corrections_since, refuse_corrected, refuse_twice, refuse_withdrawn
+from evenhand.jobs.overtaken import (
+    as_seen,
+    corrections_since,
+    refuse_both,
+    refuse_corrected,
+    refuse_twice,
+    refuse_withdrawn,
+)
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.sleep import sleep_misfits
 from evenhand.jobs.snapshot import Snapshot
@@ -102,6 +109,7 @@ def _foresee(reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *,
     day = civil_date(rules.zone, asked_for.at)
     for row in asked_for.rows:
         refuse_withdrawn(of.corrections, row)
+        refuse_both(of.corrections, row)
         refuse_twice(of.corrections, row)
     after = reckoning.with_corrections(asked_for.rows)
     people = _whose(reckoning, after, asked_for.punches, person)
@@ -231,6 +239,7 @@ def correct(
         rows = rows_of(seen, asked, str(who["person"]), as_of).rows
         for row in rows:
             refuse_withdrawn(made, row)
+            refuse_both(made, row)
             refuse_twice(made, row)
         newer = corrections_since(seen.snapshot, str(who["person"]), made)
         if newer.height:

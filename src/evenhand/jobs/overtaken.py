@@ -17,7 +17,15 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_day_of_year
 from evenhand.terms.zones import civil_date
 
-__all__ = ["as_seen", "corrections_since", "refuse_corrected", "refuse_overtaken", "refuse_twice", "refuse_withdrawn"]
+__all__ = [
+    "as_seen",
+    "corrections_since",
+    "refuse_both",
+    "refuse_corrected",
+    "refuse_overtaken",
+    "refuse_twice",
+    "refuse_withdrawn",
+]
 
 
 def refuse_overtaken(seen: Snapshot, given: Mapping[int, str], corrections: Frame, rejected: Frame) -> None:
@@ -107,6 +115,31 @@ def refuse_withdrawn(made: Frame, row: Mapping[str, Any]) -> None:
             f"correction {number} is taken back already, by correction {by}; nothing was changed. "
             f"Take {by} back to put it back."
         )
+
+
+def refuse_both(made: Frame, row: Mapping[str, Any]) -> None:
+    """Refuse a row that puts an added punch back which was changed, while the one in its place among `made` stands.
+
+    Both would count. A change is two rows made at once: one takes the punch back, the next adds it as it then was.
+    """
+    if row["action"] != "withdraw":
+        return
+    by_number = {one["correction"]: one for one in made.iter_rows(named=True)}
+    back = by_number[row["withdraws"]]
+    taken_back, standing = reconcile.withdrawn_by(made), set(reconcile.standing(made)["correction"])
+    at_once = ("person", "author", "reason", "made_at")
+    while back is not None and back["action"] == "withdraw":
+        instead = by_number.get(back["correction"] + 1)
+        if instead is None or instead["action"] != "add" or any(instead[name] != back[name] for name in at_once):
+            return
+        if instead["correction"] in standing:
+            raise Refusal(
+                f"correction {row['withdraws']} was made with {instead['correction']}, which put another punch in "
+                f"place of the one that would come back, and both would count; nothing was changed. "
+                f"Take {instead['correction']} back first."
+            )
+        # which may have been changed in its turn
+        back = by_number.get(taken_back.get(instead["correction"], 0))
 
 
 def refuse_twice(made: Frame, row: Mapping[str, Any]) -> None:
