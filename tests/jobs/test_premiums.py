@@ -11,8 +11,10 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
 
+import polars as pl
 import pytest
 
+from evenhand.jobs.correct import CorrectionRequest, correct
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.premiums import PremiumRequest, decide_premium, preview_premium
 from evenhand.jobs.rebuild import rebuild
@@ -83,6 +85,34 @@ def test_what_was_decided_is_in_the_note_of_the_file_and_in_a_store_made_anew(ca
     note = handed.note.read_text(encoding="utf-8")
     assert "P1, 2026-03-19, meal: struck: ate at 12, three colleagues say so (Ada Quill)" in note
     assert "P1, 2026-03-19, rest: 1 h owed: none was given (Ada Quill)" in note
+
+
+def test_hours_entered_for_a_week_that_lost_every_punch_are_said_in_the_note(cannery: Workspace) -> None:
+    other = cannery.directory.parent / "others.csv"
+    other.write_text(FILES["people.csv"] + "P2,Rob Astle,4102,Cannery,22.75\n")
+    punches = cannery.directory.parent / "of-another.csv"
+    punches.write_text(FILES["punches.csv"].replace("4101", "4102"))
+    take_files(cannery, [other, punches])
+    decide(cannery, REST)
+    decide(cannery, STRIKE)
+    said = "P1, 2026-03-19, rest: 1 h owed: none was given (Ada Quill)"
+    heading = "are NOT in the file, since nothing is left of what was"
+
+    def note(**given: str) -> list[str]:
+        looked = reckon_period(cannery, NOW, DAY)
+        told = {"as_of": NOW, "period_day": DAY, "author": "Ada Quill", "despite": True}
+        return hand_off(cannery, looked, **told, **given).note.read_text(encoding="utf-8").splitlines()
+
+    before = note()
+    assert f"  {said}" in before
+    assert not any(heading in line for line in before)
+    attributed = reckon_day(cannery, NOW, DAY).attribution.attributed
+    for punch in attributed.filter(pl.col("person") == "P1")["punch"]:
+        left_out = CorrectionRequest("leave_out", "P1", "Ada Quill", "was not there", punch=punch)
+        correct(cannery, reckon_day(cannery, NOW, DAY), left_out, as_of=NOW)
+    after = note(replace_why="was not there")
+    assert [line.strip() for line in after if said in line] == [said]
+    assert any(heading in line for line in after[: after.index(f"  {said}")])
 
 
 @pytest.mark.parametrize(

@@ -5,11 +5,12 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
 from evenhand import law, pay
+from evenhand.jobs.hours import workweek_of
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today
 from evenhand.terms import cautions
@@ -78,6 +79,26 @@ def _premiums_decided(of: Snapshot, today: Today) -> Iterator[str]:
         what = "struck" if row["action"] == "strike" else f"{row['hours'].normalize():f} h owed"
         kind = row["kind"].replace("_", " ")
         yield f"  {row['person']}, {row['workday']}, {kind}: {what}: {row['reason']} ({row['author']})"
+    lost = _owed_in_no_week(of, today)
+    if lost:
+        yield from ("", "Premium hours that were entered and are NOT in the file, since nothing is left of what was")
+        yield "worked in their week; correct the punches, or say that they are as the record has them:"
+    for row in lost:
+        kind, hours = row["kind"].replace("_", " "), row["hours"].normalize()
+        yield f"  {row['person']}, {row['workday']}, {kind}: {hours:f} h owed: {row['reason']} ({row['author']})"
+
+
+def _owed_in_no_week(of: Snapshot, today: Today) -> list[dict[str, Any]]:
+    """Return what was entered (PREMIUM_DECISIONS) for workweeks of the period in which nothing was worked."""
+    worked = set(today.hours.weeks.select("person", "workweek").iter_rows())
+    sites = dict(of.people.select("person", "site").iter_rows())
+    entered = law.standing_decisions(of.premium_decisions).filter(pl.col("action") == "owe")
+    lost = []
+    for row in entered.sort("workday", "person", "kind").iter_rows(named=True):
+        week = workweek_of(of.rules_of(sites.get(row["person"])), row["workday"])
+        if today.period.first <= week <= today.period.last and (row["person"], week) not in worked:
+            lost.append(row)
+    return lost
 
 
 def _under_a_rule(of: Snapshot, today: Today, made: HandedOff) -> Iterator[str]:
