@@ -55,3 +55,29 @@ def test_a_word_met_seldom_is_a_mistake_and_its_row_is_refused():
 def test_an_answer_about_a_word_that_is_nowhere_is_refused():
     with pytest.raises(Refusal, match="'blau'"):
         propose(log("in", "out"), Answers(words={"blau": "in"}), KNOWN)
+
+
+def enrolments(header: str, *levels: str) -> SourceFile:
+    rows = [f"Gate,{4100 + at},{levels[at % len(levels)]}" for at in range(14)]
+    return SourceFile("enrolments.csv", (f"reader,number,{header}\n" + "\n".join(rows)).encode())
+
+
+@pytest.mark.parametrize("header", ["level", "Stufe", "nivel", "niveau", "nível", "livello", "poziom", "supervisor"])
+@pytest.mark.parametrize("levels", [("0", "1", "5"), ("1", "2"), ("0", "1", "2", "3")])
+def test_zero_and_one_among_other_levels_are_asked_about(header, levels):
+    said = Answers(table="enrolments", maps={header: "is_supervisor"})
+    asked = propose(enrolments(header, *levels), said, KNOWN).questions
+    assert [(one.about, one.subject) for one in asked] == [("words", level) for level in levels]
+
+
+def test_one_five_among_many_a_zero_and_one_of_levels_is_asked_about_and_is_a_mistake_elsewhere():
+    levels = ("5", *("0", "1") * 6, "0")
+    for header, subjects in (("level", ["5", "0", "1"]), ("supervisor", [])):
+        said = Answers(table="enrolments", maps={header: "is_supervisor"})
+        asked = propose(enrolments(header, *levels), said, KNOWN).questions
+        assert [one.subject for one in asked] == subjects
+
+
+def test_zero_and_one_alone_are_no_and_yes():
+    said = Answers(table="enrolments", maps={"level": "is_supervisor"})
+    assert propose(enrolments("level", "0", "1"), said, KNOWN).questions == ()

@@ -22,6 +22,7 @@ from evenhand.layouts.values.coded import Coded
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.layouts.ways import tell_ways
 from evenhand.layouts.wording.contraries import sense_of_outcome
+from evenhand.layouts.wording.header import concepts_of
 from evenhand.terms.columns import Column
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import SOURCES
@@ -31,6 +32,7 @@ __all__ = ["about_words", "with_sense", "with_ways", "with_words"]
 # Marks that each workplace means in its own way: what they mean is told by the log, or asked.
 OPEN_MARKS = frozenset({"0", "1", "a"})
 
+UNSAID, FAINT = -9.0, -1.4  # how well a header fits a concept: not at all, most of its words
 FEW = 8  # words of one column that are asked about; a column of more is none of words
 SELDOM, TWICE = 0.02, 2  # of the filled cells, and cells; what is as seldom beside known words is a mistake
 
@@ -126,11 +128,21 @@ def _unknown_to(column: Column, cells: Cells) -> dict[str, int]:
     if column.name == "outcome" and not sense_of_outcome(cells.labels[column.name]):
         known -= YES_NO.keys()
     coded = cells.coded[column.name]
+    if column.kind == "yes_no" and _are_grades(cells.labels[column.name], coded):
+        known -= {"0", "1"}
     return {
         word: count
         for word, count in zip(coded.values, _counts(coded), strict=True)
         if word and plain(word) not in known
     }
+
+
+def _are_grades(header: str, coded: Coded) -> bool:
+    """Return whether 0 and 1 stand among other numbers, as in a column of levels: there they are no mere no and yes."""
+    counts = {word: count for word, count in zip(coded.values, _counts(coded), strict=True) if word}
+    others = sum(count for word, count in counts.items() if word.isdecimal() and word not in ("0", "1"))
+    is_level = concepts_of(header).get("level", UNSAID) >= FAINT
+    return others > 0 and (is_level or not _are_mistakes(others, sum(counts.values())))
 
 
 def _filled(coded: Coded) -> int:
