@@ -170,6 +170,33 @@ def test_a_roster_of_others_and_a_log_of_the_future_are_taken_by_nobody_unseen(
     assert isinstance(take(tmp_path / "others.csv", is_unseen=False), Receipt)
 
 
+def test_numbers_that_slipped_and_numbers_of_nobody_are_taken_by_nobody_unseen(
+    workspace: Workspace, tmp_path: Path
+) -> None:
+    names = ["Ana Ruiz", "Ben Ode", "Cleo Park", "Dov Lind", "Eve Tan", "Flo Marsh"]
+
+    def roster(name: str, shift: int) -> Path:
+        rows = "".join(f"K{at},{one},{1000 + (at + shift) % 6}\n" for at, one in enumerate(names))
+        return write(tmp_path, name, f"person,name,number\n{rows}")
+
+    def log(name: str, first: int) -> Path:
+        rows = "".join(f"North,{first + at},2026-10-14 07:0{at}:10\n" for at in range(6))
+        return write(tmp_path, name, f"reader,number,at\n{rows}")
+
+    def take(path: Path):
+        return take_files(workspace, [path], today=date(2026, 11, 26), is_unseen=True)[0]
+
+    readers = write(tmp_path, "readers.csv", "reader,site,zone\nNorth,Mill,UTC\n")
+    for path in (readers, roster("one.csv", 0), log("own.csv", 1000), log("some.csv", 1005)):
+        assert isinstance(take(path), Receipt)
+    slipped = take(roster("slipped.csv", 1))
+    assert isinstance(slipped, RefusedFile)
+    assert "6 of the 6 people it shares with the roster a number that was somebody else's" in slipped.reason
+    others = take(log("others.csv", 7000))
+    assert isinstance(others, RefusedFile)
+    assert "None of its 6 numbers, such as 7000, is anybody's" in others.reason
+
+
 def test_of_many_the_first_are_named_and_all_are_listed_in_full(workspace: Workspace, tmp_path: Path) -> None:
     rows = "".join(f"N{at},Newcomer {at},{5000 + at}\n" for at in range(9))
     seen = look_at(workspace, write(tmp_path, "many.csv", f"person,name,number\n{rows}"))

@@ -74,7 +74,11 @@ def test_a_folder_that_cannot_be_written_is_named(tmp_path: Path) -> None:
         Sources(tmp_path / "missing" / "sources").put("0" * 64, b"reader;number")
 
 
-@pytest.mark.parametrize("damaged", [b"", gzip.compress(CONTENT)[:-9], gzip.compress(b"other bytes")])
+@pytest.mark.parametrize(
+    "damaged",
+    [b"", gzip.compress(CONTENT)[:-9], gzip.compress(b"other bytes")],
+    ids=["empty", "cut short", "of other bytes"],
+)
 def test_a_damaged_source_is_replaced_and_is_not_new(sources: Sources, damaged: bytes) -> None:
     with sources.held():
         (sources.folder / f"{DIGEST}.gz").write_bytes(damaged)

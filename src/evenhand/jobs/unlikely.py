@@ -17,6 +17,7 @@ __all__ = ["unlikely"]
 
 FEWEST = 5  # people, or punches
 MOST = 0.5  # of them
+HARDLY = 0.1  # of the numbers keyed, those that are somebody's
 AHEAD_DAYS = 1  # a reader east of here is a day ahead
 
 
@@ -27,9 +28,13 @@ def unlikely(store: Store, rows: Rows, today: date | None) -> str:
     """
     if rows.table.name == "people":
         with store.reading() as conn:
-            return _of_others(frames.people(conn), rows.frame)
-    if rows.table.name == "punches" and today is not None:
-        return _of_the_future(rows.frame, today)
+            before = frames.people(conn)
+        return _of_others(before, rows.frame) or _moved_on(before, rows.frame)
+    if rows.table.name == "punches":
+        with store.reading() as conn:
+            known = pl.concat([frames.people(conn)["number"], frames.enrolments(conn)["number"]])
+        future = _of_the_future(rows.frame, today) if today is not None else ""
+        return future or _of_nobody(known.drop_nulls().unique(), rows.frame)
     return ""
 
 
@@ -44,6 +49,36 @@ def _of_others(before: Frame, after: Frame) -> str:
     return (
         f"It gives {others.height:,} of the {met.height:,} people it shares with the roster another name, such as "
         f"{person} {was} now {now}: it may be another workplace's, or have a column sorted apart from the rest."
+    )
+
+
+def _moved_on(before: Frame, after: Frame) -> str:
+    """Return what is said of a roster that gives most people it shares with the stored one somebody else's number."""
+    numbers = before.select("person", number_before="number").drop_nulls()
+    met = after.select("person", "number").drop_nulls().join(numbers, on="person")
+    moved = met.filter(
+        pl.col("number") != pl.col("number_before"), pl.col("number").is_in(numbers["number_before"].implode())
+    )
+    if met.height < FEWEST or moved.height <= MOST * met.height:
+        return ""
+    person, now, was = moved.row(0)
+    return (
+        f"It gives {moved.height:,} of the {met.height:,} people it shares with the roster a number that was somebody "
+        f"else's, such as {person} {was} now {now}: its numbers may be sorted apart from the rest."
+    )
+
+
+def _of_nobody(known: pl.Series, punches: Frame) -> str:
+    """Return what is said of a log of which hardly any number is one that somebody holds or is enrolled under."""
+    keyed = punches["number"].drop_nulls().unique()
+    if len(known) < FEWEST or len(keyed) < FEWEST:
+        return ""
+    theirs = int(keyed.is_in(known.implode()).sum())
+    if theirs > HARDLY * len(keyed):
+        return ""
+    return (
+        f"{theirs or 'None'} of its {len(keyed):,} numbers, such as {keyed.sort()[0]}, is anybody's on the roster or "
+        "on a reader: another column may hold the numbers, or it is another workplace's log."
     )
 
 
