@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 import polars as pl
 import pytest
 
+from evenhand.pay.earned.differentials import DifferentialRate
 from evenhand.terms.settings import SiteRules
 from tests.pay.weeks import CALIFORNIA, FEDERAL, SUNDAY, ZONE, Span, hours, paid, total
 
@@ -106,6 +108,40 @@ DAY: list[Span] = [
 def test_a_split_shift_owes_an_hour_at_the_minimum_wage_less_what_the_day_pays_above_it(rate: str, amount: str) -> None:
     pay = paid(DAY, on_roster=rate, rules=CALIFORNIA, premiums=[owed("split_shift")])
     assert premium(pay) == [("premium for a split shift, 2026-03-15", 3600, D("16.90"), D(amount))]
+
+
+@pytest.mark.parametrize(
+    ("day", "on_roster", "kind", "amount"),
+    [
+        # 8 x 16.90 + 1.00 = 136.20 of 9 x 16.90 = 152.10: 15.90. Monday's differential is not the day's.
+        ("2026-03-15", "16.90", DifferentialRate(Fraction(1)), "15.90"),
+        ("2026-03-16", "16.90", DifferentialRate(Fraction(1)), "16.90"),
+        # An hour at a quarter more: 0.25 x 16.90 = 4.225 are paid already, 12.675 owed.
+        ("2026-03-15", "16.90", DifferentialRate(multiple=Fraction(5, 4)), "12.68"),
+        # Below the minimum wage the hours are raised to it, and what a differential adds is paid beside them.
+        ("2026-03-15", "16.00", DifferentialRate(Fraction(1)), "15.90"),
+        # Paid for the day at one and a half times: set against overtime (29 USC 207(h)), as what overtime adds is.
+        ("2026-03-15", "16.90", DifferentialRate(multiple=Fraction(3, 2), of_days=True), "16.90"),
+    ],
+)
+def test_a_split_shifts_hour_is_held_against_the_differentials_of_its_day_too(
+    day: str, on_roster: str, kind: DifferentialRate, amount: str
+) -> None:
+    # Aleman v. AirTouch, 209 Cal.App.4th 556: the day's pay against the minimum wage for its hours and one more.
+    # Of the window one hour is worked.
+    windows, due = [("night", f"{day} 09:00", f"{day} 12:00")], [owed("split_shift")]
+    pay = paid(DAY, on_roster=on_roster, rules=CALIFORNIA, premiums=due, windows=windows, differentials={"night": kind})
+    assert premium(pay)[0][3] == D(amount)
+
+
+def test_a_salarys_differential_is_counted_once_for_a_split_shift() -> None:
+    # 700.00 for 40 hours are 17.50; 12 hours at 1.00 more, over the 12 worked, make the regular rate 18.50. The day's
+    # 8 h are 148.00 of 152.10: 4.10 are owed.
+    salary = [{"plan": "salary_fixed", "amount": D(700), "covers_hours": D(40)}]
+    windows, kind = [("night", "2026-03-15 00:00", "2026-03-17 00:00")], DifferentialRate(Fraction(1))
+    due = [owed("split_shift")]
+    pay = paid(DAY, rates=salary, rules=CALIFORNIA, premiums=due, windows=windows, differentials={"night": kind})
+    assert premium(pay)[0][3] == D("4.10")
 
 
 @pytest.mark.parametrize("made_by", ["california.weekly", "us_federal.overtime"])

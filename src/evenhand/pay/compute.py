@@ -21,7 +21,7 @@ from evenhand.pay.due.premiums import premiums_due
 from evenhand.pay.due.regular_rate import Due, weeks_due
 from evenhand.pay.due.reopened import reopened_premiums, reopened_weeks
 from evenhand.pay.earned.by_rate import rate_entries
-from evenhand.pay.earned.differentials import DifferentialRate, differential_entries
+from evenhand.pay.earned.differentials import DifferentialRate, differential_entries, differential_time
 from evenhand.pay.earned.payments import payment_entries
 from evenhand.pay.weeks import PayableWeeks, weeks_to_pay
 from evenhand.pay.worktime import WEEK, WorkTime
@@ -96,7 +96,8 @@ def compute_pay(
     on = weeks_to_pay(classed, attributed, people, rates, earnings, rules, laws, weeks)
     windows = on.within(DIFFERENTIALS.empty() if differentials is None else differentials)
     owed = on.within(PREMIUMS.empty() if premiums is None else premiums)
-    earned = _earned(on, classed, windows, differential_rates or {})
+    added = differential_time(windows, on.time.rated_within(windows), on.held.rates, differential_rates or {})
+    earned = _earned(on, classed, added)
     found = [
         *faults.rate_faults(on.asked, on.parts, on.by_rate, on.held.faults),
         *faults.earning_faults(on.table, on.settled, windows, differential_rates or {}, earned),
@@ -106,7 +107,7 @@ def compute_pay(
     sure = faults.payable(on.table, found)["week"].to_numpy().astype(np.intp)
     earned = pl.concat([earned, raise_entries(on.table, every_short, sure)]).sort("week", "place", "order")
     due = weeks_due(on.table, earned)
-    every = _lines(on, earned, due, owed)
+    every = _lines(on, earned, due, owed, added)
     short = every_short.take(known["week"].to_numpy())
     found += faults.below_minimum(known, short, listed)
     regular = due.regular_rate.take(known["week"].to_numpy())
@@ -131,25 +132,27 @@ def earliest_earned(earnings: Frame, weeks: tuple[date, date]) -> date:
     return min(days)
 
 
-def _earned(
-    on: PayableWeeks, classed: Frame, windows: Frame, differential_rates: Mapping[str, DifferentialRate]
-) -> Frame:
-    """Return all entries, by week and in the order of its lines."""
+def _earned(on: PayableWeeks, classed: Frame, differentials: Frame) -> Frame:
+    """Return all entries, by week and in the order of its lines; `differentials` are the time of them."""
     held, stretches = on.held.rates, on.time.stretches
     found = [*rate_entries(on.by_rate, stretches, classed, held), *payment_entries(on.settled, on.by_rate)]
-    if windows.height and differential_rates:
-        found.append(differential_entries(windows, on.time.rated_within(windows), held, differential_rates))
+    if differentials.height:
+        found.append(differential_entries(differentials))
     return pl.concat(found).sort("week", "place", "order")
 
 
-def _lines(on: PayableWeeks, earned: Frame, due: Due, owed: Frame) -> Frame:
-    """Return the lines of all weeks asked for, in order; `owed` are premium hours with their week."""
+def _lines(on: PayableWeeks, earned: Frame, due: Due, owed: Frame, added: Frame) -> Frame:
+    """Return the lines of all weeks asked for, in order.
+
+    `owed` are premium hours with their week, `added` the time of differentials.
+    """
     deferred, splits = on.paid.filter("is_deferred"), owed.filter(pl.col("kind") == "split_shift")
+    rated = on.time.rated_within(splits)
     every = pl.concat(
         [
             lines.earned_lines(earned),
             *lines.overtime_lines(on.table, due, earned),
-            *lines.premium_lines(premiums_due(owed, on.binding, on.time.rated_within(splits), on.held.rates, due)),
+            *lines.premium_lines(premiums_due(owed, on.binding, rated, on.held.rates, due, added)),
             *lines.reopened_lines(reopened_weeks(on.table, deferred, earned, due)),
             *lines.reopened_lines(
                 reopened_premiums(on.table, deferred, owed, due), "reopened_premium", "premium hours"

@@ -26,12 +26,16 @@ class PremiumsDue:
     rate: Exact
 
 
-def premiums_due(owed: Frame, binding: Binding, rated: Frame, held: Frame, due: Due) -> PremiumsDue:
+def premiums_due(
+    owed: Frame, binding: Binding, rated: Frame, held: Frame, due: Due, differentials: Frame
+) -> PremiumsDue:
     """Return what the premium hours `owed` pay (PREMIUMS with week and law).
 
-    `rated` are the stretches, with their rate, of the weeks that have a split shift. Its hour is owed at the minimum
-    wage, less what the workday's pay, raised to it, already exceeds it by; work that is not paid by the hour counts
-    there at the regular rate. The regular rate holds flat bonuses too.
+    `rated` are the stretches, with their rate, of the weeks that have a split shift, and `differentials` the time of
+    differentials (`differential_time`). The hour of a split shift is owed at the minimum wage, less what the workday's
+    pay, raised to it, already exceeds it by: with its differentials, unless these are set against overtime. Work that
+    is not paid by the hour counts there at the regular rate, which holds them. The regular rate holds flat bonuses too.
+    Source: Aleman v. AirTouch, 209 Cal.App.4th 556 (2012), by which all that the day pays counts; second hand.
     """
     week = owed["week"].to_numpy().astype(np.intp)
     regular = due.regular_rate.take(week)
@@ -49,7 +53,7 @@ def premiums_due(owed: Frame, binding: Binding, rated: Frame, held: Frame, due: 
         worked, paid_by_hour, other = (whole(day[name].fill_null(0)) for name in ("worked_s", "hourly", "other_s"))
         needed = least.times(worked, 3600) + least.times(hours, UNITS)
         hourly = Exact(paid_by_hour, np.full(owed.height, 3600 * UNITS, np.object_))
-        paid = hourly + regular.times(other, 3600)
+        paid = hourly + regular.times(other, 3600) + _added_on_workday(of_splits, binding, differentials, owed.height)
         is_split = splits.to_numpy()
         amount = (needed - paid).not_below_zero().where(is_split, amount)
         rate = least.where(is_split, rate)
@@ -77,3 +81,14 @@ def _of_workday(owed: Frame, binding: Binding, rated: Frame, held: Frame) -> Fra
             other_s=pl.col("spent").filter(pl.col("of_hour").is_null()).sum(),
         )
     )
+
+
+def _added_on_workday(owed: Frame, binding: Binding, differentials: Frame, rows: int) -> Exact:
+    """Return what differentials add to the hours of each row's workday, of those that are paid by the hour."""
+    counted = differentials.filter(pl.col("by_hour"), ~pl.col("credits"))
+    days = binding.with_workdays(owed.select("row", *WEEK, "workday"))
+    spent = pl.min_horizontal("stops", "closes") - pl.max_horizontal("begins", "opens")
+    within = days.join(counted.drop("spent"), on=WEEK).with_columns(spent=spent).filter(pl.col("spent") > 0).sort("row")
+    added = within.select((pl.col("base") * pl.col("per_unit") + pl.col("per_hour")) * pl.col("spent")).to_series()
+    amount = Exact(whole(added), whole(within.select(3600 * pl.col("below")).to_series()))
+    return amount.summed(within["row"].to_numpy().astype(np.intp), rows)

@@ -14,7 +14,7 @@ from evenhand.pay.worktime import WEEK
 from evenhand.terms.columns import Frame
 from evenhand.terms.payroll import DIFFERENTIAL
 
-__all__ = ["DifferentialRate", "differential_entries"]
+__all__ = ["DifferentialRate", "differential_entries", "differential_time"]
 
 PLACE = 4
 CREDITABLE_FROM = Fraction(3, 2)
@@ -33,28 +33,42 @@ class DifferentialRate:
     of_days: bool = False
 
 
-def differential_entries(windows: Frame, stretches: Frame, held: Frame, rates: Mapping[str, DifferentialRate]) -> Frame:
-    """Return an entry for each kind and hourly rate; kinds without a rate add nothing here.
+def differential_time(windows: Frame, stretches: Frame, held: Frame, rates: Mapping[str, DifferentialRate]) -> Frame:
+    """Return the time for which differentials add something, cut where its hourly rate changes.
 
-    `windows` are DIFFERENTIALS with their week; `stretches` (WorkTime's) have their rate. A premium that is not
-    creditable counts in the regular rate. Source: 29 CFR 778.207(b).
+    `windows` are DIFFERENTIALS with their week; `stretches` (WorkTime's) have their rate. Columns of `windows` with
+    `begins`, `stops` and `spent` [s], `by_hour` (whether an hourly rate pays it), `base` (that rate, where the
+    differential goes by it), and `per_unit`, `per_hour`, `below`: it adds (base x per_unit + per_hour) / below an hour;
+    `credits`. Kinds without a rate add nothing and are left out.
     """
-    kinds = pl.concat([_terms(kind, rate) for kind, rate in rates.items()])
+    kinds = pl.concat([_terms("", DifferentialRate()).clear(), *(_terms(*one) for one in rates.items())])
     hourly = held.filter(pl.col("plan") == "hourly").select("rate", base="amount")
-    shared = (
+    return (
         windows.with_row_index("window")
-        .join(kinds, on="kind", maintain_order="left")
-        .join(stretches.select(*WEEK, "rate", begins="starts", stops="ends"), on=WEEK, maintain_order="left_right")
-        .with_columns(spent=pl.min_horizontal("ends", "stops") - pl.max_horizontal("starts", "begins"))
+        .join(kinds, on="kind", how="inner", maintain_order="left")
+        .join(stretches.select(*WEEK, "rate", since="starts", until="ends"), on=WEEK, maintain_order="left_right")
+        .with_columns(begins=pl.max_horizontal("starts", "since"), stops=pl.min_horizontal("ends", "until"))
+        .with_columns(spent=pl.col("stops") - pl.col("begins"))
         .filter(pl.col("spent") > 0)
         .join(hourly, on="rate", how="left", maintain_order="left")
-        .with_columns(base=pl.when("of_rate").then(pl.col("base").fill_null(0)).otherwise(0).cast(pl.Int128))
+        .with_columns(
+            by_hour=pl.col("base").is_not_null(),
+            base=pl.when("of_rate").then(pl.col("base").fill_null(0)).otherwise(0).cast(pl.Int128),
+        )
+        .with_columns(pl.col("credits") & (pl.col("base") > 0))
     )
+
+
+def differential_entries(shared: Frame) -> Frame:
+    """Return an entry for each kind and hourly rate of `differential_time`.
+
+    A premium that is not creditable counts in the regular rate. Source: 29 CFR 778.207(b).
+    """
     paid = shared.group_by("week", "kind", "base", maintain_order=True).agg(
         pl.col("spent").sum(), pl.col("of_rate", "per_unit", "per_hour", "below", "credits").first()
     )
     extra = pl.col("base") * pl.col("per_unit") + pl.col("per_hour")
-    credited, amount = pl.col("credits") & (pl.col("base") > 0), extra * pl.col("spent")
+    credited, amount = pl.col("credits"), extra * pl.col("spent")
     nothing = pl.lit(0, pl.Int128)
     return entries(
         paid,
