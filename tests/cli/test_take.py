@@ -159,10 +159,10 @@ def test_without_a_terminal_yes_accepts_what_is_asked_as_yes_or_no_only(folder: 
     answer = run("-w", "w", "take", "--yes", "roster.csv", "log.csv", cwd=folder)
     assert answer.returncode == 3
     assert "log.csv does not say which reader it comes from" in answer.stderr
-    assert "Answer it by an option, such as --reader HOF." in answer.stderr
+    assert "Answer it by an option, such as --reader HOF or --reader TOR." in answer.stderr
     asked = run("-w", "w", "take", "--yes", "--reader", "TOR", "log.csv", cwd=folder)
     assert asked.returncode == 2
-    assert "Answer it by an option, such as --dates dmy." in asked.stderr
+    assert "Answer it by an option, such as --dates dmy or --dates mdy." in asked.stderr
     assert run("-w", "w", "take", "--yes", "--reader", "TOR", "--dates", "dmy", "log.csv", cwd=folder).returncode == 0
     # The order was answered once; another month's log is read by it.
     (folder / "october.csv").write_text(LOG.replace(".11.", ".10."))

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 __all__ = ["how_to_answer", "print_seen"]
 
 ROWS = 3  # first rows shown
+OPTIONS = 4  # that answer a question, named
+UNNAMED = {"table": "NAME", "dates": "ORDER", "reader": "NAME", "zone": "ZONE", "zeros": "DIGITS"}
 
 
 def print_seen(seen: Seen, *, err: bool) -> None:
@@ -110,18 +112,27 @@ def _refusal(refusal: RefusedRows) -> str:
 
 
 def how_to_answer(question: Question) -> str:
-    """Return the option that answers a question when nobody is asked."""
-    first = question.choices[0].answer if question.choices else ""
+    """Return the options that answer a question when nobody is asked: all of a few, so that none is put first."""
+    options = [_option(question, choice.answer) for choice in question.choices[:OPTIONS]]
+    if len(question.choices) > OPTIONS:
+        options.append(_option(question, "..."))
+    if question.about == "column":
+        options.append(f'--ignore "{question.subject}"')
+    return " or ".join(dict.fromkeys(options)) or _option(question, UNNAMED.get(question.about, "COLUMN"))
+
+
+def _option(question: Question, answer: str) -> str:
+    from evenhand.jobs.seen import NO_COLUMN
+
     subject = question.subject
     match question.about:
         case "column":
-            return f'--map "{subject}={first or "COLUMN"}", or --ignore "{subject}"'
+            return f'--ignore "{subject}"' if answer == NO_COLUMN else f'--map "{subject}={answer}"'
         case "field":
-            return f'--map "{first or "COLUMN"}={subject}"'
+            return f'--map "{answer}={subject}"'
         case "words":
-            return f'--word "{subject}={first}"'
+            return f'--word "{subject}={answer}"'
         case "layout":
-            return f"--layout with the path of {first}"
+            return f"--layout with the path of {answer}"
         case about:
-            names = {"table": "NAME", "dates": "ORDER", "reader": "NAME", "zone": "ZONE", "zeros": "DIGITS"}
-            return f"--{about} {first or names[about]}"
+            return f"--{about} {answer}"
