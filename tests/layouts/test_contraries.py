@@ -50,7 +50,9 @@ def test_yes_under_any_other_word_for_an_outcome_stays_an_acceptance(header: str
     assert read(file, proposal.layout, zones={"Gate": "UTC"}).frame["outcome"].to_list() == ["refused", "accepted"] * 50
 
 
-@pytest.mark.parametrize("header", ["not rejected", "nicht abgelehnt", "Accepted/refused", "rej.", "odrz.", "Abgel"])
+@pytest.mark.parametrize(
+    "header", ["not rejected", "nicht abgelehnt", "Accepted/refused", "rej.", "odrz.", "Abgel", "Alarm", "Störung"]
+)
 def test_a_header_that_does_not_tell_which_way_has_its_yes_and_no_asked(header: str) -> None:
     assert sense_of_outcome(header) == ""
     asked = propose(log(header, "no", "no", "yes"), OUTCOME, KNOWN).questions

@@ -20,6 +20,12 @@ REFUSALS = word_set(
     "verweigerung,zuruckgewiesen,nicht ok,refuse,erreur,erro,errore,rejeicao,afwijzing,weigering,niet ok,odrzut,"
     "odrzucenie,nie ok"
 )
+# What says that something was amiss, and not whether the hand was refused for it.
+AMISS = word_set(
+    "alarm,alert,warning,exception,fault,anomaly,violation,problem,alarma,alerta,aviso,incidencia,anomalia,alarme,"
+    "alerte,anomalie,defaut,warnung,storung,stoerung,auffallig,allarme,avviso,waarschuwing,storing,afwijkend,ostrzezenie,"
+    "wyjatek,awaria"
+)
 NEGATIONS = word_set("not,no,non,nicht,nao,niet,nie,pas,kein,keine,un,never,without,ohne,sin,sans,sem,senza,zonder,bez")
 UNLIKE = (
     "dis",
@@ -67,7 +73,8 @@ def sense_of_outcome(header: str) -> str:
     refused, rest = _taken(words, _known("refused"))
     accepted, rest = _taken(rest, _known("accepted"))
     if not refused:
-        return "" if any(map(_is_cut_refusal, rest)) else "accepted"
+        is_open = not AMISS.isdisjoint(words) or any(map(_is_cut_refusal, rest))
+        return "" if is_open else "accepted"
     is_denied = any(word in NEGATIONS and rest[at + 1] is None for at, word in enumerate(rest[:-1]))
     return "" if accepted or is_denied else "refused"
 
