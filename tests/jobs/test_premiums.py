@@ -6,15 +6,17 @@ Code 226.7(c): an hour at the regular rate for a workday with a missed meal peri
 
 from __future__ import annotations
 
+import csv
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 
 import polars as pl
 import pytest
 
-from evenhand.jobs.correct import CorrectionRequest, correct
+from evenhand.jobs.closed import adjust
+from evenhand.jobs.correct import CorrectionRequest, civil_instant, correct
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.premiums import PremiumRequest, decide_premium, preview_premium
 from evenhand.jobs.rebuild import rebuild
@@ -113,6 +115,38 @@ def test_hours_entered_for_a_week_that_lost_every_punch_are_said_in_the_note(can
     after = note(replace_why="was not there")
     assert [line.strip() for line in after if said in line] == [said]
     assert any(heading in line for line in after[: after.index(f"  {said}")])
+
+
+def test_a_split_shift_that_owes_nothing_is_told_in_no_file_first_late_or_replacing(cannery: Workspace) -> None:
+    # IWC wage orders, section 4(C): an hour at the minimum wage, against which pay beyond that counts (Aleman v.
+    # AirTouch, 209 Cal.App.4th 556, second hand): nine hours at 20.00 are paid enough beyond it.
+    columns = {"who": "person", "of": "adjusts", "worked": "ordinary_hours", "split": "split_shift_hours"}
+    columns |= {"over": "overtime_hours", "twice": "double_hours", "meal": "meal_premium_hours", "pay": "total_pay"}
+    write_settings(cannery.settings_file, replace(cannery.settings, handoff_columns=tuple(columns.items())))
+    later = NOW + timedelta(weeks=1)
+
+    def told(day: date, replace_why: str | None = None) -> list[dict[str, str]]:
+        looked = reckon_period(cannery, later, day)
+        given = {"as_of": later, "period_day": day, "author": "Ada Quill", "despite": True}
+        made = hand_off(cannery, looked, **given, replace_why=replace_why)
+        return list(csv.DictReader(made.csv.read_text(encoding="utf-8-sig").splitlines()))
+
+    def add(at: str, direction: str) -> None:
+        seen = reckon_day(cannery, later, DAY)
+        asked = CorrectionRequest("add", "P1", "Ada Quill", "came back", direction=direction)
+        correct(cannery, seen, replace(asked, at=civil_instant(seen.snapshot, "P1", at)), as_of=later)
+
+    first = told(DAY)
+    add("2026-03-19T19:00", "in")
+    add("2026-03-19T20:00", "out")
+    assert "split_shift" in reckon_day(cannery, later, DAY).person_day("P1", DAY).premiums["kind"].to_list()
+    adjust(cannery, reckon_period(cannery, later), DAY, author="Ada Quill", reason="late", as_of=later)
+    carried = told(DAY + timedelta(weeks=1))
+    assert [(row["of"], row["over"]) for row in carried] == [("2026-03-15", "1.00")]
+    decide(cannery, STRIKE)
+    replacing = told(DAY, "the meal period was taken")
+    assert [row["over"] for row in replacing] == ["0.00"]
+    assert {row["split"] for row in [*first, *carried, *replacing]} <= {"0.00", ""}
 
 
 @pytest.mark.parametrize(

@@ -148,10 +148,12 @@ def owed_of(reckoning: Reckoning, first: date, last: date) -> Frame:
     def make(people: Collection[str] | None) -> Frame:
         hours = reckoning.hours if people is None else reckoning.hours.of(people)
         theirs = hours.in_weeks(first, last)
-        items = reckoning.pay_between(first, last).items
+        paid = reckoning.pay_between(first, last)
+        items = paid.items
         if people is not None:
             items = items.filter(pl.col("person").is_in(list(people)))
-        return pay.owed_lines(theirs.classed, theirs.premiums, theirs.differentials, items, _zones(reckoning))
+        premiums = pay.owed_premiums(theirs.premiums, paid.weeks, items)
+        return pay.owed_lines(theirs.classed, premiums, theirs.differentials, items, _zones(reckoning))
 
     return reckoning.frame_by_person(("owed lines", first, last), make)
 

@@ -125,7 +125,7 @@ def refuse_both(made: Frame, row: Mapping[str, Any]) -> None:
     if row["action"] != "withdraw":
         return
     by_number = {one["correction"]: one for one in made.iter_rows(named=True)}
-    back = by_number[row["withdraws"]]
+    back = by_number.get(row["withdraws"])
     taken_back, standing = reconcile.withdrawn_by(made), set(reconcile.standing(made)["correction"])
     at_once = ("person", "author", "reason", "made_at")
     while back is not None and back["action"] == "withdraw":

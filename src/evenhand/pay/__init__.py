@@ -28,6 +28,7 @@ from evenhand.pay.payroll import (
     digest,
     left_out,
     owed_items,
+    owed_premiums,
     payroll_rows,
     payroll_table,
 )
@@ -73,6 +74,7 @@ __all__ = [
     "owed_items",
     "owed_lines",
     "owed_of_lines",
+    "owed_premiums",
     "parts_of_day",
     "payroll_rows",
     "payroll_table",

@@ -4,7 +4,7 @@ from evenhand.pay.payroll.asked import CODE_FIELDS, FileAsked, asked_by, default
 from evenhand.pay.payroll.carried import LeftOut, left_out
 from evenhand.pay.payroll.control import ColumnTotal, ControlTotal, digest
 from evenhand.pay.payroll.fields import FIELDS, Cell, PayrollField, asks_for_pay, differential_fields
-from evenhand.pay.payroll.owed import owed_items
+from evenhand.pay.payroll.owed import owed_items, owed_premiums
 from evenhand.pay.payroll.rows import PayrollRow, payroll_rows
 from evenhand.pay.payroll.sample import SampleCheck, check_sample
 from evenhand.pay.payroll.sheet import as_workbook
@@ -35,6 +35,7 @@ __all__ = [
     "digest",
     "left_out",
     "owed_items",
+    "owed_premiums",
     "payroll_rows",
     "payroll_table",
 ]
