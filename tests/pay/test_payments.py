@@ -116,6 +116,19 @@ def test_californias_flat_bonus_for_a_longer_time_reopens_at_the_whole_multiple(
     )
 
 
+def test_premiums_already_paid_are_not_set_against_overtime_on_californias_flat_bonus() -> None:
+    # 4 Cal.5th 542 makes it owed at the whole multiple, straight part too; 29 USC 207(h) credits premiums against the
+    # overtime of the federal act. That none is left for it is our reading, in the week itself and in a reopened one.
+    credit = longer("premium", "160", since=BEFORE, until=BEFORE)
+    spans = hours(50, week=BEFORE) + hours(40)
+    pay = paid(spans, on_roster="10.00", rules=CALIFORNIA, earned=[credit, longer("flat_bonus", "80")])
+    assert reopened(pay) == [(BEFORE, D("15.00"))]
+    now = [{"kind": "premium", "amount": D(160)}, {"kind": "flat_bonus", "amount": D(40)}]
+    pay = paid(hours(50), on_roster="20.00", rules=CALIFORNIA, earned=now)
+    lines = pay.lines.filter(pl.col("part") == "overtime").select("amount").to_series().to_list()
+    assert lines == [D(100), D(-100), D(15)]  # 10 h owe the half of 20.00; 40.00 over 40 h, 10 h at 1.5 times 1.00
+
+
 def test_a_flat_bonus_that_no_straight_hours_divide_is_paid_and_named() -> None:
     only: list[Span] = [("2026-03-15 06:00", "2026-03-15 16:00", "overtime", "")]
     pay = paid(only, on_roster="20.00", rules=CALIFORNIA, earned=[{"kind": "flat_bonus", "amount": D(30)}])
