@@ -16,7 +16,7 @@ from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import Today, find_today
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.cautions import OF_HANDOFF
 from evenhand.terms.records import Refusal
@@ -94,6 +94,32 @@ def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay
     settled = note.index("Settled findings, all periods:")
     assert note[after + 3 : settled] == ["", "No open finding keeps this period from payroll.", ""]
     assert f"  {MISSING}: seen miss (Bo)" in note[settled + 1 :]
+    mill.close()
+
+
+CHANGED_SITE = """
+[site.Mill]
+zone = "America/New_York"
+workweek_starts = "Monday 00:00"
+
+[[site.Mill.from]]
+date = 2026-11-01
+jurisdiction = "california"
+workweek_starts = "Sunday 00:00"
+"""
+
+
+def test_the_note_names_the_rules_in_force_in_the_period(tmp_path: Path) -> None:
+    # 29 CFR 778.104, 778.302: each workweek stands alone, under the rules with which it begins.
+    mill = made(tmp_path)
+    with mill.settings_file.open("a") as settings:
+        settings.write(CHANGED_SITE)
+    mill.close()
+    mill = open_workspace(tmp_path / "mill")
+    note = lines_of(hand_off(mill, as_of=NOW, despite=True, author="Ada"))
+    after = note.index("Hours are paid under:")
+    assert note[after + 1] == "  Mill: california, workweek from Sunday 00:00 America/New_York, times not rounded"
+    assert not [line for line in note if "us_federal" in line]
     mill.close()
 
 

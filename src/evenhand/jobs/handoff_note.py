@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -50,7 +50,7 @@ def note_of(
         "Each figure is rounded once, half up, from exact seconds or from the cents of its pay lines; a total is the",
         "sum of the figures as printed, so that the file adds up to it.",
         "Hours are paid under:",
-        *(f"  {line}" for line in _rules_in_words(of)),
+        *(f"  {line}" for line in _rules_in_words(of, made.first, made.last)),
         "",
     ]
     if made.despite:
@@ -162,5 +162,10 @@ def _of_file(file: FileForPayroll, table: pay.PayrollTable) -> list[str]:
     return lines
 
 
-def _rules_in_words(of: Snapshot) -> list[str]:
-    return [f"{site or 'no site'}: {rules_in_words(rules)}" for site, rules in of.rules.items()]
+def _rules_in_words(of: Snapshot, first: date, last: date) -> Iterator[str]:
+    """Yield the rules of each site in the workweeks of the period, with their day where they change within it."""
+    for site, rules in of.rules.items():
+        in_force = rules.between(first, last)
+        for day, one in in_force:
+            since = f", from {day}" if len(in_force) > 1 else ""
+            yield f"{site or 'no site'}{since}: {rules_in_words(one)}"

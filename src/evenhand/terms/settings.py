@@ -73,6 +73,15 @@ class SiteRules:
         in_force = [rules for rules in self.changes if rules.first_workweek <= day]
         return replace(in_force[-1] if in_force else self, changes=())
 
+    def between(self, first: date, last: date) -> list[tuple[date, SiteRules]]:
+        """Return the rules of the workweeks that begin from `first` to `last`, each with its first day there."""
+        found: list[tuple[date, SiteRules]] = []
+        for day in (first + timedelta(days=days) for days in range((last - first).days + 1)):
+            rules = self.on(day)
+            if rules.workweek_day == day.weekday() and (not found or found[-1][1] != rules):
+                found.append((day, rules))
+        return found
+
 
 @dataclass(frozen=True)
 class Grace:
