@@ -97,6 +97,32 @@ def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay
     mill.close()
 
 
+@pytest.mark.parametrize("in_money", [False, True])
+def test_the_note_names_who_is_on_a_salary_that_the_file_does_not_tell(tmp_path: Path, *, in_money: bool) -> None:
+    # 29 CFR 778.113, 778.114: what a salary pays does not follow from hours. P1 works, P9 does not.
+    mill = made(tmp_path)
+    people, rates = tmp_path / "more.csv", tmp_path / "rates.csv"
+    people.write_text("person,name,number,site\nP9,Ode Vance,2299,Mill\n")
+    rates.write_text(
+        "person,valid_from,amount,plan,covers_hours\nP1,2026-01-01,800,salary_fixed,40\n"
+        "P9,2026-01-01,900,salary_fluctuating,\nP2,2026-01-01,20,hourly,\n"
+    )
+    take_files(mill, [people, rates])
+    if in_money:
+        columns = (("Person", "person"), ("Pay", "total_pay"), ("Hours", "recorded_hours"))
+        write_settings(mill.settings_file, replace(mill.settings, handoff_columns=columns))
+    note = lines_of(hand_off(mill, as_of=NOW, despite=True, author="Ada"))
+    absent = note.index("On a salary and without hours, so without a row; whether it is owed is payroll's to say:")
+    assert note[absent + 1] == "  Ode Vance (P9)"
+    told = "On a salary, which hours alone do not tell; columns of base_pay and overtime_premium would:"
+    assert (told in note) is not in_money
+    if not in_money:
+        named = note[note.index(told) + 1 :]
+        assert named[0].endswith("(P1)")
+        assert not named[1].startswith("  ")
+    mill.close()
+
+
 CHANGED_SITE = """
 [site.Mill]
 zone = "America/New_York"

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, datetime
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -30,7 +30,7 @@ def note_of(
     of: Snapshot,
     today: Today,
     made: HandedOff,
-    tables: Iterable[pay.PayrollTable],
+    tables: Sequence[pay.PayrollTable],
     blockers: Sequence[Finding],
     author: str,
     as_of: datetime,
@@ -58,6 +58,7 @@ def note_of(
         lines += [f"  {finding.says}  [{finding.key}]" for finding in blockers]
     else:
         lines += ["No open finding keeps this period from payroll."]
+    lines += _on_salary(of, today, tables)
     lines += _premiums_decided(of, today)
     lines += _under_a_rule(of, today, made)
     in_period = today.settled.filter(pl.col("finding").str.contains("/"))
@@ -65,6 +66,25 @@ def note_of(
         lines += ["", "Settled findings, all periods:"]
         lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
     return "\n".join([*lines, "", cautions.OF_HANDOFF, ""])
+
+
+def _on_salary(of: Snapshot, today: Today, tables: Sequence[pay.PayrollTable]) -> Iterator[str]:
+    """Yield who is on a salary that the files do not tell: without hours, or by hours alone.
+
+    What part of a week pays, hours beyond those covered, and the half that overtime of a fluctuating week owes do not
+    follow from hours. Source: 29 CFR 778.113, 778.114.
+    """
+    first, last = today.period.first, today.period.last
+    weeks = (first + timedelta(days=days) for days in range(0, (last - first).days + 1, 7))
+    salaried = {who for week in weeks for who in pay.salaried_people(of.rates, of.people, week)}
+    worked = set(today.hours.weeks["person"])
+    if absent := sorted(salaried - worked):
+        yield from ("", "On a salary and without hours, so without a row; whether it is owed is payroll's to say:")
+        yield from (f"  {called(of.names.get(who, ''), who)}" for who in absent)
+    told = [set(table.definition.fields) & {"base_pay", "straight_pay", "total_pay"} for table in tables]
+    if (present := sorted(salaried & worked)) and not all(told):
+        yield from ("", "On a salary, which hours alone do not tell; columns of base_pay and overtime_premium would:")
+        yield from (f"  {called(of.names.get(who, ''), who)}" for who in present)
 
 
 def _premiums_decided(of: Snapshot, today: Today) -> Iterator[str]:
