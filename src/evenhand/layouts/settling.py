@@ -11,6 +11,7 @@ from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.meanings import about_words, with_sense, with_ways, with_words
 from evenhand.layouts.ordering import ask_order, ask_turned, order_of, refuse_turned, turned_in, with_years
+from evenhand.layouts.other_ends import about_other_ends
 from evenhand.layouts.pay_units import about_pay_units
 from evenhand.layouts.proposal import OWN_CLOCK, Answers, Choice, KnownCells, Question
 from evenhand.layouts.sketch import Cut, above_header
@@ -77,9 +78,10 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
         layout = replace(layout, number_width=width)
     if not draft.kept:
         questions += about_decimal_hours(file.name, draft.matching, file.cells(layout))
-        paid = about_pay_units(file.name, draft.matching, layout, file.cells(layout))
-        subjects = {one.subject for one in paid}
-        questions = [one for one in questions if one.about != "column" or one.subject not in subjects] + paid
+        meant = about_pay_units(file.name, draft.matching, layout, file.cells(layout))
+        meant += about_other_ends(file.name, draft.matching, known.today)
+        subjects = {one.subject for one in meant}
+        questions = [one for one in questions if one.about != "column" or one.subject not in subjects] + meant
     # What a person has answered is not asked again, whatever the dates say: those that are none so are refused.
     layout, asked = (layout, []) if answers.dates else _dates_asked(file, draft, layout, known)
     if not asked:
