@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from evenhand.layouts.contested import possible_tables, rival_tables
 from evenhand.layouts.doubts import doubtful_columns, may_be
 from evenhand.layouts.evidence.column import ColumnSeen
+from evenhand.layouts.lapsed import says_what_lapsed
 from evenhand.layouts.matching import Matching
 from evenhand.layouts.proposal import NO_COLUMN, Choice, KnownCells, Question
 from evenhand.layouts.understanding import Understanding
@@ -35,6 +36,9 @@ SURE_COLUMN = 0.8
 POSSIBLE_TABLE = 0.02
 POSSIBLE_USE = 0.05
 MISSED = 0.3  # a column that is as likely as this to be used after all
+TIMED = 0.8  # of the cells, that are times in a column of them
+NOT_PLAIN = -0.75  # how well a header fits a concept, from which on its words are known
+COMING, GOING = ("time_in", "punched_in", "start", "work_start"), ("time_out", "punched_out", "end", "work_end")
 SAMPLES = 3
 MOSTLY = 0.7  # of the cells
 HARDLY, FAINTLY = -9.0, -1.4  # how well a header fits a concept: not at all, half a word of it
@@ -82,6 +86,8 @@ def about_columns(name: str, found: Understanding, given: Collection[str] = ()) 
     `given` are declared columns that are said for the whole file.
     """
     matching = found.matching
+    if matching.table.name == "punches":
+        _refuse_two_times(name, matching)
     missing = [one for one in matching.missing() if not _is_given_otherwise(matching.table, one)]
     if missing:
         return [_where_is(name, matching, one) for one in missing]
@@ -95,7 +101,32 @@ def about_columns(name: str, found: Understanding, given: Collection[str] = ()) 
             doubtful.setdefault(one.position, []).append(others[0][0])
     for at, names in doubtful_columns(matching, given).items():
         doubtful[at] = list(dict.fromkeys([*doubtful.get(at, []), *names]))
-    return [_what_is(name, matching, found.seen[at], declared) for at, declared in doubtful.items()]
+    free = [one for one in found.seen if one.position not in {*used, *matching.barred, *doubtful}]
+    return [
+        *(_what_is(name, matching, found.seen[at], declared) for at, declared in doubtful.items()),
+        *(_what_lapsed(name, matching, one) for one in free if says_what_lapsed(one, matching.table.name)),
+    ]
+
+
+def _refuse_two_times(name: str, matching: Matching) -> None:
+    """Raise Refusal where each row of a log would have a time of coming and one of going, and one be left out."""
+    used = {at for sources in matching.best.columns.values() for at in sources}
+    timed = [
+        one
+        for one in matching.seen
+        if max(one.profile.times, one.profile.moments) > TIMED and one.position not in matching.barred
+    ]
+    for begins in (one for one in timed if _speaks(one, COMING)):
+        for ends in (one for one in timed if _speaks(one, GOING)):
+            if begins.position != ends.position and {begins.position, ends.position} - used:
+                raise Refusal(
+                    f"{name}: a row has two times, {label_of(begins)} and {label_of(ends)}, so it is no punch but a "
+                    "day or a shift; export the punches with one to a row, or say which column is not to be read."
+                )
+
+
+def _speaks(column: ColumnSeen, concepts: Collection[str]) -> bool:
+    return any(column.concepts.get(concept, NOT_PLAIN) > NOT_PLAIN for concept in concepts)
 
 
 def _is_given_otherwise(table: Table, declared: str) -> bool:
@@ -129,6 +160,19 @@ def _what_is(name: str, matching: Matching, column: ColumnSeen, likely: Sequence
     choices = [Choice(declared, f"{label_of(column)} is {_meaning(matching.table, declared)}") for declared in possible]
     choices.append(Choice(NO_COLUMN, f"{label_of(column)} is none of these and is not read"))
     asks = f"{name}: what is {label_of(column)} ({samples_of(column)})?"
+    return Question("column", asks, tuple(choices), answer_of(column, matching.seen))
+
+
+def _what_lapsed(name: str, matching: Matching, column: ColumnSeen) -> Question:
+    label = label_of(column)
+    choices = [
+        Choice(NO_COLUMN, f"{label} is not read, and every row counts"),
+        *(Choice(one, f"{label} is {_meaning(matching.table, one)}") for one in may_be(matching, column.position)),
+    ]
+    asks = (
+        f"{name}: {label} ({samples_of(column)}) may say which rows no longer hold, and {matching.table.name} have no "
+        "place for that; does every row hold? If not, take those rows out of the file first."
+    )
     return Question("column", asks, tuple(choices), answer_of(column, matching.seen))
 
 

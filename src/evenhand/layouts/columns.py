@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from typing import Any
 
+import numpy as np
 import polars as pl
 
 from evenhand.layouts.forms.grid import Grid
@@ -11,10 +13,11 @@ from evenhand.layouts.layout import Layout
 from evenhand.layouts.ordering import first_year, last_year, order_of, refuse_order, refuse_turned, turned_in
 from evenhand.layouts.reading import Cells, Reading, reject_totals, reject_units
 from evenhand.layouts.timing import RowClocks, place_column
-from evenhand.layouts.values.coded import parse_each
+from evenhand.layouts.values.coded import Coded, parse_each
 from evenhand.layouts.values.dates import ORDER_WORDS, style_of
 from evenhand.layouts.values.fields import as_is, cell_parser
 from evenhand.layouts.values.keyed import number_notices
+from evenhand.layouts.values.no_end import OPEN_ENDED, is_no_end
 from evenhand.layouts.values.words import WEAK, WORDS, plain
 from evenhand.terms.columns import DTYPES, Column
 from evenhand.terms.sources import SOURCES
@@ -72,6 +75,9 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
         style=style_of(set(coded.values), first, last) if column.kind == "date" else None,
     )
     plain_text = as_is(column, words, layout.number_width or 0)
+    if column.name in OPEN_ENDED:
+        parse = _open_ended(parse)
+        reading.notices += _no_ends_told(coded, cells.labels[column.name])
     if column.name == clocks.column:
         parse, plain_text = clocks.checked(parse), ""
     parsed = parse_each(coded, parse, DTYPES[column.kind], plain_text)
@@ -88,6 +94,17 @@ def _read_column(reading: Reading, layout: Layout, cells: Cells, column: Column,
         )
     if column.name == clocks.column:
         reading.notices += clocks.notices()
+
+
+def _open_ended(parse: Callable[[str], Any]) -> Callable[[str], Any]:
+    return lambda text: None if is_no_end(text) else parse(text)
+
+
+def _no_ends_told(coded: Coded, label: str) -> list[str]:
+    """Say which days were read as no end, and in how many rows."""
+    seen = [text for text in coded.values if is_no_end(text)]
+    rows = int(np.isin(coded.codes, [coded.values.index(text) for text in seen]).sum())
+    return [f"{label}: {' and '.join(seen)} was read as no end, in {rows:,} rows."] if rows else []
 
 
 def _fill(reading: Reading, layout: Layout, cells: Cells, height: int) -> None:

@@ -16,6 +16,7 @@ from evenhand.layouts.proposal import Choice, Question
 from evenhand.layouts.reading import Cells
 from evenhand.layouts.values.closeness import SPARSE, YEARLY
 from evenhand.layouts.values.dates import EPOCH, ORDER_WORDS, style_of
+from evenhand.layouts.values.no_end import is_no_end
 from evenhand.layouts.values.order import Dated, DateOrder, day_of, decide_order
 from evenhand.layouts.values.turned import Turned, find_turned
 from evenhand.terms.columns import Column
@@ -89,7 +90,8 @@ def _dated(layout: Layout, cells: Cells, today: date | None) -> list[Dated]:
         if last is not None and column.name not in MAY_LIE_AHEAD:
             years_to = max(years_to, date.fromordinal(last + EPOCH).year)
         if column.kind == "date" and column.name in cells.coded:
-            columns.append(Dated(list(dict.fromkeys(cells.coded[column.name].values)), earliest, last, years_to))
+            texts = [text for text in dict.fromkeys(cells.coded[column.name].values) if not is_no_end(text)]
+            columns.append(Dated(texts, earliest, last, years_to))
         elif column.name in cells.moments:
             dates = cells.moments[column.name].dates
             is_log = column.name == "at"

@@ -181,7 +181,7 @@ def _of_date(column: ColumnSeen, name: str) -> float:
     fit = steep(visible, 2.0) if visible >= compact else steep(compact, 1.0)
     if name in ("left_on", "withdrawn_on", "valid_to", "earned_to"):
         fit += 1.0 if column.is_later else -0.5
-        fit += 0.7 if profile.filled < 0.8 and name != "earned_to" else 0.0
+        fit += 0.7 if profile.ended < 0.8 and name != "earned_to" else 0.0
     if name in ("hired_on", "enrolled_on", "given_on", "valid_from"):
         fit += 0.3 if profile.filled > 0.8 else -0.5
     return fit

@@ -10,6 +10,7 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from evenhand.layouts.values.kinds import Told, as_dates, as_moments, as_times
+from evenhand.layouts.values.no_end import is_no_end
 from evenhand.layouts.values.spans import is_span
 from evenhand.layouts.values.words import WORDS, YES_NO, plain, word_set
 from evenhand.terms.zones import is_zone
@@ -104,8 +105,13 @@ class Profile:
 
     @cached_property
     def as_dates(self) -> Told:
-        """Return what the cells tell as dates alone."""
-        return self._told(as_dates, MAY_BE_DATE)
+        """Return what the cells tell as dates alone; what stands for no end is a date that tells of no day."""
+        return self._told(_as_days, MAY_BE_DATE)
+
+    @cached_property
+    def ended(self) -> float:
+        """Return the share of all cells that are filled with anything but a day that stands for no end."""
+        return self.filled * (1 - self.share(is_no_end))
 
     @cached_property
     def as_times(self) -> Told:
@@ -246,6 +252,13 @@ class Profile:
     def known(self, listed: Collection[str]) -> float:
         """Return the share of filled cells that are among texts in small letters."""
         return sum(count for text, count in self.folded.items() if text in listed) / self.size if self.size else 0.0
+
+
+def _as_days(cells: Sequence[str]) -> Told:
+    ended = ["" if is_no_end(cell) else cell for cell in cells]
+    if any(ended) or not any(cells):
+        return as_dates(ended)
+    return Told(1.0, [None] * len(cells), [None] * len(cells), is_bare=False)
 
 
 @lru_cache(maxsize=1 << 14)

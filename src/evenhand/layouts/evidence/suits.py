@@ -31,7 +31,7 @@ def suits(column: ColumnSeen, table: str, declared: str) -> bool:
         return False
     if declared in ENDS:
         # Only some have an end, or the end is behind a beginning.
-        return _is_date(column.profile) and (column.is_later or column.profile.filled < OFTEN)
+        return _is_date(column.profile) and (column.is_later or column.profile.ended < OFTEN)
     test = TESTS.get(declared)
     return test is not None and test(column.profile, table)
 
