@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -311,6 +312,15 @@ def test_what_cannot_be_taken_back_or_changed_is_refused(
     if asked.correction == 7:
         with pytest.raises(Unknown):
             whom_it_is_about(reckon_period(mill, NOW), 7)
+
+
+def test_a_correction_that_there_is_not_is_looked_for_without_a_warning(mill: Workspace) -> None:
+    correct(mill, FORGOT, as_of=NOW)
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        around = corrections.reckon_around(mill, correction=999, as_of=NOW)
+    with pytest.raises(Unknown, match=r"^there is no correction 999;"):
+        whom_it_is_about(around, 999)
 
 
 def test_of_two_who_take_the_same_correction_back_the_second_is_told(mill: Workspace) -> None:

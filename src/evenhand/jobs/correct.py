@@ -170,9 +170,10 @@ def reckon_around(
             made = frames.corrections(conn)
             if correction is not None:
                 punch = reconcile.punch_of(made, correction)
-            added = made.filter(-pl.col("correction") == punch)
-            recorded = frames.recorded_punch(conn, punch)["at"].to_list() if punch is not None else []
-        times = [*recorded, *added["at"].drop_nulls().to_list()]
+            times: list[int] = []
+            if punch is not None:
+                added = made.filter(pl.col("correction") == -punch)["at"].drop_nulls()
+                times = [*frames.recorded_punch(conn, punch)["at"], *added]
         # the time decides where both are given, but for a correction that is changed
         if times and (at is None or correction is not None):
             day = datetime.fromtimestamp(times[0], UTC).date()
