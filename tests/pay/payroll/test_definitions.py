@@ -133,6 +133,8 @@ def test_what_corrects_an_earlier_week_needs_a_column_that_says_so() -> None:
     corrects = row(seconds={"ordinary": 60}, amounts={}, adjusts=WEEK)
     with pytest.raises(Refusal, match=r'which earlier week is corrected, for 1 person \(add "adjusts"\)'):
         table([corrects], columns=columns, codes=())
+    with pytest.raises(Refusal, match=r'"adjusts" is a column beside the codes, and no code\.$'):
+        table([corrects])
     [cells] = table([corrects], columns=(*columns, PayrollColumn("Of", "adjusts")), codes=()).cells
     assert cells == ("0042", Decimal("0.02"), WEEK)
 

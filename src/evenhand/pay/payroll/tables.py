@@ -67,6 +67,8 @@ def check_all_handed_over(asked: FileAsked, rows: Sequence[PayrollRow]) -> None:
                 " Each code is paid, and pay at the rates of work holds every hour once: have worked time in money "
                 f'alone, by "base_pay" and "overtime_premium", and take away {" and ".join(put_away)}.'
             )
+        if any(one.field == "adjusts" for one in missing):
+            instead += ' "adjusts" is a column beside the codes, and no code.'
     raise Refusal(
         f"{asked.definition.where} has no {of} for all that is owed; left out would be "
         f"{'; '.join(one.says for one in missing)}.{instead}"
