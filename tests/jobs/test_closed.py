@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import sqlite3
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -12,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from evenhand.jobs.closed import adjust, closed_periods
+from evenhand.jobs.closed import adjust, closed_periods, list_closed
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.handoff import HandedOff, settle_closed
 from evenhand.jobs.reckoning import reckon_period
@@ -167,6 +168,35 @@ def test_an_adjustment_stands_in_the_next_periods_file_in_rows_of_its_own(mill: 
     assert "Adjusts          2026-11-01 to 2026-11-07: the log came late (Ada)" in made.note.read_text(encoding="utf-8")
     assert [row[1:3] for row in rows_of(handed(mill, THIRD))] == [["2026-11-15", "40.00"]] * 2  # carried once
     assert changed(mill) == {FIRST: [], SECOND: [], THIRD: []}
+
+
+def test_what_waits_for_the_next_file_is_listed_until_it_is_carried(mill: Workspace) -> None:
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+
+    def waiting() -> list[tuple[date, list[str]]]:
+        listed = list_closed(reckon_period(mill, LATER))
+        return [(one.first, [change_in_short(who) for who in one.waiting]) for one in listed]
+
+    assert waiting() == [(FIRST, [])]
+    adjusted(mill, FIRST)
+    assert waiting() == [(FIRST, ["+4:00 h worked"])]
+    handed(mill, SECOND)
+    assert waiting() == [(SECOND, []), (FIRST, [])]
+
+
+@pytest.mark.parametrize("lost", ["handoff_lines", "handoffs", "adjustment_lines", "adjustments"])
+def test_a_store_that_lost_what_payroll_was_told_is_damaged_and_tells_nothing_again(mill: Workspace, lost: str) -> None:
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    adjusted(mill, FIRST)
+    with sqlite3.connect(mill.directory / "evenhand.sqlite") as conn:
+        for (name,) in conn.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+            conn.execute(f"DROP TRIGGER {name}")
+        conn.execute(f"DELETE FROM {lost}")
+    for telling in (lambda: handed(mill, SECOND), lambda: adjusted(mill, FIRST)):
+        with pytest.raises(Refusal, match=r"is damaged: of (hand-off|adjustment) 1 it does not hold both.*a backup"):
+            telling()
 
 
 def test_replacing_after_adjusting_tells_nothing_twice(mill: Workspace) -> None:

@@ -103,8 +103,11 @@ def changes(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
         if not one.is_detailed:
             click.echo("  an earlier version wrote it, so that it is not known line by line what it told")
         elif not one.changes:
-            click.echo("  nothing has changed since")
+            click.echo("  nothing has changed since" + (" that is not settled" if one.waiting else ""))
         _print_changes(one.changes)
+        if one.waiting:
+            click.echo("  settled, and carried by the next period's file:")
+            _print_changes(one.waiting)
 
 
 @command.command()

@@ -21,6 +21,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions
 from evenhand.store.handed_off import add_adjustment, in_force
 from evenhand.store.revision import revision
+from evenhand.store.soundness import check_told
 from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
@@ -51,7 +52,8 @@ class ClosedPeriodListed:
     """A period that was handed off, with the file in force, and what has changed since, person by person.
 
     `is_detailed` tells whether it is known line by line what the file told; of one written by an earlier version it is
-    not, so that nothing can be told of what changed. `seen` names these very changes.
+    not, so that nothing can be told of what changed. `seen` names these very changes. `waiting` are those that were
+    decided and that the next period's file is to carry.
     """
 
     handoff: int
@@ -63,6 +65,7 @@ class ClosedPeriodListed:
     is_detailed: bool
     seen: str
     changes: tuple[PersonChange, ...]
+    waiting: tuple[PersonChange, ...]
 
 
 @dataclass(frozen=True)
@@ -99,6 +102,7 @@ def list_closed(reckoning: Reckoning) -> list[ClosedPeriodListed]:
             one.is_detailed,
             one.digest,
             tuple(changes_of_people(one.changes, names)),
+            changes_of_lines(_waiting(reckoning, one), names),
         )
         for one in reversed(closed_periods(reckoning))
     ]
@@ -196,6 +200,13 @@ def pending(reckoning: Reckoning, before: date) -> Frame:
     return of.handed_off_lines.filter(pl.col("carrier").is_null(), pl.col("adjustment").is_in(waiting.implode()))
 
 
+def _waiting(reckoning: Reckoning, closed: ClosedPeriod) -> Frame:
+    """Return the lines (HANDED_OFF_LINES) of adjustments of a closed period that no file carries yet."""
+    of = reckoning.snapshot
+    mine = of.adjustments.filter(pl.col("way") == "next_file", pl.col("first_day") == closed.first)["adjustment"]
+    return of.handed_off_lines.filter(pl.col("carrier").is_null(), pl.col("adjustment").is_in(mine.implode()))
+
+
 def changes_of_lines(lines: Frame, names: Mapping[str, str]) -> tuple[PersonChange, ...]:
     """Return what the lines (HANDED_OFF) of an adjustment change, person by person."""
     told = lines.select(HANDED_OFF.names)
@@ -222,6 +233,8 @@ def adjust(
     author, reason = author.strip(), reason.strip()
     if not author or not reason:
         raise Refusal("a change of a closed period is settled by somebody and for a reason; give both.")
+    with workspace.store.reading() as conn:
+        check_told(conn, workspace.store.where)
     period = reckoning.period(day)
     closed = closed_period(reckoning, period.first, period.last)
     if closed is None:

@@ -33,7 +33,7 @@ from evenhand.pay import ControlTotal
 from evenhand.store import decisions
 from evenhand.store.handed_off import add_handoff
 from evenhand.store.handing import digest_of, handing, put_in_place
-from evenhand.store.soundness import check_database, check_takes
+from evenhand.store.soundness import check_database, check_takes, check_told
 from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import HANDED_OFF
@@ -283,10 +283,11 @@ def _as_carried(of: Snapshot, carried: Frame) -> Iterator[AdjustmentCarried]:
 
 
 def _refuse_unsound(workspace: Workspace) -> None:
-    """Raise Refusal where the store is damaged, or does not hold what its takes say they brought."""
+    """Raise Refusal where the store is damaged, or does not hold what takes brought or payroll was told."""
     with workspace.store.reading() as conn:
         check_database(conn, workspace.store.where)
         check_takes(conn, workspace.store.where)
+        check_told(conn, workspace.store.where)
 
 
 def _refuse_unready(today: Today, blockers: Sequence[Finding], *, despite: bool) -> None:

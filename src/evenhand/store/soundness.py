@@ -16,7 +16,7 @@ import sqlalchemy as sa
 from evenhand.store.tables import STORED
 from evenhand.terms.records import Refusal
 
-__all__ = ["HeldOpen", "check_database", "check_takes", "is_without_takes"]
+__all__ = ["HeldOpen", "check_database", "check_takes", "check_told", "is_without_takes"]
 
 REBUILD = "`evenhand rebuild` makes them anew from the files taken"
 
@@ -53,6 +53,24 @@ def check_takes(conn: sa.Connection, where: str) -> None:
             )
     if rows or held:
         raise Refusal(f"{where} holds punches of takes that it does not name; {REBUILD}, or put back a backup.")
+
+
+def check_told(conn: sa.Connection, where: str) -> None:
+    """Raise Refusal where it is not kept what a file or an adjustment told payroll, or what is kept names neither.
+
+    What was told would else stand as owed again, and be paid twice.
+    """
+    for of, called in (("handoff", "hand-off"), ("adjustment", "adjustment")):
+        named, kept = STORED[f"{of}s"].c, STORED[f"{of}_lines"].c
+        all_of = set(conn.scalars(sa.select(named[of])))
+        detailed = sa.select(named[of]).where(named.is_detailed == 1) if of == "handoff" else sa.select(named[of])
+        held = set(conn.scalars(sa.select(kept[of])))
+        lost = sorted((set(conn.scalars(detailed)) - held) | (held - all_of))
+        if lost:
+            raise Refusal(
+                f"{where} is damaged: of {called} {lost[0]} it does not hold both its record and what payroll was "
+                "told; put back a backup of it, nothing was changed."
+            )
 
 
 def is_without_takes(conn: sa.Connection) -> bool:
