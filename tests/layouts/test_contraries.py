@@ -78,7 +78,17 @@ def test_a_kept_layout_that_says_nothing_of_yes_and_no_does_not_turn_them() -> N
 
 
 LIKENESS = [
-    *("match", "Similarity %", "likeness", "Confidence", "quality of match", "semejanza", "coincidencia", "Calidad"),
+    *(
+        "match",
+        "Similarity %",
+        "match quality",
+        "likeness",
+        "Confidence",
+        "quality of match",
+        "semejanza",
+        "coincidencia",
+        "Calidad",
+    ),
     *("Ähnlichkeit %", "Handaehnlichkeit", "Übereinstimmung", "Güte", "ressemblance", "concordance", "semelhança"),
     *("qualidade", "somiglianza", "corrispondenza", "gelijkenis", "overeenkomst", "podobieństwo", "stopień zgodności"),
 ]
@@ -109,3 +119,12 @@ def test_what_grows_with_likeness_is_no_score_unless_a_person_says_so(header: st
 @pytest.mark.parametrize("header", DISTANCES)
 def test_a_distance_is_a_score(header: str) -> None:
     assert not is_likeness(header)
+
+
+@pytest.mark.parametrize("header", ["Match Score", "hand match score", "match value"])
+@pytest.mark.parametrize(("cells", "is_asked"), [(("31", "40", "22", "57"), False), (("97", "88", "93"), True)])
+def test_a_score_of_a_match_is_asked_about_near_the_top_of_its_scale(
+    header: str, cells: tuple[str, ...], is_asked: bool
+) -> None:
+    asked = propose(log(header, *cells), known=KNOWN).questions
+    assert [one.subject for one in asked] == [header] * is_asked

@@ -10,6 +10,7 @@ one is known, where another one holds known ones alone.
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
 
@@ -26,6 +27,7 @@ MOSTLY_KNOWN, HARDLY_KNOWN = 0.5, 0.1
 SOME_MET = 0.3
 NEARLY_ALL, OFTEN = 0.95, 0.3  # of the cells; of all numbers of a width, from which on cells are known by chance
 OF_NUMBERS = frozenset({"punches", "enrolments"})  # tables of rows of people known by their numbers
+SCORE, NEAR_TOP, TOP = re.compile(r"\d+(?:\.\d+)?", re.ASCII), 70, 100  # scores, and where most of those near 100 are
 MOSTLY_NAMES, HALF, SOME_ROWS = 0.6, 0.5, 7
 NAMED = frozenset({"name", "family_name", "given_name", "person"})
 GROUPS = ("site", "department", "place", "reader", "form", "direction", "outcome")
@@ -66,10 +68,17 @@ def doubtful_columns(matching: Matching, given: Collection[str] = ()) -> dict[in
         is_amiss = not tells(one, matching.table.name, name) and not _suits(one, matching, name)
         if name in rivalled or is_amiss or (others and not is_faint):
             found[at] = [name, *others]
-    found |= {at: [name] for at, name in held.items() if name == "score" and is_likeness(matching.seen[at].header)}
+    found |= {at: [name] for at, name in held.items() if name == "score" and _is_likeness(matching.seen[at])}
     for at, other in _known_elsewhere(matching, held):
         found[at], found[other] = ["number", *found.get(at, [])], ["number", *found.get(other, [])]
     return found
+
+
+def _is_likeness(column: ColumnSeen) -> bool:
+    texts = [text.replace(",", ".") for text in column.profile.counts.elements()]
+    scores = sorted(float(text) for text in texts if SCORE.fullmatch(text))
+    is_near_top = bool(scores) and (scores[-1] <= 1 or (scores[len(scores) // 2] >= NEAR_TOP and scores[-1] <= TOP))
+    return is_likeness(column.header, is_near_top)
 
 
 def _known_elsewhere(matching: Matching, held: Mapping[int, str]) -> Iterator[tuple[int, int]]:

@@ -44,15 +44,17 @@ UNLIKE = (
 )  # how words for a distance begin
 SHORTEST_CUT, SHORTEST_STEM = 3, 5  # letters of a word cut short, and of one that may be inflected
 
-# What grows where hands are more alike; "match" is that where the cells are numbers.
+OF_A_MATCH = frozenset({"match", "trefferwert"})
+
+# What grows where hands are more alike.
 LIKENESS = word_set(
     # en
-    "similarity,similar,likeness,closeness,match,confidence,certainty,quality,sureness,accuracy,agreement,"
+    "similarity,similar,likeness,closeness,confidence,certainty,quality,sureness,accuracy,agreement,"
     # es
     "semejanza,similitud,coincidencia,parecido,confianza,certeza,calidad,concordancia,"
     # de
     "ahnlichkeit,aehnlichkeit,ubereinstimmung,uebereinstimmung,gute,guete,qualitat,qualitaet,konfidenz,sicherheit,"
-    "vertrauen,trefferquote,trefferwert,deckung,"
+    "vertrauen,trefferquote,deckung,"
     # fr
     "ressemblance,similitude,similarite,concordance,correspondance,confiance,certitude,qualite,"
     # pt
@@ -79,11 +81,17 @@ def sense_of_outcome(header: str) -> str:
     return "" if accepted or is_denied else "refused"
 
 
-def is_likeness(header: str) -> bool:
-    """Return whether a header speaks of how alike hands are, so that more is better, where a score is a distance."""
+def is_likeness(header: str, is_near_top: bool = True) -> bool:
+    """Return whether a header speaks of how alike hands are, so that more is better, where a score is a distance.
+
+    A score or value of a match may be either; it is that of likeness where `is_near_top`: the cells are near the top of
+    a scale that ends at 1 or 100.
+    """
     words = words_of(header)
     if any(word.startswith(UNLIKE) for word in words):
         return False
+    if not OF_A_MATCH.isdisjoint(words) and not any(_is_one(word, LIKENESS) for word in words):
+        return is_near_top or words == ("match",)
     return any(_is_one(word, LIKENESS) or _holds_likeness(word) for word in words)
 
 
