@@ -21,7 +21,7 @@ from evenhand.jobs.settling import settle
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
-from evenhand.store import frames
+from evenhand.store import decisions, frames
 from evenhand.store.settings import write_settings
 from evenhand.terms.closing import change_in_short, changes_in_words, changes_of_people
 from evenhand.terms.records import Refusal
@@ -126,6 +126,25 @@ def test_a_late_log_is_a_finding_with_the_difference_per_person_and_day(mill: Wo
     )
     with pytest.raises(Refusal, match="settled on Hand-off"):
         settle(mill, reckon_period(mill, LATER), [finding.key], author="Ada", reason="so", as_of=LATER)
+
+
+def test_an_answer_that_a_store_holds_hides_no_change_of_a_closed_period(mill: Workspace) -> None:
+    in_money(mill)
+    handed(mill, FIRST)
+    take(mill, "late.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+    key = "closed_period_changed/1/P1/2026-11-01"
+    with mill.store.writing() as conn:  # as a version may have let it be settled
+        decisions.add_settled(conn, finding=key, author="Ada", reason="so", made_at=1)
+
+    def said() -> list[str]:
+        return [one.says for one in find_today(reckon_period(mill, LATER)).blockers if one.key == key]
+
+    span = "since Sun 1 to Sat 7 Nov 2026 was handed off."
+    assert said() == [f"Ida Marlow (P1): +4:00 h worked, +120.00 {span}"]
+    adjusted(mill, FIRST)
+    assert said() == []
+    take(mill, "later.csv", log([date(2026, 11, 1)], ["0042"], ends="10:00:00"))
+    assert said() == [f"Ida Marlow (P1): +2:00 h worked, +60.00 {span}"]  # past 40 hours: 2 h x 20 x 1.5
 
 
 def test_a_replacing_file_holds_what_is_owed_and_the_old_one_stays(mill: Workspace) -> None:

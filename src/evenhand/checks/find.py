@@ -30,6 +30,8 @@ WATCHED = frozenset(
     )
 )
 """The checks of what the watch over hands and readers tells, which Hands shows as Today does."""
+TOLD_UNTIL_MADE_GOOD = frozenset(("closed_period_changed",))
+"""Checks that no answer puts aside: their findings keep their names while what is owed goes on changing."""
 
 
 @cache
@@ -54,7 +56,8 @@ def find_all(facts: Facts, codes: Collection[str] | None = None) -> list[Finding
     asked = [find for code, (_, find) in finders().items() if codes is None or code in codes]
     found = [finding for find in asked for finding in find(facts)]
     as_of = datetime.fromtimestamp(facts.as_of, UTC)
-    return sorted((one for one in found if one.key not in facts.settled), key=lambda one: urgency(one, as_of))
+    still_open = (one for one in found if one.key not in facts.settled or one.code in TOLD_UNTIL_MADE_GOOD)
+    return sorted(still_open, key=lambda one: urgency(one, as_of))
 
 
 def urgency(finding: Finding, as_of: datetime) -> tuple[bool, float, int, int, str]:
