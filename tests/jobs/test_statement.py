@@ -11,7 +11,7 @@ import pytest
 
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.statement import statement_pdf
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.terms.records import Refusal
 from tests.jobs import workplaces
 from tests.jobs.asked import civil_instant, correct, make_statement
@@ -91,3 +91,17 @@ def test_the_pages_hold_names_with_accents_and_read_nothing_as_markup(workspace:
     text = "".join(texts(statement_pdf(make_statement(workspace, "P1", as_of=NOW))))
     for words in ("Zoë Łąkowska #Núñez", "866.88", "What I dispute", "29 USC 207(a)(1)", "not legal advice"):
         assert words in text
+
+
+def test_it_names_the_rules_in_force_in_its_weeks_and_begins_them_as_these_do(workspace: Workspace) -> None:
+    # 29 CFR 778.104, 778.302: a workweek stands under the rules with which it begins.
+    with workspace.settings_file.open("a") as settings:
+        settings.write(
+            '\n[site.Mill]\nzone = "America/New_York"\nworkweek_starts = "Monday 00:00"\n'
+            '\n[[site.Mill.from]]\ndate = 2026-11-01\njurisdiction = "california"\nworkweek_starts = "Sunday 00:00"\n'
+        )
+    reopened = open_workspace(workspace.directory)
+    content = make_statement(reopened, "P1", as_of=NOW).content
+    assert content["rules"] == "california, workweek from Sunday 00:00 America/New_York, times not rounded"
+    assert [week["days"][0]["title"] for week in content["weeks"]] == ["Sunday 1 November 2026"]
+    reopened.close()

@@ -60,8 +60,7 @@ def statement(reckoning: Reckoning, person: str, *, period_day: date | None = No
     who = of.find_person(person)
     rules = of.rules_of(who["site"])
     period = reckoning.period() if period_day is None else period_of(of.settings.period, rules.zone, period_day)
-    begins = period.first + timedelta(days=(rules.workweek_day - period.first.weekday()) % 7)
-    starts = [begins + timedelta(days=days) for days in range(0, (period.last - begins).days + 1, 7)]
+    starts = rules.workweeks(period.first, period.last)
     numbers = itertools.count(1)
     weeks = [_week(reckoning.person_pay(str(who["person"]), start), numbers) for start in starts]
     known = [week["total"] for week in weeks if week["total"] is not None]
@@ -71,7 +70,7 @@ def statement(reckoning: Reckoning, person: str, *, period_day: date | None = No
         "person": who["person"],
         "department": who["department"] or "",
         "period": as_span_of_days(period.first, period.last),
-        "rules": rules_in_words(rules),
+        "rules": "; then ".join(rules_in_words(one) for _, one in rules.between(period.first, period.last)),
         "made": as_zoned_moment(reckoning.as_of, rules.zone),
         "weeks": weeks,
         "total": None if len(known) < len(weeks) else f"{sum(map(Decimal, known), Decimal('0.00')):.2f}",

@@ -73,13 +73,17 @@ class SiteRules:
         in_force = [rules for rules in self.changes if rules.first_workweek <= day]
         return replace(in_force[-1] if in_force else self, changes=())
 
+    def workweeks(self, first: date, last: date) -> list[date]:
+        """Return the days from `first` to `last` on which a workweek begins, under the rules in force on each."""
+        days = (first + timedelta(days=days) for days in range((last - first).days + 1))
+        return [day for day in days if self.on(day).workweek_day == day.weekday()]
+
     def between(self, first: date, last: date) -> list[tuple[date, SiteRules]]:
         """Return the rules of the workweeks that begin from `first` to `last`, each with its first day there."""
         found: list[tuple[date, SiteRules]] = []
-        for day in (first + timedelta(days=days) for days in range((last - first).days + 1)):
-            rules = self.on(day)
-            if rules.workweek_day == day.weekday() and (not found or found[-1][1] != rules):
-                found.append((day, rules))
+        for day in self.workweeks(first, last):
+            if not found or found[-1][1] != self.on(day):
+                found.append((day, self.on(day)))
         return found
 
 
