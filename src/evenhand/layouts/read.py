@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from evenhand.layouts.columns import read_columns
+from evenhand.layouts.cut_short import reject_cut_short
 from evenhand.layouts.forms.cell_errors import find_errors
 from evenhand.layouts.forms.grid import TOTAL_LINE, Grid, Lines
 from evenhand.layouts.layout import Layout
@@ -76,6 +77,7 @@ def read(
     grid = file.grid(layout)
     tell("reading values", 0.4)
     reading = read_columns(file.name, grid, file.cells(layout), layout, zones, person_zones or {}, site_zones or {})
+    reject_cut_short(file, layout, grid, reading)
     tell("rejecting rows", 0.9)
     frame, lines = _taken(table, grid, reading)
     rejects = with_texts(file, layout, reading.rejects())
