@@ -506,3 +506,18 @@ def test_the_hour_gained_when_clocks_go_back_counts_toward_the_daily_limit() -> 
     # Los Angeles sets clocks back on 1 November 2026 at 02:00: 00:00 to 08:30 on the wall are nine and a half hours.
     hours = california("2026-11-01 00:00 in", "2026-11-01 04:00 out", "2026-11-01 04:30 in", "2026-11-01 08:30 out")
     assert in_hours(hours) == {"straight_hours": 8, "overtime_1_5_hours": 1, "double_time_hours": 0}
+
+
+@pytest.mark.parametrize(("noon", "overtime"), [(0, 6), (12 * 3600, 0)])
+def test_scheduled_nights_are_whole_days_where_the_workday_begins_between_them(noon: int, overtime: int) -> None:
+    # Labor Code 500(a) leaves the workday's beginning to the employer, 511(b) counts by it: four nights of ten hours.
+    # From midnight on Friday morning's six hours are a fifth day, outside the schedule (our reading).
+    nights = [
+        press
+        for day in range(11, 15)
+        for press in (f"2026-05-{day} 20:00 in", f"2026-05-{day + 1} 00:00 out", f"2026-05-{day + 1} 00:30 in",
+                      f"2026-05-{day + 1} 06:30 out")
+    ]  # fmt: skip
+    hours = hours_of(sheet(*nights), jurisdiction="california", alternative_day_s=36_000, workweek_s=noon)
+    assert hours.weeks["overtime_s"].sum() == overtime * 3600
+    assert hours.weeks["ordinary_s"].sum() == (40 - overtime) * 3600
