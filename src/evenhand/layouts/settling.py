@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
-from evenhand.layouts.asking import about_consents, about_reader, about_zone, about_zone_named
+from evenhand.layouts.asking import about_consents, about_reader, about_zone, about_zone_named, label_of
 from evenhand.layouts.decimal_hours import about_decimal_hours
 from evenhand.layouts.layout import Layout
 from evenhand.layouts.matching import Matching
@@ -25,6 +25,9 @@ from evenhand.terms.sources import SOURCES
 from evenhand.terms.zones import is_zone
 
 __all__ = ["Draft", "reader_named", "settle"]
+
+MOSTLY = 0.7  # of the cells
+UNSAID, FAINT = -9.0, -1.4  # how well a header fits a concept: not at all, most of its words
 
 
 @dataclass(frozen=True)
@@ -63,7 +66,7 @@ def settle(file: SourceFile, answers: Answers, known: KnownCells, draft: Draft) 
             questions.append(about_reader(file.name, known, layout.table))
     if layout.table == "readers" and "zone" not in layout.columns and not layout.zone:
         questions.append(about_zone(file.name))
-    notices = (*draft.notices, *_reader_unused(answers, layout))
+    notices = (*draft.notices, *_reader_unused(answers, layout), *_times_unread(draft, layout))
     named, where = _zones_named(draft)
     if not draft.kept and not answers.zone and not layout.zone and named:
         if is_universal(named):
@@ -103,6 +106,27 @@ def _reader_unused(answers: Answers, layout: Layout) -> list[str]:
     return [
         f"Each row names its own reader, in column {column}, so {answers.reader} is not used; say first that this "
         "column is nothing if all rows come from one reader."
+    ]
+
+
+def _times_unread(draft: Draft, layout: Layout) -> list[str]:
+    """Say that columns of a plan hold times that are not read, as of a second shift of the day; not those of breaks."""
+    if layout.table != "schedules":
+        return []
+    matching = draft.matching
+    used = {at for name, sources in matching.best.columns.items() if name in layout.columns for at in sources}
+    unread = [
+        label_of(one)
+        for one in matching.seen
+        if one.position not in used | matching.barred
+        and one.profile.times > MOSTLY
+        and not any(one.concepts.get(concept, UNSAID) > FAINT for concept in ("break", "sum"))
+    ]
+    if not unread:
+        return []
+    return [
+        f"Times are not read in {', '.join(unread)}: a row is one shift, from its start to its end; where a day has "
+        "two, write a row for each."
     ]
 
 
