@@ -44,6 +44,8 @@ def check_sample(snapshot: Snapshot, name: str, content: bytes, payroll: str = "
     """Return how a sample compares with the definition of this name, or with the only one."""
     if len(content) > MOST_BYTES:
         raise Refusal(f"{name} is larger than {MOST_BYTES // 1_000_000} MB; give a sample of a few hundred rows.")
+    if not content.strip():
+        raise Refusal(f"{name} is empty; give a sample with a header and a few rows, as payroll's program takes it.")
     definition = _definition(snapshot, payroll)
     asked = pay.asked_by(definition, [one.name for one in snapshot.settings.policy.differentials])
     known = {text for column in ("person", "number", "name") for text in snapshot.people[column].drop_nulls()}
