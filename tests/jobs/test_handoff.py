@@ -13,6 +13,7 @@ import pytest
 
 from evenhand.jobs import handoff
 from evenhand.jobs.handoff import HandedOff
+from evenhand.jobs.payroll_sample import check_sample
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import Today, find_today
@@ -164,8 +165,8 @@ def test_a_period_is_refused_in_a_sentence_that_says_what_to_do(tmp_path: Path) 
         hand_off(mill, as_of=NOW)
     [finding] = find_today(reckon_period(mill, NOW)).blockers
     assert str(blocked.value) == (
-        f"1 findings keep 2026-11-01 to 2026-11-07 from payroll, the first: {finding.says} See `evenhand today`; "
-        "settle or correct them, or write it with --despite-findings."
+        f"1 finding keeps 2026-11-01 to 2026-11-07 from payroll, the first: {finding.says} "
+        "See `evenhand today --period 2026-11-01`; settle or correct them, or write it with --despite-findings."
     )
     with pytest.raises(Refusal) as empty:
         hand_off(mill, as_of=NOW, period_day=date(2026, 10, 20), despite=True)
@@ -223,3 +224,8 @@ def test_each_punch_that_hours_or_a_question_rest_on_is_in_the_digest(mill: Work
     beyond = hours.attributed.head(1).with_columns(punch=pl.lit(999_999, pl.Int64))
     more = pl.concat([hours.attributed, beyond])
     assert digest_of(reckoning, replace(today, hours=replace(hours, attributed=more))) == stands
+
+
+def test_an_empty_sample_is_refused_and_not_compared(mill: Workspace) -> None:
+    with pytest.raises(Refusal, match=r"^sample\.csv is empty; give a sample with a header"):
+        check_sample(reckon_period(mill, NOW).snapshot, "sample.csv", b"\r\n")

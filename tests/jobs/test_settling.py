@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -49,6 +49,21 @@ def test_a_finding_that_is_opened_again_blocks_pay_as_before(tmp_path: Path) -> 
         ("Zoe", "came in after all", True),
         ("Ada", "was ill", False),
     ]
+    mill.close()
+
+
+def test_a_finding_of_an_earlier_period_is_settled_where_that_period_is_named(tmp_path: Path) -> None:
+    mill, later, earlier = made(tmp_path), NOW + timedelta(weeks=2), date(2026, 11, 4)
+
+    def blocking() -> list[str]:
+        looked = find_today(reckon_period(mill, later, earlier), earlier)
+        return [one.key for one in looked.blockers]
+
+    assert KEY in blocking()
+    with pytest.raises(Refusal, match="those of another pay period with its --period"):
+        settle(mill, reckon_period(mill, later), [KEY], **BY, as_of=later)
+    settle(mill, reckon_period(mill, later, earlier), [KEY], **BY, as_of=later, period_day=earlier)
+    assert KEY not in blocking()
     mill.close()
 
 

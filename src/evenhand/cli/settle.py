@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, author, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
@@ -17,6 +17,7 @@ __all__ = ["command"]
 @author
 @click.option("--reason", required=True, help="Why it may stand, or is opened again; kept with the decision.")
 @click.option("--take-back", is_flag=True, help="Open one settled finding again.")
+@click.option("--period", metavar="DATE", help="The pay period that holds DATE, instead of the last one closed.")
 @as_of
 @as_json
 @click.pass_context
@@ -26,6 +27,7 @@ def command(
     author: str | None,
     reason: str,
     take_back: bool,
+    period: str | None,
     as_of: str | None,
     as_json: bool,
 ) -> None:
@@ -44,8 +46,9 @@ def command(
             return
         click.echo(f"Opened again by {author}: {opened.says or opened.key}")
         return
-    reckoning = reckon_period(workspace, now)
-    findings = settle(workspace, reckoning, keys, author=author or "", reason=reason, as_of=now)
+    day = day_asked(period, "--period")
+    reckoning = reckon_period(workspace, now, day)
+    findings = settle(workspace, reckoning, keys, author=author or "", reason=reason, as_of=now, period_day=day)
     if as_json:
         print_json(listed(findings, reckoning.snapshot.names))
         return

@@ -298,9 +298,11 @@ def _refuse_unready(today: Today, blockers: Sequence[Finding], *, despite: bool)
             f"{as_zoned_moment(today.ends, today.zone)}; hand it off after that."
         )
     if blockers and not despite:
+        many = f"{counted(len(blockers), 'finding')} keep{'s' if len(blockers) == 1 else ''}"
         raise Refusal(
-            f"{len(blockers)} findings keep {period.first} to {period.last} from payroll, the first: "
-            f"{blockers[0].says} See `evenhand today`; settle or correct them, or write it with --despite-findings."
+            f"{many} {period.first} to {period.last} from payroll, the first: {blockers[0].says} "
+            f"See `evenhand today --period {period.first}`; settle or correct them, or write it with "
+            "--despite-findings."
         )
     today.hours.refuse_failing()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from evenhand.jobs.reckoning import Reckoning
@@ -46,14 +46,22 @@ class SettledFinding:
 
 
 def settle(
-    workspace: Workspace, reckoning: Reckoning, keys: Sequence[str], *, author: str, reason: str, as_of: datetime
+    workspace: Workspace,
+    reckoning: Reckoning,
+    keys: Sequence[str],
+    *,
+    author: str,
+    reason: str,
+    as_of: datetime,
+    period_day: date | None = None,
 ) -> list[Finding]:
     """Put findings aside, with who decided and why: a row each, so that each is opened again by itself.
 
+    They are those of the period that holds `period_day`, or of the one that payroll waits for.
     Raises Refusal, and settles none, where a key is no open finding's or is named twice.
     """
     _check_said(author, reason, "settled")
-    named = {finding.key: finding for finding in find_today(reckoning).findings}
+    named = {finding.key: finding for finding in find_today(reckoning, period_day).findings}
     for key in keys:
         _check_open(key, named)
     if repeated := [key for at, key in enumerate(keys) if key in keys[:at]]:
@@ -70,7 +78,10 @@ def settle(
 
 def _check_open(key: str, named: Mapping[str, Finding], settled: Collection[str] = ()) -> None:
     if key not in named or key in settled:
-        raise Refusal(f'there is no open finding "{key}"; `evenhand today` lists them with their keys.')
+        raise Refusal(
+            f'there is no open finding "{key}"; `evenhand today` lists them with their keys, and those '
+            "of another pay period with its --period, which `evenhand settle` then takes too."
+        )
     if named[key].code == "closed_period_changed":
         raise Refusal(
             "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff settle`, "
