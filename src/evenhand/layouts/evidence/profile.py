@@ -10,6 +10,7 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from evenhand.layouts.values.kinds import Told, as_dates, as_moments, as_times
+from evenhand.layouts.values.money import SIGN, SPACES
 from evenhand.layouts.values.no_end import is_no_end
 from evenhand.layouts.values.spans import is_span
 from evenhand.layouts.values.words import WORDS, YES_NO, plain, word_set
@@ -17,8 +18,9 @@ from evenhand.terms.zones import is_zone
 
 __all__ = ["ROLE_MARKS", "Profile", "folded", "is_digits", "profiles_of", "without_zeros"]
 
-MONEY = re.compile(r"[$€£]? ?[+-]?\d+(?:[.,' ]\d+)*(?: ?(?:[$€£]|zł|EUR|USD|PLN))?$", re.ASCII | re.IGNORECASE)
-FRACTION = re.compile(r"[$€£]? ?[+-]?\d+[.,]\d{1,4}(?: ?(?:[$€£]|zł|EUR|USD|PLN))?$", re.ASCII | re.IGNORECASE)
+BEFORE, AFTER = rf"(?:{SIGN}[{SPACES}]?)?[+-]?", rf"(?:[{SPACES}]?{SIGN})?$"
+MONEY = re.compile(rf"{BEFORE}[0-9]+(?:[.,'’{SPACES}][0-9]+)*{AFTER}", re.IGNORECASE)
+FRACTION = re.compile(rf"{BEFORE}[0-9]+(?:['’{SPACES}][0-9]{{3}})*[.,][0-9]{{1,4}}{AFTER}", re.IGNORECASE)
 NAME = re.compile(r"[^\W\d_][^\d@/]*[ ,][^\d@/]*[^\W\d_]\.?")
 ONE_WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|['’.-])*")
 CODED = re.compile(r"(?=.*\d)(?=.*[A-Za-z])[A-Za-z0-9]+(?:[-./_ ]?[A-Za-z0-9]+)?$", re.ASCII)

@@ -11,6 +11,7 @@ from evenhand.layouts.forms.encoding import DAMAGED
 from evenhand.layouts.forms.sheets import CELL_ERROR
 from evenhand.layouts.values.coded import Unfit
 from evenhand.layouts.values.dates import EPOCH, DateStyle, parse_date
+from evenhand.layouts.values.money import without_sign
 from evenhand.layouts.values.words import WORDS, YES_NO, plain
 from evenhand.terms.characters import hidden_in
 from evenhand.terms.columns import Column
@@ -142,8 +143,8 @@ def _count(text: str) -> int:
 def _decimal(text: str, decimal: str) -> str:
     """Return the number with a point for the decimal mark and without marks between thousands."""
     thousands = "," if decimal == "." else "."
-    if re.fullmatch(rf"[+-]?\d{{1,3}}(?:[{thousands} ]\d{{3}})+(?:[{decimal}]\d+)?", text, re.ASCII):
-        text = text.replace(thousands, "").replace(" ", "")
+    if re.fullmatch(rf"[+-]?\d{{1,3}}(?:[{thousands} '’]\d{{3}})+(?:[{decimal}]\d+)?", text, re.ASCII):
+        text = re.sub(rf"[{thousands} '’]", "", text)
     if not re.fullmatch(rf"[+-]?\d+(?:[{decimal}]\d*)?|[+-]?[{decimal}]\d+", text, re.ASCII) or len(text) > 40:
         raise Unfit(f"this is no number with {decimal!r} as its decimal mark; correct it, or 'decimal' in the layout")
     return text.replace(decimal, ".")
@@ -154,7 +155,7 @@ def _score(text: str, decimal: str) -> float:
 
 
 def _money(text: str, decimal: str, minimum: int | None) -> Decimal:
-    amount = Decimal(_decimal(re.sub(r"^[$€£]\s*|\s*[$€£]$", "", text), decimal))
+    amount = Decimal(_decimal(without_sign(text), decimal))
     if abs(amount) >= 10**13 or -int(amount.normalize().as_tuple().exponent) > 4:
         raise Unfit("money is kept to four decimals; write fewer")
     if minimum is not None and amount < minimum:
