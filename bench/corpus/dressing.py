@@ -58,6 +58,9 @@ def dressed(
             groups[0] = kit.titles[language][0]
             top.append(Line(groups, "above"))
             about["header"] = "two lines"
+        elif kit.bands and dress.kind != "fixed" and rng.random() < 0.05:
+            top.append(Line(_banded(kit.bands[language], fields), "above"))
+            about["header"] = "below bands"
         top.append(header)
     body = lines
     if nasty and rng.random() < 0.12:
@@ -78,4 +81,19 @@ def dressed(
         word = rng.choice(list(kit.totals[language]))
         count = sum(line.kind in {"good", "bad"} for line in body)
         body = [*body, Line([word.format(count=count)] + [""] * (len(fields) - 1), "noise")]
+    if kit.notes and rng.random() < (0.03, 0.1, 0.2)[nasty]:
+        about["notes"] = "below"
+        wanted = rng.randint(1, 2)
+        below = [Line([text], "noise") for text in rng.sample(list(kit.notes[language]), wanted)]
+        body = [*body, *([Line([], "blank")] if dress.kind != "fixed" else []), *below]
     return top + body, about
+
+
+_WHO = {"person", "number", "name", "site", "department", "phone", "address"}
+_WHEN = {"at", "starts_at", "ends_at", "hired_on", "left_on", "enrolled_on", "given_on", "withdrawn_on", "valid_from"}
+
+
+def _banded(bands: tuple[str, str], fields: list[Field]) -> list[Any]:
+    """Return the bands over the columns, each where it begins."""
+    over = [bands[0] if set(one.uses) & _WHO else bands[1] if set(one.uses) & _WHEN else "" for one in fields]
+    return [band if at == 0 or over[at - 1] != band else "" for at, band in enumerate(over)]

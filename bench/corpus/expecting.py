@@ -47,6 +47,8 @@ class Expecting:
             may["column"] = "no header"
         if self.kind == "delimited" and w.sloppy and self.nasty == 2:
             may.setdefault("column", "its header is sloppy")
+        if w.doubted:
+            may.setdefault("column", "a header or a code may mean several things")
         rows = len(sheet.truth)
         if rows < 4:
             may["table"] = may["column"] = "there are hardly any rows"

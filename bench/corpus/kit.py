@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -22,7 +22,9 @@ class Kit:
     `words` are headers by language and concept; `dates` patterns by country, `odd_dates` those that any country may
     bring; `directions` pairs of words for in and out by language; `answers` pairs for yes and no; `roles` for
     supervisor and not; `outcomes` for accepted and refused; `titles` lines above a header by language; `strangers`
-    files that are no table of ours.
+    files that are no table of ours. `doubtful` are what a careful clerk would not be sure of, so that whoever
+    reads it may ask first: language, concept and header; or nothing and two codes for in and out. `notes` are
+    lines below the rows, and `bands` words in a line above the header, over whom the rows are about and over when.
     """
 
     name: str
@@ -41,6 +43,9 @@ class Kit:
     totals: Mapping[str, Sequence[str]]
     file_names: Mapping[str, Mapping[str, Sequence[str]]]
     strangers: Mapping[str, Sequence[Callable[[random.Random], tuple[str, list[str], list[list[str]]]]]]
+    doubtful: frozenset[tuple[str, str, str]] = frozenset()
+    notes: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    bands: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 def draw(rng: random.Random, weighted: Weighted[T]) -> T:

@@ -64,6 +64,8 @@ def log(w: Writer, size: int) -> Sheet:
         inward, outward = rng.choice(w.kit.directions[w.language]) if said == "words" else draw(rng, w.kit.codes)
         w.words |= {inward: "in", outward: "out"}
         plain = said == "words" or (inward, outward) in {("0", "1"), ("I", "O")}
+        if ("", inward, outward) in w.kit.doubtful:
+            w.doubted.add(inward)
         cells = [inward if punch.direction == "in" else outward for punch in made]
         fields.append(Field(w.header("direction"), list(cells), ("direction",)))
         for row, punch in zip(truth, made, strict=True):
@@ -92,7 +94,7 @@ def schedules(w: Writer, size: int) -> Sheet:
     first = date(2026, 2, 2) + timedelta(days=7 * rng.randint(0, 32))
     rows: list[tuple[Person, datetime, datetime, str]] = []
     for one in rng.sample(w.place.people, count):
-        begin, hours = rng.choice(((6, 8), (8, 9), (14, 8), (22, 8), (16, 8)))
+        begin, hours = rng.choice(w.place.parts.get("duties", ((6, 8), (8, 9), (14, 8), (22, 8), (16, 8))))
         zone = w.place.site_zones[one.site]
         for day in range(max(5, -(-size // count))):
             start = datetime(first.year, first.month, first.day, begin) + timedelta(days=day + 2 * (day // 5))

@@ -82,10 +82,10 @@ def make_place(rng: random.Random, country: str, parts: Country, people: int) ->
     sites = rng.sample(parts["sites"], min(len(parts["sites"]), rng.choice((1, 1, 2, 2, 3))))
     first = rng.choice(parts["zones"])
     zones = {site: rng.choice(parts["zones"]) if rng.random() < 0.5 else first for site in sites}
-    digits = rng.choice((4, 4, 4, 5, 5, 6, 0))
+    digits = rng.choice(parts.get("widths", (4, 4, 4, 5, 5, 6, 0)))
     readers = _readers(rng, parts, sites, zones, digits)
     drawn = _numbers(rng, people, digits)
-    scheme = rng.choice(("P{0}", "{0}", "{0}", "E-{0}", "{0}", "MA{0}", "{0}"))
+    scheme = rng.choice(parts.get("persons", ("P{0}", "{0}", "{0}", "E-{0}", "{0}", "MA{0}", "{0}")))
     ids = rng.sample(range(10_000, 99_999) if scheme == "{0}" else range(1_000, 9_999), people)
     listed = tuple(
         _person(rng, parts, scheme.format(ids[at]), drawn[at], rng.choice(sites), at < 2) for at in range(people)
@@ -97,7 +97,7 @@ def _readers(
     rng: random.Random, parts: Country, sites: list[str], zones: dict[str, str], digits: int
 ) -> tuple[Reader, ...]:
     count = rng.randint(max(1, len(sites)), 6)
-    naming = rng.choice(("door", "door", "R{0}", "RD-{0:02d}", "T{0:02d}", "{0:03d}", "site"))
+    naming = rng.choice(parts.get("readers", ("door", "door", "R{0}", "RD-{0:02d}", "T{0:02d}", "{0:03d}", "site")))
     readers = []
     for at in range(count):
         site = sites[at % len(sites)]
@@ -149,7 +149,7 @@ def punches(rng: random.Random, place: Place, first: date, days: int, limit: int
     """Return the log of so many days in order of time, at most `limit` lines; none in an hour that comes twice."""
     wanted = max(2, min(len(place.people), limit // max(1, 2 * days) + 1))
     present = rng.sample(place.people, wanted)
-    shifts = ((6, 14), (6, 14), (8, 17), (14, 22), (22, 30))
+    shifts = place.parts.get("shifts", ((6, 14), (6, 14), (8, 17), (14, 22), (22, 30)))
     made = []
     for person in present:
         begin, end = rng.choice(shifts)

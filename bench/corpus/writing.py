@@ -34,7 +34,8 @@ class Writer:
 
     `moment` says how a date with a time is written. `words` is what its words for in, accepted, yes and the like stand
     for. `keeps_zeros` is false where a spreadsheet took the zeros of numbers away. `written` gathers the days written
-    in figures whose order may be doubtful, in the order in which they stand.
+    in figures whose order may be doubtful, in the order in which they stand; `doubted` the headers and
+    codes that may be asked about.
     """
 
     rng: random.Random
@@ -54,6 +55,7 @@ class Writer:
     taken: set[str] = field(default_factory=set)
     written: list[list[date]] = field(default_factory=list)
     words: dict[str, str] = field(default_factory=dict)
+    doubted: set[str] = field(default_factory=set)
 
     def header(self, concept: str) -> str:
         """Return a word for the column that no other column of this file bears."""
@@ -65,6 +67,8 @@ class Writer:
             for word in listed:
                 if word.casefold() not in self.taken:
                     self.taken.add(word.casefold())
+                    if (self.language, concept, word) in self.kit.doubtful:
+                        self.doubted.add(word)
                     return self._smudged(word)
         raise LookupError(f"no word is left for {concept} in {self.language}")
 

@@ -36,6 +36,13 @@ def test_a_mark_without_letters_is_asked_for_too():
     assert [one.subject for one in proposal.questions] == ["+", "-"]
 
 
+def test_a_letter_beside_an_unknown_one_is_asked_for_too():
+    # B and E as in Beginn and Ende: E alone would be an Entrada.
+    proposal = propose(log("B", "E"), Answers(maps={"Direction": "direction"}), KNOWN)
+    assert [one.subject for one in proposal.questions] == ["B", "E"]
+    assert propose(log("E", "S"), Answers(maps={"Direction": "direction"}), KNOWN).questions == ()
+
+
 def test_a_word_that_says_nothing_leaves_the_cell_empty():
     file = log("in", "out", "brk", "in", "out")
     (question,) = propose(file, known=KNOWN).questions

@@ -130,11 +130,12 @@ def _unknown_to(column: Column, cells: Cells) -> dict[str, int]:
     coded = cells.coded[column.name]
     if column.kind == "yes_no" and _are_grades(cells.labels[column.name], coded):
         known -= {"0", "1"}
-    return {
-        word: count
-        for word, count in zip(coded.values, _counts(coded), strict=True)
-        if word and plain(word) not in known
-    }
+    counts = {word: count for word, count in zip(coded.values, _counts(coded), strict=True) if word}
+    unknown = {word: count for word, count in counts.items() if plain(word) not in known}
+    if column.name == "direction" and unknown and not _are_mistakes(sum(unknown.values()), sum(counts.values())):
+        # B and E may be Beginn and Ende: beside a mark of its own kind a letter is no Entrada.
+        return {word: count for word, count in counts.items() if word in unknown or len(plain(word)) == 1}
+    return unknown
 
 
 def _are_grades(header: str, coded: Coded) -> bool:
