@@ -63,7 +63,8 @@ def test_no_other_code_writes_csv():
 
     import evenhand
 
-    allowed = {"terms/csv_text.py", "pay/payroll/control.py"}  # the second digests rows and writes no file
+    # The last two digest rows and write no file.
+    allowed = {"terms/csv_text.py", "pay/payroll/control.py", "terms/closing.py"}
     root = Path(evenhand.__file__).parent
     writing = re.compile(r"csv\.(?:writer|DictWriter)|write_csv")
     found = {path.relative_to(root).as_posix() for path in root.rglob("*.py") if writing.search(path.read_text())}

@@ -77,8 +77,8 @@ def sense_of_outcome(header: str) -> str:
     if not refused:
         is_open = not AMISS.isdisjoint(words) or any(map(_is_cut_refusal, rest))
         return "" if is_open else "accepted"
-    is_denied = any(word in NEGATIONS and rest[at + 1] is None for at, word in enumerate(rest[:-1]))
-    return "" if accepted or is_denied else "refused"
+    is_negated = any(word in NEGATIONS and rest[at + 1] is None for at, word in enumerate(rest[:-1]))
+    return "" if accepted or is_negated else "refused"
 
 
 def is_likeness(header: str, is_near_top: bool = True) -> bool:

@@ -12,7 +12,7 @@ from evenhand.jobs.today import Today, titles_of_checks
 from evenhand.terms.records import Finding
 from evenhand.terms.words import as_day, as_span_of_days
 
-__all__ = ["FindingFilter", "FindingGroup", "Narrowing", "TodayView", "Together", "view"]
+__all__ = ["FindingFilter", "FindingGroup", "Narrowing", "SettledTogether", "TodayView", "view"]
 
 # As many of a kind as can be taken in at a glance, and as many as unfold; a kind alone is listed further.
 AT_A_GLANCE, UNFOLDED, MOST_OF_A_KIND = 3, 20, 200
@@ -54,7 +54,7 @@ class Narrowing:
 
 
 @dataclass(frozen=True)
-class Together:
+class SettledTogether:
     """Findings about people of one site and the same days, such as of a day off, which one reason may settle.
 
     `unlisted` are those beyond what one form may hold.
@@ -79,7 +79,7 @@ class FindingGroup:
     count: int
     minutes: int
     blocking: int
-    together: Sequence[Together]
+    together: Sequence[SettledTogether]
 
 
 @dataclass(frozen=True)
@@ -176,7 +176,7 @@ def _groups(findings: Sequence[Finding], narrowed: FindingFilter) -> list[Findin
     ]
 
 
-def _together(alike: Sequence[Finding]) -> list[Together]:
+def _together(alike: Sequence[Finding]) -> list[SettledTogether]:
     """Return the findings of each site and run of days that have more than one, the earliest days first."""
     by_days: dict[tuple[date, date, str], list[Finding]] = {}
     for finding in alike:
@@ -184,7 +184,7 @@ def _together(alike: Sequence[Finding]) -> list[Together]:
             until = date.fromisoformat(finding.details["until"])
             by_days.setdefault((finding.day, until, finding.details["site"]), []).append(finding)
     return [
-        Together(
+        SettledTogether(
             f"{site or 'no site'}, {as_day(first) if first == last else as_span_of_days(first, last)}",
             theirs[:MOST_TOGETHER],
             max(0, len(theirs) - MOST_TOGETHER),
