@@ -45,8 +45,10 @@ def understand(
     proposal = Proposal(layout, ()) if layout else known.propose(incoming, answers)
     if proposal.questions:
         return Understood(incoming, answers, proposal, None)
-    rows = known.surroundings().read(incoming.file, proposal.layout, progress)
-    return Understood(incoming, answers, proposal, rows, doubt=unlikely(known.workspace.store, rows, known.today))
+    surroundings = known.surroundings()
+    rows = surroundings.read(incoming.file, proposal.layout, progress)
+    doubt = unlikely(known.workspace.store, rows, surroundings.cells.numbers, known.today)
+    return Understood(incoming, answers, proposal, rows, doubt=doubt)
 
 
 def as_seen(known: Known, understood: Understood) -> Seen:

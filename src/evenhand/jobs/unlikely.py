@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date, timedelta
 
 import polars as pl
@@ -21,20 +22,19 @@ HARDLY = 0.1  # of the numbers keyed, those that are somebody's
 AHEAD_DAYS = 1  # a reader east of here is a day ahead
 
 
-def unlikely(store: Store, rows: Rows, today: date | None) -> str:
+def unlikely(store: Store, rows: Rows, numbers: Collection[str], today: date | None) -> str:
     """Return why the rows are unlikely to be what the file is taken for, in one sentence; '' where nothing speaks so.
 
-    `today` is the day on which it is looked at; without it no log is of the future.
+    `numbers` are those that somebody holds or is enrolled under; `today` is the day on which it is looked at, without
+    which no log is of the future.
     """
     if rows.table.name == "people":
         with store.reading() as conn:
             before = frames.people(conn)
         return _of_others(before, rows.frame) or _moved_on(before, rows.frame)
     if rows.table.name == "punches":
-        with store.reading() as conn:
-            known = pl.concat([frames.people(conn)["number"], frames.enrolments(conn)["number"]])
         future = _of_the_future(rows.frame, today) if today is not None else ""
-        return future or _of_nobody(known.drop_nulls().unique(), rows.frame)
+        return future or _of_nobody(numbers, rows.frame)
     return ""
 
 
@@ -68,12 +68,12 @@ def _moved_on(before: Frame, after: Frame) -> str:
     )
 
 
-def _of_nobody(known: pl.Series, punches: Frame) -> str:
+def _of_nobody(known: Collection[str], punches: Frame) -> str:
     """Return what is said of a log of which hardly any number is one that somebody holds or is enrolled under."""
     keyed = punches["number"].drop_nulls().unique()
     if len(known) < FEWEST or len(keyed) < FEWEST:
         return ""
-    theirs = int(keyed.is_in(known.implode()).sum())
+    theirs = len({*known}.intersection(keyed))
     if theirs > HARDLY * len(keyed):
         return ""
     return (
