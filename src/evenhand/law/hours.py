@@ -159,19 +159,21 @@ def _bind(
 
 
 def _planned(schedules: Frame, people: pl.Series) -> PlannedShifts:
-    mine = schedules.filter(pl.col("person").is_in(people.implode()), pl.col("ends_at") > pl.col("starts_at"))
-    mine = mine.sort("person", "starts_at")
-    codes = mine["person"].cast(pl.Enum(people)).to_physical().to_numpy()
-    first = np.searchsorted(codes, np.arange(len(people) + 1))
-    return PlannedShifts(first, mine["starts_at"].to_numpy(), mine["ends_at"].to_numpy())
+    shifts, first = _by_person(schedules.filter(pl.col("ends_at") > pl.col("starts_at")), people, "starts_at")
+    return PlannedShifts(first, shifts["starts_at"].to_numpy(), shifts["ends_at"].to_numpy())
 
 
 def _rates(rates: Frame, people: pl.Series) -> HourlyRates:
-    mine = rates.filter(pl.col("person").is_in(people.implode())).sort("person", "since")
+    held, first = _by_person(rates, people, "since")
+    since, until = (held[name].cast(pl.Int64).to_numpy() for name in ("since", "until"))
+    return HourlyRates(first, since, until, held["amount"].to_numpy())
+
+
+def _by_person(rows: Frame, people: pl.Series, then: str) -> tuple[Frame, Column]:
+    """Return the rows of `people`, each person's together in order of `then`, and where each person's begin."""
+    mine = rows.filter(pl.col("person").is_in(people.implode())).sort("person", then)
     codes = mine["person"].cast(pl.Enum(people)).to_physical().to_numpy()
-    first = np.searchsorted(codes, np.arange(len(people) + 1))
-    since, until = (mine[name].cast(pl.Int64).to_numpy() for name in ("since", "until"))
-    return HourlyRates(first, since, until, mine["amount"].to_numpy())
+    return mine, np.searchsorted(codes, np.arange(len(people) + 1))
 
 
 def _waived(rules: SiteRules, people: pl.Series) -> Column:

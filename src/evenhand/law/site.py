@@ -70,13 +70,22 @@ class Site:
         return tuple(week + timedelta(days=day) for week in self.week_dates for day in range(7))
 
     @cached_property
+    def day_numbers(self) -> Column:
+        """Return the days of `day_dates`, counted from 1970-01-01."""
+        return np.array([(day - date(1970, 1, 1)).days for day in self.day_dates], np.int64)
+
+    def day_of(self, instants: Column) -> Column:
+        """Return the workday in which each instant lies, as an index into `day_dates`."""
+        day: Column = np.searchsorted(self.day_bounds, instants, side="right") - 1
+        return day
+
+    @cached_property
     def day_bounds(self) -> Column:
         """Return the instants at which workdays begin, at the workweek's time of day, and the end of the last.
 
         A workday lies in its workweek, also in one whose beginning was moved: what lies outside is cut off.
         """
-        days = np.array([(day - date(1970, 1, 1)).days for day in self.day_dates], np.int64)
-        begins, _, _ = offsets_of(self.rules.zone).from_local(days * DAY_S + self.rules.workweek_s)
+        begins, _, _ = offsets_of(self.rules.zone).from_local(self.day_numbers * DAY_S + self.rules.workweek_s)
         within = np.clip(begins, np.repeat(self.week_bounds[:-1], 7), np.repeat(self.week_bounds[1:], 7))
         within[::7] = self.week_bounds[:-1]
         return np.append(within, self.week_bounds[-1])

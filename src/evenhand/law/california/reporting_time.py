@@ -162,7 +162,7 @@ def _second_reports(spans: Spans, site: Site) -> Owed:
     begins = np.flatnonzero(returns)
     worked, is_open = paid_within(spans, begins)
     at, person = spans.at[begins], spans.person[begins]
-    day = np.searchsorted(site.day_bounds, at, side="right") - 1
+    day = site.day_of(at)
     least = site.by_day(NAME, "second", HOUR_S)[day]
     again = np.zeros(len(begins), np.bool_)
     again[1:] = (np.diff(person) == 0) & (np.diff(day) == 0) & ~is_open[:-1]

@@ -67,7 +67,7 @@ def _worked_by_shift(spans: Spans) -> tuple[Column, Column]:
 def changes(before: Spans, after: Spans, site: Site) -> Changes:
     """Return one row, without seconds, per shift that entitles to rest periods."""
     punch, worked = _worked_by_shift(after)
-    day = np.searchsorted(site.day_bounds, after.at[punch], side="right") - 1
+    day = site.day_of(after.at[punch])
     length, least_s, each_s = (
         site.by_day(NAME, name, unit)[day] for name, unit in (("length", 1), ("least", 60), ("each", 60))
     )

@@ -48,7 +48,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     punch = 1 + np.flatnonzero(
         (gap[1:-2] == OFF) & (gap[:-3] > OFF) & (gap[2:-1] > OFF) & (spans.person[1:-2] == spans.person[2:-1])
     )
-    day = np.searchsorted(site.day_bounds, spans.at[punch], side="right") - 1
+    day = site.day_of(spans.at[punch])
     apart = spans.at[punch + 1] - spans.at[punch]
     splits = (apart > longest_s[day]) & (spans.at[punch + 1] < site.day_bounds[day + 1])
     begins = spans.at[shift_begins(spans)[punch]]

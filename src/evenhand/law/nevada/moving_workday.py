@@ -92,11 +92,6 @@ def class_moving_days(
     return pieces
 
 
-def _days(paid: Pieces, site: Site) -> Column:
-    """Return the day on which each piece begins, by the workweek's time of day."""
-    return np.searchsorted(site.day_bounds, paid.starts, side="right") - 1
-
-
 def _limits(site: Site) -> Column:
     """Return the daily limit [s] on each workday; raises Refusal for agreed days that the law does not know."""
     if not (agreed := site.rules.alternative_day_s):
@@ -119,13 +114,12 @@ def apply(spans: Spans, site: Site) -> Spans:
     rates = site.rates or HourlyRates(np.zeros(int(spans.person.max()) + 2, np.int64), none, none, none)
     # Cents times 100, and one and a half: in tenths of a per mille the comparison stays exact.
     lowest = site.by_day("nevada.minimum_wage", "minimum_wage", 100) * site.by_day(NAME, "times_minimum") // 100
-    day_numbers = np.array([(day - date(1970, 1, 1)).days for day in site.day_dates], np.int64)
     # A piece of so many days meets that many ends of workdays, and one more.
     room = int((2 + (paid.ends - paid.starts) // DAY_S).sum())
     filled = tuple(np.empty(room, np.int64) for _ in range(4))
     of_rates = (rates.first, rates.since, rates.until, rates.amount)
-    of_days = (day_numbers, _limits(site), lowest)
-    inputs = (spans.person, paid.punch, _days(spans.paid, site), paid.starts, paid.ends, *of_days, *of_rates)
+    of_days = (site.day_numbers, _limits(site), lowest)
+    inputs = (spans.person, paid.punch, site.day_of(paid.starts), paid.starts, paid.ends, *of_days, *of_rates)
     count = run_pass(class_moving_days, inputs, filled, large=site.large)
     came, starts, ends, overtime_from = (column[:count] for column in filled)
     cut = Pieces(paid.punch[came], paid.week[came], paid.day[came], starts, ends, overtime_from, double_from=ends)
@@ -136,7 +130,7 @@ def changes(before: Spans, after: Spans, site: Site) -> Changes:
     """Return one row per stretch past the limit of its workday."""
     # Its cuts are its own, so what lies before it has no pieces to compare with: all of it was ordinary.
     plain = replace(after, paid=replace(after.paid, overtime_from=after.paid.ends, double_from=after.paid.ends))
-    return reclassed(plain, after, SAYS, limit=_limits(site)[_days(after.paid, site)] // 3600)
+    return reclassed(plain, after, SAYS, limit=_limits(site)[site.day_of(after.paid.starts)] // 3600)
 
 
 RULE = Pass(NAME, CITES, "classes", apply, changes, NUMBERS)

@@ -76,7 +76,7 @@ def apply(spans: Spans, site: Site) -> Spans:
     inputs = (*columns, planned.first, planned.starts, planned.ends, least_s)
     count = run_pass(list_call_backs, inputs, filled, large=site.large)
     punch, last_at, worked = (column[:count] for column in filled)
-    day = np.searchsorted(site.day_bounds, spans.at[punch], side="right") - 1
+    day = site.day_of(spans.at[punch])
     words = {"was": spans.at[punch], "now": last_at, "least_for": np.full(count, least_s)}
     reason = np.zeros(count, np.int8)
     owed = Owed(CITES, "call_back", punch, day, least_s - worked, SAYS, reason, words)
