@@ -9,11 +9,12 @@ from typing import Any
 import polars as pl
 
 from evenhand.checks.facts import Facts
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.words import as_clock, counted, listed
 from evenhand.terms.zones import day_start
 
-__all__ = ["AskedDay", "asked_days", "civil_day"]
+__all__ = ["AskedDay", "asked_days"]
 
 MOST_PUNCHES = 10
 """As many punches of a day as are told one by one."""
@@ -36,22 +37,11 @@ def asked_days(facts: Facts, kinds: tuple[str, ...]) -> Iterator[AskedDay]:
         pl.col("zone").fill_null(facts.zone)
     )
     days: dict[tuple[str, date], list[dict[str, Any]]] = {}
-    for row in placed.with_columns(day=civil_day(placed)).iter_rows(named=True):
+    for row in placed.with_columns(day=civil_days(placed["at"], placed["zone"])).iter_rows(named=True):
         days.setdefault((row["person"], row["day"]), []).append(row)
     told = _punches_in_words(facts, [(person, day, rows[0]) for (person, day), rows in days.items()])
     for place, ((person, day), rows) in enumerate(days.items()):
         yield person, day, rows[0]["zone"], rows, told[place]
-
-
-def civil_day(rows: Frame) -> pl.Expr:
-    """Return the civil day of `at` in each row's `zone`."""
-    there = pl.from_epoch("at").dt.replace_time_zone("UTC")
-    zones = rows["zone"].unique()
-    if zones.is_empty():
-        return pl.lit(None, pl.Date)
-    return pl.coalesce(
-        pl.when(pl.col("zone") == zone).then(there.dt.convert_time_zone(zone).dt.date()) for zone in zones
-    )
 
 
 def _punches_in_words(facts: Facts, days: list[tuple[str, date, dict[str, Any]]]) -> list[tuple[str, ...]]:

@@ -11,7 +11,7 @@ import polars as pl
 
 from evenhand import law
 from evenhand.jobs.cores import on_all_cores
-from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot, instant_of
+from evenhand.jobs.snapshot import EDGE_DAYS, Snapshot
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import (
     CLASSED,
@@ -28,7 +28,7 @@ from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import SCHEDULES
 from evenhand.terms.tables import ATTRIBUTED, RECORDED
 from evenhand.terms.weeks import week_holding
-from evenhand.terms.zones import DAY_S, day_start
+from evenhand.terms.zones import DAY_S, day_start, utc_start
 
 __all__ = [
     "DayHours",
@@ -248,8 +248,8 @@ def _schedules(snapshot: Snapshot, attributed: Frame) -> Frame:
 
 def around(punches: Frame, first: date, last: date, edge: int = EDGE_DAYS) -> Frame:
     """Return the punches (with `at`) that the workweeks which begin from `first` to `last` are worked out from."""
-    since = instant_of(first - timedelta(days=edge))
-    until = instant_of(last + timedelta(days=7 + edge))
+    since = utc_start(first - timedelta(days=edge))
+    until = utc_start(last + timedelta(days=7 + edge))
     return punches.filter(pl.col("at").is_between(since, until, closed="left"))
 
 

@@ -8,9 +8,9 @@ import polars as pl
 
 from evenhand import scores
 from evenhand.jobs.reckoning import KEPT_HISTORY, Reckoning
-from evenhand.jobs.snapshot import instant_of
 from evenhand.store.tables import PUNCH_SHIFT
 from evenhand.terms.columns import Frame
+from evenhand.terms.zones import utc_start
 
 __all__ = ["BUDGET", "LIMIT", "are_charts_drawn", "draw_charts", "watch_of"]
 
@@ -33,7 +33,7 @@ def watch_of(reckoning: Reckoning, budget: float = BUDGET, limit: float = LIMIT)
             ("charts", budget, limit),
             # a reader whose clock runs ahead logs days that nobody else has
             lambda: scores.Charts(
-                presented.filter(pl.col("at") < instant_of(reckoning.day + timedelta(days=2))), sites, budget, limit
+                presented.filter(pl.col("at") < utc_start(reckoning.day + timedelta(days=2))), sites, budget, limit
             ),
         )
         return scores.Watch(logs, charts)
@@ -58,7 +58,7 @@ def _presentations(reckoning: Reckoning) -> Frame:
 
     def make() -> Frame:
         # A server's snapshot may reach further back than a command's, and further for some people than for others.
-        since = pl.col("at") >= instant_of(reckoning.day - KEPT_HISTORY)
+        since = pl.col("at") >= utc_start(reckoning.day - KEPT_HISTORY)
         recorded = of.recorded.with_columns(reckoning.holders).filter(since)
         takes = of.takes.select(pl.col("take").cast(pl.Int64), "taken_at")
         taken = recorded.select(take=pl.col("punch") // 2**PUNCH_SHIFT).join(

@@ -27,27 +27,32 @@ from evenhand.terms.records import Refusal, Unknown, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
 from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
-from evenhand.terms.zones import DAY_S
+from evenhand.terms.zones import utc_start
 
-__all__ = ["EDGE_DAYS", "Snapshot", "edge_days", "instant_of", "settled_now", "take_snapshot"]
+__all__ = ["EDGE_DAYS", "Snapshot", "edge_days", "settled_now", "take_snapshot"]
 
 # Punches before and after the weeks asked for decide how a stretch at their edge pairs.
 # The 14 days of the 8 and 80 system may begin a workweek earlier; work periods of 28 days three (`edge_days`).
 EDGE_DAYS = 15
 
 READ = (
-    *("people", "readers", "enrolments", "schedules", "consent", "rates", "earnings", "takes"),
-    *(
-        "corrections",
-        "premium_decisions",
-        "rejected_attributions",
-        "settled",
-        "handoffs",
-        "adjustments",
-        "rounds",
-        "round_items",
-        "outcomes",
-    ),
+    "people",
+    "readers",
+    "enrolments",
+    "schedules",
+    "consent",
+    "rates",
+    "earnings",
+    "takes",
+    "corrections",
+    "premium_decisions",
+    "rejected_attributions",
+    "settled",
+    "handoffs",
+    "adjustments",
+    "rounds",
+    "round_items",
+    "outcomes",
 )
 
 
@@ -275,8 +280,8 @@ def _recorded(
     recorded_of: Callable[..., Frame], read: Mapping[str, Frame], first: date, last: date | None, edge: int
 ) -> Frame:
     """Return the punches around the weeks, and further back those of whoever is paid now for a longer time."""
-    since = instant_of(first - timedelta(days=edge))
-    until = None if last is None else instant_of(last + timedelta(days=7 + edge))
+    since = utc_start(first - timedelta(days=edge))
+    until = None if last is None else utc_start(last + timedelta(days=7 + edge))
     recorded = recorded_of(since=since, until=until)
     earned = read["earnings"].filter(pl.col("earned_from") < first, pl.col("earned_to") >= first)
     if earned.is_empty():
@@ -285,10 +290,5 @@ def _recorded(
     from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + edge)
     numbers = read["people"].filter(theirs)["number"].drop_nulls().to_list()
     given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
-    before = recorded_of(since=instant_of(from_day), until=since, numbers=numbers, punches=given)
+    before = recorded_of(since=utc_start(from_day), until=since, numbers=numbers, punches=given)
     return pl.concat([before, recorded]).sort("reader", "at", "punch")
-
-
-def instant_of(day: date) -> int:
-    """Return the instant at which a day begins in UTC, which places no hours: it only bounds what is read."""
-    return (day - date(1970, 1, 1)).days * DAY_S

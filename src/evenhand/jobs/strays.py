@@ -13,12 +13,12 @@ from evenhand import linkage
 from evenhand.jobs.given_by_hand import overtaken_attributions
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.snapshot import instant_of
 from evenhand.linkage.words import Part, parts_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.records import Unknown
 from evenhand.terms.sources import SCHEDULES
+from evenhand.terms.zones import utc_start
 
 __all__ = [
     "NOBODY",
@@ -130,7 +130,7 @@ def find_strays(reckoning: Reckoning) -> Strays:
 def _find(reckoning: Reckoning) -> Strays:
     of, day = reckoning.snapshot, reckoning.day
     # bounded by days, so that it holds all day long; the last is over everywhere, and a clock may run ahead
-    recent = pl.col("at").is_between(instant_of(day - RECENT), instant_of(day + timedelta(days=2)), closed="left")
+    recent = pl.col("at").is_between(utc_start(day - RECENT), utc_start(day + timedelta(days=2)), closed="left")
     attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
     by_hand = _given_by_hand(of.standing_corrections, of.recorded, recent)
     roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)

@@ -11,10 +11,11 @@ import polars as pl
 
 from evenhand.pay.rates.held import FOREVER, HeldRates
 from evenhand.pay.rates.holding import with_rate
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["PAY_CLASSES", "WEEK", "WorkTime", "civil_days", "work_time"]
+__all__ = ["PAY_CLASSES", "WEEK", "WorkTime", "work_time"]
 
 WEEK = ("person", "workweek")
 PAY_CLASSES = {"straight_s": "ordinary", "overtime_s": "overtime", "double_s": "double"}
@@ -49,7 +50,9 @@ def work_time(
     the days of `changes` begin.
     """
     spans = classed.join(zones, on="person").sort("person", "starts")
-    spans = spans.with_columns(day=civil_days(spans, "starts")).with_columns(reader=_reader(spans, attributed, held))
+    spans = spans.with_columns(day=civil_days(spans["starts"], spans["zone"])).with_columns(
+        reader=_reader(spans, attributed, held)
+    )
     stretches = _cut(spans, held, changes).select(
         *WEEK, "shift", "starts", "ends", "pay_class", "rule", "day", "reader"
     )
@@ -59,16 +62,6 @@ def work_time(
         pl.col("starts").min().alias("begins"), worked_s=length.sum(), **of_class
     )
     return WorkTime(stretches, with_rate(parts, held.rates))
-
-
-def civil_days(spans: Frame, instant: str) -> pl.Series:
-    """Return the civil day of each `instant` in the row's zone; the first of all days where it has none."""
-    at = spans[instant].to_numpy()
-    days = np.zeros(len(at), np.int64)
-    for zone in spans["zone"].drop_nulls().unique():
-        rows = (spans["zone"] == zone).fill_null(value=False).to_numpy()
-        days[rows] = offsets_of(zone).to_local(at[rows]) // DAY_S
-    return pl.Series(days, dtype=pl.Int64).cast(pl.Int32).cast(pl.Date)
 
 
 def _reader(spans: Frame, attributed: Frame, held: HeldRates) -> pl.Series:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import polars as pl
 
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import SEEN
 from evenhand.terms.words import counted
@@ -35,17 +36,6 @@ def in_words(rows: Frame, readers: Frame) -> Frame:
     """Return the rows (reader, punches, first_at, last_at) with `many`, such as '3 punches', and the days as `when`."""
     zones = readers.unique("reader", keep="first").select("reader", "zone")
     placed = rows.join(zones, on="reader", how="left", maintain_order="left")
-
-    def day(at: str) -> pl.Expr:
-        there = pl.from_epoch(at).dt.replace_time_zone("UTC")
-        return pl.coalesce(
-            pl.lit(None, pl.Date),
-            *(
-                pl.when(pl.col("zone") == zone).then(there.dt.convert_time_zone(zone).dt.date())
-                for zone in placed["zone"].drop_nulls().unique()
-            ),
-        )
-
     first, last = pl.col("first_on"), pl.col("last_on")
     when = (
         pl.when(first == last)
@@ -55,5 +45,6 @@ def in_words(rows: Frame, readers: Frame) -> Frame:
         .otherwise(pl.lit("at times that cannot be placed, because the reader is not listed"))
     )
     many = pl.Series("many", [counted(count, "punch", "punches") for count in placed["punches"]], dtype=pl.String)
-    dated = placed.with_columns(many, first_on=day("first_at"), last_on=day("last_at"))
+    days = {on: civil_days(placed[at], placed["zone"]) for on, at in (("first_on", "first_at"), ("last_on", "last_at"))}
+    dated = placed.with_columns(many, **days)
     return dated.with_columns(when=when).drop("zone", "first_on", "last_on")

@@ -16,12 +16,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-import numpy as np
 import polars as pl
 
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import GAPS
-from evenhand.terms.zones import DAY_S, day_start, offsets_of
+from evenhand.terms.zones import DAY_S, day_start, utc_start
 
 __all__ = ["Attendance", "find_gaps"]
 
@@ -83,15 +83,10 @@ class _Counts:
 
     @classmethod
     def of(cls, of: Attendance, first: date, last: date) -> _Counts:
-        since, until = (_epoch(day) for day in (first - timedelta(weeks=WEEKS, days=1), last + timedelta(days=2)))
+        since, until = (utc_start(day) for day in (first - timedelta(weeks=WEEKS, days=1), last + timedelta(days=2)))
         recent = of.recorded.lazy().filter(pl.col("at").is_between(since, until)).select("reader", "at").collect()
         placed = recent.join(of.readers.select("reader", "site", "zone"), on="reader")
-        parts = [
-            rows.with_columns(day=_civil_days(rows["at"], str(zone)))
-            for (zone,), rows in placed.partition_by("zone", as_dict=True).items()
-        ]
-        none = placed.clear().with_columns(day=pl.lit(None, dtype=pl.Date))
-        presented = pl.concat([none, *parts]).filter(pl.col("day") <= last)
+        presented = placed.with_columns(day=civil_days(placed["at"], placed["zone"])).filter(pl.col("day") <= last)
         by_reader = presented.group_by("reader", "day").len()
         by_site = presented.group_by("site", "day").len()
         return cls(
@@ -169,16 +164,12 @@ def _people(of: Attendance, days: list[date]) -> Frame:
 
 def _scheduled(of: Attendance, people: Frame, days: list[date]) -> Frame:
     """Return person, site, day, starts_at and ends_at of the shifts that begin on these days."""
-    since, until = _epoch(days[0]) - 2 * DAY_S, _epoch(days[-1]) + 2 * DAY_S
+    since, until = utc_start(days[0]) - 2 * DAY_S, utc_start(days[-1]) + 2 * DAY_S
     near = of.schedules.filter(pl.col("starts_at").is_between(since, until)).select("person", "starts_at", "ends_at")
     placed = near.join(people.select("person", "site").unique(), on="person")
-    zones = {site: of.zones.get(site, "UTC") for site in placed["site"].unique()}
-    parts = [
-        rows.with_columns(day=_civil_days(rows["starts_at"], zones[str(site)]))
-        for (site,), rows in placed.partition_by("site", as_dict=True).items()
-    ]
-    none = placed.clear().with_columns(day=pl.lit(None, dtype=pl.Date))
-    return pl.concat([none, *parts]).join(people, on=["person", "site", "day"], how="semi")
+    zones = placed["site"].replace_strict(of.zones, default="UTC", return_dtype=pl.String)
+    dated = placed.with_columns(day=civil_days(placed["starts_at"], zones))
+    return dated.join(people, on=["person", "site", "day"], how="semi")
 
 
 def _of_people(
@@ -205,14 +196,9 @@ def _of_people(
 
 def _present(of: Attendance, people: Frame) -> Frame:
     """Return person and day for every day on which somebody's punch lies, in the zone of the reader."""
-    since = _epoch(min(people["day"], default=date(1970, 1, 1)) - timedelta(weeks=WEEKS, days=1))
+    since = utc_start(min(people["day"], default=date(1970, 1, 1)) - timedelta(weeks=WEEKS, days=1))
     recent = of.attributed.filter(pl.col("at") >= since).select("person", "zone", "at")
-    parts = [
-        rows.select("person", day=_civil_days(rows["at"], str(zone)))
-        for (zone,), rows in recent.partition_by("zone", as_dict=True).items()
-    ]
-    none = of.attributed.select("person", day=pl.lit(None, dtype=pl.Date)).clear()
-    return pl.concat([none, *parts]).unique()
+    return recent.select("person", day=civil_days(recent["at"], recent["zone"])).unique()
 
 
 def _usually_there(counts: _Counts, absent: Frame, present: Frame) -> Frame:
@@ -264,12 +250,3 @@ def _row(kind: str, site: str, run: list[date], missing: Mapping[date, Why]) -> 
 
 def _is_unlikely(usual: int, weeks: int) -> bool:
     return bool((weeks / (weeks + 1)) ** usual < CHANCE)
-
-
-def _civil_days(instants: pl.Series, zone: str) -> pl.Series:
-    days = offsets_of(zone).to_local(instants.to_numpy()) // DAY_S
-    return pl.Series(days.astype(np.int32)).cast(pl.Date)
-
-
-def _epoch(day: date) -> int:
-    return (day - date(1970, 1, 1)).days * DAY_S

@@ -26,6 +26,7 @@ __all__ = [
     "instants_at",
     "is_zone",
     "offsets_of",
+    "utc_start",
     "week_starts",
 ]
 
@@ -139,12 +140,17 @@ def instants_at(zone: str, civil: datetime) -> tuple[int, ...]:
     return (int(earlier[0]),) if earlier[0] == later[0] else (int(earlier[0]), int(later[0]))
 
 
+def utc_start(day: date) -> int:
+    """Return the instant at which a day begins in UTC, which places no hours: it bounds what is looked at."""
+    return (day - date(1970, 1, 1)).days * DAY_S
+
+
 def day_start(zone: str, day: date, seconds: int = 0) -> int:
     """Return the instant at which the civil day reaches `seconds` after midnight, in `zone`.
 
     A time that clocks skip is the moment of the change; a time that occurs twice is its first occurrence.
     """
-    local = (day - date(1970, 1, 1)).days * DAY_S + seconds
+    local = utc_start(day) + seconds
     earlier, _, _ = offsets_of(zone).from_local(np.array([local], dtype=np.int64))
     return int(earlier[0])
 

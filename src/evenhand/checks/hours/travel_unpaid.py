@@ -10,9 +10,9 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from evenhand.checks.days import civil_day
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_clock, as_day, as_duration
@@ -75,7 +75,7 @@ def _trips(facts: Facts) -> Frame:
         zones, on="person", how="left", maintain_order="left"
     )
     placed = placed.with_columns(zone=pl.col("home").fill_null(facts.zone))
-    days = placed.with_columns(day=civil_day(placed)).with_columns(
+    days = placed.with_columns(day=civil_days(placed["at"], placed["zone"])).with_columns(
         before=pl.col("punch").shift().over("person", "day"),
         left_at=pl.col("reader").shift().over("person", "day"),
         left_site=pl.col("site").shift().over("person", "day"),

@@ -17,7 +17,7 @@ from evenhand.pay.exact import UNITS
 from evenhand.pay.rates.held import held_rates
 from evenhand.pay.rates.holding import with_rate
 from evenhand.pay.rounding.neutrality import holm, mean_intervals, sign_flips
-from evenhand.pay.worktime import civil_days
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.wages import ROUNDING
 
@@ -103,7 +103,9 @@ def moved_days(
     held = held_rates(rates, people).rates
     at = pl.col("reader").fill_null("") if (held["reader"] != "").any() else pl.lit("")
     # Shifts have few days and readers, so that few rows are left before their rates are looked up.
-    days = moved.with_columns(reader=at, day=civil_days(moved, "at")).group_by(*OF_SHIFT, "day", "reader")
+    days = moved.with_columns(reader=at, day=civil_days(moved["at"], moved["zone"])).group_by(
+        *OF_SHIFT, "day", "reader"
+    )
     overtime = _overtime_weeks(classed, as_punched)
     worth = _in_money(days.agg(pl.col("gain_s").sum(), punches=pl.len().cast(pl.Int64)), overtime, held)
     return worth.group_by("person", "shift").agg(pl.col("gain_s", *MONEY, "punches").sum())
