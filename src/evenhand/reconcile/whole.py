@@ -187,10 +187,11 @@ def _of_people(
     present = _present(of, people)
     habit = _usually_there(counts, unscheduled.join(present, on=["person", "day"], how="anti"), present)
     every = pl.concat([absent, habit.select(absent.columns)], how="vertical_relaxed").sort("person", "day")
+    theirs = present.join(every.select("person").unique(), on="person", how="semi")
+    there = dict(theirs.group_by("person").agg("day").iter_rows())
     for (person,), rows in every.partition_by("person", as_dict=True, maintain_order=True).items():
         missing = {row["day"]: (row["evidence"], row["usual"], row["weeks"]) for row in rows.iter_rows(named=True)}
-        there = set(present.filter(pl.col("person") == person)["day"])
-        for run in _runs(missing, there):
+        for run in _runs(missing, set(there.get(person, ()))):
             yield _row("person_days", rows["site"][0], run, missing) | {"person": person}
 
 

@@ -70,9 +70,13 @@ def _trips(facts: Facts) -> Frame:
     since = day_start(facts.zone, facts.period.first) - DAY_S
     until = day_start(facts.zone, facts.period.last) + 2 * DAY_S
     near = facts.attributed.filter(pl.col("at") >= since, pl.col("at") < until)
-    punches = near.select("punch", "person", "reader", "at", "direction").sort("person", "at", "punch")
-    placed = punches.join(sites, on="reader", how="left", maintain_order="left").join(
-        zones, on="person", how="left", maintain_order="left"
+    sited = near.select("punch", "person", "reader", "at", "direction").join(sites, on="reader", how="left")
+    # Most people are at one site only, and need not be put in order.
+    at_several = sited.group_by("person").agg(pl.col("site").n_unique()).filter(pl.col("site") > 1)
+    placed = (
+        sited.join(at_several.select("person"), on="person", how="semi")
+        .join(zones, on="person", how="left")
+        .sort("person", "at", "punch")
     )
     placed = placed.with_columns(zone=pl.col("home").fill_null(facts.zone))
     days = placed.with_columns(day=civil_days(placed["at"], placed["zone"])).with_columns(
