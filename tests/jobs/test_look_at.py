@@ -195,6 +195,11 @@ def test_numbers_that_slipped_and_numbers_of_nobody_are_taken_by_nobody_unseen(
     others = take(log("others.csv", 7000))
     assert isinstance(others, RefusedFile)
     assert "None of its 6 numbers, such as 7000, is anybody's" in others.reason
+    # What was enrolled earlier in the same go is known as well.
+    enrolled = "".join(f"North,{7000 + at},2026-10-0{1 + at}\n" for at in range(6))
+    hands = write(tmp_path, "hands.csv", f"reader,number,enrolled on\n{enrolled}")
+    both = take_files(workspace, [hands, tmp_path / "others.csv"], today=date(2026, 11, 26), is_unseen=True)
+    assert [one.table for one in both if isinstance(one, Receipt)] == ["enrolments", "punches"]
 
 
 def test_of_many_the_first_are_named_and_all_are_listed_in_full(workspace: Workspace, tmp_path: Path) -> None:

@@ -23,7 +23,7 @@ from evenhand.jobs.waiting import sweep
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.alone import HeldElsewhere, alone
 from evenhand.store.owner_only import FOLDER
-from evenhand.store.standing import clock_state, same_content, standing
+from evenhand.store.standing import known_state, same_content, standing
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
@@ -225,12 +225,12 @@ class Watcher:
     def _rests_on(self) -> str:
         """Return what grows or changes when a file that waits might no longer need to."""
         with self.workspace.store.reading() as conn:
-            clocks = clock_state(conn)
+            known = known_state(conn)
         settings = self.workspace.settings_file
         kept = sorted(
             (path.name, path.stat().st_mtime_ns) for path in (*self.workspace.layouts.glob("*.toml"), settings)
         )
-        return hashlib.sha256(repr((clocks, kept)).encode(errors="backslashreplace")).hexdigest()[:16]
+        return hashlib.sha256(repr((known, kept)).encode(errors="backslashreplace")).hexdigest()[:16]
 
 
 def _own_fault(fault: Exception) -> str:

@@ -14,7 +14,7 @@ from evenhand.jobs.kept_layouts import KeptLayouts
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Answers, KnownCells, Proposal, Rows
 from evenhand.store import frames
-from evenhand.store.standing import clock_state
+from evenhand.store.standing import known_state
 from evenhand.terms.columns import Frame
 
 __all__ = ["Known", "Surroundings"]
@@ -62,7 +62,7 @@ class Known:
     def surroundings(self) -> Surroundings:
         """Return the clocks and the known cells as the store has them now, and what is supposed beside."""
         with self.workspace.store.reading() as conn:
-            newest = clock_state(conn)
+            newest = known_state(conn)
             if self._surroundings is not None and self._surroundings[0] == newest:
                 return self._surroundings[1]
             readers, people = frames.readers(conn), frames.people(conn)

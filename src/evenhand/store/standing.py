@@ -10,7 +10,7 @@ import sqlalchemy as sa
 
 from evenhand.store.tables import STORED
 
-__all__ = ["Standing", "add_take_decision", "clock_state", "decisions_made", "same_content", "standing"]
+__all__ = ["Standing", "add_take_decision", "decisions_made", "known_state", "same_content", "standing"]
 
 
 @dataclass(frozen=True)
@@ -98,10 +98,12 @@ def decisions_made(conn: sa.Connection) -> int:
     return conn.scalar(sa.select(sa.func.count()).select_from(STORED["take_decisions"])) or 0
 
 
-def clock_state(conn: sa.Connection) -> tuple[int, int]:
-    """Return what grows whenever the clocks of readers or sites may have changed."""
+def known_state(conn: sa.Connection) -> tuple[int, int]:
+    """Return what grows whenever clocks, people, readers or the numbers enrolled may have changed."""
     takes = STORED["takes"].c
-    newest = conn.scalar(sa.select(sa.func.max(takes["take"])).where(takes.table.in_(("readers", "people"))))
+    newest = conn.scalar(
+        sa.select(sa.func.max(takes["take"])).where(takes.table.in_(("readers", "people", "enrolments")))
+    )
     return newest or 0, decisions_made(conn)
 
 
