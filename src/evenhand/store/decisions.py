@@ -8,9 +8,18 @@ from typing import Any
 import sqlalchemy as sa
 
 from evenhand.store.presentations import keep_presentations
-from evenhand.store.tables import STORED
+from evenhand.store.written import add_row, change_row, erase_row
 
-__all__ = ["add_corrections", "add_premium_decision", "add_rejection", "add_settled", "decide_alone"]
+__all__ = [
+    "add_corrections",
+    "add_premium_decision",
+    "add_rejection",
+    "add_row",
+    "add_settled",
+    "change_row",
+    "decide_alone",
+    "erase_row",
+]
 
 
 def decide_alone(conn: sa.Connection) -> None:
@@ -30,7 +39,7 @@ def add_corrections(conn: sa.Connection, rows: Iterable[Mapping[str, Any]]) -> l
 
     The presentation that each is made on is kept beside it.
     """
-    made = [(_add(conn, "corrections", row), row["punch"]) for row in rows]
+    made = [(add_row(conn, "corrections", row), row["punch"]) for row in rows]
     keep_presentations(conn, {number: punch for number, punch in made if punch is not None and punch >= 0})
     return [number for number, _ in made]
 
@@ -56,13 +65,13 @@ def add_rejection(
         "reason": reason,
         "made_at": made_at,
     }
-    return _add(conn, "rejected_attributions", values)
+    return add_row(conn, "rejected_attributions", values)
 
 
 def add_premium_decision(conn: sa.Connection, row: Mapping[str, Any]) -> int:
     """Add what somebody said of hours owed (PREMIUM_DECISIONS without its number) and return its running number."""
     hours = row["hours"]
-    return _add(conn, "premium_decisions", {**row, "hours": None if hours is None else str(hours)})
+    return add_row(conn, "premium_decisions", {**row, "hours": None if hours is None else str(hours)})
 
 
 def add_settled(
@@ -84,10 +93,4 @@ def add_settled(
         "says": says,
         "is_withdrawn": int(is_withdrawn),
     }
-    return _add(conn, "settled", values)
-
-
-def _add(conn: sa.Connection, name: str, values: Mapping[str, object]) -> int:
-    key = conn.execute(STORED[name].insert().values(values)).inserted_primary_key
-    assert key is not None
-    return int(key[0])
+    return add_row(conn, "settled", values)

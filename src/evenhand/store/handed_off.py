@@ -14,6 +14,7 @@ import sqlalchemy as sa
 from evenhand.store.kept import ADJUSTMENTS, HANDOFFS
 from evenhand.store.tables import STORED
 from evenhand.store.whole_columns import read_columns
+from evenhand.store.written import add_row, add_rows
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.handed_off import HANDED_OFF, HANDED_OFF_LINES
 
@@ -126,12 +127,11 @@ def add_adjustment(
 
 
 def _add(conn: sa.Connection, of: str, values: Mapping[str, Any], lines: Frame) -> int:
-    key = conn.execute(STORED[f"{of}s"].insert().values(values)).inserted_primary_key
-    assert key is not None
+    number = add_row(conn, f"{of}s", values)
     content = BytesIO()
     HANDED_OFF.check(lines).write_ipc_stream(content, compression="zstd")
-    conn.execute(STORED[f"{of}_lines"].insert().values({of: key[0], "content": content.getvalue()}))
-    return int(key[0])
+    add_rows(conn, f"{of}_lines", [{of: number, "content": content.getvalue()}])
+    return number
 
 
 def _every(conn: sa.Connection, table: Table) -> Frame:

@@ -18,6 +18,7 @@ from evenhand.store.punches import IDENTITY
 from evenhand.store.standing import decisions_made, standing
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
+from evenhand.store.written import add_rows
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.tables import CORRECTIONS
 
@@ -71,8 +72,7 @@ def keep_presentations(conn: sa.Connection, made_on: Mapping[int, int]) -> None:
     kept = [
         {"correction": correction, **identities[punch]} for correction, punch in made_on.items() if punch in identities
     ]
-    if kept:
-        conn.execute(STORED["corrected_punches"].insert(), kept)
+    add_rows(conn, "corrected_punches", kept)
 
 
 def placed(conn: sa.Connection, corrections: Frame) -> tuple[Frame, Frame]:

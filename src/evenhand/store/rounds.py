@@ -9,6 +9,7 @@ import sqlalchemy as sa
 from sqlalchemy.dialects import postgresql, sqlite
 
 from evenhand.store.tables import STORED
+from evenhand.store.written import add_rows
 from evenhand.terms.columns import Frame
 
 __all__ = ["add_outcomes", "add_round", "move_items"]
@@ -17,9 +18,8 @@ __all__ = ["add_outcomes", "add_round", "move_items"]
 def add_round(conn: sa.Connection, header: Mapping[str, Any], items: Frame) -> None:
     """Add a round (a row of ROUNDS) with its items (ROUND_ITEMS)."""
     day = header["day"].isoformat()
-    conn.execute(STORED["rounds"].insert().values({**header, "day": day}))
-    if items.height:
-        conn.execute(STORED["round_items"].insert(), items.to_dicts())
+    add_rows(conn, "rounds", [{**header, "day": day}])
+    add_rows(conn, "round_items", items.to_dicts())
 
 
 def move_items(conn: sa.Connection, items: Frame) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from evenhand.store.tables import STORED
+from evenhand.store.written import add_row
 
 __all__ = ["Standing", "add_take_decision", "decisions_made", "known_state", "same_content", "standing"]
 
@@ -88,9 +89,7 @@ def add_take_decision(
         "reason": reason,
         "made_at": made_at,
     }
-    key = conn.execute(STORED["take_decisions"].insert().values(values)).inserted_primary_key
-    assert key is not None
-    return int(key[0])
+    return add_row(conn, "take_decisions", values)
 
 
 def decisions_made(conn: sa.Connection) -> int:

@@ -9,6 +9,7 @@ from typing import Any
 import sqlalchemy as sa
 
 from evenhand.store.tables import STORED
+from evenhand.store.written import add_row, change_row
 from evenhand.terms.columns import Table
 
 __all__ = ["FileTaken", "begin", "find_taken", "finish", "newest_take", "restand", "stored_take", "takes_alone"]
@@ -42,31 +43,25 @@ def takes_alone(conn: sa.Connection) -> None:
 
 def begin(conn: sa.Connection, source: FileTaken, table: Table) -> int:
     """Add a file to the list, with nothing stored of it yet, and return its number."""
-    key = conn.execute(
-        STORED["takes"]
-        .insert()
-        .values(
-            file=source.file,
-            sha256=source.sha256,
-            table=table.name,
-            layout=source.layout,
-            taken_at=source.taken_at,
-            layout_text=source.layout_text,
-            zones=source.zones,
-            clocks=source.clocks,
-            to_minute=int(source.to_minute),
-            is_back=0,
-            **dict.fromkeys(COUNTS, 0),
-        )
-    ).inserted_primary_key
-    assert key is not None
-    return int(key[0])
+    values = {
+        "file": source.file,
+        "sha256": source.sha256,
+        "table": table.name,
+        "layout": source.layout,
+        "taken_at": source.taken_at,
+        "layout_text": source.layout_text,
+        "zones": source.zones,
+        "clocks": source.clocks,
+        "to_minute": int(source.to_minute),
+        "is_back": 0,
+        **dict.fromkeys(COUNTS, 0),
+    }
+    return add_row(conn, "takes", values)
 
 
 def finish(conn: sa.Connection, take: int, **counts: int) -> None:
     """Say what became of a take's rows, by COUNTS."""
-    takes = STORED["takes"]
-    conn.execute(takes.update().where(takes.c["take"] == take).values(**counts))
+    change_row(conn, "takes", take, counts)
 
 
 def restand(
@@ -81,9 +76,8 @@ def restand(
 ) -> None:
     """Say what a take is read by now; its counts are 0 until its rows are stored."""
     counts = dict.fromkeys(COUNTS, 0)
-    takes = STORED["takes"]
     said = {"table": table, "clocks": clocks, "to_minute": int(to_minute), "is_back": int(is_back), "fault": fault}
-    conn.execute(takes.update().where(takes.c["take"] == take).values(**counts, **said))
+    change_row(conn, "takes", take, counts | said)
 
 
 def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> dict[str, Any] | None:
