@@ -1,0 +1,1 @@
+"""Records of people and of decisions: consent, retention and removal, access, sign-off, the ledger."""
