@@ -47,6 +47,8 @@ READ = (
     "corrections",
     "premium_decisions",
     "rejected_attributions",
+    "consent_policies",
+    "consent_decisions",
     "settled",
     "handoffs",
     "adjustments",
@@ -64,6 +66,7 @@ OF_PEOPLE = {
     "corrections",
     "premium_decisions",
     "rejected_attributions",
+    "consent_decisions",
     "round_items",
 }
 """What is read of people by their identifiers of now, whichever it was written under."""
@@ -73,6 +76,7 @@ RESTING = {
     "numbers_told": {"people", "enrolments"},
     "written_zones": {"takes"},
     "take_spans": {"takes"},
+    "consent_takes": {"consent", "people"},
 }
 """What is read beside the tables, and which of them it rests on."""
 
@@ -106,6 +110,8 @@ class Snapshot:
     corrections: Frame
     premium_decisions: Frame
     rejected_attributions: Frame
+    consent_policies: Frame
+    consent_decisions: Frame
     settled: Frame
     handoffs: Frame
     adjustments: Frame
@@ -117,6 +123,7 @@ class Snapshot:
     numbers_told: Frame
     written_zones: Frame
     take_spans: Frame
+    consent_takes: Frame
     handed_off_lines: Frame
     recorded: Frame
 

@@ -19,6 +19,7 @@ from evenhand.store.standing import standing
 from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
+from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES, CONSENT_TAKES
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
@@ -36,6 +37,9 @@ __all__ = [
     "changes",
     "clock_changes",
     "consent",
+    "consent_decisions",
+    "consent_policies",
+    "consent_takes",
     "corrections",
     "earnings",
     "enrolments",
@@ -92,6 +96,21 @@ def schedules(conn: sa.Connection, since: int | None = None, until: int | None =
 def consent(conn: sa.Connection) -> Frame:
     """Return the consents, by person and day."""
     return _keyed_by_identifier(conn, KEYED["consent"])
+
+
+def consent_takes(conn: sa.Connection) -> Frame:
+    """Return which file told of each consent last (CONSENT_TAKES), by person and day."""
+    return _keyed_by_identifier(conn, CONSENT_TAKES, of=STORED["consent"])
+
+
+def consent_policies(conn: sa.Connection) -> Frame:
+    """Return the policy versions (CONSENT_POLICIES), in the order they were added."""
+    return keyed(conn, CONSENT_POLICIES)
+
+
+def consent_decisions(conn: sa.Connection) -> Frame:
+    """Return what people said of their hands as recorded here (CONSENT_DECISIONS), in order."""
+    return _keyed_by_identifier(conn, CONSENT_DECISIONS)
 
 
 def rates(conn: sa.Connection) -> Frame:
@@ -202,14 +221,22 @@ def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
     return keyed(conn, OUTCOMES, None if round_name is None else STORED["outcomes"].c.item.in_(of_round))
 
 
-def keyed(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:
-    """Return the stored rows of `table` in the order of its key, with exactly its declared columns."""
-    query = sa.select(*(STORED[table.name].c[name] for name in table.names))
+def keyed(
+    conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None, *, of: sa.Table | None = None
+) -> Frame:
+    """Return the stored rows of `table` in the order of its key, with exactly its declared columns.
+
+    `of` is the stored table they stand in, where it is called otherwise.
+    """
+    stored = STORED[table.name] if of is None else of
+    query = sa.select(*(stored.c[name] for name in table.names))
     return read_columns(conn, table, query if where is None else query.where(where)).sort(table.key)
 
 
-def _keyed_by_identifier(conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None) -> Frame:
-    return under_identifiers(conn, table, keyed(conn, table, where))
+def _keyed_by_identifier(
+    conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None, *, of: sa.Table | None = None
+) -> Frame:
+    return under_identifiers(conn, table, keyed(conn, table, where, of=of))
 
 
 def recorded(

@@ -9,6 +9,7 @@ import sqlalchemy as sa
 from evenhand.store.kept import ADJUSTMENTS, CHANGES, HANDOFFS, REFUSED_ROWS, SETTLED, TAKE_DECISIONS, TAKES
 from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
+from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, PUNCH_SHIFT, REJECTED_ATTRIBUTIONS
@@ -41,6 +42,8 @@ DECISIONS = (
     "handoffs",
     "adjustments",
     "take_decisions",
+    "consent_policies",
+    "consent_decisions",
 )
 
 metadata = sa.MetaData()
@@ -85,7 +88,16 @@ STORED: dict[str, sa.Table] = {
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
-    for table in (CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, SETTLED, HANDOFFS, ADJUSTMENTS)
+    for table in (
+        CORRECTIONS,
+        PREMIUM_DECISIONS,
+        REJECTED_ATTRIBUTIONS,
+        SETTLED,
+        HANDOFFS,
+        ADJUSTMENTS,
+        CONSENT_POLICIES,
+        CONSENT_DECISIONS,
+    )
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_of_take(table, nullable=may_lack), sqlite_strict=True)

@@ -1,0 +1,27 @@
+"""Consent: policy versions, the history of what a person said, how they stand, and what must come first."""
+
+from evenhand.records.consent.codes import code_of, read_code
+from evenhand.records.consent.history import history_of
+from evenhand.records.consent.laws import LAWS, ConsentLaw, laws_on
+from evenhand.records.consent.order import early_enrolments, precedes
+from evenhand.records.consent.policy import ELEMENTS, PolicyFile, PolicyWords, digest_of, read_policy
+from evenhand.records.consent.states import Version, in_force, states_of
+
+__all__ = [
+    "ELEMENTS",
+    "LAWS",
+    "ConsentLaw",
+    "PolicyFile",
+    "PolicyWords",
+    "Version",
+    "code_of",
+    "digest_of",
+    "early_enrolments",
+    "history_of",
+    "in_force",
+    "laws_on",
+    "precedes",
+    "read_code",
+    "read_policy",
+    "states_of",
+]

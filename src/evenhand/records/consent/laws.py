@@ -1,0 +1,98 @@
+"""What laws want before a hand is enrolled, by place, dated and cited. `basis` says whether a text was read.
+
+A reminder of what to ask counsel, never a decision: places not listed have laws of their own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+__all__ = ["LAWS", "ConsentLaw", "laws_on"]
+
+
+@dataclass(frozen=True)
+class ConsentLaw:
+    """One law: the `place` by ISO 3166-2 (or EU), what must come first, since when, and how well it is known.
+
+    `covers` is what it says of hand geometry. `basis` is `seen` where the text or a report of it was read, `memory`
+    where it is recalled and must be verified. `since` is the first day in force, None where that is not on record here.
+    """
+
+    place: str
+    called: str
+    covers: str
+    before: str
+    cites: str
+    basis: str
+    since: date | None = None
+
+
+LAWS = (
+    ConsentLaw(
+        "US-IL",
+        "Illinois, Biometric Information Privacy Act",
+        'named: "scan of hand or face geometry"',
+        "written notice that it is collected or stored; written purpose and length of term; a written release; a "
+        "public policy with a retention schedule",
+        "740 ILCS 14/10, 14/15(a), (b)",
+        "seen",
+    ),
+    ConsentLaw(
+        "US-IL",
+        "Illinois, electronic signature",
+        "the same",
+        "an electronic signature counts as a written release",
+        "Public Act 103-0769 (SB 2979), 740 ILCS 14/10",
+        "seen",
+        date(2024, 8, 2),
+    ),
+    ConsentLaw(
+        "US-TX",
+        "Texas, capture of biometric identifiers",
+        'named: "record of hand or face geometry"',
+        "inform the person and get consent",
+        "Tex. Bus. & Com. Code 503.001(b)",
+        "seen",
+    ),
+    ConsentLaw(
+        "US-CO",
+        "Colorado, biometric identifiers",
+        "by general words",
+        "consent; an employer may require it only for secure access, the start and end of the workday, safety and "
+        "security, and emergencies",
+        "C.R.S. 6-1-1314 (HB 24-1130)",
+        "seen",
+        date(2025, 7, 1),
+    ),
+    ConsentLaw(
+        "US-WA",
+        "Washington, biometric identifiers",
+        'not by name: "other unique biological patterns"',
+        "for a commercial purpose in the narrow sense (marketing) notice and consent; timekeeping by the employer is "
+        "none",
+        "RCW 19.375.010, 19.375.020",
+        "seen",
+    ),
+    ConsentLaw(
+        "US-NY",
+        "New York, fingerprints as a condition of work",
+        "no: hand geometry is allowed where the surface of the hand is not scanned (state opinion letter of 2010)",
+        "nothing of a hand's shape; ask counsel",
+        "N.Y. Labor Law 201-a",
+        "seen",
+    ),
+    ConsentLaw(
+        "EU",
+        "General Data Protection Regulation",
+        "when processed to identify uniquely",
+        "a ground of article 9(2); consent at work is seldom free (EDPB guidelines 05/2020)",
+        "GDPR art. 4(14), 9(1), 9(2)",
+        "memory",
+    ),
+)
+
+
+def laws_on(day: date) -> tuple[ConsentLaw, ...]:
+    """Return the laws in force on a day, as far as they are on record here."""
+    return tuple(law for law in LAWS if law.since is None or law.since <= day)
