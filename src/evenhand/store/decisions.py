@@ -11,9 +11,7 @@ from evenhand.store.presentations import keep_presentations
 from evenhand.store.written import add_row, change_row, erase_row
 
 __all__ = [
-    "add_consent",
     "add_corrections",
-    "add_policy",
     "add_premium_decision",
     "add_rejection",
     "add_row",
@@ -96,24 +94,4 @@ def add_settled(
         "says": says,
         "is_withdrawn": int(is_withdrawn),
     }
-<<<<<<< HEAD
     return add_row(conn, "settled", values)
-=======
-    return add_row(conn, "settled", values)
-
-
-def add_policy(conn: sa.Connection, row: Mapping[str, Any]) -> int:
-    """Add a policy version (CONSENT_POLICIES without its number) and return its running number."""
-    return add_row(conn, "consent_policies", row)
-
-
-def add_consent(conn: sa.Connection, row: Mapping[str, Any]) -> int:
-    """Add what somebody said of their hand (CONSENT_DECISIONS without its number) and return its running number."""
-    return add_row(conn, "consent_decisions", row)
-
-
-def _add(conn: sa.Connection, name: str, values: Mapping[str, object]) -> int:
-    key = conn.execute(STORED[name].insert().values(values)).inserted_primary_key
-    assert key is not None
-    return int(key[0])
->>>>>>> 02f0648 (Work out how each person stands by one history of files and decisions, and by the policy in force)

@@ -1,4 +1,4 @@
-"""What laws want before a hand is enrolled, by place, dated and cited. `basis` says whether a text was read.
+"""What laws want before a hand is enrolled, by place, dated and cited. `checked` says whether a text was read.
 
 A reminder of what to ask counsel, never a decision: places not listed have laws of their own.
 """
@@ -15,7 +15,7 @@ __all__ = ["LAWS", "ConsentLaw", "laws_on"]
 class ConsentLaw:
     """One law: the `place` by ISO 3166-2 (or EU), what must come first, since when, and how well it is known.
 
-    `covers` is what it says of hand geometry. `basis` is `seen` where the text or a report of it was read, `memory`
+    `covers` is what it says of hand geometry. `checked` is `seen` where the text or a report of it was read, `memory`
     where it is recalled and must be verified. `since` is the first day in force, None where that is not on record here.
     """
 
@@ -24,7 +24,7 @@ class ConsentLaw:
     covers: str
     before: str
     cites: str
-    basis: str
+    checked: str
     since: date | None = None
 
 
