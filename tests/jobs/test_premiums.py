@@ -175,5 +175,25 @@ def test_a_second_decision_from_one_look_is_told_of_the_first(cannery: Workspace
     seen = reckon_day(cannery, NOW, DAY)
     preview_premium(seen, STRIKE, as_of=NOW)
     decide(cannery, STRIKE)
-    with pytest.raises(Refusal, match="somebody has decided about these hours of Ida Marlow just now"):
+    with pytest.raises(Refusal, match="Ada Quill has decided about these hours of Ida Marlow meanwhile"):
         decide_premium(cannery, seen, STRIKE, as_of=NOW)
+
+
+def test_a_decision_after_the_week_was_corrected_is_told_so(cannery: Workspace) -> None:
+    seen = reckon_day(cannery, NOW, DAY)
+    at = civil_instant(seen.snapshot, "P1", "2026-03-19T12:00")
+    asked = CorrectionRequest("add", "P1", "Bea", "went to eat", at=at, direction="out")
+    correct(cannery, seen, asked, as_of=NOW)
+    # What was seen is what counts, also where the reckoning knows of the correction already.
+    for reckoning in (seen, reckon_day(cannery, NOW, DAY)):
+        with pytest.raises(Refusal, match="Bea has corrected P1's 19 March meanwhile"):
+            decide_premium(cannery, reckoning, STRIKE, as_of=NOW, last_seen=(0, 0))
+
+
+def test_what_changes_is_told_over_the_workweek_with_its_pay(cannery: Workspace) -> None:
+    (change,) = preview_premium(reckon_day(cannery, NOW, DAY), STRIKE, as_of=NOW).changes
+    assert (change.first_week, change.last_week, change.file) == (date(2026, 3, 15), date(2026, 3, 15), None)
+    assert [(one.kind, one.hours) for one in change.before.owed] == [("meal", D(1))]
+    assert change.after.owed == ()
+    assert (change.before.premium_pay, change.after.premium_pay) == (D("20.00"), D("0.00"))
+    assert change.before.paid_s == change.after.paid_s == 8 * 3600

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 import click
 
 from evenhand.cli.asked import as_json, author, confirm_or_leave, day_asked, now_or, workspace_asked
+from evenhand.cli.correct import print_changes
 from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
 from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_pay
+from evenhand.terms.words import premium_in_words
 
 if TYPE_CHECKING:
     from evenhand.jobs.premiums import PremiumPreview
@@ -76,6 +77,6 @@ def _hours(text: str | None) -> Decimal | None:
 
 
 def _print_foreseen(seen: PremiumPreview) -> None:
-    click.echo(f"{seen.name}, {seen.workday}: hours owed for {seen.kind.replace('_', ' ')}")
-    click.echo(f"  before  {seen.hours_before.normalize():f} h  pay of the week {as_pay(seen.pay_before)}")
-    click.echo(f"  after   {seen.hours_after.normalize():f} h  pay of the week {as_pay(seen.pay_after)}")
+    hours = f"{seen.hours_before.normalize():f} to {seen.hours_after.normalize():f} h"
+    click.echo(f"{seen.name}, {seen.workday}: {hours} owed for {premium_in_words(seen.kind)}")
+    print_changes(seen.changes)

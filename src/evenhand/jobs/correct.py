@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.jobs.correction_rows import CorrectionRequest, rows_of
-from evenhand.jobs.effects import PeriodChange, period_changes
+from evenhand.jobs.effects import PeriodChange, pay_before_and_after, period_changes
 from evenhand.jobs.hours import workweek_of
 from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import (
@@ -117,8 +117,7 @@ def _foresee(reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *,
     changes = period_changes(reckoning, after, people, touched, in_money=in_money)
     mine = [one for one in changes if one.person == person]
     before, later = [one.before for one in mine], [one.after for one in mine]
-    pays = [[one.pay for one in side] for side in (before, later)]
-    pay_before, pay_after = (None if None in side else sum(filter(None, side), Decimal("0.00")) for side in pays)
+    pay_before, pay_after = pay_before_and_after(mine)
     seen = CorrectionPreview(
         asked=asked,
         person=who,

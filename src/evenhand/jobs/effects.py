@@ -16,7 +16,7 @@ from evenhand.jobs.pay import total_pay
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.store.handed_off import in_force
 
-__all__ = ["HoursOwed", "PeriodChange", "Worth", "period_changes"]
+__all__ = ["HoursOwed", "PeriodChange", "Worth", "pay_before_and_after", "period_changes"]
 
 COMPARED: Mapping[str, tuple[str, ...]] = {
     "weeks": ("workweek", "recorded_s", "ordinary_s", "overtime_s", "double_s", "questions"),
@@ -97,6 +97,13 @@ def period_changes(
         for _, some in groupby(weeks, key=lambda week: before.period(week).first):
             changes.append(_change(before, after, person, hours, list(some), in_money=in_money))
     return tuple(changes)
+
+
+def pay_before_and_after(changes: Collection[PeriodChange]) -> tuple[Decimal | None, Decimal | None]:
+    """Return the pay of all the changes together before and after; None for a side where some of it is not known."""
+    before, after = [one.before.pay for one in changes], [one.after.pay for one in changes]
+    was, now = (None if None in side else sum(filter(None, side), Decimal("0.00")) for side in (before, after))
+    return was, now
 
 
 def _changed(was: WorkedHours, now: WorkedHours) -> Iterator[date]:

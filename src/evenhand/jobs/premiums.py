@@ -10,12 +10,14 @@ from typing import Any
 import polars as pl
 
 from evenhand import law
+from evenhand.jobs.effects import PeriodChange, pay_before_and_after, period_changes
 from evenhand.jobs.hours import workweek_of
-from evenhand.jobs.pay import total_pay
+from evenhand.jobs.overtaken import corrections_since, refuse_corrected
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import PREMIUM_DECISIONS
 
@@ -27,6 +29,7 @@ __all__ = [
     "PremiumRequest",
     "decide_premium",
     "decided_on",
+    "last_decided",
     "preview_premium",
 ]
 
@@ -50,7 +53,11 @@ class PremiumRequest:
 
 @dataclass(frozen=True)
 class PremiumPreview:
-    """Hours of that kind owed on the workday, and pay of its workweek (see `total_pay`), before and after."""
+    """Hours of that kind owed on the workday, and pay of the workweeks that change, before and after.
+
+    Pay is None where it is not known, see `total_pay`. `changes` tell the person's hours and pay apart by pay period,
+    before and after over the same workweeks.
+    """
 
     person: str
     name: str
@@ -61,6 +68,7 @@ class PremiumPreview:
     hours_after: Decimal
     pay_before: Decimal | None
     pay_after: Decimal | None
+    changes: tuple[PeriodChange, ...]
 
 
 @dataclass(frozen=True)
@@ -78,30 +86,59 @@ def preview_premium(reckoning: Reckoning, asked: PremiumRequest, *, as_of: datet
 
 
 def decide_premium(
-    workspace: Workspace, reckoning: Reckoning, asked: PremiumRequest, *, as_of: datetime
+    workspace: Workspace,
+    reckoning: Reckoning,
+    asked: PremiumRequest,
+    *,
+    as_of: datetime,
+    last_seen: tuple[int, int] | None = None,
 ) -> PremiumDecided:
     """Make the decision; the record and what it presumes stay as they are.
 
-    Raises Refusal also where somebody has decided about the same hours since the reckoning.
+    `last_seen` are the last decision and the last correction that its preview knew of (`last_decided`), where those are
+    not the reckoning's. Raises Refusal where somebody has decided about the same hours since, or corrected the week.
     """
     if not asked.author.strip() or not asked.reason.strip():
         raise Refusal("hours owed are decided about by somebody and for a reason; give both.")
+    of, seen = reckoning.snapshot, last_seen or last_decided(reckoning.snapshot)
+    _refuse_since(of, asked, seen, of.premium_decisions, of.corrections)
     foreseen, after = _foresee(reckoning, asked, as_of)
     row = _row(asked, foreseen.person, as_of)
-    about = [pl.col(name) == row[name] for name in ("person", "kind")] + [pl.col("workday") == asked.workday]
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
-        made = frames.premium_decisions(conn).filter(*about).height
-        if made != reckoning.snapshot.premium_decisions.filter(*about).height:
-            raise Refusal(f"somebody has decided about these hours of {foreseen.name} just now; look again.")
+        _refuse_since(of, asked, seen, frames.premium_decisions(conn), frames.corrections(conn))
         number = decisions.add_premium_decision(conn, row | {"workday": asked.workday.isoformat()})
     return PremiumDecided(number, foreseen, after)
+
+
+def last_decided(snapshot: Snapshot) -> tuple[int, int]:
+    """Return the numbers of the last decision about hours owed and of the last correction that a snapshot holds."""
+    return int(snapshot.premium_decisions["decision"].max() or 0), snapshot.last_correction  # type: ignore[arg-type]
 
 
 def decided_on(snapshot: Snapshot, person: str, day: date) -> list[dict[str, Any]]:
     """Return what stands decided about a person's workday (PREMIUM_DECISIONS)."""
     standing = law.standing_decisions(snapshot.premium_decisions)
     return standing.filter(pl.col("person") == person, pl.col("workday") == day).rows(named=True)
+
+
+def _refuse_since(
+    of: Snapshot, asked: PremiumRequest, seen: tuple[int, int], decided: Frame, corrections: Frame
+) -> None:
+    """Refuse where somebody decided about the same hours after what was `seen` (`last_decided`), or corrected the week.
+
+    `decided` (PREMIUM_DECISIONS) and `corrections` (CORRECTIONS) are those there are now.
+    """
+    who, (decision, correction) = of.find_person(asked.person), seen
+    about = [pl.col(name) == value for name, value in (("person", who["person"]), ("kind", asked.kind))]
+    newer = decided.filter(*about, pl.col("workday") == asked.workday, pl.col("decision") > decision)
+    if newer.height:
+        raise Refusal(
+            f"{newer['author'][-1]} has decided about these hours of {who['name'] or who['person']} meanwhile; nothing "
+            "was changed, look at the day again."
+        )
+    was, week = of.up_to(correction), workweek_of(of.rules_of(who["site"]), asked.workday)
+    refuse_corrected(was, who, corrections_since(was, str(who["person"]), corrections), (week, week))
 
 
 def _foresee(reckoning: Reckoning, asked: PremiumRequest, as_of: datetime) -> tuple[PremiumPreview, Reckoning]:
@@ -116,8 +153,9 @@ def _foresee(reckoning: Reckoning, asked: PremiumRequest, as_of: datetime) -> tu
     later = _hours_owed(after, person, asked)
     if before == later and asked.action != "owe":
         raise Refusal(f"{name} is owed {later.normalize():f} h of {asked.kind} on {asked.workday} as it is.")
-    paid = [total_pay(one.snapshot, person, one.pay_of(person, week, week), (week, week)) for one in (reckoning, after)]
-    return PremiumPreview(person, name, asked.workday, asked.kind, asked.action, before, later, *paid), after
+    changes = period_changes(reckoning, after, [person], {person: [week]})
+    paid = pay_before_and_after(changes)
+    return PremiumPreview(person, name, asked.workday, asked.kind, asked.action, before, later, *paid, changes), after
 
 
 def _hours_owed(reckoning: Reckoning, person: str, asked: PremiumRequest) -> Decimal:

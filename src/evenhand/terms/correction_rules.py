@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from evenhand.terms.records import Refusal
 
-__all__ = ["CORRECTION_RULES", "reason_under", "rule_of"]
+__all__ = ["CORRECTION_RULES", "kept_under", "reason_under", "rule_of"]
 
 CORRECTION_RULES = {
     "sleep": (
@@ -32,10 +32,17 @@ def reason_under(rule: str, action: str, reason: str) -> str:
     """Return the reason with the rule that the correction rests on, '' for none; raises Refusal for one that cannot."""
     if not rule:
         return reason
-    actions, says = CORRECTION_RULES[rule]
+    actions, says = CORRECTION_RULES.get(rule, ((), ""))
+    if not actions:
+        raise Refusal(f'"{rule}" is no rule that a correction may rest on; use one of {", ".join(CORRECTION_RULES)}.')
     if action not in actions:
         raise Refusal(f"a correction for {rule.replace('_', ' ')} cannot be of this kind: {WAYS[rule]}.")
     return f"{reason} ({says})"
+
+
+def kept_under(rule: str) -> str:
+    """Return what is kept with the reason of a correction that rests on the rule; '' for none."""
+    return CORRECTION_RULES[rule][1] if rule else ""
 
 
 def rule_of(reason: str) -> str | None:

@@ -73,4 +73,5 @@ def _moved(before: Any, after: Any, unit: str = "") -> str:
         return "not known"
     if before == after:
         return "none"
-    return f"{'+' if after > before else MINUS} {abs(after - before)}{unit}"
+    by = abs(after - before)
+    return f"{'+' if after > before else MINUS} {by if isinstance(by, int) else format(by, '.2f')}{unit}"

@@ -42,6 +42,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "long_day": words.as_long_day,
     "moment": words.as_moment,
     "pay": _unbroken(words.as_pay),
+    "premium": words.premium_in_words,
     "plural": _unbroken(words.counted),
     "short_day": _unbroken(words.as_short_day),
     "signed": _unbroken(words.as_change),

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import html
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 import httpx
 import pytest
 
+from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.store.settings import write_settings
 from evenhand.terms.settings import SiteRules
 from tests.web.conftest import MILL_AS_OF, Served, copied, serving, taken
@@ -101,7 +104,7 @@ def test_a_statement_of_nobody_is_refused(client: httpx.Client) -> None:
 
 
 def test_hours_owed_are_entered_and_struck_on_the_day(
-    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory, form_token: Callable[[httpx.Client], str]
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     # Labor Code 226.7(c): an hour for missed rest periods, which no punch shows; 155.00 and 20.00 are 175.00.
     workspace = copied(mill_directory, tmp_path_factory)
@@ -109,18 +112,56 @@ def test_hours_owed_are_entered_and_struck_on_the_day(
     file.write_text(RATES)
     taken(workspace, [file])
     with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
-        said = {"action": "owe", "kind": "rest", "hours": "1", "author": "R. Hale", "reason": "no rest was given"}
-        unsigned = client.post(
-            "/hours/P1/2026-03-02/premium", data=said | {"author": "", "form_token": form_token(client)}
-        )
+        said = {"action": "owe", "kind": "rest", "hours": "1"}
+        day = client.get("/hours/P1/2026-03-02").text
+        # Nothing is owed or presumed on the day: the form stands closed, under what it is for.
+        assert "<details" in day
+        assert '<details class="settle">\n<summary>Strike or enter an hour of pay' in day
+        preview = client.get("/hours/P1/2026-03-02/premium", params=said).text
+        assert "Enter 1 h owed for rest, Mon 2 Mar?" in html.unescape(text_of(preview))
+        assert "Owed: rest 0.00 h 1.00 h + 1.00 h" in text_of(preview)
+        assert "Pay 155.00 175.00 + 20.00" in text_of(preview)
+        assert "Kept with the reason" not in preview
+        form = decided(preview, client, author="R. Hale", reason="no rest was given")
+        unsigned = client.post("/hours/P1/2026-03-02/premium", data=form | {"author": ""})
         assert unsigned.status_code == 400
-        made = client.post("/hours/P1/2026-03-02/premium", data=said | {"form_token": form_token(client)})
+        made = client.post("/hours/P1/2026-03-02/premium", data=form)
         assert (made.status_code, made.headers["location"]) == (303, "/hours/P1/2026-03-02")
-        page = text_of(client.get("/hours/P1/2026-03-02").text)
+        day = client.get("/hours/P1/2026-03-02").text
+        assert '<details class="settle" open>\n<summary>Strike or enter an hour of pay' in day
+        page = text_of(day)
         assert "Decision 1 made by R. Hale: 1 h owed for rest, 0 h before." in page
         assert "1.0 h of pay owed: entered by R. Hale: no rest was given Cal. Labor Code 226.7(c)" in page
-        assert "Rest 1.0 h owed: “no rest was given” R. Hale" in page
+        assert "Rest: 1.0 h owed, “no rest was given” R. Hale" in page
         assert "All pay of the week 175.00" in text_of(client.get("/hours/P1?week=2026-03-02").text)
-        struck = said | {"action": "strike", "reason": "it was given", "form_token": form_token(client)}
+        # The same form again says what was not so any more when it was sent.
+        again = client.post("/hours/P1/2026-03-02/premium", data=form | {"action": "strike", "hours": ""})
+        assert again.status_code == 409
+        assert "R. Hale has decided about these hours of Tess Marrow meanwhile" in html.unescape(again.text)
+        preview = client.get("/hours/P1/2026-03-02/premium", params={"action": "strike", "kind": "rest"}).text
+        struck = decided(preview, client, author="R. Hale", reason="it was given")
         assert client.post("/hours/P1/2026-03-02/premium", data=struck).status_code == 303
         assert "All pay of the week 155.00" in text_of(client.get("/hours/P1?week=2026-03-02").text)
+
+
+def test_hours_owed_in_a_closed_period_are_foreseen_apart(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    workspace = copied(mill_directory, tmp_path_factory)
+    file = tmp_path_factory.mktemp("rates") / "rates.csv"
+    file.write_text(RATES)
+    taken(workspace, [file])
+    hand_off(workspace, reckon_period(workspace, MILL_AS_OF), as_of=MILL_AS_OF, despite=True, author="R. Hale")
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        said = {"action": "owe", "kind": "rest", "hours": "1"}
+        page = text_of(client.get("/hours/P1/2026-03-02/premium", params=said).text)
+    assert "In periods that payroll has already" in page
+    assert "In periods not handed off yet" not in page
+    assert "payroll has hours-2026-03-01-to-2026-03-07.csv" in page
+
+
+def decided(preview: str, client: httpx.Client, *, author: str, reason: str) -> dict[str, str]:
+    """Return what the form of a preview sends, signed."""
+    form = preview.split('<form class="sign"')[1].split("</form>", maxsplit=1)[0]
+    hidden = re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', form)
+    return {name: html.unescape(value) for name, value in hidden} | {"author": author, "reason": reason}

@@ -10,12 +10,14 @@ from typing import Any
 
 from evenhand.jobs.correct import CorrectionPreview, CorrectionRequest
 from evenhand.jobs.history import DayDecision
+from evenhand.terms.correction_rules import CORRECTION_RULES, kept_under
 from evenhand.terms.words import as_clock, as_short_day, decision_in_words
 from evenhand.terms.zones import check_reckoned, instants_at
 from evenhand.web.effects import PeriodShown, shown_period
 from evenhand.web.forms import IncompleteForm, answer
 
 __all__ = [
+    "RULES",
     "CorrectionPreview",
     "Preview",
     "last_seen",
@@ -25,28 +27,43 @@ __all__ = [
     "read",
 ]
 
+RULE_TITLES = {
+    "sleep": "sleep within a tour of 24 hours or more, 29 CFR 785.22",
+    "interrupted_meal": "a meal interrupted by work, 29 CFR 785.19",
+}
+RULES = {
+    action: [(name, RULE_TITLES[name]) for name, (actions, _) in CORRECTION_RULES.items() if action in actions]
+    for action in ("add", "leave_out", "change")
+}
+"""What each kind of correction may rest on: the rule's name and what the form calls it."""
+
 
 @dataclass(frozen=True)
 class Preview:
-    """What a correction would do: in periods still open, in those handed off already, and what does not fit."""
+    """What a decision would do: in periods still open, in those handed off already, and what does not fit.
+
+    `kept` is what is kept with the reason: the rule that a correction rests on, with what it asks for.
+    """
 
     person: Mapping[str, Any]
     says: str
     still_open: Sequence[PeriodShown]
     handed_off: Sequence[PeriodShown]
     warnings: Sequence[str]
+    kept: str = ""
 
 
 def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> CorrectionRequest:
     """Return the correction that a form asks for; raises IncompleteForm where it is not whole."""
-    action = answer(answers, "action", "say what is to be corrected")
+    action, rule = answer(answers, "action", "say what is to be corrected"), answers.get("rule", "")
     if action in ("withdraw", "change"):
-        return _of_earlier(answers, action, person, zone, author, reason)
+        return replace(_of_earlier(answers, action, person, zone, author, reason), rule=rule)
     if action == "add":
         way = answers.get("direction", "")
         if way not in ("", "in", "out"):
             raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
-        return CorrectionRequest(action, person, author, reason, at=_instant(answers, zone), direction=way or None)
+        at = _instant(answers, zone)
+        return CorrectionRequest(action, person, author, reason, at=at, direction=way or None, rule=rule)
     if action not in ("leave_out", "direct"):
         raise IncompleteForm(f'"{action}" is no correction; nothing was changed.')
     written = answer(answers, "punch", "choose the punch that is meant")
@@ -55,7 +72,7 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
     way = answer(answers, "direction", "say which way the punch went") if action == "direct" else ""
     if way not in ("", "in", "out"):
         raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
-    return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None)
+    return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None, rule=rule)
 
 
 def _of_earlier(
@@ -122,6 +139,7 @@ def preview(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecisio
         still_open=[one for one in periods if one.change.file is None],
         handed_off=[one for one in periods if one.change.file is not None],
         warnings=foreseen.warnings,
+        kept=kept_under(foreseen.asked.rule),
     )
 
 

@@ -1,18 +1,22 @@
-"""Read what a form says of hours of pay owed beside the time worked, and say what came of it."""
+"""Read what a form says of hours of pay owed beside the time worked, and say what it would do and what came of it."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal, InvalidOperation
 
-from evenhand.jobs.premiums import PremiumDecided, PremiumRequest
+from evenhand.jobs.premiums import PremiumDecided, PremiumPreview, PremiumRequest
+from evenhand.terms.words import as_short_day, premium_in_words
+from evenhand.web.effects import shown_period
 from evenhand.web.forms import IncompleteForm, answer
+from evenhand.web.pages.hours.correcting import Preview
 
-__all__ = ["read", "said"]
+__all__ = ["last_seen", "preview", "read", "said"]
 
 
-def read(answers: Mapping[str, str], person: str, day: date) -> PremiumRequest:
+def read(answers: Mapping[str, str], person: str, day: date, author: str, reason: str) -> PremiumRequest:
     """Return the decision that a form asks for; raises IncompleteForm where it is not whole."""
     written = answers.get("hours", "").strip()
     action = answer(answers, "action", "say whether the hours are struck, owed, or as the record has them")
@@ -20,19 +24,39 @@ def read(answers: Mapping[str, str], person: str, day: date) -> PremiumRequest:
         hours = Decimal(written) if written and action == "owe" else None
     except InvalidOperation as fault:
         raise IncompleteForm(f'"{written}" is no number of hours; write it as 1 or 1.5.') from fault
-    return PremiumRequest(
-        action,
-        person,
-        day,
-        answer(answers, "kind", "say what the hours are owed for"),
-        answer(answers, "author", "say who decides"),
-        answer(answers, "reason", "say why"),
-        hours,
+    kind = answer(answers, "kind", "say what the hours are owed for")
+    return PremiumRequest(action, person, day, kind, author, reason, hours)
+
+
+def last_seen(answers: Mapping[str, str]) -> tuple[int, int]:
+    """Return the last decision and the last correction that the form's page knew of."""
+    written = answer(answers, "last_seen", "look at what it does first")
+    if not re.fullmatch("[0-9]{1,18}-[0-9]{1,18}", written):
+        raise IncompleteForm(f'"{written}" says nothing of what was seen; open the day again.')
+    decision, correction = written.split("-")
+    return int(decision), int(correction)
+
+
+def preview(foreseen: PremiumPreview, person: Mapping[str, object], hours: Decimal | None) -> Preview:
+    """Return what the confirming page shows of a decision about hours owed."""
+    kind = premium_in_words(foreseen.kind)
+    says = {
+        "strike": f"Strike the hours owed for {kind}",
+        "owe": f"Enter {hours} h owed for {kind}",
+        "presume": f"Owe for {kind} what the record presumes",
+    }[foreseen.action]
+    periods = [shown_period(one) for one in foreseen.changes]
+    return Preview(
+        person=person,
+        says=f"{says}, {as_short_day(foreseen.workday)}",
+        still_open=[one for one in periods if one.change.file is None],
+        handed_off=[one for one in periods if one.change.file is not None],
+        warnings=(),
     )
 
 
 def said(made: PremiumDecided, author: str) -> str:
     """Return one sentence on a decision that was made."""
     seen = made.foreseen
-    kind, now, before = seen.kind.replace("_", " "), seen.hours_after.normalize(), seen.hours_before.normalize()
+    kind, now, before = premium_in_words(seen.kind), seen.hours_after.normalize(), seen.hours_before.normalize()
     return f"Decision {made.number} made by {author}: {now:f} h owed for {kind}, {before:f} h before."

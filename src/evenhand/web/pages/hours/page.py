@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.correct import correct, preview_correction
 from evenhand.jobs.history import day_history
-from evenhand.jobs.premiums import decide_premium, decided_on
+from evenhand.jobs.premiums import PREMIUM_KINDS, decide_premium, decided_on, last_decided, preview_premium
 from evenhand.jobs.proposed import proposals_of_day
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
@@ -63,7 +63,15 @@ def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     hours = reckoning.person_day(person, day)
     shown = day_view.day(hours, day_history(reckoning, hours), proposals_of_day(reckoning, hours))
     decided = decided_on(reckoning.snapshot, str(hours.week.person["person"]), day)
-    return show(request, "pages/hours/day.html", shown=shown, worth=reckoning.day_pay(hours), decided=decided)
+    return show(
+        request,
+        "pages/hours/day.html",
+        shown=shown,
+        worth=reckoning.day_pay(hours),
+        decided=decided,
+        kinds=PREMIUM_KINDS,
+        rules=correcting.RULES,
+    )
 
 
 @ROUTES.get("/hours/{person:path}/{day:day}/correct")
@@ -79,6 +87,7 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
         "pages/hours/confirm.html",
         shown=correcting.preview(foreseen, zone, history),
         day=day,
+        deciding="correct",
         answers=dict(request.query_params),
         last_seen=reckoning.snapshot.last_correction,
     )
@@ -106,14 +115,35 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     return RedirectResponse(f"/hours/{in_path(who)}/{day}", 303)
 
 
+@ROUTES.get("/hours/{person:path}/{day:day}/premium")
+def preview_owed(request: Request, desk: AtDesk, person: str, day: date) -> Response:
+    """Show what a decision about hours owed would do, before anybody makes it."""
+    reckoning = desk.reckoning_of(day)
+    asked = owed.read(request.query_params, person, day, UNSIGNED, UNSIGNED)
+    foreseen = preview_premium(reckoning, asked, as_of=desk.now())
+    decision, correction = last_decided(reckoning.snapshot)
+    return show(
+        request,
+        "pages/hours/confirm.html",
+        shown=owed.preview(foreseen, reckoning.snapshot.find_person(person), asked.hours),
+        day=day,
+        deciding="premium",
+        answers=dict(request.query_params),
+        last_seen=f"{decision}-{correction}",
+    )
+
+
 @ROUTES.post("/hours/{person:path}/{day:day}/premium")
 def decide_owed(request: Request, desk: AtDesk, person: str, day: date, answers: Answers) -> Response:
     """Decide about hours owed beside the time worked, and go back to the day."""
-    asked, reckoning = owed.read(answers, person, day), desk.reckoning_of(day)
-    made = decide_premium(desk.workspace, reckoning, asked, as_of=desk.now())
+    author = answer(answers, "author", "say who decides")
+    reason = answer(answers, "reason", "say why")
+    asked, last_seen = owed.read(answers, person, day, author, reason), owed.last_seen(answers)
+    reckoning = desk.reckoning_of(day)
+    made = decide_premium(desk.workspace, reckoning, asked, as_of=desk.now(), last_seen=last_seen)
     desk.reckonings.decided(reckoning, made.after)
-    request.state.session.author = asked.author
-    request.state.session.notice = owed.said(made, asked.author)
+    request.state.session.author = author
+    request.state.session.notice = owed.said(made, author)
     return RedirectResponse(f"/hours/{in_path(made.foreseen.person)}/{day}", 303)
 
 
