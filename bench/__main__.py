@@ -12,9 +12,8 @@ def main() -> None:
     """Run each measurement of this folder in a process of its own; end with 1 where one could not be made."""
     here = Path(__file__).parent
     failed = []
-    for path in sorted(here.glob("*.py")):
-        if path.name.startswith("__"):
-            continue
+    alone = [path for path in here.glob("*.py") if not path.name.startswith("__")]
+    for path in sorted([*alone, here / "adverse"]):
         print(f"\n== {path.stem}", flush=True)
         # as the command itself sets it
         environment = {"OPENBLAS_NUM_THREADS": "1"} | os.environ

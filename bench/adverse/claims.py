@@ -1,0 +1,196 @@
+"""What the tool says with a number, and the truth, family by family.
+
+Each function measures one workplace and returns rows (claim, said, true, weight) that `__main__` adds up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+
+import numpy as np
+import polars as pl
+from bench.adverse.crew import Crew
+from bench.adverse.mishaps import NOBODY, Mishaps
+from bench.adverse.noise import Change, Noise
+from bench.adverse.place import FIRST, Place, make_place, person_name, reader_name
+
+from evenhand.jobs.hands import Hands, find_hands
+from evenhand.jobs.strays import find_strays
+
+MONTH = 30.4375
+BEGINS = 40
+LIMIT = 0.05
+
+
+@dataclass(frozen=True)
+class Row:
+    """One thing claimed at one workplace: what was said (nan: nothing) and what was true."""
+
+    claim: str
+    said: float
+    true: float = float("nan")
+
+
+def at_rest(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
+    """Nothing changes: every alarm is false, and nothing is saved by enrolling anybody again."""
+    place = make_place(seed, crew, noise)
+    hands = find_hands(place.reckoning())
+    months = crew.days / MONTH
+    yield Row("false alarms a month, charts", hands.promised, hands.alarms.height / months)
+    charts = hands.alarms.group_by("chart").len()
+    for chart, count in charts.iter_rows():
+        yield Row(f"  of them, {chart}", float("nan"), count / months)
+    yield Row("people to enrol again", 0.0, hands.forecasts.filter(pl.col("state") != "steady").height)
+    yield Row("refusals a month that enrolling saves", _saved(hands), 0.0)
+    health = hands.health.filter(pl.col("kind") != "offset")
+    for kind, count in health.group_by("kind").len().iter_rows():
+        yield Row(f"reader health at rest, {kind}", 0.0, count)
+
+
+def _saved(hands: Hands) -> float:
+    saved = hands.forecasts.filter(pl.col("state") != "steady")["saved"]
+    return float(saved.fill_null(0).sum() or 0)
+
+
+def changes_of(seed: int, crew: Crew) -> tuple[Change, ...]:
+    """Four drifting hands, two that jump, a plate that gathers dirt and is cleaned, a reader that jumps."""
+    rng = np.random.default_rng(seed + 10_000)
+    people = rng.choice(crew.people, 6, replace=False).tolist()
+    readers = rng.choice(crew.readers, 2, replace=False).tolist()
+    drifts = tuple(Change("hand_drift", who, BEGINS, 0.75, 45) for who in people[:4])
+    steps = tuple(Change("hand_step", who, BEGINS, 0.55) for who in people[4:])
+    plates = (
+        Change("reader_dirt", readers[0], BEGINS, 0.4, 20, BEGINS + 32),
+        Change("reader_step", readers[1], BEGINS, 0.3),
+    )
+    return drifts + steps + plates
+
+
+def when_changed(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
+    """How long each change stays unseen, what it is called, and what is said of it at 45 days."""
+    changes = changes_of(seed, crew)
+    place = make_place(seed, crew, noise, changes=changes)
+    hands = find_hands(place.reckoning())
+    start = FIRST + timedelta(days=BEGINS)
+    for change in changes:
+        is_hand = change.kind.startswith("hand")
+        column, name = ("person", person_name(change.which)) if is_hand else ("reader", reader_name(change.which))
+        mine = hands.alarms.filter(
+            pl.col(column) == name, pl.col("on") >= start, pl.col("chart").str.contains("refus").not_()
+        )
+        mine = (mine if is_hand else mine.filter(pl.col("person").is_null())).sort("on")
+        yield Row(f"days until seen, {change.kind}", (mine["on"][0] - start).days if mine.height else float("inf"))
+        named = mine.filter(pl.col("cause").is_in(["hand", "reader"]))
+        if named.height:
+            yield Row(f"cause right, {change.kind}", float(named["cause"][-1] == ("hand" if is_hand else "reader")))
+        shaped = mine.filter(pl.col("shape").is_in(["drift", "step"]))
+        if shaped.height and change.kind in ("hand_drift", "hand_step"):
+            yield Row(f"shape right, {change.kind}", float(shaped["shape"][-1] == change.kind.removeprefix("hand_")))
+    yield from _after_cleaning(hands, changes)
+    yield from _savings(place, hands)
+
+
+def _after_cleaning(hands: Hands, changes: tuple[Change, ...]) -> Iterator[Row]:
+    for change in changes:
+        if change.ends is not None:
+            cleaned = FIRST + timedelta(days=change.ends)
+            mine = hands.alarms.filter(
+                pl.col("reader") == reader_name(change.which), pl.col("person").is_null(), pl.col("since") > cleaned
+            )
+            yield Row("alarms that begin after the plate was cleaned", 0.0, mine.height)
+
+
+def _savings(place: Place, hands: Hands) -> Iterator[Row]:
+    """Refusals a month said to be saved, over everybody advised, and what truly would be."""
+    rng, last = np.random.default_rng(1), place.work.crew.days - 1
+    said = true = 0.0
+    advised = hands.forecasts.filter(pl.col("state") != "steady", pl.col("saved") > 0)
+    for row in advised.iter_rows(named=True):
+        who = int(row["person"][1:])
+        home, second = int(place.work.home[who]), int(place.work.second[who])
+        gain = np.mean(
+            [
+                place.hands.chance(rng, who, at, last) - place.hands.chance(rng, who, at, last, anew=True)
+                for at in (home, home, second)
+            ]
+        )
+        said += row["saved"]
+        true += float(gain) * row["presentations_a_month"]
+    yield Row("refusals a month that enrolling saves, hands changed", said, true)
+
+
+def dates(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
+    """Whether the day on which 1 of 20 is refused lies between the days said (90 % are to)."""
+    rng = np.random.default_rng(seed + 20_000)
+    drifting = rng.choice(crew.people, 12, replace=False).tolist()
+    slopes = rng.uniform(0.008, 0.02, 12)
+    crew = Crew(**{**vars(crew), "days": 75})
+    long = 365
+    changes = tuple(
+        Change("hand_drift", who, 25, float(slope) * long, long) for who, slope in zip(drifting, slopes, strict=True)
+    )
+    place = make_place(seed, crew, noise, changes=changes)
+    hands = find_hands(place.reckoning())
+    named = {row["person"]: row for row in hands.forecasts.iter_rows(named=True)}
+    for change, slope in zip(changes, slopes, strict=True):
+        row = named.get(person_name(change.which))
+        if row is None or row["likely"] is None:
+            yield Row("dates of refusal: not said", 1.0)
+            continue
+        # Past the limit already is said as a date of today; so is it told here.
+        crossed = max(_crossing(place, change.which, float(slope)), float(crew.days))
+        low, high = (((row[end] - FIRST).days if row[end] else 10_000) for end in ("soonest", "latest"))
+        yield Row("dates of refusal: 90 % hold", float(max(low, crew.days) <= crossed <= max(high, crew.days)))
+
+
+def _crossing(place: Place, who: int, slope: float) -> float:
+    """The day on which the chance of refusal passes the limit, going on as it goes."""
+    rng = np.random.default_rng(2)
+    last = place.work.crew.days - 1
+    for ahead in range(-70, 400, 3):
+        place.hands.person[who, last] += 3 * slope if ahead > -70 else -70 * slope
+        at = int(place.work.home[who])
+        if place.hands.chance(rng, who, at, last) > LIMIT:
+            return last + ahead
+    return 10_000.0
+
+
+def strays(seed: int, crew: Crew, mishaps: Mishaps) -> Iterator[Row]:
+    """What is said of each stray, and whose it is."""
+    place = make_place(seed, crew, Noise(), mishaps)
+    proposals = find_strays(place.reckoning()).proposals
+    asked = {reader_name(reader) + "/" + number for (_, reader), number in place.numbers.keyed.items()}
+    found = {proposal.stray for proposal in proposals}
+    swaps = {
+        reader_name(reader) + "/" + number
+        for one, two, reader in place.numbers.swapped
+        for number in (place.numbers.of[one], place.numbers.of[two])
+    }
+    if swaps:
+        yield Row("swapped numbers found", float(len(swaps & found)) / len(swaps))
+    if asked - swaps:
+        yield Row("wrong numbers found", float(len((asked - swaps) & found)) / len(asked - swaps))
+    for proposal in proposals:
+        owners = [place.owner[one.punch] for one in proposal.punches]
+        owner = max(set(owners), key=owners.count)
+        truth = NOBODY if owner < 0 else person_name(owner)
+        chances = {one.person: one.probability for one in proposal.candidates} | {NOBODY: proposal.nobody}
+        for who, chance in chances.items():
+            yield Row("stray", chance, float(who == truth))
+        best = max(chances, key=chances.__getitem__)
+        if chances[best] >= 0.99:
+            yield Row(f"confirmable at 0.99, {'nobody' if best == NOBODY else 'a person'}", 0.99, float(best == truth))
+
+
+def clocks(seed: int, crew: Crew, mishaps: Mishaps) -> Iterator[Row]:
+    """Readers' clocks said to be off, and those that are."""
+    place = make_place(seed, crew, Noise(), mishaps)
+    health = find_hands(place.reckoning()).health.filter(pl.col("kind") == "clock")
+    off = health.filter(pl.col("reader") == reader_name(0)) if mishaps.clock else health.clear()
+    yield Row("clocks called off that are right", 0.0, health.height - off.height)
+    if mishaps.clock:
+        yield Row("clocks off that are called so", float(off.height > 0), 1.0)
+        for row in off.head(1).iter_rows(named=True):
+            yield Row("how far off: interval holds", float(row["low"] <= mishaps.clock * 60 <= row["high"]), 0.95)
