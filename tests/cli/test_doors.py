@@ -16,6 +16,7 @@ from tests.jobs.workplaces import made
 
 import evenhand as evenhand_package
 from evenhand.cli import evenhand
+from evenhand.cli.asked import LINE
 
 
 def run(*words: str, cwd: Path, stdin: str = "") -> subprocess.CompletedProcess[str]:
@@ -51,6 +52,46 @@ def test_help_imports_nothing_heavy(tmp_path: Path) -> None:
         check=True,
     )
     assert listed.stdout.strip().endswith("[]")
+
+
+# What people write in their own words: kept with a decision, printed in notes and on sheets.
+OWN_WORDS = {"author", "reason", "title", "workplace", "note", "answer", "why", "text", "says", "witness"}
+
+
+def commands(command: click.Command, path: str = "") -> Iterator[tuple[str, click.Command]]:
+    yield path, command
+    if isinstance(command, click.Group):
+        context = click.Context(command)
+        for name in command.list_commands(context):
+            inner = command.get_command(context, name)
+            assert inner is not None
+            yield from commands(inner, f"{path} {name}".strip())
+
+
+def test_whatever_people_write_in_their_own_words_is_one_clean_line() -> None:
+    taken = {
+        (path, param.name): param.type
+        for path, command in commands(evenhand)
+        for param in command.params
+        if param.name in OWN_WORDS
+    }
+    assert len(taken) > 20
+    assert [named for named, kind in taken.items() if kind is not LINE] == []
+
+
+@pytest.mark.parametrize("hidden", ["a\u202eb", "a\u2028b", "a\u200bb", "\x1b[31ma"])
+def test_a_reason_that_could_turn_or_forge_what_stands_around_it_is_refused(workspace: Path, hidden: str) -> None:
+    answer = run("-w", str(workspace), "settle", "X", "--author", "Ada", "--reason", hidden, cwd=workspace)
+    assert answer.returncode == 2
+    assert answer.stderr.startswith("evenhand: --reason “")
+    assert "holds characters that do not show (U+" in answer.stderr
+    assert hidden not in answer.stderr
+
+
+def test_a_refusal_shows_what_was_written_without_obeying_it(workspace: Path) -> None:
+    answer = run("-w", str(workspace), "enrol", "show", "a\u202e\x1b[2Jb", cwd=workspace)
+    assert answer.returncode == 2
+    assert 'there is no round "a\\u202e\\x1b[2Jb"' in answer.stderr
 
 
 def test_outside_a_workspace_the_refusal_says_how_to_get_one(tmp_path: Path) -> None:

@@ -31,5 +31,6 @@ def certificate_for(name: str, directory: Path, *, days: int = 2, passphrase: st
     form = (serialization.Encoding.PEM, serialization.PrivateFormat.PKCS8)
     certificate_file, key_file = (directory / f"{name}.{kind}" for kind in ("pem", "key"))
     certificate_file.write_bytes(builder.sign(key, hashes.SHA256()).public_bytes(form[0]))
+    key_file.touch(0o600)
     key_file.write_bytes(key.private_bytes(*form, lock))
     return certificate_file, key_file

@@ -98,3 +98,11 @@ def test_the_command_refuses_with_one_sentence_and_exit_code_2(mill_directory: P
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.startswith("evenhand: pages leave this machine only under a name and over TLS; give --host")
     assert len(done.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize("mode", [0o640, 0o604, 0o660])
+def test_a_key_that_others_may_read_is_refused(tmp_path: Path, mode: int) -> None:
+    certificate, key = certificate_for(HOST, tmp_path)
+    key.chmod(mode)
+    with pytest.raises(Refusal, match=r"other users of this machine.*chmod 600"):
+        certified(HOST, certificate, key)

@@ -135,7 +135,9 @@ def test_a_fault_of_ours_shows_a_reference_and_no_traceback(
     assert reference
     assert "secret" not in answer.text
     assert reference[1] in caplog.text
-    assert "the secret of the fault" in caplog.text
+    assert f"{reference[1]}: GET /people: ZeroDivisionError at" in caplog.text
+    assert "tests.web.test_doorkeeper line" in caplog.text
+    assert "the secret of the fault" not in caplog.text, "what a fault says may hold what is known of people"
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,8 @@ import sys
 import click
 
 from evenhand import __version__
+from evenhand.terms.characters import escaped
+from evenhand.terms.fault_places import place_of
 from evenhand.terms.records import Refusal
 
 __all__ = ["main"]
@@ -87,11 +89,13 @@ def main() -> None:
     """Run a command; a refusal is one sentence on standard error and exit code 2."""
     # Several people are served at once: a library that splits one small system over all cores makes all of them wait.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    # Whatever a command writes, and wherever, is its user's alone until that user shares it.
+    os.umask(0o077)
     try:
         code = evenhand(prog_name="evenhand", standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
     except Refusal as refusal:
-        click.echo(f"evenhand: {refusal}", err=True)
+        click.echo(f"evenhand: {escaped(str(refusal))}", err=True)
         sys.exit(2)
     except click.ClickException as error:
         error.show()
@@ -107,8 +111,9 @@ def main() -> None:
         if os.environ.get("EVENHAND_TRACEBACK"):
             raise
         click.echo(
-            f"evenhand: this is a fault in evenhand, not in your files: {type(fault).__name__}: {fault}. "
-            "Nothing was left half written. Please report it with what EVENHAND_TRACEBACK=1 prints.",
+            f"evenhand: this is a fault in evenhand, not in your files: {place_of(fault)}. "
+            "Nothing was left half written. Please report it with what EVENHAND_TRACEBACK=1 prints, "
+            "without what that shows of people.",
             err=True,
         )
         sys.exit(1)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenhand.cli.asked import LINE
 from evenhand.terms.sources import SOURCES
 
 if TYPE_CHECKING:
@@ -18,7 +19,10 @@ __all__ = ["answers_of", "asks_about_a_file"]
 OPTIONS = (
     click.option("--table", type=click.Choice(list(SOURCES)), help="What the file is, where it does not show it."),
     click.option(
-        "--reader", metavar="NAME", help="The reader whose log or list the file is, where it does not say so."
+        "--reader",
+        metavar="NAME",
+        type=LINE,
+        help="The reader whose log or list the file is, where it does not say so.",
     ),
     click.option(
         "--map", "maps", metavar="COLUMN=USE", multiple=True, help='Use a column of the file, "Pers.-Nr=person".'

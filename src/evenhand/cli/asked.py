@@ -1,4 +1,4 @@
-"""What every command asks alike: which workspace, and which instant counts as now."""
+"""What every command asks alike: which workspace, which instant counts as now, and text that people write."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from typing import Any
 
 import click
 
+from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
 
-__all__ = ["as_json", "as_of", "author", "confirm_or_leave", "day_asked", "now_or", "workspace_asked"]
+__all__ = ["LINE", "as_json", "as_of", "author", "confirm_or_leave", "day_asked", "now_or", "workspace_asked"]
 
 as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
 
@@ -21,7 +22,22 @@ as_of = click.option(
     help="Look as of this time instead of now, such as 2026-11-16T08:00-06:00.",
 )
 
-author = click.option("--author", envvar="EVENHAND_AUTHOR", metavar="NAME", help="Who decides; kept with the decision.")
+
+class _Line(click.ParamType[str]):
+    """Text that is kept with a decision or printed: one clean line."""
+
+    name = "text"
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """Return the text as one line; raises Refusal as `as_line` does."""
+        return as_line(value, param.opts[0] if param else "")
+
+
+LINE = _Line()
+
+author = click.option(
+    "--author", envvar="EVENHAND_AUTHOR", metavar="NAME", type=LINE, help="Who decides; kept with the decision."
+)
 
 
 def confirm_or_leave(ctx: click.Context, question: str) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenhand.cli.asked import as_json, author, confirm_or_leave, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.correction_rules import CORRECTION_RULES
@@ -30,7 +30,7 @@ punch = click.option(
     "--punch", type=click.IntRange(-MOST, MOST), required=True, metavar="N", help="The punch that is meant."
 )
 number = click.argument("correction", type=click.IntRange(1, MOST))
-reason = click.option("--reason", required=True, help="Why; kept with the correction.")
+reason = click.option("--reason", required=True, type=LINE, metavar="TEXT", help="Why; kept with the correction.")
 unasked = click.option("--yes", is_flag=True, help="Make it without asking.")
 way = click.Choice(["in", "out"])
 rule = click.option(

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_clock
@@ -17,7 +17,9 @@ __all__ = ["change", "plan"]
 
 @click.command()
 @click.argument("day")
-@click.option("--title", default="Enrolment", show_default=True, help="What the round is about.")
+@click.option(
+    "--title", type=LINE, metavar="TEXT", default="Enrolment", show_default=True, help="What the round is about."
+)
 @click.option(
     "--from", "begins", metavar="HH:MM", default="08:00", show_default=True, help="When the first slot begins."
 )

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
 from evenhand.terms.words import as_zoned_moment, called
@@ -120,7 +120,9 @@ def changes(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
 @click.option("--person", "people", multiple=True, metavar="PERSON", help="Only of this person; may be repeated.")
 @click.option("--despite-findings", is_flag=True, help="Replace the file although findings are open.")
 @author
-@click.option("--reason", required=True, help="Why; kept with the decision, and told in the note.")
+@click.option(
+    "--reason", required=True, type=LINE, metavar="TEXT", help="Why; kept with the decision, and told in the note."
+)
 @as_of
 @as_json
 @click.pass_context

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenhand.cli.asked import as_json, author, confirm_or_leave, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, author, confirm_or_leave, day_asked, now_or, workspace_asked
 from evenhand.cli.correct import print_changes
 from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
@@ -31,7 +31,7 @@ __all__ = ["command"]
     help="What the hours are owed for.",
 )
 @click.option("--hours", metavar="HOURS", help="How many are owed, such as 1; with owe.")
-@click.option("--reason", required=True, help="Why; kept with the decision.")
+@click.option("--reason", required=True, type=LINE, metavar="TEXT", help="Why; kept with the decision.")
 @author
 @click.option("--yes", is_flag=True, help="Decide without asking.")
 @as_json

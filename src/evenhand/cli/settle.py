@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, author, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, as_of, author, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
@@ -15,7 +15,13 @@ __all__ = ["command"]
 @click.command()
 @click.argument("keys", metavar="KEY...", nargs=-1, required=True)
 @author
-@click.option("--reason", required=True, help="Why it may stand, or is opened again; kept with the decision.")
+@click.option(
+    "--reason",
+    required=True,
+    type=LINE,
+    metavar="TEXT",
+    help="Why it may stand, or is opened again; kept with the decision.",
+)
 @click.option("--take-back", is_flag=True, help="Open one settled finding again.")
 @click.option("--period", metavar="DATE", help="The pay period that holds DATE, instead of the last one closed.")
 @as_of

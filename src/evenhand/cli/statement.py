@@ -27,12 +27,13 @@ def command(ctx: click.Context, person: str, period: str | None, out: Path, as_o
     """Write the statement of PERSON (an identifier, a number or a name) as PDF, each line numbered to be disputed."""
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.statement import statement, statement_pdf
+    from evenhand.store.owner_only import write_file
 
     day = day_asked(period, "--period")
     reckoning = reckon_period(workspace_asked(ctx), now_or(as_of), day, history=timedelta(0))
     made = statement(reckoning, person, period_day=day)
     try:
-        out.write_bytes(statement_pdf(made))
+        write_file(out, statement_pdf(made))
     except OSError as fault:
         raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
     if as_json:

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.correct import print_briefly, print_warnings
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
@@ -18,7 +18,7 @@ __all__ = ["command"]
 # Signed bits as a bar, so that the largest part is seen at once.
 WIDEST = 24
 
-reason = click.option("--reason", required=True, help="Why; kept with the decision.")
+reason = click.option("--reason", required=True, type=LINE, metavar="TEXT", help="Why; kept with the decision.")
 
 
 @click.group(invoke_without_command=True)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenhand.cli.answers import answers_of, asks_about_a_file
-from evenhand.cli.asked import as_json, author, confirm_or_leave, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, author, confirm_or_leave, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.cli.takes_printing import print_foreseen
 from evenhand.terms import cautions
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 __all__ = ["command"]
 
-reason = click.option("--reason", required=True, help="Why; kept with the decision.")
+reason = click.option("--reason", required=True, type=LINE, metavar="TEXT", help="Why; kept with the decision.")
 
 
 @click.group(invoke_without_command=True)

@@ -25,6 +25,7 @@ from evenhand.store.alone import HeldElsewhere, alone
 from evenhand.store.owner_only import FOLDER
 from evenhand.store.standing import known_state, same_content, standing
 from evenhand.terms.characters import escaped
+from evenhand.terms.fault_places import place_of
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
 from evenhand.terms.words import counted
@@ -234,7 +235,7 @@ class Watcher:
 
 
 def _own_fault(fault: Exception) -> str:
-    return f"It brought evenhand to a fault of its own ({type(fault).__name__}: {fault}); please report it."
+    return f"It brought evenhand to a fault of its own ({place_of(fault)}); please report it."
 
 
 def _taken(one: FileStanding) -> FileStanding:

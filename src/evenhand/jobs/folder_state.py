@@ -123,7 +123,7 @@ def move_to_taken(path: Path) -> Path:
         place = path.parent / TAKEN
         if place.is_symlink():
             raise Refusal(f"{path.name} was taken and is not moved, since {place} is a link; make it a folder.")
-        place.mkdir(exist_ok=True)
+        place.mkdir(mode=FOLDER, exist_ok=True)
         to = next(place / name for name in _names(path) if not (place / name).exists())
         path.rename(to)
     except OSError as fault:

@@ -13,6 +13,8 @@ import polars as pl
 from evenhand import checks, scores
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.score_watch import BUDGET, LIMIT, watch_of
+from evenhand.store.faults import refusing
+from evenhand.store.owner_only import make_folder, write_file
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.csv_text import as_csv
 from evenhand.terms.records import Finding
@@ -195,9 +197,10 @@ def tables_of(hands: Hands) -> dict[str, Frame]:
 def export(hands: Hands, directory: Path) -> list[Path]:
     """Write the data behind every table and picture as CSV into `directory`, and return the files."""
     written = []
-    directory.mkdir(parents=True, exist_ok=True)
-    for name, frame in tables_of(hands).items():
-        path = directory / f"{name}.csv"
-        path.write_bytes(as_csv(frame.columns, frame.iter_rows()).encode())
-        written.append(path)
+    with refusing(str(directory)):
+        make_folder(directory)
+        for name, frame in tables_of(hands).items():
+            path = directory / f"{name}.csv"
+            write_file(path, as_csv(frame.columns, frame.iter_rows()).encode())
+            written.append(path)
     return written

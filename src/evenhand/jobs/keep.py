@@ -26,6 +26,7 @@ from evenhand.jobs.retaking import retake
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout, Rows
 from evenhand.store.faults import refusing
+from evenhand.store.owner_only import make_folder
 from evenhand.store.refused import refused_rows
 from evenhand.store.replacing import replace_file, write_beside
 from evenhand.store.standing import Standing, same_content
@@ -140,7 +141,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
         ) as kept:
             rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
             if is_kept and not layout_path.exists():
-                layout_path.parent.mkdir(exist_ok=True)
+                make_folder(layout_path.parent)
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
                 path = refused_path(workspace, kept.take, incoming.name)
@@ -166,7 +167,7 @@ def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: P
     now = datetime.now(UTC)  # noqa: TID251  when it was read again
     retake(workspace, take, "again", layout, author="", reason="taken again by another layout", as_of=now)
     if not layout_path.exists():  # kept only now: no other file is to be read by what was refused here
-        layout_path.parent.mkdir(exist_ok=True)
+        make_folder(layout_path.parent)
         replace_file(layout_path, layout.to_toml().encode())
         known.layouts.add(layout_path, layout)
     with workspace.store.reading() as conn:

@@ -11,7 +11,10 @@ from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.faults import refusing
+from evenhand.store.owner_only import make_folder
+from evenhand.store.replacing import replace_file
 from evenhand.terms.records import Unknown
+from evenhand.terms.segments import as_segment
 
 __all__ = ["SHEETS", "heading_of", "print_sheet", "print_sheets"]
 
@@ -31,7 +34,9 @@ def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None) -> He
         places=dict(readers.select("reader", "place").iter_rows()),
         address=None
         if not address
-        else lambda reader: f"{address.rstrip('/')}/rounds/{quote(name)}/{quote(reader, safe='')}",
+        else lambda reader: (
+            f"{address.rstrip('/')}/rounds/{quote(as_segment(name))}/{quote(as_segment(reader), safe='')}"
+        ),
     )
 
 
@@ -59,10 +64,10 @@ def print_sheets(
     heading = heading_of(workspace, seen, address)
     folder = workspace.directory / "rounds" / name
     with refusing(str(folder)):
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folder(folder)
         paths = []
         for sheet in SHEETS:
             path = folder / f"{sheet}.pdf"
-            path.write_bytes(print_sheet(seen, heading, sheet, language=language, paper=paper))
+            replace_file(path, print_sheet(seen, heading, sheet, language=language, paper=paper))
             paths.append(path)
     return paths

@@ -19,6 +19,7 @@ from evenhand.jobs.turns import LeftOpen, RefusedFile, Stopped, in_turn
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
 from evenhand.store.faults import refusing
+from evenhand.store.owner_only import make_folder
 from evenhand.store.replacing import replace_file
 from evenhand.terms.records import Refusal
 
@@ -196,7 +197,7 @@ def _left(known: Known, understood: Understood) -> str:
     layout = understood.proposal.layout
     drafts = known.workspace.layouts / "drafts"
     with refusing(str(drafts)):
-        drafts.mkdir(parents=True, exist_ok=True)
+        make_folder(drafts)
         draft = next(path for place in count(1) if not (path := drafts / f"{layout.table}-{place}.toml").exists())
         replace_file(draft, layout.to_toml().encode())
     return (

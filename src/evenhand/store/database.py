@@ -128,13 +128,14 @@ def _check_writable(path: Path) -> None:
 def _engine(url: sa.URL, busy_s: float) -> sa.Engine:
     if url.get_backend_name() != "sqlite":
         try:
-            return sa.create_engine(url)
+            return sa.create_engine(url, hide_parameters=True)
         except (ModuleNotFoundError, sa.exc.NoSuchModuleError) as fault:
             raise Refusal(
                 f"{url.render_as_string(hide_password=True)} cannot be used as a store; "
                 "give a postgresql:// address and install evenhand with its `team` extra."
             ) from fault
-    engine = sa.create_engine(url, connect_args={"timeout": busy_s, "isolation_level": None})
+    # A fault names the statement, never the values of people that it was to store.
+    engine = sa.create_engine(url, connect_args={"timeout": busy_s, "isolation_level": None}, hide_parameters=True)
 
     @event.listens_for(engine, "connect")
     def _settle(connection: Any, _record: object) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-__all__ = ["FILE", "FOLDER", "close_to_others", "make_file"]
+__all__ = ["FILE", "FOLDER", "OTHERS", "close_to_others", "is_open_to_others", "make_file", "make_folder", "write_file"]
 
 FILE, FOLDER = 0o600, 0o700
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
@@ -21,6 +21,27 @@ def make_file(path: Path) -> None:
     """Make an empty file for its owner alone, where there is none and one can be made."""
     with suppress(OSError):
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, FILE))
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder, with those above it that are missing, for its owner alone; one that is there stays as it is."""
+    if not folder.parent.exists():
+        make_folder(folder.parent)
+    folder.mkdir(mode=FOLDER, exist_ok=True)
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write what somebody asked for to where they named it, a file for its owner alone; a device or a pipe as well."""
+    with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, FILE), "wb") as file:
+        mode = os.fstat(file.fileno()).st_mode
+        if os.name == "posix" and stat.S_ISREG(mode) and mode & OTHERS:
+            os.fchmod(file.fileno(), stat.S_IMODE(mode) & ~OTHERS)
+        file.write(content)
+
+
+def is_open_to_others(path: Path) -> bool:
+    """Whether others than its owner may read the file; never where the system has no such modes."""
+    return os.name == "posix" and bool(path.stat().st_mode & OTHERS)
 
 
 def close_to_others(paths: Iterable[Path]) -> tuple[list[Path], list[Path]]:

@@ -8,6 +8,7 @@ import ssl
 from dataclasses import dataclass
 from pathlib import Path
 
+from evenhand.store.owner_only import is_open_to_others
 from evenhand.terms.records import Refusal
 from evenhand.web.doorkeeper import is_loopback
 
@@ -30,7 +31,7 @@ def certified(host: str | None, certificate: Path | None, key: Path | None) -> C
     """Return what serves beyond this machine, or None where nothing was asked for.
 
     Raises Refusal where one of the three is missing, the name is none that a phone could open, a file cannot be read,
-    the key is another certificate's, or the certificate is for another name or another time.
+    others may read the key, it is another certificate's, or the certificate is for another name or another time.
     """
     if host is None and certificate is None and key is None:
         return None
@@ -50,6 +51,11 @@ def certified(host: str | None, certificate: Path | None, key: Path | None) -> C
             file.read_bytes()
         except OSError as fault:
             raise Refusal(f"{file} cannot be read ({fault.strerror}); give {option} a PEM file.") from fault
+    if is_open_to_others(key):
+        raise Refusal(
+            f"{key} can be read by other users of this machine, who could then pass for these pages; let its owner "
+            "alone read it (chmod 600), and give the certificate a new key if anybody else may have."
+        )
     _try_out(name, certificate, key)
     return Certified(name, certificate, key)
 

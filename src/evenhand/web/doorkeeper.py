@@ -14,6 +14,8 @@ __all__ = ["COOKIE", "HOW_TO_GET_IN", "UNUSED_S", "VISIT_S", "Doorkeeper", "Sess
 COOKIE = "evenhand_session"
 UNUSED_S = 15 * 60
 VISIT_S = 12 * 3600
+FORGOTTEN_S = VISIT_S
+"""For so long after its end a visit is still told that it is over, and not that it was never let in [s]."""
 HOW_TO_GET_IN = (
     "This browser has not been let in: run `evenhand serve` and open the address it prints. "
     "Each address works once; start the command again for another. A phone gets its own from the page of its round."
@@ -51,16 +53,17 @@ class Session:
 class Doorkeeper:
     """Holds the unused invitations and the sessions, in memory only: stopping the server closes them all.
 
-    `clock` tells seconds as time.time does; it is never the time that `--as-of` sets, which stands still.
+    `clock` tells seconds that nobody can set back or forth: neither the machine's date, nor what `--as-of` sets.
     """
 
-    def __init__(self, clock: Callable[[], float] = time.time) -> None:  # noqa: TID251  the door's clock
+    def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
         self._clock = clock
         self._invitations: dict[str, tuple[Visit | None, float]] = {}
         self._sessions: dict[str, Session] = {}
 
     def invite(self, visit: Visit | None = None) -> str:
         """Return a new secret that lets one browser in, once; for a visit, unless it stays unused for UNUSED_S."""
+        self._let_go()
         secret = secrets.token_urlsafe(32)
         self._invitations[secret] = (visit, self._clock() + UNUSED_S if visit else inf)
         return secret
@@ -81,6 +84,12 @@ class Doorkeeper:
     def session(self, cookie: str | None) -> Session | None:
         """Return the session that this cookie opened, if any."""
         return self._sessions.get(cookie or "")
+
+    def _let_go(self) -> None:
+        """Forget invitations that nobody can use any longer, and visits that have lasted their time."""
+        now = self._clock()
+        self._invitations = {secret: one for secret, one in self._invitations.items() if now < one[1]}
+        self._sessions = {cookie: one for cookie, one in self._sessions.items() if now < one.ends_at + FORGOTTEN_S}
 
     def has_ended(self, session: Session) -> bool:
         """Whether a visit is over or has lasted VISIT_S; a session that is no visit lasts as long as the server."""

@@ -7,7 +7,7 @@ from typing import Annotated, BinaryIO, Protocol, cast
 
 from fastapi import Depends, Request
 
-from evenhand.terms.characters import escaped, hidden_in
+from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 
 __all__ = [
@@ -76,17 +76,16 @@ async def check_signature(request: Request) -> AsyncIterator[None]:
 
 
 def answer(answers: Mapping[str, str], name: str, question: str) -> str:
-    """Return what was written under `name`; raises IncompleteForm with `question` where nothing was.
+    """Return what was written under `name` as one clean line; raises IncompleteForm with `question` where nothing was.
 
-    So it does where characters are in it that do not show or that turn the text around them.
+    So it does where characters are in it that do not show or that turn the text around them, and where it is too long.
     """
-    written = answers.get(name, "").strip()
+    try:
+        written = as_line(answers.get(name, ""))
+    except Refusal as refusal:
+        raise IncompleteForm(str(refusal)) from refusal
     if not written:
         raise IncompleteForm(f"{question}; nothing was changed.")
-    if hidden_in(written):
-        raise IncompleteForm(
-            f"“{escaped(written)}” holds characters that do not show; write it without them. Nothing was changed."
-        )
     return written
 
 

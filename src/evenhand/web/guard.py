@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from evenhand.jobs import waiting
+from evenhand.terms.fault_places import places_of
 from evenhand.web.doorkeeper import COOKIE, HOW_TO_GET_IN, Doorkeeper, Session, is_loopback, name_in
 from evenhand.web.show import show_refusal
 
@@ -57,6 +58,11 @@ TOO_LARGE = (
 )
 
 
+def _asked(request: Request) -> str:
+    """Return the address that was asked for, as it came: the one that pages are found by, whatever Host says."""
+    return quote(request.scope["path"], safe="/")
+
+
 def _policy(path: str) -> bytes:
     if path == DROP:
         return DROP_POLICY
@@ -93,9 +99,13 @@ class Guard:
         try:
             answer = self._at_the_door(request) or await self._inside(request)
             await (answer or self.app)(scope, receive, send_with_headers)
-        except Exception:  # the door: a fault of ours becomes a page and a line in the log
+        except Exception as fault:  # the door: a fault of ours becomes a page and a line in the log
             reference = secrets.token_hex(4)
-            LOG.exception("reference %s: %s %s", reference, request.method, request.url.path)
+            # Neither the address nor what a fault says: both may hold what is known of people.
+            where = getattr(scope.get("route"), "path", "no page")
+            LOG.error(  # noqa: TRY400  its text is what must not be told
+                "reference %s: %s %s: %s", reference, request.method, where, "; then ".join(places_of(fault))
+            )
             if started:
                 raise
             answer = show_refusal(
@@ -117,13 +127,13 @@ class Guard:
                 "Wrong address",
                 "These pages answer only to the name they are served under; open the address that was printed.",
             )
-        if request.url.path.startswith("/enter/"):
+        if request.scope["path"].startswith("/enter/"):
             return self._let_in(request)
         return None
 
     async def _inside(self, request: Request) -> Response | None:
         """Return the answer to a request that this session may not make, or None."""
-        if request.url.path.startswith("/static/"):
+        if request.scope["path"].startswith("/static/"):
             return None
         session = self.keeper.session(request.cookies.get(COOKIE))
         if session is None:
@@ -139,7 +149,7 @@ class Guard:
     def _strayed(self, request: Request, session: Session) -> Response | None:
         if session.visit is None:
             return None if self._is_near(request) else show_refusal(request, 403, "Not from here", ONLY_NEAR)
-        if request.scope["path"] in (session.visit.place, HELD_WORKER):
+        if _asked(request) in (session.visit.place, HELD_WORKER):
             return None
         return show_refusal(request, 403, "Not for this phone", ONLY_THE_VISIT)
 
@@ -163,7 +173,7 @@ class Guard:
             )
         if not request.headers.get("content-length", "").isdigit():
             return show_refusal(request, 411, "Length missing", "The form did not say how long it is; send it again.")
-        length, is_drop = int(request.headers["content-length"]), request.url.path == DROP
+        length, is_drop = int(request.headers["content-length"]), request.scope["path"] == DROP
         if is_drop and length > LARGEST_DROP:
             return show_refusal(request, 413, "Too large", TOO_LARGE)
         if not is_drop and length > LARGEST_FORM:
@@ -173,10 +183,10 @@ class Guard:
     def _let_in(self, request: Request) -> Response:
         if request.method != "GET":
             return show_refusal(request, 405, "Not done here", "An address that lets in is opened, nothing else.")
-        cookie = self.keeper.enter(request.url.path.removeprefix("/enter/"), is_near=self._is_near(request))
+        cookie = self.keeper.enter(request.scope["path"].removeprefix("/enter/"), is_near=self._is_near(request))
         session = self.keeper.session(cookie)
         if cookie is None or session is None:
             return show_refusal(request, 403, "This address opens nothing", HOW_TO_GET_IN)
-        answer = RedirectResponse(quote(session.visit.place) if session.visit else "/", 303)
+        answer = RedirectResponse(session.visit.place if session.visit else "/", 303)
         answer.set_cookie(COOKIE, cookie, httponly=True, samesite="strict", path="/", secure=self.host is not None)
         return answer

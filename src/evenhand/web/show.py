@@ -49,7 +49,7 @@ def show(request: Request, template: str, *, status: int = 200, **shown: Any) ->
         .render(
             workplace=state.reckonings.workplace,
             menu=state.menu,
-            here=request.url.path,
+            here=request.scope["path"],
             session=request.state.session,
             **shown,
         )
@@ -66,7 +66,7 @@ def show_refusal(request: Request, status: int, title: str, sentence: str) -> HT
         .render(
             workplace=request.app.state.reckonings.workplace if inside else "",
             menu=request.app.state.menu if inside and request.state.session.visit is None else (),
-            here=request.url.path,
+            here=request.scope["path"],
             session=request.state.session if inside else None,
             title=title,
             sentence=sentence,

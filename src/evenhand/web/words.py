@@ -3,20 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from urllib.parse import quote
 
 from evenhand.terms import words
 from evenhand.terms.characters import escaped
 from evenhand.terms.closing import change_in_short, changes_in_words
+from evenhand.web.addresses import in_path
 
-__all__ = ["FILTERS", "clipped", "in_path"]
+__all__ = ["FILTERS", "clipped"]
 
 NO_BREAK = "\u00a0"
-
-
-def in_path(text: object) -> str:
-    """Return a name as it stands in an address; slashes stay, since the routes take them."""
-    return quote(str(text), safe="/")
 
 
 def clipped(text: str, most: int = 120) -> str:

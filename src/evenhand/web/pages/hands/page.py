@@ -33,7 +33,7 @@ def hands(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: st
     return show(request, "pages/hands/page.html", shown=shown)
 
 
-@ROUTES.get("/hands/person/{person:path}")
+@ROUTES.get("/hands/person/{person:name}")
 def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person's scores with what changed."""
     who = str(desk.reckoning.snapshot.find_person(person)["person"])

@@ -17,12 +17,12 @@ from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.terms.weeks import weeks_holding
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
+from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hours import correcting, day_view, money_view, owed, view
 from evenhand.web.show import MenuEntry, show
-from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -56,7 +56,7 @@ def week(
     return show(request, "pages/hours/page.html", shown=view.week(rows, asked, held, begins), not_shown=not_shown)
 
 
-@ROUTES.get("/hours/{person:path}/{day:day}")
+@ROUTES.get("/hours/{person:name}/{day:day}")
 def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show one day, from each punch to each paid second."""
     reckoning = desk.reckoning_of(day)
@@ -74,7 +74,7 @@ def day(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     )
 
 
-@ROUTES.get("/hours/{person:path}/{day:day}/correct")
+@ROUTES.get("/hours/{person:name}/{day:day}/correct")
 def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show what a correction would do, before anybody makes it."""
     reckoning = desk.reckoning_of(day)
@@ -99,7 +99,7 @@ def _whose(reckoning: Reckoning, person: str, day: date) -> tuple[str, str]:
     return who["person"], reckoning.snapshot.rules_of(who["site"]).on(day).zone
 
 
-@ROUTES.post("/hours/{person:path}/{day:day}/correct")
+@ROUTES.post("/hours/{person:name}/{day:day}/correct")
 def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answers) -> Response:
     """Make a correction and go back to the day."""
     author = answer(answers, "author", "say who makes the correction")
@@ -115,7 +115,7 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     return RedirectResponse(f"/hours/{in_path(who)}/{day}", 303)
 
 
-@ROUTES.get("/hours/{person:path}/{day:day}/premium")
+@ROUTES.get("/hours/{person:name}/{day:day}/premium")
 def preview_owed(request: Request, desk: AtDesk, person: str, day: date) -> Response:
     """Show what a decision about hours owed would do, before anybody makes it."""
     reckoning = desk.reckoning_of(day)
@@ -133,7 +133,7 @@ def preview_owed(request: Request, desk: AtDesk, person: str, day: date) -> Resp
     )
 
 
-@ROUTES.post("/hours/{person:path}/{day:day}/premium")
+@ROUTES.post("/hours/{person:name}/{day:day}/premium")
 def decide_owed(request: Request, desk: AtDesk, person: str, day: date, answers: Answers) -> Response:
     """Decide about hours owed beside the time worked, and go back to the day."""
     author = answer(answers, "author", "say who decides")
@@ -147,7 +147,7 @@ def decide_owed(request: Request, desk: AtDesk, person: str, day: date, answers:
     return RedirectResponse(f"/hours/{in_path(made.foreseen.person)}/{day}", 303)
 
 
-@ROUTES.get("/hours/{person:path}/statement.pdf")
+@ROUTES.get("/hours/{person:name}/statement.pdf")
 def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query()] = None) -> Response:
     """Give away a person's own statement for the pay period that holds a day."""
     current = desk.reckoning
@@ -159,7 +159,7 @@ def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query
     return Response(statement_pdf(made), media_type="application/pdf", headers=given)
 
 
-@ROUTES.get("/hours/{person:path}")
+@ROUTES.get("/hours/{person:name}")
 def persons_week(request: Request, desk: AtDesk, person: str, week: Annotated[date | None, Query()] = None) -> Response:
     """Show one person's week, day by day."""
     day = week or desk.reckoning.period().last

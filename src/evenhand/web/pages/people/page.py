@@ -26,7 +26,7 @@ def people(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: s
     return show(request, "pages/people/page.html", shown=shown)
 
 
-@ROUTES.get("/people/{person:path}")
+@ROUTES.get("/people/{person:name}")
 def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person: enrolments, weeks, findings, latest punches."""
     today = desk.today

@@ -27,7 +27,7 @@ def readers(request: Request, desk: AtDesk) -> Response:
     return show(request, "pages/readers/page.html", readers=_seen(desk), as_of=int(desk.today.as_of.timestamp()))
 
 
-@ROUTES.get("/readers/{reader:path}")
+@ROUTES.get("/readers/{reader:name}")
 def reader(request: Request, desk: AtDesk, reader: str) -> Response:
     """Show one reader with the steps that make it agree, to be printed and carried there."""
     for seen in _seen(desk):

@@ -6,7 +6,6 @@ import json
 import secrets
 from datetime import timedelta
 from pathlib import Path
-from urllib.parse import quote
 from zoneinfo import ZoneInfo
 
 from fastapi import APIRouter, Request
@@ -26,6 +25,7 @@ from evenhand.jobs.rounds import (
     see_round,
 )
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, IncompleteForm, answer
@@ -54,7 +54,7 @@ def worker() -> Response:
     return FileResponse(Path(__file__).parent / "worker.js", media_type="text/javascript")
 
 
-@ROUTES.get("/rounds/queues/{reader:path}")
+@ROUTES.get("/rounds/queues/{reader:name}")
 def queue(request: Request, desk: AtDesk, reader: str) -> Response:
     """Show how long people wait at one reader, over the last four weeks."""
     last = desk.now().astimezone(ZoneInfo(desk.zone)).date()
@@ -96,7 +96,7 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
         done = done_at(workspace, name, reader)
         return done is not None and desk.now().timestamp() - done >= TAKING_BACK_S
 
-    secret = request.app.state.keeper.invite(Visit(f"/rounds/{name}/{reader}", is_over))
+    secret = request.app.state.keeper.invite(Visit(f"/rounds/{in_path(name)}/{in_path(reader)}", is_over))
     return show(
         request,
         "pages/rounds/phone.html",
@@ -113,12 +113,14 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
 def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "en") -> Response:
     """Give a sheet of the round as PDF."""
     seen = see_round(desk.workspace, name)
-    heading = heading_of(desk.workspace, seen, request.app.state.address or str(request.base_url))
+    heading = heading_of(
+        desk.workspace, seen, request.app.state.address or f"{request.url.scheme}://{request.headers['host']}"
+    )
     pdf = print_sheet(seen, heading, sheet, language=view.language_of(speak))
     return Response(pdf, media_type="application/pdf")
 
 
-@ROUTES.get("/rounds/{name}/{reader:path}")
+@ROUTES.get("/rounds/{name}/{reader:name}")
 def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str = "en") -> Response:
     """Show whose turn it is at a reader."""
     seen, zone = _at(desk, name, reader)
@@ -156,7 +158,7 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
     return JSONResponse({"kept": kept, "rejected": rejected, "items": items_at(seen, reader, zone)})
 
 
-@ROUTES.post("/rounds/{name}/{reader:path}")
+@ROUTES.post("/rounds/{name}/{reader:name}")
 def take_outcomes(
     request: Request, desk: AtDesk, name: str, reader: str, answers: Answers, speak: str = "en"
 ) -> Response:
@@ -169,7 +171,7 @@ def take_outcomes(
     for _, why in taken.rejected:
         raise IncompleteForm(why)
     request.state.session.author = author
-    return RedirectResponse(f"/rounds/{quote(name)}/{quote(reader)}?speak={view.language_of(speak)}", 303)
+    return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={view.language_of(speak)}", 303)
 
 
 def _at(desk: Desk, name: str, reader: str) -> tuple[RoundSeen, str]:

@@ -19,12 +19,12 @@ from evenhand.jobs.stray_decisions import (
 from evenhand.jobs.strays import Strays, find_strays, proposal_of
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
+from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.effects import shown_period
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.pages.strays import view
 from evenhand.web.show import MenuEntry, show
-from evenhand.web.words import in_path
 
 __all__ = ["MENU", "ROUTES"]
 
@@ -73,7 +73,7 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
     return RedirectResponse("/strays", 303)
 
 
-@ROUTES.get("/strays/{stray:path}/confirm")
+@ROUTES.get("/strays/{stray:name}/confirm")
 def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
     """Show what confirming would do, before anybody confirms it."""
     confirmation = preview_confirmation(desk.reckoning, stray, person)
@@ -90,7 +90,7 @@ def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response
     )
 
 
-@ROUTES.post("/strays/{stray:path}/confirm")
+@ROUTES.post("/strays/{stray:name}/confirm")
 def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Give the stray's punches to a person."""
     author = answer(answers, "author", "say who confirms")
@@ -107,7 +107,7 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
     return RedirectResponse("/strays", 303)
 
 
-@ROUTES.post("/strays/{stray:path}/reject")
+@ROUTES.post("/strays/{stray:name}/reject")
 def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Say that the stray is not a person's."""
     author = answer(answers, "author", "say who rejects")
@@ -119,7 +119,7 @@ def reject(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Resp
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
 
 
-@ROUTES.post("/strays/{stray:path}/propose")
+@ROUTES.post("/strays/{stray:name}/propose")
 def propose_again(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Let a person who was ruled out be proposed again."""
     author = answer(answers, "author", "say who takes it back")
@@ -131,7 +131,7 @@ def propose_again(request: Request, desk: AtDesk, stray: str, answers: Answers) 
     return RedirectResponse(f"/strays/{in_path(stray)}", 303)
 
 
-@ROUTES.post("/strays/{stray:path}/undo")
+@ROUTES.post("/strays/{stray:name}/undo")
 def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Response:
     """Return the stray's punches to nobody."""
     author = answer(answers, "author", "say who undoes it")
@@ -142,7 +142,7 @@ def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Respon
     return RedirectResponse("/strays", 303)
 
 
-@ROUTES.get("/strays/{stray:path}")
+@ROUTES.get("/strays/{stray:name}")
 def stray(request: Request, desk: AtDesk, stray: str) -> Response:
     """Show one stray with every part of the evidence."""
     found = _found(desk)
