@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Callable, Iterator
 
 import httpx
@@ -11,7 +12,7 @@ from fastapi import FastAPI
 from fastapi.routing import APIRoute
 
 from evenhand.web.desk import Desk
-from evenhand.web.doorkeeper import Doorkeeper, is_loopback
+from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Doorkeeper, Visit, is_loopback
 from tests.web.conftest import Served
 
 PLACES = ["/", "/people", "/people/P1", "/readers", "/readers/MILL-1", "/hours", "/hours/P1", "/hours/P1/2026-03-02",
@@ -160,3 +161,31 @@ def test_what_cannot_be_shown_says_why(at_mill: httpx.Client, place: str, status
 
 def test_an_invitation_that_was_never_given_opens_nothing() -> None:
     assert Doorkeeper().enter("") is None
+
+
+def test_what_nobody_can_use_any_longer_is_forgotten_and_the_machines_date_does_not_matter(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    seconds = [0.0]
+    keeper = Doorkeeper(clock=lambda: seconds[0])
+    visit = Visit("/rounds/R/X", lambda: False)
+    for _ in range(50):
+        keeper.invite(visit)
+    cookie = keeper.enter(keeper.invite(visit), is_near=False)
+    desk = keeper.enter(keeper.invite())
+    seconds[0] = UNUSED_S
+    keeper.invite(visit)
+    assert len(keeper._invitations) == 1
+    seconds[0] = VISIT_S
+    assert (session := keeper.session(cookie))
+    assert keeper.has_ended(session), "a visit that is over is told so"
+    seconds[0] = 3 * VISIT_S
+    keeper.invite(visit)
+    assert keeper.session(cookie) is None
+    assert keeper.session(desk), "the desk's own lasts as long as the server"
+
+    # PEP 418: time.monotonic is not affected by updates of the system's date, time.time is.
+    ours = Doorkeeper()
+    secret = ours.invite(visit)
+    monkeypatch.setattr(time, "time", lambda: 0.0)
+    assert ours.enter(secret, is_near=False)
