@@ -11,7 +11,11 @@ import pytest
 from tests.cli.test_doors import run
 from tests.web.conftest import MILL
 
-TORN = "reader,number,time,direction\nMILL-1,4101,2026-03-05 07:00:00,in\nMILL-1,4102,never,in\nMILL-1,4101,2026-03-05 15:00:00,out\n"
+TORN = """reader,number,time,direction
+MILL-1,4101,2026-03-05 07:00:00,in
+MILL-1,4102,never,in
+MILL-1,4101,2026-03-05 15:00:00,out
+"""
 DEEDS = (
     ("take", "--yes", *(f"../{name}" for name in MILL)),
     ("take", "--yes", "--table", "punches", "../torn.csv"),

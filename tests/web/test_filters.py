@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evenhand.web import words
+from evenhand.web.addresses import in_path
 
 NO_BREAK = "\u00a0"
 
@@ -13,4 +14,4 @@ def test_a_figure_and_its_unit_are_never_parted() -> None:
 
 
 def test_a_name_in_an_address_cannot_end_the_address() -> None:
-    assert words.in_path("Dock 2/3?x#y") == "Dock%202/3%3Fx%23y"
+    assert in_path("Dock 2/3?x#y") == "Dock%202~2F3%3Fx%23y"

@@ -10,6 +10,7 @@ from importlib.resources import files
 import httpx
 import pytest
 
+from evenhand.web.addresses import in_path
 from tests.jobs.asked import find_strays
 from tests.web import test_browser
 from tests.web.conftest import TWIN_AS_OF, Served
@@ -42,14 +43,14 @@ def test_the_list_ranks_strays_by_minutes_at_stake(twin: Served, at_twin: httpx.
     page = at_twin.get("/strays").text
     listed = re.findall(r'href="/strays/([^"]+)"><span class="number">', page)
     found = find_strays(twin.workspace, TWIN_AS_OF).proposals
-    assert [html.unescape(one) for one in listed] == [one.stray for one in found]
+    assert [html.unescape(one) for one in listed] == [in_path(one.stray) for one in found]
     minutes = [one.minutes for one in found]
     assert minutes == sorted(minutes, reverse=True)
 
 
 def test_a_stray_shows_every_part_and_their_sum(twin: Served, at_twin: httpx.Client) -> None:
     stray, name, _ = first_sure(twin)
-    page = at_twin.get(f"/strays/{stray}").text
+    page = at_twin.get(f"/strays/{in_path(stray)}").text
     why = page.split(f"Why {html.escape(name)}")[1].split("</table>")[0]
     bits = [float(one.replace("−", "-")) for one in re.findall(r'data-label="Bits" class="amount">([^<]+)<', why)]
     *parts, total = bits
@@ -64,19 +65,19 @@ def test_confirming_shows_hours_first_needs_a_name_and_can_be_undone(
     twin: Served, at_twin: httpx.Client, form_token: Token
 ) -> None:
     stray, name, person = first_sure(twin)
-    preview = text_of(at_twin.get(f"/strays/{stray}/confirm", params={"person": person}).text)
+    preview = text_of(at_twin.get(f"/strays/{in_path(stray)}/confirm", params={"person": person}).text)
     assert f"to {name}?" in preview
     assert "Nothing has been changed yet" in preview
     form = {"form_token": form_token(at_twin), "person": person, "author": "Kim", "reason": ""}
-    assert at_twin.post(f"/strays/{stray}/confirm", data=form).status_code == 400
+    assert at_twin.post(f"/strays/{in_path(stray)}/confirm", data=form).status_code == 400
     form["reason"] = "saw the hand"
-    assert at_twin.post(f"/strays/{stray}/confirm", data=form).status_code == 303
+    assert at_twin.post(f"/strays/{in_path(stray)}/confirm", data=form).status_code == 303
     listed = at_twin.get("/strays").text
-    assert f'href="/strays/{stray}"' not in listed
+    assert f'href="/strays/{in_path(stray)}"' not in listed
     assert "given to" in text_of(listed)
     assert "by Kim" in text_of(listed)
-    assert at_twin.post(f"/strays/{stray}/undo", data=form).status_code == 303
-    assert f'href="/strays/{stray}"' in at_twin.get("/strays").text
+    assert at_twin.post(f"/strays/{in_path(stray)}/undo", data=form).status_code == 303
+    assert f'href="/strays/{in_path(stray)}"' in at_twin.get("/strays").text
 
 
 def test_somebody_ruled_out_is_no_longer_proposed(twin: Served, at_twin: httpx.Client, form_token: Token) -> None:
@@ -84,15 +85,15 @@ def test_somebody_ruled_out_is_no_longer_proposed(twin: Served, at_twin: httpx.C
     one = next(proposal for proposal in reversed(proposals) if proposal.best is not None)
     assert one.best is not None
     form = {"form_token": form_token(at_twin), "person": one.best.person, "author": "Kim", "reason": "on leave"}
-    assert at_twin.post(f"/strays/{one.stray}/reject", data=form).status_code == 303
-    page = at_twin.get(f"/strays/{one.stray}").text
+    assert at_twin.post(f"/strays/{in_path(one.stray)}/reject", data=form).status_code == 303
+    page = at_twin.get(f"/strays/{in_path(one.stray)}").text
     assert f"Why {html.escape(one.best.name)}" not in page
     # who was ruled out, by whom and why, stands there, and is taken back there
     ruled_out = f"{html.escape(one.best.name)}</strong>: “on leave”"
     assert ruled_out in page
     form |= {"form_token": form_token(at_twin), "reason": "was back"}
-    assert at_twin.post(f"/strays/{one.stray}/propose", data=form).status_code == 303
-    assert ruled_out not in at_twin.get(f"/strays/{one.stray}").text
+    assert at_twin.post(f"/strays/{in_path(one.stray)}/propose", data=form).status_code == 303
+    assert ruled_out not in at_twin.get(f"/strays/{in_path(one.stray)}").text
 
 
 def test_bulk_confirmation_is_shown_first_and_never_below_its_least_threshold(at_twin: httpx.Client) -> None:
@@ -103,7 +104,7 @@ def test_bulk_confirmation_is_shown_first_and_never_below_its_least_threshold(at
 
 
 def test_a_stray_that_is_not_there_is_said_in_one_sentence(at_twin: httpx.Client) -> None:
-    answer = at_twin.get("/strays/NOWHERE/1")
+    answer = at_twin.get(f"/strays/{in_path('NOWHERE/1')}")
     assert answer.status_code == 404
     assert 'There is no stray "NOWHERE/1"' in text_of(answer.text)
 
@@ -119,7 +120,12 @@ def test_the_pages_fit_obey_their_policy_and_put_no_barrier(
     axe = (files("axe_core_python") / "axe.min.js").read_text()
     stray, _, person = first_sure(twin)
     page = enter(twin, width=width, bypass_csp=True, color_scheme=scheme)
-    for place in ("/strays", f"/strays/{stray}", f"/strays/{stray}/confirm?person={person}", "/strays/above?at=0.9"):
+    for place in (
+        "/strays",
+        f"/strays/{in_path(stray)}",
+        f"/strays/{in_path(stray)}/confirm?person={person}",
+        "/strays/above?at=0.9",
+    ):
         page.goto(twin.base + place)
         assert page.evaluate("document.documentElement.scrollWidth") <= width, place
         page.evaluate(axe + ";0")
@@ -130,7 +136,7 @@ def test_the_pages_fit_obey_their_policy_and_put_no_barrier(
 def test_strays_are_decided_without_script(twin: Served, enter: Enter) -> None:
     stray, name, _ = first_sure(twin)
     page = enter(twin, java_script_enabled=False)
-    page.goto(f"{twin.base}/strays/{stray}")
+    page.goto(f"{twin.base}/strays/{in_path(stray)}")
     page.get_by_role("button", name=f"See what giving them to {name} would do").click()
     page.get_by_label("Your name").fill("Kim")
     page.get_by_label("How it is known").fill("saw the hand")

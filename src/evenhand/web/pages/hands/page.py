@@ -62,7 +62,9 @@ def threshold(request: Request) -> Response:
 @ROUTES.post("/hands/threshold")
 def weigh(request: Request, answers: Answers) -> Response:
     """Weigh thresholds by a planned test's scores; nothing is kept."""
-    text = answer(answers, "scores", "paste the scores of a planned test")
+    text = answers.get("scores", "").strip()  # a file of its own, and no line
+    if not text:
+        raise IncompleteForm("paste the scores of a planned test; nothing was changed.")
     test = parse_planned_test(text.splitlines(), "the scores pasted")
     weighed = weigh_thresholds(
         test,
