@@ -42,7 +42,15 @@ from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.settings import Period
 from evenhand.terms.words import as_zoned_moment, counted
 
-__all__ = ["AdjustmentCarried", "FileForPayroll", "HandedOff", "foreseen_tables", "hand_off", "settle_closed"]
+__all__ = [
+    "AdjustmentCarried",
+    "FileForPayroll",
+    "FilesForeseen",
+    "HandedOff",
+    "foresee_files",
+    "hand_off",
+    "settle_closed",
+]
 
 CLOSED = "closed_period_changed"
 """The check of what has changed in periods that were handed off."""
@@ -68,6 +76,18 @@ class AdjustmentCarried:
     author: str
     reason: str
     changes: tuple[PersonChange, ...]
+
+
+@dataclass(frozen=True)
+class FilesForeseen:
+    """What files written now would hold, with the adjustments of earlier periods that they carry.
+
+    `elsewhere` (HANDED_OFF) is what other files tell of the period already, so that these leave it out.
+    """
+
+    tables: tuple[pay.PayrollTable, ...]
+    adjusts: tuple[AdjustmentCarried, ...]
+    elsewhere: Frame
 
 
 @dataclass(frozen=True)
@@ -183,14 +203,16 @@ def hand_off(
     return replace(made, number=number)
 
 
-def foreseen_tables(reckoning: Reckoning, today: Today) -> tuple[pay.PayrollTable, ...]:
-    """Return the tables that files written now would hold, with the adjustments that wait; Refusal as `hand_off`."""
+def foresee_files(reckoning: Reckoning, today: Today) -> FilesForeseen:
+    """Return what files written now would hold, with the adjustments that wait; Refusal as `hand_off`."""
     period = today.period
 
-    def make() -> tuple[pay.PayrollTable, ...]:
+    def make() -> FilesForeseen:
         before = closed_period(reckoning, period.first, period.last)
-        _, beside = _lines(reckoning, before, _carried(reckoning, before, period.first), period)
-        return payroll_tables(reckoning, today, beside)
+        carried = _carried(reckoning, before, period.first)
+        _, beside = _lines(reckoning, before, carried, period)
+        tables = payroll_tables(reckoning, today, beside)
+        return FilesForeseen(tables, tuple(_as_carried(reckoning.snapshot, carried)), beside.of_period)
 
     return reckoning.part(("payroll tables", period), make)
 

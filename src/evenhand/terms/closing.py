@@ -24,6 +24,7 @@ __all__ = [
     "changes_in_words",
     "changes_of_people",
     "item_in_words",
+    "items_in_words",
 ]
 
 NAMES = {
@@ -121,6 +122,17 @@ def change_in_short(one: PersonChange) -> str:
     said += [f"{as_time(one.premium_s)} of premiums"] if one.premium_s else []
     said += [as_amount(one.amount)] if one.amount else []
     return ", ".join(said) or "as much in all, told otherwise"
+
+
+def items_in_words(people: Collection[PersonChange]) -> list[str]:
+    """Return what the changes of all these people add up to, a line for each item: `ordinary time -2:00 h`."""
+    time: dict[str, int] = {}
+    money: dict[str, Decimal] = {}
+    for change in (day for one in people for day in one.days):
+        time[change.item] = time.get(change.item, 0) + change.seconds
+        money[change.item] = money.get(change.item, Decimal(0)) + change.amount
+    lines = [f"{item_in_words(item)} {as_time(seconds)}" for item, seconds in sorted(time.items()) if seconds]
+    return lines + [f"{item_in_words(item)} {as_amount(amount)}" for item, amount in sorted(money.items()) if amount]
 
 
 def item_in_words(item: str) -> str:

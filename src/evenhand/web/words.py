@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from evenhand.terms import words
 from evenhand.terms.characters import escaped
-from evenhand.terms.closing import change_in_short, changes_in_words
+from evenhand.terms.closing import change_in_short, changes_in_words, items_in_words
 from evenhand.web.addresses import in_path
 
 __all__ = ["FILTERS", "clipped"]
@@ -34,6 +34,8 @@ FILTERS: dict[str, Callable[..., object]] = {
     "in_path": in_path,
     "change_in_short": change_in_short,
     "change_lines": changes_in_words,
+    "item_lines": items_in_words,
+    "figures": words.as_figures,
     "long_day": words.as_long_day,
     "moment": words.as_moment,
     "pay": _unbroken(words.as_pay),
@@ -41,6 +43,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "plural": _unbroken(words.counted),
     "short_day": _unbroken(words.as_short_day),
     "signed": _unbroken(words.as_change),
+    "signed_figures": words.signed_figures,
     "span_of_days": words.as_span_of_days,
     "spelled": _unbroken(words.as_duration),
 }

@@ -6,14 +6,18 @@ import csv
 import io
 import re
 from collections.abc import Callable, Iterator
+from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
 
 import httpx
 import pytest
 
+from evenhand.jobs.handoff import hand_off, settle_closed
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.workspace import Workspace
-from tests.web.conftest import MILL_AS_OF, copied, serving
+from tests.web.conftest import MILL_AS_OF, copied, serving, taken
+from tests.web.pages.test_hours import text_of
 
 
 def test_the_files_are_written_despite_findings_only_where_it_is_said(
@@ -136,3 +140,78 @@ def test_a_sample_is_held_against_the_definition_and_the_files_are_named_by_it(
         assert client.get(f"/hand-off/1/{name}").status_code == 200
     again = {"file": (text, client.get(f"/hand-off/1/{text}").content)}
     assert "Nothing differs" in client.post("/hand-off/check", data=form, files=again).text
+
+
+HEADER = "reader,number,time,direction\n"
+LATE = "MILL-1,4101,2026-03-04 08:00:00,in\nMILL-1,4101,2026-03-04 10:00:20,out\n"
+# Three days whose hundredths, rounded one by one, are not the hundredths of their sum.
+NEXT = "".join(
+    f"MILL-1,{number},2026-03-{day} 08:00:00,in\nMILL-1,{number},2026-03-{day} 16:00:{seconds:02},out\n"
+    for number, seconds in ((4101, 19), (4102, 19), (4103, 20))
+    for day in ("09", "10", "11", "12", "13", "14")
+)
+
+
+def test_tiles_and_printed_figures_add_up_to_the_file_with_what_it_carries_of_earlier_periods(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory, form_token: Callable[[httpx.Client], str]
+) -> None:
+    workspace, folder = copied(mill_directory, tmp_path_factory), tmp_path_factory.mktemp("later")
+    unrounded = workspace.settings_file.read_text(encoding="utf-8").replace(
+        "rounding_minutes = 15", "rounding_minutes = 0"
+    )
+    workspace.settings_file.write_text(unrounded, encoding="utf-8")
+    hand_off(workspace, reckon_period(workspace, MILL_AS_OF), as_of=MILL_AS_OF, despite=True, author="R. Hale")
+    for name, text in (("late.csv", LATE), ("next.csv", NEXT)):
+        (folder / name).write_text(HEADER + text)
+        taken(workspace, [folder / name])
+    later = datetime(2026, 3, 16, 13, tzinfo=UTC)
+    said = {"way": "adjust", "author": "R. Hale", "reason": "found in a drawer"}
+    settle_closed(workspace, reckon_period(workspace, later), date(2026, 3, 2), **said, as_of=later)
+    with serving(workspace, later) as served, served.enter() as client:
+        page = client.get("/hand-off").text
+        form = {"author": "R. Hale", "despite": "yes", "form_token": form_token(client)}
+        assert client.post("/hand-off", data=form).status_code == 303
+        content = client.get("/hand-off/2/.csv").content.decode("utf-8-sig")
+    rows = list(csv.DictReader(io.StringIO(content)))
+    carried = [row for row in rows if row["Week of"] < "2026-03-08"]
+    assert [row["Name"] for row in carried] == ["Tess Marrow"]
+    for column in ("Ordinary hours", "Overtime hours"):
+        total, adjusting = (sum(Decimal(row[column]) for row in some) for some in (rows, carried))
+        shown = re.search(rf'<th scope="row">{column}</th>(.*?)</tr>', page)
+        assert shown is not None, column
+        _, of_period, of_earlier, printed = re.findall(r'class="amount">([^<]+)</td>', shown[1])
+        assert [Decimal(one) for one in (of_period, of_earlier, printed)] == [total - adjusting, adjusting, total]
+    # The tile of the period's time and what the file adjusts are the exact time behind the file, to the second.
+    for name, tile in (("Ordinary", "Ordinary, of the period"), ("Overtime", "Overtime, of the period")):
+        said_by_tile = re.search(rf"<dt>{tile}</dt><dd>([^<]+)</dd>", page)
+        line = re.search(rf'<tr><th scope="row">{name}</th>(.*?)</tr>', page)
+        exact = re.search(
+            rf'<th scope="row">{name} hours</th><td data-label="Exactly" class="amount">([^<]+)</td>', page
+        )
+        assert said_by_tile is not None
+        assert line is not None
+        assert exact is not None
+        of_period, elsewhere, adjusting_s, in_file = re.findall(r'class="amount">(?:<strong>)?([^<]+)', line[1])
+        assert seconds_of(of_period) == spelled_seconds(said_by_tile[1])
+        assert seconds_of(of_period) + seconds_of(elsewhere) + seconds_of(adjusting_s) == seconds_of(in_file)
+        assert in_file == exact[1]
+    said_of = text_of(page)
+    assert "What it carries of earlier periods Sun 1 to Sat 7 Mar 2026: ordinary time +2:00:20 h" in said_of
+    assert "“found in a drawer”, R. Hale Tess Marrow : Wed 4 Mar: ordinary time +2:00:20 h" in said_of
+    assert "A later period's file carries" not in said_of
+
+
+def seconds_of(figures: str) -> int:
+    """Return seconds of hours as figures write them, such as 8:05 or +2:00:20; none for "none"."""
+    if figures == "none":
+        return 0
+    parts = [int(one) for one in figures.lstrip("+−").split(":")]
+    seconds = sum(one * unit for one, unit in zip(parts, (3600, 60, 1), strict=False))
+    return -seconds if figures.startswith("−") else seconds
+
+
+def spelled_seconds(text: str) -> int:
+    """Return seconds of a duration as tiles spell it: 1,024 h 05 min 12 s."""
+    units = {"h": 3600, "min": 60, "s": 1}
+    found = re.findall(r"([\d,]+)\s(h|min|s)\b", text.replace("\u00a0", " "))
+    return sum(int(number.replace(",", "")) * units[unit] for number, unit in found)

@@ -20,7 +20,8 @@ class ColumnTotal:
 
     `printed` is the sum of the printed figures, each rounded once by itself: hours, minutes, seconds or money, as
     `form` says. `exact` is the sum of what was rounded: seconds of time, or money. `unknown` counts the rows whose
-    money is not known, and which stand empty.
+    money is not known, and which stand empty. `adjusting` is the part of `printed` in rows that adjust earlier
+    weeks.
     """
 
     header: str
@@ -29,6 +30,7 @@ class ColumnTotal:
     printed: Decimal
     exact: Decimal
     unknown: int = 0
+    adjusting: Decimal = Decimal(0)
 
     @property
     def is_time(self) -> bool:
@@ -38,7 +40,11 @@ class ColumnTotal:
     @property
     def as_printed(self) -> str:
         """Return the sum as the figures are printed."""
-        return figure_as_text(int(self.printed)) if self.form == "hm" else str(self.printed)
+        return self.written(self.printed)
+
+    def written(self, figure: Decimal) -> str:
+        """Return a part of the sum as its figures are printed."""
+        return figure_as_text(int(figure)) if self.form == "hm" else str(figure)
 
 
 @dataclass(frozen=True)
@@ -48,6 +54,7 @@ class ControlTotal:
     `worked` and `money` add up the totals once more, over columns of which none holds what another does: worked time,
     as printed in one form, and money; None where no columns are so. `ordinary_s`, `overtime_s` and `double_s` are
     the exact seconds behind the file, and `printed_*` the same as the sums of each row's hours, rounded once.
+    `rows_adjusting` are the people's weeks among them that adjust earlier ones.
     """
 
     rows: int
@@ -61,6 +68,7 @@ class ControlTotal:
     columns: tuple[ColumnTotal, ...] = ()
     worked: str | None = None
     money: Decimal | None = None
+    rows_adjusting: int = 0
     rows_without_money: int = 0
 
 
@@ -75,6 +83,7 @@ class Totals:
         self._fields = {(header, field.name): field for header, field in figures}
         self._printed: dict[tuple[str, str], list[Decimal | None]] = {key: [] for key in self._fields}
         self._exact = dict.fromkeys(self._fields, Decimal(0))
+        self._adjusting = dict.fromkeys(self._fields, Decimal(0))
 
     def count(self, header: str, field: PayrollField, row: PayrollRow) -> None:
         """Count the figure that the field prints of a row, under the column's header or the row's code."""
@@ -82,6 +91,8 @@ class Totals:
         figure, exact = field.figure(row, self.decimals), field.exact(row)
         self._printed[key].append(None if figure is None else Decimal(figure))
         self._exact[key] += Decimal(exact or 0)
+        if row.adjusts is not None:
+            self._adjusting[key] += Decimal(figure or 0)
 
     def made(self, rows: Sequence[PayrollRow], lines: int) -> ControlTotal:
         """Return the control total of these rows, which stand in so many lines."""
@@ -105,6 +116,7 @@ class Totals:
             columns=columns,
             worked=_worked(columns),
             money=_money(columns, fields),
+            rows_adjusting=sum(row.adjusts is not None for row in rows),
             rows_without_money=sum(not row.is_known for row in rows) if asks else 0,
         )
 
@@ -118,6 +130,7 @@ class Totals:
             printed=sum((one for one in figures if one is not None), none),
             exact=self._exact[key],
             unknown=figures.count(None),
+            adjusting=none + self._adjusting[key],
         )
 
 

@@ -11,12 +11,13 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.closed import ClosedPeriodListed, changes_of_lines, list_closed, pending
-from evenhand.jobs.handoff import foreseen_tables
+from evenhand.jobs.handoff import AdjustmentCarried, FilesForeseen, foresee_files
 from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
 from evenhand.terms.closing import PersonChange
 from evenhand.terms.columns import Frame
+from evenhand.terms.payroll import WORKED_ITEMS
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.words import as_figures
 
@@ -27,6 +28,7 @@ __all__ = [
     "HandOffView",
     "HandedOffBefore",
     "WaitingAdjustment",
+    "WorkedShown",
     "handed_off",
     "view",
 ]
@@ -73,12 +75,15 @@ class HandedOffBefore:
 class ColumnShown:
     """What a column, or a code with its `field`, adds up to: as printed, and the exact time behind it.
 
+    `of_period` and `adjusting` are the two parts of `printed`: rows of the period, and rows that adjust earlier weeks.
     `unknown` rows are empty, since their pay is not known.
     """
 
     header: str
     field: str
     printed: str
+    of_period: str
+    adjusting: str
     exact: str
     unknown: int
 
@@ -89,10 +94,26 @@ class FileShown:
 
     payroll: str
     rows: int
+    rows_adjusting: int
     people: int
     columns: Sequence[ColumnShown]
     worked: str | None
     money: str | None
+
+
+@dataclass(frozen=True)
+class WorkedShown:
+    """How one class of worked time comes from the period into the files, in exact seconds.
+
+    `worked_s` in the period, less what `elsewhere_s` other files tell of it, and what `adjusting_s` adjusts earlier
+    ones, are `in_files_s`.
+    """
+
+    name: str
+    worked_s: int
+    elsewhere_s: int
+    adjusting_s: int
+    in_files_s: int
 
 
 @dataclass(frozen=True)
@@ -123,6 +144,8 @@ class HandOffView:
     double_s: int
     before: Sequence[HandedOffBefore]
     files: Sequence[FileShown]
+    adjusts: Sequence[AdjustmentCarried]
+    worked: Sequence[WorkedShown]
     refused: str
     payrolls: Sequence[str]
     has_columns: bool
@@ -143,6 +166,11 @@ class HandOffView:
         return [one for one in self.blockers if one.code != "closed_period_changed"]
 
     @property
+    def is_as_worked(self) -> bool:
+        """Whether the files hold the period's worked time and nothing beside or less."""
+        return not any(one.elsewhere_s or one.adjusting_s for one in self.worked)
+
+    @property
     def any_double_before(self) -> bool:
         """Whether any earlier file held double time; totals written before the law had it do not say."""
         return any(str(one.total.get("double_s", "0")) != "0" for one in self.before)
@@ -151,10 +179,9 @@ class HandOffView:
 def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = None) -> HandOffView:
     """Return what Hand-off shows: the totals of files written now, or why there can be none; and a sample `checked`."""
     weeks, settings, closed = today.hours.weeks, reckoning.snapshot.settings, list_closed(reckoning)
-    files: list[FileShown] = []
-    refused = ""
+    refused, foreseen = "", None
     try:
-        files = list(_files(reckoning, today))
+        foreseen = foresee_files(reckoning, today)
     except Refusal as refusal:
         refused = str(refusal)
     return HandOffView(
@@ -170,39 +197,57 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
         overtime_s=int(weeks["overtime_s"].sum()),
         double_s=int(weeks["double_s"].sum()),
         before=handed_off(reckoning.snapshot.handoffs),
-        files=files,
+        files=list(_files(foreseen)) if foreseen else (),
+        adjusts=foreseen.adjusts if foreseen else (),
+        worked=list(_worked(weeks, foreseen)) if foreseen else (),
         refused=refused,
         payrolls=[one.name for one in settings.payrolls],
         has_columns=any(one.columns for one in settings.import_definitions),
         closed=closed,
         late_changes=settings.late_changes,
         is_handed_off=any((one.first, one.last) == (today.period.first, today.period.last) for one in closed),
-        waiting=_waiting(reckoning),
+        waiting=_waiting(reckoning, [one.adjustment for one in foreseen.adjusts] if foreseen else []),
         checked=checked,
     )
 
 
-def _files(reckoning: Reckoning, today: Today) -> Iterator[FileShown]:
-    for table in foreseen_tables(reckoning, today):
+def _worked(weeks: Frame, foreseen: FilesForeseen) -> Iterator[WorkedShown]:
+    told = dict(foreseen.elsewhere.group_by("item").agg(pl.col("seconds").sum()).iter_rows())
+    days = [day for one in foreseen.adjusts for who in one.changes for day in who.days]
+    for name, label in zip(WORKED_ITEMS, ("Ordinary", "Overtime", "Double time"), strict=True):
+        worked, in_files = (
+            int(weeks[f"{name}_s"].sum()),
+            sum(getattr(one.total, f"{name}_s") for one in foreseen.tables),
+        )
+        adjusting = sum(day.seconds for day in days if day.item == name)
+        if name != "double" or worked or in_files:
+            yield WorkedShown(label, worked, int(told.get(name, 0)), adjusting, in_files)
+
+
+def _files(foreseen: FilesForeseen) -> Iterator[FileShown]:
+    for table in foreseen.tables:
         total, by_code = table.total, bool(table.definition.codes)
         columns = [
             ColumnShown(
                 one.header,
                 one.field if by_code else "",
                 one.as_printed,
+                one.written(one.printed - one.adjusting),
+                one.written(one.adjusting),
                 as_figures(int(one.exact)) if one.is_time else f"{one.exact:.2f}",
                 one.unknown,
             )
             for one in total.columns
         ]
         money = None if total.money is None else f"{total.money:.2f}"
-        yield FileShown(table.definition.name, total.rows, total.people, columns, total.worked, money)
+        name = table.definition.name
+        yield FileShown(name, total.rows, total.rows_adjusting, total.people, columns, total.worked, money)
 
 
-def _waiting(reckoning: Reckoning) -> list[WaitingAdjustment]:
-    """Return the adjustments that no file carries yet."""
+def _waiting(reckoning: Reckoning, carried: Sequence[int]) -> list[WaitingAdjustment]:
+    """Return the adjustments that no file carries yet, nor one written now (`carried`) would."""
     of = reckoning.snapshot
-    waits = pending(reckoning, date.max)
+    waits = pending(reckoning, date.max).filter(~pl.col("adjustment").is_in(list(carried)))
     rows = of.adjustments.join(waits.select("adjustment").unique(), on="adjustment", how="semi")
     return [
         WaitingAdjustment(
