@@ -247,6 +247,24 @@ def test_a_work_period_counts_from_its_first_day_whichever_week_is_looked_at(tmp
     opened.close()
 
 
+def test_a_regular_rate_counts_from_its_periods_first_day_whichever_week_is_looked_at(tmp_path: Path) -> None:
+    # 29 CFR 553.233: 60 h a week, 18.25 for three and 22.25 in the fourth: 4,620 / 240 = 19.25, of which 28 h owe half:
+    # 269.50. By the workweek it would be 28 x 11.125 = 311.50.
+    first = date(2026, 9, 13)
+    days = [first + timedelta(days=7 * week + day) for week in range(4) for day in range(5)]
+    rows = [f"GATE,0042,{day} {at},{way}" for day in days for at, way in (("06:00:00", "in"), ("18:00:00", "out"))]
+    opened = made(tmp_path, ["reader,number,at,direction", *rows])
+    take(opened, "r.csv", "person,valid from,pay rate\nP1,2026-01-01,18.25\nP1,2026-10-04,22.25\n")
+    rules = SiteRules("Mill", "America/New_York", "us_public_safety", public_safety="fire_protection",
+                      work_period_days=28, work_period=first)  # fmt: skip
+    placed, last = set_up(opened, sites={"Mill": rules}), first + timedelta(days=21)
+    for since in (first, last):
+        paid = reckon_weeks(placed, NOW, since, last).pay_between(since, last).weeks
+        assert paid.filter(pl.col("workweek") == last)["overtime_premium"].to_list() == [D("269.50")]
+    assert person_pay(placed, "P1", last).totals["overtime_premium"] == D("269.50")
+    opened.close()
+
+
 def test_without_any_rate_pay_is_not_worked_out_unless_payroll_asks_for_it(shared: Workspace) -> None:
     reckoning = reckon_weeks(shared, NOW, WEEK, WEEK)
     people = reckoning.snapshot.people.with_columns(hourly_rate=pl.lit(None, pl.Decimal(18, 4)))

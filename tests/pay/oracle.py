@@ -4,7 +4,9 @@ Slow and plain on purpose: every minute of work is looked at by itself. Whole mi
 regular rate), 778.110-115, 778.117-120, 778.201-203, 778.208-209; Labor Code 515(d)(1) and (2), divided by
 fewer hours where fewer are agreed (the Labor Commissioner's answers on overtime); 4 Cal.5th 542 (2018); 29 USC
 206(a)(1)(C), Labor Code 1182.12 and 135 Cal.App.4th 314 (the minimum wage, in California of each hour), and 29 CFR
-778.5 (it is reached before the regular rate is taken).
+778.5 (it is reached before the regular rate is taken). Where the rate is that of a longer period, 29 USC 207(j), (k),
+29 CFR 778.601, 553.233, every week owes what its period up to its end does, less what it owed up to the
+week before.
 """
 
 from __future__ import annotations
@@ -72,6 +74,7 @@ class Person:
     payments: list[Payment] = field(default_factory=list)
     windows: list[Window] = field(default_factory=list)
     extra: dict[str, tuple[Fraction, Fraction, bool]] = field(default_factory=dict)  # an hour, multiple, for the day
+    period: tuple[date, int] | None = None  # the first day of any regular-rate period that is longer, and its days
 
 
 @dataclass(frozen=True)
@@ -124,6 +127,7 @@ def rate_of(person: Person, day: date, reader: str) -> Rate | None:
     return rate_on(person.rates, day, reader)
 
 
+@cache
 def sums_of(person: Person, week: date) -> list[Sum]:
     """Return what the week earned, payments for a longer time with their share."""
     minutes = minutes_of(person, week)
@@ -146,7 +150,7 @@ def sums_of(person: Person, week: date) -> list[Sum]:
         else:
             sums.append(Sum(rate.amount, rate.amount))
     settled = [one for one in person.payments if week <= one.last < week + WEEK]
-    sums += [entry_of(person, one, week) for one in settled]
+    sums += [entry_of(person, one, period_of(person, week)[0], week + WEEK) for one in settled]
     worked: Counter[tuple[str, Fraction]] = Counter()
     for window in person.windows:
         if window.week == week:
@@ -178,9 +182,25 @@ def raise_of(person: Person, minutes: Sequence[tuple[int, str, Rate | None]], su
     return short
 
 
-def entry_of(person: Person, one: Payment, week: date) -> Sum:
-    share = one.amount * sum(one.first <= week + timedelta(days=day) <= one.last for day in range(7))
-    share /= (one.last - one.first).days + 1
+def period_of(person: Person, week: date) -> tuple[date, date]:
+    """Return the first day of the week's regular-rate period, and the day after its last."""
+    if person.period is None:
+        return week, week + WEEK
+    anchor, days = person.period
+    since = anchor + timedelta(days=(week - anchor).days // days * days)
+    return since, since + timedelta(days=days)
+
+
+def so_far(person: Person, week: date) -> list[date]:
+    """Return the weeks of the period up to the week."""
+    since, _ = period_of(person, week)
+    return [since + timedelta(days=day) for day in range(0, (week - since).days + 1, 7)]
+
+
+def entry_of(person: Person, one: Payment, since: date, until: date) -> Sum:
+    """Return a payment with its share for the days from `since` to the one before `until`."""
+    days = [since + timedelta(days=day) for day in range((until - since).days)]
+    share = one.amount * sum(one.first <= day <= one.last for day in days) / ((one.last - one.first).days + 1)
     if one.kind == "premium":
         return Sum(one.amount, Fraction(0), credit=share)
     if one.kind in ("gift", "expense", "leave"):
@@ -188,53 +208,99 @@ def entry_of(person: Person, one: Payment, week: date) -> Sum:
     return Sum(one.amount, share, flat=person.california and one.kind == "flat_bonus")
 
 
-def owed_of(person: Person, week: date, sums: Sequence[Sum]) -> list[Fraction]:
-    """Return what overtime, double time, credits and each flat bonus come to, those that are anything."""
-    classes = Counter(pay_class for _, pay_class, _ in minutes_of(person, week))
-    hours = {name: Fraction(classes[name], 60) for name in HALF}
-    whole = sum(hours.values())
-    if not whole:
+def hours_of(person: Person, weeks: Sequence[date]) -> dict[str, Fraction]:
+    spans = [span for span in person.spans if span.week in weeks]
+    return {name: Fraction(sum(span.minutes for span in spans if span.pay_class == name), 60) for name in HALF}
+
+
+def rate_of_period(person: Person, weeks: Sequence[date], more: Sequence[Sum] = ()) -> Fraction:
+    """Return the regular rate of these weeks together, `more` sums counted beside theirs."""
+    whole = sum(hours_of(person, weeks).values())
+    worked = [week for week in weeks if minutes_of(person, week)]
+    sums = [one for week in weeks for one in sums_of(person, week)]
+    salaries = [one for one in sums if one.over_h]
+    others = [one.in_rate for one in (*sums, *more) if not one.over_h and not one.flat]
+    if salaries and len(salaries) == len(worked):
+        by_salary = sum(one.in_rate for one in salaries) / sum(one.over_h or 0 for one in salaries)
+        return by_salary + sum(others, Fraction(0)) / whole
+    return (sum((one.paid for one in salaries), Fraction(0)) + sum(others, Fraction(0))) / whole
+
+
+def due_of(person: Person, weeks: Sequence[date], more: Sequence[Sum] = ()) -> tuple[Fraction, Fraction]:
+    """Return what overtime and double time add in these weeks, and what of it credits have paid already."""
+    hours = hours_of(person, weeks)
+    if not any(hours.values()):
+        return Fraction(0), Fraction(0)
+    due = rate_of_period(person, weeks, more) * sum(HALF[name] * hours[name] for name in HALF)
+    credited = [one.credit for one in (*more, *(one for week in weeks for one in sums_of(person, week)))]
+    return due, min(due, sum(credited, Fraction(0)))
+
+
+def flats_of(person: Person, week: date, sums: Sequence[Sum]) -> list[Fraction]:
+    hours = hours_of(person, [week])
+    if not hours["ordinary"]:
         return []
-    rate = sum((one.in_rate / (one.over_h or whole) for one in sums if not one.flat), Fraction(0))
-    due = [rate * HALF[name] * hours[name] for name in ("overtime", "double") if hours[name]]
-    credit = min(sum((one.credit for one in sums), Fraction(0)), sum(due, Fraction(0)))
-    flats = [
-        one.in_rate / hours["ordinary"] * (hours["overtime"] * Fraction(3, 2) + hours["double"] * 2)
-        for one in sums
-        if one.flat and hours["ordinary"]
-    ]
-    return [*due, *([-credit] if credit else []), *(flat for flat in flats if flat)]
+    multiple = hours["overtime"] * Fraction(3, 2) + hours["double"] * 2
+    return [one.in_rate / hours["ordinary"] * multiple for one in sums if one.flat]
+
+
+def owed_of(person: Person, week: date) -> list[int]:
+    """Return the cents of overtime, double time, earlier weeks of the period, credits and flat bonuses.
+
+    What a period owes up to a week is rounded once, and its later weeks have what is left of that.
+    """
+    weeks, own = so_far(person, week), hours_of(person, [week])
+    if not any(hours_of(person, weeks).values()):
+        return []
+    rate = rate_of_period(person, weeks)
+    beyond = [cents(rate * HALF[name] * own[name]) for name in ("overtime", "double")]
+    due, credit = due_of(person, weeks)
+    due_before, credit_before = due_of(person, weeks[:-1])
+    paid_before = any(sums_of(person, one) for one in weeks[:-1])
+    earlier = cents(due) - cents(due_before) - sum(beyond) if paid_before else 0
+    flats = [cents(flat) for flat in flats_of(person, week, sums_of(person, week))]
+    return [*beyond, earlier, cents(credit_before) - cents(credit), *flats]
 
 
 def lines_of(person: Person, week: date) -> list[tuple[str, int]]:
     """Return part and cents of every line of the week."""
     sums = sums_of(person, week)
     lines = [("straight" if one.in_rate or one.credit else "excluded", cents(one.paid)) for one in sums if one.paid]
-    lines += [("overtime", cents(amount)) for amount in owed_of(person, week, sums)]
+    lines += [("overtime", amount) for amount in owed_of(person, week) if amount]
     return lines + [("reopened", cents(amount)) for amount in reopened_of(person, week)]
 
 
 def reopened_of(person: Person, week: date) -> list[Fraction]:
-    """Return what each payment of the week that was earned in earlier ones too owes for each of those."""
+    """Return what each payment of the week that was earned in earlier periods too owes for each of those."""
     owed = []
     longer = [one for one in person.payments if begins(one.first) < begins(one.last)]
     for one in longer:
         earlier = [other for other in longer if begins(other.last) < week]
-        for past in sorted({span.week for span in person.spans}):
-            if begins(one.last) != week or not begins(one.first) <= past < week:
+        for since, until in sorted({period_of(person, span.week) for span in person.spans}):
+            if begins(one.last) != week or not (begins(one.first) < until <= period_of(person, week)[0]):
                 continue
-            classes = Counter(span.pay_class for span in person.spans if span.week == past)
-            before = [*sums_of(person, past), *(
+            past = [since + timedelta(days=day) for day in range(0, (until - since).days, 7)]
+            before = [
                 share
                 for other in earlier
-                if begins(other.last) != past and (share := entry_of(person, other, past)).in_rate
-            )]  # fmt: skip
-            after = [*before, entry_of(person, one, past)]
-            if not classes["ordinary"] and any(entry.flat for entry in after):
+                if not since <= begins(other.last) < until and (share := entry_of(person, other, since, until)).in_rate
+            ]
+            after = [*before, entry_of(person, one, since, until)]
+            more = due_less_credit(person, past, after) - due_less_credit(person, past, before)
+            flats = [
+                (sum(flats_of(person, past[0], sums), Fraction(0)), any(sum_.flat for sum_ in sums))
+                for sums in ([*sums_of(person, past[0]), *before], [*sums_of(person, past[0]), *after])
+            ]
+            if not hours_of(person, past)["ordinary"] and flats[1][1]:
                 continue
-            more = sum(owed_of(person, past, after), Fraction(0)) - sum(owed_of(person, past, before), Fraction(0))
+            more += flats[1][0] - flats[0][0]
             owed += [more] if more > 0 else []
     return owed
+
+
+def due_less_credit(person: Person, weeks: Sequence[date], more: Sequence[Sum]) -> Fraction:
+    due, credit = due_of(person, weeks, more)
+    return due - credit
 
 
 def begins(day: date) -> date:

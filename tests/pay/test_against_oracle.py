@@ -23,7 +23,15 @@ from evenhand.terms.wages import EARNINGS, RATES
 from tests.pay.oracle import Payment, Person, Rate, Span, Window, lines_of
 
 ZONE = "America/Los_Angeles"  # its clocks go forward on 8 March 2026
-SITES = {"F": SiteRules("F", ZONE), "C": SiteRules("C", ZONE, "california")}
+PERIODS = {f"{days}-{back}": (date(2026, 3, 1) - timedelta(days=7 * back), days) for days, back in [
+    (14, 0), (14, 1), (21, 0), (28, 1)]}  # fmt: skip
+SITES = {"F": SiteRules("F", ZONE), "C": SiteRules("C", ZONE, "california")} | {
+    name: SiteRules(
+        name, ZONE, "us_eight_and_eighty" if days == 14 else "us_public_safety", fortnight=anchor,
+        public_safety="fire_protection", work_period_days=days, work_period=anchor,
+    )
+    for name, (anchor, days) in PERIODS.items()
+}  # fmt: skip
 WEEKS = [date(2026, 3, 1), date(2026, 3, 8), date(2026, 3, 15)]
 ALWAYS, FOREVER = date(2020, 1, 1), date(9999, 12, 31)
 EXTRA = {
@@ -83,7 +91,8 @@ def person(draw: st.DrawFn) -> Person:
         starts = span.starts + 60 * draw(st.integers(-90, 90))
         ends = starts + 60 * draw(st.integers(1, 600))
         windows.append(Window(draw(st.sampled_from(list(EXTRA))), span.week, starts, ends))
-    return Person(draw(st.booleans()), ZONE, draw(rates()), spans, payments, windows, EXTRA)
+    site = draw(st.sampled_from(["C", "F", "C", "F", *PERIODS]))
+    return Person(site == "C", ZONE, draw(rates()), spans, payments, windows, EXTRA, PERIODS.get(site))
 
 
 def computed(people: list[Person]) -> Pay:
@@ -91,7 +100,7 @@ def computed(people: list[Person]) -> Pay:
     frames: defaultdict[str, list[dict[str, Any]]] = defaultdict(list)
     for place, one in enumerate(people):
         of = {"person": f"P{place}"}
-        frames["people"].append(of | {"name": "Ida", "site": "C" if one.california else "F"})
+        frames["people"].append(of | {"name": "Ida", "site": site_of(one)})
         for span in one.spans:
             punch = len(frames["attributed"])
             ends = span.starts + 60 * span.minutes
@@ -122,11 +131,16 @@ def computed(people: list[Person]) -> Pay:
         RATES.rows(frames["rates"]),
         EARNINGS.rows(frames["earned"]),
         SITES,
-        pay_laws(["us_federal", "california"]),
+        pay_laws(["us_federal", "california", "us_eight_and_eighty", "us_public_safety"]),
         (WEEKS[0], WEEKS[-1]),
         differentials=DIFFERENTIALS.rows(frames["windows"]),
         differential_rates={kind: DifferentialRate(*terms) for kind, terms in EXTRA.items()},
     )
+
+
+def site_of(one: Person) -> str:
+    by_period = {period: name for name, period in PERIODS.items()}
+    return "C" if one.california else by_period[one.period] if one.period else "F"
 
 
 def money(amount: Fraction) -> Decimal:
@@ -145,6 +159,7 @@ def test_every_line_is_what_the_regulations_make_of_the_minutes(people: list[Per
             assert found == expected
             for part in {part for part, _ in expected}:
                 event(f"a line of {part}")
+            event("a longer period" if one.period else "a workweek")
             event("a credit" if any(cents < 0 for _, cents in expected) else "no credit")
     for name, parts in {"straight_pay": ["straight"], "overtime_premium": ["overtime", "reopened"]}.items():
         sums = pay.lines.filter(pl.col("part").is_in(parts)).group_by("person", "workweek").agg(pl.col("amount").sum())

@@ -212,7 +212,8 @@ class Reckoning:
                 return EverybodysPay(PAY_WEEKS.empty(), PAY_ITEMS.empty(), PAY_FAULTS.empty())
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
             hours = self.hours if people is None else self.hours.of(people)
-            theirs = hours.in_weeks(min(first, earned), last)
+            since = min(first, earned) - timedelta(days=self.snapshot.edge_days)
+            theirs = hours.in_weeks(since, last)
             return EverybodysPay.of(compute_pay(self.snapshot, theirs, (first, last), people))
 
         return self._by_person(("pay between", first, last), make, EverybodysPay.replaced)

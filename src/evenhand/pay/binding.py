@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 
 import polars as pl
 
@@ -28,6 +28,18 @@ class Binding:
     def listed(self) -> Sequence[PayLaw]:
         """Return the laws by place, as the table of weeks names them."""
         return list(self.laws.values())
+
+    def rate_period(self, site: str, workweek: date) -> tuple[date, int]:
+        """Return the first day and the days of the regular-rate period that holds a site's workweek."""
+        rules = self.rules[site].on(workweek)
+        return rules.rate_period(self.laws[rules.jurisdiction].rate_period, workweek)
+
+    @property
+    def longest_period(self) -> int:
+        """Return the days of the longest regular-rate period of any site, now or later."""
+        every = [one for rules in self.rules.values() for one in (rules, *rules.changes)]
+        kinds = [(one, self.laws[one.jurisdiction].rate_period) for one in every if one.jurisdiction in self.laws]
+        return max([7, *(one.rate_period(kind, date.max)[1] for one, kind in kinds)])
 
     def with_workdays(self, rows: Frame) -> Frame:
         """Add `opens` and `closes` to rows (person, workweek, workday): the instants between which the workday lies."""

@@ -88,7 +88,8 @@ def compute_pay(
     """Return the pay of all workweeks that begin from `weeks[0]` to `weeks[1]`.
 
     `classed` (CLASSED) and `attributed` (ATTRIBUTED) reach back to the first day of what is earned in them, so that
-    earlier weeks can be reopened for the overtime on a later payment; `rules` bind the people of each site; `laws` are
+    earlier weeks can be reopened for the overtime on a later payment, and there and here to where the law's
+    regular-rate period begins; `rules` bind the people of each site; `laws` are
     what their jurisdictions say of pay; people of a site without rules are left out. Amounts are exact until
     a line is rounded, once, half up. Where a rate is missing or unclear the week's totals stay empty and a
     fault says why; nothing is guessed. Source: 29 CFR part 778, and what each record in `laws` cites.
@@ -102,6 +103,7 @@ def compute_pay(
         *faults.rate_faults(on.asked, on.parts, on.by_rate, on.held.faults),
         *faults.earning_faults(on.table, on.settled, windows, differential_rates or {}, earned),
     ]
+    found += faults.period_faults(on.table, found)
     known, listed = faults.payable(on.asked, found), on.binding.listed
     every_short = short_of_minimum(on.table, on.parts, earned, on.held.rates, listed)
     sure = faults.payable(on.table, found)["week"].to_numpy().astype(np.intp)

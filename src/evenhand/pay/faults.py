@@ -9,13 +9,14 @@ from typing import Any
 import numpy as np
 import polars as pl
 
+from evenhand.pay.due.regular_rate import PERIOD
 from evenhand.pay.exact import Exact, whole
 from evenhand.pay.worktime import WEEK
 from evenhand.terms.columns import Frame
 from evenhand.terms.pay_law import PayLaw
 from evenhand.terms.wages import PAY_FAULTS
 
-__all__ = ["below_minimum", "earning_faults", "pay_faults", "payable", "rate_faults"]
+__all__ = ["below_minimum", "earning_faults", "pay_faults", "payable", "period_faults", "rate_faults"]
 
 FAULT: dict[str, Any] = {
     "week": pl.UInt32,
@@ -77,7 +78,9 @@ def earning_faults(
         says = 'the differential "{}" has no rate in the settings; give it one'
         kinds = unrated.select("week", "kind").unique().sort("week", "kind")
         yield _faults(kinds, kind="missing", says=pl.format(says, "kind"))
-    worked, straight = (weeks[name].gather(earned["week"]) > 0 for name in ("worked_s", "straight_s"))
+    straight = weeks["straight_s"].gather(earned["week"]) > 0
+    so_far = weeks.select(pl.col("worked_s").cum_sum().over(PERIOD)).to_series()
+    worked = so_far.gather(earned["week"]) > 0
     idle = earned.filter(~worked).filter(pl.col("in_rate") != 0)
     if idle.height:
         yield _idle(idle.join(weeks.select("week", "workweek"), on="week", maintain_order="left"))
@@ -94,6 +97,19 @@ def _idle(earned: Frame) -> Frame:
     says = "{} of {} is earned in the week of {}, in which nobody recorded hours; correct its days, or add the hours"
     worded = pl.format(says, "label", _two_decimals(amount), pl.col("workweek").cast(pl.String))
     return _faults(earned, kind="faulty", amount=pl.lit(amount), says=worded, cited=pl.lit("regular_rate"))
+
+
+def period_faults(weeks: Frame, found: Sequence[Frame]) -> Iterator[Frame]:
+    """Yield the weeks whose regular rate rests on an earlier one of their period of which something is missing."""
+    missing = [faults.filter(pl.col("kind") == "missing").select("week") for faults in found]
+    without = weeks.join(pl.concat([weeks.select("week").clear(), *missing]).unique(), on="week", how="semi")
+    first = without.group_by(PERIOD).agg(unknown=pl.col("workweek").min())
+    rests = weeks.join(first, on=PERIOD, maintain_order="left").filter(pl.col("workweek") > pl.col("unknown"))
+    if rests.height:
+        says = "the regular rate is that of the {} days from {} on, and what the week of {} pays is not known"
+        begins = pl.col("period").cast(pl.String)
+        worded = pl.format(says, "period_days", begins, pl.col("unknown").cast(pl.String))
+        yield _faults(rests, kind="missing", seconds=pl.col("worked_s"), says=worded, cited=pl.lit("rate_period"))
 
 
 def payable(weeks: Frame, found: Sequence[Frame]) -> Frame:

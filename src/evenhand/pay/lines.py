@@ -24,6 +24,7 @@ BEYOND = {
     "overtime": "overtime, the half beyond straight pay",
     "double": "double time, the whole beyond straight pay",
 }
+SO_FAR = "overtime of the period's earlier weeks, at its regular rate up to this one"
 PREMIUMS = {
     "meal": "premium for a meal period",
     "rest": "premium for rest periods",
@@ -67,22 +68,43 @@ def earned_lines(earned: Frame) -> Frame:
 
 
 def overtime_lines(table: Frame, due: Due, earned: Frame) -> Iterator[Frame]:
-    """Yield a line for each multiple, one for credits, and one for each flat bonus that straight hours divide."""
+    """Yield a line for each multiple, what the rate adds to earlier weeks of its period, credits, and flat bonuses.
+
+    Of these bonuses, one for each that straight hours divide.
+    """
     every = table.select("week")
-    for kind, seconds, owed, extra in (
-        ("overtime", due.overtime_s, due.half, due.rate.times(1, 2)),
-        ("double", due.double_s, due.full, due.rate),
-    ):
+    for kind, column, extra in (("overtime", "overtime_s", due.rate.times(1, 2)), ("double", "double_s", due.rate)):
+        seconds = whole(table[column])
         rows = np.flatnonzero(seconds)
         if rows.size:
-            yield _owed(every[rows], kind, BEYOND[kind], owed.take(rows), seconds[rows], extra.take(rows))
-    credit = due.credit.smaller(due.premium)
+            owed = extra.take(rows).times(seconds[rows], 3600)
+            yield _owed(every[rows], kind, BEYOND[kind], owed, seconds[rows], extra.take(rows))
+    yield from _on_earlier_weeks(table, due)
+    credit = due.of_week(due.credit.smaller(due.premium))
     rows = np.flatnonzero(credit.top)
     if rows.size:
         yield _owed(every[rows], "credit", "less premiums already paid", credit.take(rows).times(-1))
     flats = flat_bonuses(earned, table)
     if flats.height:
         yield _flat_lines(flats, due)
+
+
+def _on_earlier_weeks(table: Frame, due: Due) -> Iterator[Frame]:
+    """Yield what the regular rate of a period up to a week makes of the overtime of its weeks before.
+
+    With it all lines of the period up to there add up to its overtime, rounded once.
+    """
+    rows = np.flatnonzero(due.before >= 0)
+    if not rows.size:
+        return
+    more, rate = due.of_week(due.premium).take(rows), due.rate.take(rows)
+    for column, multiple in (("overtime_s", 2), ("double_s", 1)):
+        own = rate.times(whole(table[column])[rows], 3600 * multiple)
+        more -= Exact(np.array(own.rounded(100), dtype=np.object_), np.full(len(own), 100, np.object_))
+    told = np.flatnonzero(more.top)
+    if told.size:
+        at = rows[told]
+        yield _owed(table.select("week")[at], "rate_period", SO_FAR, more.take(told), due.beyond_s[due.before[at]])
 
 
 def _flat_lines(flats: Frame, due: Due) -> Frame:

@@ -1,10 +1,10 @@
-"""The workweeks that pay is worked out for: those asked for, and earlier ones that a payment reopens."""
+"""The workweeks that pay is worked out for: those asked for, those that share their regular rate, and reopened ones."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 
 import polars as pl
@@ -19,6 +19,7 @@ from evenhand.terms.settings import SiteRules
 
 __all__ = ["PayableWeeks", "weeks_to_pay"]
 
+WORKWEEK = 7
 SECONDS = ("worked_s", *PAY_CLASSES)
 
 
@@ -26,9 +27,10 @@ SECONDS = ("worked_s", *PAY_CLASSES)
 class PayableWeeks:
     """What weeks are paid from: who is bound by what, the rates held, what was earned beside hours, time, and weeks.
 
-    `paid` are `payments`; `table` has a row for each workweek with time, and each one asked for with a payment, by
-    person: week (place from 0), person, workweek, site, asked, worked_s, straight_s, overtime_s, double_s, law (place
-    among the laws), salary_hours_s and by_straight_hours (that law's).
+    `paid` are `payments`; `table` has a row for each workweek with time, and each one with a payment that is asked for
+    or shares the regular rate of one, by person: week (place from 0), person, workweek, site, asked, worked_s,
+    straight_s, overtime_s, double_s, law (place among the laws), salary_hours_s and by_straight_hours (that law's),
+    period (first day of its regular-rate period) and period_days.
     """
 
     binding: Binding
@@ -59,12 +61,13 @@ class PayableWeeks:
 
     @cached_property
     def settled(self) -> Frame:
-        """Return what is paid with each week, with its share."""
-        return with_share(self.within(self.paid.rename({"settles": "workweek"})), "workweek")
+        """Return what is paid with each week, with its share of the regular-rate period up to that week's end."""
+        paid = self.within(self.paid.rename({"settles": "workweek"})).filter(pl.col("week").is_not_null())
+        return with_share(paid, "period", pl.col("workweek") + timedelta(days=6))
 
     def within(self, frame: Frame) -> Frame:
         """Return the rows of `frame` that lie in weeks of the table, with the week's place and law, in their order."""
-        weeks = self.table.select(*WEEK, "week", "law", "by_straight_hours", "salary_hours_s")
+        weeks = self.table.select(*WEEK, "week", "law", "by_straight_hours", "salary_hours_s", "period", "period_days")
         return frame.join(weeks, on=WEEK, maintain_order="left")
 
 
@@ -82,39 +85,49 @@ def weeks_to_pay(
     binding, held = bind(people, rules, laws), held_rates(rates, people)
     paid = payments(earnings, binding, weeks, held.rates)
     raised = {day for law in binding.listed for wage in law.minimum_wages for day, _, _ in wage.values}
-    time = work_time(_time_needed(classed, paid, weeks), attributed, binding.placed, held, raised)
+    time = work_time(_needed(classed, paid, weeks, binding), attributed, binding.placed, held, raised)
     return PayableWeeks(binding, held, paid, time, _table(time, paid, weeks, binding))
 
 
-def _time_needed(classed: Frame, paid: Frame, weeks: tuple[date, date]) -> Frame:
-    """Return the rows of CLASSED in the weeks asked for, and in those that payments made with one of them reopen."""
+def _needed(rows: Frame, paid: Frame, weeks: tuple[date, date], binding: Binding) -> Frame:
+    """Return the rows (person, workweek) of the weeks that the pay of those asked for rests on.
+
+    Beside these they are those that share their regular-rate periods, and the periods that payments made with one of
+    them reopen.
+    """
     first, last = weeks
-    asked = classed.filter(pl.col("workweek").is_between(first, last))
+    asked = rows.filter(pl.col("workweek").is_between(first, last))
     settled = paid.filter(pl.col("settles").is_between(first, last), pl.col("opens") < first)
-    if settled.is_empty():
+    longest = binding.longest_period
+    if settled.is_empty() and longest == WORKWEEK:
         return asked
-    since = settled.group_by("person").agg(pl.col("opens").min())
-    before = classed.filter(pl.col("workweek") < first).join(since, on="person")
-    return pl.concat([before.filter(pl.col("workweek") >= pl.col("opens")).drop("opens"), asked])
+    back = settled.group_by("person").agg(since=pl.col("opens").min())
+    before = rows.filter(pl.col("workweek") < first).join(back, on="person", how="left")
+    before = before.with_columns(pl.col("since").fill_null(first))
+    before = before.filter(pl.col("workweek") >= pl.col("since") - timedelta(days=longest - WORKWEEK))
+    placed = before.join(binding.placed.select("person", "site"), on="person")
+    placed = placed.join(_law_of(placed, binding), on=["site", "workweek"], maintain_order="left")
+    last_workweek = pl.col("period") + pl.duration(days=pl.col("period_days") - WORKWEEK)
+    return pl.concat([placed.filter(last_workweek >= pl.col("since")).select(rows.columns), asked])
 
 
 def _table(time: WorkTime, paid: Frame, weeks: tuple[date, date], binding: Binding) -> Frame:
-    asked = pl.col("workweek").is_between(*weeks)
     worked = time.parts.group_by(*WEEK).agg(pl.col(*SECONDS).sum())
-    settled = paid.select("person", workweek="settles").filter(asked).unique()
+    settled = _needed(paid.select("person", workweek="settles").unique(), paid, weeks, binding)
     table = worked.join(settled, on=WEEK, how="full", coalesce=True).with_columns(pl.col(*SECONDS).fill_null(0))
     table = table.sort(*WEEK).join(binding.placed.select("person", "site"), on="person", maintain_order="left")
     return (
-        table.with_columns(asked=asked)
+        table.with_columns(asked=pl.col("workweek").is_between(*weeks))
         .join(_law_of(table, binding), on=["site", "workweek"], maintain_order="left")
         .with_row_index("week")
     )
 
 
 def _law_of(table: Frame, binding: Binding) -> Frame:
-    """Return the law of each site's workweek: site, workweek, law, salary_hours_s, by_straight_hours."""
+    """Return the law of each site's workweek: site, workweek, and what it decides of `PayableWeeks.table`."""
     pairs = table.select("site", "workweek").unique()
     names = list(binding.laws)
+    periods = [binding.rate_period(site, day) for site, day in pairs.iter_rows()]
     law = [names.index(binding.rules[site].on(day).jurisdiction) for site, day in pairs.iter_rows()]
     return pairs.with_columns(
         law=pl.Series(law, dtype=pl.Int64),
@@ -122,4 +135,6 @@ def _law_of(table: Frame, binding: Binding) -> Frame:
         by_straight_hours=pl.Series(
             [binding.listed[place].flat_bonus_by_straight_hours for place in law], dtype=pl.Boolean
         ),
+        period=pl.Series([first for first, _ in periods], dtype=pl.Date),
+        period_days=pl.Series([days for _, days in periods], dtype=pl.Int64),
     )

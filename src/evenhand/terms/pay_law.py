@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from evenhand.terms.parameters import Parameter
 from evenhand.terms.records import Citation
+from evenhand.terms.settings import RatePeriod
 
 __all__ = ["PayLaw"]
 
@@ -21,6 +22,8 @@ class PayLaw:
     `minimum_wage`, `overtime`, `double`, `credit` and `reopened`; for what is not in it `otherwise` holds. `rules` are
     the sources of each rule of hours, by its name, which the overtime that it makes cites first, as what raises pay to
     the minimum wage does that of the wage.
+    `rate_period` is the time whose pay and hours make the regular rate: the workweek, or the period that a site's rules
+    name, `fortnight` or `work_period`.
     `minimum_wages` [cent per hour] are all that bind, of which the highest in force is owed.
     `salary_hours_s` are the weekly seconds that a salary pays for at most, none of them overtime, whatever was agreed;
     0 where the agreement says.
@@ -34,6 +37,7 @@ class PayLaw:
     cites: Mapping[str, str] = field(default_factory=dict)
     otherwise: str = "the workplace's agreement"
     rules: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    rate_period: RatePeriod = "workweek"
     minimum_wages: tuple[Parameter, ...] = ()
     minimum_each_hour: str = ""
     salary_hours_s: int = 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import Literal
 
 from evenhand.terms.payroll import ImportDefinition, PayrollColumn
 
@@ -17,11 +18,14 @@ __all__ = [
     "PayPeriod",
     "Period",
     "Policy",
+    "RatePeriod",
     "Settings",
     "SiteRules",
 ]
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+RatePeriod = Literal["workweek", "fortnight", "work_period"]
+"""The time over which a law takes the regular rate, by the rule of a site that says when it begins."""
 
 
 @dataclass(frozen=True)
@@ -72,6 +76,17 @@ class SiteRules:
         """Return the rules in force on `day`, without the changes before and after them."""
         in_force = [rules for rules in self.changes if rules.first_workweek <= day]
         return replace(in_force[-1] if in_force else self, changes=())
+
+    def rate_period(self, kind: RatePeriod, workweek: date) -> tuple[date, int]:
+        """Return the first day and the days of the period that holds a workweek; the workweek where none is named.
+
+        Hours are refused where the law counts in periods and the site names none, so nothing is paid at that rate.
+        """
+        named = {"fortnight": (self.fortnight, 14), "work_period": (self.work_period, self.work_period_days)}
+        anchor, days = named.get(kind, (None, 7))
+        if anchor is None or not days:
+            return workweek, 7
+        return workweek - timedelta(days=(workweek - anchor).days % days), days
 
     def workweeks(self, first: date, last: date) -> list[date]:
         """Return the days from `first` to `last` on which a workweek begins, under the rules in force on each."""

@@ -48,6 +48,14 @@ JURISDICTION = Jurisdiction(
         fortnight.RULE,
         call_back.RULE,
     ),
-    pay=replace(PAY_LAW, cites={**PAY_LAW.cites, "overtime": "29 CFR 778.110-778.115, 778.601"}),
+    pay=replace(
+        PAY_LAW,
+        cites={
+            **PAY_LAW.cites,
+            "overtime": "29 CFR 778.110-778.115, 778.601",
+            "rate_period": "29 USC 207(j); 29 CFR 778.106, 778.601",
+        },
+        rate_period="fortnight",
+    ),
     minimum_wage=MINIMUM_WAGE,
 )

@@ -34,6 +34,14 @@ JURISDICTION = Jurisdiction(
         work_period.RULE,
         call_back.RULE,
     ),
-    pay=replace(PAY_LAW, cites={**PAY_LAW.cites, "overtime": "29 CFR 553.232, 553.233, 778.110-778.115"}),
+    pay=replace(
+        PAY_LAW,
+        cites={
+            **PAY_LAW.cites,
+            "overtime": "29 CFR 553.232, 553.233, 778.110-778.115",
+            "rate_period": "29 USC 207(k); 29 CFR 553.233, 778.106",
+        },
+        rate_period="work_period",
+    ),
     minimum_wage=MINIMUM_WAGE,
 )

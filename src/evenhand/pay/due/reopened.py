@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from evenhand.pay.due.regular_rate import Due
+from evenhand.pay.due.regular_rate import PERIOD, Due
 from evenhand.pay.earned.payments import share_entries, with_share
 from evenhand.pay.exact import UNITS, Exact, whole
 from evenhand.terms.columns import Frame
@@ -22,13 +22,15 @@ __all__ = ["AT_MINIMUM", "Reopened", "reopened_premiums", "reopened_weeks"]
 AT_MINIMUM = "split_shift"
 """The kind of premium hours that is owed at the minimum wage and not at the regular rate."""
 
+LAST_DAY = pl.col("earned_in") + pl.duration(days=pl.col("period_days") - 1)
+
 
 @dataclass(frozen=True)
 class Reopened:
     """What past weeks owe on later payments.
 
-    `rows`: payment, name, week (the place of the one it is paid with), past (that of the reopened one), earned_in (its
-    workweek), beyond_s; `owed` is the amount of each.
+    `rows`: payment, name, week (the place of the one it is paid with), past (that of the last week with hours of the
+    reopened regular-rate period), earned_in (the period's first workweek), beyond_s; `owed` is the amount of each.
     """
 
     rows: Frame
@@ -45,11 +47,11 @@ def reopened_weeks(weeks: Frame, deferred: Frame, earned: Frame, due: Due) -> Re
     if deferred.is_empty():
         return None
     beyond = pl.Series(due.beyond_s.tolist(), dtype=pl.Int64)
-    past = weeks.select("person", past="week", earned_in="workweek", beyond_s=beyond).filter(pl.col("beyond_s") > 0)
+    past = _past(weeks.with_columns(beyond_s=beyond)).filter(pl.col("beyond_s") > 0)
     pairs = _pairs(weeks, deferred, past)
     if pairs.is_empty():
         return None
-    shares = share_entries(with_share(pairs, "earned_in"), "pair")
+    shares = share_entries(with_share(pairs, "earned_in", LAST_DAY), "pair")
     before = _earlier_shares(pairs, deferred)
     flats = pl.concat([shares.filter("is_flat")["pair"], before.filter("is_flat")["pair"]])
     of_week = pairs["past"].is_in(earned.filter("is_flat")["week"].unique().implode())
@@ -71,14 +73,14 @@ def reopened_premiums(weeks: Frame, deferred: Frame, owed: Frame, due: Due) -> R
         return None
     hours = (
         owed.filter(pl.col("kind") != AT_MINIMUM)
-        .group_by("week")
+        .group_by(PERIOD)
         .agg(units=pl.col("hours").cast(pl.Decimal(18, 4)).to_physical().cast(pl.Int64).sum())
     )
-    past = weeks.select("person", past="week", earned_in="workweek").join(hours, left_on="past", right_on="week")
+    past = _past(weeks.join(hours, on=PERIOD, maintain_order="left"))
     pairs = _pairs(weeks, deferred, past.with_columns(beyond_s=pl.col("units") * 3600 // UNITS))
     if pairs.is_empty():
         return None
-    shares = share_entries(with_share(pairs, "earned_in"), "pair").sort("pair")
+    shares = share_entries(with_share(pairs, "earned_in", LAST_DAY), "pair").sort("pair")
     past_rows = pairs["past"].to_numpy().astype(np.intp)
     amount = Exact.zeros(pairs.height)
     for flat, over in ((False, due.worked_s), (True, due.straight_s)):
@@ -92,13 +94,23 @@ def reopened_premiums(weeks: Frame, deferred: Frame, owed: Frame, due: Due) -> R
     return Reopened(rows[kept], amount.take(kept))
 
 
+def _past(weeks: Frame) -> Frame:
+    """Return the last week of each regular-rate period, up to which all that is due on it counts.
+
+    Columns of `weeks` with `past` (its place) and `earned_in` in place of `week`, `workweek` and `period`.
+    """
+    last = weeks.unique(PERIOD, keep="last", maintain_order=True)
+    others = ("workweek", "asked", "by_straight_hours")
+    return last.drop(others).rename({"week": "past", "period": "earned_in"})
+
+
 def _pairs(weeks: Frame, deferred: Frame, past: Frame) -> Frame:
-    """Return each of the payments that are paid with a week asked for beside each `past` week that it reopens."""
-    asked = weeks.filter("asked").select("person", "week", "by_straight_hours", settles="workweek")
+    """Return each of the payments that are paid with a week asked for beside each `past` period that it reopens."""
+    asked = weeks.filter("asked").select("person", "week", "by_straight_hours", "period", settles="workweek")
     return (
         deferred.join(asked, on=["person", "settles"])
         .join(past, on="person")
-        .filter(pl.col("earned_in") >= pl.col("opens"), pl.col("earned_in") < pl.col("settles"))
+        .filter(pl.col("opens") <= LAST_DAY, pl.col("earned_in") < pl.col("period"))
         .sort("payment", "earned_in")
         .with_row_index("pair")
     )
@@ -107,9 +119,10 @@ def _pairs(weeks: Frame, deferred: Frame, past: Frame) -> Frame:
 def _earlier_shares(pairs: Frame, deferred: Frame) -> Frame:
     """Return the entries, by pair, of payments that reopened the pair's week before; its own have an entry there."""
     others = deferred.rename({"settles": "settled"}).drop("opens")
-    both = pairs.select("pair", "person", "settles", "earned_in", "by_straight_hours").join(others, on="person")
-    both = both.filter(pl.col("settled") < pl.col("settles"), pl.col("settled") != pl.col("earned_in"))
-    shares = share_entries(with_share(both, "earned_in"), "pair")
+    columns = ("pair", "person", "settles", "earned_in", "period_days", "by_straight_hours")
+    both = pairs.select(columns).join(others, on="person")
+    both = both.filter(pl.col("settled") < pl.col("settles"), ~pl.col("settled").is_between("earned_in", LAST_DAY))
+    shares = share_entries(with_share(both, "earned_in", LAST_DAY), "pair")
     return shares.filter(pl.col("in_rate") != 0).sort("pair")
 
 

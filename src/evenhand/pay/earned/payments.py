@@ -35,6 +35,8 @@ NAMES = {
 def payments(earnings: Frame, binding: Binding, weeks: tuple[date, date], held: Frame) -> Frame:
     """Return what bound people earned beside their hours and are paid with workweeks from `weeks[0]` to `weeks[1]`.
 
+    With them those of the weeks that share their regular-rate periods.
+
     With it what they were paid before, where one of these payments is for a longer time; all in a fixed order.
 
     Columns: payment (place from 0), person, kind, name, first, last (days), opens, settles (the workweeks of the
@@ -42,10 +44,11 @@ def payments(earnings: Frame, binding: Binding, weeks: tuple[date, date], held: 
     paid at the rate of the last day that earned them; amount is null where that rate is missing.
     """
     first, last = weeks[0], weeks[1] + timedelta(days=6)
+    shared = first - timedelta(days=binding.longest_period - 7)
     longer = earnings.filter(pl.col("earned_to").is_between(first, last), pl.col("earned_from") < first)["person"]
     listed = (
         earnings.filter(pl.col("earned_to") <= last)
-        .filter((pl.col("earned_to") >= first) | pl.col("person").is_in(longer.unique().implode()))
+        .filter((pl.col("earned_to") >= shared) | pl.col("person").is_in(longer.unique().implode()))
         .join(binding.placed, on="person")
         .sort("person", "earned_from", "kind", "label")
         .with_columns(first="earned_from", last="earned_to", day="earned_to", reader=pl.lit(""))
@@ -84,13 +87,14 @@ def _workweeks(listed: Frame, day: str, rules: Mapping[str, SiteRules]) -> pl.Se
     return pl.Series([known[pair] for pair in pairs.iter_rows()], dtype=pl.Date)
 
 
-def with_share(paid: Frame, workweek: str) -> Frame:
-    """Add `share` and `share_below`: the week's part of each payment, by its days among all that earned it.
+def with_share(paid: Frame, since: str, until: pl.Expr) -> Frame:
+    """Add `share` and `share_below`: the part of each payment for the days from `since` to `until` (columns).
 
-    Equal for whole weeks, as 29 CFR 778.209(b) has it where the hours that earned it cannot be told.
+    By days among all that earned it: equal for whole weeks, as 29 CFR 778.209(b) has it where the hours that earned it
+    cannot be told.
     """
-    begins = pl.max_horizontal("first", workweek)
-    ends = pl.min_horizontal("last", pl.col(workweek) + timedelta(days=6))
+    begins = pl.max_horizontal("first", since)
+    ends = pl.min_horizontal(pl.col("last"), until)
     days = pl.max_horizontal((ends - begins).dt.total_days() + 1, 0)
     whole = (pl.col("last") - pl.col("first")).dt.total_days() + 1
     return paid.with_columns(
@@ -101,7 +105,7 @@ def with_share(paid: Frame, workweek: str) -> Frame:
 def share_entries(paid: Frame, by: str = "week") -> Frame:
     """Return an entry for each payment: columns of `payments`, with share, by_straight_hours and `by`, for whose it is.
 
-    It is paid whole, and counts with the week's share. Sums that do not grow with the hours are all in the rate
+    It is paid whole, and counts with its share. Sums that do not grow with the hours are all in the rate
     (29 CFR 778.310), premiums already paid are credited instead (29 USC 207(e)(5)-(7), (h)), and gifts, expenses and
     leave are neither (29 USC 207(e)(1)-(3)).
     """
