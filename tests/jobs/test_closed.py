@@ -156,6 +156,8 @@ def test_a_replacing_file_holds_what_is_owed_and_the_old_one_stays(mill: Workspa
         handed(mill, FIRST)
     made = handed(mill, FIRST, replace_why="the log of Saturday came late")
     assert (made.csv.name, made.replaces, made.number) == ("hours-2026-11-01-to-2026-11-07-2.csv", first.csv.name, 2)
+    with pytest.raises(Refusal, match=r"written by .* for this reason already, and nothing has changed since"):
+        handed(mill, FIRST, replace_why="the log of Saturday came late")
     assert first.csv.read_bytes() == old
     assert rows_of(first) == [OF_P1, OF_P2]
     assert rows_of(made) == [["P1", "2026-11-01", "40.00", "4.00", "920.00"], OF_P2]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -96,6 +97,16 @@ def test_a_new_reader_gets_two_supervisors_and_nobody_without_consent_is_called(
     assert planned.planned.is_optimal
 
 
+def test_the_same_day_planned_again_is_there_already_and_one_asked_for_otherwise_is_another(mill: Workspace) -> None:
+    name = plan_round(mill, ASKED, author="Ada", as_of=EIGHT).name
+    with pytest.raises(Refusal, match=f"^{name} is this plan already.*`evenhand enrol change {name}`"):
+        plan_round(mill, ASKED, author="Ada", as_of=EIGHT)
+    assert plan_round(mill, ASKED, author="Ada", as_of=EIGHT, keep=False).name == "", "one may look at it again"
+    assert list_rounds(mill).height == 1
+    plan_round(mill, replace(ASKED, people=("P4",)), author="Ada", as_of=EIGHT)
+    assert list_rounds(mill).height == 2
+
+
 def test_what_is_to_be_taken_off_stands_in_the_round(mill: Workspace) -> None:
     assert _plan(mill).items.filter(pl.col("action") == "remove").select("reader", "number").rows() == [
         ("GATE", "9999")
@@ -122,7 +133,7 @@ def test_a_plan_that_is_only_looked_at_is_not_kept(mill: Workspace) -> None:
     assert _plan(mill, keep=False).name == ""
     assert list_rounds(mill).is_empty()
     assert _plan(mill).name == "2026-11-09-1"
-    assert _plan(mill).name == "2026-11-09-2"
+    assert _plan(mill, replace(ASKED, title="Once more")).name == "2026-11-09-2"
 
 
 def test_outcomes_sent_twice_count_once_and_a_bad_one_holds_no_other_back(mill: Workspace) -> None:

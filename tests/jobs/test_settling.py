@@ -31,6 +31,8 @@ def test_a_finding_that_is_opened_again_blocks_pay_as_before(tmp_path: Path) -> 
         open_again(mill, KEY, **BY, as_of=NOW)
     said = settle(mill, reckon_period(mill, NOW), [KEY], **BY, as_of=NOW)[0].says
     assert blocking() == []
+    with pytest.raises(Refusal, match=f'^"{KEY}" is settled already, by Ada: was ill; nothing was changed'):
+        settle(mill, reckon_period(mill, NOW), [KEY], **BY, as_of=NOW)
     with pytest.raises(Refusal, match="give both"):
         open_again(mill, KEY, author="Zoe", reason=" ", as_of=NOW)
     opened = open_again(mill, KEY, author=" Zoe ", reason="came in after all", as_of=NOW)
@@ -88,7 +90,7 @@ def test_several_are_settled_with_one_reason_and_opened_again_one_by_one(tmp_pat
     open_again(mill, keys[1], **BY, as_of=NOW)
     assert still_open() == [keys[1]]
     # From a look of before, of which two are settled meanwhile: none is settled.
-    with pytest.raises(Refusal, match="no open finding"):
+    with pytest.raises(Refusal, match="is settled already"):
         settle(mill, before, keys[1:], **BY, as_of=NOW)
     assert still_open() == [keys[1]]
     mill.close()

@@ -27,6 +27,8 @@ from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
+from evenhand.store.database import Connection
+from evenhand.store.decisions import decide_alone
 from evenhand.store.rounds import add_round, move_items
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
@@ -133,7 +135,22 @@ def _keep(workspace: Workspace, name: str, asked: AskedDay, author: str, as_of: 
         "made_at": int(as_of.timestamp()),
     }
     with workspace.store.writing() as conn:
+        decide_alone(conn)
+        _refuse_planned(conn, header, items)
         add_round(conn, header, items)
+
+
+def _refuse_planned(conn: Connection, header: Mapping[str, Any], items: Frame) -> None:
+    """Refuse a round that is there already: asked for alike, with the same to do; and one whose name was just taken."""
+    rounds, told = frames.rounds(conn), ("reader", "action", "number")
+    if header["round"] in rounds["round"]:
+        raise Refusal(f"{header['round']} was planned meanwhile by somebody else; nothing was kept, plan again.")
+    for name in rounds.filter(pl.col("asked") == header["asked"])["round"]:
+        if set(frames.round_items(conn, name).select(told).iter_rows()) == set(items.select(told).iter_rows()):
+            raise Refusal(
+                f"{name} is this plan already, and everybody in it would be called twice; nothing was kept. `evenhand "
+                f"enrol show {name}` shows it, and `evenhand enrol change {name}` plans what is left of it anew."
+            )
 
 
 def _still_to_visit(numbered: Frame) -> Frame:

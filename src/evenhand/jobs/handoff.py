@@ -155,6 +155,7 @@ def hand_off(
     period = today.period
     before = closed_period(reckoning, period.first, period.last)
     _refuse_twice(before, period, replace_why)
+    _refuse_replaced(of, before, author, replace_why)
     blockers = _blockers(today, is_replacing=before is not None)
     _refuse_unready(today, blockers, despite=despite)
     carried = _carried(reckoning, before, period.first)
@@ -264,6 +265,21 @@ def _refuse_twice(before: ClosedPeriod | None, period: Period, replace_why: str 
         raise Refusal(
             f"{period.first} to {period.last} was handed off already, in {before.file}, and {what}; replace that file, "
             "or have the next one carry what changed, on Hand-off or with `evenhand handoff settle`."
+        )
+
+
+def _refuse_replaced(of: Snapshot, before: ClosedPeriod | None, author: str, replace_why: str | None) -> None:
+    """Refuse to replace a file again that the same person wrote for the same reason, and of which nothing changed."""
+    if before is None or replace_why is None or before.changes.height:
+        return
+    said = {"author": author, "reason": replace_why.strip(), "handoff": before.handoff}
+    same = of.handoffs.filter(
+        *(pl.col(name) == value for name, value in said.items()), pl.col("replaces").is_not_null()
+    )
+    if same.height:
+        raise Refusal(
+            f"{before.file} was written by {author} for this reason already, and nothing has changed since; nothing "
+            "was written. Where it is to be written once more, say why."
         )
 
 

@@ -16,9 +16,12 @@ from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.rounds import add_outcomes
+from evenhand.terms.characters import escaped
 from evenhand.terms.columns import Frame
-from evenhand.terms.records import Unknown
+from evenhand.terms.lines import as_line
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import JUDGED, OUTCOMES
+from evenhand.terms.zones import FIRST_YEAR, LAST_YEAR, is_reckoned
 
 __all__ = [
     "AtReader",
@@ -123,11 +126,15 @@ def record_outcomes(
     kept, rejected = [], []
     for one in said:
         row = {column: one.get(column) for column in OUTCOMES.names} | {"received_at": received_at}
-        wrong = _wrong(row, actions)
+        try:
+            row = _in_lines(row)
+            wrong = _wrong(row, actions)
+        except Refusal as refusal:
+            wrong = str(refusal)
         if wrong is None:
             kept.append(row)
         else:
-            rejected.append((str(row["outcome"]), wrong))
+            rejected.append((escaped(str(row["outcome"])), escaped(wrong)))
     with workspace.store.writing() as conn:
         new = add_outcomes(conn, kept)
     return OutcomesTaken(new, len(kept) - new, tuple(rejected))
@@ -143,16 +150,26 @@ def record_now(
     return record_outcomes(workspace, name, [{**said, "made_at": made_at}], as_of=as_of, reader=reader)
 
 
+def _in_lines(row: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the row with every text as one clean line, and none where nothing is in it."""
+    texts = {name: as_line(value, name) for name, value in row.items() if isinstance(value, str)}
+    return {**row, **texts}
+
+
 def _wrong(row: Mapping[str, Any], actions: Mapping[str, str]) -> str | None:
     for column in OUTCOMES.columns:
         value = row[column.name]
         if value is None or value == "":
             if column.required:
                 return f"{column.name} is missing; say it."
-        elif column.kind == "text" and (not isinstance(value, str) or len(value) > 500):
-            return f"{column.name} is no text of at most 500 letters; shorten it."
+        elif column.kind == "text" and not isinstance(value, str):
+            return f"{column.name} is no text; write it."
         elif column.kind != "text" and (not isinstance(value, int) or isinstance(value, bool) or abs(value) > 2**53):
             return f"{column.name} is no whole number; give one."
+        elif column.kind == "instant" and not is_reckoned(value):
+            return (
+                f"{column.name} {value} is no time between {FIRST_YEAR + 1} and {LAST_YEAR - 1}; set the phone's clock."
+            )
     if row["item"] not in actions:
         return f"{row['item']} is nothing to be done here in this round; open the round again."
     return checked_outcome(row, actions[row["item"]])

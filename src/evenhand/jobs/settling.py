@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
+
+import polars as pl
 
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import settled_now
@@ -63,21 +65,27 @@ def settle(
     _check_said(author, reason, "settled")
     named = {finding.key: finding for finding in find_today(reckoning, period_day).findings}
     for key in keys:
-        _check_open(key, named)
+        _check_open(key, named, reckoning.snapshot.settled_now)
     if repeated := [key for at, key in enumerate(keys) if key in keys[:at]]:
         raise Refusal(f'"{repeated[0]}" is named twice; name each finding once. Nothing was settled.')
     found = [named[key] for key in keys]
 
     def refuse(settled: Frame) -> None:
         for key in keys:
-            _check_open(key, named, settled["finding"])
+            _check_open(key, named, settled)
 
     _answer(workspace, {one.key: one.says for one in found}, refuse, author, reason, as_of)
     return found
 
 
-def _check_open(key: str, named: Mapping[str, Finding], settled: Collection[str] = ()) -> None:
-    if key not in named or key in settled:
+def _check_open(key: str, named: Mapping[str, Finding], settled: Frame) -> None:
+    answered = settled.filter(pl.col("finding") == key)
+    if answered.height and (key not in named or named[key].code != "closed_period_changed"):
+        raise Refusal(
+            f'"{key}" is settled already, by {answered["author"][-1]}: {answered["reason"][-1]}; nothing was changed. '
+            "`evenhand settle --take-back` opens it again."
+        )
+    if key not in named:
         raise Refusal(
             f'there is no open finding "{key}"; `evenhand today` lists them with their keys, and those '
             "of another pay period with its --period, which `evenhand settle` then takes too."

@@ -18,12 +18,15 @@ from evenhand.terms.records import Refusal
 
 __all__ = [
     "DAY_S",
+    "FIRST_YEAR",
+    "LAST_YEAR",
     "WEEK_S",
     "Offsets",
     "check_reckoned",
     "civil_date",
     "day_start",
     "instants_at",
+    "is_reckoned",
     "is_zone",
     "offsets_of",
     "utc_start",
@@ -84,6 +87,11 @@ def check_reckoned(day: date) -> date:
     if not FIRST_YEAR < day.year < LAST_YEAR:
         raise Refusal(f"{day} lies outside the years {FIRST_YEAR + 1} to {LAST_YEAR - 1}; give a day within them.")
     return day
+
+
+def is_reckoned(instant: int) -> bool:
+    """Whether an instant lies within the years for which zones' offsets are known here."""
+    return utc_start(date(FIRST_YEAR + 1, 1, 1)) <= instant < utc_start(date(LAST_YEAR, 1, 1))
 
 
 @lru_cache(maxsize=256)

@@ -10,6 +10,8 @@ import httpx
 import pytest
 
 from evenhand.jobs.rounds import see_round
+from evenhand.store import frames
+from evenhand.terms.json_form import as_json_value
 from evenhand.terms.rounds import JUDGED
 from evenhand.web.pages.rounds.view import judged
 from tests.web.conftest import MILL_AS_OF, Served
@@ -105,6 +107,47 @@ def test_what_a_phone_sends_twice_is_kept_once(mill: Served, at_mill: httpx.Clie
     assert told[f"{NAME}-2"] == "try_again"
     assert told[f"{NAME}-5"] == "removed"
     assert _results(mill)[f"{NAME}-4"] is None
+
+
+HOSTILE = {
+    "made_at": (285_428_751 * 31_556_952, -(2**60), 10**30, 0, 1.5, True, None, "now"),  # the year 285,428,751
+    "presentations": (-1, 0, 10**30, 2**53, 1.5, ""),
+    "author": ("Sol\ud800", "\u202eSol", "So\u200bl", "", None, "x" * 501, ["Sol"]),
+    "reason": ("\ud800", 7, {"a": 1}),
+    "scores": ("nan", "1e400", "\x1b[2J"),
+    "outcome": ("\ud800", "", None, "y" * 501),
+    "item": ("\u2028", [], 3),
+    "result": ("\x00", ["enrolled"]),
+}
+
+
+def test_no_tap_that_cannot_be_stops_the_others_or_the_page(
+    mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    good = {"item": f"{NAME}-2", "result": "try_again", "author": "Sol", "made_at": int(MILL_AS_OF.timestamp())}
+    taps = [
+        {**good, "outcome": f"hostile {column} {place}", column: value}
+        for column, values in HOSTILE.items()
+        for place, value in enumerate(values)
+        if not (column == "presentations" and value == "")  # nothing said
+    ]
+    for tap in taps:
+        form = {"form_token": form_token(at_mill), "outcomes": json.dumps([tap])}
+        answer = at_mill.post(PLACE, data=form)
+        assert answer.status_code == 200, tap
+        assert answer.json()["kept"] == [], tap
+        assert len(answer.json()["rejected"]) == 1, tap
+    assert at_mill.get(PLACE).status_code == 200
+    states = see_round(mill.workspace, NAME).states
+    assert "hostile" not in json.dumps(as_json_value(states))
+
+
+def test_a_line_break_in_a_tap_is_a_blank(mill: Served, at_mill: httpx.Client, form_token: Token) -> None:
+    tap = {"outcome": "broken", "item": f"{NAME}-4", "result": "try_again", "author": "Sol\nAda"}
+    tap["made_at"] = int(MILL_AS_OF.timestamp())
+    at_mill.post(PLACE, data={"form_token": form_token(at_mill), "outcomes": json.dumps([tap])})
+    with mill.workspace.store.reading() as conn:
+        assert "Sol Ada" in frames.outcomes(conn, NAME)["author"].to_list()
 
 
 @pytest.mark.parametrize("outcomes", ["", "{}", "[1]", "[" + ",".join(["{}"] * 101) + "]"])

@@ -24,6 +24,7 @@ from evenhand.jobs.rounds import (
     record_outcomes,
     see_round,
 )
+from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
@@ -154,7 +155,7 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
     taken = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     seen = see_round(desk.workspace, name)
     rejected = dict(taken.rejected)
-    kept = [one.get("outcome") for one in said if str(one.get("outcome")) not in rejected]
+    kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
     return JSONResponse({"kept": kept, "rejected": rejected, "items": items_at(seen, reader, zone)})
 
 
