@@ -111,6 +111,8 @@ TABLES = {
             ("policy.automatic_meal", ""),
             ("[policy.differential]", 'name = "night"\n'),
             ("handoff", ""),
+            ("consent", ""),
+            ("consent.site.Mill", ""),
             ("payroll.main", ""),
             ("intake", 'folder = "/srv/exports"\n'),
             ("site.Mill", 'zone = "UTC"\n'),

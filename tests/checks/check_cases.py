@@ -12,8 +12,11 @@ import polars as pl
 from evenhand import reconcile, scores
 from evenhand.checks import Facts
 from evenhand.enrolment.proof import PROOF
+from evenhand.jobs.consents import another_way
+from evenhand.records import consent as records
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame, Table
+from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_TAKES, EARLY_ENROLMENTS
 from evenhand.terms.handed_off import CLOSED_CHANGES
 from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WaitingFile, WatchedFolder
@@ -53,7 +56,10 @@ def facts_of(case: dict[str, Any]) -> Facts:
     attribution = reconcile.attribute(recorded, people, readers, CORRECTIONS.empty())
     logs = _logs(case, recorded, people, readers)
     seen = reconcile.count_seen(recorded)
-    discrepancies = reconcile.compare(people, readers, enrolments, seen, attribution.unattributed, as_of=TODAY)
+    states = _states(case, people)
+    no_hand = another_way(states)
+    found = reconcile.compare(people, readers, enrolments, seen, attribution.unattributed, as_of=TODAY)
+    discrepancies = reconcile.with_releases(found, people, enrolments, no_hand, as_of=TODAY)
     rules = {site: SiteRules(site, ZONE) for site in case.get("sites", ["Mill"])}
     return Facts(
         as_of=instant(case.get("as_of", AS_OF)),
@@ -73,7 +79,8 @@ def facts_of(case: dict[str, Any]) -> Facts:
         seen=seen,
         attributed=attribution.attributed,
         unattributed=attribution.unattributed,
-        consent=CONSENT.rows(case.get("consent", [])),
+        consent=states,
+        early_enrolments=EARLY_ENROLMENTS.rows(case.get("early", [])),
         discrepancies=discrepancies,
         reader_steps=reconcile.reader_steps(people, readers, enrolments, discrepancies, as_of=TODAY),
         weeks=_rows(WEEKS, case.get("weeks", [])),
@@ -102,6 +109,18 @@ def facts_of(case: dict[str, Any]) -> Facts:
         gaps=_gaps(case, recorded, attribution.attributed, people, readers),
         overtaken=_rows(OVERTAKEN_ATTRIBUTIONS, case.get("overtaken", [])),
     )
+
+
+def _states(case: dict[str, Any], people: Frame) -> Frame:
+    """How people stand by `consent` (CONSENT), `said` (CONSENT_DECISIONS) and `versions` of the policy, at the Mill."""
+    said = CONSENT_DECISIONS.rows(
+        {"decision": number, "how": "paper", "author": "Ada", "made_at": number, **row}
+        for number, row in enumerate(case.get("said", []), start=1)
+    )
+    history = records.history_of(CONSENT.rows(case.get("consent", [])), CONSENT_TAKES.empty(), said, {})
+    versions = [records.Version(**row) for row in case.get("versions", [])]
+    required = {"Mill": case.get("required", True)}
+    return records.states_of(people, history, {"Mill": versions}, required, on=TODAY)
 
 
 def _closed(rows: list[dict[str, Any]]) -> tuple[ClosedPeriod, ...]:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date
-
-from evenhand.enrolment.planning.away import have_consented, when_away
+from evenhand.enrolment.planning.away import when_away
 from evenhand.enrolment.tables import DEMANDS
-from evenhand.terms.sources import CONSENT, PEOPLE, SCHEDULES
+from evenhand.terms.sources import PEOPLE, SCHEDULES
 
-DAY = date(2026, 3, 9)
 EIGHT = 1_773_064_800  # 2026-03-09T14:00Z
 STARTS = [EIGHT, EIGHT + 1200, EIGHT + 2400]
 PEOPLE_THERE = PEOPLE.rows(
@@ -17,19 +14,16 @@ PEOPLE_THERE = PEOPLE.rows(
         {"person": "P2", "name": "Ben Hale", "department": "stores"},
     ]
 )
-CONSENTED = CONSENT.rows([{"person": who, "given_on": date(2026, 1, 5)} for who in ("P1", "P2")])
 
 
-def _away(demands=(), schedules=(), consent=CONSENTED):
+def _away(demands=(), schedules=(), withheld=None):
     return when_away(
         PEOPLE_THERE,
         SCHEDULES.rows(schedules),
-        consent,
         DEMANDS.rows(demands),
-        enrolling=["P1", "P2"],
+        withheld=withheld or {},
         starts=STARTS,
         length_s=1200,
-        on=DAY,
     )
 
 
@@ -64,14 +58,10 @@ def test_minutes_weigh_what_the_demand_says() -> None:
     assert _slots(away, "P1") == {0: 20, 1: 20, 2: 0}
 
 
-def test_nobody_without_consent_has_a_slot() -> None:
-    withdrawn = {"person": "P2", "given_on": date(2026, 1, 5), "withdrawn_on": date(2026, 3, 1)}
-    away = _away(consent=CONSENT.rows([{"person": "P1", "given_on": date(2026, 3, 9)}, withdrawn]))
+def test_nobody_without_a_release_has_a_slot() -> None:
+    away = _away(withheld={"P2": "Ben Hale has no release in force."})
     assert _slots(away, "P2") == {}
-    assert away.left_out["person"].to_list() == ["P2"]
-    assert "no consent on record" in away.left_out["why"][0]
-
-
-def test_consent_stands_from_the_day_it_is_given_to_the_day_before_it_is_withdrawn() -> None:
-    rows = CONSENT.rows([{"person": "P1", "given_on": date(2026, 3, 9), "withdrawn_on": date(2026, 3, 12)}])
-    assert [have_consented(rows, date(2026, 3, day)) for day in (8, 9, 11, 12)] == [set(), {"P1"}, {"P1"}, set()]
+    assert _slots(away, "P1") != {}
+    assert away.left_out.rows(named=True) == [
+        {"person": "P2", "reader": None, "why": "Ben Hale has no release in force."}
+    ]

@@ -92,7 +92,7 @@ def test_a_new_reader_gets_two_supervisors_and_nobody_without_consent_is_called(
     assert set(hall["action"].to_list()[:2]) == {"enrol_supervisor"}
     assert "P6" not in planned.items["person"].to_list()
     assert planned.left_out.filter(pl.col("person") == "P6")["why"][0].startswith(
-        "Juno Brandt has no consent on record"
+        "Juno Brandt has no release in force (nothing was said so far)"
     )
     assert planned.planned.is_optimal
 

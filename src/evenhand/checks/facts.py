@@ -12,10 +12,11 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame
+from evenhand.terms.consent import CONSENT_STATES, EARLY_ENROLMENTS, IN_FORCE
 from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
-from evenhand.terms.sources import CONSENT, ENROLMENTS, PEOPLE, READERS
+from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import (
     ATTRIBUTED,
     CLOCK_CHANGES,
@@ -54,6 +55,8 @@ class Facts:
     `unattributed` and the frames of hours may reach beyond the period, checks that block pay look at the period only.
     `settled` holds the keys of findings that somebody has settled. `settings.sites` holds the rules of every site
     that hours are worked out for; `assumed_sites` names those whose rules are the default, because nobody set any.
+    `consent` (CONSENT_STATES) says how each person stands with the policy on hands, `early_enrolments`
+    (EARLY_ENROLMENTS) whose hand came before their release.
     `proof` (PROOF) is what the punches say of the last weeks' rounds.
     `proposals` (PROPOSALS) say when missing punches may have been, `breaches` (BREACHES) which limits on working time
     were not kept, `elsewhere` (ELSEWHERE) where the law of the place of work gives more.
@@ -79,7 +82,8 @@ class Facts:
     seen: Frame = field(default_factory=SEEN.empty)
     attributed: Frame = field(default_factory=ATTRIBUTED.empty)
     unattributed: Frame = field(default_factory=RECORDED.empty)
-    consent: Frame = field(default_factory=CONSENT.empty)
+    consent: Frame = field(default_factory=CONSENT_STATES.empty)
+    early_enrolments: Frame = field(default_factory=EARLY_ENROLMENTS.empty)
     discrepancies: Frame = field(default_factory=DISCREPANCIES.empty)
     reader_steps: Frame = field(default_factory=READER_STEPS.empty)
     weeks: Frame = field(default_factory=WEEKS.empty)
@@ -112,6 +116,12 @@ class Facts:
     def names(self) -> dict[str, str]:
         """Return each person's name."""
         return dict(self.people.select("person", "name").iter_rows())
+
+    @cached_property
+    def unreleased(self) -> frozenset[str]:
+        """Return who is not to be enrolled, since a release is required and none is in force."""
+        asked = self.consent.filter("is_required", ~pl.col("kind").is_in(IN_FORCE))
+        return frozenset(asked["person"].to_list())
 
     @cached_property
     def sites(self) -> dict[str, str | None]:

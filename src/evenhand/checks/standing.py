@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import polars as pl
 
+from evenhand.checks.consents import LAW
 from evenhand.checks.disagreement import Disagreement, Row, Told
 from evenhand.checks.facts import Facts
 from evenhand.checks.files import file_lost_zeros
@@ -71,6 +72,19 @@ DISAGREEMENTS = (
         says="{who} has left and is still enrolled at {readers}.",
         do="Remove {number} at {readers}, in the order of the steps on Readers, and record the deletion.",
         law="retention: for Illinois 740 ILCS 14/15(a); the law of the place decides",
+    ),
+    Disagreement(
+        code="release_ended",
+        title="Still enrolled, and clocks another way",
+        why="Whoever withdrew the release, did not agree or chose another way has said that the reader is to hold no "
+        "hand of theirs; what it holds is destroyed once its purpose has ended (for Illinois 740 ILCS 14/15(a)).",
+        next_step="Remove the number from each reader that lists it, keep the proof, and offer the other way to clock.",
+        by=("person", "number"),
+        subject="{person}/{number}",
+        says="{who} clocks another way by their own word and is still enrolled at {readers}.",
+        do="Remove {number} at {readers}, in the order of the steps on Readers, keep the proof of the deletion, and "
+        "offer another way to clock; punctuality is judged alike.",
+        law=LAW,
     ),
     Disagreement(
         code="lost_zeros",

@@ -110,7 +110,7 @@ def change_round(
     sources = read_sources(snapshot, asked)
     states = round_states(items.filter(pl.col("action") != "remove"), outcomes)
     numbered = states.with_row_index("visit").with_columns(pl.col("visit").cast(pl.Int64))
-    day, _ = day_of(sources, asked, starts, _still_to_visit(numbered))
+    day, left_out = day_of(sources, asked, starts, _still_to_visit(numbered))
     changed = plan_rest(
         DayPlan(_told(numbered, starts), ATTENDED.empty(), LEFT_OUT.empty(), 0, 0),
         day,
@@ -122,7 +122,9 @@ def change_round(
     moved = _moved(items, numbered, changed, starts, sources.people)
     with workspace.store.writing() as conn:
         move_items(conn, moved)
-    return PlannedRound(name, snapshot.zone, moved, changed, changed.left_out)
+    return PlannedRound(
+        name, snapshot.zone, moved, changed, pl.concat([left_out, changed.left_out]).unique(maintain_order=True)
+    )
 
 
 def _keep(workspace: Workspace, name: str, asked: AskedDay, author: str, as_of: datetime, items: Frame) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -13,6 +13,7 @@ from evenhand import reconcile
 from evenhand.enrolment.planning.away import Away, when_away
 from evenhand.enrolment.planning.plan import EnrolmentDay
 from evenhand.enrolment.tables import DEMANDS, STANDING, STATIONS, VISITS
+from evenhand.jobs.consents import another_way, consent_states, withheld
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
@@ -67,13 +68,13 @@ class AskedDay:
 
 @dataclass(frozen=True)
 class DaySources:
-    """What the store says, and the steps (READER_STEPS) that the day is to do."""
+    """What the store says, the steps (READER_STEPS) that the day is to do, and why whose hand is `withheld`."""
 
     people: Frame
     readers: Frame
     enrolments: Frame
     schedules: Frame
-    consent: Frame
+    withheld: Mapping[str, str]
     steps: Frame
 
 
@@ -110,13 +111,16 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> DaySources:
     ).unattributed
     seen = reconcile.count_seen(recorded)
     found = reconcile.compare(people, readers, enrolments, seen, unattributed, as_of=asked.day)
-    steps = reconcile.reader_steps(people, readers, enrolments, found, as_of=asked.day)
+    states = consent_states(snapshot, asked.day)
+    no_hand = another_way(states)
+    found = reconcile.with_releases(found, people, enrolments, no_hand, as_of=asked.day)
+    steps = reconcile.reader_steps(people, readers, enrolments, found, as_of=asked.day, another_way=no_hand.keys())
     steps = pl.concat([steps, _again(people, enrolments, steps, asked.again)])
     if asked.readers:
         steps = steps.filter(pl.col("reader").is_in(asked.readers))
     if asked.people:
         steps = steps.filter(pl.col("person").is_in(asked.people))
-    return DaySources(people, readers, enrolments, snapshot.schedules, snapshot.consent, steps)
+    return DaySources(people, readers, enrolments, snapshot.schedules, withheld(snapshot, states), steps)
 
 
 def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str]) -> Frame:
@@ -209,10 +213,8 @@ def _away(sources: DaySources, asked: AskedDay, starts: Sequence[int], visits: F
     return when_away(
         sources.people.filter(pl.col("person").is_in(list(involved))),
         sources.schedules.filter(near),
-        sources.consent,
         demands,
-        enrolling=frozenset(visits["person"].to_list()),
+        withheld={who: why for who, why in sources.withheld.items() if who in set(visits["person"])},
         starts=starts,
         length_s=asked.slot_s,
-        on=asked.day,
     )

@@ -27,6 +27,7 @@ __all__ = [
 
 ATTRIBUTION = frozenset({"recorded", "people", "readers", "corrections", "settings"})
 PRESENTED = frozenset({"recorded", "people", "readers", "settings", "takes", "day"})
+CONSENTS = frozenset({"consent", "consent_takes", "consent_policies", "consent_decisions"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = ATTRIBUTION | RULES | {"schedules", "rates", "premium_decisions"}
 
@@ -51,7 +52,9 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "strays": ATTRIBUTION | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
     "overtaken attributions": ATTRIBUTION,
     "doubted": ATTRIBUTION | {"enrolments", "settings", "day"},
-    "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"}),
+    "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"})
+    | CONSENTS,
+    "hands given": CONSENTS | {"people", "readers", "enrolments", "round_items", "outcomes", "settings", "day"},
     "gaps": ATTRIBUTION | frozenset({"schedules", "earnings", "take_spans", "settings"}),
     "seen": frozenset({"recorded", "first"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),

@@ -11,6 +11,7 @@ import polars as pl
 
 from evenhand import checks, law, reconcile
 from evenhand.jobs.closed import closed_periods
+from evenhand.jobs.consents import hands_given
 from evenhand.jobs.elsewhere import find_elsewhere
 from evenhand.jobs.given_by_hand import overtaken_attributions
 from evenhand.jobs.hours import WorkedHours
@@ -135,7 +136,12 @@ def find_standing(reckoning: Reckoning, period: Period) -> StandingToday:
         seen = _seen(reckoning, period)
         unattributed = reckoning.attribution.unattributed.filter(pl.col("at") >= _since(reckoning, period))
         found = reconcile.compare(of.people, of.readers, of.enrolments, seen, unattributed, as_of=day)
-        return StandingToday(found, reconcile.reader_steps(of.people, of.readers, of.enrolments, found, as_of=day))
+        no_hand = hands_given(reckoning).another_way
+        found = reconcile.with_releases(found, of.people, of.enrolments, no_hand, as_of=day)
+        steps = reconcile.reader_steps(
+            of.people, of.readers, of.enrolments, found, as_of=day, another_way=no_hand.keys()
+        )
+        return StandingToday(found, steps)
 
     return reckoning.part(("standing", period), make)
 
@@ -172,7 +178,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
     _make_parts(reckoning, period)
     of, hours = reckoning.snapshot, reckoning.hours_between(period.first, period.last)
     standing, paid = find_standing(reckoning, period), reckoning.pay_between(period.first, period.last)
-    watch = watch_of(reckoning)
+    watch, given = watch_of(reckoning), hands_given(reckoning)
     facts = checks.Facts(
         as_of=int(reckoning.as_of.timestamp()),
         today=reckoning.day,
@@ -186,7 +192,8 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         seen=_seen(reckoning, period),
         attributed=hours.attributed,
         unattributed=hours.unattributed,
-        consent=of.consent,
+        consent=given.states,
+        early_enrolments=given.early,
         discrepancies=standing.discrepancies,
         reader_steps=standing.steps,
         weeks=hours.weeks,

@@ -3,6 +3,7 @@
 from evenhand.reconcile.attribute import Attribution, attribute, holders
 from evenhand.reconcile.compare import compare
 from evenhand.reconcile.edges import shifts_begin
+from evenhand.reconcile.of_releases import with_releases
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.seen import count_seen
 from evenhand.reconcile.whole import Attendance, find_gaps
@@ -21,5 +22,6 @@ __all__ = [
     "roots",
     "shifts_begin",
     "standing",
+    "with_releases",
     "withdrawn_by",
 ]

@@ -21,6 +21,7 @@ ACTED_ON = (
     "leaver_enrolled",
     "lost_zeros",
     "not_enrolled",
+    "release_ended",
     "shared_number",
     "supervisor_mismatch",
     "unknown_enrolment",
@@ -37,6 +38,7 @@ class Concerned:
     `entries` are rows of the roster, `alone` the numbers with one holder who has not left, `able` the supervisors who
     can be enrolled, in the roster's order. `enrolled` holds by reader and number the rows concerned and those with
     authority; `counts` says how many hands each reader holds in all, `mates` how many of each department.
+    Those in `another_way` give no hand.
     """
 
     entries: dict[str, Row]
@@ -46,6 +48,7 @@ class Concerned:
     counts: dict[str, int]
     mates: dict[tuple[str, str], int]
     found: dict[str | None, list[Row]]
+    another_way: frozenset[str] = frozenset()
 
     def number(self, person: str) -> str:
         """Return the person's number, or '' where the roster has none."""
@@ -58,7 +61,13 @@ class Concerned:
                 yield person
 
 
-def concerned_by(roster: Frame, readers: Frame, enrolments: Frame, discrepancies: Frame) -> Concerned:
+def concerned_by(
+    roster: Frame,
+    readers: Frame,
+    enrolments: Frame,
+    discrepancies: Frame,
+    another_way: frozenset[str] = frozenset(),
+) -> Concerned:
     """Return what steps for these discrepancies can be about; `roster` is that of `roster_on`."""
     acting = discrepancies.filter(pl.col("kind").is_in(ACTED_ON))
     holders = holders_now(roster)
@@ -83,6 +92,7 @@ def concerned_by(roster: Frame, readers: Frame, enrolments: Frame, discrepancies
         counts=dict(enrolments.group_by("reader").len().iter_rows()),
         mates=_mates(roster, holders, enrolments) if None in found else {},
         found=found,
+        another_way=another_way,
     )
 
 

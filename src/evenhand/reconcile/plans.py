@@ -9,9 +9,12 @@ from evenhand.reconcile.concerned import Concerned
 from evenhand.reconcile.of_readers import SUPERVISORS_NEEDED
 from evenhand.reconcile.ordering import ReaderStep
 
-__all__ = ["Plan", "plans_for"]
+__all__ = ["REMOVED", "Plan", "plans_for"]
 
 Row = dict[str, Any]
+
+REMOVED = ("leaver_enrolled", "unknown_enrolment", "release_ended")
+"""The kinds of discrepancy whose numbers come off the reader."""
 
 
 @dataclass
@@ -57,6 +60,8 @@ def _enrolment(of: Concerned, person: str, why: str, *, present: bool = False) -
 
 def _can_take(of: Concerned, entry: Row, person: str) -> bool:
     number, digits = of.number(person), entry["max_digits"]
+    if person in of.another_way:
+        return False
     return bool(number) and number in of.alone and (digits is None or len(number) <= digits)
 
 
@@ -67,12 +72,13 @@ def _add_steps(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
         if kind in ("wrong_number", "lost_zeros") and number in plan.enrolled:
             _exchange(of, entry, row, plan)
         elif kind == "shared_number":
-            plan.add(_enrolment(of, row["other"], row["evidence"], present=True))
+            if row["other"] not in of.another_way:
+                plan.add(_enrolment(of, row["other"], row["evidence"], present=True))
             if _can_take(of, entry, person) and of.number(person) not in plan.enrolled:
                 plan.add(_enrolment(of, person, row["evidence"]))
-        elif kind == "supervisor_mismatch":
+        elif kind == "supervisor_mismatch" and person not in of.another_way:
             plan.add(_enrolment(of, person, row["evidence"], present=True))
-        elif kind in ("leaver_enrolled", "unknown_enrolment"):
+        elif kind in REMOVED:
             first = "; find out first whose punches arrive under it" if number in strays else ""
             plan.add(ReaderStep("remove", number, person, row["evidence"] + first))
     if any(row["kind"] == "few_supervisors" for row in found):

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 from typing import Any
 
 from evenhand.reconcile.concerned import Concerned, concerned_by
 from evenhand.reconcile.ordering import HeldNumbers, in_safe_order
-from evenhand.reconcile.plans import Plan, plans_for
+from evenhand.reconcile.plans import REMOVED, Plan, plans_for
 from evenhand.reconcile.roster import roster_on
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import READER_STEPS
@@ -18,14 +18,23 @@ __all__ = ["reader_steps"]
 Row = dict[str, Any]
 
 
-def reader_steps(people: Frame, readers: Frame, enrolments: Frame, discrepancies: Frame, *, as_of: date) -> Frame:
+def reader_steps(
+    people: Frame,
+    readers: Frame,
+    enrolments: Frame,
+    discrepancies: Frame,
+    *,
+    as_of: date,
+    another_way: Collection[str] = (),
+) -> Frame:
     """Return READER_STEPS: for each reader, by position, what makes it agree with the roster on that day.
 
     At no point is a reader without a supervisor once it has had one, and none is filled beyond its capacity.
     What cannot be done so (nobody on the roster may enrol others, no place left, number too long) is left out and
     stays a discrepancy. A person enrolled nowhere is enrolled at the one reader most of the department is on.
+    Those in `another_way` clock without a hand, and are enrolled nowhere.
     """
-    of = concerned_by(roster_on(people, as_of), readers, enrolments, discrepancies)
+    of = concerned_by(roster_on(people, as_of), readers, enrolments, discrepancies, frozenset(another_way))
     entries = {row["reader"]: row for row in readers.iter_rows(named=True)}
     plans = plans_for(of, entries)
     return READER_STEPS.rows(
@@ -34,7 +43,7 @@ def reader_steps(people: Frame, readers: Frame, enrolments: Frame, discrepancies
 
 
 def _steps(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> Iterator[Row]:
-    gone = frozenset(row["number"] for row in found if row["kind"] in ("leaver_enrolled", "unknown_enrolment"))
+    gone = frozenset(row["number"] for row in found if row["kind"] in REMOVED)
     authority = {number: bool(row["is_supervisor"]) for number, row in plan.enrolled.items()}
     untouched = of.counts.get(plan.reader, 0) - len(authority)
     held = HeldNumbers(authority, gone, None if entry["capacity"] is None else entry["capacity"] - untouched)

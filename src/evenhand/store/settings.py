@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from evenhand.store.sections import Section, read_text, section_of
+from evenhand.store.settings_consent import read_consent
 from evenhand.store.settings_payroll import read_payrolls
 from evenhand.store.settings_rules import POLICY_KEYS, read_policy, read_site
 from evenhand.store.settings_text import write_settings
@@ -13,6 +14,7 @@ from evenhand.terms.zones import check_reckoned
 
 __all__ = ["parse_settings", "read_settings", "write_settings"]
 
+TABLES = ("workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake", "consent")
 DEADLINE_HOURS = 53 * 7 * 24  # as long as the longest pay period
 
 
@@ -26,7 +28,7 @@ def parse_settings(text: str, path: Path) -> Settings:
 
     Raises Refusal, naming the key, what was seen and what is expected, at the first thing that is not understood.
     """
-    top = section_of(text, path, ("workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake"))
+    top = section_of(text, path, TABLES)
     workplace = top.section("workplace", ("name", "zone", "store"))
     handoff = top.section("handoff", ("columns", "late_changes"))
     sites = top.section("site", top.content.get("site", {}))
@@ -41,6 +43,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         policy=read_policy(top.section("policy", POLICY_KEYS)),
         handoff_columns=tuple((header, columns.text(header)) for header in columns.content),
         late_changes=_late_changes(handoff),
+        consent=read_consent(top.section("consent", ("required", "policy", "site"))),
         zone=workplace.zone("zone") if "zone" in workplace else "",
         store=workplace.text("store") if "store" in workplace else "",
         payrolls=payrolls,

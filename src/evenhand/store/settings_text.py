@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from evenhand.store.replacing import replace_file
+from evenhand.store.settings_consent import consent_lines
 from evenhand.store.settings_payroll import payroll_lines
 from evenhand.terms.settings import WEEKDAYS, Grace, Policy, Settings, SiteRules
 from evenhand.terms.words import as_toml
@@ -48,6 +49,7 @@ def _lines(settings: Settings) -> Iterator[str]:
         yield f"folder = {as_toml(settings.intake.folder)}"
         yield f"quiet_seconds = {settings.intake.quiet_s}  # a file is looked at once it has not changed for so long"
         yield f'afterwards = "{"move" if settings.intake.is_moved else "leave"}"  # move to taken/, or leave'
+    yield from consent_lines(settings.consent)
     for site in settings.sites.values():
         yield from _site(site)
     if settings.late_changes != Settings.late_changes:

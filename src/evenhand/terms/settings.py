@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -12,6 +13,8 @@ from evenhand.terms.payroll import ImportDefinition, PayrollColumn
 __all__ = [
     "WEEKDAYS",
     "AutomaticMeal",
+    "ConsentRule",
+    "ConsentRules",
     "Differential",
     "Grace",
     "Intake",
@@ -204,6 +207,36 @@ class Intake:
 
 
 @dataclass(frozen=True)
+class ConsentRule:
+    """Whether nobody is enrolled without a release in force, and the policy asked for; '' is the workplace's only one.
+
+    It is required unless somebody says otherwise, since that protects.
+    """
+
+    is_required: bool = True
+    policy: str = ""
+
+
+@dataclass(frozen=True)
+class ConsentRules:
+    """What holds at sites that are not named, and what holds at those that are."""
+
+    usual: ConsentRule = ConsentRule()
+    sites: Mapping[str, ConsentRule] = field(default_factory=dict)
+
+    def at(self, site: str | None) -> ConsentRule:
+        """Return what holds at a site, or for people without one."""
+        return self.sites.get(site or "", self.usual)
+
+    def named(self, site: str | None, names: Collection[str]) -> frozenset[str]:
+        """Return by which of the policies' `names` people of a site are asked: its own, or those of no other site."""
+        own = self.at(site).policy
+        if own:
+            return frozenset({own} & set(names))
+        return frozenset(names) - {rule.policy for rule in (self.usual, *self.sites.values())}
+
+
+@dataclass(frozen=True)
 class Settings:
     """The whole of a workspace's settings file.
 
@@ -223,6 +256,7 @@ class Settings:
     intake: Intake = Intake()
     payrolls: tuple[ImportDefinition, ...] = ()
     late_changes: str = "adjust"
+    consent: ConsentRules = ConsentRules()
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

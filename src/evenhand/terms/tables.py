@@ -256,6 +256,7 @@ DISCREPANCIES = Table(
                 "shared_number",
                 "leaver_enrolled",
                 "unknown_enrolment",
+                "release_ended",
                 "few_supervisors",
                 "too_long",
                 "near_capacity",

@@ -26,9 +26,7 @@ MANY = 20
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person; one per site where more than twenty are missing, as when a list was never taken."""
-    withdrawn = facts.consent.filter(pl.col("withdrawn_on").is_not_null())
-    # whoever has withdrawn consent clocks another way
-    missing = facts.discrepancies_of("not_enrolled").join(withdrawn, on="person", how="anti", maintain_order="left")
+    missing = facts.discrepancies_of("not_enrolled")
     sites = facts.people.select("person", "site")
     rows = missing.join(sites, on="person", how="left", maintain_order="left").rows(named=True)
     planned = _planned(facts)
@@ -47,6 +45,8 @@ def _planned(facts: Facts) -> dict[str, str]:
 
 def _of_person(facts: Facts, row: Row, where: str) -> Finding:
     who, number = call(facts, row["person"]), row["number"]
+    is_released = row["person"] not in facts.unreleased
+    first = "Have a supervisor" if is_released else "On Consent, print the sheet; once it is signed, have a supervisor"
     return Finding(
         code=CHECK.code,
         subject=row["person"],
@@ -55,8 +55,8 @@ def _of_person(facts: Facts, row: Row, where: str) -> Finding:
         says=f"{who} is enrolled on no reader" + (" of the site." if row["site"] else "."),
         evidence=(f"{row['evidence']}.",),
         stake=Stake(people=1),
-        next_step=f"Once consent is signed, have a supervisor enrol {who} at {where} under {number}; if a hand "
-        "cannot be used, offer another way to clock.",
+        next_step=f"{first} enrol {who} at {where} under {number}; if a hand cannot be used, offer another way to "
+        "clock.",
     )
 
 

@@ -1,20 +1,17 @@
-"""When each person can be called away, and what that costs: shifts, critical tasks, consent."""
+"""When each person can be called away, and what that costs: shifts, critical tasks, releases."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from itertools import pairwise
 from typing import Any
-
-import polars as pl
 
 from evenhand.enrolment.tables import COSTS, LEFT_OUT
 from evenhand.terms.columns import Frame
 
-__all__ = ["Away", "have_consented", "when_away"]
+__all__ = ["Away", "when_away"]
 
 
 @dataclass(frozen=True)
@@ -25,43 +22,31 @@ class Away:
     left_out: Frame
 
 
-def have_consented(consent: Frame, on: date) -> frozenset[str]:
-    """Return who has consent on record (CONSENT) that stands on that day."""
-    stands = (pl.col("given_on") <= on) & (pl.col("withdrawn_on").is_null() | (pl.col("withdrawn_on") > on))
-    return frozenset(consent.filter(stands)["person"].to_list())
-
-
 def when_away(
     people: Frame,
     schedules: Frame,
-    consent: Frame,
     demands: Frame,
     *,
-    enrolling: Collection[str],
+    withheld: Mapping[str, str],
     starts: Sequence[int],
     length_s: int,
-    on: date,
 ) -> Away:
     """Return the slots in which each of `people` (PEOPLE) can be called away, with the weighted minutes.
 
     A slot begins at each of `starts` [s since 1970-01-01T00:00:00Z]. A person can come in a slot that lies whole
     within a shift (SCHEDULES) and touches no span that forbids it (DEMANDS); somebody without any schedule can come
-    at any time. A minute counts 1, or the highest weight of the demands on it. Those `enrolling` without consent
-    on that day have no slot at all (common practice, and the law of several places: consent comes first).
+    at any time. A minute counts 1, or the highest weight of the demands on it. Those in
+    `withheld`, which says why, have no slot at all: no hand is enrolled without a release in force.
     """
-    consented = have_consented(consent, on)
     shifts: dict[str, list[tuple[int, int]]] = {}
     for person, begins, ends in schedules.select("person", "starts_at", "ends_at").iter_rows():
         shifts.setdefault(person, []).append((begins, ends))
     asked = demands.to_dicts()
     costs: list[dict[str, Any]] = []
     without: list[dict[str, Any]] = []
-    for person, name, department in people.select("person", "name", "department").sort("person").iter_rows():
-        if person in enrolling and person not in consented:
-            why = (
-                f"{name} has no consent on record for {on}; nobody is enrolled without it: offer another way to clock."
-            )
-            without.append({"person": person, "why": why})
+    for person, department in people.select("person", "department").sort("person").iter_rows():
+        if person in withheld:
+            without.append({"person": person, "why": withheld[person]})
             continue
         binding = [row for row in asked if _binds(row, person, department)]
         for slot, begin in enumerate(starts):

@@ -1,0 +1,55 @@
+"""The policy changed, and people whose hands are enrolled have not agreed to the new version."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+import polars as pl
+
+from evenhand.checks.consents import LAW, enrolled_here
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.words import call
+from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_day, counted, listed
+
+CHECK = Check(
+    code="consent_due",
+    title="To agree to the new version of the policy",
+    why="A release is given for the purpose and the length of term that its notice named; where they change, people "
+    "are asked again. From the day that the version names, earlier releases no longer count.",
+    next_step="On Consent, print the sheets of those who have not agreed yet, and key them back; whoever does not "
+    "agree is offered another way to clock.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per site and last day, with who is still to agree, or whose release no longer counts."""
+    asked = enrolled_here(facts).filter(pl.col("kind").is_in(["due", "lapsed"]))
+    groups = asked.group_by("site", "kind", "due_by").agg(pl.col("person").sort())
+    for site, kind, due_by, people in groups.sort("site", "kind", "due_by").iter_rows():
+        yield _of(facts, site, is_late=kind == "lapsed", due_by=due_by, people=people)
+
+
+def _of(facts: Facts, site: str, *, is_late: bool, due_by: date | None, people: list[str]) -> Finding:
+    where, by = site or "no site", as_day(due_by) if due_by else ""
+    count = counted(len(people), "person", "people")
+    if not is_late:
+        says = f"{count} of {where} to agree to the new version of the policy by {by}."
+        evidence = f"Their releases are of an earlier version and count until {by}"
+    elif by:
+        says = f"{count} of {where} enrolled under a release that no longer counts."
+        evidence = f"They were to agree to the new version of the policy by {by}"
+    else:
+        says = f"{count} of {where} enrolled under a release for another policy."
+        evidence = "What they signed is the policy of another site"
+    return Finding(
+        code=CHECK.code,
+        subject=f"{where}/{due_by or 'other'}/{'late' if is_late else 'due'}",
+        person=people[0] if len(people) == 1 else None,
+        says=says,
+        evidence=(f"{evidence}: {listed([call(facts, person) for person in people])}.",),
+        stake=Stake(people=len(people), law=LAW),
+        next_step=CHECK.next_step,
+        details={"people": people},
+    )

@@ -1,0 +1,51 @@
+"""A hand was enrolled before its release was given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import polars as pl
+
+from evenhand.checks.consents import LAW
+from evenhand.checks.facts import Check, Facts
+from evenhand.checks.words import call
+from evenhand.terms.records import Finding, Stake
+from evenhand.terms.words import as_day, counted, listed
+
+CHECK = Check(
+    code="release_after_enrolment",
+    title="Enrolled before the release",
+    why="740 ILCS 14/15(b) has the notice and the written release come first; a release that comes after the hand "
+    "does not mend what was before it. Other places have laws of their own.",
+    next_step="Look for an earlier form that was not taken; where there is none, keep what is on file as it is, ask "
+    "counsel, and find out how a hand came to be enrolled first.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per site of the people."""
+    sites = facts.people.select("person", site=pl.col("site").fill_null(""))
+    early = facts.early_enrolments.join(sites, on="person").sort("site", "person", "day")
+    first = early.unique("person", keep="first", maintain_order=True)
+    for (site,), rows in first.partition_by("site", as_dict=True, maintain_order=True).items():
+        yield _of_site(facts, str(site), rows.rows(named=True))
+
+
+def _of_site(facts: Facts, site: str, rows: list[dict[str, Any]]) -> Finding:
+    where, people = site or "no site", [row["person"] for row in rows]
+    told = [
+        f"{call(facts, row['person'])} at {row['reader']} on {as_day(row['day'])} by the {row['tells']}, "
+        f"released on {as_day(row['released_on'])}"
+        for row in rows
+    ]
+    return Finding(
+        code=CHECK.code,
+        subject=where,
+        person=people[0] if len(people) == 1 else None,
+        says=f"{counted(len(people), 'hand')} of {where} enrolled before the release.",
+        evidence=(f"{listed(told)}.",),
+        stake=Stake(people=len(people), law=LAW),
+        next_step=CHECK.next_step,
+        details={"people": people},
+    )

@@ -1,0 +1,226 @@
+"""How everybody stands with the policy on hands: the versions, one history per person, whose hand is withheld."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.records.consent import (
+    PolicyFile,
+    Version,
+    early_enrolments,
+    history_of,
+    in_force,
+    read_policy,
+    states_of,
+)
+from evenhand.terms.columns import Frame
+from evenhand.terms.consent import EARLY_ENROLMENTS, ENROLLED_AT, IN_FORCE, OTHER_WAY
+from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.rounds import LANGUAGES
+from evenhand.terms.words import as_day
+from evenhand.terms.zones import civil_date
+
+__all__ = [
+    "HandsGiven",
+    "PolicyVersion",
+    "another_way",
+    "consent_history",
+    "consent_states",
+    "early_hands",
+    "hands_given",
+    "policy_asked",
+    "policy_of",
+    "policy_versions",
+    "stands_in_words",
+    "withheld",
+]
+
+
+@dataclass(frozen=True)
+class PolicyVersion:
+    """A policy version: its running number, which of its name it is, its days, its digest and what it says."""
+
+    policy: int
+    version: int
+    in_force_from: date
+    renew_by: date | None
+    digest: str
+    author: str
+    made_at: int
+    file: PolicyFile
+    text: str
+
+    @property
+    def called(self) -> str:
+        """Return what it is called, such as `Hands, version 2`."""
+        return f"{self.file.name}, version {self.version}"
+
+    @property
+    def as_version(self) -> Version:
+        """Return it as it bears on releases."""
+        return Version(self.policy, self.in_force_from, self.renew_by)
+
+
+@dataclass(frozen=True)
+class HandsGiven:
+    """How everybody stands on a day (CONSENT_STATES), and hands that came before their release (EARLY_ENROLMENTS)."""
+
+    states: Frame
+    early: Frame
+
+    @property
+    def another_way(self) -> dict[str, str]:
+        """Return who clocks another way by their own word, with that word."""
+        return another_way(self.states)
+
+
+def policy_versions(snapshot: Snapshot) -> list[PolicyVersion]:
+    """Return the policy versions, in the order they were added."""
+    found: list[PolicyVersion] = []
+    for row in snapshot.consent_policies.iter_rows(named=True):
+        file = _read(row["text"], f"policy {row['policy']}")
+        version = 1 + sum(one.file.name == row["name"] for one in found)
+        kept = {name: row[name] for name in ("policy", "in_force_from", "renew_by", "digest", "author", "made_at")}
+        found.append(PolicyVersion(version=version, file=file, text=row["text"], **kept))
+    return found
+
+
+@lru_cache(maxsize=64)
+def _read(text: str, name: str) -> PolicyFile:
+    return read_policy(text, name, LANGUAGES)
+
+
+def policy_of(snapshot: Snapshot, policy: int) -> PolicyVersion:
+    """Return the version of this running number; raises Unknown where there is none."""
+    found = next((one for one in policy_versions(snapshot) if one.policy == policy), None)
+    if found is None:
+        raise Unknown(f"there is no policy {policy}; `evenhand consent policies` lists them.")
+    return found
+
+
+def _of_site(snapshot: Snapshot, versions: list[PolicyVersion], site: str | None) -> list[PolicyVersion]:
+    rules = snapshot.settings.consent
+    names = {one.file.name for one in versions}
+    wanted = rules.at(site).policy
+    if wanted and names and wanted not in names:
+        raise Refusal(
+            f'{snapshot.where}, consent: policy "{wanted}" is none that was added; name one of '
+            f"{', '.join(sorted(names))}, or add it with `evenhand consent policy add`."
+        )
+    asked = rules.named(site, names)
+    return [one for one in versions if one.file.name in asked]
+
+
+def policy_asked(snapshot: Snapshot, site: str | None, on: date) -> PolicyVersion | None:
+    """Return the version that is in force at a site on a day; None where there is none."""
+    there = _of_site(snapshot, policy_versions(snapshot), site)
+    found = in_force([one.as_version for one in there], on)
+    return next((one for one in there if found is not None and one.policy == found.policy), None)
+
+
+def consent_history(snapshot: Snapshot) -> Frame:
+    """Return all that is known of what people said (CONSENT_HISTORY): of a form's versions the last one counts."""
+    forms = {form.casefold(): one.policy for one in policy_versions(snapshot) for form in one.file.forms}
+    return history_of(snapshot.consent, snapshot.consent_takes, snapshot.consent_decisions, forms)
+
+
+def consent_states(snapshot: Snapshot, on: date, at: int | None = None, *, history: Frame | None = None) -> Frame:
+    """Return how everybody on the roster stands on a civil day, or at an instant of it (CONSENT_STATES)."""
+    versions, rules = policy_versions(snapshot), snapshot.settings.consent
+    sites: list[str | None] = snapshot.people["site"].unique().to_list()
+    by_site = {site: [one.as_version for one in _of_site(snapshot, versions, site)] for site in sites}
+    required = {site: rules.at(site).is_required for site in sites}
+    said = consent_history(snapshot) if history is None else history
+    return states_of(snapshot.people, said, by_site, required, on=on, at=at)
+
+
+def hands_given(reckoning: Reckoning) -> HandsGiven:
+    """Return how everybody stands on the day of the reckoning, and whose hand came before their release."""
+
+    def make() -> HandsGiven:
+        history = consent_history(reckoning.snapshot)
+        states = consent_states(reckoning.snapshot, reckoning.day, history=history)
+        return HandsGiven(states, early_hands(reckoning.snapshot, history, states))
+
+    return reckoning.part(("hands given", reckoning.day), make)
+
+
+def early_hands(snapshot: Snapshot, history: Frame, states: Frame) -> Frame:
+    """Return the hands enrolled or first presented before a release that is in force now (EARLY_ENROLMENTS)."""
+    agreed = states.filter(pl.col("is_required"), pl.col("kind").is_in(IN_FORCE)).select("person")
+    if agreed.is_empty():
+        return EARLY_ENROLMENTS.empty()
+    return early_enrolments(history, _enrolled(snapshot).join(agreed, on="person", how="semi"))
+
+
+def _enrolled(snapshot: Snapshot) -> Frame:
+    """Return when hands were enrolled, by the readers' lists and by rounds (ENROLLED_AT)."""
+    here = snapshot.people.filter(pl.col("left_on").is_null()).drop_nulls("number")
+    alone = here.unique("number", keep="none").select("person", "number")
+    listed = snapshot.enrolments.join(alone, on="number").drop_nulls("enrolled_on")
+    rows = [{"tells": "reader's list", "day": row["enrolled_on"], **_where(row)} for row in listed.rows(named=True)]
+    zones = dict(snapshot.readers.select("reader", "zone").iter_rows())
+    tapped = snapshot.outcomes.filter(pl.col("result") == "enrolled").join(snapshot.round_items, on="item")
+    rows += [
+        {
+            "tells": "round",
+            "at": row["made_at"],
+            "day": civil_date(zones.get(row["reader"]) or snapshot.zone, row["made_at"]),
+            **_where(row),
+        }
+        for row in tapped.drop_nulls("person").rows(named=True)
+    ]
+    return ENROLLED_AT.rows(rows)
+
+
+def _where(row: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: row[name] for name in ("person", "number", "reader")}
+
+
+def another_way(states: Frame) -> dict[str, str]:
+    """Return who clocks another way by their own word (CONSENT_STATES), with that word as half a sentence."""
+    said = states.filter(pl.col("kind").is_in(OTHER_WAY))
+    return {row["person"]: stands_in_words(row) for row in said.iter_rows(named=True)}
+
+
+def withheld(snapshot: Snapshot, states: Frame) -> dict[str, str]:
+    """Return whose hand must not be enrolled (CONSENT_STATES), with what is missing and the way out.
+
+    Whoever said no gives no hand anywhere; whoever said nothing gives none where a release is required.
+    """
+    found = {}
+    for row in states.filter(~pl.col("kind").is_in(IN_FORCE)).iter_rows(named=True):
+        person, kind = row["person"], row["kind"]
+        if kind not in OTHER_WAY and not row["is_required"]:
+            continue
+        name = snapshot.names.get(person) or person
+        if kind in OTHER_WAY:
+            way = "offer another way to clock, such as the number alone; punctuality is judged alike"
+        else:
+            way = f"print the sheet (`evenhand consent sheets --person {person}`), or offer another way to clock"
+        found[person] = (
+            f"{name} has no release in force ({stands_in_words(row)}); nobody is enrolled without it: {way}."
+        )
+    return found
+
+
+def stands_in_words(row: Mapping[str, Any]) -> str:
+    """Return how somebody stands (a row of CONSENT_STATES) as half a sentence."""
+    on, until = (as_day(row[name]) if row[name] else "" for name in ("said_on", "due_by"))
+    return {
+        "agreed": f"agreed on {on}",
+        "due": f"agreed to an earlier version on {on}, which counts until {until}",
+        "lapsed": f"agreed to an earlier version on {on}, which no longer counts",
+        "refused": f"did not agree on {on}",
+        "withdrawn": f"withdrew the release on {on}",
+        "other_way": f"chose another way to clock on {on}",
+        "nothing": "nothing was said so far",
+    }[row["kind"]]
