@@ -2,14 +2,14 @@
 
 from evenhand.records.consent.codes import code_of, read_code
 from evenhand.records.consent.history import history_of
-from evenhand.records.consent.laws import LAWS, ConsentLaw, laws_on
+from evenhand.records.consent.laws import CONSENT_LAWS, ConsentLaw, laws_on
 from evenhand.records.consent.order import early_enrolments, precedes
 from evenhand.records.consent.policy import ELEMENTS, PolicyFile, PolicyWords, digest_of, read_policy
 from evenhand.records.consent.states import Version, in_force, states_of
 
 __all__ = [
+    "CONSENT_LAWS",
     "ELEMENTS",
-    "LAWS",
     "ConsentLaw",
     "PolicyFile",
     "PolicyWords",

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-__all__ = ["LAWS", "ConsentLaw", "laws_on"]
+__all__ = ["CONSENT_LAWS", "ConsentLaw", "laws_on"]
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class ConsentLaw:
     since: date | None = None
 
 
-LAWS = (
+CONSENT_LAWS = (
     ConsentLaw(
         "US-IL",
         "Illinois, Biometric Information Privacy Act",
@@ -95,4 +95,4 @@ LAWS = (
 
 def laws_on(day: date) -> tuple[ConsentLaw, ...]:
     """Return the laws in force on a day, as far as they are on record here."""
-    return tuple(law for law in LAWS if law.since is None or law.since <= day)
+    return tuple(law for law in CONSENT_LAWS if law.since is None or law.since <= day)
