@@ -179,3 +179,14 @@ def test_a_day_with_an_added_punch_fits_a_phone(mill: Served, enter: Enter) -> N
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
     lines = "at => { const r = document.createRange(); r.selectNodeContents(at); return r.getClientRects().length; }"
     assert page.locator("tr.paid td.amount").evaluate(lines) == 1
+
+
+def test_what_is_at_stake_leaves_a_finding_most_of_its_width(enter: Enter, twin: Served) -> None:
+    page = enter(twin)
+    page.goto(twin.base + "/")
+    # Of this width is a law with its sections, which would otherwise take all of the line.
+    page.locator(".stakes").first.evaluate("list => { list.append('Biometric Information Privacy Act, '.repeat(9)) }")
+    widths = page.locator(".finding").first.evaluate(
+        "one => [one.clientWidth, one.querySelector('h3').parentElement.querySelector('.next').clientWidth]"
+    )
+    assert widths[1] > 0.6 * widths[0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
+from enum import StrEnum
 from typing import Any
 
 import polars as pl
@@ -21,6 +22,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.score_watch import watch_of
+from evenhand.store.handed_off import in_force
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
 from evenhand.terms.records import Finding, Stake
@@ -29,11 +31,13 @@ from evenhand.terms.wages import ROUNDING
 
 __all__ = [
     "FindingListed",
+    "PeriodStanding",
     "StandingToday",
     "Today",
     "find_standing",
     "find_today",
     "listed",
+    "standing_of_period",
     "titles_of_checks",
 ]
 
@@ -49,6 +53,15 @@ class StandingToday:
 
     discrepancies: Frame
     steps: Frame
+
+
+class PeriodStanding(StrEnum):
+    """Where a pay period stands on its way to payroll."""
+
+    RUNNING = "running"
+    AWAITED = "awaited"
+    OPEN = "open"
+    HANDED_OFF = "handed off"
 
 
 @dataclass(frozen=True)
@@ -112,6 +125,16 @@ class Today:
     def blockers(self) -> list[Finding]:
         """Return the findings that keep the period from payroll."""
         return [finding for finding in self.findings if finding.blocks_pay]
+
+
+def standing_of_period(reckoning: Reckoning, today: Today) -> PeriodStanding:
+    """Return where the period that `today` is about stands on its way to payroll."""
+    first, last = today.period.first, today.period.last
+    if in_force(reckoning.snapshot.handoffs).filter(pl.col("first_day") == first, pl.col("last_day") == last).height:
+        return PeriodStanding.HANDED_OFF
+    if today.period == reckoning.period():
+        return PeriodStanding.AWAITED
+    return PeriodStanding.RUNNING if last >= reckoning.period().last else PeriodStanding.OPEN
 
 
 def titles_of_checks() -> dict[str, tuple[str, str]]:

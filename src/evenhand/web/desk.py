@@ -17,6 +17,8 @@ from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_day
+from evenhand.terms.zones import check_reckoned
 
 __all__ = ["AtDesk", "Desk", "Reckonings"]
 
@@ -67,6 +69,15 @@ class Reckonings:
             earlier = self._earlier if self._earlier and self._earlier.snapshot.covers(first, last) else None
             span = (earlier.snapshot.first, earlier.snapshot.last) if earlier else (first - PADDING, last + PADDING)
             self._earlier = self._next(earlier, current.as_of, *span)
+            return self._earlier
+
+    def since(self, current: Reckoning, first: date) -> Reckoning:
+        """Return a reckoning that holds the workweeks which begin from `first` on, up to now."""
+        if current.snapshot.covers(first, date.max):
+            return current
+        with self._lock:
+            kept = self._earlier if self._earlier and self._earlier.snapshot.covers(first, date.max) else None
+            self._earlier = self._next(kept, current.as_of, kept.snapshot.first if kept else first, None)
             return self._earlier
 
     def decided(self, before: Reckoning, after: Reckoning) -> None:
@@ -122,15 +133,35 @@ class Desk:
 
     @cached_property
     def today(self) -> Today:
-        """Return what needs a person, as of the last quarter of an hour.
+        """Return what needs a person of the period payroll waits for, as of the last quarter of an hour.
 
         Where there are many presentations their charts are drawn meanwhile, and Today says so until they are.
         """
-        at_once = self.reckoning.snapshot.recorded.height <= CHARTED_AT_ONCE
-        if at_once or are_charts_drawn(self.reckoning):
-            return find_today(self.reckoning)
-        found = find_today(self.reckoning, charts=False)
-        self.reckonings.draw_charts(self.reckoning)  # only now, since both work in one interpreter
+        return self._today(self.reckoning, None)
+
+    def reckoning_of_period(self, day: date | None) -> Reckoning:
+        """Return a reckoning that holds the pay period of a day, and all since; None means the one payroll waits for.
+
+        Raises Refusal where the period has not begun yet.
+        """
+        if day is None or day == self.reckoning.period().last:
+            return self.reckoning
+        check_reckoned(day)
+        if self.reckoning.period(day).first > self.reckoning.day:
+            raise Refusal(f"the pay period that holds {as_day(day)} has not begun yet; choose one that has.")
+        reached = reach(self.reckonings.workspace, self.reckoning.as_of, day) - KEPT_HISTORY
+        return self.reckonings.since(self.reckoning, reached)
+
+    def today_of(self, day: date | None) -> Today:
+        """Return what needs a person of the pay period that holds a day, or of the one payroll waits for."""
+        return self.today if day is None else self._today(self.reckoning_of_period(day), day)
+
+    def _today(self, reckoning: Reckoning, day: date | None) -> Today:
+        at_once = reckoning.snapshot.recorded.height <= CHARTED_AT_ONCE
+        if at_once or are_charts_drawn(reckoning):
+            return find_today(reckoning, day)
+        found = find_today(reckoning, day, charts=False)
+        self.reckonings.draw_charts(reckoning)  # only now, since both work in one interpreter
         return found
 
     def people(self) -> list[PersonSeen]:

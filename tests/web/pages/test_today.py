@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+import html
 import re
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import httpx
 import pytest
 
 from evenhand.checks import all_checks
+from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.score_watch import draw_charts
+from evenhand.jobs.today import find_today
 from evenhand.store import frames
 from evenhand.web.desk import Desk, Reckonings
 from evenhand.web.forms import way_back
 from evenhand.web.pages.today.view import FindingFilter, view
-from tests.jobs.asked import find_today
-from tests.web.conftest import TWIN_AS_OF, Served, taken
+from tests.web.conftest import MILL_AS_OF, TWIN_AS_OF, Served, copied, serving, taken
 from tests.web.pages.test_hours import text_of
 
 
@@ -28,8 +32,9 @@ def at_twin(twin: Served) -> httpx.Client:
 
 
 def test_every_finding_stands_in_one_group_and_groups_keep_the_order(twin: Served) -> None:
-    today = find_today(twin.workspace, TWIN_AS_OF)
-    shown = view(today, FindingFilter())
+    reckoning = reckon_period(twin.workspace, TWIN_AS_OF)
+    today = find_today(reckoning)
+    shown = view(today, FindingFilter(), reckoning)
     for group in shown.groups:
         alike = [finding for finding in today.findings if finding.code == group.code]
         assert [*group.first, *group.rest] == alike[:20]
@@ -141,7 +146,7 @@ def test_a_large_workplace_does_not_wait_for_its_charts_and_is_told_so(
     monkeypatch.setattr(twin.app.state, "reckonings", reckonings)
     drawn = threading.Event()
     monkeypatch.setattr("evenhand.web.desk.draw_charts", lambda reckoning: (drawn.wait(60), draw_charts(reckoning)))
-    whole = find_today(twin.workspace, TWIN_AS_OF)
+    whole = find_today(reckon_period(twin.workspace, TWIN_AS_OF))
     page = at_twin.get("/").text
     assert "is still being worked out" in page
     today = Desk(reckonings).today
@@ -153,3 +158,71 @@ def test_a_large_workplace_does_not_wait_for_its_charts_and_is_told_so(
     reckonings._drawing.join(60)
     assert "is still being worked out" not in at_twin.get("/").text
     assert Desk(reckonings).today.findings == whole.findings
+
+
+@pytest.fixture
+def week_later(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """The mill a week on: payroll waits for 8 to 14 March, and 1 to 7 March was not handed off."""
+    workspace = copied(mill_directory, tmp_path_factory)
+    with serving(workspace, datetime(2026, 3, 16, 13, tzinfo=UTC)) as served:
+        yield served
+
+
+def inside(page: str) -> list[str]:
+    """Return where the links, and the forms that ask, of the page's own part lead."""
+    main = page.split("<main")[1].split("</main>", maxsplit=1)[0]
+    return [html.unescape(link) for link in re.findall(r'<a [^>]*href="(/(?:\?|settled)[^"]*)"', main)]
+
+
+def test_an_earlier_period_is_chosen_and_kept_by_every_link_and_form(week_later: Served) -> None:
+    with week_later.enter() as client:
+        first = text_of(client.get("/").text)
+        assert "Sun 8 to Sat 14 Mar 2026 ended; payroll waits for it" in first
+        assert 'href="/?period=2026-03-01">Period before' in client.get("/").text
+        page = client.get("/?period=2026-03-04").text  # any day of it
+        said = text_of(page)
+        assert "Sun 1 to Sat 7 Mar 2026 ended earlier and not handed off; the one payroll waits for" in said
+        assert "The deadline passed 6 days ago" in said
+        links = inside(page)
+        assert len(links) > 5
+        # Only the way to the awaited period leads out of this one, and the neighbours name theirs.
+        assert {link for link in links if "period=2026-03-01" not in link} == {"/?period=2026-02-22"}
+        key = re.search(r'name="key" value="(missing_punch/P2/2026-03-02)"', page)
+        assert key is not None
+        assert key[1] not in client.get("/").text
+        form = page.split(key[1])[2]  # the finding's own form
+        assert 'name="period" value="2026-03-01"' in form.split("</form>")[0]
+        sent = {
+            "key": key[1],
+            "period": "2026-03-01",
+            "back": "/?period=2026-03-01",
+            "author": "R. Hale",
+            "reason": "r",
+        }
+        done = client.post("/settle", data=sent)
+        assert (done.status_code, done.headers["location"]) == (303, "/?period=2026-03-01")
+        assert f'value="{key[1]}"' not in client.get("/?period=2026-03-01").text
+        settled = client.get("/settled?period=2026-03-01").text
+        assert 'href="/?period=2026-03-01">Today, pay period of' in settled
+        assert 'name="back" value="/settled?period=2026-03-01"' in settled
+        again = sent | {"back": "/settled?period=2026-03-01"}
+        assert client.post("/settled/open", data=again).headers["location"] == "/settled?period=2026-03-01"
+
+
+def test_the_running_period_can_be_looked_at_and_a_later_one_cannot(week_later: Served) -> None:
+    with week_later.enter() as client:
+        page = client.get("/?period=2026-03-15").text
+        assert "Sun 15 to Sat 21 Mar 2026 not ended yet" in text_of(page)
+        assert "Period after" not in page
+        assert 'href="/">Period before' in page  # the awaited one needs no naming
+        later = client.get("/?period=2026-03-22")
+        assert later.status_code == 409
+        assert "has not begun yet" in later.text
+        assert client.post("/settle", data={"period": "soon"}).status_code == 400
+
+
+def test_a_period_that_was_handed_off_says_so(mill_directory: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
+    workspace = copied(mill_directory, tmp_path_factory)
+    hand_off(workspace, reckon_period(workspace, MILL_AS_OF), as_of=MILL_AS_OF, despite=True, author="R. Hale")
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        assert "Sun 1 to Sat 7 Mar 2026 handed off" in text_of(client.get("/").text)

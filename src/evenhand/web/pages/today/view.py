@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from urllib.parse import urlencode
 
-from evenhand.jobs.today import Today, titles_of_checks
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.today import PeriodStanding, Today, titles_of_checks
 from evenhand.terms.records import Finding
 from evenhand.terms.words import as_day, as_span_of_days
 
@@ -22,11 +23,15 @@ MOST_TOGETHER = 500
 
 @dataclass(frozen=True)
 class FindingFilter:
-    """Which findings are asked for; everything where nothing is set."""
+    """Which findings are asked for; everything where nothing is set.
+
+    `period` is the first day of the pay period, None for the one payroll waits for; it narrows nothing.
+    """
 
     blocking: bool = False
     kind: str = ""
     reader: str = ""
+    period: date | None = None
 
     @property
     def is_all(self) -> bool:
@@ -99,14 +104,28 @@ class TodayView:
     most_minutes: int
     address: str
     narrowed: FindingFilter
+    period_says: str
+    earlier: str
+    later: str
+    settled: str
     groups: Sequence[FindingGroup]
     choices: Sequence[Narrowing]
     kinds: Sequence[Narrowing]
     readers: Sequence[Narrowing]
 
 
-def view(today: Today, narrowed: FindingFilter) -> TodayView:
-    """Return what Today shows of the findings asked for."""
+STANDING = {
+    PeriodStanding.AWAITED: "ended; payroll waits for it",
+    PeriodStanding.HANDED_OFF: "handed off",
+    PeriodStanding.OPEN: "ended earlier and not handed off",
+    PeriodStanding.RUNNING: "not ended yet",
+}
+
+
+def view(
+    today: Today, narrowed: FindingFilter, now: Reckoning, standing: PeriodStanding = PeriodStanding.AWAITED
+) -> TodayView:
+    """Return what Today shows of the findings asked for; `now` knows which period payroll waits for."""
     taken = [finding for finding in today.findings if narrowed.takes(finding)]
     groups = _groups(taken, narrowed)
     as_of = int(today.as_of.timestamp())
@@ -124,29 +143,58 @@ def view(today: Today, narrowed: FindingFilter) -> TodayView:
         most_minutes=max((group.minutes for group in groups), default=0),
         address=_address(narrowed),
         narrowed=narrowed,
+        period_says=STANDING[standing],
+        earlier=_of_period(now, today.period.first - timedelta(days=1)),
+        later=_of_period(now, today.period.last + timedelta(days=1)),
+        settled="/settled" + (f"?period={narrowed.period}" if narrowed.period else ""),
         groups=groups,
         choices=[
-            Narrowing("Everything", "", "/", len(today.findings), narrowed.is_all),
-            Narrowing("Blocks pay", "pay", "/?show_only=pay", len(today.blockers), narrowed.blocking),
+            Narrowing(
+                "Everything", "", _address(FindingFilter(period=narrowed.period)), len(today.findings), narrowed.is_all
+            ),
+            Narrowing(
+                "Blocks pay",
+                "pay",
+                _address(FindingFilter(blocking=True, period=narrowed.period)),
+                len(today.blockers),
+                narrowed.blocking,
+            ),
         ],
-        kinds=_choices(today, "code", "kind", narrowed.kind),
-        readers=_choices(today, "reader", "reader", narrowed.reader),
+        kinds=_choices(today, "code", "kind", narrowed),
+        readers=_choices(today, "reader", "reader", narrowed),
     )
 
 
+def _of_period(now: Reckoning, day: date) -> str:
+    """Return where Today shows the pay period of a day; '' where that has not begun."""
+    period = now.period(day)
+    if period.first > now.day:
+        return ""
+    return _address(FindingFilter(period=None if period == now.period() else period.first))
+
+
 def _address(narrowed: FindingFilter) -> str:
-    asked = {"show_only": "pay" if narrowed.blocking else "", "kind": narrowed.kind, "reader": narrowed.reader}
+    asked = {
+        "show_only": "pay" if narrowed.blocking else "",
+        "kind": narrowed.kind,
+        "reader": narrowed.reader,
+        "period": narrowed.period.isoformat() if narrowed.period else "",
+    }
     parameters = urlencode({name: value for name, value in asked.items() if value})
     return "/?" + parameters if parameters else "/"
 
 
-def _choices(today: Today, field: str, parameter: str, chosen: str) -> list[Narrowing]:
+def _choices(today: Today, field: str, parameter: str, narrowed: FindingFilter) -> list[Narrowing]:
     """The values of one field, the most frequent first."""
     counts = Counter(value for finding in today.findings if (value := getattr(finding, field)))
     titles = titles_of_checks() if field == "code" else {}
     return [
         Narrowing(
-            titles.get(value, (value, ""))[0], value, "/?" + urlencode({parameter: value}), count, value == chosen
+            titles.get(value, (value, ""))[0],
+            value,
+            _address(replace(FindingFilter(period=narrowed.period), **{parameter: value})),
+            count,
+            value == getattr(narrowed, parameter),
         )
         for value, count in counts.most_common()
     ]
