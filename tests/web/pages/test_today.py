@@ -192,7 +192,10 @@ def test_an_earlier_period_is_chosen_and_kept_by_every_link_and_form(week_later:
         assert key[1] not in client.get("/").text
         form = page.split(key[1])[2]  # the finding's own form
         assert 'name="period" value="2026-03-01"' in form.split("</form>")[0]
+        token = re.search(r'name="form_token" value="([^"]+)"', page)
+        assert token is not None
         sent = {
+            "form_token": token[1],
             "key": key[1],
             "period": "2026-03-01",
             "back": "/?period=2026-03-01",
