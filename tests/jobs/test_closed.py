@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from evenhand.jobs import handoff
 from evenhand.jobs.closed import adjust, closed_periods, list_closed
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.handoff import HandedOff, settle_closed
@@ -24,6 +25,7 @@ from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store import decisions, frames
 from evenhand.store.settings import write_settings
 from evenhand.terms.closing import change_in_short, changes_in_words, changes_of_people
+from evenhand.terms.payroll import ON_EARNINGS
 from evenhand.terms.records import Refusal
 from tests.jobs.asked import civil_instant, correct, hand_off
 from tests.jobs.workplaces import copied
@@ -360,3 +362,83 @@ def test_figures_as_printed_add_up_to_what_the_whole_would_be_printed_as(mill: W
     told = [Decimal(row[5]) for row in rows_of(made) if row[3] == "2026-11-01"]
     # 4:00 past forty is nothing here: 3 x 80 s = 240 s of overtime, 0.0667 h
     assert sum(told) == Decimal("0.07")
+
+
+BONUS = "person,earned_from,earned_to,kind,amount\nP1,2026-11-01,2026-11-07,bonus,100\n"
+
+
+def long_week(mill: Workspace) -> None:
+    """Have P1 work 44 hours in the first week."""
+    take(mill, "saturday.csv", log([date(2026, 11, 7)], ["0042"], ends="12:00:00"))
+
+
+def of_first_week(made: HandedOff) -> list[dict[str, str]]:
+    rows = csv.DictReader(made.csv.read_text(encoding="utf-8-sig").splitlines())
+    return [row for row in rows if (row["Person"], row["Week of"]) == ("P1", "2026-11-01")]
+
+
+@pytest.mark.parametrize("rated", [True, False])
+def test_overtime_on_a_late_bonus_is_told_in_money_where_the_week_was_told_in_hours(
+    mill: Workspace, rated: bool
+) -> None:
+    # 29 CFR 778.209(c): 100.00 over 44 h, half of it for 4 h: 4.55. It follows from the hours alone, without any rate.
+    if not rated:
+        take(mill, "people.csv", PEOPLE.replace(",20\n", ",\n").replace(",30\n", ",\n"))
+    long_week(mill)
+    handed(mill, FIRST)
+    assert changed(mill)[FIRST] == []
+    take(mill, "bonus.csv", BONUS)
+    assert changed(mill)[FIRST] == [("P1", "+104.55")]
+    [listed] = [one for one in list_closed(reckon_period(mill, LATER)) if one.first == FIRST]
+    assert changes_in_words(listed.changes[0]) == [
+        "pay of the week from Sun 1 Nov: bonus +100.00, overtime premium on what was earned beside the hours +4.55"
+    ]
+    adjusted(mill, FIRST)
+    assert changed(mill)[FIRST] == []
+    made = handed(mill, SECOND)
+    [row] = of_first_week(made)
+    assert (row["Bonus"], row["Reopened pay"], row["Overtime hours"]) == ("100.00", "4.55", "0.00")
+    assert "work none out on it again" in " ".join(made.note.read_text().split())
+
+
+def test_a_bonus_that_one_file_told_with_its_hours_is_payrolls_until_the_hours_change(mill: Workspace) -> None:
+    long_week(mill)
+    take(mill, "bonus.csv", BONUS)
+    [row] = of_first_week(handed(mill, FIRST))
+    assert (row["Bonus"], row["Overtime hours"]) == ("100.00", "4.00")
+    assert "Reopened pay" not in row
+    assert changed(mill)[FIRST] == []
+    # Four hours more, all overtime: 100.00 over 48 h, half of it for 8 h, is 8.33, of which 4.55 was payroll's to pay.
+    take(mill, "sunday.csv", log([FIRST], ["0042"], ends="12:00:00"))
+    assert changed(mill)[FIRST] == [("P1", "+4:00 h worked, +3.78")]
+
+
+def test_a_replacing_file_leaves_overtime_on_a_bonus_to_payroll_as_the_first_did(mill: Workspace) -> None:
+    long_week(mill)
+    handed(mill, FIRST)
+    take(mill, "bonus.csv", BONUS)
+    settle_closed(mill, reckon_period(mill, LATER), FIRST, way="replace", author="Ada", reason="so", as_of=LATER,
+                  despite=True)  # fmt: skip
+    with mill.store.reading() as conn:
+        file = mill.handoff / frames.handoffs(conn)["file"].to_list()[-1]
+    rows = list(csv.DictReader(file.read_text(encoding="utf-8-sig").splitlines()))
+    [row] = [row for row in rows if row["Person"] == "P1"]
+    assert (row["Bonus"], row["Overtime hours"]) == ("100.00", "4.00")
+    assert "Reopened pay" not in row
+    assert changed(mill)[FIRST] == []
+    # Taken back, bonus and overtime on it come to less.
+    take(mill, "less.csv", BONUS.replace(",100", ",56"))
+    assert changed(mill)[FIRST] == [("P1", "-46.00")]  # 44.00, and 44 / 44 x 4 / 2
+
+
+def test_a_file_of_a_version_that_kept_no_such_record_has_no_overtime_on_its_bonus_told(
+    mill: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = handoff.money_told
+    monkeypatch.setattr(handoff, "money_told", lambda *given: real(*given) - {ON_EARNINGS})
+    long_week(mill)
+    take(mill, "bonus.csv", BONUS)
+    handed(mill, FIRST)
+    with mill.store.reading() as conn:
+        assert not frames.handed_off_lines(conn, FIRST)["item"].str.starts_with(ON_EARNINGS).any()
+    assert changed(mill)[FIRST] == []

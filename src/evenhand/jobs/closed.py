@@ -25,7 +25,7 @@ from evenhand.store.soundness import check_told
 from evenhand.terms.closing import ClosedPeriod, PersonChange, changes_of_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
-from evenhand.terms.payroll import EARNED_ITEMS
+from evenhand.terms.payroll import EARNED_ITEMS, ON_EARNINGS
 from evenhand.terms.records import Refusal
 
 __all__ = [
@@ -153,7 +153,7 @@ def owed_of(reckoning: Reckoning, first: date, last: date) -> Frame:
         hours = reckoning.hours if people is None else reckoning.hours.of(people)
         theirs = hours.in_weeks(first, last)
         paid = reckoning.pay_between(first, last)
-        items = paid.items
+        items = pl.concat([paid.items, paid.on_earnings])
         if people is not None:
             items = items.filter(pl.col("person").is_in(list(people)))
         premiums = pay.owed_premiums(theirs.premiums, paid.weeks, items)
@@ -173,8 +173,9 @@ def _unknown(reckoning: Reckoning, first: date, last: date) -> Frame:
     paid, of = reckoning.pay_between(first, last), ["person", "workweek"]
     weeks = paid.weeks.filter(pl.col("total_pay").is_null()).select(of)
     told = reckoning.snapshot.handed_off_lines.select(*of, "item").unique()
-    by_week = told.join(weeks, on=of, how="semi").filter(~pl.col("item").is_in(list(EARNED_ITEMS.values())))
-    by_item = paid.items.filter(pl.col("amount").is_null()).select(*of, "item")
+    needs_no_rate = pl.col("item").is_in(list(EARNED_ITEMS.values())) | pl.col("item").str.starts_with(ON_EARNINGS)
+    by_week = told.join(weeks, on=of, how="semi").filter(~needs_no_rate)
+    by_item = pl.concat([paid.items, paid.on_earnings]).filter(pl.col("amount").is_null()).select(*of, "item")
     return pl.concat([by_week, by_item]).unique()
 
 

@@ -16,6 +16,7 @@ from evenhand.jobs.today import Today
 from evenhand.terms import cautions
 from evenhand.terms.closing import PersonChange, change_in_short, changes_in_words
 from evenhand.terms.correction_rules import rule_of
+from evenhand.terms.payroll import ON_EARNINGS
 from evenhand.terms.records import Finding
 from evenhand.terms.words import as_zoned_moment, called, rules_in_words
 from evenhand.terms.zones import civil_date
@@ -149,6 +150,9 @@ def _adjusting(made: HandedOff) -> Iterator[str]:
     for one in made.adjusts:
         yield from ("", f"Adjusts          {one.first} to {one.last}: {one.reason} ({one.author})")
         yield from _changed(one.changes, "Nobody's time or pay.")
+    if any(day.item.startswith(ON_EARNINGS) for one in made.adjusts for who in one.changes for day in who.days):
+        yield "  What overtime and premium hours owe on what was earned beside the hours is in money in these rows:"
+        yield "  pay their hours at the rate of the work, and work none out on it again (29 CFR 778.209)."
 
 
 def _changed(changes: Sequence[PersonChange], none: str) -> Iterator[str]:

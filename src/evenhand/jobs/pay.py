@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -83,22 +83,23 @@ class PersonPay:
 
 @dataclass(frozen=True)
 class EverybodysPay:
-    """PAY_WEEKS, PAY_ITEMS and PAY_FAULTS of everybody, without the lines, which are looked at person by person."""
+    """PAY_WEEKS, PAY_ITEMS (all, and `on_earnings`) and PAY_FAULTS of everybody; lines are looked at one by one."""
 
     weeks: Frame
     items: Frame
+    on_earnings: Frame
     faults: Frame
 
     @classmethod
     def of(cls, paid: Pay) -> EverybodysPay:
         """Return what is kept of a pay."""
-        return cls(paid.weeks, paid.items, paid.faults)
+        return cls(paid.weeks, paid.items, paid.on_earnings, paid.faults)
 
     def replaced(self, people: Collection[str], again: EverybodysPay) -> EverybodysPay:
         """Return the same with the pay of `people` as worked out again."""
         others = ~pl.col("person").is_in(list(people))
-        both = ((self.weeks, again.weeks), (self.items, again.items), (self.faults, again.faults))
-        return EverybodysPay(*(pl.concat([was.filter(others), now]) for was, now in both))
+        frames = ((getattr(self, one.name), getattr(again, one.name)) for one in fields(self))
+        return EverybodysPay(*(pl.concat([was.filter(others), now]) for was, now in frames))
 
 
 def asks_for_money(settings: Settings) -> bool:

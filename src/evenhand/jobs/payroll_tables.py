@@ -14,7 +14,7 @@ from evenhand.jobs.today import Today
 from evenhand.pay import PayrollRow, PayrollTable
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import HANDED_OFF
-from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, PREMIUM_ITEMS, ImportDefinition
+from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, ON_EARNINGS, PREMIUM_ITEMS, ImportDefinition
 from evenhand.terms.records import Refusal
 
 __all__ = ["ToldBeside", "money_told", "payroll_tables"]
@@ -64,10 +64,13 @@ def payroll_tables(reckoning: Reckoning, today: Today, beside: ToldBeside | None
 
 
 def money_told(tables: Iterable[PayrollTable], differentials: Iterable[str]) -> frozenset[str]:
-    """Return the items of which these tables tell money; `differential:` stands for every differential."""
+    """Return the items of which these tables tell money; `differential:` stands for every differential.
+
+    `on_earnings:` among them says that what rests on earnings is on record too, of the items that are told in hours.
+    """
     known = pay.FIELDS | pay.differential_fields(differentials)
     fields = (known.get(name) for table in tables for name in table.definition.fields)
-    return frozenset(item for one in fields if one is not None and one.is_money for item in one.items)
+    return frozenset({ON_EARNINGS, *(item for one in fields if one is not None and one.is_money for item in one.items)})
 
 
 def _owed(today: Today, paid: EverybodysPay) -> Frame:

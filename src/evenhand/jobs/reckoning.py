@@ -209,7 +209,7 @@ class Reckoning:
 
         def make(people: Collection[str] | None) -> EverybodysPay:
             if not is_in_money(self.snapshot):
-                return EverybodysPay(PAY_WEEKS.empty(), PAY_ITEMS.empty(), PAY_FAULTS.empty())
+                return EverybodysPay(PAY_WEEKS.empty(), PAY_ITEMS.empty(), PAY_ITEMS.empty(), PAY_FAULTS.empty())
             earned = pay.earliest_earned(self.snapshot.earnings, (first, last)) - timedelta(days=6)
             hours = self.hours if people is None else self.hours.of(people)
             since = min(first, earned) - timedelta(days=self.snapshot.edge_days)

@@ -17,6 +17,7 @@ import polars as pl
 
 from evenhand.pay import faults, lines
 from evenhand.pay.due.minimum_wage import raise_entries, short_of_minimum
+from evenhand.pay.due.on_earnings import due_on_earnings
 from evenhand.pay.due.premiums import premiums_due
 from evenhand.pay.due.regular_rate import Due, weeks_due
 from evenhand.pay.due.reopened import reopened_premiums, reopened_weeks
@@ -47,11 +48,13 @@ SUMS = {
 class Pay:
     """Frames PAY_WEEKS, PAY_ITEMS and PAY_FAULTS; PAY_LINES are written out when they are first asked for.
 
-    `time` is the paid time they rest on, and `held` are the rates that its parts name (HeldRates).
+    `on_earnings` (PAY_ITEMS) is what of `items` rests on earnings beside the hours (`due_on_earnings`). `time` is the
+    paid time they rest on, and `held` are the rates that its parts name (HeldRates).
     """
 
     weeks: Frame
     items: Frame
+    on_earnings: Frame
     faults: Frame
     time: WorkTime
     held: Frame
@@ -119,6 +122,7 @@ def compute_pay(
             on.asked.join(totals, on="week", how="left", maintain_order="left").select(PAY_WEEKS.names).to_dict()
         ),
         _items(on, known, every),
+        _on_earnings(on, known, earned, due, owed),
         faults.pay_faults(found, on.asked, listed),
         on.time,
         on.held.rates,
@@ -190,4 +194,16 @@ def _items(on: PayableWeeks, known: Frame, every: Frame) -> Frame:
         [sums.join(unrated, on=["week", "item"], how="anti", maintain_order="left"), unrated], how="diagonal"
     )
     named = sums.join(on.asked.select("week", *WEEK), on="week", maintain_order="left")
+    return PAY_ITEMS.frame(named.select(PAY_ITEMS.names).to_dict())
+
+
+def _on_earnings(on: PayableWeeks, known: Frame, earned: Frame, due: Due, owed: Frame) -> Frame:
+    """Return PAY_ITEMS of what rests on earnings beside the hours; not known where a piece has no rate."""
+    unknown = on.settled.filter(pl.col("amount").is_null())["week"]
+    cents = pl.when(~pl.col("week").is_in(unknown.implode())).then("cents")
+    parts = due_on_earnings(on.table, known, earned, due, owed).join(
+        on.asked.select("week", *WEEK), on="week", maintain_order="left"
+    )
+    amount = cents.cast(pl.Decimal(38, 4)) / 100
+    named = parts.with_columns(rate=pl.lit(None, dtype=pl.Decimal(18, 4)), amount=amount)
     return PAY_ITEMS.frame(named.select(PAY_ITEMS.names).to_dict())

@@ -11,7 +11,7 @@ from decimal import Decimal
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.payroll import PREMIUM_ITEMS, WORKED_ITEMS
+from evenhand.terms.payroll import ON_EARNINGS, PREMIUM_ITEMS, WORKED_ITEMS
 from evenhand.terms.words import as_short_day
 
 __all__ = [
@@ -137,6 +137,8 @@ def items_in_words(people: Collection[PersonChange]) -> list[str]:
 
 def item_in_words(item: str) -> str:
     """Return what payroll's lines call an item, in words."""
+    if item.startswith(ON_EARNINGS):
+        return f"{item_in_words(item.removeprefix(ON_EARNINGS))} on what was earned beside the hours"
     return NAMES.get(item) or item.removeprefix("differential:").removeprefix("earned_").replace("_", " ")
 
 

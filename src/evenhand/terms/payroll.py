@@ -13,6 +13,7 @@ __all__ = [
     "BY_DAY",
     "DIFFERENTIAL",
     "EARNED_ITEMS",
+    "ON_EARNINGS",
     "OVERTIME_PREMIUM",
     "OWED",
     "PREMIUM_ITEMS",
@@ -31,6 +32,10 @@ PREMIUM_ITEMS = {
 EARNED_ITEMS = {kind: f"earned_{kind}" for kind in EARNING_KINDS}
 """The item of each kind of earnings."""
 BASE, BY_DAY, OVERTIME_PREMIUM, REOPENED = "base", "by_day", "overtime_premium", "reopened"
+ON_EARNINGS = "on_earnings:"
+"""What the item of that part of overtime or premium hours begins with which rests on earnings beside the hours; the
+item it is part of follows. Payroll works it out from hours and earnings told together, and is told it where one came
+later."""
 RAISED = "minimum_wage"
 """The item of what raises pay to the minimum wage."""
 DIFFERENTIAL = "differential:"

@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.handed_off import CLOSED_CHANGES, HANDED_OFF
-from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, REOPENED
+from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, ON_EARNINGS, REOPENED
 
 __all__ = ["ALWAYS_IN_MONEY", "closed_changes", "in_lines", "net", "taken_from", "told_in"]
 
@@ -36,11 +36,18 @@ def taken_from(lines: Frame, told: Frame) -> Frame:
 
 
 def told_in(lines: Frame, money: Collection[str]) -> Frame:
-    """Return lines (HANDED_OFF) of time, and of the items that are told in `money`; `differential:` is all of them."""
+    """Return lines (HANDED_OFF) of time, and of the items that are told in `money`; `differential:` is all of them.
+
+    With `on_earnings:` among these, what rests on earnings is held too of the items that are told in hours alone: what
+    a later bonus adds to them is in no hour (29 CFR 778.209(c)). Older files have it not on record.
+    """
     items = {*money, *ALWAYS_IN_MONEY}
     is_told = pl.col("item").is_in(list(items))
     if DIFFERENTIAL in items:
         is_told |= pl.col("item").str.starts_with(DIFFERENTIAL)
+    if ON_EARNINGS in items:
+        part_of = pl.col("item").str.strip_prefix(ON_EARNINGS)
+        is_told |= pl.col("item").str.starts_with(ON_EARNINGS) & ~part_of.is_in(list(items))
     return lines.filter((pl.col("seconds") != 0) | is_told)
 
 

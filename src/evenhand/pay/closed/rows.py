@@ -5,7 +5,7 @@ from __future__ import annotations
 import polars as pl
 
 from evenhand.terms.columns import Frame
-from evenhand.terms.payroll import OWED
+from evenhand.terms.payroll import ON_EARNINGS, OWED, REOPENED
 
 __all__ = ["less_told", "owed_of_lines"]
 
@@ -13,7 +13,16 @@ KEY = ["person", "workweek", "item", "rate"]
 
 
 def owed_of_lines(lines: Frame, *, adjusts: bool) -> Frame:
-    """Return lines (HANDED_OFF) as OWED; `adjusts` says whether they correct an earlier period."""
+    """Return lines (HANDED_OFF) as OWED; `adjusts` says whether they correct an earlier period.
+
+    What rests on earnings is in no row of a file's own period: payroll works it out from hours and earnings there. In
+    a row that corrects an earlier week, whose hours stand in another file, it is what a later payment adds.
+    """
+    on_earnings = pl.col("item").str.starts_with(ON_EARNINGS)
+    if adjusts:
+        lines = lines.with_columns(item=pl.when(on_earnings).then(pl.lit(REOPENED)).otherwise("item"))
+    else:
+        lines = lines.filter(~on_earnings)
     of_row = lines.group_by("person", "workweek", "item", "rate").agg(
         pl.col("seconds").sum(),
         pl.col("amount").sum().cast(pl.Decimal(18, 4)),

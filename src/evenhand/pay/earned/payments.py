@@ -14,9 +14,9 @@ from evenhand.pay.rates.holding import with_rate
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import SiteRules
 
-__all__ = ["payment_entries", "payments", "share_entries", "with_share"]
+__all__ = ["BESIDE_HOURS", "payment_entries", "payments", "share_entries", "with_share"]
 
-PIECES, NOW, DEFERRED = 1, 2, 3
+PIECES, NOW, DEFERRED = BESIDE_HOURS = 1, 2, 3
 NEVER_IN_RATE = ("gift", "expense", "leave")
 NAMES = {
     "bonus": "bonus",
