@@ -98,6 +98,14 @@ def test_a_meal_after_five_hours_and_five_minutes_is_late() -> None:
     assert meals_owed(california(*a_shift(300, 180))) == 0
 
 
+def test_a_meal_is_due_where_the_fifth_hour_ends_though_work_goes_on_in_the_next_workday() -> None:
+    # Labor Code 512(a), 11 Cal.5th 58: by the end of the fifth hour of work, 11:56, before the workday from noon on.
+    worked = ("2026-05-11 06:56 in", "2026-05-11 11:56 out", "2026-05-11 12:22 in", "2026-05-11 15:29 out")
+    owed = california(*worked, workweek_s=43_200, policy=Policy(meal_s=21 * 60)).premiums.filter(kind="meal")
+    assert owed["workday"].to_list() == [date(2026, 5, 10)]
+    assert "it had to begin by 2026-05-11 11:56" in owed["says"][0]
+
+
 @cases("ca_meal_due")
 def test_meal_periods_fall_due_by_the_length_of_the_work(case: dict[str, Any]) -> None:
     worked, expected = case["inputs"]["worked_minutes"], case["expected"]

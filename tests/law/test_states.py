@@ -9,10 +9,10 @@ from typing import Any
 import polars as pl
 import pytest
 
-from evenhand.law import compiling
+from evenhand.law import compiling, compute_hours
 from evenhand.pay import hourly_rates
 from evenhand.terms.records import Refusal
-from evenhand.terms.settings import Policy
+from evenhand.terms.settings import Policy, SiteRules
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.wages import RATES
 from tests.law.test_california import days_of_work
@@ -78,6 +78,26 @@ def test_a_salary_that_comes_to_one_and_a_half_times_the_minimum_has_no_daily_li
         for who, since, until, units in hourly_rates(RATES.rows([row]), PEOPLE.empty()).iter_rows()
     }
     assert overtime_h(hours_of(sheet(*days_of_work(["10"] * 4)), jurisdiction="nevada", rates=rates)) == overtime
+
+
+def test_a_salary_for_whatever_hours_keeps_the_daily_limit_beside_a_higher_rate_of_one_reader() -> None:
+    # NRS 608.018(1): what such a salary pays for an hour is not known before the week's hours are, so it may be below.
+    row = {"person": "Ada", "valid_from": date(2026, 1, 1), "amount": Decimal(900), "plan": "salary_fluctuating"}
+    at_reader = {"person": "Ada", "valid_from": date(2026, 1, 1), "amount": Decimal(30), "reader": "DYE"}
+    rates = hourly_rates(RATES.rows([row, at_reader]), PEOPLE.empty())
+    rules = SiteRules("invented", "America/Chicago", "nevada")
+    hours = compute_hours(sheet(*days_of_work(["10"])), rules, Policy(), keep_steps=False, rates=rates)
+    assert overtime_h(hours) == 2
+
+
+@pytest.mark.parametrize(("raised_on", "overtime"), [(date(2026, 5, 11), 0), (date(2026, 5, 12), 2)])
+def test_nevadas_rate_is_that_of_the_civil_day_on_which_work_begins(raised_on: date, overtime: int) -> None:
+    # NRS 608.0126: the workday begins with the work, on 11 May at 07:00, whichever day of the site's own, from 23:30
+    # on, holds it. 17.00 is below 18.00, one and a half times 12.00.
+    rates = {"Ada": [(date.min, raised_on - timedelta(days=1), Decimal(17)), (raised_on, date.max, Decimal(30))]}
+    punches = sheet("2026-05-11 07:00 in", "2026-05-11 17:00 out")
+    hours = hours_of(punches, jurisdiction="nevada", rates=rates, workweek_s=84_600)
+    assert overtime_h(hours) == overtime
 
 
 def test_nevadas_workday_runs_from_when_work_begins() -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -20,7 +21,8 @@ from evenhand.terms.settings import SiteRules
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import EARNINGS, RATES
-from tests.pay.oracle import Payment, Person, Rate, Span, Window, lines_of
+from tests.oracle.clocks import DAY, civil_minute, date_of
+from tests.oracle.pay import Alike, Payment, Person, Rate, lines_of
 
 ZONE = "America/Los_Angeles"  # its clocks go forward on 8 March 2026
 PERIODS = {f"{days}-{back}": (date(2026, 3, 1) - timedelta(days=7 * back), days) for days, back in [
@@ -39,6 +41,37 @@ EXTRA = {
     "heat": (Fraction(0), Fraction(5, 4), False),
     "special": (Fraction(1, 2), Fraction(3, 2), True),
 }
+
+
+@dataclass(frozen=True)
+class Span:
+    """Work from an instant on [s], for so many minutes."""
+
+    starts: int
+    minutes: int
+    pay_class: str
+    reader: str
+    week: date
+
+
+@dataclass(frozen=True)
+class Window:
+    kind: str
+    week: date
+    starts: int
+    ends: int
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """Somebody's spans and windows as drawn, and the same minute by minute."""
+
+    site: str
+    spans: list[Span]
+    windows: list[Window]
+    person: Person
+
+
 AMOUNTS = st.integers(72_500, 600_000).map(lambda units: Fraction(units, 10_000))
 DAYS = st.integers(0, 20).map(lambda day: WEEKS[0] + timedelta(days=day))
 
@@ -79,7 +112,7 @@ def work(draw: st.DrawFn) -> list[Span]:
 
 
 @st.composite
-def person(draw: st.DrawFn) -> Person:
+def person(draw: st.DrawFn) -> Drawn:
     spans = draw(work())
     kinds = st.sampled_from(["bonus", "flat_bonus", "commission", "flat_sum", "premium", "gift", "leave"])
     payments = []
@@ -92,15 +125,28 @@ def person(draw: st.DrawFn) -> Person:
         ends = starts + 60 * draw(st.integers(1, 600))
         windows.append(Window(draw(st.sampled_from(list(EXTRA))), span.week, starts, ends))
     site = draw(st.sampled_from(["C", "F", "C", "F", *PERIODS]))
-    return Person(site == "C", ZONE, draw(rates()), spans, payments, windows, EXTRA, PERIODS.get(site))
+    law, period = SITES[site].jurisdiction, PERIODS.get(site)
+    one = Person(law, draw(rates()), by_minute(spans, windows), payments, extra=EXTRA, period=period)
+    return Drawn(site, spans, windows, one)
 
 
-def computed(people: list[Person]) -> Pay:
+def by_minute(spans: list[Span], windows: list[Window]) -> dict[date, Counter[Alike]]:
+    """Return the minutes of each week; a span's reader is where it began, its day the one that each minute falls on."""
+    weeks: defaultdict[date, Counter[Alike]] = defaultdict(Counter)
+    for span in spans:
+        for at in range(span.starts, span.starts + 60 * span.minutes, 60):
+            day = date_of(civil_minute(ZONE, at // 60) // DAY)
+            within = tuple(one.kind for one in windows if one.week == span.week and one.starts <= at < one.ends)
+            weeks[span.week][Alike(day, day, within, span.pay_class, span.reader)] += 1
+    return dict(weeks)
+
+
+def computed(people: list[Drawn]) -> Pay:
     """Return the pay of everybody in one go."""
     frames: defaultdict[str, list[dict[str, Any]]] = defaultdict(list)
     for place, one in enumerate(people):
         of = {"person": f"P{place}"}
-        frames["people"].append(of | {"name": "Ida", "site": site_of(one)})
+        frames["people"].append(of | {"name": "Ida", "site": one.site})
         for span in one.spans:
             punch = len(frames["attributed"])
             ends = span.starts + 60 * span.minutes
@@ -109,13 +155,13 @@ def computed(people: list[Person]) -> Pay:
                       "pay_class": span.pay_class, "punch_in": punch, "punch_out": punch}
             )  # fmt: skip
             frames["attributed"].append(of | {"punch": punch, "reader": span.reader, "zone": ZONE, "at": span.starts})
-        for rate in one.rates:
+        for rate in one.person.rates:
             frames["rates"].append(
                 of | {"valid_from": rate.since, "valid_to": None if rate.until == FOREVER else rate.until,
                       "reader": rate.reader, "plan": rate.plan, "amount": money(rate.amount),
                       "covers_hours": money(rate.covers_h)}
             )  # fmt: skip
-        for number, paid in enumerate(one.payments):
+        for number, paid in enumerate(one.person.payments):
             frames["earned"].append(
                 of | {"earned_from": paid.first, "earned_to": paid.last, "kind": paid.kind,
                       "amount": money(paid.amount), "label": str(number)}
@@ -138,28 +184,23 @@ def computed(people: list[Person]) -> Pay:
     )
 
 
-def site_of(one: Person) -> str:
-    by_period = {period: name for name, period in PERIODS.items()}
-    return "C" if one.california else by_period[one.period] if one.period else "F"
-
-
 def money(amount: Fraction) -> Decimal:
     return Decimal(amount.numerator) / Decimal(amount.denominator)
 
 
 @settings(max_examples=30, deadline=None)
 @given(st.lists(person(), min_size=1, max_size=3))
-def test_every_line_is_what_the_regulations_make_of_the_minutes(people: list[Person]) -> None:
+def test_every_line_is_what_the_regulations_make_of_the_minutes(people: list[Drawn]) -> None:
     pay = computed(people)
     for place, one in enumerate(people):
         for week in WEEKS:
             mine = pay.lines.filter(pl.col("person") == f"P{place}", pl.col("workweek") == week)
             found = sorted((part, int(amount * 100)) for part, amount in mine.select("part", "amount").iter_rows())
-            expected = sorted(lines_of(one, week))
+            expected = sorted(lines_of(one.person, week))
             assert found == expected
             for part in {part for part, _ in expected}:
                 event(f"a line of {part}")
-            event("a longer period" if one.period else "a workweek")
+            event("a longer period" if one.person.period else "a workweek")
             event("a credit" if any(cents < 0 for _, cents in expected) else "no credit")
     for name, parts in {"straight_pay": ["straight"], "overtime_premium": ["overtime", "reopened"]}.items():
         sums = pay.lines.filter(pl.col("part").is_in(parts)).group_by("person", "workweek").agg(pl.col("amount").sum())

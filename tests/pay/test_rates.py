@@ -123,10 +123,10 @@ def test_a_salary_for_fixed_hours_is_known_by_the_hour(amount: str, salary_for: 
            "salary_for": salary_for, "covers_hours": D(covers)}  # fmt: skip
     assert hourly_rates(RATES.rows([row]), NOBODY).rows() == [("P1", MONDAY, date.max, an_hour)]
     fluctuating = row | {"plan": "salary_fluctuating"}
-    assert hourly_rates(RATES.rows([fluctuating]), NOBODY).is_empty()
+    assert hourly_rates(RATES.rows([fluctuating]), NOBODY).rows() == [("P1", MONDAY, date.max, None)]
 
 
-def test_hourly_rates_have_their_days_and_count_no_pieces_and_no_faulty_one() -> None:
+def test_hourly_rates_have_their_days_and_know_no_hour_of_pieces_and_no_faulty_one() -> None:
     rows = [
         {"person": "P1", "valid_from": MONDAY, "reader": "", "amount": D("18.2550")},
         {"person": "P1", "valid_from": MONDAY, "reader": "DYE", "amount": D("17.5")},
@@ -134,7 +134,11 @@ def test_hourly_rates_have_their_days_and_count_no_pieces_and_no_faulty_one() ->
         {"person": "P2", "valid_from": MONDAY, "reader": "", "amount": D(5), "plan": "piece"},
     ]
     found = hourly_rates(RATES.rows(rows), NOBODY).sort("amount")
-    assert found.rows() == [("P1", MONDAY, date.max, 175_000), ("P1", MONDAY, date.max, 182_550)]
+    assert found.rows() == [
+        ("P2", MONDAY, date.max, None),
+        ("P1", MONDAY, date.max, 175_000),
+        ("P1", MONDAY, date.max, 182_550),
+    ]
     assert hourly_rates(RATES.empty(), NOBODY).is_empty()
 
 

@@ -42,9 +42,9 @@ def compute_hours(
     `attributed` has the columns of ATTRIBUTED and `schedules` those of SCHEDULES, in any order of rows; `parts` names
     the frames wanted beside the weeks, and `keep_steps` says whether recorded spans and every step are told, for the
     few people that are looked at. `rates` are hourly rates with their days (person, since, until, amount [1/10000 of
-    the currency an hour]), for laws that ask for the rate of a day; `own` are the workplace's own jurisdictions by
-    name. `each` applies the work to blocks of people, none of which knows of another, as `map` does. Raises Refusal
-    where a setting is one the law does not allow, and KeyError where a zone is unknown.
+    the currency an hour], null where no hour has one), for laws that ask for the rate of a day; `own` are the
+    workplace's own jurisdictions by name. `each` applies the work to blocks of people, none of which knows of another,
+    as `map` does. Raises Refusal where a setting is one the law does not allow, and KeyError where a zone is unknown.
     """
     beside: dict[str, Any] = {
         "parts": (*parts, *ACCOUNT) if keep_steps else parts,

@@ -166,7 +166,8 @@ def _planned(schedules: Frame, people: pl.Series) -> PlannedShifts:
 def _rates(rates: Frame, people: pl.Series) -> HourlyRates:
     held, first = _by_person(rates, people, "since")
     since, until = (held[name].cast(pl.Int64).to_numpy() for name in ("since", "until"))
-    return HourlyRates(first, since, until, held["amount"].to_numpy())
+    # What is not known by the hour is below every limit.
+    return HourlyRates(first, since, until, held["amount"].fill_null(0).to_numpy())
 
 
 def _by_person(rows: Frame, people: pl.Series, then: str) -> tuple[Frame, Column]:

@@ -31,7 +31,7 @@ class HourlyRates:
     """Hourly rates by person: person `p` has rows `first[p]` up to `first[p + 1]`.
 
     `since` and `until` are the first and last day on which a rate holds [days since 1970-01-01], `amount` is in
-    1/10000 of the currency an hour.
+    1/10000 of the currency an hour, 0 where it is not known.
     """
 
     first: Column

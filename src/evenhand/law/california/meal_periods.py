@@ -118,9 +118,9 @@ def find_meals_owed(
         for k in range(i, j):
             apart = at[k + 1] - at[k]
             if gap[k] != OFF:
-                if first_due < 0 and worked + apart > first_after[today]:
+                if first_due < 0 and worked + apart >= first_after[today]:
                     first_due = at[k] + first_after[today] - worked
-                if second_due < 0 and worked + apart > second_after[today]:
+                if second_due < 0 and worked + apart >= second_after[today]:
                     second_due = at[k] + second_after[today] - worked
                 worked += apart
             if gap[k] != WORK and k > i and k + 1 < j and gap[k - 1] != OFF and gap[k + 1] != OFF:
@@ -138,11 +138,13 @@ def find_meals_owed(
         for which in range(2):
             if which == 0:
                 due, began = first_due, first_at
-                fails = not first_waived and (meals < 1 or first_worked > first_after[today])
+                fails = worked > first_after[today] and not first_waived
+                fails = fails and (meals < 1 or first_worked > first_after[today])
             else:
                 due, began = second_due, second_at
-                fails = not second_waived and (meals < 2 or second_worked > second_after[today])
-            if due < 0 or not fails:
+                fails = worked > second_after[today] and not second_waived
+                fails = fails and (meals < 2 or second_worked > second_after[today])
+            if not fails:
                 continue
             while due >= day_bounds[day + 1]:
                 day += 1

@@ -5,7 +5,8 @@ hours by agreement have no daily overtime) and 608.0126 (a workday is 24 consecu
 begins work). So the workday moves with the person; that the next one begins with the first work after 24 hours, at
 once where the person is at work, is our reading, no published example being known. The rate that counts is the lowest
 that holds on the day on which a workday begins, a salary's being what it pays for each hour that it covers; without a
-known one, as of pieces, days or a salary for whatever hours are worked, the daily limit is applied.
+known one, as of pieces, days or a salary for whatever hours are worked, the daily limit is applied, also where another
+rate holds beside it.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from evenhand.law.site import HourlyRates, Site
 from evenhand.law.spans import Changes, Column, Pieces, Spans
 from evenhand.terms.parameters import dated
 from evenhand.terms.records import Citation, Refusal
-from evenhand.terms.zones import DAY_S
+from evenhand.terms.zones import DAY_S, offsets_of
 
 __all__ = ["RULE"]
 
@@ -59,6 +60,7 @@ def class_moving_days(
     starts: Any,
     ends: Any,
     day_numbers: Any,
+    midnights: Any,
     limits_s: Any,
     lowest: Any,
     first: Any,
@@ -78,11 +80,15 @@ def class_moving_days(
         while at < ends[piece]:
             if who != owner or at >= begins + DAY_S:
                 owner, begins, worked = who, at, 0
-                today, rate = day_numbers[day[piece]] + (at - starts[piece]) // DAY_S, -1
+                # The civil day on which work begins, whichever workday of the site it lies in.
+                civil, rate = day[piece], -1
+                while civil + 1 < len(midnights) and at >= midnights[civil + 1]:
+                    civil += 1
+                today = day_numbers[civil]
                 for row in range(first[who], first[who + 1]):
                     if since[row] <= today <= until[row] and (rate < 0 or amount[row] < rate):
                         rate = amount[row]
-                limit = limits_s[day[piece]] if rate < lowest[day[piece]] else DAY_S
+                limit = limits_s[civil] if rate < lowest[civil] else DAY_S
             cut = min(ends[piece], begins + DAY_S)
             out_from[pieces], out_starts[pieces], out_ends[pieces] = piece, at, cut
             overtime_from[pieces] = min(cut, at + max(0, limit - worked))
@@ -118,7 +124,8 @@ def apply(spans: Spans, site: Site) -> Spans:
     room = int((2 + (paid.ends - paid.starts) // DAY_S).sum())
     filled = tuple(np.empty(room, np.int64) for _ in range(4))
     of_rates = (rates.first, rates.since, rates.until, rates.amount)
-    of_days = (site.day_numbers, _limits(site), lowest)
+    midnights, _, _ = offsets_of(site.rules.zone).from_local(site.day_numbers * DAY_S)
+    of_days = (site.day_numbers, midnights, _limits(site), lowest)
     inputs = (spans.person, paid.punch, site.day_of(paid.starts), paid.starts, paid.ends, *of_days, *of_rates)
     count = run_pass(class_moving_days, inputs, filled, large=site.large)
     came, starts, ends, overtime_from = (column[:count] for column in filled)

@@ -100,19 +100,20 @@ def knows_money(rates: Frame, people: Frame, earnings: Frame) -> bool:
 
 
 def hourly_rates(rates: Frame, people: Frame) -> Frame:
-    """Return everybody's hourly rates, for laws that ask for the rate of a day.
+    """Return what everybody is paid an hour, for laws that ask for the rate of a day; null where no hour has a rate.
 
-    A salary for fixed hours is known by the hour too: a week of it over the hours it covers (29 CFR 778.113(a)), cut
-    to whole units, which leaves it below or not below any limit in whole units. One for whatever hours are worked has
-    no rate before they are.
+    So it is with pieces, days and jobs. A salary for fixed hours is known by the hour too: a week of it over the hours
+    it covers (29 CFR 778.113(a)), cut to whole units, which leaves it below or not below any limit in whole units. One
+    for whatever hours are worked has no rate before they are.
 
     Columns: person, since, until (dates, both included), amount [1/10000 of the currency an hour].
     """
-    held = held_rates(rates, people).rates.filter(pl.col("plan").is_in(["hourly", "salary_fixed"]))
+    held = held_rates(rates, people).rates
     weekly = pl.col("amount").cast(pl.Int128) * pl.col("salary_for").replace_strict(
         IN_THIRTEENTHS, return_dtype=pl.Int128
     )
-    an_hour = (weekly * UNITS // (13 * pl.col("covers").cast(pl.Int128))).cast(pl.Int64)
+    covers = pl.when(pl.col("plan") == "salary_fixed").then("covers")
+    an_hour = (weekly * UNITS // (13 * covers.cast(pl.Int128))).cast(pl.Int64)
     amount = pl.when(pl.col("plan") == "hourly").then("amount").otherwise(an_hour)
     return held.select("person", "since", "until", amount=amount)
 
