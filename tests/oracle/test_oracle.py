@@ -77,13 +77,12 @@ def wrong_week(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def rate_of_other_week(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let each week owe for overtime what the week before it owes."""
+    """Let each week be owed at the regular rate of the one before it."""
     weeks_due = compute.weeks_due
 
     def shifted(weeks: Any, earned: Any) -> Due:
         due = weeks_due(weeks, earned)
-        before = np.roll(np.arange(weeks.height), 1)
-        return replace(due, rate=due.rate.take(before), half=due.rate.take(before).times(due.overtime_s, 2 * 3600))
+        return replace(due, rate=due.rate.take(np.roll(np.arange(weeks.height), 1)))
 
     monkeypatch.setattr(compute, "weeks_due", shifted)
 
