@@ -14,6 +14,7 @@ from evenhand.store.faults import refusing
 from evenhand.store.handing import put_in_place
 from evenhand.store.owner_only import FOLDER, close_to_others
 from evenhand.store.settings import read_settings, write_settings
+from evenhand.store.settings_stated import settings_texts, stated_settings
 from evenhand.store.soundness import is_without_takes
 from evenhand.store.sources import Sources
 from evenhand.terms.records import Refusal
@@ -152,7 +153,9 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
         raise Refusal(f"{directory / STORE_FILE} is missing; put back a backup of it.")
     if not settings.store and not (directory / STORE_FILE).stat().st_size:
         raise Refusal(f"{directory / STORE_FILE} is empty, where a store was; {WAYS_BACK}.")
-    store = open_store(settings.store or directory / STORE_FILE, busy_s=busy_s)
+    store = open_store(
+        settings.store or directory / STORE_FILE, busy_s=busy_s, settings=lambda: settings_texts(directory)
+    )
     if (directory / "refused").is_dir() and not (directory / "rejected").exists():
         with refusing(str(directory)):
             (directory / "refused").rename(directory / "rejected")  # as versions before called it
@@ -160,6 +163,7 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     try:
         _refuse_emptied(workspace)
         _put_in_place(workspace)
+        _state_settings(workspace)
     except BaseException:
         workspace.close()
         raise
@@ -201,6 +205,15 @@ def _refuse_emptied(workspace: Workspace) -> None:
                 f"{workspace.store.where} knows no take, and {workspace.sources.folder} holds the files of "
                 f"{workspace.sources.count()}: it is not this workspace's store, or was emptied; {WAYS_BACK}."
             )
+
+
+def _state_settings(workspace: Workspace) -> None:
+    """Have the ledger state the settings where they are not those that it stated last."""
+    with workspace.store.reading() as conn:
+        is_stated = stated_settings(conn) == settings_texts(workspace.directory)
+    if not is_stated:
+        with workspace.store.writing():
+            pass  # whatever is written states them
 
 
 def _put_in_place(workspace: Workspace) -> None:

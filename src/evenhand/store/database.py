@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,10 +13,13 @@ import sqlalchemy as sa
 from sqlalchemy import event
 
 from evenhand.store.faults import refusing
+from evenhand.store.ledger import append, begin_ledger
 from evenhand.store.migrations import HEAD
 from evenhand.store.owner_only import make_file
 from evenhand.store.parts import add_missing
+from evenhand.store.settings_stated import SettingsTexts, state_settings
 from evenhand.store.soundness import HeldOpen, check_database
+from evenhand.store.written import Written
 from evenhand.terms.records import Refusal
 
 __all__ = ["BUSY_S", "Connection", "Store", "open_store"]
@@ -25,15 +28,20 @@ Connection = sa.Connection
 
 # A take publishes a million rows in about two seconds; whoever waits longer than this waits for something stuck.
 BUSY_S = 30.0
+FIRST_WITH_LEDGER = "0015"
 
 
 @dataclass(frozen=True)
 class Store:
-    """An open store; `where` names it in sentences for the user."""
+    """An open store; `where` names it in sentences for the user.
+
+    `settings` reads the texts of the workspace's settings, which the ledger states before what is written under them.
+    """
 
     engine: sa.Engine
     where: str
     held: HeldOpen | None = None
+    settings: SettingsTexts | None = None
 
     @property
     def is_embedded(self) -> bool:
@@ -52,8 +60,14 @@ class Store:
     @contextmanager
     def writing(self) -> Iterator[sa.Connection]:
         """Yield a connection in one transaction that is committed at the end, or undone by any exception."""
-        with refusing(self.where), self.engine.connect() as conn, write(conn):
+        with refusing(self.where), self.engine.connect() as conn, self.write(conn):
             yield conn
+
+    @contextmanager
+    def write(self, conn: sa.Connection) -> Iterator[None]:
+        """Hold one write transaction on a connection that is in none, which ends with an entry of the ledger."""
+        with write(conn, self.settings() if self.settings else None):
+            yield
 
     @contextmanager
     def trying(self) -> Iterator[sa.Connection]:
@@ -75,21 +89,32 @@ class Store:
 
 
 @contextmanager
-def write(conn: sa.Connection) -> Iterator[None]:
-    """Hold one write transaction on a connection that is in none."""
-    conn.execution_options(writes=True)
+def write(conn: sa.Connection, settings: Mapping[str, str] | None = None) -> Iterator[None]:
+    """Hold one write transaction on a connection that is in none, which ends with an entry of the ledger.
+
+    Where `settings` (file and text) are not those last stated, an entry before it states them.
+    """
+    written = Written()
+    conn.execution_options(writes=True, written=written)
     try:
         with conn.begin():
             yield
+            if settings is not None:
+                conn.execution_options(written=(stated := Written()))
+                state_settings(conn, settings)
+                append(conn, stated)
+            append(conn, written)
     finally:
-        conn.execution_options(writes=False)
+        conn.execution_options(writes=False, written=None)
 
 
-def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S) -> Store:
+def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S, settings: SettingsTexts | None = None) -> Store:
     """Return the store at a path (SQLite, made where there is none) or at a PostgreSQL address, up to date.
 
-    `busy_s` is how long to wait for another program's write [s]. What a stopped program left open is looked through
-    first. Raises Refusal where the store is newer than this program, damaged, locked, not writable, or cannot be
+    `busy_s` is how long to wait for another program's write [s], `settings` reads what the ledger is to state of the
+    workspace's settings. What a stopped program left open is looked through first.
+
+    Raises Refusal where the store is newer than this program, damaged, locked, not writable, or cannot be
     reached.
     """
     text = str(url_or_path)
@@ -103,7 +128,7 @@ def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S) -> Store:
         held = HeldOpen(Path(where or "")) if Path(where or "").parent.is_dir() else None
         if where:
             make_file(Path(where))  # what SQLite writes beside it is as its own file may be read
-    store = Store(_engine(url, busy_s), where or text, held)
+    store = Store(_engine(url, busy_s), where or text, held, settings)
     try:
         with refusing(store.where):
             if held is not None and held.is_left_over:
@@ -164,6 +189,8 @@ def _bring_up_to_date(store: Store) -> None:
                 f"this program knows {HEAD}); install the newer program."
             )
         upgrade(conn)
+        if version is None or version < FIRST_WITH_LEDGER:
+            begin_ledger(conn)
         add_missing(conn)
 
 

@@ -11,6 +11,7 @@ import sqlalchemy as sa
 
 from evenhand.store.refused import forget_refused
 from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
+from evenhand.store.written import note_rows, note_takes, note_takes_of
 
 __all__ = ["Reach", "empty_keyed", "folding", "last_earlier", "overlapping", "spans_of", "withdraw"]
 
@@ -51,12 +52,16 @@ def empty_keyed(conn: sa.Connection, names: Collection[str]) -> None:
     """Bring keyed tables to where they were before the first take whose source is kept."""
     earlier, changes = STORED["earlier_rows"].c, STORED["changes"]
     last = last_earlier(conn)
-    conn.execute(changes.delete().where(changes.c.table.in_(names), changes.c["take"] > last))
+    replaced = changes.c.table.in_(names), changes.c["take"] > last
+    note_takes_of(conn, "changes", *replaced)
+    conn.execute(changes.delete().where(*replaced))
     for name in KEYED.keys() & set(names):
+        note_takes_of(conn, name)
         conn.execute(STORED[name].delete())
         contents = conn.scalars(sa.select(earlier.content).where(earlier.table == name).order_by(earlier.running))
         if rows := [json.loads(content) for content in contents]:
             conn.execute(STORED[name].insert(), rows)
+            note_takes_of(conn, name)
 
 
 def spans_of(conn: sa.Connection, takes: Collection[int] | None = None) -> dict[int, list[Reach]]:
@@ -85,15 +90,19 @@ def withdraw(conn: sa.Connection, takes: Collection[int]) -> None:
     stored = STORED["takes"]
     # Else whoever reads punches meanwhile looks for those that their parts seem to lack, through every row.
     conn.execute(stored.update().where(stored.c["take"].in_(takes)).values(taken=0))
+    note_rows(conn, "takes", [(take,) for take in takes])
     punches = STORED["punches"]
     for take, reach in spans_of(conn, takes).items():
         for span in reach:
             # Named with the key's first columns, the search reads the span of the reader and not every punch.
             within = punches.c.reader == span.reader, punches.c.at.between(span.first_at, span.last_at)
+            note_takes(conn, "punches", [take])
             conn.execute(punches.delete().where(*within, punches.c["take"] == take))
         details = STORED["punch_details"]
         own = details.c.punch.between(take << PUNCH_SHIFT, ((take + 1) << PUNCH_SHIFT) - 1)
+        note_takes_of(conn, "punch_details", own | (details.c["take"] == take))
         conn.execute(details.delete().where(own | (details.c["take"] == take)))
+    note_takes_of(conn, "take_spans", STORED["take_spans"].c["take"].in_(takes))
     for name in ("punch_parts", "take_spans"):
         conn.execute(STORED[name].delete().where(STORED[name].c["take"].in_(takes)))
     forget_refused(conn, takes)

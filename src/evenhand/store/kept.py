@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["ADJUSTMENTS", "CHANGES", "HANDOFFS", "REFUSED_ROWS", "SETTLED", "TAKES", "TAKE_DECISIONS"]
+__all__ = ["ADJUSTMENTS", "CHANGES", "HANDOFFS", "REFUSED_ROWS", "SETTINGS_TEXTS", "SETTLED", "TAKES", "TAKE_DECISIONS"]
 
 INSTANT = "s since 1970-01-01T00:00:00Z"
 
@@ -132,4 +132,16 @@ ADJUSTMENTS = Table(
         Column("made_at", "instant", "When", required=True, unit=INSTANT),
     ),
     key=("adjustment",),
+)
+
+SETTINGS_TEXTS = Table(
+    "settings_texts",
+    "The settings, layouts and rules of the workspace as they were found; the last word on each file counts",
+    (
+        Column("running", "count", "Running number", required=True),
+        Column("file", "text", "The file within the workspace", required=True),
+        Column("content", "text", "What it held, without passwords; empty where it is gone"),
+        Column("noticed_at", "instant", "When that was found, by the machine's clock", required=True, unit=INSTANT),
+    ),
+    key=("running",),
 )

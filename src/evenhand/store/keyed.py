@@ -15,9 +15,10 @@ from polars import selectors as cs
 
 from evenhand.store.bulk import insert_rows
 from evenhand.store.roster import identified
-from evenhand.store.row_changes import compare_rows
+from evenhand.store.row_changes import RowChanges, compare_rows
 from evenhand.store.tables import INTEGER, STORED
 from evenhand.store.whole_columns import read_columns
+from evenhand.store.written import note_takes
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.tables import REJECTS
 
@@ -32,6 +33,7 @@ __all__ = [
 
 FEW = 500  # values of a key that are named one by one; of more, all rows are read
 GONE = Column("gone", "count", "The taking since which it is listed no longer")
+SET_BY = Column("set_by", "count", "The taking that the row is from")
 
 
 @dataclass(frozen=True)
@@ -116,6 +118,7 @@ def keep_rows(
     """
     found = compare_rows(table, stored_rows(conn, table, frame), frame, given, is_whole=is_whole)
     insert_rows(conn, table.name, _storable(found.added.select(table.names)).with_columns(take=pl.lit(take)))
+    _note(conn, table, found, take)
     _change(conn, table, found.changed, found.columns, take)
     if found.identified.height:  # the number is the identified person's now: one that two hold would be nobody's
         given_up = found.identified.with_columns(pl.all().name.suffix("_before"))
@@ -126,16 +129,16 @@ def keep_rows(
 
 
 def stored_rows(conn: sa.Connection, table: Table, frame: Frame) -> Frame:
-    """Return the stored rows that may have a key of `frame`, and `gone` of each, which is null where it is listed.
+    """Return the stored rows that may have a key of `frame`, with `gone`, null where it is listed, and `set_by`.
 
     Of an enrolment list's readers all rows are returned, and of the roster.
     """
     stored = STORED[table.name].c
     gone = stored.gone if "gone" in stored else sa.cast(sa.null(), INTEGER).label("gone")
-    query = sa.select(*(stored[name] for name in table.names), gone)
+    query = sa.select(*(stored[name] for name in table.names), gone, stored["take"].label("set_by"))
     if frame.height:
         query = query.where(*(bound for name in table.key for bound in _bounds(table, stored, frame, name)))
-    return read_columns(conn, replace(table, columns=(*table.columns, GONE)), query)
+    return read_columns(conn, replace(table, columns=(*table.columns, GONE, SET_BY)), query)
 
 
 def _bounds(table: Table, stored: Any, frame: Frame, name: str) -> list[sa.ColumnElement[bool]]:
@@ -147,6 +150,17 @@ def _bounds(table: Table, stored: Any, frame: Frame, name: str) -> list[sa.Colum
         return [stored[name].in_(values)] if len(values) <= FEW else []
     first, last = (str(bound) if kind == "date" else bound for bound in (frame[name].min(), frame[name].max()))
     return [stored[name].between(first, last)]
+
+
+def _note(conn: sa.Connection, table: Table, found: RowChanges, take: int) -> None:
+    """Note of which takes the rows are no longer what they were: those that are changed are this take's now."""
+    others = pl.concat([found.changed["set_by"], found.gone["set_by"], found.identified["set_by"]])
+    note_takes(conn, table.name, others.unique().to_list())
+    changed = found.changed.height or found.identified.height
+    if found.added.height or changed:
+        note_takes(conn, table.name, [take])
+    if changed:
+        note_takes(conn, "changes", [take])
 
 
 def _change(conn: sa.Connection, table: Table, changed: Frame, compared: Sequence[str], take: int) -> None:

@@ -12,7 +12,9 @@ import sqlalchemy as sa
 from evenhand.store.bulk import insert_rows
 from evenhand.store.parts import add_parts, read_details, read_parts
 from evenhand.store.same_punch import Matched, match
+from evenhand.store.sealed import whole_of
 from evenhand.store.tables import PUNCH_SHIFT, STORED
+from evenhand.store.written import Whole, note_takes
 from evenhand.terms.columns import Frame
 from evenhand.terms.tables import RECORDED
 
@@ -44,12 +46,16 @@ class Published:
 
 @dataclass(frozen=True)
 class Prepared:
-    """A file's punches, matched to what was stored at a state of the store and laid beside it."""
+    """A file's punches, matched to what was stored at a state of the store and laid beside it.
+
+    `whole` is the digest of those that are new, by which the ledger seals them.
+    """
 
     frame: Frame
     lines: npt.NDArray[np.int64]
     to_minute: bool
     matched: Matched
+    whole: Whole
     state: tuple[int, ...]
 
 
@@ -72,9 +78,10 @@ def prepare(
     for name, columns in BESIDE.items():
         conn.exec_driver_sql(f"CREATE TEMPORARY TABLE {name} ({columns})")
     unsaid = (pl.col(name).fill_null("") for name in ("direction", "outcome"))
-    insert_rows(conn, "staged_punches", matched.fresh.with_columns(unsaid).select(STAGED))
+    staged = matched.fresh.with_columns(unsaid).select(STAGED)
+    insert_rows(conn, "staged_punches", staged)
     insert_rows(conn, "staged_details", matched.details.drop("take"))
-    return Prepared(frame, lines, to_minute, matched, _state(conn, take))
+    return Prepared(frame, lines, to_minute, matched, whole_of(staged.sort("line")), _state(conn, take))
 
 
 def publish(conn: sa.Connection, take: int, prepared: Prepared) -> Published:
@@ -90,6 +97,8 @@ def publish(conn: sa.Connection, take: int, prepared: Prepared) -> Published:
     )
     punch = pl.lit(take << PUNCH_SHIFT, pl.Int64) + pl.col("line")
     add_parts(conn, matched.fresh.with_columns(punch=punch).select(RECORDED.names))
+    if matched.fresh.height:
+        note_takes(conn, "punches", [take], {take: prepared.whole})
     conn.execute(
         sa.text(
             "INSERT INTO punch_details (punch, take, at, direction, outcome, score) "
@@ -98,6 +107,10 @@ def publish(conn: sa.Connection, take: int, prepared: Prepared) -> Published:
         ),
         {"take": take, "own": take << PUNCH_SHIFT, "shifted": 1 << PUNCH_SHIFT},
     )
+    if matched.details.height:
+        own = pl.when(pl.col("punch") < 1 << PUNCH_SHIFT).then(take << PUNCH_SHIFT).otherwise(0)
+        details = matched.details.drop("take").with_columns(pl.col("punch") + own).sort("punch")
+        note_takes(conn, "punch_details", [take], {take: whole_of(details)})
     taken = matched.fresh.height
     return Published(taken, prepared.frame.height - taken, matched.enriched, matched.differing)
 

@@ -11,6 +11,7 @@ from evenhand.store.bulk import insert_rows
 from evenhand.store.kept import REFUSED_ROWS
 from evenhand.store.tables import STORED
 from evenhand.store.whole_columns import read_columns
+from evenhand.store.written import note_takes, note_takes_of
 from evenhand.terms.columns import Frame
 
 __all__ = ["add_refused", "forget_refused", "refused_rows", "takes_with_refused"]
@@ -21,11 +22,13 @@ def add_refused(conn: sa.Connection, take: int, rejects: Frame) -> None:
     names = [name for name in REFUSED_ROWS.names if name in rejects.columns]
     if rejects.height:
         insert_rows(conn, "refused_rows", rejects.select(names).with_columns(take=pl.lit(take)))
+        note_takes(conn, "refused_rows", [take])
 
 
 def forget_refused(conn: sa.Connection, takes: Collection[int]) -> None:
     """Forget the refused rows of some takes, which are read anew."""
     stored = STORED["refused_rows"]
+    note_takes_of(conn, "refused_rows", stored.c["take"].in_(takes))
     conn.execute(stored.delete().where(stored.c["take"].in_(takes)))
 
 

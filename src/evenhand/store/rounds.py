@@ -9,7 +9,7 @@ import sqlalchemy as sa
 from sqlalchemy.dialects import postgresql, sqlite
 
 from evenhand.store.tables import STORED
-from evenhand.store.written import add_rows
+from evenhand.store.written import add_rows, note_rows
 from evenhand.terms.columns import Frame
 
 __all__ = ["add_outcomes", "add_round", "move_items"]
@@ -33,6 +33,7 @@ def move_items(conn: sa.Connection, items: Frame) -> None:
             stored.update().where(stored.c.item == sa.bindparam("key_item")).values(**values, moved=stored.c.moved + 1),
             rows,
         )
+        note_rows(conn, "round_items", [(row["key_item"],) for row in rows])
 
 
 def add_outcomes(conn: sa.Connection, outcomes: Iterable[Mapping[str, Any]]) -> int:
@@ -41,5 +42,7 @@ def add_outcomes(conn: sa.Connection, outcomes: Iterable[Mapping[str, Any]]) -> 
     stored, added = STORED["outcomes"], 0
     for row in outcomes:
         made = insert(stored).values(dict(row)).on_conflict_do_nothing(index_elements=["outcome"])
-        added += len(conn.execute(made.returning(stored.c.outcome)).all())
+        new = conn.execute(made.returning(stored.c.outcome)).all()
+        note_rows(conn, "outcomes", [tuple(key) for key in new], are_new=True)
+        added += len(new)
     return added

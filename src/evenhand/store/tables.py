@@ -6,7 +6,16 @@ from typing import Any
 
 import sqlalchemy as sa
 
-from evenhand.store.kept import ADJUSTMENTS, CHANGES, HANDOFFS, REFUSED_ROWS, SETTLED, TAKE_DECISIONS, TAKES
+from evenhand.store.kept import (
+    ADJUSTMENTS,
+    CHANGES,
+    HANDOFFS,
+    REFUSED_ROWS,
+    SETTINGS_TEXTS,
+    SETTLED,
+    TAKE_DECISIONS,
+    TAKES,
+)
 from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
@@ -92,6 +101,7 @@ STORED |= {
         CORRECTIONS,
         PREMIUM_DECISIONS,
         REJECTED_ATTRIBUTIONS,
+        SETTINGS_TEXTS,
         SETTLED,
         HANDOFFS,
         ADJUSTMENTS,
@@ -212,3 +222,5 @@ STORED["earlier_rows"] = sa.Table(
 )
 # Holds a row while a transaction folds takes anew: only then may punches and changes be deleted.
 STORED["folding"] = sa.Table("folding", metadata, sa.Column("running", INTEGER, primary_key=True), sqlite_strict=True)
+# Holds a row while a transaction erases: only then may what is never changed be changed.
+STORED["erasing"] = sa.Table("erasing", metadata, sa.Column("running", INTEGER, primary_key=True), sqlite_strict=True)

@@ -13,11 +13,12 @@ import sqlalchemy as sa
 
 from evenhand.store import keyed, punches
 from evenhand.store.bulk import insert_rows
-from evenhand.store.database import Store, write
+from evenhand.store.database import Store
 from evenhand.store.faults import refusing
 from evenhand.store.refused import add_refused
 from evenhand.store.tables import STORED
 from evenhand.store.takes import FileTaken, begin, finish, takes_alone
+from evenhand.store.written import note_takes
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
@@ -76,7 +77,7 @@ def taking(
         if table.name == "punches":
             with conn.begin():
                 prepared = punches.prepare(conn, frame, lines, to_minute=source.to_minute)
-        with write(conn):
+        with store.write(conn):
             takes_alone(conn)
             take = begin(conn, source, table)
             if prepared is not None:
@@ -139,6 +140,7 @@ def _publish(conn: sa.Connection, take: int, prepared: punches.Prepared) -> File
     published = punches.publish(conn, take, prepared)
     reach = frame.group_by("reader").agg(first_at=pl.col("at").min(), last_at=pl.col("at").max())
     insert_rows(conn, "take_spans", reach.with_columns(take=pl.lit(take)))
+    note_takes(conn, "take_spans", [take] if reach.height else [])
     return FileStored(
         take, published.taken, published.known, 0, REJECTS.empty(), published.enriched, published.differing
     )

@@ -1,0 +1,98 @@
+"""Read what an entry of the ledger seals: rows as the database has them, and all rows of a take at once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import Any
+
+import polars as pl
+import sqlalchemy as sa
+
+from evenhand.store.ledger_tables import OF_TAKES, columns_of
+from evenhand.store.tables import STORED
+from evenhand.store.whole_columns import read_columns
+from evenhand.store.written import Whole
+from evenhand.terms.columns import Column, Frame, Table
+from evenhand.terms.ledger.canonical import Stored
+from evenhand.terms.ledger.whole import whole_digest
+
+__all__ = ["as_row", "key_text", "keys_in", "read_rows", "read_takes", "take_text", "whole_of"]
+
+AT_ONCE = 200
+
+
+def key_text(key: Sequence[int | str]) -> str:
+    """Return by what the ledger names a row: its key, as a JSON list."""
+    if len(key) == 1 and isinstance(key[0], int):
+        return f"[{key[0]}]"  # as it would be written, in less time
+    return json.dumps(key, ensure_ascii=False, separators=(",", ":"))
+
+
+def keys_in(text: str) -> tuple[int | str, ...]:
+    """Return the key that `key_text` wrote."""
+    return tuple(json.loads(text))
+
+
+def take_text(take: int) -> str:
+    """Return by what the ledger names all rows of a table that belong to a take."""
+    return f'{{"take":{take}}}'
+
+
+def whole_of(rows: Frame) -> Whole:
+    """Return how many rows a take has in one table, and their digest; in the order of OF_TAKES, without the take."""
+    return rows.height, whole_digest(rows.with_columns(pl.selectors.integer().cast(pl.Int64)))
+
+
+def as_row(whole: Whole | None) -> Mapping[str, Stored] | None:
+    """Return what is sealed in place of a row for all rows of a take; None where there are none."""
+    return {"count": whole[0], "sha256": whole[1]} if whole and whole[0] else None
+
+
+def read_rows(
+    conn: sa.Connection, table: str, keys: Collection[tuple[int | str, ...]] | None = None
+) -> Iterator[tuple[tuple[int | str, ...], dict[str, Stored]]]:
+    """Yield the rows of these keys, or all, each with its key; what is not there is left out.
+
+    They are read as the database has them, and not as a version of the program declares them.
+    """
+    quote = conn.dialect.identifier_preparer.quote
+    names = STORED[table].primary_key.columns.keys()
+    select = f"SELECT * FROM {quote(table)}"
+    if keys is None:
+        yield from _with_keys(conn.exec_driver_sql(select), names)
+        return
+    listed, mark = list(keys), "?" if conn.dialect.name == "sqlite" else "%s"
+    one = " AND ".join(f"{quote(name)} = {mark}" for name in names)
+    for start in range(0, len(listed), AT_ONCE):
+        part = listed[start : start + AT_ONCE]
+        given = tuple(value for key in part for value in key)
+        yield from _with_keys(conn.exec_driver_sql(f"{select} WHERE {' OR '.join([one] * len(part))}", given), names)
+
+
+def _with_keys(
+    found: sa.CursorResult[Any], names: Sequence[str]
+) -> Iterator[tuple[tuple[int | str, ...], dict[str, Stored]]]:
+    columns = list(found.keys())
+    places = [columns.index(name) for name in names]
+    for row in found:
+        yield tuple(row[place] for place in places), dict(zip(columns, row, strict=True))
+
+
+def read_takes(conn: sa.Connection, table: str, takes: Collection[int] | None = None) -> dict[int, Frame]:
+    """Return the rows of a table of OF_TAKES by take, of these takes or of all, in their order and without the take."""
+    stored, order = STORED[table].c, OF_TAKES[table]
+    named = list(dict.fromkeys(["take", *columns_of(table), *order]))
+    declared = Table(table, table, tuple(Column(name, _kind(stored[name].type), name) for name in named))
+    query = sa.select(*(stored[name] for name in named))
+    if takes is not None:
+        query = query.where(stored["take"].in_(list(takes)))
+    rows = read_columns(conn, declared, query).sort("take", *order)
+    parts = rows.partition_by("take", as_dict=True, maintain_order=True)
+    return {int(take): part.select(columns_of(table)) for (take,), part in parts.items()}
+
+
+def _kind(of: sa.types.TypeEngine[Any]) -> Any:
+    if isinstance(of, sa.Text):
+        return "text"
+    return "score" if isinstance(of, sa.Float) else "count"

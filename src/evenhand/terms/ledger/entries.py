@@ -1,0 +1,109 @@
+"""What an entry of the ledger says: what was done when and by whom, and the digests of the rows that it wrote.
+
+No entry holds anything personal. Who did it, and every row, stand as the SHA-256 of a random salt and of what it is;
+once salt and value are erased nobody can tell from the entry what they were, and the entry stays what it is.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from evenhand.terms.ledger.canonical import Plain, Stored, canonical, digest, row_text
+
+__all__ = ["BEGINNING", "UPGRADE", "Seal", "entry_text", "kind_of", "openly", "rows_said", "seal", "who_digest"]
+
+FORM = 1
+BEGINNING, UPGRADE = "beginning", "upgrade"
+"""The kinds of the entries that state what was there when the ledger began, and what another version changed."""
+
+KINDS = {
+    "adjustments": "adjustment",
+    "corrections": "correction",
+    "handoffs": "hand-off",
+    "outcomes": "outcome",
+    "premium_decisions": "premium",
+    "rejected_attributions": "rejection",
+    "round_items": "round moved",
+    "rounds": "round",
+    "settings_texts": "settings",
+    "settled": "settlement",
+    "takes": "take",
+}
+TAKE_DECISIONS = {"back": "take back", "again": "take read again", "rebuild": "store made anew"}
+
+# What is stated openly of a row that is added, by table: nothing that tells of a person.
+OPENLY = {
+    "adjustments": ("adjustment", "handoff", "first_day", "last_day", "way"),
+    "handoffs": ("handoff", "first_day", "last_day", "digest", "files", "replaces"),
+    "take_decisions": ("decision", "action", "take"),
+    "takes": ("take", "sha256", "table"),
+}
+JSON_COLUMNS = ("files",)
+
+
+@dataclass(frozen=True)
+class Seal:
+    """What an entry states of a row, or of all rows of a table that belong to a take: its digest under a salt."""
+
+    table: str
+    key: str
+    salt: bytes
+    digest: bytes
+
+
+def kind_of(table: str, row: Mapping[str, Stored]) -> str:
+    """Return what is done by adding, or changing, this row first of all."""
+    if table == "take_decisions":
+        return TAKE_DECISIONS[str(row["action"])]
+    return KINDS.get(table, table.replace("_", " "))
+
+
+def openly(table: str, row: Mapping[str, Stored]) -> dict[str, Plain]:
+    """Return what an entry says openly of a row that was added; nothing where that is nobody's business."""
+    said: dict[str, Any] = {name: row[name] for name in OPENLY.get(table, ()) if row[name] is not None}
+    return {name: json.loads(value) if name in JSON_COLUMNS else value for name, value in said.items()}
+
+
+def rows_said(seals: Iterable[Seal]) -> dict[str, Plain]:
+    """Return for each table how many of its rows an entry seals, and the SHA-256 of their digests one after another."""
+    of_tables: dict[str, list[bytes]] = {}
+    for one in seals:
+        of_tables.setdefault(one.table, []).append(one.digest)
+    return {table: {"count": len(digests), "sha256": digest(b"".join(digests))} for table, digests in of_tables.items()}
+
+
+def who_digest(salt: bytes, name: str) -> str:
+    """Return what stands in an entry for somebody's name."""
+    return digest(salt + canonical(name))
+
+
+def entry_text(
+    entry: int,
+    *,
+    at: int,
+    kind: str,
+    who: Iterable[str],
+    rows: Mapping[str, Plain],
+    says: Mapping[str, Plain],
+) -> str:
+    """Return an entry's content. `at` is in seconds since 1970-01-01T00:00:00Z; `who` are digests."""
+    content: dict[str, Plain] = {
+        "at": datetime.fromtimestamp(at, UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "entry": entry,
+        "form": FORM,
+        "kind": kind,
+        "rows": rows,
+        "says": says,
+        "who": sorted(who),
+    }
+    return canonical(content).decode()
+
+
+def seal(table: str, key: str, row: Mapping[str, Stored] | None, salt: bytes) -> Seal:
+    """Return the seal of a row, or of its being there no longer where it is None."""
+    return Seal(table, key, salt, hashlib.sha256(salt + row_text(table, key, row)).digest())
