@@ -12,12 +12,12 @@ import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenhand.terms.ledger.canonical import LARGEST, canonical, row_text
+from evenhand.terms.ledger.canonical import LARGEST_NUMBER, canonical, row_text
 from evenhand.terms.ledger.whole import whole_digest
 
 NAMES = st.text(st.characters(min_codepoint=97, max_codepoint=122), min_size=1, max_size=6)
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]))
-ROWS = st.dictionaries(NAMES, st.one_of(st.integers(-LARGEST, LARGEST), TEXTS, st.none()))
+ROWS = st.dictionaries(NAMES, st.one_of(st.integers(-LARGEST_NUMBER, LARGEST_NUMBER), TEXTS, st.none()))
 
 
 @given(NAMES, TEXTS, ROWS)
@@ -27,17 +27,17 @@ def test_a_row_is_written_as_an_independent_library_writes_it(table: str, key: s
 
 
 def test_what_json_has_no_number_for_is_a_text() -> None:
-    row = {"score": 0.1 + 0.2, "large": LARGEST + 1, "content": b"\x00\xff", "empty": None}
+    row = {"score": 0.1 + 0.2, "large": LARGEST_NUMBER + 1, "content": b"\x00\xff", "empty": None}
     content = hashlib.sha256(b"\x00\xff").hexdigest()
     assert json.loads(row_text("t", "[1]", row)) == [
         "t",
         "[1]",
-        {"score": "0.30000000000000004", "large": str(LARGEST + 1), "content": content},
+        {"score": "0.30000000000000004", "large": str(LARGEST_NUMBER + 1), "content": content},
     ]
     assert row_text("t", "[1]", None) == b'["t","[1]",null]'
 
 
-@pytest.mark.parametrize("value", [float("nan"), float("inf"), LARGEST + 1, "\ud800", {1: "a"}, b"bytes"])
+@pytest.mark.parametrize("value", [float("nan"), float("inf"), LARGEST_NUMBER + 1, "\ud800", {1: "a"}, b"bytes"])
 def test_what_has_no_canonical_form_is_an_error(value: object) -> None:
     with pytest.raises(ValueError):
         canonical(value)  # type: ignore[arg-type]

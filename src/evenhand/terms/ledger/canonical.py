@@ -15,14 +15,14 @@ from typing import TypeAlias
 
 import rfc8785
 
-__all__ = ["LARGEST", "Plain", "Stored", "canonical", "digest", "row_text"]
+__all__ = ["LARGEST_NUMBER", "Plain", "Stored", "canonical", "digest", "row_text"]
 
 Plain: TypeAlias = "bool | int | str | Sequence[Plain] | Mapping[str, Plain] | None"
 """What an entry may hold."""
 Stored = int | float | str | bytes | None
 """What a stored row may hold."""
 
-LARGEST = 2**53 - 1
+LARGEST_NUMBER = 2**53 - 1
 
 _encode = json.JSONEncoder(ensure_ascii=False, check_circular=False, sort_keys=True, separators=(",", ":")).encode
 
@@ -50,7 +50,7 @@ def row_text(table: str, key: str, row: Mapping[str, Stored] | None) -> bytes:
 
 def _plain(value: Stored) -> int | str:
     if type(value) is int:
-        return value if -LARGEST <= value <= LARGEST else str(value)
+        return value if -LARGEST_NUMBER <= value <= LARGEST_NUMBER else str(value)
     if isinstance(value, str):
         return value
     if isinstance(value, float):
