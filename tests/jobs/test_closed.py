@@ -442,3 +442,28 @@ def test_a_file_of_a_version_that_kept_no_such_record_has_no_overtime_on_its_bon
     with mill.store.reading() as conn:
         assert not frames.handed_off_lines(conn, FIRST)["item"].str.starts_with(ON_EARNINGS).any()
     assert changed(mill)[FIRST] == []
+
+
+def test_a_file_whose_last_punches_were_all_left_out_is_replaced_by_one_without_rows(tmp_path: Path) -> None:
+    small = create_workspace(tmp_path / "small", "Mill")
+    for name, text in (("readers.csv", READERS), ("people.csv", PEOPLE), ("log.csv", log([SECOND], ["0042"]))):
+        (tmp_path / name).write_text(text)
+        take_files(small, [tmp_path / name])
+    told = hand_off(small, as_of=NOW, author="Ada", despite=True)
+    assert told.csv.read_text(encoding="utf-8-sig").count("Ida Marlow") == 1
+    for punch in reckon_period(small, NOW).attribution.attributed["punch"]:
+        correct(small, CorrectionRequest("leave_out", "P1", "Ada", "a test of the reader", punch=punch), as_of=NOW)
+    # What was told stands in the old file, and none of it is owed.
+    replacing = settle_closed(
+        small, reckon_period(small, NOW), SECOND, way="replace", despite=True, author="Ada", reason="a test", as_of=NOW
+    )
+    assert isinstance(replacing, HandedOff)
+    assert (replacing.replaces, replacing.files[0].total.rows) == (told.csv.name, 0)
+    assert len(replacing.csv.read_text(encoding="utf-8-sig").splitlines()) == 1  # its headers
+    assert "Ida Marlow (P1): -8:00 h worked" in replacing.note.read_text(encoding="utf-8")
+    (closed,) = list_closed(reckon_period(small, NOW))
+    assert (closed.file, closed.changes) == (replacing.csv.name, ())
+    # A first file of nothing is refused as before.
+    with pytest.raises(Refusal, match="nobody has hours from 2026-11-01"):
+        hand_off(small, as_of=NOW, period_day=FIRST, author="Ada", despite=True)
+    small.close()

@@ -160,7 +160,7 @@ def hand_off(
     _refuse_unready(today, blockers, despite=despite)
     carried = _carried(reckoning, before, period.first)
     lines, beside = _lines(reckoning, before, carried, period)
-    tables, sources = payroll_tables(reckoning, today, beside), _digest(of, today)
+    tables, sources = payroll_tables(reckoning, today, beside, may_be_empty=before is not None), _digest(of, today)
     money = money_told(tables, [one.name for one in of.settings.policy.differentials])
     written_before = of.handoffs.filter(pl.col("first_day") == period.first, pl.col("last_day") == period.last).height
     stem = f"hours-{period.first}-to-{period.last}" + (f"-{written_before + 1}" if written_before else "")
@@ -212,7 +212,7 @@ def foresee_files(reckoning: Reckoning, today: Today) -> FilesForeseen:
         before = closed_period(reckoning, period.first, period.last)
         carried = _carried(reckoning, before, period.first)
         _, beside = _lines(reckoning, before, carried, period)
-        tables = payroll_tables(reckoning, today, beside)
+        tables = payroll_tables(reckoning, today, beside, may_be_empty=before is not None)
         return FilesForeseen(tables, tuple(_as_carried(reckoning.snapshot, carried)), beside.of_period)
 
     return reckoning.part(("payroll tables", period), make)

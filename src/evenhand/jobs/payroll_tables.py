@@ -41,10 +41,13 @@ class ToldBeside:
         )
 
 
-def payroll_tables(reckoning: Reckoning, today: Today, beside: ToldBeside | None = None) -> tuple[PayrollTable, ...]:
+def payroll_tables(
+    reckoning: Reckoning, today: Today, beside: ToldBeside | None = None, *, may_be_empty: bool = False
+) -> tuple[PayrollTable, ...]:
     """Return the table of each payroll, for the period that `today` is about, less what is told `beside` it.
 
-    Raises Refusal where nobody is owed anything, where a table would leave out anything that is owed, and where
+    Raises Refusal where nobody is owed anything, unless the tables `may_be_empty`, as those that replace a file of what
+    turned out not to have been worked; where a table would leave out anything that is owed, and where
     something is owed to somebody whom no payroll would be told of.
     """
     settings = reckoning.snapshot.settings
@@ -53,7 +56,7 @@ def payroll_tables(reckoning: Reckoning, today: Today, beside: ToldBeside | None
     beside = beside or ToldBeside()
     owed = pay.less_told(_owed(today, paid), pay.owed_of_lines(beside.of_period, adjusts=False))
     owed = pl.concat([owed, pay.owed_of_lines(beside.adjusts, adjusts=True)])
-    if owed.is_empty():
+    if owed.is_empty() and not may_be_empty:
         raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
     _refuse_unpaid_earnings(reckoning, today)
     names = [one.name for one in settings.policy.differentials]
@@ -134,7 +137,7 @@ def _by_definition(
     for one in definitions:
         mine = pl.col("site").is_in(one.sites) if one.sites else ~pl.col("site").is_in(named)
         theirs = placed.filter(mine).drop("site")
-        if theirs.height:
+        if theirs.height or owed.is_empty():
             parted.append((one, theirs))
     return parted
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import re
 import threading
+from collections import Counter
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -114,7 +115,11 @@ def test_those_of_one_site_and_day_are_settled_together_and_one_of_them_is_left(
     taken(mill.workspace, [shifts])
     page = at_mill.get("/?kind=no_punches").text
     [together] = re.findall(r'<details class="settle together">.*?</details>', page, re.DOTALL)
-    assert "Settle together: Mill, Tue 3 Mar 2026, 2 findings" in text_of(together).replace("\u00a0", " ")
+    said = text_of(together).replace("\u00a0", " ")
+    assert "Settle together: Mill, scheduled, no leave on file, 2 findings" in said
+    assert "<legend>Tue 3 Mar 2026</legend>" in together.replace("\u00a0", " ")
+    # Nobody enrolled P4 at the mill, which is another cause.
+    assert "No reader of the site has them enrolled, so that none could accept them." in page
     marked = re.findall(r'<input type="checkbox" name="key" value="([^"]+)" checked>', together)
     assert marked == ["no_punches/P1/2026-03-03/2026-03-03", "no_punches/P3/2026-03-03/2026-03-03"]
     form = {"form_token": form_token(at_mill), "author": "R. Hale", "reason": "the line stood still"}
@@ -127,6 +132,24 @@ def test_those_of_one_site_and_day_are_settled_together_and_one_of_them_is_left(
     assert 'value="no_punches/P4/2026-03-03/2026-03-02"' in after
     with mill.workspace.store.reading() as conn:
         assert frames.settled(conn).select("finding", "reason").rows()[-2:] == [(key, form["reason"]) for key in marked]
+
+
+def test_people_without_punches_are_told_by_cause_and_site_and_none_is_left_out(twin: Served) -> None:
+    reckoning = reckon_period(twin.workspace, TWIN_AS_OF)
+    today = find_today(reckoning)
+    absent = [one for one in today.findings if one.code == "no_punches"]
+    (group,) = view(today, FindingFilter(kind="no_punches"), reckoning).groups
+    assert list(group.first) == absent
+    listed = [finding.key for one in group.together for _, those in one.days for finding in those]
+    assert len(listed) == len(set(listed))
+    counts = Counter((one.details["cause"], one.details["site"]) for one in absent)
+    assert {one.key for one in absent} - set(listed) == {
+        one.key for one in absent if counts[one.details["cause"], one.details["site"]] == 1
+    }
+    # Whose punches are at a reader under a number of nobody's is decided on Strays, and not settled as absent.
+    assert {one.is_of_strays for one in group.together} == {True, False}
+    for one in group.together:
+        assert {finding.details["cause"] == "stray" for _, those in one.days for finding in those} == {one.is_of_strays}
 
 
 @pytest.mark.parametrize("back", ["https://evil.example/", "//evil.example", "/\\evil.example", "evil.example", ""])

@@ -20,6 +20,14 @@ AT_A_GLANCE, UNFOLDED, MOST_OF_A_KIND = 3, 20, 200
 # A form may hold a thousand answers.
 MOST_TOGETHER = 500
 
+CAUSES = {
+    "stray": "whose punches may stand under another number",
+    "not_enrolled": "enrolled at no reader there",
+    "scheduled": "scheduled, no leave on file",
+    "usual": "usually there on such days, no leave on file",
+}
+"""What may be behind a day without punches, as `no_punches` tells it."""
+
 
 @dataclass(frozen=True)
 class FindingFilter:
@@ -60,14 +68,17 @@ class Narrowing:
 
 @dataclass(frozen=True)
 class SettledTogether:
-    """Findings about people of one site and the same days, such as of a day off, which one reason may settle.
+    """Findings of one cause about people of one site, day by day, which one reason may settle.
 
-    `unlisted` are those beyond what one form may hold.
+    `days` names each run of days with its findings. `unlisted` are those beyond what one form may hold. `is_of_strays`
+    tells that deciding whose punches under other numbers are answers them, so that they are not settled here.
     """
 
     title: str
-    findings: Sequence[Finding]
+    count: int
+    days: Sequence[tuple[str, Sequence[Finding]]]
     unlisted: int
+    is_of_strays: bool
 
 
 @dataclass(frozen=True)
@@ -225,18 +236,29 @@ def _groups(findings: Sequence[Finding], narrowed: FindingFilter) -> list[Findin
 
 
 def _together(alike: Sequence[Finding]) -> list[SettledTogether]:
-    """Return the findings of each site and run of days that have more than one, the earliest days first."""
-    by_days: dict[tuple[date, date, str], list[Finding]] = {}
+    """Return the findings of each cause and site that has more than one, the earliest days first."""
+    by_cause: dict[tuple[int, str], list[Finding]] = {}
     for finding in alike:
-        if finding.day is not None:
-            until = date.fromisoformat(finding.details["until"])
-            by_days.setdefault((finding.day, until, finding.details["site"]), []).append(finding)
+        place = list(CAUSES).index(finding.details["cause"])
+        by_cause.setdefault((place, finding.details["site"]), []).append(finding)
+    found = []
+    for (place, site), theirs in sorted(by_cause.items()):
+        if len(theirs) > 1:
+            cause, says = list(CAUSES.items())[place]
+            days = _by_days(theirs[:MOST_TOGETHER])
+            title = f"{site or 'no site'}, {says}"
+            found.append(
+                SettledTogether(title, len(theirs), days, max(0, len(theirs) - MOST_TOGETHER), cause == "stray")
+            )
+    return found
+
+
+def _by_days(findings: Sequence[Finding]) -> list[tuple[str, list[Finding]]]:
+    by_days: dict[tuple[date, date], list[Finding]] = {}
+    for finding in findings:
+        assert finding.day is not None
+        by_days.setdefault((finding.day, date.fromisoformat(finding.details["until"])), []).append(finding)
     return [
-        SettledTogether(
-            f"{site or 'no site'}, {as_day(first) if first == last else as_span_of_days(first, last)}",
-            theirs[:MOST_TOGETHER],
-            max(0, len(theirs) - MOST_TOGETHER),
-        )
-        for (first, last, site), theirs in sorted(by_days.items())
-        if len(theirs) > 1
+        (as_day(first) if first == last else as_span_of_days(first, last), theirs)
+        for (first, last), theirs in sorted(by_days.items())
     ]
