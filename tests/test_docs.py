@@ -113,6 +113,7 @@ TABLES = {
             ("handoff", ""),
             ("consent", ""),
             ("consent.site.Mill", ""),
+            ("signoff", ""),
             ("payroll.main", ""),
             ("intake", 'folder = "/srv/exports"\n'),
             ("site.Mill", 'zone = "UTC"\n'),

@@ -21,6 +21,7 @@ from evenhand.terms.handed_off import CLOSED_CHANGES
 from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WaitingFile, WatchedFolder
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
+from evenhand.terms.signing import OPEN_DISPUTES, UNAPPROVED, UNDONE_SIGNOFFS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, READERS, SCHEDULES
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
@@ -108,6 +109,9 @@ def facts_of(case: dict[str, Any]) -> Facts:
         closed=_closed(case.get("closed", [])),
         gaps=_gaps(case, recorded, attribution.attributed, people, readers),
         overtaken=_rows(OVERTAKEN_ATTRIBUTIONS, case.get("overtaken", [])),
+        undone=_rows(UNDONE_SIGNOFFS, case.get("undone", [])),
+        unapproved=UNAPPROVED.rows(case.get("unapproved", [])),
+        disputes=_rows(OPEN_DISPUTES, case.get("disputes", [])),
     )
 
 

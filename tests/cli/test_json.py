@@ -69,6 +69,8 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
     reader = demo.people[0]["readers"][0]
     paid = max(demo.people, key=lambda one: one["ordinary_s"])["person"]
     stray, other = demo.strays[0], demo.strays[1]
+    supervisor = demo.told("signoff", "list", *AS_OF)["people"][0]["supervisors"][0]
+    code = demo.told("signoff", "print", paid, "--out", str(folder / "first"), *AS_OF)[0]["code"]
     scores = folder / "scores.csv"
     scores.write_text(
         "comparison,score\n" + "".join(f"{way},{at}\n" for way in ("mated", "non_mated") for at in range(20, 90))
@@ -109,6 +111,14 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "hours why": [("hours", "why", paid, "2026-11-10")],
         "pay": [("pay", paid, "2026-11-10")],
         "statement": [("statement", paid, "--out", str(folder / "statement.pdf"), *AS_OF)],
+        "signoff list": [("signoff", "list", *AS_OF)],
+        "signoff print": [("signoff", "print", paid, "--out", str(folder / "papers"), *AS_OF)],
+        "signoff confirm": [("signoff", "confirm", code, *BY[:2], *AS_OF)],
+        "signoff withdraw": [("signoff", "withdraw", "1", *BY, *AS_OF)],
+        "signoff approve": [("signoff", "approve", "--supervisor", supervisor, *BY[:2], "--yes", *AS_OF)],
+        "dispute open": [("dispute", "open", paid, "--kind", "pay", "--says", "the rate is old", *BY[:2], *AS_OF)],
+        "dispute answer": [("dispute", "answer", "1", "--reject", *BY, *AS_OF)],
+        "dispute list": [("dispute", "list", "--all", *AS_OF)],
         "strays": [("strays", *AS_OF)],
         "strays list": [("strays", *AS_OF, "list")],
         "strays show": [("strays", *AS_OF, "show", stray["stray"])],

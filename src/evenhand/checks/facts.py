@@ -16,6 +16,7 @@ from evenhand.terms.consent import CONSENT_STATES, EARLY_ENROLMENTS, IN_FORCE
 from evenhand.terms.hours import BREACHES, ELSEWHERE, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
+from evenhand.terms.signing import OPEN_DISPUTES, UNAPPROVED, UNDONE_SIGNOFFS
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
 from evenhand.terms.tables import (
     ATTRIBUTED,
@@ -67,7 +68,9 @@ class Facts:
     `written_zones` (WRITTEN_ZONES), `take_spans` (TAKE_SPANS) and `numbers_told` (NUMBERS_TOLD) are what they told of
     people, clocks, times and numbers. `gaps` (GAPS) are where the period is not whole,
     `closed` what has changed in periods that were handed off. `overtaken` (OVERTAKEN_ATTRIBUTIONS) are punches
-    given away by hand whose number is somebody else's since.
+    given away by hand whose number is somebody else's since. `undone` (UNDONE_SIGNOFFS) are sign-offs of hours that
+    have changed since, `unapproved` (UNAPPROVED) whose hours the settings want approved, `disputes` (OPEN_DISPUTES)
+    what waits for an answer.
     """
 
     as_of: int
@@ -110,6 +113,9 @@ class Facts:
     gaps: Frame = field(default_factory=GAPS.empty)
     closed: tuple[ClosedPeriod, ...] = ()
     overtaken: Frame = field(default_factory=OVERTAKEN_ATTRIBUTIONS.empty)
+    undone: Frame = field(default_factory=UNDONE_SIGNOFFS.empty)
+    unapproved: Frame = field(default_factory=UNAPPROVED.empty)
+    disputes: Frame = field(default_factory=OPEN_DISPUTES.empty)
     watched: WatchedFolder = field(default_factory=WatchedFolder)
 
     @cached_property

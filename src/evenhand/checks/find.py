@@ -30,16 +30,16 @@ WATCHED = frozenset(
     )
 )
 """The checks of what the watch over hands and readers tells, which Hands shows as Today does."""
-TOLD_UNTIL_MADE_GOOD = frozenset(("closed_period_changed",))
-"""Checks that no answer puts aside: their findings keep their names while what is owed goes on changing."""
+TOLD_UNTIL_MADE_GOOD = frozenset(("closed_period_changed", "dispute_open"))
+"""Checks that no settling puts aside: what is owed goes on changing, and a person waits for an answer."""
 
 
 @cache
 def finders() -> Mapping[str, tuple[Check, Find]]:
     """Return every check and how it finds, by code; raises ImportError where a module lacks `CHECK` or `find`."""
-    from evenhand.checks import enrolments, files, hands, hours, pay, readers, whole
+    from evenhand.checks import agreed, enrolments, files, hands, hours, pay, readers, whole
 
-    packages = (enrolments, files, hands, hours, pay, readers, whole)
+    packages = (agreed, enrolments, files, hands, hours, pay, readers, whole)
     rooms = [room for package in packages for room in rooms_of(package, ("CHECK", "find"))]
     found: list[tuple[Check, Find]] = [(room.CHECK, room.find) for room in rooms]
     found += [(one, one.find) for one in DISAGREEMENTS]

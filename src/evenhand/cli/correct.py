@@ -189,7 +189,7 @@ def _print_proposed(workspace: Workspace, now: datetime, reckoning: Reckoning, s
 def _print_foreseen(seen: CorrectionPreview) -> None:
     click.echo(f"{seen.person['name']}, around {seen.day}:")
     print_changes(seen.changes)
-    print_warnings(seen.warnings)
+    print_warnings(seen.warnings, seen.undoes)
 
 
 def print_changes(changes: tuple[PeriodChange, ...]) -> None:
@@ -229,10 +229,12 @@ def _owed(worth: Worth) -> Decimal:
     return sum((one.hours for one in worth.owed), Decimal(0))
 
 
-def print_warnings(warnings: tuple[str, ...]) -> None:
-    """Print what does not fit."""
+def print_warnings(warnings: tuple[str, ...], undoes: tuple[str, ...]) -> None:
+    """Print what does not fit, and whose sign-off is undone."""
     for says in warnings:
         click.echo(f"Look at this: {says}")
+    for says in undoes:
+        click.echo(says)
 
 
 def _lines(before: Worth, after: Worth) -> list[tuple[str, ...]]:

@@ -80,3 +80,5 @@ def _print_foreseen(seen: PremiumPreview) -> None:
     hours = f"{seen.hours_before.normalize():f} to {seen.hours_after.normalize():f} h"
     click.echo(f"{seen.name}, {seen.workday}: {hours} owed for {premium_in_words(seen.kind)}")
     print_changes(seen.changes)
+    for says in seen.undoes:
+        click.echo(says)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from decimal import Decimal
 from pathlib import Path
 
 import click
@@ -11,7 +10,7 @@ import click
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json
 from evenhand.terms import cautions
-from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_span_of_days
 
 __all__ = ["command"]
 
@@ -26,19 +25,15 @@ __all__ = ["command"]
 def command(ctx: click.Context, person: str, period: str | None, out: Path, as_of: str | None, as_json: bool) -> None:
     """Write the statement of PERSON (an identifier, a number or a name) as PDF, each line numbered to be disputed."""
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.statement import statement, statement_pdf
-    from evenhand.store.owner_only import write_file
+    from evenhand.jobs.statement_files import print_statement
 
     day = day_asked(period, "--period")
-    reckoning = reckon_period(workspace_asked(ctx), now_or(as_of), day, history=timedelta(0))
-    made = statement(reckoning, person, period_day=day)
-    try:
-        write_file(out, statement_pdf(made))
-    except OSError as fault:
-        raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+    workspace, now = workspace_asked(ctx), now_or(as_of)
+    reckoning = reckon_period(workspace, now, day, history=timedelta(0))
+    made = print_statement(workspace, reckoning, out, person, day=day, as_of=now)
     if as_json:
-        who = {name: made.content[name] for name in ("person", "name")}
-        total = made.content["total"] and Decimal(made.content["total"])
-        print_json({"file": out, **who, "first": made.first, "last": made.last, "total": total})
+        print_json(made)
         return
-    click.echo(f"{out}: {made.content['name']}, {made.content['period']}. {cautions.CALCULATION}")
+    span = as_span_of_days(made["first"], made["last"])
+    signs = f" Its code is {made['code']}." if made["code"] else ""
+    click.echo(f"{out}: {made['name']}, {span}.{signs} {cautions.CALCULATION}")

@@ -240,7 +240,7 @@ def _print_confirmation(confirmation: Any) -> None:
     for change in confirmation.changes:
         click.echo(f"  {change.name}: before {as_figures(change.before_s)}, after {as_figures(change.after_s)}")
     print_briefly(confirmation.periods)
-    print_warnings(confirmation.warnings)
+    print_warnings(confirmation.warnings, confirmation.undoes)
     if confirmation.left:
         click.echo(f"  {len(confirmation.left)} punches cannot be theirs and stay as they are")
     for place, step in enumerate(confirmation.steps, start=1):

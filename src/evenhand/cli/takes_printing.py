@@ -47,6 +47,8 @@ def print_foreseen(foreseen: Foreseen) -> None:
             f"  correction {one.correction} ({one.action.replace('_', ' ')}) by {one.author} would hang, since its "
             f"punch under {one.number} at {one.reader} would not be there: {one.reason}"
         )
+    for says in foreseen.undoes:
+        click.echo(f"  {says}")
     for notice in foreseen.notices:
         click.echo(f"  {notice}")
     if not before + sum(count for _, count in punches):

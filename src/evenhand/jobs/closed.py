@@ -42,6 +42,7 @@ __all__ = [
     "refuse_overtaken",
     "refuse_unseen",
     "told_of",
+    "zones_of_people",
 ]
 
 Way = Literal["next_file", "elsewhere"]
@@ -157,12 +158,13 @@ def owed_of(reckoning: Reckoning, first: date, last: date) -> Frame:
         if people is not None:
             items = items.filter(pl.col("person").is_in(list(people)))
         premiums = pay.owed_premiums(theirs.premiums, paid.weeks, items)
-        return pay.owed_lines(theirs.classed, premiums, theirs.differentials, items, _zones(reckoning))
+        return pay.owed_lines(theirs.classed, premiums, theirs.differentials, items, zones_of_people(reckoning))
 
     return reckoning.frame_by_person(("owed lines", first, last), make)
 
 
-def _zones(reckoning: Reckoning) -> dict[str, str]:
+def zones_of_people(reckoning: Reckoning) -> dict[str, str]:
+    """Return the zone in which each person's days are counted: that of their site, else the workplace's."""
     of = reckoning.snapshot
     sites = of.people.select("person", pl.col("site").fill_null("")).iter_rows()
     return {person: of.rules[site].zone if site in of.rules else of.zone for person, site in sites}

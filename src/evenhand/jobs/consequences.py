@@ -9,6 +9,8 @@ from datetime import UTC, date, datetime, timedelta
 import polars as pl
 
 from evenhand.jobs.fold import Folded
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.snapshot import Snapshot, edge_days, take_snapshot
 from evenhand.jobs.week_changes import PeriodTouched, WeekChange, periods_touched, weeks_changed
 from evenhand.jobs.workspace import Workspace
@@ -87,6 +89,7 @@ class Foreseen:
     hanging: tuple[Hanging, ...]
     others: tuple[int, ...]
     notices: tuple[str, ...] = ()
+    undoes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -122,7 +125,8 @@ def compare(take: int, file: str, before: Side, after: Side, folded: Folded, as_
     """Return what the change does to everything that follows from the takes."""
     was, now = before.snapshot, after.snapshot
     gone, new, moved, held = _punches(was.recorded, now.recorded)
-    weeks = tuple(weeks_changed(was, now, as_of))
+    sides = Reckoning(was, as_of), Reckoning(now, as_of)
+    weeks = tuple(weeks_changed(*sides))
     return Foreseen(
         take=take,
         file=file,
@@ -136,6 +140,7 @@ def compare(take: int, file: str, before: Side, after: Side, folded: Folded, as_
         hanging=tuple(_hanging(before, after)),
         others=tuple(sorted(set(folded.punched) - {take})),
         notices=folded.notices,
+        undoes=undone_by(*sides),
     )
 
 

@@ -24,6 +24,7 @@ from evenhand.jobs.overtaken import (
     refuse_withdrawn,
 )
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
+from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.sleep import sleep_misfits
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
@@ -51,7 +52,8 @@ class CorrectionPreview:
 
     The totals are the person's over all `changes`, which tell each pay period apart, also of others whose punches come
     or go. Pay is None where it is not known, see `total_pay`, or was not asked for. `at` is when the punch is; of one
-    that is stored no longer, when it was corrected. `warnings` say what does not fit.
+    that is stored no longer, when it was corrected. `warnings` say what does not fit, `undoes`
+    whose sign-off of these hours counts no longer.
     """
 
     asked: CorrectionRequest
@@ -70,6 +72,7 @@ class CorrectionPreview:
     pay_after: Decimal | None
     changes: tuple[PeriodChange, ...]
     warnings: tuple[str, ...]
+    undoes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -138,6 +141,7 @@ def _foresee(reckoning: Reckoning, asked: CorrectionRequest, as_of: datetime, *,
             *(sleep_misfits(after, person, asked_for.at) if asked.rule == "sleep" else ()),
             *(says for one in people for says in misfits(reckoning, after, one)),
         ),
+        undoes=undone_by(reckoning, after, people),
     )
     return _Foreseen(seen, (min(one.first_week for one in mine), max(one.last_week for one in mine)), after)
 

@@ -46,6 +46,8 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "pay between": HOURS | {"earnings"},
     "person pay": HOURS | {"earnings"},
     "owed lines": HOURS | {"earnings"},
+    "signed lines": HOURS,
+    "standing sign-offs": frozenset({"signoffs"}),
     "moved days": HOURS,
     "proposals": HOURS,
     "rounding": HOURS,
@@ -61,7 +63,9 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
 }
 """The frames and settings each part rests on; a part that is not named is made anew in every reckoning."""
 
-BY_PERSON = frozenset({"attribution", "hours", "pay between", "owed lines", "moved days", "proposals", "doubted"})
+BY_PERSON = frozenset(
+    {"attribution", "hours", "pay between", "owed lines", "signed lines", "moved days", "proposals", "doubted"}
+)
 """The parts of which, after a correction, only the people touched are worked out again."""
 
 

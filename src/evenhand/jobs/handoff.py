@@ -26,6 +26,7 @@ from evenhand.jobs.closed import (
 from evenhand.jobs.handoff_note import note_of
 from evenhand.jobs.payroll_tables import ToldBeside, money_told, payroll_tables
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.signing import period_signed
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace
@@ -176,7 +177,8 @@ def hand_off(
         changes=tuple(changes_of_people(before.changes, of.names)) if before else (),
         adjusts=tuple(_as_carried(of, carried)),
     )
-    written = {made.note.name: note_of(of, today, made, tables, blockers, author, as_of).encode()}
+    signed = period_signed(reckoning, period.first)
+    written = {made.note.name: note_of(of, today, made, tables, blockers, signed, author, as_of).encode()}
     for file, table in zip(made.files, tables, strict=True):
         text, sheet = pay.as_text_file(table), pay.as_workbook(table.headers, table.cells)
         written |= {file.csv.name: text, file.xlsx.name: sheet}

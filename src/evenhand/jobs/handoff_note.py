@@ -23,6 +23,7 @@ from evenhand.terms.zones import civil_date
 
 if TYPE_CHECKING:
     from evenhand.jobs.handoff import FileForPayroll, HandedOff
+    from evenhand.jobs.signing import PeriodSigned
 
 __all__ = ["note_of"]
 
@@ -33,10 +34,14 @@ def note_of(
     made: HandedOff,
     tables: Sequence[pay.PayrollTable],
     blockers: Sequence[Finding],
+    signed: PeriodSigned,
     author: str,
     as_of: datetime,
 ) -> str:
-    """Return the note beside the files of a hand-off, which `blockers` did not keep from payroll."""
+    """Return the note beside the files of a hand-off, which `blockers` did not keep from payroll.
+
+    `signed` is how far its hours were signed then.
+    """
     lines = [
         f"{of.settings.workplace}: hours for payroll, {made.first} to {made.last}",
         f"Written {as_zoned_moment(as_of, today.zone)} by {author}",
@@ -59,6 +64,7 @@ def note_of(
         lines += [f"  {finding.says}  [{finding.key}]" for finding in blockers]
     else:
         lines += ["No open finding keeps this period from payroll."]
+    lines += ["", *textwrap.wrap(signed.says, 110), *textwrap.wrap(cautions.SIGNED, 110)]
     lines += _on_salary(of, today, tables)
     lines += _premiums_decided(of, today)
     lines += _under_a_rule(of, today, made)

@@ -12,6 +12,7 @@ from evenhand.enrolment.queueing.shift_change import RUSHES
 from evenhand.enrolment.rounds import STATES
 from evenhand.enrolment.tables import LEFT_OUT
 from evenhand.jobs.closed import Adjusted, ClosedPeriodListed
+from evenhand.jobs.disputes import DisputeListed
 from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.hands import DAILY, PersonHands
 from evenhand.jobs.invent import Invented
@@ -39,6 +40,7 @@ from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
 from evenhand.jobs.settling import SettledFinding
+from evenhand.jobs.signing import Approved, Confirmed, PeriodSigned, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import StrayProposal
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
@@ -120,6 +122,14 @@ FORMS: dict[str, Any] = {
     "hours why": DayExplained,
     "pay": WeekPaid,
     "statement": StatementWritten,
+    "signoff list": PeriodSigned,
+    "signoff confirm": list[Confirmed],
+    "signoff approve": Approved,
+    "signoff withdraw": SignOffTakenBack,
+    "signoff print": list[StatementWritten],
+    "dispute open": DisputeListed,
+    "dispute answer": DisputeListed,
+    "dispute list": list[DisputeListed],
     "strays": StraysFound,
     "strays list": StraysFound,
     "strays show": StrayProposal,

@@ -87,7 +87,10 @@ class WeekPaid(TypedDict):
 
 
 class StatementWritten(TypedDict):
-    """A statement that was written; `total` is the pay of the period, null where it is not known."""
+    """A statement that was written; `total` is the pay of the period, null where it is not known.
+
+    `code` is what the person keys to confirm its hours; empty while the period runs.
+    """
 
     file: Path
     person: str
@@ -95,6 +98,7 @@ class StatementWritten(TypedDict):
     first: date
     last: date
     total: Decimal | None
+    code: str
 
 
 class StraysFound(TypedDict):

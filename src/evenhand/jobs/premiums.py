@@ -14,6 +14,7 @@ from evenhand.jobs.effects import PeriodChange, pay_before_and_after, period_cha
 from evenhand.jobs.hours import workweek_of
 from evenhand.jobs.overtaken import corrections_since, refuse_corrected
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
@@ -56,7 +57,7 @@ class PremiumPreview:
     """Hours of that kind owed on the workday, and pay of the workweeks that change, before and after.
 
     Pay is None where it is not known, see `total_pay`. `changes` tell the person's hours and pay apart by pay period,
-    before and after over the same workweeks.
+    before and after over the same workweeks, `undoes` whose sign-off of these hours counts no longer.
     """
 
     person: str
@@ -69,6 +70,7 @@ class PremiumPreview:
     pay_before: Decimal | None
     pay_after: Decimal | None
     changes: tuple[PeriodChange, ...]
+    undoes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -155,7 +157,9 @@ def _foresee(reckoning: Reckoning, asked: PremiumRequest, as_of: datetime) -> tu
         raise Refusal(f"{name} is owed {later.normalize():f} h of {asked.kind} on {asked.workday} as it is.")
     changes = period_changes(reckoning, after, [person], {person: [week]})
     paid = pay_before_and_after(changes)
-    return PremiumPreview(person, name, asked.workday, asked.kind, asked.action, before, later, *paid, changes), after
+    undoes = undone_by(reckoning, after, [person])
+    told = (person, name, asked.workday, asked.kind, asked.action, before, later)
+    return PremiumPreview(*told, *paid, changes, undoes), after
 
 
 def _hours_owed(reckoning: Reckoning, person: str, asked: PremiumRequest) -> Decimal:

@@ -21,6 +21,14 @@ from evenhand.terms.workplace import workplace_zone
 __all__ = ["Answer", "SettledFinding", "list_settled", "open_again", "settle", "settled_findings"]
 
 
+ANSWERED_ELSEWHERE = {
+    "closed_period_changed": "what changed in a period that was handed off is settled on Hand-off, or with "
+    "`evenhand handoff settle`, so that it is told to payroll once.",
+    "dispute_open": "a dispute is answered on Disputes, or with `evenhand dispute answer`, since the person waits "
+    "for it.",
+}
+
+
 @dataclass(frozen=True)
 class Answer:
     """One word on a finding: that it may stand, or (`is_withdrawn`) that it is open again."""
@@ -90,11 +98,8 @@ def _check_open(key: str, named: Mapping[str, Finding], settled: Frame) -> None:
             f'there is no open finding "{key}"; `evenhand today` lists them with their keys, and those '
             "of another pay period with its --period, which `evenhand settle` then takes too."
         )
-    if named[key].code == "closed_period_changed":
-        raise Refusal(
-            "what changed in a period that was handed off is settled on Hand-off, or with `evenhand handoff settle`, "
-            "so that it is told to payroll once."
-        )
+    if named[key].code in ANSWERED_ELSEWHERE:
+        raise Refusal(ANSWERED_ELSEWHERE[named[key].code])
 
 
 def open_again(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> SettledFinding:

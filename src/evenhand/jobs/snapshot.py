@@ -55,6 +55,9 @@ READ = (
     "rounds",
     "round_items",
     "outcomes",
+    "signoffs",
+    "disputes",
+    "dispute_answers",
 )
 
 
@@ -68,6 +71,8 @@ OF_PEOPLE = {
     "rejected_attributions",
     "consent_decisions",
     "round_items",
+    "signoffs",
+    "disputes",
 }
 """What is read of people by their identifiers of now, whichever it was written under."""
 RESTING = {
@@ -118,6 +123,9 @@ class Snapshot:
     rounds: Frame
     round_items: Frame
     outcomes: Frame
+    signoffs: Frame
+    disputes: Frame
+    dispute_answers: Frame
     gone_people: Frame
     clock_changes: Frame
     numbers_told: Frame

@@ -11,6 +11,7 @@ from decimal import Decimal
 from importlib import resources
 from typing import Any
 
+from evenhand.jobs.disputes import DisputeListed, disputes_of
 from evenhand.jobs.hours import DayHours, PersonWeek, day_of
 from evenhand.jobs.pay import PersonPay
 from evenhand.jobs.period import period_of
@@ -50,11 +51,12 @@ class Statement:
     content: dict[str, Any]
 
 
-def statement(reckoning: Reckoning, person: str, *, period_day: date | None = None) -> Statement:
+def statement(reckoning: Reckoning, person: str, *, period_day: date | None = None, code: str = "") -> Statement:
     """Return the statement of `person` for the period that holds `period_day`, or the last one closed.
 
     It holds the person's own punches, hours and pay and nothing about anybody else. Raises Refusal where nobody, or
-    more than one person, answers to `person`.
+    more than one person, answers to `person`. `code` is what the person keys to confirm the hours or dispute them
+    (`statement_codes.issue_code`); empty where it is not to be signed.
     """
     of = reckoning.snapshot
     who = of.find_person(person)
@@ -74,6 +76,9 @@ def statement(reckoning: Reckoning, person: str, *, period_day: date | None = No
         "made": as_zoned_moment(reckoning.as_of, rules.zone),
         "weeks": weeks,
         "total": None if len(known) < len(weeks) else f"{sum(map(Decimal, known), Decimal('0.00')):.2f}",
+        "code": code,
+        "signed": cautions.SIGNED,
+        "disputes": [_dispute(one) for one in disputes_of(of, str(who["person"]))],
         "caution": cautions.STATEMENT,
     }
     return Statement(str(who["person"]), period.first, period.last, content)
@@ -87,6 +92,20 @@ def statement_pdf(made: Statement) -> bytes:
     printed = typst.compile(page, format="pdf", sys_inputs={"content": json.dumps(made.content, ensure_ascii=False)})
     assert isinstance(printed, bytes)
     return printed
+
+
+def _dispute(one: DisputeListed) -> dict[str, str]:
+    """An earlier dispute with its last answer; who entered and who answered it are not the person's to read."""
+    answer = one.answers[-1] if one.answers else None
+    return {
+        "no": str(one.dispute),
+        "about": f"{one.kind}, {as_day(one.day)}" if one.day else one.kind,
+        "says": one.says,
+        "state": {"accepted": "accepted", "rejected": "not accepted", "withdrawn": "taken back"}.get(
+            one.state, f"to be answered by {as_day(one.answer_by)}"
+        ),
+        "answer": answer.reason if answer else "",
+    }
 
 
 def _week(paid: PersonPay, numbers: Iterator[int]) -> dict[str, Any]:

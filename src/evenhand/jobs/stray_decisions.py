@@ -15,6 +15,7 @@ from evenhand.jobs.effects import PeriodChange, period_changes
 from evenhand.jobs.misfits import misfits
 from evenhand.jobs.overtaken import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.signed_hours import undone_by
 from evenhand.jobs.strays import NOBODY, StrayProposal, StrayPunch, Strays, find_strays, proposal_of
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import decisions, frames
@@ -53,7 +54,8 @@ class PaidChange:
 class Confirmation:
     """What giving a stray to somebody does: `punches` given, `left` because they cannot be theirs, pay, and steps.
 
-    `periods` tell time and pay of the same workweeks, by person and pay period, `warnings` what does not fit.
+    `periods` tell time and pay of the same workweeks, by person and pay period, `warnings` what does not fit,
+    `undoes` whose sign-off of these hours counts no longer.
     `same_times` are instants at which the person has a punch of their own already; given these, somebody has to say
     that they are meant. `steps` are what mends the cause, in order, at the reader and on the roster.
     """
@@ -68,6 +70,7 @@ class Confirmation:
     steps: tuple[str, ...]
     periods: tuple[PeriodChange, ...] = ()
     warnings: tuple[str, ...] = ()
+    undoes: tuple[str, ...] = ()
     same_times: tuple[int, ...] = ()
 
 
@@ -238,6 +241,7 @@ def _confirmation(
         steps=mending_steps(found, proposal, chosen),
         periods=period_changes(reckoning, after, affected, in_money=in_money),
         warnings=misfits(reckoning, after, chosen),
+        undoes=undone_by(reckoning, after, affected),
         same_times=_same_times(reckoning, given, chosen),
     )
 

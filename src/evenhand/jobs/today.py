@@ -22,6 +22,9 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.score_watch import watch_of
+from evenhand.jobs.signed_hours import undone_signoffs
+from evenhand.jobs.signing import unapproved
+from evenhand.records.standing import open_disputes
 from evenhand.store.handed_off import in_force
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
@@ -242,6 +245,9 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         gaps=_gaps(reckoning, period),
         closed=tuple(closed_periods(reckoning)),
         overtaken=overtaken_attributions(reckoning),
+        undone=undone_signoffs(reckoning),
+        unapproved=unapproved(reckoning, period),
+        disputes=open_disputes(of.disputes, of.dispute_answers),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(

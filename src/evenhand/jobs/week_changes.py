@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 import polars as pl
@@ -51,10 +51,10 @@ class PeriodTouched:
     people: tuple[str, ...]
 
 
-def weeks_changed(was: Snapshot, now: Snapshot, as_of: datetime) -> Iterator[WeekChange]:
-    """Yield each person's workweek that is paid otherwise by one snapshot than by the other, by week and person."""
-    key = ["person", "workweek"]
-    sides = [_paid_weeks(Reckoning(of, as_of)) for of in (was, now)]
+def weeks_changed(before: Reckoning, after: Reckoning) -> Iterator[WeekChange]:
+    """Yield each person's workweek that is paid otherwise by one reckoning than by the other, by week and person."""
+    key, was, now = ["person", "workweek"], before.snapshot, after.snapshot
+    sides = [_paid_weeks(of) for of in (before, after)]
     both = sides[0].join(sides[1], on=key, how="full", coalesce=True, suffix="_after")
     # Whoever has no such week is paid nothing for it, where pay is known at all.
     for side, of in (("", was), ("_after", now)):

@@ -21,6 +21,7 @@ from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES, CONSENT_TAKES
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
+from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
@@ -41,6 +42,8 @@ __all__ = [
     "consent_policies",
     "consent_takes",
     "corrections",
+    "dispute_answers",
+    "disputes",
     "earnings",
     "enrolments",
     "gone_people",
@@ -61,6 +64,8 @@ __all__ = [
     "rounds",
     "schedules",
     "settled",
+    "signoffs",
+    "statement_codes",
     "take_decisions",
     "take_spans",
     "takes",
@@ -201,6 +206,27 @@ def changes(conn: sa.Connection) -> Frame:
 def settled(conn: sa.Connection) -> Frame:
     """Return the findings answered (SETTLED), in order."""
     return keyed(conn, kept.SETTLED)
+
+
+def signoffs(conn: sa.Connection) -> Frame:
+    """Return who confirmed and approved which hours (SIGNOFFS), in order."""
+    return _keyed_by_identifier(conn, SIGNOFFS)
+
+
+def disputes(conn: sa.Connection) -> Frame:
+    """Return what people say is wrong in their records (DISPUTES), in order."""
+    return _keyed_by_identifier(conn, DISPUTES)
+
+
+def dispute_answers(conn: sa.Connection) -> Frame:
+    """Return what was answered to disputes (DISPUTE_ANSWERS), in order."""
+    return keyed(conn, DISPUTE_ANSWERS)
+
+
+def statement_codes(conn: sa.Connection, code: str | None = None) -> Frame:
+    """Return the codes printed on statements (STATEMENT_CODES), in order, or the one that is `code`."""
+    stored = STORED["statement_codes"].c.code
+    return _keyed_by_identifier(conn, STATEMENT_CODES, None if code is None else stored == code)
 
 
 def rounds(conn: sa.Connection) -> Frame:

@@ -14,7 +14,7 @@ from evenhand.terms.zones import check_reckoned
 
 __all__ = ["parse_settings", "read_settings", "write_settings"]
 
-TABLES = ("workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake", "consent")
+TABLES = ("workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake", "consent", "signoff")
 DEADLINE_HOURS = 53 * 7 * 24  # as long as the longest pay period
 
 
@@ -31,6 +31,7 @@ def parse_settings(text: str, path: Path) -> Settings:
     top = section_of(text, path, TABLES)
     workplace = top.section("workplace", ("name", "zone", "store"))
     handoff = top.section("handoff", ("columns", "late_changes"))
+    signoff = top.section("signoff", ("approval", "answer_days"))
     sites = top.section("site", top.content.get("site", {}))
     payrolls = read_payrolls(top.section("payroll", top.content.get("payroll", {})))
     if payrolls and "columns" in handoff:
@@ -47,6 +48,8 @@ def parse_settings(text: str, path: Path) -> Settings:
         zone=workplace.zone("zone") if "zone" in workplace else "",
         store=workplace.text("store") if "store" in workplace else "",
         payrolls=payrolls,
+        approval_demanded=_approval(signoff),
+        answer_days=_answer_days(signoff),
         intake=_intake(top.section("intake", ("folder", "quiet_seconds", "afterwards"))),
     )
 
@@ -80,6 +83,24 @@ def _late_changes(section: Section) -> str:
         return Settings.late_changes
     ways = ("adjust", "replace")
     return str(section.value("late_changes", '"adjust" or "replace"', lambda seen: seen in ways))
+
+
+def _approval(section: Section) -> bool:
+    if "approval" not in section:
+        return Settings.approval_demanded
+    return bool(
+        section.value("approval", '"told" or "demanded"', lambda seen: seen in ("told", "demanded")) == "demanded"
+    )
+
+
+def _answer_days(section: Section) -> int:
+    if "answer_days" not in section:
+        return Settings.answer_days
+    return int(section.value("answer_days", "a whole number of days, 1 or more and 90 at most", _is_some_days))
+
+
+def _is_some_days(seen: object) -> bool:
+    return isinstance(seen, int) and not isinstance(seen, bool) and 0 < seen <= 90
 
 
 def _is_some_weeks(seen: object) -> bool:

@@ -56,6 +56,12 @@ def _lines(settings: Settings) -> Iterator[str]:
         yield ""
         yield "[handoff]"
         yield f'late_changes = "{settings.late_changes}"  # of a period handed off: adjust, or replace its file'
+    if (settings.approval_demanded, settings.answer_days) != (Settings.approval_demanded, Settings.answer_days):
+        yield ""
+        yield "[signoff]"
+        demanded = "demanded" if settings.approval_demanded else "told"
+        yield f'approval = "{demanded}"  # of a supervisor: told in the note, or demanded before a period is handed off'
+        yield f"answer_days = {settings.answer_days}  # a dispute is answered in so many days, where no law says"
     if settings.handoff_columns:
         yield ""
         yield "[handoff.columns]  # header in the file for payroll = what stands under it"

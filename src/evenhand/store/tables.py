@@ -20,6 +20,7 @@ from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
+from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, PUNCH_SHIFT, REJECTED_ATTRIBUTIONS
 
@@ -53,6 +54,9 @@ DECISIONS = (
     "take_decisions",
     "consent_policies",
     "consent_decisions",
+    "signoffs",
+    "disputes",
+    "dispute_answers",
 )
 
 metadata = sa.MetaData()
@@ -113,6 +117,11 @@ STORED |= {
     table.name: sa.Table(table.name, metadata, *_of_take(table, nullable=may_lack), sqlite_strict=True)
     for table, may_lack in ((CHANGES, False), (REFUSED_ROWS, False), (TAKE_DECISIONS, True))
 }
+STORED |= {
+    table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
+    for table in (STATEMENT_CODES, SIGNOFFS, DISPUTES, DISPUTE_ANSWERS)
+}
+sa.Index("statement_codes_by_code", STORED["statement_codes"].c.code, unique=True)
 sa.Index("refused_rows_by_take", STORED["refused_rows"].c["take"])
 for _table in KEYED.values():
     _gone: list[sa.Column[Any]] = [_take("gone", nullable=True)] if _table in (ENROLMENTS, PEOPLE) else []

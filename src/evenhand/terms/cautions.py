@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["CALCULATION", "HANDS", "OF_HANDOFF", "SCORES", "STATEMENT"]
+__all__ = ["CALCULATION", "HANDS", "OF_HANDOFF", "SCORES", "SIGNED", "STATEMENT"]
 
 CALCULATION = "A calculation aid, not legal advice: local codes, agreements and licensed counsel decide."
 
@@ -14,6 +14,12 @@ OF_HANDOFF = (
 STATEMENT = (
     f"{CALCULATION} Taxes and deductions are not in it. Asking about pay is protected, in the United States by "
     "29 USC 215(a)(3); it is also how errors of readers, rules and lists are found."
+)
+
+SIGNED = (
+    "A confirmation waives nothing: what is owed stays owed, in the United States by Brooklyn Savings Bank v. O'Neil, "
+    "324 U.S. 697 (1945), and is due on its day whether anybody signs or disputes or not, in California by Labor Code "
+    "206 and 206.5. Other places have laws of their own."
 )
 
 SCORES = "Scores tell of hands and readers, never of conduct."

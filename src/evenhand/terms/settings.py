@@ -243,7 +243,8 @@ class Settings:
     `zone` holds at sites that neither the settings nor the readers place; `store` is the address of a team's
     database, empty where the workspace holds its own. `payrolls` are the import definitions of its payrolls.
     `late_changes` is how changes of a period handed off are made good where nobody says otherwise: `adjust` or
-    `replace`.
+    `replace`. `approval_demanded` says whether hours are handed off only once a supervisor approved them,
+    `answer_days` in how many days a dispute is answered where no law says.
     """
 
     workplace: str
@@ -257,6 +258,8 @@ class Settings:
     payrolls: tuple[ImportDefinition, ...] = ()
     late_changes: str = "adjust"
     consent: ConsentRules = ConsentRules()
+    approval_demanded: bool = False
+    answer_days: int = 14
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

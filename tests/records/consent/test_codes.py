@@ -5,7 +5,8 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evenhand.records.consent.codes import LETTERS, code_of, read_code
+from evenhand.records.codes import LETTERS, read_code
+from evenhand.records.consent.codes import code_of
 
 people = st.text(min_size=1, max_size=12)
 DIGEST = "ab" * 32

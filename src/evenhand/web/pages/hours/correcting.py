@@ -51,6 +51,7 @@ class Preview:
     handed_off: Sequence[PeriodShown]
     warnings: Sequence[str]
     kept: str = ""
+    undoes: Sequence[str] = ()
 
 
 def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason: str) -> CorrectionRequest:
@@ -140,6 +141,7 @@ def preview(foreseen: CorrectionPreview, zone: str, history: Sequence[DayDecisio
         handed_off=[one for one in periods if one.change.file is not None],
         warnings=foreseen.warnings,
         kept=kept_under(foreseen.asked.rule),
+        undoes=foreseen.undoes,
     )
 
 

@@ -52,6 +52,7 @@ def preview(foreseen: PremiumPreview, person: Mapping[str, object], hours: Decim
         still_open=[one for one in periods if one.change.file is None],
         handed_off=[one for one in periods if one.change.file is not None],
         warnings=(),
+        undoes=foreseen.undoes,
     )
 
 

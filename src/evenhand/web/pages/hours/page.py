@@ -14,6 +14,7 @@ from evenhand.jobs.premiums import PREMIUM_KINDS, decide_premium, decided_on, la
 from evenhand.jobs.proposed import proposals_of_day
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
+from evenhand.jobs.statement_codes import issue_code
 from evenhand.terms.weeks import weeks_holding
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
@@ -153,7 +154,8 @@ def statement_of(desk: AtDesk, person: str, period: Annotated[date | None, Query
     current = desk.reckoning
     meant = current.period(period)
     reckoning = desk.reckoning_over(meant.first - timedelta(days=7), meant.last)
-    made = statement(reckoning, person, period_day=period)
+    code = issue_code(desk.workspace, reckoning, person, period, as_of=desk.now())
+    made = statement(reckoning, person, period_day=period, code=code)
     name = f"statement-{made.first}-to-{made.last}.pdf"
     given = {"content-disposition": f'attachment; filename="{name}"'}
     return Response(statement_pdf(made), media_type="application/pdf", headers=given)

@@ -1,0 +1,1 @@
+"""What people and supervisors signed, and what they dispute."""

@@ -1,0 +1,201 @@
+"""Confirm hours by the code on a statement, approve them, take either back, and see who has not."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.terms import cautions
+from evenhand.terms.words import as_figures, as_span_of_days, counted
+
+if TYPE_CHECKING:
+    from evenhand.jobs.signing import PersonSigned
+
+__all__ = ["command"]
+
+period_asked = click.option(
+    "--period", metavar="DATE", help="The pay period that holds DATE; otherwise the last one closed."
+)
+STATES = {"yes": "yes", "undone": "changed since", "no": ""}
+
+
+@click.group()
+def command() -> None:
+    """Sign hours off: the person confirms, a supervisor approves; bound to the very hours, and never a waiver."""
+
+
+@command.command("list")
+@period_asked
+@as_of
+@as_json
+@click.pass_context
+def list_them(ctx: click.Context, period: str | None, as_of: str | None, as_json: bool) -> None:
+    """List how far everybody's hours of a period are signed."""
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.signing import period_signed
+
+    day = day_asked(period, "--period")
+    signed = period_signed(reckon_period(workspace_asked(ctx), now_or(as_of), day, history=timedelta(0)), day)
+    if as_json:
+        print_json(signed)
+        return
+    click.echo(f"{as_span_of_days(signed.first, signed.last)}. {signed.says}")
+    if not signed.has_ended:
+        click.echo("The period has not ended; its hours can be signed once it has.")
+    headers = ("Person", "", "Department", "Worked", "Premiums", "Confirmed", "Approved", "Disputes", "May approve")
+    print_table(headers, [_row(one) for one in signed.people], right=(3, 4, 7))
+    print_paragraph(cautions.SIGNED)
+
+
+def _row(one: PersonSigned) -> tuple[object, ...]:
+    return (
+        one.name,
+        one.person,
+        one.department,
+        as_figures(one.worked_s),
+        as_figures(one.premium_s) if one.premium_s else "",
+        f"{STATES[one.confirmed]} {one.confirmation or ''}",
+        f"{STATES[one.approved]} {one.approval or ''}",
+        one.disputes or "",
+        ", ".join(one.supervisors[:3]),
+    )
+
+
+@command.command()
+@click.argument("codes", metavar="CODE...", nargs=-1, required=True)
+@author
+@as_of
+@as_json
+@click.pass_context
+def confirm(ctx: click.Context, codes: tuple[str, ...], author: str | None, as_of: str | None, as_json: bool) -> None:
+    """Keep that whoever signed the paper with CODE confirms the hours printed on it."""
+    from evenhand.jobs.reckoning import reckon_weeks
+    from evenhand.jobs.signing import confirm as confirm_hours
+    from evenhand.jobs.statement_codes import find_code
+    from evenhand.terms.records import Refusal
+
+    if not (author or "").strip():
+        raise Refusal("a code is keyed back from paper by somebody; say who with --author.")
+    workspace, now = workspace_asked(ctx), now_or(as_of)
+    found = [find_code(workspace, code, as_of=now) for code in codes]
+    made = [
+        confirm_hours(
+            workspace,
+            reckon_weeks(workspace, now, one.first, one.last),
+            one,
+            way="paper",
+            author=author or "",
+            as_of=now,
+        )
+        for one in found
+    ]
+    if as_json:
+        print_json(made)
+        return
+    for one in made:
+        known = ", as they were before" if one.is_known else ""
+        click.echo(f"Sign-off {one.signoff}: {one.name} confirms {as_span_of_days(one.first, one.last)}{known}.")
+    print_paragraph(cautions.SIGNED)
+
+
+@command.command()
+@click.argument("people", metavar="[PERSON...]", nargs=-1)
+@click.option("--supervisor", required=True, metavar="PERSON", help="Who approves.")
+@period_asked
+@author
+@click.option("--yes", is_flag=True, help="Approve without asking.")
+@as_of
+@as_json
+@click.pass_context
+def approve(
+    ctx: click.Context,
+    people: tuple[str, ...],
+    supervisor: str,
+    period: str | None,
+    author: str | None,
+    yes: bool,
+    as_of: str | None,
+    as_json: bool,
+) -> None:
+    """Keep that a supervisor approves the hours of each PERSON, or of all their people who wait."""
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.signing import approve as approve_hours
+    from evenhand.jobs.signing import period_signed
+
+    workspace, now, day = workspace_asked(ctx), now_or(as_of), day_asked(period, "--period")
+    reckoning = reckon_period(workspace, now, day, history=timedelta(0))
+    seen = {one.person: one for one in period_signed(reckoning, day).people}
+    by = str(reckoning.snapshot.find_person(supervisor)["person"])
+    if not as_json:
+        theirs = [one for one in seen.values() if by in one.supervisors and one.approved != "yes"]
+        named = {str(reckoning.snapshot.find_person(one)["person"]) for one in people}
+        shown = [one for one in theirs if not named or one.person in named]
+        print_table(
+            ("Person", "", "Worked", "Disputes"), [(*_row(one)[:2], _row(one)[3], _row(one)[7]) for one in shown]
+        )
+    if not yes:
+        confirm_or_leave(ctx, "Does the supervisor approve these hours?")
+    made = approve_hours(
+        workspace,
+        reckoning,
+        by,
+        people,
+        day=day,
+        seen={person: one.seen for person, one in seen.items()},
+        author=author or "",
+        as_of=now,
+    )
+    if as_json:
+        print_json(made)
+        return
+    many = counted(len(made.people), "person", "people")
+    click.echo(f"{made.supervisor} approves the hours of {many}, {as_span_of_days(made.first, made.last)}.")
+
+
+@command.command()
+@click.argument("number", type=int)
+@author
+@click.option("--reason", required=True, type=LINE, help="Why; kept with the decision.")
+@as_of
+@as_json
+@click.pass_context
+def withdraw(
+    ctx: click.Context, number: int, author: str | None, reason: str, as_of: str | None, as_json: bool
+) -> None:
+    """Take sign-off NUMBER back, such as one that was keyed by mistake; it stays on record."""
+    from evenhand.jobs.signing import take_sign_off_back
+
+    now = now_or(as_of)
+    made = take_sign_off_back(workspace_asked(ctx), number, author=author or "", reason=reason, as_of=now)
+    if as_json:
+        print_json(made)
+        return
+    click.echo(f"Sign-off {number} of {made.person}, {as_span_of_days(made.first, made.last)}, counts no longer.")
+
+
+@command.command("print")
+@click.argument("people", metavar="[PERSON...]", nargs=-1)
+@period_asked
+@click.option("--out", required=True, type=click.Path(path_type=Path, file_okay=False), help="The folder to write to.")
+@as_of
+@as_json
+@click.pass_context
+def print_them(
+    ctx: click.Context, people: tuple[str, ...], period: str | None, out: Path, as_of: str | None, as_json: bool
+) -> None:
+    """Print the statement of each PERSON, or of everybody with hours in the period, with its code."""
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.statement_files import print_statements
+
+    workspace, now, day = workspace_asked(ctx), now_or(as_of), day_asked(period, "--period")
+    reckoning = reckon_period(workspace, now, day, history=timedelta(0))
+    made = print_statements(workspace, reckoning, out, people, day=day, as_of=now)
+    if as_json:
+        print_json(made)
+        return
+    click.echo(f"{counted(len(made), 'statement')} in {out}, each for one person alone. {cautions.CALCULATION}")

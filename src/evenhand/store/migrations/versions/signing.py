@@ -1,0 +1,98 @@
+"""Tables for codes of statements, sign-offs of hours, disputes and what was answered to them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0015"
+down_revision = "0014"
+branch_labels = None
+depends_on = None
+
+INTEGER: sa.types.TypeEngine[Any] = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
+
+
+def _texts(*names: str) -> list[sa.Column[Any]]:
+    return [sa.Column(name, sa.Text(), nullable=False) for name in names]
+
+
+def _maybe(*names: str, kind: sa.types.TypeEngine[Any] | None = None) -> list[sa.Column[Any]]:
+    return [sa.Column(name, kind or sa.Text(), nullable=True) for name in names]
+
+
+def upgrade() -> None:
+    """Make the tables, whose rows are never changed."""
+    period = ("first_day", "last_day")
+    for name, key, columns in (
+        ("statement_codes", "issue", _texts("code", "person", *period, "digest")),
+        (
+            "signoffs",
+            "signoff",
+            [
+                *_texts("action", "person", *period, "digest", "hours"),
+                *_maybe("supervisor"),
+                *_texts("way"),
+                *_maybe("withdraws", kind=INTEGER),
+                *_texts("author"),
+                *_maybe("reason"),
+            ],
+        ),
+        (
+            "disputes",
+            "dispute",
+            [
+                *_texts("person", "kind"),
+                *_maybe("day", "line"),
+                *_texts("says", "way", "answer_by", "rule", "author"),
+            ],
+        ),
+        (
+            "dispute_answers",
+            "answer",
+            [
+                sa.Column("dispute", INTEGER, nullable=False),
+                *_texts("outcome"),
+                *_maybe("correction", "decision", kind=INTEGER),
+                *_texts("reason"),
+                *_maybe("answer_by"),
+                *_texts("author"),
+            ],
+        ),
+    ):
+        op.create_table(
+            name,
+            sa.Column(key, INTEGER, primary_key=True, autoincrement=True),
+            *columns,
+            sa.Column("made_at", INTEGER, nullable=False),
+            sqlite_strict=True,
+        )
+        _keep(name)
+    op.create_index("statement_codes_by_code", "statement_codes", ["code"], unique=True)
+
+
+def _keep(table: str) -> None:
+    if op.get_bind().dialect.name == "sqlite":
+        for verb in ("UPDATE", "DELETE"):
+            op.execute(
+                f"CREATE TRIGGER {table}_{verb.lower()} BEFORE {verb} ON {table} "
+                f"BEGIN SELECT RAISE(ABORT, 'rows of {table} are never changed'); END"
+            )
+        return
+    op.execute(
+        f"CREATE FUNCTION {table}_kept() RETURNS trigger LANGUAGE plpgsql AS "
+        f"$$ BEGIN RAISE EXCEPTION 'rows of {table} are never changed'; END $$"
+    )
+    op.execute(
+        f"CREATE TRIGGER {table}_rows BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW EXECUTE FUNCTION {table}_kept()"
+    )
+    op.execute(
+        f"CREATE TRIGGER {table}_whole BEFORE TRUNCATE ON {table} FOR EACH STATEMENT EXECUTE FUNCTION {table}_kept()"
+    )
+
+
+def downgrade() -> None:
+    """Refuse: what somebody agreed to or disputed is never thrown away."""
+    raise NotImplementedError("what somebody agreed to or disputed is never thrown away")
