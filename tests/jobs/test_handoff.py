@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
@@ -19,7 +20,7 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.store.settings import write_settings
-from evenhand.terms.cautions import OF_HANDOFF
+from evenhand.terms.cautions import OF_HANDOFF, SIGNED
 from evenhand.terms.records import Refusal
 from tests.jobs.asked import hand_off, settle
 from tests.jobs.workplaces import made
@@ -66,6 +67,10 @@ def test_the_note_says_what_was_written_under_which_rules_and_despite_what(mill:
         "",
         "Written despite 1 open findings:",
         f"  {finding.says}  [{MISSING}]",
+        "",
+        "Of the hours of 3 people: 0 confirmed by the person, 0 approved by a supervisor, 0 disputed and not answered",
+        "yet, 0 changed since they were signed, 3 without a word of the person.",
+        *textwrap.wrap(SIGNED, 110),
         "",
         OF_HANDOFF,
         "",

@@ -18,6 +18,7 @@ from evenhand.jobs.strays import find_strays, proposal_of
 from evenhand.store.kept import HANDOFFS
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
+from evenhand.terms.signing import SIGNOFFS
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, SCHEDULES
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.terms.wages import EARNINGS, RATES
@@ -71,6 +72,7 @@ def reckoned(
         "handoffs": HANDOFFS.empty(),
         "earnings": EARNINGS.empty(),
         "premium_decisions": PREMIUM_DECISIONS.empty(),
+        "signoffs": SIGNOFFS.empty(),
     }
     return Reckoning(Snapshot(**given), as_of)
 

@@ -64,7 +64,6 @@ def note_of(
         lines += [f"  {finding.says}  [{finding.key}]" for finding in blockers]
     else:
         lines += ["No open finding keeps this period from payroll."]
-    lines += ["", *textwrap.wrap(signed.says, 110), *textwrap.wrap(cautions.SIGNED, 110)]
     lines += _on_salary(of, today, tables)
     lines += _premiums_decided(of, today)
     lines += _under_a_rule(of, today, made)
@@ -72,7 +71,8 @@ def note_of(
     if in_period.height:
         lines += ["", "Settled findings, all periods:"]
         lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
-    return "\n".join([*lines, "", cautions.OF_HANDOFF, ""])
+    said = [*textwrap.wrap(signed.says, 110), *textwrap.wrap(cautions.SIGNED, 110)]
+    return "\n".join([*lines, "", *said, "", cautions.OF_HANDOFF, ""])
 
 
 def _on_salary(of: Snapshot, today: Today, tables: Sequence[pay.PayrollTable]) -> Iterator[str]:
