@@ -7,8 +7,8 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0015"
-down_revision = "0014"
+revision = "0016"
+down_revision = "0015"
 branch_labels = None
 depends_on = None
 
@@ -24,7 +24,7 @@ def _maybe(*names: str, kind: sa.types.TypeEngine[Any] | None = None) -> list[sa
 
 
 def upgrade() -> None:
-    """Make the tables, whose rows are never changed."""
+    """Make the tables, whose rows are never changed, and erased only where the law demands it."""
     period = ("first_day", "last_day")
     for name, key, columns in (
         ("statement_codes", "issue", _texts("code", "person", *period, "digest")),
@@ -74,16 +74,20 @@ def upgrade() -> None:
 
 
 def _keep(table: str) -> None:
+    """Let no row be changed or deleted but while the same transaction has a row in `erasing`."""
+    flags = "EXISTS (SELECT 1 FROM erasing)"
     if op.get_bind().dialect.name == "sqlite":
         for verb in ("UPDATE", "DELETE"):
             op.execute(
-                f"CREATE TRIGGER {table}_{verb.lower()} BEFORE {verb} ON {table} "
+                f"CREATE TRIGGER {table}_{verb.lower()} BEFORE {verb} ON {table} WHEN NOT {flags} "
                 f"BEGIN SELECT RAISE(ABORT, 'rows of {table} are never changed'); END"
             )
         return
     op.execute(
-        f"CREATE FUNCTION {table}_kept() RETURNS trigger LANGUAGE plpgsql AS "
-        f"$$ BEGIN RAISE EXCEPTION 'rows of {table} are never changed'; END $$"
+        f"CREATE FUNCTION {table}_kept() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN "
+        f"IF TG_OP = 'DELETE' AND {flags} THEN RETURN OLD; END IF; "
+        f"IF TG_OP = 'UPDATE' AND {flags} THEN RETURN NEW; END IF; "
+        f"RAISE EXCEPTION 'rows of {table} are never changed'; END $$"
     )
     op.execute(
         f"CREATE TRIGGER {table}_rows BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW EXECUTE FUNCTION {table}_kept()"
