@@ -219,6 +219,8 @@ PRINT_NO_DATA = {
     "serve": "runs until it is stopped",
     "watch": "runs until it is stopped",
     "enrol print": "writes PDF files for people",
+    "consent policy example": "prints a file to begin with",
+    "consent policy show": "prints a file as it was added",
 }
 
 

@@ -64,6 +64,30 @@ def test_every_command_that_prints_json_has_a_schema_and_no_other() -> None:
 CORRECTION = "the last one made"
 
 
+def consents(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
+    """The commands on consent: the demonstration has asked people to agree to its second version."""
+    waiting = [row for row in demo.told("consent", "campaign", *AS_OF) if row["answer"] == "to ask"]
+    policy = folder / "hands.toml"
+    policy.write_text(called("consent", "policy", "example").stdout, encoding="utf-8")
+    by, yes = BY[:2], ("--yes", *AS_OF)
+    return {
+        "consent list": [("consent", "list", *AS_OF), ("consent", "list", "--kind", "other-way", *AS_OF)],
+        "consent show": [("consent", "show", waiting[0]["person"], *AS_OF)],
+        "consent policies": [("consent", "policies", *AS_OF)],
+        "consent campaign": [("consent", "campaign", *AS_OF), ("consent", "campaign", "--policy", "1", *AS_OF)],
+        "consent sheets": [("consent", "sheets", "--site", "Tallowby", "--out", str(folder / "sheets.pdf"), *AS_OF)],
+        "consent record": [("consent", "record", waiting[0]["code"], waiting[1]["code"], *by, *yes)],
+        "consent say": [("consent", "say", "other-way", waiting[2]["person"], *by, *yes)],
+        "consent take-back": [("consent", "take-back", waiting[2]["person"], SAID, *BY, *yes)],
+        "consent policy add": [
+            ("consent", "policy", "add", str(policy), "--from", "2027-01-01", "--earlier-go-on", *by, *yes)
+        ],
+    }
+
+
+SAID = "the last row said"
+
+
 def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
     """Every command as it is called, in an order in which each finds what it needs."""
     reader = demo.people[0]["readers"][0]
@@ -134,6 +158,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "numbers confusable": [("numbers", *AS_OF, "confusable")],
         "numbers allocate": [("numbers", *AS_OF, "allocate", "3", "--seed", "1")],
         "numbers plan": [("numbers", *AS_OF, "plan", "--seed", "1")],
+        **consents(demo, folder),
         # The last word leaves the record as it was: payroll's file has no column for a rest period's hour.
         "premium": [
             ("premium", *said, paid, "--day", "2026-11-10", "--kind", "rest", "--yes", *BY)
@@ -176,10 +201,11 @@ def test_what_each_command_prints_is_what_its_schema_says(made: tuple[Demo, Any]
     faults, last = [], 0
     for command, several in calls.items():
         for named in several:
-            words = tuple(str(last) if word == CORRECTION else word for word in named)
+            words = tuple(str(last) if word in (CORRECTION, SAID) else word for word in named)
             try:
                 told = demo.told(*words)
                 last = told["correction"] if command.startswith("correct") else last
+                last = told[0]["decision"] if command == "consent say" else last
                 valid(command, told)
             except AssertionError as fault:
                 faults.append(f"{' '.join(words)}: {str(fault)[:1500]}")

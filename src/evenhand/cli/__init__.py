@@ -39,6 +39,7 @@ COMMANDS = {
     "settled": "List what is settled, by whom and why.",
     "rounding": "Show whether rounding averages out, for sites and people.",
     "handoff": "Write the period's file for payroll.",
+    "consent": "Keep the policy on hands, and who agreed, refused, withdrew or chose another way.",
     "enrol": "Plan an enrolment day, print it, change it while it runs, and prove it.",
     "serve": "Show the pages in a browser on this machine.",
     "watch": "Watch a folder, and take what a confirmed layout fits.",

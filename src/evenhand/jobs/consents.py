@@ -36,6 +36,7 @@ __all__ = [
     "consent_states",
     "early_hands",
     "hands_given",
+    "people_asked",
     "policy_asked",
     "policy_of",
     "policy_versions",
@@ -67,6 +68,11 @@ class PolicyVersion:
     def as_version(self) -> Version:
         """Return it as it bears on releases."""
         return Version(self.policy, self.in_force_from, self.renew_by)
+
+    def agreed_to(self, snapshot: Snapshot) -> frozenset[int]:
+        """Return the versions of its name that a release for this one is of: this one and those after it."""
+        later = (one for one in policy_versions(snapshot) if one.file.name == self.file.name)
+        return frozenset(one.policy for one in later if one.as_version.place >= self.as_version.place)
 
 
 @dataclass(frozen=True)
@@ -124,6 +130,18 @@ def policy_asked(snapshot: Snapshot, site: str | None, on: date) -> PolicyVersio
     there = _of_site(snapshot, policy_versions(snapshot), site)
     found = in_force([one.as_version for one in there], on)
     return next((one for one in there if found is not None and one.policy == found.policy), None)
+
+
+def people_asked(snapshot: Snapshot, version: PolicyVersion, on: date) -> Frame:
+    """Return who is here on a day (PEOPLE) at the sites that ask for a version's policy, with a release required."""
+    rules, versions = snapshot.settings.consent, policy_versions(snapshot)
+    here = snapshot.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= on))
+    sites = [
+        site
+        for site in here["site"].unique().to_list()
+        if rules.at(site).is_required and version.policy in {one.policy for one in _of_site(snapshot, versions, site)}
+    ]
+    return here.filter(pl.col("site").is_in(sites, nulls_equal=True))
 
 
 def consent_history(snapshot: Snapshot) -> Frame:

@@ -12,6 +12,7 @@ from pathlib import Path
 import polars as pl
 
 from evenhand.jobs.demo_closed import ClosedPeriodShown, close_and_change
+from evenhand.jobs.demo_consent import ask_for_releases
 from evenhand.jobs.handoff import HandedOff, hand_off
 from evenhand.jobs.invent import Invented, invent
 from evenhand.jobs.reckoning import reckon_period
@@ -67,6 +68,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
     workspace = open_workspace(workspace.directory)
     try:
         receipts = take_files(workspace, invented.files, progress=progress)
+        ask_for_releases(workspace)
         closed = close_and_change(workspace, CLOSED, AS_OF)
         reckoning = reckon_period(workspace, AS_OF)
         today = find_today(reckoning)

@@ -11,7 +11,11 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.enrolment.queueing.shift_change import RUSHES
 from evenhand.enrolment.rounds import STATES
 from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.jobs.campaign import CAMPAIGN
 from evenhand.jobs.closed import Adjusted, ClosedPeriodListed
+from evenhand.jobs.consent import ConsentRecorded
+from evenhand.jobs.consent_listing import PersonConsent, PolicyListed
+from evenhand.jobs.consent_policies import PolicyForeseen
 from evenhand.jobs.disputes import DisputeListed
 from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.hands import DAILY, PersonHands
@@ -51,6 +55,7 @@ from evenhand.numbers.confusable import CONFUSABLE
 from evenhand.scores.rates.tradeoff import TRADEOFF
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.columns import Column
+from evenhand.terms.consent import CONSENT_STATES
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, PROPOSALS, QUESTIONS, WEEKS
 from evenhand.terms.json_form import Either, Row, RowsOf, json_schema
 from evenhand.terms.records import Refusal
@@ -153,6 +158,15 @@ FORMS: dict[str, Any] = {
     "handoff changes": list[ClosedPeriodListed],
     "handoff settle": HandedOff | Adjusted,
     "handoff check": SampleChecked,
+    "consent list": RowsOf(CONSENT_STATES, more=(NAME,)),
+    "consent show": PersonConsent,
+    "consent record": list[ConsentRecorded],
+    "consent say": list[ConsentRecorded],
+    "consent take-back": list[ConsentRecorded],
+    "consent campaign": RowsOf(CAMPAIGN),
+    "consent sheets": RowsOf(CAMPAIGN),
+    "consent policies": list[PolicyListed],
+    "consent policy add": PolicyForeseen,
     "enrol plan": RoundPlanned,
     "enrol change": RoundPlanned,
     "enrol list": RowsOf(ROUNDS),

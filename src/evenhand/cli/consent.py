@@ -1,0 +1,294 @@
+"""Keep the policy on hands, record what people say of theirs, and ask again where the policy changed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, day_asked, now_or, workspace_asked
+from evenhand.cli.consent_policy import policies, policy
+from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.terms import cautions
+from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_day, counted
+
+if TYPE_CHECKING:
+    from evenhand.jobs.consent import ConsentAsked
+    from evenhand.jobs.snapshot import Snapshot
+
+__all__ = ["command"]
+
+KINDS = ("agreed", "due", "lapsed", "refused", "withdrawn", "other-way", "nothing")
+
+
+@click.group()
+def command() -> None:
+    """Keep the policy on hands, and record who agreed, refused, withdrew or chose another way."""
+
+
+@command.command("list")
+@click.option("--kind", "kinds", type=click.Choice(KINDS), multiple=True, help="Only who stands so; may be repeated.")
+@click.option("--site", metavar="SITE", help="Only people of this site.")
+@as_of
+@as_json
+@click.pass_context
+def list_them(ctx: click.Context, kinds: tuple[str, ...], site: str | None, as_of: str | None, as_json: bool) -> None:
+    """List how everybody stands: who agreed, who is asked again, who clocks another way, who said nothing."""
+    from evenhand.jobs.consent_listing import list_consents
+    from evenhand.jobs.consents import stands_in_words
+
+    snapshot, today = _now(ctx, as_of)
+    rows = list_consents(snapshot, today, kinds=[kind.replace("-", "_") for kind in kinds], site=site)
+    if as_json:
+        print_json(with_names(rows, snapshot.names))
+        return
+    print_table(
+        ("Person", "Name", "Site", "How they stand"),
+        (
+            (row["person"], snapshot.names.get(row["person"]), row["site"], stands_in_words(row))
+            for row in rows.iter_rows(named=True)
+        ),
+    )
+    click.echo(f"\n{counted(rows.height, 'person', 'people')}. {cautions.CALCULATION}")
+
+
+@command.command()
+@click.argument("person")
+@as_of
+@as_json
+@click.pass_context
+def show(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> None:
+    """Show how PERSON (an identifier, a number or a name) stands, and all that is known of it."""
+    from evenhand.jobs.consent_listing import person_consent
+
+    snapshot, today = _now(ctx, as_of)
+    seen = person_consent(snapshot, person, today)
+    if as_json:
+        print_json(seen)
+        return
+    click.echo(f"{seen.name} ({seen.person}): {seen.stands}.")
+    print_table(
+        ("Row", "Day", "What was said", "Of which version", "Known from", ""),
+        (
+            (
+                line.decision,
+                as_day(line.said_on),
+                line.says,
+                line.called,
+                line.source,
+                "" if line.is_standing else "does not count",
+            )
+            for line in seen.history
+        ),
+        right=(0,),
+    )
+
+
+@command.command()
+@click.argument("codes", metavar="CODE...", nargs=-1, required=True)
+@click.option("--refused", is_flag=True, help="The sheets say no.")
+@click.option("--other-way", is_flag=True, help="The sheets ask for another way to clock.")
+@click.option("--signed", metavar="DATE", help="The day on which they were signed; today where it is not given.")
+@author
+@click.option("--yes", is_flag=True, help="Record without asking.")
+@as_of
+@as_json
+@click.pass_context
+def record(
+    ctx: click.Context,
+    codes: tuple[str, ...],
+    refused: bool,
+    other_way: bool,
+    signed: str | None,
+    author: str | None,
+    yes: bool,
+    as_of: str | None,
+    as_json: bool,
+) -> None:
+    """Record signed sheets by the CODE on each: all of them or none."""
+    from evenhand.jobs.consent import asked_by_code
+
+    if refused and other_way:
+        raise Refusal("a sheet says no, or asks for another way; give one of --refused and --other-way.")
+    action = "refuse" if refused else "other_way" if other_way else "agree"
+    snapshot, _ = _now(ctx, as_of)
+    asked = asked_by_code(snapshot, codes, action, author or "", day_asked(signed, "--signed"))
+    _record(ctx, snapshot, asked, as_of, yes=yes, as_json=as_json)
+
+
+@command.command()
+@click.argument("action", type=click.Choice(["agree", "refuse", "withdraw", "other-way"]))
+@click.argument("person")
+@click.option("--policy", metavar="N", type=int, help="Of which version; the one in force where it is not given.")
+@click.option("--on", "said_on", metavar="DATE", help="The day on which it was said; today where it is not given.")
+@click.option("--way", metavar="TEXT", type=LINE, help="The other way chosen; the number alone if not given.")
+@author
+@click.option("--yes", is_flag=True, help="Record without asking.")
+@as_of
+@as_json
+@click.pass_context
+def say(ctx: click.Context, /, action: str, person: str, as_of: str | None, as_json: bool, **given: Any) -> None:
+    """Record what PERSON says without a code: a form signed on paper, a withdrawal, another way chosen.
+
+    No reason is asked or kept.
+    """
+    from evenhand.jobs.consent import ConsentAsked
+
+    snapshot, _ = _now(ctx, as_of)
+    asked = ConsentAsked(
+        action=action.replace("-", "_"),
+        person=person,
+        author=given["author"] or "",
+        how="paper" if action == "agree" else "desk",
+        policy=given["policy"],
+        said_on=day_asked(given["said_on"], "--on"),
+        other_way=given["way"],
+    )
+    _record(ctx, snapshot, [asked], as_of, yes=given["yes"], as_json=as_json)
+
+
+@command.command("take-back")
+@click.argument("person")
+@click.argument("row", type=int)
+@click.option("--reason", required=True, type=LINE, help="What was mistaken; kept with it.")
+@author
+@click.option("--yes", is_flag=True, help="Record without asking.")
+@as_of
+@as_json
+@click.pass_context
+def take_back(
+    ctx: click.Context,
+    person: str,
+    row: int,
+    reason: str,
+    author: str | None,
+    yes: bool,
+    as_of: str | None,
+    as_json: bool,
+) -> None:
+    """Take ROW of PERSON's history back, which was recorded by mistake; `consent show` numbers the rows."""
+    from evenhand.jobs.consent import ConsentAsked
+
+    snapshot, _ = _now(ctx, as_of)
+    asked = ConsentAsked("take_back", person, author or "", takes_back=row, reason=reason)
+    _record(ctx, snapshot, [asked], as_of, yes=yes, as_json=as_json)
+
+
+@command.command()
+@click.option("--policy", metavar="N", type=int, help="The version; the last one added where it is not given.")
+@click.option("--site", metavar="SITE", help="Only people of this site.")
+@as_of
+@as_json
+@click.pass_context
+def campaign(ctx: click.Context, policy: int | None, site: str | None, as_of: str | None, as_json: bool) -> None:
+    """Show who is still to be asked to agree to a version of the policy, and by when."""
+    snapshot, today = _now(ctx, as_of)
+    found = _campaign(snapshot, policy, today)
+    rows = found.rows if site is None else found.rows.filter(found.rows["site"].fill_null("") == site)
+    if as_json:
+        print_json(rows)
+        return
+    by = f", by {as_day(found.version.renew_by)}" if found.version.renew_by else ""
+    click.echo(f"{found.version.called}, in force from {as_day(found.version.in_force_from)}{by}.")
+    print_table(
+        ("Site", "Asked", "Agreed", "Said no", "Still to ask"),
+        ((one.site or "no site", one.everybody, one.agreed, one.said_no, one.to_ask) for one in found.sites()),
+        right=(1, 2, 3, 4),
+    )
+    print_table(
+        ("Still to ask", "Name", "Site", "Department", "Shift", "Code"),
+        (
+            tuple(row[name] for name in ("person", "name", "site", "department", "shift", "code"))
+            for row in rows.iter_rows(named=True)
+            if row["answer"] == "to ask"
+        ),
+    )
+
+
+@command.command()
+@click.option("--policy", metavar="N", type=int, help="The version; the last one added where it is not given.")
+@click.option("--person", "people", metavar="PERSON", multiple=True, help="Only this person; may be given again.")
+@click.option("--site", metavar="SITE", help="Only people of this site.")
+@click.option("--everybody", is_flag=True, help="Also for those who have answered.")
+@click.option("--language", metavar="LANGUAGE", default="", help="In this language, where the policy speaks it.")
+@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="The PDF to write.")
+@as_of
+@as_json
+@click.pass_context
+def sheets(ctx: click.Context, /, out: Path, as_of: str | None, as_json: bool, **given: Any) -> None:
+    """Write the sheets to be read and signed as one PDF, by site, department and shift."""
+    from evenhand.jobs.consent_sheets import print_consent_sheets, sheets_asked
+    from evenhand.store.owner_only import write_file
+
+    snapshot, today = _now(ctx, as_of)
+    found = _campaign(snapshot, given["policy"], today)
+    people = [str(snapshot.find_person(one)["person"]) for one in given["people"]]
+    rows = sheets_asked(found, people=people, site=given["site"], everybody=given["everybody"])
+    pdf = print_consent_sheets(snapshot, found, rows, language=given["language"], paper=given["paper"])
+    try:
+        write_file(out, pdf)
+    except OSError as fault:
+        raise Refusal(f"{out} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+    if as_json:
+        print_json(rows)
+        return
+    click.echo(
+        f"{out}: {counted(rows.height, 'sheet')} of {found.version.called}. Key the signed ones back with "
+        f"`evenhand consent record CODE...`. {cautions.CALCULATION}"
+    )
+
+
+def _now(ctx: click.Context, as_of: str | None) -> tuple[Snapshot, Any]:
+    from evenhand.jobs.consent_policies import consents_now
+    from evenhand.terms.zones import civil_date
+
+    now = now_or(as_of)
+    snapshot = consents_now(workspace_asked(ctx), now)
+    return snapshot, civil_date(snapshot.zone, int(now.timestamp()))
+
+
+def _campaign(snapshot: Snapshot, number: int | None, today: Any) -> Any:
+    from evenhand.jobs.campaign import campaign_of
+    from evenhand.jobs.consents import policy_of, policy_versions
+
+    versions = policy_versions(snapshot)
+    if not versions:
+        raise Refusal("no policy was added yet; `evenhand consent policy add FILE --from DATE` adds one.")
+    return campaign_of(snapshot, versions[-1] if number is None else policy_of(snapshot, number), today)
+
+
+def _record(
+    ctx: click.Context,
+    snapshot: Snapshot,
+    asked: list[ConsentAsked],
+    as_of: str | None,
+    *,
+    yes: bool,
+    as_json: bool,
+) -> None:
+    from evenhand.jobs.consent import preview_consent, record_consents
+
+    now = now_or(as_of)
+    foreseen = [preview_consent(snapshot, one, as_of=now) for one in asked]
+    if not as_json:
+        for one in foreseen:
+            of = f" ({one.called})" if one.called else ""
+            click.echo(f"{one.name} ({one.person}){of}: {one.before}; then {one.after}.")
+            for line in one.follows:
+                click.echo(f"  {line}")
+    if not yes:
+        confirm_or_leave(ctx, "Record it?")
+    made = record_consents(workspace_asked(ctx), snapshot, asked, as_of=now)
+    if as_json:
+        print_json(made)
+        return
+    fresh = sum(one.is_new for one in made)
+    known = f"; {len(made) - fresh} were recorded already" if fresh < len(made) else ""
+    click.echo(f"{fresh} recorded{known}.")
+
+
+for _part in (policies, policy):
+    command.add_command(_part)

@@ -1,0 +1,191 @@
+"""List how people stand with the policy on hands, the versions, and one person's history."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.consents import (
+    consent_history,
+    consent_states,
+    policy_versions,
+    stands_in_words,
+)
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.terms.columns import Frame
+from evenhand.terms.consent import CONSENT_STATES, IN_FORCE
+
+__all__ = [
+    "SAID_IN_WORDS",
+    "ConsentLine",
+    "PersonConsent",
+    "PolicyListed",
+    "list_consents",
+    "list_policies",
+    "person_consent",
+]
+
+SAID_IN_WORDS = {
+    "agree": "agreed",
+    "refuse": "did not agree",
+    "withdraw": "withdrew the release",
+    "other_way": "chose another way to clock",
+    "take_back": "took a row back",
+}
+
+
+@dataclass(frozen=True)
+class PolicyListed:
+    """A version as it is listed; `in_force` says whether it is the last one of its name that has begun."""
+
+    policy: int
+    called: str
+    in_force_from: date
+    renew_by: date | None
+    in_force: bool
+    languages: tuple[str, ...]
+    forms: tuple[str, ...]
+    digest: str
+    author: str
+    made_at: int
+
+
+@dataclass(frozen=True)
+class ConsentLine:
+    """One row of a person's history: what was said, when, how, and where that is known from.
+
+    `is_standing` is false for a row that was taken back, and for the row that took it back.
+    """
+
+    said_on: date
+    said_at: int | None
+    says: str
+    called: str
+    source: str
+    decision: int | None
+    is_standing: bool
+    author: str | None
+    made_at: int | None
+
+
+@dataclass(frozen=True)
+class PersonConsent:
+    """How a person stands and all that is known of it; `readers` list their number."""
+
+    person: str
+    name: str
+    number: str | None
+    site: str | None
+    kind: str
+    stands: str
+    may_be_enrolled: bool
+    other_way: str | None
+    readers: tuple[str, ...]
+    history: tuple[ConsentLine, ...]
+
+
+def list_policies(snapshot: Snapshot, on: date) -> list[PolicyListed]:
+    """Return the versions, the last added first."""
+    versions = policy_versions(snapshot)
+    begun: dict[str, Any] = {}
+    for one in sorted(versions, key=lambda one: one.as_version.place):
+        if one.in_force_from <= on:
+            begun[one.file.name] = one.policy
+    return [
+        PolicyListed(
+            policy=one.policy,
+            called=one.called,
+            in_force_from=one.in_force_from,
+            renew_by=one.renew_by,
+            in_force=begun.get(one.file.name) == one.policy,
+            languages=tuple(one.file.words),
+            forms=one.file.forms,
+            digest=one.digest,
+            author=one.author,
+            made_at=one.made_at,
+        )
+        for one in reversed(versions)
+    ]
+
+
+def list_consents(snapshot: Snapshot, on: date, *, kinds: Sequence[str] = (), site: str | None = None) -> Frame:
+    """Return how those here on a day stand (CONSENT_STATES), by site and name."""
+    here = snapshot.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= on)).select("person", "name")
+    states = consent_states(snapshot, on).join(here, on="person")
+    if kinds:
+        states = states.filter(pl.col("kind").is_in(list(kinds)))
+    if site is not None:
+        states = states.filter(pl.col("site").fill_null("") == site)
+    return CONSENT_STATES.check(states.sort("site", "name", "person", nulls_last=True).select(CONSENT_STATES.names))
+
+
+def person_consent(snapshot: Snapshot, person: str, on: date) -> PersonConsent:
+    """Return one person's state and history, latest first; raises Unknown where nobody answers to `person`."""
+    who = snapshot.find_person(person)
+    state = consent_states(snapshot, on).filter(pl.col("person") == who["person"]).row(0, named=True)
+    there = snapshot.enrolments.filter(pl.col("number") == who["number"])["reader"].sort().to_list()
+    return PersonConsent(
+        person=who["person"],
+        name=who["name"] or who["person"],
+        number=who["number"],
+        site=who["site"],
+        kind=state["kind"],
+        stands=stands_in_words(state),
+        may_be_enrolled=state["kind"] in IN_FORCE or (state["kind"] == "nothing" and not state["is_required"]),
+        other_way=state["other_way"],
+        readers=tuple(there),
+        history=tuple(_lines(snapshot, who["person"])),
+    )
+
+
+def _lines(snapshot: Snapshot, person: str) -> list[ConsentLine]:
+    """Return the standing history, latest first, then what was taken back, with the rows that took it back."""
+    called = {one.policy: one.called for one in policy_versions(snapshot)}
+    files = dict(snapshot.takes.select("take", "file").iter_rows())
+    standing = consent_history(snapshot).filter(pl.col("person") == person).rows(named=True)
+    lines = [
+        ConsentLine(
+            said_on=row["said_on"],
+            said_at=row["said_at"],
+            says=_says(row),
+            called=called.get(row["policy"]) or (f"form {row['form']}" if row["form"] else ""),
+            source=files.get(row["take"], "a file") if row["how"] == "file" else _how(row),
+            decision=row["decision"],
+            is_standing=True,
+            author=row["author"],
+            made_at=row["made_at"],
+        )
+        for row in reversed(standing)
+    ]
+    told = {line.decision for line in lines}
+    recorded = snapshot.consent_decisions.filter(pl.col("person") == person).sort("decision", descending=True)
+    lines += [
+        ConsentLine(
+            said_on=row["said_on"],
+            said_at=row["said_at"],
+            says=f"took row {row['takes_back']} back: {row['reason']}" if row["takes_back"] else _says(row),
+            called=called.get(row["policy"], ""),
+            source=_how(row),
+            decision=row["decision"],
+            is_standing=False,
+            author=row["author"],
+            made_at=row["made_at"],
+        )
+        for row in recorded.iter_rows(named=True)
+        if row["decision"] not in told
+    ]
+    return lines
+
+
+def _says(row: dict[str, Any]) -> str:
+    says = SAID_IN_WORDS[row["action"]]
+    return f"{says}: {row['other_way']}" if row["other_way"] else says
+
+
+def _how(row: dict[str, Any]) -> str:
+    by = {"paper": "on paper", "phone": "at the reader, by their own hand", "desk": "at the desk"}[row["how"]]
+    return f"{by}, recorded by {row['author']}"

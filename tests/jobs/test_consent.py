@@ -1,0 +1,245 @@
+"""Releases on a small mill: a policy, sheets keyed back, a changed policy, and what is withheld."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import polars as pl
+import pytest
+
+from evenhand.jobs.campaign import campaign_of
+from evenhand.jobs.consent import ConsentAsked, asked_by_code, preview_consent, record_consents
+from evenhand.jobs.consent_listing import list_policies, person_consent
+from evenhand.jobs.consent_policies import (
+    PolicyAsked,
+    add_policy,
+    consents_now,
+    example_policy,
+    preview_policy,
+)
+from evenhand.jobs.consent_sheets import print_consent_sheets, sheets_asked
+from evenhand.jobs.consents import consent_states, policy_versions
+from evenhand.jobs.enrolling import plan_round
+from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.rebuild import rebuild
+from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.take import take_files
+from evenhand.jobs.today import find_today
+from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.terms.records import Refusal, Unknown
+from tests.printed import texts
+
+READERS = """reader,site,zone,max_digits,capacity
+GATE,Mill,America/New_York,4,100
+"""
+PEOPLE = """person,name,number,site,department,is_supervisor,hired_on
+P1,Ida Marlow,0042,Mill,Milling,yes,2020-01-01
+P2,Rui Okoro,7315,Mill,Milling,yes,2020-01-01
+P3,Lena Fisk,2290,Mill,Packing,no,2020-01-01
+P4,Omar Vale,2291,Mill,Packing,no,2026-11-01
+"""
+ENROLMENTS = """reader,number,name,is_supervisor,enrolled_on
+GATE,0042,Ida Marlow,yes,2026-01-03
+GATE,7315,Rui Okoro,yes,2026-01-03
+GATE,2290,Lena Fisk,no,2026-01-03
+"""
+CONSENT = """person,given_on,form
+P1,2026-01-02,H-1
+P2,2026-01-02,H-1
+P3,2026-01-02,H-1
+"""
+NOW = datetime(2026, 11, 9, 13, tzinfo=UTC)
+TODAY = date(2026, 11, 9)
+EARLIER = example_policy().replace("forms = []", 'forms = ["H-1"]', 1)
+CHANGED = example_policy().replace("no longer than your employment", "no longer than a year", 1)
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Workspace:
+    workspace = create_workspace(tmp_path / "mill", "Mill")
+    folder = tmp_path / "in"
+    folder.mkdir()
+    files = {"readers": READERS, "people": PEOPLE, "enrolments": ENROLMENTS, "consent": CONSENT}
+    for name, text in files.items():
+        (folder / f"{name}.csv").write_text(text)
+    take_files(workspace, [folder / f"{name}.csv" for name in files])
+    return workspace
+
+
+def now(mill: Workspace):
+    return consents_now(mill, NOW)
+
+
+def policy(mill: Workspace, text: str, begins: date, **more):
+    return add_policy(mill, PolicyAsked(text, "hands.toml", begins, "Ida", **more), as_of=NOW)
+
+
+def two_versions(mill: Workspace):
+    policy(mill, EARLIER, date(2026, 1, 1), go_on=True)
+    return policy(mill, CHANGED, date(2026, 11, 1), renew_by=date(2026, 11, 30))
+
+
+def say(mill: Workspace, action: str, person: str, **more):
+    return record_consents(mill, now(mill), [ConsentAsked(action, person, "Ida", **more)], as_of=NOW)[0]
+
+
+def kinds(mill: Workspace, on: date = TODAY) -> dict[str, str]:
+    return dict(consent_states(now(mill), on).select("person", "kind").iter_rows())
+
+
+def test_the_example_is_a_whole_policy_in_both_languages_and_says_that_it_is_an_example() -> None:
+    assert "counsel must approve" in example_policy()
+    assert example_policy().count("example, to be approved by counsel") == 1
+    assert example_policy().count("\n[es]\n") == 1
+
+
+def test_without_a_policy_a_form_on_file_counts(mill: Workspace) -> None:
+    assert kinds(mill) == {"P1": "agreed", "P2": "agreed", "P3": "agreed", "P4": "nothing"}
+
+
+def test_a_changed_policy_asks_everybody_again_and_says_until_when_the_earlier_release_counts(mill: Workspace) -> None:
+    version = two_versions(mill)
+    assert version.called == "Hand readers, version 2"
+    assert kinds(mill) == {"P1": "due", "P2": "due", "P3": "due", "P4": "nothing"}
+    assert kinds(mill, date(2026, 12, 1))["P1"] == "lapsed"
+    assert [one.in_force for one in list_policies(now(mill), TODAY)] == [True, False]
+
+
+def test_nobody_guesses_whether_earlier_releases_go_on(mill: Workspace) -> None:
+    policy(mill, EARLIER, date(2026, 1, 1), go_on=True)
+    with pytest.raises(Refusal, match="3 people agreed to something earlier; say until when"):
+        policy(mill, CHANGED, date(2026, 11, 1))
+    with pytest.raises(Refusal, match="before the version is in force"):
+        policy(mill, CHANGED, date(2026, 11, 1), renew_by=date(2026, 10, 1))
+    assert len(policy_versions(now(mill))) == 1
+
+
+def test_the_same_policy_added_twice_is_there_once(mill: Workspace) -> None:
+    first = two_versions(mill)
+    again = policy(mill, CHANGED, date(2026, 11, 1))
+    assert again.policy == first.policy
+    assert len(policy_versions(now(mill))) == 2
+    seen = preview_policy(now(mill), PolicyAsked(CHANGED, "hands.toml", date(2026, 11, 1), "Ida"))
+    assert seen.policy == first.policy
+
+
+def test_a_sheet_bears_the_text_and_a_code_by_which_it_is_keyed_back(mill: Workspace) -> None:
+    version = two_versions(mill)
+    campaign = campaign_of(now(mill), version, TODAY)
+    pages = texts(print_consent_sheets(now(mill), campaign, sheets_asked(campaign)))
+    assert len(pages) == 4
+    codes = dict(campaign.rows.select("person", "code").iter_rows())
+    lena = next(page for page in pages if "Lena Fisk" in page)
+    assert codes["P3"] in lena
+    assert "no longer than a year" in " ".join(lena.split())  # the length of term, 740 ILCS 14/15(b)(2)
+    asked = asked_by_code(now(mill), [codes["P3"].lower(), codes["P4"]], "agree", "Ida", TODAY)
+    made = record_consents(mill, now(mill), asked, as_of=NOW)
+    assert [one.is_new for one in made] == [True, True]
+    assert kinds(mill)["P3"] == kinds(mill)["P4"] == "agreed"
+    after = campaign_of(now(mill), version, TODAY)
+    assert (after.whole.agreed, after.whole.to_ask, after.whole.said_no) == (2, 2, 0)
+    again = record_consents(mill, now(mill), asked_by_code(now(mill), [codes["P3"]], "agree", "Ida", TODAY), as_of=NOW)
+    assert not again[0].is_new
+
+
+def test_a_code_that_is_on_no_sheet_refuses_all_of_them(mill: Workspace) -> None:
+    version = two_versions(mill)
+    codes = campaign_of(now(mill), version, TODAY).rows["code"].to_list()
+    wrong = codes[1][:-1] + ("0" if codes[1][-1] != "0" else "1")
+    with pytest.raises(Unknown, match=wrong):
+        asked_by_code(now(mill), [codes[0], wrong], "agree", "Ida")
+
+
+def test_sheets_in_spanish_where_the_policy_speaks_it(mill: Workspace) -> None:
+    version = two_versions(mill)
+    campaign = campaign_of(now(mill), version, TODAY)
+    rows = sheets_asked(campaign, people=["P3"])
+    (page,) = texts(print_consent_sheets(now(mill), campaign, rows, language="es"))
+    assert "No acepto" in page
+    with pytest.raises(Unknown, match='"P9" is not asked'):
+        sheets_asked(campaign, people=["P9"])
+
+
+def test_whoever_says_no_comes_off_the_reader_and_is_not_told_as_missing(mill: Workspace) -> None:
+    two_versions(mill)
+    seen = preview_consent(now(mill), ConsentAsked("withdraw", "P3", "Ida"), as_of=NOW)
+    assert any("2290 is listed at GATE" in line for line in seen.follows)
+    say(mill, "withdraw", "P3")
+    say(mill, "other_way", "P4")
+    found = find_today(reckon_period(mill, NOW))
+    codes = {(one.code, one.person) for one in found.findings if one.person in ("P3", "P4")}
+    assert codes == {("release_ended", "P3")}
+    steps = found.reader_steps.filter(pl.col("person").is_in(["P3", "P4"]))
+    assert steps.select("action", "number").rows() == [("remove", "2290")]
+
+
+def test_nobody_is_planned_on_the_day_after_the_earlier_release_ends(mill: Workspace) -> None:
+    two_versions(mill)
+    asked = AskedDay(date(2026, 12, 1), starts_s=8 * 3600, ends_s=10 * 3600, again=("P3",))
+    planned = plan_round(mill, asked, author="Ida", as_of=NOW, keep=False)
+    assert planned.items["person"].to_list() == []
+    why = dict(planned.left_out.select("person", "why").iter_rows())
+    assert "which no longer counts" in why["P3"]
+    assert "evenhand consent sheets --person P4" in why["P4"]
+
+
+def test_another_way_needs_no_reason_and_keeps_none(mill: Workspace) -> None:
+    # EEOC v. Consol Energy, Inc., 860 F.3d 131 (4th Cir. 2017): keying the number without the hand had been open to two
+    # injured workers at no cost, and was refused to the man who objected; sincerity is not the employer's to judge.
+    say(mill, "other_way", "P3")
+    row = now(mill).consent_decisions.row(0, named=True)
+    assert (row["reason"], row["other_way"]) == (None, "The number alone")
+    with pytest.raises(Refusal, match="no reason is asked or kept"):
+        say(mill, "withdraw", "P1", reason="religion")
+
+
+def test_a_release_is_written_and_lies_on_no_day_to_come(mill: Workspace) -> None:
+    with pytest.raises(Refusal, match="in writing"):
+        say(mill, "agree", "P4", how="desk")
+    with pytest.raises(Refusal, match="still to come"):
+        say(mill, "agree", "P4", how="paper", said_on=date(2026, 11, 10))
+    with pytest.raises(Refusal, match="say who"):
+        record_consents(mill, now(mill), [ConsentAsked("withdraw", "P1", " ")], as_of=NOW)
+
+
+def test_a_row_recorded_by_mistake_is_taken_back_and_stays_to_be_seen(mill: Workspace) -> None:
+    made = say(mill, "withdraw", "P3")
+    with pytest.raises(Refusal, match="for a reason"):
+        say(mill, "take_back", "P3", takes_back=made.decision)
+    with pytest.raises(Unknown, match="nothing numbered 1 is recorded of them"):
+        say(mill, "take_back", "P2", takes_back=made.decision, reason="another Lena")
+    say(mill, "take_back", "P3", takes_back=made.decision, reason="another Lena")
+    assert kinds(mill)["P3"] == "agreed"
+    seen = person_consent(now(mill), "P3", TODAY)
+    assert [(line.is_standing, line.decision) for line in seen.history] == [(True, None), (False, 2), (False, 1)]
+    assert seen.history[0].source == "consent.csv"
+
+
+def test_a_release_of_the_day_of_a_withdrawal_is_refused_with_the_way_out(mill: Workspace) -> None:
+    say(mill, "withdraw", "P3")
+    with pytest.raises(Refusal, match="counts over what is dated the same day"):
+        say(mill, "agree", "P3", how="paper")
+
+
+def test_what_was_recorded_meanwhile_is_looked_at_first(mill: Workspace) -> None:
+    before = now(mill)
+    say(mill, "withdraw", "P3")
+    with pytest.raises(Refusal, match="recorded of Lena Fisk just now"):
+        record_consents(mill, before, [ConsentAsked("other_way", "P3", "Ida")], as_of=NOW)
+
+
+def test_a_policy_of_the_settings_that_was_never_added_is_refused(mill: Workspace) -> None:
+    two_versions(mill)
+    with mill.settings_file.open("a") as settings:
+        settings.write('[consent]\npolicy = "Hnads"\n')
+    with pytest.raises(Refusal, match='policy "Hnads" is none that was added; name one of Hand readers'):
+        kinds(mill)
+
+
+def test_a_rebuild_changes_nothing_of_it(mill: Workspace) -> None:
+    two_versions(mill)
+    say(mill, "withdraw", "P3")
+    before = kinds(mill)
+    assert rebuild(mill, is_try=False, author="Ida", as_of=NOW).differing == 0
+    assert kinds(mill) == before
