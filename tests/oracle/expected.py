@@ -105,7 +105,12 @@ def expected_of(place: Place, one: Somebody) -> Result:
     hours = {date_of(week): tuple(seconds) for week, seconds in amounts.items()}
     lines: dict[date, tuple[tuple[str, int], ...]] = {}
     if one.rates:
-        lines = _lines(place, one, days, alike, premiums)
+        begun: dict[date, dict[date, str]] = {}
+        for run in reversed({run.shift: run for run in reversed(paid)}.values()):
+            place_of = run.since - days.begins
+            of_week = begun.setdefault(date_of(days.weeks[place_of]), {})
+            of_week.setdefault(date_of(days.civil[place_of]), run.reader)
+        lines = _lines(place, one, days, alike, premiums, begun)
     told = tuple(sorted((workday, kind, Decimal(units).scaleb(-4)) for _, workday, kind, units in premiums))
     asked = frozenset((kind, at * MINUTE_S) for kind, at in record.asked)
     return Result(hours, asked, told, lines)
@@ -145,6 +150,7 @@ def _lines(
     days: Days,
     alike: Counter[tuple[int, int, str]],
     premiums: list[tuple[date, date, str, int]],
+    begun: Mapping[date, Mapping[date, str]],
 ) -> dict[date, tuple[tuple[str, int], ...]]:
     weeks: dict[date, Counter[pay.Alike]] = {}
     for (number, pay_class, reader), count in alike.items():
@@ -156,9 +162,9 @@ def _lines(
     for begins, workday_of, kind, units in premiums:
         owed_in.setdefault(begins, []).append(pay.Premium(workday_of, kind, units))
     extra_paid = {name: WINDOWS[name].pays for name in place.differentials}
-    person = pay.Person(
-        place.law, one.rates, weeks, one.payments, owed_in, extra_paid, place.week_day, place.rate_period
-    )
+    payments = [pay.priced(one.rates, payment) for payment in one.payments]
+    terms = (extra_paid, place.week_day, place.rate_period, begun)
+    person = pay.Person(place.law, one.rates, weeks, payments, owed_in, *terms)
     settled = {person.begins(payment.last) for payment in one.payments}
     found: dict[date, tuple[tuple[str, int], ...]] = {}
     for week_begins in weeks.keys() | settled:

@@ -72,21 +72,29 @@ def _attributed(batch: Batch) -> Frame:
 def _rates(batch: Batch) -> Frame:
     rows = (
         (_number(who), rate.since, None if rate.until == FOREVER else rate.until, rate.reader or None, rate.plan,
-         _money(rate.amount), rate.turn, _money(rate.covers_h))
+         _money(rate.amount), rate.turn, _money(rate.covers_h), _money(rate.floor))
         for who, one in enumerate(batch.people)
         for rate in one.rates
     )  # fmt: skip
-    names = ("person", "valid_from", "valid_to", "reader", "plan", "amount", "salary_for", "covers_hours")
+    names = ("person", "valid_from", "valid_to", "reader", "plan", "amount", "salary_for", "covers_hours", "floor")
     return _frame(RATES, rows, *names)
 
 
 def _earnings(batch: Batch) -> Frame:
     rows = (
-        (_number(who), paid.first, paid.last, paid.kind, _money(paid.amount), str(number))
+        (
+            _number(who),
+            paid.first,
+            paid.last,
+            paid.kind,
+            None if paid.units else _money(paid.amount),
+            paid.units or None,
+            str(number),
+        )
         for who, one in enumerate(batch.people)
         for number, paid in enumerate(one.payments)
     )
-    return _frame(EARNINGS, rows, "person", "earned_from", "earned_to", "kind", "amount", "label")
+    return _frame(EARNINGS, rows, "person", "earned_from", "earned_to", "kind", "amount", "units", "label")
 
 
 def _decisions(batch: Batch) -> Frame:
@@ -197,6 +205,7 @@ def hold(batch: Batch) -> tuple[Counter[str], Differing | None]:
         counted[place.law] += len(expected.hours)
         counted["with overtime"] += sum(amounts[2] > 0 or amounts[3] > 0 for amounts in expected.hours.values())
         counted["paid"] += len(expected.lines.keys() & expected.hours.keys())
+        counted.update({f"paid by: {rate.plan}": len(expected.lines) for rate in one.rates})
         counted["questions"] += len(expected.asked)
         counted.update(f"premiums: {kind}" for _, kind, _ in expected.owed)
         counted.update(f"lines: {part}" for lines in expected.lines.values() for part, _ in lines)

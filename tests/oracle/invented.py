@@ -131,9 +131,9 @@ class Place:
         def is_low(day: int) -> bool:
             on = date(1970, 1, 1) + timedelta(days=day)
             held = [rate for rate in one.rates if rate.since <= on <= rate.until]
-            # What whatever hours are worked are paid is not known before they are.
+            # Pieces, days and jobs have no rate for an hour, nor has a salary for whatever hours are worked.
             known = [rate.weekly / rate.covers_h if rate.plan == "salary_fixed" else rate.amount
-                     for rate in held if rate.plan != "salary_fluctuating"]  # fmt: skip
+                     for rate in held if rate.plan in {"hourly", "salary_fixed"}]  # fmt: skip
             return len(known) < len(held) or not held or min(known) < Fraction(3, 2) * minimum_wage("nevada", on)
 
         return replace(self.told, is_low=is_low)
@@ -214,7 +214,7 @@ def _somebody(rng: random.Random, places: tuple[Place, Place]) -> Somebody:
         one.planned.extend(planned)
     if rng.random() < 0.9:
         one.rates.extend(_rates(rng, place))
-        one.payments.extend(_payments(rng, place))
+        one.payments.extend(_payments(rng, place, one.rates))
     if place.law == "california" and rng.random() < 0.4:
         one.decisions.extend(_decisions(rng, place))
     return one
@@ -275,8 +275,13 @@ def _rates(rng: random.Random, place: Place) -> list[Rate]:
     """Return hourly rates that change within a week and differ at a reader, or a salary, from the start or later."""
     change = place.first + timedelta(days=rng.randrange(18))
     before = change - timedelta(days=1)
-    plan = rng.choice(["hourly", "hourly", "hourly", "changing", "salary_fixed", "salary_fluctuating", "promoted"])
-    if plan == "hourly":
+    plans = ["hourly"] * 6 + ["changing", "salary_fixed", "salary_fluctuating", "promoted"] * 2
+    plan = rng.choice([*plans, "piece", "day", "job"])
+    if plan in {"piece", "day", "job"}:
+        amount = _amount(rng) * {"piece": Fraction(1, 4), "day": 8, "job": 5}[plan]
+        amount = Fraction(round(amount * 10_000), 10_000)
+        found = [Rate(plan, amount, ALWAYS, FOREVER, floor=rng.choice([Fraction(0), Fraction(12)]))]
+    elif plan == "hourly":
         found = [Rate("hourly", _amount(rng), ALWAYS, FOREVER)]
     elif plan == "changing":
         found = [Rate("hourly", _amount(rng), ALWAYS, before), Rate("hourly", _amount(rng), change, FOREVER)]
@@ -296,13 +301,17 @@ def _rates(rng: random.Random, place: Place) -> list[Rate]:
     return found
 
 
-def _payments(rng: random.Random, place: Place) -> list[Payment]:
-    kinds = ["bonus", "flat_bonus", "commission", "flat_sum", "premium", "gift", "leave", "expense", "job"]
+def _payments(rng: random.Random, place: Place, rates: Sequence[Rate]) -> list[Payment]:
+    kinds = ["bonus", "flat_bonus", "commission", "flat_sum", "premium", "gift", "leave", "expense", "job", "piece"]
+    counted = rates[0].plan if rates[0].plan in {"piece", "job"} else ""
     found = []
-    for _ in range(rng.choice([0, 0, 1, 2])):
+    for _ in range(rng.choice([2, 3] if counted else [0, 0, 1, 2])):
         days = sorted(rng.randrange(24) for _ in range(2)) if rng.random() < 0.6 else [rng.randrange(24)] * 2
         first, last = (place.first + timedelta(days=day) for day in days)
-        found.append(Payment(rng.choice(kinds), Fraction(rng.randint(100, 3_000_000), 10_000), first, last))
+        if counted and rng.random() < 0.7:
+            found.append(Payment(counted, Fraction(0), first, last, rng.randint(1, 200)))
+        else:
+            found.append(Payment(rng.choice(kinds), Fraction(rng.randint(100, 3_000_000), 10_000), first, last))
     return found
 
 

@@ -14,14 +14,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from functools import cache
 from math import floor
 from typing import NamedTuple
 
-__all__ = ["LAWS", "Alike", "Payment", "Person", "Premium", "Rate", "lines_of", "minimum_wage", "rate_on"]
+__all__ = ["LAWS", "Alike", "Payment", "Person", "Premium", "Rate", "lines_of", "minimum_wage", "priced", "rate_on"]
 
 HALF = {"ordinary": Fraction(0), "overtime": Fraction(1, 2), "double": Fraction(1)}
 TURNS = {"week": Fraction(1), "half_month": Fraction(24, 52), "month": Fraction(12, 52)}  # 29 CFR 778.113(b)
@@ -109,10 +109,13 @@ class Premium(NamedTuple):
 
 @dataclass(frozen=True)
 class Payment:
+    """What was earned beside the hours; where `units` are counted, `amount` is their rate's, put in by `priced`."""
+
     kind: str
     amount: Fraction
     first: date
     last: date
+    units: int = 0
 
 
 @dataclass(eq=False)
@@ -120,7 +123,8 @@ class Person:
     """Somebody's weeks of work [min] with what they are paid by.
 
     `extra` are differentials: an hour, multiple, for the day; `week_day` is where workweeks begin, 0 being Monday;
-    `period` the first day of any regular-rate period that is longer than a week, and its days.
+    `period` the first day of any regular-rate period that is longer than a week, and its days; `begun` are the civil
+    days of each week on which shifts began, with the reader of the first.
     """
 
     law: str
@@ -131,6 +135,7 @@ class Person:
     extra: Mapping[str, tuple[Fraction, Fraction, bool]] = field(default_factory=dict)
     week_day: int = 6
     period: tuple[date, int] | None = None
+    begun: Mapping[date, Mapping[date, str]] = field(default_factory=dict)
 
     @property
     def treats(self) -> Law:
@@ -182,6 +187,9 @@ def sums_of(person: Person, week: date) -> list[Sum]:
     """Return what the week earned, payments for a longer time with their share."""
     sums = [*_by_rate(person, week)]
     settled = [one for one in person.payments if week <= one.last < week + WEEK]
+    pieces = [one for one in settled if one.kind == "piece" and one.first >= week]
+    sums += _pieces(person, week, pieces)
+    settled = [one for one in settled if one not in pieces]
     sums += [entry_of(person, one, period_of(person, week)[0], week + WEEK) for one in settled]
     sums += _differentials(person, week)
     raised = _raise_of(person, week, sums)
@@ -202,10 +210,18 @@ def _by_rate(person: Person, week: date) -> list[Sum]:
         if rate.plan == "hourly":
             sums.append(Sum(rate.amount * hours, rate.amount * hours, by_hour=True))
             continue
+        if rate.plan in {"piece", "job"}:
+            continue
+        if rate.plan == "day":
+            # A sum for each day on which a shift begins, whatever its hours (29 CFR 778.112).
+            days = person.begun.get(week, {}).items()
+            paid = rate.amount * sum(rate_on(person.rates, day, reader) == rate for day, reader in days)
+            sums.append(Sum(paid, paid))
+            continue
         # A salary that begins or ends within the week pays its days of the seven; work on the day on which the week
         # ends is one of them.
-        days = [week + timedelta(days=day) for day in range(7)]
-        part = Fraction(max(1, sum(rate_on(person.rates, day, "") == rate for day in days)), 7)
+        seven = [week + timedelta(days=day) for day in range(7)]
+        part = Fraction(max(1, sum(rate_on(person.rates, day, "") == rate for day in seven)), 7)
         salary, most = rate.weekly * part, person.treats.salary_h
         if most or rate.plan == "salary_fixed":
             agreed = [rate.covers_h] if rate.plan == "salary_fixed" else []
@@ -218,6 +234,20 @@ def _by_rate(person: Person, week: date) -> list[Sum]:
         else:
             sums.append(Sum(salary, salary))
     return sums
+
+
+def _pieces(person: Person, week: date, pieces: Sequence[Payment]) -> list[Sum]:
+    """Return the week's pieces, together, raised to the floor for the hours paid by them (29 CFR 778.111)."""
+    by_piece = [(count, rate) for _, count, rate in minutes_of(person, week) if rate and rate.plan == "piece"]
+    least = max((rate.floor for _, rate in by_piece), default=ZERO) * Fraction(sum(count for count, _ in by_piece), 60)
+    paid = max(sum((one.amount for one in pieces), ZERO), least)
+    return [Sum(paid, paid)] if paid else []
+
+
+def priced(rates: Sequence[Rate], one: Payment) -> Payment:
+    """Return a payment with the amount of its units: at the rate of the last day that earned them."""
+    rate = rate_on(rates, one.last, "")
+    return replace(one, amount=one.units * rate.amount) if one.units and rate else one
 
 
 def _hourly(rate: Rate | None) -> Fraction:

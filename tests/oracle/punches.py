@@ -21,11 +21,12 @@ class Press(NamedTuple):
 
 
 class Run(NamedTuple):
-    """Minutes of work, from one up to another, and the reader at which they began."""
+    """Minutes of work, from one up to another, the reader at which they began, and the number of their shift."""
 
     since: int
     until: int
     reader: str
+    shift: int = 0
 
 
 @dataclass(frozen=True)
@@ -88,6 +89,7 @@ class Record:
     def paid(self) -> list[Run]:
         """Return the runs of minutes paid, each with the reader at which it began, a paid rest too."""
         found: list[Run] = []
+        shift_of = {k: number for number, shift in enumerate(self.shifts) for k in shift}
         k = 0
         while k < len(self.acts):
             end = k
@@ -99,7 +101,7 @@ class Record:
                     since = starts if at == k else max(starts, self.acts[at].at)
                     until = stops if at + 1 == end else min(stops, self.acts[at + 1].at)
                     if since < until:
-                        found.append(Run(since, until, self.acts[at].reader))
+                        found.append(Run(since, until, self.acts[at].reader, shift_of[k]))
             k = end + 1
         return found
 

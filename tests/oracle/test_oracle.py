@@ -43,6 +43,8 @@ def test_over_a_thousand_weeks_agree_and_everything_is_met(held: Counter[str]) -
     assert held["with overtime"] > 300
     assert held["paid"] > 700
     assert all(held[law] > 20 for law in LAWS), held
+    for plan in ("hourly", "salary_fixed", "salary_fluctuating", "piece", "day", "job"):
+        assert held[f"paid by: {plan}"] > 20, held
     for kind in ("meal", "rest", "split_shift", "reporting", "call_back"):
         assert held[f"premiums: {kind}"] > 5, held
     for part in ("straight", "overtime", "premium", "reopened", "excluded"):
