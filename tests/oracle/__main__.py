@@ -19,7 +19,7 @@ from itertools import count
 from multiprocessing import get_context
 
 from evenhand.law import load_passes
-from tests.oracle.held import hold, smaller, told_of
+from tests.oracle.held import hold, hold_seed, smaller, told_of
 from tests.oracle.invented import invent
 
 __all__ = ["main"]
@@ -28,22 +28,17 @@ DEFAULT_WEEKS, PEOPLE = 1_000_000, 400
 BAR = 30
 
 
-def _hold_seed(seed: int, people: int) -> tuple[int, Counter[str], bool]:
-    counted, differing = hold(invent(seed, people))
-    return seed, counted, differing is not None
-
-
 def _results(seed: int, people: int, processes: int) -> Generator[tuple[int, Counter[str], bool], None, None]:
     """Yield the results of one batch after the other, by seed, while some are being worked on ahead."""
     if processes == 1:
-        yield from (_hold_seed(each, people) for each in count(seed))
+        yield from (hold_seed(each, people) for each in count(seed))
     # Frames have threads of their own, which a forked process would lack.
     with ProcessPoolExecutor(processes, mp_context=get_context("spawn"), initializer=load_passes) as pool:
-        waiting = deque(pool.submit(_hold_seed, seed + ahead, people) for ahead in range(2 * processes))
+        waiting = deque(pool.submit(hold_seed, seed + ahead, people) for ahead in range(2 * processes))
         try:
             for following in count(seed + len(waiting)):
                 yield waiting.popleft().result()
-                waiting.append(pool.submit(_hold_seed, following, people))
+                waiting.append(pool.submit(hold_seed, following, people))
         finally:
             pool.shutdown(wait=False, cancel_futures=True)
 

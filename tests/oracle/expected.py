@@ -15,6 +15,7 @@ from tests.oracle import owed, pay
 from tests.oracle.classes import LAWS, Time
 from tests.oracle.clocks import DAY, clock_of, date_of, workdays_of
 from tests.oracle.invented import DAYS_OF_CLOCK, WINDOWS, Place, Somebody, Window
+from tests.oracle.limits import Breach, breaches_of
 from tests.oracle.punches import Record, Run, record_of
 
 __all__ = ["Result", "expected_of"]
@@ -29,12 +30,14 @@ class Result:
 
     `hours`: recorded, ordinary, overtime and double seconds by workweek. `asked`: kind and instant of each question.
     `owed`: workday, kind and hours. `lines`: part and cents by workweek.
+    `breaches`: of rests and breaks, where the law limits working time.
     """
 
     hours: Mapping[date, tuple[int, ...]]
     asked: frozenset[tuple[str, int]]
     owed: tuple[tuple[date, str, Decimal], ...]
     lines: Mapping[date, tuple[tuple[str, int], ...]]
+    breaches: frozenset[Breach] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -113,7 +116,8 @@ def expected_of(place: Place, one: Somebody) -> Result:
         lines = _lines(place, one, days, alike, premiums, begun)
     told = tuple(sorted((workday, kind, Decimal(units).scaleb(-4)) for _, workday, kind, units in premiums))
     asked = frozenset((kind, at * MINUTE_S) for kind, at in record.asked)
-    return Result(hours, asked, told, lines)
+    limited = breaches_of(paid, clock_of(place.zone, place.first, DAYS_OF_CLOCK)) if place.law == "eu_2003_88" else ()
+    return Result(hours, asked, told, lines, frozenset(limited))
 
 
 def _premiums(place: Place, one: Somebody, record: Record, days: Days) -> list[tuple[date, date, str, int]]:

@@ -12,7 +12,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.law import Hours, compute_hours, decide_premiums, pay_laws
+from evenhand.law import Hours, compute_hours, decide_premiums, find_breaches, pay_laws
 from evenhand.pay import DifferentialRate, compute_pay, hourly_rates
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS
@@ -21,9 +21,10 @@ from evenhand.terms.tables import ATTRIBUTED, PREMIUM_DECISIONS
 from evenhand.terms.wages import EARNINGS, RATES
 from tests.oracle.clocks import date_of
 from tests.oracle.expected import Result, expected_of
-from tests.oracle.invented import DAYS_OF_CLOCK, WINDOWS, Batch, Somebody
+from tests.oracle.invented import DAYS_OF_CLOCK, WINDOWS, Batch, Somebody, invent
+from tests.oracle.limits import Breach
 
-__all__ = ["Differing", "found_of", "hold", "smaller", "told_of"]
+__all__ = ["Differing", "found_of", "hold", "hold_seed", "smaller", "told_of"]
 
 FOREVER = date(9999, 12, 31)
 AGAIN = 2000
@@ -140,7 +141,8 @@ def found_of(batch: Batch) -> list[Result]:
     weeks, questions = (pl.concat([getattr(hours, part) for hours in every]) for part in ("weeks", "questions"))
     owed = decide_premiums(pl.concat([hours.premiums for hours in every]), weeks, _decisions(batch))
     lines = _lines(batch, every, owed, attributed, people, rates, rules)
-    return _by_person(batch, weeks, questions, owed, lines)
+    limited = [find_breaches(hours.classed, of_site) for hours, of_site in zip(every, rules.values(), strict=True)]
+    return _by_person(batch, weeks, questions, owed, lines, pl.concat(limited))
 
 
 def _lines(
@@ -167,7 +169,7 @@ def _lines(
     return pay.lines.filter(pl.col("amount") != 0)
 
 
-def _by_person(batch: Batch, weeks: Frame, questions: Frame, owed: Frame, lines: Frame) -> list[Result]:
+def _by_person(batch: Batch, weeks: Frame, questions: Frame, owed: Frame, lines: Frame, limited: Frame) -> list[Result]:
     hours: list[dict[date, tuple[int, ...]]] = [{} for _ in batch.people]
     names = ("person", "workweek", "recorded_s", "ordinary_s", "overtime_s", "double_s")
     for who, week, *seconds in weeks.select(names).iter_rows():
@@ -182,12 +184,18 @@ def _by_person(batch: Batch, weeks: Frame, questions: Frame, owed: Frame, lines:
     paid: list[dict[date, list[tuple[str, int]]]] = [{} for _ in batch.people]
     for who, week, part, amount in lines.select("person", "workweek", "part", "amount").iter_rows():
         paid[int(who[1:])].setdefault(week, []).append((part, int(amount * 100)))
+    breaches: list[set[Breach]] = [set() for _ in batch.people]
+    rests = limited.filter(pl.col("kind").is_in(["daily_rest", "weekly_rest", "break"]))
+    for who, kind, *seconds in rests.select("person", "kind", "starts", "ends", "found_s").iter_rows():
+        since, until, rest = (second // 60 for second in seconds)
+        breaches[int(who[1:])].add((kind, since, until, rest))
     return [
         Result(
             hours[who],
             frozenset(asked[who]),
             tuple(sorted(premiums[who])),
-            {w: tuple(sorted(one)) for w, one in paid[who].items()},
+            {week: tuple(sorted(lines)) for week, lines in paid[who].items()},
+            frozenset(breaches[who]),
         )
         for who in range(len(batch.people))
     ]
@@ -207,9 +215,16 @@ def hold(batch: Batch) -> tuple[Counter[str], Differing | None]:
         counted["paid"] += len(expected.lines.keys() & expected.hours.keys())
         counted.update({f"paid by: {rate.plan}": len(expected.lines) for rate in one.rates})
         counted["questions"] += len(expected.asked)
+        counted.update(f"breaches: {kind}" for kind, *_ in expected.breaches)
         counted.update(f"premiums: {kind}" for _, kind, _ in expected.owed)
         counted.update(f"lines: {part}" for lines in expected.lines.values() for part, _ in lines)
     return counted, None
+
+
+def hold_seed(seed: int, people: int) -> tuple[int, Counter[str], bool]:
+    """Return the seed, what agrees of its batch, and whether somebody differs; small, to come from another process."""
+    counted, differing = hold(invent(seed, people))
+    return seed, counted, differing is not None
 
 
 def _fewer(one: Somebody) -> Iterator[Somebody]:
@@ -257,7 +272,7 @@ def told_of(differing: Differing) -> Iterator[str]:
         yield f"  {date_of(day)} {minute // 60:02}:{minute % 60:02} at {press.reader} {press.way} ({press.at * 60})"
     for name in ("planned", "rates", "payments", "decisions"):
         yield from (f"  {name}: {each}" for each in getattr(one, name))
-    for name in ("hours", "asked", "owed", "lines"):
+    for name in ("hours", "asked", "owed", "lines", "breaches"):
         expected, found = getattr(differing.expected, name), getattr(differing.found, name)
         if expected != found:
             yield f"expected {name}: {expected}"

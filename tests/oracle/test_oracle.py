@@ -45,6 +45,7 @@ def test_over_a_thousand_weeks_agree_and_everything_is_met(held: Counter[str]) -
     assert all(held[law] > 20 for law in LAWS), held
     for plan in ("hourly", "salary_fixed", "salary_fluctuating", "piece", "day", "job"):
         assert held[f"paid by: {plan}"] > 20, held
+    assert all(held[f"breaches: {kind}"] > 5 for kind in ("daily_rest", "weekly_rest", "break")), held
     for kind in ("meal", "rest", "split_shift", "reporting", "call_back"):
         assert held[f"premiums: {kind}"] > 5, held
     for part in ("straight", "overtime", "premium", "reopened", "excluded"):
@@ -139,6 +140,11 @@ def test_a_run_says_how_far_it_came_and_goes_on_from_a_seed(capsys: pytest.Captu
     assert before[0] == 70
     assert oracle.main([*few, str(last)]) == 0
     assert re.findall("agree, seed ([0-9]+)", capsys.readouterr().out)[0] == str(last)
+
+
+def test_a_run_may_take_several_processes(capsys: pytest.CaptureFixture[str]) -> None:
+    assert oracle.main(["--weeks", "10", "--people", "4", "--processes", "2", "--seed", "90"]) == 0
+    assert "person-weeks agree, seeds 90 to 9" in capsys.readouterr().out
 
 
 def test_the_cheapest_reading_is_that_of_all_readings_tried_one_by_one() -> None:
