@@ -190,3 +190,15 @@ def test_what_is_at_stake_leaves_a_finding_most_of_its_width(enter: Enter, twin:
         "one => [one.clientWidth, one.querySelector('h3').parentElement.querySelector('.next').clientWidth]"
     )
     assert widths[1] > 0.6 * widths[0]
+
+
+def test_the_preview_of_a_stray_of_many_weeks_stays_short_on_a_phone(enter: Enter, twin: Served) -> None:
+    page = enter(twin, width=390)
+    page.goto(twin.base + "/strays")
+    page.goto(twin.base + str(page.locator('tbody a[href^="/strays/"]').first.get_attribute("href")))
+    page.locator('form[action$="/confirm"] button').first.click()
+    weeks = page.locator("table.brief tbody tr")
+    assert weeks.count() >= 3  # so that it is one of many weeks
+    heights = weeks.evaluate_all("rows => rows.map(row => row.getBoundingClientRect().height)")
+    assert max(heights) < 180
+    assert page.evaluate("document.documentElement.scrollWidth") == 390

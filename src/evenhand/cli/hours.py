@@ -12,7 +12,7 @@ import click
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, with_names
 from evenhand.terms import cautions
-from evenhand.terms.open_punches import say_proposal
+from evenhand.terms.open_punches import say_meal_open, say_proposal, say_question
 from evenhand.terms.records import Step
 from evenhand.terms.weeks import weeks_holding
 from evenhand.terms.words import (
@@ -128,7 +128,9 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     for row in seen.premiums.iter_rows(named=True):
         click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
     for row in seen.questions.iter_rows(named=True):
-        click.echo(f"Open: {row['kind'].replace('_', ' ')} around {as_short_moment(row['at'], zone)}")
+        click.echo(f"Open: {say_question(row['kind'], row['at'], zone, wanted)}")
+    if says := say_meal_open(seen.premiums["kind"].to_list(), seen.questions["kind"].to_list()):
+        click.echo(says)
     for line in dict.fromkeys(_proposed(proposals, zone, wanted)):  # two questions may be answered by one punch
         click.echo(line)
     _print_history(day_history(reckoning, seen), zone)

@@ -1,15 +1,41 @@
-"""What is proposed for a punch that is missing, in words."""
+"""What the punches of a day leave open, and what is proposed for one that is missing, in words."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import date
 from typing import Any
 
 from evenhand.terms.words import as_clock, as_short_moment
 from evenhand.terms.zones import civil_date
 
-__all__ = ["as_told", "say_proposal"]
+__all__ = ["as_told", "say_meal_open", "say_proposal", "say_question"]
+
+QUESTIONS = {
+    "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
+    "missing_out": "The punch at {at} begins something that nothing ended. When did it end?",
+    "long_span": "What begins at {at} lasts unusually long. Is a punch missing in between?",
+    "same_time": "Two punches bear the time {at}. Which of them is meant?",
+}
+
+
+def say_question(kind: str, at: int, zone: str, day: date) -> str:
+    """Return what a question (QUESTIONS) asks, on the clock of `zone`, where `day` is spoken of."""
+    return QUESTIONS[kind].format(at=as_told(at, zone, day))
+
+
+def say_meal_open(owed: Collection[str], asked: Collection[str]) -> str:
+    """Return what is to be known of a meal where hours are `owed` for one and the day lacks a punch; '' else.
+
+    `owed` are kinds of PREMIUMS, `asked` kinds of QUESTIONS. Source: 11 Cal.5th 58 (2021): what the record lacks is
+    presumed not to have been given, and evidence may rebut it.
+    """
+    if "meal" not in owed or not any(kind.startswith("missing") for kind in asked):
+        return ""
+    return (
+        "A punch of this day is missing, and it may be one of a meal. As the punches stand an hour for it is owed; "
+        "add the punch first, then look whether it still is."
+    )
 
 
 def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:

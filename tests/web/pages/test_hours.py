@@ -11,7 +11,9 @@ from pathlib import Path
 
 import httpx
 import pytest
+from click.testing import CliRunner
 
+from evenhand.cli import evenhand
 from evenhand.jobs.workspace import SETTINGS_FILE, open_workspace
 from evenhand.store import frames
 from evenhand.store.settings import read_settings
@@ -176,6 +178,35 @@ def test_double_time_is_counted_and_drawn_beside_the_other_classes(
             assert "Double time" in client.get(place).text, place
         assert "Paid 13 h" in text_of(client.get("/hours/P4").text)
         assert "13 h 00" in text_of(client.get("/people?q=fenn").text)
+
+
+def test_an_hour_for_a_meal_on_a_day_that_lacks_a_punch_says_so_in_plain_words(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    # Six hours to the first pause: an hour is presumed (Labor Code 512(a), 226.7(c)). Whether the shift ends after the
+    # pause, or the pause was no meal, the missing punch tells.
+    workspace = copied(mill_directory, tmp_path_factory)
+    rules = SiteRules("Mill", "America/New_York", jurisdiction="california")
+    write_settings(workspace.settings_file, replace(workspace.settings, sites={"Mill": rules}))
+    log = tmp_path_factory.mktemp("open") / "open.csv"
+    log.write_text(
+        "reader,number,time,direction\nMILL-1,4104,2026-03-05 08:00:00,in\nMILL-1,4104,2026-03-05 14:00:00,out\n"
+        "MILL-1,4104,2026-03-05 14:20:00,in\n"
+    )
+    taken(workspace, [log])
+    meal = (
+        "A punch of this day is missing, and it may be one of a meal. As the punches stand an hour for it is owed; add"
+    )
+    asked = "The punch at 14:20 begins something that nothing ended. When did it end?"
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        page = text_of(client.get("/hours/P4/2026-03-05").text)
+        whole = text_of(client.get("/hours/P1/2026-03-02").text)
+    assert meal in page
+    assert asked in page
+    assert meal not in whole
+    told = CliRunner().invoke(evenhand, ["-w", str(workspace.directory), "hours", "why", "P4", "2026-03-05"])
+    assert f"Open: {asked}" in told.output
+    assert meal in told.output
 
 
 def test_on_a_day_whose_offset_changes_every_time_says_by_which_it_is_told(

@@ -15,7 +15,7 @@ from evenhand.jobs.history import DayDecision
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import CLASSED
-from evenhand.terms.open_punches import say_proposal
+from evenhand.terms.open_punches import say_meal_open, say_proposal, say_question
 from evenhand.terms.records import Step
 from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
 from evenhand.web.marks import HOUR_S, WAYS, Lane, Span, hour_marks, timeline
@@ -26,13 +26,6 @@ from evenhand.web.pages.hours.drawing import (
 )
 
 __all__ = ["AccountLine", "DayQuestion", "DayView", "day"]
-
-QUESTIONS = {
-    "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
-    "missing_out": "The punch at {at} begins something that nothing ended. When did it end?",
-    "long_span": "What begins at {at} lasts unusually long. Is a punch missing in between?",
-    "same_time": "Two punches bear the time {at}. Which of them is meant?",
-}
 
 
 @dataclass(frozen=True)
@@ -88,6 +81,7 @@ class DayView:
     paid_s: int
     by_class: Sequence[tuple[str, int]]
     owed: Sequence[Mapping[str, Any]]
+    meal_open: str
     differentials: Sequence[Mapping[str, Any]]
     questions: Sequence[DayQuestion]
     punches: Sequence[tuple[int, str]]
@@ -127,6 +121,7 @@ def day(hours: DayHours, history: Sequence[DayDecision], proposals: Frame) -> Da
             if (spans := hours.classed.filter(hours.classed["pay_class"] == kind)).height
         ],
         owed=hours.premiums.rows(named=True),
+        meal_open=say_meal_open(hours.premiums["kind"].to_list(), hours.questions["kind"].to_list()),
         differentials=[
             row | {"seconds": row["ends"] - row["starts"]} for row in hours.differentials.iter_rows(named=True)
         ],
@@ -170,9 +165,7 @@ def _questions(hours: DayHours, proposals: Frame, zone: str) -> list[DayQuestion
         if says in [one.proposed for one in asked]:  # one punch may answer two questions
             says = ""
         stray = (told["stray"] or "") if told and says else ""
-        asked.append(
-            DayQuestion(QUESTIONS[row["kind"]].format(at=as_clock(row["at"], zone)), row["minutes"], says, stray)
-        )
+        asked.append(DayQuestion(say_question(row["kind"], row["at"], zone, hours.day), row["minutes"], says, stray))
     return asked
 
 
