@@ -167,7 +167,8 @@ def _lines(
         owed_in.setdefault(begins, []).append(pay.Premium(workday_of, kind, units))
     extra_paid = {name: WINDOWS[name].pays for name in place.differentials}
     payments = [pay.priced(one.rates, payment) for payment in one.payments]
-    terms = (extra_paid, place.week_day, place.rate_period, begun)
+    employed = (one.hired_on or date.min, one.left_on or date.max)
+    terms = (extra_paid, place.week_day, place.rate_period, begun, employed)
     person = pay.Person(place.law, one.rates, weeks, payments, owed_in, *terms)
     settled = {person.begins(payment.last) for payment in one.payments}
     found: dict[date, tuple[tuple[str, int], ...]] = {}

@@ -120,13 +120,8 @@ def _decisions(batch: Batch) -> Frame:
 def found_of(batch: Batch) -> list[Result]:
     """Return what the rooms make of everybody's punches, rates and earnings."""
     rules = {f"S{place}": one.rules(f"S{place}") for place, one in enumerate(batch.places)}
-    people = _frame(
-        PEOPLE,
-        ((_number(who), "Ida", f"S{one.site}") for who, one in enumerate(batch.people)),
-        "person",
-        "name",
-        "site",
-    )
+    roster = ((_number(who), "Ida", f"S{one.site}", one.hired_on, one.left_on) for who, one in enumerate(batch.people))
+    people = _frame(PEOPLE, roster, "person", "name", "site", "hired_on", "left_on")
     planned = (
         (_number(who), starts * 60, ends * 60) for who, one in enumerate(batch.people) for starts, ends in one.planned
     )
@@ -238,6 +233,9 @@ def _fewer(one: Somebody) -> Iterator[Somebody]:
         for at in range(len(listed)):
             if name != "rates" or listed[at].reader:
                 yield replace(one, **{name: listed[:at] + listed[at + 1 :]})
+    for name in ("hired_on", "left_on"):
+        if getattr(one, name):
+            yield replace(one, **{name: None})
 
 
 def smaller(differing: Differing) -> Differing:
@@ -270,6 +268,8 @@ def told_of(differing: Differing) -> Iterator[str]:
     for press in sorted(one.presses, key=lambda press: press.at):
         day, minute = divmod(press.shown, 24 * 60)
         yield f"  {date_of(day)} {minute // 60:02}:{minute % 60:02} at {press.reader} {press.way} ({press.at * 60})"
+    if one.hired_on or one.left_on:
+        yield f"  employed from {one.hired_on} to {one.left_on}"
     for name in ("planned", "rates", "payments", "decisions"):
         yield from (f"  {name}: {each}" for each in getattr(one, name))
     for name in ("hours", "asked", "owed", "lines", "breaches"):

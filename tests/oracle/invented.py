@@ -96,6 +96,8 @@ class Somebody:
     rates: list[Rate] = field(default_factory=list)
     payments: list[Payment] = field(default_factory=list)
     decisions: list[Decision] = field(default_factory=list)
+    hired_on: date | None = None
+    left_on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -207,7 +209,9 @@ def _place(rng: random.Random, zone: str, first: date, settings: Settings, windo
 def _somebody(rng: random.Random, places: tuple[Place, Place]) -> Somebody:
     site = int(rng.random() < 0.3)
     place = places[site]
-    one = Somebody(site, [])
+    hired = place.first + timedelta(days=rng.randint(-3, 9)) if rng.random() < 0.2 else None
+    left = place.first + timedelta(days=rng.randint(10, 24)) if rng.random() < 0.2 else None
+    one = Somebody(site, [], hired_on=hired, left_on=left)
     for stretch in range(rng.choice([1, 2, 2, 3])):
         presses, planned = _eight_days(rng, place, places, place.first + timedelta(days=8 * stretch))
         one.presses.extend(presses)

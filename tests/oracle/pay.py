@@ -124,7 +124,7 @@ class Person:
 
     `extra` are differentials: an hour, multiple, for the day; `week_day` is where workweeks begin, 0 being Monday;
     `period` the first day of any regular-rate period that is longer than a week, and its days; `begun` are the civil
-    days of each week on which shifts began, with the reader of the first.
+    days of each week on which shifts began, with the reader of the first; `employed` the first and last day of work.
     """
 
     law: str
@@ -136,6 +136,7 @@ class Person:
     week_day: int = 6
     period: tuple[date, int] | None = None
     begun: Mapping[date, Mapping[date, str]] = field(default_factory=dict)
+    employed: tuple[date, date] = (date.min, date.max)
 
     @property
     def treats(self) -> Law:
@@ -218,9 +219,10 @@ def _by_rate(person: Person, week: date) -> list[Sum]:
             paid = rate.amount * sum(rate_on(person.rates, day, reader) == rate for day, reader in days)
             sums.append(Sum(paid, paid))
             continue
-        # A salary that begins or ends within the week pays its days of the seven; work on the day on which the week
-        # ends is one of them.
+        # A salary that begins or ends within the week, or whose person does, pays its days of the seven; work on other
+        # days alone, as on the day on which the week ends, is one of them.
         seven = [week + timedelta(days=day) for day in range(7)]
+        seven = [day for day in seven if person.employed[0] <= day <= person.employed[1]]
         part = Fraction(max(1, sum(rate_on(person.rates, day, "") == rate for day in seven)), 7)
         salary, most = rate.weekly * part, person.treats.salary_h
         if most or rate.plan == "salary_fixed":
