@@ -11,6 +11,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+import polars as pl
 import pytest
 
 from evenhand.jobs import handoff
@@ -467,3 +468,38 @@ def test_a_file_whose_last_punches_were_all_left_out_is_replaced_by_one_without_
     with pytest.raises(Refusal, match="nobody has hours from 2026-11-01"):
         hand_off(small, as_of=NOW, period_day=FIRST, author="Ada", despite=True)
     small.close()
+
+
+def evening(day: int, seconds: int) -> str:
+    ends = datetime(2026, 11, day, 18) + timedelta(seconds=seconds)
+    return f"reader,number,at,direction\nGATE,0042,2026-11-{day:02d} 18:00:00,in\nGATE,0042,{ends},out\n"
+
+
+def test_a_hundredth_that_an_adjustment_printed_is_not_printed_again_by_a_file_that_replaces(mill: Workspace) -> None:
+    # Overtime of 3,610 s prints as 1.00, of 7,227 s as 2.01: so 3,617 s more print as 1.01 beside the first file,
+    # though alone as 1.00. What replaces that file prints what is left of 2.01.
+    take(mill, "a.csv", evening(2, 3610))
+    handed(mill, FIRST)
+    take(mill, "b.csv", evening(3, 3617))
+    adjusted(mill, FIRST)
+    [carried] = of_first_week(handed(mill, SECOND))
+    assert carried["Overtime hours"] == "1.01"
+    [own] = of_first_week(handed(mill, FIRST, replace_why="the name was wrong"))
+    assert own["Overtime hours"] == "1.00"
+    # The file that carries it, written anew beside that, prints the same.
+    [carried] = of_first_week(handed(mill, SECOND, replace_why="so"))
+    assert carried["Overtime hours"] == "1.01"
+
+
+def test_the_figures_that_each_file_printed_are_kept(mill: Workspace) -> None:
+    # 3,610 s of overtime print as 1.00 and with 7,217 s more as 3.01: the adjustment's row prints 2.01.
+    take(mill, "a.csv", evening(2, 3610))
+    handed(mill, FIRST)
+    take(mill, "b.csv", evening(3, 7217))
+    adjusted(mill, FIRST)
+    handed(mill, SECOND)
+    with mill.store.reading() as conn:
+        kept = frames.printed_figures(conn, FIRST)
+    assert {number: figures["adjusts"].any() for number, figures in kept.items()} == {1: False, 2: True}
+    figures = kept[2].filter(pl.col("adjusts"), pl.col("field") == "overtime_hours")
+    assert figures.select("person", "workweek", "figure").rows() == [("P1", FIRST, Decimal("2.01"))]

@@ -1,7 +1,8 @@
 """Over random sequences of hand-offs, late changes, replacements and adjustments, payroll is told what is owed.
 
 What files in force told, as it stands in the files themselves and not in our own ledger, adds up at the end to what a
-workspace that never handed anything off before owes for the same periods.
+workspace that never handed anything off before owes for the same periods: in seconds and cents, and in hours as
+printed, each total of which is rounded once.
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ from evenhand.store import frames
 from evenhand.store.handed_off import in_force
 from evenhand.store.settings import write_settings
 from evenhand.terms.columns import Frame
+from evenhand.terms.handed_off import HANDED_OFF_LINES
 from tests.jobs.asked import civil_instant, correct
 from tests.jobs.test_closed import FIRST, PEOPLE, SECOND, THIRD, _make
 from tests.jobs.workplaces import copied
@@ -40,9 +42,16 @@ NOW = datetime(2026, 11, 24, 14, tzinfo=UTC)
 PERIODS = (FIRST, SECOND, THIRD)
 COLUMNS = (
     *(("Person", "person"), ("Week", "workweek"), ("Ordinary", "ordinary_seconds"), ("Over", "overtime_seconds")),
-    *(("Printed", "ordinary_hours"), ("Base", "base_pay"), ("Premium", "overtime_premium")),
+    *(
+        ("Printed", "ordinary_hours"),
+        ("Over printed", "overtime_hours"),
+        ("Paid", "paid_hours"),
+        ("Base", "base_pay"),
+        ("Premium", "overtime_premium"),
+    ),
     *(("Bonus", "earned_bonus"), ("Reopened", "reopened_pay"), ("Pay", "total_pay")),
 )
+FIGURES = ("Ordinary", "Over", "Printed", "Over printed", "Paid", "Pay")
 Told = dict[tuple[str, str], tuple[Any, ...]]
 
 
@@ -144,7 +153,8 @@ class Sequence:
         reckoning = reckon_period(self.mill, NOW, day)
         of_week = reckoning.snapshot.handed_off_lines.filter(pl.col("workweek") == day)
         self.met["replacement of what was adjusted"] += of_week["carrier"].count() > 0
-        hand_off(self.mill, reckoning, as_of=NOW, period_day=day, author="Ada", despite=True, replace_why="so")
+        why = f"so {self.met['replacement']}"  # the same file again for the same reason is refused
+        hand_off(self.mill, reckoning, as_of=NOW, period_day=day, author="Ada", despite=True, replace_why=why)
 
     def _take(self, kind: str, name: str, text: str) -> None:
         file = self.mill.directory.parent / name
@@ -163,8 +173,8 @@ class Sequence:
         sums: Told = {}
         for name in self._files()["file"]:
             for row in csv.DictReader((self.mill.handoff / name).read_text(encoding="utf-8-sig").splitlines()):
-                figures = tuple(Decimal(row[column] or 0) for column in ("Ordinary", "Over", "Printed", "Pay"))
-                before = sums.get((row["Person"], row["Week"]), (Decimal(0),) * 4)
+                figures = tuple(Decimal(row[column] or 0) for column in FIGURES)
+                before = sums.get((row["Person"], row["Week"]), (Decimal(0),) * len(FIGURES))
                 sums[row["Person"], row["Week"]] = tuple(a + b for a, b in zip(before, figures, strict=True))
         return {key: figures for key, figures in sums.items() if any(figures)}
 
@@ -179,13 +189,12 @@ class Sequence:
             pays = {(row["person"], str(row["workweek"])): row["total_pay"] for row in paid.weeks.iter_rows(named=True)}
             for key in spent.keys() | pays.keys():
                 week = spent.get(key, {"ordinary_s": 0, "overtime_s": 0})
-                printed = (Decimal(week["ordinary_s"]) / 3600).quantize(Decimal("0.01"), "ROUND_HALF_UP")
-                figures = (
-                    Decimal(week["ordinary_s"]),
-                    Decimal(week["overtime_s"]),
-                    printed,
-                    pays.get(key, Decimal(0)),
+                ordinary, overtime = Decimal(week["ordinary_s"]), Decimal(week["overtime_s"])
+                hours = (
+                    (seconds / 3600).quantize(Decimal("0.01"), "ROUND_HALF_UP")
+                    for seconds in (ordinary, overtime, ordinary + overtime)
                 )
+                figures = (ordinary, overtime, *hours, pays.get(key, Decimal(0)))
                 found[key] = figures
         return {key: figures for key, figures in found.items() if any(figures)}
 
@@ -193,9 +202,9 @@ class Sequence:
         """Whether what was told is what is owed; of a week whose pay is not known, in time."""
         told, owed = self.told(), self.owed()
         for key, figures in owed.items():
-            if figures[3] is None:
+            if figures[-1] is None:
                 self.met["pay not known"] += 1
-                owed[key], told[key] = figures[:3], told.get(key, (Decimal(0),) * 4)[:3]
+                owed[key], told[key] = figures[:-1], told.get(key, (Decimal(0),) * len(FIGURES))[:-1]
         return told == owed
 
 
@@ -232,7 +241,7 @@ def test_what_files_in_force_tell_is_what_is_owed_at_the_end(tmp_path: Path) -> 
 
 
 def _nothing_beside(*given: object, **named: object) -> object:
-    return closed.HANDED_OFF.empty()
+    return HANDED_OFF_LINES.empty()
 
 
 @pytest.mark.parametrize(

@@ -37,7 +37,7 @@ from evenhand.store import frames
 from evenhand.store.handed_off import add_handoff
 from evenhand.store.migrations.upgrade import config
 from evenhand.store.settings import read_settings, write_settings
-from evenhand.terms.handed_off import HANDED_OFF
+from evenhand.terms.handed_off import HANDED_OFF, PRINTED
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import SiteRules
 
@@ -122,11 +122,29 @@ def test_a_period_that_was_handed_off_is_named_with_whom_it_pays_otherwise(works
     with workspace.store.writing() as conn:
         week = {"period": (date(2026, 10, 25), date(2026, 10, 31)), "file": "week.csv", "digest": "d"}
         add_handoff(
-            conn, HANDED_OFF.empty(), files={}, money=(), **week, totals="{}", despite="[]", author="Ada", made_at=5
+            conn,
+            HANDED_OFF.empty(),
+            figures=PRINTED.empty(),
+            files={},
+            money=(),
+            **week,
+            totals="{}",
+            despite="[]",
+            author="Ada",
+            made_at=5,
         )
         other = {"period": (date(2026, 10, 18), date(2026, 10, 24)), "file": "before.csv", "digest": "d"}
         add_handoff(
-            conn, HANDED_OFF.empty(), files={}, money=(), **other, totals="{}", despite="[]", author="Ada", made_at=4
+            conn,
+            HANDED_OFF.empty(),
+            figures=PRINTED.empty(),
+            files={},
+            money=(),
+            **other,
+            totals="{}",
+            despite="[]",
+            author="Ada",
+            made_at=4,
         )
     foreseen = foresee_back(workspace, LOG, as_of=NOW)
     assert [(one.file, one.people) for one in foreseen.periods] == [("week.csv", ("P1", "P2"))]

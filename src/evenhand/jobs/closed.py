@@ -182,7 +182,7 @@ def _unknown(reckoning: Reckoning, first: date, last: date) -> Frame:
 
 
 def told_of(reckoning: Reckoning, first: date, last: date, *, leave_out: int | None) -> Frame:
-    """Return what files in force told of some workweeks (HANDED_OFF), without the file that is to be replaced.
+    """Return what files in force told of some workweeks (HANDED_OFF_LINES), without the file that is to be replaced.
 
     Adjustments that add to that file and no other carries are left out too: what replaces it tells them itself.
     """
@@ -193,7 +193,7 @@ def told_of(reckoning: Reckoning, first: date, last: date, *, leave_out: int | N
         is_its_own = (pl.col("handoff") == leave_out) & pl.col("carrier").is_null()
         made_good = pl.col("adjustment").is_in(elsewhere).fill_null(value=False)
         lines = lines.filter(~(is_its_own & ~made_good))
-    return pay.net(lines.select(HANDED_OFF.names))
+    return lines
 
 
 def pending(reckoning: Reckoning, before: date) -> Frame:

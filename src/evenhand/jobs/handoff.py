@@ -199,6 +199,7 @@ def hand_off(
                 made_at=int(as_of.timestamp()),
                 files={name: digest_of(content) for name, content in written.items()},
                 money=money,
+                figures=pl.concat([table.printed for table in tables]),
                 replaces=before.handoff if before else None,
                 reason=made.reason,
                 carries=[one.adjustment for one in made.adjusts],
@@ -308,8 +309,8 @@ def _lines(
     adjusts = carried.select(HANDED_OFF.names)
     weeks = adjusts.select("person", "workweek").unique()
     of_weeks = reckoning.snapshot.handed_off_lines.join(weeks, on=["person", "workweek"], how="semi")
-    told = of_weeks.join(carried.select("adjustment").unique(), on="adjustment", how="anti").select(HANDED_OFF.names)
-    return pay.taken_from(owed, others), ToldBeside(others, pay.net(adjusts), pay.net(told))
+    told = of_weeks.join(carried.select("adjustment").unique(), on="adjustment", how="anti")
+    return pay.taken_from(owed, others), ToldBeside(others, pay.net(adjusts), told, reckoning.snapshot.printed_figures)
 
 
 def _as_carried(of: Snapshot, carried: Frame) -> Iterator[AdjustmentCarried]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import polars as pl
@@ -13,7 +13,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import Today
 from evenhand.pay import PayrollRow, PayrollTable
 from evenhand.terms.columns import Frame
-from evenhand.terms.handed_off import HANDED_OFF
+from evenhand.terms.handed_off import HANDED_OFF, HANDED_OFF_LINES
 from evenhand.terms.payroll import DIFFERENTIAL, EARNED_ITEMS, ON_EARNINGS, PREMIUM_ITEMS, ImportDefinition
 from evenhand.terms.records import Refusal
 
@@ -25,20 +25,19 @@ NO_COLUMN = PREMIUM_ITEMS["split_shift"]
 
 @dataclass(frozen=True)
 class ToldBeside:
-    """What other files tell (HANDED_OFF): of the period itself, which its file leaves out, and what `adjusts` earlier
-    ones, which it carries, with what was told of those before.
+    """What other files tell (HANDED_OFF_LINES): of the period itself, which its file leaves out, and `before` of the
+    earlier ones of which it carries what `adjusts` them (HANDED_OFF); with the `printed` figures by file.
     """
 
-    of_period: Frame = field(default_factory=HANDED_OFF.empty)
+    of_period: Frame = field(default_factory=HANDED_OFF_LINES.empty)
     adjusts: Frame = field(default_factory=HANDED_OFF.empty)
-    before: Frame = field(default_factory=HANDED_OFF.empty)
+    before: Frame = field(default_factory=HANDED_OFF_LINES.empty)
+    printed: Mapping[int, Frame] = field(default_factory=dict)
 
     @property
-    def told(self) -> Frame:
-        """Return what was told of the file's rows before (OWED)."""
-        return pl.concat(
-            [pay.owed_of_lines(self.of_period, adjusts=False), pay.owed_of_lines(self.before, adjusts=True)]
-        )
+    def told(self) -> pay.ToldBefore:
+        """Return what was told of the file's rows before, and as what it was printed."""
+        return pay.told_before(self.of_period, self.before, self.printed)
 
 
 def payroll_tables(
@@ -54,7 +53,7 @@ def payroll_tables(
     first, last = today.period.first, today.period.last
     paid = reckoning.pay_between(first, last)
     beside = beside or ToldBeside()
-    owed = pay.less_told(_owed(today, paid), pay.owed_of_lines(beside.of_period, adjusts=False))
+    owed = pay.less_told(_owed(today, paid), pay.owed_of_lines(pay.net(beside.of_period), adjusts=False))
     owed = pl.concat([owed, pay.owed_of_lines(beside.adjusts, adjusts=True)])
     if owed.is_empty() and not may_be_empty:
         raise Refusal(f"nobody has hours from {first} to {last}; take that period's punch logs first.")
@@ -89,7 +88,7 @@ def _table(
     owed: Frame,
     paid: EverybodysPay,
     differentials: Sequence[str],
-    told: Frame,
+    told: pay.ToldBefore,
 ) -> PayrollTable:
     def rows(*, by_week: bool) -> list[PayrollRow]:
         period = (today.period.first, today.period.last)
@@ -99,7 +98,7 @@ def _table(
         columns = pay.default_columns(_usual(reckoning, differentials), rows(by_week=True))
         definition = definition.with_columns(columns)
     asked = pay.asked_by(definition, differentials)
-    listed = rows(by_week=asked.by_week)
+    listed = pay.rows_to_print(asked, rows(by_week=asked.by_week))
     pay.check_all_handed_over(asked, listed)
     return pay.payroll_table(asked, listed)
 

@@ -92,7 +92,8 @@ class Snapshot:
 
     `recorded` (RECORDED) reaches `edge_days` before the workweeks that begin on `first`, and as far beyond those that
     begin on `last`, or to the last punch there is where that is None; for whoever is paid in them for a longer time it
-    reaches back over that time. `handed_off_lines` (HANDED_OFF_LINES) are of the periods that end on `first` or later.
+    reaches back over that time. `handed_off_lines` (HANDED_OFF_LINES) are of the periods that end on `first` or later,
+    and so are `printed_figures` (PRINTED by the file's number).
     The other frames are whole, and named as their tables are.
     """
 
@@ -133,6 +134,7 @@ class Snapshot:
     take_spans: Frame
     consent_takes: Frame
     handed_off_lines: Frame
+    printed_figures: Mapping[int, Frame]
     recorded: Frame
 
     @cached_property
@@ -269,9 +271,9 @@ def take_snapshot(
         else:
             recorded = _recorded(partial(frames.recorded, conn), read, first, last, edge)
         if like is not None and reaches and changed.isdisjoint({"handoffs", "adjustments"}):
-            told = like.handed_off_lines
+            told, printed = like.handed_off_lines, like.printed_figures
         else:
-            told = frames.handed_off_lines(conn, first)
+            told, printed = frames.handed_off_lines(conn, first), frames.printed_figures(conn, first)
     return Snapshot(
         where=str(workspace.settings_file),
         settings=settings,
@@ -282,6 +284,7 @@ def take_snapshot(
         first=first,
         last=last,
         handed_off_lines=told,
+        printed_figures=printed,
         recorded=recorded,
         **read,
     )

@@ -1,6 +1,17 @@
 """Pay in money, whether rounding averages out, and the hand-off to payroll."""
 
-from evenhand.pay.closed import closed_changes, in_lines, less_told, net, owed_lines, owed_of_lines, taken_from, told_in
+from evenhand.pay.closed import (
+    ToldBefore,
+    closed_changes,
+    in_lines,
+    less_told,
+    net,
+    owed_lines,
+    owed_of_lines,
+    taken_from,
+    told_before,
+    told_in,
+)
 from evenhand.pay.compute import Pay, compute_pay, earliest_earned
 from evenhand.pay.day import DayPart, parts_of_day
 from evenhand.pay.earned.differentials import DifferentialRate
@@ -31,6 +42,7 @@ from evenhand.pay.payroll import (
     owed_premiums,
     payroll_rows,
     payroll_table,
+    rows_to_print,
 )
 from evenhand.pay.rates import hourly_rates, knows_money, salaried_people
 from evenhand.pay.rounding import audit_days, moved_days
@@ -50,6 +62,7 @@ __all__ = [
     "PayrollRow",
     "PayrollTable",
     "SampleCheck",
+    "ToldBefore",
     "as_text_file",
     "as_workbook",
     "asked_by",
@@ -78,7 +91,9 @@ __all__ = [
     "parts_of_day",
     "payroll_rows",
     "payroll_table",
+    "rows_to_print",
     "salaried_people",
     "taken_from",
+    "told_before",
     "told_in",
 ]

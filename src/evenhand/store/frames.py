@@ -10,7 +10,7 @@ import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import kept
-from evenhand.store.handed_off import adjustments, handed_off_lines, handoffs
+from evenhand.store.handed_off import adjustments, handed_off_lines, handoffs, printed_figures
 from evenhand.store.identity import under_identifiers
 from evenhand.store.parts import read_details, read_parts
 from evenhand.store.presentations import placed
@@ -55,6 +55,7 @@ __all__ = [
     "outcomes",
     "people",
     "premium_decisions",
+    "printed_figures",
     "rates",
     "readers",
     "recorded",

@@ -16,9 +16,17 @@ from evenhand.store.tables import STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.store.written import add_row, add_rows
 from evenhand.terms.columns import Frame, Table
-from evenhand.terms.handed_off import HANDED_OFF, HANDED_OFF_LINES
+from evenhand.terms.handed_off import HANDED_OFF, HANDED_OFF_LINES, PRINTED
 
-__all__ = ["add_adjustment", "add_handoff", "adjustments", "handed_off_lines", "handoffs", "in_force"]
+__all__ = [
+    "add_adjustment",
+    "add_handoff",
+    "adjustments",
+    "handed_off_lines",
+    "handoffs",
+    "in_force",
+    "printed_figures",
+]
 
 
 def handoffs(conn: sa.Connection) -> Frame:
@@ -65,6 +73,17 @@ def handed_off_lines(conn: sa.Connection, since: date) -> Frame:
     return pl.concat([HANDED_OFF_LINES.empty(), *found])
 
 
+def printed_figures(conn: sa.Connection, since: date) -> dict[int, Frame]:
+    """Return the figures (PRINTED) of each file in force of the periods that end on `since` or later, by its number.
+
+    A file of a version that kept none is left out.
+    """
+    known = in_force(handoffs(conn)).filter(pl.col("last_day") >= since)["handoff"].to_list()
+    kept = STORED["handoff_figures"].c
+    rows = sa.select(kept.handoff, kept.content).where(kept.handoff.in_(known))
+    return {number: PRINTED.check(pl.read_ipc_stream(BytesIO(content))) for number, content in conn.execute(rows)}
+
+
 def add_handoff(
     conn: sa.Connection,
     lines: Frame,
@@ -78,11 +97,15 @@ def add_handoff(
     made_at: int,
     files: Mapping[str, str],
     money: Collection[str],
+    figures: Frame,
     replaces: int | None = None,
     reason: str = "",
     carries: Collection[int] = (),
 ) -> int:
-    """Add a file handed to payroll (HANDOFFS) with what it tells of its own period (HANDED_OFF); return its number."""
+    """Add a file handed to payroll (HANDOFFS) with what it tells of its own period (HANDED_OFF); return its number.
+
+    `figures` are those of time that it prints (PRINTED).
+    """
     values: dict[str, Any] = {
         "first_day": period[0].isoformat(),
         "last_day": period[1].isoformat(),
@@ -99,7 +122,9 @@ def add_handoff(
         "money": json.dumps(sorted(money)),
         "is_detailed": 1,
     }
-    return _add(conn, "handoff", values, lines)
+    number = _add(conn, "handoff", values, lines)
+    add_rows(conn, "handoff_figures", [{"handoff": number, "content": _arrow(PRINTED.check(figures))}])
+    return number
 
 
 def add_adjustment(
@@ -128,10 +153,14 @@ def add_adjustment(
 
 def _add(conn: sa.Connection, of: str, values: Mapping[str, Any], lines: Frame) -> int:
     number = add_row(conn, f"{of}s", values)
-    content = BytesIO()
-    HANDED_OFF.check(lines).write_ipc_stream(content, compression="zstd")
-    add_rows(conn, f"{of}_lines", [{of: number, "content": content.getvalue()}])
+    add_rows(conn, f"{of}_lines", [{of: number, "content": _arrow(HANDED_OFF.check(lines))}])
     return number
+
+
+def _arrow(frame: Frame) -> bytes:
+    content = BytesIO()
+    frame.write_ipc_stream(content, compression="zstd")
+    return content.getvalue()
 
 
 def _every(conn: sa.Connection, table: Table) -> Frame:

@@ -209,6 +209,14 @@ for _of in ("handoff", "adjustment"):
         sa.Column("content", sa.LargeBinary, nullable=False),
         sqlite_strict=True,
     )
+# The figures of time that each file printed (PRINTED), as Arrow columns; of files of before it is not kept.
+STORED["handoff_figures"] = sa.Table(
+    "handoff_figures",
+    metadata,
+    sa.Column("handoff", INTEGER, sa.ForeignKey("handoffs.handoff"), primary_key=True, autoincrement=False),
+    sa.Column("content", sa.LargeBinary, nullable=False),
+    sqlite_strict=True,
+)
 # From when to when the punches of a file reach at each reader, also those that were known already.
 STORED["take_spans"] = sa.Table(
     "take_spans",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["CLOSED_CHANGES", "HANDED_OFF", "HANDED_OFF_LINES"]
+__all__ = ["CLOSED_CHANGES", "HANDED_OFF", "HANDED_OFF_LINES", "PRINTED", "PRINTED_BEFORE", "TOLD_BEFORE"]
 
 KEY = ("person", "workweek", "day", "item", "rate")
 OF_LINE = (
@@ -38,6 +38,44 @@ HANDED_OFF_LINES = Table(
         Column("adjustment", "count", "The adjustment it is of, where it is one's"),
         Column("carrier", "count", "The file that carries the adjustment; empty where none does yet"),
         *HANDED_OFF.columns,
+    ),
+)
+
+PRINTED = Table(
+    "printed",
+    "The figures of time that a file printed, row by row and field by field",
+    (
+        Column("person", "text", "Whose row", required=True),
+        Column("workweek", "date", "Its workweek; empty in a row for the whole period"),
+        Column("adjusts", "yes_no", "Whether the row corrects an earlier period", required=True),
+        Column("field", "text", "The field of payroll's file, such as ordinary_hours", required=True),
+        Column("figure", "money", "As printed: hours, minutes or seconds", required=True),
+    ),
+)
+
+TOLD_BEFORE = Table(
+    "told_before",
+    "What other files told of the rows of a file, source by source",
+    (
+        Column("source", "count", "Which source: one for each file's own rows and each file's adjusting ones"),
+        Column("person", "text", "Whose time", required=True),
+        Column("workweek", "date", "The workweek", required=True),
+        Column("adjusts", "yes_no", "Whether the row of the new file corrects an earlier period", required=True),
+        Column("item", "text", "What it is owed for", required=True),
+        Column("seconds", "seconds", "Exact time", required=True, unit="s"),
+    ),
+)
+
+PRINTED_BEFORE = Table(
+    "printed_before",
+    "The figures that these sources printed for the same rows",
+    (
+        Column("source", "count", "Which source", required=True),
+        Column("person", "text", "Whose time", required=True),
+        Column("workweek", "date", "The workweek", required=True),
+        Column("adjusts", "yes_no", "Whether the row of the new file corrects an earlier period", required=True),
+        Column("field", "text", "The field of payroll's file", required=True),
+        Column("figure", "money", "As printed", required=True),
     ),
 )
 

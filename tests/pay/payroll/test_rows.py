@@ -10,8 +10,9 @@ import pytest
 from evenhand import pay
 from evenhand.pay.payroll.fields import FIELDS, figure_as_text, rounded
 from evenhand.terms.columns import Frame
+from evenhand.terms.handed_off import PRINTED_BEFORE, TOLD_BEFORE
 from evenhand.terms.hours import DIFFERENTIALS, PREMIUMS, WEEKS
-from evenhand.terms.payroll import ImportDefinition, PayrollColumn
+from evenhand.terms.payroll import OWED, ImportDefinition, PayrollColumn
 from evenhand.terms.records import Refusal
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.wages import PAY_ITEMS, PAY_WEEKS
@@ -244,3 +245,21 @@ def test_the_digest_depends_on_the_sources_and_not_on_their_order() -> None:
     assert one == pay.digest({"people": ROSTER.reverse(), "weeks": WEEK_ROWS.reverse()}, "rules")
     assert one != pay.digest({"weeks": WEEK_ROWS.head(2), "people": ROSTER}, "rules")
     assert one != pay.digest({"weeks": WEEK_ROWS, "people": ROSTER}, "other rules")
+
+
+def test_a_row_that_owes_nothing_is_written_where_a_hundredth_is_left_of_what_was_printed() -> None:
+    # 3,617 s were told by an adjustment that printed 1.01 beside 3,610 s of a file that counts no longer. Alone they
+    # are 1.00, so what replaces that file takes a hundredth back; printed as 1.00 there is nothing to write.
+    week = {"person": "P1", "workweek": date(2026, 11, 1), "adjusts": False, "source": 4}
+    asked = pay.asked_by(
+        ImportDefinition(columns=(PayrollColumn("A", "person"), PayrollColumn("B", "overtime_hours"))), ()
+    )
+    time = TOLD_BEFORE.rows([week | {"item": "overtime", "seconds": 3617}])
+    for printed, expected in (("1.01", [("P1", Decimal("-0.01"))]), ("1.00", [])):
+        figures = PRINTED_BEFORE.rows([week | {"field": "overtime_hours", "figure": Decimal(printed)}])
+        rows = pay.payroll_rows(OWED.empty(), ROSTER, PERIOD, by_week=True, told=pay.ToldBefore(time, figures))
+        listed = pay.rows_to_print(asked, rows)
+        assert list(pay.payroll_table(asked, listed).cells) == expected
+    # Of a file that kept no figures its exact time counts, rounded.
+    rows = pay.payroll_rows(OWED.empty(), ROSTER, PERIOD, by_week=True, told=pay.ToldBefore(time))
+    assert pay.rows_to_print(asked, rows) == []

@@ -8,7 +8,7 @@ from evenhand.pay.payroll.owed import owed_items, owed_premiums
 from evenhand.pay.payroll.rows import PayrollRow, payroll_rows
 from evenhand.pay.payroll.sample import SampleCheck, check_sample
 from evenhand.pay.payroll.sheet import as_workbook
-from evenhand.pay.payroll.tables import PayrollTable, check_all_handed_over, payroll_table
+from evenhand.pay.payroll.tables import PayrollTable, check_all_handed_over, payroll_table, rows_to_print
 from evenhand.pay.payroll.written import as_text_file, changed_cells
 
 __all__ = [
@@ -38,4 +38,5 @@ __all__ = [
     "owed_premiums",
     "payroll_rows",
     "payroll_table",
+    "rows_to_print",
 ]

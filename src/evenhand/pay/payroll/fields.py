@@ -111,15 +111,21 @@ class PayrollField:
     def figure(self, row: PayrollRow, decimals: int = 2) -> Figure:
         """Return what is printed of a row, rounded once, as a number that can be added up: hours, minutes, money.
 
-        Time that corrects what was told before is what the whole is printed as, less what was: so both files add up.
+        Time of which other files told something is what all of it is printed as, less what they printed: so the files
+        add up. Where it is not kept what one printed, its exact time counts, rounded.
         """
         exact = self.exact(row)
         if exact is None:
             return None
-        told = sum(spent for item, spent in row.told.items() if self.tells(item)) if self.is_time else 0
-        if told:
-            return rounded(exact + told, self.form, decimals) - rounded(told, self.form, decimals)
-        return rounded(exact, self.form, decimals)
+        if not (self.is_time and row.told):
+            return rounded(exact, self.form, decimals)
+        whole, printed = exact, Decimal(0)
+        for one in row.told:
+            told = sum(spent for item, spent in one.seconds.items() if self.tells(item))
+            whole += told
+            printed += one.figures.get(self.name, Decimal(rounded(told, self.form, decimals)))
+        left = Decimal(rounded(whole, self.form, decimals)) - printed
+        return int(left) if self.form != "hours" else left.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
 
     def cell(self, row: PayrollRow, decimals: int = 2) -> Cell:
         """Return what stands in the column for a row."""

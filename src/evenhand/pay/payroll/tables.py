@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from decimal import Decimal
 
 from evenhand.pay.payroll.asked import FileAsked
 from evenhand.pay.payroll.carried import by_code, left_out
 from evenhand.pay.payroll.control import ControlTotal, Totals
 from evenhand.pay.payroll.fields import FIELDS, Cell, PayrollField
 from evenhand.pay.payroll.rows import PayrollRow
+from evenhand.terms.columns import Frame
+from evenhand.terms.handed_off import PRINTED
 from evenhand.terms.payroll import WORKED_ITEMS, ImportDefinition, PayrollColumn
 from evenhand.terms.records import Refusal
 
@@ -18,11 +21,12 @@ __all__ = ["PayrollTable", "check_all_handed_over", "payroll_table"]
 
 @dataclass(frozen=True)
 class PayrollTable:
-    """One payroll's file before it is written: headers, cells by row, and its control total."""
+    """One payroll's file before it is written: headers, cells by row, its control total, and figures (PRINTED)."""
 
     definition: ImportDefinition
     cells: tuple[tuple[Cell, ...], ...]
     total: ControlTotal
+    printed: Frame = field(default_factory=PRINTED.empty)
 
     @property
     def headers(self) -> list[str]:
@@ -81,7 +85,33 @@ def payroll_table(asked: FileAsked, rows: Sequence[PayrollRow]) -> PayrollTable:
     figures = [(header, field) for header, field in headed if field is not None and field.is_figure]
     totals = Totals(asked.definition.decimals, [*figures, *asked.codes])
     cells = tuple(_lines(asked, rows, totals))
-    return PayrollTable(asked.definition, cells, totals.made(rows, len(cells)))
+    return PayrollTable(asked.definition, cells, totals.made(rows, len(cells)), _printed(asked, rows))
+
+
+def rows_to_print(asked: FileAsked, rows: Sequence[PayrollRow]) -> list[PayrollRow]:
+    """Return the rows that owe something, or in which a figure is left of what other files printed."""
+    time, decimals = _fields_of_time(asked), asked.definition.decimals
+    return [row for row in rows if row.seconds or row.amounts or any(one.figure(row, decimals) for one in time)]
+
+
+def _fields_of_time(asked: FileAsked) -> list[PayrollField]:
+    return list({one.name: one for one in asked.handing_over if one.is_time}.values())
+
+
+def _printed(asked: FileAsked, rows: Sequence[PayrollRow]) -> Frame:
+    """Return the figures of time (PRINTED) of these rows."""
+    decimals = asked.definition.decimals
+    return PRINTED.rows(
+        {
+            "person": row.person,
+            "workweek": row.adjusts or row.workweek,
+            "adjusts": row.adjusts is not None,
+            "field": one.name,
+            "figure": Decimal(one.figure(row, decimals) or 0),
+        }
+        for row in rows
+        for one in _fields_of_time(asked)
+    )
 
 
 def _lines(asked: FileAsked, rows: Sequence[PayrollRow], totals: Totals) -> Iterator[tuple[Cell, ...]]:
@@ -119,11 +149,12 @@ def _refuse_below_nothing(asked: FileAsked, row: PayrollRow) -> None:
 def _by_code(asked: FileAsked, row: PayrollRow) -> Iterator[tuple[str, list[PayrollField]]]:
     """Yield each code under which something is owed, with its fields; what is nought has no row."""
     of_code: dict[str, list[PayrollField]] = {}
-    for code, field in asked.codes:
-        exact = field.exact(row)
-        is_owed = any(field.tells(item) for item in row.amounts) if exact is None else exact != 0
+    for code, one in asked.codes:
+        exact = one.exact(row)
+        is_owed = any(one.tells(item) for item in row.amounts) if exact is None else exact != 0
+        is_owed |= bool(row.told and one.is_time and one.figure(row, asked.definition.decimals))
         if is_owed:
-            of_code.setdefault(code, []).append(field)
+            of_code.setdefault(code, []).append(one)
     yield from of_code.items()
 
 
