@@ -61,7 +61,8 @@ def payroll_tables(
     names = [one.name for one in settings.policy.differentials]
     tables = []
     for definition, theirs in _by_definition(settings.import_definitions, owed, today.people):
-        tables.append(_table(reckoning, today, definition, theirs, paid, names, beside.told))
+        told = beside.told.of(_paid_by(definition, settings.import_definitions, today.people))
+        tables.append(_table(reckoning, today, definition, theirs, paid, names, told))
     return tuple(tables)
 
 
@@ -139,6 +140,14 @@ def _by_definition(
         if theirs.height or owed.is_empty():
             parted.append((one, theirs))
     return parted
+
+
+def _paid_by(definition: ImportDefinition, definitions: Sequence[ImportDefinition], people: Frame) -> set[str]:
+    """Return whom a payroll pays: those of its sites, or of all that no other names."""
+    others = {site for one in definitions if one is not definition for site in one.sites}
+    site = pl.col("site").fill_null("")
+    theirs = site.is_in(definition.sites) if definition.sites else ~site.is_in(list(others))
+    return set(people.filter(theirs)["person"])
 
 
 def _refuse_unpaid_earnings(reckoning: Reckoning, today: Today) -> None:

@@ -6,7 +6,7 @@ a figure is what all of it together is printed as, less what they printed.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 import polars as pl
@@ -26,6 +26,11 @@ class ToldBefore:
 
     time: Frame = field(default_factory=TOLD_BEFORE.empty)
     figures: Frame = field(default_factory=PRINTED_BEFORE.empty)
+
+    def of(self, people: Collection[str]) -> ToldBefore:
+        """Return the same of some people."""
+        theirs = pl.col("person").is_in(list(people))
+        return ToldBefore(self.time.filter(theirs), self.figures.filter(theirs))
 
 
 def told_before(of_period: Frame, of_earlier: Frame, printed: Mapping[int, Frame]) -> ToldBefore:
