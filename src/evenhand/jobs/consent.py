@@ -116,17 +116,24 @@ def preview_consent(snapshot: Snapshot, asked: ConsentAsked, *, as_of: datetime)
 
 
 def record_consents(
-    workspace: Workspace, snapshot: Snapshot, asked: Sequence[ConsentAsked], *, as_of: datetime
+    workspace: Workspace,
+    snapshot: Snapshot,
+    asked: Sequence[ConsentAsked],
+    *,
+    as_of: datetime,
+    last_seen: int | None = None,
 ) -> list[ConsentRecorded]:
     """Record all of it or nothing; what is recorded already adds nothing.
 
-    Raises Refusal also where something was recorded of one of them since the snapshot.
+    Raises Refusal also where something was recorded of one of them since the row `last_seen`, which is the snapshot's
+    last where it is not given.
     """
     foreseen = [_foresee(snapshot, one, as_of) for one in asked]
     people = {one.person for one, _ in foreseen}
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
-        _refuse_news(snapshot.consent_decisions, frames.consent_decisions(conn), people, snapshot)
+        seen = int(snapshot.consent_decisions["decision"].max() or 0) if last_seen is None else last_seen  # type: ignore[arg-type]
+        _refuse_news(seen, frames.consent_decisions(conn), people, snapshot)
         made = []
         for one, row in foreseen:
             is_new = one.known is None
@@ -136,8 +143,8 @@ def record_consents(
     return made
 
 
-def _refuse_news(was: Frame, now: Frame, people: Collection[str], snapshot: Snapshot) -> None:
-    since = now.filter(pl.col("decision") > (was["decision"].max() or 0), pl.col("person").is_in(list(people)))
+def _refuse_news(seen: int, now: Frame, people: Collection[str], snapshot: Snapshot) -> None:
+    since = now.filter(pl.col("decision") > seen, pl.col("person").is_in(list(people)))
     if since.height:
         name = snapshot.names.get(since["person"][0], since["person"][0])
         raise Refusal(f"something was recorded of {name} just now; look again. Nothing was recorded.")

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from datetime import date
 from importlib import resources
 from typing import Any
 
 from evenhand.enrolment.languages import day_in
 from evenhand.jobs.campaign import CAMPAIGN, Campaign
+from evenhand.jobs.consents import PolicyVersion, people_asked, policy_asked
 from evenhand.jobs.round_files import say_in
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms import cautions
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
 
-__all__ = ["MOST_SHEETS", "print_consent_sheets", "sheets_asked"]
+__all__ = ["MOST_SHEETS", "print_consent_sheets", "sheet_of", "sheets_asked"]
 
 MOST_SHEETS = 2_000
 """As many as one file takes: longer lists are printed site by site."""
@@ -40,6 +42,12 @@ def sheets_asked(
     if site is not None:
         rows = rows.filter(rows["site"].fill_null("") == site)
     return CAMPAIGN.check(rows)
+
+
+def sheet_of(snapshot: Snapshot, person: str, on: date) -> PolicyVersion | None:
+    """Return the version of which a person's sheet can be printed on a day; None where they are asked for none."""
+    version = policy_asked(snapshot, snapshot.find_person(person)["site"], on)
+    return version if version and person in people_asked(snapshot, version, on)["person"] else None
 
 
 def print_consent_sheets(

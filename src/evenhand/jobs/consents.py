@@ -13,11 +13,13 @@ import polars as pl
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.consent import (
+    ConsentLaw,
     PolicyFile,
     Version,
     early_enrolments,
     history_of,
     in_force,
+    laws_on,
     read_policy,
     states_of,
 )
@@ -36,6 +38,7 @@ __all__ = [
     "consent_states",
     "early_hands",
     "hands_given",
+    "laws_shown",
     "people_asked",
     "policy_asked",
     "policy_of",
@@ -201,6 +204,11 @@ def _enrolled(snapshot: Snapshot) -> Frame:
 
 def _where(row: Mapping[str, Any]) -> dict[str, Any]:
     return {name: row[name] for name in ("person", "number", "reader")}
+
+
+def laws_shown(on: date) -> tuple[ConsentLaw, ...]:
+    """Return what laws want before an enrolment, as far as they are on record here and in force on a day."""
+    return laws_on(on)
 
 
 def another_way(states: Frame) -> dict[str, str]:

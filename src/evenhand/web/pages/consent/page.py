@@ -1,0 +1,116 @@
+"""Routes of Consent: how everybody stands, a version's text, its sheets, one person, and recording what is said."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.campaign import campaign_of
+from evenhand.jobs.consent import NUMBER_ALONE, preview_consent, record_consents
+from evenhand.jobs.consent_listing import SAID_IN_WORDS, person_consent
+from evenhand.jobs.consent_sheets import print_consent_sheets, sheet_of, sheets_asked
+from evenhand.jobs.consents import laws_shown, policy_of
+from evenhand.web.desk import AtDesk
+from evenhand.web.forms import Answers, answer, way_back
+from evenhand.web.listing import ListQuery
+from evenhand.web.pages.consent import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Consent", "/consent", 9)
+ROUTES = APIRouter()
+
+
+@ROUTES.get("/consent")
+def consent(
+    request: Request,
+    desk: AtDesk,
+    q: str = "",
+    sort: str = "",
+    order: str = "",
+    page: int = 1,
+    kind: str = "",
+) -> Response:
+    """Show how everybody stands, the policy's versions, and how far asking for the last one has come."""
+    reckoning, wanted = desk.reckoning, view.kind_asked(kind)
+    kept = (("kind", wanted),) if wanted else ()
+    asked = ListQuery("/consent", q.strip(), sort, order == "down", page, kept)
+    shown = view.page(reckoning.snapshot, reckoning.day, asked, wanted)
+    return show(
+        request,
+        "pages/consent/page.html",
+        shown=shown,
+        kinds=view.KINDS,
+        laws=laws_shown(reckoning.day),
+        today=reckoning.day,
+    )
+
+
+@ROUTES.get("/consent/policies/{number}")
+def policy(request: Request, desk: AtDesk, number: int) -> Response:
+    """Show a version's text in each of its languages."""
+    reckoning = desk.reckoning
+    version = policy_of(reckoning.snapshot, number)
+    campaign = campaign_of(reckoning.snapshot, version, reckoning.day)
+    return show(request, "pages/consent/policy.html", version=version, campaign=campaign, zone=desk.zone)
+
+
+@ROUTES.get("/consent/policies/{number}/sheets.pdf")
+def sheets(
+    request: Request, desk: AtDesk, number: int, site: str | None = None, person: str = "", speak: str = ""
+) -> Response:
+    """Give the sheets of those still to be asked, or of one person, as PDF."""
+    reckoning = desk.reckoning
+    campaign = campaign_of(reckoning.snapshot, policy_of(reckoning.snapshot, number), reckoning.day)
+    rows = sheets_asked(campaign, people=[person] if person else [], site=site)
+    pdf = print_consent_sheets(reckoning.snapshot, campaign, rows, language=speak)
+    return Response(pdf, media_type="application/pdf")
+
+
+@ROUTES.post("/consent/look")
+def look(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Show what would be recorded and what follows, before anything is."""
+    author = answer(answers, "author", "say who records it")
+    snapshot = desk.reckoning.snapshot
+    asked = view.read(answers, snapshot, author)
+    foreseen = [preview_consent(snapshot, one, as_of=desk.now()) for one in asked]
+    request.state.session.author = author
+    return show(
+        request,
+        "pages/consent/confirm.html",
+        foreseen=foreseen,
+        said=SAID_IN_WORDS,
+        answers={name: answers[name] for name in view.KEPT_ANSWERS if answers.get(name)},
+        reason=answers.get("reason", "").strip(),
+        last_seen=view.last_decision(snapshot),
+        back=way_back(answers, "/consent"),
+    )
+
+
+@ROUTES.post("/consent/record")
+def record(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Record what was looked at, unless something else was recorded of the same people meanwhile."""
+    author = answer(answers, "author", "say who records it")
+    snapshot = desk.reckoning.snapshot
+    asked = view.read(answers, snapshot, author)
+    made = record_consents(desk.workspace, snapshot, asked, as_of=desk.now(), last_seen=view.last_seen(answers))
+    request.state.session.author, request.state.session.notice = author, view.said(made)
+    return RedirectResponse(way_back(answers, "/consent"), 303)
+
+
+@ROUTES.get("/consent/people/{person:path}")
+def person(request: Request, desk: AtDesk, person: str) -> Response:
+    """Show how one person stands, all that is known of it, and what can be recorded."""
+    reckoning = desk.reckoning
+    seen = person_consent(reckoning.snapshot, person, reckoning.day)
+    return show(
+        request,
+        "pages/consent/person.html",
+        seen=seen,
+        zone=desk.zone,
+        today=reckoning.day,
+        number_alone=NUMBER_ALONE,
+        version=sheet_of(reckoning.snapshot, seen.person, reckoning.day),
+        kinds=view.KINDS,
+    )

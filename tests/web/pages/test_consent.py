@@ -1,0 +1,127 @@
+"""Consent: how people stand, sheets keyed back, one person's words, each looked at before it is recorded."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date
+
+import httpx
+import pytest
+
+from evenhand.jobs.consent_policies import PolicyAsked, add_policy, example_policy
+from tests.printed import texts
+from tests.web.conftest import MILL_AS_OF, Served
+
+Token = Callable[[httpx.Client], str]
+
+
+@pytest.fixture(scope="module", autouse=True)
+def policy(mill: Served) -> None:
+    """The mill's policy, which nobody has answered yet."""
+    add_policy(mill.workspace, PolicyAsked(example_policy(), "hands.toml", date(2026, 3, 1), "Ida"), as_of=MILL_AS_OF)
+
+
+def send(client: httpx.Client, token: Token, where: str, **answers: str) -> httpx.Response:
+    return client.post(f"/consent/{where}", data={"form_token": token(client), "author": "Ida", **answers})
+
+
+def recorded(client: httpx.Client, token: Token, **answers: str) -> httpx.Response:
+    seen = send(client, token, "look", **answers)
+    assert seen.status_code == 200, seen.text
+    hidden = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', seen.text))
+    return client.post("/consent/record", data=hidden)
+
+
+def codes(client: httpx.Client) -> dict[str, str]:
+    pages = texts(client.get("/consent/policies/1/sheets.pdf?site=Mill").content)
+    return {re.findall(r"\((P\d)\)", page)[0]: re.findall(r"[0-9A-Z]{4}(?:-[0-9A-Z]{4}){2}", page)[0] for page in pages}
+
+
+def stands(client: httpx.Client, person: str) -> str:
+    return re.findall(r'<p class="tag">([^<]+)</p>', client.get(f"/consent/people/{person}").text)[0]
+
+
+def test_the_page_counts_everybody_and_finds_them(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/consent").text
+    assert "Asking for Hand readers, version 1" in page
+    assert re.findall(r'href="/consent/people/(P\d)"', at_mill.get("/consent?q=ostler").text) == ["P2"]
+    assert "Nobody stands so." in at_mill.get("/consent?kind=lapsed").text
+    assert "counsel" in page
+
+
+def test_what_people_wrote_is_shown_as_text(at_mill: httpx.Client) -> None:
+    for path in ("/consent", "/consent/people/P3"):
+        assert "<b>Ines</b>" not in at_mill.get(path).text
+        assert "&lt;b&gt;Ines&lt;/b&gt; Quill" in at_mill.get(path).text
+
+
+def test_a_version_is_shown_whole_in_each_language_with_its_digest(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/consent/policies/1").text
+    assert "geometry of your hand" in page
+    assert 'lang="es"' in page
+    assert re.search(r"<code class=\"digest\">[0-9a-f]{64}</code>", page)
+    assert at_mill.get("/consent/policies/7").status_code == 404
+
+
+def test_a_signed_sheet_is_keyed_back_after_a_look(at_mill: httpx.Client, form_token: Token) -> None:
+    code = codes(at_mill)["P4"]
+    seen = send(at_mill, form_token, "look", codes=code, action="agree", said_on="2026-03-09")
+    assert "They may be planned and enrolled from then on." in seen.text
+    assert stands(at_mill, "P4") == "nothing said"
+    done = recorded(at_mill, form_token, codes=code.lower(), action="agree", said_on="2026-03-09")
+    assert done.status_code == 303
+    assert "Joss Fenn: agreed on Mon 9 Mar 2026." in at_mill.get("/consent").text
+    assert stands(at_mill, "P4") == "agreed"
+    wrong = send(at_mill, form_token, "look", codes="AAAA-AAAA-AAAA", action="agree")
+    assert wrong.status_code == 404
+    assert "no sheet bears this code" in wrong.text
+
+
+def test_whoever_chooses_another_way_comes_off_and_a_mistake_is_taken_back(
+    at_mill: httpx.Client, form_token: Token
+) -> None:
+    seen = send(at_mill, form_token, "look", person="P2", action="other_way", said_on="2026-03-09")
+    assert "4102 is listed at MILL-1: it comes off with the next round" in seen.text
+    recorded(at_mill, form_token, person="P2", action="other_way", said_on="2026-03-09")
+    page = at_mill.get("/consent/people/P2").text
+    assert "is still listed at MILL-1" in page
+    assert "clocks another way by their own word" in at_mill.get("/").text
+    row = re.findall(r'name="takes_back" value="(\d+)"', page)[0]
+    recorded(at_mill, form_token, person="P2", action="take_back", takes_back=row, reason="another Bram")
+    assert stands(at_mill, "P2") == "nothing said"
+    assert "took row" in at_mill.get("/consent/people/P2").text
+
+
+def test_what_was_recorded_meanwhile_is_looked_at_first(at_mill: httpx.Client, form_token: Token) -> None:
+    seen = send(at_mill, form_token, "look", person="P1", action="withdraw", said_on="2026-03-09").text
+    hidden = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', seen))
+    assert at_mill.post("/consent/record", data=hidden).status_code == 303
+    again = at_mill.post("/consent/record", data=hidden)
+    assert again.status_code == 409
+    assert "recorded of Tess Marrow just now" in again.text
+
+
+@pytest.mark.parametrize(
+    ("answers", "says"),
+    [
+        ({"person": "P1", "action": ""}, "Say what was said"),
+        ({"action": "agree"}, "Key the code of a sheet, or choose a person"),
+        ({"person": "P1", "action": "agree", "said_on": "soon"}, "is no day"),
+        ({"person": "P1", "action": "take_back", "takes_back": "x"}, "is no row&#39;s number"),
+        ({"person": "P1", "action": "withdraw", "reason": "religion"}, "no reason is asked or kept"),
+        ({"person": "P1", "action": "agree", "said_on": "2026-03-10"}, "still to come"),
+    ],
+)
+def test_a_form_that_is_not_whole_changes_nothing(
+    at_mill: httpx.Client, form_token: Token, answers: dict[str, str], says: str
+) -> None:
+    refused = send(at_mill, form_token, "look", **answers)
+    assert refused.status_code in (400, 409)
+    assert says.lower() in refused.text.lower()
+
+
+def test_a_sheet_of_one_person_in_their_language(at_mill: httpx.Client) -> None:
+    (page,) = texts(at_mill.get("/consent/policies/1/sheets.pdf?person=P3&speak=es").content)
+    assert "No acepto" in page
+    assert at_mill.get("/consent/policies/1/sheets.pdf?person=P9").status_code == 404
