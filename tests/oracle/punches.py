@@ -31,7 +31,10 @@ class Run(NamedTuple):
 
 @dataclass(frozen=True)
 class Settings:
-    """The workplace's own settings [min]."""
+    """The workplace's own settings [min].
+
+    `automatic` is a meal deducted without punches: how long, in shifts longer than this, so far into them.
+    """
 
     rounding: int = 0
     double: int = 1
@@ -40,6 +43,8 @@ class Settings:
     shift_gap: int = 5 * 60
     meal: int = 30
     call_back: int = 0
+    trifle: int = 0
+    automatic: tuple[int, int, int] = (0, 0, 0)
 
 
 Shift = list[int]
@@ -95,7 +100,11 @@ class Record:
             end = k
             while self.label[end] in {"work", "rest"}:
                 end += 1
-            if end > k:
+            # A shift that is one stretch and no longer than a trifle is not paid.
+            is_trifle = self.shifts[shift_of[k]] == [*range(k, end + 1)] and (
+                self.acts[end].at - self.acts[k].at < self.settings.trifle
+            )
+            if end > k and not is_trifle:
                 starts, stops = (_rounded(self.acts[at], self.settings.rounding) for at in (k, end))
                 for at in range(k, end):
                     since = starts if at == k else max(starts, self.acts[at].at)
@@ -103,7 +112,21 @@ class Record:
                     if since < until:
                         found.append(Run(since, until, self.acts[at].reader, shift_of[k]))
             k = end + 1
-        return found
+        return [part for run in found for part in self._without_meal(run)]
+
+    def _without_meal(self, run: Run) -> list[Run]:
+        """Return what a meal deducted without punches leaves of a run: none is where a punch or a question speaks."""
+        length, after, into = self.settings.automatic
+        shift = self.shifts[run.shift]
+        first, last = self.acts[shift[0]], self.acts[shift[-1]]
+        starts = _rounded(first, self.settings.rounding) + into
+        stops = min(starts + length, _rounded(last, self.settings.rounding))
+        punched = any(self.label[k] in {"off", "same"} or k in self.open for k in shift[:-1]) or shift[-1] in self.open
+        inside = any(starts < self.acts[k].at < stops for k in shift[1:-1])
+        if last.at - first.at <= after or starts >= stops or punched or inside:
+            return [run]
+        halves = (run._replace(until=min(run.until, starts)), run._replace(since=max(run.since, stops)))
+        return [half for half in halves if half.since < half.until]
 
 
 def record_of(presses: Sequence[Press], settings: Settings, planned: Planned = ()) -> Record:
