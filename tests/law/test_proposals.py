@@ -68,6 +68,21 @@ def test_a_break_is_not_the_meal() -> None:
     assert abs(found["at"] - instant("2026-03-12 08:12")) <= 5 * 60
 
 
+def test_which_side_of_a_short_break_is_missing_is_told_only_where_the_punches_tell_it() -> None:
+    # The punch at 08:04 lies between going at 08:00 and coming back at 08:12.
+    usual = ("06:00", "08:00", "08:12", "10:00", "10:25", "14:00")
+    left = ("06:00", "08:04", "10:00", "10:25", "14:00")
+    (found,) = proposals(*days(*usual), *day(*left))
+    assert (found["kind"], found["at"]) == ("not_sure", None)
+    assert found["says"] == (
+        "a punch of a short break seems to be missing, and unmarked punches do not tell whether out or in"
+    )
+    marked = [clock + mark for clock, mark in zip(left, (" in", " out", " out", " in", " out"), strict=True)]
+    (found,) = proposals(*days(*usual, marked=True), *day(*marked))
+    assert (found["kind"], found["way"]) == ("break_in", "in")
+    assert found["at"] is not None
+
+
 def test_a_long_pause_parts_two_stretches_of_work() -> None:
     usual = ("11:00", "15:00", "18:00", "22:00")
     (found,) = proposals(*days(*usual), *day("11:00", "18:00", "22:00"))

@@ -16,6 +16,7 @@ from evenhand.law.proposals.days import Column, Days, days_of
 from evenhand.law.proposals.likeness import HOUR_S, STRANGE, Floats, LikeDays, Mask, likeness_of, pair_days
 from evenhand.law.proposals.times import WITHIN, times_of
 from evenhand.law.proposals.words import (
+    BREAK_SIDE,
     NOT_LIKE,
     SEVERAL,
     STRAYS_TOO_FAR,
@@ -39,6 +40,12 @@ SURE = 0.7
 
 WIDEST_S = 45 * 60
 """A time is proposed where the interval around it is no longer."""
+
+SURE_OF_SIDE = 0.97
+"""From which probability on a short break of unmarked punches is told to lack its out, or its in."""
+
+VAGUE = 1.4
+"""How much wider an interval is to be where punches are unmarked and a short pause may hide which one is missing."""
 
 MEAL_S = 15 * 60
 """The longest pause of a day is its meal where it lasts this long."""
@@ -130,9 +137,11 @@ def _times(
         return {}
     kept = pairs.some(speaks)
     numbers, again = np.unique(question[speaks], return_inverse=True)
-    times = times_of(days, kept, place[question][speaks], again, weight[speaks], local)
-    found: dict[int, dict[str, Any]] = {}
     likest = np.lexsort((-weight[speaks], again))[np.unique(again, return_index=True)[1]]
+    vague = _are_vague(days, kept.some(likest))
+    wide = np.where(vague, VAGUE, 1.0)
+    times = times_of(days, kept, place[question][speaks], again, weight[speaks], local, wide)
+    found: dict[int, dict[str, Any]] = {}
     for at, number in enumerate(numbers):
         pair = likest[at]
         found[int(number)] = {
@@ -141,9 +150,19 @@ def _times(
             "high": int(times.high[at]),
             "habit": int(times.habit[at]),
             "planned": bool(days.planned[kept.open_day[pair]].all() and days.planned[kept.whole_day[pair]].all()),
+            "vague": bool(vague[at]),
             "kind": _kind(kept.like[pair], int(days.count[kept.whole_day[pair]]), int(place[number])),
         }
     return found
+
+
+def _are_vague(days: Days, pairs: LikeDays) -> Mask:
+    """Tell of which days no punch is marked, while the whole day beside it has a pause shorter than a meal."""
+    unmarked = (days.way[pairs.open_day] == UNMARKED).all(axis=1)
+    pauses = pairs.like[:, 2::2] - pairs.like[:, 1:-1:2]
+    there = np.arange(2, days.width, 2) < days.count[pairs.whole_day][:, None]
+    vague: Mask = unmarked & (there & (pauses < MEAL_S)).any(axis=1)
+    return vague
 
 
 def _kind(like: Column, count: int, place: int) -> str:
@@ -164,6 +183,8 @@ def _row(days: Days, day: int, accounts: Sequence[Floats], seen: list[int], time
     if seen[0] >= FEWEST and time:
         way, kind = ("out" if missing.argmax() % 2 else "in"), time["kind"]
         told = {"kind": kind, "way": way, "seen": seen[0]}
+        if time["vague"] and kind.startswith("break") and missing.max() < SURE_OF_SIDE:
+            return {"kind": "not_sure", "seen": seen[0], "says": BREAK_SIDE}
         told |= {"likely": WITHIN * float(missing.max()), "earliest_at": time["low"], "latest_at": time["high"]}
         if time["high"] - time["low"] > WIDEST_S:
             return told | {"says": say_missing(kind) + "; " + STRAYS_TOO_FAR}

@@ -19,8 +19,11 @@ __all__ = ["WITHIN", "ProposedTimes", "times_of"]
 WITHIN = 0.85
 """The share of what like days say that the interval is to hold."""
 
-FEW = 4.0
+FEW = 3.0
 """How much wider the interval is to be for few like days: by this over their number."""
+
+HABITS = np.array([1.0, 1.25, 1.25, 1.25, 1.25])
+"""How much less another habit than the clock is to stray to be taken: of several, the least looks better than it is."""
 
 LEAST_S = 60.0
 LONG_S = 2.0**34
@@ -41,11 +44,12 @@ class ProposedTimes:
 
 
 def times_of(
-    days: Days, pairs: LikeDays, place: Column, question: Column, weight: Floats, local: Offsets
+    days: Days, pairs: LikeDays, place: Column, question: Column, weight: Floats, local: Offsets, wide: Floats
 ) -> ProposedTimes:
     """Return when the punch at `place` was, from pairs that stand together by `question`, counted from 0.
 
-    `place` and `weight`, which is positive, are of each pair.
+    `place` and `weight`, which is positive, are of each pair; `wide` is by how much more than else the interval of each
+    question is to be stretched.
     """
     guesses = _guesses(days, pairs, place, local)
     questions = int(question.max(initial=-1)) + 1
@@ -56,8 +60,8 @@ def times_of(
         possible = np.bincount(question, ~holds) == 0
         found.append((np.where(possible, high - low, np.inf), low, middle, high, np.full(questions, number)))
     spread, low, middle, high, habit = (np.stack(of) for of in zip(*found, strict=True))
-    best = np.argmin(spread, axis=0), np.arange(questions)
-    wider = 1 + FEW / effective
+    best = np.argmin(spread * HABITS[:, None], axis=0), np.arange(questions)
+    wider = wide * (1 + FEW / effective)
     below, above = (wider * np.abs(bound[best] - middle[best]) + LEAST_S for bound in (low, high))
     first = np.unique(question, return_index=True)[1]
     asked, where = pairs.open_day[first], place[first]

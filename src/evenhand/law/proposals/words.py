@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-__all__ = ["KIND_WORDS", "NOT_LIKE", "SEVERAL", "STRAYS_TOO_FAR", "TOO_FEW", "say_marks", "say_missing", "say_too_many"]
+__all__ = [
+    "BREAK_SIDE",
+    "KIND_WORDS",
+    "NOT_LIKE",
+    "SEVERAL",
+    "STRAYS_TOO_FAR",
+    "TOO_FEW",
+    "say_marks",
+    "say_missing",
+    "say_too_many",
+]
 
 KIND_WORDS = {
     "start": "the start of work",
@@ -15,6 +25,7 @@ KIND_WORDS = {
 
 TOO_FEW = "there are fewer than three whole days of this person to go by"
 NOT_LIKE = "the day is like no usual day of this person"
+BREAK_SIDE = "a punch of a short break seems to be missing, and unmarked punches do not tell whether out or in"
 SEVERAL = "more than one account of the day is about as likely"
 STRAYS_TOO_FAR = "on this person's usual days that time strays by more than an hour"
 
