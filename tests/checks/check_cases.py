@@ -23,6 +23,7 @@ from evenhand.terms.records import WaitingFile, WatchedFolder
 from evenhand.terms.settings import PayPeriod, Period, Settings, SiteRules
 from evenhand.terms.signing import OPEN_DISPUTES, UNAPPROVED, UNDONE_SIGNOFFS
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, READERS, SCHEDULES
+from evenhand.terms.supervision import OWN_DECISIONS, UNCOVERED
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
@@ -46,6 +47,9 @@ READER = {"reader": "North", "site": "Mill", "zone": ZONE}
 def instant(text: str, zone: str = ZONE) -> int:
     """Return the instant of a civil time such as 2026-03-04 07:58."""
     return int(datetime.fromisoformat(text).replace(tzinfo=ZoneInfo(zone)).timestamp())
+
+
+TAPPED = pl.DataFrame(schema={"reader": pl.String, "number": pl.String, "at": pl.Int64, "may": pl.Boolean})
 
 
 def facts_of(case: dict[str, Any]) -> Facts:
@@ -112,6 +116,14 @@ def facts_of(case: dict[str, Any]) -> Facts:
         undone=_rows(UNDONE_SIGNOFFS, case.get("undone", [])),
         unapproved=UNAPPROVED.rows(case.get("unapproved", [])),
         disputes=_rows(OPEN_DISPUTES, case.get("disputes", [])),
+        supervision=reconcile.supervision(
+            reconcile.Enrolled(people, readers, enrolments, TAPPED),
+            recorded,
+            reconcile.holders(recorded, people, readers),
+            today=TODAY,
+        ),
+        uncovered=UNCOVERED.rows(case.get("uncovered", [])),
+        own_decisions=_rows(OWN_DECISIONS, case.get("own_decisions", [])),
     )
 
 

@@ -95,6 +95,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
     stray, other = demo.strays[0], demo.strays[1]
     supervisor = demo.told("signoff", "list", *AS_OF)["people"][0]["supervisors"][0]
     code = demo.told("signoff", "print", paid, "--out", str(folder / "first"), *AS_OF)[0]["code"]
+    standing = demo.told("supervisors", *AS_OF)[0]["person"]
     scores = folder / "scores.csv"
     scores.write_text(
         "comparison,score\n" + "".join(f"{way},{at}\n" for way in ("mated", "non_mated") for at in range(20, 90))
@@ -122,6 +123,8 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "rebuild": [("rebuild", "--try")],
         "today": [("today", *AS_OF)],
         "people": [("people", *AS_OF)],
+        "supervisors": [("supervisors", *AS_OF), ("supervisors", "--reader", reader, *AS_OF)],
+        "supervisors succession": [("supervisors", "succession", standing, *AS_OF)],
         "readers": [("readers", *AS_OF), ("readers", reader, *AS_OF)],
         "hands": [("hands", *AS_OF)],
         "hands findings": [("hands", *AS_OF, "findings")],

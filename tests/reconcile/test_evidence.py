@@ -519,7 +519,14 @@ READERS = {
             "people": [*supervisors("1111"), *called("2222", is_supervisor=False)],
             "enrolments": supervisors("1111", "2222"),
         },
-        [few("2 numbers", "1111 Person 0 (P0)", "Person 0 (P0)")],
+        [
+            few(
+                "2 numbers",
+                "1111 Person 0 (P0); with authority on its list but not counted: "
+                "2222 (Person 1 (P1) is no supervisor on the roster)",
+                "Person 0 (P0)",
+            )
+        ],
     ),
     "a roster that names none takes whom the reader lets": (
         "few_supervisors",

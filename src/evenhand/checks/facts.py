@@ -18,6 +18,7 @@ from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.signing import OPEN_DISPUTES, UNAPPROVED, UNDONE_SIGNOFFS
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
+from evenhand.terms.supervision import OWN_DECISIONS, SUPERVISION, UNCOVERED
 from evenhand.terms.tables import (
     ATTRIBUTED,
     CLOCK_CHANGES,
@@ -67,6 +68,8 @@ class Facts:
     `files` (FILES) names the files taken; `gone_people` (GONE_PEOPLE), `clock_changes` (CLOCK_CHANGES),
     `written_zones` (WRITTEN_ZONES), `take_spans` (TAKE_SPANS) and `numbers_told` (NUMBERS_TOLD) are what they told of
     people, clocks, times and numbers. `gaps` (GAPS) are where the period is not whole,
+    `supervision` (SUPERVISION) says who may enrol others where and what proves it, `uncovered` (UNCOVERED) when none of
+    them is there, `own_decisions` (OWN_DECISIONS) who decided about themselves;
     `closed` what has changed in periods that were handed off. `overtaken` (OVERTAKEN_ATTRIBUTIONS) are punches
     given away by hand whose number is somebody else's since. `undone` (UNDONE_SIGNOFFS) are sign-offs of hours that
     have changed since, `unapproved` (UNAPPROVED) whose hours the settings want approved, `disputes` (OPEN_DISPUTES)
@@ -117,6 +120,9 @@ class Facts:
     unapproved: Frame = field(default_factory=UNAPPROVED.empty)
     disputes: Frame = field(default_factory=OPEN_DISPUTES.empty)
     watched: WatchedFolder = field(default_factory=WatchedFolder)
+    supervision: Frame = field(default_factory=SUPERVISION.empty)
+    uncovered: Frame = field(default_factory=UNCOVERED.empty)
+    own_decisions: Frame = field(default_factory=OWN_DECISIONS.empty)
 
     @cached_property
     def names(self) -> dict[str, str]:

@@ -25,6 +25,7 @@ COMMANDS = {
     "today": "List what needs a person today, most at stake first.",
     "people": "List people, their numbers and where they are enrolled.",
     "readers": "List readers, and the steps that make each agree with the roster.",
+    "supervisors": "Show who may enrol others at each reader, and plan for one who leaves.",
     "hands": "Show which hands and readers changed, and whom to enrol again.",
     "hours": "Show paid hours, and why.",
     "pay": "Show a person's pay for a week, line by line.",

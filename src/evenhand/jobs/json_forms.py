@@ -47,6 +47,7 @@ from evenhand.jobs.settling import SettledFinding
 from evenhand.jobs.signing import Approved, Confirmed, PeriodSigned, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import StrayProposal
+from evenhand.jobs.succession import Succession
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
 from evenhand.jobs.takes import TakeListed
 from evenhand.jobs.today import FindingListed
@@ -61,6 +62,7 @@ from evenhand.terms.json_form import Either, Row, RowsOf, json_schema
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import PEOPLE
+from evenhand.terms.supervision import SUCCESSORS, SUPERVISION
 from evenhand.terms.tables import ATTRIBUTED, READER_STEPS
 from evenhand.terms.wages import PAY_FAULTS, PAY_LINES, PAY_WEEKS, ROUNDING
 
@@ -93,6 +95,7 @@ TOLD: dict[tuple[str, str], Any] = {
     ("PersonHands", "explained"): RowsOf(EXPLAINED),
     ("ThresholdWeighed", "curve"): RowsOf(TRADEOFF),
     ("RoundingAudited", "rows"): RowsOf(ROUNDING),
+    ("ReaderSuccession", "successors"): RowsOf(SUCCESSORS),
     ("RoundPlanned", "items"): RowsOf(ROUND_ITEMS),
     ("RoundPlanned", "left_out"): RowsOf(LEFT_OUT),
     ("CoverageSeen", "stranded"): RowsOf(STRANDED, more=(NAME,)),
@@ -116,6 +119,8 @@ FORMS: dict[str, Any] = {
     "rebuild": Rebuilt,
     "today": list[FindingListed],
     "people": list[PersonSeen],
+    "supervisors": RowsOf(SUPERVISION),
+    "supervisors succession": Succession,
     "readers": Either((list[ReaderSeen], RowsOf(READER_STEPS))),
     "hands": HandsFound,
     "hands findings": list[FindingListed],

@@ -26,6 +26,7 @@ from evenhand.jobs.signed_hours import undone_signoffs
 from evenhand.jobs.signing import unapproved
 from evenhand.records.standing import open_disputes
 from evenhand.store.handed_off import in_force
+from evenhand.jobs.supervision import own_decisions, supervision_of, uncovered_of
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
 from evenhand.terms.records import Finding, Stake
@@ -248,6 +249,9 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         undone=undone_signoffs(reckoning),
         unapproved=unapproved(reckoning, period),
         disputes=open_disputes(of.disputes, of.dispute_answers),
+        supervision=supervision_of(reckoning),
+        uncovered=uncovered_of(reckoning),
+        own_decisions=own_decisions(reckoning),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
     return Today(

@@ -6,12 +6,16 @@ from evenhand.reconcile.edges import shifts_begin
 from evenhand.reconcile.of_releases import with_releases
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.seen import count_seen
+from evenhand.reconcile.supervision import LEAVES_SOON, LOOKED_BACK, Enrolled, supervision, uncovered, untouched
 from evenhand.reconcile.whole import Attendance, find_gaps
 from evenhand.reconcile.withdrawals import punch_of, roots, standing, withdrawn_by
 
 __all__ = [
+    "LEAVES_SOON",
+    "LOOKED_BACK",
     "Attendance",
     "Attribution",
+    "Enrolled",
     "attribute",
     "compare",
     "count_seen",
@@ -22,6 +26,9 @@ __all__ = [
     "roots",
     "shifts_begin",
     "standing",
+    "supervision",
+    "uncovered",
+    "untouched",
     "with_releases",
     "withdrawn_by",
 ]

@@ -26,7 +26,7 @@ def of_readers(facts: Picture) -> Iterator[Frame]:
         on="person",
         maintain_order="left",
     )
-    yield _few_supervisors(facts, right if not tells else right.filter("by_roster"))
+    yield _few_supervisors(facts, right if not tells else right.filter("by_roster"), _not_counted(facts, tells=tells))
     if tells:
         yield _mismatches(facts, right)
     yield _nearly_full(facts)
@@ -39,7 +39,33 @@ def able_supervisors(roster: Frame, holders: Frame) -> Frame:
     return named.join(alone.select("number"), on="number", how="semi", maintain_order="left")
 
 
-def _few_supervisors(facts: Picture, may: Frame) -> Frame:
+def _not_counted(facts: Picture, *, tells: bool) -> Frame:
+    """Return reader and `not_counted`: whom its list gives authority and who is no supervisor for it all the same."""
+    roster = facts.roster.select(
+        "person", "call", by_roster=pl.col("is_supervisor").fill_null(value=False), right="number"
+    )
+    beside = facts.standings.filter("has_authority").join(
+        roster, on="person", how="left", maintain_order="left", suffix="_of_person"
+    )
+    beside = beside.filter((pl.col("state") != "right") | (pl.lit(tells) & ~pl.col("by_roster")))
+    meant = pl.format("a wrong number: may be the hand of {}, whose number is {}", "call", "right_of_person")
+    why = (
+        pl.when(pl.col("state") == "right")
+        .then(pl.format("{} is no supervisor on the roster", "call"))
+        .when(pl.col("state") == "leaver")
+        .then(pl.format("{} has left", "call"))
+        .when(pl.col("state") == "shared")
+        .then(pl.lit("several people hold that number"))
+        .when(pl.col("person").is_not_null() & pl.col("right_of_person").is_not_null())
+        .then(meant)
+        .otherwise(pl.lit("nobody on the roster holds that number"))
+    )
+    named = pl.when(pl.col("name").is_not_null()).then(pl.format("{} {}", "number", "name")).otherwise("number")
+    told = beside.with_columns(says=pl.format("{} ({})", named, why))
+    return told.group_by("reader", maintain_order=True).agg(not_counted=pl.col("says").str.join("; "))
+
+
+def _few_supervisors(facts: Picture, may: Frame, not_counted: Frame) -> Frame:
     names = pl.format("{} {}", "number", "call")
     standing = (
         may.filter("has_authority")
@@ -51,6 +77,7 @@ def _few_supervisors(facts: Picture, may: Frame) -> Frame:
         facts.readers.select("reader", of_reader="site")
         .join(standing, on="reader", how="left", maintain_order="left")
         .join(listed, on="reader", how="left", maintain_order="left")
+        .join(not_counted, on="reader", how="left", maintain_order="left")
         .filter(pl.col("count").fill_null(0) < SUPERVISORS_NEEDED)
     )
     if few.is_empty():
@@ -69,11 +96,13 @@ def _few_supervisors(facts: Picture, may: Frame) -> Frame:
         .then(pl.lit(""))
         .otherwise(pl.lit(", as its list does not say who may enrol others"))
     )
+    also = pl.format("; with authority on its list but not counted: {}", "not_counted")
+    beside = pl.when(pl.col("not_counted").is_null()).then(pl.lit("")).otherwise(also)
     numbers = pl.when(pl.col("listed") == 1).then(pl.lit("number")).otherwise(pl.lit("numbers"))
     nobody = pl.lit("nobody")
     evidence = pl.format(
-        "{} lists {} {}; supervisors enrolled with authority: {}{}; supervisors on the roster of site {}: {}{}",
-        "reader", pl.col("listed").fill_null(0), numbers, pl.col("who").fill_null(nobody), told, "of_reader",
+        "{} lists {} {}; supervisors enrolled with authority: {}{}{}; supervisors on the roster of site {}: {}{}",
+        "reader", pl.col("listed").fill_null(0), numbers, pl.col("who").fill_null(nobody), told, beside, "of_reader",
         pl.col("could").fill_null(nobody), more,
     )  # fmt: skip
     return discrepancies("few_supervisors", few.join(could, on="reader", how="left"), evidence)

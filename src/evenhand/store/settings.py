@@ -14,7 +14,9 @@ from evenhand.terms.zones import check_reckoned
 
 __all__ = ["parse_settings", "read_settings", "write_settings"]
 
-TABLES = ("workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake", "consent", "signoff")
+TABLES = (
+    "workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake", "consent", "signoff", "authors",
+)  # fmt: skip
 DEADLINE_HOURS = 53 * 7 * 24  # as long as the longest pay period
 
 
@@ -44,6 +46,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         policy=read_policy(top.section("policy", POLICY_KEYS)),
         handoff_columns=tuple((header, columns.text(header)) for header in columns.content),
         late_changes=_late_changes(handoff),
+        authors=_authors(top.section("authors", top.content.get("authors", {}))),
         consent=read_consent(top.section("consent", ("required", "policy", "site"))),
         zone=workplace.zone("zone") if "zone" in workplace else "",
         store=workplace.text("store") if "store" in workplace else "",
@@ -76,6 +79,10 @@ def _intake(section: Section) -> Intake:
     )
     quiet = section.seconds("quiet_seconds", 3600, above_none=True) if "quiet_seconds" in section else Intake.quiet_s
     return Intake(section.text("folder"), quiet, afterwards == "move")
+
+
+def _authors(section: Section) -> dict[str, str]:
+    return {name: section.text(name) for name in section.content}
 
 
 def _late_changes(section: Section) -> str:

@@ -50,6 +50,11 @@ def _lines(settings: Settings) -> Iterator[str]:
         yield f"quiet_seconds = {settings.intake.quiet_s}  # a file is looked at once it has not changed for so long"
         yield f'afterwards = "{"move" if settings.intake.is_moved else "leave"}"  # move to taken/, or leave'
     yield from consent_lines(settings.consent)
+    if settings.authors:
+        yield ""
+        yield "[authors]  # who decides under which name, where the name alone does not tell"
+        for name, person in settings.authors.items():
+            yield f"{as_toml(name)} = {as_toml(person)}"
     for site in settings.sites.values():
         yield from _site(site)
     if settings.late_changes != Settings.late_changes:

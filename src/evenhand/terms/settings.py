@@ -242,6 +242,7 @@ class Settings:
 
     `zone` holds at sites that neither the settings nor the readers place; `store` is the address of a team's
     database, empty where the workspace holds its own. `payrolls` are the import definitions of its payrolls.
+    `authors` says which person of the roster decides under which name, where the name alone does not tell.
     `late_changes` is how changes of a period handed off are made good where nobody says otherwise: `adjust` or
     `replace`. `approval_demanded` says whether hours are handed off only once a supervisor approved them,
     `answer_days` in how many days a dispute is answered where no law says.
@@ -260,6 +261,7 @@ class Settings:
     consent: ConsentRules = ConsentRules()
     approval_demanded: bool = False
     answer_days: int = 14
+    authors: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

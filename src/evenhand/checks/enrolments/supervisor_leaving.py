@@ -1,0 +1,73 @@
+"""Somebody with authority on a reader leaves soon, has left, or gave up having their hand held.
+
+To be silent is worse: once they are gone nobody may be left to enrol who follows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import polars as pl
+
+from evenhand.checks.disagreement import by
+from evenhand.checks.facts import Check, Facts
+from evenhand.terms.records import Finding, Stake
+from evenhand.terms.supervision import STANDING_STATES
+from evenhand.terms.words import as_day, called, counted, listed
+
+CHECK = Check(
+    code="supervisor_leaving",
+    title="A supervisor leaves",
+    why="Whoever leaves takes their authority along: if nobody else is proved by then, the reader can enrol nobody, "
+    "and if it stays on the reader, somebody who is gone may still enrol hands (common practice, no source).",
+    next_step="Have two others proved at each of their readers first; `evenhand supervisors succession PERSON` gives "
+    "the steps in order.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield a finding per person with authority whose last day is near or over, or whose hand may not be held."""
+    gone = pl.col("state").is_in(("left", "withdrew")) | pl.col("leaves_on").is_not_null()
+    rows = facts.supervision.filter(gone, pl.col("person").is_not_null()).rows(named=True)
+    for (person,), theirs in by(rows, "person").items():
+        who = called(theirs[0]["name"], person)
+        readers = [row["reader"] for row in theirs]
+        short = [reader for reader in readers if _staying(facts, reader, person) < 2]
+        yield Finding(
+            code=CHECK.code,
+            subject=person,
+            person=person,
+            number=theirs[0]["number"],
+            reader=readers[0] if len(readers) == 1 else None,
+            says=f"{who} {_why(theirs[0])} and may enrol others at {listed(readers)}.",
+            evidence=tuple(
+                f"{reader}: {counted(_staying(facts, reader, person), 'other supervisor')} proved who can still come."
+                for reader in readers
+            ),
+            stake=Stake(people=sum(facts.enrolled_at(reader) for reader in short)),
+            next_step=f"Follow `evenhand supervisors succession {person}`: "
+            + (
+                f"at {listed(short)} somebody is to be enrolled and proved first."
+                if short
+                else "two others are proved."
+            ),
+            details={"readers": readers, "short": short},
+        )
+
+
+def _why(row: dict[str, Any]) -> str:
+    if row["state"] == "withdrew":
+        return "is not to have a hand enrolled any longer"
+    if row["state"] == "left":
+        return f"left on {as_day(row['leaves_on'])}"
+    return f"leaves on {as_day(row['leaves_on'])}"
+
+
+def _staying(facts: Facts, reader: str, leaving: str) -> int:
+    return facts.supervision.filter(
+        pl.col("reader") == reader,
+        pl.col("person") != leaving,
+        pl.col("state").is_in(STANDING_STATES),
+        pl.col("leaves_on").is_null(),
+    ).height

@@ -1,0 +1,88 @@
+"""Who may enrol others at each reader and what proves it, and what to do before one of them leaves."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_paragraph, print_table
+from evenhand.terms.records import Unknown
+from evenhand.terms.supervision import STANDING_IN_WORDS
+from evenhand.terms.words import as_day, as_short_moment, counted, listed
+
+__all__ = ["command"]
+
+
+@click.group(invoke_without_command=True)
+@click.option("--reader", metavar="NAME", help="Only of this reader.")
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, reader: str | None, as_of: str | None, as_json: bool) -> None:
+    """List who may enrol others at each reader, since when, and the punch that proved it last."""
+    if ctx.invoked_subcommand is not None:
+        return
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.supervision import supervision_of
+
+    reckoning = reckon_period(workspace_asked(ctx), now_or(as_of))
+    zones = dict(reckoning.snapshot.readers.select("reader", "zone").iter_rows())
+    if reader is not None and reader not in zones:
+        raise Unknown(f'there is no reader "{reader}"; `evenhand readers` lists them all.')
+    rows = [row for row in supervision_of(reckoning).iter_rows(named=True) if reader in (None, row["reader"])]
+    if as_json:
+        print_json(rows)
+        return
+    print_table(
+        ("Reader", "Number", "Name", "Person", "Told by", "Since", "Proved last", "Leaves", "Stands"),
+        (
+            (
+                row["reader"],
+                row["number"],
+                row["name"],
+                row["person"],
+                "a round" if row["told_by"] == "round" else "its list",
+                row["since"],
+                as_short_moment(row["proved_at"], zones[row["reader"]]) if row["proved_at"] else None,
+                row["leaves_on"],
+                STANDING_IN_WORDS[row["state"]],
+            )
+            for row in rows
+        ),
+    )
+
+
+@command.command()
+@click.argument("person")
+@as_of
+@as_json
+@click.pass_context
+def succession(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> None:
+    """Say, reader by reader, what to do before PERSON stops being a supervisor, so that two stay proved throughout."""
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.succession import plan_succession
+
+    made = plan_succession(reckon_period(workspace_asked(ctx), now_or(as_of)), person)
+    if as_json:
+        print_json(made)
+        return
+    leaves = f", last day {as_day(made.leaves_on)}" if made.leaves_on else ""
+    print_paragraph(f"{made.name} ({made.person}){leaves}", title=True)
+    for one in made.readers:
+        print_paragraph(
+            f"{one.reader}: without {made.name}, {counted(one.falls_to, 'proved supervisor')} who can come: "
+            f"{listed(one.stay)}.",
+            title=True,
+        )
+        for row in one.successors.iter_rows(named=True):
+            held = "enrolled there" if row["is_enrolled"] else "not enrolled there"
+            named = "a supervisor" if row["is_supervisor"] else "no supervisor yet"
+            print_paragraph(
+                f"Could follow: {row['name']} ({row['person']}), {named}, {held}, "
+                f"{counted(row['presentations'], 'punch', 'punches')} there in four weeks, "
+                f"{counted(row['shifts'], 'shift')} that nobody who stays covers."
+            )
+        for place, step in enumerate(one.steps, start=1):
+            print_paragraph(f"{place}. {step}")
+        if one.lacks:
+            print_paragraph(f"Not whole: {one.lacks}.")

@@ -1,0 +1,97 @@
+"""Who supervises at each reader and what proves it, and who decided about themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+
+from evenhand import reconcile
+from evenhand.jobs.consents import another_way, hands_given
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.terms.columns import Frame
+from evenhand.terms.supervision import OWN_DECISIONS, STANDING_STATES
+
+__all__ = ["own_decisions", "person_behind", "supervision_of", "uncovered_of"]
+
+
+def supervision_of(reckoning: Reckoning) -> Frame:
+    """Return who may enrol others at each reader on the day of the reckoning, and what proves it (SUPERVISION)."""
+
+    def make() -> Frame:
+        of = reckoning.snapshot
+        return reconcile.supervision(_enrolled(reckoning), of.recorded, reckoning.holders, today=reckoning.day)
+
+    return reckoning.part(("supervision", reckoning.day), make)
+
+
+def uncovered_of(reckoning: Reckoning) -> Frame:
+    """Return how far readers' supervisors were there when others were, in the last four weeks (UNCOVERED)."""
+
+    def make() -> Frame:
+        standing = supervision_of(reckoning).filter(pl.col("state").is_in(STANDING_STATES))
+        of, attributed = reckoning.snapshot, reckoning.attribution.attributed
+        as_of = int(reckoning.as_of.timestamp())
+        return reconcile.uncovered(_enrolled(reckoning), standing, of.schedules, attributed, as_of=as_of)
+
+    return reckoning.part(("uncovered", reckoning.as_of), make)
+
+
+def _enrolled(reckoning: Reckoning) -> reconcile.Enrolled:
+    of = reckoning.snapshot
+    tapped = (
+        of.outcomes.filter(pl.col("result") == "enrolled")
+        .join(of.round_items, on="item")
+        .sort("made_at", "outcome")
+        .group_by("reader", "number", maintain_order=True)
+        .agg(at=pl.col("made_at").last(), may=pl.col("action").last() == "enrol_supervisor")
+    )
+    no_hand = another_way(hands_given(reckoning).states)
+    return reconcile.Enrolled(of.people, of.readers, of.enrolments, tapped, frozenset(no_hand))
+
+
+# ---- who decided about themselves
+
+
+def person_behind(snapshot: Snapshot) -> dict[str, str]:
+    """Return which person of the roster each author is, in small letters, as far as it is told.
+
+    [authors] of the settings tells; else a name or identifier that is one person's alone.
+    """
+    people = snapshot.people.select("person", pl.col("name").str.strip_chars().str.to_lowercase())
+    named = people.drop_nulls("name").unique("name", keep="none")
+    by_name = dict(named.select("name", "person").iter_rows())
+    by_identifier = {person.lower(): person for person in people["person"]}
+    told = {name.strip().lower(): person for name, person in snapshot.settings.authors.items()}
+    return by_name | by_identifier | told
+
+
+def own_decisions(reckoning: Reckoning) -> Frame:
+    """Return what stands that somebody decided about their own hours or hand (OWN_DECISIONS)."""
+    return reckoning.part("own decisions", lambda: OWN_DECISIONS.rows(_own(reckoning.snapshot)))
+
+
+def _own(of: Snapshot) -> Iterator[dict[str, Any]]:
+    who = person_behind(of)
+    for row in of.standing_corrections.iter_rows(named=True):
+        if _is_own(who, row):
+            yield _row("correction", row["correction"], row)
+    last = of.premium_decisions.sort("decision").unique(("person", "workday", "kind"), keep="last", maintain_order=True)
+    for row in last.iter_rows(named=True):
+        if _is_own(who, row):
+            yield _row("hours_owed", row["decision"], row)
+    enrolled = of.outcomes.filter(pl.col("result") == "enrolled").join(of.round_items, on="item").sort("made_at")
+    for row in enrolled.unique("item", keep="last", maintain_order=True).iter_rows(named=True):
+        if _is_own(who, row):
+            yield _row("enrolment", row["item"], row) | {"reader": row["reader"]}
+
+
+def _is_own(who: Mapping[str, str], row: Mapping[str, Any]) -> bool:
+    return row["person"] is not None and who.get(row["author"].strip().lower()) == row["person"]
+
+
+def _row(kind: str, decision: object, row: Mapping[str, Any]) -> dict[str, Any]:
+    own = {name: row[name] for name in ("person", "author")}
+    return {"kind": kind, "decision": str(decision), "at": row["made_at"], **own}
