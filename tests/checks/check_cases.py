@@ -117,7 +117,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         unapproved=UNAPPROVED.rows(case.get("unapproved", [])),
         disputes=_rows(OPEN_DISPUTES, case.get("disputes", [])),
         supervision=reconcile.supervision(
-            reconcile.Enrolled(people, readers, enrolments, TAPPED),
+            reconcile.AuthorityTold(people, readers, enrolments, TAPPED),
             recorded,
             reconcile.holders(recorded, people, readers),
             today=TODAY,

@@ -38,7 +38,7 @@ def stands(people, enrolments, punches, *, tapped=(), no_hand=(), today=TODAY):
         for outcome in [outcome[0] if outcome else None]
     )
     rows = [{"reader": "North", "number": number, "at": at(when), "may": may} for number, when, may in tapped]
-    of = reconcile.Enrolled(
+    of = reconcile.AuthorityTold(
         people,
         readers,
         ENROLMENTS.rows({"reader": "North", **row} for row in enrolments),
@@ -112,7 +112,7 @@ def test_shifts_that_touch_no_supervisors_and_days_on_which_all_were_away_are_co
     people = PEOPLE.rows([ANA, *({"person": f"W{n}", "number": f"{n}", "site": "Mill"} for n in range(2))])
     enrolled = ENROLMENTS.rows({"reader": "North", "number": number} for number in ("4821", "0", "1"))
     readers = READERS.rows([{"reader": "North", "site": "Mill", "zone": "UTC"}])
-    of = reconcile.Enrolled(people, readers, enrolled, pl.DataFrame(schema=TAPPED))
+    of = reconcile.AuthorityTold(people, readers, enrolled, pl.DataFrame(schema=TAPPED))
     standing = SUPERVISION.rows([{"reader": "North", "person": "P1", "number": "4821", "state": "proved"}])
     as_of = int(datetime(2026, 3, 9, tzinfo=UTC).timestamp())
 

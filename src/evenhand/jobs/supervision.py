@@ -39,7 +39,7 @@ def uncovered_of(reckoning: Reckoning) -> Frame:
     return reckoning.part(("uncovered", reckoning.as_of), make)
 
 
-def _enrolled(reckoning: Reckoning) -> reconcile.Enrolled:
+def _enrolled(reckoning: Reckoning) -> reconcile.AuthorityTold:
     of = reckoning.snapshot
     tapped = (
         of.outcomes.filter(pl.col("result") == "enrolled")
@@ -49,7 +49,7 @@ def _enrolled(reckoning: Reckoning) -> reconcile.Enrolled:
         .agg(at=pl.col("made_at").last(), may=pl.col("action").last() == "enrol_supervisor")
     )
     no_hand = another_way(hands_given(reckoning).states)
-    return reconcile.Enrolled(of.people, of.readers, of.enrolments, tapped, frozenset(no_hand))
+    return reconcile.AuthorityTold(of.people, of.readers, of.enrolments, tapped, frozenset(no_hand))
 
 
 # ---- who decided about themselves

@@ -6,7 +6,7 @@ from evenhand.reconcile.edges import shifts_begin
 from evenhand.reconcile.of_releases import with_releases
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.seen import count_seen
-from evenhand.reconcile.supervision import LEAVES_SOON, LOOKED_BACK, Enrolled, supervision, uncovered, untouched
+from evenhand.reconcile.supervision import LEAVES_SOON, LOOKED_BACK, AuthorityTold, supervision, uncovered, untouched
 from evenhand.reconcile.whole import Attendance, find_gaps
 from evenhand.reconcile.withdrawals import punch_of, roots, standing, withdrawn_by
 
@@ -15,7 +15,7 @@ __all__ = [
     "LOOKED_BACK",
     "Attendance",
     "Attribution",
-    "Enrolled",
+    "AuthorityTold",
     "attribute",
     "compare",
     "count_seen",

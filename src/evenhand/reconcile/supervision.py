@@ -19,14 +19,14 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.supervision import PROOF_DAYS, SUPERVISION, UNCOVERED
 from evenhand.terms.zones import DAY_S, day_start
 
-__all__ = ["LEAVES_SOON", "LOOKED_BACK", "Enrolled", "supervision", "uncovered", "untouched"]
+__all__ = ["LEAVES_SOON", "LOOKED_BACK", "AuthorityTold", "supervision", "uncovered", "untouched"]
 
 LEAVES_SOON = timedelta(days=28)
 LOOKED_BACK = timedelta(days=28)
 
 
 @dataclass(frozen=True)
-class Enrolled:
+class AuthorityTold:
     """What tells who is enrolled where: the roster (PEOPLE), READERS, the readers' lists (ENROLMENTS), and rounds.
 
     `tapped` has reader, number, `at` and `may` of the last enrolment of each number in a round, `may` where that was as
@@ -40,7 +40,7 @@ class Enrolled:
     no_hand: Collection[str] = ()
 
 
-def supervision(of: Enrolled, recorded: Frame, holders: pl.Series, *, today: date) -> Frame:
+def supervision(of: AuthorityTold, recorded: Frame, holders: pl.Series, *, today: date) -> Frame:
     """Return SUPERVISION on a day, by reader and number.
 
     `recorded` (RECORDED) are the presentations that can prove, `holders` who held the number of each.
@@ -79,7 +79,7 @@ def supervision(of: Enrolled, recorded: Frame, holders: pl.Series, *, today: dat
     return SUPERVISION.check(found.select(SUPERVISION.names).sort("reader", "number"))
 
 
-def _with_authority(of: Enrolled) -> Frame:
+def _with_authority(of: AuthorityTold) -> Frame:
     """Return reader, number, `listed_name`, `told_by`, `since` and `tapped_at` of every number with authority.
 
     What the list says of a number goes before a round, except where the list does not tell who may enrol others.
@@ -124,7 +124,7 @@ def _last_punch(rows: Frame, recorded: Frame, holders: pl.Series) -> Frame:
     )
 
 
-def uncovered(of: Enrolled, standing: Frame, schedules: Frame, attributed: Frame, *, as_of: int) -> Frame:
+def uncovered(of: AuthorityTold, standing: Frame, schedules: Frame, attributed: Frame, *, as_of: int) -> Frame:
     """Return UNCOVERED over the last four weeks for readers where supervisors stand (SUPERVISION).
 
     Shifts are those of SCHEDULES; where nobody's are told, none is counted. Days are spans of 24 hours before `as_of`;

@@ -1,10 +1,12 @@
-"""Routes of Readers: all of them, and one with its steps."""
+"""Routes of Readers: all of them, one with its steps, and what to do before a supervisor leaves."""
 
 from __future__ import annotations
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from evenhand.jobs.succession import plan_succession
+from evenhand.jobs.supervision import supervision_of
 from evenhand.terms.records import Unknown
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.pages.readers import view
@@ -32,5 +34,15 @@ def reader(request: Request, desk: AtDesk, reader: str) -> Response:
     """Show one reader with the steps that make it agree, to be printed and carried there."""
     for seen in _seen(desk):
         if seen.standing.reader == reader:
-            return show(request, "pages/readers/reader.html", shown=view.reader(desk.today, seen))
+            return show(
+                request,
+                "pages/readers/reader.html",
+                shown=view.reader(desk.today, seen, supervision_of(desk.reckoning)),
+            )
     raise Unknown(f'there is no reader "{reader}"; Readers lists them all.')
+
+
+@ROUTES.get("/succession/{person:name}")
+def succession(request: Request, desk: AtDesk, person: str) -> Response:
+    """Show what to do, reader by reader, before somebody stops being a supervisor; to be printed."""
+    return show(request, "pages/readers/succession.html", made=plan_succession(desk.reckoning, person))

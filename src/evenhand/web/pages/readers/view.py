@@ -14,6 +14,7 @@ from evenhand.jobs.overview import ReaderSeen, steps_at
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
+from evenhand.terms.supervision import STANDING_IN_WORDS
 from evenhand.terms.zones import DAY_S, offsets_of
 
 __all__ = ["ACTIONS", "ReaderLine", "ReaderView", "reader", "readers"]
@@ -42,7 +43,7 @@ class ReaderLine:
 
 @dataclass(frozen=True)
 class ReaderView:
-    """One reader: its standing, the steps in their order, the findings about it."""
+    """One reader: its standing, the steps in their order, the findings about it, who may enrol others (SUPERVISION)."""
 
     seen: ReaderLine
     steps: Sequence[Mapping[str, Any]]
@@ -77,14 +78,14 @@ def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> ReaderLine:
     )
 
 
-def reader(today: Today, seen: ReaderLine) -> ReaderView:
-    """Return one reader's page."""
+def reader(today: Today, seen: ReaderLine, supervision: Frame) -> ReaderView:
+    """Return one reader's page; `supervision` (SUPERVISION) tells of all."""
     name = seen.standing.reader
-    listed = today.enrolments.filter(pl.col("reader") == name, pl.col("is_supervisor"))
+    there = supervision.filter(pl.col("reader") == name)
     return ReaderView(
         seen=seen,
         steps=[step | {"does": ACTIONS[step["action"]]} for step in steps_at(today, name).iter_rows(named=True)],
         findings=[finding for finding in today.findings if finding.reader == name],
         as_of=int(today.as_of.timestamp()),
-        supervisors=listed.sort("number").rows(named=True),
+        supervisors=[row | {"stands": STANDING_IN_WORDS[row["state"]]} for row in there.iter_rows(named=True)],
     )
