@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 
-from evenhand.terms.settings import AutomaticMeal, Differential, Policy, SiteRules
+from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Policy, SiteRules
 from tests.oracle.classes import LAWS, PUBLIC_SAFETY, Told
 from tests.oracle.clocks import civil_minute, minute_at
 from tests.oracle.pay import Payment, Rate, minimum_wage
@@ -169,6 +169,7 @@ class Batch:
             meal_s=own.meal * 60,
             call_back_s=own.call_back * 60,
             trifle_s=own.trifle * 60,
+            grace=Grace(*(60 * reach for reach in own.grace)),
             automatic_meal=AutomaticMeal(*(60 * part for part in own.automatic)) if own.automatic[0] else None,
             differentials=tuple(WINDOWS[name].named(name) for name in self.places[0].differentials),
         )
@@ -184,21 +185,28 @@ def invent(seed: int, people: int = PEOPLE) -> Batch:
     zone = rng.choice(list(STARTS))
     first = rng.choice(STARTS[zone])
     zones = (zone, rng.choice([zone, *STARTS]))
-    places = _with_deductions(rng, [_place(rng, of, first, settings, windows) for of in zones])
+    places = _with_policy(rng, [_place(rng, of, first, settings, windows) for of in zones])
     drawn = [_somebody(rng, (places[0], places[1])) for _ in range(people)]
     return Batch((places[0], places[1]), [one for one in drawn if one.presses])
 
 
-def _with_deductions(rng: random.Random, places: list[Place]) -> list[Place]:
-    """Return the places with what the workplace leaves unpaid, which California refuses and the directive knows not."""
+def _with_policy(rng: random.Random, places: list[Place]) -> list[Place]:
+    """Return the places with the workplace's grace, and what it leaves unpaid, which California refuses.
+
+    The directive's rules know grace alone.
+    """
     trifle = rng.choice([0, 0, 4, 100])
     automatic = rng.choice([(0, 0, 0), (30, 6 * HOUR, 4 * HOUR), (45, 5 * HOUR, 5 * HOUR)])
+    grace = rng.choice([(0, 0, 0, 0), (7, 5, 5, 7), (15, 0, 3, 10), (60, 200, 100, 200)])
     if any(place.law == "california" for place in places):
-        return places
+        trifle, automatic, grace = 0, (0, 0, 0), (0, grace[1], grace[2], 0)
     return [
-        replace(place, settings=replace(place.settings, trifle=trifle, automatic=automatic))
-        if place.law != "eu_2003_88"
-        else place
+        replace(
+            place,
+            settings=replace(place.settings, grace=grace)
+            if place.law == "eu_2003_88"
+            else replace(place.settings, grace=grace, trifle=trifle, automatic=automatic),
+        )
         for place in places
     ]
 

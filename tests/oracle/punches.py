@@ -33,7 +33,8 @@ class Run(NamedTuple):
 class Settings:
     """The workplace's own settings [min].
 
-    `automatic` is a meal deducted without punches: how long, in shifts longer than this, so far into them.
+    `grace` is how far before and after a scheduled start, then end, a punch counts as it; `automatic` is a meal
+    deducted without punches: how long, in shifts longer than this, so far into them.
     """
 
     rounding: int = 0
@@ -44,6 +45,7 @@ class Settings:
     meal: int = 30
     call_back: int = 0
     trifle: int = 0
+    grace: tuple[int, int, int, int] = (0, 0, 0, 0)
     automatic: tuple[int, int, int] = (0, 0, 0)
 
 
@@ -91,27 +93,53 @@ class Record:
             Run(act.at, self.acts[k + 1].at, act.reader) for k, act in enumerate(self.acts) if self.label[k] == "work"
         ]
 
-    def paid(self) -> list[Run]:
-        """Return the runs of minutes paid, each with the reader at which it began, a paid rest too."""
-        found: list[Run] = []
-        shift_of = {k: number for number, shift in enumerate(self.shifts) for k in shift}
+    @cached_property
+    def _stretches_of_pay(self) -> list[tuple[int, int, int, int]]:
+        """Return the first and last act of each stretch of work and rests, and when its pay begins and ends."""
+        bounds: list[tuple[int, int]] = []
         k = 0
         while k < len(self.acts):
             end = k
             while self.label[end] in {"work", "rest"}:
                 end += 1
-            # A shift that is one stretch and no longer than a trifle is not paid.
-            is_trifle = self.shifts[shift_of[k]] == [*range(k, end + 1)] and (
-                self.acts[end].at - self.acts[k].at < self.settings.trifle
-            )
-            if end > k and not is_trifle:
-                starts, stops = (_rounded(self.acts[at], self.settings.rounding) for at in (k, end))
-                for at in range(k, end):
-                    since = starts if at == k else max(starts, self.acts[at].at)
-                    until = stops if at + 1 == end else min(stops, self.acts[at + 1].at)
-                    if since < until:
-                        found.append(Run(since, until, self.acts[at].reader, shift_of[k]))
+            if end > k:
+                bounds.append((k, end))
             k = end + 1
+        found: list[tuple[int, int, int, int]] = []
+        for number, (first, last) in enumerate(bounds):
+            following = self.acts[bounds[number + 1][0]].at if number + 1 < len(bounds) else 10**9
+            starts, stops = self._by_schedule(first, last, found[-1][3] if found else 0, following)
+            # A shift that is one stretch and shorter than a trifle is not paid.
+            whole = any(shift == [*range(first, last + 1)] for shift in self.shifts)
+            if whole and self.acts[last].at - self.acts[first].at < self.settings.trifle:
+                stops = starts
+            found.append((first, last, starts, stops))
+        return found
+
+    def _by_schedule(self, first: int, last: int, paid_until: int, following: int) -> tuple[int, int]:
+        """Return when a stretch's pay begins and ends: rounded, or as scheduled where the policy's grace reaches.
+
+        No minute is paid twice for it: not what was paid before, nor what begins after.
+        """
+        starts, stops = (_rounded(self.acts[k], self.settings.rounding) for k in (first, last))
+        start_early, start_late, end_early, end_late = self.settings.grace
+        for begins, ends in self.planned if any(self.settings.grace) else ():
+            if begins - start_early <= self.acts[first].at <= begins + start_late:
+                starts = max(paid_until, min(begins, stops))
+            if ends - end_early <= self.acts[last].at <= ends + end_late:
+                stops = max(min(ends, following), starts)
+        return starts, stops
+
+    def paid(self) -> list[Run]:
+        """Return the runs of minutes paid, each with the reader at which it began, a paid rest too."""
+        found: list[Run] = []
+        shift_of = {k: number for number, shift in enumerate(self.shifts) for k in shift}
+        for first, last, starts, stops in self._stretches_of_pay:
+            for at in range(first, last):
+                since = starts if at == first else max(starts, self.acts[at].at)
+                until = stops if at + 1 == last else min(stops, self.acts[at + 1].at)
+                if since < until:
+                    found.append(Run(since, until, self.acts[at].reader, shift_of[first]))
         return [part for run in found for part in self._without_meal(run)]
 
     def _without_meal(self, run: Run) -> list[Run]:
@@ -119,11 +147,13 @@ class Record:
         length, after, into = self.settings.automatic
         shift = self.shifts[run.shift]
         first, last = self.acts[shift[0]], self.acts[shift[-1]]
-        starts = _rounded(first, self.settings.rounding) + into
-        stops = min(starts + length, _rounded(last, self.settings.rounding))
-        punched = any(self.label[k] in {"off", "same"} or k in self.open for k in shift[:-1]) or shift[-1] in self.open
-        inside = any(starts < self.acts[k].at < stops for k in shift[1:-1])
-        if last.at - first.at <= after or starts >= stops or punched or inside:
+        punched = any(self.label[k] in {"off", "same"} for k in shift[:-1]) or any(k in self.open for k in shift)
+        if not length or punched or last.at - first.at <= after:
+            return [run]
+        (_, _, begins, ends), *_ = (one for one in self._stretches_of_pay if one[0] == shift[0])
+        starts = begins + into
+        stops = min(starts + length, ends)
+        if starts >= stops or any(starts < self.acts[k].at < stops for k in shift[1:-1]):
             return [run]
         halves = (run._replace(until=min(run.until, starts)), run._replace(since=max(run.since, stops)))
         return [half for half in halves if half.since < half.until]
