@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
@@ -104,7 +105,9 @@ def test_the_note_says_that_nothing_is_open_what_was_settled_and_what_has_no_pay
 
 
 @pytest.mark.parametrize("in_money", [False, True])
-def test_the_note_names_who_is_on_a_salary_that_the_file_does_not_tell(tmp_path: Path, *, in_money: bool) -> None:
+def test_a_file_in_hours_is_asked_for_what_a_salary_pays_and_the_note_names_who_has_no_row(
+    tmp_path: Path, *, in_money: bool
+) -> None:
     # 29 CFR 778.113, 778.114: what a salary pays does not follow from hours. P1 works, P9 does not.
     mill = made(tmp_path)
     people, rates = tmp_path / "more.csv", tmp_path / "rates.csv"
@@ -117,15 +120,27 @@ def test_the_note_names_who_is_on_a_salary_that_the_file_does_not_tell(tmp_path:
     if in_money:
         columns = (("Person", "person"), ("Pay", "total_pay"), ("Hours", "recorded_hours"))
         write_settings(mill.settings_file, replace(mill.settings, handoff_columns=columns))
-    note = lines_of(hand_off(mill, as_of=NOW, despite=True, author="Ada"))
+    else:
+        hours_alone = (
+            ("Person", "person"),
+            ("Week", "workweek"),
+            ("Hours", "ordinary_hours"),
+            ("Over", "overtime_hours"),
+        )
+        mine = mill.settings
+        write_settings(mill.settings_file, replace(mine, handoff_columns=hours_alone))
+        with pytest.raises(Refusal, match=r'of salary to 1 person \(add "base_pay"\)'):
+            hand_off(mill, as_of=NOW, despite=True, author="Ada")
+        write_settings(mill.settings_file, mine)
+    made_file = hand_off(mill, as_of=NOW, despite=True, author="Ada")
+    note = lines_of(made_file)
     absent = note.index("On a salary and without hours, so without a row; whether it is owed is payroll's to say:")
     assert note[absent + 1] == "  Ode Vance (P9)"
     told = "On a salary, which hours alone do not tell; columns of base_pay and overtime_premium would:"
-    assert (told in note) is not in_money
+    assert told not in note
     if not in_money:
-        named = note[note.index(told) + 1 :]
-        assert named[0].endswith("(P1)")
-        assert not named[1].startswith("  ")
+        rows = list(csv.DictReader(made_file.csv.read_text(encoding="utf-8-sig").splitlines()))
+        assert [row["Base pay"] for row in rows if row["Person"] == "P1"] == ["900.00"]  # 45 h, five of them beside it
     mill.close()
 
 

@@ -14,11 +14,13 @@ from pathlib import Path
 
 import polars as pl
 import pytest
+from click.testing import CliRunner
 
+from evenhand.cli import evenhand
 from evenhand.jobs.closed import adjust
 from evenhand.jobs.correct import CorrectionRequest, civil_instant, correct
 from evenhand.jobs.handoff import hand_off
-from evenhand.jobs.premiums import PremiumRequest, decide_premium, preview_premium
+from evenhand.jobs.premiums import PremiumRequest, decide_premium, preview_premium, struck_between
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_day, reckon_period
 from evenhand.jobs.take import take_files
@@ -26,6 +28,7 @@ from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.store.settings import write_settings
 from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, SiteRules
+from evenhand.terms.words import say_struck
 
 D = Decimal
 DAY, NOW = date(2026, 3, 19), datetime(2026, 3, 23, 17, tzinfo=UTC)
@@ -70,8 +73,33 @@ def test_a_presumed_hour_is_struck_an_owed_one_entered_and_the_record_let_count_
         (DAY, "rest", D(1), "entered by Ada Quill: none was given", "Cal. Labor Code 226.7(c)")
     ]
     assert decide(cannery, replace(STRIKE, action="presume")) == (D(0), D("180.00"), D(1), D("200.00"))
-    # More hours of a kind than the record presumes take their place, and are not added to them.
-    assert decide(cannery, replace(REST, kind="meal", hours=D("1.5"))) == (D(1), D("200.00"), D("1.5"), D("210.00"))
+    # What is entered takes the place of what the record presumes, and is not added to it.
+    assert decide(cannery, replace(REST, kind="meal", hours=D("0.5"))) == (D(1), D("200.00"), D("0.5"), D("190.00"))
+
+
+@pytest.mark.parametrize(("kind", "other"), [("rest", "meal"), ("meal", "rest")])
+def test_in_california_one_hour_a_workday_is_owed_of_a_kind(cannery: Workspace, kind: str, other: str) -> None:
+    # Labor Code 226.7(c); United Parcel Service v. Superior Court, 196 Cal.App.4th 57 (2011): one for meal periods and
+    # one for rest periods of a workday, however many were missed.
+    with pytest.raises(Refusal) as refused:
+        decide(cannery, replace(REST, kind=kind, hours=D(3)))
+    assert str(refused.value) == (
+        f"3 h of {kind} cannot be owed for 2026-03-19: in California one hour is, however many {kind} periods were "
+        f"missed, and another for {other} periods (Labor Code 226.7(c); 196 Cal.App.4th 57); give 1, and enter {other} "
+        "by itself."
+    )
+    assert decide(cannery, replace(REST, kind="call_back", hours=D(3)))[2] == D(3)
+
+
+def test_what_was_struck_is_told_where_the_day_is_explained(cannery: Workspace) -> None:
+    decide(cannery, STRIKE)
+    [struck] = struck_between(reckon_day(cannery, NOW, DAY).snapshot, "P1", DAY, DAY)
+    assert say_struck(struck).startswith("Struck: ")
+    assert say_struck(struck).endswith(f"by {STRIKE.author}: {STRIKE.reason}")
+    shown = CliRunner().invoke(evenhand, ["--workspace", str(cannery.directory), "hours", "why", "P1", str(DAY)])
+    assert say_struck(struck) in shown.output
+    decide(cannery, replace(STRIKE, action="presume"))
+    assert struck_between(reckon_day(cannery, NOW, DAY).snapshot, "P1", DAY, DAY) == []
 
 
 def test_what_was_decided_is_in_the_note_of_the_file_and_in_a_store_made_anew(cannery: Workspace) -> None:

@@ -22,6 +22,7 @@ from evenhand.terms.words import (
     as_moment,
     as_short_moment,
     decision_in_words,
+    say_struck,
     signed_figures,
 )
 
@@ -96,6 +97,7 @@ def command(ctx: click.Context, week: str | None, as_of: str | None, as_json: bo
 def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     """Explain the paid time of PERSON (an identifier, a number or a name) on DAY, such as 2026-11-09."""
     from evenhand.jobs.history import day_history
+    from evenhand.jobs.premiums import struck_between
     from evenhand.jobs.proposed import propose_for_day
     from evenhand.jobs.reckoning import reckon_day
 
@@ -127,6 +129,8 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         click.echo(f"{starts} to {ends}: {row['says']} ({row['cites']})")
     for row in seen.premiums.iter_rows(named=True):
         click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
+    for struck in struck_between(reckoning.snapshot, str(seen.week.person["person"]), wanted, wanted):
+        click.echo(say_struck(struck))
     for row in seen.questions.iter_rows(named=True):
         click.echo(f"Open: {say_question(row['kind'], row['at'], zone, wanted)}")
     if says := say_meal_open(seen.premiums["kind"].to_list(), seen.questions["kind"].to_list()):

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import click
 
 from evenhand.cli.asked import as_json, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures, as_pay
+from evenhand.terms.words import as_figures, as_pay, say_struck
 
 __all__ = ["command"]
 
@@ -19,11 +21,13 @@ __all__ = ["command"]
 @click.pass_context
 def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     """Show the pay of PERSON (an identifier, a number or a name) for the workweek that holds WEEK, a date."""
+    from evenhand.jobs.premiums import struck_between
     from evenhand.jobs.reckoning import reckon_day
 
     day = day_asked(week, "WEEK")
     assert day is not None
-    seen = reckon_day(workspace_asked(ctx), now_or(None), day).person_pay(person, day)
+    reckoning = reckon_day(workspace_asked(ctx), now_or(None), day)
+    seen = reckoning.person_pay(person, day)
     if as_json:
         who = {name: seen.week.person[name] for name in ("person", "name")}
         paid = {"workweek": seen.week.workweek, "total": seen.total, "lines": seen.pay.lines}
@@ -46,6 +50,9 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     rate = totals.get("regular_rate")
     if rate is not None:
         click.echo(f"\nRegular rate {rate:.4f}, carried exactly; each line is rounded once.")
+    last = seen.week.workweek + timedelta(days=6)
+    for struck in struck_between(reckoning.snapshot, str(who["person"]), seen.week.workweek, last):
+        click.echo(say_struck(struck))
     for says in seen.open:
         click.echo(f"Open: {says}.")
     click.echo(cautions.CALCULATION)

@@ -32,11 +32,13 @@ __all__ = [
     "decided_on",
     "last_decided",
     "preview_premium",
+    "struck_between",
 ]
 
 PREMIUM_ACTIONS: tuple[str, ...] = PREMIUM_DECISIONS.column("action").allowed
 PREMIUM_KINDS: tuple[str, ...] = PREMIUM_DECISIONS.column("kind").allowed
 MOST_HOURS = Decimal(24)
+ONE_A_DAY = ("meal", "rest")
 
 
 @dataclass(frozen=True)
@@ -118,6 +120,13 @@ def last_decided(snapshot: Snapshot) -> tuple[int, int]:
     return int(snapshot.premium_decisions["decision"].max() or 0), snapshot.last_correction  # type: ignore[arg-type]
 
 
+def struck_between(snapshot: Snapshot, person: str, first: date, last: date) -> list[dict[str, Any]]:
+    """Return what of a person's hours owed stands struck (PREMIUM_DECISIONS) from one workday to another."""
+    standing = law.standing_decisions(snapshot.premium_decisions).sort("workday", "kind")
+    days = pl.col("workday").is_between(first, last)
+    return standing.filter(pl.col("person") == person, days, pl.col("action") == "strike").rows(named=True)
+
+
 def decided_on(snapshot: Snapshot, person: str, day: date) -> list[dict[str, Any]]:
     """Return what stands decided about a person's workday (PREMIUM_DECISIONS)."""
     standing = law.standing_decisions(snapshot.premium_decisions)
@@ -177,6 +186,7 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
     if asked.hours is not None and not (asked.hours.is_finite() and 0 < asked.hours <= MOST_HOURS):
         raise Refusal(f"{asked.hours} h cannot be owed for one workday; give more than 0 and up to {MOST_HOURS}.")
     of = reckoning.snapshot
+    _refuse_more_than_one_hour(of, asked, of.find_person(person)["site"])
     about = of.premium_decisions.filter(
         pl.col("person") == person, pl.col("workday") == asked.workday, pl.col("kind") == asked.kind
     )
@@ -191,6 +201,24 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
         raise Refusal(f"{name} is owed {owed.normalize():f} h of {asked.kind} on {asked.workday} already.")
     if asked.action == "owe" and reckoning.person_hours(person).weeks.filter(pl.col("workweek") == week).is_empty():
         raise Refusal(f"{name} worked nothing in the week of {week}; correct the punches first.")
+
+
+def _refuse_more_than_one_hour(of: Snapshot, asked: PremiumRequest, site: str | None) -> None:
+    """Refuse more than an hour a workday for meal periods, or for rest periods, in California.
+
+    However many of a kind were missed: one hour for each workday of each kind. Source: Labor Code 226.7(c); United
+    Parcel Service v. Superior Court, 196 Cal.App.4th 57 (2011).
+    """
+    if asked.hours is None or asked.hours <= 1 or asked.kind not in ONE_A_DAY:
+        return
+    name = of.rules_of(site).on(asked.workday).jurisdiction
+    if (of.own[name].based_on if name in of.own else name) == "california":
+        other = "meal" if asked.kind == "rest" else "rest"
+        raise Refusal(
+            f"{asked.hours} h of {asked.kind} cannot be owed for {asked.workday}: in California one hour is, however "
+            f"many {asked.kind} periods were missed, and another for {other} periods (Labor Code 226.7(c); "
+            f"196 Cal.App.4th 57); give 1, and enter {other} by itself."
+        )
 
 
 def _row(asked: PremiumRequest, person: str, as_of: datetime) -> dict[str, Any]:

@@ -33,6 +33,11 @@ PREMIUMS = {
     "call_back": "call-back time",
 }
 BREAKS = ("meal", "rest")
+NOT_BY_TIME = {
+    "day": payroll.BY_DAY,
+    "salary_fixed": payroll.BY_SALARY,
+    "salary_fluctuating": payroll.BY_SALARY,
+}
 LINE = {
     "week": pl.UInt32,
     "place": pl.Int8,
@@ -60,7 +65,7 @@ def earned_lines(earned: Frame) -> Frame:
         place=pl.when(counts).then(STRAIGHT).otherwise(EXCLUDED),
         part=pl.when(counts).then(pl.lit("straight")).otherwise(pl.lit("excluded")),
         item=pl.coalesce(
-            "item", pl.col("kind").replace_strict({**payroll.EARNED_ITEMS, "day": payroll.BY_DAY}, default=payroll.BASE)
+            "item", pl.col("kind").replace_strict({**payroll.EARNED_ITEMS, **NOT_BY_TIME}, default=payroll.BASE)
         ),
         rate=rate.cast(pl.Decimal(38, 4)) / UNITS,
         cents=rounded_half_up(pl.col("amount"), pl.col("below")),

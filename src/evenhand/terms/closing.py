@@ -32,6 +32,7 @@ NAMES = {
     "double": "double time",
     "base": "base pay",
     "by_day": "pay by the day",
+    "by_salary": "salary",
     "reopened": "overtime on a later payment",
 }
 

@@ -11,6 +11,7 @@ from evenhand.terms.wages import EARNING_KINDS
 __all__ = [
     "BASE",
     "BY_DAY",
+    "BY_SALARY",
     "DIFFERENTIAL",
     "EARNED_ITEMS",
     "ON_EARNINGS",
@@ -31,6 +32,8 @@ PREMIUM_ITEMS = {
 """The item of each kind of premium hours."""
 EARNED_ITEMS = {kind: f"earned_{kind}" for kind in EARNING_KINDS}
 """The item of each kind of earnings."""
+BY_SALARY = "by_salary"
+"""The item of salaries, which hours do not tell."""
 BASE, BY_DAY, OVERTIME_PREMIUM, REOPENED = "base", "by_day", "overtime_premium", "reopened"
 ON_EARNINGS = "on_earnings:"
 """What the item of that part of overtime or premium hours begins with which rests on earnings beside the hours; the

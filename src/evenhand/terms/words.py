@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time, timedelta, tzinfo
 from decimal import Decimal
 from functools import lru_cache
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from evenhand.terms.settings import WEEKDAYS, SiteRules
@@ -37,6 +38,7 @@ __all__ = [
     "premium_in_words",
     "rounding_in_words",
     "rules_in_words",
+    "say_struck",
     "signed_figures",
     "zone_letters",
 ]
@@ -152,6 +154,12 @@ def as_figures(seconds: int) -> str:
 def signed_figures(seconds: int) -> str:
     """Return a change for a table of figures, such as `+0:07`; nothing where nothing changed."""
     return "" if not seconds else ("+" if seconds > 0 else "") + as_figures(seconds)
+
+
+def say_struck(decision: Mapping[str, Any]) -> str:
+    """Return that hours owed were struck (a row of PREMIUM_DECISIONS): of what, for which workday, by whom and why."""
+    what = f"{premium_in_words(decision['kind'])} of {decision['workday']}"
+    return f"Struck: {what}, which the record alone would owe, by {decision['author']}: {decision['reason']}"
 
 
 def premium_in_words(kind: str) -> str:

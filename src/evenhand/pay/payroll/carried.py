@@ -13,7 +13,16 @@ from decimal import Decimal
 
 from evenhand.pay.payroll.fields import FIELDS, PayrollField, differential_fields, rounded
 from evenhand.pay.payroll.rows import PayrollRow
-from evenhand.terms.payroll import BASE, BY_DAY, DIFFERENTIAL, OVERTIME_PREMIUM, PREMIUM_ITEMS, RAISED, WORKED_ITEMS
+from evenhand.terms.payroll import (
+    BASE,
+    BY_DAY,
+    BY_SALARY,
+    DIFFERENTIAL,
+    OVERTIME_PREMIUM,
+    PREMIUM_ITEMS,
+    RAISED,
+    WORKED_ITEMS,
+)
 
 __all__ = ["LeftOut", "by_code", "field_of", "left_out"]
 
@@ -22,9 +31,12 @@ NAMES = {
     "double": "double time",
     BASE: "pay for time at several rates",
     BY_DAY: "pay by the day",
+    BY_SALARY: "salary",
     RAISED: "pay up to the minimum wage",
     "reopened": "overtime and premium hours on a later payment",
 }
+AT_RATES = (BASE, BY_DAY, BY_SALARY)
+"""What the rates of work pay: by time, by the day, by a salary."""
 SPLIT_SHIFT = PREMIUM_ITEMS["split_shift"]
 
 
@@ -94,7 +106,7 @@ class _Carried:
 
 
 def _holds_more_than_base(one: PayrollField) -> bool:
-    return one.hands_over(BASE) and not one.items <= {BASE, BY_DAY}
+    return one.hands_over(BASE) and not one.items <= set(AT_RATES)
 
 
 def left_out(rows: Iterable[PayrollRow], fields: Iterable[PayrollField]) -> list[LeftOut]:
@@ -167,7 +179,7 @@ def _place(field: str, *more: str | bool) -> tuple[int, str, tuple[str | bool, .
 
 def field_of(item: str, *, of_money: bool) -> str:
     """Return the field to add for an item, in money or in time."""
-    if item in (BASE, BY_DAY):
+    if item in AT_RATES:
         return "base_pay"
     if item == "adjusts" or item.startswith("earned_") or item == OVERTIME_PREMIUM:
         return item
@@ -190,7 +202,7 @@ def _not_handed_over(row: PayrollRow, carried: _Carried) -> Iterator[str]:
         nothing_to_print = not row.seconds.get(item) and row.amounts.get(item) is None
         if not (nothing_to_print and carried.has_column(item)):
             yield item
-    for item in (BASE, BY_DAY):
+    for item in AT_RATES:
         told = worked and item == BASE and row.rates < 2
         if row.amounts.get(item) and not told and carried.tells_hours and not carried.has_money(row, item):
             yield item
@@ -203,7 +215,7 @@ def _not_handed_over(row: PayrollRow, carried: _Carried) -> Iterator[str]:
 
 def _beside_work(row: PayrollRow) -> Iterator[str]:
     """Yield what is owed beside worked time and its pay."""
-    own: Collection[str] = ("recorded", *WORKED_ITEMS, BASE, BY_DAY, OVERTIME_PREMIUM)
+    own: Collection[str] = ("recorded", *WORKED_ITEMS, *AT_RATES, OVERTIME_PREMIUM)
     for item in dict.fromkeys((*row.seconds, *row.amounts)):
         if item in own:
             continue
@@ -229,6 +241,6 @@ def _is_told_in_money(row: PayrollRow, item: str, carried: _Carried) -> bool:
 
 def _pays(row: PayrollRow, item: str, carried: _Carried) -> bool:
     """Whether the pay of worked time of a class is handed over in money."""
-    needed = [BASE, BY_DAY] if item == "ordinary" else [BASE, BY_DAY, OVERTIME_PREMIUM]
+    needed = [*AT_RATES] if item == "ordinary" else [*AT_RATES, OVERTIME_PREMIUM]
     owed = [one for one in needed if one == BASE or row.amounts.get(one)]
     return row.is_known and all(carried.has_money(row, one) for one in owed)

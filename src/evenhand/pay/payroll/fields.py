@@ -14,6 +14,7 @@ from evenhand.pay.payroll.rows import PayrollRow
 from evenhand.terms.payroll import (
     BASE,
     BY_DAY,
+    BY_SALARY,
     DIFFERENTIAL,
     EARNED_ITEMS,
     OVERTIME_PREMIUM,
@@ -48,6 +49,7 @@ AT_REGULAR_RATE = tuple(item for item in PREMIUM_ITEMS.values() if item != "spli
 EVERY = (
     BASE,
     BY_DAY,
+    BY_SALARY,
     RAISED,
     OVERTIME_PREMIUM,
     REOPENED,
@@ -190,11 +192,11 @@ def _every() -> Iterator[PayrollField]:
     yield PayrollField(
         "regular_rate", "regular rate of the week, to four decimals", "rate", read=lambda row: row.regular_rate
     )
-    yield _of_money("base_pay", "pay at the rates of work, for every hour once", (BASE, BY_DAY))
+    yield _of_money("base_pay", "pay at the rates of work, for every hour once", (BASE, BY_DAY, BY_SALARY))
     yield _of_money(
         "straight_pay",
         "the same, with what counts in the regular rate",
-        (BASE, BY_DAY, RAISED, DIFFERENTIAL, *FOR_WORK),
+        (BASE, BY_DAY, BY_SALARY, RAISED, DIFFERENTIAL, *FOR_WORK),
     )
     yield _of_money("minimum_wage_pay", "what raises pay to the minimum wage", (RAISED,))
     yield _of_money("overtime_premium", "what overtime and double time add", (OVERTIME_PREMIUM, REOPENED))
