@@ -5,10 +5,18 @@ from __future__ import annotations
 from datetime import date
 
 from evenhand.store.rounds import add_round
+from evenhand.store.written import add_row
 from evenhand.terms.rounds import ROUND_ITEMS
 from tests.web.conftest import MILL_AS_OF, Served
 
 NAME, READER = "2026-03-09-1", "MILL-1"
+SIGNED = {
+    "action": "agree",
+    "said_on": "2026-03-05",
+    "how": "paper",
+    "author": "Ida",
+    "made_at": int(MILL_AS_OF.timestamp()) - 86_400,
+}
 PLACE = f"/rounds/{NAME}/{READER}"
 PEOPLE = (
     ("enrol_supervisor", "4101", "Tess Marrow", "en"),
@@ -47,3 +55,5 @@ def add_mill_round(served: Served) -> None:
     }
     with served.workspace.store.writing() as conn:
         add_round(conn, header, items)
+        for n in range(1, len(PEOPLE)):  # each of them signed a form some days before
+            add_row(conn, "consent_decisions", SIGNED | {"person": f"P{n}"})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -33,9 +34,12 @@ class HeldRound:
     phone: dict[str, Any]
 
 
-def hold_round(seen: RoundSeen, reader: str, zone: str, language: str) -> HeldRound:
-    """Return the round as it is held at a reader, in the supervisor's language."""
-    items = items_at(seen, reader, zone)
+def hold_round(seen: RoundSeen, reader: str, zone: str, language: str, unreleased: Collection[str] = ()) -> HeldRound:
+    """Return the round as it is held at a reader, in the supervisor's language.
+
+    At `unreleased` items no hand may be enrolled, since no release is in force.
+    """
+    items = items_at(seen, reader, zone, unreleased)
     by_item = {item["item"]: item for item in items}
     waiting = seen.waiting(reader)["item"].to_list()
     tapped = [item for item in items if item["result"]]
@@ -55,11 +59,12 @@ def hold_round(seen: RoundSeen, reader: str, zone: str, language: str) -> HeldRo
     )
 
 
-def items_at(seen: RoundSeen, reader: str, zone: str) -> list[dict[str, Any]]:
+def items_at(seen: RoundSeen, reader: str, zone: str, unreleased: Collection[str] = ()) -> list[dict[str, Any]]:
     """Return the items at a reader with what came of them, as the phone keeps them."""
     kept = ("item", "position", "action", "number", "name", "language", "stands", "result", "at")
     return [
-        {name: row[name] for name in kept} | {"time": clock_in(zone, row["starts_at"])}
+        {name: row[name] for name in kept}
+        | {"time": clock_in(zone, row["starts_at"]), "is_unreleased": row["item"] in unreleased}
         for row in seen.states.iter_rows(named=True)
         if row["reader"] == reader
     ]

@@ -12,6 +12,7 @@ import polars as pl
 
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import (
     ConsentLaw,
     PolicyFile,
@@ -23,19 +24,24 @@ from evenhand.records.consent import (
     read_policy,
     states_of,
 )
+from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import EARLY_ENROLMENTS, ENROLLED_AT, IN_FORCE, OTHER_WAY
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import LANGUAGES
+from evenhand.terms.settings import Settings
 from evenhand.terms.words import as_day
 from evenhand.terms.zones import civil_date
 
 __all__ = [
+    "ConsentsOnFile",
     "HandsGiven",
+    "OnFile",
     "PolicyVersion",
     "another_way",
     "consent_history",
     "consent_states",
+    "consents_on_file",
     "early_hands",
     "hands_given",
     "laws_shown",
@@ -72,10 +78,32 @@ class PolicyVersion:
         """Return it as it bears on releases."""
         return Version(self.policy, self.in_force_from, self.renew_by)
 
-    def agreed_to(self, snapshot: Snapshot) -> frozenset[int]:
+    def agreed_to(self, snapshot: OnFile) -> frozenset[int]:
         """Return the versions of its name that a release for this one is of: this one and those after it."""
         later = (one for one in policy_versions(snapshot) if one.file.name == self.file.name)
         return frozenset(one.policy for one in later if one.as_version.place >= self.as_version.place)
+
+
+@dataclass(frozen=True)
+class ConsentsOnFile:
+    """What is on file of consent, as a Snapshot holds it, without anything else of the store."""
+
+    where: str
+    settings: Settings
+    people: Frame
+    readers: Frame
+    consent: Frame
+    consent_takes: Frame
+    consent_policies: Frame
+    consent_decisions: Frame
+
+    @property
+    def names(self) -> dict[str, str]:
+        """Return everybody's name by identifier."""
+        return dict(self.people.select("person", "name").iter_rows())
+
+
+OnFile = Snapshot | ConsentsOnFile
 
 
 @dataclass(frozen=True)
@@ -91,7 +119,15 @@ class HandsGiven:
         return another_way(self.states)
 
 
-def policy_versions(snapshot: Snapshot) -> list[PolicyVersion]:
+def consents_on_file(workspace: Workspace) -> ConsentsOnFile:
+    """Return what is on file of consent now, which is read at every tap at a reader."""
+    names = ("people", "readers", "consent", "consent_takes", "consent_policies", "consent_decisions")
+    with workspace.store.reading() as conn:
+        read: dict[str, Frame] = {name: getattr(frames, name)(conn) for name in names}
+    return ConsentsOnFile(where=str(workspace.settings_file), settings=workspace.settings, **read)
+
+
+def policy_versions(snapshot: OnFile) -> list[PolicyVersion]:
     """Return the policy versions, in the order they were added."""
     found: list[PolicyVersion] = []
     for row in snapshot.consent_policies.iter_rows(named=True):
@@ -107,7 +143,7 @@ def _read(text: str, name: str) -> PolicyFile:
     return read_policy(text, name, LANGUAGES)
 
 
-def policy_of(snapshot: Snapshot, policy: int) -> PolicyVersion:
+def policy_of(snapshot: OnFile, policy: int) -> PolicyVersion:
     """Return the version of this running number; raises Unknown where there is none."""
     found = next((one for one in policy_versions(snapshot) if one.policy == policy), None)
     if found is None:
@@ -115,7 +151,7 @@ def policy_of(snapshot: Snapshot, policy: int) -> PolicyVersion:
     return found
 
 
-def _of_site(snapshot: Snapshot, versions: list[PolicyVersion], site: str | None) -> list[PolicyVersion]:
+def _of_site(snapshot: OnFile, versions: list[PolicyVersion], site: str | None) -> list[PolicyVersion]:
     rules = snapshot.settings.consent
     names = {one.file.name for one in versions}
     wanted = rules.at(site).policy
@@ -128,14 +164,14 @@ def _of_site(snapshot: Snapshot, versions: list[PolicyVersion], site: str | None
     return [one for one in versions if one.file.name in asked]
 
 
-def policy_asked(snapshot: Snapshot, site: str | None, on: date) -> PolicyVersion | None:
+def policy_asked(snapshot: OnFile, site: str | None, on: date) -> PolicyVersion | None:
     """Return the version that is in force at a site on a day; None where there is none."""
     there = _of_site(snapshot, policy_versions(snapshot), site)
     found = in_force([one.as_version for one in there], on)
     return next((one for one in there if found is not None and one.policy == found.policy), None)
 
 
-def people_asked(snapshot: Snapshot, version: PolicyVersion, on: date) -> Frame:
+def people_asked(snapshot: OnFile, version: PolicyVersion, on: date) -> Frame:
     """Return who is here on a day (PEOPLE) at the sites that ask for a version's policy, with a release required."""
     rules, versions = snapshot.settings.consent, policy_versions(snapshot)
     here = snapshot.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= on))
@@ -147,13 +183,13 @@ def people_asked(snapshot: Snapshot, version: PolicyVersion, on: date) -> Frame:
     return here.filter(pl.col("site").is_in(sites, nulls_equal=True))
 
 
-def consent_history(snapshot: Snapshot) -> Frame:
+def consent_history(snapshot: OnFile) -> Frame:
     """Return all that is known of what people said (CONSENT_HISTORY): of a form's versions the last one counts."""
     forms = {form.casefold(): one.policy for one in policy_versions(snapshot) for form in one.file.forms}
     return history_of(snapshot.consent, snapshot.consent_takes, snapshot.consent_decisions, forms)
 
 
-def consent_states(snapshot: Snapshot, on: date, at: int | None = None, *, history: Frame | None = None) -> Frame:
+def consent_states(snapshot: OnFile, on: date, at: int | None = None, *, history: Frame | None = None) -> Frame:
     """Return how everybody on the roster stands on a civil day, or at an instant of it (CONSENT_STATES)."""
     versions, rules = policy_versions(snapshot), snapshot.settings.consent
     sites: list[str | None] = snapshot.people["site"].unique().to_list()
@@ -217,7 +253,7 @@ def another_way(states: Frame) -> dict[str, str]:
     return {row["person"]: stands_in_words(row) for row in said.iter_rows(named=True)}
 
 
-def withheld(snapshot: Snapshot, states: Frame) -> dict[str, str]:
+def withheld(snapshot: OnFile, states: Frame) -> dict[str, str]:
     """Return whose hand must not be enrolled (CONSENT_STATES), with what is missing and the way out.
 
     Whoever said no gives no hand anywhere; whoever said nothing gives none where a release is required.

@@ -12,6 +12,7 @@ import polars as pl
 from evenhand.enrolment.proof import PROOF, prove
 from evenhand.enrolment.rounds import FINAL, checked_outcome, round_states, waiting
 from evenhand.jobs.enrolment_quality import judge_enrolments
+from evenhand.jobs.releases_at_reader import unreleased_enrolments
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -117,11 +118,14 @@ def record_outcomes(
     """Take in outcomes (rows of OUTCOMES without `received_at`) of a round; the same one sent again changes nothing.
 
     One that cannot be, or is of an item at another reader than a named `reader`, is rejected with the reason, and the
-    others are kept all the same.
+    others are kept all the same. So is rejected that a hand was enrolled without a release in force: it is to come off.
     """
     states = see_round(workspace, name).states
     here = states if reader is None else states.filter(pl.col("reader") == reader)
     actions = dict(here.select("item", "action").iter_rows())
+    unreleased = unreleased_enrolments(workspace, here, said, as_of=as_of)
+    with workspace.store.reading() as conn:
+        known = set(frames.outcomes(conn, name)["outcome"])
     received_at = int(as_of.timestamp())
     kept, rejected = [], []
     for one in said:
@@ -129,6 +133,8 @@ def record_outcomes(
         try:
             row = _in_lines(row)
             wrong = _wrong(row, actions)
+            if wrong is None and row["result"] == "enrolled" and row["outcome"] not in known:
+                wrong = unreleased.get(row["item"])
         except Refusal as refusal:
             wrong = str(refusal)
         if wrong is None:

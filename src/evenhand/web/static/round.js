@@ -88,6 +88,9 @@ function showTurn(turn) {
   at("to-person").lang = turn.language;
   at("to-person").textContent = data.words[turn.language]["Lay your hand flat, close your fingers on the posts, hold still."];
   at("enrolling").hidden = turn.action === "remove";
+  at("released").hidden = turn.is_unreleased;
+  at("unreleased").hidden = !turn.is_unreleased;
+  at("read").href = `?read=${encodeURIComponent(turn.item)}&speak=${turn.language}`;
   at("removing").hidden = turn.action !== "remove";
   const takesOver = turn.stands && at("author").value.trim() !== turn.stands;
   at("hand-over").hidden = !takesOver;

@@ -13,6 +13,7 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 
 from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS, hold_round, items_at
 from evenhand.jobs.queues import see_queue
+from evenhand.jobs.releases_at_reader import policy_to_read, sign_at_reader, unreleased_items
 from evenhand.jobs.round_files import say_in
 from evenhand.jobs.round_sheets import heading_of, print_sheet
 from evenhand.jobs.rounds import (
@@ -122,14 +123,17 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
 
 
 @ROUTES.get("/rounds/{name}/{reader:name}")
-def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str = "en") -> Response:
-    """Show whose turn it is at a reader."""
+def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str = "en", read: str = "") -> Response:
+    """Show whose turn it is at a reader, or what one person is to `read` and sign before theirs."""
     seen, zone = _at(desk, name, reader)
     language = view.language_of(speak)
+    if read:
+        return _to_read(request, desk, seen, reader, read, language)
+    unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     return show(
         request,
         "pages/rounds/held.html",
-        held=hold_round(seen, reader, zone, language),
+        held=hold_round(seen, reader, zone, language, unreleased),
         reader=reader,
         name=name,
         say=say_in(language),
@@ -143,6 +147,34 @@ def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str
     )
 
 
+def _to_read(request: Request, desk: Desk, seen: RoundSeen, reader: str, item: str, language: str) -> Response:
+    """Show the policy in the person's language, with what they can say to it."""
+    here = seen.states.filter(seen.states["reader"] == reader)
+    read = policy_to_read(desk.workspace, here, item, language, as_of=desk.now())
+    return show(
+        request,
+        "pages/rounds/read.html",
+        read=read,
+        reader=reader,
+        item=item,
+        language=language,
+        languages=NAMES,
+        say=say_in(language),
+    )
+
+
+def _sign(desk: Desk, seen: RoundSeen, reader: str, answers: Answers, language: str) -> None:
+    """Record what the person signed; whoever says no is done at this reader, by the other way that is offered."""
+    item, said = answer(answers, "read", "open the policy again"), answer(answers, "said", "press one of the buttons")
+    signature, now = answer(answers, "signature", "write your name, as your signature"), desk.now()
+    here = seen.states.filter(seen.states["reader"] == reader)
+    read = policy_to_read(desk.workspace, here, item, language, as_of=now)
+    sign_at_reader(desk.workspace, desk.reckoning.snapshot, read, said, signature, as_of=now)
+    if said != "agree":
+        done = view.said_no(item, secrets.token_hex(16), signature)
+        record_now(desk.workspace, seen.header["round"], done, as_of=now, reader=reader)
+
+
 def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Response:
     """Take in what a phone kept, once each, and answer with how the reader stands."""
     try:
@@ -154,25 +186,30 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
     seen, zone = _at(desk, name, reader)
     taken = record_outcomes(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     seen = see_round(desk.workspace, name)
+    unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     rejected = dict(taken.rejected)
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
-    return JSONResponse({"kept": kept, "rejected": rejected, "items": items_at(seen, reader, zone)})
+    return JSONResponse({"kept": kept, "rejected": rejected, "items": items_at(seen, reader, zone, unreleased)})
 
 
 @ROUTES.post("/rounds/{name}/{reader:name}")
 def take_outcomes(
     request: Request, desk: AtDesk, name: str, reader: str, answers: Answers, speak: str = "en"
 ) -> Response:
-    """Take in what a phone kept, or one outcome from a form; the same sent again changes nothing."""
+    """Take in what a phone kept, what a person signed, or one outcome; the same sent again changes nothing."""
     if "outcomes" in answers:
         return _take_from_phone(desk, name, reader, answers)
+    language = view.language_of(speak)
+    if "read" in answers:
+        _sign(desk, _at(desk, name, reader)[0], reader, answers, language)
+        return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
     author = answer(answers, "author", "say who stands at the reader")
     said = view.of_choice(answers) | {"author": author}
     taken = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     for _, why in taken.rejected:
         raise IncompleteForm(why)
     request.state.session.author = author
-    return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={view.language_of(speak)}", 303)
+    return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
 
 
 def _at(desk: Desk, name: str, reader: str) -> tuple[RoundSeen, str]:

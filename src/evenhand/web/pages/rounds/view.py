@@ -8,12 +8,12 @@ from typing import Any
 
 from markupsafe import Markup
 
-from evenhand.jobs.at_reader import NAMES
+from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS
 from evenhand.jobs.queues import QueueSeen
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.columns import Frame
 
-__all__ = ["PRESENTATIONS", "LostTime", "code_of", "judged", "language_of", "lost_times", "of_choice"]
+__all__ = ["PRESENTATIONS", "LostTime", "code_of", "judged", "language_of", "lost_times", "of_choice", "said_no"]
 
 PRESENTATIONS = (3, 4, 5, 6, 7)
 
@@ -74,6 +74,18 @@ def of_choice(answers: Mapping[str, str]) -> dict[str, Any]:
         "scores": answers.get("scores", "").strip() or None if result == "enrolled" else None,
         "reason": answers.get("reason") if cannot else None,
         "other_way": answers.get("other_way") if cannot else None,
+    }
+
+
+def said_no(item: str, outcome: str, author: str) -> dict[str, Any]:
+    """Return the outcome of an item whose person did not agree, or chose another way."""
+    return {
+        "outcome": outcome,
+        "item": item,
+        "result": "cannot",
+        "reason": REASONS[2],
+        "other_way": OTHER_WAYS[2],
+        "author": author,
     }
 
 

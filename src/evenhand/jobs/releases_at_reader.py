@@ -1,0 +1,131 @@
+"""What a round needs of releases: whose hand is not to be enrolled now, and what a person reads and signs there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.consent import ConsentAsked, record_consents
+from evenhand.jobs.consents import (
+    ConsentsOnFile,
+    PolicyVersion,
+    consent_states,
+    consents_on_file,
+    policy_asked,
+    withheld,
+)
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.workspace import Workspace
+from evenhand.records.consent import PolicyWords
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal
+from evenhand.terms.workplace import workplace_zone
+from evenhand.terms.zones import civil_date
+
+__all__ = ["PolicyToRead", "policy_to_read", "sign_at_reader", "unreleased_enrolments", "unreleased_items"]
+
+
+@dataclass(frozen=True)
+class PolicyToRead:
+    """What one person reads before their turn: the version in force at their site, in a language."""
+
+    person: str
+    name: str
+    version: PolicyVersion
+    words: PolicyWords
+
+
+def unreleased_items(workspace: Workspace, states: Frame, *, as_of: datetime) -> dict[str, str]:
+    """Return the items (STATES) at which no hand may be enrolled now, and why."""
+    enrolling = _enrolling(states)
+    if enrolling.is_empty():
+        return {}
+    on_file = _of(consents_on_file(workspace), enrolling["person"])
+    at = int(as_of.timestamp())
+    why = withheld(on_file, consent_states(on_file, _day(on_file, at), at))
+    return {item: why[person] for item, person in enrolling.select("item", "person").iter_rows() if person in why}
+
+
+def unreleased_enrolments(
+    workspace: Workspace, states: Frame, said: Sequence[Mapping[str, Any]], *, as_of: datetime
+) -> dict[str, str]:
+    """Return which items (STATES) are said to be enrolled without a release in force, and why that cannot be.
+
+    A release counts that was in force when it was tapped, or is in force now: phones' clocks may say anything.
+    """
+    tapped = {str(one.get("item")): one.get("made_at") for one in said if one.get("result") == "enrolled"}
+    if not tapped:
+        return {}
+    lacking = unreleased_items(workspace, states.filter(pl.col("item").is_in(list(tapped))), as_of=as_of)
+    if not lacking:
+        return {}
+    on_file = consents_on_file(workspace)
+    people = dict(states.select("item", "person").iter_rows())
+    return {
+        item: f"{why} Take the number off the reader."
+        for item, why in lacking.items()
+        if not _was_released(_of(on_file, pl.Series([people[item]])), tapped[item])
+    }
+
+
+def _was_released(on_file: ConsentsOnFile, at: object) -> bool:
+    if not isinstance(at, int) or isinstance(at, bool) or not 0 <= at < 1 << 35:
+        return False
+    return not withheld(on_file, consent_states(on_file, _day(on_file, at), at))
+
+
+def _enrolling(states: Frame) -> Frame:
+    return states.filter(pl.col("action") != "remove", pl.col("person").is_not_null())
+
+
+def _of(on_file: ConsentsOnFile, people: pl.Series) -> ConsentsOnFile:
+    """Return what is on file of some people."""
+    theirs = pl.col("person").is_in(people.implode())
+    names = ("people", "consent", "consent_takes", "consent_decisions")
+    return replace(on_file, **{name: getattr(on_file, name).filter(theirs) for name in names})
+
+
+def _day(on_file: ConsentsOnFile, at: int) -> date:
+    return civil_date(workplace_zone(on_file.settings, on_file.readers), at)
+
+
+def policy_to_read(workspace: Workspace, states: Frame, item: str, language: str, *, as_of: datetime) -> PolicyToRead:
+    """Return what the person of an item reads; raises Refusal where nobody is to, or there is no policy to read."""
+    rows = _enrolling(states).filter(pl.col("item") == item).rows(named=True)
+    if not rows:
+        raise Refusal(f"{item} enrols nobody here; go back to the round.")
+    on_file = consents_on_file(workspace)
+    who = on_file.people.filter(pl.col("person") == rows[0]["person"]).rows(named=True)
+    version = policy_asked(on_file, who[0]["site"], _day(on_file, int(as_of.timestamp()))) if who else None
+    if version is None:
+        raise Refusal(
+            "there is no policy to read here, so a form is signed on paper; ask at the desk, where "
+            "`evenhand consent policy add` adds one."
+        )
+    name = who[0]["name"] or who[0]["person"]
+    return PolicyToRead(who[0]["person"], name, version, version.file.spoken(language))
+
+
+def sign_at_reader(
+    workspace: Workspace, snapshot: Snapshot, read: PolicyToRead, action: str, signature: str, *, as_of: datetime
+) -> None:
+    """Record what a person says by their own hand, under the name they signed with.
+
+    Source: in Illinois an electronic signature is a written release since 2 August 2024, Public Act 103-0769.
+    """
+    if action not in ("agree", "refuse", "other_way"):
+        raise Refusal(f'"{action}" is nothing that is signed; press one of the buttons.')
+    asked = ConsentAsked(
+        action=action,
+        person=read.person,
+        author=signature,
+        how="phone",
+        policy=read.version.policy,
+        said_at=int(as_of.timestamp()),
+        language=read.words.language,
+    )
+    record_consents(workspace, snapshot, [asked], as_of=as_of)

@@ -1,0 +1,120 @@
+"""At the reader nobody is enrolled without a release; the person reads, and agrees or says no by their own hand."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Iterator
+from datetime import date
+
+import httpx
+import pytest
+from playwright.sync_api import Browser, expect
+
+from evenhand.jobs.consent import ConsentAsked, record_consents
+from evenhand.jobs.consent_policies import PolicyAsked, add_policy, consents_now, example_policy
+from evenhand.jobs.rounds import see_round
+from evenhand.store import frames
+from tests.web.chromium import chromium
+from tests.web.conftest import MILL_AS_OF, Served
+from tests.web.rounds import NAME, PLACE, add_mill_round
+
+Token = Callable[[httpx.Client], str]
+NEEDED = "No release in force: the person reads and decides first."
+
+
+@pytest.fixture(scope="module", autouse=True)
+def a_round(mill: Served) -> None:
+    """A policy that asks everybody anew: of the round's people P1 has signed it, on paper."""
+    add_mill_round(mill)
+    asked = PolicyAsked(example_policy(), "hands.toml", date(2026, 3, 7), "Ida", renew_by=date(2026, 3, 8))
+    add_policy(mill.workspace, asked, as_of=MILL_AS_OF)
+    snapshot = consents_now(mill.workspace, MILL_AS_OF)
+    record_consents(mill.workspace, snapshot, [ConsentAsked("agree", "P1", "Ida", "paper")], as_of=MILL_AS_OF)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as opened:
+        yield opened
+
+
+def enrolled(client: httpx.Client, token: Token, item: str) -> dict[str, object]:
+    tap = {
+        "outcome": f"tap-{item}",
+        "item": f"{NAME}-{item}",
+        "result": "enrolled",
+        "author": "Sol",
+        "made_at": int(MILL_AS_OF.timestamp()),
+    }
+    sent = client.post(PLACE, data={"form_token": token(client), "outcomes": json.dumps([tap])})
+    answer: dict[str, object] = sent.json()
+    return answer
+
+
+def test_a_tap_for_a_hand_without_a_release_is_rejected_with_the_way_out(
+    at_mill: httpx.Client, form_token: Token
+) -> None:
+    assert enrolled(at_mill, form_token, "1")["kept"] == ["tap-1"]
+    answer = enrolled(at_mill, form_token, "2")
+    assert answer["kept"] == []
+    (why,) = dict(answer["rejected"]).values()  # type: ignore[call-overload]
+    assert "Bram Ostler has no release in force" in why
+    assert "Take the number off the reader." in why
+
+
+def test_the_policy_is_read_in_the_persons_language_and_is_text(at_mill: httpx.Client) -> None:
+    page = at_mill.get(f"{PLACE}?read={NAME}-2&speak=es").text
+    assert "geometría de su mano" in page
+    assert "Su nombre, como firma" in page
+    nobody = at_mill.get(f"{PLACE}?read={NAME}-5")
+    assert nobody.status_code == 409
+    assert "enrols nobody here" in nobody.text
+
+
+def test_the_person_signs_on_the_phone_and_is_enrolled(mill: Served, browser: Browser) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    page = context.new_page()
+    page.goto(f"{mill.base}/enter/{mill.keeper.invite()}")
+    page.goto(mill.base + PLACE)
+    expect(page.locator("#name")).to_have_text("Bram Ostler")
+    expect(page.get_by_text(NEEDED)).to_be_visible()
+    expect(page.get_by_role("button", name="3", exact=True)).to_be_hidden()
+    expect(page.get_by_role("button", name="Did not come")).to_be_visible()
+    page.get_by_role("link", name="Read and decide").tap()
+    expect(page.get_by_label("Your name, as your signature")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.get_by_label("Your name, as your signature").fill("Bram Ostler")
+    page.get_by_role("button", name="I agree", exact=True).tap()
+    expect(page.get_by_role("button", name="3", exact=True)).to_be_visible()
+    with mill.workspace.store.reading() as conn:
+        row = frames.consent_decisions(conn).sort("decision").row(-1, named=True)
+    assert (row["person"], row["action"], row["how"], row["language"]) == ("P2", "agree", "phone", "en")
+    assert row["said_at"] == int(MILL_AS_OF.timestamp())
+    page.get_by_label("Supervisor at the reader").fill("Sol Vane")
+    page.get_by_role("button", name="3", exact=True).tap()
+    expect(page.locator("#line")).to_have_text("Everything is sent.")
+    assert see_round(mill.workspace, NAME).states.filter(item=f"{NAME}-2")["result"].to_list() == ["enrolled"]
+    context.close()
+
+
+def test_whoever_says_no_is_done_here_and_offered_another_way(
+    mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    said = {"read": f"{NAME}-4", "said": "refuse", "signature": "Joss Fenn", "form_token": form_token(at_mill)}
+    assert at_mill.post(f"{PLACE}?speak=en", data=said).status_code == 303
+    with mill.workspace.store.reading() as conn:
+        row = frames.consent_decisions(conn).sort("decision").row(-1, named=True)
+    assert (row["person"], row["action"], row["reason"]) == ("P4", "refuse", None)
+    (state,) = see_round(mill.workspace, NAME).states.filter(item=f"{NAME}-4").rows(named=True)
+    assert (state["result"], state["other_way"]) == ("cannot", "Another way, as agreed")
+    held = at_mill.get(PLACE).text
+    data = json.loads(re.findall(r'id="round-data">(.*?)</script>', held, re.DOTALL)[0])
+    assert {item["item"]: item["is_unreleased"] for item in data["items"]}[f"{NAME}-4"] is True
+
+
+@pytest.mark.parametrize("left_out", ["said", "signature"])
+def test_what_is_not_signed_is_not_recorded(at_mill: httpx.Client, form_token: Token, left_out: str) -> None:
+    said = {"read": f"{NAME}-2", "said": "agree", "signature": "Bram", "form_token": form_token(at_mill)}
+    assert at_mill.post(PLACE, data={**said, left_out: ""}).status_code == 400
+    assert at_mill.post(PLACE, data={**said, "said": "maybe"}).status_code == 409
