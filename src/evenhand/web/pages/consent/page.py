@@ -41,7 +41,7 @@ def consent(
         request,
         "pages/consent/page.html",
         shown=shown,
-        kinds=view.KINDS,
+        kinds=view.STANDS_CALLED,
         laws=laws_shown(reckoning.day),
         today=reckoning.day,
     )
@@ -112,5 +112,5 @@ def person(request: Request, desk: AtDesk, person: str) -> Response:
         today=reckoning.day,
         number_alone=NUMBER_ALONE,
         version=sheet_of(reckoning.snapshot, seen.person, reckoning.day),
-        kinds=view.KINDS,
+        kinds=view.STANDS_CALLED,
     )

@@ -21,7 +21,7 @@ from evenhand.web.listing import Listed, ListQuery, list_rows
 
 __all__ = [
     "KEPT_ANSWERS",
-    "KINDS",
+    "STANDS_CALLED",
     "ConsentPage",
     "SiteStands",
     "kind_asked",
@@ -32,7 +32,7 @@ __all__ = [
     "said",
 ]
 
-KINDS: Mapping[str, str] = {
+STANDS_CALLED: Mapping[str, str] = {
     "agreed": "Agreed",
     "due": "To agree again",
     "lapsed": "Counts no longer",
@@ -56,7 +56,7 @@ COLUMNS: Mapping[str, Callable[[Mapping[str, Any]], Any]] = {
 
 @dataclass(frozen=True)
 class SiteStands:
-    """How many people of a site stand in which way, in the order of KINDS."""
+    """How many people of a site stand in which way, in the order of STANDS_CALLED."""
 
     site: str
     counts: tuple[int, ...]
@@ -82,7 +82,7 @@ class ConsentPage:
 
 def kind_asked(written: str) -> str:
     """Return the kind that an address asks for, or '' for everybody."""
-    return written if written in KINDS else ""
+    return written if written in STANDS_CALLED else ""
 
 
 def page(snapshot: Snapshot, on: date, asked: ListQuery, kind: str) -> ConsentPage:
@@ -93,9 +93,8 @@ def page(snapshot: Snapshot, on: date, asked: ListQuery, kind: str) -> ConsentPa
         for row in list_consents(snapshot, on).iter_rows(named=True)
     ]
     counted_by = Counter((row["site"] or "", row["kind"]) for row in rows)
-    sites = [
-        SiteStands(site, tuple(counted_by[site, one] for one in KINDS)) for site in sorted({at for at, _ in counted_by})
-    ]
+    named = sorted({site for site, _ in counted_by})
+    sites = [SiteStands(site, tuple(counted_by[site, one] for one in STANDS_CALLED)) for site in named]
     versions = policy_versions(snapshot)
     chosen = [row for row in rows if not kind or row["kind"] == kind]
     listed = list_rows(chosen, asked, COLUMNS, _searched, "name")
