@@ -14,6 +14,7 @@ from evenhand.checks import Facts
 from evenhand.enrolment.proof import PROOF
 from evenhand.jobs.consents import another_way
 from evenhand.records import consent as records
+from evenhand.records.retention import REMOVALS
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_TAKES, EARLY_ENROLMENTS
@@ -124,6 +125,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         ),
         uncovered=UNCOVERED.rows(case.get("uncovered", [])),
         own_decisions=_rows(OWN_DECISIONS, case.get("own_decisions", [])),
+        removals=REMOVALS.rows(map(_dated, case.get("removals", []))),
     )
 
 
@@ -137,6 +139,13 @@ def _states(case: dict[str, Any], people: Frame) -> Frame:
     versions = [records.Version(**row) for row in case.get("versions", [])]
     required = {"Mill": case.get("required", True)}
     return records.states_of(people, history, {"Mill": versions}, required, on=TODAY)
+
+
+def _dated(row: dict[str, Any]) -> dict[str, Any]:
+    usual = {"rule": "on the end of the purpose", "started_on": row["day"], "cites": "common practice, no source"}
+    days = ("day", "started_on", "purpose_ended")
+    said = {**usual, "is_listed": True, **row}
+    return said | {name: date.fromisoformat(said[name]) for name in days if isinstance(said.get(name), str)}
 
 
 def _closed(rows: list[dict[str, Any]]) -> tuple[ClosedPeriod, ...]:

@@ -108,6 +108,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
             settings.write(f'[[payroll.main.column]]\nheader = "{name}"\nfield = "{name}"\n')
     roster = str(folder / "roster.csv")
     days = [demo.told("hours", "why", paid, f"2026-11-{day:02}") for day in range(8, 15)]
+    left = demo.told("leavers", *AS_OF)[0]["person"]
     punch = str(next(day for day in days if day["punches"])["punches"][0]["punch"])
     return {
         "take": [
@@ -188,6 +189,14 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "handoff settle": [
             ("handoff", "settle", "--period", "2026-10-26", "--way", "replace", "--despite-findings", *BY, *AS_OF),
         ],
+        "leavers": [("leavers", *AS_OF)],
+        "leavers show": [("leavers", "show", left, *AS_OF)],
+        "leavers round": [("leavers", "round", "--author", "Ada Quill", "--dry-run", *AS_OF)],
+        "hold place": [("hold", "place", left, *BY, *AS_OF)],
+        "hold list": [("hold", "list")],
+        "hold lift": [("hold", "lift", left, *BY, *AS_OF)],
+        "retention schedule": [("retention", "schedule", *AS_OF)],
+        "erase": [("erase", left, "--preview", *AS_OF)],
         "enrol plan": [("enrol", "plan", "2026-11-18", "--author", "Ada Quill")],
         "enrol list": [("enrol", "list")],
         "enrol coverage": [("enrol", "coverage", *AS_OF)],

@@ -9,6 +9,7 @@ from functools import cached_property
 import polars as pl
 
 from evenhand.enrolment.proof import PROOF
+from evenhand.records.retention import REMOVALS
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.closing import ClosedPeriod
 from evenhand.terms.columns import Frame
@@ -73,7 +74,7 @@ class Facts:
     `closed` what has changed in periods that were handed off. `overtaken` (OVERTAKEN_ATTRIBUTIONS) are punches
     given away by hand whose number is somebody else's since. `undone` (UNDONE_SIGNOFFS) are sign-offs of hours that
     have changed since, `unapproved` (UNAPPROVED) whose hours the settings want approved, `disputes` (OPEN_DISPUTES)
-    what waits for an answer.
+    what waits for an answer. `removals` (REMOVALS) are the hands that must be gone.
     """
 
     as_of: int
@@ -119,6 +120,7 @@ class Facts:
     undone: Frame = field(default_factory=UNDONE_SIGNOFFS.empty)
     unapproved: Frame = field(default_factory=UNAPPROVED.empty)
     disputes: Frame = field(default_factory=OPEN_DISPUTES.empty)
+    removals: Frame = field(default_factory=REMOVALS.empty)
     watched: WatchedFolder = field(default_factory=WatchedFolder)
     supervision: Frame = field(default_factory=SUPERVISION.empty)
     uncovered: Frame = field(default_factory=UNCOVERED.empty)

@@ -17,8 +17,10 @@ from evenhand.jobs.consent import ConsentRecorded
 from evenhand.jobs.consent_listing import PersonConsent, PolicyListed
 from evenhand.jobs.consent_policies import PolicyForeseen
 from evenhand.jobs.disputes import DisputeListed
+from evenhand.jobs.erasure import Erasable, Erased
 from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.hands import DAILY, PersonHands
+from evenhand.jobs.holds import HoldListed
 from evenhand.jobs.invent import Invented
 from evenhand.jobs.json_records import (
     Corrected,
@@ -37,12 +39,14 @@ from evenhand.jobs.json_records import (
     ThresholdWeighed,
     WeekPaid,
 )
+from evenhand.jobs.leavers import Leaver, RemovalRound
 from evenhand.jobs.listing_layouts import LayoutFit, LayoutListed
 from evenhand.jobs.numbers import NumberDesign
 from evenhand.jobs.overview import PersonSeen, ReaderSeen
 from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
+from evenhand.jobs.schedule import Schedule
 from evenhand.jobs.settling import SettledFinding
 from evenhand.jobs.signing import Approved, Confirmed, PeriodSigned, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
@@ -96,6 +100,7 @@ TOLD: dict[tuple[str, str], Any] = {
     ("ThresholdWeighed", "curve"): RowsOf(TRADEOFF),
     ("RoundingAudited", "rows"): RowsOf(ROUNDING),
     ("ReaderSuccession", "successors"): RowsOf(SUCCESSORS),
+    ("RemovalRound", "items"): RowsOf(ROUND_ITEMS),
     ("RoundPlanned", "items"): RowsOf(ROUND_ITEMS),
     ("RoundPlanned", "left_out"): RowsOf(LEFT_OUT),
     ("CoverageSeen", "stranded"): RowsOf(STRANDED, more=(NAME,)),
@@ -172,6 +177,14 @@ FORMS: dict[str, Any] = {
     "consent sheets": RowsOf(CAMPAIGN),
     "consent policies": list[PolicyListed],
     "consent policy add": PolicyForeseen,
+    "leavers": list[Leaver],
+    "leavers show": Leaver,
+    "leavers round": RemovalRound,
+    "hold list": list[HoldListed],
+    "hold place": HoldListed,
+    "hold lift": HoldListed,
+    "retention schedule": Schedule,
+    "erase": list[Erasable] | list[Erased],
     "enrol plan": RoundPlanned,
     "enrol change": RoundPlanned,
     "enrol list": RowsOf(ROUNDS),

@@ -30,8 +30,9 @@ from evenhand.store.owner_only import make_folder
 from evenhand.store.refused import refused_rows
 from evenhand.store.replacing import replace_file, write_beside
 from evenhand.store.standing import Standing, same_content
-from evenhand.store.takes import find_taken, newest_take, stored_take
+from evenhand.store.takes import find_taken, newest_take, stored_take, was_erased_from
 from evenhand.store.taking import FileStored, FileTaken, taking
+from evenhand.terms.records import Refusal
 
 __all__ = ["keep", "taken_before"]
 
@@ -82,6 +83,12 @@ def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt |
     with workspace.store.reading() as conn:
         found = find_taken(conn, incoming.sha256, table or None)
         alike = same_content(conn, incoming.sha256, found["table"]) if found else []
+        erased = was_erased_from(conn, incoming.sha256) if found is None else None
+    if erased is not None:
+        raise Refusal(
+            f"{incoming.name} is the file of take {erased}, from which somebody's records were erased since; taking it "
+            "again would bring them back, so nothing was taken."
+        )
     if found is None or any(_is_edited(known, one) or _is_lost(workspace, one) for one in alike):
         return None
     return Receipt(

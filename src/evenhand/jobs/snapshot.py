@@ -52,6 +52,7 @@ READ = (
     "settled",
     "handoffs",
     "adjustments",
+    "holds",
     "rounds",
     "round_items",
     "outcomes",
@@ -70,6 +71,7 @@ OF_PEOPLE = {
     "premium_decisions",
     "rejected_attributions",
     "consent_decisions",
+    "holds",
     "round_items",
     "signoffs",
     "disputes",
@@ -82,6 +84,8 @@ RESTING = {
     "written_zones": {"takes"},
     "take_spans": {"takes"},
     "consent_takes": {"consent", "people"},
+    "enrolment_history": {"enrolments", "takes"},
+    "last_seen": {"punches"},
 }
 """What is read beside the tables, and which of them it rests on."""
 
@@ -121,6 +125,7 @@ class Snapshot:
     settled: Frame
     handoffs: Frame
     adjustments: Frame
+    holds: Frame
     rounds: Frame
     round_items: Frame
     outcomes: Frame
@@ -133,6 +138,8 @@ class Snapshot:
     written_zones: Frame
     take_spans: Frame
     consent_takes: Frame
+    enrolment_history: Frame
+    last_seen: Frame
     handed_off_lines: Frame
     printed_figures: Mapping[int, Frame]
     recorded: Frame
@@ -250,7 +257,7 @@ def take_snapshot(
     workspace.refuse_another_store(settings)
     with nullcontext(within) if within else workspace.store.reading() as conn:
         revision = revision_of(conn)
-        changed = set(READ) if like is None else set(revision.changed_since(like.revision))
+        changed = {*READ, "punches"} if like is None else set(revision.changed_since(like.revision))
         if "punches" in changed:  # a correction whose punch had gone may hold on to one again
             changed.add("corrections")
         if "people" in changed:  # whoever was listed by a number may have an identifier now

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from evenhand.store import Store, open_store
+from evenhand.store.clearing import is_clearing
 from evenhand.store.database import BUSY_S
 from evenhand.store.faults import refusing
 from evenhand.store.handing import put_in_place
@@ -164,10 +165,27 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
         _refuse_emptied(workspace)
         _put_in_place(workspace)
         _state_settings(workspace)
+        notices = [*workspace.notices, *_cleared(workspace)]
     except BaseException:
         workspace.close()
         raise
-    return workspace
+    return replace(workspace, notices=tuple(notices))
+
+
+def _cleared(workspace: Workspace) -> Iterator[str]:
+    """Clear away what an erasure that was stopped left on the disk, and yield what is to be said of it."""
+    if not is_clearing(workspace.store):
+        return
+    from evenhand.jobs.cleared import finish_erasing  # it works on an open workspace
+
+    is_done = False
+    with suppress(Refusal, OSError), workspace.sources.held(wait_s=0):
+        is_done = finish_erasing(workspace)
+    if not is_done:
+        yield (
+            f"What was erased is still to be cleared from free places of {workspace.store.where}, which another "
+            "program has open; stop `evenhand serve` and run any command."
+        )
 
 
 def _closed_to_others(directory: Path) -> Iterator[str]:

@@ -20,6 +20,7 @@ from evenhand.layouts.propose import propose
 from evenhand.layouts.read import Rows, read, with_texts
 from evenhand.layouts.sketch import Sketch, sketch
 from evenhand.layouts.source_file import SourceFile
+from evenhand.layouts.without import Redaction, lines_with, without
 
 __all__ = [
     "NO_COLUMN",
@@ -31,12 +32,15 @@ __all__ = [
     "Layout",
     "Proposal",
     "Question",
+    "Redaction",
     "Rows",
     "Sketch",
     "SourceFile",
     "answered",
+    "lines_with",
     "propose",
     "read",
     "sketch",
     "with_texts",
+    "without",
 ]

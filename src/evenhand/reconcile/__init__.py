@@ -5,7 +5,10 @@ from evenhand.reconcile.compare import compare
 from evenhand.reconcile.edges import shifts_begin
 from evenhand.reconcile.of_releases import with_releases
 from evenhand.reconcile.reader_steps import reader_steps
+from evenhand.reconcile.removal_steps import removal_steps
+from evenhand.reconcile.roster import roster_on
 from evenhand.reconcile.seen import count_seen
+from evenhand.reconcile.standing import standings
 from evenhand.reconcile.supervision import LEAVES_SOON, LOOKED_BACK, AuthorityTold, supervision, uncovered, untouched
 from evenhand.reconcile.whole import Attendance, find_gaps
 from evenhand.reconcile.withdrawals import punch_of, roots, standing, withdrawn_by
@@ -23,9 +26,12 @@ __all__ = [
     "holders",
     "punch_of",
     "reader_steps",
+    "removal_steps",
     "roots",
+    "roster_on",
     "shifts_begin",
     "standing",
+    "standings",
     "supervision",
     "uncovered",
     "untouched",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Collection
+from typing import Any
 
 import polars as pl
 import sqlalchemy as sa
@@ -20,12 +21,15 @@ from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES, CONSENT_TAKES
+from evenhand.terms.retention import ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
+    ENROLMENT_HISTORY,
     GONE_PEOPLE,
+    LAST_SEEN,
     NUMBERS_TOLD,
     PREMIUM_DECISIONS,
     REJECTED_ATTRIBUTIONS,
@@ -45,12 +49,18 @@ __all__ = [
     "dispute_answers",
     "disputes",
     "earnings",
+    "enrolment_history",
     "enrolments",
+    "enrolments_ever",
+    "erasures",
     "gone_people",
     "handed_off_lines",
     "handoffs",
     "hanging",
+    "holds",
     "keyed",
+    "known_as",
+    "last_seen",
     "numbers_told",
     "outcomes",
     "people",
@@ -88,6 +98,46 @@ def enrolments(conn: sa.Connection) -> Frame:
     """Return the enrolments that the readers list now, by reader and number."""
     gone = STORED["enrolments"].c.gone
     return keyed(conn, KEYED["enrolments"], gone.is_(None))
+
+
+def enrolments_ever(conn: sa.Connection) -> Frame:
+    """Return every enrolment that a reader ever listed, by reader and number."""
+    return keyed(conn, KEYED["enrolments"])
+
+
+def enrolment_history(conn: sa.Connection) -> Frame:
+    """Return every enrolment ever listed, with the list that shows it no longer (ENROLMENT_HISTORY)."""
+    stored, told, gone = STORED["enrolments"], STORED["takes"].alias("told"), STORED["takes"].alias("went")
+    columns: list[sa.ColumnElement[Any]] = [stored.c[name] for name in ("reader", "number", "name", "enrolled_on")]
+    columns += [told.c.taken_at.label("told_at"), stored.c.gone]
+    columns += [gone.c.file.label("gone_file"), gone.c.taken_at.label("gone_at")]
+    joined = stored.join(told, stored.c["take"] == told.c["take"]).outerjoin(gone, stored.c.gone == gone.c["take"])
+    return read_columns(conn, ENROLMENT_HISTORY, sa.select(*columns).select_from(joined)).sort("reader", "number")
+
+
+def last_seen(conn: sa.Connection) -> Frame:
+    """Return the last presentation under each number at each reader (LAST_SEEN)."""
+    stored = STORED["punches"].c
+    last = sa.func.max(stored.at).label("last_at")
+    rows = sa.select(stored.reader, stored.number, last).group_by(stored.reader, stored.number)
+    return read_columns(conn, LAST_SEEN, rows).sort("reader", "number")
+
+
+def holds(conn: sa.Connection) -> Frame:
+    """Return the legal holds placed and lifted (HOLDS), in order."""
+    return _keyed_by_identifier(conn, HOLDS)
+
+
+def erasures(conn: sa.Connection) -> Frame:
+    """Return what was erased (ERASURES), in order."""
+    return keyed(conn, ERASURES)
+
+
+def known_as(conn: sa.Connection) -> dict[str, str]:
+    """Return the identifier of now of whoever was listed under a number until then."""
+    stored = STORED["people"].c
+    rows = sa.select(stored.person, stored.known_as).where(stored.known_as.is_not(None))
+    return dict(iter(conn.execute(rows).all()))
 
 
 def schedules(conn: sa.Connection, since: int | None = None, until: int | None = None) -> Frame:

@@ -63,8 +63,9 @@ OF_TAKES: dict[str, tuple[str, ...]] = {
     "take_spans": ("reader",),
 }
 RUNNING = {"changes": "change", "refused_rows": "refusal"}
-# Parts hold the punches once more, as columns, and are held against the rows; the other two are empty between writings.
-OWN = ("punch_parts", "folding", "erasing")
+# Parts hold the punches once more, as columns, and are held against the rows; the others are empty between writings, or
+# say no more than that the disk is still to be cleared.
+OWN = ("punch_parts", "folding", "erasing", "clearing")
 
 
 def row_tables() -> list[str]:

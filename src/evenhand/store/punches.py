@@ -144,4 +144,5 @@ def _state(conn: sa.Connection, take: int) -> tuple[int, ...]:
     """Return what changes whenever the punches of other takes than `take` do."""
     takes, decisions, latest = STORED["takes"].c, STORED["take_decisions"].c, sa.func.max
     others = conn.scalar(sa.select(latest(takes["take"])).where(takes["take"] != take))
-    return others or 0, conn.scalar(sa.select(latest(decisions.decision))) or 0
+    erased = conn.scalar(sa.select(latest(STORED["erasures"].c.erasure)))
+    return others or 0, conn.scalar(sa.select(latest(decisions.decision))) or 0, erased or 0

@@ -10,6 +10,7 @@ from evenhand.store.tables import DECISIONS, KEYED, PUNCH_SHIFT, STORED
 
 __all__ = ["Revision", "revision"]
 
+ERASED_SHIFT = PUNCH_SHIFT + 16
 GROWING = ("takes", *DECISIONS, "rounds", "outcomes")
 
 
@@ -18,7 +19,7 @@ class Revision:
     """For each table of the store a number that grows with every change to it.
 
     For what is taken that is the last take, and above it, since a take may be taken back, how often takes were decided
-    about.
+    about; and of every table how often something was erased.
     """
 
     heights: tuple[tuple[str, int], ...]
@@ -43,4 +44,6 @@ def revision(conn: sa.Connection) -> Revision:
     found = taken | {name: int(height) for name, height in zip(grown, heights, strict=True)}
     for name in (*taken, "takes"):
         found[name] += found["take_decisions"] << PUNCH_SHIFT
+    for name in found:  # an erasure takes rows out of any table
+        found[name] += found["erasures"] << ERASED_SHIFT if name != "erasures" else 0
     return Revision(tuple(sorted(found.items())))

@@ -7,15 +7,16 @@ from pathlib import Path
 from evenhand.store.sections import Section, read_text, section_of
 from evenhand.store.settings_consent import read_consent
 from evenhand.store.settings_payroll import read_payrolls
-from evenhand.store.settings_rules import POLICY_KEYS, read_policy, read_site
+from evenhand.store.settings_rules import POLICY_KEYS, read_place, read_policy, read_site
 from evenhand.store.settings_text import write_settings
-from evenhand.terms.settings import Intake, PayPeriod, Settings
+from evenhand.terms.settings import Intake, PayPeriod, Retention, Settings
 from evenhand.terms.zones import check_reckoned
 
 __all__ = ["parse_settings", "read_settings", "write_settings"]
 
 TABLES = (
     "workplace", "pay_period", "policy", "site", "handoff", "payroll", "intake", "consent", "signoff", "authors",
+    "retention",
 )  # fmt: skip
 DEADLINE_HOURS = 53 * 7 * 24  # as long as the longest pay period
 
@@ -54,6 +55,7 @@ def parse_settings(text: str, path: Path) -> Settings:
         approval_demanded=_approval(signoff),
         answer_days=_answer_days(signoff),
         intake=_intake(top.section("intake", ("folder", "quiet_seconds", "afterwards"))),
+        retention=_retention(top.section("retention", ("place", "keep_years", "notice_days"))),
     )
 
 
@@ -108,6 +110,26 @@ def _answer_days(section: Section) -> int:
 
 def _is_some_days(seen: object) -> bool:
     return isinstance(seen, int) and not isinstance(seen, bool) and 0 < seen <= 90
+
+
+def _retention(section: Section) -> Retention:
+    return Retention(
+        place=read_place(section) if "place" in section else "",
+        keep_years=section.value("keep_years", "a whole number of years from 1 to 30", _is_some_years)
+        if "keep_years" in section
+        else 0,
+        notice_days=section.value("notice_days", "a whole number of days from 0 to 366", _is_notice)
+        if "notice_days" in section
+        else Retention.notice_days,
+    )
+
+
+def _is_some_years(seen: object) -> bool:
+    return isinstance(seen, int) and not isinstance(seen, bool) and 0 < seen <= 30
+
+
+def _is_notice(seen: object) -> bool:
+    return isinstance(seen, int) and not isinstance(seen, bool) and 0 <= seen <= 366
 
 
 def _is_some_weeks(seen: object) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -9,7 +10,9 @@ from typing import Any
 from evenhand.store.sections import Section
 from evenhand.terms.settings import WEEKDAYS, AutomaticMeal, Differential, Grace, Policy, SiteRules
 
-__all__ = ["read_policy", "read_site"]
+__all__ = ["read_place", "read_policy", "read_site"]
+
+PLACE = re.compile(r"[A-Z]{2}(?:-[A-Z0-9]{1,3})?")
 
 ROUNDING_MINUTES = (0, 5, 6, 15)
 DAY_MINUTES, WEEK_HOURS = 24 * 60, 7 * 24  # nothing here counts for longer than a day, or than a workweek
@@ -100,8 +103,9 @@ def read_site(name: str, sites: Section) -> SiteRules:
 
     A later table holds its date and what changes; what it leaves out stays as it was.
     """
-    section = sites.section(name, (*DATED, "from"))
-    rules = SiteRules(name, section.zone("zone"), **_dated(section))
+    section = sites.section(name, (*DATED, "place", "from"))
+    place = read_place(section) if "place" in section else ""
+    rules = SiteRules(name, section.zone("zone"), place=place, **_dated(section))
     later: list[SiteRules] = []
     for change in section.sections("from", ("date", *DATED)):
         before = later[-1] if later else rules
@@ -111,6 +115,12 @@ def read_site(name: str, sites: Section) -> SiteRules:
         zone = change.zone("zone") if "zone" in change else before.zone
         later.append(replace(before, since=since, zone=zone, **_dated(change)))
     return replace(rules, changes=tuple(later))
+
+
+def read_place(section: Section) -> str:
+    """Return the `place` of a table; raises Refusal where it is written otherwise than ISO 3166 writes a country's."""
+    expected = "a country or a country and its part by ISO 3166, such as US-IL, DE or EU"
+    return str(section.value("place", expected, _is_place))
 
 
 def _dated(section: Section) -> dict[str, Any]:
@@ -157,6 +167,10 @@ def _work_period(section: Section) -> dict[str, Any]:
     if "work_period_begins" in section:
         found["work_period"] = section.day("work_period_begins")
     return found
+
+
+def _is_place(seen: object) -> bool:
+    return isinstance(seen, str) and PLACE.fullmatch(seen) is not None
 
 
 def _is_period(seen: object) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 from evenhand.store.replacing import replace_file
 from evenhand.store.settings_consent import consent_lines
 from evenhand.store.settings_payroll import payroll_lines
-from evenhand.terms.settings import WEEKDAYS, Grace, Policy, Settings, SiteRules
+from evenhand.terms.settings import WEEKDAYS, Grace, Policy, Retention, Settings, SiteRules
 from evenhand.terms.words import as_toml
 
 __all__ = ["write_settings"]
@@ -55,6 +55,14 @@ def _lines(settings: Settings) -> Iterator[str]:
         yield "[authors]  # who decides under which name, where the name alone does not tell"
         for name, person in settings.authors.items():
             yield f"{as_toml(name)} = {as_toml(person)}"
+    if settings.retention != Retention():
+        yield ""
+        yield "[retention]  # how long records stay"
+        if settings.retention.place:
+            yield f"place = {as_toml(settings.retention.place)}  # whose laws, where a site names none (ISO 3166)"
+        if settings.retention.keep_years:
+            yield f"keep_years = {settings.retention.keep_years}  # time records stay at least so long"
+        yield f"notice_days = {settings.retention.notice_days}  # what is due within so long is asked about"
     for site in settings.sites.values():
         yield from _site(site)
     if settings.late_changes != Settings.late_changes:
@@ -152,6 +160,8 @@ def _dated(site: SiteRules, before: SiteRules) -> Iterator[str]:
         yield f"work_period_begins = {site.work_period}"
     if site.holidays != before.holidays:
         yield f"holidays = {as_toml(site.holidays)}"
+    if site.place != before.place:
+        yield f"place = {as_toml(site.place)}"
 
 
 def _time(seconds: int) -> str:

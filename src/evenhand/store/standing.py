@@ -93,8 +93,9 @@ def add_take_decision(
 
 
 def decisions_made(conn: sa.Connection) -> int:
-    """Return how many decisions about takes there are."""
-    return conn.scalar(sa.select(sa.func.count()).select_from(STORED["take_decisions"])) or 0
+    """Return how many decisions about takes there are, and erasures: 0 where nothing that was stored has ever gone."""
+    counts = (sa.select(sa.func.count()).select_from(STORED[name]) for name in ("take_decisions", "erasures"))
+    return sum(conn.scalar(count) or 0 for count in counts)
 
 
 def known_state(conn: sa.Connection) -> tuple[int, int]:

@@ -19,6 +19,7 @@ from evenhand.store.kept import (
 from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
+from evenhand.terms.retention import ERASED_SOURCES, ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
@@ -57,6 +58,8 @@ DECISIONS = (
     "signoffs",
     "disputes",
     "dispute_answers",
+    "holds",
+    "erasures",
 )
 
 metadata = sa.MetaData()
@@ -111,6 +114,9 @@ STORED |= {
         ADJUSTMENTS,
         CONSENT_POLICIES,
         CONSENT_DECISIONS,
+        HOLDS,
+        ERASURES,
+        ERASED_SOURCES,
     )
 }
 STORED |= {
@@ -241,3 +247,5 @@ STORED["earlier_rows"] = sa.Table(
 STORED["folding"] = sa.Table("folding", metadata, sa.Column("running", INTEGER, primary_key=True), sqlite_strict=True)
 # Holds a row while a transaction erases: only then may what is never changed be changed.
 STORED["erasing"] = sa.Table("erasing", metadata, sa.Column("running", INTEGER, primary_key=True), sqlite_strict=True)
+# Holds a row from an erasure until free pages and files of before are cleared from the disk.
+STORED["clearing"] = sa.Table("clearing", metadata, sa.Column("running", INTEGER, primary_key=True), sqlite_strict=True)

@@ -12,7 +12,17 @@ from evenhand.store.tables import STORED
 from evenhand.store.written import add_row, change_row
 from evenhand.terms.columns import Table
 
-__all__ = ["FileTaken", "begin", "find_taken", "finish", "newest_take", "restand", "stored_take", "takes_alone"]
+__all__ = [
+    "FileTaken",
+    "begin",
+    "find_taken",
+    "finish",
+    "newest_take",
+    "restand",
+    "stored_take",
+    "takes_alone",
+    "was_erased_from",
+]
 
 COUNTS = ("rows_read", "taken", "known", "enriched", "refused", "gone")
 
@@ -86,13 +96,25 @@ def find_taken(conn: sa.Connection, sha256: str, table: str | None = None) -> di
     Only a content that is wholly stored counts: it is not taken back, none of its rows was rejected and, where rows
     may be changed by later files, no later file of its table came in between.
     """
-    takes = STORED["takes"].c
-    stands = takes.sha256 == sha256, takes.refused == 0, takes.is_back == 0, takes.fault.is_(None)
+    takes, erased = STORED["takes"].c, STORED["erased_sources"].c
+    now = sa.select(erased.sha256_after).where(erased.sha256_before == sha256)  # what is left of it after an erasure
+    stands = (
+        sa.or_(takes.sha256 == sha256, takes.sha256.in_(now)),
+        takes.refused == 0,
+        takes.is_back == 0,
+        takes.fault.is_(None),
+    )
     same = sa.select(*takes).where(*stands).order_by(takes["take"].desc())
     for row in conn.execute(same if table is None else same.where(takes.table == table)).mappings():
         if row["table"] == "punches" or row["take"] == newest_take(conn, (row["table"],)):
             return dict(row)
     return None
+
+
+def was_erased_from(conn: sa.Connection, sha256: str) -> int | None:
+    """Return the take of a content from which somebody was erased since, None where it is none such."""
+    erased = STORED["erased_sources"].c
+    return conn.scalar(sa.select(erased["take"]).where(erased.sha256_before == sha256).limit(1))
 
 
 def stored_take(conn: sa.Connection, take: int) -> dict[str, Any]:

@@ -22,6 +22,7 @@ __all__ = [
     "Period",
     "Policy",
     "RatePeriod",
+    "Retention",
     "Settings",
     "SiteRules",
 ]
@@ -41,7 +42,8 @@ class SiteRules:
     `second_meal_waived` name the people who agreed to waive it; "*" is everybody. `fortnight` is the first day of
     any 14-day period, where the law counts in them. `public_safety` is fire_protection or law_enforcement where the
     law counts in work periods of `work_period_days`, any one of which begins on `work_period`. `holidays` names a
-    public calendar, such as US or US-CA. `since` is the date of effect; `changes` are later rules of the same site,
+    public calendar, such as US or US-CA. `place` is where its laws of privacy and records are looked for (ISO 3166).
+    `since` is the date of effect; `changes` are later rules of the same site,
     earliest first. Rules change with the first workweek that begins on their date or after it.
     """
 
@@ -61,6 +63,7 @@ class SiteRules:
     work_period_days: int = 0
     work_period: date | None = None
     holidays: str = ""
+    place: str = ""
     since: date | None = None
     changes: tuple[SiteRules, ...] = ()
 
@@ -237,6 +240,19 @@ class ConsentRules:
 
 
 @dataclass(frozen=True)
+class Retention:
+    """How long records stay where the workplace decides for itself beside the law.
+
+    `place` (ISO 3166) holds at sites that name none. `keep_years` are how long time records stay after the last entry,
+    0 where the law alone decides. What is due within `notice_days` is asked about.
+    """
+
+    place: str = ""
+    keep_years: int = 0
+    notice_days: int = 14
+
+
+@dataclass(frozen=True)
 class Settings:
     """The whole of a workspace's settings file.
 
@@ -262,6 +278,7 @@ class Settings:
     approval_demanded: bool = False
     answer_days: int = 14
     authors: Mapping[str, str] = field(default_factory=dict)
+    retention: Retention = Retention()
 
     @property
     def import_definitions(self) -> tuple[ImportDefinition, ...]:

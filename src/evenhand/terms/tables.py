@@ -10,10 +10,12 @@ __all__ = [
     "CLOCK_CHANGES",
     "CORRECTIONS",
     "DISCREPANCIES",
+    "ENROLMENT_HISTORY",
     "EXPLANATIONS",
     "FILES",
     "GAPS",
     "GONE_PEOPLE",
+    "LAST_SEEN",
     "NUMBERS_TOLD",
     "OVERTAKEN_ATTRIBUTIONS",
     "PREMIUM_DECISIONS",
@@ -170,6 +172,33 @@ GONE_PEOPLE = Table(
         Column("taken_at", "instant", "When it was taken", required=True, unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("person",),
+)
+
+ENROLMENT_HISTORY = Table(
+    "enrolment_history",
+    "Every enrolment that readers ever listed, with the list that shows it no longer, where there is one",
+    (
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "Under which number", required=True),
+        Column("name", "text", "The name beside it"),
+        Column("enrolled_on", "date", "The day the hand was enrolled, where a list says so"),
+        Column("told_at", "instant", "When the list was taken that told of it last", required=True),
+        Column("gone", "count", "The taking of the list that shows it no longer"),
+        Column("gone_file", "text", "That list's file"),
+        Column("gone_at", "instant", "When that list was taken", unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("reader", "number"),
+)
+
+LAST_SEEN = Table(
+    "last_seen",
+    "The last presentation under each number at each reader, whatever came of it",
+    (
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("last_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("reader", "number"),
 )
 
 CLOCK_CHANGES = Table(

@@ -174,7 +174,7 @@ LAWS: tuple[Law, ...] = (
         "one year from the record or from the last day of work, the later; longer while a charge is open: place a hold",
     ),
     Law(
-        "us_255",
+        "us_claims_255",
         "US",
         "keep",
         CARDS,

@@ -1,0 +1,117 @@
+"""Erase somebody: look first at what goes, what stays and what holds it back."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+import click
+
+from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, now_or, workspace_asked
+from evenhand.cli.printing import print_json
+from evenhand.terms import cautions
+from evenhand.terms.records import Refusal
+from evenhand.terms.words import counted
+
+if TYPE_CHECKING:
+    from evenhand.jobs.cutting import What
+    from evenhand.jobs.erasure import Erasable, Erased
+
+__all__ = ["command"]
+
+WHAT = {"hand": "what came of the hand: scores, and how it was enrolled", "all": "everything about them"}
+
+
+@click.command()
+@click.argument("people", metavar="[PERSON]...", nargs=-1)
+@click.option("--due", is_flag=True, help="Everybody whose time records may go.")
+@click.option("--what", type=click.Choice(["hand", "all"]), help="Scores alone, or everything; what the dates allow.")
+@click.option("--preview", is_flag=True, help="Only show what would go.")
+@click.option("--despite-others", is_flag=True, help="Also where rows about other people would change.")
+@author
+@click.option("--reason", type=LINE, default="", help="Why; kept with the erasure.")
+@click.option("--yes", is_flag=True, help="Erase without asking.")
+@as_of
+@as_json
+@click.pass_context
+def command(
+    ctx: click.Context,
+    people: tuple[str, ...],
+    due: bool,
+    what: str | None,
+    preview: bool,
+    despite_others: bool,
+    author: str | None,
+    reason: str,
+    yes: bool,
+    as_of: str | None,
+    as_json: bool,
+) -> None:
+    """Erase each PERSON: from the store, kept sources, copies of files for payroll, and the disk. There is no way back.
+
+    Refused while a reader lists the hand, before the day through which time records must stay, and under a hold.
+    """
+    from evenhand.jobs.erasure import erase, look_at_erasure
+    from evenhand.jobs.leavers import clocked_now, leavers_of
+
+    workspace, now = workspace_asked(ctx), now_or(as_of)
+    wanted = cast("What | None", what)
+    if due:
+        people = (*people, *(one.person for one in leavers_of(clocked_now(workspace, now)) if one.state == "may_go"))
+    if not people:
+        raise Refusal("nobody is named whose records may go; name a PERSON, or see `evenhand leavers`.")
+    seen = [look_at_erasure(workspace, person, as_of=now, what=wanted) for person in people]
+    if not as_json:
+        for one in seen:
+            _print_preview(one)
+    if preview:
+        if as_json:
+            print_json(seen)
+        return
+    held = [one for one in seen if one.holds_back]
+    if held:
+        raise Refusal(f"{held[0].name} ({held[0].person}) is not erased: {held[0].holds_back[0]}")
+    if not yes:
+        confirm_or_leave(ctx, "Erase this? There is no way back.")
+    done = [
+        erase(
+            workspace,
+            one.person,
+            author=author or "",
+            reason=reason,
+            as_of=now,
+            what=one.what,
+            despite_others=despite_others,
+        )
+        for one in seen
+    ]
+    if as_json:
+        print_json(done)
+        return
+    for made in done:
+        click.echo(_told(made))
+    click.echo(cautions.CALCULATION)
+
+
+def _print_preview(one: Erasable) -> None:
+    click.echo(f"Erasing {one.name} ({one.person}), {WHAT[one.what]}:")
+    for said in one.goes:
+        click.echo(f"  goes: {said}")
+    if one.sources:
+        click.echo(f"  written anew: {counted(one.sources, 'kept source')}, and {counted(one.files, 'other file')}")
+    for said in one.stays:
+        click.echo(f"  stays: {said}")
+    for said in one.others:
+        click.echo(f"  also changes: {said}")
+    for said in one.laws:
+        click.echo(f"  law: {said}")
+    for said in one.holds_back:
+        click.echo(f"  held back: {said}")
+
+
+def _told(made: Erased) -> str:
+    rest = (
+        "Free places of the disk are cleared."
+        if made.is_cleared
+        else "Free places of the disk are still to be cleared: stop `evenhand serve`, and run any command."
+    )
+    return f"Erasure {made.erasure}: done. {rest} Backups, and what was exported, are yours to delete."

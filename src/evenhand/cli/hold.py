@@ -1,0 +1,95 @@
+"""Place and lift legal holds on somebody's time records."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import LINE, as_json, as_of, author, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.words import as_zoned_moment
+
+__all__ = ["command"]
+
+reason = click.option(
+    "--reason", type=LINE, required=True, help="The suit, charge or audit, or how it ended; kept with it."
+)
+
+
+@click.group()
+def command() -> None:
+    """Stop the disposal of somebody's time records while a suit, charge or audit is open."""
+
+
+@command.command()
+@click.argument("person")
+@author
+@reason
+@as_of
+@as_json
+@click.pass_context
+def place(ctx: click.Context, person: str, author: str | None, reason: str, as_of: str | None, as_json: bool) -> None:
+    """Place a hold on the time records of PERSON: they are not erased before it is lifted."""
+    _decide(ctx, person, author, reason, as_of, is_lifted=False, as_json=as_json)
+
+
+@command.command()
+@click.argument("person")
+@author
+@reason
+@as_of
+@as_json
+@click.pass_context
+def lift(ctx: click.Context, person: str, author: str | None, reason: str, as_of: str | None, as_json: bool) -> None:
+    """Lift the hold on the time records of PERSON."""
+    _decide(ctx, person, author, reason, as_of, is_lifted=True, as_json=as_json)
+
+
+@command.command("list")
+@as_json
+@click.pass_context
+def list_them(ctx: click.Context, as_json: bool) -> None:
+    """List the holds that stand, and those lifted."""
+    from evenhand.jobs.holds import list_holds
+
+    found = list_holds(workspace_asked(ctx))
+    if as_json:
+        print_json(found)
+        return
+    print_table(
+        ("Person", "Name", "Stands", "By", "When", "Why"),
+        (
+            (
+                one.person,
+                one.name,
+                "lifted" if one.is_lifted else "held",
+                one.author,
+                as_zoned_moment(one.made_at, "UTC"),
+                one.reason,
+            )
+            for one in found
+        ),
+    )
+
+
+def _decide(
+    ctx: click.Context,
+    person: str,
+    author: str | None,
+    reason: str,
+    as_of: str | None,
+    *,
+    is_lifted: bool,
+    as_json: bool,
+) -> None:
+    from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold
+
+    made = decide_hold(
+        workspace_asked(ctx), person, is_lifted=is_lifted, author=author or "", reason=reason, as_of=now_or(as_of)
+    )
+    if as_json:
+        print_json(made)
+        return
+    done = "lifted" if is_lifted else "placed"
+    click.echo(f"Hold {done} on the time records of {made.name} ({made.person}) by {made.author}: {made.reason}")
+    if not is_lifted:
+        click.echo(HOLDS_NO_HAND)

@@ -1,0 +1,36 @@
+"""Print what is kept, why, how long and by which law: the schedule that anybody may read."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.printing import print_json
+
+__all__ = ["command"]
+
+
+@click.group()
+def command() -> None:
+    """Print the public retention schedule."""
+
+
+@command.command()
+@click.option("--to", "place", metavar="FILE", type=click.Path(path_type=Path), help="Write it as PDF to FILE.")
+@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@as_of
+@as_json
+@click.pass_context
+def schedule(ctx: click.Context, place: Path | None, paper: str, as_of: str | None, as_json: bool) -> None:
+    """Print the retention schedule for the workplace's own places and settings."""
+    from evenhand.jobs.schedule import schedule_of, schedule_text, write_schedule
+
+    made = schedule_of(workspace_asked(ctx), as_of=now_or(as_of))
+    if place is not None:
+        write_schedule(made, place, paper=paper)
+    if as_json:
+        print_json(made)
+    else:
+        click.echo(place if place is not None else schedule_text(made), nl=place is not None)

@@ -1,0 +1,270 @@
+"""People whose hand is held for nothing any more: their whole way from the last day to the erasure."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from typing import Any, Literal
+
+import polars as pl
+
+from evenhand import reconcile
+from evenhand.enrolment.rounds import round_items
+from evenhand.enrolment.tables import ATTENDED, PLAN
+from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.retention import Clocked
+from evenhand.jobs.snapshot import Snapshot, take_snapshot
+from evenhand.jobs.workspace import Workspace
+from evenhand.records.retention import ENDINGS, first_disposal_day
+from evenhand.store.rounds import add_round
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.words import as_day, called, listed
+
+__all__ = [
+    "HandHeld",
+    "Leaver",
+    "RemovalRound",
+    "clocked_now",
+    "clocked_of",
+    "leaver_of",
+    "leavers_of",
+    "plan_removals",
+]
+
+State = Literal["to_remove", "to_prove", "on_hold", "no_law", "kept", "may_go"]
+
+
+@dataclass(frozen=True)
+class HandHeld:
+    """A hand at a reader: since when, by when it must be gone and by which law, and how far its removal is.
+
+    `state` is held, on_a_round, said_done (somebody said that it was taken off, and no list proves it), unlisted (the
+    reader was used, and no list of it was ever taken) or proved, by the take `proof` of the reader's own list.
+    `chosen_from` are the days of other laws or places that were later.
+    """
+
+    reader: str
+    number: str
+    since: date | None
+    last_interaction: date | None
+    state: str
+    destroy_by: date
+    is_overdue: bool
+    law: str
+    rule: str
+    started_on: date
+    version: date
+    reading: str
+    checked: str
+    chosen_from: str
+    round: str
+    said_at: int | None
+    said_by: str
+    proof: int | None
+    proof_file: str
+    proved_on: date | None
+
+
+@dataclass(frozen=True)
+class Leaver:
+    """Somebody whose purpose has ended: when and why, each hand, and through which day time records stay.
+
+    `hold` is the reason of a legal hold, empty where there is none. `erase_from` is the first day on which everything
+    may go, None while no law is on file that says. `says` tells where they stand and what is next.
+    """
+
+    person: str
+    name: str
+    purpose_ended: date
+    why: str
+    last_day: date | None
+    places: tuple[str, ...]
+    state: State
+    says: str
+    hands: tuple[HandHeld, ...]
+    keep_through: date | None
+    keep_law: str
+    keep_rule: str
+    keep_reading: str
+    keep_chosen_from: str
+    erase_from: date | None
+    hold: str
+
+
+@dataclass(frozen=True)
+class RemovalRound:
+    """A round of removals: its name (empty where it was not kept), its items, and what is left out, with why."""
+
+    name: str
+    items: Frame
+    left_out: tuple[str, ...]
+
+
+def clocked_now(workspace: Workspace, as_of: datetime, more: Frame | None = None) -> Clocked:
+    """Return everybody's clocks as of an instant; `more` (ENDINGS) are endings that roster and consents do not tell."""
+    snapshot = take_snapshot(workspace, as_of.date())
+    return Clocked(snapshot, as_of.date(), ENDINGS.empty() if more is None else more)
+
+
+def clocked_of(reckoning: Reckoning) -> Clocked:
+    """Return everybody's clocks as of a reckoning's day."""
+    return reckoning.part("clocked", lambda: Clocked(reckoning.snapshot, reckoning.day, ENDINGS.empty()))
+
+
+def leavers_of(clocked: Clocked) -> list[Leaver]:
+    """Return everybody whose purpose has ended: whose hand must be gone first, then by when records may go."""
+    order = ("to_remove", "to_prove", "on_hold", "may_go", "no_law", "kept")
+    found = [_leaver(clocked, row) for row in clocked.purposes.to_dicts()]
+    return sorted(found, key=lambda one: (order.index(one.state), _first(one), one.person))
+
+
+def leaver_of(clocked: Clocked, text: str) -> Leaver:
+    """Return one of them by identifier, number or name; raises Unknown for nobody, and for whoever has not left."""
+    person = str(clocked.of.find_person(text)["person"])
+    row = clocked.purposes.filter(pl.col("person") == person).to_dicts()
+    if not row:
+        raise Unknown(
+            f"{called(clocked.of.names[person], person)} is employed and has not withdrawn consent; "
+            "`evenhand leavers` lists whose records have an end."
+        )
+    return _leaver(clocked, row[0])
+
+
+def _first(one: Leaver) -> date:
+    return min((hand.destroy_by for hand in one.hands if hand.state != "proved"), default=one.erase_from or date.max)
+
+
+def _leaver(clocked: Clocked, row: dict[str, Any]) -> Leaver:
+    person = row["person"]
+    hands = tuple(_hand(clocked, one) for one in clocked.removals.filter(pl.col("person") == person).to_dicts())
+    kept = next(iter(clocked.kept.filter(pl.col("person") == person).to_dicts()), None)
+    hold = clocked.held.get(person, "")
+    erase_from = first_disposal_day(kept["day"]) if kept else None
+    state = _state(hands, hold, erase_from, clocked.on)
+    return Leaver(
+        person=person,
+        name=clocked.of.names.get(person, ""),
+        purpose_ended=row["purpose_ended"],
+        why=row["purpose_why"],
+        last_day=row["employment_ended"],
+        places=tuple(clocked.places.filter(pl.col("person") == person)["place"].to_list()),
+        state=state,
+        says=_says(state, hands, hold, erase_from),
+        hands=hands,
+        keep_through=kept["day"] if kept else None,
+        keep_law=kept["cites"] if kept else "",
+        keep_rule=f"{kept['rule']} {kept['started_on']}" if kept else "",
+        keep_reading=(kept["reading"] or "") if kept else "",
+        keep_chosen_from=(kept["chosen_from"] or "") if kept else "",
+        erase_from=erase_from,
+        hold=hold,
+    )
+
+
+def _hand(clocked: Clocked, row: dict[str, Any]) -> HandHeld:
+    return HandHeld(
+        reader=row["reader"],
+        number=row["number"],
+        since=row["enrolled_on"],
+        last_interaction=row["last_interaction"],
+        state=row["state"],
+        destroy_by=row["day"],
+        is_overdue=row["state"] != "proved" and row["day"] < clocked.on,
+        law=row["cites"],
+        rule=row["rule"],
+        started_on=row["started_on"],
+        version=row["version"],
+        reading=row["reading"] or "",
+        checked=row["checked"],
+        chosen_from=row["chosen_from"] or "",
+        round=row["round"] or "",
+        said_at=row["said_at"],
+        said_by=row["said_by"] or "",
+        proof=row["gone_take"],
+        proof_file=row["gone_file"] or "",
+        proved_on=row["gone_on"],
+    )
+
+
+def _state(hands: tuple[HandHeld, ...], hold: str, erase_from: date | None, on: date) -> State:
+    states = {hand.state for hand in hands}
+    if states & {"held", "on_a_round"}:
+        return "to_remove"
+    if states & {"said_done", "unlisted"}:
+        return "to_prove"
+    if hold:
+        return "on_hold"
+    if erase_from is None:
+        return "no_law"
+    return "kept" if on < erase_from else "may_go"
+
+
+def _says(state: State, hands: tuple[HandHeld, ...], hold: str, erase_from: date | None) -> str:
+    at = {one: listed([hand.reader for hand in hands if hand.state == one]) for one in {hand.state for hand in hands}}
+    match state:
+        case "to_remove" if "held" in at:
+            return f"The hand is to be taken off {at['held']}: put it on a round of removals."
+        case "to_remove":
+            return f"The hand is on a round to be taken off {at['on_a_round']}."
+        case "to_prove" if "said_done" in at:
+            return f"Said to be taken off {at['said_done']}: take a list of the reader made since, which proves it."
+        case "to_prove":
+            return f"No list of {at['unlisted']} was ever taken: take one, which proves that the hand is not there."
+        case "on_hold":
+            return f"No reader holds the hand. A legal hold keeps time records: {hold}."
+        case "no_law":
+            return "No reader holds the hand. No law on time records is on file here: set keep_years under [retention]."
+    assert erase_from is not None
+    if state == "kept":
+        return f"No reader holds the hand. Time records stay until {as_day(erase_from)}."
+    return f"No reader holds the hand, and time records may go since {as_day(erase_from)}: erase."
+
+
+def plan_removals(
+    workspace: Workspace, day: date, *, author: str, as_of: datetime, keep: bool = True, more: Frame | None = None
+) -> RemovalRound:
+    """Return a round that takes every hand due off its reader, kept in the store unless `keep` is false.
+
+    Removals that would leave a reader without a supervisor are left out and told. Raises Refusal where nothing is due.
+    """
+    if not author.strip():
+        raise Refusal("a round is made by somebody; say who with --author.")
+    clocked = clocked_now(workspace, as_of, more)
+    is_due = pl.col("purpose_ended").is_not_null() | (pl.col("day") < clocked.on)
+    due = clocked.removals.filter(pl.col("state") == "held", is_due)
+    if due.is_empty():
+        raise Refusal("no hand is due that is not on a round already; `evenhand leavers` says how each stands.")
+    of = clocked.of
+    whose = of.people.select("person", "name")
+    why = pl.format("must be gone by {}: {} {}, {}", "day", "rule", "started_on", "cites")
+    steps = reconcile.removal_steps(of.enrolments, due.join(whose, on="person").with_columns(why=why))
+    left = due.join(steps, on=["reader", "number"], how="anti")
+    name = _free_name(of, day)
+    items = round_items(name, PLAN.empty(), steps, ATTENDED.empty(), of.people, [], languages={}, room={})
+    asked = AskedDay(day, "Removals", attended=False)
+    header = {
+        "round": name,
+        "title": asked.title,
+        "day": day,
+        "asked": json.dumps(asdict(asked), default=str),
+        "author": author.strip(),
+        "made_at": int(as_of.timestamp()),
+    }
+    if keep and items.height:
+        with workspace.store.writing() as conn:
+            add_round(conn, header, items)
+    told = tuple(
+        f"{row['number']} at {row['reader']} is the last supervisor's there: enrol another first."
+        for row in left.iter_rows(named=True)
+    )
+    return RemovalRound(name if keep and items.height else "", items, told)
+
+
+def _free_name(of: Snapshot, day: date) -> str:
+    taken, running = set(of.rounds["round"].to_list()), 1
+    while f"{day}-{running}" in taken:
+        running += 1
+    return f"{day}-{running}"

@@ -1,0 +1,202 @@
+"""What must be gone and what must stay: each person's clocks, worked out from one snapshot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+import polars as pl
+
+from evenhand import reconcile
+from evenhand.enrolment.rounds import round_states
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.records import retention
+from evenhand.records.retention import Lapse, Law, Term
+from evenhand.terms.civil_days import civil_days
+from evenhand.terms.columns import Frame
+from evenhand.terms.settings import Settings
+
+__all__ = ["Clocked", "own_laws", "place_of_site"]
+
+OF_JURISDICTION = {
+    "alaska": "US-AK",
+    "california": "US-CA",
+    "colorado": "US-CO",
+    "nevada": "US-NV",
+    "eu_2003_88": "EU",
+}
+"""Where the rules of hours name a state, its laws of records bind too; the other rules are federal."""
+
+
+def place_of_site(settings: Settings, site: str | None) -> str:
+    """Return where the laws of a site are looked for (ISO 3166): as set, else as its rules of hours tell."""
+    rules = settings.sites.get(site or "")
+    if rules is not None and rules.place:
+        return rules.place
+    return settings.retention.place or OF_JURISDICTION.get(rules.jurisdiction if rules else "", "US")
+
+
+def own_laws(settings: Settings) -> tuple[Law, ...]:
+    """Return what the workplace decided for itself, as a law of its own; none where it did not."""
+    years = settings.retention.keep_years
+    if not years:
+        return ()
+    return (
+        Law(
+            "own",
+            "",
+            "keep",
+            "time records",
+            (Term("last_entry", Lapse(years=years)),),
+            "evenhand.toml, [retention] keep_years",
+            date(1970, 1, 1),
+            "common practice, no source",
+            "the workplace's own decision",
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class Clocked:
+    """Everybody's clocks as of a day; `more` (ENDINGS) are endings of the purpose that the roster does not tell."""
+
+    of: Snapshot
+    on: date
+    more: Frame
+
+    @cached_property
+    def hands(self) -> Frame:
+        """Return whose hand each reader holds or held (HELD_HANDS), with what rounds say of taking it off."""
+        of = self.of
+        listed = _listed(of)
+        numbers = of.people.select("person", "number").drop_nulls()
+        without_list = of.readers.join(of.enrolment_history, on="reader", how="anti").select("reader")
+        used = of.last_seen.join(without_list, on="reader", how="semi").join(numbers, on="number")
+        unlisted = used.select("reader", "number", "person", is_listed=pl.lit(value=False))
+        hands = pl.concat([listed, unlisted], how="diagonal").join(of.last_seen, on=["reader", "number"], how="left")
+        hands = hands.with_columns(
+            _day("last_at", hands, self.zones).alias("last_interaction"),
+            _day("gone_at", hands, self.zones).alias("gone_on"),
+        )
+        hands = hands.join(_told_by_rounds(of), on=["reader", "number"], how="left")
+        # What was said before the reader's list last told of the hand is about an earlier one.
+        stale = (pl.col("said_at") < pl.col("told_at")).fill_null(value=False)
+        hands = hands.with_columns(pl.when(~stale).then(pl.col(name)).alias(name) for name in ("said_at", "said_by"))
+        named = {name: hands[name] for name in retention.HELD_HANDS.names}
+        return retention.HELD_HANDS.frame(named).sort("person", "reader", "number")
+
+    @cached_property
+    def zones(self) -> dict[str, str]:
+        """Return the zone of each reader's clock."""
+        return dict(self.of.readers.select("reader", "zone").iter_rows())
+
+    @cached_property
+    def purposes(self) -> Frame:
+        """Return whose hand is held for nothing any more (PURPOSES)."""
+        of = self.of
+        gone = of.gone_people.select("person", "taken_at").join(self.entries, on="person", how="left")
+        taken = pl.from_epoch("taken_at").dt.date()
+        endings = gone.select(
+            "person",
+            day=pl.coalesce("last_interaction", taken),
+            why=pl.lit("no longer on the roster, which gives no last day; the last presentation is taken"),
+        )
+        return retention.purposes_ended(of.people, of.consent, endings, self.more, self.on)
+
+    @cached_property
+    def entries(self) -> Frame:
+        """Return person, `last_entry` of time records and `last_interaction` with any reader."""
+        of, zone = self.of, self.of.zone
+        numbers = of.people.select("person", "number", "left_on")
+        seen = of.last_seen.join(numbers.drop_nulls("number"), on="number")
+        seen = seen.with_columns(day=_day("last_at", seen, self.zones))
+        last = seen.group_by("person").agg(last_interaction=pl.col("day").max())
+        made = of.corrections.select("person", "made_at", zone=pl.lit(zone))
+        made = made.with_columns(day=civil_days(made["made_at"], made["zone"]))
+        entered = [
+            last.select("person", day="last_interaction"),
+            made.select("person", "day"),
+            of.earnings.select("person", day="earned_to"),
+            numbers.select("person", day="left_on").drop_nulls(),
+        ]
+        latest = pl.concat(entered).group_by("person").agg(last_entry=pl.col("day").max())
+        return of.people.select("person").join(latest, on="person", how="left").join(last, on="person", how="left")
+
+    @cached_property
+    def places(self) -> Frame:
+        """Return whose laws bind each person (PLACES): those of the home site, and of every reader used or held at."""
+        of = self.of
+        home = of.people.select("person", "site")
+        used = of.last_seen.join(of.people.select("person", "number").drop_nulls(), on="number").select(
+            "person", "reader"
+        )
+        at = pl.concat([used, self.hands.select("person", "reader")]).unique()
+        sites = pl.concat([home, at.join(of.readers.select("reader", "site"), on="reader").select("person", "site")])
+        named = {site: place_of_site(of.settings, site) for site in sites["site"].unique()}
+        place = pl.col("site").replace_strict(named, return_dtype=pl.String)
+        return sites.select("person", place=place).unique().sort("person", "place")
+
+    @cached_property
+    def events(self) -> Frame:
+        """Return what starts everybody's clocks (EVENTS)."""
+        return retention.events_of(self.hands, self.purposes, self.entries, self.places)
+
+    @cached_property
+    def removals(self) -> Frame:
+        """Return every hand with a day by which it must be gone (REMOVALS), the earliest first."""
+        return retention.removals(self.hands, self.events)
+
+    @cached_property
+    def due(self) -> Frame:
+        """Return what each law says of each person (DUE_DATES)."""
+        return retention.due_dates(self.events, own=own_laws(self.of.settings))
+
+    @cached_property
+    def kept(self) -> Frame:
+        """Return through which day each person's records must stay (BINDING without a reader): the latest of all."""
+        keep = self.due.filter(pl.col("clock") == "keep").with_columns(reader=pl.lit(None, pl.String))
+        return retention.binding_dates(keep)
+
+    @cached_property
+    def held(self) -> dict[str, str]:
+        """Return whose records are under a legal hold, with the reason."""
+        last = self.of.holds.sort("hold").unique("person", keep="last")
+        return dict(last.filter(~pl.col("is_lifted")).select("person", "reason").iter_rows())
+
+
+def _listed(of: Snapshot) -> Frame:
+    history = of.enrolment_history.with_columns(is_supervisor=pl.lit(None, pl.Boolean))
+    roster = reconcile.roster_on(of.people, date.max)
+    whose = reconcile.standings(roster, of.readers, history).select("reader", "number", "person")
+    known = history.join(whose.drop_nulls(), on=["reader", "number"]).with_columns(
+        is_listed=pl.col("gone").is_null(), gone_take=pl.col("gone")
+    )
+    first = pl.from_epoch("told_at").dt.date()
+    return known.with_columns(enrolled_on=pl.coalesce("enrolled_on", first)).select(
+        *("reader", "number", "person", "enrolled_on", "told_at", "is_listed", "gone_take", "gone_file", "gone_at")
+    )
+
+
+def _told_by_rounds(of: Snapshot) -> Frame:
+    """Return reader, number, the last round on which it was to be taken off, and who said when that it was."""
+    items = of.round_items.filter(pl.col("action") == "remove")
+    states = round_states(items, of.outcomes.join(items, on="item", how="semi")).sort("round", "position")
+    last = states.unique(["reader", "number"], keep="last", maintain_order=True)
+    done = pl.col("result") == "removed"
+    return last.select(
+        "reader",
+        "number",
+        "round",
+        said_at=pl.when(done).then(pl.col("at")),
+        said_by=pl.when(done).then(pl.col("author")),
+    )
+
+
+def _day(name: str, frame: Frame, zones: dict[str, str]) -> pl.Series:
+    """Return the civil days of a column of instants, on the clock of each row's reader; null where there is none."""
+    if name not in frame.columns:
+        return pl.Series([None] * frame.height, dtype=pl.Date)
+    zone = frame["reader"].replace_strict(zones, default="UTC", return_dtype=pl.String)
+    days = civil_days(frame[name].fill_null(0), zone)
+    return days.set(frame[name].is_null(), None)

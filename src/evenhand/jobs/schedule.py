@@ -1,0 +1,187 @@
+"""The public retention schedule: what is kept, why, how long and by which law, for this workplace's own places."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from importlib import resources
+from pathlib import Path
+
+from evenhand.jobs.retention import own_laws, place_of_site
+from evenhand.jobs.snapshot import take_snapshot
+from evenhand.jobs.workspace import Workspace
+from evenhand.records.retention import Law, laws_of
+from evenhand.store.faults import refusing
+from evenhand.store.replacing import replace_file
+from evenhand.terms import cautions
+from evenhand.terms.words import as_day, listed
+
+__all__ = ["ALWAYS", "PARTS", "KeptKind", "Schedule", "ScheduleLine", "schedule_of", "schedule_text", "write_schedule"]
+
+
+@dataclass(frozen=True)
+class ScheduleLine:
+    """What a law of a place says: how long something is kept at most (`destroy`) or at least (`keep`)."""
+
+    place: str
+    clock: str
+    keeps: str
+    rule: str
+    law: str
+    since: date
+    reading: str
+    checked: str
+
+
+@dataclass(frozen=True)
+class KeptKind:
+    """A kind of record that is kept: what it is, what for, and when it goes."""
+
+    what: str
+    why: str
+    until: str
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """The schedule of a workplace as of a day; `sites` are the sites of each place."""
+
+    workplace: str
+    on: date
+    places: tuple[tuple[str, tuple[str, ...]], ...]
+    kinds: tuple[KeptKind, ...]
+    lines: tuple[ScheduleLine, ...]
+    caution: str
+
+
+KINDS = (
+    KeptKind(
+        "Hand geometry on a reader",
+        "To recognise whoever lays a hand down when work begins and ends. It stays in the reader; it is never copied "
+        "into this workplace's records, sold, or passed on.",
+        "Taken off every reader on the day on which its purpose ends (the last day of work, or consent withdrawn), and "
+        "at the latest by the earliest day below. The reader's own list afterwards is the proof.",
+    ),
+    KeptKind(
+        "Comparison scores, and how often a hand was laid down to enrol it",
+        "To see whose hand is refused and to enrol it again.",
+        "Erased once no reader holds the hand.",
+    ),
+    KeptKind(
+        "Times of presentations, corrections, hours and pay",
+        "To pay people for the time they worked, and to show how it was worked out.",
+        "Kept through the latest day below, then erased.",
+    ),
+    KeptKind(
+        "Consent, its withdrawal, and the proof that a hand was taken off",
+        "To show that consent came first and that the hand is gone.",
+        "Kept as long as a claim may be brought, then erased.",
+    ),
+    KeptKind(
+        "Totals of files handed to payroll, without names",
+        "To check what was handed to payroll.",
+        "Stay.",
+    ),
+)
+
+
+PARTS = {"destroy": "A hand is gone at the latest", "keep": "Records are kept at least"}
+ALWAYS = (
+    "Whoever works in several places is bound by all of them: the earliest day to be gone, the latest to be kept.",
+    "A suit, a charge or an audit stops the disposal of time records; it does not by itself allow keeping a hand.",
+)
+
+
+def schedule_of(workspace: Workspace, *, as_of: datetime) -> Schedule:
+    """Return the schedule for the places of the workplace's sites and readers, as its settings are now."""
+    of = take_snapshot(workspace, as_of.date())
+    sites = sorted({*of.readers["site"], *of.people["site"].drop_nulls(), *of.settings.sites})
+    by_place: dict[str, list[str]] = {}
+    for site in sites or [""]:
+        by_place.setdefault(place_of_site(of.settings, site), []).append(site)
+    own = own_laws(of.settings)
+    lines = [_line(place, law) for place in sorted(by_place) for law in laws_of(place, own=own)]
+    return Schedule(
+        of.settings.workplace,
+        as_of.date(),
+        tuple((place, tuple(named)) for place, named in sorted(by_place.items())),
+        KINDS,
+        tuple(dict.fromkeys(sorted(lines, key=lambda one: (one.clock, one.place, one.law)))),
+        cautions.CALCULATION,
+    )
+
+
+def _line(place: str, law: Law) -> ScheduleLine:
+    join = ", or " if law.clock == "destroy" else ", and "
+    ends = ", whichever is first" if law.clock == "destroy" else ", whichever is later"
+    rule = join.join(term.words for term in law.terms) + (ends if len(law.terms) > 1 else "")
+    return ScheduleLine(law.place or place, law.clock, law.keeps, rule, law.cites, law.since, law.reading, law.checked)
+
+
+def write_schedule(schedule: Schedule, place: Path, *, paper: str = "us-letter") -> None:
+    """Write the schedule as PDF; raises Refusal where the place cannot be written."""
+    import typst
+
+    content = {
+        "workplace": schedule.workplace,
+        "paper": paper,
+        "public": _public(schedule),
+        "kinds": [asdict(kind) for kind in schedule.kinds],
+        "parts": [
+            {
+                "title": title,
+                "lines": [
+                    {"place": one.place, "keeps": one.keeps, "rule": one.rule, "law": " ".join(_sources(one))}
+                    for one in schedule.lines
+                    if one.clock == clock
+                ],
+            }
+            for clock, title in PARTS.items()
+        ],
+        "said": [*_bound(schedule), *ALWAYS],
+        "caution": schedule.caution,
+    }
+    page = resources.files("evenhand.jobs").joinpath("schedule.typ").read_bytes()
+    printed = typst.compile(page, format="pdf", sys_inputs={"content": json.dumps(content, ensure_ascii=False)})
+    assert isinstance(printed, bytes)
+    with refusing(str(place)):
+        replace_file(place, printed)
+
+
+def _public(schedule: Schedule) -> str:
+    return f"As of {as_day(schedule.on)}. This schedule is public: anybody may read it and have a copy."
+
+
+def _sources(one: ScheduleLine) -> Iterator[str]:
+    yield f"{one.law}, since {one.since}."
+    if one.reading:
+        yield f"Read so: {one.reading}."
+    if one.checked == "memory":
+        yield "From memory: to be looked up before it is relied on."
+
+
+def _bound(schedule: Schedule) -> Iterator[str]:
+    for place, sites in schedule.places:
+        yield f"{place} binds {listed([site or 'people without a site' for site in sites], 20)}."
+
+
+def schedule_text(schedule: Schedule) -> str:
+    """Return the schedule as plain text, to print and to publish."""
+    lines = [
+        f"Retention schedule of {schedule.workplace}",
+        _public(schedule),
+        "",
+    ]
+    for kind in schedule.kinds:
+        lines += [kind.what, f"  What for: {kind.why}", f"  How long: {kind.until}", ""]
+    for clock, title in PARTS.items():
+        lines.append(f"{title}:")
+        for one in schedule.lines:
+            if one.clock == clock:
+                lines.append(f"  {one.place}  {one.keeps}: {one.rule}.")
+                lines += [f"      {said}" for said in _sources(one)]
+        lines.append("")
+    lines += [*_bound(schedule), *ALWAYS, "", schedule.caution]
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,161 @@
+"""A file without some of its rows, cells and names; every other row stays on its line, and is read as it was.
+
+Text stays text of its encoding, with empty lines where rows were; a list of JSON objects becomes one object to a line.
+A workbook becomes an XLSX of the sheets that are read, each cell the text that is read from it; nothing else of the
+workbook stays.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import polars as pl
+
+from evenhand.layouts.forms.quoting import lines_after, read_quoted
+from evenhand.layouts.layout import Layout, Source
+from evenhand.layouts.source_file import SourceFile
+
+__all__ = ["Redaction", "lines_with", "without"]
+
+WIDEST = 1_000_000  # the end of a line of fixed width
+
+
+@dataclass(frozen=True)
+class Redaction:
+    """What is to go of a file: whole rows by the `lines` on which they begin, and `cells` of rows that stay, by line.
+
+    `words` go wherever they stand as whole words, `values` where they are all that is in a cell.
+    """
+
+    lines: frozenset[int] = frozenset()
+    cells: Mapping[int, tuple[Source, ...]] = field(default_factory=dict)
+    words: tuple[str, ...] = ()
+    values: frozenset[str] = frozenset()
+
+    @property
+    def pattern(self) -> str:
+        """Return what finds the words and values in a line; '' where there are none."""
+        texts = sorted({*self.words, *self.values}, key=lambda text: (-len(text), text))
+        return r"(?i)\b(?:" + "|".join(re.escape(text) for text in texts) + r")\b" if texts else ""
+
+
+def lines_with(file: SourceFile, layout: Layout, pattern: str) -> list[int]:
+    """Return the lines, from 1, on which the pattern is found, as far as the layout reads the file."""
+    columns = file.sheet(layout.sheet) if layout.form == "sheet" else [file.lines(layout.encoding)]
+    places = {at for column in columns for at in column.str.contains(pattern).arg_true().to_list()}
+    return sorted(at + 1 for at in places)
+
+
+def without(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> bytes:
+    """Return the content of the file without what each of the layouts that it is read by is to lose."""
+    if file.is_workbook:
+        return _workbook(file, cuts)
+    layouts = [layout for layout, _ in cuts]
+    lines = file.lines(layouts[0].encoding).to_list()
+    ends_open = not file.content.rstrip(b"\0").endswith((b"\n", b"\r"))
+    for layout, cut in cuts:
+        _cut_lines(file, layout, cut, lines)
+    text = "\n".join(lines) + ("" if ends_open and lines and lines[-1] else "\n")
+    return text.encode(layouts[0].encoding or "utf-8", errors="replace")
+
+
+def _cut_lines(file: SourceFile, layout: Layout, cut: Redaction, lines: list[str]) -> None:
+    text = pl.Series(lines, dtype=pl.String)
+    for line in sorted(cut.lines):
+        for at in range(line - 1, line - 1 + _taken(layout, text, line)):
+            lines[at] = ""
+    if cut.cells:
+        grid = file.grid(layout)
+        for line, sources in cut.cells.items():
+            positions = [grid.position_of(file.name, source) for source in sources]
+            taken = _taken(layout, text, line)
+            whole = "\n".join(lines[line - 1 : line - 1 + taken])
+            emptied = _emptied(layout, whole, positions, grid.headers).split("\n")
+            lines[line - 1 : line - 1 + taken] = [*emptied, *[""] * (taken - len(emptied))]
+    if cut.pattern:
+        found = re.compile(cut.pattern)
+        for at in pl.Series(lines, dtype=pl.String).str.contains(cut.pattern).arg_true().to_list():
+            lines[at] = found.sub(lambda match: _blank(match, cut), lines[at])
+
+
+def _blank(match: re.Match[str], cut: Redaction) -> str:
+    """Return blanks of the same length, so that nothing moves; a value goes only where nothing else is beside it."""
+    seen, text = match[0], match.string
+    if seen.casefold() in {word.casefold() for word in cut.words}:
+        return " " * len(seen)
+    before, behind = text[: match.start()].rstrip(), text[match.end() :].lstrip()
+    is_alone = before[-1:] in _ENDS and behind[:1] in _ENDS
+    return " " * len(seen) if is_alone else seen
+
+
+_ENDS = ("", ",", ";", "\t", "|", '"', "'", "[", "]", "{", "}", ":")
+
+
+def _taken(layout: Layout, text: pl.Series, line: int) -> int:
+    """Return over how many lines the row runs that begins on a line."""
+    if layout.form != "delimited" or '"' not in text[line - 1]:
+        return 1
+    place = pl.Series([line - 1]).to_numpy()
+    return read_quoted(lines_after(text, place), [line - 1], layout.delimiter, 0)[0].taken
+
+
+def _emptied(layout: Layout, text: str, positions: Sequence[int], headers: Sequence[str]) -> str:
+    """Return the row with nothing in the cells at these positions, from 0."""
+    match layout.form:
+        case "json_lines":
+            row = json.loads(text, parse_float=str, parse_int=str)
+            return json.dumps(row | {headers[at]: None for at in positions}, ensure_ascii=False)
+        case "fixed":
+            bounds = [*(start - 1 for start in layout.starts), WIDEST]
+            for at in positions:
+                begin, end = bounds[at], min(bounds[at + 1], len(text))
+                text = text[:begin] + " " * (end - begin) + text[end:]
+            return text
+    if '"' not in text:
+        cells = text.split(layout.delimiter)
+        return layout.delimiter.join("" if at in positions else cell for at, cell in enumerate(cells))
+    row = next(csv.reader(io.StringIO(text, newline=""), delimiter=layout.delimiter))
+    emptied = ("" if at in positions else cell for at, cell in enumerate(row))
+    return layout.delimiter.join('"' + cell.replace('"', '""') + '"' for cell in emptied)
+
+
+def _workbook(file: SourceFile, cuts: Sequence[tuple[Layout, Redaction]]) -> bytes:
+    import xlsxwriter
+
+    named = {layout.sheet or file.sheet_names[0]: layout.sheet for layout, _ in cuts}
+    content = io.BytesIO()
+    book = xlsxwriter.Workbook(content, {"strings_to_formulas": False, "strings_to_urls": False, "in_memory": True})
+    # The first sheet is read where a layout names none, so it stays the first.
+    for name in [one for one in file.sheet_names if one in named]:
+        columns = [column.to_list() for column in file.sheet(named[name])]
+        for layout, cut in cuts:
+            if (layout.sheet or file.sheet_names[0]) == name:
+                _cut_sheet(file, layout, cut, columns)
+        sheet = book.add_worksheet(name)
+        if columns and columns[0]:
+            columns[0][0] = columns[0][0] or " "  # else the sheet would begin further down or to the right
+        for place, column in enumerate(columns):
+            for row, cell in enumerate(column):
+                if cell:
+                    sheet.write_string(row, place, cell)
+    book.close()
+    return content.getvalue()
+
+
+def _cut_sheet(file: SourceFile, layout: Layout, cut: Redaction, columns: list[list[str]]) -> None:
+    grid = file.grid(layout) if cut.cells else None
+    for line, sources in cut.cells.items():
+        for source in sources if grid else ():
+            columns[grid.position_of(file.name, source)][line - 1] = ""  # type: ignore[union-attr]
+    found = re.compile(cut.pattern) if cut.pattern else None
+    for column in columns:
+        for line in cut.lines:
+            column[line - 1] = ""
+        if found:
+            for at in pl.Series(column, dtype=pl.String).str.contains(cut.pattern).arg_true().to_list():
+                column[at] = found.sub(lambda match: _blank(match, cut), column[at])

@@ -1,0 +1,247 @@
+"""Take a person out of every table, of those that takes are folded into and of those that hold what was decided.
+
+A row about the person goes, with the rows that hang on it; in a row about others only the person's name is replaced.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from io import BytesIO
+from typing import Any
+
+import polars as pl
+import sqlalchemy as sa
+
+from evenhand.store.comparing import FOLDED
+from evenhand.store.folding import folding
+from evenhand.store.ledger import erase_author, erase_seals
+from evenhand.store.ledger_tables import LEDGER
+from evenhand.store.parts import add_missing
+from evenhand.store.tables import PUNCH_SHIFT, STORED
+from evenhand.store.written import add_row, change_row, entry_says, erase_row, note_takes, written_on
+
+__all__ = [
+    "Traces",
+    "add_erasure",
+    "add_hold",
+    "erase_earlier",
+    "erase_rows",
+    "forget_presentations",
+    "forget_seals",
+]
+
+ABOUT = ("person", "holder")
+BESIDE = {"folding", "clearing", "erased_sources", "erasures"}
+LINES = ("handoff_lines", "adjustment_lines")
+
+
+@dataclass(frozen=True)
+class Traces:
+    """By what a person is known: `ids` (identifiers, and numbers that stood for one), `names` that nobody else bears.
+
+    `numbers` are those that were the person's and nobody else's, `shared` those that others held too.
+    """
+
+    ids: frozenset[str]
+    names: tuple[str, ...]
+    numbers: frozenset[str]
+    shared: frozenset[str] = frozenset()
+
+    @cached_property
+    def words(self) -> re.Pattern[str] | None:
+        """What finds the person in a sentence: a name, or an identifier or number that is no other word."""
+        telling = {text for text in self.ids | self.numbers if len(text) >= 4 and any(map(str.isdigit, text))}
+        texts = sorted({*self.names, *telling}, key=lambda text: (-len(text), text))
+        return re.compile(r"(?i)\b(?:" + "|".join(map(re.escape, texts)) + r")\b") if texts else None
+
+    def replaced(self, text: str, stand_in: str) -> str:
+        """Return a text with `stand_in` where it names the person, also as an identifier in quotes."""
+        said = self.words.sub(stand_in, text) if self.words else text
+        for one in self.ids:
+            said = said.replace(f'"{one}"', f'"{stand_in}"')
+        return said
+
+    def names_in(self, row: Mapping[str, Any]) -> bool:
+        """Whether a row is about the person: by whom it says it is, by its number, or by the key of its finding."""
+        if any(row.get(name) in self.ids for name in ABOUT if row.get(name)):
+            return True
+        if row.get("number") in self.numbers:
+            return True
+        segments = set(str(row.get("finding") or "").split("/")[1:])
+        return not segments.isdisjoint(self.ids | self.numbers)
+
+
+def erase_rows(conn: sa.Connection, traces: Traces, stand_in: str) -> Counter[str]:
+    """Erase what was decided about the person, and put `stand_in` where other rows name them.
+
+    Returns how many rows of each table went or were changed. What takes are folded into is left alone.
+    """
+    touched: Counter[str] = Counter()
+    for name, table in STORED.items():
+        if name in FOLDED or name in BESIDE or name in LINES or name == "earlier_rows":
+            continue
+        key = [column.name for column in table.primary_key.columns]
+        for row in conn.execute(sa.select(table)).mappings().all():
+            values = dict(row)
+            at = values[key[0]] if len(key) == 1 else tuple(values[one] for one in key)
+            if traces.names_in(values) and not _holds_for_others(values, traces):
+                touched += _erase_with_children(conn, name, at)
+            elif changed := _reworded(table, key, values, traces, stand_in):
+                change_row(conn, name, at, changed)
+                touched[name] += 1
+    for name in LINES:
+        touched += _without_lines(conn, name, traces)
+    return touched
+
+
+def _holds_for_others(row: Mapping[str, Any], traces: Traces) -> bool:
+    """Whether a row is about somebody else and only tells whose number it was: a punch given to another by hand."""
+    return "holder" in row and bool(row.get("person")) and row["person"] not in traces.ids
+
+
+def _erase_with_children(conn: sa.Connection, name: str, key: Any) -> Counter[str]:
+    touched: Counter[str] = Counter()
+    if isinstance(key, tuple) is False:
+        for child, table in STORED.items():
+            for column in table.columns:
+                if child in FOLDED or not any(link.column.table.name == name for link in column.foreign_keys):
+                    continue
+                own = [one.name for one in table.primary_key.columns]
+                for row in conn.execute(sa.select(table).where(column == key)).mappings().all():
+                    touched += _erase_with_children(
+                        conn, child, row[own[0]] if len(own) == 1 else tuple(row[one] for one in own)
+                    )
+    found = conn.scalar(sa.select(sa.func.count()).select_from(STORED[name]).where(_at(name, key)))
+    if found:
+        erase_row(conn, name, key)
+        touched[name] += 1
+    return touched
+
+
+def _at(name: str, key: Any) -> sa.ColumnElement[bool]:
+    columns = STORED[name].primary_key.columns
+    values = key if isinstance(key, tuple) else (key,)
+    return sa.and_(*(column == value for column, value in zip(columns, values, strict=True)))
+
+
+def _reworded(
+    table: sa.Table, key: list[str], values: Mapping[str, Any], traces: Traces, stand_in: str
+) -> dict[str, Any]:
+    """Return the values of a row in which the person is named, without the name."""
+    changed: dict[str, Any] = {}
+    for name, value in values.items():
+        if name in key or not isinstance(value, str):
+            continue
+        if name in ABOUT:
+            if value in traces.ids:
+                changed[name] = None
+        elif name not in ("sha256", "digest") and (said := traces.replaced(value, stand_in)) != value:
+            changed[name] = said
+    return changed
+
+
+def forget_presentations(conn: sa.Connection, traces: Traces) -> Counter[str]:
+    """Forget how the person's hand was enrolled on rounds: the number of presentations and the scores they showed."""
+    items, outcomes, touched = STORED["round_items"].c, STORED["outcomes"], Counter[str]()
+    theirs = sa.select(items.item).where(items.person.in_(traces.ids))
+    told = sa.or_(outcomes.c.scores.is_not(None), outcomes.c.presentations.is_not(None))
+    for outcome in conn.scalars(sa.select(outcomes.c.outcome).where(outcomes.c.item.in_(theirs), told)).all():
+        change_row(conn, "outcomes", outcome, {"scores": None, "presentations": None})
+        touched["outcomes"] += 1
+    return touched
+
+
+def forget_seals(conn: sa.Connection, traces: Traces) -> None:
+    """Forget the salts under which the ledger sealed what this transaction changed or took out, and who is erased.
+
+    The entry that ends the transaction seals what is left, so that the log stays whole and tells nothing of the rest.
+    """
+    written = written_on(conn)
+    if written is None:  # it is only tried
+        return
+    for table, keys in written.rows.items():
+        erase_seals(conn, table, [key for key, is_new in keys.items() if not is_new])
+    for table, takes in written.takes.items():
+        erase_seals(conn, table, takes=takes)
+    names = LEDGER["ledger_authors"].c.name
+    for name in conn.scalars(sa.select(names).where(names.is_not(None))).all():
+        if traces.words and traces.words.search(name):
+            erase_author(conn, name)
+    entry_says(conn, kind="erasure")
+
+
+def _without_lines(conn: sa.Connection, name: str, traces: Traces) -> Counter[str]:
+    """Take the person's lines out of what payroll was told; the control totals of the file stay as they were."""
+    table, touched = STORED[name], Counter[str]()
+    key = table.primary_key.columns[0]
+    for number, content in conn.execute(sa.select(key, table.c.content)).all():
+        lines = pl.read_ipc_stream(BytesIO(content))
+        left = lines.filter(~pl.col("person").is_in(list(traces.ids)))
+        if left.height < lines.height:
+            written = BytesIO()
+            left.write_ipc_stream(written, compression="zstd")
+            change_row(conn, name, number, {"content": written.getvalue()})
+            touched[name] += lines.height - left.height
+    return touched
+
+
+def erase_earlier(conn: sa.Connection, traces: Traces) -> Counter[str]:
+    """Erase the person from what was stored before sources were kept: rows set down then, punches of those takes."""
+    touched: Counter[str] = Counter()
+    earlier = STORED["earlier_rows"]
+    for running, content in conn.execute(sa.select(earlier.c.running, earlier.c.content)).all():
+        if traces.names_in(json.loads(content)):
+            erase_row(conn, "earlier_rows", running)
+            touched["earlier_rows"] += 1
+    takes, changes = STORED["takes"].c, STORED["changes"]
+    before = conn.scalars(sa.select(takes["take"]).where(takes.layout_text.is_(None))).all()
+    if not before:
+        return touched
+    with folding(conn):
+        note_takes(conn, "changes", before)
+        for change, row_key, was in conn.execute(
+            sa.select(changes.c.change, changes.c.row_key, changes.c.was).where(changes.c["take"].in_(before))
+        ).all():
+            if traces.names_in(json.loads(was) | json.loads(row_key)):
+                conn.execute(changes.delete().where(changes.c.change == change))
+                touched["changes"] += 1
+        for take in before:
+            touched += _punches_of(conn, take, traces)
+    return touched
+
+
+def _punches_of(conn: sa.Connection, take: int, traces: Traces) -> Counter[str]:
+    punches, details, takes = STORED["punches"], STORED["punch_details"], STORED["takes"]
+    theirs = punches.c["take"] == take, punches.c.number.in_(traces.numbers)
+    lines = conn.scalars(sa.select(punches.c.line).where(*theirs)).all()
+    if not lines:
+        return Counter()
+    for name in ("punches", "punch_details"):
+        note_takes(conn, name, [take])
+    conn.execute(punches.delete().where(*theirs))
+    conn.execute(details.delete().where(details.c.punch.in_([(take << PUNCH_SHIFT) + line for line in lines])))
+    conn.execute(STORED["punch_parts"].delete().where(STORED["punch_parts"].c["take"] == take))
+    left = takes.c.taken - len(lines)
+    conn.execute(takes.update().where(takes.c["take"] == take).values(taken=left))
+    add_missing(conn)
+    return Counter({"punches": len(lines)})
+
+
+def add_hold(conn: sa.Connection, *, person: str, is_lifted: bool, author: str, reason: str, made_at: int) -> int:
+    """Add that a hold is placed on somebody's time records, or lifted (HOLDS); returns its number."""
+    values = {"person": person, "is_lifted": int(is_lifted), "author": author, "reason": reason, "made_at": made_at}
+    return add_row(conn, "holds", values)
+
+
+def add_erasure(conn: sa.Connection, values: Mapping[str, Any], sources: list[dict[str, Any]]) -> int:
+    """Add what was erased (ERASURES without its number), and which sources were written anew for it."""
+    number = add_row(conn, "erasures", values)
+    for source in sources:
+        add_row(conn, "erased_sources", {**source, "erasure": number})
+    conn.execute(STORED["clearing"].insert().values(running=number))
+    return number

@@ -1,0 +1,116 @@
+"""Routes of Leavers: the list, one person's way, rounds of removals, holds, erasing; and the retention schedule."""
+
+from __future__ import annotations
+
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.cutting import What
+from evenhand.jobs.erasure import Erasable, erase, look_at_erasure
+from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold
+from evenhand.jobs.leavers import clocked_of, leaver_of, leavers_of, plan_removals
+from evenhand.jobs.schedule import ALWAYS, PARTS, schedule_of
+from evenhand.terms.records import Refusal
+from evenhand.web.addresses import in_path
+from evenhand.web.desk import AtDesk
+from evenhand.web.forms import Answers, IncompleteForm, answer
+from evenhand.web.pages.leavers import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Leavers", "/leavers", 10)
+ROUTES = APIRouter()
+
+
+@ROUTES.get("/leavers")
+def leavers(request: Request, desk: AtDesk) -> Response:
+    """Show everybody whose purpose has ended, by what is next."""
+    found = leavers_of(clocked_of(desk.reckoning))
+    return show(request, "pages/leavers/page.html", shown=view.listed(found), day=desk.reckoning.day)
+
+
+@ROUTES.get("/retention")
+def schedule(request: Request, desk: AtDesk) -> Response:
+    """Show the public retention schedule, to print and hang up."""
+    made = schedule_of(desk.workspace, as_of=desk.now())
+    return show(request, "pages/leavers/schedule.html", made=made, parts=PARTS, always=ALWAYS)
+
+
+@ROUTES.post("/leavers/round")
+def plan_round(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Make a round of removals for today."""
+    author = answer(answers, "author", "say who makes the round")
+    now = desk.now()
+    made = plan_removals(desk.workspace, now.astimezone(ZoneInfo(desk.zone)).date(), author=author, as_of=now)
+    request.state.session.author = author
+    if not made.name:
+        raise Refusal(f"{made.left_out[0]} Nothing else is due.")
+    left = f" Not in it: {' '.join(made.left_out)}" if made.left_out else ""
+    request.state.session.notice = (
+        f"Round {made.name} takes off {view.hands(made.items.height)}. What proves it is a list of each reader, taken "
+        f"afterwards.{left}"
+    )
+    return RedirectResponse(f"/rounds/{made.name}", 303)
+
+
+@ROUTES.get("/leavers/{person:name}")
+def leaver(request: Request, desk: AtDesk, person: str) -> Response:
+    """Show one person's whole way."""
+    one = leaver_of(clocked_of(desk.reckoning), person)
+    return show(request, "pages/leavers/leaver.html", one=one, zone=desk.zone, says=view.STATES, no_hand=HOLDS_NO_HAND)
+
+
+@ROUTES.post("/leavers/{person:name}/hold")
+def hold(request: Request, desk: AtDesk, person: str, answers: Answers) -> Response:
+    """Place a hold on somebody's time records, or lift it."""
+    author = answer(answers, "author", "say who decides")
+    reason = answer(answers, "reason", "say why")
+    lifts = answers.get("hold") == "lift"
+    decide_hold(desk.workspace, person, is_lifted=lifts, author=author, reason=reason, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"The hold is {'lifted' if lifts else 'placed'} by {author}."
+    return RedirectResponse(f"/leavers/{in_path(person)}", 303)
+
+
+@ROUTES.get("/leavers/{person:name}/erase")
+def look(request: Request, desk: AtDesk, person: str, what: str = "") -> Response:
+    """Show what erasing somebody would do, before anybody does it."""
+    seen = look_at_erasure(desk.workspace, person, as_of=desk.now(), what=_what(what))
+    return show(request, "pages/leavers/erase.html", seen=seen, digest=view.digest(seen))
+
+
+@ROUTES.post("/leavers/{person:name}/erase")
+def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers) -> Response:
+    """Erase somebody, as it was shown."""
+    author = answer(answers, "author", "say who erases")
+    reason = answer(answers, "reason", "say why")
+    what = _what(answer(answers, "what", "say what is to be erased"))
+    seen = look_at_erasure(desk.workspace, person, as_of=desk.now(), what=what)
+    _refuse_unseen(seen, answers)
+    done = erase(
+        desk.workspace,
+        person,
+        author=author,
+        reason=reason,
+        as_of=desk.now(),
+        what=what,
+        despite_others=bool(seen.others) and answers.get("others") == "seen",
+    )
+    request.state.session.author = author
+    request.state.session.notice = view.told(done)
+    return RedirectResponse("/leavers", 303)
+
+
+def _what(text: str) -> What | None:
+    if text not in ("", "hand", "all"):
+        raise IncompleteForm(f'"{text}" is nothing that is erased; it is hand or all.')
+    return cast("What", text) if text else None
+
+
+def _refuse_unseen(seen: Erasable, answers: Answers) -> None:
+    if answers.get("would") != view.digest(seen):
+        raise Refusal("what this would erase is no longer what was shown; nothing was erased, look at it again.")

@@ -1,0 +1,70 @@
+"""What Leavers shows: everybody by what is next, and the words of an erasure."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from evenhand.jobs.erasure import Erasable, Erased
+from evenhand.jobs.leavers import Leaver
+from evenhand.terms.words import counted
+
+__all__ = ["STATES", "LeaversView", "digest", "hands", "listed", "told"]
+
+STATES = {
+    "to_remove": "to be removed",
+    "to_prove": "removal to be proved",
+    "on_hold": "legal hold",
+    "no_law": "no law on file",
+    "kept": "records kept",
+    "may_go": "may be erased",
+}
+GROUPS = (
+    ("to_remove", "Hands to be removed"),
+    ("to_prove", "Removals to be proved"),
+    ("may_go", "Records that may go"),
+    ("on_hold", "Under a legal hold"),
+    ("no_law", "No law on time records on file"),
+    ("kept", "Records that must stay"),
+)
+
+
+@dataclass(frozen=True)
+class LeaversView:
+    """Everybody by what is next, each group with its title; `due` are the hands that are on no round yet."""
+
+    groups: tuple[tuple[str, str, tuple[Leaver, ...]], ...]
+    everybody: int
+    overdue: int
+    due: int
+
+
+def listed(found: Sequence[Leaver]) -> LeaversView:
+    """Return everybody by what is next."""
+    groups = tuple(
+        (state, title, of) for state, title in GROUPS if (of := tuple(one for one in found if one.state == state))
+    )
+    every = [hand for one in found for hand in one.hands]
+    overdue = sum(hand.is_overdue for hand in every)
+    return LeaversView(groups, len(found), overdue, sum(hand.state == "held" for hand in every))
+
+
+def hands(count: int) -> str:
+    """Return so many hands in words."""
+    return counted(count, "hand")
+
+
+def digest(seen: Erasable) -> str:
+    """Return what names this very preview, so that nothing else is done than what was shown."""
+    return hashlib.sha256(repr((seen.person, seen.what, seen.rows, seen.sources, seen.others)).encode()).hexdigest()
+
+
+def told(done: Erased) -> str:
+    """Return what an erasure did, naming nobody."""
+    rest = (
+        "Free places of the disk are cleared."
+        if done.is_cleared
+        else "Free places of the disk are still to be cleared: stop `evenhand serve`, and run any command."
+    )
+    return f"Erasure {done.erasure} is done. {rest} Backups, and what was exported, are yours to delete."

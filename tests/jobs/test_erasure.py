@@ -1,0 +1,360 @@
+"""Erasing a person: held back while anything wants the records, then gone from every file, others as before.
+
+The person is looked for as text, in UTF-8 and UTF-16, in what is compressed, in workbooks, Arrow columns, free pages.
+"""
+
+from __future__ import annotations
+
+import gzip
+import io
+import json
+import sqlite3
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import openpyxl
+import polars as pl
+import pytest
+import sqlalchemy as sa
+
+from evenhand.jobs.correct import correct
+from evenhand.jobs.correction_rows import CorrectionRequest
+from evenhand.jobs.erasure import erase, look_at_erasure
+from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.holds import decide_hold
+from evenhand.jobs.rebuild import rebuild
+from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.take import take_files
+from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
+from evenhand.store import frames
+from evenhand.store.ledger_check import check_rows
+from evenhand.store.ledger_log import read_log
+from evenhand.terms.records import Refusal
+
+NOW = datetime(2026, 11, 27, 9, tzinfo=UTC)
+THEN = datetime(2021, 2, 16, 14, tzinfo=UTC)
+WEEK = date(2021, 2, 8)
+NEEDLES = ("Ben Rook", "Rook, Ben", "P1002", "420002", "Rookery Lane")
+READERS = "reader,site,zone\nGATE,Mill,America/Chicago\nDOCK,Mill,America/Chicago\n"
+PEOPLE = """person,name,number,site,address,hourly rate,hired on,left on
+P1001,Ada Quill,410001,Mill,1 Mill Road,20,2020-01-02,
+P1002,Ben Rook,420002,Mill,7 Rookery Lane,18.50,2020-01-02,2021-03-01
+P1003,Cy Doe,430003,Mill,3 Mill Road,18.50,2020-01-02,
+P1004,Dee Fox,440004,Mill,4 Mill Road,18.50,2020-01-02,
+"""
+LISTED = """reader,number,name,supervisor,presentations
+GATE,410001,Ada Quill,yes,3
+GATE,420002,Ben Rook,no,4
+GATE,430003,Cy Doe,yes,3
+"""
+LATER = "".join(line for line in LISTED.splitlines(keepends=True) if "420002" not in line)
+
+
+def log(days: int = 10) -> list[list[str]]:
+    rows = []
+    for day in (date(2021, 2, 1) + timedelta(days=n) for n in range(days)):
+        for number in ("410001", "420002", "430003"):
+            rows += [
+                ["GATE", number, f"{day} 08:00:10", "in", "accepted", "21.5"],
+                ["GATE", number, f"{day} 16:00:10", "out", "accepted", "22.5"],
+            ]
+    rows.append(["GATE", "420002", "2021-02-05 12:00:00", "in", "refused", "88.5"])
+    rows.append(["GATE", "999999", "2021-02-06 12:00:00", "in", "accepted", "30.5"])
+    return sorted(rows, key=lambda row: row[2])
+
+
+HEADER = ["reader", "number", "at", "direction", "outcome", "score"]
+
+
+@dataclass
+class Mill:
+    folder: Path
+    workspace: Workspace
+
+    def take(self, name: str, text: str | bytes) -> None:
+        (self.folder / name).write_bytes(text.encode() if isinstance(text, str) else text)
+        take_files(self.workspace, [self.folder / name])
+
+    def erase(self, person: str = "P1002", **more: object) -> object:
+        said = {"author": "Ada Quill", "reason": "due"}
+        return erase(self.workspace, person, as_of=NOW, **{**said, **more})  # type: ignore[arg-type]
+
+
+def csv(rows: list[list[str]]) -> str:
+    return "\n".join(",".join(row) for row in [HEADER, *rows]) + "\n"
+
+
+def workbook(rows: list[list[str]]) -> bytes:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for row in [HEADER, *rows]:
+        sheet.append(row)
+    book.create_sheet("Notes").append(["Ben Rook was here"])
+    content = io.BytesIO()
+    book.save(content)
+    return content.getvalue()
+
+
+@pytest.fixture
+def mill(tmp_path: Path, address: str | Path) -> Iterator[Mill]:
+    store = address if isinstance(address, str) else ""
+    made = Mill(tmp_path, create_workspace(tmp_path / "mill", store=store))
+    made.take("readers.csv", READERS)
+    made.take("people.csv", PEOPLE)
+    made.take("listed.csv", LISTED)
+    made.take("log.csv", csv(log()))
+    yield made
+    made.workspace.close()
+
+
+def lived(mill: Mill) -> None:
+    """Have everything happen to the person that leaves a trace, and then the hand gone from the reader's list."""
+    mill.take("again.xlsx", workbook(log(12)))  # overlaps the log, and goes on
+    objects = [dict(zip(HEADER, row, strict=True)) for row in log(14)]
+    mill.take("more.json", json.dumps(objects, indent=1))
+    mill.take("signed.csv", "person,given on,form\nP1001,2020-01-02,A\nP1002,2020-01-02,A\n")
+    mill.take("rates.csv", "person,since,rate\nP1001,2020-01-02,21\nP1002,2020-01-02,19\n")
+    mill.take("odd.csv", "reader,number,at\nGATE,420002,soon\nGATE,410001,2021-02-20 09:00\n")
+    for person in ("P1002", "P1001"):
+        asked = CorrectionRequest(
+            "add",
+            person,
+            author="Ben Rook",
+            reason="Ben Rook told me",
+            at=datetime(2021, 2, 9, 18, tzinfo=UTC),
+            direction="in",
+        )
+        correct(mill.workspace, reckon_period(mill.workspace, THEN, WEEK), asked, as_of=THEN)
+    hand_off(
+        mill.workspace,
+        reckon_period(mill.workspace, THEN, WEEK),
+        as_of=THEN,
+        period_day=WEEK,
+        author="Ada Quill",
+        despite=True,
+    )
+    decide_hold(mill.workspace, "P1002", is_lifted=False, author="Ada", reason="charge of Ben Rook", as_of=THEN)
+    decide_hold(mill.workspace, "P1002", is_lifted=True, author="Ada", reason="charge is over", as_of=THEN)
+    mill.take("later.csv", LATER)
+
+
+def everything_in(workspace: Workspace) -> Iterator[tuple[str, bytes]]:
+    """Yield all bytes of the workspace, also what they are once unpacked."""
+    for path in sorted(workspace.directory.rglob("*")):
+        if path.is_file():
+            content = path.read_bytes()
+            yield path.name, path.name.encode() + content
+            if path.suffix == ".gz":
+                content = gzip.decompress(content)
+                yield path.name, content
+            if content.startswith(b"PK"):
+                packed = zipfile.ZipFile(io.BytesIO(content))
+                yield from ((f"{path.name}: {part}", packed.read(part)) for part in packed.namelist())
+    with workspace.store.reading() as conn:
+        for table in sa.inspect(conn).get_table_names():
+            for row in conn.exec_driver_sql(f'SELECT * FROM "{table}"').mappings():
+                yield table, json.dumps(dict(row), default=str, ensure_ascii=False).encode()
+                for value in row.values():
+                    if isinstance(value, bytes) and table.endswith(("_parts", "_lines")):
+                        yield table, pl.read_ipc_stream(io.BytesIO(value)).write_json().encode()
+
+
+def found_in(workspace: Workspace) -> set[tuple[str, str]]:
+    forms = {one: (one.encode(), one.encode("utf-16-le"), one.encode("utf-16-be")) for one in NEEDLES}
+    return {
+        (place, needle)
+        for place, content in everything_in(workspace)
+        for needle, written in forms.items()
+        if any(form.lower() in content.lower() for form in written)
+    }
+
+
+def ledger_faults(workspace: Workspace) -> list[str]:
+    """Return what the ledger has to say against the store."""
+    with workspace.store.reading() as conn:
+        log_of = read_log(conn)
+        return [fault.says for fault in (*log_of.faults, *check_rows(conn, log_of))]
+
+
+def others(workspace: Workspace) -> dict[str, list[dict[str, object]]]:
+    """Return what is stored of everybody else."""
+    with workspace.store.reading() as conn:
+        kept = {
+            "people": frames.people(conn).filter(pl.col("person") != "P1002"),
+            "enrolments": frames.enrolments(conn),
+            "recorded": frames.recorded(conn).filter(pl.col("number") != "420002"),
+            "rates": frames.rates(conn).filter(pl.col("person") != "P1002"),
+            "corrections": frames.corrections(conn).filter(pl.col("person") != "P1002").drop("author", "reason"),
+        }
+    return {name: frame.to_dicts() for name, frame in kept.items()}
+
+
+def test_an_erased_person_is_in_no_file_of_the_workspace_and_others_are_as_before(mill: Mill) -> None:
+    lived(mill)
+    assert {needle for _, needle in found_in(mill.workspace)} >= {"Ben Rook", "P1002", "420002", "Rookery Lane"}
+    before = others(mill.workspace)
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    assert (seen.what, seen.holds_back, seen.others) == ("all", (), ())
+    done = mill.erase()
+    assert done.is_cleared  # type: ignore[attr-defined]
+    assert found_in(mill.workspace) == set()
+    assert others(mill.workspace) == before
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0
+    assert ledger_faults(mill.workspace) == []
+    # An author who was erased stands as a stand-in, so that what they decided stays one person's.
+    with mill.workspace.store.reading() as conn:
+        assert frames.corrections(conn).select("author", "reason").rows() == [("erased-1", "erased-1 told me")]
+        erased = frames.erasures(conn).row(0, named=True)
+    assert (erased["what"], erased["author"], erased["reason"]) == ("all", "Ada Quill", "due")
+    # What was closed is closed still: nothing is owed, or owed back, for somebody who is not there.
+    reckoning = reckon_period(mill.workspace, THEN, WEEK)
+    assert [one.code for one in _closed_findings(reckoning)] == []
+
+
+def _closed_findings(reckoning: object) -> list[object]:
+    from evenhand.jobs.today import find_today
+
+    found = find_today(reckoning, WEEK, charts=False).findings  # type: ignore[arg-type]
+    return [one for one in found if one.code == "closed_period_changed"]
+
+
+def test_the_copy_of_what_payroll_was_handed_loses_the_person_and_keeps_its_totals(mill: Mill) -> None:
+    lived(mill)
+    (kept,) = mill.workspace.handoff.glob("*.csv")
+    rows = kept.read_text(encoding="utf-8-sig").splitlines()
+    totals = _handed(mill)["totals"]
+    mill.erase()
+    assert kept.read_text(encoding="utf-8-sig").splitlines() == [row for row in rows if "P1002" not in row]
+    assert not list(mill.workspace.handoff.glob("*.xlsx"))
+    (note,) = mill.workspace.handoff.glob("*.txt")
+    assert "Totals stand as handed off" in note.read_text()
+    assert _handed(mill)["totals"] == totals
+    assert set(json.loads(str(_handed(mill)["files"]))) == {kept.name, note.name}
+
+
+def _handed(mill: Mill) -> dict[str, object]:
+    with mill.workspace.store.reading() as conn:
+        return frames.handoffs(conn).row(0, named=True)
+
+
+def test_nothing_is_erased_while_a_reader_lists_the_hand(mill: Mill) -> None:
+    for what in ("hand", "all"):
+        with pytest.raises(Refusal, match="GATE still lists the hand under 420002; take it off there"):
+            mill.erase(what=what)
+    assert "P1002" in {needle for _, needle in found_in(mill.workspace)}
+
+
+def test_before_the_day_only_what_came_of_the_hand_goes_and_the_time_stays(mill: Mill) -> None:
+    lived(mill)
+    with (mill.workspace.settings_file).open("a") as settings:
+        settings.write("\n[retention]\nkeep_years = 10\n")
+    with pytest.raises(Refusal, match=r"must stay through Sat 1 Mar 2031 \(10 years after the last entry 2021-03-01"):
+        mill.erase(what="all")
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    assert (seen.what, seen.holds_back) == ("hand", ())
+    assert any("through Sat 1 Mar 2031" in said for said in seen.stays)
+    before = times(mill.workspace)
+    mill.erase()
+    assert times(mill.workspace) == before
+    with mill.workspace.store.reading() as conn:
+        theirs = frames.recorded(conn).filter(pl.col("number") == "420002")
+        listed = frames.enrolments_ever(conn).filter(pl.col("number") == "420002")
+    assert theirs.height == 29 and theirs["score"].null_count() == 29
+    assert listed["presentations"].to_list() == [None]
+    assert not any(b"88.5" in content for _, content in everything_in(mill.workspace))
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0
+    assert ledger_faults(mill.workspace) == []
+
+
+def times(workspace: Workspace) -> list[tuple[object, ...]]:
+    with workspace.store.reading() as conn:
+        return frames.recorded(conn).select("punch", "reader", "number", "at", "direction", "outcome").rows()
+
+
+def test_a_hold_keeps_time_records_and_lifting_it_lets_them_go(mill: Mill) -> None:
+    lived(mill)
+    decide_hold(mill.workspace, "P1002", is_lifted=False, author="Ada", reason="suit 12", as_of=NOW)
+    with pytest.raises(Refusal, match=r"a legal hold stops disposal of their time records \(suit 12\)"):
+        mill.erase(what="all")
+    with pytest.raises(Refusal, match="is under a hold already: suit 12"):
+        decide_hold(mill.workspace, "P1002", is_lifted=False, author="Ada", reason="again", as_of=NOW)
+    decide_hold(mill.workspace, "P1002", is_lifted=True, author="Ada", reason="settled", as_of=NOW)
+    mill.erase()
+    assert found_in(mill.workspace) == set()
+
+
+def test_somebody_who_is_employed_is_not_erased(mill: Mill) -> None:
+    with pytest.raises(Refusal, match="is employed and has not withdrawn consent"):
+        mill.erase("P1001")
+
+
+def test_the_file_as_it_was_brings_nobody_back(mill: Mill) -> None:
+    lived(mill)
+    mill.erase()
+    for name in ("people.csv", "log.csv", "again.xlsx", "more.json"):
+        take_files(mill.workspace, [mill.folder / name])
+    assert found_in(mill.workspace) == set()
+
+
+def test_a_file_that_waits_or_a_setting_that_names_them_holds_it_back(mill: Mill) -> None:
+    lived(mill)
+    (mill.workspace.directory / "rules").mkdir()
+    (mill.workspace.directory / "rules" / "note.txt").write_text("for Ben Rook")
+    with pytest.raises(Refusal, match=r"note.txt names them; take that out of it"):
+        mill.erase()
+
+
+def test_a_name_that_another_person_bears_too_stays_theirs(mill: Mill) -> None:
+    lived(mill)
+    mill.take("newer.csv", PEOPLE + "P1005,Ben Rook,450005,Mill,5 Mill Road,18.50,2022-01-03,\n")
+    mill.erase()
+    with mill.workspace.store.reading() as conn:
+        assert frames.people(conn)["person"].to_list() == ["P1001", "P1003", "P1004", "P1005"]
+        assert frames.people(conn).filter(pl.col("person") == "P1005")["name"].item() == "Ben Rook"
+    assert {needle for _, needle in found_in(mill.workspace)} == {"Ben Rook"}
+
+
+def test_a_number_that_somebody_else_holds_now_keeps_its_later_punches(mill: Mill) -> None:
+    lived(mill)
+    mill.take("newer.csv", PEOPLE + "P1005,Eve Gray,420002,Mill,5 Mill Road,18.50,2022-01-03,\n")
+    mill.take("new-log.csv", csv([["GATE", "420002", "2022-01-05 08:00:10", "in", "accepted", "21.5"]]))
+    mill.erase()
+    with mill.workspace.store.reading() as conn:
+        left = frames.recorded(conn).filter(pl.col("number") == "420002")
+    assert [datetime.fromtimestamp(at, UTC).year for at in left["at"]] == [2022]
+    assert {needle for _, needle in found_in(mill.workspace)} == {"420002"}
+
+
+def test_free_pages_and_the_log_of_the_database_hold_nothing(mill: Mill) -> None:
+    lived(mill)
+    if not mill.workspace.store.is_embedded:
+        pytest.skip("a server's files are not the workspace's")
+    mill.erase()
+    mill.workspace.close()
+    place = mill.workspace.directory / "evenhand.sqlite"
+    assert sqlite3.connect(place).execute("PRAGMA freelist_count").fetchone() == (0,)
+    log_of = place.with_name("evenhand.sqlite-wal")
+    assert not log_of.exists() or not any(needle.encode() in log_of.read_bytes() for needle in NEEDLES)
+    reopened = open_workspace(mill.workspace.directory)
+    assert found_in(reopened) == set()
+    reopened.close()
+
+
+def test_a_reader_that_keeps_the_store_open_leaves_the_clearing_to_the_next_program(mill: Mill) -> None:
+    lived(mill)
+    if not mill.workspace.store.is_embedded:
+        pytest.skip("a server clears while others read")
+    looking = sqlite3.connect(mill.workspace.directory / "evenhand.sqlite", isolation_level=None)
+    looking.execute("BEGIN")
+    looking.execute("SELECT count(*) FROM people").fetchone()
+    done = mill.erase()
+    assert not done.is_cleared  # type: ignore[attr-defined]
+    looking.close()
+    mill.workspace.close()
+    mill.workspace = open_workspace(mill.workspace.directory)
+    assert mill.workspace.notices == ()
+    assert found_in(mill.workspace) == set()

@@ -1,0 +1,116 @@
+"""Leavers: who must be gone from where, one person's whole way, holds, rounds, erasing; and the schedule."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+import httpx
+import pytest
+
+from evenhand.jobs.take import take_files
+from evenhand.jobs.workspace import Workspace, create_workspace
+from tests.jobs.test_erasure import LATER, LISTED, PEOPLE, READERS, csv, log
+from tests.web.conftest import serving
+
+NOW = datetime(2026, 11, 27, 15, tzinfo=UTC)
+
+
+@dataclass
+class Pages:
+    """A browser let in at a workplace whose files lie in a folder."""
+
+    client: httpx.Client
+    folder: Path
+    workspace: Workspace
+
+    def get(self, page: str) -> str:
+        return self.client.get(page, follow_redirects=True).text
+
+
+@pytest.fixture
+def pages(tmp_path: Path) -> Iterator[Pages]:
+    workspace = create_workspace(tmp_path / "mill")
+    with workspace.settings_file.open("a") as settings:
+        settings.write('\n[retention]\nplace = "US-IL"\n')
+    files = {"readers.csv": READERS, "people.csv": PEOPLE, "listed.csv": LISTED, "log.csv": csv(log())}
+    for name, text in files.items():
+        (tmp_path / name).write_text(text)
+        take_files(workspace, [tmp_path / name])
+    with serving(workspace, NOW) as served, served.enter() as client:
+        yield Pages(client, tmp_path, workspace)
+
+
+def take_later(pages: Pages) -> None:
+    place = pages.folder / "later.csv"
+    place.write_text(LATER)
+    take_files(pages.workspace, [place])
+
+
+def send(pages: Pages, page: str, to: str, **said: str) -> str:
+    """Send a form of a page with what stands in it, and return the page that it leads to."""
+    html = pages.get(page)
+    form = re.search(rf'<form[^>]*action="{re.escape(to)}".*?</form>', html, re.DOTALL)
+    assert form, html
+    fields = re.findall(r'name="([^"]+)"(?: [^>]*?)?(?: value="([^"]*)")', form[0])
+    return pages.client.post(to, data={**dict(fields), **said}, follow_redirects=True).text
+
+
+def test_a_leaver_goes_from_the_round_to_the_proof_and_is_erased(pages: Pages) -> None:
+    listed = pages.get("/leavers")
+    assert "Hands to be removed" in listed
+    assert "1\u00a0hand\u00a0is overdue" in listed
+    way = pages.get("/leavers/P1002")
+    assert "740 ILCS 14/15(a), in force since" in way
+    assert 'Mon\u00a01\u00a0Mar\u00a02021 <span class="lacking">overdue</span>' in way
+    made = send(pages, "/leavers", "/leavers/round", author="Ada")
+    assert "What proves it is a list of each reader" in made
+    assert "The hand is on a round to be taken off GATE." in pages.get("/leavers")
+    held = pages.get("/leavers/P1002/erase?what=all")
+    assert "GATE still lists the hand under 420002" in held
+    assert "Erase for good" not in held
+    take_later(pages)
+    proved = pages.get("/leavers/P1002")
+    assert "<strong>Proved gone</strong>" in proved and "later.csv" in proved
+    # Five years after the day of the list that proves it, in which somebody may sue (735 ILCS 5/13-205, from memory).
+    assert "735 ILCS 5/13-205" in proved
+    assert "Time records stay until" in proved
+    look = pages.get("/leavers/P1002/erase")
+    assert "Erase what came of the hand of Ben Rook?" in look
+    done = send(pages, "/leavers/P1002/erase", "/leavers/P1002/erase", author="Ada", reason="due")
+    assert "Erasure 1 is done." in done
+    assert "Nothing is left of it." in pages.get("/leavers/P1002/erase?what=hand")
+
+
+def test_a_hold_is_placed_and_lifted_and_says_that_it_keeps_no_hand(pages: Pages) -> None:
+    placed = send(pages, "/leavers/P1002", "/leavers/P1002/hold", author="Ada", reason="charge 7")
+    assert "The hold is placed by Ada." in placed
+    assert "It does not by itself allow keeping a hand" in placed
+    assert "charge 7" in pages.get("/leavers")
+    assert "The hold is lifted by Ada." in send(
+        pages, "/leavers/P1002", "/leavers/P1002/hold", author="Ada", reason="over"
+    )
+
+
+def test_what_was_not_shown_is_not_erased(pages: Pages) -> None:
+    take_later(pages)
+    refused = send(
+        pages, "/leavers/P1002/erase", "/leavers/P1002/erase", author="Ada", reason="due", would="something else"
+    )
+    assert "no longer what was shown" in refused
+
+
+def test_whoever_is_employed_is_no_leaver(pages: Pages) -> None:
+    assert "is employed and has not withdrawn consent" in pages.get("/leavers/P1001")
+
+
+def test_the_schedule_names_the_laws_of_the_workplace_and_no_others(pages: Pages) -> None:
+    page = pages.get("/retention")
+    for law in ("740 ILCS 14/15(a)", "29 CFR 516.5(a)", "820 ILCS 105/8"):
+        assert law in page
+    assert "US-IL binds Mill" in page
+    assert "Tex. Bus." not in page
+    assert "GDPR" not in page
