@@ -61,7 +61,7 @@ def plan_round(request: Request, desk: AtDesk, answers: Answers) -> Response:
 def leaver(request: Request, desk: AtDesk, person: str) -> Response:
     """Show one person's whole way."""
     one = leaver_of(clocked_of(desk.reckoning), person)
-    return show(request, "pages/leavers/leaver.html", one=one, zone=desk.zone, says=view.STATES, no_hand=HOLDS_NO_HAND)
+    return show(request, "pages/leavers/leaver.html", one=one, zone=desk.zone, says=view.STANDS, no_hand=HOLDS_NO_HAND)
 
 
 @ROUTES.post("/leavers/{person:name}/hold")

@@ -10,9 +10,9 @@ from evenhand.jobs.erasure import Erasable, Erased
 from evenhand.jobs.leavers import Leaver
 from evenhand.terms.words import counted
 
-__all__ = ["STATES", "LeaversView", "digest", "hands", "listed", "told"]
+__all__ = ["STANDS", "LeaversView", "digest", "hands", "listed", "told"]
 
-STATES = {
+STANDS = {
     "to_remove": "to be removed",
     "to_prove": "removal to be proved",
     "on_hold": "legal hold",
