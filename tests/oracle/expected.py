@@ -11,12 +11,14 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from itertools import chain, repeat
 
-from tests.oracle import owed, pay
+from tests.oracle import owed
 from tests.oracle.classes import LAWS, Time
 from tests.oracle.clocks import DAY, clock_of, date_of, workdays_of
 from tests.oracle.invented import DAYS_OF_CLOCK, WINDOWS, Place, Somebody, Window
 from tests.oracle.limits import Breach, breaches_of
+from tests.oracle.pay import lines_of
 from tests.oracle.punches import Record, Run, record_of
+from tests.oracle.wages import Alike, Person, Premium, priced
 
 __all__ = ["Result", "expected_of"]
 
@@ -156,24 +158,24 @@ def _lines(
     premiums: list[tuple[date, date, str, int]],
     begun: Mapping[date, Mapping[date, str]],
 ) -> dict[date, tuple[tuple[str, int], ...]]:
-    weeks: dict[date, Counter[pay.Alike]] = {}
+    weeks: dict[date, Counter[Alike]] = {}
     for (number, pay_class, reader), count in alike.items():
         week, workday, day, windows = days.shared[number]
         extra = tuple(name for name in windows if name in place.differentials)
-        minute = pay.Alike(date_of(workday), date_of(day), extra, CLASSES[pay_class], reader)
+        minute = Alike(date_of(workday), date_of(day), extra, CLASSES[pay_class], reader)
         weeks.setdefault(date_of(week), Counter())[minute] += count
-    owed_in: dict[date, list[pay.Premium]] = {}
+    owed_in: dict[date, list[Premium]] = {}
     for begins, workday_of, kind, units in premiums:
-        owed_in.setdefault(begins, []).append(pay.Premium(workday_of, kind, units))
+        owed_in.setdefault(begins, []).append(Premium(workday_of, kind, units))
     extra_paid = {name: WINDOWS[name].pays for name in place.differentials}
-    payments = [pay.priced(one.rates, payment) for payment in one.payments]
+    payments = [priced(one.rates, payment) for payment in one.payments]
     employed = (one.hired_on or date.min, one.left_on or date.max)
     terms = (extra_paid, place.week_day, place.rate_period, begun, employed)
-    person = pay.Person(place.law, one.rates, weeks, payments, owed_in, *terms)
+    person = Person(place.law, one.rates, weeks, payments, owed_in, *terms)
     settled = {person.begins(payment.last) for payment in one.payments}
     found: dict[date, tuple[tuple[str, int], ...]] = {}
     for week_begins in weeks.keys() | settled:
-        lines = [line for line in pay.lines_of(person, week_begins) if line[1]]
+        lines = [line for line in lines_of(person, week_begins) if line[1]]
         if lines:
             found[week_begins] = tuple(sorted(lines))
     return found

@@ -16,8 +16,8 @@ from fractions import Fraction
 from evenhand.terms.settings import AutomaticMeal, Differential, Grace, Policy, SiteRules
 from tests.oracle.classes import LAWS, PUBLIC_SAFETY, Told
 from tests.oracle.clocks import civil_minute, minute_at
-from tests.oracle.pay import Payment, Rate, minimum_wage
 from tests.oracle.punches import Press, Settings
+from tests.oracle.wages import Payment, Rate, minimum_wage
 
 __all__ = ["DAYS_OF_CLOCK", "WINDOWS", "Batch", "Decision", "Place", "Somebody", "Window", "invent"]
 

@@ -22,7 +22,8 @@ from evenhand.terms.sources import PEOPLE
 from evenhand.terms.tables import ATTRIBUTED
 from evenhand.terms.wages import EARNINGS, RATES
 from tests.oracle.clocks import DAY, civil_minute, date_of
-from tests.oracle.pay import Alike, Payment, Person, Rate, lines_of
+from tests.oracle.pay import lines_of
+from tests.oracle.wages import Alike, Payment, Person, Rate
 
 ZONE = "America/Los_Angeles"  # its clocks go forward on 8 March 2026
 PERIODS = {f"{days}-{back}": (date(2026, 3, 1) - timedelta(days=7 * back), days) for days, back in [
