@@ -89,6 +89,13 @@ def test_a_late_start_counts_as_the_scheduled_one_only_from_the_end_before_it() 
     assert hours.steps["seconds"].to_list() == [35 * 60]
 
 
+def test_an_end_that_counts_as_scheduled_stops_where_the_next_start_is_rounded_back_to() -> None:
+    # Back at 13:52, which counts as 13:45 to the quarter hour: no minute before it is paid to 13:52 as well.
+    shift, grace = planned((DAY + "08:00", DAY + "16:00")), Policy(grace=Grace(end_early_s=10_800))
+    punches = sheet(DAY + "08:00 in", DAY + "13:00 out", DAY + "13:52 in", DAY + "16:00 out")
+    assert paid_minutes(hours_of(punches, policy=grace, schedules=shift, rounding_s=900)) == 8 * 60
+
+
 def test_grace_and_rounding_never_add_up() -> None:
     # 08:09 is beyond five minutes' grace and rounds to 08:15; 08:04 is within it and is the schedule, not rounded.
     shift, grace = planned((DAY + "08:00", DAY + "16:00")), Policy(grace=Grace(start_late_s=300))

@@ -107,7 +107,10 @@ class Record:
             k = end + 1
         found: list[tuple[int, int, int, int]] = []
         for number, (first, last) in enumerate(bounds):
-            following = self.acts[bounds[number + 1][0]].at if number + 1 < len(bounds) else 10**9
+            following = 10**9
+            if number + 1 < len(bounds):
+                back = self.acts[bounds[number + 1][0]]
+                following = min(back.at, _rounded(back, self.settings.rounding))
             starts, stops = self._by_schedule(first, last, found[-1][3] if found else 0, following)
             # A shift that is one stretch and shorter than a trifle is not paid.
             whole = any(shift == [*range(first, last + 1)] for shift in self.shifts)

@@ -43,7 +43,8 @@ def move_to_schedule(
 ) -> None:
     """Move where each run of paid time begins and ends to a scheduled bound within reach.
 
-    An end never moves past the person's next start: who leaves early and comes back is paid for no second twice.
+    An end never moves past the person's next start, as punched and as rounded: who leaves early and comes back is paid
+    for no second twice.
     """
     i, n = 0, len(at)
     k, owner, floor = 0, -1, 0
@@ -61,7 +62,7 @@ def move_to_schedule(
             while following < n and gap[following] == OFF:
                 following += 1
             if following < n and person[following] == owner:
-                last = at[following]
+                last = min(at[following], pay_at[following])
             for m in range(k, first[owner + 1]):
                 if planned_starts[m] - start_early > at[j]:
                     break
