@@ -144,6 +144,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "signoff confirm": [("signoff", "confirm", code, *BY[:2], *AS_OF)],
         "signoff withdraw": [("signoff", "withdraw", "1", *BY, *AS_OF)],
         "signoff approve": [("signoff", "approve", "--supervisor", supervisor, *BY[:2], "--yes", *AS_OF)],
+        "access": [("access", paid, "--out", str(folder / "held.json"), *AS_OF)],
         "dispute open": [("dispute", "open", paid, "--kind", "pay", "--says", "the rate is old", *BY[:2], *AS_OF)],
         "dispute answer": [("dispute", "answer", "1", "--reject", *BY, *AS_OF)],
         "dispute list": [("dispute", "list", "--all", *AS_OF)],

@@ -32,6 +32,7 @@ COMMANDS = {
     "statement": "Print a person's statement of hours and pay, to be disputed line by line.",
     "signoff": "Confirm hours by the code on a statement, approve them, see who has not.",
     "dispute": "Keep what a person says is wrong in their record, and answer it.",
+    "access": "Write everything held on one person, without anybody else in it.",
     "strays": "Find whose punches arrive under numbers nobody holds.",
     "numbers": "Design numbers so that a slip of the finger lands on nobody.",
     "correct": "Add a punch, leave one out, say which way it went; take a correction back.",

@@ -11,6 +11,7 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.enrolment.queueing.shift_change import RUSHES
 from evenhand.enrolment.rounds import STATES
 from evenhand.enrolment.tables import LEFT_OUT
+from evenhand.jobs.access import AccessWritten
 from evenhand.jobs.campaign import CAMPAIGN
 from evenhand.jobs.closed import Adjusted, ClosedPeriodListed
 from evenhand.jobs.consent import ConsentRecorded
@@ -142,6 +143,7 @@ FORMS: dict[str, Any] = {
     "signoff approve": Approved,
     "signoff withdraw": SignOffTakenBack,
     "signoff print": list[StatementWritten],
+    "access": AccessWritten,
     "dispute open": DisputeListed,
     "dispute answer": DisputeListed,
     "dispute list": list[DisputeListed],

@@ -25,6 +25,7 @@ __all__ = [
     "handed_off_lines",
     "handoffs",
     "in_force",
+    "lines_told",
     "printed_figures",
 ]
 
@@ -172,6 +173,11 @@ def _contents(conn: sa.Connection, of: str, numbers: Collection[int]) -> dict[in
     stored = STORED[f"{of}_lines"].c
     rows = sa.select(stored[of], stored.content).where(stored[of].in_(list(numbers))).order_by(stored[of])
     return {number: HANDED_OFF.check(pl.read_ipc_stream(BytesIO(content))) for number, content in conn.execute(rows)}
+
+
+def lines_told(conn: sa.Connection, of: str) -> dict[int, Frame]:
+    """Return what each file (`handoff`) or each adjustment ever told (HANDED_OFF), also those that count no longer."""
+    return _contents(conn, of, list(conn.scalars(sa.select(STORED[f"{of}_lines"].c[of]))))
 
 
 def _numbered(lines: Frame, handoff: int, adjustment: int | None, carrier: int | None) -> Frame:

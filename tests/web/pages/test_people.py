@@ -37,3 +37,15 @@ def test_a_person_without_punches_has_a_page(at_mill: httpx.Client) -> None:
     page = at_mill.get("/people/P4").text
     assert "No reader lists the number 4104." in page
     assert "No hours in these weeks." in page
+
+
+def test_what_is_held_on_a_person_is_taken_from_their_page(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/people/P1").text
+    for form in ("pdf", "json"):
+        assert f'href="/people/P1/held.{form}"' in page
+    told = at_mill.get("/people/P1/held.json")
+    assert told.headers["content-disposition"] == 'attachment; filename="held.json"'
+    assert told.json()["person"] == "P1"
+    assert "Ostler" not in told.text
+    assert at_mill.get("/people/P1/held.pdf").content.startswith(b"%PDF")
+    assert at_mill.get("/people/P99/held.pdf").status_code == 404

@@ -7,6 +7,7 @@ from datetime import timedelta
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from evenhand.jobs.access import access_report, as_json, as_pdf
 from evenhand.web.desk import AtDesk
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.people import view
@@ -24,6 +25,24 @@ def people(request: Request, desk: AtDesk, q: str = "", sort: str = "", order: s
     asked = ListQuery("/people", q.strip(), sort, order == "down", page)
     shown = view.roster(desk.today, desk.people(), asked)
     return show(request, "pages/people/page.html", shown=shown)
+
+
+@ROUTES.get("/people/{person:name}/held.pdf")
+def held_to_read(desk: AtDesk, person: str) -> Response:
+    """Give away everything held on a person, as PDF."""
+    report = access_report(desk.workspace, person, as_of=desk.now())
+    return Response(as_pdf(report), media_type="application/pdf", headers=_attached("held.pdf"))
+
+
+@ROUTES.get("/people/{person:name}/held.json")
+def held_for_a_machine(desk: AtDesk, person: str) -> Response:
+    """Give away everything held on a person, as JSON."""
+    report = access_report(desk.workspace, person, as_of=desk.now())
+    return Response(as_json(report), media_type="application/json", headers=_attached("held.json"))
+
+
+def _attached(name: str) -> dict[str, str]:
+    return {"content-disposition": f'attachment; filename="{name}"'}
 
 
 @ROUTES.get("/people/{person:name}")

@@ -1,0 +1,41 @@
+"""Write everything held on one person, for them and nobody else."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from evenhand.cli.asked import as_json, as_of, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_paragraph
+from evenhand.terms import cautions
+from evenhand.terms.words import counted
+
+__all__ = ["command"]
+
+
+@click.command()
+@click.argument("person")
+@click.option(
+    "--out",
+    required=True,
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The file to write, for its owner alone: .pdf to read, .json for a machine.",
+)
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, person: str, out: Path, as_of: str | None, as_json: bool) -> None:
+    """Write everything held on PERSON (an identifier, a number or a name), and nothing of anybody else."""
+    from evenhand.jobs.access import write_access
+
+    made = write_access(workspace_asked(ctx), person, out, as_of=now_or(as_of))
+    if as_json:
+        print_json(made)
+        return
+    click.echo(f"{made.file}: {made.name}, {counted(made.rows, 'row')} in {counted(made.parts, 'part')}.")
+    blanked = f"{counted(made.blanked, 'mention')} of others left out. " if made.blanked else ""
+    print_paragraph(
+        f"{blanked}Read it before giving it away, since a name misspelt in what people wrote is not found; make sure "
+        f"who asks. {cautions.CALCULATION}"
+    )

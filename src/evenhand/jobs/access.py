@@ -1,0 +1,268 @@
+"""Everything held on one person, as a report for them: readable as PDF, and as JSON for a machine."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from evenhand.jobs.access_hours import worked_out
+from evenhand.jobs.access_rows import AUTHORED, OF_PERSON, Whose, rows_held
+from evenhand.jobs.reckoning import Reckoning, reckon_weeks
+from evenhand.jobs.workspace import Workspace
+from evenhand.records.access import BLANK, RIGHTS, AccessPart, Blanks, Right
+from evenhand.store import held
+from evenhand.store.database import Connection
+from evenhand.store.owner_only import write_file
+from evenhand.terms import cautions
+from evenhand.terms.columns import Column
+from evenhand.terms.json_form import as_json_value
+from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_figures, as_moment, as_zoned_moment
+
+__all__ = [
+    "COVERED",
+    "NOT_COVERED",
+    "AccessReport",
+    "AccessWritten",
+    "access_report",
+    "as_json",
+    "as_pdf",
+    "write_access",
+]
+
+BEGINNING = date(2000, 1, 1)
+
+COVERED: Mapping[str, str] = {
+    **{table.name: table.name for table, _, _ in OF_PERSON},
+    "enrolments": "enrolments",
+    "outcomes": "outcomes",
+    "dispute_answers": "dispute_answers",
+    "settled": "settled",
+    "changes": "changes",
+    "earlier_rows": "changes",
+    "refused_rows": "refused_rows",
+    "punches": "punches",
+    "punch_details": "punches",
+    "punch_parts": "punches",
+    "takes": "punches",
+    "handoffs": "handoffs",
+    "handoff_lines": "handoffs",
+    "adjustments": "handoffs",
+    "adjustment_lines": "handoffs",
+}
+"""Each table of the store that the report covers, and the part that does."""
+
+NOT_COVERED: Mapping[str, str] = {
+    "alembic_version": "says which version of evenhand made the tables",
+    "consent_policies": "the policy itself, which is public; what the person said of it is in the report",
+    "corrected_punches": "finds a correction's punch again; both are in the report",
+    "erasing": "is empty but while a transaction erases",
+    "folding": "is empty but while a transaction folds takes anew",
+    "ledger": "holds salted digests alone; no value can be read from it",
+    "ledger_authors": "holds each name that decided something once; how often they did is in the report",
+    "ledger_nodes": "holds hashes of digests",
+    "ledger_rows": "holds salts and digests of rows that are in the report",
+    "readers": "describes readers, not people",
+    "rounds": "describes days at the readers; what concerned the person is in the report",
+    "settings_texts": "holds the workplace's settings, which name no person",
+    "take_decisions": "says which files count; the rows they brought are in the report",
+    "take_spans": "says from when to when a file's punches reach",
+}
+"""Each table that it leaves out, and why."""
+
+
+@dataclass(frozen=True)
+class AccessReport:
+    """The report: its parts in order, what the person is told beside them, and how often somebody else was blanked."""
+
+    workplace: str
+    person: str
+    name: str
+    made: str
+    zone: str
+    parts: tuple[AccessPart, ...]
+    rights: tuple[Right, ...]
+    blanked: int
+
+    @property
+    def says(self) -> str:
+        """Return what to know before it is read, or given away."""
+        many = f"{self.blanked} places name" if self.blanked != 1 else "1 place names"
+        blanks = (
+            f"{many} somebody else and {'are' if self.blanked != 1 else 'is'} left out: {BLANK}. "
+            if self.blanked
+            else ""
+        )
+        return (
+            f"{blanks}Names misspelt in what people wrote are not found: somebody at the workplace reads this before "
+            f"it is given to {self.name}, and makes sure that it is them who asks (GDPR art. 12(6)). "
+            f"{cautions.CALCULATION}"
+        )
+
+
+@dataclass(frozen=True)
+class AccessWritten:
+    """A report that was written: of whom, how many rows are in it, and how many names of others were left out."""
+
+    file: Path
+    person: str
+    name: str
+    parts: int
+    rows: int
+    blanked: int
+
+
+def access_report(workspace: Workspace, person: str, *, as_of: datetime) -> AccessReport:
+    """Return everything held on whoever answers to `person`; Refusal where nobody, or more than one, does."""
+    reckoning = reckon_weeks(workspace, as_of, BEGINNING)
+    of = reckoning.snapshot
+    who = of.find_person(person)
+    with workspace.store.reading() as conn:
+        whose = _whose(conn, reckoning, who)
+        parts = (*rows_held(conn, whose), *worked_out(conn, reckoning, whose))
+    zone = of.rules_of(who["site"]).zone
+    return AccessReport(
+        of.settings.workplace,
+        whose.person,
+        whose.name,
+        as_zoned_moment(as_of, zone),
+        zone,
+        parts,
+        RIGHTS,
+        whose.blanks.made,
+    )
+
+
+def _whose(conn: Connection, reckoning: Reckoning, who: Mapping[str, Any]) -> Whose:
+    of, person = reckoning.snapshot, str(who["person"])
+    everybody = of.people.select("person", "name", "number").rows(named=True)
+    others = [row for row in everybody if row["person"] != person]
+    identifiers = held.earlier_identifiers(conn, person)
+    before = [
+        (json.loads(row["row_key"]).get("person"), json.loads(row["was"]))
+        for row in held.all_rows(conn, "changes")
+        if row["table"] == "people"
+    ]
+    theirs = {row["number"] for row in others} | {row["person"] for row in others}
+    numbers = {who["number"], *(was.get("number") for key, was in before if key in identifiers)} - {None} - theirs
+    earlier = {was.get("number") for key, was in before if key not in identifiers} - numbers
+    own_names = {
+        str(who["name"] or ""),
+        *(str(was["name"]) for key, was in before if key in identifiers and was.get("name")),
+    }
+    names = {row["name"] for row in others} | {
+        str(was["name"]) for key, was in before if key not in identifiers and was.get("name")
+    }
+    names |= _authors(conn) - identifiers
+    blanks = Blanks(
+        own_names, {*identifiers, *numbers}, names - own_names - {None}, {code for code in theirs | earlier if code}
+    )
+    files = dict(of.takes.select("take", "file").iter_rows())
+    return Whose(person, frozenset(identifiers), frozenset(numbers), str(who["name"] or person), blanks, files)
+
+
+def _authors(conn: Connection) -> set[str]:
+    """Return every name under which somebody decided anything."""
+    found = {str(row["author"]) for name in AUTHORED for row in held.all_rows(conn, name)}
+    return found | {str(row["stands"]) for row in held.all_rows(conn, "round_items") if row["stands"]}
+
+
+def as_json(report: AccessReport) -> bytes:
+    """Return the report as JSON: each part with its columns' meanings and its rows, instants in RFC 3339."""
+    told = {
+        "workplace": report.workplace,
+        "person": report.person,
+        "name": report.name,
+        "made": report.made,
+        "zone": report.zone,
+        "note": report.says,
+        "rights": [vars(right) for right in report.rights],
+        "parts": [
+            {
+                "name": part.name,
+                "title": part.title,
+                "note": part.note,
+                "columns": [
+                    {"name": one.name, "kind": one.kind, "unit": one.unit, "meaning": one.meaning}
+                    for one in part.columns
+                ],
+                "rows": [
+                    {one.name: _at(row[one.name]) if one.kind == "instant" else row[one.name] for one in part.columns}
+                    for row in part.rows
+                ],
+            }
+            for part in report.parts
+        ],
+    }
+    return (json.dumps(as_json_value(told), indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _at(instant: int | None) -> datetime | None:
+    return None if instant is None else datetime.fromtimestamp(instant, UTC)
+
+
+def as_pdf(report: AccessReport) -> bytes:
+    """Return the report as PDF; names and sentences reach the page as plain text, whatever they hold."""
+    import typst
+
+    content = {
+        "workplace": report.workplace,
+        "person": report.person,
+        "name": report.name,
+        "made": report.made,
+        "says": report.says,
+        "rights": [vars(right) for right in report.rights],
+        "parts": [
+            {
+                "title": part.title,
+                "note": part.note,
+                "columns": [one.name.replace("_", " ") for one in _shown(part)],
+                "rows": [[_in_words(one, row[one.name], report.zone) for one in _shown(part)] for row in part.rows],
+            }
+            for part in report.parts
+        ],
+    }
+    page = resources.files("evenhand.jobs").joinpath("access.typ").read_bytes()
+    printed = typst.compile(page, format="pdf", sys_inputs={"content": json.dumps(content, ensure_ascii=False)})
+    assert isinstance(printed, bytes)
+    return printed
+
+
+def _shown(part: AccessPart) -> list[Column]:
+    """Return the columns that any row fills."""
+    return [one for one in part.columns if any(row[one.name] not in (None, "") for row in part.rows)]
+
+
+def _in_words(column: Column, value: Any, zone: str) -> str:
+    if value is None:
+        return ""
+    match column.kind:
+        case "instant":
+            return as_moment(value, zone)
+        case "seconds":
+            return as_figures(value)
+        case "yes_no":
+            return "yes" if value else "no"
+        case "score":
+            return f"{value:g}"
+        case "money":
+            return f"{value:.2f}"
+    return str(value)
+
+
+def write_access(workspace: Workspace, person: str, file: Path, *, as_of: datetime) -> AccessWritten:
+    """Write the report of `person` for the owner alone: as JSON where the file's name ends so, as PDF otherwise."""
+    if file.suffix.lower() not in (".pdf", ".json"):
+        raise Refusal(f"{file} is neither PDF nor JSON; name a file that ends in .pdf or .json.")
+    report = access_report(workspace, person, as_of=as_of)
+    try:
+        write_file(file, as_json(report) if file.suffix.lower() == ".json" else as_pdf(report))
+    except OSError as fault:
+        raise Refusal(f"{file} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
+    rows = sum(len(part.rows) for part in report.parts)
+    return AccessWritten(file, report.person, report.name, len(report.parts), rows, report.blanked)
