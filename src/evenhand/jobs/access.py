@@ -52,6 +52,7 @@ COVERED: Mapping[str, str] = {
     "takes": "punches",
     "handoffs": "handoffs",
     "handoff_lines": "handoffs",
+    "handoff_figures": "handoff_figures",
     "adjustments": "handoffs",
     "adjustment_lines": "handoffs",
 }

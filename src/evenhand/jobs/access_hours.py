@@ -14,11 +14,11 @@ from evenhand.jobs.signed_hours import hours_to_sign
 from evenhand.jobs.today import find_today
 from evenhand.records.access import AccessPart
 from evenhand.store.database import Connection
-from evenhand.store.handed_off import lines_told
+from evenhand.store.handed_off import figures_told, lines_told
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.closing import item_in_words
 from evenhand.terms.columns import Column, Frame
-from evenhand.terms.handed_off import HANDED_OFF
+from evenhand.terms.handed_off import HANDED_OFF, PRINTED
 from evenhand.terms.tables import PUNCH_SHIFT, RECORDED
 from evenhand.terms.wages import PAY_LINES
 from evenhand.terms.words import as_day, as_figures, signed_figures
@@ -34,6 +34,7 @@ def worked_out(conn: Connection, reckoning: Reckoning, whose: Whose) -> Iterator
     yield _days(reckoning, whose)
     yield _pay(reckoning, whose)
     yield _handed_off(conn, reckoning, whose)
+    yield _printed(conn, reckoning, whose)
     yield _findings(reckoning, whose)
 
 
@@ -153,6 +154,18 @@ def _handed_off(conn: Connection, reckoning: Reckoning, whose: Whose) -> AccessP
             for row in lines.filter(pl.col("person").is_in(list(whose.identifiers))).iter_rows(named=True):
                 rows.append({"told": where, **{one.name: told(one, row[one.name], whose) for one in columns[1:]}})
     return AccessPart("handoffs", "What payroll was told of you", columns, tuple(rows))
+
+
+def _printed(conn: Connection, reckoning: Reckoning, whose: Whose) -> AccessPart:
+    """The figures of time that files for payroll printed in rows of the person."""
+    files = dict(reckoning.snapshot.handoffs.select("handoff", "file").iter_rows())
+    columns = (Column("told", "text", "In which file"), *PRINTED.columns[1:])
+    rows = [
+        {"told": f"file {files[number]}", **{one.name: told(one, row[one.name], whose) for one in columns[1:]}}
+        for number, figures in figures_told(conn).items()
+        for row in figures.filter(pl.col("person").is_in(list(whose.identifiers))).iter_rows(named=True)
+    ]
+    return AccessPart("handoff_figures", "As the files for payroll printed it", columns, tuple(rows))
 
 
 def _findings(reckoning: Reckoning, whose: Whose) -> AccessPart:

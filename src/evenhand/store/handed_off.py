@@ -22,6 +22,7 @@ __all__ = [
     "add_adjustment",
     "add_handoff",
     "adjustments",
+    "figures_told",
     "handed_off_lines",
     "handoffs",
     "in_force",
@@ -83,6 +84,13 @@ def printed_figures(conn: sa.Connection, since: date) -> dict[int, Frame]:
     kept = STORED["handoff_figures"].c
     rows = sa.select(kept.handoff, kept.content).where(kept.handoff.in_(known))
     return {number: PRINTED.check(pl.read_ipc_stream(BytesIO(content))) for number, content in conn.execute(rows)}
+
+
+def figures_told(conn: sa.Connection) -> dict[int, Frame]:
+    """Return the figures (PRINTED) of every file that kept them, also of those that count no longer."""
+    kept = STORED["handoff_figures"].c
+    rows = conn.execute(sa.select(kept.handoff, kept.content).order_by(kept.handoff))
+    return {number: PRINTED.check(pl.read_ipc_stream(BytesIO(content))) for number, content in rows}
 
 
 def add_handoff(
