@@ -15,6 +15,7 @@ from evenhand.store.database import Connection
 from evenhand.store.kept import REFUSED_ROWS, SETTLED
 from evenhand.terms.columns import Column, Table
 from evenhand.terms.consent import CONSENT_DECISIONS
+from evenhand.terms.retention import HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, SCHEDULES
@@ -37,13 +38,14 @@ OF_PERSON: tuple[tuple[Table, str, str], ...] = (
     (STATEMENT_CODES, "Statements printed for you", ""),
     (SIGNOFFS, "Hours you confirmed and supervisors approved", "whoever entered it"),
     (DISPUTES, "What you disputed", "whoever entered it"),
+    (HOLDS, "Legal holds on your records", DESK),
 )
 """The tables whose rows name the person, with their titles and what whoever wrote a row is called."""
 
 AUTHORED = (
     *("corrections", "premium_decisions", "rejected_attributions", "settled", "handoffs", "adjustments"),
     *("take_decisions", "rounds", "outcomes", "signoffs", "disputes", "dispute_answers"),
-    *("consent_policies", "consent_decisions"),
+    *("consent_policies", "consent_decisions", "holds", "erasures"),
 )
 """The tables that say who decided."""
 
