@@ -86,7 +86,7 @@ def _lines(rows: list[Row], seeds: int) -> Iterator[str]:
             yield f"{claim}: median {np.median(said):.0f}, never {np.isinf(said).sum()} of {len(of)}"
         elif claim.startswith(("cause", "shape", "dates", "swapped", "wrong")):
             yield f"{claim}: {100 * said.mean():.0f} % of {len(of)}"
-        elif claim.startswith(("confirmable", "clocks off", "how far")):
+        elif claim.startswith(("confirmable", "clocks off", "how far", "share")):
             yield f"{claim}: said {said.mean():.2f}, true {np.mean(true):.3f} of {len(of)}"
         else:
             yield f"{claim}: said {np.nansum(said) / seeds:.2f}, true {np.sum(true) / seeds:.2f}"

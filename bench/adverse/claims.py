@@ -42,8 +42,14 @@ def at_rest(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
     charts = hands.alarms.group_by("chart").len()
     for chart, count in charts.iter_rows():
         yield Row(f"  of them, {chart}", float("nan"), count / months)
-    yield Row("people to enrol again", 0.0, hands.forecasts.filter(pl.col("state") != "steady").height)
+    moved = hands.forecasts.filter(pl.col("state").is_in(["rising", "raised", "locked_out"]))
+    yield Row("people whose level is said to have risen", 0.0, moved.height)
     yield Row("refusals a month that enrolling saves", _saved(hands), 0.0)
+    rng, last = np.random.default_rng(3), crew.days - 1
+    for row in hands.forecasts.filter(pl.col("state") == "often_refused").iter_rows(named=True):
+        who = int(row["person"][1:])
+        true = place.hands.chance(rng, who, int(place.work.home[who]), last)
+        yield Row("share refused of those often refused", row["refusal_now"], true)
     health = hands.health.filter(pl.col("kind") != "offset")
     for kind, count in health.group_by("kind").len().iter_rows():
         yield Row(f"reader health at rest, {kind}", 0.0, count)

@@ -9,9 +9,10 @@ import polars as pl
 import pytest
 
 from evenhand.scores import design_charts, design_for, find_alarms, fit_scores
-from evenhand.scores.alarms.charts import cusum_alarms, refusal_alarms
+from evenhand.scores.alarms.charts import cusum, cusum_alarms
 from evenhand.scores.alarms.design import Traffic, cusum_limit
 from evenhand.scores.alarms.shape import shape_of
+from evenhand.scores.alarms.shuffled import in_chance_orders
 from evenhand.terms.records import Refusal
 from tests.scores.invented import FIRST, log, rows
 
@@ -23,18 +24,18 @@ def watched(frame: pl.DataFrame, budget: float = 1.0) -> pl.DataFrame:
 
 def test_the_false_alarms_of_all_charts_add_up_to_the_budget() -> None:
     traffic = {"hand": Traffic(300, 21), "reader": Traffic(8, 26), "reader_drift": Traffic(8, 26)}
-    design = design_charts(2.0, traffic, 0.0, 0.0)
-    assert design.false_alarms_a_month == pytest.approx(2.0, rel=1e-3)
+    limits = design_charts(2.0, traffic, 0.0)
+    assert sum(limit.false_alarms_a_month for limit in limits.values()) == pytest.approx(2.0, rel=1e-3)
     # hands get a third: 300 x 21 x 3 / 2 = 9450 points between two false alarms
-    assert design.limits["hand"].run_length == pytest.approx(9450, rel=1e-4)
+    assert limits["hand"].limit == pytest.approx(cusum_limit(9450.0)[0], rel=1e-4)
     # twice the people, higher limits
-    more = design_charts(2.0, traffic | {"hand": Traffic(600, 21)}, 0.0, 0.0)
-    assert more.limits["hand"].limit > design.limits["hand"].limit
+    more = design_charts(2.0, traffic | {"hand": Traffic(600, 21)}, 0.0)
+    assert more["hand"].limit > limits["hand"].limit
 
 
 def test_no_false_alarms_at_all_cannot_be_promised() -> None:
     with pytest.raises(Refusal, match="cannot be promised"):
-        design_charts(0.0, {"hand": Traffic(10, 20)}, 0.0, 0.0)
+        design_charts(0.0, {"hand": Traffic(10, 20)}, 0.0)
 
 
 def test_independent_values_alarm_once_a_run_length() -> None:
@@ -101,11 +102,42 @@ def test_refusals_alone_raise_an_alarm() -> None:
     assert "presentations under one number were refused" in alarms.filter(person="P003")["says"][0]
 
 
-def test_one_refusal_in_two_after_one_in_fifty() -> None:
-    # m = 27, limit 81: each refusal adds 26, so the fourth in a row takes the sum to 104
-    refused = np.r_[np.zeros(60, dtype=bool), np.ones(4, dtype=bool)]
-    found = refusal_alarms(refused, np.array([0]), 27, 81)
-    assert (found.at.tolist(), found.begins.tolist(), found.size.tolist()) == ([63], [60], [1.0])
+def test_who_is_often_refused_is_no_alarm_and_who_begins_to_be_is() -> None:
+    # P003 is refused one time in five all along, P004 from day 25 on
+    often = (pl.col("person") == "P003") | (
+        (pl.col("person") == "P004") & (pl.col("day") >= FIRST + timedelta(days=25))
+    )
+    frame = log(np.random.default_rng(4)).with_columns(score=pl.lit(None, pl.Float64), is_refused=pl.lit(value=False))
+    frame = frame.with_columns(is_refused=often & (pl.col("punch") % 5 == 0))
+    assert watched(frame).filter(pl.col("chart") == "hand_refusals")["person"].to_list() == ["P004"]
+
+
+@pytest.mark.parametrize("law", ["normal", "long tail", "days hang together", "people differ"])
+def test_a_limit_from_the_log_itself_gives_the_alarms_it_is_for(law: str) -> None:
+    rng = np.random.default_rng(21)
+    found = expected = 0.0
+    for _ in range(6):
+        z = rng.standard_t(3, (200, 90)) / np.sqrt(3) if law == "long tail" else rng.normal(0, 1, (200, 90))
+        if law == "days hang together":
+            for day in range(1, 90):
+                z[:, day] = 0.4 * z[:, day - 1] + np.sqrt(1 - 0.16) * z[:, day]
+        if law == "people differ":
+            z *= np.exp(rng.normal(0, 0.3, (200, 1)))
+        limit = in_chance_orders(z, lambda values: cusum(values, 0.5), 14, 3.0).limit_for(1.0)
+        found += len(cusum_alarms(z, 0.5, limit).at)
+        expected += 3.0
+    # a Poisson count of 18, and half as much again for what blocks do not keep together
+    assert expected / 3 < found < 1.5 * expected + 2 * np.sqrt(expected)
+
+
+def test_a_plain_change_does_not_raise_the_limit_that_is_to_find_it() -> None:
+    rng = np.random.default_rng(22)
+    z = rng.normal(0, 1, (150, 90))
+    still = in_chance_orders(z, lambda values: cusum(values, 0.5), 14, 3.0).limit_for(0.2)
+    z[:8, 40:] += 2.5
+    z[8:12] += np.linspace(0, 4, 90)
+    moved = in_chance_orders(z, lambda values: cusum(values, 0.5), 14, 3.0).limit_for(0.2)
+    assert moved < 1.15 * still
 
 
 def test_a_log_of_acceptances_without_scores_has_no_chart() -> None:

@@ -104,15 +104,16 @@ def test_the_scale_is_the_one_on_which_residuals_are_even() -> None:
     chosen = {name: choose_scale(person, reader, scores, 150, 8).name for name, scores in shapes.items()}
     assert chosen["log"] == "log"
     assert chosen["cube_root"] == "cube_root"
-    # zeros rule the logarithm out, also one of a person who is not asked where scores are very many
+    # a few zeros are a reader's quirk, many rule the logarithm out
     many = np.repeat(np.arange(ENOUGH // 100), 200)
     lognormal = np.exp(rng.normal(1.5, 0.6, len(many)))
     assert choose_scale(many, many % 8, lognormal, ENOUGH // 100, 8).name == "log"
-    assert (
-        choose_scale(many, many % 8, np.where(np.arange(len(many)) == 300, 0.0, lognormal), ENOUGH // 100, 8).name
-        != "log"
-    )
-    assert choose_scale(person, reader, np.r_[0.0, shapes["log"][1:]], 150, 8).name != "log"
+    for share, is_log in ((0.05, True), (0.3, False)):
+        some = np.where(rng.random(9000) < share, 0.0, shapes["log"])
+        assert (choose_scale(person, reader, some, 150, 8).name == "log") is is_log
+    # nor does one far score in a hundred, at twenty times, choose another scale
+    far = np.where(rng.random(9000) < 0.01, 20.0, 1.0) * shapes["log"]
+    assert choose_scale(person, reader, far, 150, 8).name == "log"
 
 
 def test_the_parts_of_a_score_add_up_and_point_at_the_dirty_reader() -> None:

@@ -42,7 +42,7 @@ def print_findings(found: Sequence[Finding]) -> None:
 
 def print_alarms(hands: Hands) -> None:
     """Print what changed, with how many false alarms are accepted."""
-    click.echo(f"Changed (at most {hands.promised:.2g} false alarms a month over all charts)")
+    click.echo(f"Changed (about {hands.promised:.2g} false alarms a month are to be expected of all charts together)")
     if not hands.alarms.height:
         click.echo("  nothing")
         return

@@ -126,7 +126,9 @@ ALARMS = Table(
         Column("correlation", "score", "How far hand and reader can be told apart; -1 is not at all"),
         Column("refused", "count", "Refused presentations since then, where refusals are charted"),
         Column("presentations", "count", "Presentations since then, where refusals are charted"),
-        Column("usual", "score", "Share refused that is usual, where refusals are charted", unit="share"),
+        Column(
+            "usual", "score", "Share refused that was to be expected of them, where refusals are charted", unit="share"
+        ),
         Column("says", "text", "The finding in words", required=True),
     ),
 )

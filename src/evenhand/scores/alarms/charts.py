@@ -11,11 +11,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Alarms", "cusum", "cusum_alarms", "ewma", "ewma_alarms", "refusal_alarms", "refusal_step"]
+__all__ = ["Alarms", "cusum", "cusum_alarms", "ewma", "ewma_alarms", "ewma_heights", "refusal_step"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
-Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -76,12 +75,18 @@ def ewma(z: Floats, weight: float) -> tuple[Floats, Floats]:
     return averages, spread
 
 
+def ewma_heights(z: Floats, weight: float) -> Floats:
+    """Return the averages (series, points) in their exact standard deviations."""
+    averages, spread = ewma(z, weight)
+    return np.asarray(averages / np.maximum(spread, 1e-300))
+
+
 def ewma_alarms(z: Floats, weight: float, limit: float) -> tuple[Alarms, Alarms]:
     """Return the alarms above and below, with limits of `limit` exact standard deviations; `size` is the average."""
-    averages, spread = ewma(z, weight)
+    averages, heights = ewma(z, weight)[0], ewma_heights(z, weight)
     sides = []
     for sign in (1.0, -1.0):
-        found = _episodes(sign * averages / np.maximum(spread, 1e-300), limit)
+        found = _episodes(sign * heights, limit)
         sides.append(replace(found, size=averages[found.series, found.at]))
     return sides[0], sides[1]
 
@@ -94,33 +99,6 @@ def refusal_step(usual: float, raised: float) -> int:
     r1 = -np.log((1 - raised) / (1 - usual))
     r2 = np.log(raised * (1 - usual) / (usual * (1 - raised)))
     return max(2, int(r2 / r1))
-
-
-def refusal_alarms(is_refused: Flags, starts: Ints, m: int, limit: int) -> Alarms:
-    """Return the alarms of series of presentations, which follow each other, each in order of time.
-
-    A series begins at each of `starts`; points count from there. `size` is the share refused since.
-    """
-    lengths = np.diff(starts, append=len(is_refused))
-    sums = _refusal_sums(is_refused, starts, lengths, m)
-    found = []
-    for i in np.flatnonzero(np.maximum.reduceat(sums, starts) >= limit).tolist():
-        place = slice(starts[i], starts[i] + lengths[i])
-        one = _episodes(sums[None, place].astype(np.float64), limit - 0.5)
-        share = [is_refused[place][b : a + 1].mean() for a, b in zip(one.at.tolist(), one.begins.tolist(), strict=True)]
-        found.append(replace(one, series=np.full(len(share), i), size=np.array(share, dtype=np.float64)))
-    columns = ("series", "at", "begins", "peak", "ends", "size")
-    none = _episodes(np.zeros((0, 0)), limit)
-    return Alarms(*(np.concatenate([getattr(one, name) for one in (none, *found)]) for name in columns))
-
-
-def _refusal_sums(is_refused: Flags, starts: Ints, lengths: Ints, m: int) -> Ints:
-    """Each sum never falls below 0: it is the plain sum less the least that it has been, where that is below 0."""
-    plain = np.cumsum(np.where(is_refused, m - 1, -1))
-    plain -= np.repeat(plain[starts] - np.where(is_refused[starts], m - 1, -1), lengths)
-    # a running least over all series at once, each pushed below the one before so that it begins anew
-    push = np.repeat(np.arange(len(starts)) * (int(np.ptp(plain)) + 1), lengths)
-    return np.asarray(plain - np.minimum(np.minimum.accumulate(plain - push) + push, 0))
 
 
 def _episodes(sums: Floats, limit: float) -> Alarms:

@@ -25,6 +25,8 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.integer[Any]]
 
+ENOUGH_READERS = 5
+"""Readers from which the middle one of a day tells what all of them share."""
 SETTLED = 8
 """Scores after which a reference has settled: before, its own error lifts the scores of a whole new reader."""
 
@@ -86,10 +88,9 @@ def pair_days(day: Ints, values: Floats, effects: Effects, days: int) -> PairDay
     rest = kept - np.repeat(mean, n.astype(np.int64))
     noise = float(np.einsum("i,i->", rest, rest)) / max(len(kept) - len(n), 1)
     variance = _day_variance(pair, n, mean, noise) + (noise or effects.noise_sd**2) / n
-    prior = 1 / max(effects.person_sd**2 + effects.pair_sd**2, 1e-6 * (noise or effects.noise_sd**2))
-    expected = effects.mean + effects.reader[own[1]]
     before_weight = _sum_before(pair, 1 / variance)
     before_value = _sum_before(pair, mean / variance)
+    prior, expected = _first_guess(effects, own, at_day, mean, variance, (before_weight, before_value), days, noise)
     settled = _sum_before(pair, n) >= SETTLED
     own_weight = _sum_before(pair, np.where(settled, 1 / variance, 0.0))
     own_value = _sum_before(pair, np.where(settled, mean / variance, 0.0))
@@ -109,6 +110,37 @@ def pair_days(day: Ints, values: Floats, effects: Effects, days: int) -> PairDay
         step=mean - own_value / np.where(told, own_weight, 1.0),
         step_weight=np.where(told, 1 / (variance + 1 / np.where(told, own_weight, 1.0)), 0.0),
     )
+
+
+def _first_guess(
+    effects: Effects,
+    own: tuple[Ints, Ints],
+    day: Ints,
+    mean: Floats,
+    variance: Floats,
+    before: tuple[Floats, Floats],
+    days: int,
+    noise: float,
+) -> tuple[Floats, Floats]:
+    """What is expected of a pair before its own days count, and how surely: by people there, and the hand elsewhere.
+
+    The precision comes first. Else each reader that a steady hand comes to would be surprised by what others know.
+    """
+    person, reader = own
+    usual = effects.mean + effects.reader[reader]
+    above = (mean - usual) / variance
+    place, size = person * days + day, effects.cells.people * days
+    weight, pushed = (
+        np.bincount(place, weights=each, minlength=size).reshape(-1, days) for each in (1 / variance, above)
+    )
+    weight, pushed = ((np.cumsum(each, axis=1) - each)[person, day] for each in (weight, pushed))
+    others, told = weight - before[0], pushed - (before[1] - usual * before[0])
+    least = 1e-6 * (noise or effects.noise_sd**2)
+    seen = others > 1e-9
+    known = np.where(seen, 1 / (1 / np.where(seen, others, 1.0) + effects.pair_sd**2 + least), 0.0)
+    precision = 1 / max(effects.person_sd**2, least) + known
+    hand = known * np.where(seen, told / np.where(seen, others, 1.0), 0.0) / precision
+    return np.asarray(1 / np.maximum(1 / precision + effects.pair_sd**2, least)), np.asarray(usual + hand)
 
 
 def _sum_before(pair: Codes, values: Floats) -> Floats:
@@ -147,8 +179,8 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
     precision, sums = _by_person_day(pairs, 1 / variance, own, people, days)
     with np.errstate(divide="ignore", invalid="ignore"):
         raw_hand = np.where(precision > 0, sums / np.sqrt(precision), np.nan)
-    hand, hand_spread = standardise(raw_hand)
-    reader, reader_spread = standardise(then.raw)
+    hand, hand_spread = standardise(raw_hand, own=True)
+    reader, reader_spread = standardise(_without_common(then.raw, then.total))
     back = pairs.mean - pairs.usual
     now = _shared(pairs, back, 1 / pairs.chance, readers, days)
     precision, sums = _by_person_day(pairs, 1 / (pairs.chance + now.others_variance), back - now.others, people, days)
@@ -169,9 +201,13 @@ def daily_values(pairs: PairDays, people: int, readers: int, days: int) -> Daily
 
 @dataclass(frozen=True)
 class _Shared:
-    """What a reader's people share on a day: `raw` and `shift` (readers, days), and the same by all others (rows,)."""
+    """What a reader's people share on a day, and the same by all others (rows,).
+
+    `raw` is standardised by its weight, `total`, and `shift` shrunken (readers, days).
+    """
 
     raw: Floats
+    total: Floats
     shift: Floats
     others: Floats
     others_variance: Floats
@@ -188,7 +224,20 @@ def _shared(pairs: PairDays, values: Floats, weight: Floats, readers: int, days:
     usual = _reader_variance(raw, total)
     shift, _ = _shrunken(pushed, total, usual)
     others, left = _shrunken(pushed[cell] - weight * values, total[cell] - weight, usual)
-    return _Shared(raw.reshape(readers, days), shift.reshape(readers, days), others, left)
+    by_day = (readers, days)
+    return _Shared(raw.reshape(by_day), total.reshape(by_day), shift.reshape(by_day), others, left)
+
+
+def _without_common(raw: Floats, total: Floats) -> Floats:
+    """Take out what all readers share on a day, a Monday or a season: the middle one's, where there are enough."""
+    if len(raw) < ENOUGH_READERS:
+        return raw
+    with np.errstate(divide="ignore", invalid="ignore"):
+        level = np.where(total > 0, raw / np.sqrt(total), np.nan)
+    seen = (~np.isnan(level)).sum(axis=0) >= ENOUGH_READERS
+    common = np.zeros(level.shape[1])
+    common[seen] = np.nanmedian(level[:, seen], axis=0)
+    return np.asarray(raw - common * np.sqrt(total))
 
 
 def _shrunken(pushed: Floats, total: Floats, usual: float) -> tuple[Floats, Floats]:

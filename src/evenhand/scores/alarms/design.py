@@ -1,7 +1,9 @@
 """Limits from the false alarms a month that somebody accepts, across all charts together.
 
 Where nothing changes, series x points a month / average run length is the expected number of false alarms, and these
-add up whatever depends on what; so the budget is dealt out to the kinds of chart and each kind's limit follows.
+add up whatever depends on what; so the budget is dealt out to the kinds of chart and each kind's limit follows. That
+is theory, for values that are normal and free of each other; the limits used are no lower, and as high as the log
+itself asks for (`shuffled`).
 
 Source: Lucas and Crosier (1982) for run lengths as the measure; the addition is the linearity of expectation.
 """
@@ -15,15 +17,14 @@ from functools import partial
 import numpy as np
 
 from evenhand.scores.alarms.charts import refusal_step
+from evenhand.scores.alarms.refusals import RefusalDays, raised_share
 from evenhand.scores.alarms.run_length import cusum_run_length, ewma_run_length, refusal_run_length
 from evenhand.terms.records import Refusal
 
-__all__ = ["Design", "Limit", "RefusalChart", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
+__all__ = ["Design", "Limit", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
 
 K = 0.5
 EWMA_WEIGHT = 0.1
-RAISED = 3.0
-"""A refusal chart is sharpest for a rate raised by this factor, and by no less than to 3 %."""
 MONTH = 365.25 / 12
 
 
@@ -37,27 +38,18 @@ class Traffic:
 
 @dataclass(frozen=True)
 class Limit:
-    """A kind of chart with its limit, the run length in control, and the false alarms a month that makes."""
+    """A kind of chart with its limit, and the false alarms a month to be expected of it where nothing changes."""
 
     limit: float
-    run_length: float
     false_alarms_a_month: float
 
 
 @dataclass(frozen=True)
-class RefusalChart:
-    """A chart of refusals: the `usual` rate it takes for granted, and `step`, its m."""
-
-    usual: float
-    step: int
-
-
-@dataclass(frozen=True)
 class Design:
-    """All limits, and what refusal charts compare. The false alarms a month of all kinds add up to the budget."""
+    """All limits, and the days that refusal charts run over; the false alarms a month add up to the budget."""
 
     limits: dict[str, Limit]
-    refusals: dict[str, RefusalChart]
+    refusals: dict[str, RefusalDays]
 
     @property
     def false_alarms_a_month(self) -> float:
@@ -65,39 +57,38 @@ class Design:
         return sum(limit.false_alarms_a_month for limit in self.limits.values())
 
 
-def design_charts(budget: float, traffic: Mapping[str, Traffic], at_readers: float, of_hands: float) -> Design:
-    """Return the limits under which all charts together make `budget` false alarms a month.
+def design_charts(budget: float, traffic: Mapping[str, Traffic], usual: float) -> dict[str, Limit]:
+    """Return the limits by theory under which all charts together make `budget` false alarms a month.
 
     Kinds of chart: `hand` and `reader` (CUSUM of standardised values, upward), `reader_drift` (EWMA, both ways),
-    `hand_refusals` and `reader_refusals` (CUSUM of refusals, points are presentations). Each kind that has series
-    gets an equal part. `at_readers` and `of_hands` are rates of refusal taken as usual. Raises Refusal for a
-    budget that is not above 0.
+    `hand_refusals` and `reader_refusals` (CUSUM of log-likelihood ratios, points are presentations). Each kind that
+    has series gets an equal part. `usual` is the share of refusals of everybody. Raises Refusal for a budget that is
+    not above 0.
     """
     if not budget > 0:
         raise Refusal(f"{budget:g} false alarms a month cannot be promised; give a number above 0, such as 1.")
-    refusals = {"hand_refusals": _refusal_chart(of_hands), "reader_refusals": _refusal_chart(at_readers)}
     ways: dict[str, Callable[[float], tuple[float, float]]] = {
         "hand": cusum_limit,
         "reader": cusum_limit,
         "reader_drift": ewma_limit,
-        **{kind: partial(_refusal_limit, chart) for kind, chart in refusals.items()},
+        "hand_refusals": partial(_ratio_limit, usual),
+        "reader_refusals": partial(_ratio_limit, usual),
     }
     used = {kind: each for kind, each in traffic.items() if each.series and each.points_a_month > 0}
     limits = {}
     for kind, each in used.items():
         points = each.series * each.points_a_month
         limit, length = ways[kind](max(points * len(used) / budget, 2.0))
-        limits[kind] = Limit(limit, length, points / length)
-    return Design(limits, refusals)
+        limits[kind] = Limit(limit, points / length)
+    return limits
 
 
-def _refusal_chart(usual: float) -> RefusalChart:
+def _ratio_limit(usual: float, wanted: float) -> tuple[float, float]:
+    """The limit of summed log-likelihood ratios: of refusals counted m - 1 and acceptances 1, an acceptance's worth."""
     usual = min(max(usual, 0.001), 0.3)
-    return RefusalChart(usual, refusal_step(usual, min(max(RAISED * usual, 0.03), 0.9)))
-
-
-def _refusal_limit(chart: RefusalChart, wanted: float) -> tuple[float, float]:
-    return refusal_limit(wanted, chart.usual, chart.step)
+    raised = float(raised_share(np.array(usual)))
+    limit, length = refusal_limit(wanted, usual, refusal_step(usual, raised))
+    return limit * float(-np.log((1 - raised) / (1 - usual))), length
 
 
 def cusum_limit(wanted: float, k: float = K) -> tuple[float, float]:

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
+from functools import partial
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-import polars as pl
 
-from evenhand.scores.alarms.charts import Alarms, cusum_alarms, ewma_alarms, refusal_alarms
-from evenhand.scores.alarms.design import EWMA_WEIGHT, MONTH, Design, K, Traffic, design_charts
+from evenhand.scores.alarms.charts import Alarms, cusum, cusum_alarms, ewma_alarms, ewma_heights
+from evenhand.scores.alarms.design import EWMA_WEIGHT, MONTH, Design, K, Limit, Traffic, design_charts
+from evenhand.scores.alarms.refusals import refusal_days
 from evenhand.scores.alarms.shape import shape_of
+from evenhand.scores.alarms.shuffled import in_chance_orders
 from evenhand.scores.causes import cause_of_hand, cause_of_reader
-from evenhand.scores.coding import code_names, codes_of
-from evenhand.scores.effects.cells import runs, stable_order
+from evenhand.scores.coding import code_names
+from evenhand.scores.effects.cells import stable_order
 from evenhand.scores.model import ScoreModel
-from evenhand.scores.rates.beta_binomial import fit_beta_binomial
 from evenhand.scores.rates.error_rates import at_refusing_readers
 from evenhand.scores.tables import ALARMS
 from evenhand.terms.columns import Frame
@@ -28,7 +29,17 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.int32]
 REFUSAL_CHARTS = (("hand_refusals", "person"), ("reader_refusals", "reader"))
-ABOVE_MOST = 0.95
+HEIGHTS: dict[str, Callable[[Floats], Floats]] = {
+    "hand": partial(cusum, k=K),
+    "reader": partial(cusum, k=K),
+    "reader_drift": lambda values: np.abs(ewma_heights(values, EWMA_WEIGHT)),
+    "hand_refusals": partial(cusum, k=0.0),
+    "reader_refusals": partial(cusum, k=0.0),
+}
+BLOCK = 14
+"""Neighbouring days that keep together in chance orders: weekdays differ, and days hang together."""
+KEPT = 0.75
+"""Share of the budget that chance orders are held to: the ends of blocks break up what hangs together."""
 WORTH_A_LOOK = 3
 """Refusals in a run from which an alarm about refusals is worth anybody's time. Common practice, no source."""
 
@@ -37,30 +48,27 @@ def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Des
     """Return the limits for these people, readers and this traffic; refusal charts only where logs hold refusals."""
     first, last = presented["day"].min(), presented["day"].max()
     months = max(((last - first).days + 1) / MONTH, 1e-9) if isinstance(first, date) and isinstance(last, date) else 1.0
-    refusing = at_refusing_readers(presented)
-    traffic = {}
+    refusing = at_refusing_readers(code_names(presented))
+    traffic, charted = {}, {}
     if model is not None:
         hands, readers = model.daily.hand, model.daily.reader
         traffic["hand"] = _traffic(hands, model.days / MONTH)
         traffic["reader"] = traffic["reader_drift"] = _traffic(readers, model.days / MONTH)
-    counted = refusing.group_by("person").agg(errors=pl.col("is_refused").sum(), trials=pl.len())
-    if refusing.height:
-        series = {"hand_refusals": counted.height, "reader_refusals": refusing["reader"].n_unique()}
-        traffic |= {kind: Traffic(count, refusing.height / count / months) for kind, count in series.items()}
-    return design_charts(budget, traffic, *_usual_refusals(counted))
-
-
-def _usual_refusals(counted: Frame) -> tuple[float, float]:
-    """Return the rate of refusal of readers, and the rate that one person in twenty is above: people differ."""
-    from scipy.special import betaincinv
-
-    if not counted.height:
-        return 0.0, 0.0
-    alike = counted.group_by("errors", "trials").len().sort("errors", "trials").cast(pl.Int64)
-    errors, trials, people = (alike[name].to_numpy() for name in ("errors", "trials", "len"))
-    everybody = float((people * errors).sum() / (people * trials).sum())
-    fit = fit_beta_binomial(errors, trials, people)
-    return everybody, everybody if fit is None else max(everybody, float(betaincinv(fit.a, fit.b, ABOVE_MOST)))
+        charted = {"hand": hands, "reader": readers, "reader_drift": readers}
+    refusals = refusal_days(refusing) if refusing.height else {}
+    for kind, days in refusals.items():
+        traffic[kind] = Traffic(len(days.names), refusing.height / len(days.names) / months)
+        charted[kind] = days.surprise
+    usual = int(refusing["is_refused"].sum()) / max(refusing.height, 1)
+    theory = design_charts(budget, traffic, usual)
+    limits = {}
+    for kind, limit in theory.items():
+        foretold = kind in refusals
+        shuffled = in_chance_orders(charted[kind], HEIGHTS[kind], BLOCK, months, hang_together=not foretold)
+        limits[kind] = Limit(
+            max(limit.limit, shuffled.limit_for(KEPT * budget / len(theory))), limit.false_alarms_a_month
+        )
+    return Design(limits, refusals)
 
 
 def _traffic(values: Floats, months: float) -> Traffic:
@@ -71,7 +79,7 @@ def _traffic(values: Floats, months: float) -> Traffic:
 def find_alarms(model: ScoreModel | None, presented: Frame, design: Design) -> Frame:
     """Return the alarms (ALARMS) of all charts, the latest first; scores may be missing, refusals may be."""
     rows = [*_of_scores(model, design)] if model is not None else []
-    if any(kind in design.limits for kind, _ in REFUSAL_CHARTS):
+    if design.refusals:
         refusing = at_refusing_readers(code_names(presented))
         for kind, column in REFUSAL_CHARTS:
             rows.extend(_of_refusals(refusing, kind, column, design))
@@ -119,45 +127,41 @@ def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Itera
 
 
 def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
-    chart, other = design.refusals[kind], "reader" if column == "person" else "person"
-    codes, names = codes_of(refusing[column])
-    # presentations stand by reader and time
-    order = np.arange(len(codes)) if column == "reader" else _by_time(codes, refusing["at"].to_numpy())
-    is_refused = refusing["is_refused"].to_numpy()[order]
-    starts = runs(codes[order])
-    found = refusal_alarms(is_refused, starts, chart.step, int(design.limits[kind].limit))
-    often = np.add.reduceat(is_refused.astype(np.int64), starts) >= WORTH_A_LOOK
-    for i in np.flatnonzero(often[found.series]).tolist():
+    days, other = design.refusals[kind], "reader" if column == "person" else "person"
+    is_refused = refusing["is_refused"].to_numpy()
+    order = stable_order(days.series)
+    starts = np.searchsorted(days.series[order], np.arange(len(days.names) + 1))
+    found = cusum_alarms(days.surprise, 0.0, design.limits[kind].limit)
+    for i in range(len(found.at)):
         series, begins, at, peak, ends = (
             int(part[i]) for part in (found.series, found.begins, found.at, found.peak, found.ends)
         )
-        place = order[starts[series] :]
-        run = refusing[place[begins : at + 1]]
-        most = run.filter("is_refused")[other].value_counts(sort=True).row(0)
-        days = refusing["day"].gather(place[[begins, at, peak, max(ends, 0)]]).to_list()
+        mine = order[starts[series] : starts[series + 1]]
+        mine = mine[(days.day[mine] >= begins) & (days.day[mine] <= peak)]
+        refusals = np.sort(days.day[mine[is_refused[mine]]])
+        if len(refusals) < WORTH_A_LOOK:
+            continue
+        at = max(at, int(refusals[WORTH_A_LOOK - 1]))
+        run = mine[days.day[mine] <= at]
+        seen, refused = refusing[run], int(is_refused[run].sum())
+        most = seen.filter("is_refused")[other].value_counts(sort=True).row(0)
         yield {
             "chart": kind,
-            column: names[series],
-            "on": days[1],
-            "since": days[0],
-            "worst": days[2],
-            "until": days[3] if ends >= 0 else None,
-            "size": float(found.size[i]),
-            **_refusals_say(run, column, most, chart.usual),
+            column: days.names[series],
+            "on": days.day_at(at),
+            "since": days.day_at(int(days.day[run].min())),
+            "worst": days.day_at(peak),
+            "until": days.day_at(ends) if ends >= 0 else None,
+            "size": refused / seen.height,
+            **_refusals_say(seen, column, most, float(days.usual[run].mean())),
         }
-
-
-def _by_time(codes: Codes, at: Ints) -> Ints:
-    """The order by code and time; where times are equal, as they stand."""
-    since = at - at.min(initial=0 if not len(at) else at[0])
-    return stable_order(codes.astype(np.int64) * (int(since.max(initial=0)) + 1) + since)
 
 
 def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float) -> dict[str, Any]:
     """Say how many were refused, and whether one hand, or one reader, makes up most of it."""
     count = int(run["is_refused"].sum())
     who = "under one number" if column == "person" else "at one reader"
-    says = f"{count} of {run.height} presentations {who} were refused; {100 * usual:.2g} % is usual."
+    says = f"{count} of {run.height} presentations {who} were refused; {100 * usual:.2g} % was to be expected of them."
     told = {"refused": count, "presentations": run.height, "usual": usual}
     name, share = most
     if column == "reader" and run["person"].n_unique() == 1:

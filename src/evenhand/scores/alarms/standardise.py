@@ -14,10 +14,15 @@ Floats = npt.NDArray[np.float64]
 REACH = 3.0
 """Standard deviations beyond which a value counts as no farther."""
 LAGS = 5
+FEWEST_STEPS, PRIOR_STEPS = 5, 8.0
+MEDIAN_WORTH = 0.37
+"""What a median of absolute values tells of a spread, in squares of as many: Huber (1981), Robust Statistics, 5.1."""
 
 
-def standardise(raw: Floats) -> tuple[Floats, float]:
-    """Centre values, and divide them by their long-run spread over all series.
+def standardise(raw: Floats, *, own: bool = False) -> tuple[Floats, float]:
+    """Centre values, and divide them by their long-run spread over all series; with `own`, also by each one's own.
+
+    A series' own spread counts as far as it has points: people differ in how steady they are.
 
     The spread comes from neighbouring points, so that a series that moves does not widen it; what neighbours have
     in common is added, as the median of the series, which one that moves does not decide.
@@ -31,7 +36,17 @@ def standardise(raw: Floats) -> tuple[Floats, float]:
     reach = REACH * np.sqrt(half)
     shared = [_covariance(packed, lag, reach) for lag in range(1, LAGS + 1)]
     spread = float(np.sqrt(max(half + shared[0] + 2 * sum(shared), half)))
-    return np.asarray((raw - middle) / spread), spread
+    return np.asarray((raw - middle) / (spread * (_own_spread(step, half)[:, None] if own else 1.0))), spread
+
+
+def _own_spread(step: Floats, half: float) -> Floats:
+    """How wide each series is, in the spread of all: by its own steps, drawn to 1 where they are few."""
+    count = (~np.isnan(step)).sum(axis=1)
+    own = np.full(len(step), half)
+    told = count >= FEWEST_STEPS
+    own[told] = 0.5 * np.square(MAD * np.nanmedian(np.abs(step[told]), axis=1))
+    worth = MEDIAN_WORTH * count
+    return np.asarray(np.sqrt((PRIOR_STEPS + worth * own / half) / (PRIOR_STEPS + worth)))
 
 
 def _covariance(packed: Floats, lag: int, reach: float) -> float:

@@ -17,6 +17,8 @@ import numpy.typing as npt
 from evenhand.scores.effects.cells import runs
 from evenhand.scores.forecasts.levels import Levels, Slopes, diffusion_of, likely_slopes, person_levels, slopes_of
 from evenhand.scores.forecasts.passage import passage_days
+from evenhand.scores.forecasts.scatter import Scatter, scatter_of
+from evenhand.scores.forecasts.shrunken import Believed, believed_changes
 from evenhand.scores.model import ScoreModel
 from evenhand.scores.tables import FORECASTS
 from evenhand.terms.columns import Frame
@@ -32,8 +34,8 @@ WINDOW = 28
 FEWEST_DAYS = 8
 LAST = 4
 """Refusals in a row, up to now, after which a hand is taken to be refused for good. Common practice, no source."""
-RAISED = 2.0
-"""Standard errors by which a level now must be above the person's earlier one to count as raised."""
+BELIEVED = 0.9
+"""Chance that a level has truly moved from which it counts as raised."""
 MONTH = 30.4375
 MISTAKEN = 0.5
 """People expected to be called rising by chance, among everybody looked at."""
@@ -54,6 +56,7 @@ class _Asked:
     rises: Flags
     is_raised: Flags
     named_above: Floats
+    believed: Believed
 
 
 def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
@@ -64,19 +67,17 @@ def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
     no forecast. A date needs a slope whose 90 % interval lies above 0, and that stands out among all those looked at.
     """
     threshold = _threshold(model)
-    levels = person_levels(model)
-    asked = _ask(model, levels, np.flatnonzero(_worth_asking(model, levels, threshold, limit)))
+    levels, scatter = person_levels(model), scatter_of(model)
+    asked = _ask(model, levels, np.flatnonzero(_worth_asking(model, levels, threshold, scatter, limit)))
     if not len(asked.person):
         return FORECASTS.empty()
-    sd = model.effects.noise_sd
     threshold = threshold[asked.person]
-    chance = _chance(threshold - asked.now, sd)
-    after = _chance(threshold - np.minimum(asked.was, asked.now), sd)
-    ahead = _chance(threshold - asked.now - np.maximum(asked.slopes.slope, 0.0) * MONTH / 2, sd)
+    chance = scatter.chance(asked.person, threshold - asked.now)
+    after = scatter.chance(asked.person, threshold - np.minimum(asked.was, asked.now))
     state = _states(model, asked, chance, limit)
     monthly = _monthly(model, asked)
     named = np.flatnonzero((state != "steady") | (chance >= limit))
-    days = _passages(asked, state, threshold, diffusion_of(levels), sd, limit)
+    days = _passages(asked, state, threshold, diffusion_of(levels), scatter, limit)
     dates = [_dates(model, int(asked.last[i]), days.get(i)) for i in named.tolist()]
     return FORECASTS.frame(
         {
@@ -89,10 +90,21 @@ def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
             "slope_low": 7 * asked.slopes.low[named],
             "slope_high": 7 * asked.slopes.high[named],
             **{name: [row[at] for row in dates] for at, name in enumerate(("soonest", "likely", "latest"))},
-            "saved": (np.maximum(np.where(state == "rising", ahead, chance) - after, 0.0) * monthly)[named],
+            "saved": (_saved(asked, state, threshold, scatter) * monthly)[named],
             "says": [_says(str(state[i]), float(chance[i]), limit, days.get(i)) for i in named.tolist()],
         }
     ).sort("saved", "person", descending=[True, False])
+
+
+def _saved(asked: _Asked, state: npt.NDArray[np.str_], threshold: Floats, scatter: Scatter) -> Floats:
+    """The share of presentations that a new enrolment spares, by what is believed of the change.
+
+    Nothing where the level is as ever: a new enrolment would bring what the old one did.
+    """
+    then = np.maximum(asked.was + asked.believed.mean, asked.was)
+    ahead = np.where(state == "rising", np.maximum(asked.slopes.slope, 0.0) * MONTH / 2, 0.0)
+    gain = scatter.chance(asked.person, threshold - then - ahead) - scatter.chance(asked.person, threshold - asked.was)
+    return np.asarray(asked.believed.chance * np.maximum(gain, 0.0))
 
 
 def _threshold(model: ScoreModel) -> Floats:
@@ -109,11 +121,11 @@ def _threshold(model: ScoreModel) -> Floats:
         return np.asarray(np.where(weight > 0, total / weight, np.nan))
 
 
-def _worth_asking(model: ScoreModel, levels: Levels, threshold: Floats, limit: float) -> Flags:
+def _worth_asking(model: ScoreModel, levels: Levels, threshold: Floats, scatter: Scatter, limit: float) -> Flags:
     """A quick look at everybody: recently refused, or near the limit, or higher than before."""
     recent = _recent_mean(levels, model.days)
     with np.errstate(invalid="ignore"):
-        near = _chance(threshold - recent, model.effects.noise_sd) > limit / 5
+        near = scatter.chance(np.arange(len(recent)), threshold - recent) > limit / 5
         higher = recent - model.effects.mean - model.effects.person > 0.3 * model.effects.noise_sd
     late = model.is_refused & (model.day >= model.days - WINDOW)
     refused = np.bincount(model.person[late], minlength=len(model.people)) > 0
@@ -127,12 +139,6 @@ def _recent_mean(levels: Levels, days: int, span: int = 7) -> Floats:
         return np.asarray(np.nansum(window, axis=1) / (~np.isnan(window)).sum(axis=1))
 
 
-def _chance(distance: npt.ArrayLike, sd: float) -> Floats:
-    from scipy.special import ndtr
-
-    return np.asarray(ndtr(-np.asarray(distance) / sd))
-
-
 def _ask(model: ScoreModel, levels: Levels, person: Ints) -> _Asked:
     """Return the slope of the last weeks, the level now, and the level before, of those with enough recent days."""
     from scipy.special import ndtri
@@ -142,7 +148,7 @@ def _ask(model: ScoreModel, levels: Levels, person: Ints) -> _Asked:
     is_recent = ~np.isnan(levels.level[person]) & (days >= last[:, None] - WINDOW)
     enough = is_recent.sum(axis=1) >= FEWEST_DAYS
     person, last, is_recent = person[enough], last[enough], is_recent[enough]
-    level, variance = levels.level[person], levels.variance[person]
+    level = levels.level[person]
     seen, recent = (~np.isnan(level)).sum(axis=1), is_recent.sum(axis=1)
     window = last[:, None] - np.arange(WINDOW, -1, -1)
     slopes = slopes_of(
@@ -153,10 +159,29 @@ def _ask(model: ScoreModel, levels: Levels, person: Ints) -> _Asked:
     was = _median_where(level, ordinal <= earlier[:, None])
     middle = _median_where(level, ordinal > (seen - FEWEST_DAYS)[:, None])
     now = np.where(slopes.low > 0, slopes.now, middle)
-    error = 1.25 * np.sqrt(_median_where(variance, ~np.isnan(level)) * (1 / earlier + 1 / recent))
     named_above = slopes.sd * float(ndtri(1 - MISTAKEN / max(len(model.people), 2)))
     rises = (slopes.low > 0) & (slopes.slope > named_above)
-    return _Asked(person, slopes, last, now, was, rises, now - was > RAISED * error, named_above)
+    believed = believed_changes(*_changes(levels))
+    believed = Believed(believed.chance[person], believed.mean[person])
+    is_raised = (believed.chance >= BELIEVED) & (believed.mean > 0)
+    return _Asked(person, slopes, last, now, was, rises, is_raised, named_above, believed)
+
+
+def _changes(levels: Levels) -> tuple[Floats, Floats]:
+    """Everybody's level of the last days less the one before, with its error by chance; nan with too few days."""
+    level, variance = levels.level, levels.variance
+    known = ~np.isnan(level)
+    seen = known.sum(axis=1)
+    ordinal = np.cumsum(known, axis=1)
+    late = ordinal > (seen - FEWEST_DAYS)[:, None]
+    early = ordinal <= np.maximum(seen - 2 * FEWEST_DAYS, seen // 3)[:, None]
+    told = seen >= 2 * FEWEST_DAYS
+    change, error = np.full(len(level), np.nan), np.full(len(level), np.nan)
+    now, was = _median_where(level[told], late[told]), _median_where(level[told], early[told])
+    count = (early & known).sum(axis=1)[told]
+    change[told] = now - was
+    error[told] = 1.25 * np.sqrt(_median_where(variance[told], known[told]) * (1 / count + 1 / FEWEST_DAYS))
+    return change, error
 
 
 def _median_where(values: Floats, chosen: Flags) -> Floats:
@@ -188,15 +213,18 @@ def _states(model: ScoreModel, asked: _Asked, chance: Floats, limit: float) -> n
 
 
 def _passages(
-    asked: _Asked, state: npt.NDArray[np.str_], threshold: Floats, diffusion: float, sd: float, limit: float
+    asked: _Asked,
+    state: npt.NDArray[np.str_],
+    threshold: Floats,
+    diffusion: float,
+    scatter: Scatter,
+    limit: float,
 ) -> dict[int, Days]:
     """Return when those who rise pass the limit, by their place among those asked."""
-    from scipy.special import ndtri
-
-    found = {}
+    found, reach = {}, scatter.reach(limit)
     for i in np.flatnonzero(state == "rising").tolist():
         slopes, at, weight = likely_slopes(asked.slopes, i, float(asked.named_above[i]))
-        own_limit = float(threshold[i]) + sd * float(ndtri(limit))
+        own_limit = float(threshold[i]) - reach * float(scatter.width[asked.person[i]])
         found[i] = passage_days(own_limit - at, slopes, weight, diffusion)
     return found
 

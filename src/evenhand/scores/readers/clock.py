@@ -62,9 +62,9 @@ class _Habits:
 def clock_offsets(logs: Logs) -> Frame:
     """Return the clocks (READER_HEALTH) that disagree with those their people also use, over the last seven days.
 
-    Each reader is taken twice, of late and in the four weeks before, so that a clock that has run off stands out
-    against its own past as well. Offsets are against the middle of all that are joined by people who use two. A clock
-    is named when it is off by more than a minute beyond doubt.
+    A clock is judged by the same people at other readers in the same days: that they come earlier than they used to is
+    their own doing, and no clock's. Offsets are against the middle of all readers that are joined by people who use
+    two. A clock is named when it is off by more than a minute beyond doubt.
     """
     if not len(logs.day) or logs.presented["clock_s"].null_count():
         return READER_HEALTH.empty()
@@ -82,11 +82,12 @@ def clock_offsets(logs: Logs) -> Frame:
 def _habits(logs: Logs, rows: Ints, person: npt.NDArray[np.int32], is_late: Flags) -> _Habits:
     """Each presentation's distance from the hour of its person's habit: times of one direction without long pause.
 
-    The day is opened at the person's longest pause, so that nights stay whole.
+    Of late a person may keep other hours, so those of late are habits of their own. The day is opened at the person's
+    longest pause, so that nights stay whole.
     """
     direction = logs.presented["direction"][rows]
     leaves, comes = ((direction == way).fill_null(value=False).to_numpy() for way in ("out", "in"))
-    way = 3 * person.astype(np.int64) + comes + 2 * leaves
+    way = 6 * person.astype(np.int64) + 2 * (comes + 2 * leaves) + is_late
     clock = logs.presented["clock_s"].to_numpy()[rows]
     order = stable_order(way * DAY_S + clock)
     way, clock = way[order], clock[order]
