@@ -23,14 +23,14 @@ from evenhand.scores.effects.cells import runs, stable_order
 from evenhand.scores.rates.beta_binomial import fit_beta_binomial
 from evenhand.terms.columns import Frame
 
-__all__ = ["RAISED", "RefusalDays", "raised_share", "refusal_days"]
+__all__ = ["TIMES_RAISED", "RefusalDays", "raised_share", "refusal_days"]
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Codes = npt.NDArray[np.integer[Any]]
 Flags = npt.NDArray[np.bool_]
 
-RAISED = 3.0
+TIMES_RAISED = 3.0
 """A refusal chart is sharpest for a share raised by this factor, and by no less than to 3 %."""
 LEAST, MOST = 0.001, 0.5
 SURE = 10.0
@@ -58,7 +58,7 @@ class RefusalDays:
 
 def raised_share(usual: Floats) -> Floats:
     """Return the share of refusals that a chart is sharpest for."""
-    return np.asarray(np.clip(RAISED * usual, 0.03, 0.9))
+    return np.asarray(np.clip(TIMES_RAISED * usual, 0.03, 0.9))
 
 
 def refusal_days(refusing: Frame) -> dict[str, RefusalDays]:
