@@ -50,6 +50,7 @@ COMMANDS = {
     "serve": "Show the pages in a browser on this machine.",
     "watch": "Watch a folder, and take what a confirmed layout fits.",
     "twin": "Write an invented workplace's files, with the truth beside them.",
+    "ledger": "Prove that nothing was altered, show what was done when and by whom.",
     "rebuild": "Make the store anew from the files taken and what was decided.",
     "schema": "Print a table's schema in an open format.",
 }

@@ -41,6 +41,7 @@ from evenhand.jobs.json_records import (
     WeekPaid,
 )
 from evenhand.jobs.leavers import Leaver, RemovalRound
+from evenhand.jobs.ledger import HeadShown, LedgerVerified
 from evenhand.jobs.listing_layouts import LayoutFit, LayoutListed
 from evenhand.jobs.numbers import NumberDesign
 from evenhand.jobs.overview import PersonSeen, ReaderSeen
@@ -60,6 +61,7 @@ from evenhand.numbers import Allocated, Migration
 from evenhand.numbers.confusable import CONFUSABLE
 from evenhand.scores.rates.tradeoff import TRADEOFF
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
+from evenhand.store.ledger_entries import LedgerEntry
 from evenhand.terms.columns import Column
 from evenhand.terms.consent import CONSENT_STATES
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, PROPOSALS, QUESTIONS, WEEKS
@@ -123,6 +125,12 @@ FORMS: dict[str, Any] = {
     "takes back": TakeDecided,
     "takes again": TakeDecided,
     "rebuild": Rebuilt,
+    "ledger": list[LedgerEntry],
+    "ledger show": LedgerEntry,
+    "ledger head": HeadShown,
+    "ledger verify": LedgerVerified,
+    "ledger proof": list[Path],
+    "ledger consistency": list[Path],
     "today": list[FindingListed],
     "people": list[PersonSeen],
     "supervisors": RowsOf(SUPERVISION),

@@ -10,7 +10,6 @@ import secrets
 import time
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from itertools import chain
 from typing import Any
 
@@ -22,24 +21,14 @@ from evenhand.store.tables import STORED
 from evenhand.store.written import Key, Whole, Written
 from evenhand.terms.ledger.canonical import Plain, Stored
 from evenhand.terms.ledger.entries import BEGINNING, Seal, entry_text, kind_of, openly, rows_said, seal, who_digest
+from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import Node, Span, completed, join, leaf_hash, nodes_of
 from evenhand.terms.records import Refusal
 
-__all__ = ["Head", "append", "begin_ledger", "erase_author", "erase_seals", "erasing", "hash_of", "head", "size"]
+__all__ = ["append", "begin_ledger", "erase_author", "erase_seals", "erasing", "hash_of", "head", "size"]
 
 SALT = 16  # bytes; as many as a random UUID has, so that nobody tries them through
 TIMES = ("made_at", "taken_at", "noticed_at")
-
-
-@dataclass(frozen=True)
-class Head:
-    """How many entries there are, and the root of the tree over them."""
-
-    size: int
-    root: bytes
-
-    def __str__(self) -> str:
-        return f"{self.size}:{self.root.hex()}"
 
 
 def append(conn: sa.Connection, written: Written) -> None:

@@ -11,9 +11,9 @@ from typing import Any
 
 import sqlalchemy as sa
 
-from evenhand.store.ledger import Head
 from evenhand.store.ledger_tables import LEDGER
 from evenhand.terms.ledger.entries import who_digest
+from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import join, leaf_hash, levels, nodes_of
 
 __all__ = ["LedgerFault", "Log", "Sealed", "read_log"]

@@ -15,7 +15,18 @@ from typing import Any
 
 from evenhand.terms.ledger.canonical import Plain, Stored, canonical, digest, row_text
 
-__all__ = ["BEGINNING", "UPGRADE", "Seal", "entry_text", "kind_of", "openly", "rows_said", "seal", "who_digest"]
+__all__ = [
+    "BEGINNING",
+    "UPGRADE",
+    "Seal",
+    "entry_text",
+    "every_kind",
+    "kind_of",
+    "openly",
+    "rows_said",
+    "seal",
+    "who_digest",
+]
 
 FORM = 1
 BEGINNING, UPGRADE = "beginning", "upgrade"
@@ -44,6 +55,12 @@ OPENLY = {
     "takes": ("take", "sha256", "table"),
 }
 JSON_COLUMNS = ("files",)
+
+
+def every_kind(tables: Iterable[str]) -> list[str]:
+    """Return every kind of entry that a store of these tables may have."""
+    of_rows = {kind_of(table, {}) for table in tables if table != "take_decisions"}
+    return sorted(of_rows | set(TAKE_DECISIONS.values()) | {BEGINNING, UPGRADE})
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,163 @@
+"""Prove that nothing was altered, show what was done when and by whom, and write proofs for others."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from evenhand.cli.asked import LINE, as_json, workspace_asked
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.words import as_moment, counted
+
+__all__ = ["command"]
+
+FIRST_SHOWN = 20
+out = click.option(
+    "--out", type=click.Path(path_type=Path, dir_okay=False), required=True, metavar="FILE", help="Where to write it."
+)
+number = click.IntRange(0, 2**53 - 1)
+
+
+@click.group(invoke_without_command=True)
+@click.option("--kind", type=LINE, default="", metavar="KIND", help="Only entries of this kind, such as correction.")
+@click.option("--by", type=LINE, default="", metavar="NAME", help="Only what this person did.")
+@click.option("--before", type=number, metavar="N", help="Only entries earlier than entry N.")
+@click.option("--most", type=click.IntRange(1, 100_000), default=50, show_default=True, help="How many to list.")
+@as_json
+@click.pass_context
+def command(ctx: click.Context, kind: str, by: str, before: int | None, most: int, as_json: bool) -> None:
+    """List what was done when and by whom, newest first; with a further word, prove it."""
+    from evenhand.jobs.ledger import entries
+
+    if ctx.invoked_subcommand is not None:
+        return
+    workspace = workspace_asked(ctx)
+    listed = entries(workspace, kind=kind, by=by, before=before, most=most)
+    if as_json:
+        print_json(listed)
+        return
+    print_table(
+        ("Entry", "When", "What", "Who", "Rows"),
+        (
+            (
+                one.entry,
+                as_moment(one.at, workspace.settings.zone or "UTC"),
+                one.kind,
+                _who(one.who),
+                ", ".join(f"{table} {count}" for table, count in one.rows.items()),
+            )
+            for one in listed
+        ),
+        right=(0,),
+    )
+
+
+@command.command()
+@click.argument("entry", type=number)
+@as_json
+@click.pass_context
+def show(ctx: click.Context, entry: int, as_json: bool) -> None:
+    """Show an entry: what was done, and the very text that is hashed."""
+    from evenhand.jobs.ledger import entry_and_text
+
+    workspace = workspace_asked(ctx)
+    one, content = entry_and_text(workspace, entry)
+    if as_json:
+        print_json(one)
+        return
+    click.secho(f"Entry {one.entry}: {one.kind}", bold=True)
+    click.echo(f"{as_moment(one.at, workspace.settings.zone or 'UTC')}, {_who(one.who) or 'nobody is named'}")
+    for table, count in one.rows.items():
+        click.echo(f"  {table}: {counted(count, 'row', 'rows')} sealed")
+    click.echo(content)
+
+
+@command.command()
+@as_json
+@click.pass_context
+def head(ctx: click.Context, as_json: bool) -> None:
+    """Print how many entries there are and the root over them, to be kept outside."""
+    from evenhand.jobs.ledger import head_now
+
+    shown = head_now(workspace_asked(ctx))
+    if as_json:
+        print_json(shown)
+    else:
+        click.echo(shown.text)
+
+
+@command.command()
+@click.option("--head", "held", default="", metavar="SIZE:ROOT", help="A head held outside, as a note has it.")
+@click.option(
+    "--file",
+    "files",
+    multiple=True,
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
+    metavar="FILE",
+    help="A file that was handed to payroll; may be given more than once.",
+)
+@as_json
+@click.pass_context
+def verify(ctx: click.Context, held: str, files: tuple[Path, ...], as_json: bool) -> None:
+    """Prove that nothing that the ledger seals was altered, removed or put in between.
+
+    Exit code 2 says that something was; the first entry that is concerned is named first.
+    """
+    from evenhand.jobs.ledger import verify as prove
+
+    proved = prove(workspace_asked(ctx), held, files)
+    if as_json:
+        print_json(proved)
+    else:
+        for fault in proved.faults[:FIRST_SHOWN]:
+            click.echo(fault.says)
+        if len(proved.faults) > FIRST_SHOWN:
+            click.echo(f"And {len(proved.faults) - FIRST_SHOWN} more; --json prints all of them.")
+        if proved.is_whole:
+            for file, entry in proved.files.items():
+                click.echo(f"{file} is the file that entry {entry} handed off.")
+            if proved.held:
+                click.echo(proved.held)
+            click.echo(f"Nothing was altered. The head is {proved.head.text}")
+        else:
+            click.echo(f"{counted(len(proved.faults), 'thing is', 'things are')} not as the ledger says.")
+    if not proved.is_whole:
+        ctx.exit(2)
+
+
+@command.command()
+@click.argument("entry", type=number)
+@out
+@as_json
+@click.pass_context
+def proof(ctx: click.Context, entry: int, out: Path, as_json: bool) -> None:
+    """Write what proves to whoever holds the head that an entry is in the ledger."""
+    from evenhand.jobs.ledger import proof_of, write_proof
+
+    write_proof(out, proof_of(workspace_asked(ctx), entry))
+    _print_written(out, as_json=as_json)
+
+
+@command.command()
+@click.argument("size", type=number)
+@out
+@as_json
+@click.pass_context
+def consistency(ctx: click.Context, size: int, out: Path, as_json: bool) -> None:
+    """Write what proves that the ledger goes on from its first SIZE entries, altering none of them."""
+    from evenhand.jobs.ledger import proof_since, write_proof
+
+    write_proof(out, proof_since(workspace_asked(ctx), size))
+    _print_written(out, as_json=as_json)
+
+
+def _print_written(out: Path, *, as_json: bool) -> None:
+    if as_json:
+        print_json([out])
+    else:
+        click.echo(f"{out} is written; the script in docs/ledger.md checks it without evenhand.")
+
+
+def _who(names: tuple[str | None, ...]) -> str:
+    return ", ".join("a name that was erased" if name is None else name for name in names)

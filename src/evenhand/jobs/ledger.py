@@ -1,0 +1,213 @@
+"""Prove by the ledger that nothing was altered, list what was done when and by whom, and write proofs for others."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenhand.jobs.workspace import Workspace
+from evenhand.store.handed_off import handoffs
+from evenhand.store.handing import digest_of
+from evenhand.store.ledger import head
+from evenhand.store.ledger_check import check_rows
+from evenhand.store.ledger_entries import (
+    LedgerEntry,
+    authors_named,
+    consistency_proof,
+    content_of,
+    inclusion_proof,
+    read_entries,
+)
+from evenhand.store.ledger_log import LedgerFault, Log, read_log
+from evenhand.store.ledger_tables import row_tables
+from evenhand.store.replacing import replace_file
+from evenhand.store.standing import standing
+from evenhand.terms.ledger.entries import every_kind
+from evenhand.terms.ledger.head import Head, head_of
+from evenhand.terms.records import Refusal
+
+__all__ = [
+    "HeadShown",
+    "LedgerVerified",
+    "entries",
+    "entry_and_text",
+    "head_now",
+    "kinds_and_authors",
+    "proof_of",
+    "proof_since",
+    "verify",
+    "write_proof",
+]
+
+
+@dataclass(frozen=True)
+class HeadShown:
+    """The ledger's head: how many entries there are and the root over them; `text` is both in groups to compare."""
+
+    size: int
+    root: str
+    text: str
+
+
+@dataclass(frozen=True)
+class LedgerVerified:
+    """What was proved: the head as the entries make it, what was looked at besides, and what is wrong, first first.
+
+    `held` says of a head from outside that this ledger goes on from it, `files` of which entry each file is.
+    """
+
+    head: HeadShown
+    held: str
+    files: dict[str, int]
+    faults: tuple[LedgerFault, ...]
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether nothing is wrong."""
+        return not self.faults
+
+
+def head_now(workspace: Workspace) -> HeadShown:
+    """Return the ledger's head."""
+    with workspace.store.reading() as conn:
+        return _shown(head(conn))
+
+
+def entries(
+    workspace: Workspace, *, kind: str = "", by: str = "", before: int | None = None, most: int = 100
+) -> list[LedgerEntry]:
+    """Return the newest entries first: those of a kind, or by somebody, or earlier than entry `before`."""
+    with workspace.store.reading() as conn:
+        return list(read_entries(conn, kind=kind, by=by, before=before, most=most))
+
+
+def entry_and_text(workspace: Workspace, entry: int) -> tuple[LedgerEntry, str]:
+    """Return an entry and its canonical content; raises Unknown where there is none of this number."""
+    with workspace.store.reading() as conn:
+        content, read = content_of(conn, entry)
+    return read, content
+
+
+def kinds_and_authors(workspace: Workspace) -> tuple[list[str], list[str]]:
+    """Return which kinds of entries there may be, and whose."""
+    with workspace.store.reading() as conn:
+        return every_kind(row_tables()), authors_named(conn)
+
+
+def verify(workspace: Workspace, held: str = "", files: Sequence[Path] = ()) -> LedgerVerified:
+    """Prove the ledger and everything that it seals, and that it goes on from the head `held` outside.
+
+    That is each entry, the tree over them, each row of the store, the files taken, those that were handed to payroll
+    where they lie in the workspace, and `files`, which are to be such files. Raises Refusal where the head is none, or
+    a file cannot be read.
+    """
+    outside = head_of(held) if held.strip() else None
+    with workspace.store.reading() as conn:
+        log = read_log(conn)
+        faults = [*log.faults, *(_held_faults(log, outside) if outside else ()), *check_rows(conn, log)]
+        takes = standing(conn)
+        told = handoffs(conn)
+    for take in takes:
+        if take.layout is not None:
+            try:
+                workspace.sources.read(take.sha256, take.file)
+            except Refusal as fault:
+                faults.append(LedgerFault(f"Take {take.take}: {fault}", None, "takes", f"[{take.take}]"))
+    known: dict[str, set[str]] = {}
+    for listed in told["files"].to_list():
+        for name, digest in json.loads(listed).items():
+            known.setdefault(name, set()).add(digest)
+    for name, digests in sorted(known.items()):
+        path = workspace.handoff / name
+        if path.is_file() and digest_of(path.read_bytes()) not in digests:
+            faults.append(LedgerFault(f"{path} is not the file that was handed off: it was altered since."))
+    given, strange = _look_at(files, log)
+    return LedgerVerified(
+        _shown(log.head()),
+        f"The ledger goes on from the {outside.size} entries of the head held outside." if outside else "",
+        given,
+        tuple(sorted([*faults, *strange], key=_place)),
+    )
+
+
+def proof_of(workspace: Workspace, entry: int) -> str:
+    """Return, as JSON, what proves to somebody who holds the head that an entry is in the ledger."""
+    with workspace.store.reading() as conn:
+        now, path = inclusion_proof(conn, entry)
+        content, _ = content_of(conn, entry)
+    return _written(
+        {
+            "proves": "inclusion",
+            "entry": entry,
+            "content": content,
+            "size": now.size,
+            "root": now.root.hex(),
+            "path": [one.hex() for one in path],
+        }
+    )
+
+
+def proof_since(workspace: Workspace, old: int) -> str:
+    """Return, as JSON, what proves that the ledger goes on from its first `old` entries, altering none of them."""
+    with workspace.store.reading() as conn:
+        before, now, path = consistency_proof(conn, old)
+    return _written(
+        {
+            "proves": "consistency",
+            "old_size": before.size,
+            "old_root": before.root.hex(),
+            "size": now.size,
+            "root": now.root.hex(),
+            "path": [one.hex() for one in path],
+        }
+    )
+
+
+def write_proof(path: Path, proof: str) -> None:
+    """Write a proof to a file; raises Refusal where that cannot be written."""
+    try:
+        replace_file(path, proof.encode())
+    except OSError as fault:
+        raise Refusal(f"{path} cannot be written ({fault.strerror}); name another file with --out.") from fault
+
+
+def _shown(now: Head) -> HeadShown:
+    return HeadShown(now.size, now.root.hex(), now.in_groups)
+
+
+def _written(proof: dict[str, object]) -> str:
+    return json.dumps(proof, indent=1, ensure_ascii=False) + "\n"
+
+
+def _held_faults(log: Log, outside: Head) -> Iterator[LedgerFault]:
+    if outside.size > log.size:
+        yield LedgerFault(
+            f"Entries are missing: the head held outside is of {outside.size}, and the ledger has {log.size}.", log.size
+        )
+    elif log.head(outside.size) != outside:
+        yield LedgerFault(
+            f"The first {outside.size} entries are not those of the head held outside: what stood in them was altered, "
+            "removed or put in between, and the ledger was made to fit.",
+            0,
+        )
+
+
+def _look_at(files: Sequence[Path], log: Log) -> tuple[dict[str, int], list[LedgerFault]]:
+    """Return of which entry each file is, and those that are of none."""
+    found, strange = {}, []
+    for path in files:
+        try:
+            digest = digest_of(path.read_bytes())
+        except OSError as fault:
+            raise Refusal(f"{path} cannot be read ({fault.strerror}); name a file that was handed off.") from fault
+        if digest in log.files:
+            found[str(path)] = log.files[digest]
+        else:
+            strange.append(LedgerFault(f"{path} is no file that was handed off, or was altered since."))
+    return found, strange
+
+
+def _place(fault: LedgerFault) -> tuple[bool, int]:
+    return fault.entry is None, fault.entry or 0

@@ -1,0 +1,100 @@
+"""Read the ledger's entries back: what was done when and by whom, and the proofs of it for somebody outside."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import sqlalchemy as sa
+
+from evenhand.store.ledger import hash_of, head, size
+from evenhand.store.ledger_tables import LEDGER
+from evenhand.terms.ledger.head import Head
+from evenhand.terms.ledger.merkle import consistency_spans, inclusion_spans
+from evenhand.terms.records import Refusal, Unknown
+
+__all__ = ["LedgerEntry", "authors_named", "consistency_proof", "content_of", "inclusion_proof", "read_entries"]
+
+
+@dataclass(frozen=True)
+class LedgerEntry:
+    """An entry: what was done, when [s since 1970-01-01T00:00:00Z] and by whom; None is a name that was erased.
+
+    `rows` are how many rows it seals, by table, `says` what it says openly of them.
+    """
+
+    entry: int
+    at: int
+    kind: str
+    who: tuple[str | None, ...]
+    rows: dict[str, int]
+    says: dict[str, Any]
+
+
+def read_entries(
+    conn: sa.Connection, *, kind: str = "", by: str = "", before: int | None = None, most: int = 100
+) -> Iterator[LedgerEntry]:
+    """Yield the newest entries first: those of a kind, or by somebody, or earlier than entry `before`."""
+    stored, authors = LEDGER["ledger"].c, LEDGER["ledger_authors"].c
+    names: dict[str, str | None] = dict(iter(conn.execute(sa.select(authors.digest, authors.name)).all()))
+    query = sa.select(stored.entry, stored.content).order_by(stored.entry.desc()).limit(most)
+    # Canonical texts have one form alone, so that a name stands before its value exactly so.
+    if kind:
+        query = query.where(stored.content.contains(f'"kind":{json.dumps(kind)},', autoescape=True))
+    if by:
+        digests = [digest for digest, name in names.items() if name == by]
+        query = query.where(stored.content.contains(f'"{digests[0]}"') if digests else sa.false())
+    if before is not None:
+        query = query.where(stored.entry < before)
+    for entry, content in conn.execute(query):
+        yield _entry(entry, content, names)
+
+
+def content_of(conn: sa.Connection, entry: int) -> tuple[str, LedgerEntry]:
+    """Return an entry's canonical content, and what it says; raises Unknown where there is none of this number."""
+    stored, authors = LEDGER["ledger"].c, LEDGER["ledger_authors"].c
+    content = conn.scalar(sa.select(stored.content).where(stored.entry == entry))
+    if content is None:
+        raise Unknown(f"the ledger has no entry {entry}; `evenhand ledger` lists them.")
+    names: dict[str, str | None] = dict(iter(conn.execute(sa.select(authors.digest, authors.name)).all()))
+    return content, _entry(entry, content, names)
+
+
+def authors_named(conn: sa.Connection) -> list[str]:
+    """Return everybody who has done something that the ledger tells of, but for names that were erased."""
+    authors = LEDGER["ledger_authors"].c
+    return list(conn.scalars(sa.select(authors.name).where(authors.name.is_not(None)).order_by(authors.name)))
+
+
+def inclusion_proof(conn: sa.Connection, entry: int) -> tuple[Head, list[bytes]]:
+    """Return the head now, and the hashes that prove that an entry is under it. Source: RFC 6962 section 2.1.1"""
+    now = head(conn)
+    if not 0 <= entry < now.size:
+        raise Unknown(f"the ledger has no entry {entry}; `evenhand ledger` lists them.")
+    return now, hash_of(conn, inclusion_spans(entry, now.size))
+
+
+def consistency_proof(conn: sa.Connection, old: int) -> tuple[Head, Head, list[bytes]]:
+    """Return the head of the first `old` entries, that of now, and the hashes that prove that this goes on from that.
+
+    Source: RFC 6962 section 2.1.2
+    """
+    now = size(conn)
+    if not 0 < old <= now:
+        raise Refusal(f"the ledger has {now} entries; name a number from 1 to {now}.")
+    return head(conn, old), head(conn), hash_of(conn, consistency_spans(old, now))
+
+
+def _entry(entry: int, content: str, names: dict[str, str | None]) -> LedgerEntry:
+    said = json.loads(content)
+    return LedgerEntry(
+        entry,
+        int(datetime.fromisoformat(said["at"]).timestamp()),
+        said["kind"],
+        tuple(sorted((names.get(digest) for digest in said["who"]), key=str)),
+        {table: of["count"] for table, of in said["rows"].items()},
+        said["says"],
+    )
