@@ -96,7 +96,7 @@ def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], authors: set[
     ).all()
     said = _parsed([content for _, content, _ in listed])
     seals = conn.execute(
-        sa.select(rows.entry, rows.table, rows.row_key, rows.salt, rows.digest)
+        sa.select(rows.entry, rows.ordinal, rows.table, rows.row_key, rows.salt, rows.digest)
         .where(rows.entry.between(*entries))
         .order_by(rows.entry, rows.ordinal)
     )
@@ -121,7 +121,9 @@ def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], authors: set[
 def _check_entry(log: Log, entry: int, says: dict[str, Any] | None, own: list[Any], authors: set[str]) -> None:
     """Hold what an entry says against its seals, and keep these as the last word on their rows."""
     found: dict[str, list[bytes]] = {}
-    for _, table, key, salt, digest in own:
+    for place, (_, ordinal, table, key, salt, digest) in enumerate(own):
+        if ordinal != place:
+            log.faults.append(_unsealed(entry, table))
         found.setdefault(table, []).append(digest)
         log.seals.setdefault(table, {})[key] = (entry, salt, digest)
     if says is None:
