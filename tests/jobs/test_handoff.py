@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 import textwrap
 from collections.abc import Iterator
 from dataclasses import replace
@@ -20,8 +21,10 @@ from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace, open_workspace
+from evenhand.store.ledger import head as head_as_of
 from evenhand.store.settings import write_settings
 from evenhand.terms.cautions import OF_HANDOFF, SIGNED
+from evenhand.terms.ledger.head import head_of
 from evenhand.terms.records import Refusal
 from tests.jobs.asked import hand_off, settle
 from tests.jobs.workplaces import made
@@ -43,7 +46,12 @@ def lines_of(made: HandedOff) -> list[str]:
 
 def test_the_note_says_what_was_written_under_which_rules_and_despite_what(mill: Workspace) -> None:
     made = hand_off(mill, as_of=NOW, despite=True, author="Ada")
+    head = re.search(r"Ledger's head([\d:\s0-9a-f]*?)as it was", made.note.read_text(encoding="utf-8"))[1]
     [finding] = find_today(reckon_period(mill, NOW)).blockers
+    before = head_of(head)
+    with mill.store.reading() as conn:
+        assert before == head_as_of(conn, before.size)
+    root = before.root.hex()
     assert lines_of(made) == [
         "Mill: hours for payroll, 2026-11-01 to 2026-11-07",
         "Written Mon 9 Nov 2026, 09:00 (America/New_York) by Ada",
@@ -60,6 +68,14 @@ def test_the_note_says_what_was_written_under_which_rules_and_despite_what(mill:
         f"Sources          SHA-256 {made.digest}",
         "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
         "                 computed from",
+        f"Ledger's head    {before.size}:",
+        *(
+            "                 " + " ".join(root[place : place + 4] for place in range(start, start + 32, 4))
+            for start in (0, 32)
+        ),
+        "                 as it was before these files were written. Held by whoever does not look after the store,",
+        "                 it shows with `evenhand ledger verify --head` that nothing from before was altered since.",
+        "                 The files and this note are told of by an entry that follows: verify them with --file.",
         "",
         "Each figure is rounded once, half up, from exact seconds or from the cents of its pay lines; a total is the",
         "sum of the figures as printed, so that the file adds up to it.",

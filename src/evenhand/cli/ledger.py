@@ -8,6 +8,7 @@ import click
 
 from evenhand.cli.asked import LINE, as_json, workspace_asked
 from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_moment, counted
 
 __all__ = ["command"]
@@ -106,7 +107,7 @@ def verify(ctx: click.Context, held: str, files: tuple[Path, ...], as_json: bool
     """
     from evenhand.jobs.ledger import verify as prove
 
-    proved = prove(workspace_asked(ctx), held, files)
+    proved = prove(workspace_asked(ctx), held, {str(file): _content(file) for file in files})
     if as_json:
         print_json(proved)
     else:
@@ -157,6 +158,13 @@ def _print_written(out: Path, *, as_json: bool) -> None:
         print_json([out])
     else:
         click.echo(f"{out} is written; the script in docs/ledger.md checks it without evenhand.")
+
+
+def _content(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as fault:
+        raise Refusal(f"{file} cannot be read ({fault.strerror}); name a file that was handed off.") from fault
 
 
 def _who(names: tuple[str | None, ...]) -> str:

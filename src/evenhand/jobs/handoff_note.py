@@ -52,6 +52,7 @@ def note_of(
         f"Sources          SHA-256 {made.digest}",
         "                 over the punches, weeks, roster, rates, earnings, corrections and settings the file was",
         "                 computed from",
+        *_head(of),
         "",
         "Each figure is rounded once, half up, from exact seconds or from the cents of its pay lines; a total is the",
         "sum of the figures as printed, so that the file adds up to it.",
@@ -73,6 +74,16 @@ def note_of(
         lines += [f"  {row['finding']}: {row['reason']} ({row['author']})" for row in in_period.iter_rows(named=True)]
     said = [*textwrap.wrap(signed.says, 110), *textwrap.wrap(cautions.SIGNED, 110)]
     return "\n".join([*lines, "", *said, "", cautions.OF_HANDOFF, ""])
+
+
+def _head(of: Snapshot) -> Iterator[str]:
+    """Yield the ledger's head; the file's own entry, which holds the digest of this note, comes after it."""
+    size, _, root = of.head.partition(": ")
+    yield f"Ledger's head    {size}:"
+    yield from (f"                 {line}" for line in textwrap.wrap(root, 40))
+    yield "                 as it was before these files were written. Held by whoever does not look after the store,"
+    yield "                 it shows with `evenhand ledger verify --head` that nothing from before was altered since."
+    yield "                 The files and this note are told of by an entry that follows: verify them with --file."
 
 
 def _on_salary(of: Snapshot, today: Today, tables: Sequence[pay.PayrollTable]) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -96,12 +96,12 @@ def kinds_and_authors(workspace: Workspace) -> tuple[list[str], list[str]]:
         return every_kind(row_tables()), authors_named(conn)
 
 
-def verify(workspace: Workspace, held: str = "", files: Sequence[Path] = ()) -> LedgerVerified:
+def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | None = None) -> LedgerVerified:
     """Prove the ledger and everything that it seals, and that it goes on from the head `held` outside.
 
     That is each entry, the tree over them, each row of the store, the files taken, those that were handed to payroll
-    where they lie in the workspace, and `files`, which are to be such files. Raises Refusal where the head is none, or
-    a file cannot be read.
+    where they lie in the workspace, and `files`, by name, which are to be such files. Raises Refusal where the head is
+    none.
     """
     outside = head_of(held) if held.strip() else None
     with workspace.store.reading() as conn:
@@ -123,7 +123,7 @@ def verify(workspace: Workspace, held: str = "", files: Sequence[Path] = ()) -> 
         path = workspace.handoff / name
         if path.is_file() and digest_of(path.read_bytes()) not in digests:
             faults.append(LedgerFault(f"{path} is not the file that was handed off: it was altered since."))
-    given, strange = _look_at(files, log)
+    given, strange = _look_at(files or {}, log)
     return LedgerVerified(
         _shown(log.head()),
         f"The ledger goes on from the {outside.size} entries of the head held outside." if outside else "",
@@ -194,19 +194,12 @@ def _held_faults(log: Log, outside: Head) -> Iterator[LedgerFault]:
         )
 
 
-def _look_at(files: Sequence[Path], log: Log) -> tuple[dict[str, int], list[LedgerFault]]:
+def _look_at(files: Mapping[str, bytes], log: Log) -> tuple[dict[str, int], list[LedgerFault]]:
     """Return of which entry each file is, and those that are of none."""
-    found, strange = {}, []
-    for path in files:
-        try:
-            digest = digest_of(path.read_bytes())
-        except OSError as fault:
-            raise Refusal(f"{path} cannot be read ({fault.strerror}); name a file that was handed off.") from fault
-        if digest in log.files:
-            found[str(path)] = log.files[digest]
-        else:
-            strange.append(LedgerFault(f"{path} is no file that was handed off, or was altered since."))
-    return found, strange
+    digests = {name: digest_of(content) for name, content in files.items()}
+    found = {name: log.files[digest] for name, digest in digests.items() if digest in log.files}
+    strange = [f"{name} is no file that was handed off, or was altered since." for name in files if name not in found]
+    return found, [LedgerFault(says) for says in strange]
 
 
 def _place(fault: LedgerFault) -> tuple[bool, int]:

@@ -16,6 +16,7 @@ from evenhand.jobs import folder_state
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
+from evenhand.store.ledger import head as head_of_ledger
 from evenhand.store.own_rules import read_own_rules
 from evenhand.store.revision import Revision
 from evenhand.store.revision import revision as revision_of
@@ -98,7 +99,8 @@ class Snapshot:
     begin on `last`, or to the last punch there is where that is None; for whoever is paid in them for a longer time it
     reaches back over that time. `handed_off_lines` (HANDED_OFF_LINES) are of the periods that end on `first` or later,
     and so are `printed_figures` (PRINTED by the file's number).
-    The other frames are whole, and named as their tables are.
+    The other frames are whole, and named as their tables are. `head` is the ledger's as it was read with them, as
+    people write it down.
     """
 
     where: str
@@ -107,6 +109,7 @@ class Snapshot:
     own: Mapping[str, OwnRules]
     watched: WatchedFolder
     revision: Revision
+    head: str
     first: date
     last: date | None
     people: Frame
@@ -281,6 +284,7 @@ def take_snapshot(
             told, printed = like.handed_off_lines, like.printed_figures
         else:
             told, printed = frames.handed_off_lines(conn, first), frames.printed_figures(conn, first)
+        now = head_of_ledger(conn)
     return Snapshot(
         where=str(workspace.settings_file),
         settings=settings,
@@ -288,6 +292,7 @@ def take_snapshot(
         own=own,
         watched=folder,
         revision=revision,
+        head=now.in_groups,
         first=first,
         last=last,
         handed_off_lines=told,

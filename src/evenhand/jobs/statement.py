@@ -78,6 +78,7 @@ def statement(reckoning: Reckoning, person: str, *, period_day: date | None = No
         "total": None if len(known) < len(weeks) else f"{sum(map(Decimal, known), Decimal('0.00')):.2f}",
         "code": code,
         "signed": cautions.SIGNED,
+        "head": of.head,
         "disputes": [_dispute(one) for one in disputes_of(of, str(who["person"]))],
         "caution": cautions.STATEMENT,
     }

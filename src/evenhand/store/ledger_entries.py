@@ -83,8 +83,10 @@ def consistency_proof(conn: sa.Connection, old: int) -> tuple[Head, Head, list[b
     Source: RFC 6962 section 2.1.2
     """
     now = size(conn)
-    if not 0 < old <= now:
-        raise Refusal(f"the ledger has {now} entries; name a number from 1 to {now}.")
+    if not 0 < old < now:
+        raise Refusal(
+            f"the ledger has {now} entries, and is shown to go on from fewer; name a number from 1 to {now - 1}."
+        )
     return head(conn, old), head(conn), hash_of(conn, consistency_spans(old, now))
 
 

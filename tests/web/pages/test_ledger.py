@@ -1,0 +1,65 @@
+"""Ledger lists what was done, proves it by a button, and gives proofs away."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+import httpx
+
+from tests.web.pages.test_hours import text_of
+
+
+def head_on(client: httpx.Client) -> str:
+    found = re.search(r"<code>(\d+: [0-9a-f ]{79})</code>", client.get("/ledger").text)
+    assert found is not None
+    return found[1]
+
+
+def test_entries_stand_newest_first_and_are_found_by_kind(at_mill: httpx.Client) -> None:
+    page = text_of(at_mill.get("/ledger").text)
+    assert page.index("take 4, punches") < page.index("take 1, readers") < page.index("Entry 0")
+    assert "Earlier entries" not in page
+    takes = text_of(at_mill.get("/ledger?kind=take").text)
+    assert "take 4, punches" in takes
+    assert "Entry 0" not in takes
+    assert "No entry is like that" in text_of(at_mill.get("/ledger?by=nobody").text)
+    earlier = text_of(at_mill.get("/ledger?before=1").text)
+    assert "Entry 0" in earlier
+    assert "Entry 1" not in earlier
+
+
+def test_one_entry_shows_what_is_hashed_and_names_nobody_in_it(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/ledger/0").text
+    assert "&#34;kind&#34;:&#34;beginning&#34;" in page
+    assert "Tess" not in page
+    assert at_mill.get("/ledger/99999").status_code == 404
+
+
+def test_everything_is_proved_by_a_button(at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]) -> None:
+    form = {"form_token": form_token(at_mill), "head": ""}
+    proved = text_of(at_mill.post("/ledger/verified", data=form).text)
+    assert "Nothing was altered" in proved
+    held = head_on(at_mill)
+    proved = text_of(at_mill.post("/ledger/verified", data=form | {"head": held}).text)
+    assert "The ledger goes on from the" in proved
+    another = held[:-1] + ("0" if held[-1] != "0" else "1")
+    found = text_of(at_mill.post("/ledger/verified", data=form | {"head": another}).text)
+    assert "Something was altered" in found
+    assert at_mill.post("/ledger/verified", data=form | {"head": "12"}).status_code == 409
+
+
+def test_a_file_that_payroll_has_is_looked_at(at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]) -> None:
+    form = {"form_token": form_token(at_mill), "head": ""}
+    found = at_mill.post("/ledger/verified", data=form, files={"file": ("<b>x.csv", b"Hours\r\n")}).text
+    assert "&lt;b&gt;x.csv is no file that was handed off" in found
+
+
+def test_proofs_are_given_away(at_mill: httpx.Client) -> None:
+    proof = at_mill.get("/ledger/2/proof.json")
+    assert proof.headers["content-disposition"] == 'attachment; filename="ledger-entry-2.json"'
+    assert proof.json()["proves"] == "inclusion"
+    since = at_mill.get("/ledger/consistency.json?size=2")
+    assert since.json()["old_size"] == 2
+    assert at_mill.get("/ledger/consistency.json?size=0").status_code == 409
+    assert at_mill.get("/ledger/consistency.json?size=-1").status_code == 400
