@@ -21,7 +21,7 @@ from evenhand.store.settings_stated import state_settings
 from evenhand.store.standing import add_take_decision
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.store.written import add_row
-from evenhand.terms.handed_off import HANDED_OFF
+from evenhand.terms.handed_off import HANDED_OFF, PRINTED
 from evenhand.terms.ledger.head import Head
 from evenhand.terms.rounds import ROUND_ITEMS
 from evenhand.terms.tables import REJECTS
@@ -85,6 +85,7 @@ def _decide(store: Store) -> None:
         file = add_handoff(
             conn,
             HANDED_OFF.empty(),
+            figures=PRINTED.empty(),
             file="hours.csv",
             digest="d",
             totals="{}",

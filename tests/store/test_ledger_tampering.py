@@ -144,7 +144,8 @@ def test_a_row_that_is_put_into_any_table_past_the_ledger_is_found(whole: Store,
             row = first_row(conn, table)
             key = list(table.primary_key.columns)[-1]
             value = row[key.name] + 1_000 if isinstance(row[key.name], int) else f"{row[key.name]}x"
-            conn.execute(table.insert().values({**row, key.name: value}))
+            alone = {name: f"{row[name]}x" for index in table.indexes if index.unique for name in index.columns.keys()}
+            conn.execute(table.insert().values({**row, **alone, key.name: value}))
         assert name in {fault.table for fault in proved(whole)}, name
         back(name)
 
