@@ -63,7 +63,7 @@ def clock_offsets(logs: Logs) -> Frame:
     """Return the clocks (READER_HEALTH) that disagree with those their people also use, over the last seven days.
 
     A clock is judged by the same people at other readers in the same days: that they come earlier than they used to is
-    their own doing, and no clock's. Offsets are against the middle of all readers that are joined by people who use
+    their own doing, and no clock's. Offsets are against the middle of the others that are joined by people who use
     two. A clock is named when it is off by more than a minute beyond doubt.
     """
     if not len(logs.day) or logs.presented["clock_s"].null_count():
@@ -126,10 +126,13 @@ def _found(readers: list[str], habits: _Habits) -> Iterator[dict[str, Any]]:
         joined = np.flatnonzero(seen & (group == group[late]))
         if not seen[late] or len(np.unique(joined // 2)) < 2:
             continue
-        off = float(effect[late] - np.median(effect[joined]))
+        others = joined[joined != late]
+        # of two others the one whose clock is off would move the middle of them, of all three it does not
+        middle = np.median(effect[others if len(others) > 2 else joined])
+        off = float(effect[late] - middle)
         contrast = np.zeros(len(effect))
-        contrast[joined] -= 1 / len(joined)
-        contrast[late] += 1
+        contrast[others] = -1 / len(others)
+        contrast[late] = 1
         error = float(np.sqrt(contrast @ covariance @ contrast))
         if abs(off) >= NOTABLE_S + 3 * error:
             yield {
