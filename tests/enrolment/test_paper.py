@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -87,6 +88,17 @@ def test_the_sheet_speaks_the_supervisors_language() -> None:
         "Quitar este número",
     ):
         assert words in gate
+
+
+def test_a_hand_without_a_release_is_marked_on_the_sheet() -> None:
+    item = "r1-2"
+    says = "No release in force: the person reads and decides first."
+    marked, plain = (
+        [" ".join(page.split()) for page in texts(print_round(ITEMS, heading, STATIONERY, language="en"))]
+        for heading in (replace(HEADING, unreleased=[item]), HEADING)
+    )
+    assert [page.count(says) for page in marked] == [0, 1]
+    assert [page.count(says) for page in plain] == [0, 0]
 
 
 def test_digits_can_be_read_at_arms_length() -> None:

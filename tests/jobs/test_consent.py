@@ -19,7 +19,7 @@ from evenhand.jobs.consent_policies import (
     preview_policy,
 )
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheets_asked
-from evenhand.jobs.consents import consent_states, policy_versions
+from evenhand.jobs.consents import consent_states, hands_given, policy_versions
 from evenhand.jobs.enrolling import plan_round
 from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.rebuild import rebuild
@@ -235,6 +235,30 @@ def test_a_policy_of_the_settings_that_was_never_added_is_refused(mill: Workspac
         settings.write('[consent]\npolicy = "Hnads"\n')
     with pytest.raises(Refusal, match='policy "Hnads" is none that was added; name one of Hand readers'):
         kinds(mill)
+
+
+def test_a_hand_enrolled_before_its_release_is_found_by_list_and_by_first_presentation(
+    mill: Workspace, tmp_path: Path
+) -> None:
+    def taken(name: str, text: str) -> None:
+        (tmp_path / name).write_text(text)
+        take_files(mill, [tmp_path / name])
+
+    def early() -> list[tuple[str, str]]:
+        found = hands_given(reckon_period(mill, NOW)).early
+        return sorted(found.select("person", "tells").iter_rows())
+
+    assert early() == []
+    taken("consent2.csv", "person,given_on,form\nP4,2026-11-06,H-1\n")
+    taken("enrolled2.csv", ENROLMENTS + "GATE,2291,Omar Vale,no,2026-11-05\n")
+    assert early() == [("P4", "reader's list")]
+    taken("enrolled3.csv", ENROLMENTS + "GATE,2291,Omar Vale,no,\n")
+    log = "reader,number,time,direction\nGATE,2291,{},in\n"
+    taken("log1.csv", log.format("2026-10-30 08:00:00"))  # before Omar was hired it may have been somebody else's
+    taken("log2.csv", log.format("2026-11-07 08:00:00"))
+    assert early() == []
+    taken("log3.csv", log.format("2026-11-04 08:00:00"))
+    assert early() == [("P4", "first presentation")]
 
 
 def test_a_rebuild_changes_nothing_of_it(mill: Workspace) -> None:

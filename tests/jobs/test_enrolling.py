@@ -226,7 +226,7 @@ def test_without_everyday_scores_an_enrolment_is_not_judged(mill: Workspace) -> 
 
 def test_the_sheets_are_written_beside_the_store(mill: Workspace) -> None:
     name = _plan(mill).name
-    paths = print_sheets(mill, name, address="http://127.0.0.1:8777", paper="a4")
+    paths = print_sheets(mill, name, address="http://127.0.0.1:8777", as_of=EIGHT, paper="a4")
     assert [path.name for path in paths] == ["round.pdf", "slips.pdf", "wall_card.pdf", "supervisor_card.pdf"]
     assert all(path.read_bytes().startswith(b"%PDF") for path in paths)
 

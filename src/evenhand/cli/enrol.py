@@ -94,7 +94,9 @@ def print_it(ctx: click.Context, name: str, address: str | None, language: str, 
     """Write ROUND as PDF: a page a reader, tear-off slips, a wall card, a supervisor's card."""
     from evenhand.jobs.round_sheets import print_sheets
 
-    for path in print_sheets(workspace_asked(ctx), name, address=address, language=language, paper=paper):
+    for path in print_sheets(
+        workspace_asked(ctx), name, address=address, as_of=now_or(None), language=language, paper=paper
+    ):
         click.echo(path)
     click.echo(
         "Sheets and slips show people's numbers: keep them with the supervisors, and give each slip to its owner."

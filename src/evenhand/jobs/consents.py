@@ -25,6 +25,7 @@ from evenhand.records.consent import (
     states_of,
 )
 from evenhand.store import frames
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import EARLY_ENROLMENTS, ENROLLED_AT, IN_FORCE, OTHER_WAY
 from evenhand.terms.records import Refusal, Unknown
@@ -219,12 +220,14 @@ def early_hands(snapshot: Snapshot, history: Frame, states: Frame) -> Frame:
 
 
 def _enrolled(snapshot: Snapshot) -> Frame:
-    """Return when hands were enrolled, by the readers' lists and by rounds (ENROLLED_AT)."""
+    """Return when hands were enrolled, by the readers' lists and by rounds, or first presented (ENROLLED_AT)."""
     here = snapshot.people.filter(pl.col("left_on").is_null()).drop_nulls("number")
-    alone = here.unique("number", keep="none").select("person", "number")
-    listed = snapshot.enrolments.join(alone, on="number").drop_nulls("enrolled_on")
-    rows = [{"tells": "reader's list", "day": row["enrolled_on"], **_where(row)} for row in listed.rows(named=True)]
+    alone = here.unique("number", keep="none").select("person", "number", "hired_on")
+    listed = snapshot.enrolments.join(alone, on="number")
+    dated = listed.drop_nulls("enrolled_on").rows(named=True)
+    rows = [{"tells": "reader's list", "day": row["enrolled_on"], **_where(row)} for row in dated]
     zones = dict(snapshot.readers.select("reader", "zone").iter_rows())
+    rows += _first_presented(snapshot, listed.filter(pl.col("enrolled_on").is_null()), zones)
     tapped = snapshot.outcomes.filter(pl.col("result") == "enrolled").join(snapshot.round_items, on="item")
     rows += [
         {
@@ -236,6 +239,25 @@ def _enrolled(snapshot: Snapshot) -> Frame:
         for row in tapped.drop_nulls("person").rows(named=True)
     ]
     return ENROLLED_AT.rows(rows)
+
+
+def _first_presented(snapshot: Snapshot, undated: Frame, zones: Mapping[str, str]) -> list[dict[str, Any]]:
+    """Return the first presentation in the logs read under numbers whose enrolment the reader's list does not date.
+
+    Only from the day on which the person was hired: before it the number may have been somebody else's.
+    """
+    known = undated.drop_nulls("hired_on").select("person", "number", "reader", "hired_on")
+    if known.is_empty():
+        return []
+    accepted = pl.col("outcome").fill_null("accepted") == "accepted"
+    seen = snapshot.recorded.filter(accepted).select("reader", "number", "at").join(known, on=["reader", "number"])
+    days = civil_days(seen["at"], seen["reader"].replace_strict(zones, default=snapshot.zone))
+    theirs = seen.with_columns(day=days).filter(pl.col("day") >= pl.col("hired_on")).sort("at")
+    first = theirs.unique(["reader", "number"], keep="first", maintain_order=True)
+    return [
+        {"tells": "first presentation", "at": row["at"], "day": row["day"], **_where(row)}
+        for row in first.rows(named=True)
+    ]
 
 
 def _where(row: Mapping[str, Any]) -> dict[str, Any]:

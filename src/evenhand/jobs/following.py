@@ -56,7 +56,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "doubted": ATTRIBUTION | {"enrolments", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"})
     | CONSENTS,
-    "hands given": CONSENTS | {"people", "readers", "enrolments", "round_items", "outcomes", "settings", "day"},
+    "hands given": CONSENTS | PRESENTED | {"enrolments", "round_items", "outcomes"},
     "gaps": ATTRIBUTION | frozenset({"schedules", "earnings", "take_spans", "settings"}),
     "seen": frozenset({"recorded", "first"}),
     "proof": frozenset({"recorded", "people", "rounds", "round_items", "outcomes", "day"}),

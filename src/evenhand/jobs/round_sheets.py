@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from urllib.parse import quote
 
 from evenhand.enrolment.paper import Heading, print_cards, print_round, print_slips
+from evenhand.jobs.releases_at_reader import unreleased_items
 from evenhand.jobs.round_files import round_stationery
 from evenhand.jobs.rounds import RoundSeen, see_round
 from evenhand.jobs.workspace import Workspace
@@ -22,8 +24,11 @@ SHEETS = ("round", "slips", "wall_card", "supervisor_card")
 """What a round prints: a page a reader, tear-off slips, a card for the wall, a card for supervisors."""
 
 
-def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None) -> Heading:
-    """Return what stands over the sheets of a round; `address` is where the pages are, such as http://127.0.0.1:8777."""
+def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None, *, as_of: datetime | None = None) -> Heading:
+    """Return what stands over the sheets of a round; `address` is where the pages are, such as http://127.0.0.1:8777.
+
+    As of an instant it also tells at which items no hand is enrolled, since no release is in force.
+    """
     with workspace.store.reading() as conn:
         readers = frames.readers(conn)
     name = seen.header["round"]
@@ -37,6 +42,7 @@ def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None) -> He
         else lambda reader: (
             f"{address.rstrip('/')}/rounds/{quote(as_segment(name))}/{quote(as_segment(reader), safe='')}"
         ),
+        unreleased=() if as_of is None else unreleased_items(workspace, seen.states, as_of=as_of),
     )
 
 
@@ -54,14 +60,20 @@ def print_sheet(
 
 
 def print_sheets(
-    workspace: Workspace, name: str, *, address: str | None, language: str = "en", paper: str = "us-letter"
+    workspace: Workspace,
+    name: str,
+    *,
+    address: str | None,
+    as_of: datetime,
+    language: str = "en",
+    paper: str = "us-letter",
 ) -> list[Path]:
     """Write the sheets of a round as PDF into the workspace's `rounds` folder and return where they are.
 
     Sheets and slips show people's numbers: they are for the supervisors, and each slip for one person.
     """
     seen = see_round(workspace, name)
-    heading = heading_of(workspace, seen, address)
+    heading = heading_of(workspace, seen, address, as_of=as_of)
     folder = workspace.directory / "rounds" / name
     with refusing(str(folder)):
         make_folder(folder)

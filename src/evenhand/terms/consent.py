@@ -116,19 +116,21 @@ CONSENT_STATES = Table(
 
 ENROLLED_AT = Table(
     "enrolled_at",
-    "When hands were enrolled, as far as the readers' lists and rounds tell",
+    "When hands were enrolled or first presented, as far as the readers' lists, rounds and logs tell",
     (
         Column("person", "text", "Whose hand", required=True),
         Column("number", "text", "Under which number", required=True),
         Column("reader", "text", "At which reader", required=True),
         Column("day", "date", "The civil day there", required=True),
         Column("at", "instant", "The instant, where it is known", unit=_INSTANT),
-        Column("tells", "text", "What tells of it", required=True, allowed=("reader's list", "round")),
+        Column(
+            "tells", "text", "What tells of it", required=True, allowed=("reader's list", "round", "first presentation")
+        ),
     ),
 )
 
 EARLY_ENROLMENTS = Table(
     "early_enrolments",
-    "Hands that were enrolled before their release, with the first release after",
+    "Hands that were enrolled or presented before their release, with the first release after",
     (*ENROLLED_AT.columns, Column("released_on", "date", "The day of the release that came after", required=True)),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -21,13 +21,17 @@ _LARGEST, _LINE, _WIDE = 60, 235, 0.61  # points: a slip's largest digits, their
 
 @dataclass(frozen=True)
 class Heading:
-    """What stands over each sheet of a round: `zones` and `places` by reader, `address` opens the round at one."""
+    """What stands over each sheet of a round: `zones` and `places` by reader, `address` opens the round at one.
+
+    At the items in `unreleased` no hand is enrolled, since no release is in force.
+    """
 
     title: str
     day: date
     zones: Mapping[str, str]
     places: Mapping[str, str | None]
     address: Callable[[str], str] | None = None
+    unreleased: Collection[str] = ()
 
 
 @dataclass(frozen=True)
@@ -100,6 +104,9 @@ def _item(row: dict[str, Any], heading: Heading, language: str, say: Callable[[s
         "action": row["action"],
         "spoken": "" if row["action"] == "remove" or row["language"] == language else _speaks(row["language"], say),
         "stands": row["stands"] or "",
+        "withheld": say("No release in force: the person reads and decides first.")
+        if row["item"] in heading.unreleased
+        else "",
     }
 
 

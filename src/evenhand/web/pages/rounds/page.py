@@ -116,7 +116,10 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
     """Give a sheet of the round as PDF."""
     seen = see_round(desk.workspace, name)
     heading = heading_of(
-        desk.workspace, seen, request.app.state.address or f"{request.url.scheme}://{request.headers['host']}"
+        desk.workspace,
+        seen,
+        request.app.state.address or f"{request.url.scheme}://{request.headers['host']}",
+        as_of=desk.now(),
     )
     pdf = print_sheet(seen, heading, sheet, language=view.language_of(speak))
     return Response(pdf, media_type="application/pdf")
