@@ -57,6 +57,8 @@ def places(page: Page, served: Served) -> list[str]:
         day,
         preview,
         "/rounding",
+        "/signoff",
+        "/signoff/reader",
         "/hand-off",
         "/nowhere",
     ]

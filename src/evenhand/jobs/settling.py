@@ -24,7 +24,7 @@ __all__ = ["Answer", "SettledFinding", "list_settled", "open_again", "settle", "
 ANSWERED_ELSEWHERE = {
     "closed_period_changed": "what changed in a period that was handed off is settled on Hand-off, or with "
     "`evenhand handoff settle`, so that it is told to payroll once.",
-    "dispute_open": "a dispute is answered on Disputes, or with `evenhand dispute answer`, since the person waits "
+    "dispute_open": "a dispute is answered on Sign-off, or with `evenhand dispute answer`, since the person waits "
     "for it.",
 }
 

@@ -17,7 +17,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.signing import UNDONE_SIGNOFFS
 from evenhand.terms.words import as_span_of_days, called, listed
 
-__all__ = ["hours_signed", "hours_to_sign", "standing_of", "undone_by", "undone_signoffs"]
+__all__ = ["digest_of_hours", "hours_signed", "hours_to_sign", "standing_of", "undone_by", "undone_signoffs"]
 
 MOST_DAYS = 3
 
@@ -36,6 +36,11 @@ def hours_to_sign(reckoning: Reckoning, person: str, first: date, last: date) ->
     theirs = reckoning.person_hours(person).in_weeks(first, last)
     theirs.refuse_failing()
     return hours_of(_lines(reckoning, theirs))
+
+
+def digest_of_hours(hours: Hours) -> str:
+    """Return what names these very hours."""
+    return digest_of(hours)
 
 
 def hours_signed(reckoning: Reckoning, first: date, last: date, people: Collection[str]) -> dict[str, Hours]:

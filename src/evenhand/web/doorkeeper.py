@@ -14,6 +14,8 @@ __all__ = ["COOKIE", "HOW_TO_GET_IN", "UNUSED_S", "VISIT_S", "Doorkeeper", "Sess
 COOKIE = "evenhand_session"
 UNUSED_S = 15 * 60
 VISIT_S = 12 * 3600
+MOST_WRONG, WRONG_S = 5, 15 * 60
+"""How many codes may be keyed wrong in how long [s], so that nobody pages through others' hours."""
 FORGOTTEN_S = VISIT_S
 """For so long after its end a visit is still told that it is over, and not that it was never let in [s]."""
 HOW_TO_GET_IN = (
@@ -39,6 +41,7 @@ class Session:
     form_token: str = field(default_factory=lambda: secrets.token_urlsafe(32))
     author: str = ""
     notice: str = ""
+    wrong: list[float] = field(default_factory=list)
 
     def take_notice(self) -> str:
         """Return what was done, once."""
@@ -90,6 +93,16 @@ class Doorkeeper:
         now = self._clock()
         self._invitations = {secret: one for secret, one in self._invitations.items() if now < one[1]}
         self._sessions = {cookie: one for cookie, one in self._sessions.items() if now < one.ends_at + FORGOTTEN_S}
+
+    def may_try(self, session: Session) -> bool:
+        """Whether a session may key another code: it has keyed fewer than MOST_WRONG wrong ones in the last WRONG_S."""
+        now = self._clock()
+        session.wrong = [at for at in session.wrong if now - at < WRONG_S]
+        return len(session.wrong) < MOST_WRONG
+
+    def tried_wrong(self, session: Session) -> None:
+        """Remember that a session keyed a code that is none."""
+        session.wrong.append(self._clock())
 
     def has_ended(self, session: Session) -> bool:
         """Whether a visit is over or has lasted VISIT_S; a session that is no visit lasts as long as the server."""

@@ -13,7 +13,20 @@ from zoneinfo import ZoneInfo
 
 from markupsafe import Markup, escape
 
-__all__ = ["HATCHING", "HOUR_S", "WAYS", "Lane", "Span", "Tick", "bar", "hour_marks", "image", "sparkline", "timeline"]
+__all__ = [
+    "HATCHING",
+    "HOUR_S",
+    "WAYS",
+    "Lane",
+    "Span",
+    "Tick",
+    "bar",
+    "hour_marks",
+    "image",
+    "qr_code",
+    "sparkline",
+    "timeline",
+]
 
 HOUR_S = 3600
 WAYS = {"in": "in", "out": "out", None: "way not said"}
@@ -195,3 +208,14 @@ def image(kind: str, says: str, drawn: str, size: str) -> Markup:
         f'<svg class="mark {kind}" role="img" aria-label="{words}" focusable="false"{size}>'
         f"<title>{words}</title>{drawn}</svg>"
     )
+
+
+def qr_code(address: str) -> Markup:
+    """Return a QR code of the address as SVG, dark on light whatever the page's colours are, as cameras expect it.
+
+    Source: ISO/IEC 18004, as segno writes it.
+    """
+    import segno
+
+    drawn = segno.make(address, error="m", micro=False)
+    return Markup(drawn.svg_inline(light="#fff", dark="#000", border=4, omitsize=True))

@@ -20,7 +20,7 @@ CHECK = Check(
     title="Disputed, and not answered yet",
     why="A person says that a line of their record is wrong. They are owed an answer by a day, and what they say is "
     "often how a wrong reader, rule or list is found. Asking about pay is protected (29 USC 215(a)(3)).",
-    next_step="Look at the day with the person; correct it and accept, or say why it stands, on Disputes.",
+    next_step="Look at the day with the person; correct it and accept, or say why it stands, on Sign-off.",
 )
 
 

@@ -31,6 +31,7 @@ from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, IncompleteForm, answer
+from evenhand.web.marks import qr_code
 from evenhand.web.pages.rounds import view
 from evenhand.web.show import MenuEntry, show
 
@@ -105,7 +106,7 @@ def let_phone_in(request: Request, desk: AtDesk, name: str, answers: Answers) ->
         header=seen.header,
         reader=reader,
         address=f"{outside}/enter/{secret}",
-        code=view.code_of(f"{outside}/enter/{secret}"),
+        code=qr_code(f"{outside}/enter/{secret}"),
         unused_s=UNUSED_S,
         visit_s=VISIT_S,
     )

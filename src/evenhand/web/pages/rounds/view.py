@@ -6,14 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from markupsafe import Markup
-
 from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS
 from evenhand.jobs.queues import QueueSeen
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.columns import Frame
 
-__all__ = ["PRESENTATIONS", "LostTime", "code_of", "judged", "language_of", "lost_times", "of_choice", "said_no"]
+__all__ = ["PRESENTATIONS", "LostTime", "judged", "language_of", "lost_times", "of_choice", "said_no"]
 
 PRESENTATIONS = (3, 4, 5, 6, 7)
 
@@ -49,17 +47,6 @@ def judged(seen: RoundSeen, quality: Frame) -> list[dict[str, Any]]:
         for row in quality.iter_rows(named=True)
         for item in [items[row["item"]]]
     ]
-
-
-def code_of(address: str) -> Markup:
-    """Return a QR code of the address as SVG, dark on light whatever the page's colours are, as cameras expect it.
-
-    Source: ISO/IEC 18004, as segno writes it.
-    """
-    import segno
-
-    drawn = segno.make(address, error="m", micro=False)
-    return Markup(drawn.svg_inline(light="#fff", dark="#000", border=4, omitsize=True))
 
 
 def of_choice(answers: Mapping[str, str]) -> dict[str, Any]:

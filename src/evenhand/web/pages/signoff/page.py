@@ -1,0 +1,227 @@
+"""Routes of Sign-off: progress, approvals, papers keyed back, disputes, and the page held at a reader."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.disputes import answer_dispute, open_dispute
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.signing import approve, confirm, take_sign_off_back
+from evenhand.jobs.statement_codes import CodeFound, find_code
+from evenhand.terms.records import Refusal
+from evenhand.terms.signing import DISPUTED_KINDS
+from evenhand.terms.words import as_day, as_span_of_days, counted
+from evenhand.terms.zones import check_reckoned
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
+from evenhand.web.marks import qr_code
+from evenhand.web.pages.signoff import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Sign-off", "/signoff", 7)
+ROUTES = APIRouter()
+AT_READER = "/signoff/reader"
+TOO_MANY = "Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in."
+
+
+@ROUTES.get("/signoff")
+def signed(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None) -> Response:
+    """Show who confirmed and approved which hours, and what is disputed."""
+    shown = view.period_view(_over(desk, period), period)
+    outside = request.app.state.address is not None
+    return show(request, "pages/signoff/page.html", shown=shown, kinds=DISPUTED_KINDS, lets_in=outside)
+
+
+@ROUTES.post("/signoff/approve")
+def approve_people(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Keep that a supervisor approves the hours of the people marked, as they were shown."""
+    author, day = answer(answers, "author", "say who enters it"), _day(answers)
+    people = list(every.get("person", ()))
+    if not people:
+        raise IncompleteForm("nobody was marked; nothing was changed.")
+    made = approve(
+        desk.workspace,
+        _over(desk, day),
+        answer(answers, "supervisor", "say which supervisor approves"),
+        people,
+        day=day,
+        seen={name.removeprefix("seen:"): said for name, said in answers.items() if name.startswith("seen:")},
+        author=author,
+        as_of=desk.now(),
+    )
+    request.state.session.author = author
+    many = counted(len(made.people), "person", "people")
+    request.state.session.notice = f"Approved: the hours of {many}, {as_span_of_days(made.first, made.last)}."
+    return _back(day)
+
+
+@ROUTES.post("/signoff/confirm")
+def key_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Keep that whoever signed the paper with a code confirms the hours printed on it."""
+    author = answer(answers, "author", "say who keys it back")
+    found = find_code(desk.workspace, answer(answers, "code", "key the code on the paper"), as_of=desk.now())
+    made = confirm(desk.workspace, _of(desk, found), found, way="paper", author=author, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"{made.name} confirms {as_span_of_days(made.first, made.last)}."
+    return _back(made.first)
+
+
+@ROUTES.post("/signoff/withdraw")
+def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Take a sign-off back."""
+    author, number = answer(answers, "author", "say who decides"), answer(answers, "number", "say which sign-off")
+    if not number.isdigit():
+        raise IncompleteForm(f'"{number}" is no number of a sign-off; nothing was changed.')
+    reason = answer(answers, "reason", "say why")
+    made = take_sign_off_back(desk.workspace, int(number), author=author, reason=reason, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"Sign-off {made.signoff} of {made.person} counts no longer."
+    return _back(made.first)
+
+
+@ROUTES.post("/signoff/disputes")
+def keep_dispute(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Keep what a person says is wrong, entered for them."""
+    author = answer(answers, "author", "say who enters it")
+    made = open_dispute(
+        desk.workspace,
+        desk.reckoning,
+        answer(answers, "person", "say whose record it is"),
+        kind=answer(answers, "kind", "say what is disputed"),
+        says=answer(answers, "says", "say what it should say"),
+        day=_day_or_none(answers, "day"),
+        line=answers.get("line", ""),
+        way="desk",
+        author=author,
+        as_of=desk.now(),
+    )
+    request.state.session.author = author
+    request.state.session.notice = f"Dispute {made.dispute} of {made.name}, to be answered by {as_day(made.answer_by)}."
+    return RedirectResponse("/signoff#disputes", 303)
+
+
+@ROUTES.post("/signoff/disputes/{number:int}")
+def answer_one(request: Request, desk: AtDesk, number: int, answers: Answers) -> Response:
+    """Answer a dispute."""
+    author = answer(answers, "author", "say who answers")
+    made = answer_dispute(
+        desk.workspace,
+        desk.reckoning,
+        number,
+        answer(answers, "outcome", "say whether the person is right"),
+        reason=answer(answers, "reason", "say why, in words for the person"),
+        author=author,
+        correction=_number(answers, "correction"),
+        decision=_number(answers, "decision"),
+        as_of=desk.now(),
+    )
+    request.state.session.author = author
+    request.state.session.notice = f"Dispute {number} of {made.name} is {made.state}."
+    return RedirectResponse("/signoff#disputes", 303)
+
+
+@ROUTES.post("/signoff/at-reader")
+def let_in(request: Request) -> Response:
+    """Show the one-time address that opens the page at a reader, and nothing else."""
+    outside = request.app.state.address
+    if outside is None:
+        raise Refusal(
+            "no other machine reaches these pages, since they are served to this one alone; stop `evenhand serve` and "
+            "start it with --host, --certificate and --key."
+        )
+    address = f"{outside}/enter/{request.app.state.keeper.invite(Visit(AT_READER, lambda: False))}"
+    code = qr_code(address)
+    return show(request, "pages/signoff/let_in.html", address=address, code=code, unused_s=UNUSED_S, visit_s=VISIT_S)
+
+
+@ROUTES.get("/signoff/reader")
+def at_reader(request: Request) -> Response:
+    """Show where a person keys the code on their statement."""
+    return show(request, "pages/signoff/reader.html", own=None, code="", says="", kinds=DISPUTED_KINDS)
+
+
+@ROUTES.post("/signoff/reader")
+def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Show a person their own hours, and keep that they confirm them or dispute a line."""
+    keeper, session = request.app.state.keeper, request.state.session
+    if not keeper.may_try(session):
+        return show(request, "pages/signoff/reader.html", status=429, own=None, code="", says=TOO_MANY, kinds=())
+    try:
+        found = find_code(desk.workspace, answers.get("code", ""), as_of=desk.now())
+    except Refusal as refusal:
+        keeper.tried_wrong(session)
+        said = str(refusal)
+        return show(
+            request,
+            "pages/signoff/reader.html",
+            status=404,
+            own=None,
+            code="",
+            says=said[:1].upper() + said[1:],
+            kinds=DISPUTED_KINDS,
+        )
+    reckoning, period = _of(desk, found), as_span_of_days(found.first, found.last)
+    if answers.get("do") == "confirm":
+        seen = answer(answers, "seen", "key the code again")
+        confirm(desk.workspace, reckoning, found, seen=seen, way="reader", as_of=desk.now())
+        session.notice = f"Confirmed: {period}. Thank you."
+        return RedirectResponse(AT_READER, 303)
+    if answers.get("do") == "dispute":
+        made = open_dispute(
+            desk.workspace,
+            reckoning,
+            found.person,
+            kind=answer(answers, "kind", "say what is wrong"),
+            says=answer(answers, "says", "say what it should say"),
+            day=_day_or_none(answers, "day"),
+            way="reader",
+            as_of=desk.now(),
+        )
+        session.notice = f"Kept as dispute {made.dispute}. You are answered by {as_day(made.answer_by)}."
+        return RedirectResponse(AT_READER, 303)
+    own = view.own_hours(reckoning, found)
+    return show(
+        request, "pages/signoff/reader.html", own=own, code=answers.get("code", ""), says="", kinds=DISPUTED_KINDS
+    )
+
+
+def _over(desk: Desk, day: date | None) -> Reckoning:
+    period = desk.reckoning.period(day)
+    return desk.reckoning_over(period.first, period.last)
+
+
+def _of(desk: Desk, found: CodeFound) -> Reckoning:
+    return desk.reckoning_over(found.first, found.last)
+
+
+def _back(day: date) -> Response:
+    return RedirectResponse(f"/signoff?period={day}", 303)
+
+
+def _day(answers: Answers) -> date:
+    day = _day_or_none(answers, "period")
+    if day is None:
+        raise IncompleteForm("the form does not say of which period; open the page again.")
+    return day
+
+
+def _day_or_none(answers: Answers, name: str) -> date | None:
+    written = answers.get(name, "").strip()
+    try:
+        return check_reckoned(date.fromisoformat(written)) if written else None
+    except ValueError as fault:
+        raise IncompleteForm(f'"{written}" is no date; write it as 2026-11-09. Nothing was changed.') from fault
+
+
+def _number(answers: Answers, name: str) -> int | None:
+    written = answers.get(name, "").strip()
+    if written and not (written.isdigit() and len(written) < 12):
+        raise IncompleteForm(f'"{written}" is no number; nothing was changed.')
+    return int(written) if written else None
