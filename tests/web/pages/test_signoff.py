@@ -50,6 +50,16 @@ def test_a_supervisors_people_are_approved_in_one_go_as_they_were_shown(
     assert "not for Tess Marrow (P1) to approve" in own.text
 
 
+def test_whoever_approves_leaves_their_own_hours_to_another(at_mill: httpx.Client, token: dict[str, str]) -> None:
+    page = at_mill.get("/signoff?group=Mill").text
+    seen = dict(re.findall(r'name="(seen:P\d)" value="([0-9a-f]{64})"', page))
+    form = {**token, **seen, "period": "2026-03-01", "supervisor": "P3", "person": ["P1", "P3"], "author": "Vera"}
+    assert at_mill.post("/signoff/approve", data=form).status_code == 303
+    page = at_mill.get("/signoff").text
+    assert "Approved: the hours of 1 person" in page
+    assert 'data-label="Approved">yes' in row_of(page, "P1")
+
+
 def test_a_paper_is_keyed_back_and_taken_back(at_mill: httpx.Client, mill: Served, token: dict[str, str]) -> None:
     form = {**token, "code": code_of(mill, "P3").lower(), "author": "Vera"}
     assert at_mill.post("/signoff/confirm", data=form).status_code == 303

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from typing import Annotated
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
@@ -32,9 +33,9 @@ TOO_MANY = "Too many codes were keyed wrong here; wait a quarter of an hour, or 
 
 
 @ROUTES.get("/signoff")
-def signed(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None) -> Response:
+def signed(request: Request, desk: AtDesk, period: Annotated[date | None, Query()] = None, group: str = "") -> Response:
     """Show who confirmed and approved which hours, and what is disputed."""
-    shown = view.period_view(_over(desk, period), period)
+    shown = view.period_view(_over(desk, period), period, group)
     outside = request.app.state.address is not None
     return show(request, "pages/signoff/page.html", shown=shown, kinds=DISPUTED_KINDS, lets_in=outside)
 
@@ -46,11 +47,13 @@ def approve_people(request: Request, desk: AtDesk, answers: Answers, every: Ever
     people = list(every.get("person", ()))
     if not people:
         raise IncompleteForm("nobody was marked; nothing was changed.")
+    reckoning, by = _over(desk, day), answer(answers, "supervisor", "say which supervisor approves")
+    # their own hours stand among those marked, and are left to somebody else
     made = approve(
         desk.workspace,
-        _over(desk, day),
-        answer(answers, "supervisor", "say which supervisor approves"),
-        people,
+        reckoning,
+        by,
+        [one for one in people if one != by] or people,
         day=day,
         seen={name.removeprefix("seen:"): said for name, said in answers.items() if name.startswith("seen:")},
         author=author,
@@ -59,7 +62,7 @@ def approve_people(request: Request, desk: AtDesk, answers: Answers, every: Ever
     request.state.session.author = author
     many = counted(len(made.people), "person", "people")
     request.state.session.notice = f"Approved: the hours of {many}, {as_span_of_days(made.first, made.last)}."
-    return _back(day)
+    return _back(day, answers.get("group", ""))
 
 
 @ROUTES.post("/signoff/confirm")
@@ -201,8 +204,8 @@ def _of(desk: Desk, found: CodeFound) -> Reckoning:
     return desk.reckoning_over(found.first, found.last)
 
 
-def _back(day: date) -> Response:
-    return RedirectResponse(f"/signoff?period={day}", 303)
+def _back(day: date, group: str = "") -> Response:
+    return RedirectResponse(f"/signoff?{urlencode({'period': day, 'group': group} if group else {'period': day})}", 303)
 
 
 def _day(answers: Answers) -> date:

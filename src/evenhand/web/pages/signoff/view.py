@@ -20,11 +20,21 @@ __all__ = ["Group", "OwnHours", "SignedView", "own_hours", "period_view"]
 
 @dataclass(frozen=True)
 class Group:
-    """People whose hours the same supervisors may approve; `supervisors` are identifiers with what they are called."""
+    """People of one department at one site, and who may approve them, but not themselves: identifiers with names."""
 
     place: str
     supervisors: Sequence[tuple[str, str]]
     people: Sequence[PersonSigned]
+
+    @property
+    def confirmed(self) -> int:
+        """Return how many have confirmed the hours as they are."""
+        return sum(one.confirmed == "yes" for one in self.people)
+
+    @property
+    def disputed(self) -> int:
+        """Return how many dispute something that is not answered yet."""
+        return sum(one.disputes > 0 for one in self.people)
 
     @property
     def waiting(self) -> int:
@@ -39,34 +49,39 @@ class Group:
 
 @dataclass(frozen=True)
 class SignedView:
-    """A period's sign-off: its groups, the disputes that wait, and the days of the periods beside it."""
+    """A period's sign-off: its groups and the one looked at, disputes that wait, days of the periods beside it."""
 
     signed: PeriodSigned
     groups: Sequence[Group]
+    chosen: Group | None
     disputes: Sequence[DisputeListed]
     before: date
     after: date | None
     zone: str
 
 
-def period_view(reckoning: Reckoning, day: date | None) -> SignedView:
-    """Return how far the hours of the period that holds `day` are signed, group by group."""
+def period_view(reckoning: Reckoning, day: date | None, place: str) -> SignedView:
+    """Return how far the hours of the period that holds `day` are signed, by group; `place` names the one looked at."""
     of, signed = reckoning.snapshot, period_signed(reckoning, day)
 
-    def by(one: PersonSigned) -> tuple[str, str, tuple[str, ...]]:
-        return one.site or "", one.department or "", one.supervisors
+    def by(one: PersonSigned) -> tuple[str, str]:
+        return one.site or "", one.department or ""
 
     groups = [
-        Group(
-            ", ".join(filter(None, (department, site))) or "no site",
-            [(who, called(of.names.get(who), who)) for who in supervisors],
-            tuple(people),
-        )
-        for (site, department, supervisors), people in groupby(sorted(signed.people, key=by), key=by)
+        _group(of.names, ", ".join(filter(None, (department, site))) or "no site", tuple(people))
+        for (site, department), people in groupby(sorted(signed.people, key=by), key=by)
     ]
+    chosen = next((one for one in groups if one.place == place), groups[0] if len(groups) == 1 else None)
     last_closed = reckoning.period().first
     after = signed.last + timedelta(days=1) if signed.first < last_closed else None
-    return SignedView(signed, groups, list_disputes(of), signed.first - timedelta(days=1), after, reckoning.zone)
+    return SignedView(
+        signed, groups, chosen, list_disputes(of), signed.first - timedelta(days=1), after, reckoning.zone
+    )
+
+
+def _group(names: Mapping[str, str], place: str, people: Sequence[PersonSigned]) -> Group:
+    supervisors = dict.fromkeys(who for one in people for who in one.supervisors)
+    return Group(place, [(who, called(names.get(who), who)) for who in supervisors], people)
 
 
 @dataclass(frozen=True)
