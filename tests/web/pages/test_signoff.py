@@ -76,13 +76,13 @@ def test_a_dispute_is_entered_stands_on_today_and_is_answered(at_mill: httpx.Cli
     assert at_mill.post("/signoff/disputes", data=said).status_code == 303
     page = at_mill.get("/signoff").text
     assert "“I left at &lt;four&gt;”" in page
-    number = re.search(r'action="/signoff/disputes/(\d+)"', page)
+    number = re.search(r'name="dispute" value="(\d+)"', page)
     assert number
     today = at_mill.get("/").text
     assert "Bram Ostler (P2) disputes: day, Mon 2 Mar 2026." in today
     assert 'href="/signoff#disputes"' in today
-    answer = {**token, "outcome": "rejected", "reason": "the gate log says six", "author": "Vera"}
-    assert at_mill.post(f"/signoff/disputes/{number[1]}", data=answer).status_code == 303
+    answer = {**token, "dispute": number[1], "outcome": "rejected", "reason": "the gate log says six", "author": "Vera"}
+    assert at_mill.post("/signoff/disputes/answer", data=answer).status_code == 303
     assert "I left at" not in at_mill.get("/signoff").text
 
 

@@ -110,9 +110,12 @@ def keep_dispute(request: Request, desk: AtDesk, answers: Answers) -> Response:
     return RedirectResponse("/signoff#disputes", 303)
 
 
-@ROUTES.post("/signoff/disputes/{number:int}")
-def answer_one(request: Request, desk: AtDesk, number: int, answers: Answers) -> Response:
+@ROUTES.post("/signoff/disputes/answer")
+def answer_one(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Answer a dispute."""
+    number = _number(answers, "dispute")
+    if number is None:
+        raise IncompleteForm("the form does not say which dispute; open the page again.")
     author = answer(answers, "author", "say who answers")
     made = answer_dispute(
         desk.workspace,

@@ -15,11 +15,11 @@ from evenhand.jobs.statement_codes import CodeFound
 from evenhand.terms.closing import item_in_words
 from evenhand.terms.words import as_figures, as_long_day, called
 
-__all__ = ["Group", "OwnHours", "SignedView", "own_hours", "period_view"]
+__all__ = ["DepartmentSigned", "OwnHours", "SignedView", "own_hours", "period_view"]
 
 
 @dataclass(frozen=True)
-class Group:
+class DepartmentSigned:
     """People of one department at one site, and who may approve them, but not themselves: identifiers with names."""
 
     place: str
@@ -52,8 +52,8 @@ class SignedView:
     """A period's sign-off: its groups and the one looked at, disputes that wait, days of the periods beside it."""
 
     signed: PeriodSigned
-    groups: Sequence[Group]
-    chosen: Group | None
+    groups: Sequence[DepartmentSigned]
+    chosen: DepartmentSigned | None
     disputes: Sequence[DisputeListed]
     before: date
     after: date | None
@@ -79,9 +79,9 @@ def period_view(reckoning: Reckoning, day: date | None, place: str) -> SignedVie
     )
 
 
-def _group(names: Mapping[str, str], place: str, people: Sequence[PersonSigned]) -> Group:
+def _group(names: Mapping[str, str], place: str, people: Sequence[PersonSigned]) -> DepartmentSigned:
     supervisors = dict.fromkeys(who for one in people for who in one.supervisors)
-    return Group(place, [(who, called(names.get(who), who)) for who in supervisors], people)
+    return DepartmentSigned(place, [(who, called(names.get(who), who)) for who in supervisors], people)
 
 
 @dataclass(frozen=True)
