@@ -19,7 +19,8 @@ from evenhand.jobs.consent_policies import (
     preview_policy,
 )
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheets_asked
-from evenhand.jobs.consents import consent_states, hands_given, policy_versions
+from evenhand.jobs.consent_versions import policy_versions
+from evenhand.jobs.consents import consent_states, hands_given
 from evenhand.jobs.enrolling import plan_round
 from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.rebuild import rebuild

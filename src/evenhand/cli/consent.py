@@ -252,7 +252,7 @@ def _now(ctx: click.Context, as_of: str | None) -> tuple[Snapshot, Any]:
 
 def _campaign(snapshot: Snapshot, number: int | None, today: Any) -> Any:
     from evenhand.jobs.campaign import campaign_of
-    from evenhand.jobs.consents import policy_of, policy_versions
+    from evenhand.jobs.consent_versions import policy_of, policy_versions
 
     versions = policy_versions(snapshot)
     if not versions:

@@ -120,7 +120,7 @@ def add(
 def show(ctx: click.Context, number: int, as_of: str | None) -> None:
     """Print the file of version N as it was added; its SHA-256 is the digest that `consent policies` lists."""
     from evenhand.jobs.consent_policies import consents_now
-    from evenhand.jobs.consents import policy_of
+    from evenhand.jobs.consent_versions import policy_of
 
     found = policy_of(consents_now(workspace_asked(ctx), now_or(as_of)), number)
     click.echo(found.text, nl=False)

@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 
 import polars as pl
 
-from evenhand.jobs.consents import PolicyVersion, consent_states, people_asked
+from evenhand.jobs.consent_versions import PolicyVersion, people_asked
+from evenhand.jobs.consents import consent_states
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.consent import code_of
 from evenhand.terms.columns import Column, Frame, Table

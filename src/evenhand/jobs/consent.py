@@ -9,13 +9,8 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.consents import (
-    consent_states,
-    policy_asked,
-    policy_of,
-    policy_versions,
-    stands_in_words,
-)
+from evenhand.jobs.consent_versions import policy_asked, policy_of, policy_versions
+from evenhand.jobs.consents import consent_states, stands_in_words
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import code_of, read_code

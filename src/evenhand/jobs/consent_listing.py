@@ -9,21 +9,21 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.consents import (
-    consent_history,
-    consent_states,
-    policy_versions,
-    stands_in_words,
-)
+from evenhand.jobs.consent_versions import policy_versions
+from evenhand.jobs.consents import consent_history, consent_states, stands_in_words
+from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.snapshot import Snapshot
+from evenhand.records.consent import ConsentLaw, laws_on
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import CONSENT_STATES, IN_FORCE
 
 __all__ = [
     "SAID_IN_WORDS",
     "ConsentLine",
+    "LawShown",
     "PersonConsent",
     "PolicyListed",
+    "laws_shown",
     "list_consents",
     "list_policies",
     "person_consent",
@@ -52,6 +52,14 @@ class PolicyListed:
     digest: str
     author: str
     made_at: int
+
+
+@dataclass(frozen=True)
+class LawShown:
+    """A law, and the sites whose place it binds; none is no word that another law does not."""
+
+    law: ConsentLaw
+    sites: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -86,6 +94,15 @@ class PersonConsent:
     other_way: str | None
     readers: tuple[str, ...]
     history: tuple[ConsentLine, ...]
+
+
+def laws_shown(snapshot: Snapshot, on: date) -> list[LawShown]:
+    """Return what laws want before an enrolment, those first that bind a site on the roster by its place."""
+    places = {
+        site: place_of_site(snapshot.settings, site) for site in snapshot.people["site"].drop_nulls().unique().sort()
+    }
+    shown = [LawShown(law, tuple(site for site, place in places.items() if law.binds(place))) for law in laws_on(on)]
+    return sorted(shown, key=lambda one: not one.sites)
 
 
 def list_policies(snapshot: Snapshot, on: date) -> list[PolicyListed]:

@@ -8,7 +8,8 @@ from importlib import resources
 
 import polars as pl
 
-from evenhand.jobs.consents import PolicyVersion, consent_history, consent_states, policy_of, policy_versions
+from evenhand.jobs.consent_versions import PolicyVersion, policy_of, policy_versions
+from evenhand.jobs.consents import consent_history, consent_states
 from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace

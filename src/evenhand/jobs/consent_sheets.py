@@ -10,7 +10,7 @@ from typing import Any
 
 from evenhand.enrolment.languages import day_in
 from evenhand.jobs.campaign import CAMPAIGN, Campaign
-from evenhand.jobs.consents import PolicyVersion, people_asked, policy_asked
+from evenhand.jobs.consent_versions import PolicyVersion, people_asked, policy_asked
 from evenhand.jobs.round_files import say_in
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms import cautions

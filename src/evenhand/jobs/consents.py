@@ -5,106 +5,34 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
 from typing import Any
 
 import polars as pl
 
+from evenhand.jobs.consent_versions import OnFile, policies_at, policy_versions
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
-from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import (
-    ConsentLaw,
-    PolicyFile,
-    Version,
     early_enrolments,
     history_of,
-    in_force,
-    laws_on,
-    read_policy,
     states_of,
 )
-from evenhand.store import frames
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import EARLY_ENROLMENTS, ENROLLED_AT, IN_FORCE, OTHER_WAY
-from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.rounds import LANGUAGES
-from evenhand.terms.settings import Settings
 from evenhand.terms.words import as_day
 from evenhand.terms.zones import civil_date
 
 __all__ = [
-    "ConsentsOnFile",
     "HandsGiven",
-    "OnFile",
-    "PolicyVersion",
     "another_way",
     "consent_history",
     "consent_states",
-    "consents_on_file",
     "early_hands",
     "hands_given",
-    "laws_shown",
-    "people_asked",
-    "policy_asked",
-    "policy_of",
-    "policy_versions",
     "stands_in_words",
     "withheld",
 ]
-
-
-@dataclass(frozen=True)
-class PolicyVersion:
-    """A policy version: its running number, which of its name it is, its days, its digest and what it says."""
-
-    policy: int
-    version: int
-    in_force_from: date
-    renew_by: date | None
-    digest: str
-    author: str
-    made_at: int
-    file: PolicyFile
-    text: str
-
-    @property
-    def called(self) -> str:
-        """Return what it is called, such as `Hands, version 2`."""
-        return f"{self.file.name}, version {self.version}"
-
-    @property
-    def as_version(self) -> Version:
-        """Return it as it bears on releases."""
-        return Version(self.policy, self.in_force_from, self.renew_by)
-
-    def agreed_to(self, snapshot: OnFile) -> frozenset[int]:
-        """Return the versions of its name that a release for this one is of: this one and those after it."""
-        later = (one for one in policy_versions(snapshot) if one.file.name == self.file.name)
-        return frozenset(one.policy for one in later if one.as_version.place >= self.as_version.place)
-
-
-@dataclass(frozen=True)
-class ConsentsOnFile:
-    """What is on file of consent, as a Snapshot holds it, without anything else of the store."""
-
-    where: str
-    settings: Settings
-    people: Frame
-    readers: Frame
-    consent: Frame
-    consent_takes: Frame
-    consent_policies: Frame
-    consent_decisions: Frame
-
-    @property
-    def names(self) -> dict[str, str]:
-        """Return everybody's name by identifier."""
-        return dict(self.people.select("person", "name").iter_rows())
-
-
-OnFile = Snapshot | ConsentsOnFile
 
 
 @dataclass(frozen=True)
@@ -120,70 +48,6 @@ class HandsGiven:
         return another_way(self.states)
 
 
-def consents_on_file(workspace: Workspace) -> ConsentsOnFile:
-    """Return what is on file of consent now, which is read at every tap at a reader."""
-    names = ("people", "readers", "consent", "consent_takes", "consent_policies", "consent_decisions")
-    with workspace.store.reading() as conn:
-        read: dict[str, Frame] = {name: getattr(frames, name)(conn) for name in names}
-    return ConsentsOnFile(where=str(workspace.settings_file), settings=workspace.settings, **read)
-
-
-def policy_versions(snapshot: OnFile) -> list[PolicyVersion]:
-    """Return the policy versions, in the order they were added."""
-    found: list[PolicyVersion] = []
-    for row in snapshot.consent_policies.iter_rows(named=True):
-        file = _read(row["text"], f"policy {row['policy']}")
-        version = 1 + sum(one.file.name == row["name"] for one in found)
-        kept = {name: row[name] for name in ("policy", "in_force_from", "renew_by", "digest", "author", "made_at")}
-        found.append(PolicyVersion(version=version, file=file, text=row["text"], **kept))
-    return found
-
-
-@lru_cache(maxsize=64)
-def _read(text: str, name: str) -> PolicyFile:
-    return read_policy(text, name, LANGUAGES)
-
-
-def policy_of(snapshot: OnFile, policy: int) -> PolicyVersion:
-    """Return the version of this running number; raises Unknown where there is none."""
-    found = next((one for one in policy_versions(snapshot) if one.policy == policy), None)
-    if found is None:
-        raise Unknown(f"there is no policy {policy}; `evenhand consent policies` lists them.")
-    return found
-
-
-def _of_site(snapshot: OnFile, versions: list[PolicyVersion], site: str | None) -> list[PolicyVersion]:
-    rules = snapshot.settings.consent
-    names = {one.file.name for one in versions}
-    wanted = rules.at(site).policy
-    if wanted and names and wanted not in names:
-        raise Refusal(
-            f'{snapshot.where}, consent: policy "{wanted}" is none that was added; name one of '
-            f"{', '.join(sorted(names))}, or add it with `evenhand consent policy add`."
-        )
-    asked = rules.named(site, names)
-    return [one for one in versions if one.file.name in asked]
-
-
-def policy_asked(snapshot: OnFile, site: str | None, on: date) -> PolicyVersion | None:
-    """Return the version that is in force at a site on a day; None where there is none."""
-    there = _of_site(snapshot, policy_versions(snapshot), site)
-    found = in_force([one.as_version for one in there], on)
-    return next((one for one in there if found is not None and one.policy == found.policy), None)
-
-
-def people_asked(snapshot: OnFile, version: PolicyVersion, on: date) -> Frame:
-    """Return who is here on a day (PEOPLE) at the sites that ask for a version's policy, with a release required."""
-    rules, versions = snapshot.settings.consent, policy_versions(snapshot)
-    here = snapshot.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= on))
-    sites = [
-        site
-        for site in here["site"].unique().to_list()
-        if rules.at(site).is_required and version.policy in {one.policy for one in _of_site(snapshot, versions, site)}
-    ]
-    return here.filter(pl.col("site").is_in(sites, nulls_equal=True))
-
-
 def consent_history(snapshot: OnFile) -> Frame:
     """Return all that is known of what people said (CONSENT_HISTORY): of a form's versions the last one counts."""
     forms = {form.casefold(): one.policy for one in policy_versions(snapshot) for form in one.file.forms}
@@ -194,7 +58,7 @@ def consent_states(snapshot: OnFile, on: date, at: int | None = None, *, history
     """Return how everybody on the roster stands on a civil day, or at an instant of it (CONSENT_STATES)."""
     versions, rules = policy_versions(snapshot), snapshot.settings.consent
     sites: list[str | None] = snapshot.people["site"].unique().to_list()
-    by_site = {site: [one.as_version for one in _of_site(snapshot, versions, site)] for site in sites}
+    by_site = {site: [one.as_version for one in policies_at(snapshot, versions, site)] for site in sites}
     required = {site: rules.at(site).is_required for site in sites}
     said = consent_history(snapshot) if history is None else history
     return states_of(snapshot.people, said, by_site, required, on=on, at=at)
@@ -262,11 +126,6 @@ def _first_presented(snapshot: Snapshot, undated: Frame, zones: Mapping[str, str
 
 def _where(row: Mapping[str, Any]) -> dict[str, Any]:
     return {name: row[name] for name in ("person", "number", "reader")}
-
-
-def laws_shown(on: date) -> tuple[ConsentLaw, ...]:
-    """Return what laws want before an enrolment, as far as they are on record here and in force on a day."""
-    return laws_on(on)
 
 
 def another_way(states: Frame) -> dict[str, str]:

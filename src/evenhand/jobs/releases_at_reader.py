@@ -10,14 +10,8 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.consent import ConsentAsked, record_consents
-from evenhand.jobs.consents import (
-    ConsentsOnFile,
-    PolicyVersion,
-    consent_states,
-    consents_on_file,
-    policy_asked,
-    withheld,
-)
+from evenhand.jobs.consent_versions import ConsentsOnFile, PolicyVersion, consents_on_file, policy_asked
+from evenhand.jobs.consents import consent_states, withheld
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import PolicyWords

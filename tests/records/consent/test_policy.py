@@ -6,7 +6,7 @@ import hashlib
 
 import pytest
 
-from evenhand.records.consent import ELEMENTS, digest_of, read_policy
+from evenhand.records.consent import CONSENT_LAWS, ELEMENTS, digest_of, read_policy
 from evenhand.terms.records import Refusal
 
 LANGUAGES = ("en", "es")
@@ -42,6 +42,11 @@ def test_a_missing_element_is_named_with_what_it_is_for(element) -> None:
 def test_what_cannot_be_understood_is_refused(text, says) -> None:
     with pytest.raises(Refusal, match=says):
         read_policy(text, "hands.toml", LANGUAGES)
+
+
+def test_a_law_binds_its_place_and_what_lies_in_it() -> None:
+    bound = {place: {law.place for law in CONSENT_LAWS if law.binds(place)} for place in ("US-IL", "US-TX", "US", "DE")}
+    assert bound == {"US-IL": {"US-IL"}, "US-TX": {"US-TX"}, "US": set(), "DE": {"EU"}}
 
 
 def test_the_digest_is_the_sha_256_of_the_file() -> None:

@@ -50,6 +50,16 @@ def test_the_page_counts_everybody_and_finds_them(at_mill: httpx.Client) -> None
     assert "counsel" in page
 
 
+def test_the_law_of_a_sites_place_stands_first(at_mill: httpx.Client, mill: Served) -> None:
+    laws = at_mill.get("/consent").text.split('id="laws"')[1]
+    assert laws.index("<details>") < laws.index("740 ILCS 14/10")
+    settings = mill.workspace.settings_file.read_text()
+    mill.workspace.settings_file.write_text(settings.replace('[site."Mill"]', '[site."Mill"]\nplace = "US-IL"'))
+    laws = at_mill.get("/consent").text.split('id="laws"')[1]
+    assert laws.index("740 ILCS 14/10") < laws.index("<details>") < laws.index("503.001")
+    mill.workspace.settings_file.write_text(settings)
+
+
 def test_what_people_wrote_is_shown_as_text(at_mill: httpx.Client) -> None:
     for path in ("/consent", "/consent/people/P3"):
         assert "<b>Ines</b>" not in at_mill.get(path).text

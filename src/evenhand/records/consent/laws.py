@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from evenhand.records.retention.laws import EUROPEAN
+
 __all__ = ["CONSENT_LAWS", "ConsentLaw", "laws_on"]
 
 
@@ -26,6 +28,12 @@ class ConsentLaw:
     cites: str
     checked: str
     since: date | None = None
+
+    def binds(self, place: str) -> bool:
+        """Whether the law holds at a place by ISO 3166, such as US-IL."""
+        if self.place == "EU":
+            return place[:2] in EUROPEAN
+        return place == self.place or place.startswith(f"{self.place}-")
 
 
 CONSENT_LAWS = (

@@ -13,7 +13,7 @@ from typing import Literal
 
 from evenhand.records.retention.lapses import Lapse
 
-__all__ = ["LAWS", "WORDS_OF_EVENTS", "Clock", "Event", "Law", "Term", "laws_of"]
+__all__ = ["EUROPEAN", "LAWS", "WORDS_OF_EVENTS", "Clock", "Event", "Law", "Term", "laws_of"]
 
 Clock = Literal["destroy", "keep"]
 Event = Literal["purpose_ended", "last_interaction", "found_unnecessary", "last_entry", "employment_ended", "gone_on"]

@@ -7,9 +7,9 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.campaign import campaign_of
 from evenhand.jobs.consent import NUMBER_ALONE, preview_consent, record_consents
-from evenhand.jobs.consent_listing import SAID_IN_WORDS, person_consent
+from evenhand.jobs.consent_listing import SAID_IN_WORDS, laws_shown, person_consent
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheet_of, sheets_asked
-from evenhand.jobs.consents import laws_shown, policy_of
+from evenhand.jobs.consent_versions import policy_of
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer, way_back
 from evenhand.web.listing import ListQuery
@@ -42,7 +42,7 @@ def consent(
         "pages/consent/page.html",
         shown=shown,
         kinds=view.STANDS_CALLED,
-        laws=laws_shown(reckoning.day),
+        laws=laws_shown(reckoning.snapshot, reckoning.day),
         today=reckoning.day,
     )
 

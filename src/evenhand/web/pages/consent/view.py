@@ -11,7 +11,8 @@ from typing import Any
 from evenhand.jobs.campaign import Campaign, campaign_of
 from evenhand.jobs.consent import ConsentAsked, ConsentForeseen, ConsentRecorded, asked_by_code
 from evenhand.jobs.consent_listing import PolicyListed, list_consents, list_policies
-from evenhand.jobs.consents import policy_versions, stands_in_words
+from evenhand.jobs.consent_versions import policy_versions
+from evenhand.jobs.consents import stands_in_words
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.consent import CONSENT_KINDS
 from evenhand.terms.words import counted
