@@ -11,16 +11,16 @@ import time
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from itertools import chain
-from typing import Any
 
 import sqlalchemy as sa
 
+from evenhand.store.driver import run, run_many
 from evenhand.store.ledger_tables import LEDGER, OF_TAKES, row_tables
-from evenhand.store.sealed import as_row, key_text, read_rows, read_takes, take_text, whole_of
+from evenhand.store.sealed import as_row, every_row, key_text, read_rows, read_takes, take_text, whole_of
 from evenhand.store.tables import STORED
 from evenhand.store.written import Key, Whole, Written
 from evenhand.terms.ledger.canonical import Plain, Stored
-from evenhand.terms.ledger.entries import BEGINNING, Seal, entry_text, kind_of, openly, rows_said, seal, who_digest
+from evenhand.terms.ledger.entries import BEGINNING, Seal, entry_text, kind_of, openly, seal, who_digest
 from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import Node, Span, completed, join, leaf_hash, nodes_of
 from evenhand.terms.records import Refusal
@@ -28,6 +28,7 @@ from evenhand.terms.records import Refusal
 __all__ = ["append", "begin_ledger", "erase_author", "erase_seals", "erasing", "hash_of", "head", "size"]
 
 SALT = 16  # bytes; as many as a random UUID has, so that nobody tries them through
+INSERT_SEALS = 'INSERT INTO ledger_rows (entry, ordinal, "table", row_key, salt, digest) VALUES (?, ?, ?, ?, ?, ?)'
 TIMES = ("made_at", "taken_at", "noticed_at")
 
 
@@ -61,7 +62,12 @@ def append(conn: sa.Connection, written: Written) -> None:
 def begin_ledger(conn: sa.Connection) -> None:
     """Append the first entry, which seals everything that is there."""
     seals = chain(
-        (_seal(table, key_text(key), row) for table in row_tables() for key, row in read_rows(conn, table)),
+        (
+            _seal(table, key, dict(zip(columns, row, strict=True)))
+            for table in row_tables()
+            for columns, rows in [every_row(conn, table)]
+            for key, row in rows
+        ),
         (
             _seal(table, take_text(take), as_row(whole_of(rows)))
             for table in OF_TAKES
@@ -73,7 +79,7 @@ def begin_ledger(conn: sa.Connection) -> None:
 
 def size(conn: sa.Connection) -> int:
     """Return how many entries there are."""
-    return int(conn.exec_driver_sql("SELECT coalesce(max(entry) + 1, 0) FROM ledger").scalar_one())
+    return int(run(conn, "SELECT coalesce(max(entry) + 1, 0) FROM ledger").fetchone()[0])
 
 
 def head(conn: sa.Connection, at_size: int | None = None) -> Head:
@@ -86,15 +92,15 @@ def hash_of(conn: sa.Connection, spans: Iterable[Span]) -> list[bytes]:
     """Return the hashes of subtrees, read from the few nodes that each is made of."""
     listed = list(spans)
     nodes = {node for span in listed for node in nodes_of(span)}
-    leaves, others = LEDGER["ledger"].c, LEDGER["ledger_nodes"].c
     found: dict[Node, bytes] = {}
-    if of_leaves := [position for level, position in nodes if level == 0]:
-        rows = conn.execute(sa.select(leaves.entry, leaves.leaf).where(leaves.entry.in_(of_leaves)))
-        found |= {(0, entry): bytes(leaf) for entry, leaf in rows}
+    if leaves := [position for level, position in nodes if level == 0]:
+        query = f"SELECT entry, leaf FROM ledger WHERE entry IN ({', '.join('?' * len(leaves))})"
+        found |= {(0, entry): leaf for entry, leaf in run(conn, query, leaves)}
     if above := [node for node in nodes if node[0]]:
-        query = sa.select(others.level, others.position, others.hash)
-        above_them = query.where(sa.tuple_(others.level, others.position).in_(above))
-        found |= {(row.level, row.position): bytes(row.hash) for row in conn.execute(above_them)}
+        named = " OR ".join(["(level = ? AND position = ?)"] * len(above))
+        query = f"SELECT level, position, hash FROM ledger_nodes WHERE {named}"
+        rows = run(conn, query, [value for node in above for value in node])
+        found |= {(level, position): hashed for level, position, hashed in rows}
     if lost := sorted(nodes - found.keys()):
         raise _damaged(conn, f"node {lost[0][1]} of level {lost[0][0]} of its tree is missing")
     return [join([found[node] for node in nodes_of(span)]) for span in listed]
@@ -177,54 +183,38 @@ def _write(
 ) -> None:
     entry = size(conn)
     who = [_author(conn, name) for name in sorted(authors)]
-    content = entry_text(entry, at=at, kind=kind, who=who, rows=rows_said(seals), says=says)
+    content = entry_text(entry, at=at, kind=kind, who=who, seals=seals, says=says)
     leaf = leaf_hash(content.encode())
     nodes = [(*node, hashed) for node, hashed in completed(entry, leaf, lambda node: _node(conn, node))]
+    sealed = [(entry, place, one.table, one.key, one.salt, one.digest) for place, one in enumerate(seals)]
     try:
-        _insert(conn, "ledger", [(entry, content, leaf)])
-        _insert(conn, "ledger_nodes", nodes)
-        _insert(
-            conn,
-            "ledger_rows",
-            [(entry, place, one.table, one.key, one.salt, one.digest) for place, one in enumerate(seals)],
-        )
+        run(conn, "INSERT INTO ledger (entry, content, leaf) VALUES (?, ?, ?)", (entry, content, leaf))
+        run_many(conn, "INSERT INTO ledger_nodes (level, position, hash) VALUES (?, ?, ?)", nodes)
+        run_many(conn, INSERT_SEALS, sealed)
     except sa.exc.IntegrityError as fault:
         raise _damaged(conn, f"something stands already in the place of entry {entry}") from fault
 
 
-def _insert(conn: sa.Connection, table: str, rows: list[tuple[Any, ...]]) -> None:
-    if rows:
-        quote = conn.dialect.identifier_preparer.quote
-        columns = [quote(column.name) for column in LEDGER[table].columns]
-        mark = "?" if conn.dialect.name == "sqlite" else "%s"
-        marks = ", ".join([mark] * len(columns))
-        conn.exec_driver_sql(
-            f"INSERT INTO {table} ({', '.join(columns)}) VALUES ({marks})", rows if len(rows) > 1 else rows[0]
-        )
-
-
 def _author(conn: sa.Connection, name: str) -> str:
     """Return the digest by which entries name somebody, which is the same in all of them."""
-    stored = LEDGER["ledger_authors"]
-    known: str | None = conn.scalar(sa.select(stored.c.digest).where(stored.c.name == name))
-    if known is None:
-        salt = secrets.token_bytes(SALT)
-        known = who_digest(salt, name)
-        conn.execute(stored.insert().values(name=name, salt=salt, digest=known))
-    return known
+    known = run(conn, "SELECT digest FROM ledger_authors WHERE name = ?", (name,)).fetchone()
+    if known is not None:
+        return str(known[0])
+    salt = secrets.token_bytes(SALT)
+    made = who_digest(salt, name)
+    run(conn, "INSERT INTO ledger_authors (name, salt, digest) VALUES (?, ?, ?)", (name, salt, made))
+    return made
 
 
 def _node(conn: sa.Connection, node: Node) -> bytes:
-    mark = "?" if conn.dialect.name == "sqlite" else "%s"
     level, position = node
     if level:
-        query, given = f"SELECT hash FROM ledger_nodes WHERE level = {mark} AND position = {mark}", (level, position)
+        found = run(conn, "SELECT hash FROM ledger_nodes WHERE level = ? AND position = ?", node).fetchone()
     else:
-        query, given = f"SELECT leaf FROM ledger WHERE entry = {mark}", (position,)  # type: ignore[assignment]
-    found = conn.exec_driver_sql(query, given).scalar()
+        found = run(conn, "SELECT leaf FROM ledger WHERE entry = ?", (position,)).fetchone()
     if found is None:
         raise _damaged(conn, f"node {position} of level {level} of its tree is missing")
-    return bytes(found)
+    return bytes(found[0])
 
 
 def _damaged(conn: sa.Connection, what: str) -> Refusal:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Mapping
+from hashlib import sha256
 from io import BytesIO
 
 import polars as pl
@@ -11,10 +11,10 @@ import sqlalchemy as sa
 
 from evenhand.store.ledger_log import LedgerFault, Log, Sealed
 from evenhand.store.ledger_tables import OF_TAKES, row_tables
-from evenhand.store.sealed import as_row, key_text, read_rows, read_takes, take_text, whole_of
+from evenhand.store.sealed import as_row, every_row, read_takes, take_text, whole_of
 from evenhand.store.tables import PUNCH_SHIFT, STORED
 from evenhand.terms.columns import Frame
-from evenhand.terms.ledger.canonical import Stored, row_text
+from evenhand.terms.ledger.canonical import row_text, row_writer
 from evenhand.terms.tables import RECORDED
 
 __all__ = ["check_rows"]
@@ -26,16 +26,21 @@ def check_rows(conn: sa.Connection, log: Log) -> Iterator[LedgerFault]:
     """Yield what is stored otherwise than the ledger seals it, table by table."""
     for table in row_tables():
         seals = log.seals.pop(table, {})
-        for key, row in read_rows(conn, table):
-            named = key_text(key)
-            yield from _check(table, named, row, seals.pop(named, None))
+        columns, rows = every_row(conn, table)
+        write = row_writer(table, columns)
+        for key, row in rows:
+            sealed = seals.pop(key, None)
+            if sealed is None or not _is_sealed(sealed, write(key, row)):
+                yield _wrong(table, key, sealed)
         yield from _check_gone(table, seals)
     for table in OF_TAKES:
         seals = log.seals.pop(table, {})
         of_takes = read_takes(conn, table)
-        for take, rows in of_takes.items():
-            named = take_text(take)
-            yield from _check(table, named, as_row(whole_of(rows)), seals.pop(named, None))
+        for take, of_take in of_takes.items():
+            key = take_text(take)
+            sealed = seals.pop(key, None)
+            if sealed is None or not _is_sealed(sealed, row_text(table, key, as_row(whole_of(of_take)))):
+                yield _wrong(table, key, sealed)
         if table == "punches":
             yield from _check_parts(conn, of_takes)
         yield from _check_gone(table, seals)
@@ -47,30 +52,30 @@ def check_rows(conn: sa.Connection, log: Log) -> Iterator[LedgerFault]:
             yield LedgerFault(f"{table} holds a row, which lets rows be taken out that never change.", None, table)
 
 
-def _check(table: str, key: str, row: Mapping[str, Stored] | None, sealed: Sealed | None) -> Iterator[LedgerFault]:
+def _is_sealed(sealed: Sealed, text: bytes) -> bool:
+    _, salt, digest = sealed
+    return salt is not None and sha256(salt + text).digest() == digest
+
+
+def _wrong(table: str, key: str, sealed: Sealed | None) -> LedgerFault:
     if sealed is None:
-        yield LedgerFault(
-            f"{_named(table, key)} belongs to no entry: nobody wrote it through evenhand.", None, table, key
-        )
-        return
-    entry, salt, digest = sealed
+        says = f"{_named(table, key)} belongs to no entry: nobody wrote it through evenhand."
+        return LedgerFault(says, None, table, key)
+    entry, salt, _ = sealed
     if salt is None:
-        yield LedgerFault(
-            f"The salt under which entry {entry} seals {_named(table, key, 'row', 'the rows')} is gone, and no later "
-            "entry says what became of it.",
-            entry,
-            table,
-            key,
-        )
-    elif hashlib.sha256(salt + row_text(table, key, row)).digest() != digest:
-        yield LedgerFault(f"{_named(table, key)} is not what entry {entry} sealed: it was altered.", entry, table, key)
+        of = _named(table, key, "row", "the rows")
+        says = f"The salt under which entry {entry} seals {of} is gone, and no later entry says what became of it."
+    else:
+        says = f"{_named(table, key)} is not what entry {entry} sealed: it was altered."
+    return LedgerFault(says, entry, table, key)
 
 
 def _check_gone(table: str, seals: Mapping[str, Sealed]) -> Iterator[LedgerFault]:
     """Yield the rows that are sealed and are not there, but for those whose last seal says that they are gone."""
-    for key, (entry, salt, digest) in seals.items():
-        if salt is None or hashlib.sha256(salt + row_text(table, key, None)).digest() != digest:
-            yield LedgerFault(f"{_named(table, key)}, which entry {entry} sealed, is missing.", entry, table, key)
+    for key, sealed in seals.items():
+        if not _is_sealed(sealed, row_text(table, key, None)):
+            says = f"{_named(table, key)}, which entry {sealed[0]} sealed, is missing."
+            yield LedgerFault(says, sealed[0], table, key)
 
 
 def _check_parts(conn: sa.Connection, of_takes: Mapping[int, Frame]) -> Iterator[LedgerFault]:

@@ -9,6 +9,7 @@ from typing import Any
 import polars as pl
 import sqlalchemy as sa
 
+from evenhand.store.driver import run
 from evenhand.store.ledger_tables import OF_TAKES, columns_of
 from evenhand.store.tables import STORED
 from evenhand.store.whole_columns import read_columns
@@ -17,7 +18,7 @@ from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.ledger.canonical import Stored
 from evenhand.terms.ledger.whole import whole_digest
 
-__all__ = ["as_row", "key_text", "keys_in", "read_rows", "read_takes", "take_text", "whole_of"]
+__all__ = ["as_row", "every_row", "key_text", "keys_in", "read_rows", "read_takes", "take_text", "whole_of"]
 
 AT_ONCE = 200
 
@@ -50,33 +51,31 @@ def as_row(whole: Whole | None) -> Mapping[str, Stored] | None:
 
 
 def read_rows(
-    conn: sa.Connection, table: str, keys: Collection[tuple[int | str, ...]] | None = None
+    conn: sa.Connection, table: str, keys: Collection[tuple[int | str, ...]]
 ) -> Iterator[tuple[tuple[int | str, ...], dict[str, Stored]]]:
-    """Yield the rows of these keys, or all, each with its key; what is not there is left out.
+    """Yield the rows of these keys, each with its key; what is not there is left out.
 
     They are read as the database has them, and not as a version of the program declares them.
     """
-    quote = conn.dialect.identifier_preparer.quote
     names = STORED[table].primary_key.columns.keys()
-    select = f"SELECT * FROM {quote(table)}"
-    if keys is None:
-        yield from _with_keys(conn.exec_driver_sql(select), names)
-        return
-    listed, mark = list(keys), "?" if conn.dialect.name == "sqlite" else "%s"
-    one = " AND ".join(f"{quote(name)} = {mark}" for name in names)
+    one = " AND ".join(f'"{name}" = ?' for name in names)
+    listed = list(keys)
     for start in range(0, len(listed), AT_ONCE):
         part = listed[start : start + AT_ONCE]
-        given = tuple(value for key in part for value in key)
-        yield from _with_keys(conn.exec_driver_sql(f"{select} WHERE {' OR '.join([one] * len(part))}", given), names)
+        given = [value for key in part for value in key]
+        found = run(conn, f'SELECT * FROM "{table}" WHERE {" OR ".join([one] * len(part))}', given)
+        columns = [column[0] for column in found.description]
+        places = [columns.index(name) for name in names]
+        for row in found:
+            yield tuple(row[place] for place in places), dict(zip(columns, row, strict=True))
 
 
-def _with_keys(
-    found: sa.CursorResult[Any], names: Sequence[str]
-) -> Iterator[tuple[tuple[int | str, ...], dict[str, Stored]]]:
-    columns = list(found.keys())
-    places = [columns.index(name) for name in names]
-    for row in found:
-        yield tuple(row[place] for place in places), dict(zip(columns, row, strict=True))
+def every_row(conn: sa.Connection, table: str) -> tuple[list[str], Iterator[tuple[str, tuple[Stored, ...]]]]:
+    """Return the columns of a table as the database has it, and its rows, each by what the ledger names it."""
+    found = run(conn, f'SELECT * FROM "{table}"')
+    columns = [column[0] for column in found.description]
+    places = [columns.index(name) for name in STORED[table].primary_key.columns.keys()]  # noqa: SIM118  not a dict
+    return columns, ((key_text([row[place] for place in places]), row) for row in found)
 
 
 def read_takes(conn: sa.Connection, table: str, takes: Collection[int] | None = None) -> dict[int, Frame]:

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TypeAlias
 
 import rfc8785
 
-__all__ = ["LARGEST_NUMBER", "Plain", "Stored", "canonical", "digest", "row_text"]
+__all__ = ["LARGEST_NUMBER", "Plain", "Stored", "canonical", "digest", "row_text", "row_writer"]
 
 Plain: TypeAlias = "bool | int | str | Sequence[Plain] | Mapping[str, Plain] | None"
 """What an entry may hold."""
@@ -24,7 +24,7 @@ Stored = int | float | str | bytes | None
 
 LARGEST_NUMBER = 2**53 - 1
 
-_encode = json.JSONEncoder(ensure_ascii=False, check_circular=False, sort_keys=True, separators=(",", ":")).encode
+_text = json.encoder.encode_basestring
 
 
 def canonical(value: Plain) -> bytes:
@@ -41,18 +41,40 @@ def row_text(table: str, key: str, row: Mapping[str, Stored] | None) -> bytes:
     """Return the canonical JSON `[table, key, row]` of a stored row, None for one that is there no longer.
 
     What a row leaves empty is left out, so that a column that a later version adds changes nothing. A number with a
-    fraction is its shortest text, bytes are their SHA-256. Names of columns are ASCII, for which the standard
-    library's order and escapes are those of RFC 8785; a million rows take seconds this way.
+    fraction is its shortest text, bytes are their SHA-256.
     """
-    plain = None if row is None else {name: _plain(value) for name, value in row.items() if value is not None}
-    return _encode([table, key, plain]).encode()
+    if row is None:
+        return f"[{_text(table)},{_text(key)},null]".encode()
+    return row_writer(table, list(row))(key, list(row.values()))
 
 
-def _plain(value: Stored) -> int | str:
-    if type(value) is int:
-        return value if -LARGEST_NUMBER <= value <= LARGEST_NUMBER else str(value)
-    if isinstance(value, str):
-        return value
-    if isinstance(value, float):
-        return repr(value)
-    return digest(bytes(value))  # type: ignore[arg-type]
+def row_writer(table: str, columns: Sequence[str]) -> Callable[[str, Sequence[Stored]], bytes]:
+    """Return what writes as `row_text` does the rows of a table whose values stand in the order of `columns`.
+
+    Names of columns are ASCII, for which the order of code points is that of RFC 8785, and the standard library's
+    escapes in texts are those of section 3.2.2.2. So a million rows take seconds.
+    """
+    order = sorted(range(len(columns)), key=columns.__getitem__)
+    names = [f"{_text(columns[place])}:" for place in order]
+    before = f"[{_text(table)},"
+
+    def write(key: str, values: Sequence[Stored]) -> bytes:
+        held = [
+            name + (_text(value) if type(value) is str else _number(value) if type(value) is int else _other(value))
+            for name, value in zip(names, [values[place] for place in order], strict=True)
+            if value is not None
+        ]
+        return f"{before}{_text(key)},{{{','.join(held)}}}]".encode()
+
+    return write
+
+
+def _number(value: int) -> str:
+    return str(value) if -LARGEST_NUMBER <= value <= LARGEST_NUMBER else f'"{value}"'
+
+
+def _other(value: Stored) -> str:
+    """Return what has no number of JSON's as a text."""
+    if isinstance(value, bytes | bytearray | memoryview):
+        return f'"{digest(bytes(value))}"'
+    return _text(repr(value))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -17,14 +17,16 @@ from evenhand.terms.ledger.canonical import Plain, Stored, canonical, digest, ro
 
 __all__ = [
     "BEGINNING",
+    "FORM",
     "UPGRADE",
     "Seal",
     "entry_text",
     "every_kind",
     "kind_of",
     "openly",
-    "rows_said",
+    "rows_member",
     "seal",
+    "sealed_digests",
     "who_digest",
 ]
 
@@ -86,12 +88,20 @@ def openly(table: str, row: Mapping[str, Stored]) -> dict[str, Plain]:
     return {name: json.loads(value) if name in JSON_COLUMNS else value for name, value in said.items()}
 
 
-def rows_said(seals: Iterable[Seal]) -> dict[str, Plain]:
-    """Return for each table how many of its rows an entry seals, and the SHA-256 of their digests one after another."""
+def sealed_digests(seals: Iterable[Seal]) -> dict[str, list[bytes]]:
+    """Return the digests of seals by table."""
     of_tables: dict[str, list[bytes]] = {}
     for one in seals:
         of_tables.setdefault(one.table, []).append(one.digest)
-    return {table: {"count": len(digests), "sha256": digest(b"".join(digests))} for table, digests in of_tables.items()}
+    return of_tables
+
+
+def rows_member(digests: Mapping[str, Sequence[bytes]]) -> str:
+    """Return the text of what an entry says of rows, from the digests of its seals by table; it has one form alone."""
+    tables = (
+        f'"{table}":{{"count":{len(of)},"sha256":"{digest(b"".join(of))}"}}' for table, of in sorted(digests.items())
+    )
+    return f'"rows":{{{",".join(tables)}}}'
 
 
 def who_digest(salt: bytes, name: str) -> str:
@@ -105,20 +115,19 @@ def entry_text(
     at: int,
     kind: str,
     who: Iterable[str],
-    rows: Mapping[str, Plain],
+    seals: Iterable[Seal],
     says: Mapping[str, Plain],
 ) -> str:
-    """Return an entry's content. `at` is in seconds since 1970-01-01T00:00:00Z; `who` are digests."""
-    content: dict[str, Plain] = {
-        "at": datetime.fromtimestamp(at, UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
-        "entry": entry,
-        "form": FORM,
-        "kind": kind,
-        "rows": rows,
-        "says": says,
-        "who": sorted(who),
-    }
-    return canonical(content).decode()
+    """Return an entry's content, canonical JSON. `at` is in seconds since 1970-01-01T00:00:00Z; `who` are digests.
+
+    Its members stand here in the order that RFC 8785 asks for; digests hold nothing that is escaped.
+    """
+    moment = datetime.fromtimestamp(at, UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    named = ",".join(f'"{one}"' for one in sorted(who))
+    return (
+        f'{{"at":"{moment}","entry":{entry},"form":{FORM},"kind":{canonical(kind).decode()},'
+        f'{rows_member(sealed_digests(seals))},"says":{canonical(says).decode()},"who":[{named}]}}'
+    )
 
 
 def seal(table: str, key: str, row: Mapping[str, Stored] | None, salt: bytes) -> Seal:
