@@ -10,6 +10,7 @@ import click
 
 from evenhand.cli.asked import as_json, as_of, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_table, with_names
+from evenhand.terms.zones import DAY_S
 
 __all__ = ["coverage", "queue"]
 
@@ -51,13 +52,41 @@ def coverage(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
     )
 
 
+class Seconds(click.FloatRange):
+    """Seconds of a day, above none; no number is none."""
+
+    def __init__(self) -> None:
+        super().__init__(min=0, max=DAY_S, min_open=True)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Return the seconds; fails where they are no number, as `nan` is not."""
+        seconds = float(super().convert(value, param, ctx))
+        if seconds != seconds:  # noqa: PLR0124  only what is no number differs from itself
+            self.fail(f"{value} is no number of seconds.", param, ctx)
+        return seconds
+
+
 @click.command()
 @click.argument("readers", nargs=-1, required=True)
 @click.option("--first", metavar="DATE", help="First day; four weeks before the last where not given.")
 @click.option("--last", metavar="DATE", help="Last day; today where not given.")
-@click.option("--wait-seconds", metavar="S", default=120, show_default=True, help="How long 95 % of people may wait.")
-@click.option("--service-seconds", metavar="S", type=float, help="What one person takes; measured where not given.")
-@click.option("--stagger-groups", metavar="N", default=2, show_default=True, help="Groups to stagger a rush into.")
+@click.option(
+    "--wait-seconds",
+    metavar="S",
+    type=click.IntRange(1, DAY_S),
+    default=120,
+    show_default=True,
+    help="How long 95 % of people may wait.",
+)
+@click.option("--service-seconds", metavar="S", type=Seconds(), help="What one person takes; measured where not given.")
+@click.option(
+    "--stagger-groups",
+    metavar="N",
+    type=click.IntRange(1, 100),
+    default=2,
+    show_default=True,
+    help="Groups to stagger a rush into.",
+)
 @as_json
 @click.pass_context
 def queue(ctx: click.Context, /, readers: tuple[str, ...], as_json: bool, **given: Any) -> None:

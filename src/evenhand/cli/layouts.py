@@ -23,6 +23,7 @@ def command(ctx: click.Context, as_json: bool) -> None:
     if ctx.invoked_subcommand is not None:
         return
     from evenhand.jobs.listing_layouts import list_layouts
+    from evenhand.store.listing import files_in
 
     workspace = workspace_asked(ctx)
     kept = list_layouts(workspace)
@@ -47,7 +48,7 @@ def command(ctx: click.Context, as_json: bool) -> None:
         ),
         right=(3,),
     )
-    drafts = sorted((workspace.layouts / "drafts").glob("*.toml"))
+    drafts = files_in(workspace.layouts / "drafts", ".toml")
     if drafts:
         click.echo(f"\n{counted(len(drafts), 'draft')} in {drafts[0].parent}: used only where --layout names one.")
 

@@ -3,22 +3,53 @@
 from __future__ import annotations
 
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import click
 
 from evenhand.cli.asked import LINE
+from evenhand.terms.lines import as_line
+from evenhand.terms.records import Refusal
 
 __all__ = ["command"]
+
+
+def _address(store: str | None) -> str:
+    """Return the address of a PostgreSQL store as the settings keep it; raises Refusal where it is none."""
+    if store is None:
+        return ""
+    form = "write it as postgresql://ACCOUNT@HOST/DATABASE"
+    try:
+        parts = urlsplit(store)
+        is_whole = parts.scheme in ("postgresql", "postgres") and len(parts.path) > 1
+        password = parts.password
+    except ValueError as fault:
+        raise Refusal(f"--store is no address of a database; {form}.") from fault
+    if password is not None or "password=" in parts.query:
+        raise Refusal(
+            "--store holds a password, which other users of this machine can see and the settings would keep; leave it "
+            "out and put it into ~/.pgpass (PostgreSQL's own password file) or the variable PGPASSWORD."
+        )
+    if not is_whole:
+        raise Refusal(f'--store "{store}" is no address of a PostgreSQL database; {form}.')
+    return store
 
 
 @click.command()
 @click.argument("directory", type=click.Path(path_type=Path))
 @click.option("--workplace", metavar="NAME", type=LINE, help="The workplace's name, as files should show it.")
 @click.option("--zone", metavar="ZONE", help="Its time zone by IANA name, such as America/Chicago; else the readers'.")
-def command(directory: Path, workplace: str | None, zone: str | None) -> None:
+@click.option(
+    "--store",
+    metavar="ADDRESS",
+    help="A PostgreSQL database in place of a file, such as postgresql://clock@db.example.org/mill; its password comes "
+    "from ~/.pgpass or PGPASSWORD.",
+)
+def command(directory: Path, workplace: str | None, zone: str | None, store: str | None) -> None:
     """Make a workspace in DIRECTORY: settings, store, and folders for layouts, refused rows and payroll's files."""
     from evenhand.jobs.workspace import create_workspace
 
-    workspace = create_workspace(directory, workplace=workplace or directory.resolve().name, zone=zone)
+    named = workplace or as_line(directory.resolve().name, "the folder's name")
+    workspace = create_workspace(directory, workplace=named, zone=zone, store=_address(store))
     click.echo(f"{workspace.directory} is ready; its settings are in {workspace.directory / 'evenhand.toml'}.")
     click.echo(f"Next: evenhand --workspace {directory} take READERS ROSTER ENROLMENTS PUNCHES...")

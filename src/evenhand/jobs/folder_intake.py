@@ -22,6 +22,7 @@ from evenhand.jobs.take import Layout, Receipt, look_at, take_file
 from evenhand.jobs.waiting import sweep
 from evenhand.jobs.workspace import Workspace
 from evenhand.store.alone import HeldElsewhere, alone
+from evenhand.store.listing import files_in
 from evenhand.store.owner_only import FOLDER
 from evenhand.store.standing import known_state, same_content, standing
 from evenhand.terms.characters import escaped
@@ -229,7 +230,7 @@ class Watcher:
             known = known_state(conn)
         settings = self.workspace.settings_file
         kept = sorted(
-            (path.name, path.stat().st_mtime_ns) for path in (*self.workspace.layouts.glob("*.toml"), settings)
+            (path.name, path.stat().st_mtime_ns) for path in (*files_in(self.workspace.layouts, ".toml"), settings)
         )
         return hashlib.sha256(repr((known, kept)).encode(errors="backslashreplace")).hexdigest()[:16]
 

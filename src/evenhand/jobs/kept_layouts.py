@@ -7,6 +7,7 @@ from itertools import count
 from pathlib import Path
 
 from evenhand.layouts import Layout
+from evenhand.store.listing import files_in
 from evenhand.terms.records import Refusal
 
 __all__ = ["KeptLayouts", "extends", "read_layout"]
@@ -37,7 +38,7 @@ class KeptLayouts:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self._kept = {path: read_layout(path) for path in folder.glob("*.toml")}
+        self._kept = {path: read_layout(path) for path in files_in(folder, ".toml")}
 
     @property
     def by_name(self) -> dict[str, Layout]:

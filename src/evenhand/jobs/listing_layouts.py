@@ -13,6 +13,8 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Answers
 from evenhand.layouts.layout import Source
 from evenhand.store import frames
+from evenhand.store.faults import refusing
+from evenhand.store.listing import files_in
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Unknown
 
@@ -52,7 +54,7 @@ def list_layouts(workspace: Workspace) -> list[LayoutListed]:
     """Return the kept layouts by name; raises Refusal where one is not understood."""
     with workspace.store.reading() as conn:
         takes = frames.takes(conn).sort("take")
-    return [_listed(path, takes.filter(layout=path.name)) for path in sorted(workspace.layouts.glob("*.toml"))]
+    return [_listed(path, takes.filter(layout=path.name)) for path in files_in(workspace.layouts, ".toml")]
 
 
 def _listed(path: Path, takes: Frame) -> LayoutListed:
@@ -84,7 +86,8 @@ def find_layout(workspace: Workspace, name: str) -> LayoutListed:
 def remove_layout(workspace: Workspace, name: str) -> LayoutListed:
     """Remove a kept layout and return what it was; what was read by it stays as it is, for each take keeps its own."""
     found = find_layout(workspace, name)
-    found.path.unlink()
+    with refusing(str(found.path)):
+        found.path.unlink()
     return found
 
 

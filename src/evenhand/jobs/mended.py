@@ -41,8 +41,9 @@ def layout_left(workspace: Workspace, back: TakeListed) -> str:
     It may have been part of the mistake, and would be used for the next file that it fits. '' where another take that
     stands is read by it.
     """
-    if not back.layout or not (workspace.layouts / back.layout).is_file():
-        return ""
+    with refusing(str(workspace.layouts)):
+        if not back.layout or not (workspace.layouts / back.layout).is_file():
+            return ""
     others = (one for one in list_takes(workspace) if one.take != back.take and not one.is_back)
     return "" if any(one.layout == back.layout for one in others) else back.layout
 

@@ -122,7 +122,8 @@ def create_workspace(
             raise Refusal(f"{zone!r} is not a time zone; give an IANA name such as America/Chicago.") from fault
     if not workplace.strip():
         raise Refusal("The workplace has no name; give one.")
-    _check_free(directory)
+    with refusing(str(directory)):
+        _check_free(directory)
     settings = Settings(workplace.strip(), period or PayPeriod(FIRST_ANCHOR), zone=zone or "", store=store)
     try:
         with refusing(str(directory)):

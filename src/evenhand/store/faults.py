@@ -30,6 +30,8 @@ NO_RIGHT = (errno.EACCES, errno.EPERM, errno.EROFS)
 FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 SERVER_FULL = "53100"  # PostgreSQL's SQLSTATE disk_full
 SERVER_READ_ONLY = "25006"
+SERVER_NO_RIGHT = "42501"  # insufficient_privilege
+NO_PLACE = (errno.ENAMETOOLONG, errno.ENOTDIR, errno.EISDIR, errno.ELOOP, errno.ENOENT, errno.EIO, errno.EINVAL)
 
 
 @contextmanager
@@ -46,6 +48,10 @@ def refusing(where: str) -> Iterator[None]:
         if fault.errno in NO_RIGHT:
             raise Refusal(
                 f"{_place(fault, where)} cannot be read or written ({fault.strerror}); allow both and try again."
+            ) from fault
+        if fault.errno in NO_PLACE and fault.filename is not None:
+            raise Refusal(
+                f"{_place(fault, where)} cannot be read or written ({fault.strerror}); look at its name and folder."
             ) from fault
         if fault.errno not in FULL:
             raise
@@ -72,6 +78,11 @@ def _sentence(fault: DBAPIError, where: str) -> str | None:
     state = getattr(fault.orig, "sqlstate", None)
     if state == SERVER_FULL:
         return "cannot grow, since the server's disk is full; nothing was stored: free some space and try again"
+    if state == SERVER_NO_RIGHT:
+        return (
+            "does not let this account do what is asked (" + message.splitlines()[0] + "); give it the right to make "
+            "and change tables, functions and triggers in its schema"
+        )
     if state == SERVER_READ_ONLY:
         return "may only be read; give the address of a server that may be written to"
     if type(fault.orig).__module__.startswith("psycopg") and isinstance(fault, OperationalError):

@@ -11,6 +11,8 @@ from datetime import date
 from itertools import pairwise
 from pathlib import Path
 
+from evenhand.store.faults import refusing
+from evenhand.store.listing import files_in
 from evenhand.store.sections import Section, read_text, section_of
 from evenhand.terms.parameters import OwnRules, Parameter
 from evenhand.terms.records import Citation
@@ -29,7 +31,9 @@ def read_own_rules(directory: Path) -> dict[str, OwnRules]:
     """
     if not directory.is_dir():
         return {}
-    return {folder.name: _folder(folder) for folder in sorted(directory.iterdir()) if folder.is_dir()}
+    with refusing(str(directory)):
+        folders = [folder for folder in sorted(directory.iterdir()) if folder.is_dir()]
+    return {folder.name: _folder(folder) for folder in folders}
 
 
 def parse_parameters(text: str, path: Path) -> dict[str, Parameter]:
@@ -40,11 +44,11 @@ def parse_parameters(text: str, path: Path) -> dict[str, Parameter]:
 
 def _folder(folder: Path) -> OwnRules:
     about, based_on = folder / ABOUT, folder.name
-    if about.exists():
+    with refusing(str(folder)):
+        is_told = about.exists()
+    if is_told:
         based_on = section_of(read_text(about), about, ("based_on",)).text("based_on")
-    files = {
-        file.stem: parse_parameters(read_text(file), file) for file in sorted(folder.glob("*.toml")) if file != about
-    }
+    files = {file.stem: parse_parameters(read_text(file), file) for file in files_in(folder, ".toml") if file != about}
     return OwnRules(folder.name, based_on, files)
 
 

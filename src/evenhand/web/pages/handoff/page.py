@@ -64,7 +64,7 @@ def settle_changes(request: Request, desk: AtDesk, answers: Answers) -> Response
         desk.reckoning,
         _day(answers),
         way=way,
-        people=() if way == "replace" or len(people) == int(answers.get("of", "0") or 0) else people,
+        people=() if way == "replace" or str(len(people)) == answers.get("of") else people,
         seen=answer(answers, "seen", "open the page again"),
         despite=answers.get("despite") == "yes",
         author=author,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -57,7 +58,7 @@ def of_choice(answers: Mapping[str, str]) -> dict[str, Any]:
         "outcome": answers.get("outcome", ""),
         "item": answers.get("item", ""),
         "result": result,
-        "presentations": int(presentations) if presentations.isdecimal() else None,
+        "presentations": int(presentations) if re.fullmatch("[0-9]{1,6}", presentations) else None,
         "scores": answers.get("scores", "").strip() or None if result == "enrolled" else None,
         "reason": answers.get("reason") if cannot else None,
         "other_way": answers.get("other_way") if cannot else None,
