@@ -99,7 +99,7 @@ def record(request: Request, desk: AtDesk, answers: Answers) -> Response:
     return RedirectResponse(way_back(answers, "/consent"), 303)
 
 
-@ROUTES.get("/consent/people/{person:path}")
+@ROUTES.get("/consent/people/{person:name}")
 def person(request: Request, desk: AtDesk, person: str) -> Response:
     """Show how one person stands, all that is known of it, and what can be recorded."""
     reckoning = desk.reckoning
