@@ -25,7 +25,7 @@ from evenhand.jobs.retention import Clocked
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.traces import Whom, known_of
 from evenhand.jobs.workspace import Workspace
-from evenhand.records.retention import ENDINGS, first_disposal_day
+from evenhand.records.retention import first_disposal_day
 from evenhand.store import frames
 from evenhand.store.clearing import overwrite
 from evenhand.store.comparing import Difference, differences, set_aside
@@ -36,7 +36,6 @@ from evenhand.store.ledger import erasing
 from evenhand.store.replacing import write_beside
 from evenhand.store.takes import takes_alone
 from evenhand.store.written import change_row
-from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_day, called, counted, listed
 
@@ -133,6 +132,9 @@ def may_be_erased(clocked: Clocked, person: str, what: What) -> list[str]:
 
 def _kept_still(clocked: Clocked, person: str) -> list[str]:
     found = []
+    left = clocked.purposes.filter(pl.col("person") == person, pl.col("employment_ended").is_not_null())
+    if left.is_empty():
+        found.append("they are employed, so that their time records go on; only what came of the hand may go.")
     if person in clocked.held:
         found.append(
             f"a legal hold stops disposal of their time records ({clocked.held[person]}); lift it once counsel says so."
@@ -152,14 +154,12 @@ def _kept_still(clocked: Clocked, person: str) -> list[str]:
     return found
 
 
-def look_at_erasure(
-    workspace: Workspace, person: str, *, as_of: datetime, what: What | None = None, more: Frame | None = None
-) -> Erasable:
+def look_at_erasure(workspace: Workspace, person: str, *, as_of: datetime, what: What | None = None) -> Erasable:
     """Return what erasing somebody would do, everything where nothing holds it back, else what came of the hand.
 
-    `more` (ENDINGS) are endings of the purpose that roster and consents do not tell. Raises Unknown for nobody.
+    Raises Unknown for nobody.
     """
-    clocked, row = _clocked(workspace, person, as_of, more)
+    clocked, row = _clocked(workspace, person, as_of)
     who = str(row["person"])
     chosen: What = what or ("hand" if may_be_erased(clocked, who, "all") else "all")
     holds_back = may_be_erased(clocked, who, chosen)
@@ -195,7 +195,6 @@ def erase(
     as_of: datetime,
     what: What | None = None,
     despite_others: bool = False,
-    more: Frame | None = None,
 ) -> Erased:
     """Erase somebody, as looked at before; raises Refusal, with everything as it was, where something holds it back.
 
@@ -203,7 +202,7 @@ def erase(
     """
     if not author.strip() or not reason.strip():
         raise Refusal("an erasure is somebody's decision and has a reason; give --author and --reason.")
-    seen = look_at_erasure(workspace, person, as_of=as_of, what=what, more=more)
+    seen = look_at_erasure(workspace, person, as_of=as_of, what=what)
     if seen.holds_back:
         raise Refusal(f"{called(seen.name, seen.person)} is not erased: {seen.holds_back[0]}")
     if seen.others and not despite_others:
@@ -281,10 +280,9 @@ def _erase_in(workspace: Workspace, conn: Connection, known: Whom, what: What, s
     return _Done(cut, folded, files, touched)
 
 
-def _clocked(workspace: Workspace, person: str, as_of: datetime, more: Frame | None) -> tuple[Clocked, dict[str, Any]]:
+def _clocked(workspace: Workspace, person: str, as_of: datetime) -> tuple[Clocked, dict[str, Any]]:
     snapshot = take_snapshot(workspace, as_of.date())
-    row = snapshot.find_person(person)
-    return Clocked(snapshot, as_of.date(), ENDINGS.empty() if more is None else more), row
+    return Clocked(snapshot, as_of.date()), snapshot.find_person(person)
 
 
 def _elsewhere(workspace: Workspace, known: Whom) -> list[str]:

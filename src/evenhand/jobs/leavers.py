@@ -17,7 +17,7 @@ from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.retention import Clocked
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
-from evenhand.records.retention import ENDINGS, first_disposal_day
+from evenhand.records.retention import first_disposal_day
 from evenhand.store.rounds import add_round
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
@@ -103,15 +103,14 @@ class RemovalRound:
     left_out: tuple[str, ...]
 
 
-def clocked_now(workspace: Workspace, as_of: datetime, more: Frame | None = None) -> Clocked:
-    """Return everybody's clocks as of an instant; `more` (ENDINGS) are endings that roster and consents do not tell."""
-    snapshot = take_snapshot(workspace, as_of.date())
-    return Clocked(snapshot, as_of.date(), ENDINGS.empty() if more is None else more)
+def clocked_now(workspace: Workspace, as_of: datetime) -> Clocked:
+    """Return everybody's clocks as of an instant."""
+    return Clocked(take_snapshot(workspace, as_of.date()), as_of.date())
 
 
 def clocked_of(reckoning: Reckoning) -> Clocked:
     """Return everybody's clocks as of a reckoning's day."""
-    return reckoning.part("clocked", lambda: Clocked(reckoning.snapshot, reckoning.day, ENDINGS.empty()))
+    return reckoning.part("clocked", lambda: Clocked(reckoning.snapshot, reckoning.day))
 
 
 def leavers_of(clocked: Clocked) -> list[Leaver]:
@@ -223,16 +222,14 @@ def _says(state: State, hands: tuple[HandHeld, ...], hold: str, erase_from: date
     return f"No reader holds the hand, and time records may go since {as_day(erase_from)}: erase."
 
 
-def plan_removals(
-    workspace: Workspace, day: date, *, author: str, as_of: datetime, keep: bool = True, more: Frame | None = None
-) -> RemovalRound:
+def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: datetime, keep: bool = True) -> RemovalRound:
     """Return a round that takes every hand due off its reader, kept in the store unless `keep` is false.
 
     Removals that would leave a reader without a supervisor are left out and told. Raises Refusal where nothing is due.
     """
     if not author.strip():
         raise Refusal("a round is made by somebody; say who with --author.")
-    clocked = clocked_now(workspace, as_of, more)
+    clocked = clocked_now(workspace, as_of)
     is_due = pl.col("purpose_ended").is_not_null() | (pl.col("day") < clocked.on)
     due = clocked.removals.filter(pl.col("state") == "held", is_due)
     if due.is_empty():

@@ -10,6 +10,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.enrolment.rounds import round_states
+from evenhand.jobs.consents import consent_states
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.records import retention
 from evenhand.records.retention import Lapse, Law, Term
@@ -19,6 +20,11 @@ from evenhand.terms.settings import Settings
 
 __all__ = ["Clocked", "own_laws", "place_of_site"]
 
+NO_MORE = {
+    "withdrawn": "consent withdrawn",
+    "refused": "enrolment refused",
+    "other_way": "another way to clock chosen",
+}
 OF_JURISDICTION = {
     "alaska": "US-AK",
     "california": "US-CA",
@@ -59,11 +65,10 @@ def own_laws(settings: Settings) -> tuple[Law, ...]:
 
 @dataclass(frozen=True)
 class Clocked:
-    """Everybody's clocks as of a day; `more` (ENDINGS) are endings of the purpose that the roster does not tell."""
+    """Everybody's clocks as of a day."""
 
     of: Snapshot
     on: date
-    more: Frame
 
     @cached_property
     def hands(self) -> Frame:
@@ -102,7 +107,15 @@ class Clocked:
             day=pl.coalesce("last_interaction", taken),
             why=pl.lit("no longer on the roster, which gives no last day; the last presentation is taken"),
         )
-        return retention.purposes_ended(of.people, of.consent, endings, self.more, self.on)
+        return retention.purposes_ended(of.people, endings, self._withdrawn, self.on)
+
+    @cached_property
+    def _withdrawn(self) -> Frame:
+        """Return who does not agree any more (ENDINGS), of those whose hand a reader holds or held."""
+        states = consent_states(self.of, self.on).filter(pl.col("kind").is_in(list(NO_MORE)))
+        held = states.join(self.hands, on="person", how="semi")
+        why = pl.col("kind").replace_strict(NO_MORE, return_dtype=pl.String)
+        return held.select("person", day="said_on", why=why).drop_nulls()
 
     @cached_property
     def entries(self) -> Frame:

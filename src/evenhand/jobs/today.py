@@ -26,7 +26,6 @@ from evenhand.jobs.score_watch import watch_of
 from evenhand.jobs.signed_hours import undone_signoffs
 from evenhand.jobs.signing import unapproved
 from evenhand.jobs.supervision import own_decisions, supervision_of, uncovered_of
-from evenhand.records.retention import ENDINGS
 from evenhand.records.standing import open_disputes
 from evenhand.store.handed_off import in_force
 from evenhand.terms.columns import Frame
@@ -239,7 +238,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         health=watch.health if charts else watch.logs.health,
         refused_hands=watch.logs.refused_hands,
         watched=of.watched,
-        removals=reckoning.part("removals", lambda: Clocked(of, reckoning.day, ENDINGS.empty()).removals),
+        removals=reckoning.part("removals", lambda: Clocked(of, reckoning.day).removals),
         files=of.takes.select("take", "file"),
         gone_people=of.gone_people,
         clock_changes=of.clock_changes,

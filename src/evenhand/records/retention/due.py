@@ -112,9 +112,10 @@ def binding_dates(due: Frame) -> Frame:
     """
     key = ["person", "reader", "clock"]
     days = pl.col("day").dt.epoch("d")
-    ordered = due.with_columns(order=pl.when(pl.col("clock") == "destroy").then(days).otherwise(-days)).sort(
-        *key, "order", "law", "place", nulls_last=True
-    )
+    ordered = due.with_columns(
+        order=pl.when(pl.col("clock") == "destroy").then(days).otherwise(-days),
+        has_no_source=pl.col("checked").str.contains("no source"),  # of two on one day the law is named
+    ).sort(*key, "order", "has_no_source", "law", "place", nulls_last=True)
     said = pl.format("{} by {} ({})", pl.col("day").dt.to_string("%Y-%m-%d"), pl.col("cites"), pl.col("place"))
     others = pl.col("said").slice(1).unique(maintain_order=True).str.join("; ")
     bound = (

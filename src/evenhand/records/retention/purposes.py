@@ -36,20 +36,17 @@ PURPOSES = Table(
 )
 
 
-def purposes_ended(people: Frame, consent: Frame, gone: Frame, more: Frame, on: date) -> Frame:
+def purposes_ended(people: Frame, gone: Frame, withdrawn: Frame, on: date) -> Frame:
     """Return whose purpose has ended up to a day (PURPOSES), by person: of several endings the earliest counts.
 
-    `people` are PEOPLE and `consent` CONSENT; `gone` (ENDINGS) are those whom the roster lists no longer, with the day
-    of the last that is known of them, and count where no last day of work is on file; `more` are endings besides.
+    `people` are PEOPLE; `gone` (ENDINGS) are those whom the roster lists no longer, with the day of the last that is
+    known of them, and count where no last day of work is on file; `withdrawn` (ENDINGS) do not consent any more.
     """
     back = pl.col("hired_on").is_not_null() & (pl.col("hired_on") > pl.col("left_on"))
     left = people.filter(pl.col("left_on") <= on, ~back.fill_null(value=False))
     employed = left.select("person", day="left_on", why=pl.lit("last day of work"))
-    last_word = consent.sort("person", "given_on").unique("person", keep="last", maintain_order=True)
-    withdrawn = last_word.filter(pl.col("withdrawn_on") <= on)
-    refused = withdrawn.select("person", day="withdrawn_on", why=pl.lit("consent withdrawn"))
     unlisted = gone.join(left, on="person", how="anti").filter(pl.col("day") <= on)
-    parts = [part.select(ENDINGS.names) for part in (employed, refused, unlisted, more.filter(pl.col("day") <= on))]
+    parts = [part.select(ENDINGS.names) for part in (employed, withdrawn.filter(pl.col("day") <= on), unlisted)]
     every = pl.concat([ENDINGS.empty(), *parts]).sort("person", "day", maintain_order=True)
     first = every.unique("person", keep="first", maintain_order=True)
     ended = pl.concat([employed, unlisted.select(ENDINGS.names)]).unique("person", keep="first")

@@ -1,0 +1,138 @@
+"""Leavers as the store knows them: proved by the reader's list, bound where they worked, taken off in safe rounds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+from evenhand.jobs.leavers import Leaver, clocked_now, leaver_of, leavers_of, plan_removals
+from evenhand.jobs.rounds import record_now
+from evenhand.jobs.take import take_files
+from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.terms.records import Refusal, Unknown
+
+NOW = datetime(2026, 11, 27, 15, tzinfo=UTC)
+FILES = {
+    "readers.csv": (
+        "reader,site,zone\nGATE,Mill,America/Chicago\nYARD,Quarry,America/Denver\nSILO,Silo,America/Chicago\n"
+    ),
+    "people.csv": (
+        "person,name,number,site,hired on,left on\n"
+        "P1,Ada Quill,4101,Mill,2020-01-02,\n"
+        "P2,Ben Rook,4102,Mill,2020-01-02,2026-10-31\n"
+        "P3,Cy Doe,4103,Mill,2020-01-02,2024-02-29\n"
+        "P4,Dee Fox,4104,Mill,2026-02-02,2024-02-29\n"
+    ),
+    "listed.csv": (
+        "reader,number,name,supervisor,enrolled on\n"
+        "GATE,4101,Ada Quill,yes,2020-01-02\n"
+        "GATE,4102,Ben Rook,no,2020-01-02\n"
+        "GATE,4104,Dee Fox,no,2026-02-02\n"
+        "YARD,4102,Ben Rook,yes,2024-05-06\n"
+        "YARD,4103,Cy Doe,no,2022-05-06\n"
+    ),
+    "log.csv": (
+        "reader,number,at\nGATE,4102,2026-10-30 08:00:10\nYARD,4102,2026-06-01 08:00:10\nYARD,4103,2024-02-29 08:00\n"
+        "SILO,4102,2026-06-02 08:00:10\n"
+    ),
+}
+SETTINGS = """
+[site.Mill]
+zone = "America/Chicago"
+place = "US-TX"
+[site.Quarry]
+zone = "America/Denver"
+place = "US-CO"
+[site.Silo]
+zone = "America/Chicago"
+place = "US-NY"
+"""
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Iterator[Workspace]:
+    workspace = create_workspace(tmp_path / "mill")
+    with workspace.settings_file.open("a") as settings:
+        settings.write(SETTINGS)
+    for name, text in FILES.items():
+        take(workspace, tmp_path / name, text)
+    yield workspace
+    workspace.close()
+
+
+def take(workspace: Workspace, place: Path, text: str) -> None:
+    place.write_text(text)
+    take_files(workspace, [place])
+
+
+def leaver(workspace: Workspace, person: str) -> Leaver:
+    return leaver_of(clocked_now(workspace, NOW), person)
+
+
+def test_whoever_worked_in_several_states_is_bound_by_the_strictest_and_told_so(mill: Workspace) -> None:
+    ben = leaver(mill, "P2")
+    assert ben.places == ("US-CO", "US-NY", "US-TX")
+    by_reader = {hand.reader: hand for hand in ben.hands}
+    # Colorado: the day itself; Texas, a year later, is named beside it.
+    assert {hand.destroy_by for hand in by_reader.values()} == {date(2026, 10, 31)}
+    assert all(hand.law.startswith("C.R.S. 6-1-1314") and hand.is_overdue for hand in by_reader.values())
+    assert "2027-10-31 by Tex. Bus. & Com. Code 503.001" in by_reader["GATE"].chosen_from
+    # New York keeps payroll records six years from the last entry, the last day of work.
+    assert (ben.keep_through, ben.keep_law) == (date(2032, 10, 31), "N.Y. Labor Law 661, 195(4)")
+    assert ben.erase_from == date(2032, 11, 1)
+
+
+def test_a_reader_that_was_used_and_never_listed_is_to_be_proved_too(mill: Workspace) -> None:
+    silo = next(hand for hand in leaver(mill, "P2").hands if hand.reader == "SILO")
+    assert (silo.state, silo.last_interaction) == ("unlisted", date(2026, 6, 2))
+
+
+def test_leap_days_end_on_28_february(mill: Workspace) -> None:
+    cy = leaver(mill, "P3")
+    assert cy.purpose_ended == date(2024, 2, 29)
+    # Texas: 28 February 2025 (our reading of the anniversary); Colorado the day itself.
+    assert "2025-02-28 by Tex. Bus. & Com. Code 503.001" in cy.hands[0].chosen_from
+    assert (cy.keep_through, cy.erase_from) == (date(2028, 2, 29), date(2028, 3, 1))
+
+
+def test_whoever_returned_is_no_leaver(mill: Workspace) -> None:
+    with pytest.raises(Unknown, match="is employed and has not withdrawn consent"):
+        leaver(mill, "P4")
+    assert [one.person for one in leavers_of(clocked_now(mill, NOW))] == ["P3", "P2"]
+
+
+def test_a_round_leaves_the_last_supervisor_and_a_tick_proves_nothing(mill: Workspace, tmp_path: Path) -> None:
+    made = plan_removals(mill, date(2026, 11, 27), author="Ada", as_of=NOW)
+    assert made.items.select("reader", "number").rows() == [("GATE", "4102"), ("YARD", "4103")]
+    assert made.left_out == ("4102 at YARD is the last supervisor's there: enrol another first.",)
+    assert {hand.reader: hand.state for hand in leaver(mill, "P2").hands} == {
+        "GATE": "on_a_round",
+        "SILO": "unlisted",
+        "YARD": "held",
+    }
+    item = made.items.row(0, named=True)["item"]
+    ticked = {"outcome": "o-1", "item": item, "result": "removed", "author": "Ada"}
+    record_now(mill, made.name, ticked, as_of=NOW)
+    gate = leaver(mill, "P2").hands[0]
+    assert (gate.reader, gate.state, gate.said_by, gate.proof, gate.is_overdue) == (
+        "GATE",
+        "said_done",
+        "Ada",
+        None,
+        True,
+    )
+    listed = FILES["listed.csv"].replace("GATE,4102,Ben Rook,no,2020-01-02\n", "")
+    take(mill, tmp_path / "after.csv", listed)
+    gate = leaver(mill, "P2").hands[0]
+    assert (gate.state, gate.proof_file, gate.is_overdue) == ("proved", "after.csv", False)
+
+
+def test_with_nothing_due_no_round_is_made(mill: Workspace, tmp_path: Path) -> None:
+    plan_removals(mill, date(2026, 11, 27), author="Ada", as_of=NOW)
+    again = plan_removals(mill, date(2026, 11, 27), author="Ada", as_of=NOW)
+    assert (again.name, again.items.height, len(again.left_out)) == ("", 0, 1)
+    with pytest.raises(Refusal, match="a round is made by somebody"):
+        plan_removals(mill, date(2026, 11, 27), author=" ", as_of=NOW)
