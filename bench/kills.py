@@ -1,7 +1,7 @@
 """Kill takes, backs, agains and rebuilds at random and at chosen moments, and look whether anything is left half done.
 
 `python -m bench.kills [TIMES]` prints how often each deed was killed, where, and what was found; with the word
-`handoff` before the number it kills hand-offs. Each time the store must be whole as it was before or whole as it is
+`handoff` or `erasure` before the number it kills those. Each time the store must be whole as it was before or whole as it is
 after, nothing may stand in it twice, and once a command has run again nothing may lie beside it that the store does not
 name.
 """
@@ -277,5 +277,9 @@ if __name__ == "__main__":
         from bench.kills_handoff import bench_kills_of_handoff
 
         bench_kills_of_handoff(*(int(word) for word in sys.argv[2:]))
+    elif "erasure" in sys.argv:
+        from bench.kills_erasure import bench_kills_of_erasure
+
+        bench_kills_of_erasure(*(int(word) for word in sys.argv[2:]))
     else:
         bench_kills(int(sys.argv[1]) if len(sys.argv) > 1 else 200)
