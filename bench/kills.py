@@ -1,9 +1,9 @@
 """Kill takes, backs, agains and rebuilds at random and at chosen moments, and look whether anything is left half done.
 
 `python -m bench.kills [TIMES]` prints how often each deed was killed, where, and what was found; with the word
-`handoff` or `erasure` before the number it kills those. Each time the store must be whole as it was before or whole as it is
-after, nothing may stand in it twice, and once a command has run again nothing may lie beside it that the store does not
-name.
+`handoff` or `erasure` before the number it kills those. Each time the store must be whole as it was before or whole as
+it is after, nothing may stand in it twice, and once a command has run again nothing may lie beside it that the store
+does not name.
 """
 
 from __future__ import annotations

@@ -28,8 +28,10 @@ from evenhand.jobs.holds import decide_hold
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
+from evenhand.jobs.takes import take_back
 from evenhand.jobs.workspace import Workspace, create_workspace, open_workspace
 from evenhand.store import frames
+from evenhand.store.ledger import size as ledger_size
 from evenhand.store.ledger_check import check_rows
 from evenhand.store.ledger_log import read_log
 from evenhand.terms.records import Refusal
@@ -333,15 +335,49 @@ def test_free_pages_and_the_log_of_the_database_hold_nothing(mill: Mill) -> None
     lived(mill)
     if not mill.workspace.store.is_embedded:
         pytest.skip("a server's files are not the workspace's")
+    # Rows that went before, with a take that was taken back, lie in free pages still.
+    mill.take("long.csv", csv([["GATE", "420002", f"2021-02-{day:02d} 03:{n:02d}:30", "in", "accepted", "9.5"]
+                               for day in range(1, 28) for n in range(60)]))  # fmt: skip
+    take_back(mill.workspace, newest(mill), author="Ada", reason="a test of the reader", as_of=THEN)
+    place = mill.workspace.directory / "evenhand.sqlite"
+    (free,) = sqlite3.connect(place).execute("PRAGMA freelist_count").fetchone()
+    assert free > 10
     mill.erase()
     mill.workspace.close()
-    place = mill.workspace.directory / "evenhand.sqlite"
     assert sqlite3.connect(place).execute("PRAGMA freelist_count").fetchone() == (0,)
     log_of = place.with_name("evenhand.sqlite-wal")
     assert not log_of.exists() or not any(needle.encode() in log_of.read_bytes() for needle in NEEDLES)
     reopened = open_workspace(mill.workspace.directory)
     assert found_in(reopened) == set()
     reopened.close()
+
+
+def newest(mill: Mill) -> int:
+    with mill.workspace.store.reading() as conn:
+        return int(frames.takes(conn)["take"].max())  # type: ignore[arg-type]
+
+
+def test_the_ledger_forgets_the_salts_of_what_it_sealed_and_the_name_of_an_author(mill: Mill) -> None:
+    lived(mill)
+    with mill.workspace.store.reading() as conn:
+        theirs = frames.corrections(conn).filter(pl.col("person") == "P1002")["correction"].item()
+        until = ledger_size(conn)
+    mill.erase()
+    with mill.workspace.store.reading() as conn:
+        for table, key in (("corrections", f"[{theirs}]"), ("people", '{"take":2}'), ("punches", '{"take":4}')):
+            salts = conn.exec_driver_sql(
+                "SELECT entry, salt IS NULL FROM ledger_rows WHERE row_key = '"
+                + key
+                + "' AND \"table\" = '"
+                + table
+                + "'"
+            ).all()
+            before, after = (
+                {bool(gone) for entry, gone in salts if (entry < until) == is_old} for is_old in (True, False)
+            )
+            assert (before, after) == ({True}, {False})
+        authors = set(conn.exec_driver_sql("SELECT name FROM ledger_authors").scalars())
+    assert authors >= {None, "Ada Quill"}
 
 
 def test_a_reader_that_keeps_the_store_open_leaves_the_clearing_to_the_next_program(mill: Mill) -> None:

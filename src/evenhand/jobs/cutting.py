@@ -106,7 +106,8 @@ class _Cutting:
             if self.what == "hand":
                 return Redaction()
             return self._all_of(frozenset(layouts.lines_with(file, layout, self.own)))
-        theirs = pl.Series(rows.lines).filter(rows.frame.select(self._is_theirs(rows)).to_series())
+        is_theirs = self._is_theirs(rows, is_back=one.is_back)
+        theirs = pl.Series(rows.lines).filter(rows.frame.select(is_theirs).to_series())
         if self.what == "hand":
             sources = tuple(s for name in OF_HAND.get(layout.table, ()) for s in layout.columns.get(name, ()))
             return Redaction(cells=dict.fromkeys(theirs.to_list(), sources) if sources else {})
@@ -116,12 +117,17 @@ class _Cutting:
     def _all_of(self, lines: frozenset[int]) -> Redaction:
         return Redaction(lines, {}, self.known.traces.names, self.values)
 
-    def _is_theirs(self, rows: Rows) -> pl.Expr:
-        """Return which rows of a file are about the person."""
+    def _is_theirs(self, rows: Rows, *, is_back: bool) -> pl.Expr:
+        """Return which rows of a file are about the person.
+
+        Of a take that was taken back nothing is stored that tells whose a number was that others held too.
+        """
         traces, frame = self.known.traces, rows.frame
         numbered = pl.col("number").is_in(list(traces.numbers)) if "number" in frame.columns else pl.lit(value=False)
         if rows.table.name == "punches":
-            return _is_among(frame, self.known.presentations)
+            shared = pl.col("number").is_in(list(traces.shared)) & pl.col("at").is_between(*self.known.employed)
+            own = numbered & ~_is_among(frame, self.known.given)
+            return _is_among(frame, self.known.presentations) | own | (shared & is_back)
         named = pl.lit(value=False)
         if traces.names and "name" in frame.columns:
             named = pl.col("name").str.to_lowercase().is_in([name.casefold() for name in traces.names])

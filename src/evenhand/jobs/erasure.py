@@ -328,8 +328,8 @@ def _laws(clocked: Clocked, person: str) -> list[str]:
 
 def _stays(clocked: Clocked, person: str, what: What, known: Whom) -> Sequence[str]:
     found = []
-    if known.given:
-        many = counted(known.given, "presentation")
+    if known.given.height:
+        many = counted(known.given.height, "presentation")
         found.append(f"{many} under their number that somebody gave to others, whose records they are.")
     if what == "all":
         return [*found, "control totals of files handed to payroll, in which nobody is named."]

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 import polars as pl
 
@@ -15,6 +16,7 @@ from evenhand.store.database import Connection
 from evenhand.store.erasing import Traces
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings
+from evenhand.terms.zones import DAY_S, utc_start
 
 __all__ = ["Whom", "known_of", "name_forms"]
 
@@ -23,17 +25,16 @@ MINUTE_S = 60
 
 @dataclass(frozen=True)
 class Whom:
-    """What is known of a person: the `traces`, `presentations` (reader, number, minute), and how many punches under
-    their own numbers were `given` to others by hand, which are those people's records.
+    """What is known of a person: the `traces`, and the stored `presentations` (reader, number, minute).
+
+    `given` are those under their own numbers that somebody gave to others by hand, whose records they are. `employed`
+    is from when to when numbers that others held too were theirs [s since 1970-01-01T00:00:00Z].
     """
 
     traces: Traces
     presentations: Frame
-    given: int
-
-    def is_theirs(self) -> pl.Expr:
-        """Return whether a presentation under one of the person's own numbers stands with nobody else."""
-        return pl.col("number").is_in(list(self.traces.numbers))
+    given: Frame
+    employed: tuple[int, int]
 
 
 def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
@@ -56,7 +57,8 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
     }
     names = tuple(form for form in name_forms(row["name"]) if form.casefold() not in others and _is_full(form))
     presentations, given = _presentations(conn, people, settings, ids, numbers, shared)
-    return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given)
+    employed = utc_start(row["hired_on"] or date(1970, 1, 2)), utc_start(row["left_on"] or date(2100, 1, 1)) + 2 * DAY_S
+    return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given, employed)
 
 
 def name_forms(name: str) -> list[str]:
@@ -89,7 +91,7 @@ def _presentations(
     ids: Iterable[str],
     numbers: frozenset[str],
     shared: frozenset[str],
-) -> tuple[Frame, int]:
+) -> tuple[Frame, Frame]:
     recorded, readers = frames.recorded(conn), frames.readers(conn)
     found = reconcile.attribute(recorded, people, readers, frames.corrections(conn), policy=settings.policy)
     whose = found.attributed.select("punch", "person")
@@ -99,8 +101,10 @@ def _presentations(
     holder = reconcile.holders(of_numbers, people, readers, settings.policy).cast(pl.String)
     held = of_numbers.filter(holder.is_in(list(ids)).fill_null(value=False))["punch"]
     sole = recorded.filter(pl.col("number").is_in(list(numbers)))["punch"]
-    theirs = pl.concat([mine, held, sole]).unique()
-    given = theirs.filter(theirs.is_in(others.implode()))
-    rows = recorded.filter(pl.col("punch").is_in(theirs.implode()), ~pl.col("punch").is_in(others.implode()))
-    minutes = rows.select("reader", "number", minute=pl.col("at") // MINUTE_S).unique()
-    return minutes, given.len()
+    theirs = pl.col("punch").is_in(pl.concat([mine, held, sole]).unique().implode())
+    is_given = pl.col("punch").is_in(others.implode())
+    minutes = recorded.filter(theirs).select(
+        "reader", "number", is_given.alias("given"), minute=pl.col("at") // MINUTE_S
+    )
+    kept, given = minutes.filter(~pl.col("given")), minutes.filter("given")
+    return kept.drop("given").unique(), given.drop("given").unique()
