@@ -114,5 +114,9 @@ def _say(names: Mapping[str, str], row: Mapping[str, Any]) -> str:
     who, period = called(names.get(row["person"]), row["person"]), as_span_of_days(row["first_day"], row["last_day"])
     if row["action"] == "confirm":
         return f"This undoes the confirmation of {period} by {who}, who is asked again."
-    by = called(names.get(row["supervisor"]), row["supervisor"])
+    by = (
+        called(names.get(row["supervisor"]), row["supervisor"])
+        if row["supervisor"]
+        else "a supervisor no longer on file"
+    )
     return f"This undoes the approval of {who}, {period}, by {by}, who is asked again."

@@ -36,6 +36,8 @@ __all__ = [
 ]
 
 ABOUT = ("person", "holder")
+BY = ("supervisor",)
+"""Columns that hold the identifier of whoever did something to somebody else's row, which stays without it."""
 BESIDE = {"folding", "clearing", "erased_sources", "erasures"}
 LINES = ("handoff_lines", "adjustment_lines")
 
@@ -137,7 +139,7 @@ def _reworded(
     for name, value in values.items():
         if name in key or not isinstance(value, str):
             continue
-        if name in ABOUT:
+        if name in (*ABOUT, *BY):
             if value in traces.ids:
                 changed[name] = None
         elif name not in ("sha256", "digest") and (said := traces.replaced(value, stand_in)) != value:

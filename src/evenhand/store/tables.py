@@ -125,8 +125,19 @@ STORED |= {
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
-    for table in (STATEMENT_CODES, SIGNOFFS, DISPUTES, DISPUTE_ANSWERS)
+    for table in (STATEMENT_CODES, SIGNOFFS, DISPUTES)
 }
+STORED["dispute_answers"] = sa.Table(
+    "dispute_answers",
+    metadata,
+    *(
+        sa.Column("dispute", INTEGER, sa.ForeignKey("disputes.dispute"), nullable=False)
+        if one.name == "dispute"
+        else one
+        for one in _columns(DISPUTE_ANSWERS)
+    ),
+    sqlite_strict=True,
+)
 sa.Index("statement_codes_by_code", STORED["statement_codes"].c.code, unique=True)
 sa.Index("refused_rows_by_take", STORED["refused_rows"].c["take"])
 for _table in KEYED.values():

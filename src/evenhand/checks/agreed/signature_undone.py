@@ -70,4 +70,7 @@ def _of_many(facts: Facts, first: str, period: str, rows: list[dict[str, Any]]) 
 
 
 def _signed(facts: Facts, row: dict[str, Any]) -> str:
-    return "confirmed by them" if row["action"] == "confirm" else f"approved by {call(facts, row['supervisor'])}"
+    if row["action"] == "confirm":
+        return "confirmed by them"
+    by = call(facts, row["supervisor"]) if row["supervisor"] else "a supervisor no longer on file"
+    return f"approved by {by}"

@@ -53,7 +53,7 @@ def upgrade() -> None:
             "dispute_answers",
             "answer",
             [
-                sa.Column("dispute", INTEGER, nullable=False),
+                sa.Column("dispute", INTEGER, sa.ForeignKey("disputes.dispute"), nullable=False),
                 *_texts("outcome"),
                 *_maybe("correction", "decision", kind=INTEGER),
                 *_texts("reason"),
