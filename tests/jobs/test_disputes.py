@@ -186,9 +186,9 @@ def test_an_answer_comes_from_somebody_for_a_reason_to_a_dispute_that_is_there(w
 def test_the_next_statement_says_what_was_answered_and_not_by_whom(workspace: Workspace) -> None:
     said(workspace)
     said(workspace, "P1", says="somebody else's matter")
-    answered(workspace, 1, "rejected", reason="the gate was closed at three", author="Vera Lund")
+    answered(workspace, 1, "rejected", reason="the gate was closed at three, Rui Okoro (7315) says", author="Vera Lund")
     printed = " ".join(" ".join(texts(statement_pdf(statement(now(workspace), "P3")))).split())
     assert "I left at four" in printed
     assert "not accepted: the gate was closed at three" in printed
-    for other in ("somebody else's matter", "Vera", "Lund"):
+    for other in ("somebody else's matter", "Vera", "Lund", "Rui", "Okoro", "7315"):
         assert other not in printed

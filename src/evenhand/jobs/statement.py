@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from importlib import resources
 from typing import Any
 
+import polars as pl
+
 from evenhand.jobs.disputes import DisputeListed, disputes_of
 from evenhand.jobs.hours import DayHours, PersonWeek, day_of
 from evenhand.jobs.pay import PersonPay
 from evenhand.jobs.period import period_of
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.records.access import Blanks
 from evenhand.terms import cautions
 from evenhand.terms.records import Step
 from evenhand.terms.words import (
@@ -79,7 +83,7 @@ def statement(reckoning: Reckoning, person: str, *, period_day: date | None = No
         "code": code,
         "signed": cautions.SIGNED,
         "head": of.head,
-        "disputes": [_dispute(one) for one in disputes_of(of, str(who["person"]))],
+        "disputes": _disputes(of, who),
         "caution": cautions.STATEMENT,
     }
     return Statement(str(who["person"]), period.first, period.last, content)
@@ -95,7 +99,19 @@ def statement_pdf(made: Statement) -> bytes:
     return printed
 
 
-def _dispute(one: DisputeListed) -> dict[str, str]:
+def _disputes(of: Snapshot, who: Mapping[str, Any]) -> list[dict[str, str]]:
+    """Earlier disputes with their last answers; whatever names somebody else in an answer is left out."""
+    told = disputes_of(of, str(who["person"]))
+    if not told:
+        return []
+    others = of.people.filter(pl.col("person") != who["person"])
+    codes = {*others["person"], *others["number"].drop_nulls()}
+    own = {str(who["person"]), str(who["number"] or "")}
+    blanks = Blanks([str(who["name"] or "")], own, others["name"].drop_nulls(), codes)
+    return [_dispute(one, blanks) for one in told]
+
+
+def _dispute(one: DisputeListed, blanks: Blanks) -> dict[str, str]:
     """An earlier dispute with its last answer; who entered and who answered it are not the person's to read."""
     answer = one.answers[-1] if one.answers else None
     return {
@@ -105,7 +121,7 @@ def _dispute(one: DisputeListed) -> dict[str, str]:
         "state": {"accepted": "accepted", "rejected": "not accepted", "withdrawn": "taken back"}.get(
             one.state, f"to be answered by {as_day(one.answer_by)}"
         ),
-        "answer": answer.reason if answer else "",
+        "answer": blanks.text(answer.reason, is_written=True) if answer else "",
     }
 
 
