@@ -3,6 +3,8 @@
 import os
 import sqlite3
 import stat
+import subprocess
+import sys
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -206,3 +208,20 @@ def test_a_workspace_that_is_somebody_elses_is_refused_by_name() -> None:
         create_workspace(folder / "mill").close()
         with nobody(), pytest.raises(Refusal, match=r"evenhand\.toml cannot be read or written \(Permission denied\)"):
             open_workspace(folder / "mill")
+
+
+def test_what_a_stopped_program_left_half_written_is_gone_when_the_workspace_is_next_opened(tmp_path: Path) -> None:
+    create_workspace(tmp_path / "mill").close()
+    ended = subprocess.Popen([sys.executable, "-c", ""])
+    ended.wait()
+    folders = [
+        tmp_path / "mill" / name for name in ("", "layouts", "rejected", "sources", "waiting", "rounds/2026-11-09-1")
+    ]
+    for folder in folders:
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / f".slips.pdf.{ended.pid}.part").write_text("Tess Marrow, 4101")
+        (folder / f".slips.pdf.{os.getpid()}.part").write_text("still being written")
+        (folder / ".mine.part").write_text("not named as evenhand does")
+    open_workspace(tmp_path / "mill").close()
+    for folder in folders:
+        assert {one.name for one in folder.glob(".*.part")} == {f".slips.pdf.{os.getpid()}.part", ".mine.part"}, folder

@@ -14,6 +14,7 @@ from evenhand.store.database import BUSY_S
 from evenhand.store.faults import refusing
 from evenhand.store.handing import put_in_place
 from evenhand.store.owner_only import FOLDER, close_to_others
+from evenhand.store.replacing import sweep_abandoned
 from evenhand.store.settings import read_settings, write_settings
 from evenhand.store.settings_stated import settings_texts, stated_settings
 from evenhand.store.soundness import is_without_takes
@@ -28,6 +29,8 @@ __all__ = ["SETTINGS_FILE", "STORE_FILE", "Workspace", "create_workspace", "open
 SETTINGS_FILE, STORE_FILE = "evenhand.toml", "evenhand.sqlite"
 STORE_FILES = tuple(f"{STORE_FILE}{ending}" for ending in ("", "-wal", "-shm"))
 FOLDERS = ("layouts", "rejected", "handoff")
+LEFT_IN = ("layouts", "rejected", "sources", "waiting")
+"""Folders in which a program that was stopped may leave half a file; of hand-offs the store tells which are whole."""
 WAYS_BACK = (
     "put back a backup of it (docs/workspace.md, Backup), or make a workspace in another folder with `evenhand new` "
     "and take the files there again; what was decided by hand is in the backup alone"
@@ -165,6 +168,8 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
     try:
         _refuse_emptied(workspace)
         _put_in_place(workspace)
+        for folder in (directory, *(directory / name for name in LEFT_IN), *(directory / "rounds").glob("*/")):
+            sweep_abandoned(folder)
         _state_settings(workspace)
         notices = [*workspace.notices, *_cleared(workspace)]
     except BaseException:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from evenhand.store.owner_only import FILE
 
-__all__ = ["place_of_half", "replace_file", "sweep_halves", "sync_folder", "write_beside"]
+__all__ = ["place_of_half", "replace_file", "sweep_abandoned", "sweep_halves", "sync_folder", "write_beside"]
 
 
 def replace_file(path: Path, content: bytes) -> None:
@@ -36,6 +37,25 @@ def sweep_halves(folder: Path) -> None:
     """Remove what was written beside a file in `folder` by a program that was killed before it was put in place."""
     for half in folder.glob(".*.part"):
         half.unlink(missing_ok=True)
+
+
+def sweep_abandoned(folder: Path) -> None:
+    """Remove what `write_beside` left in `folder` for programs that run no longer; what cannot be removed stays."""
+    for half in folder.glob(".*.part"):
+        writer = half.name.removesuffix(".part").rpartition(".")[2]
+        if writer.isdecimal() and not _is_running(int(writer)):
+            with suppress(OSError):
+                half.unlink(missing_ok=True)
+
+
+def _is_running(process: int) -> bool:
+    try:
+        os.kill(process, 0)  # asks, and ends nothing: POSIX.1-2017, kill
+    except ProcessLookupError:
+        return False
+    except (OSError, OverflowError):  # somebody else's, or no number that a program can have
+        return True
+    return True
 
 
 def place_of_half(half: Path) -> Path:
