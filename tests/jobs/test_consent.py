@@ -170,7 +170,8 @@ def test_whoever_says_no_comes_off_the_reader_and_is_not_told_as_missing(mill: W
     say(mill, "other_way", "P4")
     found = find_today(reckon_period(mill, NOW))
     codes = {(one.code, one.person) for one in found.findings if one.person in ("P3", "P4")}
-    assert codes == {("release_ended", "P3")}
+    # that its purpose has ended and the day to destroy it is here, retention says beside it
+    assert codes == {("release_ended", "P3"), ("hand_overdue", "P3")}
     steps = found.reader_steps.filter(pl.col("person").is_in(["P3", "P4"]))
     assert steps.select("action", "number").rows() == [("remove", "2290")]
 
