@@ -3,6 +3,9 @@
 `python -m bench.kills_handoff [TIMES]`, or `python -m bench.kills handoff [TIMES]`, prints where they were stopped and
 what was found. Once a command has run again, either the record and all its files are there, each with the digest on
 record, or nothing is; nothing half written lies beside them, and what was handed off before is untouched.
+
+A hand-off reckons for long and writes for a moment. So the program says when it begins to write and when all is in
+place, nine in ten are stopped by the clock from there on, and each is counted by what the program had said last.
 """
 
 from __future__ import annotations
@@ -22,6 +25,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from random import Random
+from statistics import median
 
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.reckoning import reckon_period
@@ -29,11 +33,12 @@ from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import create_workspace, open_workspace
 from evenhand.store import frames
 
-__all__ = ["MOMENTS", "RANDOM", "Killed", "kill", "kill_often", "length_of", "make"]
+__all__ = ["IN_WRITING", "MOMENTS", "RANDOM", "Killed", "Lengths", "kill", "kill_often", "lengths_of", "make"]
 
 NOW = datetime(2026, 11, 17, 14, tzinfo=UTC)
 BEFORE = date(2026, 11, 4)
 RANDOM = "at random"
+IN_WRITING = "at random in the writing"
 MOMENTS = {
     "once one file lies beside its place": "before",
     "once all files lie beside their places": "before",
@@ -46,11 +51,13 @@ MOMENTS = {
 # The moment is made a fault of the very function that ends then; everything else is the program as it is.
 DOING = """
     import os, signal, sys
+    from contextlib import contextmanager
     from datetime import UTC, datetime
     from pathlib import Path
 
     import sqlalchemy as sa
 
+    from evenhand.jobs import handoff
     from evenhand.jobs.handoff import hand_off
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.workspace import open_workspace
@@ -83,6 +90,17 @@ DOING = """
     if moment == "once one file is in place":
         killed_after(Path, "replace")
 
+    real_handing = handoff.handing
+
+    @contextmanager
+    def said(*given):
+        print("writing", flush=True)
+        with real_handing(*given) as conn:
+            yield conn
+        print("written", flush=True)
+
+    handoff.handing = said
+
     print("ready", flush=True)
     hand_off(workspace, reckon_period(workspace, now), as_of=now, author="Ada", despite=True)
     print("done", flush=True)
@@ -99,6 +117,15 @@ class Killed:
     moment: str
     is_killed: bool
     found: str
+    struck: str
+
+
+@dataclass(frozen=True)
+class Lengths:
+    """How long a hand-off takes up to its writing, and how long it writes [s]."""
+
+    reckoning_s: float
+    writing_s: float
 
 
 def _log() -> str:
@@ -124,26 +151,35 @@ def make(folder: Path) -> Path:
 def kill(made: Path, moment: str, after_s: float | None = None) -> Killed:
     """Stop a hand-off in a copy of the workspace in `made`, and look at what it left; AssertionError where it is wrong.
 
-    `after_s` is how long it is let run where the moment is any [s].
+    `after_s` is how long it is let run where the moment is any, from its beginning or from that of its writing [s].
     """
     with tempfile.TemporaryDirectory() as scratch:
         folder = Path(scratch) / "killed"
         shutil.copytree(made, folder)
-        is_killed = _run(folder, moment, after_s)
+        is_killed, struck = _run(folder, moment, after_s)
         found = _look(folder / "mill", made / "mill")
-        return Killed(moment, is_killed, found)
+        assert {"before": found == "before", "after": found == "after"}.get(struck, True), (
+            f"{moment}: {struck}, {found}"
+        )
+        return Killed(moment, is_killed, found, struck)
 
 
-def length_of(made: Path) -> float:
-    """Return how long a hand-off takes on this machine, as it is now, in a program that has just begun [s]."""
-    with tempfile.TemporaryDirectory() as scratch:
-        folder = Path(scratch) / "whole"
-        shutil.copytree(made, folder)
-        with _doing(folder, "") as program:
-            started = time.perf_counter()
-            assert program.stdout is not None
-            program.stdout.read()
-            return time.perf_counter() - started
+def lengths_of(made: Path, times: int = 3) -> Lengths:
+    """Return how long hand-offs take on this machine, as it is now, in programs that have just begun: the median."""
+    reckoning, writing = [], []
+    for _ in range(times):
+        with tempfile.TemporaryDirectory() as scratch:
+            folder = Path(scratch) / "whole"
+            shutil.copytree(made, folder)
+            with _doing(folder, "") as program:
+                begun = time.perf_counter()
+                _await(program, "writing")
+                writes = time.perf_counter()
+                _await(program, "written")
+                reckoning.append(writes - begun)
+                writing.append(time.perf_counter() - writes)
+                _await(program, "done")
+    return Lengths(median(reckoning), median(writing))
 
 
 @contextmanager
@@ -151,20 +187,31 @@ def _doing(folder: Path, moment: str) -> Iterator[subprocess.Popen[bytes]]:
     """Begin a hand-off in a program of its own."""
     command = [sys.executable, "-c", textwrap.dedent(DOING), str(folder / "mill"), moment]
     with subprocess.Popen(command, stdout=subprocess.PIPE) as program:
-        assert program.stdout is not None
-        assert program.stdout.readline() == b"ready\n"
+        _await(program, "ready")
         yield program
 
 
-def _run(folder: Path, moment: str, after_s: float | None) -> bool:
+def _await(program: subprocess.Popen[bytes], word: str) -> None:
+    """Wait until the program says so."""
+    assert program.stdout is not None
+    assert program.stdout.readline() == f"{word}\n".encode()
+
+
+def _run(folder: Path, moment: str, after_s: float | None) -> tuple[bool, str]:
+    """Return whether the hand-off was stopped, and whether before, within or after its writing."""
+    said = b""
     with _doing(folder, moment) as program:
+        if moment == IN_WRITING:
+            _await(program, "writing")
+            said = b"writing\n"
         if after_s is not None:
             time.sleep(after_s)
             program.kill()
         assert program.stdout is not None
-        program.stdout.read()
+        said += program.stdout.read()
     assert program.returncode in (0, -9), f"{moment}: ended with {program.returncode}"
-    return program.returncode == -9
+    struck = "after" if b"written" in said else "within" if b"writing" in said else "before"
+    return program.returncode == -9, struck
 
 
 def _look(mill: Path, before: Path) -> str:
@@ -186,30 +233,34 @@ def _look(mill: Path, before: Path) -> str:
     return "before" if records.height == 1 else "after"
 
 
-def kill_often(times: int, seed: int = 1) -> list[Killed]:
-    """Kill hand-offs at every moment that was chosen and then at random, and return what was found."""
+def kill_often(times: int, seed: int = 1) -> Iterator[Killed]:
+    """Kill hand-offs at every moment that was chosen and then by the clock, and yield what was found."""
     rng = Random(seed)
     with tempfile.TemporaryDirectory() as folder:
         made = make(Path(folder))
-        longest_s = length_of(made)
-        plan = [*MOMENTS, *([RANDOM] * times)][:times]
-        return [kill(made, moment, _some_time(rng, longest_s) if moment == RANDOM else None) for moment in plan]
+        lengths = lengths_of(made)
+        for place in range(times):
+            if place < len(MOMENTS):
+                yield kill(made, [*MOMENTS][place])
+            elif place % 10:
+                yield kill(made, IN_WRITING, rng.uniform(0, lengths.writing_s))
+            else:
+                yield kill(made, RANDOM, rng.uniform(0, lengths.reckoning_s + lengths.writing_s))
 
 
-def _some_time(rng: Random, longest_s: float) -> float:
-    """Return any moment of a hand-off, half of them within its last fifth, in which it writes [s]."""
-    return longest_s * (rng.uniform(0.8, 1.05) if rng.random() < 0.5 else rng.random())
-
-
-def bench_kills_of_handoff(times: int = 200) -> None:
+def bench_kills_of_handoff(times: int = 200, seed: int = 1) -> None:
     """Print how often hand-offs were killed where, and what was found."""
-    killed = kill_often(times)
-    counted = Counter((one.moment, one.found if one.is_killed else "ended first") for one in killed)
-    for (moment, found), count in sorted(counted.items()):
-        print(f"{moment:<40} {found:<12} {count}")
-    stopped = sum(one.is_killed for one in killed)
-    print(f"{len(killed)} hand-offs, {stopped} of them killed: all of the files with their record, or none")
+    killed = list(kill_often(times, seed))
+    counted = Counter((one.moment, one.struck, one.found, one.is_killed) for one in killed)
+    for (moment, struck, found, is_killed), count in sorted(counted.items()):
+        stopped = f"killed {struck} writing" if is_killed else "ended first"
+        print(f"{moment:<40} {stopped:<22} {'nothing there' if found == 'before' else 'all there':<14} {count:>4}")
+    where = Counter(one.struck for one in killed if one.is_killed)
+    print(
+        f"{len(killed)} hand-offs, {where.total()} of them killed ({where['before']} before the writing, "
+        f"{where['within']} within, {where['after']} after): all of the files with their record, or none"
+    )
 
 
 if __name__ == "__main__":
-    bench_kills_of_handoff(int(sys.argv[1]) if len(sys.argv) > 1 else 200)
+    bench_kills_of_handoff(*map(int, sys.argv[1:3]))

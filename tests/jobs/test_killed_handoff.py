@@ -6,7 +6,7 @@ import random
 from pathlib import Path
 
 import pytest
-from bench.kills_handoff import MOMENTS, RANDOM, kill, length_of, make
+from bench.kills_handoff import IN_WRITING, MOMENTS, kill, lengths_of, make
 
 from evenhand.jobs.workspace import open_workspace
 from evenhand.store.handing import handing
@@ -23,10 +23,10 @@ def test_a_hand_off_killed_at_a_chosen_moment_is_whole(made: Path, moment: str, 
     assert (killed.is_killed, killed.found) == (True, expected)
 
 
-def test_a_hand_off_killed_at_random_is_whole(made: Path) -> None:
-    rng, longest_s = random.Random(11), length_of(made)
-    for _ in range(3):
-        kill(made, RANDOM, rng.uniform(0, longest_s))
+def test_a_hand_off_killed_at_any_moment_of_its_writing_is_whole(made: Path) -> None:
+    rng, writing_s = random.Random(11), lengths_of(made, 1).writing_s
+    struck = [kill(made, IN_WRITING, rng.uniform(0, writing_s)).struck for _ in range(3)]
+    assert "before" not in struck
 
 
 def test_a_transaction_that_is_undone_leaves_no_file(made: Path) -> None:

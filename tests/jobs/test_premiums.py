@@ -7,11 +7,13 @@ Code 226.7(c): an hour at the regular rate for a workday with a missed meal peri
 from __future__ import annotations
 
 import csv
+import json
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 
+import jsonschema
 import polars as pl
 import pytest
 from click.testing import CliRunner
@@ -20,6 +22,7 @@ from evenhand.cli import evenhand
 from evenhand.jobs.closed import adjust
 from evenhand.jobs.correct import CorrectionRequest, civil_instant, correct
 from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.json_forms import schema_of
 from evenhand.jobs.premiums import PremiumRequest, decide_premium, preview_premium, struck_between
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_day, reckon_period
@@ -98,6 +101,13 @@ def test_what_was_struck_is_told_where_the_day_is_explained(cannery: Workspace) 
     assert say_struck(struck).endswith(f"by {STRIKE.author}: {STRIKE.reason}")
     shown = CliRunner().invoke(evenhand, ["--workspace", str(cannery.directory), "hours", "why", "P1", str(DAY)])
     assert say_struck(struck) in shown.output
+    for words in (("hours", "why", "P1", str(DAY)), ("pay", "P1", str(DAY))):
+        told = CliRunner().invoke(evenhand, ["--workspace", str(cannery.directory), *words, "--json"])
+        value = json.loads(told.stdout)
+        jsonschema.validate(value, schema_of(" ".join(words[:-2])))
+        assert [
+            (row["workday"], row["kind"], row["action"], row["author"], row["reason"]) for row in value["struck"]
+        ] == [("2026-03-19", "meal", "strike", STRIKE.author, STRIKE.reason)]
     decide(cannery, replace(STRIKE, action="presume"))
     assert struck_between(reckon_day(cannery, NOW, DAY).snapshot, "P1", DAY, DAY) == []
 

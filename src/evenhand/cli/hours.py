@@ -107,8 +107,9 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
     reckoning = reckon_day(workspace, now, wanted)
     seen = reckoning.person_day(person, wanted)
     proposals = propose_for_day(workspace, now, seen)
+    struck = struck_between(reckoning.snapshot, str(seen.week.person["person"]), wanted, wanted)
     if as_json:
-        print_json(_explained(seen, proposals) | {"history": day_history(reckoning, seen)})
+        print_json(_explained(seen, proposals) | {"struck": struck, "history": day_history(reckoning, seen)})
         return
     zone = seen.week.rules.zone
     click.secho(f"{seen.week.person['name']} ({seen.week.person['person']}), {as_long_day(wanted)}, {zone}", bold=True)
@@ -129,8 +130,8 @@ def why(ctx: click.Context, person: str, day: str, as_json: bool) -> None:
         click.echo(f"{starts} to {ends}: {row['says']} ({row['cites']})")
     for row in seen.premiums.iter_rows(named=True):
         click.echo(f"Owed beside the hours: {row['hours'].normalize():f} h, {row['says']} ({row['cites']})")
-    for struck in struck_between(reckoning.snapshot, str(seen.week.person["person"]), wanted, wanted):
-        click.echo(say_struck(struck))
+    for one in struck:
+        click.echo(say_struck(one))
     for row in seen.questions.iter_rows(named=True):
         click.echo(f"Open: {say_question(row['kind'], row['at'], zone, wanted)}")
     if says := say_meal_open(seen.premiums["kind"].to_list(), seen.questions["kind"].to_list()):

@@ -28,10 +28,12 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     assert day is not None
     reckoning = reckon_day(workspace_asked(ctx), now_or(None), day)
     seen = reckoning.person_pay(person, day)
+    first, last = seen.week.workweek, seen.week.workweek + timedelta(days=6)
+    struck = struck_between(reckoning.snapshot, str(seen.week.person["person"]), first, last)
     if as_json:
         who = {name: seen.week.person[name] for name in ("person", "name")}
-        paid = {"workweek": seen.week.workweek, "total": seen.total, "lines": seen.pay.lines}
-        print_json({**who, **paid, "week": seen.totals or None, "faults": seen.pay.faults, "open": seen.open})
+        paid = {"workweek": first, "total": seen.total, "lines": seen.pay.lines, "week": seen.totals or None}
+        print_json({**who, **paid, "faults": seen.pay.faults, "struck": struck, "open": seen.open})
         return
     who, totals = seen.week.person, seen.totals
     click.secho(f"{who['name']} ({who['person']}), workweek of {seen.week.workweek}", bold=True)
@@ -50,9 +52,8 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     rate = totals.get("regular_rate")
     if rate is not None:
         click.echo(f"\nRegular rate {rate:.4f}, carried exactly; each line is rounded once.")
-    last = seen.week.workweek + timedelta(days=6)
-    for struck in struck_between(reckoning.snapshot, str(who["person"]), seen.week.workweek, last):
-        click.echo(say_struck(struck))
+    for one in struck:
+        click.echo(say_struck(one))
     for says in seen.open:
         click.echo(f"Open: {says}.")
     click.echo(cautions.CALCULATION)

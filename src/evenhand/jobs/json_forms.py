@@ -70,7 +70,7 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import JUDGED, ROUND_ITEMS, ROUNDS
 from evenhand.terms.sources import PEOPLE
 from evenhand.terms.supervision import SUCCESSORS, SUPERVISION
-from evenhand.terms.tables import ATTRIBUTED, READER_STEPS
+from evenhand.terms.tables import ATTRIBUTED, PREMIUM_DECISIONS, READER_STEPS
 from evenhand.terms.wages import PAY_FAULTS, PAY_LINES, PAY_WEEKS, ROUNDING
 
 __all__ = ["FORMS", "schema_of"]
@@ -86,11 +86,13 @@ TOLD: dict[tuple[str, str], Any] = {
     ("DayExplained", "classed"): RowsOf(CLASSED),
     ("DayExplained", "differentials"): RowsOf(DIFFERENTIALS),
     ("DayExplained", "premiums"): RowsOf(PREMIUMS),
+    ("DayExplained", "struck"): RowsOf(PREMIUM_DECISIONS),
     ("DayExplained", "questions"): RowsOf(QUESTIONS),
     ("DayExplained", "proposals"): RowsOf(PROPOSALS),
     ("WeekPaid", "lines"): RowsOf(PAY_LINES),
     ("WeekPaid", "week"): Either((Row(PAY_WEEKS), None)),
     ("WeekPaid", "faults"): RowsOf(PAY_FAULTS),
+    ("WeekPaid", "struck"): RowsOf(PREMIUM_DECISIONS),
     ("CorrectionPreview", "person"): Row(PEOPLE),
     ("HandsFound", "alarms"): RowsOf(ALARMS, more=(NAME,)),
     ("HandsFound", "forecasts"): RowsOf(FORECASTS, more=(NAME,)),

@@ -52,7 +52,10 @@ class WeekTotals(TypedDict):
 
 
 class DayExplained(TypedDict):
-    """A person's day: its punches, each step from recorded to paid time, what is open, and the totals of its weeks."""
+    """A person's day: its punches, each step from recorded to paid time, what is open, and the totals of its weeks.
+
+    `struck` are the decisions by which hours that the record alone would owe for the day are not owed.
+    """
 
     person: str
     name: str
@@ -67,6 +70,7 @@ class DayExplained(TypedDict):
     classed: Any
     differentials: Any
     premiums: Any
+    struck: Any
     questions: Any
     proposals: Any
     weeks: list[WeekTotals]
@@ -74,7 +78,10 @@ class DayExplained(TypedDict):
 
 
 class WeekPaid(TypedDict):
-    """A person's pay of a workweek, line by line; `total` is null where a rate is missing."""
+    """A person's pay of a workweek, line by line; `total` is null where a rate is missing.
+
+    `struck` are the decisions by which hours that the record alone would owe in the week are not owed.
+    """
 
     person: str
     name: str
@@ -83,6 +90,7 @@ class WeekPaid(TypedDict):
     lines: Any
     week: Any
     faults: Any
+    struck: Any
     open: list[str]
 
 
