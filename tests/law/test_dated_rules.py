@@ -82,8 +82,27 @@ def test_the_overlap_goes_to_the_new_week_where_that_pays_more() -> None:
         for start, hours in spans
         for at, way in ((start, "in"), (start + timedelta(hours=hours), "out"))
     ]
-    weeks = hours_under(rules, *presses).weeks
-    assert weeks.select("ordinary_s", "overtime_s").rows() == [(20 * 3600, 0), (40 * 3600, 5 * 3600)]
+    hours = hours_under(rules, *presses)
+    assert hours.weeks.select("ordinary_s", "overtime_s").rows() == [(20 * 3600, 0), (40 * 3600, 5 * 3600)]
+    # Counted in the old week, its 25 hours and the 40 of the new one hold no overtime.
+    step = hours.steps.filter(rule="workweek_moved").row(0, named=True)
+    assert (step["workweek"], step["ends"] - step["starts"], step["seconds"]) == (date(2026, 5, 17), 5 * 3600, 0)
+    assert step["says"] == (
+        "5 h lie in the workweeks of 2026-05-11 and 2026-05-17, since the site's workweek moved; counted in that of "
+        "2026-05-17, both come to 5 h overtime; in that of 2026-05-11, to 0 min overtime"
+    )
+    assert step["cites"] == "29 CFR 778.301, 778.302"
+
+
+def test_hours_worth_the_same_in_both_weeks_are_said_to_be_so_and_nothing_is_said_without_any() -> None:
+    # 29 CFR 778.302. Twenty hours before the overlap, and 5 in it or none; no overtime either way.
+    old = replace(FEDERAL, workweek_day=0, workweek_s=7 * 3600)
+    rules = replace(old, changes=(replace(old, workweek_day=6, since=date(2026, 5, 17)),))
+    before = [f"2026-05-{day} {at}" for day in range(11, 16) for at in ("08:00 in", "12:00 out")]
+    steps = hours_under(rules, *before, "2026-05-17 08:00 in", "2026-05-17 13:00 out").steps
+    [says] = steps.filter(rule="workweek_moved")["says"]
+    assert says.endswith("both come to 0 min overtime, as they would counted in that of 2026-05-17")
+    assert hours_under(rules, *before).steps.filter(rule="workweek_moved").is_empty()
 
 
 @pytest.mark.parametrize("jurisdiction", ["us_federal", "california", "alaska", "colorado", "nevada"])

@@ -21,6 +21,7 @@ __all__ = ["command"]
 @click.pass_context
 def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     """Show the pay of PERSON (an identifier, a number or a name) for the workweek that holds WEEK, a date."""
+    from evenhand.jobs.local_wages import ask_local_wage
     from evenhand.jobs.premiums import struck_between
     from evenhand.jobs.reckoning import reckon_day
 
@@ -30,10 +31,12 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
     seen = reckoning.person_pay(person, day)
     first, last = seen.week.workweek, seen.week.workweek + timedelta(days=6)
     struck = struck_between(reckoning.snapshot, str(seen.week.person["person"]), first, last)
+    asks = ask_local_wage(reckoning.snapshot, seen)
     if as_json:
         who = {name: seen.week.person[name] for name in ("person", "name")}
         paid = {"workweek": first, "total": seen.total, "lines": seen.pay.lines, "week": seen.totals or None}
-        print_json({**who, **paid, "faults": seen.pay.faults, "struck": struck, "open": seen.open})
+        told = {"struck": struck, "in_two_workweeks": seen.week.in_two_workweeks, "asks": asks}
+        print_json({**who, **paid, "faults": seen.pay.faults, **told, "open": seen.open})
         return
     who, totals = seen.week.person, seen.totals
     click.secho(f"{who['name']} ({who['person']}), workweek of {seen.week.workweek}", bold=True)
@@ -54,6 +57,10 @@ def command(ctx: click.Context, person: str, week: str, as_json: bool) -> None:
         click.echo(f"\nRegular rate {rate:.4f}, carried exactly; each line is rounded once.")
     for one in struck:
         click.echo(say_struck(one))
+    for says in seen.week.in_two_workweeks:
+        click.echo(f"{says}.")
+    for says in asks:
+        click.echo(f"Asked: {says}.")
     for says in seen.open:
         click.echo(f"Open: {says}.")
     click.echo(cautions.CALCULATION)

@@ -124,12 +124,22 @@ class PersonWeek:
         rows = self.hours.weeks.select(names).rows(named=True)
         return {name: int(rows[0][name]) if rows else 0 for name in names}
 
+    @property
+    def in_two_workweeks(self) -> list[str]:
+        """Return what of the week lies in another too, since the site's workweek moved, and what that would make of it.
+
+        In words without a full stop, with the source.
+        """
+        moved = self.hours.steps.filter(pl.col("rule") == law.WORKWEEK_MOVED)
+        return [f"{says} ({cites})" for says, cites in moved.select("says", "cites").iter_rows()]
+
 
 @dataclass(frozen=True)
 class DayHours:
     """One civil day of a person, cut out of its workweek; `starts` and `ends` are the day's instants.
 
-    Where a workweek begins within the day, `week` is that one and `before` the one that ends; the frames hold both.
+    Where a workweek begins within the day, `week` is that one and `before` the one that ends, and so where the day lies
+    in two workweeks, since the site's moved; the frames hold both.
     """
 
     day: date

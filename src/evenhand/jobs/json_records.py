@@ -80,7 +80,9 @@ class DayExplained(TypedDict):
 class WeekPaid(TypedDict):
     """A person's pay of a workweek, line by line; `total` is null where a rate is missing.
 
-    `struck` are the decisions by which hours that the record alone would owe in the week are not owed.
+    `struck` are the decisions by which hours that the record alone would owe in the week are not owed, and
+    `in_two_workweeks` says what lies in another workweek too, since the site's moved; `asks` what law somebody must
+    look up.
     """
 
     person: str
@@ -91,6 +93,8 @@ class WeekPaid(TypedDict):
     week: Any
     faults: Any
     struck: Any
+    in_two_workweeks: list[str]
+    asks: list[str]
     open: list[str]
 
 

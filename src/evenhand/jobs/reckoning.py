@@ -198,11 +198,16 @@ class Reckoning:
         return self.part(key, lambda: week_of(self.snapshot, self.person_hours(who["person"]), who, day))
 
     def person_day(self, person: str, day: date) -> DayHours:
-        """Return one civil day of `person`; where a workweek begins within it, what both its weeks hold of it."""
+        """Return one civil day of `person`; where two workweeks hold of it, what both do.
+
+        So it is where a workweek begins within the day, and where the day lies in the last workweek before the site's
+        moved and in the first one after (29 CFR 778.301).
+        """
         week = self.person_week(person, day)
-        if day == week.workweek and week.rules.workweek_s:
-            return day_of(week, day, self.person_week(person, day - timedelta(days=1)))
-        return day_of(week, day)
+        before = self.person_week(person, week.workweek - timedelta(days=1))
+        begins_within = day == week.workweek and week.rules.workweek_s
+        ends_later = day in before.days[:7]
+        return day_of(week, day, before if begins_within or ends_later else None)
 
     def pay_between(self, first: date, last: date) -> EverybodysPay:
         """Return everybody's pay of the workweeks that begin from `first` to `last`; none without money on file."""

@@ -10,10 +10,12 @@ from evenhand.law.dated import compute_hours
 from evenhand.law.decided_premiums import decide_premiums, standing_decisions
 from evenhand.law.hours import PARTS_FOR_ALL, Hours, load_passes
 from evenhand.law.jurisdictions import find_breaches, limits_working_time, pay_laws
+from evenhand.law.overlapping import WORKWEEK_MOVED
 from evenhand.law.proposals import link_strays, propose_punches
 
 __all__ = [
     "PARTS_FOR_ALL",
+    "WORKWEEK_MOVED",
     "Hours",
     "compute_hours",
     "decide_premiums",

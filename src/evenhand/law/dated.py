@@ -16,6 +16,7 @@ import polars as pl
 
 from evenhand.law.hours import ACCOUNT, PARTS_FOR_ALL, Hours, compute_once
 from evenhand.law.ordering import Each
+from evenhand.law.overlapping import Overlap, overlap_steps
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal
@@ -60,7 +61,11 @@ def compute_hours(
         _joined(attributed, versions, policy, beside, old_keeps_overlap=keeps)
         for keeps in ((True, False) if _moves(versions) else (True,))
     ]
-    return options[0] if len(options) == 1 else _better(*options)
+    if len(options) == 1:
+        return options[0]
+    gains = _gains(*options)
+    better = _better(*options, gains)
+    return _telling(better, options, gains, _overlaps(versions)) if keep_steps else better
 
 
 @dataclass(frozen=True)
@@ -127,14 +132,26 @@ def _old_end(old: _Version, new: _Version) -> int:
     return day_start(old.rules.zone, _last_week(old, new) + timedelta(days=7), old.rules.workweek_s)
 
 
-def _better(first: Hours, second: Hours) -> Hours:
-    """Return, for each person, the hours with the more overtime; the first where they are equal."""
+def _overlaps(versions: list[_Version]) -> list[Overlap]:
+    """Return which instants lie in the last workweek of one version and in the first of the next."""
+    found = (
+        Overlap(_last_week(old, new), new.since, _begins(new), _old_end(old, new)) for old, new in pairwise(versions)
+    )
+    return [one for one in found if one.starts < one.ends]
+
+
+def _gains(first: Hours, second: Hours) -> list[str]:
+    """Return who has more overtime in the second; where they are equal the first holds."""
     worth = [
         hours.weeks.group_by("person").agg((pl.col("overtime_s") + 2 * pl.col("double_s")).sum().alias("worth"))
         for hours in (first, second)
     ]
     both = worth[0].join(worth[1], on="person", how="full", coalesce=True).fill_null(0)
-    gains = both.filter(pl.col("worth_right") > pl.col("worth"))["person"].to_list()
+    return both.filter(pl.col("worth_right") > pl.col("worth"))["person"].to_list()
+
+
+def _better(first: Hours, second: Hours, gains: list[str]) -> Hours:
+    """Return the hours of the second for those who gain by it, and of the first for everybody else."""
     takes = pl.col("person").is_in(gains)
     return Hours(
         {
@@ -144,3 +161,15 @@ def _better(first: Hours, second: Hours) -> Hours:
             for name, frame in first.frames.items()
         }
     )
+
+
+def _telling(better: Hours, options: list[Hours], gains: list[str], overlaps: list[Overlap]) -> Hours:
+    """Return the hours with a step for what lies in two workweeks: in which it counts, and what the other makes."""
+    classed, weeks = better.frames["classed"], better.weeks
+    stay = sorted(set(weeks["person"]) - set(gains))
+    told = [
+        overlap_steps(classed, weeks, otherwise.weeks, overlaps, people)
+        for otherwise, people in ((options[1], stay), (options[0], gains))
+    ]
+    steps = pl.concat([better.steps, *told]).sort("person", maintain_order=True)
+    return Hours({**better.frames, "steps": steps})
