@@ -63,9 +63,10 @@ def compute_hours(
     ]
     if len(options) == 1:
         return options[0]
-    gains = _gains(*options)
-    better = _better(*options, gains)
-    return _telling(better, options, gains, _overlaps(versions)) if keep_steps else better
+    first, second = options
+    gains = _gains(first, second)
+    better = _better(first, second, gains)
+    return _telling(better, first, second, gains, _overlaps(versions)) if keep_steps else better
 
 
 @dataclass(frozen=True)
@@ -163,13 +164,13 @@ def _better(first: Hours, second: Hours, gains: list[str]) -> Hours:
     )
 
 
-def _telling(better: Hours, options: list[Hours], gains: list[str], overlaps: list[Overlap]) -> Hours:
+def _telling(better: Hours, first: Hours, second: Hours, gains: list[str], overlaps: list[Overlap]) -> Hours:
     """Return the hours with a step for what lies in two workweeks: in which it counts, and what the other makes."""
     classed, weeks = better.frames["classed"], better.weeks
     stay = sorted(set(weeks["person"]) - set(gains))
     told = [
         overlap_steps(classed, weeks, otherwise.weeks, overlaps, people)
-        for otherwise, people in ((options[1], stay), (options[0], gains))
+        for otherwise, people in ((second, stay), (first, gains))
     ]
     steps = pl.concat([better.steps, *told]).sort("person", maintain_order=True)
     return Hours({**better.frames, "steps": steps})
