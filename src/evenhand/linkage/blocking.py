@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from evenhand.linkage.roster import Flags, PeopleColumns
+from evenhand.linkage.roster import Flags, PeopleColumns, ranges
 from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.linkage.tables import ABSENT, PAIRS, SOUGHT
 from evenhand.terms.columns import Frame
@@ -21,6 +21,7 @@ BUCKET_S = 4 * 3600
 MARGIN_S = 2 * 3600
 SAMPLED_STRETCHES = 6
 LITTLE = 0.6  # of what people usually punch
+MOST_PAIRS = 50_000  # of strays with everybody of their sites; where there are more, only whom an index finds
 MOST_SILENT = 12  # of those absent when the stray was there, the best are looked at
 
 
@@ -65,11 +66,22 @@ def candidate_pairs(
         .join(roster.keys().select("person", "who"), on="person")
         .select(PAIRS.names)
     )
-    every = pl.concat([by_number, _silent(strays, roster), also]).unique().join(never, on=PAIRS.names, how="anti")
+    every = pl.concat([by_number, _silent(strays, roster), _of_the_site(strays, roster), also]).unique().join(never, on=PAIRS.names, how="anti")
     both = every.sort(PAIRS.names)
     stray, who = both["stray"].to_numpy(), both["who"].to_numpy()
     employed = (roster.hired[who] <= strays.last_day[stray]) & (roster.left[who] >= strays.first_day[stray])
     return Pairs.of(stray[employed], who[employed], strays.size)
+
+
+def _of_the_site(strays: StrayColumns, roster: PeopleColumns) -> Frame:
+    """Everybody of the reader's site, where they are few enough to be looked at one by one."""
+    site = roster.sites_of(strays.reader)
+    order = np.argsort(roster.site, kind="stable")
+    first = np.searchsorted(roster.site[order], site)
+    many = np.where(site >= 0, np.searchsorted(roster.site[order], site, side="right") - first, 0)
+    if many.sum() > MOST_PAIRS:
+        return PAIRS.empty()
+    return PAIRS.frame({"stray": np.repeat(np.arange(strays.size), many), "who": order[ranges(first, many)]})
 
 
 def _silent(strays: StrayColumns, roster: PeopleColumns) -> Frame:

@@ -50,7 +50,7 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     fits = _alternates(strays, roster, stretch[busy], left[busy], right[busy], policy)
     return Stretches(
         days_k=np.bincount(pair[silent & due], minlength=size),
-        days_n=np.bincount(pair, minlength=size),
+        days_n=np.bincount(pair[due], minlength=size),
         parity_k=np.bincount(pair[busy][fits], minlength=size),
         parity_n=np.bincount(pair[busy], minlength=size),
     )

@@ -12,11 +12,12 @@ import numpy as np
 
 from evenhand.linkage.comparisons.compare import Comparisons
 from evenhand.linkage.weights.match_weights import Floats
+from evenhand.linkage.weights.mixing import learned_mixing
 from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, OTHER, Weights
 from evenhand.linkage.weights.scoring import error_shares
 
 # what a person has decided is not up for learning
-LEARNED = tuple(name for name in AGREEMENTS if name != "confirmed")
+LEARNED = tuple(name for name in AGREEMENTS if name not in {"days", "parity", "confirmed"})
 CLOSE = 1e-3
 
 __all__ = ["learned", "maximise"]
@@ -46,6 +47,10 @@ def learned(
     for _ in range(rounds):
         chance, nobody = expect(now)
         now_m = dict(start.m)
+        mixed = {}
+        for name, (m, u) in start.mixed.items():
+            counts = compared.counts[name]
+            mixed[name] = (learned_mixing(counts.agreements, counts.trials, chance, m, start.pseudo), u)
         for name in LEARNED:
             k, n = compared.counts[name].agreements, compared.counts[name].trials
             scale = np.minimum(n, start.effective) / np.maximum(n, 1)
@@ -54,6 +59,7 @@ def learned(
         now = replace(
             now,
             m=now_m,
+            mixed=mixed,
             errors=_mixture(start, now, chance, compared),
             nobody=maximise(np.ones_like(nobody), nobody, np.ones_like(nobody), start.nobody, start.pseudo),
         )

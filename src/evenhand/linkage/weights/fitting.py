@@ -50,14 +50,6 @@ def _with_nonmatches(
     weights: Weights, strays: StrayColumns, roster: PeopleColumns, among: Flags, policy: Policy
 ) -> Weights:
     """The weights with u, and how alike one person's days are, as this site's pairs that are no match show them."""
-    apart = compare_nonmatches(
-        strays,
-        roster,
-        among,
-        policy,
-        prior=weights.u,
-        spread={name: u for name, (_, u) in weights.spread.items()},
-        pseudo=weights.pseudo,
-    )
-    spread = {name: (m, apart.spread[name]) for name, (m, _) in weights.spread.items()}
-    return replace(weights, u=weights.u | apart.u, spread=spread)
+    before = {name: u for name, (_, u) in weights.mixed.items()}
+    apart = compare_nonmatches(strays, roster, among, policy, before=before, pseudo=weights.pseudo)
+    return replace(weights, mixed={name: (m, apart[name]) for name, (m, _) in weights.mixed.items()})

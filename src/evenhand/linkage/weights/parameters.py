@@ -9,6 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from evenhand.linkage.weights.match_weights import Floats
+from evenhand.linkage.weights.mixing import shaped
+
 __all__ = ["AGREEMENTS", "ERROR_KINDS", "OTHER", "Weights"]
 
 AGREEMENTS = ("days", "parity", "name", "enrolment", "dates", "refused", "confirmed")
@@ -41,7 +44,7 @@ class Weights:
     """m and u by kind of agreement, the mixture of kinds of error in numbers, and the rest of the model's parameters.
 
     `nobody` is the share of strays that are nobody's on the roster; `pseudo` how many observations a prior counts as;
-    `spread` how alike one person's days are (concentrations of m and u). `scale_min`, `elsewhere` and `mid_shift`
+    `mixed` are the distributions of chances, of matches and of others, for what differs from person to person. `scale_min`, `elsewhere` and `mid_shift`
     belong to the times; at most `effective` punches count as independent of each other. Of the strays that are
     nobody's here, a part `former` comes under the numbers of people who have left or are yet to come. One number at two
     readers is one person's with chance `same_number`; a hand enrolled under a wrong number once was so again with
@@ -52,8 +55,6 @@ class Weights:
     errors: dict[str, float] = field(default_factory=lambda: {**ERROR_SHARES, OTHER: 0.1})
     m: dict[str, float] = field(
         default_factory=lambda: {
-            "days": 0.75,
-            "parity": 0.85,
             "name": 0.95,
             "enrolment": 0.95,
             "dates": 0.5,
@@ -62,9 +63,14 @@ class Weights:
         }
     )
     u: dict[str, float] = field(
-        default_factory=lambda: {"days": 0.05, "parity": 0.1, "enrolment": 0.5, "refused": 0.002}
+        default_factory=lambda: {"enrolment": 0.5, "refused": 0.002}
     )
-    spread: dict[str, tuple[float, float]] = field(default_factory=lambda: {"days": (6.0, 1.5), "parity": (3.0, 3.0)})
+    mixed: dict[str, tuple[Floats, Floats]] = field(
+        default_factory=lambda: {
+            "days": (shaped(1.0, 0.7), shaped(0.15, 1.5)),
+            "parity": (shaped(4.0, 1.0), shaped(0.3, 2.5)),
+        }
+    )
     pseudo: float = 10.0
     scale_min: float = 10.0
     elsewhere: float = 0.05

@@ -13,6 +13,7 @@ from evenhand.linkage.roster import PeopleColumns
 from evenhand.linkage.strays import StrayColumns
 from evenhand.linkage.tables import EVIDENCE
 from evenhand.linkage.weights.match_weights import Floats, agreement_bits, share_bits
+from evenhand.linkage.weights.mixing import mixed_bits
 from evenhand.linkage.weights.parameters import ERROR_KINDS, OTHER, Weights
 
 __all__ = ["alone", "error_shares", "fixed_bits", "mixture_bits", "score", "total_bits"]
@@ -40,9 +41,11 @@ def score(compared: Comparisons, fixed: dict[str, Floats], weights: Weights) -> 
     prior = math.log2((1 - weights.nobody) / max(compared.people, 1) / weights.nobody)
     bits = fixed | {"prior": np.full(len(compared.digits), prior), "number": _number_bits(compared, weights)}
     for name, counts in compared.counts.items():
+        if name in weights.mixed:
+            bits[name] = mixed_bits(counts.agreements, counts.trials, *weights.mixed[name])
+            continue
         u = weights.u[name] if counts.coincidence is None else np.clip(counts.coincidence, 1e-6, 0.99)
-        spread = weights.spread.get(name, (math.inf, math.inf))
-        bits[name] = agreement_bits(counts.agreements, counts.trials, weights.m[name], u, spread=spread)
+        bits[name] = agreement_bits(counts.agreements, counts.trials, weights.m[name], u)
     return bits
 
 
