@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -113,13 +114,20 @@ class PeopleColumns:
 
     def usual(self, people: Ints) -> Floats:
         """Return each person's shares of punches over half hours of the day (people, BINS), smoothed."""
-        first, until = self.attributed.between(people, np.zeros_like(people), np.full_like(people, NEVER - 1))
-        counts = until - first
-        rows = np.repeat(np.arange(len(people)), counts)
-        bins = self.attributed.at[ranges(first, counts)] % DAY_S // (DAY_S // BINS)
-        seen = np.bincount(rows * BINS + bins, minlength=len(people) * BINS).reshape(len(people), BINS)
+        seen = self._spread_over(people, BINS, lambda at: at % DAY_S // (DAY_S // BINS))
         found = 0.02 + 0.5 * seen + 0.25 * (np.roll(seen, 1, axis=1) + np.roll(seen, -1, axis=1))
         return np.asarray(found / found.sum(axis=1, keepdims=True))
+
+    def weekdays(self, people: Ints) -> Floats:
+        """Return each person's shares of punches over the days of the week (people, 7; Thursday first), smoothed."""
+        found = 0.5 + self._spread_over(people, 7, lambda at: at // DAY_S % 7)
+        return np.asarray(found / found.sum(axis=1, keepdims=True))
+
+    def _spread_over(self, people: Ints, bins: int, bin_of: Callable[[Ints], Ints]) -> Ints:
+        first, until = self.attributed.between(people, np.zeros_like(people), np.full_like(people, NEVER - 1))
+        counts = until - first
+        cell = np.repeat(np.arange(len(people)), counts) * bins + bin_of(self.attributed.at[ranges(first, counts)])
+        return np.bincount(cell, minlength=len(people) * bins).reshape(len(people), bins)
 
 
 def roster_of(people: Frame, readers: Frame, attributed: Frame, schedules: Frame) -> PeopleColumns:

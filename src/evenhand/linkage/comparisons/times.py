@@ -42,7 +42,8 @@ def compare_times(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, wei
     by_habit = np.flatnonzero(~roster.has_schedule[who])
     people, back = np.unique(who[by_habit], return_inverse=True)
     half_hour = at[by_habit] % DAY_S // (DAY_S // BINS)
-    density[by_habit] = roster.usual(people)[back, half_hour] / (DAY_S / 60 / BINS)
+    weekday = 7 * roster.weekdays(people)[back, at[by_habit] // DAY_S % 7]
+    density[by_habit] = weekday * roster.usual(people)[back, half_hour] / (DAY_S / 60 / BINS)
     density = (1 - weights.elsewhere) * density + weights.elsewhere / 1440
     size = len(pairs.person)
     compared = np.bincount(pair, minlength=size)

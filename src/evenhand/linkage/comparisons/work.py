@@ -8,9 +8,10 @@ import numpy as np
 
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.sampling import expanded, sampled_places
-from evenhand.linkage.roster import Flags, PeopleColumns, ranges
+from evenhand.linkage.roster import BINS, Flags, PeopleColumns, ranges
 from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.terms.settings import Policy
+from evenhand.terms.zones import DAY_S
 
 __all__ = ["Stretches", "compare_stretches"]
 
@@ -20,6 +21,7 @@ MARGIN_S = 2 * 3600
 WORKDAY_S = 10 * 3600
 MOST_REACH_S = 7 * 3600
 MOST_STRETCHES = 12
+LEAST_OF_A_WEEKDAY = 0.05
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,7 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     reach = np.clip(WORKDAY_S - (ends - starts), MARGIN_S, MOST_REACH_S)
     left, right = roster.attributed.between(who, starts - reach, ends + reach)
     silent = left == right
-    due = ~roster.has_schedule[who] | _is_scheduled(roster, who, starts, ends)
+    due = np.where(roster.has_schedule[who], _is_scheduled(roster, who, starts, ends), _usually_works(roster, who, starts, ends))
     size = len(pairs.person)
     busy = np.flatnonzero(~silent)
     fits = _alternates(strays, roster, stretch[busy], left[busy], right[busy], policy)
@@ -63,6 +65,16 @@ def _is_scheduled(roster: PeopleColumns, who: Ints, starts: Ints, ends: Ints) ->
     _, last = plan.between(who, starts, ends + MARGIN_S)
     at = np.maximum(last - 1, 0)
     return np.asarray((last > 0) & (plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
+
+
+def _usually_works(roster: PeopleColumns, who: Ints, starts: Ints, ends: Ints) -> Flags:
+    """Whether the middle of a stretch lies where somebody usually punches; of whom too little is known, it does."""
+    people, back = np.unique(who, return_inverse=True)
+    per_bin, per_day = roster.usual(people), roster.weekdays(people)
+    bins = (starts % DAY_S // (DAY_S // BINS), ends % DAY_S // (DAY_S // BINS))
+    usual = np.maximum(*(per_bin[back, at] for at in bins)) > 1 / BINS
+    on_day = np.maximum(*(per_day[back, at // DAY_S % 7] for at in (starts, ends))) > LEAST_OF_A_WEEKDAY
+    return np.asarray(~roster.has_hours[who] | (usual & on_day))
 
 
 def _alternates(
