@@ -56,6 +56,7 @@ class Comparisons:
     barred: tuple[Ints, Ints]
     digits: Floats
     holds: Flags
+    is_never_there: Flags
     former: Floats
     people: int
 
@@ -95,6 +96,7 @@ def compare_pairs(
         barred=barred,
         digits=strays.number.str.len_chars().cast(pl.Float64).to_numpy()[pairs.stray],
         holds=holds,
+        is_never_there=stretches.is_never_there,
         former=former_numbers(strays, roster)[pairs.stray],
         people=_employed_meanwhile(strays, roster),
     )

@@ -38,9 +38,9 @@ def compare_nonmatches(
     some = np.unique(np.linspace(0, max(strays.size - 1, 0), STRAYS).astype(np.int64))[: strays.size]
     pairs = _evenly(strays, roster, some, among, max(EACH, PEOPLE // max(len(some), 1)))
     counted = compare_stretches(strays, roster, pairs, policy)
-    every = np.ones(pairs.size)
+    there = (~counted.is_never_there).astype(np.float64)
     return {
-        name: learned_mixing(k, n, every, before[name], pseudo)
+        name: learned_mixing(k, n, there, before[name], pseudo)
         for name, k, n in (
             ("days", counted.days_k, counted.days_n),
             ("parity", counted.parity_k, counted.parity_n),

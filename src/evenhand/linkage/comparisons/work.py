@@ -8,7 +8,7 @@ import numpy as np
 
 from evenhand.linkage.blocking import Pairs
 from evenhand.linkage.comparisons.sampling import expanded, sampled_places
-from evenhand.linkage.roster import BINS, Flags, PeopleColumns, ranges
+from evenhand.linkage.roster import BINS, Flags, PeopleColumns, Timeline, ranges
 from evenhand.linkage.strays import Ints, StrayColumns
 from evenhand.terms.settings import Policy
 from evenhand.terms.zones import DAY_S
@@ -21,6 +21,7 @@ MARGIN_S = 2 * 3600
 WORKDAY_S = 10 * 3600
 MOST_REACH_S = 7 * 3600
 MOST_STRETCHES = 12
+FEWEST_OUTSIDE, LITTLE_OUTSIDE = 3, 0.25  # shifts due while the stray was not there, and punches a shift
 LEAST_OF_A_WEEKDAY = 0.05
 
 
@@ -32,6 +33,7 @@ class Stretches:
     days_n: Ints
     parity_k: Ints
     parity_n: Ints
+    is_never_there: Flags
 
 
 def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, policy: Policy) -> Stretches:
@@ -55,7 +57,28 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
         days_n=np.bincount(pair[due], minlength=size),
         parity_k=np.bincount(pair[busy][fits], minlength=size),
         parity_n=np.bincount(pair[busy], minlength=size),
+        is_never_there=_never_there(strays, roster, pairs),
     )
+
+
+def _never_there(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> Flags:
+    """Whether a pair's person left no punch while the stray was not there either: then its silence tells little."""
+    own, plan = roster.attributed, roster.schedule
+    if not len(own.at):
+        return np.zeros(pairs.size, dtype=bool)
+    who = pairs.person
+    first, last = strays.at[strays.first][pairs.stray] - DAY_S // 2, strays.at[strays.until - 1][pairs.stray] + DAY_S // 2
+    opens, closes = int(own.at.min()), int(own.at.max())
+    shifts = _within(plan, who, np.full_like(first, opens), np.full_like(last, closes)) - _within(plan, who, first, last)
+    days = (closes - opens - (last - first)) * 5 / 7 / DAY_S
+    due = np.where(roster.has_schedule[who], shifts, days)
+    punches = _within(own, who, np.full_like(first, opens), np.full_like(last, closes)) - _within(own, who, first, last)
+    return np.asarray((due >= FEWEST_OUTSIDE) & (punches <= LITTLE_OUTSIDE * due))
+
+
+def _within(times: Timeline, who: Ints, starts: Ints, ends: Ints) -> Ints:
+    left, right = times.between(who, starts, ends)
+    return right - left
 
 
 def _is_scheduled(roster: PeopleColumns, who: Ints, starts: Ints, ends: Ints) -> Flags:

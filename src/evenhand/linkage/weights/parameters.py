@@ -71,6 +71,7 @@ class Weights:
             "parity": (shaped(4.0, 1.0), shaped(0.3, 2.5)),
         }
     )
+    never_there: Floats = field(default_factory=lambda: shaped(3.0, 0.3))
     pseudo: float = 10.0
     scale_min: float = 10.0
     elsewhere: float = 0.05

@@ -42,7 +42,11 @@ def score(compared: Comparisons, fixed: dict[str, Floats], weights: Weights) -> 
     bits = fixed | {"prior": np.full(len(compared.digits), prior), "number": _number_bits(compared, weights)}
     for name, counts in compared.counts.items():
         if name in weights.mixed:
-            bits[name] = mixed_bits(counts.agreements, counts.trials, *weights.mixed[name])
+            m, u = weights.mixed[name]
+            bits[name] = mixed_bits(counts.agreements, counts.trials, m, u)
+            if name == "days":
+                absent = compared.is_never_there
+                bits[name][absent] = mixed_bits(counts.agreements[absent], counts.trials[absent], m, weights.never_there)
             continue
         u = weights.u[name] if counts.coincidence is None else np.clip(counts.coincidence, 1e-6, 0.99)
         bits[name] = agreement_bits(counts.agreements, counts.trials, weights.m[name], u)
