@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from evenhand.linkage import blocking
 from evenhand.linkage.assignment.ties import tied_pairs
 from evenhand.linkage.blocking import MOST_SILENT, _sampled_stretches, _touches, candidate_pairs
 from evenhand.linkage.tables import PAIRS, SOUGHT
@@ -24,8 +25,22 @@ NONE = PAIRS.empty()
 
 
 def pairs(strays, people, explanations=None, also=NONE, never=NONE) -> list[tuple[int, int]]:
+    """The pairs that the indexes find, as where people are too many to be looked at one by one."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(blocking, "MOST_PAIRS", 0)
+        return every_pair_of(strays, people, explanations, also, never)
+
+
+def every_pair_of(strays, people, explanations=None, also=NONE, never=NONE) -> list[tuple[int, int]]:
     found = candidate_pairs(strays, people, EXPLANATIONS.empty() if explanations is None else explanations, also, never)
     return list(zip(found.stray.tolist(), found.person.tolist(), strict=True))
+
+
+def test_where_people_are_few_everybody_of_the_site_is_compared() -> None:
+    mine, people = strays_of(stray("4281", [(SIX, "in")])), roster([ANA, BEN, DEE])
+    assert every_pair_of(mine, people) == [(0, 0), (0, 1)]
+    assert every_pair_of(mine, people, never=PAIRS.rows([{"stray": 0, "who": 0}])) == [(0, 1)]
+    assert every_pair_of(strays_of(stray("4281", [(SIX, "in")], "ATTIC")), people) == []
 
 
 def test_numbers_lead_to_people_and_what_was_rejected_is_left_out() -> None:

@@ -16,6 +16,7 @@ from evenhand.linkage.comparisons.number_errors import former_numbers, number_er
 from evenhand.linkage.comparisons.sampling import sampled_places
 from evenhand.linkage.comparisons.times import anybody_at_all, compare_times
 from evenhand.linkage.comparisons.work import compare_stretches
+from evenhand.linkage.weights.mixing import learned_mixing, shaped
 from evenhand.linkage.weights.parameters import ERROR_KINDS, Weights
 from evenhand.terms.likeness.explain import explain
 from evenhand.terms.settings import Policy
@@ -62,7 +63,7 @@ def test_around_a_lone_punch_more_is_looked_at(at: int, silent: int) -> None:
 )
 def test_only_somebody_due_is_silent(starts: float, ends: float, due: int) -> None:
     planned = [("A", round(SIX + starts * HOUR), round(SIX + ends * HOUR))]
-    assert counted(planned=planned)[:2] == (due, 1)
+    assert counted(planned=planned)[:2] == (due, due)
 
 
 def test_somebody_without_a_schedule_is_always_due() -> None:
@@ -253,8 +254,10 @@ def test_without_a_schedule_usual_hours_tell() -> None:
     habit = attributed("A", [(SIX + DAY * day, "in") for day in range(8)])
     # eight punches in one half hour: half of each counts there, a quarter in the next, 0.02 everywhere
     total = 48 * 0.02 + 8
+    # two of the eight on a Monday; half a punch imagined on each day of the week
+    monday = 7 * 2.5 / 11.5
     for at, share in ((SIX, 4.02), (SIX + 1800, 2.02), (SIX + 3600, 0.02)):
-        expected = 0.95 * share / total / 30 + 0.05 / 1440
+        expected = 0.95 * monday * share / total / 30 + 0.05 / 1440
         assert times_of(at, habit, ())[0] == pytest.approx(expected)
     assert roster(ANA, habit).has_hours.tolist() == [True]
     assert roster(ANA, habit[:7]).has_hours.tolist() == [False]
@@ -274,15 +277,38 @@ def test_pairs_that_are_no_match_show_how_often_people_are_silent_all_the_same()
     away = [{"person": f"Q{at}", "name": f"Q {at}", "number": str(5000 + at), "site": "Mill"} for at in range(24)]
     worked = [row for at in range(18) for row in attributed(f"Q{at}", shifts(range(5)))]
     people = roster(away, worked)
-    kept = {"prior": {"days": 0.05, "parity": 0.1}, "spread": {"days": 1.5, "parity": 3.0}, "pseudo": 10.0}
-    found = compare_nonmatches(mine, people, np.ones(24, dtype=bool), POLICY, **kept)
-    # every other of 24 is looked at; a quarter is never there: three of twelve, with ten imagined at 0.05
-    assert found.u["days"] == pytest.approx((3 + 0.5) / 22)
-    assert compare_nonmatches(mine, people, np.arange(24) < 18, POLICY, **kept).u["days"] == pytest.approx(0.5 / 22)
-    # how alike one person's days are, by moments: three always silent, nine never, ten imagined with the usual variance
-    mean = 3.5 / 22
-    variance = (3 * (1 - mean) ** 2 + 9 * mean**2 + 10 * 0.05 * 0.95 / 2.5) / 22
-    assert found.spread["days"] == pytest.approx(mean * (1 - mean) / variance - 1)
+    before = {"days": shaped(0.15, 1.5), "parity": shaped(0.3, 2.5)}
+    found = compare_nonmatches(mine, people, np.ones(24, dtype=bool), POLICY, before=before, pseudo=10.0)
+    # everybody is looked at, and a quarter is never there: six of five silent days of five, eighteen of none
+    k, n = np.repeat([0, 5], [18, 6]), np.full(24, 5)
+    assert found["days"] == pytest.approx(learned_mixing(k, n, np.ones(24), before["days"], 10.0))
+    among = np.arange(24) < 18
+    left = compare_nonmatches(mine, people, among, POLICY, before=before, pseudo=10.0)["days"]
+    assert left == pytest.approx(learned_mixing(k[:18], n[:18], np.ones(18), before["days"], 10.0))
+
+
+def test_whoever_left_no_punch_outside_the_strays_days_either_is_never_there() -> None:
+    mine = strays_of(stray("4281", shifts(range(2, 4))))
+    rows = [ANA[0], *({"person": f"Q{at}", "name": "Q", "number": str(at), "site": "Mill"} for at in range(2))]
+    planned = [(who["person"], SIX + DAY * day, SIX + DAY * day + 8 * HOUR) for who in rows for day in range(6)]
+    owns = attributed("Q0", shifts(range(6))) + attributed("Q1", shifts(range(2)))
+    people = roster(rows, owns, planned)
+    # Ana has four shifts without a punch besides; the second has punched on two of four
+    assert compare_stretches(mine, people, every_pair(mine, people), POLICY).is_never_there.tolist() == [
+        True,
+        False,
+        False,
+    ]
+    whole = strays_of(stray("4281", shifts(range(5))))
+    assert not compare_stretches(whole, people, every_pair(whole, people), POLICY).is_never_there.any()
+
+
+def test_without_a_schedule_somebody_is_due_at_their_own_hours_and_weekdays() -> None:
+    weekly = [moment for week in range(4) for moment in shifts(range(7 * week, 7 * week + 3))]
+    habit = attributed("A", weekly)
+    for hour, day, due in ((6, 28, 1), (17, 28, 0), (6, 33, 0)):
+        found = counted(habit, strays=stray("4281", shifts(range(day, day + 1), hour)))
+        assert found[1] == due
 
 
 def test_nobody_is_compared_with_a_stray_at_a_reader_that_is_not_listed() -> None:

@@ -207,7 +207,7 @@ def test_probabilities_sum_to_one_parts_sum_to_bits_and_each_part_speaks(numbers
     linkage = linked(strays, BUSY, planned=PLANNED)
     given_ = linkage.candidates.group_by("stray").agg(pl.col("probability").sum())
     sums = linkage.strays.join(given_, on="stray", how="left").with_columns(pl.col("probability").fill_null(0.0))
-    assert (sums["nobody"] + sums["probability"]).to_list() == pytest.approx([1.0] * sums.height)
+    assert (sums["nobody"] + sums["others"] + sums["probability"]).to_list() == pytest.approx([1.0] * sums.height)
     for row in linkage.candidates.iter_rows(named=True):
         assert sum(row[part] for part in EVIDENCE) == pytest.approx(row["bits"])
         parts = parts_of(row)

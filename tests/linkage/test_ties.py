@@ -65,11 +65,21 @@ def of_stray(linkage: Linkage, name: str) -> list[dict[str, Any]]:
     return rows.sort("alone", descending=True).head(12).to_dicts()
 
 
-def by_trying(one: list[dict[str, Any]], other: list[dict[str, Any]], tie: Any) -> tuple[dict[str, float], ...]:
-    """P(owner) of two strays from each candidate's bits and `tie` (bits) of every two choices; None is nobody."""
+def lump(linkage: Linkage, name: str) -> float:
+    """The odds of whoever was not looked at against nobody here."""
+    row = linkage.strays.filter(pl.col("stray") == name).row(0, named=True)
+    return row["others"] / row["nobody"]
+
+
+def by_trying(
+    one: list[dict[str, Any]], other: list[dict[str, Any]], tie: Any, lumps: tuple[float, float]
+) -> tuple[dict[str, float], ...]:
+    """P(owner) of two strays from each candidate's bits and `tie` (bits) of every two choices; None is no candidate."""
     odds = {
         (mine and mine["person"], theirs and theirs["person"]): 2.0
         ** ((mine["bits"] if mine else 0.0) + (theirs["bits"] if theirs else 0.0) + tie(mine, theirs))
+        * (1.0 if mine else 1 + lumps[0])
+        * (1.0 if theirs else 1 + lumps[1])
         for mine, theirs in product([None, *one], [None, *other])
     }
     total = sum(odds.values())
@@ -82,8 +92,9 @@ def by_trying(one: list[dict[str, Any]], other: list[dict[str, Any]], tie: Any) 
 
 def said(linkage: Linkage, name: str, among: dict[str, float]) -> dict[str, float]:
     rows = linkage.candidates.filter(pl.col("stray") == name).select("person", "probability").rows()
-    nobody = linkage.strays.filter(pl.col("stray") == name)["nobody"][0]
-    found = {**dict(rows), None: nobody}
+    # what two strays say about each other is the same for nobody here and for those not looked at
+    no_candidates = linkage.strays.filter(pl.col("stray") == name).select(pl.col("nobody") + pl.col("others")).item()
+    found = {**dict(rows), None: no_candidates}
     assert {owner for owner, chance in found.items() if chance > 0} == set(among)
     return {owner: found[owner] for owner in among}
 
@@ -107,7 +118,9 @@ def test_two_strays_that_share_candidates_are_what_every_assignment_together_say
         return Weights().two_numbers_bits - max(min(habits), 0.0)
 
     names = ("DOCK/4812", "GATE/4281") if reader == "DOCK" else ("GATE/4281", "GATE/4812")
-    expected = by_trying(*(of_stray(linkage, name) for name in names), tie)
+    lumps = (lump(linkage, names[0]), lump(linkage, names[1]))
+    assert min(lumps) > 0
+    expected = by_trying(*(of_stray(linkage, name) for name in names), tie, lumps)
     for name, chances in zip(names, expected, strict=True):
         assert len(chances) > 3
         assert said(linkage, name, chances) == pytest.approx(chances, abs=1e-9)
@@ -117,10 +130,11 @@ def test_a_stray_that_bears_on_no_other_is_shared_by_its_own_bits() -> None:
     linkage = linked(stray("4281", shifts(WEEK)), BUSY + attributed("B", shifts(WEEK)), planned=PLANNED)
     rows = linkage.candidates
     odds = 2.0 ** rows["bits"].to_numpy()
-    assert rows["alone"].to_numpy() == pytest.approx(odds / (1 + odds.sum()))
+    no_candidates = 1 + lump(linkage, "GATE/4281")
+    assert rows["alone"].to_numpy() == pytest.approx(odds / (no_candidates + odds.sum()))
     kept = of_stray(linkage, "GATE/4281")
-    total = 1 + sum(2.0 ** one["bits"] for one in kept)
-    expected = {one["person"]: 2.0 ** one["bits"] / total for one in kept} | {None: 1 / total}
+    total = no_candidates + sum(2.0 ** one["bits"] for one in kept)
+    expected = {one["person"]: 2.0 ** one["bits"] / total for one in kept} | {None: no_candidates / total}
     assert said(linkage, "GATE/4281", expected) == pytest.approx(expected)
     # the likeliest come first, and the first alone is the best, since it is likelier than nobody
     assert rows["probability"].to_list() == sorted(rows["probability"], reverse=True)

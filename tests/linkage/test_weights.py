@@ -17,7 +17,8 @@ from evenhand.linkage.comparisons.times import Times
 from evenhand.linkage.results import _likeliest_error
 from evenhand.linkage.tables import EVIDENCE
 from evenhand.linkage.weights.estimation import learned
-from evenhand.linkage.weights.match_weights import agreement_bits, share_bits
+from evenhand.linkage.weights.match_weights import share_bits
+from evenhand.linkage.weights.mixing import learned_mixing
 from evenhand.linkage.weights.parameters import AGREEMENTS, ERROR_KINDS, OTHER, Weights
 from evenhand.linkage.weights.scoring import alone, fixed_bits, mixture_bits, score, total_bits
 from tests.linkage.scene import DAY, HOUR, MONDAY, attributed, every_pair, roster, stray, strays_of
@@ -34,7 +35,10 @@ def compared(size: int = 1, **more) -> Comparisons:
     """Pairs of which nothing is known but what `more` says."""
     none, nothing = np.zeros(size, dtype=np.int64), np.zeros(size)
     blank = Comparisons(
-        counts={name: Counts(none, none, None if name in WEIGHTS.u else np.full(size, 0.5)) for name in AGREEMENTS},
+        counts={
+            name: Counts(none, none, None if name in WEIGHTS.u | WEIGHTS.mixed else np.full(size, 0.5))
+            for name in AGREEMENTS
+        },
         times=Times(nothing, nothing, none),
         no_matchs_times=np.zeros(1),
         errors=NumberErrors(ints(), ints(), np.array([]), pl.Series([], dtype=pl.String)),
@@ -43,6 +47,7 @@ def compared(size: int = 1, **more) -> Comparisons:
         barred=(ints(), ints()),
         digits=np.full(size, 4.0),
         holds=np.zeros(size, dtype=bool),
+        is_never_there=np.zeros(size, dtype=bool),
         former=nothing,
         people=8,
     )
@@ -56,17 +61,6 @@ def errors(*rows: tuple[int, str, float]) -> NumberErrors:
         likelihood=np.array([chance for _, _, chance in rows]),
         meant=pl.Series(["4821"] * len(rows)),
     )
-
-
-def test_days_of_one_person_say_less_than_days_of_strangers() -> None:
-    # two agreements of two: P = p (1 + s p) / (1 + s) with concentration s (Polya's urn, after one agreement)
-    m, u, of_m, of_u = 0.75, 0.05, 6.0, 1.5
-    expected = log2(m * (1 + of_m * m) / (1 + of_m)) - log2(u * (1 + of_u * u) / (1 + of_u))
-    assert float(agreement_bits(2, 2, m, u, spread=(of_m, of_u))) == pytest.approx(expected)
-    # a single one says the same however alike they are
-    assert float(agreement_bits(1, 1, m, u, spread=(of_m, of_u))) == pytest.approx(log2(m / u))
-    assert float(agreement_bits(0, 1, m, u, spread=(of_m, of_u))) == pytest.approx(log2((1 - m) / (1 - u)))
-    assert float(agreement_bits(0, 0, m, u, spread=(of_m, of_u))) == 0.0
 
 
 def test_a_share_is_held_back_by_two_imagined_punches() -> None:
@@ -164,9 +158,13 @@ def test_somebody_of_another_site_is_unlikely_until_they_punch_here() -> None:
 
 def test_one_stray_alone_is_shared_between_its_candidates_and_nobody() -> None:
     pairs = Pairs.of(ints(0, 0, 2), ints(0, 1, 0), 3)
-    chance, nobody = alone(np.array([1.0, 1.0, -300.0]), pairs)
+    chance, nobody = alone(np.array([1.0, 1.0, -300.0]), pairs, np.zeros(3))
     assert chance.tolist() == pytest.approx([0.4, 0.4, 0.0])
     assert nobody.tolist() == pytest.approx([0.2, 1.0, 1.0])
+    # those not looked at count beside nobody: 5 to 1 for the first, 1 to 1 for the second, 3 to 1 for the last
+    chance, nobody = alone(np.array([1.0, 1.0, -300.0]), pairs, np.array([5.0, 1.0, 3.0]))
+    assert chance.tolist() == pytest.approx([0.2, 0.2, 0.0])
+    assert nobody.tolist() == pytest.approx([0.1, 0.5, 0.25])
 
 
 def test_the_parts_add_up() -> None:
@@ -174,32 +172,44 @@ def test_the_parts_add_up() -> None:
     assert total_bits(bits).tolist() == [sum(range(len(EVIDENCE)))]
 
 
-def test_shares_of_errors_are_learned_from_what_is_likely_and_any_number_keeps_its_share() -> None:
+def test_shares_of_errors_are_learned_from_what_is_likely_and_so_is_how_many_are_unlike() -> None:
     fitting = errors((0, "phone", 1.0), (1, "phone", 1.0), (2, "adjacent", 1.0))
     seen = compared(3, errors=fitting)
     found = learned(WEIGHTS, seen, lambda _: (np.array([1.0, 1.0, 0.0]), np.zeros(3)), rounds=1)
     # ten imagined strays and two by telephone, each all but certainly: 0.1e-4 of 0.15 is any number
     sure = 0.15 / (0.15 + 0.1e-4)
-    total = 10 * 0.9 + 2 * sure
-    assert found.errors["phone"] == pytest.approx(0.9 * (1.5 + 2 * sure) / total)
-    assert found.errors["adjacent"] == pytest.approx(0.9 * 1.2 / total)
-    assert found.errors[OTHER] == 0.1
+    assert found.errors["phone"] == pytest.approx((1.5 + 2 * sure) / 12)
+    assert found.errors["adjacent"] == pytest.approx(1.2 / 12)
+    assert found.errors[OTHER] == pytest.approx((1 + 2 * (1 - sure)) / 12)
     assert sum(found.errors.values()) == pytest.approx(1.0)
     # three strays that somebody owns, ten imagined of which 0.15 are nobody's
     assert found.nobody == pytest.approx(1.5 / 13)
 
 
-def test_agreements_are_learned_from_likely_pairs_and_count_as_five_days_at_most() -> None:
+def test_agreements_are_learned_from_likely_pairs() -> None:
     counts = compared(2).counts | {
         "days": Counts(ints(10, 0), ints(10, 10)),
+        "enrolment": Counts(ints(1, 0), ints(1, 1), np.array([0.1, 0.1])),
         "confirmed": Counts(ints(0, 0), ints(1, 1), np.array([0.1, 0.1])),
     }
     seen = compared(2, counts=counts)
     found = learned(WEIGHTS, seen, lambda _: (np.array([1.0, 0.5]), np.zeros(1)), rounds=1)
-    # five of five, half of nought of five, and ten imagined at 0.75
-    assert found.m["days"] == pytest.approx((5 + 7.5) / (5 + 2.5 + 10))
+    # one of one, half of nought of one, and ten imagined at 0.95
+    assert found.m["enrolment"] == pytest.approx((1 + 9.5) / (1 + 0.5 + 10))
+    before, of_others = WEIGHTS.mixed["days"]
+    days, others = found.mixed["days"]
+    assert days == pytest.approx(learned_mixing(ints(10, 0), ints(10, 10), np.array([1.0, 0.5]), before, 10.0))
+    assert others.tolist() == of_others.tolist()
     # what somebody decided is not up for learning
     assert found.m["confirmed"] == WEIGHTS.m["confirmed"]
+
+
+def test_whoever_is_never_there_is_silent_all_the_same() -> None:
+    counts = compared(2).counts | {"days": Counts(ints(9, 9), ints(9, 9))}
+    seen = compared(2, counts=counts, is_never_there=np.array([False, True]))
+    there, never = score(seen, {part: np.zeros(2) for part in EVIDENCE}, WEIGHTS)["days"].tolist()
+    assert there > 4
+    assert never < 0
 
 
 def test_learning_goes_on_until_the_share_of_nobody_stands_still() -> None:

@@ -17,6 +17,7 @@ __all__ = ["command"]
 
 # Signed bits as a bar, so that the largest part is seen at once.
 WIDEST = 24
+LEAST_SHOWN = 0.001
 
 reason = click.option("--reason", required=True, type=LINE, metavar="TEXT", help="Why; kept with the decision.")
 
@@ -64,6 +65,8 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     if proposal.note:
         click.echo(proposal.note)
     click.echo(f"\n{_percent(proposal.nobody):>8}  nobody on the roster")
+    if proposal.others >= LEAST_SHOWN:
+        click.echo(f"{_percent(proposal.others):>8}  somebody else on the roster, not looked at")
     for one in proposal.candidates:
         click.echo(f"{_percent(one.probability):>8}  {one.name} ({one.person})")
     for one in proposal.candidates[:2]:
@@ -220,7 +223,10 @@ def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
 
 
 def _line(proposal: Any) -> tuple[object, ...]:
-    ranked = [(one.name, one.probability) for one in proposal.candidates] + [("nobody here", proposal.nobody)]
+    ranked = [(one.name, one.probability) for one in proposal.candidates] + [
+        ("nobody here", proposal.nobody),
+        ("others, not looked at", proposal.others),
+    ]
     ranked.sort(key=lambda one: -one[1])
     (first, chance), (second, less) = (*ranked, ("", 0.0))[:2]
     return (
@@ -230,8 +236,8 @@ def _line(proposal: Any) -> tuple[object, ...]:
         as_short_moment(proposal.punches[-1][1], proposal.zone),
         first,
         _percent(chance),
-        second if less >= 0.001 else None,
-        _percent(less) if less >= 0.001 else None,
+        second if less >= LEAST_SHOWN else None,
+        _percent(less) if less >= LEAST_SHOWN else None,
     )
 
 

@@ -262,6 +262,7 @@ def _given_already(found: Strays, stray: str) -> StrayProposal | None:
         minutes=0,
         shifts=0,
         nobody=0.0,
+        others=0.0,
         punches=tuple(map(StrayPunch._make, punches.select("punch", "at", "direction").iter_rows())),
         candidates=(),
         note="",

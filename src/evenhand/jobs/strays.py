@@ -65,6 +65,8 @@ class StrayPunch(NamedTuple):
 class StrayProposal:
     """One stray with its candidates, the likeliest first; `nobody` is the probability that they are nobody's here.
 
+    `others` is the probability that they are somebody's on the roster who was not looked at one by one.
+
     `holder` is whose number it is, where the punches are attributed but fit somebody else better.
     """
 
@@ -77,14 +79,16 @@ class StrayProposal:
     minutes: int
     shifts: int
     nobody: float
+    others: float
     punches: tuple[StrayPunch, ...]
     candidates: tuple[Candidate, ...]
     note: str
 
     @property
     def best(self) -> Candidate | None:
-        """Return the likeliest candidate; None where nobody on the roster is likelier."""
-        return self.candidates[0] if self.candidates and self.candidates[0].probability > self.nobody else None
+        """Return the likeliest candidate; None where nobody here, or somebody not looked at, is likelier."""
+        first = self.candidates[0] if self.candidates else None
+        return first if first is not None and first.probability > max(self.nobody, self.others) else None
 
 
 @dataclass(frozen=True)
@@ -227,6 +231,7 @@ def _proposals(
             minutes=row["minutes"],
             shifts=row["shifts"],
             nobody=row["nobody"],
+            others=row["others"],
             punches=tuple(map(StrayPunch._make, punches[row["stray"]])),
             candidates=tuple(candidates.get(row["stray"], ())),
             note=notes.get(row["number"], ""),

@@ -66,7 +66,11 @@ def candidate_pairs(
         .join(roster.keys().select("person", "who"), on="person")
         .select(PAIRS.names)
     )
-    every = pl.concat([by_number, _silent(strays, roster), _of_the_site(strays, roster), also]).unique().join(never, on=PAIRS.names, how="anti")
+    every = (
+        pl.concat([by_number, _silent(strays, roster), _of_the_site(strays, roster), also])
+        .unique()
+        .join(never, on=PAIRS.names, how="anti")
+    )
     both = every.sort(PAIRS.names)
     stray, who = both["stray"].to_numpy(), both["who"].to_numpy()
     employed = (roster.hired[who] <= strays.last_day[stray]) & (roster.left[who] >= strays.first_day[stray])

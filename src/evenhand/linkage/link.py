@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
 import polars as pl
 
 from evenhand.linkage.assignment.solve import solve
@@ -18,6 +19,7 @@ from evenhand.linkage.tables import PAIRS
 from evenhand.linkage.weights.fitting import fitted_weights
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.linkage.weights.scoring import alone, fixed_bits, score, total_bits
+from evenhand.linkage.weights.unlooked import unlooked_people
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Policy
 
@@ -69,7 +71,9 @@ def link(
     )
     holders = _placed(pl.select(reader=strays.reader, number=strays.number, person=strays.holder), strays, roster)
     also = pl.concat([names.bearers, decisions.tried_both, decisions.confirmed, holders])
-    pairs = candidate_pairs(strays, roster, explanations, also, _placed(rejected, strays, roster))
+    ruled_out = _placed(rejected, strays, roster)
+    pairs = candidate_pairs(strays, roster, explanations, also, ruled_out)
+    unlooked = unlooked_people(strays, roster, pairs, np.bincount(ruled_out["stray"].to_numpy(), minlength=strays.size))
     start = Weights()
     compared = compare_pairs(
         strays,
@@ -83,12 +87,13 @@ def link(
         policy=policy,
     )
     fixed = fixed_bits(compared, strays, roster, pairs, start)
-    fitted = fitted_weights(start, compared, fixed, strays, roster, pairs, policy) if strays.size else start
+    fitted = fitted_weights(start, compared, fixed, strays, roster, pairs, unlooked, policy) if strays.size else start
     bits = score(compared, fixed, fitted)
-    by_itself, _ = alone(total_bits(bits), pairs)
-    solution = solve(strays, roster, pairs, bits, by_itself, fitted, compared.people)
+    lump = unlooked.odds(compared, pairs, fitted)
+    by_itself, _ = alone(total_bits(bits), pairs, lump)
+    solution = solve(strays, roster, pairs, bits, by_itself, lump, fitted, compared.people)
     return Linkage(
-        strays=strays_frame(strays, solution.nobody),
+        strays=strays_frame(strays, solution.nobody, solution.others),
         punches=punches_frame(strays),
         candidates=candidates_frame(strays, roster, pairs, compared, bits, by_itself, solution, fitted),
         impossible=impossible_frame(strays, roster, pairs, compared),

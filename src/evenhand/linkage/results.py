@@ -20,8 +20,8 @@ from evenhand.terms.columns import Frame
 __all__ = ["candidates_frame", "impossible_frame", "punches_frame", "strays_frame"]
 
 
-def strays_frame(strays: StrayColumns, nobody: Floats) -> Frame:
-    """Return STRAYS, by reader and number, with the probability that each is nobody's on the roster."""
+def strays_frame(strays: StrayColumns, nobody: Floats, others: Floats) -> Frame:
+    """Return STRAYS, by reader and number, with the probability that each is nobody's, or somebody's not looked at."""
     return STRAYS.frame(
         {
             "stray": strays.name,
@@ -34,6 +34,7 @@ def strays_frame(strays: StrayColumns, nobody: Floats) -> Frame:
             "last_at": strays.at[strays.until - 1],
             "minutes": strays.minutes,
             "nobody": nobody,
+            "others": others,
         }
     )
 

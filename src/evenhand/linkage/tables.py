@@ -35,6 +35,9 @@ STRAYS = Table(
             "minutes", "count", "Minutes of pay in doubt, an estimate from the stretches", required=True, unit="min"
         ),
         Column("nobody", "score", "Probability that it is nobody's on the roster", required=True),
+        Column(
+            "others", "score", "Probability that it is somebody's on the roster who was not looked at", required=True
+        ),
     ),
     key=("stray",),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import polars as pl
@@ -25,10 +25,14 @@ PLAUSIBLE = 1e-3  # whoever is less likely for a stray leaves the others as they
 
 @dataclass(frozen=True)
 class Solution:
-    """P(person) a pair, P(nobody) a stray, and the pairs of the likeliest assignment, all strays together."""
+    """P(person) a pair, P(nobody) and P(others) a stray, and the pairs of the likeliest assignment, all together.
+
+    Others are those on the roster who were not looked at.
+    """
 
     chance: Floats
     nobody: Floats
+    others: Floats
     is_best: Flags
 
 
@@ -38,11 +42,16 @@ def solve(
     pairs: Pairs,
     parts: dict[str, Floats],
     by_itself: Floats,
+    lump: Floats,
     weights: Weights,
     people: int,
 ) -> Solution:
-    """Return the solution from the bits of each part and each pair's chance `by_itself`."""
-    bits = total_bits(parts)
+    """Return the solution from the bits of each part and each pair's chance `by_itself`.
+
+    `lump` is the odds of those not looked at against nobody here, a stray each. What two strays say about each other
+    is the same for both, so that they are solved as one and parted afterwards.
+    """
+    bits = total_bits(parts) - np.log2(1 + lump)[pairs.stray]
     kept = _kept(pairs, by_itself)
     solution = _each_alone(pairs, kept, bits, strays.size)
     choices = pl.select(
@@ -76,7 +85,8 @@ def solve(
             solution.nobody[at] = found[0]
             solution.chance[places[at]] = found[1:]
             solution.is_best[places[at]] = np.arange(1, len(found)) == choice
-    return solution
+    no_candidates = solution.nobody
+    return replace(solution, nobody=no_candidates / (1 + lump), others=no_candidates * lump / (1 + lump))
 
 
 def _kept(pairs: Pairs, by_itself: Floats) -> Ints:
@@ -97,4 +107,4 @@ def _each_alone(pairs: Pairs, kept: Ints, bits: Floats, strays: int) -> Solution
     chance[kept] = odds / total[stray]
     is_first = np.diff(stray, prepend=-1) > 0
     is_best[kept] = is_first & (bits[kept] > 0)
-    return Solution(chance, np.exp2(-top) / total, is_best)
+    return Solution(chance, np.exp2(-top) / total, np.zeros(strays), is_best)

@@ -54,7 +54,9 @@ def times_of_nobody(strays: StrayColumns, roster: PeopleColumns, weights: Weight
     Somebody unknown keeps to hours of their own all the same: the chance is averaged over people of the site,
     punch by punch for nobody in particular as one more of them.
     """
-    pairs = _evenly(strays, roster, np.arange(strays.size), roster.has_hours, min(max(EACH, PAIRS // max(strays.size, 1)), MOST))
+    pairs = _evenly(
+        strays, roster, np.arange(strays.size), roster.has_hours, min(max(EACH, PAIRS // max(strays.size, 1)), MOST)
+    )
     times = compare_times(strays, roster, pairs, weights)
     counted = np.minimum(strays.until - strays.first, weights.effective)
     whole = times.bits * counted[pairs.stray]

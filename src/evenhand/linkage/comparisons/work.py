@@ -48,7 +48,9 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     reach = np.clip(WORKDAY_S - (ends - starts), MARGIN_S, MOST_REACH_S)
     left, right = roster.attributed.between(who, starts - reach, ends + reach)
     silent = left == right
-    due = np.where(roster.has_schedule[who], _is_scheduled(roster, who, starts, ends), _usually_works(roster, who, starts, ends))
+    due = np.where(
+        roster.has_schedule[who], _is_scheduled(roster, who, starts, ends), _usually_works(roster, who, starts, ends)
+    )
     size = len(pairs.person)
     busy = np.flatnonzero(~silent)
     fits = _alternates(strays, roster, stretch[busy], left[busy], right[busy], policy)
@@ -67,9 +69,14 @@ def _never_there(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> F
     if not len(own.at):
         return np.zeros(pairs.size, dtype=bool)
     who = pairs.person
-    first, last = strays.at[strays.first][pairs.stray] - DAY_S // 2, strays.at[strays.until - 1][pairs.stray] + DAY_S // 2
+    first, last = (
+        strays.at[strays.first][pairs.stray] - DAY_S // 2,
+        strays.at[strays.until - 1][pairs.stray] + DAY_S // 2,
+    )
     opens, closes = int(own.at.min()), int(own.at.max())
-    shifts = _within(plan, who, np.full_like(first, opens), np.full_like(last, closes)) - _within(plan, who, first, last)
+    shifts = _within(plan, who, np.full_like(first, opens), np.full_like(last, closes)) - _within(
+        plan, who, first, last
+    )
     days = (closes - opens - (last - first)) * 5 / 7 / DAY_S
     due = np.where(roster.has_schedule[who], shifts, days)
     punches = _within(own, who, np.full_like(first, opens), np.full_like(last, closes)) - _within(own, who, first, last)

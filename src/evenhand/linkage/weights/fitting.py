@@ -15,6 +15,7 @@ from evenhand.linkage.weights.estimation import learned
 from evenhand.linkage.weights.match_weights import Floats
 from evenhand.linkage.weights.parameters import Weights
 from evenhand.linkage.weights.scoring import alone, score, total_bits
+from evenhand.linkage.weights.unlooked import Unlooked
 from evenhand.terms.settings import Policy
 
 __all__ = ["fitted_weights"]
@@ -27,6 +28,7 @@ def fitted_weights(
     strays: StrayColumns,
     roster: PeopleColumns,
     pairs: Pairs,
+    unlooked: Unlooked,
     policy: Policy,
 ) -> Weights:
     """Return the weights learned from `start`, in two rounds.
@@ -36,7 +38,7 @@ def fitted_weights(
     """
 
     def expect(weights: Weights) -> tuple[Floats, Floats]:
-        return alone(total_bits(score(compared, fixed, weights)), pairs)
+        return alone(total_bits(score(compared, fixed, weights)), pairs, unlooked.odds(compared, pairs, weights))
 
     apart, now = np.ones(roster.size, dtype=bool), start
     for _ in range(2):

@@ -6,9 +6,6 @@ the chance of what is seen if the pair belongs together and u if it does not. In
 
 from __future__ import annotations
 
-import math
-from typing import Any
-
 import numpy as np
 import numpy.typing as npt
 
@@ -22,18 +19,14 @@ def agreement_bits(
     trials: npt.ArrayLike,
     m: float,
     u: npt.ArrayLike,
-    *,
-    spread: tuple[float, float] = (math.inf, math.inf),
 ) -> Floats:
     """Return the weight of `agreeing` out of `trials` agreements, each as likely as m if matched and u if not.
 
-    `spread` are the concentrations of m and of u from pair to pair (infinite: every pair alike). Days of one
-    person are alike, so that many of them say less than as many strangers would; a finite concentration says so.
-    Without trials the weight is 0.
-    Source: binomial likelihood ratio; with finite concentration, the Polya (beta-binomial) distribution.
+    Without trials the weight is 0. Source: binomial likelihood ratio.
     """
     k, n = np.asarray(agreeing, dtype=np.float64), np.asarray(trials, dtype=np.float64)
-    return (_log_chance(k, n, np.asarray(m), spread[0]) - _log_chance(k, n, np.asarray(u), spread[1])) / math.log(2)
+    u = np.asarray(u)
+    return np.asarray(k * np.log2(m / u) + (n - k) * np.log2((1 - m) / (1 - u)))
 
 
 def share_bits(
@@ -46,12 +39,3 @@ def share_bits(
     """
     m = (np.asarray(count) + a * np.asarray(usual)) / (np.asarray(total) + a)
     return np.asarray(np.log2(m / np.asarray(share)), dtype=np.float64)
-
-
-def _log_chance(k: Floats, n: Floats, p: Any, spread: float) -> Floats:
-    if math.isinf(spread):
-        return np.asarray(k * np.log(p) + (n - k) * np.log1p(-p))
-    from scipy.special import betaln
-
-    a, b = spread * p, spread * (1 - p)
-    return np.asarray(betaln(a + k, b + n - k) - betaln(a, b))

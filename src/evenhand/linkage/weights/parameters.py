@@ -43,12 +43,13 @@ ERROR_KINDS = tuple(ERROR_SHARES)
 class Weights:
     """m and u by kind of agreement, the mixture of kinds of error in numbers, and the rest of the model's parameters.
 
-    `nobody` is the share of strays that are nobody's on the roster; `pseudo` how many observations a prior counts as;
-    `mixed` are the distributions of chances, of matches and of others, for what differs from person to person. `scale_min`, `elsewhere` and `mid_shift`
-    belong to the times; at most `effective` punches count as independent of each other. Of the strays that are
-    nobody's here, a part `former` comes under the numbers of people who have left or are yet to come. One number at two
-    readers is one person's with chance `same_number`; a hand enrolled under a wrong number once was so again with
-    chance `wrong_again`.
+    `nobody` is the share of strays that are nobody's on the roster; `pseudo` how many observations a prior counts as.
+    `mixed` are the distributions over CHANCES, of matches and of others, of what differs from person to person, and
+    `never_there` how silent those are who leave no punch while the stray is not there either. `scale_min`, `elsewhere`
+    and `mid_shift` belong to the times; at most `effective` punches count as independent of each other. Of the strays
+    that are nobody's here, a part `former` comes under the numbers of people who have left or are yet to come. One
+    number at two readers is one person's with chance `same_number`; a hand enrolled under a wrong number once was so
+    again with chance `wrong_again`.
     """
 
     nobody: float = 0.15
@@ -62,9 +63,7 @@ class Weights:
             "confirmed": 0.9995,
         }
     )
-    u: dict[str, float] = field(
-        default_factory=lambda: {"enrolment": 0.5, "refused": 0.002}
-    )
+    u: dict[str, float] = field(default_factory=lambda: {"enrolment": 0.5, "refused": 0.002})
     mixed: dict[str, tuple[Floats, Floats]] = field(
         default_factory=lambda: {
             "days": (shaped(1.0, 0.7), shaped(0.15, 1.5)),

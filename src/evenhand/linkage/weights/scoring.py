@@ -42,11 +42,11 @@ def score(compared: Comparisons, fixed: dict[str, Floats], weights: Weights) -> 
     bits = fixed | {"prior": np.full(len(compared.digits), prior), "number": _number_bits(compared, weights)}
     for name, counts in compared.counts.items():
         if name in weights.mixed:
-            m, u = weights.mixed[name]
-            bits[name] = mixed_bits(counts.agreements, counts.trials, m, u)
+            of_matches, of_others = weights.mixed[name]
+            bits[name] = mixed_bits(counts.agreements, counts.trials, of_matches, of_others)
             if name == "days":
-                absent = compared.is_never_there
-                bits[name][absent] = mixed_bits(counts.agreements[absent], counts.trials[absent], m, weights.never_there)
+                k, n = (column[compared.is_never_there] for column in (counts.agreements, counts.trials))
+                bits[name][compared.is_never_there] = mixed_bits(k, n, of_matches, weights.never_there)
             continue
         u = weights.u[name] if counts.coincidence is None else np.clip(counts.coincidence, 1e-6, 0.99)
         bits[name] = agreement_bits(counts.agreements, counts.trials, weights.m[name], u)
@@ -58,14 +58,17 @@ def total_bits(bits: dict[str, Floats]) -> Floats:
     return np.asarray(sum(bits[part] for part in EVIDENCE))
 
 
-def alone(bits: Floats, pairs: Pairs) -> tuple[Floats, Floats]:
-    """Return P(person) a pair and P(nobody) a stray, every stray taken by itself."""
+def alone(bits: Floats, pairs: Pairs, lump: Floats) -> tuple[Floats, Floats]:
+    """Return P(person) a pair and P(nobody) a stray, every stray taken by itself.
+
+    `lump` is the odds of those not looked at against nobody, a stray each.
+    """
     strays = len(pairs.first)
     top = np.zeros(strays)
     np.maximum.at(top, pairs.stray, bits)
     odds = np.exp2(bits - top[pairs.stray])
     nobody = np.exp2(-top)
-    total = np.bincount(pairs.stray, weights=odds, minlength=strays) + nobody
+    total = np.bincount(pairs.stray, weights=odds, minlength=strays) + nobody * (1 + lump)
     return odds / total[pairs.stray], nobody / total
 
 

@@ -17,6 +17,7 @@ __all__ = ["CandidateEvidence", "Line", "RuledOut", "StrayEvidence", "StrayList"
 
 SURE = 0.99
 LEAST_SHOWN = 0.001
+NOBODY_HERE, NOT_LOOKED_AT = "Nobody on the roster", "Somebody else on the roster, not looked at"
 
 
 @dataclass(frozen=True)
@@ -118,7 +119,10 @@ def percent(chance: float) -> str:
 def _answers(proposal: StrayProposal) -> list[tuple[str, str, float]]:
     """(name, person or '', probability), the likeliest first."""
     found = [(one.name, one.person, one.probability) for one in proposal.candidates]
-    return sorted([*found, ("Nobody on the roster", "", proposal.nobody)], key=lambda one: -one[2])
+    found.append((NOBODY_HERE, "", proposal.nobody))
+    if proposal.others >= LEAST_SHOWN:
+        found.append((NOT_LOOKED_AT, "", proposal.others))
+    return sorted(found, key=lambda one: -one[2])
 
 
 def _line(proposal: StrayProposal, most: int) -> Line:
