@@ -58,7 +58,18 @@ CALLED = {
     "refused_rows": "rejected row|rejected rows",
     "corrections": "correction|corrections",
     "settled": "answer to a finding|answers to findings",
+    "round_items": "turn of a round|turns of rounds",
+    "outcomes": "outcome of a turn|outcomes of turns",
+    "holds": "legal hold|legal holds",
+    "handoffs": "hand-off that names them|hand-offs that name them",
     "handoff_lines": "line told to payroll|lines told to payroll",
+}
+
+OF_HAND = {
+    "punches": "score of a presentation|scores of presentations",
+    "punch_details": "score of a presentation told later|scores of presentations told later",
+    "enrolments": "count of presentations at an enrolment|counts of presentations at enrolments",
+    "outcomes": "enrolment's scores noted on a round|enrolments' scores noted on rounds",
 }
 
 
@@ -84,10 +95,9 @@ class Erasable:
     @property
     def goes(self) -> list[str]:
         """Return what goes, in words."""
-        named = (
-            (CALLED.get(name, f"row of {name}|rows of {name}").split("|"), many) for name, many in self.rows.items()
-        )
-        return [counted(many, *words) for words, many in named]
+        told = OF_HAND if self.what == "hand" else CALLED
+        words = {name: told.get(name, f"row of {name}|rows of {name}").split("|") for name in self.rows}
+        return [counted(many, *words[name]) for name, many in self.rows.items()]
 
 
 @dataclass(frozen=True)

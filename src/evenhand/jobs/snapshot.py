@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -26,7 +26,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, Unknown, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
-from evenhand.terms.tables import CORRECTIONS
+from evenhand.terms.tables import CORRECTIONS, LAST_SEEN
 from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
 from evenhand.terms.zones import utc_start
 
@@ -86,9 +86,10 @@ RESTING = {
     "take_spans": {"takes"},
     "consent_takes": {"consent", "people"},
     "enrolment_history": {"enrolments", "takes"},
-    "last_seen": {"punches"},
 }
 """What is read beside the tables, and which of them it rests on."""
+ENDING = {"people", "enrolments", "consent", "consent_decisions"}
+"""What may end the purpose of holding a hand, so that it is to be known when it was last laid down."""
 
 
 @dataclass(frozen=True)
@@ -280,6 +281,10 @@ def take_snapshot(
             first, last, recorded = like.first, like.last, like.recorded
         else:
             recorded = _recorded(partial(frames.recorded, conn), read, first, last, edge)
+        if like is not None and recorded is like.recorded and changed.isdisjoint(ENDING):
+            seen = like.last_seen
+        else:
+            seen = _last_seen(partial(frames.last_seen, conn), read, recorded)
         if like is not None and reaches and changed.isdisjoint({"handoffs", "adjustments"}):
             told, printed = like.handed_off_lines, like.printed_figures
         else:
@@ -298,12 +303,35 @@ def take_snapshot(
         handed_off_lines=told,
         printed_figures=printed,
         recorded=recorded,
+        last_seen=seen,
         **read,
     )
 
 
 def _besides(like: Snapshot) -> tuple[object, ...]:
     return like.revision, like.settings_text, like.own, like.watched
+
+
+def _last_seen(seen_of: Callable[[Collection[str]], Frame], read: Mapping[str, Frame], recorded: Frame) -> Frame:
+    """Return the last presentation under each number at each reader (LAST_SEEN), as far as it may matter.
+
+    What the snapshot holds tells of nearly everybody. Looked for further back are the numbers of hands that nobody laid
+    down since, and those of everybody who left, is no longer listed, or said anything but yes of their hand.
+    """
+    keys = ["reader", "number"]
+    recent = recorded.group_by(keys).agg(last_at=pl.col("at").max())
+    people, said = read["people"], read["consent_decisions"].filter(pl.col("action") != "agree")
+    ended = [
+        people.filter(pl.col("left_on").is_not_null())["person"],
+        read["gone_people"]["person"],
+        read["consent"].filter(pl.col("withdrawn_on").is_not_null())["person"],
+        said["person"],
+    ]
+    theirs = people.filter(pl.col("person").is_in(pl.concat(ended).unique().implode()))["number"].drop_nulls()
+    unused = read["enrolment_history"].join(recent, on=keys, how="anti")["number"]
+    before = seen_of(pl.concat([theirs, unused]).unique().to_list())
+    every = pl.concat([recent.select(LAST_SEEN.names), before])
+    return LAST_SEEN.check(every.group_by(keys).agg(pl.col("last_at").max()).sort(keys))
 
 
 def _recorded(

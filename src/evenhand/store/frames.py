@@ -84,6 +84,9 @@ __all__ = [
 ]
 
 
+MOST_NAMED = 10_000  # numbers named one by one in a query
+
+
 def people(conn: sa.Connection) -> Frame:
     """Return the roster, by person."""
     return keyed(conn, KEYED["people"])
@@ -115,11 +118,15 @@ def enrolment_history(conn: sa.Connection) -> Frame:
     return read_columns(conn, ENROLMENT_HISTORY, sa.select(*columns).select_from(joined)).sort("reader", "number")
 
 
-def last_seen(conn: sa.Connection) -> Frame:
-    """Return the last presentation under each number at each reader (LAST_SEEN)."""
+def last_seen(conn: sa.Connection, numbers: Collection[str]) -> Frame:
+    """Return the last presentation under each of these numbers at each reader (LAST_SEEN)."""
+    if not numbers:
+        return LAST_SEEN.empty()
     stored = STORED["punches"].c
     last = sa.func.max(stored.at).label("last_at")
     rows = sa.select(stored.reader, stored.number, last).group_by(stored.reader, stored.number)
+    if len(numbers) <= MOST_NAMED:
+        rows = rows.where(stored.number.in_(list(numbers)))
     return read_columns(conn, LAST_SEEN, rows).sort("reader", "number")
 
 
