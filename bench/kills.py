@@ -2,8 +2,8 @@
 
 `python -m bench.kills [TIMES]` prints how often each deed was killed, where, and what was found; with the word
 `handoff` or `erasure` before the number it kills those. Each time the store must be whole as it was before or whole as
-it is after, nothing may stand in it twice, and once a command has run again nothing may lie beside it that the store
-does not name.
+it is after, the ledger must prove all of it, nothing may stand in it twice, and once a command has run again nothing
+may lie beside it that the store does not name.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from evenhand.jobs.ledger import verify
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.take import take_file, take_files
 from evenhand.jobs.workspace import create_workspace, open_workspace
@@ -232,6 +233,8 @@ def _look_again(folder: Path) -> None:
     try:
         (folder / "other.csv").write_text(READERS + "LOFT,Mill,America/Chicago\n", encoding="utf-8")
         take_file(workspace, folder / "other.csv")
+        proved = verify(workspace)
+        assert proved.is_whole, proved.faults
         tried = rebuild(workspace, is_try=True, as_of=NOW)
         assert tried.differing == 0, tried.first
         with workspace.store.reading() as conn:

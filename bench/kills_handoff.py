@@ -28,6 +28,7 @@ from random import Random
 from statistics import median
 
 from evenhand.jobs.handoff import hand_off
+from evenhand.jobs.ledger import verify
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import create_workspace, open_workspace
@@ -224,6 +225,8 @@ def _look(mill: Path, before: Path) -> str:
         named = {name: digest for text in records["files"] for name, digest in json.loads(text).items()}
         lying = {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in workspace.handoff.iterdir()}
         assert lying == named, f"on record {sorted(named)}, in the folder {sorted(lying)}"
+        proved = verify(workspace)
+        assert proved.is_whole, proved.faults
         for path in (before / "handoff").iterdir():
             assert path.read_bytes() == (workspace.handoff / path.name).read_bytes(), f"{path.name} was changed"
         if records.height == 1:

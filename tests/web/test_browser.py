@@ -60,6 +60,8 @@ def places(page: Page, served: Served) -> list[str]:
         "/signoff",
         "/signoff/reader",
         "/hand-off",
+        "/ledger",
+        "/ledger/1",
         "/nowhere",
     ]
 
