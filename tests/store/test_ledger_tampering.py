@@ -197,12 +197,13 @@ def test_every_member_of_an_entry_that_is_altered_is_found_and_the_entry_is_name
     import json
 
     with by_hand(whole) as conn:
-        at, content = conn.exec_driver_sql("SELECT entry, content FROM ledger WHERE content LIKE '%hand-off%'").one()
+        table = LEDGER["ledger"]
+        handed = sa.select(table.c.entry, table.c.content).where(table.c.content.contains("hand-off"))
+        at, content = conn.execute(handed).one()
         said = json.loads(content)
         said[name] = {"other": 1} if isinstance(said[name], dict) else [] if name == "who" else 7
         text = canonical(said).decode()
         assert text != content
-        table = LEDGER["ledger"]
         conn.execute(table.update().where(table.c.entry == at).values(content=text))
     assert proved(whole)[0].entry == at
 
