@@ -47,6 +47,7 @@ def compared(size: int = 1, **more) -> Comparisons:
         barred=(ints(), ints()),
         digits=np.full(size, 4.0),
         holds=np.zeros(size, dtype=bool),
+        is_held=np.zeros(size, dtype=bool),
         is_never_there=np.zeros(size, dtype=bool),
         former=nothing,
         people=8,
@@ -107,9 +108,10 @@ def test_the_error_that_explains_most_of_a_number_is_the_one_named() -> None:
 
 
 def test_punches_under_a_persons_own_number_are_nearly_always_theirs() -> None:
-    bits = score(compared(holds=np.array([True])), {part: np.zeros(1) for part in EVIDENCE}, WEIGHTS)
-    # 98 to 2, and a number at random would be one of ten thousand
-    assert float(bits["number"][0]) == pytest.approx(log2(49 * 10_000))
+    both = compared(2, holds=np.array([True, False]), is_held=np.array([True, True]))
+    bits = score(both, {part: np.zeros(2) for part in EVIDENCE}, WEIGHTS)["number"].tolist()
+    # 98 to 2, and another's would be that of any of eight people; any number at all adds a tenth of eight in ten thousand
+    assert bits == pytest.approx([log2(49 * 8), log2(1 + 0.1 * 8 / 10_000)])
 
 
 def fixed(times: Times | None = None, **more) -> dict[str, float]:

@@ -25,14 +25,17 @@ def doubted(attributed: Frame, roster: PeopleColumns, enrolments: Frame, policy:
 
     A person's punches at a reader are doubted where the reader hangs at another site, where it holds another
     name beside the number, where they come within ten minutes of punches at another site, or where together with
-    the person's others they go in twice without going out. The reader the person uses most at the own site stays.
+    the person's others they go in twice without going out. The reader the person uses most at the own site stays,
+    but where it holds another name.
     """
     use = _use_of_readers(roster, policy)
     counted = _misnamed(use, enrolments)
     own_first = pl.struct(~pl.col("is_misnamed"), ~pl.col("is_away"), "punches", "reader")
     is_main = own_first.rank("ordinal", descending=True).over("person") == 1
-    reasons = pl.col("is_away") | pl.col("is_misnamed") | (pl.col("clashes") >= FEWEST_CLASHES)
-    suspect = counted.filter(reasons & ~is_main & (pl.col("punches") >= FEWEST_PUNCHES) & (pl.col("number") != ""))
+    elsewhere = (pl.col("is_away") | (pl.col("clashes") >= FEWEST_CLASHES)) & ~is_main
+    suspect = counted.filter(
+        elsewhere | pl.col("is_misnamed"), pl.col("punches") >= FEWEST_PUNCHES, pl.col("number") != ""
+    )
     return (
         attributed.filter(pl.col("person").is_in(suspect["person"].implode()), pl.col("punch") >= 0)
         .join(suspect.select("person", "reader", "number"), on=["person", "reader"])

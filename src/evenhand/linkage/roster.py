@@ -55,7 +55,10 @@ class Timeline:
 
 @dataclass(frozen=True)
 class PeopleColumns:
-    """People by code. Days count from 1970-01-01; `site` and the sites of readers are codes, -1 unknown."""
+    """People by code. Days count from 1970-01-01; `site` and the sites of readers are codes, -1 unknown.
+
+    `set_aside` are punches attributed to them that are asked about: whoever has some then is neither silent nor there.
+    """
 
     person: pl.Series
     name: pl.Series
@@ -68,6 +71,7 @@ class PeopleColumns:
     attributed: Timeline
     attributed_site: Ints
     schedule: Timeline
+    set_aside: Timeline | None = None
 
     @property
     def size(self) -> int:
@@ -97,7 +101,12 @@ class PeopleColumns:
         kept = ~pl.Series(self.attributed.punch).is_in(punches.implode()).to_numpy()
         if kept.all():
             return self
-        return replace(self, attributed=self.attributed.only(kept), attributed_site=self.attributed_site[kept])
+        return replace(
+            self,
+            attributed=self.attributed.only(kept),
+            attributed_site=self.attributed_site[kept],
+            set_aside=self.attributed.only(~kept),
+        )
 
     def codes_of(self, people: pl.Series) -> Ints:
         """Return the code of each person, -1 for one who is not on the roster."""

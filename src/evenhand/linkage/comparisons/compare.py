@@ -43,7 +43,7 @@ class Comparisons:
 
     `counts` holds agreements by kind; `no_matchs_times`, a stray each, is the log2 density of its times if they were
     those of somebody unknown. `impossible` and `unemployed` count punches, `barred` lists them as (pair, place).
-    `holds` says whose own number it is, `former` how much likelier the number is among those of people not employed
+    `holds` says whose own number it is, `is_held` where it is anybody's, `former` how much likelier the number is among those of people not employed
     then than at random; `people` is how many were employed.
     """
 
@@ -56,6 +56,7 @@ class Comparisons:
     barred: tuple[Ints, Ints]
     digits: Floats
     holds: Flags
+    is_held: Flags
     is_never_there: Flags
     former: Floats
     people: int
@@ -96,6 +97,7 @@ def compare_pairs(
         barred=barred,
         digits=strays.number.str.len_chars().cast(pl.Float64).to_numpy()[pairs.stray],
         holds=holds,
+        is_held=holder[pairs.stray] >= 0,
         is_never_there=stretches.is_never_there,
         former=former_numbers(strays, roster)[pairs.stray],
         people=_employed_meanwhile(strays, roster),

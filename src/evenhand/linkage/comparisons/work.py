@@ -39,7 +39,8 @@ class Stretches:
 def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, policy: Policy) -> Stretches:
     """Return, a pair, on how many of the stray's stretches the person was due and silent, or punched and fits.
 
-    A person without a schedule counts as due. Punches of the person's own fit where both sets together go in and
+    A person without a schedule counts as due at their usual hours. A silent stretch on which punches of theirs are asked
+    about says nothing. Punches of the person's own fit where both sets together go in and
     out by turns. At most twelve a stray are looked at, evenly chosen.
     """
     pair, stretch = expanded(pairs, sampled_places(strays.stretch_first, strays.stretch_until, MOST_STRETCHES))
@@ -48,6 +49,7 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     reach = np.clip(WORKDAY_S - (ends - starts), MARGIN_S, MOST_REACH_S)
     left, right = roster.attributed.between(who, starts - reach, ends + reach)
     silent = left == right
+    asked_about = silent & _is_asked_about(roster, who, starts - reach, ends + reach)
     due = np.where(
         roster.has_schedule[who], _is_scheduled(roster, who, starts, ends), _usually_works(roster, who, starts, ends)
     )
@@ -55,8 +57,8 @@ def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs,
     busy = np.flatnonzero(~silent)
     fits = _alternates(strays, roster, stretch[busy], left[busy], right[busy], policy)
     return Stretches(
-        days_k=np.bincount(pair[silent & due], minlength=size),
-        days_n=np.bincount(pair[due], minlength=size),
+        days_k=np.bincount(pair[silent & due & ~asked_about], minlength=size),
+        days_n=np.bincount(pair[due & ~asked_about], minlength=size),
         parity_k=np.bincount(pair[busy][fits], minlength=size),
         parity_n=np.bincount(pair[busy], minlength=size),
         is_never_there=_never_there(strays, roster, pairs),
@@ -95,6 +97,12 @@ def _is_scheduled(roster: PeopleColumns, who: Ints, starts: Ints, ends: Ints) ->
     _, last = plan.between(who, starts, ends + MARGIN_S)
     at = np.maximum(last - 1, 0)
     return np.asarray((last > 0) & (plan.person[at] == who) & (plan.ends[at] + MARGIN_S >= starts))
+
+
+def _is_asked_about(roster: PeopleColumns, who: Ints, starts: Ints, ends: Ints) -> Flags:
+    if roster.set_aside is None:
+        return np.zeros(len(who), dtype=bool)
+    return np.asarray(_within(roster.set_aside, who, starts, ends) > 0)
 
 
 def _usually_works(roster: PeopleColumns, who: Ints, starts: Ints, ends: Ints) -> Flags:

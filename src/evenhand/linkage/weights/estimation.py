@@ -75,6 +75,6 @@ def _mixture(start: Weights, now: Weights, chance: Floats, compared: Comparisons
     whole = other + np.bincount(errors.pair, weights=part, minlength=len(chance))
     share = chance[errors.pair] * part / whole[errors.pair]
     counts = start.pseudo * error_shares(start) + np.bincount(errors.kind, weights=share, minlength=len(ERROR_KINDS))
-    unlike = start.pseudo * start.errors[OTHER] + float((chance * ~compared.holds * other / whole).sum())
+    unlike = start.pseudo * start.errors[OTHER] + float((chance * ~compared.is_held * other / whole).sum())
     kept = counts / (counts.sum() + unlike)
     return {**dict(zip(ERROR_KINDS, kept.tolist(), strict=True)), OTHER: unlike / (counts.sum() + unlike)}

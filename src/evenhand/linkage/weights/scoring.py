@@ -91,7 +91,10 @@ def mixture_bits(errors: NumberErrors, digits: Floats, weights: Weights) -> Floa
 def _number_bits(compared: Comparisons, weights: Weights) -> Floats:
     own = math.log2(weights.own_number / (1 - weights.own_number))
     found = mixture_bits(compared.errors, compared.digits, weights)
-    return np.asarray(np.where(compared.holds, own + compared.digits * math.log2(10), found))
+    # whoever is enrolled under a number that somebody holds has that of one of the others, not one of all numbers
+    of_people = math.log2(max(compared.people, 1))
+    anothers = np.logaddexp2(0.0, found - compared.digits * math.log2(10) + of_people)
+    return np.asarray(np.where(compared.holds, own + of_people, np.where(compared.is_held, anothers, found)))
 
 
 def _site_bits(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs) -> Floats:
