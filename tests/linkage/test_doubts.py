@@ -45,6 +45,12 @@ def test_another_name_beside_the_number_is_a_doubt() -> None:
     assert doubts(own, mill, [{"reader": "DOCK", "number": "1111", "name": "Ben Oor"}]) == {}
 
 
+def test_another_name_is_a_doubt_at_the_only_reader_too() -> None:
+    own = attributed("D", shifts(range(5)), "FAR")
+    assert doubts(own, listed=[{"reader": "FAR", "number": "9914", "name": "Ben Oor"}]) == {"FAR": 20}
+    assert doubts(own, listed=[{"reader": "FAR", "number": "9914", "name": "Dee Quill"}]) == {}
+
+
 def clashing(days: int, apart: int, way: str = "in") -> dict[str, int]:
     """In at the gate each day, and `apart` seconds later once more at the dock, which sees her on other days too."""
     gate = [(SIX + DAY * day, "in") for day in range(9)]

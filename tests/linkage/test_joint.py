@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import Bounds, LinearConstraint, milp
 
 from evenhand.linkage.assignment import joint
 from evenhand.linkage.assignment.joint import IMPOSSIBLE, Block, best_choices, best_plan, blocks_of, marginals
@@ -60,6 +61,29 @@ def test_messages_are_exact_on_a_chain(sizes: tuple[int, int, int]) -> None:
     by_messages = joint._by_messages(block)
     for found, expected in zip(by_messages, marginals(block), strict=True):
         assert found == pytest.approx(expected, abs=2e-3)
+
+
+def by_highs(weights: np.ndarray) -> float:
+    """The most bits of any assignment, by the integer programming of HiGHS (scipy.optimize.milp)."""
+    strays, people = weights.shape
+    whole = np.arange(strays * people).reshape(strays, people)
+    once = np.zeros((strays + people, strays * people))
+    for row in range(strays):
+        once[row, whole[row]] = 1
+    for who in range(people):
+        once[strays + who, whole[:, who]] = 1
+    found = milp(-weights.ravel(), constraints=LinearConstraint(once, ub=1), integrality=1, bounds=Bounds(0, 1))
+    return -float(found.fun)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.tuples(st.integers(1, 7), st.integers(1, 7), st.integers(0, 2**32 - 1)))
+def test_the_likeliest_assignment_is_that_of_another_solver(sizes: tuple[int, int, int]) -> None:
+    strays, people, seed = sizes
+    weights = np.random.default_rng(seed).normal(0, 8, (strays, people))
+    block = Block(tuple(np.concatenate([[0.0], row]) for row in weights), excluding(strays, people))
+    chosen = best_choices(block, [np.arange(people)] * strays)
+    assert sum(block.bits[at][place] for at, place in enumerate(chosen)) == pytest.approx(by_highs(weights), abs=1e-6)
 
 
 def test_a_block_too_large_to_try_still_never_gives_one_person_twice() -> None:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from evenhand.linkage import Linkage, blocking
 from evenhand.linkage.tables import DECIDED, EVIDENCE
 from evenhand.linkage.words import parts_of
 from evenhand.terms.sources import ENROLMENTS
@@ -177,6 +178,36 @@ def test_a_day_at_another_site_stays_with_whoever_holds_the_number() -> None:
     )
     found = chances(linked(strays, held, planned=planned), "GATE/9914")
     assert found["D"] > 0.95
+
+
+def swapped(*, names: bool) -> Linkage:
+    """Ana's hand under Ben's number at the gate, and his under hers, as their holders' punches stand."""
+    both = [{**row, "holder": "B"} for row in stray("7360", shifts(WEEK))]
+    both += [{**row, "holder": "A"} for row in stray("4821", shifts(WEEK, 14))]
+    given_now = [row | {"punch": at} for at, row in enumerate(attributed("B", shifts(WEEK)))]
+    given_now += [row | {"punch": 20 + at} for at, row in enumerate(attributed("A", shifts(WEEK, 14)))]
+    listed = [{"reader": "GATE", "number": "7360", "name": "Ana Vell"}]
+    listed += [{"reader": "GATE", "number": "4821", "name": "Ben Oor"}]
+    planned = PLANNED | {"A": (WEEK, 6), "B": (WEEK, 14)}
+    return linked(both, BUSY + given_now, planned=planned, enrolments=ENROLMENTS.rows(listed if names else []))
+
+
+def test_numbers_exchanged_at_a_reader_are_each_the_other_persons() -> None:
+    found = swapped(names=True)
+    assert chances(found, "GATE/7360")["A"] > 0.95
+    assert chances(found, "GATE/4821")["B"] > 0.95
+    # punches that are asked about do not make those who hold the numbers silent
+    assert found.candidates.filter(pl.col("person").is_in(["A", "B"]))["days_n"].to_list() == [0] * 4
+
+
+def test_whoever_was_not_looked_at_counts_beside_nobody(monkeypatch: pytest.MonkeyPatch) -> None:
+    everybody = chances(linked(stray("5999", shifts(range(1), 20)), BUSY), "GATE/5999")["nobody"]
+    monkeypatch.setattr(blocking, "MOST_PAIRS", 0)
+    found = linked(stray("5999", shifts(range(1), 20)), BUSY)
+    assert found.strays["others"][0] > 0.02
+    assert found.strays["nobody"][0] < 0.99
+    assert found.strays["nobody"][0] == pytest.approx(everybody, abs=0.2)
+    assert found.candidates.height < 5
 
 
 def test_no_strays_and_no_people_are_no_trouble() -> None:

@@ -110,7 +110,7 @@ def test_the_error_that_explains_most_of_a_number_is_the_one_named() -> None:
 def test_punches_under_a_persons_own_number_are_nearly_always_theirs() -> None:
     both = compared(2, holds=np.array([True, False]), is_held=np.array([True, True]))
     bits = score(both, {part: np.zeros(2) for part in EVIDENCE}, WEIGHTS)["number"].tolist()
-    # 98 to 2, and another's would be that of any of eight people; any number at all adds a tenth of eight in ten thousand
+    # 98 to 2, and another's would be that of any of eight people; a tenth of any of ten thousand numbers besides
     assert bits == pytest.approx([log2(49 * 8), log2(1 + 0.1 * 8 / 10_000)])
 
 

@@ -64,6 +64,11 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     )
     if proposal.note:
         click.echo(proposal.note)
+    if proposal.swapped_with:
+        click.echo(
+            f"{proposal.holder_name} and {proposal.best.name} are enrolled under each other's number at "
+            f"{proposal.reader}: confirm {proposal.swapped_with} too, and have both enrolled anew."
+        )
     click.echo(f"\n{_percent(proposal.nobody):>8}  nobody on the roster")
     if proposal.others >= LEAST_SHOWN:
         click.echo(f"{_percent(proposal.others):>8}  somebody else on the roster, not looked at")
@@ -199,7 +204,7 @@ def undo(ctx: click.Context, stray: str, author: str | None, reason: str, as_jso
 
 def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.strays import find_strays
+    from evenhand.jobs.strays import find_strays, once_each
 
     found = find_strays(reckon_period(workspace_asked(ctx), now))
     if as_json:
@@ -207,7 +212,7 @@ def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
         return
     print_table(
         ("Stray", "Punches", "In doubt", "Last", "Most likely", "", "Next", ""),
-        (_line(proposal) for proposal in found.proposals),
+        (_line(proposal, other) for proposal, other in once_each(found.proposals)),
         right=(1, 2, 5, 7),
     )
     for one in found.decided:
@@ -222,7 +227,7 @@ def _print_list(ctx: click.Context, now: datetime, as_json: bool) -> None:
     )
 
 
-def _line(proposal: Any) -> tuple[object, ...]:
+def _line(proposal: Any, swapped: Any) -> tuple[object, ...]:
     ranked = [(one.name, one.probability) for one in proposal.candidates] + [
         ("nobody here", proposal.nobody),
         ("others, not looked at", proposal.others),
@@ -230,7 +235,9 @@ def _line(proposal: Any) -> tuple[object, ...]:
     ranked.sort(key=lambda one: -one[1])
     (first, chance), (second, less) = (*ranked, ("", 0.0))[:2]
     return (
-        proposal.stray + (f" (of {proposal.holder_name})" if proposal.holder else ""),
+        proposal.stray
+        + (f" (of {proposal.holder_name})" if proposal.holder else "")
+        + (f", swapped with {swapped.number}" if swapped else ""),
         len(proposal.punches),
         as_figures(60 * proposal.minutes),
         as_short_moment(proposal.punches[-1][1], proposal.zone),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Any, NamedTuple
 
@@ -29,6 +29,7 @@ __all__ = [
     "StrayPunch",
     "Strays",
     "find_strays",
+    "once_each",
     "proposal_of",
 ]
 
@@ -67,7 +68,8 @@ class StrayProposal:
 
     `others` is the probability that they are somebody's on the roster who was not looked at one by one.
 
-    `holder` is whose number it is, where the punches are attributed but fit somebody else better.
+    `holder` is whose number it is, where the punches are attributed but fit somebody else better. `swapped_with` names
+    the stray of the other half, where two people's numbers are exchanged at a reader; '' where they are not.
     """
 
     stray: str
@@ -83,6 +85,7 @@ class StrayProposal:
     punches: tuple[StrayPunch, ...]
     candidates: tuple[Candidate, ...]
     note: str
+    swapped_with: str = ""
 
     @property
     def best(self) -> Candidate | None:
@@ -154,7 +157,7 @@ def _find(reckoning: Reckoning) -> Strays:
         rejected=_rejected(of.rejected_attributions),
     )
     return Strays(
-        proposals=_proposals(found, asked, of.people, of.readers, of.names),
+        proposals=_paired(_proposals(found, asked, of.people, of.readers, of.names)),
         decided=_decided(by_hand, of.corrections, overtaken_attributions(reckoning), of.names),
         people=of.people,
         readers=of.readers,
@@ -179,6 +182,20 @@ def _doubted(reckoning: Reckoning, attributed: Frame, roster: linkage.PeopleColu
         return linkage.doubted(mine, theirs, of.enrolments, of.settings.policy)
 
     return reckoning.frame_by_person("doubted", make)
+
+
+def once_each(proposals: Sequence[StrayProposal]) -> list[tuple[StrayProposal, StrayProposal | None]]:
+    """Return each stray with the other half of a swap, so that a pair to swap back is told once."""
+    every, told, found = (
+        {one.stray: one for one in proposals},
+        set[str](),
+        list[tuple[StrayProposal, StrayProposal | None]](),
+    )
+    for one in proposals:
+        if one.stray not in told:
+            found.append((one, every.get(one.swapped_with)))
+            told.add(one.swapped_with)
+    return found
 
 
 def proposal_of(found: Strays, stray: str) -> StrayProposal:
@@ -237,6 +254,15 @@ def _proposals(
             note=notes.get(row["number"], ""),
         )
         for row in open_ones.iter_rows(named=True)
+    )
+
+
+def _paired(proposals: tuple[StrayProposal, ...]) -> tuple[StrayProposal, ...]:
+    """The proposals, each with the other half where the holder of each number is the likeliest for the other."""
+    halves = {(one.reader, one.holder, one.best.person): one.stray for one in proposals if one.holder and one.best}
+    return tuple(
+        replace(one, swapped_with=halves.get((one.reader, one.best.person, one.holder), "")) if one.best else one
+        for one in proposals
     )
 
 

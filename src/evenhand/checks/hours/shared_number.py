@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import polars as pl
 
@@ -73,9 +74,20 @@ def _at_readers(facts: Facts, rows: Frame) -> Iterator[Finding]:
     mine = in_period(facts, theirs.join(concerned, on=["reader", "person"], how="semi"))
     behind = {(row[0], row[1]): row[2] for row in minutes_behind(facts, mine, ["reader", "person"]).iter_rows()}
     punches = _grouped(mine, ["reader", "person"])
-    for row in rows.iter_rows(named=True):
-        key = (row["reader"], row["other"])
-        yield _at_reader(facts, row, punches.get(key), behind.get(key, 0))
+    every = {(row["reader"], row["person"], row["other"]): row for row in rows.iter_rows(named=True)}
+    told: set[tuple[str, str, str]] = set()
+    for (reader, hand, holder), row in every.items():
+        if (reader, hand, holder) in told:
+            continue
+        key = (reader, holder)
+        found = _at_reader(facts, row, punches.get(key), behind.get(key, 0))
+        swapped = every.get((reader, holder, hand)) if hand != holder else None
+        if swapped is None:
+            yield found
+            continue
+        told.add((reader, holder, hand))
+        key = (reader, hand)
+        yield _exchanged(facts, found, _at_reader(facts, swapped, punches.get(key), behind.get(key, 0)))
 
 
 def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Finding:
@@ -96,6 +108,28 @@ def _at_reader(facts: Facts, row: Row, seen: Row | None, minutes: int) -> Findin
         "enrolled. Enrol each under their own number, and put the punches right on Hours.",
         blocks_pay=bool(punches),
         details={"people": [row["other"], row["person"]], "punches": punches},
+    )
+
+
+def _exchanged(facts: Facts, one: Finding, other: Finding) -> Finding:
+    """Two people under each other's number at a reader: one pair to swap back, told once."""
+    first, second = (call(facts, found.person or "") for found in (one, other))
+    blocks_pay = one.blocks_pay or other.blocks_pay
+    return replace(
+        one,
+        says=f"At {one.reader}, the hands of {first} and {second} may be enrolled under each other's number, "
+        f"{one.number} and {other.number}.",
+        evidence=(*one.evidence, *other.evidence),
+        stake=Stake(
+            minutes=one.stake.minutes + other.stake.minutes, people=2, deadline=deadline(facts) if blocks_pay else None
+        ),
+        next_step=f"At {one.reader}, have a supervisor ask both to key their numbers: the hand that is accepted is the "
+        "one enrolled. Enrol each under their own number, and give each their punches on Strays.",
+        blocks_pay=blocks_pay,
+        details={
+            "people": one.details["people"],
+            "punches": [*one.details["punches"], *other.details["punches"]],
+        },
     )
 
 

@@ -43,8 +43,9 @@ class Comparisons:
 
     `counts` holds agreements by kind; `no_matchs_times`, a stray each, is the log2 density of its times if they were
     those of somebody unknown. `impossible` and `unemployed` count punches, `barred` lists them as (pair, place).
-    `holds` says whose own number it is, `is_held` where it is anybody's, `former` how much likelier the number is among those of people not employed
-    then than at random; `people` is how many were employed.
+    `holds` says whose own number it is, `is_held` where it is anybody's, `is_never_there` who left no punch while the
+    stray was not there either, `former` how much likelier the number is among those of people not employed then than
+    at random; `people` is how many were employed.
     """
 
     counts: dict[str, Counts]

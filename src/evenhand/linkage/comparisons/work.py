@@ -39,9 +39,9 @@ class Stretches:
 def compare_stretches(strays: StrayColumns, roster: PeopleColumns, pairs: Pairs, policy: Policy) -> Stretches:
     """Return, a pair, on how many of the stray's stretches the person was due and silent, or punched and fits.
 
-    A person without a schedule counts as due at their usual hours. A silent stretch on which punches of theirs are asked
-    about says nothing. Punches of the person's own fit where both sets together go in and
-    out by turns. At most twelve a stray are looked at, evenly chosen.
+    A person without a schedule is due at their usual hours and weekdays, or whenever too little is known of them. A
+    silent stretch on which punches of theirs are asked about says nothing. Punches of the person's own fit where both
+    sets together go in and out by turns. At most twelve a stray are looked at, evenly chosen.
     """
     pair, stretch = expanded(pairs, sampled_places(strays.stretch_first, strays.stretch_until, MOST_STRETCHES))
     who = pairs.person[pair]

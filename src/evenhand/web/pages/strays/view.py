@@ -9,7 +9,7 @@ from datetime import date
 import polars as pl
 from markupsafe import Markup
 
-from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays
+from evenhand.jobs.strays import Candidate, Decided, Part, StrayProposal, Strays, once_each
 from evenhand.terms.columns import Frame
 from evenhand.web.pages.strays.drawing import draw_days, waterfall
 
@@ -22,12 +22,16 @@ NOBODY_HERE, NOT_LOOKED_AT = "Nobody on the roster", "Somebody else on the roste
 
 @dataclass(frozen=True)
 class Line:
-    """One stray in the list; `first` and `second` are (who, probability) of the two likeliest answers."""
+    """One stray in the list; `first` and `second` are (who, probability) of the two likeliest answers.
+
+    `swapped` is the other half where two people's numbers are exchanged: the two are one line.
+    """
 
     proposal: StrayProposal
     most_minutes: int
     first: tuple[str, float]
     second: tuple[str, float] | None
+    swapped: StrayProposal | None = None
 
     @property
     def last_at(self) -> int:
@@ -80,7 +84,7 @@ def listed(found: Strays) -> StrayList:
     most = max((proposal.minutes for proposal in found.proposals), default=0)
     sure = [one for one in found.proposals if one.best is not None and one.best.probability >= SURE]
     return StrayList(
-        lines=[_line(proposal, most) for proposal in found.proposals],
+        lines=[_line(one, most, other) for one, other in once_each(found.proposals)],
         sure=len(sure),
         decided=found.decided,
         minutes=sum(proposal.minutes for proposal in found.proposals),
@@ -125,7 +129,7 @@ def _answers(proposal: StrayProposal) -> list[tuple[str, str, float]]:
     return sorted(found, key=lambda one: -one[2])
 
 
-def _line(proposal: StrayProposal, most: int) -> Line:
+def _line(proposal: StrayProposal, most: int, swapped: StrayProposal | None) -> Line:
     ranked = [(name, chance) for name, _, chance in _answers(proposal)]
     second = ranked[1] if len(ranked) > 1 and ranked[1][1] >= LEAST_SHOWN else None
-    return Line(proposal, most, ranked[0], second)
+    return Line(proposal, most, ranked[0], second, swapped)
