@@ -77,7 +77,7 @@ def test_a_presumed_hour_is_struck_an_owed_one_entered_and_the_record_let_count_
     ]
     assert decide(cannery, replace(STRIKE, action="presume")) == (D(0), D("180.00"), D(1), D("200.00"))
     # What is entered takes the place of what the record presumes, and is not added to it.
-    assert decide(cannery, replace(REST, kind="meal", hours=D("0.5"))) == (D(1), D("200.00"), D("0.5"), D("190.00"))
+    assert decide(cannery, replace(REST, kind="meal")) == (D(1), D("200.00"), D(1), D("200.00"))
 
 
 @pytest.mark.parametrize(("kind", "other"), [("rest", "meal"), ("meal", "rest")])
@@ -91,6 +91,9 @@ def test_in_california_one_hour_a_workday_is_owed_of_a_kind(cannery: Workspace, 
         f"missed, and another for {other} periods (Labor Code 226.7(c); 196 Cal.App.4th 57); give 1, and enter {other} "
         "by itself."
     )
+    # It is "one additional hour of pay", so a part of one cannot be owed either.
+    with pytest.raises(Refusal, match=rf"0\.5 h of {kind} cannot be owed for 2026-03-19: in California one hour is"):
+        decide(cannery, replace(REST, kind=kind, hours=D("0.5")))
     assert decide(cannery, replace(REST, kind="call_back", hours=D(3)))[2] == D(3)
 
 

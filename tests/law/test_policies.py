@@ -123,6 +123,22 @@ def test_a_call_back_outside_the_schedule_is_paid_for_a_least_time() -> None:
     assert paid_minutes(hours) == 540
 
 
+def test_a_call_back_is_no_trifle_and_pays_all_that_is_promised() -> None:
+    # Ten minutes worked and 2:50 beyond them are the three hours promised (29 CFR 778.221; 785.47: a trifle is
+    # uncertain time, never what is fixed). The same ten minutes within reach of no schedule stay a trifle.
+    presses = [DAY + "06:00 in", DAY + "14:00 out", DAY + "20:00 in", DAY + "20:10 out"]
+    policy = Policy(trifle_s=900, call_back_s=3 * 3600)
+    hours = hours_of(sheet(*presses), policy=policy, schedules=planned((DAY + "06:00", DAY + "14:00")))
+    assert paid_minutes(hours) == 490
+    assert [round(float(hours_owed) * 60) for hours_owed in hours.premiums["hours"]] == [170]
+    assert "recorded.trifles" not in hours.steps["rule"].to_list()
+    assert paid_minutes(hours_of(sheet(*presses), policy=policy)) == 480
+    # No longer promised is what the call-back lasted, and it is paid all the same.
+    short = Policy(trifle_s=900, call_back_s=300)
+    hours = hours_of(sheet(*presses), policy=short, schedules=planned((DAY + "06:00", DAY + "14:00")))
+    assert (paid_minutes(hours), hours.premiums.height) == (490, 0)
+
+
 def called_back(*presses: str, worked: tuple[str, str] = ("06:00", "14:00"), least_s: int = 3 * 3600) -> Any:
     shift = planned((DAY + worked[0], DAY + worked[1]))
     presses = tuple(press if press.startswith("2026") else DAY + press for press in presses)

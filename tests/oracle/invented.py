@@ -200,8 +200,6 @@ def _with_policy(rng: random.Random, places: list[Place]) -> list[Place]:
     grace = rng.choice([(0, 0, 0, 0), (7, 5, 5, 7), (15, 0, 3, 10), (60, 200, 100, 200)])
     if any(place.law == "california" for place in places):
         trifle, automatic, grace = 0, (0, 0, 0), (0, grace[1], grace[2], 0)
-    if trifle:  # what a trifle is called back for, in a week without any other work, has no rate to be paid at
-        places = [replace(place, settings=replace(place.settings, call_back=0)) for place in places]
     return [
         replace(
             place,

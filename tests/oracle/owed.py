@@ -130,10 +130,8 @@ def _called_back(record: Record) -> list[tuple[int, int, int]]:
     least = record.settings.call_back
     found = []
     for shift in record.shifts:
-        begins, ends, worked = record.acts[shift[0]].at, record.acts[shift[-1]].at, record.worked(shift)
-        outside = not any(starts < ends and stops > begins for starts, stops in record.planned)
-        after = any(begins - 24 * 60 < stops <= begins for _, stops in record.planned)
-        if 0 < worked < least and outside and after and not _is_open(record, shift):
+        begins, worked = record.acts[shift[0]].at, record.worked(shift)
+        if worked < least and record.is_promised(shift):
             found.append((shift[0], begins, 60 * (least - worked)))
     return found
 

@@ -112,12 +112,20 @@ class Record:
                 back = self.acts[bounds[number + 1][0]]
                 following = min(back.at, _rounded(back, self.settings.rounding))
             starts, stops = self._by_schedule(first, last, found[-1][3] if found else 0, following)
-            # A shift that is one stretch and shorter than a trifle is not paid.
-            whole = any(shift == [*range(first, last + 1)] for shift in self.shifts)
+            # A shift that is one stretch and shorter than a trifle is not paid, but for a call-back, which is promised.
+            whole = any(shift == [*range(first, last + 1)] and not self.is_promised(shift) for shift in self.shifts)
             if whole and self.acts[last].at - self.acts[first].at < self.settings.trifle:
                 stops = starts
             found.append((first, last, starts, stops))
         return found
+
+    def is_promised(self, shift: Sequence[int]) -> bool:
+        """Return whether the policy pays a least time for the shift: outside the schedule, within a day after it."""
+        begins, ends = self.acts[shift[0]].at, self.acts[shift[-1]].at
+        outside = not any(starts < ends and stops > begins for starts, stops in self.planned)
+        after = any(begins - 24 * 60 < stops <= begins for _, stops in self.planned)
+        whole = not any(k in self.open for k in shift)
+        return self.settings.call_back > 0 and outside and after and whole and self.worked(shift) > 0
 
     def _by_schedule(self, first: int, last: int, paid_until: int, following: int) -> tuple[int, int]:
         """Return when a stretch's pay begins and ends: rounded, or as scheduled where the policy's grace reaches.

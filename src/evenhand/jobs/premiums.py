@@ -186,7 +186,7 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
     if asked.hours is not None and not (asked.hours.is_finite() and 0 < asked.hours <= MOST_HOURS):
         raise Refusal(f"{asked.hours} h cannot be owed for one workday; give more than 0 and up to {MOST_HOURS}.")
     of = reckoning.snapshot
-    _refuse_more_than_one_hour(of, asked, of.find_person(person)["site"])
+    _refuse_other_than_one_hour(of, asked, of.find_person(person)["site"])
     about = of.premium_decisions.filter(
         pl.col("person") == person, pl.col("workday") == asked.workday, pl.col("kind") == asked.kind
     )
@@ -203,13 +203,13 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
         raise Refusal(f"{name} worked nothing in the week of {week}; correct the punches first.")
 
 
-def _refuse_more_than_one_hour(of: Snapshot, asked: PremiumRequest, site: str | None) -> None:
-    """Refuse more than an hour a workday for meal periods, or for rest periods, in California.
+def _refuse_other_than_one_hour(of: Snapshot, asked: PremiumRequest, site: str | None) -> None:
+    """Refuse more or less than an hour a workday for meal periods, or for rest periods, in California.
 
     However many of a kind were missed: one hour for each workday of each kind. Source: Labor Code 226.7(c); United
     Parcel Service v. Superior Court, 196 Cal.App.4th 57 (2011).
     """
-    if asked.hours is None or asked.hours <= 1 or asked.kind not in ONE_A_DAY:
+    if asked.hours is None or asked.hours == 1 or asked.kind not in ONE_A_DAY:
         return
     name = of.rules_of(site).on(asked.workday).jurisdiction
     if (of.own[name].based_on if name in of.own else name) == "california":

@@ -238,3 +238,16 @@ def test_columns_of_hours_beside_pay_say_which_of_them_to_pay() -> None:
     )
     one_rate = [row(seconds=TWO_RATES, amounts=AT_TWO_RATES)]
     assert not table(one_rate, columns=pay.default_columns((), one_rate), codes=()).paid_once
+
+
+def test_hours_of_overtime_beside_what_overtime_adds_say_which_of_them_to_pay() -> None:
+    # 8 hours at a regular rate of 24.5455 for the 14 days add 98.18 (29 CFR 778.601), which hours alone do not tell.
+    amounts = {"base": Decimal("960.00"), "overtime_premium": Decimal("98.18")}
+    of = [row(seconds={"ordinary": 144_000, "overtime": 28_800}, amounts=amounts)]
+    names = ("person", "ordinary_hours", "overtime_hours", "overtime_premium")
+    columns = tuple(PayrollColumn(name.capitalize(), name) for name in names)
+    assert table(of, columns=columns, codes=()).paid_once == (
+        'Pay overtime once: "Overtime_premium" is all that overtime and double time add to straight pay. Where it has '
+        "a figure, pay Overtime_hours at the rate of the work and no more; where it is empty, work out what they add."
+    )
+    assert not table(of, columns=columns[:3], codes=()).paid_once

@@ -20,7 +20,7 @@ from evenhand.law.spans import Owed, Spans
 from evenhand.terms.records import Citation
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["RULE"]
+__all__ = ["RULE", "call_backs_below"]
 
 NAME = "recorded.call_back"
 CITES = (Citation("the workplace's policy"), Citation("29 CFR 778.221"))
@@ -66,19 +66,27 @@ def list_call_backs(
     return found
 
 
+def call_backs_below(spans: Spans, site: Site, least_s: int) -> tuple[Any, Any, Any]:
+    """Return first punch, end and seconds worked of each call-back shorter than `least_s`; none without schedules."""
+    filled = tuple(np.empty(len(spans.at), np.int64) for _ in range(3))
+    count, planned = 0, site.planned
+    if planned is not None:
+        columns = (spans.person, spans.at, spans.gap, spans.asks, spans.shift)
+        inputs = (*columns, planned.first, planned.starts, planned.ends, least_s)
+        count = run_pass(list_call_backs, inputs, filled, large=site.large)
+    punch, last_at, worked = (column[:count] for column in filled)
+    return punch, last_at, worked
+
+
 def apply(spans: Spans, site: Site) -> Spans:
     """Return the spans with what call-backs are owed beyond the time worked."""
-    least_s, planned = site.policy.call_back_s, site.planned
-    if not least_s or planned is None:
+    least_s = site.policy.call_back_s
+    if not least_s or site.planned is None:
         return spans
-    filled = tuple(np.empty(len(spans.at), np.int64) for _ in range(3))
-    columns = (spans.person, spans.at, spans.gap, spans.asks, spans.shift)
-    inputs = (*columns, planned.first, planned.starts, planned.ends, least_s)
-    count = run_pass(list_call_backs, inputs, filled, large=site.large)
-    punch, last_at, worked = (column[:count] for column in filled)
+    punch, last_at, worked = call_backs_below(spans, site, least_s)
     day = site.day_of(spans.at[punch])
-    words = {"was": spans.at[punch], "now": last_at, "least_for": np.full(count, least_s)}
-    reason = np.zeros(count, np.int8)
+    words = {"was": spans.at[punch], "now": last_at, "least_for": np.full(len(punch), least_s)}
+    reason = np.zeros(len(punch), np.int8)
     owed = Owed(CITES, "call_back", punch, day, least_s - worked, SAYS, reason, words)
     return replace(spans, owed=(*spans.owed, owed))
 

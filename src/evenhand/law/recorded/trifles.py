@@ -1,8 +1,8 @@
 """A shift of a few uncertain seconds or minutes is not paid, where the workplace says so.
 
 Source: 29 CFR 785.47: only uncertain and indefinite time of a few seconds or minutes that cannot practically be
-recorded may be disregarded, never fixed or ascertainable time. What was recorded stays, and each is a step. Some
-states have not taken over the rule.
+recorded may be disregarded, never fixed or ascertainable time. So a call-back, for which the workplace promises a least
+time, is no trifle (our reading). What was recorded stays, and each is a step. Some states have not taken over the rule.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ import numpy as np
 from evenhand.law.codes import OFF
 from evenhand.law.compiling import run_pass
 from evenhand.law.jurisdiction import Pass, changed
+from evenhand.law.recorded.call_back import call_backs_below
 from evenhand.law.site import Site
 from evenhand.law.spans import Changes, Spans
 from evenhand.terms.records import Citation
@@ -49,6 +50,12 @@ def apply(spans: Spans, site: Site) -> Spans:
     pay_at = spans.pay_at.copy()
     inputs = (spans.person, spans.at, spans.gap, spans.shift, site.policy.trifle_s)
     run_pass(leave_trifles, inputs, (pay_at,), large=site.large)
+    if site.policy.call_back_s:
+        first, _, _ = call_backs_below(spans, site, site.policy.trifle_s)
+        begins = np.diff(spans.person, prepend=-1).astype(bool) | np.diff(spans.shift, prepend=-1).astype(bool)
+        shift = np.cumsum(begins)
+        promised = np.isin(shift, shift[first])
+        pay_at[promised] = spans.pay_at[promised]
     return replace(spans, pay_at=pay_at)
 
 

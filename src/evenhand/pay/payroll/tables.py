@@ -41,8 +41,10 @@ class PayrollTable:
         """
         fields = {column.field: column.header for column in self.definition.columns if column.field in FIELDS}
         told = [FIELDS[name] for name in fields]
-        if self.definition.codes or "base_pay" not in fields or not any(_is_worked_time(one) for one in told):
+        if self.definition.codes or not any(_is_worked_time(one) for one in told):
             return ""
+        if "base_pay" not in fields:
+            return _overtime_once(fields)
         base, hours = fields["base_pay"], ", ".join(fields[one.name] for one in told if _is_worked_time(one))
         beyond = next((header for name, header in fields.items() if name == "overtime_premium"), "")
         with_it = (
@@ -52,6 +54,22 @@ class PayrollTable:
             f'Pay worked time once: by "{base}" {with_it}where they have a figure; do not pay {hours} again there. '
             f'Where "{base}" is empty, pay the hours.'
         )
+
+
+def _overtime_once(fields: dict[str, str]) -> str:
+    """Return which of hours past a limit and what they add is paid, by header; '' where not both are told."""
+    beyond = [header for name, header in fields.items() if FIELDS[name].is_time and _is_beyond(FIELDS[name])]
+    if "overtime_premium" not in fields or not beyond:
+        return ""
+    premium, hours = fields["overtime_premium"], ", ".join(beyond)
+    return (
+        f'Pay overtime once: "{premium}" is all that overtime and double time add to straight pay. Where it has a '
+        f"figure, pay {hours} at the rate of the work and no more; where it is empty, work out what they add."
+    )
+
+
+def _is_beyond(one: PayrollField) -> bool:
+    return bool(one.items & {"overtime", "double"})
 
 
 def _is_worked_time(one: PayrollField) -> bool:
