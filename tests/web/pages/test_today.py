@@ -204,7 +204,7 @@ def test_an_earlier_period_is_chosen_and_kept_by_every_link_and_form(week_later:
         assert 'href="/?period=2026-03-01">Period before' in client.get("/").text
         page = client.get("/?period=2026-03-04").text  # any day of it
         said = text_of(page)
-        assert "Sun 1 to Sat 7 Mar 2026 ended earlier and not handed off; the one payroll waits for" in said
+        assert "Sun 1 to Sat 7 Mar 2026 ended earlier and not handed off; go to the one payroll waits for" in said
         assert "The deadline passed 6 days ago" in said
         links = inside(page)
         assert len(links) > 5
