@@ -12,8 +12,8 @@ import sqlalchemy as sa
 
 from evenhand.store import Store, decisions
 from evenhand.store.handed_off import add_adjustment, add_handoff
-from evenhand.store.ledger_check import check_rows
-from evenhand.store.ledger_log import LedgerFault, read_log
+from evenhand.store.ledger_check import prove
+from evenhand.store.ledger_log import LedgerFault
 from evenhand.store.ledger_tables import row_tables
 from evenhand.store.refused import add_refused
 from evenhand.store.rounds import add_outcomes, add_round, move_items
@@ -118,8 +118,7 @@ def invented_row(table: str) -> dict[str, Any]:
 def proved(store: Store, held: Head | None = None) -> list[LedgerFault]:
     """Return what is not as the ledger says."""
     with store.reading() as conn:
-        log = read_log(conn)
-        faults = [*log.faults, *check_rows(conn, log)]
+        log, faults = prove(conn)
     if held is not None and (held.size > log.size or log.head(held.size) != held):
         faults.append(LedgerFault("the head held outside is another"))
     return faults

@@ -11,7 +11,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store.handed_off import handoffs
 from evenhand.store.handing import digest_of
 from evenhand.store.ledger import head
-from evenhand.store.ledger_check import check_rows
+from evenhand.store.ledger_check import prove
 from evenhand.store.ledger_entries import (
     LedgerEntry,
     authors_named,
@@ -20,7 +20,7 @@ from evenhand.store.ledger_entries import (
     inclusion_proof,
     read_entries,
 )
-from evenhand.store.ledger_log import LedgerFault, Log, read_log
+from evenhand.store.ledger_log import LedgerFault, Log
 from evenhand.store.ledger_tables import row_tables
 from evenhand.store.replacing import replace_file
 from evenhand.store.standing import standing
@@ -105,10 +105,10 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
     """
     outside = head_of(held) if held.strip() else None
     with workspace.store.reading() as conn:
-        log = read_log(conn)
-        faults = [*log.faults, *(_held_faults(log, outside) if outside else ()), *check_rows(conn, log)]
+        log, faults = prove(conn)
         takes = standing(conn)
         told = handoffs(conn)
+    faults += _held_faults(log, outside) if outside else ()
     for take in takes:
         if take.layout is not None:
             try:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -42,7 +43,7 @@ class Log:
     """What the ledger holds: the tree as its entries make it, the last seal of each row by table, and what is wrong."""
 
     tree: list[list[bytes]] = field(default_factory=list)
-    seals: dict[str, dict[str, Sealed]] = field(default_factory=dict)
+    seals: defaultdict[str, dict[str, Sealed]] = field(default_factory=lambda: defaultdict(dict))
     files: dict[str, int] = field(default_factory=dict)  # the entry that tells of a file for payroll, by its digest
     faults: list[LedgerFault] = field(default_factory=list)
 
@@ -112,18 +113,21 @@ def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], authors: set[
 def _check_entry(log: Log, entry: int, content: str | None, own: Sequence[Any], authors: set[str]) -> None:
     """Hold what an entry says against its seals, and keep these as the last word on their rows."""
     found: dict[str, list[bytes]] = {}
-    is_in_order = True
-    for place, (_, ordinal, table, key, salt, digest) in enumerate(own):
-        is_in_order = is_in_order and ordinal == place
-        found.setdefault(table, []).append(digest)
-        log.seals.setdefault(table, {})[key] = (entry, salt, digest)
+    place = 0
+    for _, ordinal, table, key, salt, digest in own:
+        place = place + 1 if ordinal == place else -1
+        if table in found:
+            found[table].append(digest)
+        else:
+            found[table] = [digest]
+        log.seals[table][key] = (entry, salt, digest)
     if content is None:
         return
     # Within a text of JSON's a quotation mark stands behind a backslash, so that the first of these is the member.
-    if not (is_in_order and content.startswith(f',{rows_member(found)},"says":{{', content.index(ROWS))):
+    if not (place == len(own) and content.startswith(f',{rows_member(found)},"says":{{', content.index(ROWS))):
         log.faults.extend(_unsealed(entry, table) for table in _differing(_said(content, "rows"), found))
     who = content[content.rindex(WHO) + len(WHO) : -2]
-    if who and not authors.issuperset(who[1:-1].split('","')):
+    if who and who[1:-1] not in authors and not authors.issuperset(who[1:-1].split('","')):
         log.faults.append(
             LedgerFault(f"Entry {entry} names somebody who is not in ledger_authors.", entry, "ledger_authors")
         )

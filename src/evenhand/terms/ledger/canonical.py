@@ -55,14 +55,14 @@ def row_writer(table: str, columns: Sequence[str]) -> Callable[[str, Sequence[St
     escapes in texts are those of section 3.2.2.2. So a million rows take seconds.
     """
     order = sorted(range(len(columns)), key=columns.__getitem__)
-    names = [f"{_text(columns[place])}:" for place in order]
+    members = [(place, f"{_text(columns[place])}:") for place in order]
     before = f"[{_text(table)},"
 
     def write(key: str, values: Sequence[Stored]) -> bytes:
         held = [
             name + (_text(value) if type(value) is str else _number(value) if type(value) is int else _other(value))
-            for name, value in zip(names, [values[place] for place in order], strict=True)
-            if value is not None
+            for place, name in members
+            if (value := values[place]) is not None
         ]
         return f"{before}{_text(key)},{{{','.join(held)}}}]".encode()
 

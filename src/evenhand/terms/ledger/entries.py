@@ -98,9 +98,9 @@ def sealed_digests(seals: Iterable[Seal]) -> dict[str, list[bytes]]:
 
 def rows_member(digests: Mapping[str, Sequence[bytes]]) -> str:
     """Return the text of what an entry says of rows, from the digests of its seals by table; it has one form alone."""
-    tables = (
+    tables = [
         f'"{table}":{{"count":{len(of)},"sha256":"{digest(b"".join(of))}"}}' for table, of in sorted(digests.items())
-    )
+    ]
     return f'"rows":{{{",".join(tables)}}}'
 
 
