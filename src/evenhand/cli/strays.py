@@ -64,7 +64,7 @@ def show(ctx: click.Context, stray: str, as_json: bool) -> None:
     )
     if proposal.note:
         click.echo(proposal.note)
-    if proposal.swapped_with:
+    if proposal.swapped_with and proposal.best:
         click.echo(
             f"{proposal.holder_name} and {proposal.best.name} are enrolled under each other's number at "
             f"{proposal.reader}: confirm {proposal.swapped_with} too, and have both enrolled anew."
