@@ -111,7 +111,7 @@ def facts_of(case: dict[str, Any]) -> Facts:
         written_zones=WRITTEN_ZONES.rows(case.get("written_zones", [])),
         numbers_told=NUMBERS_TOLD.rows(case.get("numbers_told", _numbers_told(people, enrolments))),
         take_spans=_take_spans(recorded),
-        closed=_closed(case.get("closed", [])),
+        closed=_closed(case.get("closed", []), case.get("handed_off", [date(2026, 2, 15), date(2026, 2, 22)])),
         gaps=_gaps(case, recorded, attribution.attributed, people, readers),
         overtaken=_rows(OVERTAKEN_ATTRIBUTIONS, case.get("overtaken", [])),
         undone=_rows(UNDONE_SIGNOFFS, case.get("undone", [])),
@@ -148,14 +148,23 @@ def _dated(row: dict[str, Any]) -> dict[str, Any]:
     return said | {name: date.fromisoformat(said[name]) for name in days if isinstance(said.get(name), str)}
 
 
-def _closed(rows: list[dict[str, Any]]) -> tuple[ClosedPeriod, ...]:
-    first, last = date(2026, 2, 15), date(2026, 2, 21)
+def _closed(rows: list[dict[str, Any]], handed_off: list[date]) -> tuple[ClosedPeriod, ...]:
+    """The weeks handed off, which begin on these days; `rows` have changed in the first."""
+    if not handed_off:
+        return ()
+    first = handed_off[0]
     nothing = {"seconds_before": 0, "seconds_after": 0, "amount_before": "0", "amount_after": "0"}
     told = ({"workweek": first, **nothing, **row} for row in rows)
     changes = CLOSED_CHANGES.rows(
         {name: Decimal(value) if name.startswith("amount") else value for name, value in row.items()} for row in told
     )
-    return (ClosedPeriod(4, first, last, "hours.csv", "Ada", 0, True, changes),)
+    nothing_changed = changes.clear()
+    return tuple(
+        ClosedPeriod(
+            4 + n, day, day + timedelta(days=6), "hours.csv", "Ada", 0, True, nothing_changed if n else changes
+        )
+        for n, day in enumerate(handed_off)
+    )
 
 
 def _gaps(case: dict[str, Any], recorded: Frame, attributed: Frame, people: Frame, readers: Frame) -> Frame:
