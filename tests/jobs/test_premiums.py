@@ -204,6 +204,8 @@ def test_a_split_shift_that_owes_nothing_is_told_in_no_file_first_late_or_replac
         (replace(REST, hours=D("Infinity")), "Infinity h cannot be owed for one workday"),
         (replace(REST, hours=D("1e400")), r"1E\+400 h cannot be owed for one workday"),
         (replace(REST, workday=date(2026, 3, 5)), "Ida Marlow worked nothing in the week of 2026-03-01"),
+        # Labor Code 226.7(c): "for each workday that the meal or rest or recovery period is not provided"
+        (replace(REST, workday=date(2026, 3, 21)), "Ida Marlow has no time on 2026-03-21, and a rest period is owed"),
         (replace(REST, kind="lunch"), "owe lunch is no decision"),
     ],
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -21,6 +21,7 @@ from evenhand.store import decisions, frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.tables import PREMIUM_DECISIONS
+from evenhand.terms.zones import day_start
 
 __all__ = [
     "PREMIUM_ACTIONS",
@@ -201,6 +202,18 @@ def _check(reckoning: Reckoning, asked: PremiumRequest, person: str, name: str, 
         raise Refusal(f"{name} is owed {owed.normalize():f} h of {asked.kind} on {asked.workday} already.")
     if asked.action == "owe" and reckoning.person_hours(person).weeks.filter(pl.col("workweek") == week).is_empty():
         raise Refusal(f"{name} worked nothing in the week of {week}; correct the punches first.")
+    if asked.action == "owe" and asked.kind in ONE_A_DAY and not _worked_on(reckoning, person, asked.workday):
+        raise Refusal(
+            f"{name} has no time on {asked.workday}, and a {asked.kind} period is owed for a workday that was worked "
+            "(Labor Code 226.7(c)); look at the date, or correct the punches first."
+        )
+
+
+def _worked_on(reckoning: Reckoning, person: str, workday: date) -> bool:
+    rules = reckoning.snapshot.rules_of(reckoning.snapshot.find_person(person)["site"]).on(workday)
+    begins, ends = (day_start(rules.zone, day, rules.workweek_s) for day in (workday, workday + timedelta(days=1)))
+    classed = reckoning.person_hours(person).classed
+    return not classed.filter(pl.col("starts") < ends, pl.col("ends") > begins).is_empty()
 
 
 def _refuse_other_than_one_hour(of: Snapshot, asked: PremiumRequest, site: str | None) -> None:
