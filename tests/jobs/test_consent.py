@@ -28,6 +28,7 @@ from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
+from evenhand.records.consent import code_of
 from evenhand.terms.records import Refusal, Unknown
 from tests.printed import texts
 
@@ -222,6 +223,21 @@ def test_a_release_of_the_day_of_a_withdrawal_is_refused_with_the_way_out(mill: 
     say(mill, "withdraw", "P3")
     with pytest.raises(Refusal, match="counts over what is dated the same day"):
         say(mill, "agree", "P3", how="paper")
+
+
+def test_a_sheet_of_a_version_that_no_longer_counts_is_recorded_as_what_it_is(mill: Workspace) -> None:
+    two_versions(mill)
+    after = datetime(2027, 3, 1, 13, tzinfo=UTC)
+    snapshot = consents_now(mill, after)
+    (made,) = record_consents(mill, snapshot, [ConsentAsked("agree", "P4", "Ida", "paper", policy=1)], as_of=after)
+    assert made.foreseen.after == "agreed to an earlier version on Mon 1 Mar 2027, which no longer counts"
+
+
+def test_a_sheet_keyed_twice_in_other_letters_is_one_sheet(mill: Workspace) -> None:
+    version = policy(mill, EARLIER, date(2026, 1, 1), go_on=True)
+    code = code_of(version.digest, "P4")
+    (asked,) = asked_by_code(now(mill), [code, code.lower().replace("-", " ")], "agree", "Ida")
+    assert asked.person == "P4"
 
 
 def test_what_was_recorded_meanwhile_is_looked_at_first(mill: Workspace) -> None:

@@ -144,6 +144,12 @@ def test_what_is_accepted_names_what_mends_it(workspace: Workspace) -> None:
         answered(workspace, 1, "rejected")
 
 
+def test_an_answer_is_one_of_four(workspace: Workspace) -> None:
+    said(workspace)
+    with pytest.raises(Refusal, match='"perhaps" answers nothing'):
+        answered(workspace, 1, "perhaps")
+
+
 def test_anothers_correction_mends_nothing(workspace: Workspace) -> None:
     said(workspace, "P1", says="not my hours")
     with pytest.raises(Refusal, match="of Ida Marlow stands"):

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from sqlalchemy.exc import DatabaseError
@@ -20,6 +21,7 @@ from evenhand.jobs.signed_hours import undone_signoffs
 from evenhand.jobs.signing import Approved, Confirmed, approve, confirm, period_signed, take_sign_off_back
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import KEPT_DAYS, find_code, issue_code
+from evenhand.jobs.take import take_files
 from evenhand.jobs.takes import foresee_back
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace
 from evenhand.records.codes import BITS
@@ -29,7 +31,7 @@ from evenhand.store.settings_text import write_settings
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import SiteRules
 from tests.jobs.asked import civil_instant, correct, find_today, hand_off, preview_correction
-from tests.jobs.workplaces import made
+from tests.jobs.workplaces import PEOPLE, made
 from tests.printed import texts
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
@@ -188,6 +190,16 @@ def test_a_supervisor_approves_their_people_and_nobody_else(workspace: Workspace
     with pytest.raises(Refusal, match=r"nothing .* is left"):
         approved(workspace, "P1")
     assert states(workspace) == {"P1": ("no", "no"), "P2": ("no", "yes"), "P3": ("no", "yes")}
+
+
+def test_who_has_no_hours_waits_for_no_approval(workspace: Workspace, tmp_path: Path) -> None:
+    (tmp_path / "people.csv").write_text(f"{PEOPLE}P4,Omar Vale,2291,Mill,Packing,no,2020-01-01,,16.00\n")
+    take_files(workspace, [tmp_path / "people.csv"])
+    asked: dict[str, Any] = {"kind": "day", "day": date(2026, 11, 4), "says": "I was there", "way": "desk"}
+    disputing.open_dispute(workspace, now(workspace), "P4", author="Vera", **asked, as_of=NOW)
+    assert {one.person: one.waits for one in period_signed(now(workspace)).people}["P4"] is False
+    with pytest.raises(Refusal, match=r"nothing .* is left"):
+        approved(workspace, "P1", "P4")
 
 
 def test_an_approval_of_hours_other_than_those_shown_is_refused_whole(workspace: Workspace) -> None:

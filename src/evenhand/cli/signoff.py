@@ -11,7 +11,7 @@ import click
 from evenhand.cli.asked import LINE, as_json, as_of, author, confirm_or_leave, day_asked, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table
 from evenhand.terms import cautions
-from evenhand.terms.words import as_figures, as_span_of_days, counted
+from evenhand.terms.words import as_figures, as_span_of_days, counted, listed
 
 if TYPE_CHECKING:
     from evenhand.jobs.signing import PersonSigned
@@ -62,7 +62,7 @@ def _row(one: PersonSigned) -> tuple[object, ...]:
         f"{STATES[one.confirmed]} {one.confirmation or ''}",
         f"{STATES[one.approved]} {one.approval or ''}",
         one.disputes or "",
-        ", ".join(one.supervisors[:3]),
+        listed(one.supervisors, 3) if one.supervisors else "",
     )
 
 
@@ -132,7 +132,7 @@ def approve(
     seen = {one.person: one for one in period_signed(reckoning, day).people}
     by = str(reckoning.snapshot.find_person(supervisor)["person"])
     if not as_json:
-        theirs = [one for one in seen.values() if by in one.supervisors and one.approved != "yes"]
+        theirs = [one for one in seen.values() if by in one.supervisors and one.waits]
         named = {str(reckoning.snapshot.find_person(one)["person"]) for one in people}
         shown = [one for one in theirs if not named or one.person in named]
         print_table(

@@ -33,7 +33,13 @@ __all__ = [
 ]
 
 NUMBER_ALONE = "The number alone"
-KINDS = {"agree": ("agreed", "due"), "refuse": ("refused",), "withdraw": ("withdrawn",), "other_way": ("other_way",)}
+# a sheet of an earlier version was signed all the same, and is recorded as what it is
+KINDS = {
+    "agree": ("agreed", "due", "lapsed"),
+    "refuse": ("refused",),
+    "withdraw": ("withdrawn",),
+    "other_way": ("other_way",),
+}
 
 
 @dataclass(frozen=True)
@@ -95,9 +101,11 @@ def asked_by_code(
             f"{listed(bad)}: no sheet bears {'this code' if len(bad) == 1 else 'these codes'}; look again, or print "
             "the sheet anew. Nothing was recorded."
         )
+    # a sheet keyed twice, once in small letters, is one sheet
+    said = dict.fromkeys(sheet for (sheet,) in sheets.values())
     return [
         ConsentAsked(action, person, author, "paper", policy=policy, said_on=said_on, other_way=_way(action))
-        for ((person, policy),) in sheets.values()
+        for person, policy in said
     ]
 
 
@@ -152,12 +160,13 @@ def _stored(row: dict[str, Any]) -> dict[str, Any]:
 def _foresee(snapshot: Snapshot, asked: ConsentAsked, as_of: datetime) -> tuple[ConsentForeseen, dict[str, Any]]:
     who = snapshot.find_person(asked.person)
     person, name = str(who["person"]), str(who["name"] or who["person"])
+    here = _of_person(snapshot, person)
     rules = snapshot.rules.get(who["site"] or "")
     today = civil_date(rules.zone if rules else snapshot.zone, int(as_of.timestamp()))
     row = _row(snapshot, asked, person, name, today, as_of)
     _check(snapshot, asked, row, name, today)
-    after = replace(snapshot, consent_decisions=pl.concat([snapshot.consent_decisions, CONSENT_DECISIONS.rows([row])]))
-    stood, stands = (_stands(one, person, today) for one in (snapshot, after))
+    after = replace(here, consent_decisions=pl.concat([here.consent_decisions, CONSENT_DECISIONS.rows([row])]))
+    stood, stands = (consent_states(one, today).row(0, named=True) for one in (here, after))
     known = None if asked.action == "take_back" else _known(snapshot, row)
     if (
         known is None
@@ -184,9 +193,10 @@ def _foresee(snapshot: Snapshot, asked: ConsentAsked, as_of: datetime) -> tuple[
     return foreseen, row
 
 
-def _stands(snapshot: Snapshot, person: str, day: date) -> dict[str, Any]:
-    one = replace(snapshot, people=snapshot.people.filter(pl.col("person") == person))
-    return consent_states(one, day).row(0, named=True)
+def _of_person(snapshot: Snapshot, person: str) -> Snapshot:
+    """Return the snapshot with one person's consent alone, so that each sheet of many costs the same."""
+    theirs = ("people", "consent", "consent_takes", "consent_decisions")
+    return replace(snapshot, **{name: getattr(snapshot, name).filter(pl.col("person") == person) for name in theirs})
 
 
 def _row(

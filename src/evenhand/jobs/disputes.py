@@ -20,7 +20,7 @@ from evenhand.store.database import Connection
 from evenhand.terms.columns import Frame
 from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.signing import DISPUTED_KINDS
+from evenhand.terms.signing import DISPUTE_OUTCOMES, DISPUTED_KINDS
 from evenhand.terms.words import as_day, counted
 from evenhand.terms.zones import civil_date
 
@@ -186,6 +186,8 @@ def answer_dispute(
     """
     if not author.strip():
         raise Refusal("a dispute is answered by somebody; say who with --author.")
+    if outcome not in DISPUTE_OUTCOMES:
+        raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(DISPUTE_OUTCOMES)}.')
     reason = _clean(reason, "why, in words for the person")
     of = reckoning.snapshot
     found = next((one for one in list_disputes(of, with_answered=True) if one.dispute == number), None)

@@ -28,7 +28,7 @@ from evenhand.terms.payroll import WORKED_ITEMS
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import Period
 from evenhand.terms.signing import UNAPPROVED
-from evenhand.terms.words import as_span_of_days, called, listed
+from evenhand.terms.words import as_span_of_days, called, counted, listed
 
 __all__ = [
     "Approved",
@@ -38,6 +38,7 @@ __all__ = [
     "SignOffTakenBack",
     "approve",
     "confirm",
+    "confirmation_of",
     "period_signed",
     "take_sign_off_back",
     "unapproved",
@@ -71,6 +72,11 @@ class PersonSigned:
         return bool(self.worked_s or self.premium_s)
 
     @property
+    def waits(self) -> bool:
+        """Whether there is something for a supervisor to approve, also where approved hours have gone since."""
+        return self.approved == "undone" or (self.approved == "no" and self.has_hours)
+
+    @property
     def is_silent(self) -> bool:
         """Whether the person has neither confirmed these hours nor disputes any."""
         return self.confirmed != "yes" and not self.disputes
@@ -96,7 +102,7 @@ class PeriodSigned:
             (sum(one.is_silent for one in self.people), "without a word of the person"),
         ]
         said = ", ".join(f"{number} {what}" for number, what in count)
-        return f"Of the hours of {len(self.people)} people: {said}."
+        return f"Of the hours of {counted(len(self.people), 'person', 'people')}: {said}."
 
 
 @dataclass(frozen=True)
@@ -203,10 +209,8 @@ def unapproved(reckoning: Reckoning, period: Period) -> Frame:
     """Return whose hours (UNAPPROVED) the settings want approved and nobody has; none while the period runs."""
     if not reckoning.snapshot.settings.approval_demanded or not has_ended(reckoning, period):
         return UNAPPROVED.empty()
-    waiting = (one for one in period_signed(reckoning, period.first).people if one.approved != "yes")
-    return UNAPPROVED.rows(
-        {"person": one.person, "supervisors": " ".join(one.supervisors)} for one in waiting if one.has_hours
-    )
+    waiting = (one for one in period_signed(reckoning, period.first).people if one.waits and one.has_hours)
+    return UNAPPROVED.rows({"person": one.person, "supervisors": " ".join(one.supervisors)} for one in waiting)
 
 
 def confirm(
@@ -232,7 +236,7 @@ def confirm(
             f"the hours of {as_span_of_days(*period)} are no longer those on this statement, so nothing was confirmed; "
             "print it again, with its new code."
         )
-    known = _same(reckoning, "confirm", found.person, period, digest_of(hours))
+    known = confirmation_of(reckoning, found.person, period, digest_of(hours))
     if known is not None:
         return Confirmed(known, found.person, name, *period, is_known=True)
     row = _row("confirm", found.person, period, hours, way, author.strip() or found.person, as_of)
@@ -267,7 +271,7 @@ def approve(
     signed = {one.person: one for one in period_signed(reckoning, day).people}
     asked = [str(of.find_person(one)["person"]) for one in people]
     theirs = _theirs(of.names, by, signed, asked)
-    waiting = [one for one in theirs if one.approved != "yes"]
+    waiting = [one for one in theirs if one.waits]
     if not waiting:
         raise Refusal(f"nothing of {period.first} to {period.last} is left for {_called(of.names, by)} to approve.")
     for one in waiting:
@@ -296,9 +300,10 @@ def _theirs(
             raise Refusal(f"{_called(names, person)} has no hours in the period, so that there is nothing to approve.")
         if by not in signed[person].supervisors:
             who = [_called(names, one) for one in signed[person].supervisors]
+            whose = f"but for {listed(who)}" if who else "and no other supervisor is on the roster: name one on People"
             raise Refusal(
-                f"the hours of {_called(names, person)} are not for {_called(names, by)} to approve, "
-                f"but for {listed(who)}; none was approved."
+                f"the hours of {_called(names, person)} are not for {_called(names, by)} to approve, {whose}; none was "
+                "approved."
             )
     return [one for one in theirs if not asked or one.person in asked]
 
@@ -325,9 +330,10 @@ def take_sign_off_back(
     return SignOffTakenBack(number, row["action"], row["person"], row["first_day"], row["last_day"])
 
 
-def _same(reckoning: Reckoning, action: str, person: str, period: tuple[date, date], digest: str) -> int | None:
+def confirmation_of(reckoning: Reckoning, person: str, period: tuple[date, date], digest: str) -> int | None:
+    """Return the number of the standing confirmation of these very hours; None where the person has not confirmed."""
     standing = standing_of(reckoning).filter(
-        pl.col("action") == action,
+        pl.col("action") == "confirm",
         pl.col("person") == person,
         pl.col("first_day") == period[0],
         pl.col("last_day") == period[1],

@@ -8,6 +8,7 @@ __all__ = [
     "DISPUTED_KINDS",
     "DISPUTES",
     "DISPUTE_ANSWERS",
+    "DISPUTE_OUTCOMES",
     "OPEN_DISPUTES",
     "SIGNOFFS",
     "STATEMENT_CODES",
@@ -18,6 +19,7 @@ __all__ = [
 INSTANT = "s since 1970-01-01T00:00:00Z"
 WAYS = ("paper", "reader", "desk")
 DISPUTED_KINDS = ("day", "punch", "premium", "pay", "enrolment", "release", "other")
+DISPUTE_OUTCOMES = ("accepted", "rejected", "withdrawn", "extended")
 
 STATEMENT_CODES = Table(
     "statement_codes",
@@ -91,7 +93,7 @@ DISPUTE_ANSWERS = Table(
             "text",
             "The person is right, is not, has taken it back, or the time to answer is extended",
             required=True,
-            allowed=("accepted", "rejected", "withdrawn", "extended"),
+            allowed=DISPUTE_OUTCOMES,
         ),
         Column("correction", "count", "The correction that mends it"),
         Column("decision", "count", "The decision about hours owed that mends it"),

@@ -61,7 +61,8 @@ def approve_people(request: Request, desk: AtDesk, answers: Answers, every: Ever
     )
     request.state.session.author = author
     many = counted(len(made.people), "person", "people")
-    request.state.session.notice = f"Approved: the hours of {many}, {as_span_of_days(made.first, made.last)}."
+    own = f" Those of {by} are for somebody else to approve." if by in people else ""
+    request.state.session.notice = f"Approved: the hours of {many}, {as_span_of_days(made.first, made.last)}.{own}"
     return _back(day, answers.get("group", ""))
 
 
@@ -79,11 +80,11 @@ def key_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
 @ROUTES.post("/signoff/withdraw")
 def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Take a sign-off back."""
-    author, number = answer(answers, "author", "say who decides"), answer(answers, "number", "say which sign-off")
-    if not number.isdigit():
-        raise IncompleteForm(f'"{number}" is no number of a sign-off; nothing was changed.')
+    author, number = answer(answers, "author", "say who decides"), _number(answers, "number")
+    if number is None:
+        raise IncompleteForm("say which sign-off; nothing was changed.")
     reason = answer(answers, "reason", "say why")
-    made = take_sign_off_back(desk.workspace, int(number), author=author, reason=reason, as_of=desk.now())
+    made = take_sign_off_back(desk.workspace, number, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"Sign-off {made.signoff} of {made.person} counts no longer."
     return _back(made.first)
@@ -228,6 +229,6 @@ def _day_or_none(answers: Answers, name: str) -> date | None:
 
 def _number(answers: Answers, name: str) -> int | None:
     written = answers.get(name, "").strip()
-    if written and not (written.isdigit() and len(written) < 12):
+    if written and not (written.isdecimal() and len(written) < 12):
         raise IncompleteForm(f'"{written}" is no number; nothing was changed.')
     return int(written) if written else None

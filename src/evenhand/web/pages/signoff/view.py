@@ -10,7 +10,7 @@ from itertools import groupby
 from evenhand.jobs.disputes import DisputeListed, list_disputes
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import digest_of_hours, hours_to_sign
-from evenhand.jobs.signing import PeriodSigned, PersonSigned, period_signed
+from evenhand.jobs.signing import PeriodSigned, PersonSigned, confirmation_of, period_signed
 from evenhand.jobs.statement_codes import CodeFound
 from evenhand.terms.closing import item_in_words
 from evenhand.terms.words import as_figures, as_long_day, called
@@ -39,7 +39,7 @@ class DepartmentSigned:
     @property
     def waiting(self) -> int:
         """Return how many wait for an approval."""
-        return sum(one.approved != "yes" for one in self.people)
+        return sum(one.waits for one in self.people)
 
     @property
     def silent(self) -> int:
@@ -104,8 +104,6 @@ def own_hours(reckoning: Reckoning, found: CodeFound) -> OwnHours:
     for (day, item), seconds in hours.items():
         days.setdefault(day, []).append(f"{item_in_words(item)} {as_figures(seconds)}")
     every = (found.first + timedelta(days=at) for at in range((found.last - found.first).days + 1))
-    states: Mapping[str, PersonSigned] = {one.person: one for one in period_signed(reckoning, found.first).people}
-    mine = states.get(found.person)
     seen = digest_of_hours(hours)
     return OwnHours(
         reckoning.snapshot.names.get(found.person, found.person),
@@ -114,5 +112,5 @@ def own_hours(reckoning: Reckoning, found: CodeFound) -> OwnHours:
         [(day, as_long_day(day), ", ".join(days.get(day, ["nothing"]))) for day in sorted({*every, *days})],
         seen,
         seen == found.digest,
-        mine is not None and mine.confirmed == "yes",
+        confirmation_of(reckoning, found.person, (found.first, found.last), seen) is not None,
     )
