@@ -14,7 +14,7 @@ from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.disputes import DisputeListed, answer_dispute, disputes_of, list_disputes, open_dispute
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.statement import statement, statement_pdf
-from evenhand.jobs.workspace import SETTINGS_FILE, Workspace
+from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, open_workspace
 from evenhand.store.settings import read_settings
 from evenhand.store.settings_text import write_settings
 from evenhand.terms.lines import LONGEST
@@ -109,6 +109,20 @@ def test_in_the_union_an_answer_is_due_in_a_month(
     assert one.answer_by == nominal
     assert latest in one.rule
     assert "GDPR art. 12(3)" in one.rule
+
+
+@pytest.mark.parametrize("place", ["DE", "US"])
+def test_a_month_binds_rules_of_ones_own_and_places_too(workspace: Workspace, place: str) -> None:
+    own = workspace.directory / "rules" / "haus"
+    own.mkdir(parents=True)
+    (own / "jurisdiction.toml").write_text('based_on = "eu_2003_88"\n')
+    path = workspace.directory / SETTINGS_FILE
+    jurisdiction = "us_federal" if place == "DE" else "haus"
+    rules = SiteRules("Mill", "Europe/Berlin", jurisdiction=jurisdiction, place=place)
+    write_settings(path, replace(read_settings(path), sites={"Mill": rules}))
+    one = said(open_workspace(workspace.directory), kind="other", day=None)
+    assert "GDPR art. 12(3)" in one.rule
+    assert one.answer_by == date(2026, 12, 9)
 
 
 def test_two_months_more_are_told_within_the_first_and_once(workspace: Workspace) -> None:

@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 from evenhand.cli import evenhand
+from evenhand.jobs.access import access_report
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.workspace import Workspace
 from evenhand.law.jurisdiction import Pass
@@ -63,6 +64,12 @@ def test_doors_refuse_it_in_one_sentence(workspace: Workspace) -> None:
     listed = CliRunner().invoke(evenhand, ["-w", str(workspace.directory), "hours", "--week", WEEK.isoformat()])
     assert listed.exit_code == 0
     assert f"Not shown: {failing['person']}, week of {WEEK}" in listed.stderr
+
+
+def test_a_person_is_given_the_rest_of_what_is_held_on_them(workspace: Workspace) -> None:
+    (failing,) = hours_between(workspace, WEEK, WEEK).failing.rows(named=True)
+    told = next(one for one in access_report(workspace, failing["person"], as_of=NOW).parts if one.name == "hours")
+    assert "a fault of this program" in told.note
 
 
 def test_no_correction_is_foreseen_in_it(workspace: Workspace) -> None:

@@ -25,9 +25,11 @@ def policies(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
     """List the versions of the policy, the last added first."""
     from evenhand.jobs.consent_listing import list_policies
     from evenhand.jobs.consent_policies import consents_now
+    from evenhand.terms.zones import civil_date
 
     now = now_or(as_of)
-    listed = list_policies(consents_now(workspace_asked(ctx), now), now.date())
+    snapshot = consents_now(workspace_asked(ctx), now)
+    listed = list_policies(snapshot, civil_date(snapshot.zone, int(now.timestamp())))
     if as_json:
         print_json(listed)
         return

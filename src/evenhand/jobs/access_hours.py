@@ -10,7 +10,7 @@ import polars as pl
 from evenhand.jobs.access_rows import ORIGIN, Whose, told
 from evenhand.jobs.closed import zones_of_people
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.signed_hours import hours_to_sign
+from evenhand.jobs.signed_hours import hours_as_they_follow
 from evenhand.jobs.today import find_today
 from evenhand.records.access import AccessPart
 from evenhand.store.database import Connection
@@ -81,10 +81,8 @@ def _days(reckoning: Reckoning, whose: Whose) -> AccessPart:
     person, of = whose.person, reckoning.snapshot
     hours = reckoning.person_hours(person)
     by_day: dict[Any, list[str]] = {}
-    if hours.weeks.height:
-        first, last = hours.weeks["workweek"].min(), hours.weeks["workweek"].max()
-        for (day, item), seconds in hours_to_sign(reckoning, person, first, last).items():  # type: ignore[arg-type]
-            by_day.setdefault(day, []).append(f"{item_in_words(item)} {as_figures(seconds)}")
+    for (day, item), seconds in hours_as_they_follow(reckoning, hours).items():
+        by_day.setdefault(day, []).append(f"{item_in_words(item)} {as_figures(seconds)}")
     why = _why(hours.steps, zones_of_people(reckoning).get(person, of.zone))
     columns = (
         Column("day", "date", "The civil day", required=True),

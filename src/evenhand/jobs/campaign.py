@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import date, timedelta
 
 import polars as pl
 
@@ -114,11 +113,18 @@ def campaign_of(snapshot: Snapshot, version: PolicyVersion, on: date) -> Campaig
 def _shifts(snapshot: Snapshot, on: date, people: Collection[str]) -> dict[str, str]:
     """Return when most of each person's shifts around a day begin, in the zone of the site."""
     since, until = (day_start(snapshot.zone, day) for day in (on - NEAR, on + NEAR))
-    near = snapshot.schedules.filter(pl.col("starts_at").is_between(since, until), pl.col("person").is_in(list(people)))
-    sites = dict(snapshot.people.select("person", pl.col("site").fill_null("")).iter_rows())
-    zones = {site: ZoneInfo(rules.zone) for site, rules in snapshot.rules.items()}
-    begun: dict[str, Counter[str]] = {}
-    for person, starts_at in near.select("person", "starts_at").iter_rows():
-        zone = zones.get(sites[person]) or ZoneInfo(snapshot.zone)
-        begun.setdefault(person, Counter())[f"{datetime.fromtimestamp(starts_at, zone):%H:%M}"] += 1
-    return {person: min(times, key=lambda time: (-times[time], time)) for person, times in begun.items()}
+    zones = {site: rules.zone for site, rules in snapshot.rules.items()}
+    zone = pl.col("site").fill_null("").replace_strict(zones, default=snapshot.zone, return_dtype=pl.String)
+    near = (
+        snapshot.schedules.filter(pl.col("starts_at").is_between(since, until), pl.col("person").is_in(list(people)))
+        .join(snapshot.people.select("person", zone=zone), on="person")
+        .select("person", "zone", begins=pl.from_epoch("starts_at", time_unit="s").dt.replace_time_zone("UTC"))
+    )
+    times = [
+        rows.select("person", time=pl.col("begins").dt.convert_time_zone(str(name)).dt.strftime("%H:%M"))
+        for (name,), rows in near.partition_by("zone", as_dict=True).items()
+    ]
+    if not times:
+        return {}
+    often = pl.concat(times).group_by("person", "time").len().sort("len", "time", descending=[True, False])
+    return dict(often.unique("person", keep="first", maintain_order=True).select("person", "time").iter_rows())

@@ -14,7 +14,7 @@ from evenhand.jobs.period import RECENT
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.consent import digest_of, read_policy
-from evenhand.store import decisions
+from evenhand.store import decisions, frames
 from evenhand.terms.consent import IN_FORCE
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import LANGUAGES
@@ -115,11 +115,14 @@ def _earlier(snapshot: Snapshot, forms: tuple[str, ...], on: date) -> int:
 
 def add_policy(workspace: Workspace, asked: PolicyAsked, *, as_of: datetime) -> PolicyVersion:
     """Add the version and return it; one that is there already is returned as it is."""
-    foreseen = preview_policy(consents_now(workspace, as_of), asked)
+    snapshot = consents_now(workspace, as_of)
+    foreseen = preview_policy(snapshot, asked)
     policy = foreseen.policy
     if policy is None:
         with workspace.store.writing() as conn:
             decisions.decide_alone(conn)
+            if frames.consent_policies(conn).height != snapshot.consent_policies.height:
+                raise Refusal("a policy was added just now; look again. Nothing was added.")
             row = {
                 "name": read_policy(asked.text, asked.file, LANGUAGES).name,
                 "text": asked.text,

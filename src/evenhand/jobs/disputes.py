@@ -11,9 +11,11 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.retention import answer_by
+from evenhand.records.retention.laws import EUROPEAN
 from evenhand.records.standing import open_disputes
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
@@ -129,7 +131,7 @@ def open_dispute(
     received = civil_date(rules.zone, int(as_of.timestamp()))
     if day is not None and day > received:
         raise Refusal(f"{day} has not come yet; a line is disputed once it is there.")
-    due, rule = _due(of, rules.on(received).jurisdiction, received)
+    due, rule = _due(of, who["site"], received)
     row = {
         "person": str(who["person"]),
         "kind": kind,
@@ -151,9 +153,17 @@ def open_dispute(
         return _kept(conn, of, number)
 
 
-def _due(of: Snapshot, jurisdiction: str, received: date) -> tuple[date, str]:
+def _is_european(of: Snapshot, site: str | None, on: date) -> bool:
+    """Whether the GDPR sets the time to answer: by the site's place, or by its rules or those they are based on."""
+    name = of.rules_of(site).on(on).jurisdiction
+    return (of.own[name].based_on if name in of.own else name) == EU or (
+        place_of_site(of.settings, site)[:2] in EUROPEAN
+    )
+
+
+def _due(of: Snapshot, site: str | None, received: date) -> tuple[date, str]:
     """Return the day to plan for, and what sets it."""
-    if jurisdiction == EU:
+    if _is_european(of, site, received):
         due = answer_by(received)
         return due.nominal, (
             f"A request to rectify is answered within one month (GDPR art. 12(3), 16), at the latest on "
@@ -243,7 +253,7 @@ def _extended(of: Snapshot, found: DisputeListed, as_of: datetime) -> date:
     site = of.find_person(found.person)["site"]
     rules = of.rules_of(site)
     received = civil_date(rules.zone, found.made_at)
-    if rules.on(received).jurisdiction != EU:
+    if not _is_european(of, site, received):
         raise Refusal("the time to answer is the workplace's own, so that no law extends it; answer the dispute.")
     if any(one.outcome == "extended" for one in found.answers):
         raise Refusal(f"the time to answer dispute {found.dispute} was extended already, which can be done once.")

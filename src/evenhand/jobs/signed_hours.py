@@ -10,6 +10,7 @@ import polars as pl
 
 from evenhand import pay
 from evenhand.jobs.closed import zones_of_people
+from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.records.signing import Hours, differences, digest_of, hours_of, read_hours
 from evenhand.records.standing import standing_signoffs
@@ -17,7 +18,15 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.signing import UNDONE_SIGNOFFS
 from evenhand.terms.words import as_span_of_days, called, listed
 
-__all__ = ["digest_of_hours", "hours_signed", "hours_to_sign", "standing_of", "undone_by", "undone_signoffs"]
+__all__ = [
+    "digest_of_hours",
+    "hours_as_they_follow",
+    "hours_signed",
+    "hours_to_sign",
+    "standing_of",
+    "undone_by",
+    "undone_signoffs",
+]
 
 MOST_DAYS = 3
 
@@ -35,7 +44,12 @@ def hours_to_sign(reckoning: Reckoning, person: str, first: date, last: date) ->
     """
     theirs = reckoning.person_hours(person).in_weeks(first, last)
     theirs.refuse_failing()
-    return hours_of(_lines(reckoning, theirs))
+    return hours_as_they_follow(reckoning, theirs)
+
+
+def hours_as_they_follow(reckoning: Reckoning, hours: WorkedHours) -> Hours:
+    """Return one person's hours as payroll's lines have them; a week that fails is not among them."""
+    return hours_of(_lines(reckoning, hours))
 
 
 def digest_of_hours(hours: Hours) -> str:
@@ -55,7 +69,7 @@ def hours_signed(reckoning: Reckoning, first: date, last: date, people: Collecti
     return {str(person): hours_of(rows) for (person,), rows in theirs.partition_by("person", as_dict=True).items()}
 
 
-def _lines(reckoning: Reckoning, hours: Any) -> Frame:
+def _lines(reckoning: Reckoning, hours: WorkedHours) -> Frame:
     return pay.owed_lines(hours.classed, hours.premiums, hours.differentials, None, zones_of_people(reckoning))
 
 

@@ -53,12 +53,11 @@ def issue_code(
         return ""
     digest = digest_of(hours_to_sign(reckoning, who, period.first, period.last))
     with workspace.store.reading() as conn:
-        known = frames.statement_codes(conn)
+        known = frames.statement_codes(conn, digest=digest)
     same = (
         (pl.col("person") == who)
         & (pl.col("first_day") == period.first)
         & (pl.col("last_day") == period.last)
-        & (pl.col("digest") == digest)
         & (pl.col("made_at") > _oldest(as_of))
     )
     printed = known.filter(same)["code"].to_list()
@@ -88,7 +87,7 @@ def find_code(workspace: Workspace, keyed: str, *, as_of: datetime) -> CodeFound
     if code is None:
         raise Refusal("this is no code of a statement, which has twelve letters and digits; key it as it is printed.")
     with workspace.store.reading() as conn:
-        found = frames.statement_codes(conn, code).filter(pl.col("made_at") > _oldest(as_of))
+        found = frames.statement_codes(conn, code=code).filter(pl.col("made_at") > _oldest(as_of))
     if found.is_empty():
         raise Unknown(f"no statement of the last {KEPT_DAYS} days carries this code; ask for a new one.")
     row = found.row(0, named=True)

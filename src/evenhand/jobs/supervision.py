@@ -75,21 +75,21 @@ def own_decisions(reckoning: Reckoning) -> Frame:
 
 def _own(of: Snapshot) -> Iterator[dict[str, Any]]:
     who = person_behind(of)
-    for row in of.standing_corrections.iter_rows(named=True):
-        if _is_own(who, row):
-            yield _row("correction", row["correction"], row)
+    for row in _of_themselves(of.standing_corrections, who):
+        yield _row("correction", row["correction"], row)
     last = of.premium_decisions.sort("decision").unique(("person", "workday", "kind"), keep="last", maintain_order=True)
-    for row in last.iter_rows(named=True):
-        if _is_own(who, row):
-            yield _row("hours_owed", row["decision"], row)
+    for row in _of_themselves(last, who):
+        yield _row("hours_owed", row["decision"], row)
     enrolled = of.outcomes.filter(pl.col("result") == "enrolled").join(of.round_items, on="item").sort("made_at")
-    for row in enrolled.unique("item", keep="last", maintain_order=True).iter_rows(named=True):
-        if _is_own(who, row):
-            yield _row("enrolment", row["item"], row) | {"reader": row["reader"]}
+    for row in _of_themselves(enrolled.unique("item", keep="last", maintain_order=True), who):
+        yield _row("enrolment", row["item"], row) | {"reader": row["reader"]}
 
 
-def _is_own(who: Mapping[str, str], row: Mapping[str, Any]) -> bool:
-    return row["person"] is not None and who.get(row["author"].strip().lower()) == row["person"]
+def _of_themselves(decided: Frame, who: Mapping[str, str]) -> list[dict[str, Any]]:
+    """Return the rows whose author is the person they are about."""
+    author = pl.col("author").str.strip_chars().str.to_lowercase()
+    known = author.replace_strict(dict(who), default=None, return_dtype=pl.String)
+    return decided.filter(known == pl.col("person")).rows(named=True)
 
 
 def _row(kind: str, decision: object, row: Mapping[str, Any]) -> dict[str, Any]:

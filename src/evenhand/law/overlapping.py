@@ -39,13 +39,7 @@ def overlap_steps(
 
     `classed` and `weeks` are as the hours are paid, `otherwise` the weeks with those hours in the other workweek.
     """
-    rows = [
-        row
-        for one in overlaps
-        for spans in _within(classed, one, people).partition_by("person", maintain_order=True)
-        for row in _told(spans, weeks, otherwise, one)
-    ]
-    return STEPS.rows(rows)
+    return STEPS.rows(row for one in overlaps for row in _told(_within(classed, one, people), weeks, otherwise, one))
 
 
 def _within(classed: Frame, one: Overlap, people: Sequence[str]) -> Frame:
@@ -58,21 +52,21 @@ def _within(classed: Frame, one: Overlap, people: Sequence[str]) -> Frame:
 
 
 def _told(spans: Frame, weeks: Frame, otherwise: Frame, one: Overlap) -> Iterator[dict[str, Any]]:
-    """Yield the step for each of the two workweeks that holds some of one person's `spans`."""
-    person = spans["person"][0]
-    here, there = (_made_of(frame, person, one) for frame in (weeks, otherwise))
-    for week in spans["workweek"].unique(maintain_order=True):
-        mine = spans.filter(pl.col("workweek") == week)
+    """Yield the step for each person and each of the two workweeks that holds some of their `spans`."""
+    paid, beside = (_made_of(frame, one) for frame in (weeks, otherwise))
+    held = spans.group_by("person", "workweek", maintain_order=True).agg(
+        lasts=(pl.col("ends") - pl.col("starts")).sum(),
+        starts=pl.col("starts").min(),
+        ends=pl.col("ends").max(),
+        punch_a=pl.col("punch_in").first(),
+    )
+    for row in held.iter_rows(named=True):
+        lasts, person, week = as_duration(row.pop("lasts")), row["person"], row["workweek"]
         other = one.new if week == one.old else one.old
-        lasts = as_duration(int((mine["ends"] - mine["starts"]).sum()))
-        yield {
-            "person": person,
-            "workweek": week,
+        here, there = (made.get(person, _in_words(0, 0)) for made in (paid, beside))
+        yield row | {
             "rule": WORKWEEK_MOVED,
-            "starts": mine["starts"].min(),
-            "ends": mine["ends"].max(),
             "seconds": 0,
-            "punch_a": mine["punch_in"][0],
             "says": f"{lasts} lie in the workweeks of {one.old} and {one.new}, since the site's workweek "
             f"moved; counted in that of {week}, both come to {here}"
             + (f", as they would counted in that of {other}" if here == there else f"; in that of {other}, to {there}"),
@@ -80,8 +74,12 @@ def _told(spans: Frame, weeks: Frame, otherwise: Frame, one: Overlap) -> Iterato
         }
 
 
-def _made_of(weeks: Frame, person: str, one: Overlap) -> str:
-    """Return the overtime and double time of a person's two workweeks together, in words."""
-    both = weeks.filter(pl.col("person") == person, pl.col("workweek").is_in([one.old, one.new]))
-    overtime, double = int(both["overtime_s"].sum()), int(both["double_s"].sum())
+def _made_of(weeks: Frame, one: Overlap) -> dict[str, str]:
+    """Return the overtime and double time of each person's two workweeks together, in words."""
+    both = weeks.filter(pl.col("workweek").is_in([one.old, one.new]))
+    sums = both.group_by("person").agg(pl.col("overtime_s", "double_s").sum())
+    return {person: _in_words(overtime, double) for person, overtime, double in sums.iter_rows()}
+
+
+def _in_words(overtime: int, double: int) -> str:
     return f"{as_duration(overtime)} overtime" + (f" and {as_duration(double)} double time" if double else "")

@@ -281,10 +281,11 @@ def dispute_answers(conn: sa.Connection) -> Frame:
     return keyed(conn, DISPUTE_ANSWERS)
 
 
-def statement_codes(conn: sa.Connection, code: str | None = None) -> Frame:
-    """Return the codes printed on statements (STATEMENT_CODES), in order, or the one that is `code`."""
-    stored = STORED["statement_codes"].c.code
-    return _keyed_by_identifier(conn, STATEMENT_CODES, None if code is None else stored == code)
+def statement_codes(conn: sa.Connection, *, code: str | None = None, digest: str | None = None) -> Frame:
+    """Return the codes printed on statements (STATEMENT_CODES), in order: all, the one `code`, or those of hours."""
+    stored = STORED["statement_codes"].c
+    of_hours = None if digest is None else stored.digest == digest
+    return _keyed_by_identifier(conn, STATEMENT_CODES, of_hours if code is None else stored.code == code)
 
 
 def rounds(conn: sa.Connection) -> Frame:

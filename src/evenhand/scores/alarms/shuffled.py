@@ -19,6 +19,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.scores.alarms.standardise import left_packed
+
 __all__ = ["Shuffled", "in_chance_orders"]
 
 Floats = npt.NDArray[np.float64]
@@ -67,7 +69,8 @@ def in_chance_orders(
     What neighbours have in common makes a level wander, which is no change; with `hang_together` false it is not asked,
     since each value was foretold from those before.
     """
-    packed = _left_packed(values)
+    packed = left_packed(values)
+    packed = packed[:, : max(int((~np.isnan(packed)).sum(axis=1).max(initial=0)), 1)]
     still = _unchanged(packed, PLAIN)
     if hang_together:
         still = _unchanged(packed, PLAIN * _hanging_together(still))
@@ -79,12 +82,6 @@ def in_chance_orders(
         order = np.argsort(rng.random(packed.shape[:2]), axis=1)
         peaks.append(_peaks(chart(np.take_along_axis(packed, order[:, :, None], axis=1).reshape(len(packed), -1))))
     return Shuffled(np.sort(np.concatenate(peaks))[::-1], max(orders * months, 1e-9))
-
-
-def _left_packed(values: Floats) -> Floats:
-    """The values without their gaps, each series from the left."""
-    packed = np.take_along_axis(values, np.argsort(np.isnan(values), axis=1, kind="stable"), axis=1)
-    return np.asarray(packed[:, : max(int((~np.isnan(packed)).sum(axis=1).max(initial=0)), 1)])
 
 
 def _unchanged(packed: Floats, plain: float) -> Floats:

@@ -7,7 +7,7 @@ import numpy.typing as npt
 
 from evenhand.scores.effects.fit import MAD
 
-__all__ = ["REACH", "standardise"]
+__all__ = ["REACH", "left_packed", "standardise"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -27,7 +27,7 @@ def standardise(raw: Floats, *, own: bool = False) -> tuple[Floats, float]:
     The spread comes from neighbouring points, so that a series that moves does not widen it; what neighbours have
     in common is added, as the median of the series, which one that moves does not decide.
     """
-    packed = _left_packed(raw)
+    packed = left_packed(raw)
     step = np.diff(packed, axis=1)
     if (~np.isnan(step)).sum() < 10:
         return raw, 1.0
@@ -59,7 +59,7 @@ def _covariance(packed: Floats, lag: int, reach: float) -> float:
     return float(np.median(np.nanmean(rows[:, lag:] * rows[:, :-lag], axis=1)))
 
 
-def _left_packed(z: Floats) -> Floats:
-    """The values without their gaps, each row from the left."""
+def left_packed(z: Floats) -> Floats:
+    """Return the values without their gaps, each row from the left."""
     order = np.argsort(np.isnan(z), axis=1, kind="stable")
     return np.take_along_axis(z, order, axis=1)
