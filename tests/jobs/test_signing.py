@@ -18,7 +18,8 @@ from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.premiums import PremiumRequest, preview_premium
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.signed_hours import undone_signoffs
-from evenhand.jobs.signing import Approved, Confirmed, approve, confirm, period_signed, take_sign_off_back
+from evenhand.jobs.signed_period import period_signed
+from evenhand.jobs.signing import Approved, Confirmed, approve, confirm, confirm_papers, take_sign_off_back
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import KEPT_DAYS, find_code, issue_code
 from evenhand.jobs.take import take_files
@@ -119,6 +120,19 @@ def test_hours_that_changed_since_the_paper_was_printed_are_not_confirmed(worksp
     with pytest.raises(Refusal, match="no longer those on this statement"):
         confirmed(workspace, code)
     assert states(workspace)["P3"] == ("no", "no")
+
+
+def test_papers_keyed_together_are_confirmed_all_or_none(workspace: Workspace) -> None:
+    codes = [code_of(workspace, person) for person in ("P1", "P3")]
+    with pytest.raises(Refusal, match=r"^0000: .* Nothing was confirmed"):
+        confirm_papers(workspace, [*codes, "0000"], author="Vera", as_of=NOW)
+    correct(workspace, late_out(workspace), as_of=NOW)
+    with pytest.raises(Refusal, match=r"Lena Fisk, .* are no longer those"):
+        confirm_papers(workspace, codes, author="Vera", as_of=NOW)
+    assert states(workspace)["P1"] == ("no", "no")
+    codes[1] = code_of(workspace, "P3")
+    made = confirm_papers(workspace, [*codes, codes[1].lower()], author="Vera", as_of=NOW)
+    assert [(one.person, one.is_known) for one in made] == [("P1", False), ("P3", False)]
 
 
 def test_a_change_says_beforehand_whose_sign_off_it_undoes_and_today_asks_for_a_new_one(workspace: Workspace) -> None:

@@ -14,7 +14,7 @@ from evenhand.terms import cautions
 from evenhand.terms.words import as_figures, as_span_of_days, counted, listed
 
 if TYPE_CHECKING:
-    from evenhand.jobs.signing import PersonSigned
+    from evenhand.jobs.signed_period import PersonSigned
 
 __all__ = ["command"]
 
@@ -37,7 +37,7 @@ def command() -> None:
 def list_them(ctx: click.Context, period: str | None, as_of: str | None, as_json: bool) -> None:
     """List how far everybody's hours of a period are signed."""
     from evenhand.jobs.reckoning import reckon_period
-    from evenhand.jobs.signing import period_signed
+    from evenhand.jobs.signed_period import period_signed
 
     day = day_asked(period, "--period")
     signed = period_signed(reckon_period(workspace_asked(ctx), now_or(as_of), day, history=timedelta(0)), day)
@@ -73,27 +73,10 @@ def _row(one: PersonSigned) -> tuple[object, ...]:
 @as_json
 @click.pass_context
 def confirm(ctx: click.Context, codes: tuple[str, ...], author: str | None, as_of: str | None, as_json: bool) -> None:
-    """Keep that whoever signed the paper with CODE confirms the hours printed on it."""
-    from evenhand.jobs.reckoning import reckon_weeks
-    from evenhand.jobs.signing import confirm as confirm_hours
-    from evenhand.jobs.statement_codes import find_code
-    from evenhand.terms.records import Refusal
+    """Keep that whoever signed the paper with each CODE confirms the hours printed on it: all of them or none."""
+    from evenhand.jobs.signing import confirm_papers
 
-    if not (author or "").strip():
-        raise Refusal("a code is keyed back from paper by somebody; say who with --author.")
-    workspace, now = workspace_asked(ctx), now_or(as_of)
-    found = [find_code(workspace, code, as_of=now) for code in codes]
-    made = [
-        confirm_hours(
-            workspace,
-            reckon_weeks(workspace, now, one.first, one.last),
-            one,
-            way="paper",
-            author=author or "",
-            as_of=now,
-        )
-        for one in found
-    ]
+    made = confirm_papers(workspace_asked(ctx), codes, author=author or "", as_of=now_or(as_of))
     if as_json:
         print_json(made)
         return
@@ -124,8 +107,8 @@ def approve(
 ) -> None:
     """Keep that a supervisor approves the hours of each PERSON, or of all their people who wait."""
     from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.signed_period import period_signed
     from evenhand.jobs.signing import approve as approve_hours
-    from evenhand.jobs.signing import period_signed
 
     workspace, now, day = workspace_asked(ctx), now_or(as_of), day_asked(period, "--period")
     reckoning = reckon_period(workspace, now, day, history=timedelta(0))

@@ -26,7 +26,7 @@ from evenhand.jobs.closed import (
 from evenhand.jobs.handoff_note import note_of
 from evenhand.jobs.payroll_tables import ToldBeside, money_told, payroll_tables
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.signing import period_signed
+from evenhand.jobs.signed_period import period_signed
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.today import Today, find_today
 from evenhand.jobs.workspace import Workspace

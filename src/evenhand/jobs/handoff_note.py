@@ -23,7 +23,7 @@ from evenhand.terms.zones import civil_date
 
 if TYPE_CHECKING:
     from evenhand.jobs.handoff import FileForPayroll, HandedOff
-    from evenhand.jobs.signing import PeriodSigned
+    from evenhand.jobs.signed_period import PeriodSigned
 
 __all__ = ["note_of"]
 

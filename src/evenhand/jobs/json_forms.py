@@ -50,7 +50,8 @@ from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
 from evenhand.jobs.schedule import Schedule
 from evenhand.jobs.settling import SettledFinding
-from evenhand.jobs.signing import Approved, Confirmed, PeriodSigned, SignOffTakenBack
+from evenhand.jobs.signed_period import PeriodSigned
+from evenhand.jobs.signing import Approved, Confirmed, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import StrayProposal
 from evenhand.jobs.succession import Succession

@@ -15,94 +15,26 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.closed import refuse_overtaken
-from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.reckoning import Reckoning, reckon_weeks
 from evenhand.jobs.signed_hours import hours_signed, hours_to_sign, standing_of
-from evenhand.jobs.statement_codes import CodeFound, has_ended, refuse_running
+from evenhand.jobs.signed_period import PersonSigned, period_signed
+from evenhand.jobs.statement_codes import CodeFound, find_code, refuse_running
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.signing import Hours, digest_of, written
-from evenhand.records.standing import open_disputes
-from evenhand.records.supervising import supervisors_of
 from evenhand.store import decisions, frames
-from evenhand.terms.columns import Frame
-from evenhand.terms.payroll import WORKED_ITEMS
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.settings import Period
-from evenhand.terms.signing import UNAPPROVED
-from evenhand.terms.words import as_span_of_days, called, counted, listed
+from evenhand.terms.words import as_span_of_days, called, listed
 
 __all__ = [
     "Approved",
     "Confirmed",
-    "PeriodSigned",
-    "PersonSigned",
     "SignOffTakenBack",
     "approve",
     "confirm",
+    "confirm_papers",
     "confirmation_of",
-    "period_signed",
     "take_sign_off_back",
-    "unapproved",
 ]
-
-
-@dataclass(frozen=True)
-class PersonSigned:
-    """How far a person's hours of a period are signed: each of the two is `yes`, `undone` or `no`.
-
-    `seen` names the hours as they are now; `worked_s` and `premium_s` are their seconds. `supervisors` may approve.
-    """
-
-    person: str
-    name: str
-    site: str | None
-    department: str | None
-    supervisors: tuple[str, ...]
-    worked_s: int
-    premium_s: int
-    confirmed: str
-    approved: str
-    confirmation: int | None
-    approval: int | None
-    disputes: int
-    seen: str
-
-    @property
-    def has_hours(self) -> bool:
-        """Whether there is anything to sign."""
-        return bool(self.worked_s or self.premium_s)
-
-    @property
-    def waits(self) -> bool:
-        """Whether there is something for a supervisor to approve, also where approved hours have gone since."""
-        return self.approved == "undone" or (self.approved == "no" and self.has_hours)
-
-    @property
-    def is_silent(self) -> bool:
-        """Whether the person has neither confirmed these hours nor disputes any."""
-        return self.confirmed != "yes" and not self.disputes
-
-
-@dataclass(frozen=True)
-class PeriodSigned:
-    """How far everybody with hours in a period has signed; `has_ended` tells whether they can."""
-
-    first: date
-    last: date
-    has_ended: bool
-    people: tuple[PersonSigned, ...]
-
-    @property
-    def says(self) -> str:
-        """Return in one sentence how many signed and how many did not."""
-        count = [
-            (sum(one.confirmed == "yes" for one in self.people), "confirmed by the person"),
-            (sum(one.approved == "yes" for one in self.people), "approved by a supervisor"),
-            (sum(one.disputes > 0 for one in self.people), "disputed and not answered yet"),
-            (sum("undone" in (one.confirmed, one.approved) for one in self.people), "changed since they were signed"),
-            (sum(one.is_silent for one in self.people), "without a word of the person"),
-        ]
-        said = ", ".join(f"{number} {what}" for number, what in count)
-        return f"Of the hours of {counted(len(self.people), 'person', 'people')}: {said}."
 
 
 @dataclass(frozen=True)
@@ -138,81 +70,6 @@ class SignOffTakenBack:
     last: date
 
 
-def period_signed(reckoning: Reckoning, day: date | None = None) -> PeriodSigned:
-    """Return how far the hours of the period that holds `day` are signed, by name; of everybody who has some."""
-    period = reckoning.period(day)
-    return reckoning.part(
-        ("period signed", period),
-        lambda: PeriodSigned(
-            period.first,
-            period.last,
-            has_ended(reckoning, period),
-            tuple(_people(reckoning, period.first, period.last)),
-        ),
-    )
-
-
-def _people(reckoning: Reckoning, first: date, last: date) -> list[PersonSigned]:
-    of = reckoning.snapshot
-    everybody = of.people["person"].to_list()
-    hours = hours_signed(reckoning, first, last, everybody)
-    standing = standing_of(reckoning).filter(pl.col("first_day") == first, pl.col("last_day") == last)
-    signed = {(row["person"], row["action"]): row for row in standing.iter_rows(named=True)}
-    inside = (pl.col("day").is_null() & (pl.col("made") >= first)) | pl.col("day").is_between(first, last)
-    waiting = open_disputes(of.disputes, of.dispute_answers).with_columns(
-        made=pl.from_epoch("made_at", time_unit="s").dt.date()
-    )
-    disputed = dict(waiting.filter(inside).group_by("person").len().iter_rows())
-    supervisors = supervisors_of(of.people, first)
-    named = {*hours, *disputed, *(person for person, _ in signed)}
-    rows = of.people.filter(pl.col("person").is_in(list(named))).sort("name", "person")
-    return [
-        _person(row, hours.get(row["person"], {}), signed, disputed.get(row["person"], 0), supervisors[row["person"]])
-        for row in rows.iter_rows(named=True)
-    ]
-
-
-def _person(
-    row: Mapping[str, Any],
-    hours: Hours,
-    signed: Mapping[tuple[str, str], Mapping[str, Any]],
-    disputes: int,
-    supervisors: tuple[str, ...],
-) -> PersonSigned:
-    digest, person = digest_of(hours), row["person"]
-    made = [signed.get((person, action)) for action in ("confirm", "approve")]
-    states = ["no" if one is None else "yes" if one["digest"] == digest else "undone" for one in made]
-    worked = sum(seconds for (_, item), seconds in hours.items() if item in WORKED_ITEMS)
-    beside = sum(
-        seconds
-        for (_, item), seconds in hours.items()
-        if item not in WORKED_ITEMS and not item.startswith("differential:")
-    )
-    return PersonSigned(
-        person=person,
-        name=row["name"] or person,
-        site=row["site"],
-        department=row["department"],
-        supervisors=supervisors,
-        worked_s=worked,
-        premium_s=beside,
-        confirmed=states[0],
-        approved=states[1],
-        confirmation=made[0]["signoff"] if made[0] else None,
-        approval=made[1]["signoff"] if made[1] else None,
-        disputes=disputes,
-        seen=digest,
-    )
-
-
-def unapproved(reckoning: Reckoning, period: Period) -> Frame:
-    """Return whose hours (UNAPPROVED) the settings want approved and nobody has; none while the period runs."""
-    if not reckoning.snapshot.settings.approval_demanded or not has_ended(reckoning, period):
-        return UNAPPROVED.empty()
-    waiting = (one for one in period_signed(reckoning, period.first).people if one.waits and one.has_hours)
-    return UNAPPROVED.rows({"person": one.person, "supervisors": " ".join(one.supervisors)} for one in waiting)
-
-
 def confirm(
     workspace: Workspace,
     reckoning: Reckoning,
@@ -228,23 +85,68 @@ def confirm(
     `author` keyed it in for them; empty where they did so themselves. The same hours are confirmed once. Raises Refusal
     where the hours are no longer those.
     """
-    of, period = reckoning.snapshot, (found.first, found.last)
-    name = of.names.get(found.person, found.person)
-    hours = hours_to_sign(reckoning, found.person, *period)
-    if digest_of(hours) != (seen or found.digest):
-        raise Refusal(
-            f"the hours of {as_span_of_days(*period)} are no longer those on this statement, so nothing was confirmed; "
-            "print it again, with its new code."
-        )
-    known = confirmation_of(reckoning, found.person, period, digest_of(hours))
-    if known is not None:
-        return Confirmed(known, found.person, name, *period, is_known=True)
-    row = _row("confirm", found.person, period, hours, way, author.strip() or found.person, as_of)
+    (made,) = _confirm(workspace, [(reckoning, found)], seen=seen, way=way, author=author, as_of=as_of)
+    return made
+
+
+def confirm_papers(workspace: Workspace, codes: Sequence[str], *, author: str, as_of: datetime) -> list[Confirmed]:
+    """Keep that whoever signed the papers with these codes confirms the hours on them: of all, or, refused, of none."""
+    if not author.strip():
+        raise Refusal("a code is keyed back from paper by somebody; say who with --author.")
+    found = dict.fromkeys(_find(workspace, code, as_of) for code in codes)
+    over = {period: reckon_weeks(workspace, as_of, *period) for period in dict.fromkeys(one.period for one in found)}
+    asked = [(over[one.period], one) for one in found]
+    return _confirm(workspace, asked, way="paper", author=author, as_of=as_of)
+
+
+def _find(workspace: Workspace, code: str, as_of: datetime) -> CodeFound:
+    try:
+        return find_code(workspace, code, as_of=as_of)
+    except Refusal as refusal:
+        raise type(refusal)(f"{code}: {refusal} Nothing was confirmed.") from refusal
+
+
+def _confirm(
+    workspace: Workspace,
+    asked: Sequence[tuple[Reckoning, CodeFound]],
+    *,
+    seen: str = "",
+    way: str,
+    author: str,
+    as_of: datetime,
+) -> list[Confirmed]:
+    hours = [_hours_printed(reckoning, found, seen) for reckoning, found in asked]
+    known = [
+        confirmation_of(reckoning, found.person, found.period, digest_of(one))
+        for (reckoning, found), one in zip(asked, hours, strict=True)
+    ]
+    made = []
     with workspace.store.writing() as conn:
         decisions.decide_alone(conn)
-        refuse_overtaken(conn, reckoning)
-        number = decisions.add_row(conn, "signoffs", row)
-    return Confirmed(number, found.person, name, *period, is_known=False)
+        for reckoning, _ in asked:
+            refuse_overtaken(conn, reckoning)
+        for (reckoning, found), one, number in zip(asked, hours, known, strict=True):
+            if number is None:
+                by = author.strip() or found.person
+                row = _row("confirm", found.person, found.period, one, way, by, as_of)
+                signoff = decisions.add_row(conn, "signoffs", row)
+            else:
+                signoff = number
+            name = reckoning.snapshot.names.get(found.person, found.person)
+            made.append(Confirmed(signoff, found.person, name, *found.period, is_known=number is not None))
+    return made
+
+
+def _hours_printed(reckoning: Reckoning, found: CodeFound, seen: str) -> Hours:
+    """Return the hours on a person's statement as they are now; raises Refusal where they are others."""
+    hours = hours_to_sign(reckoning, found.person, *found.period)
+    if digest_of(hours) != (seen or found.digest):
+        name = reckoning.snapshot.names.get(found.person, found.person)
+        raise Refusal(
+            f"the hours of {name}, {as_span_of_days(*found.period)}, are no longer those on this statement, so nothing "
+            "was confirmed; print it again, with its new code."
+        )
+    return hours
 
 
 def approve(

@@ -33,6 +33,11 @@ class CodeFound:
     last: date
     digest: str
 
+    @property
+    def period(self) -> tuple[date, date]:
+        """Return the first and the last day of the pay period."""
+        return self.first, self.last
+
 
 def has_ended(reckoning: Reckoning, period: Period) -> bool:
     """Whether every workweek that begins in a period is over, at every site, so that its hours can be signed."""

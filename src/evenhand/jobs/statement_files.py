@@ -9,7 +9,7 @@ from pathlib import Path
 
 from evenhand.jobs.json_records import StatementWritten
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.signing import period_signed
+from evenhand.jobs.signed_period import period_signed
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
 from evenhand.jobs.workspace import Workspace

@@ -24,7 +24,7 @@ from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.score_watch import watch_of
 from evenhand.jobs.signed_hours import undone_signoffs
-from evenhand.jobs.signing import unapproved
+from evenhand.jobs.signed_period import unapproved
 from evenhand.jobs.supervision import own_decisions, supervision_of, uncovered_of
 from evenhand.records.standing import open_disputes
 from evenhand.store.handed_off import in_force

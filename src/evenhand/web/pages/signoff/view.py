@@ -10,7 +10,8 @@ from itertools import groupby
 from evenhand.jobs.disputes import DisputeListed, list_disputes
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import digest_of_hours, hours_to_sign
-from evenhand.jobs.signing import PeriodSigned, PersonSigned, confirmation_of, period_signed
+from evenhand.jobs.signed_period import PeriodSigned, PersonSigned, period_signed
+from evenhand.jobs.signing import confirmation_of
 from evenhand.jobs.statement_codes import CodeFound
 from evenhand.terms.closing import item_in_words
 from evenhand.terms.words import as_figures, as_long_day, called
