@@ -10,7 +10,7 @@ import numpy as np
 from evenhand.numbers.slip_counts import SLIP_KINDS, landing, shortened
 from evenhand.terms.likeness.slips import likelihoods
 
-__all__ = ["VERHOEFF_SHARES", "Chance", "chance_of_landing", "expected_at_random", "slip_chance"]
+__all__ = ["VERHOEFF_SHARES", "Chance", "chance_of_clash", "chance_of_landing", "expected_at_random", "slip_chance"]
 
 # Source: J. Verhoeff, Error Detecting Decimal Codes, Mathematical Centre Tracts 29, 1969, shares among 12,112
 # wrong six-digit numbers (from memory; the parts add up).
@@ -78,6 +78,17 @@ def slip_chance(keyed: str, meant: str) -> float:
 def expected_at_random(people: int, digits: int) -> float:
     """Return the expected chance for numbers drawn at random: (N - 1) / (10^d - 1), whatever the kind of slip."""
     return (people - 1) / (10**digits - 1) if people else 0.0
+
+
+def chance_of_clash(people: int, numbers: int) -> float:
+    """Return the chance that two people choose the same of so many numbers, each being as likely as any other.
+
+    It is the least there can be: people choose some numbers far more often than others.
+    Source: R. von Mises (1939), birthdays; here logarithms are added, so that no product runs out of digits.
+    """
+    if people > numbers:
+        return 1.0
+    return float(-np.expm1(np.log1p(-np.arange(people) / numbers).sum())) if people else 0.0
 
 
 def _sum(one: tuple[int, int], other: tuple[int, int]) -> tuple[int, int]:

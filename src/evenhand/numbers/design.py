@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenhand.numbers.chance import VERHOEFF_SHARES, Chance, chance_of_landing, expected_at_random
+from evenhand.numbers.chance import VERHOEFF_SHARES, Chance, chance_of_clash, chance_of_landing, expected_at_random
 from evenhand.numbers.schemes import Scheme, members, obvious
 from evenhand.numbers.slip_counts import SLIP_KINDS
 from evenhand.terms.records import Refusal
@@ -66,12 +66,20 @@ def _option(scheme: Scheme, later: int) -> Option:
     fits = usable >= later
     if scheme.step == 1 and not scheme.check:
         chance = expected_at_random(later, scheme.digits)
-        why = "drawn at random; nothing keeps two of them from lying one slip apart"
+        clash = chance_of_clash(later, 10**scheme.digits)
+        why = (
+            "drawn at random; nothing keeps two of them from lying one slip apart; were they chosen by people "
+            f"themselves, two would choose the same with a chance of {_percent(clash)} at least"
+        )
     else:
         counted = chance_of_landing(strings(values.tolist(), scheme.digits))
         chance = counted.overall
         why = _missed(counted)
     return Option(scheme, usable, fits, chance, why if fits else f"{later} people do not fit; {why}")
+
+
+def _percent(chance: float) -> str:
+    return "more than 99 %" if chance > 0.99 else f"{100 * chance:.2g} %"
 
 
 def _missed(counted: Chance) -> str:

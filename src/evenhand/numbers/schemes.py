@@ -13,9 +13,9 @@ from evenhand.terms.records import Refusal
 
 __all__ = ["CHECKS", "Scheme", "members", "obvious"]
 
-# Check digits that are always a digit. MOD 11-2 wants X and MOD 37,36 letters: neither can be keyed.
-# Sources: ISO/IEC 7812-1 (Luhn), Verhoeff 1969, Damm 2004, ISO/IEC 7064:2003, as in python-stdnum.
-CHECKS = ("luhn", "verhoeff", "damm", "iso7064.mod_11_10", "iso7064.mod_97_10")
+# Check digits that can be keyed. MOD 11-2 makes X of one payload in eleven, and those are left out; MOD 37,36 makes
+# letters of most. Sources: ISO/IEC 7812-1 (Luhn), Verhoeff 1969, Damm 2004, ISO/IEC 7064:2003, as in python-stdnum.
+CHECKS = ("luhn", "verhoeff", "damm", "iso7064.mod_11_2", "iso7064.mod_11_10", "iso7064.mod_97_10")
 
 
 @dataclass(frozen=True)
@@ -57,12 +57,13 @@ def _with_check(check: str, digits: int) -> Ints:
     if check not in CHECKS:
         raise Refusal(f'"{check}" gives no check digit that can be keyed; choose one of {", ".join(CHECKS)}.')
     from stdnum import damm, luhn, verhoeff
-    from stdnum.iso7064 import mod_11_10, mod_97_10
+    from stdnum.iso7064 import mod_11_2, mod_11_10, mod_97_10
 
     makers: tuple[Callable[[str], str], ...] = (
         luhn.calc_check_digit,
         verhoeff.calc_check_digit,
         damm.calc_check_digit,
+        mod_11_2.calc_check_digit,
         mod_11_10.calc_check_digit,
         mod_97_10.calc_check_digits,
     )
@@ -71,7 +72,8 @@ def _with_check(check: str, digits: int) -> Ints:
     if digits <= last:
         raise Refusal(f"{digits} digits leave nothing before the check of {check}; choose more digits.")
     payloads = (str(value).zfill(digits - last) for value in range(10 ** (digits - last)))
-    values = np.array([int(payload + str(makes(payload))) for payload in payloads], dtype=np.int64)
+    numbers = (payload + str(makes(payload)) for payload in payloads)
+    values = np.array([int(number) for number in numbers if number.isdigit()], dtype=np.int64)
     values.flags.writeable = False
     return values
 

@@ -15,13 +15,17 @@ import numpy as np
 import pytest
 from rapidfuzz.distance import OSA, Hamming
 
-from evenhand.numbers import VERHOEFF_SHARES, Scheme, chance_of_landing, expected_at_random, members
+from evenhand.numbers import VERHOEFF_SHARES, Scheme, chance_of_clash, chance_of_landing, expected_at_random, members
 from evenhand.numbers.slip_counts import landing, shortened
 from evenhand.terms.likeness.keypad import neighbours
 
 CASES = json.loads((Path(__file__).parent / "cases.json").read_text(encoding="utf-8"))
 KINDS = {"adjacent_transposition": "adjacent", "jump_transposition": "jump"}
-CHECKS = {"iso7064_mod11_10": "iso7064.mod_11_10", "iso7064_mod97_10": "iso7064.mod_97_10"}
+CHECKS = {
+    "iso7064_mod11_2": "iso7064.mod_11_2",
+    "iso7064_mod11_10": "iso7064.mod_11_10",
+    "iso7064_mod97_10": "iso7064.mod_97_10",
+}
 
 
 def of_kind(kind: str) -> Any:
@@ -47,7 +51,7 @@ def test_the_error_shares_are_those_of_the_census(case: dict[str, Any]) -> None:
 def test_a_number_with_its_published_check_digit_is_in_the_scheme(case: dict[str, Any]) -> None:
     scheme, payload, check = case["inputs"]["scheme"], case["inputs"]["payload"], case["expected"]["check"]
     number = payload + check
-    if scheme in {"iso7064_mod11_2", "iso7064_mod37_36"} or len(number) > 8:
+    if scheme == "iso7064_mod37_36" or not number.isdigit() or len(number) > 8:
         module = import_module(f"stdnum.{scheme.replace('iso7064_mod', 'iso7064.mod_')}")
         assert module.is_valid(number)
         return
@@ -89,6 +93,13 @@ def test_a_dropped_digit_passes_about_one_time_in_ten(case: dict[str, Any]) -> N
 def test_numbers_drawn_at_random_are_hit_as_often_as_they_are_many(case: dict[str, Any]) -> None:
     for (people, digits), chance in zip(case["inputs"]["pairs_N_d"], case["expected"]["p"], strict=True):
         assert expected_at_random(people, digits) == pytest.approx(chance, abs=1e-12)
+
+
+@of_kind("birthday")
+def test_people_who_choose_their_own_clash_as_birthdays_do(case: dict[str, Any]) -> None:
+    numbers, people = case["inputs"]["numbers"], case["inputs"]["people"]
+    assert chance_of_clash(people, numbers) == pytest.approx(case["expected"]["p_clash"], rel=1e-12)
+    assert chance_of_clash(people - 1, numbers) < 0.5 < chance_of_clash(people, numbers)
 
 
 @of_kind("hit_counts")
