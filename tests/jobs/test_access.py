@@ -14,6 +14,7 @@ import pytest
 
 from evenhand.jobs import disputes as disputing
 from evenhand.jobs.access import COVERED, NOT_COVERED, AccessReport, access_report, as_json, as_pdf, write_access
+from evenhand.jobs.access_rows import Whose, told
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.demo import demonstrate
 from evenhand.jobs.reckoning import reckon_period
@@ -21,9 +22,10 @@ from evenhand.jobs.signing import approve, confirm
 from evenhand.jobs.statement_codes import find_code, issue_code
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, open_workspace
-from evenhand.records.access import BLANK
+from evenhand.records.access import BLANK, Blanks
 from evenhand.store import held
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.signing import SIGNOFFS
 from tests.jobs.asked import civil_instant, correct, hand_off, settle
 from tests.jobs.workplaces import made
 from tests.printed import texts
@@ -46,6 +48,13 @@ def report(workspace: Workspace, person: str = "P3") -> AccessReport:
 def part(of: AccessReport, name: str) -> tuple[dict[str, Any], ...]:
     (found,) = [one for one in of.parts if one.name == name]
     return found.rows
+
+
+def test_seconds_that_happen_to_be_somebodys_number_stay_in_the_hours_signed() -> None:
+    whose = Whose("P3", frozenset({"P3"}), frozenset({"2290"}), "Lena Fisk", Blanks([], {"2290"}, [], {"7200"}), {})
+    (column,) = [one for one in SIGNOFFS.columns if one.name == "hours"]
+    signed = '[["2026-11-03","ordinary",7200]]'
+    assert told(column, signed, whose, SIGNOFFS) == signed
 
 
 def test_every_table_of_the_store_is_covered_or_left_out_for_a_reason(workspace: Workspace) -> None:

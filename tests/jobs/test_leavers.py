@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from evenhand.jobs.leavers import Leaver, clocked_now, leaver_of, leavers_of, plan_removals
+from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.rounds import record_now
+from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal, Unknown
@@ -70,6 +72,19 @@ def take(workspace: Workspace, place: Path, text: str) -> None:
 
 def leaver(workspace: Workspace, person: str) -> Leaver:
     return leaver_of(clocked_now(workspace, NOW), person)
+
+
+@pytest.mark.parametrize(("jurisdiction", "place"), [("colorado", "US-CO"), ("ours", "US-CO"), ("us_federal", "US")])
+def test_rules_of_ones_own_tell_the_place_of_those_they_are_based_on(
+    tmp_path: Path, jurisdiction: str, place: str
+) -> None:
+    workspace = create_workspace(tmp_path / "mill")
+    own = workspace.directory / "rules" / "ours"
+    own.mkdir(parents=True)
+    (own / "jurisdiction.toml").write_text('based_on = "colorado"\n')
+    with workspace.settings_file.open("a") as settings:
+        settings.write(f'[site.Mill]\nzone = "America/Denver"\njurisdiction = "{jurisdiction}"\n')
+    assert place_of_site(take_snapshot(workspace, NOW.date()), "Mill") == place
 
 
 def test_whoever_worked_in_several_states_is_bound_by_the_strictest_and_told_so(mill: Workspace) -> None:

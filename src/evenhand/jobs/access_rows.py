@@ -52,7 +52,7 @@ AUTHORED = (
 WRITTEN = frozenset(("reason", "says", "line", "title", "label", "seen", "text", "scores", "other_way", "name"))
 """Texts that people write by hand."""
 OWN = frozenset(
-    ("person", "phone", "address", "department", "site", "reader", "place", "rule", "digest", "form", "plan")
+    ("person", "phone", "address", "department", "site", "reader", "place", "rule", "digest", "form", "hours", "plan")
 )
 """Texts that are the person's own, or name no person."""
 ANOTHER = frozenset(("holder", "stands", "supervisor"))

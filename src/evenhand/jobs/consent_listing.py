@@ -98,9 +98,7 @@ class PersonConsent:
 
 def laws_shown(snapshot: Snapshot, on: date) -> list[LawShown]:
     """Return what laws want before an enrolment, those first that bind a site on the roster by its place."""
-    places = {
-        site: place_of_site(snapshot.settings, site) for site in snapshot.people["site"].drop_nulls().unique().sort()
-    }
+    places = {site: place_of_site(snapshot, site) for site in snapshot.people["site"].drop_nulls().unique().sort()}
     shown = [LawShown(law, tuple(site for site, place in places.items() if law.binds(place))) for law in laws_on(on)]
     return sorted(shown, key=lambda one: not one.sites)
 

@@ -156,9 +156,7 @@ def open_dispute(
 def _is_european(of: Snapshot, site: str | None, on: date) -> bool:
     """Whether the GDPR sets the time to answer: by the site's place, or by its rules or those they are based on."""
     name = of.rules_of(site).on(on).jurisdiction
-    return (of.own[name].based_on if name in of.own else name) == EU or (
-        place_of_site(of.settings, site)[:2] in EUROPEAN
-    )
+    return (of.own[name].based_on if name in of.own else name) == EU or (place_of_site(of, site)[:2] in EUROPEAN)
 
 
 def _due(of: Snapshot, site: str | None, received: date) -> tuple[date, str]:

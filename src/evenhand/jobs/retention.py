@@ -35,12 +35,17 @@ OF_JURISDICTION = {
 """Where the rules of hours name a state, its laws of records bind too; the other rules are federal."""
 
 
-def place_of_site(settings: Settings, site: str | None) -> str:
-    """Return where the laws of a site are looked for (ISO 3166): as set, else as its rules of hours tell."""
-    rules = settings.sites.get(site or "")
+def place_of_site(of: Snapshot, site: str | None) -> str:
+    """Return where the laws of a site are looked for (ISO 3166): as set, else as its rules of hours tell.
+
+    Rules of the workplace's own tell it by those they are based on.
+    """
+    rules = of.settings.sites.get(site or "")
     if rules is not None and rules.place:
         return rules.place
-    return settings.retention.place or OF_JURISDICTION.get(rules.jurisdiction if rules else "", "US")
+    name = rules.jurisdiction if rules else ""
+    shipped = of.own[name].based_on if name in of.own else name
+    return of.settings.retention.place or OF_JURISDICTION.get(shipped, "US")
 
 
 def own_laws(settings: Settings) -> tuple[Law, ...]:
@@ -146,7 +151,7 @@ class Clocked:
         )
         at = pl.concat([used, self.hands.select("person", "reader")]).unique()
         sites = pl.concat([home, at.join(of.readers.select("reader", "site"), on="reader").select("person", "site")])
-        named = {site: place_of_site(of.settings, site) for site in sites["site"].unique()}
+        named = {site: place_of_site(of, site) for site in sites["site"].unique()}
         place = pl.col("site").replace_strict(named, return_dtype=pl.String)
         return sites.select("person", place=place).unique().sort("person", "place")
 

@@ -100,7 +100,7 @@ def schedule_of(workspace: Workspace, *, as_of: datetime) -> Schedule:
     sites = sorted({*of.readers["site"], *of.people["site"].drop_nulls(), *of.settings.sites})
     by_place: dict[str, list[str]] = {}
     for site in sites or [""]:
-        by_place.setdefault(place_of_site(of.settings, site), []).append(site)
+        by_place.setdefault(place_of_site(of, site), []).append(site)
     own = own_laws(of.settings)
     lines = [_line(place, law) for place in sorted(by_place) for law in laws_of(place, own=own)]
     return Schedule(

@@ -12,7 +12,7 @@ from evenhand import pay
 from evenhand.jobs.closed import zones_of_people
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.records.signing import Hours, differences, digest_of, hours_of, read_hours
+from evenhand.records.signing import Hours, differences, digest_of, hours_by_person, hours_of, read_hours
 from evenhand.records.standing import standing_signoffs
 from evenhand.terms.columns import Frame
 from evenhand.terms.signing import UNDONE_SIGNOFFS
@@ -65,8 +65,7 @@ def hours_signed(reckoning: Reckoning, first: date, last: date, people: Collecti
         return _lines(reckoning, hours.in_weeks(first, last))
 
     lines = reckoning.frame_by_person(("signed lines", first, last), make)
-    theirs = lines.filter(pl.col("person").is_in(list(people)))
-    return {str(person): hours_of(rows) for (person,), rows in theirs.partition_by("person", as_dict=True).items()}
+    return hours_by_person(lines.filter(pl.col("person").is_in(list(people))))
 
 
 def _lines(reckoning: Reckoning, hours: WorkedHours) -> Frame:

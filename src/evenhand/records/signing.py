@@ -11,18 +11,26 @@ from evenhand.terms.closing import as_time, item_in_words
 from evenhand.terms.columns import Frame
 from evenhand.terms.words import as_short_day
 
-__all__ = ["Hours", "differences", "digest_of", "hours_of", "read_hours", "written"]
+__all__ = ["Hours", "differences", "digest_of", "hours_by_person", "hours_of", "read_hours", "written"]
 
 Hours = Mapping[tuple[date, str], int]
 """Exact seconds by civil day and item: classes of time, differentials and premium hours, as payroll is told them."""
 
 
-def hours_of(lines: Frame) -> Hours:
-    """Return the hours in one person's lines (HANDED_OFF) of a period; money is not among them."""
-    hours: dict[tuple[date, str], int] = {}
-    for day, item, seconds in lines.select("day", "item", "seconds").iter_rows():
+def hours_by_person(lines: Frame) -> dict[str, Hours]:
+    """Return the hours in lines (HANDED_OFF) of a period, by person; money is not among them."""
+    found: dict[str, dict[tuple[date, str], int]] = {}
+    for person, day, item, seconds in lines.select("person", "day", "item", "seconds").iter_rows():
+        hours = found.setdefault(person, {})
         hours[day, item] = hours.get((day, item), 0) + seconds
-    return {key: seconds for key, seconds in sorted(hours.items()) if seconds}
+    return {
+        person: {key: seconds for key, seconds in sorted(hours.items()) if seconds} for person, hours in found.items()
+    }
+
+
+def hours_of(lines: Frame) -> Hours:
+    """Return the hours in one person's lines (HANDED_OFF) of a period."""
+    return next(iter(hours_by_person(lines).values()), {})
 
 
 def written(hours: Hours) -> str:
