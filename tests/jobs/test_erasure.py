@@ -14,12 +14,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import polars as pl
 import pytest
 import sqlalchemy as sa
 
+from evenhand.jobs import erasure
 from evenhand.jobs.correct import correct
 from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.erasure import erase, look_at_erasure
@@ -287,6 +289,22 @@ def test_a_hold_keeps_time_records_and_lifting_it_lets_them_go(mill: Mill) -> No
     decide_hold(mill.workspace, "P1002", is_lifted=True, author="Ada", reason="settled", as_of=NOW)
     mill.erase()
     assert found_in(mill.workspace) == set()
+
+
+def test_a_hold_placed_after_the_look_stops_the_erasure(mill: Mill, monkeypatch: pytest.MonkeyPatch) -> None:
+    lived(mill)
+    look = erasure.look_at_erasure
+
+    def look_and_hold(workspace: Workspace, person: str, **asked: Any) -> erasure.Erasable:
+        seen = look(workspace, person, **asked)
+        decide_hold(workspace, "P1002", is_lifted=False, author="Ada", reason="suit 12", as_of=NOW)
+        return seen
+
+    monkeypatch.setattr(erasure, "look_at_erasure", look_and_hold)
+    before = found_in(mill.workspace)
+    with pytest.raises(Refusal, match="in the meantime; nothing was erased"):
+        mill.erase(what="all")
+    assert before <= found_in(mill.workspace)
 
 
 def test_somebody_who_is_employed_is_not_erased(mill: Mill) -> None:

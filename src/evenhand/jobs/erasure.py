@@ -34,6 +34,7 @@ from evenhand.store.decisions import decide_alone
 from evenhand.store.erasing import add_erasure, erase_earlier, erase_rows, forget_presentations, forget_seals
 from evenhand.store.ledger import erasing
 from evenhand.store.replacing import write_beside
+from evenhand.store.revision import Revision, revision
 from evenhand.store.takes import takes_alone
 from evenhand.store.written import change_row
 from evenhand.terms.records import Refusal
@@ -212,6 +213,8 @@ def erase(
     """
     if not author.strip() or not reason.strip():
         raise Refusal("an erasure is somebody's decision and has a reason; give --author and --reason.")
+    with workspace.store.reading() as conn:
+        before = revision(conn)
     seen = look_at_erasure(workspace, person, as_of=as_of, what=what)
     if seen.holds_back:
         raise Refusal(f"{called(seen.name, seen.person)} is not erased: {seen.holds_back[0]}")
@@ -220,10 +223,12 @@ def erase(
             f"erasing {called(seen.name, seen.person)} would change what is stored of others ({seen.others[0]}); look "
             "at the preview, and say --despite-others where that is right."
         )
-    return _erase(workspace, seen, author=author.strip(), reason=reason.strip(), as_of=as_of)
+    return _erase(workspace, seen, before, author=author.strip(), reason=reason.strip(), as_of=as_of)
 
 
-def _erase(workspace: Workspace, seen: Erasable, *, author: str, reason: str, as_of: datetime) -> Erased:
+def _erase(
+    workspace: Workspace, seen: Erasable, before: Revision, *, author: str, reason: str, as_of: datetime
+) -> Erased:
     made_at = int(as_of.timestamp())
     with workspace.sources.held():
         tidy(workspace)
@@ -232,6 +237,8 @@ def _erase(workspace: Workspace, seen: Erasable, *, author: str, reason: str, as
                 overwrite(conn)
                 takes_alone(conn)
                 decide_alone(conn)
+                if revision(conn).changed_since(before):  # such as a legal hold
+                    raise Refusal("something was taken or decided in the meantime; nothing was erased: look again.")
                 known = known_of(conn, seen.person, workspace.settings)
                 running = frames.erasures(conn)["erasure"].max()
                 number = int(running or 0) + 1  # type: ignore[arg-type]
