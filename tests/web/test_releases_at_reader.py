@@ -98,10 +98,24 @@ def test_the_person_signs_on_the_phone_and_is_enrolled(mill: Served, browser: Br
     context.close()
 
 
+def policy_read(at_mill: httpx.Client, item: str) -> str:
+    return re.findall(r'name="policy" value="([0-9]+)"', at_mill.get(f"{PLACE}?read={item}&speak=en").text)[0]
+
+
+def test_a_policy_that_nobody_read_is_not_signed(at_mill: httpx.Client, form_token: Token) -> None:
+    said = {"read": f"{NAME}-4", "said": "agree", "signature": "Joss Fenn", "form_token": form_token(at_mill)}
+    other = str(int(policy_read(at_mill, f"{NAME}-4")) + 1)
+    for policy in ({}, {"policy": other}):
+        refused = at_mill.post(PLACE, data={**said, **policy})
+        assert refused.status_code == 409
+        assert "another than the one you read" in refused.text
+
+
 def test_whoever_says_no_is_done_here_and_offered_another_way(
     mill: Served, at_mill: httpx.Client, form_token: Token
 ) -> None:
     said = {"read": f"{NAME}-4", "said": "refuse", "signature": "Joss Fenn", "form_token": form_token(at_mill)}
+    said["policy"] = policy_read(at_mill, f"{NAME}-4")
     assert at_mill.post(f"{PLACE}?speak=en", data=said).status_code == 303
     with mill.workspace.store.reading() as conn:
         row = frames.consent_decisions(conn).sort("decision").row(-1, named=True)
@@ -116,5 +130,6 @@ def test_whoever_says_no_is_done_here_and_offered_another_way(
 @pytest.mark.parametrize("left_out", ["said", "signature"])
 def test_what_is_not_signed_is_not_recorded(at_mill: httpx.Client, form_token: Token, left_out: str) -> None:
     said = {"read": f"{NAME}-2", "said": "agree", "signature": "Bram", "form_token": form_token(at_mill)}
+    said["policy"] = policy_read(at_mill, f"{NAME}-2")
     assert at_mill.post(PLACE, data={**said, left_out: ""}).status_code == 400
     assert at_mill.post(PLACE, data={**said, "said": "maybe"}).status_code == 409

@@ -173,6 +173,10 @@ def _sign(desk: Desk, seen: RoundSeen, reader: str, answers: Answers, language: 
     signature, now = answer(answers, "signature", "write your name, as your signature"), desk.now()
     here = seen.states.filter(seen.states["reader"] == reader)
     read = policy_to_read(desk.workspace, here, item, language, as_of=now)
+    if answers.get("policy") != str(read.version.policy):
+        raise Refusal(
+            "the policy is another than the one you read; nothing was kept: go back, read it, and sign again."
+        )
     sign_at_reader(desk.workspace, desk.reckoning.snapshot, read, said, signature, as_of=now)
     if said != "agree":
         done = view.said_no(item, secrets.token_hex(16), signature)
