@@ -1,9 +1,9 @@
 """Kill takes, backs, agains and rebuilds at random and at chosen moments, and look whether anything is left half done.
 
 `python -m bench.kills [TIMES]` prints how often each deed was killed, where, and what was found; with the word
-`handoff` or `erasure` before the number it kills those. Each time the store must be whole as it was before or whole as
-it is after, the ledger must prove all of it, nothing may stand in it twice, and once a command has run again nothing
-may lie beside it that the store does not name.
+`handoff`, `erasure` or `writers` (all that write) before the number it kills those. Each time the store must be whole
+as it was before or whole as it is after, the ledger must prove all of it, nothing may stand in it twice, and once a
+command has run again nothing may lie beside it that the store does not name.
 """
 
 from __future__ import annotations
@@ -280,6 +280,10 @@ if __name__ == "__main__":
         from bench.kills_handoff import bench_kills_of_handoff
 
         bench_kills_of_handoff(*(int(word) for word in sys.argv[2:]))
+    elif "writers" in sys.argv:
+        from bench.kills_writers import bench_kills_of_writers
+
+        bench_kills_of_writers(sys.argv[2:])
     elif "erasure" in sys.argv:
         from bench.kills_erasure import bench_kills_of_erasure
 

@@ -104,6 +104,17 @@ def test_the_same_file_again_adds_nothing_under_any_name(with_readers: Workspace
     assert recorded(with_readers).equals(before)
 
 
+def test_the_same_file_again_with_the_same_rows_refused_adds_nothing(with_readers: Workspace, tmp_path: Path) -> None:
+    first = take_file(with_readers, write(tmp_path, "march.csv", MARCH))
+    again = take_file(with_readers, write(tmp_path, "march (2).csv", MARCH))
+    assert (again.take, again.read, again.taken, again.known, again.rejected) == (first.take, 5, 0, 3, 2)
+    assert again.rejected_path == first.rejected_path
+    assert again.notices[0] == "This content has been taken before, as march.csv, and what was rejected then still is."
+    with with_readers.store.reading() as conn:
+        assert frames.takes(conn)["refused"].to_list() == [0, 2]
+    assert [path.name for path in with_readers.rejected.iterdir()] == [first.rejected_path.name]
+
+
 def test_refused_rows_are_taken_once_their_reader_is_listed(with_readers: Workspace, tmp_path: Path) -> None:
     march = write(tmp_path, "march.csv", MARCH)
     take_file(with_readers, march)

@@ -12,7 +12,9 @@ import openpyxl
 import pytest
 import sqlalchemy as sa
 from alembic import command
+from click.testing import CliRunner
 
+from evenhand.cli import evenhand
 from evenhand.jobs import mended
 from evenhand.jobs.correct import CorrectionRequest, correct, reckon_around
 from evenhand.jobs.kept_layouts import read_layout
@@ -372,6 +374,20 @@ def test_the_layout_of_a_mistake_is_mended_with_it_or_named(workspace: Workspace
     assert layout_left(workspace, was) == was.layout  # it would be, were this take taken back
     back = take_back(workspace, PEOPLE_TAKE, **SAID, as_of=NOW)
     assert layout_left(workspace, back) == was.layout
+
+
+def test_whoever_was_stopped_before_the_layout_was_mended_mends_it_by_reading_again(workspace: Workspace) -> None:
+    kept = workspace.layouts / list_takes(workspace)[PEOPLE_TAKE - 1].layout
+    again = ["-w", str(workspace.directory), "takes", "again", str(PEOPLE_TAKE), "--zeros", "6", "--yes"]
+    again += ["--author", SAID["author"], "--reason", SAID["reason"]]
+    read_again(workspace, PEOPLE_TAKE, replace(layout_of(workspace, PEOPLE_TAKE), number_width=6), **SAID, as_of=NOW)
+    assert read_layout(kept).number_width != 6  # stopped here
+    said = CliRunner().invoke(evenhand, again).exception
+    assert isinstance(said, Refusal)
+    assert f"are from now on, by {kept.name}." in str(said)
+    assert read_layout(kept).number_width == 6
+    assert "nothing was changed" in str(CliRunner().invoke(evenhand, again).exception)
+    assert [len(one.decided) for one in list_takes(workspace)] == [0, 1, 0]
 
 
 def test_a_layout_that_no_other_take_is_read_by_can_be_forgotten_with_its_take(workspace: Workspace) -> None:

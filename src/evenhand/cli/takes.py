@@ -145,14 +145,24 @@ def again(
     One that was taken back is brought back. Later files of its kind are then read so as well.
     """
     from evenhand.jobs.kept_layouts import read_layout
-    from evenhand.jobs.mended import mend_kept
+    from evenhand.jobs.mended import mend_kept, mend_left
     from evenhand.jobs.reading_again import layout_for
+    from evenhand.jobs.retaking import ReadSoAlready
     from evenhand.jobs.takes import check_signed, foresee_again, list_takes, read_again
+    from evenhand.terms.records import Refusal
 
     author, reason = check_signed(author, reason)
     workspace, now = workspace_asked(ctx), now_or(None)
     by = layout_for(workspace, take, answers_of(**said), read_layout(layout) if layout else None)
-    foreseen = foresee_again(workspace, take, by, as_of=now)
+    try:
+        foreseen = foresee_again(workspace, take, by, as_of=now)
+    except ReadSoAlready as already:
+        if only_this or not (left := mend_left(workspace, take, by)):
+            raise
+        raise Refusal(
+            f"take {take} is read by this very layout already; files of its kind were not yet, and are from now on, "
+            f"by {left}."
+        ) from already
     if not as_json:
         click.echo(f"Reading take {take}, {foreseen.file}, by this layout:")
         for line in by.to_toml().splitlines()[1:]:

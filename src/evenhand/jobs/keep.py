@@ -32,9 +32,15 @@ from evenhand.store.replacing import replace_file, write_beside
 from evenhand.store.standing import Standing, same_content
 from evenhand.store.takes import find_taken, newest_take, stored_take, was_erased_from
 from evenhand.store.taking import FileStored, FileTaken, taking
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
 __all__ = ["keep", "taken_before"]
+
+
+class _SaidBefore(Exception):  # noqa: N818  no fault: whatever the file brings is undone, since an earlier take says it all
+    def __init__(self, one: Standing) -> None:
+        self.one = one
 
 
 def keep(
@@ -147,12 +153,18 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
             with_texts=partial(layouts.with_texts, incoming.file, layout),
         ) as kept:
             rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
+            _refuse_said_before(workspace, incoming.sha256, layout, kept, rejects)
             if is_kept and not layout_path.exists():
                 make_folder(layout_path.parent)
                 beside[layout_path] = write_beside(layout_path, layout.to_toml().encode())
             if rejects.height:
                 path = refused_path(workspace, kept.take, incoming.name)
                 beside[path] = write_beside(path, csv_of_refused(rejects))
+    except _SaidBefore as before:
+        was = replace(kept, take=before.one.take)
+        said = f"This content has been taken before, as {before.one.file}, and what was rejected then still is."
+        receipt = receipt_of(workspace, before.one.file, layout_path if is_kept else None, rows, was, rejects)
+        return replace(receipt, file=incoming.name, notices=(said, *receipt.notices))
     except BaseException:
         for written in beside.values():
             written.unlink(missing_ok=True)
@@ -164,6 +176,17 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
     if layout_path in beside:
         known.layouts.add(layout_path, layout)
     return receipt_of(workspace, incoming.name, layout_path if is_kept else None, rows, kept, rejects)
+
+
+def _refuse_said_before(workspace: Workspace, sha256: str, layout: Layout, kept: FileStored, rejects: Frame) -> None:
+    """Raise _SaidBefore where nothing is new, and the same rows of the same bytes were rejected by the same layout."""
+    if kept.taken or kept.gone or kept.enriched or rejects.is_empty():
+        return
+    with workspace.store.reading() as conn:
+        for one in same_content(conn, sha256, layout.table):
+            refused = refused_rows(conn, one.take).select("line", "column", "seen", "reason")
+            if one.layout == layout.to_toml() and refused.rows() == rejects.select(refused.columns).rows():
+                raise _SaidBefore(one)
 
 
 def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows) -> Receipt:

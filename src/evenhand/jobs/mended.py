@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from evenhand.jobs.kept_layouts import read_layout
+from evenhand.jobs.retaking import find_standing
 from evenhand.jobs.takes import TakeListed, list_takes
 from evenhand.jobs.workspace import Workspace
 from evenhand.layouts import Layout
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
 
-__all__ = ["forget_layout", "layout_left", "mend_kept"]
+__all__ = ["forget_layout", "layout_left", "mend_kept", "mend_left"]
 
 
 def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
@@ -33,6 +34,16 @@ def mend_kept(workspace: Workspace, was: TakeListed, layout: Layout) -> str:
     with workspace.sources.held(), refusing(str(workspace.layouts)):
         replace_file(path, mended.to_toml().encode())
     return was.layout
+
+
+def mend_left(workspace: Workspace, take: int, layout: Layout) -> str:
+    """Keep `layout` as `mend_kept` does where a take is read by it already, since whoever did so was stopped then."""
+    with workspace.store.reading() as conn:
+        first = find_standing(conn, take).first_layout
+    was = next(one for one in list_takes(workspace) if one.take == take)
+    before = [first or "", *(made.layout for made in was.decided if made.action == "again")][:-1]
+    names = (mend_kept(workspace, replace(was, layout_text=text), layout) for text in reversed(before))
+    return next(filter(None, names), "")
 
 
 def layout_left(workspace: Workspace, back: TakeListed) -> str:

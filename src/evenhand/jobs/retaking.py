@@ -14,7 +14,11 @@ from evenhand.store.database import Connection
 from evenhand.store.standing import Standing, add_take_decision, standing
 from evenhand.terms.records import Refusal, Unknown
 
-__all__ = ["do_in", "find_standing", "retake"]
+__all__ = ["ReadSoAlready", "do_in", "find_standing", "retake"]
+
+
+class ReadSoAlready(Refusal):
+    """A take is to be read again by the very layout that it is read by."""
 
 
 def find_standing(conn: Connection, take: int) -> Standing:
@@ -54,7 +58,7 @@ def do_in(
         assert layout is not None
         text, zones = layout.to_toml(), said_of_zones(workspace.settings)
         if not one.is_back and zones == one.zones and layout == Layout.from_toml(one.layout or "", one.file):
-            raise Refusal(f"take {take}, {one.file}, is read by this very layout already; nothing was changed.")
+            raise ReadSoAlready(f"take {take}, {one.file}, is read by this very layout already; nothing was changed.")
     add_take_decision(
         conn, action=action, take=take, layout=text, zones=zones, author=author, reason=reason, made_at=made_at
     )
