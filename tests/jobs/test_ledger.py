@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 import json
 import re
+import sqlite3
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -83,6 +84,22 @@ def test_a_file_for_payroll_is_known_by_its_bytes_and_by_nothing_else(handed: tu
     assert [fault.says for fault in ledger.verify(workspace).faults] == [
         f"{csv} is not the file that was handed off: it was altered since."
     ]
+
+
+@pytest.mark.parametrize(
+    ("column", "value"), [("first_day", "2026-11-0x"), ("files", '{"hours.csv": '), ("files", "[]")]
+)
+def test_a_hand_off_altered_into_what_cannot_be_read_is_named(
+    handed: tuple[Workspace, Path], column: str, value: str
+) -> None:
+    workspace, _ = handed
+    with sqlite3.connect(workspace.directory / "evenhand.sqlite") as conn:
+        for (name,) in conn.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+            conn.execute(f"DROP TRIGGER {name}")
+        conn.execute(f"UPDATE handoffs SET {column} = ?", (value,))
+    [fault, *_] = ledger.verify(workspace).faults
+    assert (fault.table, fault.row) == ("handoffs", "[1]")
+    assert "was altered" in fault.says
 
 
 def test_a_source_that_was_altered_is_found(workspace: Workspace) -> None:

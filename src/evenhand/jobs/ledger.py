@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenhand.jobs.workspace import Workspace
-from evenhand.store.handed_off import handoffs
+from evenhand.store.handed_off import files_told
 from evenhand.store.handing import digest_of
 from evenhand.store.ledger import head
 from evenhand.store.ledger_check import prove
@@ -107,7 +107,7 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
     with workspace.store.reading() as conn:
         log, faults = prove(conn)
         takes = standing(conn)
-        told = handoffs(conn)
+        told = files_told(conn)
     faults += _held_faults(log, outside) if outside else ()
     for take in takes:
         if take.layout is not None:
@@ -116,8 +116,8 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
             except Refusal as fault:
                 faults.append(LedgerFault(f"Take {take.take}: {fault}", None, "takes", f"[{take.take}]"))
     known: dict[str, set[str]] = {}
-    for listed in told["files"].to_list():
-        for name, digest in json.loads(listed).items():
+    for listed in told.values():
+        for name, digest in _digests_in(listed).items():
             known.setdefault(name, set()).add(digest)
     for name, digests in sorted(known.items()):
         path = workspace.handoff / name
@@ -130,6 +130,15 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
         given,
         tuple(sorted([*faults, *strange], key=_place)),
     )
+
+
+def _digests_in(listed: str) -> dict[str, str]:
+    """Return the digests of files by name; none where the text is not what evenhand writes: its row is told altered."""
+    try:
+        digests = json.loads(listed)
+    except ValueError:
+        return {}
+    return digests if isinstance(digests, dict) else {}
 
 
 def proof_of(workspace: Workspace, entry: int) -> str:

@@ -23,6 +23,7 @@ __all__ = [
     "add_handoff",
     "adjustments",
     "figures_told",
+    "files_told",
     "handed_off_lines",
     "handoffs",
     "in_force",
@@ -34,6 +35,12 @@ __all__ = [
 def handoffs(conn: sa.Connection) -> Frame:
     """Return the files handed to payroll (HANDOFFS), in order."""
     return _every(conn, HANDOFFS)
+
+
+def files_told(conn: sa.Connection) -> dict[int, str]:
+    """Return by hand-off the files that it wrote and their digests, in the text that is stored, however that reads."""
+    stored = STORED["handoffs"].c
+    return dict(iter(conn.execute(sa.select(stored.handoff, stored.files)).all()))
 
 
 def adjustments(conn: sa.Connection) -> Frame:
