@@ -167,8 +167,8 @@ def everything_in(workspace: Workspace) -> Iterator[tuple[str, bytes]]:
                         yield table, pl.read_ipc_stream(io.BytesIO(value)).write_json().encode()
 
 
-def found_in(workspace: Workspace) -> set[tuple[str, str]]:
-    forms = {one: (one.encode(), one.encode("utf-16-le"), one.encode("utf-16-be")) for one in NEEDLES}
+def found_in(workspace: Workspace, needles: tuple[str, ...] = NEEDLES) -> set[tuple[str, str]]:
+    forms = {one: (one.encode(), one.encode("utf-16-le"), one.encode("utf-16-be")) for one in needles}
     return {
         (place, needle)
         for place, content in everything_in(workspace)
@@ -347,6 +347,20 @@ def test_a_number_that_somebody_else_holds_now_keeps_its_later_punches(mill: Mil
         left = frames.recorded(conn).filter(pl.col("number") == "420002")
     assert [datetime.fromtimestamp(at, UTC).year for at in left["at"]] == [2022]
     assert {needle for _, needle in found_in(mill.workspace)} == {"420002"}
+
+
+def test_a_number_that_the_roster_took_away_and_gave_to_another_leaves_nothing_of_its_former_holder(mill: Mill) -> None:
+    mill.take("cut.csv", LISTED.replace("Ben Rook", "Ben Roo"))
+    mill.take("later.csv", LATER)
+    newer = PEOPLE.replace("420002,Mill,7 Rookery", ",Mill,7 Rookery")
+    mill.take("newer.csv", newer + "P1005,Bea Gray,420002,Mill,5 Mill Road,18.50,2022-01-03,\n")
+    mill.take("new-log.csv", csv([["GATE", "420002", "2022-01-05 08:00:10", "in", "accepted", "21.5"]]))
+    mill.erase()
+    with mill.workspace.store.reading() as conn:
+        left = frames.recorded(conn).filter(pl.col("number") == "420002")
+    assert [datetime.fromtimestamp(at, UTC).year for at in left["at"]] == [2022]
+    assert {needle for _, needle in found_in(mill.workspace, ("Ben Roo", "P1002", "420002"))} == {"420002"}
+    assert ledger_faults(mill.workspace) == []
 
 
 def test_free_pages_and_the_log_of_the_database_hold_nothing(mill: Mill) -> None:

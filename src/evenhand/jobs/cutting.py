@@ -131,6 +131,9 @@ class _Cutting:
         named = pl.lit(value=False)
         if traces.names and "name" in frame.columns:
             named = pl.col("name").str.to_lowercase().is_in([name.casefold() for name in traces.names])
+        if rows.table.name == "enrolments" and "name" in frame.columns:
+            listed = pl.col("name").str.to_lowercase().is_in(list(self.known.cut_names))
+            named |= listed & pl.col("number").is_in(list(traces.shared))
         if "person" in frame.columns:
             named |= pl.col("person").is_in(list(traces.ids))
         return (named | numbered).fill_null(value=False)

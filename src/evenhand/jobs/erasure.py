@@ -314,6 +314,8 @@ def _is_about(one: Difference, known: Whom) -> bool:
     traces, row = known.traces, one.row
     if any(str(value) in traces.ids | traces.numbers for value in row.values() if value is not None):
         return True
+    if row.get("number") in traces.shared and str(row.get("name") or "").casefold() in known.cut_names:
+        return True
     said = json.dumps(row, default=str, ensure_ascii=False)
     if traces.words and traces.words.search(said):
         return True

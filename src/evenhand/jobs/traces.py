@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 import polars as pl
 
@@ -21,19 +22,23 @@ from evenhand.terms.zones import DAY_S, utc_start
 __all__ = ["Whom", "known_of", "name_forms"]
 
 MINUTE_S = 60
+SHORTEST = 3
+"""Of fewer letters the beginning of a name says nothing of whose it is."""
 
 
 @dataclass(frozen=True)
 class Whom:
     """What is known of a person: the `traces`, and the stored `presentations` (reader, number, minute).
 
-    `given` are those under their own numbers that somebody gave to others by hand, whose records they are. `employed`
+    `given` are those under their own numbers that somebody gave to others by hand, whose records they are. `cut_names`
+    are those by which readers list them under numbers that others held too, cut short and in small letters. `employed`
     is from when to when numbers that others held too were theirs [s since 1970-01-01T00:00:00Z].
     """
 
     traces: Traces
     presentations: Frame
     given: Frame
+    cut_names: tuple[str, ...]
     employed: tuple[int, int]
 
 
@@ -55,10 +60,36 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
         for name in people.filter(~pl.col("person").is_in(list(ids)))["name"]
         for form in name_forms(name)
     }
+    short = {name.casefold() for name in enrolled.filter(pl.col("number").is_in(list(shared)))["name"].drop_nulls()}
+    cut = tuple(
+        sorted(one for one in short if len(one) >= SHORTEST and _begins(one, borne) and not _begins(one, others))
+    )
     names = tuple(form for form in name_forms(row["name"]) if form.casefold() not in others and _is_full(form))
-    presentations, given = _presentations(conn, people, settings, ids, numbers, shared)
-    employed = utc_start(row["hired_on"] or date(1970, 1, 2)), utc_start(row["left_on"] or date(2100, 1, 1)) + 2 * DAY_S
-    return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given, employed)
+    presentations, given = _presentations(conn, people, settings, ids, numbers, shared, held)
+    employed = _employed(row)
+    return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given, cut, employed)
+
+
+def _employed(row: Mapping[str, Any]) -> tuple[int, int]:
+    """Return from when to when somebody of the roster was employed [s since 1970-01-01T00:00:00Z], a day more."""
+    return utc_start(row["hired_on"] or date(1970, 1, 2)), utc_start(row["left_on"] or date(2100, 1, 1)) + 2 * DAY_S
+
+
+def _held_alone(people: Frame, held: set[tuple[str, str]], ids: frozenset[str]) -> pl.Expr:
+    """Return which presentations came under a number while the person alone, of all who ever held it, was employed.
+
+    A roster that takes a leaver's number away leaves what they keyed before with nobody; it stays theirs.
+    """
+    spans = {row["person"]: _employed(row) for row in people.iter_rows(named=True)}
+
+    def keyed(*, is_mine: bool) -> pl.Expr:
+        found = pl.lit(value=False)
+        for who, number in sorted(held):
+            if (who in ids) is is_mine and who in spans:
+                found |= (pl.col("number") == number) & pl.col("at").is_between(*spans[who])
+        return found
+
+    return keyed(is_mine=True) & ~keyed(is_mine=False)
 
 
 def name_forms(name: str) -> list[str]:
@@ -68,6 +99,11 @@ def name_forms(name: str) -> list[str]:
         return [name.strip()]
     turned = [" ".join([parts[-1], *parts[:-1]]), " ".join([*parts[1:], parts[0]])]
     return list(dict.fromkeys([name.strip(), " ".join(parts), *turned, f"{parts[-1]}, {' '.join(parts[:-1])}"]))
+
+
+def _begins(cut: str, forms: set[str]) -> bool:
+    """Whether a name as a reader holds it, cut short, is the beginning of one of `forms`."""
+    return any(form.startswith(cut) for form in forms)
 
 
 def _is_full(form: str) -> bool:
@@ -91,6 +127,7 @@ def _presentations(
     ids: Iterable[str],
     numbers: frozenset[str],
     shared: frozenset[str],
+    held_by: set[tuple[str, str]],
 ) -> tuple[Frame, Frame]:
     recorded, readers = frames.recorded(conn), frames.readers(conn)
     found = reconcile.attribute(recorded, people, readers, frames.corrections(conn), policy=settings.policy)
@@ -100,8 +137,10 @@ def _presentations(
     of_numbers = recorded.filter(pl.col("number").is_in(list(numbers | shared)))
     holder = reconcile.holders(of_numbers, people, readers, settings.policy).cast(pl.String)
     held = of_numbers.filter(holder.is_in(list(ids)).fill_null(value=False))["punch"]
+    past = of_numbers.filter(holder.is_null() & _held_alone(people, held_by, frozenset(ids)))["punch"]
+    past = past.filter(~past.is_in(others.implode()))
     sole = recorded.filter(pl.col("number").is_in(list(numbers)))["punch"]
-    theirs = pl.col("punch").is_in(pl.concat([mine, held, sole]).unique().implode())
+    theirs = pl.col("punch").is_in(pl.concat([mine, held, past, sole]).unique().implode())
     is_given = pl.col("punch").is_in(others.implode())
     minutes = recorded.filter(theirs).select(
         "reader", "number", is_given.alias("given"), minute=pl.col("at") // MINUTE_S
