@@ -34,6 +34,7 @@ def test_one_entry_shows_what_is_hashed_and_names_nobody_in_it(at_mill: httpx.Cl
     assert "&#34;kind&#34;:&#34;beginning&#34;" in page
     assert "Tess" not in page
     assert at_mill.get("/ledger/99999").status_code == 404
+    assert at_mill.get(f"/ledger/{2**64}").status_code == at_mill.get(f"/ledger/{2**64}/proof.json").status_code == 400
 
 
 def test_everything_is_proved_by_a_button(at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]) -> None:

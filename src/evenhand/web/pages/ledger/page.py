@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Query, Request
+from fastapi import APIRouter, Path, Query, Request
 from starlette.responses import Response
 
 from evenhand.jobs.ledger import (
@@ -27,6 +27,7 @@ MENU = MenuEntry("Ledger", "/ledger", 13)
 ROUTES = APIRouter()
 MOST_BYTES = 64 << 20
 Number = Annotated[int, Query(ge=0, lt=2**53)]
+EntryNumber = Annotated[int, Path(ge=0, lt=2**53)]
 
 
 @ROUTES.get("/ledger")
@@ -58,14 +59,14 @@ def consistency(desk: AtDesk, size: Number) -> Response:
 
 
 @ROUTES.get("/ledger/{number:int}")
-def entry(request: Request, desk: AtDesk, number: int) -> Response:
+def entry(request: Request, desk: AtDesk, number: EntryNumber) -> Response:
     """Show one entry with the text that is hashed."""
     one, content = entry_and_text(desk.workspace, number)
     return show(request, "pages/ledger/entry.html", shown=view.entry(one), content=content, zone=desk.zone)
 
 
 @ROUTES.get("/ledger/{number:int}/proof.json")
-def proof(desk: AtDesk, number: int) -> Response:
+def proof(desk: AtDesk, number: EntryNumber) -> Response:
     """Give away what proves that an entry is in the ledger."""
     return _file(proof_of(desk.workspace, number), f"ledger-entry-{number}.json")
 
