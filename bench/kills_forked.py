@@ -27,7 +27,7 @@ FILE_EVENTS = ("os.rename", "os.remove", "os.mkdir", "os.rmdir")
 
 @dataclass(frozen=True)
 class Step:
-    """What a command does next, `reads`, `changes`, `commits`, `committed`, `file` or `ends`, and when [s]."""
+    """What a command does next (reads, changes, commits, committed, undone, file, ends), and when [s]."""
 
     kind: str
     after_s: float
@@ -77,7 +77,14 @@ class Steps:
             real(dialect, connection)
             self("committed")
 
+        undo = DefaultDialect.do_rollback
+
+        def undoing(dialect: Any, connection: Any) -> None:
+            undo(dialect, connection)
+            self("undone")
+
         DefaultDialect.do_commit = committing  # type: ignore[method-assign]
+        DefaultDialect.do_rollback = undoing  # type: ignore[method-assign]
         sa.event.listen(
             sa.Engine,
             "before_cursor_execute",
@@ -97,18 +104,16 @@ class Steps:
 
 
 def phase_of(steps: list[Step], done: int) -> str:
-    """Return in which phase a command is once so many of its steps were begun."""
+    """Return in which phase a command is once so many of its steps were begun.
+
+    Writing lasts from the first change that is not undone, as that of a look beforehand is, to the last commit of any.
+    """
     kinds = [step.kind for step in steps]
-    first = next(at for at, kind in enumerate(kinds) if kind in ("changes", "file"))
-    writing = [
-        at for at, kind in enumerate(kinds) if kind == "committed" and "changes" in kinds[_began(kinds, at) : at]
-    ]
-    return PHASES[0] if done <= first else PHASES[1] if done <= writing[-1] else PHASES[2]
-
-
-def _began(kinds: list[str], committed: int) -> int:
-    """Return the step after the commit before this one."""
-    return max((at + 1 for at in range(committed) if kinds[at] == "committed"), default=0)
+    ends = ("committed", "undone")
+    parts = [max((at + 1 for at in range(end) if kinds[at] in ends), default=0) for end in range(len(kinds))]
+    writing = [at for at, kind in enumerate(kinds) if kind == "committed" and "changes" in kinds[parts[at] : at]]
+    first = next(at for at in range(parts[writing[0]], len(kinds)) if kinds[at] in ("changes", "file"))
+    return PHASES[0] if done <= first else PHASES[1] if done < writing[-1] else PHASES[2]
 
 
 def steps_begun(mark: mmap.mmap) -> int:

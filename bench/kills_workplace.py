@@ -109,11 +109,11 @@ WRITERS = {
     "signoff approve": "signoff approve P3 --supervisor P1 --yes",
     "dispute open": "dispute open P1 --kind day --day 2026-11-03 --says nine",
     "dispute answer": "dispute answer 1 --accept --reason mended",
-    "hold": "hold place P2 --reason suit",
     "hand-off": "handoff --despite-findings",
-    "leavers round": "leavers round --day 2026-11-10",
     "erase": "erase P5 --reason due --yes",
     "rebuild": "rebuild",
+    "leavers round": "leavers round --day 2026-11-10",
+    "hold": "hold place P2 --reason suit",
 }
 """The command of each writer, in which `Said` stands in braces; `outcome` is what a phone at a reader sends."""
 
