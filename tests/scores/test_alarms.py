@@ -100,6 +100,14 @@ def test_refusals_alone_raise_an_alarm() -> None:
     alarms = watched(frame)
     assert alarms.filter(pl.col("chart") == "hand_refusals")["person"].to_list() == ["P003"]
     assert "presentations under one number were refused" in alarms.filter(person="P003")["says"][0]
+    row = alarms.filter(person="P003").row(0, named=True)
+    # the counts and the share beside them are of the days named, no others
+    run = frame.filter(pl.col("person") == "P003", pl.col("day").is_between(row["since"], row["on"]))
+    assert (row["refused"], row["presentations"]) == (run["is_refused"].sum(), run.height)
+    assert row["size"] == row["refused"] / row["presentations"]
+    assert f"{row['refused']} of {row['presentations']} presentations" in row["says"]
+    assert f"to {row['on']:%a} {row['on'].day} {row['on']:%b}" in row["says"]
+    assert f"({100 * row['size']:.2g} %)" in row["says"]
 
 
 def test_who_is_often_refused_is_no_alarm_and_who_begins_to_be_is() -> None:

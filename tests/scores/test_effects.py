@@ -7,12 +7,14 @@ from datetime import timedelta
 import numpy as np
 import polars as pl
 import pytest
-from scipy import stats
+from scipy import optimize, stats
 
 from evenhand.scores import explain, fit_effects, fit_scores, group_levels
+from evenhand.scores.effects import variances
 from evenhand.scores.effects.absorbed import Ratios, errors_of, solve
 from evenhand.scores.effects.cells import gather, lay_out
 from evenhand.scores.effects.scale import ENOUGH, choose_scale
+from evenhand.scores.watch import Charts
 from tests.scores.invented import FIRST, log
 
 
@@ -158,3 +160,35 @@ def test_a_groups_level_is_the_geometric_mean_of_its_scores_by_the_usual_one() -
 
 def test_too_few_scores_are_not_fitted() -> None:
     assert fit_scores(log(np.random.default_rng(1)).head(20)) is None
+
+
+def test_variances_at_their_bound_are_said_and_moments_stand_in() -> None:
+    # people differ a thousand times as much as their own scores do, beyond any bound
+    frame = log(np.random.default_rng(31), people=20, spread=2e-4, threshold=np.inf)
+    charts = Charts(frame, {})
+    assert charts.model is not None
+    assert not charts.model.effects.ratios.settled
+    assert [issue.code for issue in charts.issues if "not_settled" in issue.code] == ["variances_not_settled"]
+    usual = Charts(log(np.random.default_rng(31), people=20), {})
+    assert usual.model is not None
+    assert usual.model.effects.ratios.settled
+    assert "variances_not_settled" not in [issue.code for issue in usual.issues]
+
+
+def test_moments_agree_with_likelihood_where_both_can_tell(monkeypatch: pytest.MonkeyPatch) -> None:
+    rng = np.random.default_rng(32)
+    person, reader = crossed(rng, 400, 12, 24_000)
+    pair = rng.normal(0, 0.3, (400, 12))[person, reader]
+    y = rng.normal(0, 0.6, 400)[person] + rng.normal(0, 0.5, 12)[reader] + pair + rng.normal(0, 0.5, len(person))
+    cells = gather(person, reader, y, 400, 12)
+    likely, _, _ = variances.estimate_ratios(cells)
+    monkeypatch.setattr(
+        "scipy.optimize.minimize", lambda *args, **kwargs: optimize.OptimizeResult(x=args[1], success=False)
+    )
+    rough, _, _ = variances.estimate_ratios(cells)
+    assert likely.settled
+    assert not rough.settled
+    # two readers a person: half the pairs' variance goes with the person's middle, half stays
+    assert rough.person == pytest.approx(np.hypot(likely.person, likely.pair / np.sqrt(2)), rel=0.15)
+    assert rough.reader == pytest.approx(likely.reader, rel=0.5)
+    assert rough.pair == pytest.approx(likely.pair / np.sqrt(2), rel=0.25)

@@ -97,3 +97,18 @@ def test_who_saves_most_comes_first_and_a_steady_hand_not_at_all() -> None:
 def test_readers_that_never_refused_give_no_forecast() -> None:
     frame = log(np.random.default_rng(19), threshold=np.inf)
     assert forecasts(frame).height == 0
+
+
+def test_whoever_is_refused_often_as_ever_is_told_nothing_that_a_new_enrolment_would_save() -> None:
+    frame = log(np.random.default_rng(23), shift=lambda p, r, d: 1.3 if p == 4 else 0.0)
+    row = forecasts(frame).filter(pl.col("person") == "P004").row(0, named=True)
+    assert (row["state"], row["saved"]) == ("often_refused", 0)
+    assert row["refusal_after"] == row["refusal_now"]
+    assert "may help little" in row["says"]
+    # counted over: the log's last 28 days, in polars
+    late = frame.filter(pl.col("person") == "P004", pl.col("day") > FIRST + timedelta(days=39 - 28))
+    assert (row["refused"], row["presentations"]) == (late["is_refused"].sum(), late.height)
+    assert (
+        f"{row['refused']} of {row['presentations']} presentations were refused in the log's last 28 days"
+        in row["says"]
+    )

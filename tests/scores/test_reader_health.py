@@ -12,6 +12,7 @@ from evenhand.scores.readers.clock import ahead_of_file, clock_offsets
 from evenhand.scores.readers.logs import logs_of
 from evenhand.scores.readers.offsets import reader_offsets
 from evenhand.scores.readers.quiet import quiet_readers
+from evenhand.scores.readers.refused_hands import refused_hands
 from tests.scores.invented import FIRST_AT, log
 
 DAY = 86_400
@@ -78,3 +79,17 @@ def test_a_reader_that_reads_high_is_named_with_its_interval() -> None:
     assert found["reader"].to_list() == ["R1"]
     assert found["low"][0] > 1.0
     assert found["size"][0] == pytest.approx(1.5, abs=0.4)
+
+
+def test_the_usual_share_is_the_rest_of_the_sites_over_the_same_days() -> None:
+    frame = log(np.random.default_rng(8))
+    often = (pl.col("person") == "P004") & (pl.col("reader") == "R1") & (pl.col("day").dt.day() % 2 == 0)
+    frame = frame.with_columns(is_refused=pl.col("is_refused") | often)
+    found = refused_hands(logs_of(frame), END, {"R0": "Mill", "R1": "Mill", "R2": "Mill"})
+    row = found.filter(pl.col("reader") == "R1", pl.col("person") == "P004").row(0, named=True)
+    late = frame.filter(pl.col("at") > END - 28 * DAY, pl.col("at") <= END)
+    mine = (pl.col("person") == "P004") & (pl.col("reader") == "R1")
+    rest, own = late.filter(~mine), late.filter(mine)
+    assert (row["refused"], row["presentations"]) == (own["is_refused"].sum(), own.height)
+    assert (row["elsewhere_refused"], row["elsewhere_presentations"]) == (rest["is_refused"].sum(), rest.height)
+    assert row["usual"] == rest["is_refused"].mean()

@@ -70,7 +70,7 @@ def print_forecasts(hands: Hands) -> None:
         click.echo("  nobody")
         return
     print_table(
-        ("Saves a month", "Name", "Refused now", "After", "Forecast"),
+        ("Saves a month", "Name", "Expected now", "After", "Forecast"),
         (
             (
                 f"{row['saved']:.0f}",

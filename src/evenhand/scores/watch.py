@@ -111,7 +111,7 @@ class Charts:
     @cached_property
     def issues(self) -> tuple[DataIssue, ...]:
         """Return what was wrong with the presentations, and which charts cannot be drawn yet."""
-        return (*self.screened.issues, *_undrawn(self.screened.presented, self.design))
+        return (*self.screened.issues, *_undrawn(self.screened.presented, self.design), *_unsettled(self.model))
 
     @cached_property
     def design(self) -> Design | None:
@@ -174,6 +174,17 @@ def _undrawn(presented: Frame, design: Design | None) -> list[DataIssue]:
         "there on two more days."
     )
     return [DataIssue("too_few_days", None, count, says)]
+
+
+def _unsettled(model: ScoreModel | None) -> list[DataIssue]:
+    """Say where people, readers and single scores cannot be told apart by likelihood."""
+    if model is None or model.effects.ratios.settled:
+        return []
+    says = (
+        "How far people and readers differ could not be fitted to these scores: the spread of their middles stands in. "
+        "Take parts of scores and the causes named as rough."
+    )
+    return [DataIssue("variances_not_settled", None, len(model.values), says)]
 
 
 def _suspects(suspect: Frame) -> list[DataIssue]:

@@ -17,15 +17,25 @@ CHECK = Check(
     code="enrol_again",
     title="A new enrolment would spare refusals",
     why="The level of somebody's scores against the threshold tells how many presentations are refused now, and how "
-    "many would be after a good enrolment. People are named from three refused presentations a month that it "
-    "would spare.",
+    "many would be after a good enrolment. People are named whose level has risen, as far as that is believed, from "
+    "three refused presentations a month that it would spare; whoever was always refused as often is not.",
     next_step="Enrol the hand again, or offer another way to clock.",
 )
+
+CHANGED = ("locked_out", "rising", "raised")
+NEXT = {
+    "locked_out": "Enrol {who} again now, since a hand that is refused is never learnt; until then offer another way "
+    "to clock.",
+    "rising": "Enrol {who} again before more are refused, or offer another way to clock.",
+    "raised": "Ask whether a ring, a bandage or a swelling explains it; if not, enrol {who} again, or offer another "
+    "way to clock.",
+}
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person, those first who gain most."""
-    for row in facts.forecasts.filter(pl.col("saved") >= WORTH).iter_rows(named=True):
+    worth = facts.forecasts.filter(pl.col("state").is_in(CHANGED), pl.col("saved") >= WORTH)
+    for row in worth.iter_rows(named=True):
         who = call(facts, row["person"])
         yield Finding(
             code=CHECK.code,
@@ -34,5 +44,5 @@ def find(facts: Facts) -> Iterator[Finding]:
             says=f"{who}: {row['says']}",
             evidence=(f"A new enrolment would save about {row['saved']:.0f} refused presentations a month.",),
             stake=Stake(people=1),
-            next_step=f"Enrol {who} again, or offer another way to clock.",
+            next_step=NEXT[row["state"]].format(who=who),
         )

@@ -73,5 +73,6 @@ def _of_reader(reader: str, rows: list[dict[str, Any]]) -> Finding:
 def _share(row: dict[str, Any]) -> str:
     return (
         f"{row['refused']} of {row['presentations']} presentations under {row['number']} at {row['reader']} were "
-        f"refused in the last 28 days; elsewhere at site {row['site']} it is {row['usual']:.1%}."
+        f"refused in the last 28 days; elsewhere at site {row['site']} it was {row['elsewhere_refused']:,} of "
+        f"{row['elsewhere_presentations']:,} ({100 * row['usual']:.2g} %)."
     )

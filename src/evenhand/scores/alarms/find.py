@@ -22,6 +22,7 @@ from evenhand.scores.model import ScoreModel
 from evenhand.scores.rates.error_rates import at_refusing_readers
 from evenhand.scores.tables import ALARMS
 from evenhand.terms.columns import Frame
+from evenhand.terms.words import as_day, as_span_of_days
 
 __all__ = ["design_for", "find_alarms"]
 
@@ -153,15 +154,20 @@ def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Ite
             "worst": days.day_at(peak),
             "until": days.day_at(ends) if ends >= 0 else None,
             "size": refused / seen.height,
-            **_refusals_say(seen, column, most, float(days.usual[run].mean())),
+            **_refusals_say(seen, column, most, float(days.usual[run].mean()), days.day_at(at)),
         }
 
 
-def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float) -> dict[str, Any]:
+def _refusals_say(run: Frame, column: str, most: tuple[str, int], usual: float, on: date) -> dict[str, Any]:
     """Say how many were refused, and whether one hand, or one reader, makes up most of it."""
     count = int(run["is_refused"].sum())
     who = "under one number" if column == "person" else "at one reader"
-    says = f"{count} of {run.height} presentations {who} were refused; {100 * usual:.2g} % was to be expected of them."
+    first = min(run["day"])
+    when = f"on {as_day(on)}" if first == on else f"from {as_span_of_days(first, on)}"
+    says = (
+        f"{count:,} of {run.height:,} presentations {who} were refused {when} ({100 * count / run.height:.2g} %); "
+        f"{100 * usual:.2g} % was to be expected of them."
+    )
     told = {"refused": count, "presentations": run.height, "usual": usual}
     name, share = most
     if column == "reader" and run["person"].n_unique() == 1:

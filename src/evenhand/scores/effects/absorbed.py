@@ -22,11 +22,15 @@ Floats = npt.NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Ratios:
-    """Standard deviations of person, reader and pair effects, as multiples of the noise's."""
+    """Standard deviations of person, reader and pair effects, as multiples of the noise's.
+
+    Not `settled` where the likelihood had no greatest value within bounds, and moments stand in.
+    """
 
     person: float
     reader: float
     pair: float = 0.0
+    settled: bool = True
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from evenhand.scores.effects.absorbed import Ratios, SolvedEffects, errors_of, solve
 from evenhand.scores.effects.cells import CellLayout, ScoreCells, lay_out
-from evenhand.scores.effects.variances import estimate_ratios
+from evenhand.scores.effects.variances import MAD, estimate_ratios
 
 __all__ = ["MAD", "Effects", "expected_above", "fit_effects"]
 
@@ -28,7 +28,6 @@ HUBER = 1.345
 ROUNDS = 8
 SAMPLE = 400_000
 """Scores from which the spread is known well enough; of more, every so-manieth is asked."""
-MAD = 1.482602218505602
 
 
 @dataclass(frozen=True)
@@ -149,7 +148,9 @@ def _iterate(scores: _Sorted) -> tuple[Ratios, _Modified]:
         if turn == 1:
             ratios, _, _ = estimate_ratios(modified.cells, precision=3e-2)
         elif turn == 3:
-            ratios, _, _ = estimate_ratios(modified.cells, start=ratios, radius=2e-2, precision=2e-3)
+            ratios, _, _ = estimate_ratios(
+                modified.cells, start=ratios, radius=2e-2 if ratios.settled else 0.2, precision=2e-3
+            )
         if turn > 3 and abs(modified.spread - before.spread) < 1e-4 * modified.spread:
             break
     return ratios, modified

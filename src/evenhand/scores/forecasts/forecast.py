@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+import polars as pl
 
 from evenhand.scores.effects.cells import runs
 from evenhand.scores.forecasts.levels import Levels, Slopes, diffusion_of, likely_slopes, person_levels, slopes_of
@@ -37,6 +38,7 @@ LAST = 4
 BELIEVED = 0.9
 """Chance that a level has truly moved from which it counts as raised."""
 MONTH = 30.4375
+CHANGED = ("locked_out", "rising", "raised")
 MISTAKEN = 0.5
 """People expected to be called rising by chance, among everybody looked at."""
 
@@ -73,8 +75,11 @@ def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
         return FORECASTS.empty()
     threshold = threshold[asked.person]
     chance = scatter.chance(asked.person, threshold - asked.now)
-    after = scatter.chance(asked.person, threshold - np.minimum(asked.was, asked.now))
     state = _states(model, asked, chance, limit)
+    changed = np.isin(state, CHANGED)
+    before = scatter.chance(asked.person, threshold - np.minimum(asked.was, asked.now))
+    after = np.where(changed, before, chance)  # what was always so comes again with a new enrolment
+    refused, presented = _lately(model, asked)
     monthly = _monthly(model, asked)
     named = np.flatnonzero((state != "steady") | (chance >= limit))
     days = _passages(asked, state, threshold, diffusion_of(levels), scatter, limit)
@@ -84,6 +89,8 @@ def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
             "person": [model.people[person] for person in asked.person[named].tolist()],
             "state": state[named].tolist(),
             "presentations_a_month": monthly[named],
+            "refused": refused[named],
+            "presentations": presented[named],
             "refusal_now": chance[named],
             "refusal_after": after[named],
             "slope": 7 * asked.slopes.slope[named],
@@ -91,7 +98,10 @@ def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
             "slope_high": 7 * asked.slopes.high[named],
             **{name: [row[at] for row in dates] for at, name in enumerate(("soonest", "likely", "latest"))},
             "saved": (_saved(asked, state, threshold, scatter) * monthly)[named],
-            "says": [_says(str(state[i]), float(chance[i]), limit, days.get(i)) for i in named.tolist()],
+            "says": [
+                _says(str(state[i]), (int(refused[i]), int(presented[i])), float(chance[i]), limit, days.get(i))
+                for i in named.tolist()
+            ],
         }
     ).sort("saved", "person", descending=[True, False])
 
@@ -104,7 +114,7 @@ def _saved(asked: _Asked, state: npt.NDArray[np.str_], threshold: Floats, scatte
     then = np.maximum(asked.was + asked.believed.mean, asked.was)
     ahead = np.where(state == "rising", np.maximum(asked.slopes.slope, 0.0) * MONTH / 2, 0.0)
     gain = scatter.chance(asked.person, threshold - then - ahead) - scatter.chance(asked.person, threshold - asked.was)
-    return np.asarray(asked.believed.chance * np.maximum(gain, 0.0))
+    return np.asarray(np.where(np.isin(state, CHANGED), asked.believed.chance * np.maximum(gain, 0.0), 0.0))
 
 
 def _threshold(model: ScoreModel) -> Floats:
@@ -199,6 +209,18 @@ def _monthly(model: ScoreModel, asked: _Asked) -> Floats:
     return np.asarray(count / (asked.last - first + 1) * MONTH)
 
 
+def _lately(model: ScoreModel, asked: _Asked) -> tuple[Ints, Ints]:
+    """How many of how many presentations of each were refused over the last days of the log, scored or not."""
+    lately = model.presented.filter(pl.col("day") > pl.col("day").max() - timedelta(days=WINDOW))
+    counts = {
+        str(person): (refused, count)
+        for person, refused, count in lately.group_by("person").agg(pl.col("is_refused").sum(), pl.len()).iter_rows()
+    }
+    found = [counts.get(model.people[person], (0, 0)) for person in asked.person.tolist()]
+    refused, count = np.array(found, dtype=np.int64).reshape(-1, 2).T
+    return refused, count
+
+
 def _states(model: ScoreModel, asked: _Asked, chance: Floats, limit: float) -> npt.NDArray[np.str_]:
     starts = runs(model.person)
     at = model.at
@@ -234,8 +256,12 @@ def _dates(model: ScoreModel, last: int, days: Days | None) -> list[date | None]
     return [model.day_at(last) + timedelta(days=int(count)) if np.isfinite(count) else None for count in counts]
 
 
-def _says(state: str, chance: float, limit: float, days: Days | None) -> str:
-    now = f"{100 * chance:.1f} % of presentations are refused now"
+def _says(state: str, lately: tuple[int, int], chance: float, limit: float, days: Days | None) -> str:
+    refused, presented = lately
+    now = (
+        f"{refused} of {presented} presentations were refused in the log's last 28 days, and by the level of the last "
+        f"days {100 * chance:.1f} % are to be expected"
+    )
     if state == "locked_out":
         return "The last four presentations were refused: a changed hand that is refused is never learnt; enrol again."
     if state == "rising" and days is not None and chance < limit:
@@ -245,7 +271,7 @@ def _says(state: str, chance: float, limit: float, days: Days | None) -> str:
         return f"Scores rise, and {now}: enrol again."
     if state == "raised":
         return f"Scores rose; {now}. No date: whether they rise further is not sure."
-    return f"{now[0].upper()}{now[1:]}, as before: a new enrolment may help little; offer another way to clock."
+    return f"{now}, as before: a new enrolment may help little; offer another way to clock."
 
 
 def _in_days(count: float) -> str:

@@ -48,11 +48,20 @@ def refused_hands(logs: Logs, as_of: int, sites: Mapping[str, str]) -> Frame:
         often.join(tried.agg(pl.len().alias("presentations"), pl.col("person").last()), on=["reader", "number"])
         .join(at_site, on="reader")
         .with_columns(pl.col("reader", "person").cast(pl.String), pl.col(pl.UInt32).cast(pl.Int64))
-        .with_columns(others=pl.col("all_tried") - pl.col("presentations"))
-        .with_columns(usual=(pl.col("all_refused") - pl.col("refused") + 0.5) / (pl.col("others") + 1))
-        .filter(pl.col("others") > 0, pl.col("refused") >= TIMES * pl.col("usual") * pl.col("presentations"))
+        .with_columns(
+            elsewhere_refused=pl.col("all_refused") - pl.col("refused"),
+            elsewhere_presentations=pl.col("all_tried") - pl.col("presentations"),
+        )
+        .with_columns(
+            usual=pl.col("elsewhere_refused") / pl.col("elsewhere_presentations"),
+            cautious=(pl.col("elsewhere_refused") + 0.5) / (pl.col("elsewhere_presentations") + 1),
+        )
+        .filter(
+            pl.col("elsewhere_presentations") > 0,
+            pl.col("refused") >= TIMES * pl.col("cautious") * pl.col("presentations"),
+        )
     )
-    count, trials, usual = (hands[name].to_numpy() for name in ("refused", "presentations", "usual"))
+    count, trials, usual = (hands[name].to_numpy() for name in ("refused", "presentations", "cautious"))
     found = hands.with_columns(chance=pl.Series(bdtrc(count - 1, trials, usual), dtype=pl.Float64))
     return found.filter(pl.col("chance") < UNLIKELY).select(REFUSED_HANDS.names).sort("reader", "number")
 
