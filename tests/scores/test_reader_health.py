@@ -46,6 +46,31 @@ def test_one_person_refused_again_and_again_is_no_burst() -> None:
     assert refusal_bursts(logs_of(frame)).height == 0
 
 
+def test_people_who_are_often_refused_and_come_together_are_no_burst() -> None:
+    # invented: eight people, refused seven times in ten all along, who come once a day within minutes of each other,
+    # and all others hours later
+    rng = np.random.default_rng(9)
+    frame = log(rng, people=90, threshold=np.inf).filter(pl.col("reader") == "R0")
+    eight = pl.col("person").is_in([f"P{3 * at:03d}" for at in range(8)])
+    frame = frame.filter(eight == (pl.col("clock_s") < 8.5 * 3600))
+    often = eight & pl.Series(rng.random(frame.height) < 0.7)
+    assert refusal_bursts(logs_of(frame.with_columns(is_refused=often))).height == 0
+
+
+def test_days_on_which_all_hands_are_refused_more_often_are_no_burst() -> None:
+    # invented: the share refused differs from day to day, 3 % on the whole, as a beta distribution; the binomial tail
+    # of one share for all days would name several readers in these forty
+    found = 0
+    for seed in range(40):
+        rng = np.random.default_rng(seed)
+        frame = log(rng, threshold=np.inf).filter(pl.col("reader") == "R0")
+        share = rng.beta(0.6, 19.4, 41)[(frame["day"].to_physical() - frame["day"].to_physical().min()).to_numpy()]
+        found += refusal_bursts(
+            logs_of(frame.with_columns(is_refused=pl.Series(rng.random(frame.height) < share)))
+        ).height
+    assert found <= 2
+
+
 def test_people_who_use_two_readers_give_a_wrong_clock_away() -> None:
     frame = log(np.random.default_rng(4)).with_columns(
         clock_s=pl.col("clock_s") + pl.when(pl.col("reader") == "R2").then(600).otherwise(0)

@@ -112,7 +112,7 @@ def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Itera
         series, at, begins, peak, ends = (int(column[i]) for column in columns)
         seen = np.flatnonzero(~np.isnan(values[series]))
         last = seen[seen <= peak]
-        shape, since = shape_of(values[series][last], len(last) - 1) if found.size[i] > 0 else ("unclear", begins)
+        shape, since = shape_of(values[series][last], last) if found.size[i] > 0 else ("unclear", begins)
         begins = int(last[since]) if found.size[i] > 0 and shape != "unclear" else begins
         yield {
             "chart": chart,
