@@ -23,12 +23,12 @@ PEOPLE = (
     ("P02", "Bo Birch", "2052", True),
     ("P03", "Cleo Cole", "3063", False),
     ("P04", "Dara Dunn", "4074", False),
-    ("P05", "Emil Elm", "5085", False),
+    ("K-0505", "Emil Elm", "508517", False),
     ("P06", "Fay Frost", "6096", False),
 )
 READERS = ("GATE", "DOCK")
 LEAVES = date(2025, 7, 18)
-NEEDLES = ("Emil", "5085", "P05")
+NEEDLES = ("Emil Elm", "508517", "K-0505")
 
 
 class Workplace:
@@ -59,7 +59,7 @@ class Workplace:
         header = ("person", "name", "number", "site", "is_supervisor", "hired_on", "left_on", "hourly_rate")
         rows = [
             (person, called, number, "Mill", "yes" if leads else "no", "2025-01-05", left or "", "20.00")
-            if person == "P05"
+            if person == "K-0505"
             else (person, called, number, "Mill", "yes" if leads else "no", "2025-01-05", "", "20.00")
             for person, called, number, leads in PEOPLE
         ]
@@ -82,7 +82,7 @@ class Workplace:
         for day in (first + timedelta(days=n) for n in range(days)):
             for person, _, number, _ in PEOPLE:
                 for hour, way in ((8, "in"), (16, "out")):
-                    if day.weekday() > 4 or (person == "P05" and day > LEAVES):
+                    if day.weekday() > 4 or (person == "K-0505" and day > LEAVES):
                         continue
                     at = datetime(day.year, day.month, day.day, hour) + timedelta(seconds=int(self._rng.integers(300)))
                     level = drift * max((day - date(2025, 5, 1)).days, 0) if person == "P04" else 0.0
@@ -128,9 +128,9 @@ def test_a_year_from_the_first_day_to_erasure(tmp_path: Path) -> None:
     example = mill.do("consent policy example", at=None, within=False)
     (tmp_path / "hands.toml").write_text(example.replace("forms = []", 'forms = ["H-1"]'))
     mill.do(f"consent policy add {tmp_path / 'hands.toml'} --from 2025-01-06 --author Ira --yes", at="2025-01-06")
-    signed = [(person, "2025-01-06", "H-1") for person, *_ in PEOPLE if person != "P05"]
+    signed = [(person, "2025-01-06", "H-1") for person, *_ in PEOPLE if person != "K-0505"]
     mill.take("consent.csv", [("person", "given_on", "form"), *signed])
-    mill.do("consent say agree P05 --on 2025-01-06 --author Ira --yes", at="2025-01-06")
+    mill.do("consent say agree K-0505 --on 2025-01-06 --author Ira --yes", at="2025-01-06")
     # the readers hold nobody yet: two supervisors at each come first
     assert mill.do(*plan, at="2025-01-06").count("enrol supervisor") == 4
     mill.lists("listed.csv")
@@ -148,29 +148,29 @@ def test_a_year_from_the_first_day_to_erasure(tmp_path: Path) -> None:
     (told,) = (mill.mill / "handoff").glob("*.csv")
     mill.do("ledger", "verify", "--file", str(told), at=None)
     altered = tmp_path / told.name
-    altered.write_text(told.read_text().replace("5085", "5086").replace("40", "41"))
+    altered.write_text(told.read_text().replace("508517", "508518").replace("40", "41"))
     mill.do("ledger", "verify", "--file", str(altered), at=None, code=2)
 
-    # P05 leaves: a round takes the hand off, and only the readers' own lists prove it
+    # K-0505 leaves: a round takes the hand off, and only the readers' own lists prove it
     mill.roster("roster_july.csv", LEAVES)
     mill.log("july.csv", date(2025, 7, 1), 18)
-    assert "P05" in mill.do("leavers", "round", "--author", "Ira", at="2025-07-21")
-    assert mill.do("leavers", "show", "P05", at="2025-07-22").count("still shows it") == 2
-    mill.lists("listed_july.csv", without="P05")
-    assert mill.do("leavers", "show", "P05", at="2025-07-25").count("proved by take") == 2
+    assert "K-0505" in mill.do("leavers", "round", "--author", "Ira", at="2025-07-21")
+    assert mill.do("leavers", "show", "K-0505", at="2025-07-22").count("still shows it") == 2
+    mill.lists("listed_july.csv", without="K-0505")
+    assert mill.do("leavers", "show", "K-0505", at="2025-07-25").count("proved by take") == 2
 
     # time records stay as long as somebody may ask for them; a hold keeps them longer
-    erasing = ("erase", "P05", "--yes", "--author", "Ira", "--reason", "their time is over")
+    erasing = ("erase", "K-0505", "--yes", "--author", "Ira", "--reason", "their time is over")
     kept = mill.do(*erasing, at="2025-07-25")
     assert "stays: hours" in kept
     assert mill.found()
-    mill.do("hold place P05 --author Ira --reason suit", at="2026-01-05")
-    assert "under a legal hold" in mill.do("erase", "P05", "--preview", at="2032-01-05")
-    mill.do("hold lift P05 --author Ira --reason closed", at="2032-01-05")
+    mill.do("hold place K-0505 --author Ira --reason suit", at="2026-01-05")
+    assert "under a legal hold" in mill.do("erase", "K-0505", "--preview", at="2032-01-05")
+    mill.do("hold lift K-0505 --author Ira --reason closed", at="2032-01-05")
     mill.proved()
 
     # what was theirs is told to them whole, then nothing of them is left, and the rest is as it was
-    mill.do("access", "P05", "--out", str(tmp_path / "p05.json"), at="2032-01-06")
+    mill.do("access", "K-0505", "--out", str(tmp_path / "p05.json"), at="2032-01-06")
     assert json.loads((tmp_path / "p05.json").read_text())
     assert "done" in mill.do(*erasing, at="2032-01-07")
     assert mill.found() == []

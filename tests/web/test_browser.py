@@ -127,7 +127,7 @@ def test_a_correction_is_made_by_keyboard_alone_with_and_without_script(
         tab_to(page, "Show what it changes")
         page.keyboard.press("Enter")
     else:
-        page.get_by_label("Time").fill("07:00")
+        page.get_by_label("Time", exact=True).fill("07:00")
         page.get_by_label("Way").first.select_option("in")
         page.get_by_label("Way").first.press("Tab")
         page.keyboard.press("Enter")

@@ -64,6 +64,7 @@ CALLED = {
     "holds": "legal hold|legal holds",
     "handoffs": "hand-off that names them|hand-offs that name them",
     "handoff_lines": "line told to payroll|lines told to payroll",
+    "handoff_figures": "figure printed for payroll|figures printed for payroll",
 }
 
 OF_HAND = {

@@ -39,7 +39,7 @@ ABOUT = ("person", "holder")
 BY = ("supervisor",)
 """Columns that hold the identifier of whoever did something to somebody else's row, which stays without it."""
 BESIDE = {"folding", "clearing", "erased_sources", "erasures"}
-LINES = ("handoff_lines", "adjustment_lines")
+LINES = ("handoff_lines", "adjustment_lines", "handoff_figures")
 
 
 @dataclass(frozen=True)

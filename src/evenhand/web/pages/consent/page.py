@@ -18,7 +18,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Consent", "/consent", 9)
+MENU = MenuEntry("Consent", "/consent", 10)
 ROUTES = APIRouter()
 
 

@@ -26,7 +26,7 @@ from evenhand.web.words import clipped
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Files", "/files", 12)
+MENU = MenuEntry("Files", "/files", 13)
 ROUTES = APIRouter()
 
 

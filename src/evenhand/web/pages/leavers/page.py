@@ -22,7 +22,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Leavers", "/leavers", 10)
+MENU = MenuEntry("Leavers", "/leavers", 11)
 ROUTES = APIRouter()
 
 

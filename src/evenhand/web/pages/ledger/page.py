@@ -23,7 +23,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Ledger", "/ledger", 13)
+MENU = MenuEntry("Ledger", "/ledger", 14)
 ROUTES = APIRouter()
 MOST_BYTES = 64 << 20
 Number = Annotated[int, Query(ge=0, lt=2**53)]

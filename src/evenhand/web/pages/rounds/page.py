@@ -37,7 +37,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Round", "/rounds", 11)
+MENU = MenuEntry("Round", "/rounds", 12)
 ROUTES = APIRouter()
 MOST_AT_ONCE = 100
 # The last tap can be taken back on the phone for as long.

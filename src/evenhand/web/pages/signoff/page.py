@@ -26,7 +26,7 @@ from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Sign-off", "/signoff", 7)
+MENU = MenuEntry("Sign-off", "/signoff", 8)
 ROUTES = APIRouter()
 AT_READER = "/signoff/reader"
 TOO_MANY = "Too many codes were keyed wrong here; wait a quarter of an hour, or hand your paper in."
