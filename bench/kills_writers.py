@@ -17,6 +17,7 @@ import mmap
 import os
 import pickle
 import pkgutil
+import re
 import shutil
 import signal
 import sys
@@ -40,6 +41,7 @@ from evenhand import cli, jobs
 from evenhand.cli import asked
 from evenhand.jobs import ledger, rounds
 from evenhand.jobs.workspace import open_workspace
+from evenhand.store import frames
 from evenhand.store.tables import metadata
 
 __all__ = ["Killed", "bench_kills_of_writers", "kill_writers"]
@@ -123,13 +125,23 @@ def _state(folder: Path) -> State:
             rows = {
                 name: int(conn.scalar(sa.select(count).select_from(one)) or 0) for name, one in metadata.tables.items()
             }
+            takes = frames.takes(conn)["take"].sort().to_list()
     finally:
         workspace.close()
-    files = frozenset(str(path.relative_to(mill)) for path in mill.rglob("*"))
+    files = frozenset(_named(str(path.relative_to(mill)), takes) for path in mill.rglob("*"))
     left = [name for name in files if name.endswith((".part", ".tmp", "-wal", "-shm", "-journal"))]
     left += [path.name for path in (folder / "temporary").iterdir()]
     assert not left, f"left half written: {left}"
     return State(rows, files)
+
+
+def _named(file: str, takes: list[int]) -> str:
+    """Return the name of a file; of rejected rows by which of the takes that there are is theirs, counted from 1.
+
+    PostgreSQL gives no number twice, also where the take that was to have it was killed: the next has a higher one.
+    """
+    found = re.fullmatch(r"rejected/(\d{4,})-(.*)", file, re.DOTALL)
+    return f"rejected/take {takes.index(int(found[1])) + 1}: {found[2]}" if found and int(found[1]) in takes else file
 
 
 class Workplaces:

@@ -58,12 +58,10 @@ def tidy(workspace: Workspace, conn: Connection | None = None) -> None:
     for folder in (workspace.rejected, workspace.layouts):
         sweep_halves(folder)
     expected = {refused_path(workspace, take, file): take for take, file in takes_with_refused(conn).items()}
-    # PostgreSQL gives no number twice, also where the take that had it was stopped before it was there
-    never_was = set(range(1, max((one.take for one in takes), default=0))) - {one.take for one in takes}
-    ours = never_was | {one.take for one in takes if one.layout}
+    with_source = {one.take for one in takes if one.layout}
     for path in workspace.rejected.iterdir():
         named = OF_TAKE.fullmatch(path.name)
-        if named and int(named[1]) in ours and path not in expected:
+        if named and int(named[1]) in with_source and path not in expected:
             path.unlink(missing_ok=True)
     for path, take in expected.items():
         if not path.exists():
