@@ -172,7 +172,7 @@ def measure_delays(sites: int) -> None:
     false = 0
     for frame in quiet:
         model = scores.fit_scores(frame)
-        alarms = scores.find_alarms(model, frame, scores.design_for(model, frame, 1.0))
+        alarms = scores.find_alarms(model, scores.design_for(model, frame, 1.0))
         false += alarms.height
     print(
         f"false alarms where nothing changes: {false / (sites * DAYS / MONTH):.2f} a month, 1 accepted ({sites} sites)"
@@ -184,7 +184,7 @@ def measure_delays(sites: int) -> None:
             names, table = daily_means(frame, by)
             sigma = sigmas(table)
             model = scores.fit_scores(frame)
-            alarms = scores.find_alarms(model, frame, scores.design_for(model, frame, 1.0))
+            alarms = scores.find_alarms(model, scores.design_for(model, frame, 1.0))
             for i in range(4 if by == "person" else 1):
                 mine = alarms.filter(pl.col(by) == names[i], pl.col("on") >= FIRST + timedelta(days=BEGINS)).sort("on")
                 ours = (mine["on"][0] - FIRST).days - BEGINS if mine.height else np.inf

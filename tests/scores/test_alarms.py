@@ -19,7 +19,7 @@ from tests.scores.invented import FIRST, log, rows
 
 def watched(frame: pl.DataFrame, budget: float = 1.0) -> pl.DataFrame:
     model = fit_scores(frame)
-    return find_alarms(model, frame, design_for(model, frame, budget))
+    return find_alarms(model, design_for(model, frame, budget))
 
 
 def test_the_false_alarms_of_all_charts_add_up_to_the_budget() -> None:

@@ -121,7 +121,7 @@ class Charts:
     @cached_property
     def alarms(self) -> Frame:
         """Return what changed at hands and readers (ALARMS), the latest first."""
-        return find_alarms(self.model, self.screened.presented, self.design) if self.design else ALARMS.empty()
+        return find_alarms(self.model, self.design) if self.design else ALARMS.empty()
 
     @cached_property
     def forecasts(self) -> Frame:

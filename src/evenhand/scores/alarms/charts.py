@@ -77,13 +77,17 @@ def ewma(z: Floats, weight: float) -> tuple[Floats, Floats]:
 
 def ewma_heights(z: Floats, weight: float) -> Floats:
     """Return the averages (series, points) in their exact standard deviations."""
-    averages, spread = ewma(z, weight)
+    return _in_spreads(*ewma(z, weight))
+
+
+def _in_spreads(averages: Floats, spread: Floats) -> Floats:
     return np.asarray(averages / np.maximum(spread, 1e-300))
 
 
 def ewma_alarms(z: Floats, weight: float, limit: float) -> tuple[Alarms, Alarms]:
     """Return the alarms above and below, with limits of `limit` exact standard deviations; `size` is the average."""
-    averages, heights = ewma(z, weight)[0], ewma_heights(z, weight)
+    averages, spread = ewma(z, weight)
+    heights = _in_spreads(averages, spread)
     sides = []
     for sign in (1.0, -1.0):
         found = _episodes(sign * heights, limit)

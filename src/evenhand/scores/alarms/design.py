@@ -19,6 +19,7 @@ import numpy as np
 from evenhand.scores.alarms.charts import refusal_step
 from evenhand.scores.alarms.refusals import RefusalDays, raised_share
 from evenhand.scores.alarms.run_length import cusum_run_length, ewma_run_length, refusal_run_length
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 
 __all__ = ["Design", "Limit", "Traffic", "cusum_limit", "design_charts", "ewma_limit", "refusal_limit"]
@@ -46,9 +47,13 @@ class Limit:
 
 @dataclass(frozen=True)
 class Design:
-    """All limits, and the days that refusal charts run over; the false alarms a month add up to the budget."""
+    """All limits, and what refusal charts run over; the false alarms a month add up to the budget.
+
+    `refusing` are the presentations (PRESENTED) at readers whose log holds refusals, `refusals` their days.
+    """
 
     limits: dict[str, Limit]
+    refusing: Frame
     refusals: dict[str, RefusalDays]
 
     @property

@@ -69,7 +69,7 @@ def design_for(model: ScoreModel | None, presented: Frame, budget: float) -> Des
         limits[kind] = Limit(
             max(limit.limit, shuffled.limit_for(KEPT * budget / len(theory))), limit.false_alarms_a_month
         )
-    return Design(limits, refusals)
+    return Design(limits, refusing, refusals)
 
 
 def _traffic(values: Floats, months: float) -> Traffic:
@@ -77,13 +77,12 @@ def _traffic(values: Floats, months: float) -> Traffic:
     return Traffic(len(values), points / len(values) / max(months, 1e-9))
 
 
-def find_alarms(model: ScoreModel | None, presented: Frame, design: Design) -> Frame:
+def find_alarms(model: ScoreModel | None, design: Design) -> Frame:
     """Return the alarms (ALARMS) of all charts, the latest first; scores may be missing, refusals may be."""
     rows = [*_of_scores(model, design)] if model is not None else []
     if design.refusals:
-        refusing = at_refusing_readers(code_names(presented))
         for kind, column in REFUSAL_CHARTS:
-            rows.extend(_of_refusals(refusing, kind, column, design))
+            rows.extend(_of_refusals(kind, column, design))
     return ALARMS.rows(rows).sort("on", "chart", "person", "reader", descending=[True, False, False, False])
 
 
@@ -127,8 +126,8 @@ def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Itera
         }
 
 
-def _of_refusals(refusing: Frame, kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
-    days, other = design.refusals[kind], "reader" if column == "person" else "person"
+def _of_refusals(kind: str, column: str, design: Design) -> Iterator[dict[str, Any]]:
+    refusing, days, other = design.refusing, design.refusals[kind], "reader" if column == "person" else "person"
     is_refused = refusing["is_refused"].to_numpy()
     order = stable_order(days.series)
     starts = np.searchsorted(days.series[order], np.arange(len(days.names) + 1))
