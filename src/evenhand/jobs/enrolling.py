@@ -34,7 +34,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import ROUND_ITEMS
 
-__all__ = ["PlannedRound", "change_round", "plan_round"]
+__all__ = ["PlannedRound", "change_round", "free_round_name", "keep_round", "plan_round"]
 
 TURN = {"remove": 0, "enrol_supervisor": 1, "enrol": 2, "enrol_again": 2}  # within one time
 
@@ -70,7 +70,7 @@ def plan_round(
         raise Refusal("nothing is to be enrolled or taken off at these readers; there is no round to plan.")
     day, left_out = day_of(sources, asked, starts, visits_of(sources))
     planned = plan_day(day, seconds=seconds)
-    name = _free_name(snapshot, asked.day)
+    name = free_round_name(snapshot, asked.day)
     items = round_items(
         name,
         planned.plan,
@@ -82,7 +82,7 @@ def plan_round(
         room=_room(sources),
     )
     if keep:
-        _keep(workspace, name, asked, author.strip(), as_of, items)
+        keep_round(workspace, name, asked, author.strip(), as_of, items)
     return PlannedRound(name if keep else "", snapshot.zone, items, planned, pl.concat([left_out, planned.left_out]))
 
 
@@ -127,7 +127,8 @@ def change_round(
     )
 
 
-def _keep(workspace: Workspace, name: str, asked: AskedDay, author: str, as_of: datetime, items: Frame) -> None:
+def keep_round(workspace: Workspace, name: str, asked: AskedDay, author: str, as_of: datetime, items: Frame) -> None:
+    """Keep a round with its items; raises Refusal where it is there already, or its name was taken meanwhile."""
     header = {
         "round": name,
         "title": asked.title,
@@ -171,7 +172,8 @@ def _room(sources: DaySources) -> dict[str, int | None]:
     }
 
 
-def _free_name(snapshot: Snapshot, day: date) -> str:
+def free_round_name(snapshot: Snapshot, day: date) -> str:
+    """Return the name of the day's next round."""
     taken = set(snapshot.rounds["round"].to_list())
     running = 1
     while f"{day}-{running}" in taken:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import json
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Literal
 
@@ -12,13 +11,13 @@ import polars as pl
 from evenhand import reconcile
 from evenhand.enrolment.rounds import round_items
 from evenhand.enrolment.tables import ATTENDED, PLAN
+from evenhand.jobs.enrolling import free_round_name, keep_round
 from evenhand.jobs.enrolment_day import AskedDay
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.retention import Clocked
-from evenhand.jobs.snapshot import Snapshot, take_snapshot
+from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.retention import first_disposal_day
-from evenhand.store.rounds import add_round
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.words import as_day, called, listed
@@ -239,29 +238,13 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
     why = pl.format("must be gone by {}: {} {}, {}", "day", "rule", "started_on", "cites")
     steps = reconcile.removal_steps(of.enrolments, due.join(whose, on="person").with_columns(why=why))
     left = due.join(steps, on=["reader", "number"], how="anti")
-    name = _free_name(of, day)
+    name = free_round_name(of, day)
     items = round_items(name, PLAN.empty(), steps, ATTENDED.empty(), of.people, [], languages={}, room={})
     asked = AskedDay(day, "Removals", attended=False)
-    header = {
-        "round": name,
-        "title": asked.title,
-        "day": day,
-        "asked": json.dumps(asdict(asked), default=str),
-        "author": author.strip(),
-        "made_at": int(as_of.timestamp()),
-    }
     if keep and items.height:
-        with workspace.store.writing() as conn:
-            add_round(conn, header, items)
+        keep_round(workspace, name, asked, author.strip(), as_of, items)
     told = tuple(
         f"{row['number']} at {row['reader']} is the last supervisor's there: enrol another first."
         for row in left.iter_rows(named=True)
     )
     return RemovalRound(name if keep and items.height else "", items, told)
-
-
-def _free_name(of: Snapshot, day: date) -> str:
-    taken, running = set(of.rounds["round"].to_list()), 1
-    while f"{day}-{running}" in taken:
-        running += 1
-    return f"{day}-{running}"
