@@ -6,6 +6,7 @@ import polars as pl
 
 from evenhand.checks.facts import Facts
 from evenhand.terms.columns import Frame
+from evenhand.terms.workplace import not_left
 
 __all__ = ["LAW", "enrolled_here"]
 
@@ -17,7 +18,7 @@ LAW = (
 
 def enrolled_here(facts: Facts) -> Frame:
     """Return whose hand is enrolled, of those who have not left, at sites that want a release (CONSENT_STATES)."""
-    here = facts.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= facts.today))
+    here = facts.people.filter(not_left(facts.today))
     enrolled = here.join(facts.enrolments, on="number", how="semi").select("person")
     states = facts.consent.filter("is_required").with_columns(pl.col("site").fill_null(""))
     return states.join(enrolled, on="person", how="semi").sort("person")

@@ -109,9 +109,4 @@ def _print_preview(one: Erasable) -> None:
 
 
 def _told(made: Erased) -> str:
-    rest = (
-        "Free places of the disk are cleared."
-        if made.is_cleared
-        else "Free places of the disk are still to be cleared: stop `evenhand serve`, and run any command."
-    )
-    return f"Erasure {made.erasure}: done. {rest} Backups, and what was exported, are yours to delete."
+    return f"Erasure {made.erasure}: done. {made.left_to_do}"

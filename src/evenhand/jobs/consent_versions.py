@@ -16,6 +16,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.settings import Settings
+from evenhand.terms.workplace import not_left
 
 __all__ = [
     "ConsentsOnFile",
@@ -138,7 +139,7 @@ def policy_asked(snapshot: OnFile, site: str | None, on: date) -> PolicyVersion 
 def people_asked(snapshot: OnFile, version: PolicyVersion, on: date) -> Frame:
     """Return who is here on a day (PEOPLE) at the sites that ask for a version's policy, with a release required."""
     rules, versions = snapshot.settings.consent, policy_versions(snapshot)
-    here = snapshot.people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= on))
+    here = snapshot.people.filter(not_left(on))
     sites = [
         site
         for site in here["site"].unique().to_list()

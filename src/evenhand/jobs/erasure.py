@@ -113,6 +113,16 @@ class Erased:
     files: int
     is_cleared: bool
 
+    @property
+    def left_to_do(self) -> str:
+        """Return what became of the free places of the disk, and what is for others to do."""
+        places = (
+            "Free places of the disk are cleared."
+            if self.is_cleared
+            else "Free places of the disk are still to be cleared: stop `evenhand serve`, and run any command."
+        )
+        return f"{places} Backups, and what was exported, are yours to delete."
+
 
 @dataclass(frozen=True)
 class _Done:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
 import numpy as np
 import polars as pl
@@ -17,6 +17,7 @@ from evenhand.numbers import Scheme
 from evenhand.store import frames
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
+from evenhand.terms.workplace import not_left
 
 __all__ = ["NumberDesign", "Scheme", "allocate_numbers", "confusable_now", "design_numbers", "plan_migration"]
 
@@ -43,7 +44,7 @@ def confusable_now(reckoning: Reckoning) -> Frame:
     as_of = reckoning.as_of
     recent = pl.col("at").is_between(int((as_of - RECENT).timestamp()), int(as_of.timestamp()))
     attributed = reckoning.attribution.attributed.filter(recent)
-    return numbers.confusable_pairs(_here(reckoning.snapshot.people, as_of.date()), attributed)
+    return numbers.confusable_pairs(reckoning.snapshot.people.filter(not_left(as_of.date())), attributed)
 
 
 def design_numbers(workspace: Workspace, as_of: datetime, *, growth: float = 0.03) -> NumberDesign:
@@ -98,11 +99,7 @@ def _roster(workspace: Workspace, as_of: datetime) -> tuple[Frame, int]:
     with workspace.store.reading() as conn:
         people, readers = frames.people(conn), frames.readers(conn)
     limit = readers["max_digits"].min()
-    return _here(people, as_of.date()), int(limit) if limit is not None else DEFAULT_LIMIT  # type: ignore[arg-type]
-
-
-def _here(people: Frame, day: date) -> Frame:
-    return people.filter(pl.col("left_on").is_null() | (pl.col("left_on") >= day))
+    return people.filter(not_left(as_of.date())), int(limit) if limit is not None else DEFAULT_LIMIT  # type: ignore[arg-type]
 
 
 def _usual_length(held: Sequence[str]) -> int:

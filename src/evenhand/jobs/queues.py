@@ -17,6 +17,7 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.workplace import not_left
 from evenhand.terms.zones import day_start
 
 __all__ = ["CoverageSeen", "QueueSeen", "see_coverage", "see_queue"]
@@ -146,7 +147,7 @@ def see_coverage(workspace: Workspace, *, as_of: date) -> CoverageSeen:
     """Return coverage on a day: everybody still here reaches the readers of the own site."""
     with workspace.store.reading() as conn:
         people, readers, enrolments = frames.people(conn), frames.readers(conn), frames.enrolments(conn)
-    here = people.filter((pl.col("left_on").is_null() | (pl.col("left_on") >= as_of)) & pl.col("number").is_not_null())
+    here = people.filter(not_left(as_of) & pl.col("number").is_not_null())
     holders = here.select("person", "number").unique("number", keep="none")
     enrolled = enrolments.join(holders, on="number").select("person", "reader").unique()
     within = here.select("person", "site").join(readers.select("reader", "site"), on="site").sort("person", "reader")

@@ -16,10 +16,10 @@ from evenhand.jobs.consents import hands_given
 from evenhand.jobs.elsewhere import find_elsewhere
 from evenhand.jobs.given_by_hand import overtaken_attributions
 from evenhand.jobs.hours import WorkedHours
+from evenhand.jobs.leavers import clocked_of
 from evenhand.jobs.period import when_worked_out
 from evenhand.jobs.proposed import proposals_of_period
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.retention import Clocked
 from evenhand.jobs.rounding import audit_between
 from evenhand.jobs.rounds import prove_rounds
 from evenhand.jobs.score_watch import watch_of
@@ -238,7 +238,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         health=watch.health if charts else watch.logs.health,
         refused_hands=watch.logs.refused_hands,
         watched=of.watched,
-        removals=reckoning.part("removals", lambda: Clocked(of, reckoning.day).removals),
+        removals=clocked_of(reckoning).removals,
         files=of.takes.select("take", "file"),
         gone_people=of.gone_people,
         clock_changes=of.clock_changes,

@@ -13,6 +13,7 @@ from datetime import date
 import polars as pl
 
 from evenhand.terms.columns import Frame
+from evenhand.terms.workplace import not_left
 
 __all__ = ["GROUP", "supervisors_of"]
 
@@ -21,7 +22,7 @@ GROUP = ("site", "department")
 
 def supervisors_of(people: Frame, day: date) -> dict[str, tuple[str, ...]]:
     """Return who may approve each person's hours of a period that begins on `day`, by identifier, in order."""
-    there = (pl.col("left_on").is_null() | (pl.col("left_on") >= day)) & pl.col("is_supervisor").fill_null(value=False)
+    there = not_left(day) & pl.col("is_supervisor").fill_null(value=False)
     groups: dict[tuple[str, str], list[str]] = {}
     sites: dict[str, list[str]] = {}
     everybody: list[str] = []

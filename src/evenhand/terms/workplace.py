@@ -7,13 +7,19 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from datetime import date
 
 import polars as pl
 
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings, SiteRules
 
-__all__ = ["rules_by_site", "rules_of_site", "site_zones", "workplace_zone"]
+__all__ = ["not_left", "rules_by_site", "rules_of_site", "site_zones", "workplace_zone"]
+
+
+def not_left(day: date) -> pl.Expr:
+    """Return which people (PEOPLE) have not left before `day`: the last day of employment counts."""
+    return pl.col("left_on").is_null() | (pl.col("left_on") >= day)
 
 
 def workplace_zone(settings: Settings, readers: Frame) -> str:

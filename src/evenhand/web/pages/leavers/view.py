@@ -62,9 +62,4 @@ def digest(seen: Erasable) -> str:
 
 def told(done: Erased) -> str:
     """Return what an erasure did, naming nobody."""
-    rest = (
-        "Free places of the disk are cleared."
-        if done.is_cleared
-        else "Free places of the disk are still to be cleared: stop `evenhand serve`, and run any command."
-    )
-    return f"Erasure {done.erasure} is done. {rest} Backups, and what was exported, are yours to delete."
+    return f"Erasure {done.erasure} is done. {done.left_to_do}"
