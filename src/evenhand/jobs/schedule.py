@@ -155,7 +155,8 @@ def _public(schedule: Schedule) -> str:
 
 
 def _sources(one: ScheduleLine) -> Iterator[str]:
-    yield f"{one.law}, since {one.since}."
+    # what stands in where no law is on file is no law, and in force since no day
+    yield f"{one.law}." if one.checked == one.law else f"{one.law}, since {one.since}."
     if one.reading:
         yield f"Read so: {one.reading}."
     if one.checked == "memory":

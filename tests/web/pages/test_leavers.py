@@ -114,3 +114,12 @@ def test_the_schedule_names_the_laws_of_the_workplace_and_no_others(pages: Pages
     assert "US-IL binds Mill" in page
     assert "Tex. Bus." not in page
     assert "GDPR" not in page
+
+
+def test_where_no_law_is_on_file_common_practice_is_in_force_since_no_day(pages: Pages) -> None:
+    settings = pages.workspace.settings_file
+    settings.write_text(settings.read_text().replace('place = "US-IL"', 'place = "US-WY"'))
+    for page in ("/leavers/P1002", "/retention"):
+        shown = pages.get(page)
+        assert "common practice, no source<br>" in shown
+        assert "1970" not in shown
