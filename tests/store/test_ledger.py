@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -98,8 +99,9 @@ def test_nothing_personal_stands_in_an_entry(store: Store) -> None:
     with store.reading() as conn:
         texts = " ".join(conn.scalars(sa.select(LEDGER["ledger"].c.content)))
         keys = " ".join(conn.scalars(sa.select(LEDGER["ledger_rows"].c.row_key)))
+    said = re.sub("[0-9a-f]{64}", "", texts + keys)  # a digest holds any four figures now and then
     for personal in ("Ida", "Ada", "Quill", "Sol", "1041", "2041", "P1", "she was there", "17.50"):
-        assert personal not in texts + keys, personal
+        assert personal not in said, personal
 
 
 def test_the_same_is_sealed_under_another_digest_each_time(store: Store) -> None:

@@ -129,7 +129,7 @@ def test_a_correction_is_made_by_keyboard_alone_with_and_without_script(
     else:
         page.get_by_label("Time", exact=True).fill("07:00")
         page.get_by_label("Way").first.select_option("in")
-        page.get_by_label("Way").first.press("Tab")
+        page.get_by_label("Rests on").first.press("Tab")
         page.keyboard.press("Enter")
     page.wait_for_url("**/correct?**")
     assert page.get_by_text("Nothing has been changed yet").is_visible()
@@ -201,6 +201,7 @@ def test_the_preview_of_a_stray_of_many_weeks_stays_short_on_a_phone(enter: Ente
     page.goto(twin.base + "/strays")
     page.goto(twin.base + str(page.locator('tbody a[href^="/strays/"]').first.get_attribute("href")))
     page.locator('form[action$="/confirm"] button').first.click()
+    page.wait_for_load_state()  # the address changes before the rows are there
     weeks = page.locator("table.brief tbody tr")
     assert weeks.count() >= 3  # so that it is one of many weeks
     heights = weeks.evaluate_all("rows => rows.map(row => row.getBoundingClientRect().height)")
