@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import re
 import time
 from collections.abc import Callable, Iterator
@@ -105,7 +106,22 @@ def test_every_answer_keeps_other_sites_and_scripts_out(at_mill: httpx.Client, p
     assert "base-uri 'none'" in policy
     assert headers["x-content-type-options"] == "nosniff"
     assert headers["referrer-policy"] == "same-origin"
-    assert headers["cache-control"] == "no-store"
+    assert headers["cache-control"] == ("no-cache" if place.startswith("/static/") else "no-store")
+
+
+def test_style_is_sent_once_and_pages_are_pressed_together(at_mill: httpx.Client) -> None:
+    # Sources: RFC 9110 section 15.4.5 (Not Modified) and RFC 1952 (gzip)
+    sent = at_mill.get("/static/evenhand.css")
+    again = at_mill.get("/static/evenhand.css", headers={"if-none-match": sent.headers["etag"]})
+    assert (again.status_code, again.content) == (304, b"")
+    with at_mill.stream("GET", "/people", headers={"accept-encoding": "gzip"}) as pressed:
+        raw = b"".join(pressed.iter_raw())
+    assert pressed.headers["content-encoding"] == "gzip"
+    whole = gzip.decompress(raw)
+    assert b"Quill" in whole
+    assert len(raw) < len(whole) / 2
+    with at_mill.stream("GET", "/people", headers={"accept-encoding": "identity"}) as plain:
+        assert "content-encoding" not in plain.headers
 
 
 @pytest.mark.parametrize("place", PLACES)

@@ -48,8 +48,10 @@ HEADERS = (
     (b"referrer-policy", b"same-origin"),
     (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
-    (b"cache-control", b"no-store"),
 )
+# What pages tell of people is kept nowhere; their style and scripts tell nothing, and are asked for anew only if changed.
+UNKEPT = (b"cache-control", b"no-store")
+KEPT = (b"cache-control", b"no-cache")
 
 
 TOO_LARGE = (
@@ -90,8 +92,9 @@ class Guard:
             nonlocal started
             if message["type"] == "http.response.start":
                 started = True
-                policy = _policy(scope["path"])
-                headers = [*message["headers"], (b"content-security-policy", policy), *HEADERS]
+                kept = KEPT if scope["path"].startswith("/static/") else UNKEPT
+                policy = (b"content-security-policy", _policy(scope["path"]))
+                headers = [*message["headers"], policy, kept, *HEADERS]
                 message = {**message, "headers": headers}
             await send(message)
 
