@@ -49,7 +49,7 @@ HEADERS = (
     (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
 )
-# What pages tell of people is kept nowhere; their style and scripts tell nothing, and are asked for anew only if changed.
+# What pages tell of people is kept nowhere. Their style and scripts tell nothing: browsers keep them while unchanged.
 UNKEPT = (b"cache-control", b"no-store")
 KEPT = (b"cache-control", b"no-cache")
 
