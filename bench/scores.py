@@ -68,7 +68,7 @@ def measure_watch(people: int, weeks: int) -> None:
     sites = dict(place.readers.select("reader", "site").iter_rows())
     as_of, today = int(recorded["at"].max()), FIRST + timedelta(weeks=weeks)  # type: ignore[arg-type]
     for turn in ("first", "again"):
-        logs, charts = scores.ReaderLogs(presented, sites, as_of, today), scores.Charts(presented, sites)
+        logs, charts = scores.ReaderLogs(presented, sites, as_of, today), scores.Charts(presented, sites, as_of)
         health, health_processor, _ = spent(lambda logs=logs: (logs.health, logs.refused_hands))
         charted, charted_processor, _ = spent(
             lambda charts=charts: (charts.alarms, charts.forecasts, charts.offsets, charts.rates)
@@ -232,7 +232,7 @@ def measure_forecasts(sets: int) -> None:
         )
         model = scores.fit_scores(frame)
         assert model is not None
-        named = {row["person"]: row for row in scores.forecast(model).iter_rows(named=True)}
+        named = {row["person"]: row for row in scores.forecast(model, int(model.at.max())).iter_rows(named=True)}
         for i in range(6):
             crosses = 25 + (np.log(18.0) - 1.645 * 0.45 - level[i]) / slope[i]
             row = named.get(f"P{i:02d}")

@@ -14,12 +14,11 @@ import polars as pl
 from bench.adverse.crew import Crew
 from bench.adverse.mishaps import NOBODY, Mishaps
 from bench.adverse.noise import Change, Noise
-from bench.adverse.place import FIRST, Place, make_place, person_name, reader_name
+from bench.adverse.place import FIRST, MONTH, Place, make_place, person_name, reader_name
 
 from evenhand.jobs.hands import Hands, find_hands
 from evenhand.jobs.strays import find_strays
 
-MONTH = 30.4375
 BEGINS = 40
 LIMIT = 0.05
 
@@ -45,10 +44,8 @@ def at_rest(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
     moved = hands.forecasts.filter(pl.col("state").is_in(["rising", "raised", "locked_out"]))
     yield Row("people whose level is said to have risen", 0.0, moved.height)
     yield Row("refusals a month that enrolling saves", _saved(hands), 0.0)
-    rng, last = np.random.default_rng(3), crew.days - 1
     for row in hands.forecasts.filter(pl.col("state") == "often_refused").iter_rows(named=True):
-        who = int(row["person"][1:])
-        true = place.hands.chance(rng, who, int(place.work.home[who]), last)
+        true = place.refusals(int(row["person"][1:]))[0]
         yield Row("share refused of those often refused", row["refusal_now"], true)
     health = hands.health.filter(pl.col("kind") != "offset")
     for kind, count in health.group_by("kind").len().iter_rows():
@@ -110,20 +107,12 @@ def _after_cleaning(hands: Hands, changes: tuple[Change, ...]) -> Iterator[Row]:
 
 def _savings(place: Place, hands: Hands) -> Iterator[Row]:
     """Refusals a month said to be saved, over everybody advised, and what truly would be."""
-    rng, last = np.random.default_rng(1), place.work.crew.days - 1
     said = true = 0.0
     advised = hands.forecasts.filter(pl.col("state") != "steady", pl.col("saved") > 0)
     for row in advised.iter_rows(named=True):
         who = int(row["person"][1:])
-        home, second = int(place.work.home[who]), int(place.work.second[who])
-        gain = np.mean(
-            [
-                place.hands.chance(rng, who, at, last) - place.hands.chance(rng, who, at, last, anew=True)
-                for at in (home, home, second)
-            ]
-        )
         said += row["saved"]
-        true += float(gain) * row["presentations_a_month"]
+        true += place.refusals(who)[1] - place.refusals(who, anew=True)[1]
     yield Row("refusals a month that enrolling saves, hands changed", said, true)
 
 
@@ -153,12 +142,10 @@ def dates(seed: int, crew: Crew, noise: Noise) -> Iterator[Row]:
 
 def _crossing(place: Place, who: int, slope: float) -> float:
     """The day on which the chance of refusal passes the limit, going on as it goes."""
-    rng = np.random.default_rng(2)
     last = place.work.crew.days - 1
+    now = float(place.hands.moved[who, -1])
     for ahead in range(-70, 400, 3):
-        place.hands.person[who, last] += 3 * slope if ahead > -70 else -70 * slope
-        at = int(place.work.home[who])
-        if place.hands.chance(rng, who, at, last) > LIMIT:
+        if place.refusals(who, moved=now + slope * ahead)[0] > LIMIT:
             return last + ahead
     return 10_000.0
 

@@ -65,9 +65,13 @@ class Change:
 
 @dataclass(frozen=True)
 class Hands:
-    """Levels as drawn: of people by day, readers by day, pairs, people's scatter, and thresholds by reader and day."""
+    """Levels as drawn: of people by day, readers by day, pairs, people's scatter, and thresholds by reader and day.
+
+    `usual` is each person's level without its days and changes, `moved` the changes alone by day.
+    """
 
     noise: Noise
+    usual: np.ndarray
     person: np.ndarray
     reader: np.ndarray
     pair: np.ndarray
@@ -75,18 +79,26 @@ class Hands:
     threshold: np.ndarray
     moved: np.ndarray = field(repr=False)
 
-    def chance(self, rng: np.random.Generator, person: int, reader: int, day: int, *, anew: bool = False) -> float:
-        """The true chance that one presentation is refused; with `anew`, by a reference made that day."""
-        level = self.person[person, day] - (self.moved[person, day] if anew else 0.0)
-        level += self.reader[reader, day] + self.pair[person, reader]
-        scores = _scores(rng, self.noise, np.full(20_000, level), np.full(20_000, self.scatter[person]))
-        return float(np.mean(scores > self.threshold[reader, day]))
+    def refusals(self, rng: np.random.Generator, person: int, reader: int, moved: float) -> tuple[float, float]:
+        """The true refused presentations a visit, and presentations a visit, of a hand so far from its reference.
+
+        Over days such as the last week of the log, with the tries that follow a refusal.
+        """
+        count = 20_000
+        day = self.reader.shape[1] - 1 - rng.integers(0, 7, count)
+        level = self.usual[person] + self.pair[person, reader] + moved + self.reader[reader, day]
+        level = level + rng.normal(0, 1, count) * self.noise.daily
+        visit, _, refused = _tries(
+            rng, self.noise, level, np.full(count, self.scatter[person]), self.threshold[reader, day]
+        )
+        return float(refused.sum()) / count, len(visit) / count
 
 
 def draw_hands(rng: np.random.Generator, noise: Noise, work: Work, changes: tuple[Change, ...]) -> Hands:
     """Draw the levels of a workplace's people and readers, with what changes in them."""
     crew = work.crew
-    person = np.repeat(rng.normal(0, noise.people, crew.people)[:, None], crew.days, axis=1)
+    usual = rng.normal(0, noise.people, crew.people)
+    person = np.repeat(usual[:, None], crew.days, axis=1)
     if noise.daily:
         step = rng.normal(0, 1, person.shape)
         for day in range(1, crew.days):
@@ -112,7 +124,7 @@ def draw_hands(rng: np.random.Generator, noise: Noise, work: Work, changes: tupl
         if noise.pairs
         else np.zeros((crew.people, crew.readers))
     )
-    return Hands(noise, person + moved, reader, pair, scatter, threshold, moved)
+    return Hands(noise, usual, person + moved, reader, pair, scatter, threshold, moved)
 
 
 def present(rng: np.random.Generator, hands: Hands, work: Work) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -122,15 +134,20 @@ def present(rng: np.random.Generator, hands: Hands, work: Work) -> tuple[np.ndar
     shrinks with each accepted presentation.
     """
     level = hands.person[work.person, work.day] + hands.reader[work.reader, work.day]
-    level = level + hands.pair[work.person, work.reader] - _adapted(hands, work)
-    limit, scatter = hands.threshold[work.reader, work.day], hands.scatter[work.person]
+    level = level + hands.pair[work.person, work.reader] - followed(hands, work)[0]
+    return _tries(rng, hands.noise, level, hands.scatter[work.person], hands.threshold[work.reader, work.day])
+
+
+def _tries(
+    rng: np.random.Generator, noise: Noise, level: np.ndarray, scatter: np.ndarray, limit: np.ndarray
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     open_, rows, last = np.arange(len(level)), [], None
     for _ in range(TRIES):
-        scores = _scores(rng, hands.noise, level[open_], scatter[open_])
-        if last is not None and hands.noise.sticky:
-            stays = rng.random(len(open_)) < hands.noise.sticky
+        scores = _scores(rng, noise, level[open_], scatter[open_])
+        if last is not None and noise.sticky:
+            stays = rng.random(len(open_)) < noise.sticky
             scores = np.where(stays, last * np.exp(rng.normal(0, 0.1, len(open_))), scores)
-        scores = _answered(rng, hands.noise, scores)
+        scores = _answered(rng, noise, scores)
         refused = scores > limit[open_]
         rows.append((open_, scores, refused))
         open_, last = open_[refused], scores[refused]
@@ -139,19 +156,20 @@ def present(rng: np.random.Generator, hands: Hands, work: Work) -> tuple[np.ndar
     return visit[order], scores[order], refused[order]
 
 
-def _adapted(hands: Hands, work: Work) -> np.ndarray:
-    """How much of each hand's change its reference has followed by each visit (a reference at each reader)."""
+def followed(hands: Hands, work: Work) -> tuple[np.ndarray, np.ndarray]:
+    """How much of a hand's change its reference has followed: by each visit, and in the end (people, readers).
+
+    There is a reference at each reader.
+    """
     rate = hands.noise.adapts
-    gone = np.zeros(len(work.person))
+    gone, ends = np.zeros(len(work.person)), np.zeros(hands.pair.shape)
     if not rate:
-        return gone
-    reference: dict[tuple[int, int], float] = {}
+        return gone, ends
     moved = hands.moved[work.person, work.day]
     for row, key in enumerate(zip(work.person.tolist(), work.reader.tolist(), strict=True)):
-        at = reference.get(key, 0.0)
-        gone[row] = at
-        reference[key] = at + rate * (moved[row] - at)
-    return gone
+        gone[row] = ends[key]
+        ends[key] += rate * (moved[row] - ends[key])
+    return gone, ends
 
 
 def _scores(rng: np.random.Generator, noise: Noise, level: np.ndarray, scatter: np.ndarray) -> np.ndarray:

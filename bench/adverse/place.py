@@ -9,7 +9,7 @@ import numpy as np
 import polars as pl
 from bench.adverse.crew import FIRST_AT, Crew, Work, work
 from bench.adverse.mishaps import Mishaps, Numbers, clock_shift, crew_shift, draw_numbers, strangers_visits
-from bench.adverse.noise import Change, Hands, Noise, draw_hands, present
+from bench.adverse.noise import Change, Hands, Noise, draw_hands, followed, present
 
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
@@ -21,6 +21,7 @@ from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, RECORDED, REJE
 
 FIRST = date(2026, 1, 5)
 SHIFT_S = 8 * 3600
+MONTH = 30.4375
 GIVEN = (
     "Ada",
     "Bo",
@@ -69,6 +70,25 @@ class Place:
     numbers: Numbers
     changes: tuple[Change, ...]
     owner: dict[int, int]
+    references: np.ndarray
+
+    def refusals(self, who: int, *, anew: bool = False, moved: float | None = None) -> tuple[float, float]:
+        """The true share of somebody's presentations that is refused at the end, and refused presentations a month.
+
+        `anew` is by a reference made on the last day; `moved` stands in for how far the hand has truly moved.
+        Visits are at the readers, and as often, as in the last four weeks.
+        """
+        rng, work = np.random.default_rng(who), self.work
+        lately = (work.person == who) & (work.day >= work.crew.days - 28)
+        readers, visits = np.unique(work.reader[lately], return_counts=True)
+        refused = presented = 0.0
+        for reader, count in zip(readers.tolist(), visits.tolist(), strict=True):
+            away = float(self.hands.moved[who, -1]) if moved is None else moved
+            away = 0.0 if anew else away - float(self.references[who, reader])
+            one, tries = self.hands.refusals(rng, who, reader, away)
+            refused, presented = refused + count * one, presented + count * tries
+        whole = int((work.person == who).sum()) / (work.crew.days / MONTH)
+        return refused / max(presented, 1), refused / max(int(visits.sum()), 1) * whole
 
     def reckoning(self, day: int | None = None) -> Reckoning:
         """What the tool works out at the end of a day; of the last one where none is given."""
@@ -122,7 +142,8 @@ def make_place(
     rows = _with(rows, _slips(rng, done, numbers, at, mishaps.slips))
     rows = _with(rows, _outsiders(rng, done, hands, numbers, mishaps.outsiders))
     recorded, owner = _recorded(rows)
-    return Place(_snapshot(rng, done, numbers, mishaps, recorded), done, hands, numbers, changes, owner)
+    snapshot = _snapshot(rng, done, numbers, mishaps, recorded)
+    return Place(snapshot, done, hands, numbers, changes, owner, followed(hands, done)[1])
 
 
 def _slips(

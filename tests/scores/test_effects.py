@@ -147,7 +147,7 @@ def test_a_groups_level_is_the_geometric_mean_of_its_scores_by_the_usual_one() -
     assert model is not None
     assert model.scale.name == "log"
     groups = {f"P{p:03d}": "even" if p % 2 == 0 else "odd" for p in range(19)}
-    found = group_levels(model, groups)
+    found = group_levels(model, groups, frame["at"].max())
     late = frame.filter(pl.col("at") > frame["at"].max() - 28 * 86_400)
     means = late.group_by(
         pl.col("person").replace_strict(groups, default="", return_dtype=pl.String).alias("group"), "reader"
@@ -165,11 +165,11 @@ def test_too_few_scores_are_not_fitted() -> None:
 def test_variances_at_their_bound_are_said_and_moments_stand_in() -> None:
     # people differ a thousand times as much as their own scores do, beyond any bound
     frame = log(np.random.default_rng(31), people=20, spread=2e-4, threshold=np.inf)
-    charts = Charts(frame, {})
+    charts = Charts(frame, {}, frame["at"].max())
     assert charts.model is not None
     assert not charts.model.effects.ratios.settled
     assert [issue.code for issue in charts.issues if "not_settled" in issue.code] == ["variances_not_settled"]
-    usual = Charts(log(np.random.default_rng(31), people=20), {})
+    usual = Charts(log(np.random.default_rng(31), people=20), {}, 0)
     assert usual.model is not None
     assert usual.model.effects.ratios.settled
     assert "variances_not_settled" not in [issue.code for issue in usual.issues]

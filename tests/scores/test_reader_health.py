@@ -6,14 +6,14 @@ import numpy as np
 import polars as pl
 import pytest
 
-from evenhand.scores import fit_scores
+from evenhand.scores import ReaderLogs, fit_scores
 from evenhand.scores.readers.bursts import refusal_bursts
 from evenhand.scores.readers.clock import ahead_of_file, clock_offsets
 from evenhand.scores.readers.logs import logs_of
 from evenhand.scores.readers.offsets import reader_offsets
 from evenhand.scores.readers.quiet import quiet_readers
 from evenhand.scores.readers.refused_hands import refused_hands
-from tests.scores.invented import FIRST_AT, log
+from tests.scores.invented import FIRST, FIRST_AT, log
 
 DAY = 86_400
 END = FIRST_AT + 40 * DAY
@@ -118,3 +118,18 @@ def test_the_usual_share_is_the_rest_of_the_sites_over_the_same_days() -> None:
     assert (row["refused"], row["presentations"]) == (own["is_refused"].sum(), own.height)
     assert (row["elsewhere_refused"], row["elsewhere_presentations"]) == (rest["is_refused"].sum(), rest.height)
     assert row["usual"] == rest["is_refused"].mean()
+
+
+def test_what_a_page_counts_at_the_readers_is_what_the_finding_divides() -> None:
+    frame = log(np.random.default_rng(8))
+    often = (pl.col("person") == "P004") & (pl.col("reader") == "R1")
+    frame = frame.with_columns(is_refused=pl.col("is_refused") | often)
+    sites = {"R0": "Mill", "R1": "Mill", "R2": "Quay"}
+    # as of noon two days before the log's last day: neither whole days nor all that is there
+    logs = ReaderLogs(frame, sites, END - 36 * 3600, FIRST)
+    row = logs.refused_hands.filter(pl.col("person") == "P004").row(0, named=True)
+    refused, presented = np.sum([logs.refused_lately[reader] for reader in ("R0", "R1")], axis=0)
+    assert (refused, presented) == (
+        row["refused"] + row["elsewhere_refused"],
+        row["presentations"] + row["elsewhere_presentations"],
+    )

@@ -81,6 +81,6 @@ def test_where_nothing_changes_nobody_is_said_to_gain() -> None:
     for seed in range(6):
         model = fit_scores(log(np.random.default_rng(100 + seed)))
         assert model is not None
-        found = forecast(model)
+        found = forecast(model, int(model.at.max()))
         assert found["saved"].sum() < 1.0
         assert not set(found["state"]) & {"rising", "raised"}

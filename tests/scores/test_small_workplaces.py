@@ -41,7 +41,7 @@ def charts(
                 "score": None if is_refused and hides else SCORES[score](person, reader, count),
             }
         )
-    return Charts(rows(*made), {f"R{reader}": "Mill" for reader in range(readers)})
+    return Charts(rows(*made), {f"R{reader}": "Mill" for reader in range(readers)}, 86_400 * days)
 
 
 @pytest.mark.parametrize("score", SCORES)

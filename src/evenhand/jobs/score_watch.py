@@ -28,12 +28,17 @@ def watch_of(reckoning: Reckoning, budget: float = BUDGET, limit: float = LIMIT)
 
     def make() -> scores.Watch:
         presented = _presentations(reckoning)
-        logs = scores.ReaderLogs(presented, sites, int(reckoning.as_of.timestamp()), reckoning.day)
+        as_of = int(reckoning.as_of.timestamp())
+        logs = scores.ReaderLogs(presented, sites, as_of, reckoning.day)
         charts = reckoning.part(
             ("charts", budget, limit),
             # a reader whose clock runs ahead logs days that nobody else has
             lambda: scores.Charts(
-                presented.filter(pl.col("at") < utc_start(reckoning.day + timedelta(days=2))), sites, budget, limit
+                presented.filter(pl.col("at") < utc_start(reckoning.day + timedelta(days=2))),
+                sites,
+                as_of,
+                budget,
+                limit,
             ),
         )
         return scores.Watch(logs, charts)

@@ -18,6 +18,7 @@ from evenhand.scores.effects.cells import stable_order
 from evenhand.scores.effects.connected import groups_of
 from evenhand.scores.effects.fit import Effects, expected_above, fit_effects
 from evenhand.scores.effects.scale import Scale, choose_scale
+from evenhand.scores.lately import DAYS
 from evenhand.scores.tables import EXPLAINED, GROUP_LEVELS
 from evenhand.terms.columns import Frame
 from evenhand.terms.zones import DAY_S
@@ -201,15 +202,15 @@ def explain(model: ScoreModel, person: str | None = None) -> Frame:
     )
 
 
-def group_levels(model: ScoreModel, group_of: Mapping[str, str], *, days: int = 28) -> Frame:
-    """Return how groups of people score at each reader over the last days (GROUP_LEVELS), by group and reader.
+def group_levels(model: ScoreModel, group_of: Mapping[str, str], as_of: int) -> Frame:
+    """Return how groups of people score at each reader of late (GROUP_LEVELS), by group and reader.
 
     `group_of` gives each person's group; people without one are a group without a name.
     """
     names = sorted({group_of.get(person, "") for person in model.people})
     group = np.array([names.index(group_of.get(person, "")) for person in model.people], dtype=np.int64)
     at = model.at
-    recent = ~model.is_hidden & (at > at.max() - days * DAY_S)
+    recent = ~model.is_hidden & (at > as_of - DAYS * DAY_S) & (at <= as_of)
     cell = group[model.person[recent]] * len(model.readers) + model.reader[recent]
     count = np.bincount(cell, minlength=len(names) * len(model.readers))
     seen = np.flatnonzero(count)

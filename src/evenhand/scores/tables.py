@@ -147,8 +147,8 @@ FORECASTS = Table(
             allowed=("rising", "raised", "locked_out", "often_refused", "steady"),
         ),
         Column("presentations_a_month", "score", "Presentations the person makes in a month", required=True),
-        Column("refused", "count", "Refused presentations of the last 28 days of the log", required=True),
-        Column("presentations", "count", "Presentations of the last 28 days of the log", required=True),
+        Column("refused", "count", "Refused presentations of the last 28 days", required=True),
+        Column("presentations", "count", "Presentations of the last 28 days", required=True),
         Column(
             "refusal_now",
             "score",

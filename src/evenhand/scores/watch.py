@@ -17,6 +17,7 @@ from evenhand.scores.alarms.design import Design
 from evenhand.scores.alarms.find import design_for, find_alarms
 from evenhand.scores.coding import code_names
 from evenhand.scores.forecasts.forecast import forecast
+from evenhand.scores.lately import counted_lately
 from evenhand.scores.model import FEWEST, ScoreModel, explain, fit_scores, group_levels
 from evenhand.scores.rates.error_rates import error_rates
 from evenhand.scores.rates.transactions import separate_suspects
@@ -60,6 +61,11 @@ class ReaderLogs:
         found = [silent, ended, days, refusal_bursts(logs), clock_offsets(logs), ahead_of_file(logs, self.as_of)]
         return pl.concat(found).sort("reader", "kind", "since")
 
+    @property
+    def refused_lately(self) -> dict[str, tuple[int, int]]:
+        """Return of how many presentations at each reader in the last four weeks how many were refused."""
+        return counted_lately(self.presented, "reader", self.as_of)
+
     @cached_property
     def refused_hands(self) -> Frame:
         """Return the hands that one reader refuses far more often than the rest of its site does (REFUSED_HANDS)."""
@@ -68,7 +74,7 @@ class ReaderLogs:
 
 @dataclass(frozen=True)
 class Charts:
-    """What scores and refusals of people tell, over all presentations given.
+    """What scores and refusals of people tell, over all presentations given, as of an instant.
 
     `budget` is how many false alarms a month all charts together may make, `limit` the share of refused presentations
     that is too much. Raises Refusal for a budget or a limit that cannot be.
@@ -76,6 +82,7 @@ class Charts:
 
     presented: Frame
     sites: Mapping[str, str]
+    as_of: int
     budget: float = 1.0
     limit: float = 0.05
 
@@ -126,7 +133,12 @@ class Charts:
     @cached_property
     def forecasts(self) -> Frame:
         """Return who is refused too often, or soon will be (FORECASTS), those first who gain most."""
-        return forecast(self.model, limit=self.limit) if self.model else FORECASTS.empty()
+        return forecast(self.model, self.as_of, limit=self.limit) if self.model else FORECASTS.empty()
+
+    @property
+    def refused_lately(self) -> dict[str, tuple[int, int]]:
+        """Return of how many presentations of each person in the last four weeks how many were refused, of credible."""
+        return counted_lately(self.screened.presented, "person", self.as_of)
 
     @cached_property
     def offsets(self) -> Frame:
@@ -144,7 +156,7 @@ class Charts:
 
     def group_levels(self, group_of: Mapping[str, str]) -> Frame:
         """Return how groups of people score at each reader of late (GROUP_LEVELS)."""
-        return group_levels(self.model, group_of) if self.model else GROUP_LEVELS.empty()
+        return group_levels(self.model, group_of, self.as_of) if self.model else GROUP_LEVELS.empty()
 
 
 @dataclass(frozen=True)

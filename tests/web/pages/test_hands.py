@@ -39,6 +39,27 @@ def test_the_twins_hands_are_shown_by_week_and_by_department(at_twin: httpx.Clie
     assert not re.search(r"\b(fault|blame|fraud|cheat)", page.lower())
 
 
+def test_readers_and_hands_count_the_same_refusals_of_each_reader(at_twin: httpx.Client) -> None:
+    counted = [
+        dict(
+            re.findall(
+                r'<a href="/readers/([^"]+)">.*?data-label="Refused"[^>]*>(.*?)</td>', at_twin.get(page).text, re.S
+            )
+        )
+        for page in ("/readers", "/hands")
+    ]
+    assert counted[0].keys() >= counted[1].keys() != set()
+    told = [
+        {reader: re.sub(r"<[^>]+>", "", cell) for reader, cell in of.items() if reader in counted[1]} for of in counted
+    ]
+    assert told[0] == told[1]
+    for cell in told[0].values():
+        refused, presented, percent = re.fullmatch(r"([\d,]+) of ([\d,]+) \(([\d.e-]+) %\)", cell.strip()).groups()
+        assert float(percent) == pytest.approx(
+            100 * int(refused.replace(",", "")) / int(presented.replace(",", "")), rel=0.06
+        )
+
+
 def test_one_person_is_drawn_with_the_parts_of_the_highest_scores(at_twin: httpx.Client) -> None:
     person = next(csv.DictReader(io.StringIO(at_twin.get("/hands/data/explained").text)))["person"]
     page = at_twin.get(f"/hands/person/{person}").text

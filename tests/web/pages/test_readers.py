@@ -17,7 +17,7 @@ def test_a_reader_shows_what_it_holds_and_what_passed(at_mill: httpx.Client) -> 
     assert "3 of 50 places in use" in page
     # 9 punches on Monday and Tuesday, none refused: 2 March saw 7 of them, the busiest day.
     assert re.search(r"Presentations a day from [^:]+: 0 to 7, 0 on the last", page)
-    assert "of 9</span>" in page
+    assert "of 9 (0 %)</span>" in page
 
 
 def test_a_readers_steps_stand_in_order_with_a_box_to_tick(at_mill: httpx.Client) -> None:

@@ -13,13 +13,13 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-import polars as pl
 
 from evenhand.scores.effects.cells import runs
 from evenhand.scores.forecasts.levels import Levels, Slopes, diffusion_of, likely_slopes, person_levels, slopes_of
 from evenhand.scores.forecasts.passage import passage_days
 from evenhand.scores.forecasts.scatter import Scatter, scatter_of
 from evenhand.scores.forecasts.shrunken import Believed, believed_changes
+from evenhand.scores.lately import counted_lately
 from evenhand.scores.model import ScoreModel
 from evenhand.scores.tables import FORECASTS
 from evenhand.terms.columns import Frame
@@ -61,10 +61,11 @@ class _Asked:
     believed: Believed
 
 
-def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
+def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05) -> Frame:
     """Return a forecast (FORECASTS) of everybody whose refusals are, or may soon be, above `limit` a presentation.
 
     The limit is a chance per presentation: when the level itself meets the threshold, half of them fail already.
+    Refusals are counted over the four weeks up to `as_of` [s since 1970-01-01T00:00:00Z].
     Readers that never refused in the log have no threshold to be seen, and people who use only such readers get
     no forecast. A date needs a slope whose 90 % interval lies above 0, and that stands out among all those looked at.
     """
@@ -79,7 +80,7 @@ def forecast(model: ScoreModel, *, limit: float = 0.05) -> Frame:
     changed = np.isin(state, CHANGED)
     before = scatter.chance(asked.person, threshold - np.minimum(asked.was, asked.now))
     after = np.where(changed, before, chance)  # what was always so comes again with a new enrolment
-    refused, presented = _lately(model, asked)
+    refused, presented = _lately(model, asked, as_of)
     monthly = _monthly(model, asked)
     named = np.flatnonzero((state != "steady") | (chance >= limit))
     days = _passages(asked, state, threshold, diffusion_of(levels), scatter, limit)
@@ -209,13 +210,9 @@ def _monthly(model: ScoreModel, asked: _Asked) -> Floats:
     return np.asarray(count / (asked.last - first + 1) * MONTH)
 
 
-def _lately(model: ScoreModel, asked: _Asked) -> tuple[Ints, Ints]:
-    """How many of how many presentations of each were refused over the last days of the log, scored or not."""
-    lately = model.presented.filter(pl.col("day") > pl.col("day").max() - timedelta(days=WINDOW))
-    counts = {
-        str(person): (refused, count)
-        for person, refused, count in lately.group_by("person").agg(pl.col("is_refused").sum(), pl.len()).iter_rows()
-    }
+def _lately(model: ScoreModel, asked: _Asked, as_of: int) -> tuple[Ints, Ints]:
+    """How many of how many presentations of each were refused lately, scored or not."""
+    counts = counted_lately(model.presented, "person", as_of)
     found = [counts.get(model.people[person], (0, 0)) for person in asked.person.tolist()]
     refused, count = np.array(found, dtype=np.int64).reshape(-1, 2).T
     return refused, count
@@ -258,9 +255,10 @@ def _dates(model: ScoreModel, last: int, days: Days | None) -> list[date | None]
 
 def _says(state: str, lately: tuple[int, int], chance: float, limit: float, days: Days | None) -> str:
     refused, presented = lately
+    counts = f"{refused} of {presented} presentations were refused" if presented else "no presentation was seen"
     now = (
-        f"{refused} of {presented} presentations were refused in the log's last 28 days, and by the level of the last "
-        f"days {100 * chance:.1f} % are to be expected"
+        f"{counts} in the last 28 days, and by the level of the last days {100 * chance:.1f} % refused are to be "
+        "expected"
     )
     if state == "locked_out":
         return "The last four presentations were refused: a changed hand that is refused is never learnt; enrol again."

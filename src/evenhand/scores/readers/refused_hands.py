@@ -9,32 +9,29 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import numpy as np
 import polars as pl
 
+from evenhand.scores.lately import is_lately
 from evenhand.scores.readers.logs import Logs
 from evenhand.scores.tables import REFUSED_HANDS
 from evenhand.terms.columns import Frame
 
 __all__ = ["refused_hands"]
 
-DAYS = 28
 FEWEST = 5
 TIMES = 3
 UNLIKELY = 1e-4
-DAY_S = 86_400
 
 
 def refused_hands(logs: Logs, as_of: int, sites: Mapping[str, str]) -> Frame:
-    """Return the hands (REFUSED_HANDS) under one number at one reader, over the last 28 days, by reader and number.
+    """Return the hands (REFUSED_HANDS) under one number at one reader, over the last four weeks, by reader and number.
 
     A hand is named where at least five presentations were refused, three times the share of the rest of the site, and
     chance alone would do so in less than one of ten thousand.
     """
     from scipy.special import bdtrc
 
-    rows = np.concatenate([_recent(logs, i, as_of) for i in range(len(logs.readers))] or [np.zeros(0, dtype=np.int64)])
-    recent = logs.presented.select("reader", "number", "person", "is_refused")[rows]
+    recent = logs.presented.filter(is_lately(as_of)).select("reader", "number", "person", "is_refused")
     refused = recent.filter("is_refused").group_by("reader", "number").agg(pl.len().alias("refused"))
     often = refused.filter(pl.col("refused") >= FEWEST)
     if often.is_empty():
@@ -64,9 +61,3 @@ def refused_hands(logs: Logs, as_of: int, sites: Mapping[str, str]) -> Frame:
     count, trials, usual = (hands[name].to_numpy() for name in ("refused", "presentations", "cautious"))
     found = hands.with_columns(chance=pl.Series(bdtrc(count - 1, trials, usual), dtype=pl.Float64))
     return found.filter(pl.col("chance") < UNLIKELY).select(REFUSED_HANDS.names).sort("reader", "number")
-
-
-def _recent(logs: Logs, reader: int, as_of: int) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
-    log = logs.log(reader)
-    first, end = np.searchsorted(logs.at[log], (as_of - DAYS * DAY_S, as_of), side="right")
-    return np.arange(log.start + first, log.start + end)

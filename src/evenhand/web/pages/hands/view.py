@@ -75,14 +75,15 @@ def overview(hands: Hands, asked: ListQuery) -> Overview:
     said = dict(hands.forecasts.select("person", "says").iter_rows())
     said |= dict(hands.alarms.filter(pl.col("until").is_null()).select("person", "says").drop_nulls().iter_rows())
     saved = dict(hands.forecasts.select("person", "saved").iter_rows())
-    shown = _series(hands, "person", hands.names, said, saved, None if asked.search else said)
+    refused = hands.watch.charts.refused_lately
+    shown = _series(hands, "person", refused, hands.names, said, saved, None if asked.search else said)
     columns: dict[str, Any] = {
         "saved": lambda one: -one.saved,
         "name": lambda one: one.name,
         "refused": lambda one: one.refused,
     }
     said_readers = {one.reader: one.says for one in hands.findings if one.reader and not one.number}
-    readers = _series(hands, "reader", {}, said_readers, {})
+    readers = _series(hands, "reader", hands.watch.logs.refused_lately, {}, said_readers, {})
     names, heat = _heat(hands)
     return Overview(
         hands=hands,
@@ -101,12 +102,13 @@ def overview(hands: Hands, asked: ListQuery) -> Overview:
 def _series(
     hands: Hands,
     column: str,
+    counts: Mapping[str, tuple[int, int]],
     names: Mapping[str, str],
     said: Mapping[str, str],
     saved: Mapping[str, float],
     only: Collection[str] | None = None,
 ) -> list[Series]:
-    """The weeks of people or readers, of these `only` where they are given."""
+    """The weeks of people or readers, of these `only` where they are given, with `counts` of refused and all."""
     screened = hands.screened.presented
     last = screened["day"].max()
     if not isinstance(last, date):
@@ -120,16 +122,13 @@ def _series(
     medians: dict[str, list[float]] = {}
     for key, ago, median in weekly.iter_rows():
         medians.setdefault(key, [0.0] * WEEKS)[WEEKS - 1 - ago] = median or 0.0
-    lately = scored.filter(pl.col("day") > last - timedelta(days=28))
-    counted = lately.group_by(column).agg(pl.len(), pl.col("is_refused").sum())
-    counts = {key: (presented, refused) for key, presented, refused in counted.iter_rows()}
     return [
         Series(
             key=key,
             name=names.get(key, key),
             weeks=weeks,
-            presented=counts.get(key, (0, 0))[0],
-            refused=counts.get(key, (0, 0))[1],
+            presented=counts.get(key, (0, 0))[1],
+            refused=counts.get(key, (0, 0))[0],
             saved=saved.get(key, 0.0),
             says=said.get(key, ""),
         )

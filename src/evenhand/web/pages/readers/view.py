@@ -12,6 +12,7 @@ import polars as pl
 
 from evenhand.jobs.overview import ReaderSeen, steps_at
 from evenhand.jobs.today import Today
+from evenhand.scores import is_lately
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding
 from evenhand.terms.supervision import STANDING_IN_WORDS
@@ -31,7 +32,10 @@ ACTIONS = {
 
 @dataclass(frozen=True)
 class ReaderLine:
-    """A reader's standing, with its accepted and refused presentations per day, the last day last."""
+    """A reader's standing, with its presentations per civil day, the last day last.
+
+    `refused` of `asked` are those of the four weeks up to now, the same that findings count.
+    """
 
     standing: ReaderSeen
     per_day: Sequence[int]
@@ -66,13 +70,13 @@ def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> ReaderLine:
     days = offsets.to_local(rows["at"].to_numpy()) // DAY_S
     last = int(offsets.to_local(pl.Series([as_of]).to_numpy())[0]) // DAY_S
     counts = Counter(days.tolist())
-    inside = rows.filter(pl.Series(days > last - DAYS))
+    lately = rows.filter(is_lately(as_of))
     last_day = date(1970, 1, 1) + timedelta(days=last)
     return ReaderLine(
         standing=standing,
         per_day=[counts[day] for day in range(last - DAYS + 1, last + 1)],
-        refused=int((inside["outcome"] == "refused").sum()),
-        asked=inside.height,
+        refused=int((lately["outcome"] == "refused").sum()),
+        asked=lately.height,
         first_day=last_day - timedelta(days=DAYS - 1),
         last_day=last_day,
     )
