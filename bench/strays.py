@@ -33,7 +33,7 @@ from evenhand.terms.likeness.known_numbers import known_numbers
 from evenhand.terms.likeness.slips import likelihoods, one_slip_away
 from evenhand.terms.settings import PayPeriod, Policy, Settings
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS, SCHEDULES
-from evenhand.terms.tables import ATTRIBUTED, CORRECTIONS, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import ATTRIBUTED, CORRECTIONS, NUMBERS_GIVEN_UP, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.twin import workplace
 
 NOBODY = "nobody"
@@ -348,6 +348,7 @@ def bench_workplace(people: int, weeks: int = 8) -> None:
         "recorded": RECORDED.frame({"punch": range(world.punches.height), **columns}),
         "corrections": CORRECTIONS.empty(),
         "rejected_attributions": REJECTED_ATTRIBUTIONS.empty(),
+        "numbers_given_up": NUMBERS_GIVEN_UP.empty(),
     }
     as_of = datetime.combine(world.first, datetime.min.time(), UTC) + timedelta(weeks=weeks)
     snapshot = Snapshot(**given)  # type: ignore[arg-type]

@@ -17,7 +17,7 @@ from evenhand.store.kept import SETTLED, TAKES
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.settings import PayPeriod, Settings
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import CORRECTIONS, NUMBERS_GIVEN_UP, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
 
 FIRST = date(2026, 1, 5)
 SHIFT_S = 8 * 3600
@@ -240,7 +240,17 @@ def _snapshot(
         }
     )
     given: dict[str, object] = dict.fromkeys((one.name for one in fields(Snapshot)), None)
-    empty = (CONSENT, RATES, EARNINGS, TAKES, CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, SETTLED)
+    empty = (
+        CONSENT,
+        RATES,
+        EARNINGS,
+        TAKES,
+        CORRECTIONS,
+        PREMIUM_DECISIONS,
+        REJECTED_ATTRIBUTIONS,
+        NUMBERS_GIVEN_UP,
+        SETTLED,
+    )
     given |= {table.name: table.empty() for table in (*empty, ROUNDS, ROUND_ITEMS, OUTCOMES)}
     given |= {"settings": Settings("Works", PayPeriod(FIRST)), "own": {}, "first": FIRST}
     given |= {"people": people, "readers": readers, "enrolments": enrolments, "schedules": schedules}

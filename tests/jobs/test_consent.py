@@ -10,7 +10,7 @@ import pytest
 
 from evenhand.jobs.campaign import campaign_of
 from evenhand.jobs.consent import ConsentAsked, asked_by_code, preview_consent, record_consents
-from evenhand.jobs.consent_listing import list_policies, person_consent
+from evenhand.jobs.consent_listing import list_consents, list_policies, person_consent
 from evenhand.jobs.consent_policies import (
     PolicyAsked,
     add_policy,
@@ -22,7 +22,7 @@ from evenhand.jobs.consent_sheets import print_consent_sheets, sheets_asked
 from evenhand.jobs.consent_versions import policy_versions
 from evenhand.jobs.consents import consent_states, hands_given
 from evenhand.jobs.enrolling import plan_round
-from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.enrolment_day import AskedDay, read_sources
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
@@ -285,3 +285,33 @@ def test_a_rebuild_changes_nothing_of_it(mill: Workspace) -> None:
     before = kinds(mill)
     assert rebuild(mill, is_try=False, author="Ida", as_of=NOW).differing == 0
     assert kinds(mill) == before
+
+
+def leave_out(mill: Workspace, *people: str) -> None:
+    """Take a roster of the whole mill that lists everybody but these."""
+    rows = [row for row in PEOPLE.splitlines(keepends=True) if row.split(",")[0] not in people]
+    path = mill.directory.parent / "newer.csv"
+    path.write_text("".join(rows))
+    take_files(mill, [path])
+
+
+def test_whom_the_roster_lists_no_longer_is_asked_nothing_and_counted_nowhere(mill: Workspace) -> None:
+    policy(mill, EARLIER, date(2026, 1, 1), go_on=True)
+    leave_out(mill, "P3")
+    asked = PolicyAsked(CHANGED, "hands.toml", date(2026, 11, 1), "Ida", renew_by=date(2026, 11, 30))
+    assert preview_policy(now(mill), asked).earlier == 2
+    version = policy(mill, CHANGED, date(2026, 11, 1), renew_by=date(2026, 11, 30))
+    assert campaign_of(now(mill), version, TODAY).rows["person"].to_list() == ["P1", "P2", "P4"]
+    assert sorted(list_consents(now(mill), TODAY)["person"]) == ["P1", "P2", "P4"]
+    found = find_today(reckon_period(mill, NOW), charts=False).findings
+    assert "P3" not in {one.person for one in found if one.code.startswith("consent")}
+    assert {one.person for one in found if one.code == "consent_due"} == {"P1", "P2"}
+
+
+def test_whom_the_roster_lists_no_longer_is_planned_for_no_enrolment(mill: Workspace) -> None:
+    say(mill, "agree", "P4", how="paper")
+    before = read_sources(now(mill), AskedDay(TODAY)).steps
+    assert before.filter(pl.col("action") != "remove")["person"].to_list() == ["P4"]
+    leave_out(mill, "P4")
+    after = read_sources(now(mill), AskedDay(TODAY)).steps
+    assert after.filter(pl.col("action") != "remove").is_empty()

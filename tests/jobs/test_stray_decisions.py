@@ -20,7 +20,7 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.settings import PayPeriod, Settings, SiteRules
 from evenhand.terms.signing import SIGNOFFS
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import CORRECTIONS, NUMBERS_GIVEN_UP, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
 from evenhand.terms.wages import EARNINGS, RATES
 from tests.linkage.scene import DAY, HOUR, MONDAY, PEOPLE_ROWS, READER_ROWS, shifts
 
@@ -73,6 +73,7 @@ def reckoned(
         "earnings": EARNINGS.empty(),
         "premium_decisions": PREMIUM_DECISIONS.empty(),
         "signoffs": SIGNOFFS.empty(),
+        "numbers_given_up": NUMBERS_GIVEN_UP.empty(),
     }
     return Reckoning(Snapshot(**given), as_of)
 

@@ -17,8 +17,8 @@ LAW = (
 
 
 def enrolled_here(facts: Facts) -> Frame:
-    """Return whose hand is enrolled, of those who have not left, at sites that want a release (CONSENT_STATES)."""
-    here = facts.people.filter(not_left(facts.today))
+    """Return whose hand is enrolled (CONSENT_STATES), of those whom the roster lists, at sites that want a release."""
+    here = facts.people.filter(not_left(facts.today)).join(facts.gone_people, on="person", how="anti")
     enrolled = here.join(facts.enrolments, on="number", how="semi").select("person")
     states = facts.consent.filter("is_required").with_columns(pl.col("site").fill_null(""))
     return states.join(enrolled, on="person", how="semi").sort("person")

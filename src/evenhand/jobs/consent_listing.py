@@ -16,7 +16,6 @@ from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.consent import ConsentLaw, laws_on
 from evenhand.terms.columns import Frame
 from evenhand.terms.consent import CONSENT_STATES, IN_FORCE
-from evenhand.terms.workplace import not_left
 
 __all__ = [
     "SAID_IN_WORDS",
@@ -130,7 +129,7 @@ def list_policies(snapshot: Snapshot, on: date) -> list[PolicyListed]:
 
 def list_consents(snapshot: Snapshot, on: date, *, kinds: Sequence[str] = (), site: str | None = None) -> Frame:
     """Return how those here on a day stand (CONSENT_STATES), by site and name."""
-    here = snapshot.people.filter(not_left(on)).select("person", "name")
+    here = snapshot.here(on).select("person", "name")
     states = consent_states(snapshot, on).join(here, on="person")
     if kinds:
         states = states.filter(pl.col("kind").is_in(list(kinds)))

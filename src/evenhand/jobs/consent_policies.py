@@ -19,7 +19,6 @@ from evenhand.terms.consent import IN_FORCE
 from evenhand.terms.records import Refusal
 from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.words import as_day, counted
-from evenhand.terms.workplace import not_left
 
 __all__ = ["PolicyAsked", "PolicyForeseen", "add_policy", "consents_now", "example_policy", "preview_policy"]
 
@@ -110,8 +109,7 @@ def _earlier(snapshot: Snapshot, forms: tuple[str, ...], on: date) -> int:
         .filter(pl.col("form").str.to_lowercase().is_in(list(named)).fill_null(value=False))
     )
     standing = consent_states(snapshot, on).filter(pl.col("kind").is_in(IN_FORCE))
-    here = snapshot.people.filter(not_left(on))
-    return standing.join(here, on="person", how="semi").join(by_form, on="person", how="anti").height
+    return standing.join(snapshot.here(on), on="person", how="semi").join(by_form, on="person", how="anti").height
 
 
 def add_policy(workspace: Workspace, asked: PolicyAsked, *, as_of: datetime) -> PolicyVersion:

@@ -16,7 +16,6 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.settings import Settings
-from evenhand.terms.workplace import not_left
 
 __all__ = [
     "ConsentsOnFile",
@@ -136,10 +135,10 @@ def policy_asked(snapshot: OnFile, site: str | None, on: date) -> PolicyVersion 
     return next((one for one in there if found is not None and one.policy == found.policy), None)
 
 
-def people_asked(snapshot: OnFile, version: PolicyVersion, on: date) -> Frame:
+def people_asked(snapshot: Snapshot, version: PolicyVersion, on: date) -> Frame:
     """Return who is here on a day (PEOPLE) at the sites that ask for a version's policy, with a release required."""
     rules, versions = snapshot.settings.consent, policy_versions(snapshot)
-    here = snapshot.people.filter(not_left(on))
+    here = snapshot.here(on)
     sites = [
         site
         for site in here["site"].unique().to_list()

@@ -163,7 +163,7 @@ def _instant_of(reckoning: Reckoning, asked: CorrectionRequest, person: str) -> 
     said = of.standing_corrections.filter(pl.col("action") != "leave_out")
     policy = of.settings.policy
     held = reconcile.attribute(
-        of.recorded, of.people, of.readers, said, policy=policy, punches=[asked.punch]
+        of.recorded, of.holding, of.readers, said, policy=policy, punches=[asked.punch]
     ).attributed
     mine = held.filter(pl.col("person") == person)
     if mine.height == 0:

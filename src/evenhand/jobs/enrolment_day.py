@@ -107,7 +107,7 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> DaySources:
     if unknown:
         raise Unknown(f'there is no reader "{unknown[0]}"; `evenhand readers` lists them all.')
     unattributed = reconcile.attribute(
-        recorded, people, readers, snapshot.corrections, policy=snapshot.settings.policy
+        recorded, snapshot.holding, readers, snapshot.corrections, policy=snapshot.settings.policy
     ).unattributed
     seen = reconcile.count_seen(recorded)
     found = reconcile.compare(people, readers, enrolments, seen, unattributed, as_of=asked.day)
@@ -115,12 +115,15 @@ def read_sources(snapshot: Snapshot, asked: AskedDay) -> DaySources:
     no_hand = another_way(states)
     found = reconcile.with_releases(found, people, enrolments, no_hand, as_of=asked.day)
     steps = reconcile.reader_steps(people, readers, enrolments, found, as_of=asked.day, another_way=no_hand.keys())
-    steps = pl.concat([steps, _again(people, enrolments, steps, asked.again)])
+    steps = pl.concat([steps, _again(snapshot.listed, enrolments, steps, asked.again)])
+    # whom the roster lists no longer gives no hand, nor is one taken off before somebody knows that they left
+    is_gone = pl.col("person").is_in(snapshot.gone_people["person"].implode()) & (pl.col("action") != "remove")
+    steps = steps.filter(~is_gone.fill_null(value=False))
     if asked.readers:
         steps = steps.filter(pl.col("reader").is_in(asked.readers))
     if asked.people:
         steps = steps.filter(pl.col("person").is_in(asked.people))
-    return DaySources(people, readers, enrolments, snapshot.schedules, withheld(snapshot, states), steps)
+    return DaySources(snapshot.listed, readers, enrolments, snapshot.schedules, withheld(snapshot, states), steps)
 
 
 def _again(people: Frame, enrolments: Frame, steps: Frame, again: Sequence[str]) -> Frame:

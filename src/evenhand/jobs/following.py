@@ -25,14 +25,14 @@ __all__ = [
     "touched_people",
 ]
 
-ATTRIBUTION = frozenset({"recorded", "people", "readers", "corrections", "settings"})
-PRESENTED = frozenset({"recorded", "people", "readers", "settings", "takes", "day"})
+ATTRIBUTION = frozenset({"recorded", "people", "numbers_given_up", "readers", "corrections", "settings"})
+PRESENTED = frozenset({"recorded", "people", "numbers_given_up", "readers", "settings", "takes", "day"})
 CONSENTS = frozenset({"consent", "consent_takes", "consent_policies", "consent_decisions"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = ATTRIBUTION | RULES | {"schedules", "rates", "premium_decisions"}
 
 RESTS_ON: Mapping[str, frozenset[str]] = {
-    "holders": frozenset({"recorded", "people", "readers", "settings"}),
+    "holders": frozenset({"recorded", "people", "numbers_given_up", "readers", "settings"}),
     "attribution": ATTRIBUTION,
     "hourly rates": frozenset({"rates", "people"}),
     "presentations": PRESENTED,
@@ -120,7 +120,7 @@ def attribution_after(before: Since, snapshot: Snapshot, holders: pl.Series) -> 
     again = pl.col("punch").is_in(list(before.punches))
     touched = snapshot.recorded.with_columns(holders.alias("holder")).filter(again)
     new = reconcile.attribute(
-        touched.drop("holder"), snapshot.people, snapshot.readers, snapshot.corrections, held=touched["holder"]
+        touched.drop("holder"), snapshot.holding, snapshot.readers, snapshot.corrections, held=touched["holder"]
     )
     attributed = before.part.attributed.filter(pl.col("punch") >= 0, ~again)
     unattributed = before.part.unattributed.filter(~again)

@@ -62,7 +62,7 @@ def corrections_since(seen: Snapshot, person: str, corrections: Frame) -> Frame:
         return newer
     about = newer["punch"].drop_nulls().unique().to_list()
     held = reconcile.attribute(
-        seen.recorded, seen.people, seen.readers, seen.corrections, policy=seen.settings.policy, punches=about
+        seen.recorded, seen.holding, seen.readers, seen.corrections, policy=seen.settings.policy, punches=about
     ).attributed
     theirs = held.filter(pl.col("person") == person)["punch"].implode()
     added = corrections.filter(pl.col("action") == "add").select(-pl.col("correction").alias("punch"), "at")

@@ -135,7 +135,7 @@ class Reckoning:
         """Return who held the number of each punch of the snapshot, corrections aside (`reconcile.holders`)."""
         of = self.snapshot
         policy = of.settings.policy
-        return self.part("holders", lambda: reconcile.holders(of.recorded, of.people, of.readers, policy))
+        return self.part("holders", lambda: reconcile.holders(of.recorded, of.holding, of.readers, policy))
 
     @property
     def attribution(self) -> reconcile.Attribution:
@@ -147,7 +147,7 @@ class Reckoning:
         before = self._since.get("attribution")
         if before is not None:
             return attribution_after(before, of, self.holders)
-        return reconcile.attribute(of.recorded, of.people, of.readers, of.corrections, held=self.holders)
+        return reconcile.attribute(of.recorded, of.holding, of.readers, of.corrections, held=self.holders)
 
     @property
     def hourly_rates(self) -> Frame:

@@ -80,7 +80,7 @@ class Clocked:
         """Return whose hand each reader holds or held (HELD_HANDS), with what rounds say of taking it off."""
         of = self.of
         listed = _listed(of)
-        numbers = of.people.select("person", "number").drop_nulls()
+        numbers = of.numbered.select("person", "number").drop_nulls()
         without_list = of.readers.join(of.enrolment_history, on="reader", how="anti").select("reader")
         used = of.last_seen.join(without_list, on="reader", how="semi").join(numbers, on="number")
         unlisted = used.select("reader", "number", "person", is_listed=pl.lit(value=False))
@@ -126,7 +126,7 @@ class Clocked:
     def entries(self) -> Frame:
         """Return person, `last_entry` of time records and `last_interaction` with any reader."""
         of, zone = self.of, self.of.zone
-        numbers = of.people.select("person", "number", "left_on")
+        numbers = of.numbered.select("person", "number", "left_on")
         seen = of.last_seen.join(numbers.drop_nulls("number"), on="number")
         seen = seen.with_columns(day=_day("last_at", seen, self.zones))
         last = seen.group_by("person").agg(last_interaction=pl.col("day").max())
@@ -146,7 +146,7 @@ class Clocked:
         """Return whose laws bind each person (PLACES): those of the home site, and of every reader used or held at."""
         of = self.of
         home = of.people.select("person", "site")
-        used = of.last_seen.join(of.people.select("person", "number").drop_nulls(), on="number").select(
+        used = of.last_seen.join(of.numbered.select("person", "number").drop_nulls(), on="number").select(
             "person", "reader"
         )
         at = pl.concat([used, self.hands.select("person", "reader")]).unique()
@@ -185,7 +185,7 @@ class Clocked:
 
 def _listed(of: Snapshot) -> Frame:
     history = of.enrolment_history.with_columns(is_supervisor=pl.lit(None, pl.Boolean))
-    roster = reconcile.roster_on(of.people, date.max)
+    roster = reconcile.roster_on(of.numbered, date.max)
     whose = reconcile.standings(roster, of.readers, history).select("reader", "number", "person")
     known = history.join(whose.drop_nulls(), on=["reader", "number"]).with_columns(
         is_listed=pl.col("gone").is_null(), gone_take=pl.col("gone")

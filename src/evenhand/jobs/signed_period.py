@@ -109,7 +109,7 @@ def _people(reckoning: Reckoning, first: date, last: date) -> list[PersonSigned]
         made=pl.from_epoch("made_at", time_unit="s").dt.date()
     )
     disputed = dict(waiting.filter(inside).group_by("person").len().iter_rows())
-    supervisors = supervisors_of(of.people, first)
+    supervisors = supervisors_of(of.people, first, of.gone_people["person"])
     named = {*hours, *disputed, *(person for person, _ in signed)}
     rows = of.people.filter(pl.col("person").is_in(list(named))).sort("name", "person")
     return [

@@ -22,12 +22,13 @@ from evenhand.store.revision import Revision
 from evenhand.store.revision import revision as revision_of
 from evenhand.store.sections import read_text
 from evenhand.store.settings import parse_settings
+from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, Unknown, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
 from evenhand.terms.tables import CORRECTIONS, LAST_SEEN
-from evenhand.terms.workplace import rules_by_site, rules_of_site, workplace_zone
+from evenhand.terms.workplace import not_left, rules_by_site, rules_of_site, workplace_zone
 from evenhand.terms.zones import utc_start
 
 __all__ = ["EDGE_DAYS", "Snapshot", "edge_days", "settled_now", "take_snapshot"]
@@ -81,6 +82,7 @@ OF_PEOPLE = {
 RESTING = {
     "gone_people": {"people"},
     "clock_changes": {"readers"},
+    "numbers_given_up": {"people"},
     "numbers_told": {"people", "enrolments"},
     "written_zones": {"takes"},
     "take_spans": {"takes"},
@@ -138,6 +140,7 @@ class Snapshot:
     dispute_answers: Frame
     gone_people: Frame
     clock_changes: Frame
+    numbers_given_up: Frame
     numbers_told: Frame
     written_zones: Frame
     take_spans: Frame
@@ -168,6 +171,31 @@ class Snapshot:
             f"{self.where}: no time zone is known for {named}, where no reader hangs; add zone under [workplace]"
             + (f', or a table [site."{site}"] with its zone.' if site else ".")
         )
+
+    @cached_property
+    def listed(self) -> Frame:
+        """Return whom the roster lists still (PEOPLE), whether or not they have left."""
+        return self.people.join(self.gone_people, on="person", how="anti", maintain_order="left")
+
+    def here(self, on: date) -> Frame:
+        """Return whom the roster lists still and who has not left before a day (PEOPLE)."""
+        return self.listed.filter(not_left(on))
+
+    @cached_property
+    def holding(self) -> Frame:
+        """Return the roster (PEOPLE) for whose punches are whose, see `reconcile.ever_holding`."""
+        return reconcile.ever_holding(self.people, self._given_up)
+
+    @cached_property
+    def numbered(self) -> Frame:
+        """Return the roster (PEOPLE), whoever gave a number up with it, unless somebody holds that number now."""
+        return reconcile.last_holding(self.people, self._given_up)
+
+    @cached_property
+    def _given_up(self) -> Frame:
+        given_up = self.numbers_given_up
+        days = civil_days(given_up["taken_at"], pl.repeat(self.zone, given_up.height, dtype=pl.String, eager=True))
+        return given_up.select("person", "number", given_up_on=days)
 
     @cached_property
     def standing_corrections(self) -> Frame:
@@ -327,9 +355,10 @@ def _last_seen(seen_of: Callable[[Collection[str]], Frame], read: Mapping[str, F
         read["consent"].filter(pl.col("withdrawn_on").is_not_null())["person"],
         said["person"],
     ]
-    theirs = people.filter(pl.col("person").is_in(pl.concat(ended).unique().implode()))["number"].drop_nulls()
+    is_theirs = pl.col("person").is_in(pl.concat(ended).unique().implode())
+    theirs = people.filter(is_theirs)["number"].drop_nulls()
     unused = read["enrolment_history"].join(recent, on=keys, how="anti")["number"]
-    before = seen_of(pl.concat([theirs, unused]).unique().to_list())
+    before = seen_of(pl.concat([theirs, read["numbers_given_up"]["number"], unused]).unique().to_list())
     every = pl.concat([recent.select(LAST_SEEN.names), before])
     return LAST_SEEN.check(every.group_by(keys).agg(pl.col("last_at").max()).sort(keys))
 

@@ -3,6 +3,7 @@
 from evenhand.reconcile.attribute import Attribution, attribute, holders
 from evenhand.reconcile.compare import compare
 from evenhand.reconcile.edges import shifts_begin
+from evenhand.reconcile.holdings import ever_holding, last_holding
 from evenhand.reconcile.of_releases import with_releases
 from evenhand.reconcile.reader_steps import reader_steps
 from evenhand.reconcile.removal_steps import removal_steps
@@ -22,8 +23,10 @@ __all__ = [
     "attribute",
     "compare",
     "count_seen",
+    "ever_holding",
     "find_gaps",
     "holders",
+    "last_holding",
     "punch_of",
     "reader_steps",
     "removal_steps",

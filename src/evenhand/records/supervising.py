@@ -8,6 +8,7 @@ of separating duties, no source).
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 
 import polars as pl
@@ -20,9 +21,12 @@ __all__ = ["GROUP", "supervisors_of"]
 GROUP = ("site", "department")
 
 
-def supervisors_of(people: Frame, day: date) -> dict[str, tuple[str, ...]]:
-    """Return who may approve each person's hours of a period that begins on `day`, by identifier, in order."""
-    there = not_left(day) & pl.col("is_supervisor").fill_null(value=False)
+def supervisors_of(people: Frame, day: date, gone: Collection[str] = ()) -> dict[str, tuple[str, ...]]:
+    """Return who may approve each person's hours of a period that begins on `day`, by identifier, in order.
+
+    Those `gone`, whom the roster lists no longer, approve nobody's.
+    """
+    there = not_left(day) & ~pl.col("person").is_in(list(gone)) & pl.col("is_supervisor").fill_null(value=False)
     groups: dict[tuple[str, str], list[str]] = {}
     sites: dict[str, list[str]] = {}
     everybody: list[str] = []

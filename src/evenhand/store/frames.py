@@ -30,6 +30,7 @@ from evenhand.terms.tables import (
     ENROLMENT_HISTORY,
     GONE_PEOPLE,
     LAST_SEEN,
+    NUMBERS_GIVEN_UP,
     NUMBERS_TOLD,
     PREMIUM_DECISIONS,
     REJECTED_ATTRIBUTIONS,
@@ -61,6 +62,7 @@ __all__ = [
     "keyed",
     "known_as",
     "last_seen",
+    "numbers_given_up",
     "numbers_told",
     "outcomes",
     "people",
@@ -234,6 +236,27 @@ def numbers_told(conn: sa.Connection) -> Frame:
     told = sa.union(of_people.where(people.number.is_not(None)), of_lists.where(enrolments.gone.is_(None)))
     rows = told.subquery()
     return read_columns(conn, NUMBERS_TOLD, sa.select(*(rows.c[name] for name in NUMBERS_TOLD.names)))
+
+
+def numbers_given_up(conn: sa.Connection) -> Frame:
+    """Return the number that each person held last whose number a roster emptied (NUMBERS_GIVEN_UP), by person."""
+    people, takes, stored = STORED["people"].c, STORED["takes"].c, STORED["changes"].c
+    # whoever stood under a number and has an identifier now gave nothing up
+    without = sa.select(people.person).where(people.number.is_(None), people.known_as.is_(None))
+    unnumbered = set(conn.scalars(without))
+    if not unnumbered:
+        return NUMBERS_GIVEN_UP.empty()
+    changed = (
+        sa.select(stored.row_key, stored.was, takes.taken_at)
+        .where(stored.table == "people", stored["take"] == takes["take"])
+        .order_by(stored.change)
+    )
+    last: dict[str, dict[str, Any]] = {}
+    for row_key, was, taken_at in conn.execute(changed):
+        person = json.loads(row_key)["person"]
+        if person in unnumbered and (number := json.loads(was).get("number")):
+            last[person] = {"person": person, "number": number, "taken_at": taken_at}
+    return NUMBERS_GIVEN_UP.rows(last[person] for person in sorted(last))
 
 
 def take_decisions(conn: sa.Connection) -> Frame:

@@ -16,6 +16,7 @@ __all__ = [
     "GAPS",
     "GONE_PEOPLE",
     "LAST_SEEN",
+    "NUMBERS_GIVEN_UP",
     "NUMBERS_TOLD",
     "OVERTAKEN_ATTRIBUTIONS",
     "PREMIUM_DECISIONS",
@@ -199,6 +200,17 @@ LAST_SEEN = Table(
         Column("last_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("reader", "number"),
+)
+
+NUMBERS_GIVEN_UP = Table(
+    "numbers_given_up",
+    "The number that each person held last whose number a roster has emptied since",
+    (
+        Column("person", "text", "The person", required=True),
+        Column("number", "text", "The number they held until then", required=True),
+        Column("taken_at", "instant", "When that roster was taken", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("person",),
 )
 
 CLOCK_CHANGES = Table(
