@@ -23,6 +23,7 @@ COMMANDS = {
     "takes": "List the files taken, take one back, read one again.",
     "layouts": "List the layouts kept for files, look at one, see by which a file would be read.",
     "today": "List what needs a person today, most at stake first.",
+    "find": "Find people, numbers, readers, strays, files and days by a few words.",
     "people": "List people, their numbers and where they are enrolled.",
     "readers": "List readers, and the steps that make each agree with the roster.",
     "supervisors": "Show who may enrol others at each reader, and plan for one who leaves.",

@@ -53,6 +53,13 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "rounding": HOURS,
     "strays": ATTRIBUTION | {"enrolments", "schedules", "rejected_attributions", "settings", "day"},
     "overtaken attributions": ATTRIBUTION,
+    "sought people": frozenset({"people", "gone_people", "day"}),
+    "sought readers": frozenset({"readers"}),
+    "sought sites": frozenset({"people", "readers"}),
+    "sought strays": ATTRIBUTION | {"day"},
+    "sought files": frozenset({"takes", "readers", "settings"}),
+    "sought rounds": frozenset({"rounds"}),
+    "known numbers": ATTRIBUTION | {"enrolment_history", "former_numbers", "day"},
     "doubted": ATTRIBUTION | {"enrolments", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"})
     | CONSENTS,

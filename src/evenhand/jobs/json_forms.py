@@ -19,6 +19,7 @@ from evenhand.jobs.consent_listing import PersonConsent, PolicyListed
 from evenhand.jobs.consent_policies import PolicyForeseen
 from evenhand.jobs.disputes import DisputeListed
 from evenhand.jobs.erasure import Erasable, Erased
+from evenhand.jobs.find import Search
 from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.hands import DAILY, PersonHands
 from evenhand.jobs.holds import HoldListed
@@ -135,6 +136,7 @@ FORMS: dict[str, Any] = {
     "ledger proof": list[Path],
     "ledger consistency": list[Path],
     "today": list[FindingListed],
+    "find": Search,
     "people": list[PersonSeen],
     "supervisors": RowsOf(SUPERVISION),
     "supervisors succession": Succession,

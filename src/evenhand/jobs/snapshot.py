@@ -83,6 +83,7 @@ RESTING = {
     "gone_people": {"people"},
     "clock_changes": {"readers"},
     "numbers_given_up": {"people"},
+    "former_numbers": {"people"},
     "numbers_told": {"people", "enrolments"},
     "written_zones": {"takes"},
     "take_spans": {"takes"},
@@ -141,6 +142,7 @@ class Snapshot:
     gone_people: Frame
     clock_changes: Frame
     numbers_given_up: Frame
+    former_numbers: Frame
     numbers_told: Frame
     written_zones: Frame
     take_spans: Frame

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any, NamedTuple
 
 import polars as pl
@@ -31,6 +31,7 @@ __all__ = [
     "find_strays",
     "once_each",
     "proposal_of",
+    "unattributed_lately",
 ]
 
 NOBODY = ""
@@ -136,13 +137,12 @@ def find_strays(reckoning: Reckoning) -> Strays:
 
 def _find(reckoning: Reckoning) -> Strays:
     of, day = reckoning.snapshot, reckoning.day
-    # bounded by days, so that it holds all day long; the last is over everywhere, and a clock may run ahead
-    recent = pl.col("at").is_between(utc_start(day - RECENT), utc_start(day + timedelta(days=2)), closed="left")
+    recent = _recent(day)
     attributed = reckoning.attribution.attributed.filter(recent | (pl.col("punch") < 0))
     by_hand = _given_by_hand(of.standing_corrections, of.recorded, recent)
     roster = linkage.roster_of(of.people, of.readers, attributed, of.schedules)
     doubted = _doubted(reckoning, attributed, roster).join(by_hand, on="punch", how="anti")
-    unattributed = reckoning.attribution.unattributed.filter(recent)
+    unattributed = unattributed_lately(reckoning)
     nobodys = unattributed.select("punch", "reader", "number", "at", "direction", holder=pl.lit(None, pl.String))
     asked = pl.concat([nobodys, doubted.rename({"person": "holder"})])
     found = linkage.link(
@@ -167,6 +167,16 @@ def _find(reckoning: Reckoning) -> Strays:
         attributed=reckoning.attribution.attributed,
         impossible=found.impossible,
     )
+
+
+def unattributed_lately(reckoning: Reckoning) -> Frame:
+    """Return the accepted punches of the eight weeks up to the reckoning's day that belong to nobody yet."""
+    return reckoning.attribution.unattributed.filter(_recent(reckoning.day))
+
+
+def _recent(day: date) -> pl.Expr:
+    # bounded by days, so that it holds all day long; the last is over everywhere, and a clock may run ahead
+    return pl.col("at").is_between(utc_start(day - RECENT), utc_start(day + timedelta(days=2)), closed="left")
 
 
 def _doubted(reckoning: Reckoning, attributed: Frame, roster: linkage.PeopleColumns) -> Frame:

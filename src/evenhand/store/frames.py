@@ -28,6 +28,7 @@ from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
     ENROLMENT_HISTORY,
+    FORMER_NUMBERS,
     GONE_PEOPLE,
     LAST_SEEN,
     NUMBERS_GIVEN_UP,
@@ -54,6 +55,7 @@ __all__ = [
     "enrolments",
     "enrolments_ever",
     "erasures",
+    "former_numbers",
     "gone_people",
     "handed_off_lines",
     "handoffs",
@@ -214,6 +216,28 @@ def clock_changes(conn: sa.Connection) -> Frame:
         for take, key, was in conn.execute(of_readers.order_by(stored.change))
     ]
     return CLOCK_CHANGES.rows(row for row in rows if row["zone"] is not None)
+
+
+def former_numbers(conn: sa.Connection) -> Frame:
+    """Return which numbers were people's until a roster changed them (FORMER_NUMBERS), by person, number and take."""
+    stored, takes = STORED["changes"].c, STORED["takes"].c
+    of_people = (
+        sa.select(stored["take"], takes.file, takes.taken_at, stored.row_key, stored.was)
+        .join_from(STORED["changes"], STORED["takes"], stored["take"] == takes["take"])
+        .where(stored.table == "people")
+    )
+    # Read from the newest back, each number is compared with the one that came after it.
+    people = STORED["people"].c
+    after: dict[str, str | None] = dict(iter(conn.execute(sa.select(people.person, people.number)).all()))
+    rows = []
+    for take, file, taken_at, key, was in conn.execute(of_people.order_by(stored.change.desc())):
+        person, said = json.loads(key)["person"], json.loads(was)
+        if "number" not in said:
+            continue
+        if said["number"] is not None and said["number"] != after.get(person):
+            rows.append({"person": person, "number": said["number"], "take": take, "file": file, "until": taken_at})
+        after[person] = said["number"]
+    return under_identifiers(conn, FORMER_NUMBERS, FORMER_NUMBERS.rows(rows)).sort(FORMER_NUMBERS.key)
 
 
 def written_zones(conn: sa.Connection) -> Frame:

@@ -13,6 +13,7 @@ __all__ = [
     "ENROLMENT_HISTORY",
     "EXPLANATIONS",
     "FILES",
+    "FORMER_NUMBERS",
     "GAPS",
     "GONE_PEOPLE",
     "LAST_SEEN",
@@ -222,6 +223,19 @@ CLOCK_CHANGES = Table(
         Column("zone", "text", "The IANA zone until then", required=True),
     ),
     key=("reader", "take"),
+)
+
+FORMER_NUMBERS = Table(
+    "former_numbers",
+    "Which numbers were people's by the roster until a later file changed that",
+    (
+        Column("person", "text", "Whose number it was", required=True),
+        Column("number", "text", "The number", required=True),
+        Column("take", "count", "The taking of the roster that changed it", required=True),
+        Column("file", "text", "That roster's file", required=True),
+        Column("until", "instant", "When it was taken", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("person", "number", "take"),
 )
 
 WRITTEN_ZONES = Table(

@@ -70,7 +70,7 @@ def create_app(
     rooms = rooms_of(pages, ("MENU", "ROUTES"))
     app.state.reckonings = Reckonings(workspace, now)
     app.state.keeper, app.state.address = keeper, address
-    app.state.menu = sorted((room.MENU for room in rooms), key=lambda entry: entry.place)
+    app.state.menu = sorted((room.MENU for room in rooms if room.MENU.is_listed), key=lambda entry: entry.place)
     for room in rooms:
         app.include_router(room.ROUTES)
     app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"))

@@ -22,6 +22,7 @@ __all__ = ["Guard"]
 LOG = logging.getLogger("evenhand.web")
 LARGEST_FORM = 64 * 1024
 DROP = "/files"
+SIGNED_AT = "/signoff/reader"
 LARGEST_DROP = waiting.LARGEST + LARGEST_FORM
 """Files that are put on at once may be as large as one may be, with what the form itself needs."""
 HELD_WORKER = "/rounds/worker.js"
@@ -39,6 +40,8 @@ POLICY = (
     b"default-src 'none'; style-src 'self'; img-src 'self' data:; form-action 'self'; base-uri 'none'; "
     b"frame-ancestors 'none'"
 )
+# At the desk one script of our own, and no other file of ours, leads the key / to the search.
+FIND_SCRIPT = "/static/find.js"
 # The page held at a reader keeps what is tapped while there is no connection, which only a script can.
 HELD_POLICY = POLICY + b"; script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'"
 # So does the page that files are put on, to show how far they are; without its script it serves as well.
@@ -65,10 +68,14 @@ def _asked(request: Request) -> str:
     return quote(request.scope["path"], safe="/")
 
 
-def _policy(path: str) -> bytes:
+def _policy(path: str, origin: str) -> bytes:
     if path == DROP:
         return DROP_POLICY
-    return HELD_POLICY if path.startswith("/rounds/") else POLICY
+    if path.startswith("/rounds/"):
+        return HELD_POLICY
+    if path == SIGNED_AT or path.startswith(("/static/", "/enter/")):
+        return POLICY
+    return POLICY + f"; script-src {origin}{FIND_SCRIPT}".encode()
 
 
 class Guard:
@@ -86,19 +93,18 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        started = False
+        started, request = False, Request(scope)
 
         async def send_with_headers(message: Message) -> None:
             nonlocal started
             if message["type"] == "http.response.start":
                 started = True
                 kept = KEPT if scope["path"].startswith("/static/") else UNKEPT
-                policy = (b"content-security-policy", _policy(scope["path"]))
+                policy = (b"content-security-policy", _policy(scope["path"], self._origin(request)))
                 headers = [*message["headers"], policy, kept, *HEADERS]
                 message = {**message, "headers": headers}
             await send(message)
 
-        request = Request(scope)
         try:
             answer = self._at_the_door(request) or await self._inside(request)
             await (answer or self.app)(scope, receive, send_with_headers)
@@ -120,10 +126,17 @@ class Guard:
             )
             await answer(scope, receive, send_with_headers)
 
+    def _origin(self, request: Request) -> str:
+        """Return the origin of these pages as the browser asked for them; none of ours where the name is not ours."""
+        host = request.headers.get("host", "")
+        return f"{self.scheme}://{host}" if self._is_ours(host) else "https://none.invalid"
+
+    def _is_ours(self, host: str) -> bool:
+        return is_loopback(host) or (self.host is not None and name_in(host) == self.host)
+
     def _at_the_door(self, request: Request) -> Response | None:
         """Return the answer to a request that needs no session or comes to the wrong place, or None."""
-        host = request.headers.get("host", "")
-        if not is_loopback(host) and (self.host is None or name_in(host) != self.host):
+        if not self._is_ours(request.headers.get("host", "")):
             return show_refusal(
                 request,
                 400,

@@ -12,18 +12,19 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from evenhand.terms import cautions
-from evenhand.web import marks, words
+from evenhand.web import hubs, marks, words
 
 __all__ = ["MenuEntry", "show", "show_refusal"]
 
 
 @dataclass(frozen=True)
 class MenuEntry:
-    """A place in the menu; entries stand in the order of `place`."""
+    """A place in the menu; entries stand in the order of `place`. One that is not listed is reached otherwise."""
 
     title: str
     address: str
     place: int
+    is_listed: bool = True
 
 
 @lru_cache(maxsize=1)
@@ -36,7 +37,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     templates.filters.update(words.FILTERS)
-    templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, cautions=cautions)
+    templates.globals.update(bar=marks.bar, sparkline=marks.sparkline, cautions=cautions, **hubs.LINKS)
     return templates
 
 

@@ -12,7 +12,7 @@ import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
 
-__all__ = ["NAME_MATCHES", "SHORTEST_NAME", "bearers", "folded", "words_of"]
+__all__ = ["NAME_MATCHES", "SHORTEST_NAME", "bearers", "folded", "spelt", "words_of"]
 
 SHORTEST_NAME = 4
 """The fewest letters from which a name that was cut short can be told; common practice, no source."""
@@ -32,7 +32,19 @@ NAME_MATCHES = Table(
 
 APOSTROPHES = ("'", "’", "`")
 # letters that Unicode does not take apart into a letter and a mark
-WHOLE = {"ß": "ss", "æ": "ae", "œ": "oe", "þ": "th", "ð": "d", "đ": "d", "ł": "l", "ı": "i", "ø": "o", "ŋ": "n"}
+WHOLE = {
+    "ß": "ss",
+    "æ": "ae",
+    "œ": "oe",
+    "þ": "th",
+    "ð": "d",
+    "đ": "d",
+    "ł": "l",
+    "ı": "i",
+    "ø": "o",
+    "ŋ": "n",
+    "ς": "σ",
+}
 IN_TWO = {"ä": "ae", "ö": "oe", "ü": "ue", "å": "aa", "ø": "oe"}
 
 
@@ -56,7 +68,7 @@ def bearers(written: pl.Series, people: Frame) -> Frame:
     or more; where it leaves out their middle names or gives an initial for the first; or where it has initials in the
     middle that theirs has not. Names that are nobody's are left out, as are empty ones.
     """
-    seen = _spelt(written.drop_nulls().unique().alias("written").to_frame(), "written")
+    seen = spelt(written.drop_nulls().unique().alias("written").to_frame(), "written")
     without = pl.col("form").str.replace_all(r"(\S) (?:\S )+", "$1 ")
     seen = pl.concat([seen, seen.select("written", form=without)]).filter(pl.col("form") != "").unique()
     if seen.is_empty():
@@ -82,8 +94,8 @@ def _cut_short(seen: Frame, forms: Frame) -> Frame:
     return places.select("written", person=forms["person"].gather(places["place"]))
 
 
-def _spelt(names: Frame, column: str) -> Frame:
-    """Each name folded, as `form`, once more where it has letters that are spelt in one or in two."""
+def spelt(names: Frame, column: str) -> Frame:
+    """Return each name of a column folded, as `form`, once more where it has letters spelt in one or in two."""
     composed = pl.col(column).str.normalize("NFC").str.to_lowercase()
     marked = names.filter(composed.str.contains_any(list(IN_TWO)))
     in_two = composed.str.replace_many(list(IN_TWO), list(IN_TWO.values()))
@@ -98,7 +110,7 @@ def _spelt(names: Frame, column: str) -> Frame:
 def _forms(people: Frame, heads: pl.Series) -> Frame:
     """Every way to write each name that begins with one of `heads`: form, person, by form."""
     given_first = pl.col("name").str.replace(r"^([^,]*),(.*)$", "$2 $1")
-    words = _spelt(people.select("person", name=given_first), "name").select(
+    words = spelt(people.select("person", name=given_first), "name").select(
         "person", words=pl.col("form").str.split(" ")
     )
     long, first, last = pl.col("words").list.len(), pl.col("words").list.first(), pl.col("words").list.last()

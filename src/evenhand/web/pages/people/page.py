@@ -1,4 +1,4 @@
-"""Routes of People: the roster, and one person."""
+"""Routes of People: the roster, one person, one number."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from evenhand.jobs.access import access_report, as_json, as_pdf
+from evenhand.jobs.number_hub import number_hub
 from evenhand.web.desk import AtDesk
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.people import view
@@ -56,3 +57,10 @@ def person(request: Request, desk: AtDesk, person: str) -> Response:
     hours = reckoning.person_hours(str(who["person"])).between(first, last)
     shown = view.person(today, who, hours, reckoning.snapshot.rules_of(who["site"]))
     return show(request, "pages/people/person.html", shown=shown)
+
+
+@ROUTES.get("/numbers/{number:name}")
+def number(request: Request, desk: AtDesk, number: str) -> Response:
+    """Show everything about a number, whoever held it."""
+    shown = number_hub(desk.reckoning, desk.today, number)
+    return show(request, "pages/people/number.html", shown=shown, zone=desk.zone)
