@@ -46,4 +46,5 @@ def set_right(code: str, row: dict[str, Any], name: str) -> Finding:
         evidence=(since_when(row),),
         stake=Stake(people=1 if about == "person" else 0),
         next_step=NEXT["reader" if row["size"] < 0 else cause],
+        details={"cause": cause},
     )

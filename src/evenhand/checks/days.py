@@ -14,13 +14,17 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.words import as_clock, counted, listed
 from evenhand.terms.zones import day_start
 
-__all__ = ["AskedDay", "asked_days"]
+__all__ = ["AskedDay", "Punch", "asked_days"]
 
 MOST_PUNCHES = 10
 """As many punches of a day as are told one by one."""
 
-AskedDay = tuple[str, date, str, list[dict[str, Any]], tuple[str, ...]]
-"""Person, civil day and zone at the person's site, the questions of that day, and its punches in words."""
+AskedDay = tuple[str, date, str, list[dict[str, Any]], tuple[str, ...], list["Punch"]]
+"""Person, civil day and zone at the person's site, the questions of that day, its punches in words, and what was
+refused under their number without being accepted within some minutes."""
+
+ANOTHER_TRY_S = 10 * 60
+"""Within so long an accepted punch is another try at the one that was refused (common practice, no source) [s]."""
 
 
 def asked_days(facts: Facts, kinds: tuple[str, ...]) -> Iterator[AskedDay]:
@@ -41,17 +45,30 @@ def asked_days(facts: Facts, kinds: tuple[str, ...]) -> Iterator[AskedDay]:
         days.setdefault((row["person"], row["day"]), []).append(row)
     told = _punches_in_words(facts, [(person, day, rows[0]) for (person, day), rows in days.items()])
     for place, ((person, day), rows) in enumerate(days.items()):
-        yield person, day, rows[0]["zone"], rows, told[place]
+        yield person, day, rows[0]["zone"], rows, *told[place]
 
 
-def _punches_in_words(facts: Facts, days: list[tuple[str, date, dict[str, Any]]]) -> list[tuple[str, ...]]:
-    """Return of each day the person's accepted punches and what was refused under their number."""
+def _punches_in_words(
+    facts: Facts, days: list[tuple[str, date, dict[str, Any]]]
+) -> list[tuple[tuple[str, ...], list[Punch]]]:
+    """Return of each day the person's accepted punches and what was refused under their number, and was for good."""
     starts = {(zone, day): day_start(zone, day) for zone, day in _days_and_next(days)}
     bounds = [(starts[row["zone"], day], starts[row["zone"], day + timedelta(days=1)]) for _, day, row in days]
     own = _of_days(facts.attributed, "person", [person for person, _, _ in days], bounds)
     refused = facts.recorded.filter(pl.col("outcome") == "refused")
     tried = _of_days(refused, "number", [row["number"] for _, _, row in days], bounds)
-    return [_in_words(own.get(place, []), tried.get(place, []), row["zone"]) for place, (_, _, row) in enumerate(days)]
+    return [
+        (
+            _in_words(own.get(place, []), tried.get(place, []), row["zone"]),
+            _for_good(tried.get(place, []), own.get(place, [])),
+        )
+        for place, (_, _, row) in enumerate(days)
+    ]
+
+
+def _for_good(refused: list[Punch], own: list[Punch]) -> list[Punch]:
+    """Return what was refused and not accepted within some minutes after."""
+    return [one for one in refused if not any(0 <= at - one[1] <= ANOTHER_TRY_S for _, at, _ in own)]
 
 
 def _days_and_next(days: list[tuple[str, date, dict[str, Any]]]) -> set[tuple[str, date]]:

@@ -24,7 +24,8 @@ class Disagreement(Check):
     `subject`, `says` and `do` are written with {who}, {person}, {number}, {right} (the other number), {reader} and
     {readers} of those rows; what they need beyond that, `more` gives. Where `do` depends on the rows it is a function
     of them and of these words. `people` says how many are at stake; `most` is how many rows are told as evidence, to
-    which `also` may add. Rows about numbers that another check tells of, `told_elsewhere`, are left out.
+    which `also` may add, and `beside` gives more details. Rows about numbers that another check tells of,
+    `told_elsewhere`, are left out.
     """
 
     by: tuple[str, ...]
@@ -37,6 +38,7 @@ class Disagreement(Check):
     more: Callable[[Facts, list[Row]], dict[str, str]] = lambda facts, rows: {}
     also: Callable[[Facts, list[Row]], tuple[str, ...]] = lambda facts, rows: ()
     told_elsewhere: Callable[[Facts], Collection[str]] = lambda facts: ()
+    beside: Callable[[Facts, list[Row]], dict[str, Any]] = lambda facts, rows: {}
 
     def find(self, facts: Facts) -> Iterator[Finding]:
         """Yield a finding per group of discrepancies, in the order of the frame."""
@@ -62,7 +64,8 @@ class Disagreement(Check):
             evidence=(*(f"{row['evidence']}." for row in rows[: self.most]), *self.also(facts, rows)),
             stake=Stake(people=self.people(facts, rows), law=self.law),
             next_step=do,
-            details={name: [row[column] for row in rows] for name, column in DETAILS.items()},
+            details={name: [row[column] for row in rows] for name, column in DETAILS.items()}
+            | self.beside(facts, rows),
         )
 
 

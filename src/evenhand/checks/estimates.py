@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 
 import polars as pl
 
@@ -12,13 +12,18 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.stretches import minutes_in_doubt
 from evenhand.terms.zones import day_start
 
-__all__ = ["in_period", "minutes_behind"]
+__all__ = ["in_period", "minutes_behind", "within"]
 
 
 def in_period(facts: Facts, punches: Frame) -> Frame:
     """Return the punches (with `reader` and `at`) that fall into the pay period, by each reader's site and zone."""
-    whole = _bounds(facts, facts.zone, None)
-    of_places = {place: _bounds(facts, place[0], place[1]) for place in set(facts.reader_places.values())}
+    return within(facts, punches, facts.period.first, facts.period.last)
+
+
+def within(facts: Facts, punches: Frame, first: date, last: date) -> Frame:
+    """Return the punches (with `reader` and `at`) of the days `first` to `last`, by each reader's site and zone."""
+    whole = _bounds(facts, facts.zone, None, first, last)
+    of_places = {place: _bounds(facts, *place, first, last) for place in set(facts.reader_places.values())}
     bounds = {reader: of_places[place] for reader, place in facts.reader_places.items()}
     since, until = (
         pl.col("reader").replace_strict(
@@ -34,10 +39,10 @@ def in_period(facts: Facts, punches: Frame) -> Frame:
     return near.filter(pl.col("at") >= since, pl.col("at") < until)
 
 
-def _bounds(facts: Facts, zone: str, site: str | None) -> tuple[int, int]:
+def _bounds(facts: Facts, zone: str, site: str | None, first: date, last: date) -> tuple[int, int]:
     rules = facts.settings.sites.get(site or "") if site is not None else None
     after_midnight = rules.workweek_s if rules else 0
-    first, after = facts.period.first, facts.period.last + timedelta(days=1)
+    after = last + timedelta(days=1)
     return day_start(zone, first, after_midnight), day_start(zone, after, after_midnight)
 
 

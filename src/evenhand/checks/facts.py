@@ -9,6 +9,7 @@ from functools import cached_property
 import polars as pl
 
 from evenhand.enrolment.proof import PROOF
+from evenhand.enrolment.rounds import STATES
 from evenhand.records.retention import REMOVALS
 from evenhand.scores import ALARMS, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.terms.closing import ClosedPeriod
@@ -26,6 +27,7 @@ from evenhand.terms.tables import (
     DISCREPANCIES,
     FILES,
     GAPS,
+    GIVEN,
     GONE_PEOPLE,
     NUMBERS_TOLD,
     OVERTAKEN_ATTRIBUTIONS,
@@ -38,6 +40,9 @@ from evenhand.terms.tables import (
 from evenhand.terms.wages import PAY_FAULTS, PAY_WEEKS, ROUNDING
 
 __all__ = ["Check", "Facts"]
+
+USUAL = 0.2
+"""The part of somebody's punches from which on they come to a reader usually (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +80,8 @@ class Facts:
     given away by hand whose number is somebody else's since. `undone` (UNDONE_SIGNOFFS) are sign-offs of hours that
     have changed since, `unapproved` (UNAPPROVED) whose hours the settings want approved, `disputes` (OPEN_DISPUTES)
     what waits for an answer. `removals` (REMOVALS) are the hands that must be gone.
+    `strays` (RECORDED) are the unattributed punches of earlier periods too, `handed_off` the days of the periods that
+    payroll has; `given` (GIVEN) is what somebody gave to whom, `on_rounds` (STATES) what the last weeks' rounds hold.
     """
 
     as_of: int
@@ -125,6 +132,10 @@ class Facts:
     supervision: Frame = field(default_factory=SUPERVISION.empty)
     uncovered: Frame = field(default_factory=UNCOVERED.empty)
     own_decisions: Frame = field(default_factory=OWN_DECISIONS.empty)
+    strays: Frame = field(default_factory=RECORDED.empty)
+    handed_off: tuple[tuple[date, date], ...] = ()
+    given: Frame = field(default_factory=GIVEN.empty)
+    on_rounds: Frame = field(default_factory=STATES.empty)
 
     @cached_property
     def names(self) -> dict[str, str]:
@@ -162,6 +173,45 @@ class Facts:
         """Return each site's zone: by its rules, else that of its first reader; '' is people without a site."""
         of_readers = self.readers.unique("site", keep="first", maintain_order=True).select("site", "zone")
         return dict(of_readers.iter_rows()) | {site: rules.zone for site, rules in self.settings.sites.items()}
+
+    @cached_property
+    def strays_of(self) -> dict[str, list[tuple[str, str, int]]]:
+        """Return by person the reader, number and instant of punches that may be theirs, by time.
+
+        They are nobody's, or count for whoever holds the number while somebody else's hand may stand under it: then
+        they may be either's, and both are told.
+        """
+        place = ["reader", "number"]
+        meant = self.discrepancies_of("unattributed_punches").drop_nulls("person").select("person", *place)
+        nobodys = meant.join(self.unattributed.select(*place, "at"), on=place)
+        shared = (
+            self.discrepancies_of("shared_number").drop_nulls("reader").select(*place, hand="person", holder="other")
+        )
+        theirs = self.attributed.select("reader", "at", holder="person")
+        mixed = shared.join(theirs, on=["reader", "holder"]).unpivot(
+            ["hand", "holder"], index=[*place, "at"], variable_name="which", value_name="person"
+        )
+        asked = pl.concat([nobodys, mixed.select(nobodys.columns)]).drop_nulls("person").sort("at")
+        found: dict[str, list[tuple[str, str, int]]] = {}
+        for person, reader, number, at in asked.iter_rows():
+            found.setdefault(person, []).append((reader, number, at))
+        return found
+
+    @cached_property
+    def meant_by(self) -> dict[str, str]:
+        """Return by stray, READER/NUMBER, the person whose hand seems to stand under it."""
+        meant = self.discrepancies_of("unattributed_punches").drop_nulls("person")
+        strays = meant.select(pl.format("{}/{}", "reader", "number"), "person")
+        return dict(strays.iter_rows())
+
+    @cached_property
+    def usual_readers(self) -> dict[str, tuple[str, ...]]:
+        """Return by person the readers that accept a good part of what comes under their number."""
+        known = self.people.select("person", "number").drop_nulls()
+        punches = self.seen.filter(pl.col("punches") > 0).join(known, on="number")
+        most = pl.col("punches") >= USUAL * pl.col("punches").sum().over("person")
+        at = punches.filter(most).sort("reader").group_by("person").agg("reader")
+        return {person: tuple(readers) for person, readers in at.iter_rows()}
 
     @cached_property
     def _enrolled(self) -> dict[str, int]:

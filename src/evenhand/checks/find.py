@@ -11,7 +11,7 @@ from evenhand.checks.standing import DISAGREEMENTS
 from evenhand.terms.records import Finding
 from evenhand.terms.rooms import rooms_of
 
-__all__ = ["WATCHED", "Find", "all_checks", "find_all", "finders", "urgency"]
+__all__ = ["WATCHED", "Find", "all_checks", "find_all", "finders", "rank", "urgency"]
 
 Find = Callable[[Facts], Iterator[Finding]]
 
@@ -61,13 +61,20 @@ def find_all(facts: Facts, codes: Collection[str] | None = None) -> list[Finding
 
 
 def urgency(finding: Finding, as_of: datetime) -> tuple[bool, float, int, int, str]:
-    """Return the sort key of a finding: smaller comes first.
+    """Return the sort key of a finding; see `rank`."""
+    stake = finding.stake
+    return rank(stake.deadline, stake.minutes, stake.people, finding.key, as_of)
+
+
+def rank(
+    deadline: datetime | None, minutes: int, people: int, key: str, as_of: datetime
+) -> tuple[bool, float, int, int, str]:
+    """Return the sort key of a finding, or a case, by its stake and its key: smaller comes first.
 
     A deadline within three days comes first, the nearest before the others, because after it the person is
     not paid in time whatever else is done. Then the minutes of pay in doubt, because pay is what people live
     on. Then how many people are held up. Then the key, so that the same facts give the same order.
     """
-    deadline = finding.stake.deadline
     near = deadline is not None and deadline - as_of <= NEAR
     left = deadline.timestamp() if near and deadline is not None else 0.0
-    return (not near, left, -finding.stake.minutes, -finding.stake.people, finding.key)
+    return (not near, left, -minutes, -people, key)

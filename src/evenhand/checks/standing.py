@@ -44,6 +44,40 @@ def _name_supervisors(facts: Facts, rows: list[Row], told: Told) -> str:
     return f"Name two supervisors for site {site} on People; then enrol them at {reader} first."
 
 
+DISCOUNTED = {
+    "wrong_number": "{} stands under a wrong number",
+    "lost_zeros": "{} stands under a number without its zeros",
+    "shared_number": "{} stands under a number that is not theirs alone",
+    "leaver_enrolled": "{} has left",
+    "release_ended": "{} has asked for their hand to be taken off",
+}
+"""Why somebody who is listed with authority is no supervisor, by the kind of discrepancy."""
+
+
+def not_counted(facts: Facts, reader: str) -> list[dict[str, str | None]]:
+    """Return number, person and kind of the discrepancy of whoever is listed with authority and does not count."""
+    listed_there = facts.enrolments.filter(pl.col("reader") == reader, pl.col("is_supervisor").fill_null(value=False))
+    of_reader = facts.discrepancies.filter(
+        (pl.col("reader") == reader) & pl.col("kind").is_in([*DISCOUNTED, "unknown_enrolment"])
+    )
+    told = listed_there.select("number").join(of_reader, on="number").unique("number", keep="first")
+    return told.sort("number").select("number", "person", "kind").to_dicts()
+
+
+def _why_few(facts: Facts, rows: list[Row]) -> dict[str, str]:
+    left_out = not_counted(facts, rows[0]["reader"])
+    if not left_out:
+        return {"why": ""}
+    why = [
+        DISCOUNTED.get(str(one["kind"]), "nobody holds {}").format(
+            call(facts, one["person"]) if one["person"] else one["number"]
+        )
+        for one in left_out
+    ]
+    are = "1 more is listed and does" if len(left_out) == 1 else f"{len(left_out)} more are listed and do"
+    return {"why": f": {are} not count, since {listed(why, 3)}"}
+
+
 def _at(facts: Facts, kind: str, reader: str) -> list[str]:
     return facts.discrepancies_of(kind).filter(pl.col("reader") == reader)["number"].to_list()
 
@@ -161,9 +195,11 @@ DISAGREEMENTS = (
         next_step="Enrol a second supervisor of the site before anything else is done at that reader.",
         by=("reader",),
         subject="{reader}",
-        says="{reader} has fewer than two supervisors.",
+        says="{reader} has fewer than two supervisors{why}.",
         do=_name_supervisors,
         people=lambda facts, rows: facts.enrolled_at(rows[0]["reader"]),
+        more=_why_few,
+        beside=lambda facts, rows: {"not_counted": not_counted(facts, rows[0]["reader"])},
     ),
     Disagreement(
         code="supervisor_mismatch",

@@ -6,9 +6,28 @@ import polars as pl
 
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
-from evenhand.terms.tables import OVERTAKEN_ATTRIBUTIONS
+from evenhand.terms.tables import GIVEN, OVERTAKEN_ATTRIBUTIONS
 
-__all__ = ["overtaken_attributions"]
+__all__ = ["given_by_hand", "overtaken_attributions"]
+
+
+def given_by_hand(reckoning: Reckoning) -> Frame:
+    """Return what somebody gave to whom, by reader, number and person (GIVEN)."""
+
+    def make() -> Frame:
+        of = reckoning.snapshot
+        given = of.standing_corrections.filter(pl.col("action") == "attribute").sort("correction")
+        last = given.unique("punch", keep="last").filter(pl.col("person") != "")
+        if last.is_empty():
+            return GIVEN.empty()
+        told = of.recorded.select("punch", "reader", "number").join(
+            last.select("punch", "person", "author", "made_at"), on="punch"
+        )
+        by = told.sort("made_at").group_by("reader", "number", "person", maintain_order=True)
+        found = by.agg(pl.col("author", "made_at").last(), punches=pl.len().cast(pl.Int64))
+        return GIVEN.frame(found.select(GIVEN.names).sort("reader", "number", "person").to_dict(as_series=True))
+
+    return reckoning.part("given by hand", make)
 
 
 def overtaken_attributions(reckoning: Reckoning) -> Frame:

@@ -11,10 +11,11 @@ from typing import Any
 import polars as pl
 
 from evenhand import checks, law, reconcile
+from evenhand.enrolment.rounds import round_states
 from evenhand.jobs.closed import closed_periods
 from evenhand.jobs.consents import hands_given
 from evenhand.jobs.elsewhere import find_elsewhere
-from evenhand.jobs.given_by_hand import overtaken_attributions
+from evenhand.jobs.given_by_hand import given_by_hand, overtaken_attributions
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.leavers import clocked_of
 from evenhand.jobs.period import when_worked_out
@@ -28,6 +29,7 @@ from evenhand.jobs.signed_period import unapproved
 from evenhand.jobs.supervision import own_decisions, supervision_of, uncovered_of
 from evenhand.records.standing import open_disputes
 from evenhand.store.handed_off import in_force
+from evenhand.terms.cases import Case
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
 from evenhand.terms.records import Finding, Stake
@@ -98,7 +100,7 @@ def listed(findings: Iterable[Finding], names: Mapping[str, str]) -> list[Findin
 
 @dataclass(frozen=True)
 class Today:
-    """The findings, most at stake first, of the period payroll waits for.
+    """The findings, most at stake first, of the period payroll waits for, and the cases that each of them is of.
 
     `recorded` is all there is; who was seen where is looked for `since` an instant some weeks before the period.
     Where it has no charts, what scores say of hands and readers is not among them yet.
@@ -109,6 +111,7 @@ class Today:
     day: date
     period: Period
     findings: tuple[Finding, ...]
+    cases: tuple[Case, ...]
     hours: WorkedHours
     people: Frame
     readers: Frame
@@ -254,14 +257,20 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         supervision=supervision_of(reckoning),
         uncovered=uncovered_of(reckoning),
         own_decisions=own_decisions(reckoning),
+        strays=reckoning.attribution.unattributed,
+        handed_off=_handed_off(reckoning),
+        given=given_by_hand(reckoning),
+        on_rounds=_on_rounds(reckoning),
         **({"alarms": watch.charts.alarms, "forecasts": watch.charts.forecasts} if charts else {}),
     )
+    findings = checks.find_all(facts)
     return Today(
         as_of=reckoning.as_of,
         zone=reckoning.zone,
         day=reckoning.day,
         period=period,
-        findings=tuple(checks.find_all(facts)),
+        findings=tuple(findings),
+        cases=checks.gather(findings, facts),
         hours=hours,
         people=of.people,
         readers=of.readers,
@@ -274,6 +283,20 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         ends=when_worked_out(period, reckoning.zone, of.rules.values()),
         has_charts=charts,
     )
+
+
+def _handed_off(reckoning: Reckoning) -> tuple[tuple[date, date], ...]:
+    """Return the days of the periods that payroll has, as far as the snapshot reaches."""
+    told = in_force(reckoning.snapshot.handoffs).select("first_day", "last_day").unique().sort("first_day")
+    return tuple(told.iter_rows())
+
+
+def _on_rounds(reckoning: Reckoning) -> Frame:
+    """Return what the rounds of the last weeks hold, and of those to come, with what came of it (STATES)."""
+    of = reckoning.snapshot
+    recent = of.rounds.filter(pl.col("day") >= reckoning.day - ROUNDS)
+    items = of.round_items.join(recent, on="round", how="semi")
+    return reckoning.part("on rounds", lambda: round_states(items, of.outcomes.join(items, on="item", how="semi")))
 
 
 def _gaps(reckoning: Reckoning, period: Period) -> Frame:

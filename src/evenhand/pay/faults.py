@@ -26,6 +26,7 @@ FAULT: dict[str, Any] = {
     "says": pl.String,
     "cited": pl.String,
     "cites": pl.String,
+    "lacks": pl.String,
 }
 """The columns of faults before they are written out: `cited` is the kind that PayLaw cites, where `cites` is not given;
 the rest as in PAY_FAULTS."""
@@ -58,7 +59,7 @@ def _without_rate(parts: Frame) -> Frame:
     weeks = parts.group_by("week").agg(pl.col("worked_s").sum(), first=first, last=last)
     days = pl.when(pl.col("first") == pl.col("last")).then("first").otherwise(pl.format("{} to {}", "first", "last"))
     says = pl.format("no one rate of pay holds on {}", days)
-    return _faults(weeks, kind="missing", seconds=pl.col("worked_s"), says=says)
+    return _faults(weeks, kind="missing", seconds=pl.col("worked_s"), says=says, lacks=pl.lit("rate"))
 
 
 def earning_faults(
@@ -77,7 +78,8 @@ def earning_faults(
     if unrated.height:
         says = 'the differential "{}" has no rate in the settings; give it one'
         kinds = unrated.select("week", "kind").unique().sort("week", "kind")
-        yield _faults(kinds, kind="missing", says=pl.format(says, "kind"))
+        lacks = pl.format("differential/{}", "kind")
+        yield _faults(kinds, kind="missing", says=pl.format(says, "kind"), lacks=lacks)
     straight = weeks["straight_s"].gather(earned["week"]) > 0
     so_far = weeks.select(pl.col("worked_s").cum_sum().over(PERIOD)).to_series()
     worked = so_far.gather(earned["week"]) > 0

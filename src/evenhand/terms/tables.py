@@ -15,6 +15,7 @@ __all__ = [
     "FILES",
     "FORMER_NUMBERS",
     "GAPS",
+    "GIVEN",
     "GONE_PEOPLE",
     "LAST_SEEN",
     "NUMBERS_GIVEN_UP",
@@ -356,6 +357,20 @@ GAPS = Table(
         Column("usual", "count", "Presentations, or days worked, on the same days of the weeks before", required=True),
         Column("weeks", "count", "Of how many weeks before", required=True),
     ),
+)
+
+GIVEN = Table(
+    "given",
+    "Punches under one number at a reader that somebody gave to a person, where that stands",
+    (
+        Column("reader", "text", "The reader", required=True),
+        Column("number", "text", "The number keyed", required=True),
+        Column("person", "text", "Whose they were said to be", required=True),
+        Column("punches", "count", "How many of them", required=True),
+        Column("author", "text", "Who said so last", required=True),
+        Column("made_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("reader", "number", "person"),
 )
 
 READER_STEPS = Table(

@@ -224,6 +224,9 @@ PAY_FAULTS = Table(
         Column("amount", "money", "The money concerned, where it is known", unit="currency"),
         Column("says", "text", "What is wrong, in words", required=True),
         Column("cites", "text", "The rule's citation, where it is one's"),
+        Column(
+            "lacks", "text", "What is missing, where one thing is missing for everybody alike: rate, differential/KIND"
+        ),
     ),
 )
 

@@ -51,5 +51,5 @@ def _of(facts: Facts, site: str, *, is_late: bool, due_by: date | None, people: 
         evidence=(f"{evidence}: {listed([call(facts, person) for person in people])}.",),
         stake=Stake(people=len(people), law=LAW),
         next_step=CHECK.next_step,
-        details={"people": people},
+        details={"people": people, "due_by": due_by.isoformat() if due_by else "", "is_late": is_late},
     )

@@ -49,7 +49,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             next_step=f"Read it again with {counted(width, 'digit')}: `evenhand takes again {take} --zeros {width} "
             "--author NAME --reason WHY`, "
             "or on Files; what that changes is shown first.",
-            details={"take": take, "zeros": width, "numbers": rows["number"].to_list()},
+            details={
+                "take": take,
+                "zeros": width,
+                "numbers": rows["number"].to_list(),
+                "meant": rows["meant"].to_list(),
+            },
         )
 
 

@@ -48,4 +48,5 @@ def find(facts: Facts) -> Iterator[Finding]:
             stake=Stake(minutes=more // 60 + int(60 * owed), people=1, deadline=deadline(facts), law=LAW),
             next_step=f"Ask counsel which law binds {who}'s work at {site}; move them there on the roster for that "
             "time, or settle this with the reason.",
+            details={"site": site},
         )

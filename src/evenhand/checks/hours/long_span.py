@@ -22,7 +22,7 @@ CHECK = Check(
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day on which a span longer than the workplace's longest begins."""
     longest = facts.settings.policy.longest_span_s
-    for person, day, zone, asked, punches in asked_days(facts, ("long_span",)):
+    for person, day, zone, asked, punches, _ in asked_days(facts, ("long_span",)):
         minutes = sum(int(row["minutes"]) for row in asked)
         clocks = " and ".join(as_clock(row["at"], zone) for row in asked)
         yield Finding(

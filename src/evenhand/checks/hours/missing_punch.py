@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from evenhand.checks.days import asked_days
+from evenhand.checks.days import Punch, asked_days
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
 from evenhand.terms.open_punches import as_told, say_proposal
@@ -28,7 +28,7 @@ NAMED = ("start", "meal_out", "meal_in", "break_out", "break_in", "end")
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day with a punch that stands alone."""
     proposals = _proposals(facts)
-    for person, day, zone, asked, punches in asked_days(facts, tuple(MISSING)):
+    for person, day, zone, asked, punches, refused in asked_days(facts, tuple(MISSING)):
         who = call(facts, person)
         ways = [MISSING[row["kind"]] for row in asked]
         # two punches the same way in a row are one span whose punch says the wrong way, more often than two spans
@@ -58,9 +58,31 @@ def find(facts: Facts) -> Iterator[Finding]:
             details={
                 "punches": [row["punch"] for row in asked],
                 "missing": ways,
+                "at": [row["at"] for row in asked],
                 "proposals": proposed,
+                "strays": _strays(facts, person, asked),
+                "readers": facts.usual_readers.get(person, ()),
+                "refused_at": _refused_at(facts, asked, refused),
             },
         )
+
+
+def _strays(facts: Facts, person: str, asked: list[dict[str, Any]]) -> list[tuple[str, str]]:
+    """Return the readers and numbers under which the missing punch may lie, among those that may be theirs."""
+    may_be = facts.strays_of.get(person, ())
+    return list(dict.fromkeys((reader, number) for reader, number, at in may_be if _may_lie_at(facts, asked, at)))
+
+
+def _refused_at(facts: Facts, asked: list[dict[str, Any]], refused: list[Punch]) -> list[str]:
+    """Return the readers that refused the hand for good where the missing punch may lie."""
+    at_readers = (reader for reader, at, _ in refused if reader and _may_lie_at(facts, asked, at))
+    return list(dict.fromkeys(at_readers))
+
+
+def _may_lie_at(facts: Facts, asked: list[dict[str, Any]], at: int) -> bool:
+    """Whether one of the missing punches may lie at an instant: within the longest span of the one that is alone."""
+    reach = facts.settings.policy.longest_span_s
+    return any(0 <= (row["at"] - at if row["kind"] == "missing_in" else at - row["at"]) <= reach for row in asked)
 
 
 def _asked_for(ways: list[str]) -> str:
@@ -70,7 +92,11 @@ def _asked_for(ways: list[str]) -> str:
 
 def _proposals(facts: Facts) -> dict[tuple[str, int], list[dict[str, Any]]]:
     found: dict[tuple[str, int], list[dict[str, Any]]] = {}
-    for row in facts.proposals.iter_rows(named=True):
+    for proposal in facts.proposals.iter_rows(named=True):
+        row = proposal
+        if row["stray"] and facts.meant_by.get(row["stray"], row["person"]) != row["person"]:
+            # a punch at the right time under a number that is told to be another's is no proposal for this person
+            row = proposal | dict.fromkeys(("stray", "stray_at", "likely")) | {"kind": "not_sure"}
         found.setdefault((row["person"], row["punch"]), []).append(row)
     return found
 

@@ -21,7 +21,7 @@ CHECK = Check(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day with punches at the same instant."""
-    for person, day, zone, asked, punches in asked_days(facts, ("same_time",)):
+    for person, day, zone, asked, punches, _ in asked_days(facts, ("same_time",)):
         minutes = sum(int(row["minutes"]) for row in asked)
         clocks = " and ".join(as_clock(row["at"], zone) for row in asked)
         yield Finding(

@@ -63,7 +63,11 @@ def _of_stray(facts: Facts, row: dict[str, Any], minutes: int, explained: list[d
         stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
         next_step=_next_step(facts, reader, number, meant),
         blocks_pay=True,
-        details={"punches": row["punch"], "proposed": meant and meant["person"]},
+        details={
+            "punches": row["punch"],
+            "proposed": meant and meant["person"],
+            "leaver": next((one["person"] for one in explained if one["kind"] == "leaver_enrolled"), None),
+        },
     )
 
 

@@ -33,4 +33,5 @@ def find(facts: Facts) -> Iterator[Finding]:
             stake=Stake(minutes=minutes, people=1, deadline=deadline(facts)),
             next_step=f"Take a file of rates that covers {as_duration(60 * minutes)} of {call(facts, person)}.",
             blocks_pay=money_asked(facts),
+            details={"lacks": list(dict.fromkeys(fault["lacks"] for fault in faults if fault["lacks"]))},
         )

@@ -45,6 +45,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             evidence=tuple(_evidence(row)),
             stake=Stake(minutes=minutes if row["total_s"] < 0 else 0, people=row["people"], law="29 CFR 785.48(b)"),
             next_step=CHECK.next_step,
+            details={"site": (facts.sites.get(row["name"]) or "") if of_person else row["name"]},
         )
 
 

@@ -14,9 +14,10 @@ import polars as pl
 
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
+from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_day, as_span_of_days, counted
-from evenhand.terms.zones import civil_date
+from evenhand.terms.words import as_day, as_span_of_days, counted, listed
+from evenhand.terms.zones import DAY_S, civil_date, utc_start
 
 CHECK = Check(
     code="no_punches",
@@ -43,9 +44,11 @@ ENROLLED = {"not_enrolled": ("No reader of the site has them enrolled, so that n
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and run of days."""
     missing = facts.gaps.filter(pl.col("kind") == "person_days")
-    strays, not_enrolled = _strays(facts), set(facts.discrepancies_of("not_enrolled")["person"])
+    not_enrolled = set(facts.discrepancies_of("not_enrolled")["person"])
+    refused = _refused(facts, missing)
     for row in missing.iter_rows(named=True):
-        theirs = [one for one, days in strays.get(row["person"], {}).items() if _within(row, days)]
+        theirs = _strays(facts, row)
+        refused_at = [reader for reader, day in refused.get(row["person"], ()) if row["day"] <= day <= row["until"]]
         cause = "stray" if theirs else "not_enrolled" if row["person"] in not_enrolled else row["evidence"]
         yield Finding(
             code=CHECK.code,
@@ -53,27 +56,55 @@ def find(facts: Facts) -> Iterator[Finding]:
             day=row["day"],
             person=row["person"],
             says=f"{call(facts, row['person'])} left no punch {_when(row)}.",
-            evidence=(_why(row), *(_may_be(reader, number) for reader, number in theirs), *ENROLLED.get(cause, ())),
+            evidence=(
+                _why(row),
+                *_was_refused(refused_at),
+                *(_may_be(reader, number) for reader, number in theirs),
+                *ENROLLED.get(cause, ()),
+            ),
             stake=Stake(minutes=DAY_MIN * row["days"], people=1, deadline=deadline(facts)),
             next_step=NEXT.get(cause, NEXT["scheduled"]),
             blocks_pay=True,
-            details={"site": row["site"], "until": row["until"].isoformat(), "days": row["days"], "cause": cause},
+            details={
+                "site": row["site"],
+                "until": row["until"].isoformat(),
+                "days": row["days"],
+                "cause": cause,
+                "strays": theirs,
+                "refused_at": refused_at,
+                "readers": facts.usual_readers.get(row["person"], ()),
+            },
         )
 
 
-def _strays(facts: Facts) -> dict[str, dict[tuple[str, str], set[date]]]:
-    """Return for each person the readers and numbers whose punches may be theirs, with the civil days they lie on."""
-    meant = facts.discrepancies_of("unattributed_punches").drop_nulls("person").select("person", "reader", "number")
-    found: dict[str, dict[tuple[str, str], set[date]]] = {}
-    asked = meant.join(facts.unattributed.select("reader", "number", "at"), on=["reader", "number"])
-    for person, reader, number, at in asked.iter_rows():
-        day = civil_date(facts.reader_zones.get(reader, facts.zone), at)
-        found.setdefault(person, {}).setdefault((reader, number), set()).add(day)
+def _refused(facts: Facts, missing: Frame) -> dict[str, list[tuple[str, date]]]:
+    """Return by person the reader and day of each reader's first refusal of a day, under the person's own number."""
+    asked = facts.people.join(missing.select("person"), on="person", how="semi").select("person", "number")
+    tried = facts.recorded.filter(
+        pl.col("outcome") == "refused", pl.col("at") >= utc_start(facts.period.first) - 2 * DAY_S
+    ).join(asked, on="number")
+    found: dict[str, list[tuple[str, date]]] = {}
+    for person, reader, at in tried.sort("at").select("person", "reader", "at").iter_rows():
+        one = reader, civil_date(facts.reader_zones.get(reader, facts.zone), at)
+        theirs = found.setdefault(person, [])
+        if one not in theirs:
+            theirs.append(one)
     return found
 
 
-def _within(row: dict[str, Any], days: set[date]) -> bool:
-    return any(row["day"] <= day <= row["until"] for day in days)
+def _was_refused(readers: list[str]) -> tuple[str, ...]:
+    if not readers:
+        return ()
+    return (f"A hand was refused then under their number at {listed(list(dict.fromkeys(readers)))}.",)
+
+
+def _strays(facts: Facts, row: dict[str, Any]) -> list[tuple[str, str]]:
+    """Return the readers and numbers under which punches that may be theirs lie on these days."""
+    days = (
+        ((reader, number), civil_date(facts.reader_zones.get(reader, facts.zone), at))
+        for reader, number, at in facts.strays_of.get(row["person"], ())
+    )
+    return list(dict.fromkeys(one for one, day in days if row["day"] <= day <= row["until"]))
 
 
 def _may_be(reader: str, number: str) -> str:

@@ -1,0 +1,186 @@
+"""Hands under numbers that are not theirs, hands that must go, and hands that stand nowhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Any
+
+import polars as pl
+
+from evenhand.checks.cases.telling import Told, asked_of_days, following, of_code, sentence
+from evenhand.checks.facts import Facts
+from evenhand.checks.words import call
+from evenhand.terms.cases import CaseStep
+from evenhand.terms.records import Finding
+from evenhand.terms.words import as_day, as_moment, counted, listed
+
+__all__ = ["hand_to_go", "not_enrolled", "other_number"]
+
+FINAL = ("enrolled", "removed", "cannot")
+
+
+def other_number(findings: Sequence[Finding], facts: Facts) -> Told:
+    """Tell of a hand under another number than its owner's: its punches, its entry, and what they leave missing."""
+    strays = of_code(findings, "unattributed_punches", "shared_number", "attribution_overtaken")
+    entries = of_code(findings, "wrong_number", "lost_zeros")
+    absences = of_code(findings, "no_punches", "missing_punch", "long_span")
+    named = [one.person for one in entries] + [one.details.get("proposed") for one in strays]
+    person = next((one for one in named if one), None)
+    first = (entries or strays or list(findings))[0]
+    readers = sorted({reader for one in [*strays, *entries] for reader in _readers(one)})
+    right = dict(facts.people.select("person", "number").iter_rows()).get(person or "")
+    where = f"At {listed(readers)}, " if readers else ""
+    if any(one.code in ("shared_number", "attribution_overtaken") for one in strays):
+        says = next(one.says for one in strays if one.code != "unattributed_punches")
+    elif first.code == "lost_zeros":
+        says = first.says
+    elif person:
+        instead = f" instead of {right}" if right else ""
+        says = f"{where}the hand of {call(facts, person)} seems to stand under {first.number}{instead}"
+    else:
+        says = f"{where}a hand stands under {first.number}, which nobody on the roster holds"
+    steps = [
+        *_punches_given(strays, facts, person),
+        *_given_already(facts, readers, first.number, strays),
+        *_entries_mended(entries, facts),
+    ]
+    title = "A hand under another number" if person or not strays else "Punches of somebody unknown"
+    return Told(title, (sentence(says), _what_follows(strays, absences)), steps)
+
+
+def _readers(one: Finding) -> Sequence[str]:
+    return one.details.get("readers") or ([one.reader] if one.reader else [])
+
+
+def _what_follows(strays: Sequence[Finding], absences: Sequence[Finding]) -> str:
+    days, missing = (len(of_code(absences, *codes)) for codes in (("no_punches",), ("missing_punch", "long_span")))
+    same = [
+        counted(days, "absence") if days else "",
+        counted(missing, "missing punch", "missing punches") if missing else "",
+    ]
+    told = listed([one for one in same if one])
+    explained = f"{told} of theirs {'seems' if days + missing == 1 else 'seem'} to be the same hours"
+    punches = sum(len(one.details["punches"]) for one in strays)
+    if not punches:
+        return sentence(explained) if absences else "No punch under it is waiting for its owner in this period."
+    unpaid = f"{counted(punches, 'punch', 'punches')} under it are paid to nobody, or to the wrong person"
+    return sentence(f"{unpaid}; {explained}" if absences else unpaid)
+
+
+def _punches_given(strays: Sequence[Finding], facts: Facts, person: str | None) -> Iterator[CaseStep]:
+    for one in strays:
+        count = counted(len(one.details["punches"]), "punch", "punches")
+        whose = one.details.get("proposed") or person
+        if one.code == "unattributed_punches":
+            guess = f"; they seem to be {call(facts, whose)}'s" if whose else ""
+            says = f"Say whose the {count} under {one.number} at {one.reader} are{guess}."
+            yield CaseStep("give_punches", says, person=whose, reader=one.reader, number=one.number)
+        else:
+            yield following(one)
+
+
+def _given_already(
+    facts: Facts, readers: Sequence[str], number: str | None, strays: Sequence[Finding]
+) -> Iterator[CaseStep]:
+    waiting = {(one.reader, one.number) for one in strays}
+    given = facts.given.filter(pl.col("number") == (number or ""), pl.col("reader").is_in(list(readers)))
+    for row in given.iter_rows(named=True):
+        if (row["reader"], row["number"]) not in waiting:
+            when = as_moment(row["made_at"], facts.zone)
+            yield CaseStep(
+                "give_punches",
+                f"{counted(row['punches'], 'punch', 'punches')} under {row['number']} at {row['reader']} were given to "
+                f"{call(facts, row['person'])} by {row['author']}, {when}.",
+                "done",
+                person=row["person"],
+                reader=row["reader"],
+                number=row["number"],
+            )
+
+
+def _entries_mended(entries: Sequence[Finding], facts: Facts) -> Iterator[CaseStep]:
+    """Yield, for each reader that lists the wrong number, the enrolment that mends it and the punch that proves it."""
+    for one in entries:
+        rights = facts.people.filter(pl.col("person") == one.person)["number"].to_list()
+        right = str(rights[0]) if rights and rights[0] else ""
+        if one.code == "lost_zeros" and right and len(right) < len(one.number or ""):
+            yield CaseStep("look", one.next_step, person=one.person, number=one.number)
+            continue
+        for reader in sorted(set(one.details["readers"])):
+            yield from _enrolled_anew(facts, one, reader, right)
+
+
+def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Iterator[CaseStep]:
+    who = call(facts, one.person)
+    items = _on_rounds(facts, (pl.col("reader") == reader) & pl.col("number").is_in([right, one.number or ""]))
+    left = [row for row in items if row["result"] not in FINAL]
+    says = f"At {reader}, enrol {who} under {right} and prove it by a punch; only then remove {one.number}."
+    step = CaseStep("round", says, person=one.person, reader=reader, number=one.number)
+    if left:
+        on = left[0]["round"]
+        step = replace(step, says=f"{says} It is on round {on}.", state="waits", waits_for=f"round {on} at {reader}")
+    elif items:
+        step = replace(step, says=f"{says} Round {items[-1]['round']} says that it is done.", state="done")
+    yield step
+    proof = (
+        f"A first punch of {who} under {right} at {reader} proves it, and a new list of {reader} without {one.number}."
+    )
+    yield replace(step, act="proof", says=proof, state="waits", waits_for=f"{who} at {reader}")
+
+
+def _on_rounds(facts: Facts, which: pl.Expr) -> list[dict[str, Any]]:
+    return facts.on_rounds.filter(which).sort("round", "position").to_dicts()
+
+
+def hand_to_go(findings: Sequence[Finding], facts: Facts) -> Told:
+    """Tell of a hand that a reader is to hold no longer: of who left, or clocks another way."""
+    first = next((one for one in findings if one.code != "hand_overdue"), findings[0])
+    person = str(next(one.person for one in findings if one.person))
+    strays = of_code(findings, "unattributed_punches")
+    overdue = of_code(findings, "hand_overdue")
+    beside = overdue[0].says if overdue and first is not overdue[0] else first.evidence[0]
+    if strays:
+        punches = sum(len(one.details["punches"]) for one in strays)
+        beside = f"{counted(punches, 'punch', 'punches')} came under the number since, and nobody is paid for them"
+    steps = [*_punches_given(strays, facts, None), *_removals(facts, person)]
+    rest = of_code(findings, "supervisor_leaving", "gone_from_roster", "few_supervisors", "supervisors_unproved")
+    steps += [following(one) for one in rest]
+    if not steps:
+        steps = [following(one) for one in findings]
+    return Told("A hand that must go", (sentence(first.says), sentence(beside)), steps)
+
+
+def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
+    rows = facts.removals.filter(pl.col("person") == person, pl.col("state") != "proved").to_dicts()
+    for row in rows:
+        reader, number = row["reader"], row["number"]
+        take_off = f"Take {number} off {reader} by {as_day(row['day'])}"
+        step = CaseStep("leavers", f"{take_off}: put it on a round of removals.", "to_do", "", person, reader, number)
+        if row["state"] == "on_a_round":
+            on = f"{take_off}; it is on a round."
+            step = replace(step, act="round", says=on, state="waits", waits_for=f"the round at {reader}")
+        elif row["state"] != "held":
+            step = replace(
+                step, act="files", says=f"Take a list of {reader} made since: it proves that the hand is gone."
+            )
+        yield step
+
+
+def not_enrolled(findings: Sequence[Finding], facts: Facts) -> Told:
+    """Tell of somebody whose hand can be laid down nowhere, and of the days that this leaves without a punch."""
+    first = of_code(findings, "not_enrolled", "no_number", "too_long")[0]
+    absences = of_code(findings, "no_punches", "missing_punch")
+    days = sum(one.details.get("days", 1) for one in absences)
+    follows = (
+        f"{counted(days, 'day')} without a punch {'follows' if days == 1 else 'follow'} from it"
+        if days
+        else first.evidence[0]
+    )
+    person = first.person or ""
+    items = _on_rounds(facts, (pl.col("person") == person) & (pl.col("action") != "remove"))
+    step = following(first)
+    if left := [row for row in items if row["result"] not in FINAL]:
+        where = f"the round {left[0]['round']} at {left[0]['reader']}"
+        step = CaseStep(step.act, f"{step.says} It is on round {left[0]['round']}.", "waits", where, person=person)
+    return Told("Somebody cannot clock", (sentence(first.says), sentence(follows)), [step, *asked_of_days(absences)])

@@ -1,0 +1,65 @@
+"""Readers and hands that changed, clocks that are off, and readers short of supervisors."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from evenhand.checks.cases.telling import Told, asked_of_days, following, of_code, sentence
+from evenhand.checks.facts import Facts
+from evenhand.terms.cases import CaseStep
+from evenhand.terms.records import Finding
+from evenhand.terms.words import counted
+
+__all__ = ["clock", "hand", "reader", "supervisors"]
+
+ABSENCES = ("missing_punch", "no_punches", "long_span")
+
+
+def _once(steps: Sequence[CaseStep]) -> list[CaseStep]:
+    return list({step.says: step for step in steps}.values())
+
+
+def reader(findings: Sequence[Finding], facts: Facts) -> Told:
+    """Tell of a reader that refuses hands it used to accept: the platen first, hands only afterwards."""
+    own = of_code(findings, "reader_changed", "refusal_burst", "reader_scores_high")
+    own += [one for one in of_code(findings, "many_refusals") if one.number is None]
+    hands = [one for one in findings if one not in own and one.code not in ABSENCES]
+    absences = of_code(findings, *ABSENCES)
+    told = [counted(len(hands), "hand") + " refused or scored high there"] if hands else []
+    told += [counted(len(absences), "punch", "punches") + " missing after a refusal there"] if absences else []
+    beside = " and ".join(told) or own[0].evidence[0]
+    steps = _once([following(one) for one in own])
+    if hands:
+        says = "Look at the hands again a few days after the platen was cleaned; enrol nobody again before."
+        steps.append(CaseStep("hands", says, "waits", "the punches after the cleaning"))
+    return Told("A reader has changed", (sentence(own[0].says), sentence(beside)), [*steps, *asked_of_days(absences)])
+
+
+def hand(findings: Sequence[Finding], facts: Facts) -> Told:
+    """Tell of one hand that is refused or scores otherwise than it used to."""
+    own = [one for one in findings if one.code not in ABSENCES]
+    absences = of_code(findings, *ABSENCES)
+    beside = own[1].says if len(own) > 1 else own[0].evidence[0]
+    if absences:
+        told = f"{counted(len(absences), 'day')} of theirs with a punch missing after a refusal"
+        beside = f"{beside.rstrip('.')}; {told}"
+    return Told(
+        "A hand is not recognised as it was",
+        (sentence(own[0].says), sentence(beside)),
+        [*_once([following(one) for one in own]), *asked_of_days(absences)],
+    )
+
+
+def clock(findings: Sequence[Finding], facts: Facts) -> Told:
+    """Tell of a reader whose clock, or the zone it is said to run in, is wrong."""
+    first = findings[0]
+    beside = findings[1].says if len(findings) > 1 else first.evidence[0]
+    return Told("A clock is off", (sentence(first.says), sentence(beside)), _once([following(one) for one in findings]))
+
+
+def supervisors(findings: Sequence[Finding], facts: Facts) -> Told:
+    """Tell of a reader at which too few can enrol others."""
+    first = findings[0]
+    beside = findings[1].says if len(findings) > 1 else first.evidence[0]
+    steps = _once([following(one) for one in findings])
+    return Told("Too few supervisors", (sentence(first.says), sentence(beside)), steps)

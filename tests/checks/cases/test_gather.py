@@ -1,0 +1,161 @@
+"""Findings of one cause are one case: each finding in exactly one, joined by persons, readers, numbers and days."""
+
+from __future__ import annotations
+
+import tomllib
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from evenhand.checks import all_checks, find_all, gather
+from evenhand.checks.cases.stories import STORIES
+from evenhand.checks.cases.telling import ACTS
+from evenhand.enrolment.rounds import STATES
+from evenhand.terms.cases import Case
+from evenhand.terms.tables import GIVEN
+from tests.checks.check_cases import AS_OF, FIRST, facts_of, instant
+
+WRITTEN = [
+    (path.stem, case)
+    for path in sorted(Path(__file__).parents[1].glob("*.toml"))
+    for case in tomllib.loads(path.read_text(encoding="utf-8"))["case"]
+]
+
+# Ben is enrolled under 1375, two digits of 1357 swapped, on a reader that names him; all his punches come under it.
+BEN = {"person": "P2", "name": "Ben Okafor", "number": "1357", "is_supervisor": True}
+SWAPPED: dict[str, Any] = {
+    "people": [{"person": "P1", "name": "Ana Ruiz", "number": "4821", "is_supervisor": True}, BEN],
+    "enrolments": [
+        {"number": "4821", "name": "RUIZ", "is_supervisor": True},
+        {"number": "1375", "name": "OKAFOR", "is_supervisor": True},
+    ],
+    "punches": [
+        *({"number": "4821", "at": f"2026-03-0{day} {at}"} for day in (2, 3) for at in ("08:00", "16:00")),
+        *({"number": "1375", "at": f"2026-03-0{day} {at}"} for day in (2, 3) for at in ("08:01", "16:02")),
+    ],
+    "schedules": [
+        {"person": who, "starts_at": f"2026-03-0{day} 08:00", "ends_at": f"2026-03-0{day} 16:00"}
+        for who in ("P1", "P2")
+        for day in (2, 3)
+    ],
+}
+
+
+def cases_of(case: dict[str, Any], **more: Any) -> list[Case]:
+    facts = replace(facts_of(case), **more)
+    return list(gather(find_all(facts), facts))
+
+
+def the_case(cases: list[Case], kind: str) -> Case:
+    (found,) = [one for one in cases if one.kind == kind]
+    return found
+
+
+@pytest.mark.parametrize(("code", "case"), WRITTEN, ids=[f"{code}-{case['name']}" for code, case in WRITTEN])
+def test_every_finding_is_in_exactly_one_case_and_every_case_is_told(code: str, case: dict[str, Any]) -> None:
+    facts = facts_of(case)
+    findings = find_all(facts)
+    cases = gather(findings, facts)
+    assert Counter(one.key for each in cases for one in each.findings) == Counter(one.key for one in findings)
+    assert len({each.key for each in cases}) == len(cases)
+    for each in cases:
+        assert each.title
+        assert all(sentence.endswith((".", "?", "”.")) for sentence in each.story), each.story
+        assert each.steps
+        assert each.blocks_pay == any(one.blocks_pay for one in each.findings)
+        assert each.stake.people >= max(one.stake.people for one in each.findings)
+
+
+def test_a_hand_under_a_wrong_number_is_one_case_with_its_punches_its_entry_and_what_it_leaves_missing() -> None:
+    case = the_case(cases_of(SWAPPED), "other_number")
+    assert case.key == "other_number/Mill/1375"
+    assert {one.code for one in case.findings} == {
+        "wrong_number",
+        "unattributed_punches",
+        "no_punches",
+        "few_supervisors",
+    }
+    assert (case.person, case.reader, case.number) == ("P2", "North", "1375") or case.reader == "North"
+    assert "the hand of Ben Okafor (P2) seems to stand under 1375 instead of 1357" in case.story[0]
+    assert "4 punches under it" in case.story[1]
+    assert "1 absence of theirs seems to be the same hours" in case.story[1]
+    # 2 x 8 h 01 min of punches, and two days of 8 h without any: the same hours, counted once
+    assert case.stake.minutes == 2 * 8 * 60 + 2
+    assert [(step.act, step.state) for step in case.steps] == [
+        ("give_punches", "to_do"),
+        ("round", "to_do"),
+        ("proof", "waits"),
+    ]
+    assert case.waits_for == ""
+
+
+def test_a_step_that_is_done_or_on_a_round_says_so_and_then_the_case_waits_for_others() -> None:
+    items = STATES.rows(
+        [
+            {
+                "item": "2026-03-10-1/1", "round": "2026-03-10-1", "reader": "North", "position": 1, "action": "enrol",
+                "number": "1357", "person": "P2", "name": "Ben Okafor", "language": "en", "called": 0,
+            }
+        ]
+    )  # fmt: skip
+    given = GIVEN.rows(
+        [
+            {
+                "reader": "North", "number": "1375", "person": "P2", "punches": 4, "author": "R. Hale",
+                "made_at": instant(AS_OF),
+            }
+        ]
+    )  # fmt: skip
+    quiet = {**SWAPPED, "punches": [one for one in SWAPPED["punches"] if one["number"] == "4821"], "schedules": []}
+    case = the_case(cases_of(quiet, on_rounds=items, given=given), "other_number")
+    assert [(step.act, step.state) for step in case.steps] == [
+        ("give_punches", "done"),
+        ("round", "waits"),
+        ("proof", "waits"),
+    ]
+    assert "given to Ben Okafor (P2) by R. Hale" in case.steps[0].says
+    assert "round 2026-03-10-1" in case.steps[1].says
+    assert case.waits_for == "round 2026-03-10-1 at North"
+
+
+def test_the_same_punches_in_a_period_that_was_handed_off_are_at_stake_beside_this_one() -> None:
+    facts = facts_of(SWAPPED)
+    earlier = [{"number": "1375", "at": f"2026-02-2{day} {at}"} for day in (3, 4) for at in ("08:00", "16:00")]
+    before = facts_of({**SWAPPED, "punches": earlier}).unattributed
+    closed = (facts.period.first.replace(month=2, day=22), facts.period.first.replace(month=2, day=28))
+    alone = the_case(cases_of(SWAPPED, strays=before), "other_number")
+    assert alone.stake.closed_minutes == 0
+    both = the_case(cases_of(SWAPPED, strays=before, handed_off=(closed,)), "other_number")
+    assert (both.stake.minutes, both.stake.closed_minutes) == (alone.stake.minutes, 2 * 8 * 60)
+
+
+def test_two_people_who_forgot_a_punch_are_two_cases_and_one_who_forgot_twice_is_one() -> None:
+    asked = [
+        {
+            "person": who, "kind": "missing_out", "at": f"2026-03-0{day} 07:58", "workweek": FIRST, "punch": at,
+            "minutes": 480,
+        }
+        for at, (who, day) in enumerate((("P1", 2), ("P1", 3), ("P2", 2)), 1)
+    ]  # fmt: skip
+    people = [
+        {"person": "P1", "name": "Ana Ruiz", "number": "4821"},
+        {"person": "P2", "name": "Ben Okafor", "number": "1357"},
+    ]
+    cases = [one for one in cases_of({"people": people, "questions": asked}) if one.kind == "asked"]
+    assert sorted((one.key, len(one.findings)) for one in cases) == [("asked/P1", 2), ("asked/P2", 1)]
+    twice = next(one for one in cases if one.key == "asked/P1")
+    assert [step.day and step.day.day for step in twice.steps] == [2, 3]
+
+
+def test_the_most_at_stake_comes_first() -> None:
+    cases = cases_of(SWAPPED)
+    minutes = [one.stake.minutes + one.stake.closed_minutes for one in cases if one.stake.deadline]
+    assert minutes == sorted(minutes, reverse=True)
+
+
+def test_every_story_and_every_place_of_a_step_is_of_a_check_that_is_there() -> None:
+    assert set(ACTS) <= {check.code for check in all_checks()}
+    assert {"asked", "away", "other_number", "log", "reader", "hand_to_go"} <= set(STORIES)
