@@ -82,7 +82,7 @@ def test_the_sheet_speaks_the_supervisors_language() -> None:
     _, gate = texts(print_round(ITEMS, HEADING, STATIONERY, language="es", paper="a4"))
     for words in (
         "lunes, 9 de marzo de 2026",
-        "Inscribir como supervisor",
+        "Inscribir (supervisión)",
         "No vino",
         "habla inglés",
         "Quitar este número",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 import polars as pl
@@ -10,10 +10,24 @@ import polars as pl
 from evenhand.terms.columns import Column, Frame, Table
 from evenhand.terms.rounds import OUTCOMES, RESULTS, ROUND_ITEMS
 
-__all__ = ["FINAL", "STATES", "checked_outcome", "round_items", "round_states", "waiting"]
+__all__ = [
+    "FINAL",
+    "MOST_STOPS",
+    "STATES",
+    "TOUCHING",
+    "checked_outcome",
+    "round_items",
+    "round_states",
+    "waiting",
+]
 
-FINAL = ("enrolled", "removed", "cannot")
+FINAL = ("enrolled", "removed", "cannot", "not_done")
+TOUCHING = ("enrolled", "try_again", "stopped", "cannot", "not_done", "undone")
+"""What may have come of a hand laid down: from then on what the reader held under the number before is not known."""
 MOST_PRESENTATIONS = 20
+MOST_STOPS = 2
+"""How often five presentations are made on one day; after that the hand rests (common practice, no source)."""
+CALLED_LATER = {"passed_over": 1, "try_again": 1, "stopped": 2, "did_not_come": 2}
 
 STATES = Table(
     "states",
@@ -30,6 +44,9 @@ STATES = Table(
             unit="s since 1970-01-01T00:00:00Z",
         ),
         Column("called", "count", "How often the person was called before that", required=True),
+        Column("stopped", "count", "How often five presentations did not agree", required=True),
+        Column("tried", "text", "What came of it last that may have changed what the reader holds", allowed=TOUCHING),
+        Column("tried_at", "instant", "When that was", unit="s since 1970-01-01T00:00:00Z"),
     ),
     key=("item",),
 )
@@ -39,27 +56,40 @@ def round_states(items: Frame, outcomes: Frame) -> Frame:
     """Return the items (ROUND_ITEMS) with what came of each last (STATES), by reader and position.
 
     The last outcome by the phone's clock counts, then by its name; `undone` takes the item back to nothing, and `at`
-    says when that was.
+    says when that was. What was undone at once counts for nothing else either.
     """
     said = ("result", "presentations", "scores", "reason", "other_way", "author")
+    stands = pl.col("result").shift(-1).fill_null("") != "undone"
+    touching = pl.col("result").is_in(TOUCHING)
     last = (
         outcomes.sort("made_at", "outcome")
         .group_by("item", maintain_order=True)
-        .agg(pl.all().last(), called=pl.len() - 1)
+        .agg(
+            pl.all().last(),
+            called=pl.len() - 1,
+            stopped=((pl.col("result") == "stopped") & stands).sum(),
+            tried=pl.col("result").filter(touching).last(),
+            tried_at=pl.col("made_at").filter(touching).last(),
+        )
         .with_columns(pl.when(pl.col("result") != "undone").then(pl.col(name)).alias(name) for name in said)
-        .select("item", *said, "called", at="made_at")
+        .select("item", *said, "called", "stopped", "tried", "tried_at", at="made_at")
     )
-    joined = items.join(last, on="item", how="left").with_columns(pl.col("called").fill_null(0))
+    joined = items.join(last, on="item", how="left").with_columns(pl.col("called", "stopped").fill_null(0))
     return STATES.frame(joined.sort("reader", "position").select(STATES.names).to_dict(as_series=True))
 
 
-def waiting(states: Frame, reader: str) -> Frame:
-    """Return what is still to be done at a reader (STATES), in the order in which to do it.
+def waiting(states: Frame, reader: str, held: Collection[str] = ()) -> Frame:
+    """Return what is still to be done at a reader (STATES), in the order in which to do it, without items `held` back.
 
-    Who was asked to try again is called after those not called yet, who did not come after everybody.
+    Who was passed over or asked to try again is called after those not called yet; whoever did not come, or whose hand
+    is to rest, after everybody.
     """
-    turn = pl.col("result").replace_strict({"try_again": 1, "did_not_come": 2}, default=0, return_dtype=pl.Int64)
-    here = states.filter((pl.col("reader") == reader) & ~pl.col("result").is_in(FINAL).fill_null(value=False))
+    turn = pl.col("result").replace_strict(CALLED_LATER, default=0, return_dtype=pl.Int64)
+    here = states.filter(
+        pl.col("reader") == reader,
+        ~pl.col("result").is_in(FINAL).fill_null(value=False),
+        ~pl.col("item").is_in(list(held)),
+    )
     return here.sort(turn, "position")
 
 
@@ -138,8 +168,12 @@ def checked_outcome(said: Mapping[str, Any], action: str) -> str | None:
         return f"{result} is no outcome; give one of {', '.join(RESULTS)}."
     if (result == "removed") != (action == "remove") and result in ("removed", "enrolled"):
         return f"{result} is no outcome of an item that says {action}."
+    if result in ("stopped", "cannot") and action == "remove":
+        return f"{result} is no outcome of an item that says {action}."
     if presentations is not None and not 1 <= presentations <= MOST_PRESENTATIONS:
         return f"{presentations} presentations are not between 1 and {MOST_PRESENTATIONS}; count them again."
+    if result == "not_done" and not said["reason"]:
+        return "what is put aside undone is put aside for a reason; say why."
     if result == "cannot" and not said["reason"]:
         return "nobody is left without a word on why they cannot be enrolled; give the reason."
     if result == "cannot" and not said["other_way"]:

@@ -9,6 +9,7 @@ from typing import Any
 
 import polars as pl
 
+from evenhand.enrolment.rounds import FINAL
 from evenhand.jobs.consent_versions import policy_asked, policy_of, policy_versions
 from evenhand.jobs.consents import consent_states, stands_in_words
 from evenhand.jobs.snapshot import Snapshot
@@ -269,7 +270,7 @@ def _follows(snapshot: Snapshot, who: dict[str, Any], stood: dict[str, Any], sta
     """Return what follows for readers and rounds, in sentences."""
     number = who["number"]
     there = snapshot.enrolments.filter(pl.col("number") == number)["reader"].sort().to_list() if number else []
-    done = snapshot.outcomes.filter(pl.col("result").is_in(["enrolled", "removed", "cannot"]))
+    done = snapshot.outcomes.filter(pl.col("result").is_in(FINAL))
     waits = snapshot.round_items.filter(
         pl.col("person") == who["person"], pl.col("action") != "remove", ~pl.col("item").is_in(done["item"].implode())
     )

@@ -160,7 +160,7 @@ def _still_to_visit(numbered: Frame) -> Frame:
     return VISITS.rows(
         row | {"is_supervisor": row["action"] == "enrol_supervisor", "is_needed": True}
         for row in numbered.iter_rows(named=True)
-        if row["result"] != "cannot"
+        if row["result"] not in ("cannot", "not_done")
     )
 
 

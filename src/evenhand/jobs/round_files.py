@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
@@ -10,7 +11,7 @@ from evenhand.enrolment.languages import Words, read_words
 from evenhand.enrolment.paper import Stationery
 from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["round_stationery", "round_words", "say_in"]
+__all__ = ["Speech", "round_stationery", "round_words", "say_in"]
 
 
 @cache
@@ -22,9 +23,25 @@ def round_words() -> Mapping[str, Words]:
     )
 
 
-def say_in(language: str) -> Callable[[str], str]:
-    """Return the function that says an English sentence of the catalogue in this language."""
-    return round_words()[language].__getitem__
+@dataclass(frozen=True)
+class Speech:
+    """Says English sentences of the catalogue in one language."""
+
+    language: str
+    words: Words
+
+    def __call__(self, english: str) -> str:
+        """Return the sentence in the language; raises KeyError for one that is not in the catalogue."""
+        return self.words[english]
+
+    def said(self, text: str) -> str:
+        """Return a text in the language where it is a sentence of the catalogue, and as it was written otherwise."""
+        return self.words.get(text, text)
+
+
+def say_in(language: str) -> Speech:
+    """Return what says the sentences of the catalogue in this language."""
+    return Speech(language, round_words()[language])
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -10,7 +10,7 @@ from typing import Any
 import polars as pl
 
 from evenhand.enrolment.proof import PROOF, prove
-from evenhand.enrolment.rounds import FINAL, checked_outcome, round_states, waiting
+from evenhand.enrolment.rounds import checked_outcome, round_states, waiting
 from evenhand.jobs.enrolment_quality import judge_enrolments
 from evenhand.jobs.releases_at_reader import unreleased_enrolments
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
@@ -48,12 +48,13 @@ class AtReader:
     reader: str
     total: int
     done: int
+    not_done: int
     not_come: int
 
     @property
     def is_over(self) -> bool:
         """Whether nothing is left to do."""
-        return self.done == self.total
+        return self.done + self.not_done == self.total
 
 
 @dataclass(frozen=True)
@@ -63,9 +64,9 @@ class RoundSeen:
     header: dict[str, Any]
     states: Frame
 
-    def waiting(self, reader: str) -> Frame:
-        """Return what is still to be done at a reader, in order."""
-        return waiting(self.states, reader)
+    def waiting(self, reader: str, held: Collection[str] = ()) -> Frame:
+        """Return what is still to be done at a reader, in order, without the items `held` back for now."""
+        return waiting(self.states, reader, held)
 
     @property
     def readers(self) -> list[str]:
@@ -76,7 +77,8 @@ class RoundSeen:
         """Return how far the round is at each reader, by name."""
         counts = self.states.group_by("reader").agg(
             total=pl.len(),
-            done=pl.col("result").is_in(FINAL).sum(),
+            done=pl.col("result").is_in(("enrolled", "removed")).sum(),
+            not_done=pl.col("result").is_in(("cannot", "not_done")).sum(),
             not_come=(pl.col("result") == "did_not_come").sum(),
         )
         return [AtReader(**row) for row in counts.sort("reader").iter_rows(named=True)]

@@ -8,7 +8,19 @@ __all__ = ["JUDGED", "LANGUAGES", "OUTCOMES", "RESULTS", "ROUNDS", "ROUND_ITEMS"
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 LANGUAGES = ("en", "es")
-RESULTS = ("enrolled", "removed", "try_again", "did_not_come", "cannot", "undone")
+RESULTS = (
+    "enrolled",
+    "removed",
+    "try_again",
+    "stopped",
+    "did_not_come",
+    "passed_over",
+    "not_done",
+    "cannot",
+    "undone",
+)
+"""What may come of an item. `stopped`: five presentations did not agree; `passed_over`: somebody else goes first, for
+now; `not_done`: not in this round, with why; `undone`: put back, as if nothing had come of it."""
 
 ROUNDS = Table(
     "rounds",
@@ -65,7 +77,7 @@ OUTCOMES = Table(
         Column(
             "scores", "text", "The scores the reader showed, in order, with spaces between", unit="reader's own scale"
         ),
-        Column("reason", "text", "Why the person cannot be enrolled"),
+        Column("reason", "text", "Why the person cannot be enrolled, or why it was not done"),
         Column("other_way", "text", "The other way to clock that was offered"),
         Column("author", "text", "The supervisor at the reader", required=True),
         Column("made_at", "instant", "When it was tapped, by the phone's clock", required=True, unit=_INSTANT),

@@ -53,7 +53,7 @@ def test_the_page_shows_one_person_and_speaks_two_languages(at_mill: httpx.Clien
     assert "4101" in shown
     assert "Joss Fenn" not in shown
     spanish = at_mill.get(PLACE + "?speak=es").text.partition("</head>")[2]
-    assert "Inscribir como supervisor" in spanish
+    assert "Inscribir (supervisión)" in spanish
     assert '<html lang="es">' in at_mill.get(PLACE + "?speak=es").text
 
 
@@ -70,7 +70,8 @@ def test_a_form_is_kept_once_and_calls_the_next_person(mill: Served, at_mill: ht
         "item": f"{NAME}-1",
         "author": "Sol",
         "choice": "enrolled 4",
-        "scores": "4 6.5",
+        "score-1": "4",
+        "score-2": "6,5",
     }
     for _ in range(2):
         answer = at_mill.post(PLACE, data=form)

@@ -6,23 +6,11 @@ const form = document.getElementById("form");
 const back = document.getElementById("back");
 const PLACE = `evenhand round ${data.round} ${data.reader}`;
 const MANY = 50;
-const DO = {
-  enrol_supervisor: "Enrol as supervisor",
-  enrol: "Enrol",
-  enrol_again: "Take off, then enrol again",
-  remove: "Take this number off",
-};
-const CAME = {
-  enrolled: "Enrolled",
-  removed: "Taken off",
-  try_again: "Try again",
-  did_not_come: "Did not come",
-  cannot: "Cannot be enrolled",
-};
-const sentence = (english) => english; // marks what the catalogue holds
-const at = (id) => document.getElementById(id);
+const ASKED_AGAIN_MS = 60000;
 let line = "";
 let isSending = false;
+let askedAt = 0;
+let readOut = { item: "", language: "" };
 
 function kept() {
   return JSON.parse(localStorage.getItem(PLACE) || "null") || { tapped: [], author: "", language: "" };
@@ -32,25 +20,25 @@ function keep(change) {
   change(now);
   localStorage.setItem(PLACE, JSON.stringify(now));
 }
-const language = () => kept().language || data.language;
-const say = (sentence) => data.words[language()][sentence];
+const told = () => ({ ...data, language: kept().language || data.language });
+const say = (sentence) => data.words[told().language][sentence];
 
 function name() {
   if (crypto.randomUUID) return crypto.randomUUID();
   return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-function tap(item, result, more) {
+function tap(item, made) {
   const last = Math.max(0, ...kept().tapped.map((one) => one.made_at), ...data.items.map((one) => one.at || 0));
   // A second tap within a second comes after the first, whatever the clock says.
   const made_at = Math.max(Math.floor(Date.now() / 1000), last + 1);
-  const outcome = { outcome: name(), item, result, author: at("author").value.trim(), made_at, ...more };
+  const outcome = { outcome: name(), item, author: at("author").value.trim(), made_at, ...made };
   keep((now) => {
     now.tapped.push(outcome);
     now.author = outcome.author;
   });
-  at("cannot").open = at("undoing").open = false;
-  at("scores").value = "";
+  at("undoing").open = false;
+  emptyChoices();
   show();
   send();
 }
@@ -59,51 +47,59 @@ function show() {
   const { tapped } = kept();
   const items = standing(data.items, tapped);
   const turn = turnOf(items);
-  document.documentElement.lang = language();
-  for (const place of document.querySelectorAll("[data-say]")) place.textContent = say(place.dataset.say);
-  for (const link of document.querySelectorAll("[data-speak]")) {
-    if (link.dataset.speak === language()) link.setAttribute("aria-current", "true");
-    else link.removeAttribute("aria-current");
-  }
+  showWords(told());
   at("done").textContent = items.filter((item) => FINAL.includes(item.result)).length;
   at("total").textContent = items.length;
   at("turn").hidden = at("choices").hidden = !turn;
   at("over").hidden = Boolean(turn);
-  if (turn) showTurn(turn);
-  showLast(items);
+  if (turn) {
+    showTurn(turn, told(), readOut.item === turn.item ? readOut.language : "");
+    at("read").href = `?read=${encodeURIComponent(turn.item)}&speak=${turn.language}`;
+    const takesOver = turn.stands && at("author").value.trim() !== turn.stands;
+    at("hand-over").hidden = !takesOver;
+    at("hand-over").querySelector("b").textContent = turn.stands || "";
+  } else {
+    at("to-person").hidden = at("steps").hidden = true;
+  }
+  showStays(items);
+  showTapped(items);
   showLine(tapped);
   at("forget").hidden = Boolean(turn) || tapped.some((one) => !one.sent);
 }
 
-function showTurn(turn) {
-  at("item").value = turn.item;
-  at("what").textContent = say(DO[turn.action]);
-  at("name").textContent = turn.name || "";
-  at("number").textContent = turn.number;
-  at("number").className = `digits n${turn.number.length}`;
-  at("time").textContent = turn.time;
-  at("stands").hidden = !turn.stands;
-  at("standing").textContent = turn.stands || "";
-  at("to-person").hidden = turn.action === "remove";
-  at("to-person").lang = turn.language;
-  at("to-person").textContent = data.words[turn.language]["Lay your hand flat, close your fingers on the posts, hold still."];
-  at("enrolling").hidden = turn.action === "remove";
-  at("released").hidden = turn.is_unreleased;
-  at("unreleased").hidden = !turn.is_unreleased;
-  at("read").href = `?read=${encodeURIComponent(turn.item)}&speak=${turn.language}`;
-  at("removing").hidden = turn.action !== "remove";
-  const takesOver = turn.stands && at("author").value.trim() !== turn.stands;
-  at("hand-over").hidden = !takesOver;
-  at("hand-over").querySelector("b").textContent = turn.stands || "";
+function showStays(items) {
+  const stays = items.filter((item) => isLeft(item) && item.waits);
+  at("stays").hidden = !stays.length;
+  const lines = stays.map((item) => {
+    const why = filled(say(data.waits[item.waits.why]), item.waits);
+    const made = element("li", "");
+    made.append(element("b", item.number, { class: "figures" }), ` ${item.name || ""}: ${why}`);
+    return made;
+  });
+  at("stays").querySelector("ul").replaceChildren(...lines);
 }
 
-function showLast(items) {
+function showTapped(items) {
   const done = items.filter((item) => item.result).sort((a, b) => b.at - a.at);
-  at("undoing").hidden = !done.length;
+  at("undoing").hidden = at("aside").hidden = !done.length;
+  at("stop").hidden = !done.length || done[0].result !== "stopped";
+  at("aside").querySelector("ul").replaceChildren(...done.map(putBack));
   if (!done.length) return;
   back.elements.item.value = done[0].item;
-  at("last-name").textContent = done[0].name || done[0].number;
+  at("last-name").textContent = at("stop-name").textContent = done[0].name || done[0].number;
   at("last-result").textContent = say(CAME[done[0].result]);
+}
+
+function putBack(item) {
+  const made = element("li", "");
+  const says = element("span", "");
+  const reason = item.reason && FINAL.includes(item.result) ? `, ${say(item.reason) || item.reason}` : "";
+  says.append(element("b", item.name || item.number), `: ${say(CAME[item.result])}${reason}`);
+  const button = element("button", say("Put back"), { type: "button" });
+  button.append(element("span", ` ${item.name || item.number}`, { class: "unseen" }));
+  button.addEventListener("click", () => at("author").reportValidity() && tap(item.item, { result: "undone" }));
+  made.append(says, " ", button);
+  return made;
 }
 
 function showLine(tapped) {
@@ -118,8 +114,11 @@ function showLine(tapped) {
 
 async function send() {
   const left = kept().tapped.filter((one) => !one.sent).slice(0, MANY);
-  if (isSending || (!left.length && !line)) return;
+  // What stays on the reader for now may go once a punch has come in, which only the server knows.
+  const asks = !at("stays").hidden && Date.now() - askedAt > ASKED_AGAIN_MS;
+  if (isSending || (!left.length && !line && !asks)) return;
   isSending = true;
+  askedAt = Date.now();
   try {
     const outcomes = left.map(({ sent, rejected, ...outcome }) => outcome);
     const body = new URLSearchParams({
@@ -150,17 +149,13 @@ function take(answer) {
 
 form.addEventListener("submit", (event) => {
   event.preventDefault();
-  const [result, presentations] = event.submitter.value.split(" ");
-  const more = {};
-  if (presentations) more.presentations = Number(presentations);
-  if (result === "enrolled" && at("scores").value.trim()) more.scores = at("scores").value.trim().replaceAll(",", ".");
-  if (result === "cannot") Object.assign(more, { reason: at("reason").value, other_way: at("other_way").value });
-  tap(at("item").value, result, more);
+  const made = choiceMade(event.submitter, told());
+  if (made) tap(at("item").value, made);
 });
 back.addEventListener("submit", (event) => {
   event.preventDefault();
   if (!at("author").reportValidity()) return;
-  tap(back.elements.item.value, "undone", {});
+  tap(back.elements.item.value, { result: "undone" });
 });
 at("hand-over").addEventListener("click", () => {
   at("author").value = at("standing").textContent;
@@ -175,6 +170,13 @@ for (const link of document.querySelectorAll("[data-speak]")) {
   link.addEventListener("click", (event) => {
     event.preventDefault();
     keep((now) => (now.language = link.dataset.speak));
+    show();
+  });
+}
+for (const link of document.querySelectorAll("[data-tell]")) {
+  link.addEventListener("click", (event) => {
+    event.preventDefault();
+    readOut = { item: at("item").value, language: link.dataset.tell };
     show();
   });
 }

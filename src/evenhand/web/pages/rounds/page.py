@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
-from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS, hold_round, items_at
+from evenhand.jobs.at_reader import hold_round, items_at
+from evenhand.jobs.at_turn import NAMES, said_at_turn
 from evenhand.jobs.queues import see_queue
 from evenhand.jobs.releases_at_reader import policy_to_read, sign_at_reader, unreleased_items
 from evenhand.jobs.round_files import say_in
@@ -25,6 +26,7 @@ from evenhand.jobs.rounds import (
     record_outcomes,
     see_round,
 )
+from evenhand.jobs.taking_off import TakingOff, taking_off
 from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.web.addresses import in_path
@@ -127,28 +129,32 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
 
 
 @ROUTES.get("/rounds/{name}/{reader:name}")
-def at_reader(request: Request, desk: AtDesk, name: str, reader: str, speak: str = "en", read: str = "") -> Response:
-    """Show whose turn it is at a reader, or what one person is to `read` and sign before theirs."""
+def at_reader(
+    request: Request, desk: AtDesk, name: str, reader: str, speak: str = "en", read: str = "", tell: str = ""
+) -> Response:
+    """Show whose turn it is at a reader, or what one person is to `read` and sign before theirs.
+
+    What is read out is in the person's language, or in the one that is chosen there (`tell`).
+    """
     seen, zone = _at(desk, name, reader)
     language = view.language_of(speak)
     if read:
         return _to_read(request, desk, seen, reader, read, language)
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
+    held = hold_round(seen, reader, zone, language, unreleased, _off(desk, seen, reader))
     return show(
         request,
         "pages/rounds/held.html",
-        held=hold_round(seen, reader, zone, language, unreleased),
+        held=held,
         reader=reader,
         name=name,
-        say=say_in(language),
-        language=language,
-        languages=NAMES,
-        in_person=say_in,
-        presentations=view.PRESENTATIONS,
-        reasons=REASONS,
-        other_ways=OTHER_WAYS,
         outcome=secrets.token_hex(16),
+        **view.of_turn(said_at_turn(held.turn, None, language, tell), held.turn),
     )
+
+
+def _off(desk: Desk, seen: RoundSeen, reader: str) -> TakingOff:
+    return taking_off(desk.reckoning, seen.states.filter(seen.states["reader"] == reader))
 
 
 def _to_read(request: Request, desk: Desk, seen: RoundSeen, reader: str, item: str, language: str) -> Response:
@@ -197,7 +203,8 @@ def _take_from_phone(desk: Desk, name: str, reader: str, answers: Answers) -> Re
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
     rejected = dict(taken.rejected)
     kept = [one.get("outcome") for one in said if escaped(str(one.get("outcome"))) not in rejected]
-    return JSONResponse({"kept": kept, "rejected": rejected, "items": items_at(seen, reader, zone, unreleased)})
+    items = items_at(seen.states, reader, zone, unreleased, _off(desk, seen, reader))
+    return JSONResponse({"kept": kept, "rejected": rejected, "items": items})
 
 
 @ROUTES.post("/rounds/{name}/{reader:name}")

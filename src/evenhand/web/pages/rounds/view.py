@@ -6,15 +6,19 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
+from urllib.parse import quote
 
-from evenhand.jobs.at_reader import NAMES, OTHER_WAYS, REASONS
+from markupsafe import Markup
+
+from evenhand.jobs.at_turn import NAMES, OTHER_WAYS, REASONS
 from evenhand.jobs.queues import QueueSeen
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.columns import Frame
+from evenhand.web.forms import IncompleteForm
 
-__all__ = ["PRESENTATIONS", "LostTime", "judged", "language_of", "lost_times", "of_choice", "said_no"]
+__all__ = ["LostTime", "judged", "language_of", "lost_times", "of_choice", "of_turn", "said_no"]
 
-PRESENTATIONS = (3, 4, 5, 6, 7)
+MOST_SCORES = 5
 
 
 @dataclass(frozen=True)
@@ -51,18 +55,31 @@ def judged(seen: RoundSeen, quality: Frame) -> list[dict[str, Any]]:
 
 
 def of_choice(answers: Mapping[str, str]) -> dict[str, Any]:
-    """Return the outcome a form without script says: its button names the result, and presentations after a space."""
+    """Return the outcome a form without script says: its button names the result, and presentations after a space.
+
+    A button `put_back` names the item that is put back.
+    """
+    if "put_back" in answers:
+        return {"outcome": answers.get("outcome", ""), "item": answers["put_back"], "result": "undone"}
     result, _, presentations = answers.get("choice", "").partition(" ")
-    cannot = result == "cannot"
     return {
         "outcome": answers.get("outcome", ""),
         "item": answers.get("item", ""),
         "result": result,
         "presentations": int(presentations) if re.fullmatch("[0-9]{1,6}", presentations) else None,
-        "scores": answers.get("scores", "").strip() or None if result == "enrolled" else None,
-        "reason": answers.get("reason") if cannot else None,
-        "other_way": answers.get("other_way") if cannot else None,
+        "scores": _scores(answers) if result == "enrolled" else None,
+        "reason": answers.get({"cannot": "reason", "not_done": "why"}.get(result, "")),
+        "other_way": answers.get("other_way") if result == "cannot" else None,
     }
+
+
+def _scores(answers: Mapping[str, str]) -> str | None:
+    """Return the scores written down, in order; raises IncompleteForm where one is missing in between."""
+    written = [answers.get(f"score-{n}", "").strip().replace(",", ".") for n in range(1, MOST_SCORES + 1)]
+    found = [one for one in written if one]
+    if written[: len(found)] != found:
+        raise IncompleteForm("write the figures of the presentations from the first on, or none; nothing was changed.")
+    return " ".join(found) or None
 
 
 def said_no(item: str, outcome: str, author: str) -> dict[str, Any]:
@@ -74,6 +91,15 @@ def said_no(item: str, outcome: str, author: str) -> dict[str, Any]:
         "reason": REASONS[2],
         "other_way": OTHER_WAYS[2],
         "author": author,
+    }
+
+
+def of_turn(said: Mapping[str, Any], turn: Mapping[str, Any] | None) -> dict[str, Any]:
+    """Return what `turn.html` shows a turn with, from what is said at it (`said_at_turn`)."""
+    return {
+        **said,
+        "pictures": [(Markup(drawn), caption) for drawn, caption in said["hands"]],  # drawn by us
+        "read_at": f"?read={quote(turn['item'])}&speak={turn['language']}" if turn else "",
     }
 
 

@@ -1,0 +1,189 @@
+"""Which numbers must not be taken off a reader yet: nobody loses the only number that works for them.
+
+A number goes once everybody whose hand may be under it has been seen at that reader under their own number: by a punch
+accepted there since they were last at it to be enrolled, or by the reader's own list. The same holds before a hand is
+enrolled again where another's may be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import polars as pl
+
+from evenhand.enrolment.rounds import FINAL
+from evenhand.terms.columns import Frame
+
+__all__ = ["AtReaders", "HeldBack", "at_readers", "enrolments_awaited", "held_back"]
+
+Row = Mapping[str, Any]
+Key = tuple[str, str]
+TOLD_BY_NAME = ("wrong", "zeros", "other_hand")
+DAY_S = 86_400
+
+
+@dataclass(frozen=True)
+class HeldBack:
+    """Why a number stays on the reader for now, and for whose sake.
+
+    `why`: `unseen` (not seen under their own `number` there), `no_number` (the roster gives them none of their own),
+    `own` (it is their own), `in_use` (hands are accepted under it, and whose is not known), `last_supervisor` (nobody
+    else who stays may enrol others there).
+    """
+
+    why: Literal["unseen", "no_number", "own", "in_use", "last_supervisor"]
+    name: str = ""
+    number: str = ""
+
+
+@dataclass(frozen=True)
+class AtReaders:
+    """What punches and readers' lists tell, by reader and number.
+
+    `users` are whose hand may be there, '' for somebody unknown; `standings` and `listed` the rows of the list;
+    `accepted` the last punch of a person (reader, number, person); `told` when a reader's list was taken last; `here`
+    the rows of the roster.
+    """
+
+    users: Mapping[Key, frozenset[str]]
+    standings: Mapping[Key, Row]
+    listed: Mapping[Key, Row]
+    accepted: Mapping[tuple[str, str, str], int]
+    told: Mapping[str, int]
+    here: Mapping[str, Row]
+
+
+def at_readers(punches: Frame, standings: Frame, listed: Frame, here: Frame) -> AtReaders:
+    """Return what is told by the punches accepted lately, the readers' lists and the roster.
+
+    `punches` have reader, number, at and person, null where nobody knows whose each is. `standings` are those of the
+    lists (`reconcile.standings`), `listed` their rows: reader, number, `told_at`, and `enrolled_at`, the start of the
+    day on which the hand was enrolled, where the list tells it [s since 1970-01-01T00:00:00Z]. `here` is everybody
+    employed who gives a hand: person, name, and number, null where it is not theirs alone.
+    """
+    owned = punches.with_columns(pl.col("person").fill_null(""))
+    last = owned.group_by("reader", "number", "person").agg(pl.col("at").max())
+    users: dict[Key, set[str]] = {}
+    for reader, number, person in last.select("reader", "number", "person").iter_rows():
+        users.setdefault((reader, number), set()).add(person)
+    standing = {(row["reader"], row["number"]): row for row in standings.iter_rows(named=True)}
+    for key, row in standing.items():
+        theirs = users.setdefault(key, set())
+        if row["person"]:
+            theirs.add(row["person"])
+        # A name beside the number tells whose the hand is; digits alone are a guess, and a guess costs somebody.
+        if row["name"] and row["state"] in TOLD_BY_NAME:
+            theirs.discard("")
+    return AtReaders(
+        users={key: frozenset(theirs) for key, theirs in users.items()},
+        standings=standing,
+        listed={(row["reader"], row["number"]): row for row in listed.iter_rows(named=True)},
+        accepted={(reader, number, person): at for reader, number, person, at in last.iter_rows()},
+        told=dict(listed.group_by("reader").agg(pl.col("told_at").max()).iter_rows()),
+        here={row["person"]: row for row in here.iter_rows(named=True)},
+    )
+
+
+def held_back(items: Frame, states: Frame, of: AtReaders) -> dict[str, HeldBack]:
+    """Return which of the items (STATES) still to be done must wait, and why; `states` are those of every round.
+
+    An item takes a number off where it says remove, and where it enrols a hand under a number already listed.
+    """
+    touched = _last_touched(states)
+    enrolled = [row for row in states.iter_rows(named=True) if row["result"] == "enrolled"]
+    found = {}
+    for item in items.filter(~pl.col("result").is_in(FINAL).fill_null(value=False)).iter_rows(named=True):
+        key = (item["reader"], item["number"])
+        if item["action"] == "remove" or key in of.listed:
+            why = next(_whys(item, of, touched, enrolled), None)
+            if why is not None:
+                found[item["item"]] = why
+    return found
+
+
+def enrolments_awaited(items: Frame, of: AtReaders) -> dict[str, list[str]]:
+    """Return for each item that takes a number off the items (ROUND_ITEMS) that enrol whoever may be under it."""
+    enrolling: dict[tuple[str, str | None], list[str]] = {}
+    for row in items.filter(pl.col("action") != "remove").iter_rows(named=True):
+        enrolling.setdefault((row["reader"], row["person"]), []).append(row["item"])
+    return {
+        row["item"]: sorted(
+            item
+            for person in _people(row, of)
+            for item in enrolling.get((row["reader"], person), ())
+            if item != row["item"]
+        )
+        for row in items.iter_rows(named=True)
+        if row["action"] == "remove" or (row["reader"], row["number"]) in of.listed
+    }
+
+
+def _people(item: Row, of: AtReaders) -> list[str]:
+    """Return whose hand may be under an item's number, its own person only where the number is to go; '' is unknown."""
+    theirs = set(of.users.get((item["reader"], item["number"]), ()))
+    if item["action"] == "remove":
+        theirs |= {item["person"]} if item["person"] else set()
+    else:
+        theirs -= {item["person"], ""}
+    return sorted(theirs)
+
+
+def _whys(item: Row, of: AtReaders, touched: Mapping[Key, Row], enrolled: list[Any]) -> Iterator[HeldBack]:
+    for person in _people(item, of):
+        if not person:
+            yield HeldBack("in_use")
+        elif person in of.here:  # whoever left, or clocks another way, needs no number here
+            who = of.here[person]
+            name, number = who["name"] or person, who["number"]
+            if not number:
+                yield HeldBack("no_number", name)
+            elif number == item["number"]:
+                yield HeldBack("own", name, number)
+            elif not _is_seen(item["reader"], person, number, of, touched):
+                yield HeldBack("unseen", name, number)
+    if _may_enrol(item["reader"], item["number"], of) and not _another(item, of, touched, enrolled):
+        yield HeldBack("last_supervisor")
+
+
+def _is_seen(reader: str, person: str, number: str, of: AtReaders, touched: Mapping[Key, Row]) -> bool:
+    """Whether the person has been seen at the reader under their own number since they were last at it."""
+    key, then = (reader, number), touched.get((reader, number))
+    standing, entry = of.standings.get(key), of.listed.get(key)
+    if standing is not None and (standing["state"] != "right" or standing["person"] != person):
+        return False
+    last = of.accepted.get((reader, number, person))
+    if last is not None and (then is None or last >= then["tried_at"]) and (entry or last > of.told.get(reader, 0)):
+        return True
+    if entry is None:
+        return False
+    if then is None:
+        return True
+    # A list taken later may have been made earlier: it counts where it tells of an enrolment that it could not before.
+    is_later = entry["told_at"] >= then["tried_at"]
+    tells_day = entry["enrolled_at"] is not None and entry["enrolled_at"] + DAY_S > then["tried_at"]
+    return bool(then["tried"] == "enrolled" and is_later and (tells_day or then["action"] == "enrol"))
+
+
+def _last_touched(states: Frame) -> dict[Key, Row]:
+    """Return by reader and number the enrolling item (STATES) that was last tried at the reader."""
+    rows = states.filter(pl.col("tried_at").is_not_null(), pl.col("action") != "remove").sort("tried_at", "item")
+    return {(row["reader"], row["number"]): row for row in rows.iter_rows(named=True)}
+
+
+def _may_enrol(reader: str, number: str, of: AtReaders) -> bool:
+    standing = of.standings.get((reader, number))
+    return bool(standing and standing["has_authority"])
+
+
+def _another(item: Row, of: AtReaders, touched: Mapping[Key, Row], enrolled: list[Any]) -> bool:
+    """Whether somebody else who stays may enrol others at the reader, and is seen there."""
+    reader = item["reader"]
+    listed = [key[1] for key in of.standings if key[0] == reader and _may_enrol(reader, key[1], of)]
+    made = [row["number"] for row in enrolled if row["reader"] == reader and row["action"] == "enrol_supervisor"]
+    owners = {row["number"]: person for person, row in of.here.items() if row["number"]}
+    return any(
+        number in owners and _is_seen(reader, owners[number], number, of, touched)
+        for number in {*listed, *made} - {item["number"]}
+    )
