@@ -65,6 +65,7 @@ def places(page: Page, served: Served) -> list[str]:
         "/hand-off",
         "/ledger",
         "/ledger/1",
+        "/teaching",
         "/nowhere",
     ]
 

@@ -111,7 +111,7 @@ def test_a_phone_enters_by_the_code_takes_an_outcome_and_is_refused_people(beyon
     refused = phone.goto(f"{beyond.base}/people")
     assert refused
     assert refused.status == 403
-    expect(phone.locator("main")).to_contain_text("one round at one reader and sees nothing else")
+    expect(phone.locator("main")).to_contain_text("one page and sees nothing else")
     expect(phone.locator("body")).not_to_contain_text("Ostler")
     again = browser.new_context(ignore_https_errors=True).new_page().goto(code.text)
     assert again

@@ -133,7 +133,7 @@ def test_a_phone_is_refused_everything_else(house: House, place: str) -> None:
     answer = phone.get(place)
     assert answer.status_code in (403, 404)
     assert answer.status_code == 403 or place.startswith("/static/")
-    assert "one round at one reader and sees nothing else" in answer.text or answer.status_code == 404
+    assert "one page and sees nothing else" in answer.text or answer.status_code == 404
     assert "Mill &amp; Sons" not in answer.text
 
 

@@ -25,12 +25,12 @@ DROP = "/files"
 SIGNED_AT = "/signoff/reader"
 LARGEST_DROP = waiting.LARGEST + LARGEST_FORM
 """Files that are put on at once may be as large as one may be, with what the form itself needs."""
-HELD_WORKER = "/rounds/worker.js"
+HELD_WORKERS = ("/rounds/worker.js", "/practice/worker.js")
 ONLY_NEAR = (
     "The whole workspace opens only in a browser on the machine that serves it; a phone gets an address of its own "
     "from the page of its round."
 )
-ONLY_THE_VISIT = "This phone was let in for one round at one reader and sees nothing else; go back to its page."
+ONLY_THE_VISIT = "This phone was let in for one page and sees nothing else; go back to it."
 VISIT_OVER = (
     "The round here is done, or the phone has been in for 12 hours. What it kept and has not sent stays on it: ask at "
     "the desk for another address, open it, and it is sent."
@@ -42,7 +42,8 @@ POLICY = (
 )
 # At the desk one script of our own, and no other file of ours, leads the key / to the search.
 FIND_SCRIPT = "/static/find.js"
-# The page held at a reader keeps what is tapped while there is no connection, which only a script can.
+# The page held at a reader keeps what is tapped while there is no connection, which only a script can; so does the
+# round to practise on.
 HELD_POLICY = POLICY + b"; script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'"
 # So does the page that files are put on, to show how far they are; without its script it serves as well.
 DROP_POLICY = POLICY + b"; script-src 'self'; connect-src 'self'"
@@ -71,7 +72,7 @@ def _asked(request: Request) -> str:
 def _policy(path: str, origin: str) -> bytes:
     if path == DROP:
         return DROP_POLICY
-    if path.startswith("/rounds/"):
+    if path.startswith(("/rounds/", "/practice")):
         return HELD_POLICY
     if path == SIGNED_AT or path.startswith(("/static/", "/enter/")):
         return POLICY
@@ -165,7 +166,7 @@ class Guard:
     def _strayed(self, request: Request, session: Session) -> Response | None:
         if session.visit is None:
             return None if self._is_near(request) else show_refusal(request, 403, "Not from here", ONLY_NEAR)
-        if _asked(request) in (session.visit.place, HELD_WORKER):
+        if _asked(request) in (session.visit.place, *HELD_WORKERS):
             return None
         return show_refusal(request, 403, "Not for this phone", ONLY_THE_VISIT)
 

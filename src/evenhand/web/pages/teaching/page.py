@@ -1,0 +1,125 @@
+"""Routes of Teaching: the round to practise on, as a page and as a file, and letting a phone in to it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import APIRouter, Request
+from starlette.responses import FileResponse, Response
+
+from evenhand.jobs.at_reader import NAMES
+from evenhand.jobs.practice import drawings, practice_round, sent_along
+from evenhand.jobs.teaching import supervisor_of, supervisors_named
+from evenhand.terms.records import Refusal
+from evenhand.web.addresses import in_path
+from evenhand.web.desk import AtDesk
+from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
+from evenhand.web.forms import Answers, answer
+from evenhand.web.marks import qr_code
+from evenhand.web.pages.teaching import view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Teaching", "/teaching", 17)
+ROUTES = APIRouter()
+HERE = Path(__file__).parent
+STATIC = HERE.parents[1] / "static"
+
+
+@ROUTES.get("/teaching")
+def teaching(request: Request, desk: AtDesk) -> Response:
+    """Show the round to practise on, and the supervisors."""
+    return show(
+        request,
+        "pages/teaching/page.html",
+        supervisors=supervisors_named(desk.reckoning),
+        lets_phones_in=request.app.state.address is not None,
+    )
+
+
+@ROUTES.get("/teaching/practice.html")
+def practice_file(request: Request, speak: str = "en") -> Response:
+    """Give the round to practise on as one file that needs nothing else."""
+    whole = view.whole(
+        style=[(STATIC / name).read_text(encoding="utf-8") for name in ("round.css", "practice.css")],
+        script=[(STATIC / name).read_text(encoding="utf-8") for name in ("practice_play.js", "practice.js")],
+    )
+    page = _play(request, speak, whole=whole)
+    page.headers["content-disposition"] = 'attachment; filename="practice.html"'
+    return page
+
+
+@ROUTES.post("/teaching/phone")
+def let_phone_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Show the one-time address that opens one supervisor's round to practise on to a phone, and nothing else."""
+    outside = request.app.state.address
+    if outside is None:
+        raise Refusal(
+            "no phone reaches these pages, since they are served to this machine alone; give the round as a file, or "
+            "stop `evenhand serve` and start it with --host, --certificate and --key."
+        )
+    who = supervisor_of(desk.reckoning, answer(answers, "person", "say whose phone it is"))
+    secret = request.app.state.keeper.invite(Visit(f"/practice/{in_path(who.person)}", lambda: False))
+    return show(
+        request,
+        "pages/teaching/phone.html",
+        who=who,
+        address=f"{outside}/enter/{secret}",
+        code=qr_code(f"{outside}/enter/{secret}"),
+        unused_s=UNUSED_S,
+        visit_s=VISIT_S,
+    )
+
+
+@ROUTES.get("/practice/worker.js")
+def worker() -> Response:
+    """Give the script that keeps the round at hand without a connection; it may act under /practice/ only."""
+    return FileResponse(HERE / "worker.js", media_type="text/javascript")
+
+
+@ROUTES.get("/practice")
+def practise(request: Request, speak: str = "en") -> Response:
+    """Show the round to practise on, for whoever tries it at the desk."""
+    return _play(request, speak, back=view.Back("/teaching", title="Teaching"))
+
+
+@ROUTES.get("/practice/{person:name}")
+def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en") -> Response:
+    """Show the round to practise on to one supervisor, on their phone."""
+    who = supervisor_of(desk.reckoning, person)
+    return _play(request, speak, person=who.person, name=who.name)
+
+
+def _play(
+    request: Request,
+    speak: str,
+    *,
+    person: str = "",
+    name: str = "",
+    token: str = "",
+    whole: view.Whole | None = None,
+    back: view.Back | None = None,
+) -> Response:
+    language = view.language_of(speak)
+    scenario = practice_round()
+    pictures = view.pictures(drawings(), scenario, language)
+    data = {
+        "scenario": sent_along(scenario),
+        "language": language,
+        "person": person,
+        "name": name,
+        "token": token,
+        "steps": {},
+    }
+    return show(
+        request,
+        "pages/teaching/play.html",
+        data=data,
+        texts=view.texts(scenario, language, pictures),
+        pictures=pictures,
+        language=language,
+        languages=NAMES,
+        whole=whole,
+        back=back,
+    )

@@ -1,0 +1,97 @@
+"""What Teaching shows: the round to practise on as text, and as one file that needs nothing else."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from evenhand.jobs.at_reader import NAMES
+from evenhand.jobs.practice import Scenario, Text
+
+__all__ = ["Back", "Texts", "Whole", "language_of", "pictures", "texts", "whole"]
+
+
+@dataclass(frozen=True)
+class Back:
+    """Where the page leads back to: a `word` of the round, or a title of the desk's."""
+
+    address: str
+    word: str = ""
+    title: str = ""
+
+
+@dataclass(frozen=True)
+class Whole:
+    """Style and script as they stand within one file, and the policy by which it runs these and fetches nothing."""
+
+    style: Markup
+    script: Markup
+    policy: str
+
+
+@dataclass(frozen=True)
+class Texts:
+    """The round in one language: its words, and its scenes to be read."""
+
+    say: Callable[[str], str]
+    scenes: list[dict[str, Any]]
+
+
+def language_of(said: str | None) -> str:
+    """Return the language asked for, or English."""
+    return said if said in NAMES else "en"
+
+
+def texts(scenario: Scenario, language: str, drawn: Mapping[str, Markup]) -> Texts:
+    """Return the round in one language; scenes that are met only after a wrong answer stand where they are met."""
+
+    def told(text: Text | None) -> str:
+        return text[language] if text else ""
+
+    scenes = [
+        {
+            "theme": told(scenario.themes[scene.theme]),
+            "person": scene.person,
+            "sheet": scene.sheet,
+            "key": scene.key,
+            "picture": drawn.get(scene.picture, ""),
+            "says": told(scene.say),
+            "why": told(scene.why),
+            "choices": [
+                {"do": told(one.do), "why": told(one.why), "later": told(one.later), "right": one.right}
+                for one in scene.choices
+            ],
+        }
+        for scene in scenario.scenes.values()
+    ]
+    return Texts(lambda word: scenario.words[word][language], scenes)
+
+
+def pictures(drawn: Mapping[str, str], scenario: Scenario, language: str) -> dict[str, Markup]:
+    """Return the drawings, each saying in words what it shows."""
+    return {
+        name: Markup(
+            svg.replace("<svg ", f'<svg role="img" aria-label="{escape(scenario.pictures[name][language])}" ', 1)
+        )
+        for name, svg in drawn.items()
+    }
+
+
+def whole(*, style: Sequence[str], script: Sequence[str]) -> Whole:
+    """Return what stands within one file: its policy names the very script and style, and lets it fetch nothing."""
+    styled, run = "\n".join(style), "\n".join(script)
+    policy = (
+        f"default-src 'none'; style-src '{_digest(styled)}'; script-src '{_digest(run)}'; base-uri 'none'; "
+        "form-action 'none'"
+    )
+    return Whole(Markup(styled), Markup(run), policy)
+
+
+def _digest(text: str) -> str:
+    """Return the source expression for a text. Source: Content Security Policy Level 3, section 2.3.1."""
+    return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"
