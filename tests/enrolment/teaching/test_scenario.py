@@ -94,10 +94,14 @@ def test_nothing_is_answered_after_the_end(scenario: Scenario) -> None:
     ("was", "becomes", "says"),
     [
         ("right = true\n", "", "one right answer"),
-        ('es = "Dibujo: una mano plana sobre la placa, cada dedo toca su tope"', 'es = ""', "said once in each"),
+        (
+            'es = "Dibujo: una mano sobre la placa, con un anillo cuya piedra sobresale a un lado del dedo"',
+            'es = ""',
+            "said once in each",
+        ),
         ('to = "own_up"', 'to = "nowhere"', "leads nowhere"),
         ('theme = "first"', 'theme = "unheard"', "no theme"),
-        ('picture = "ring"', 'picture = "foot"', "picture"),
+        ('picture = "stone"', 'picture = "foot"', "picture"),
         ('steps = "get_out"', 'steps = "dance"', "steps"),
         ('theme = "reader"\n', 'theme = "refused"\n', "nothing is asked about reader"),
         ('key = "4128"', 'key = ""', "neither keyed nor chosen"),
@@ -131,7 +135,7 @@ def test_the_right_answer_does_not_always_stand_in_one_place(scenario: Scenario)
 # Words that make a person masculine, or that one side of the Atlantic alone uses: our own list, no source.
 GENDERED = r"supervisor(es)?|inscritos?|rechazados?|listos? para|él|empleados?|trabajador(es)?|todos los que"
 ONE_SIDE_ONLY = (
-    r"fichar|fiche[ns]?|ficha|checar|marcar|móvil|celular|ordenador|computadora|vosotros|vos|escayola\w*|enyesad\w*"
+    r"fichar|fiche[ns]?|ficha|checar|móvil|celular|ordenador|computadora|vosotros|vos|escayola\w*|enyesad\w*"
 )
 
 

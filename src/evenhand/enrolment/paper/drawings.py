@@ -5,6 +5,8 @@ They show no make of reader: a plate, four posts, a hand. Parts carry classes, s
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 __all__ = ["DRAWINGS", "drawing"]
 
 WIDTH, HEIGHT = 460, 520
@@ -20,6 +22,15 @@ FINGERS = (
     ("M172 420 L92 316", 60),
 )
 NAILS = "M145 156 q8 -12 17 -1 M199 118 q9 -12 19 0 M256 137 q10 -12 19 1 M313 195 q9 -10 17 2 M84 326 q2 -13 14 -14"
+APART = (
+    ("M166 318 L110 158", 56),
+    *FINGERS[1:3],
+    ("M303 328 L368 208", 50),
+    ("M176 424 L62 352", 60),
+)
+APART_NAILS = (
+    "M99 166 q4 -13 16 -6 M199 118 q9 -12 19 0 M256 137 q10 -12 19 1 M357 209 q12 -8 17 5 M54 360 q-1 -13 9 -17"
+)
 POSTS = ((187, 250), (238, 244), (290, 262), (134, 330))
 INK, SKIN, LINES, PLATE = "#3a3a3a", "#e3c9ab", "#9a7a58", "#f4f1ea"
 RIGHT, WRONG, POST, POST_EDGE, GOLD = "#1d6b3f", "#a3291b", "#2f6f8f", "#1b3f52", "#d8a72b"
@@ -37,19 +48,20 @@ def _posts() -> str:
     return f'<g class="post" fill="{POST}" stroke="{POST_EDGE}" stroke-width="4">{circles}</g>'
 
 
-def _strokes(thinner: int) -> str:
-    lines = [(path, width, cap) for path, width, cap in PALM] + [(path, width, "round") for path, width in FINGERS]
+def _strokes(thinner: int, fingers: Sequence[tuple[str, int]]) -> str:
+    lines = [(path, width, cap) for path, width, cap in PALM] + [(path, width, "round") for path, width in fingers]
     return "".join(
         f'<path d="{path}" stroke-width="{width - thinner}" stroke-linecap="{cap}"/>' for path, width, cap in lines
     )
 
 
-def _hand(lower: int = 0) -> str:
+def _hand(lower: int = 0, fingers: Sequence[tuple[str, int]] = FINGERS, nails: str = NAILS) -> str:
     return (
         f'<g fill="none" stroke-linecap="round" stroke-linejoin="round" transform="translate(0 {lower})">'
-        f'<g class="outline" stroke="{INK}">{_strokes(0)}</g><g class="skin" stroke="{SKIN}">{_strokes(10)}'
+        f'<g class="outline" stroke="{INK}">{_strokes(0, fingers)}</g>'
+        f'<g class="skin" stroke="{SKIN}">{_strokes(10, fingers)}'
         f'<path d="M180 366 H290" stroke-width="64"/></g>'
-        f'<path class="nail" d="{NAILS}" stroke="{LINES}" stroke-width="3"/></g>'
+        f'<path class="nail" d="{nails}" stroke="{LINES}" stroke-width="3"/></g>'
     )
 
 
@@ -95,6 +107,20 @@ def _ring() -> str:
     )
 
 
+def _gaps() -> str:
+    """Draw a ring of dots around each post that no finger touches."""
+    circles = "".join(f'<circle cx="{x}" cy="{y}" r="25"/>' for x, y in (POSTS[0], *POSTS[2:]))
+    return f'<g class="wrong" fill="none" stroke="{WRONG}" stroke-width="6" stroke-dasharray="5 9">{circles}</g>'
+
+
+def _stone_at_the_side() -> str:
+    return (
+        f'<g class="ring" stroke="{INK}" stroke-width="4"><path d="M239 205 L286 209" stroke-width="22"/>'
+        f'<path d="M241 205 L284 209" stroke="{GOLD}" stroke-width="14"/>'
+        f'<path d="M296 184 l20 26 -20 26 -20 -26 z" fill="#ffffff"/></g>'
+    )
+
+
 DRAWINGS = {
     "flat": lambda: _from_the_side() + _mark(is_right=True),
     "posts": lambda: (
@@ -105,6 +131,8 @@ DRAWINGS = {
         + _mark(is_right=True)
     ),
     "ring": lambda: _plate() + _hand() + _ring() + _mark(is_right=False),
+    "apart": lambda: _plate() + _hand(fingers=APART, nails=APART_NAILS) + _posts() + _gaps(),
+    "stone": lambda: _plate() + _hand() + _posts() + _stone_at_the_side(),
     "far": lambda: (
         _plate()
         + _posts()
@@ -113,7 +141,8 @@ DRAWINGS = {
         + _mark(is_right=False)
     ),
 }
-"""What can be drawn: a hand `flat` on the plate, fingers at the `posts`, a `ring` turned up, a hand too `far` out."""
+"""What can be drawn: a hand `flat` on the plate, fingers at the `posts`, a `ring` turned up, a hand too `far` out; and
+without saying whether it is right, fingers `apart` from their posts, a ring's `stone` at the side of its finger."""
 
 
 def drawing(name: str, *, is_hidden: bool = False) -> str:

@@ -94,8 +94,7 @@ function scene(now) {
 }
 
 function picture(name) {
-  const drawn = at(`picture-${name}`).cloneNode(true);
-  drawn.removeAttribute("id");
+  const drawn = at(`picture-${name}`).content.firstElementChild.cloneNode(true);
   drawn.firstElementChild.setAttribute("aria-label", tell(scenario.pictures[name]));
   return drawn;
 }

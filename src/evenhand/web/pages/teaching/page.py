@@ -7,7 +7,7 @@ from pathlib import Path
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, Response
 
-from evenhand.jobs.at_reader import NAMES
+from evenhand.jobs.at_turn import NAMES
 from evenhand.jobs.practice import drawings, practice_round, sent_along
 from evenhand.jobs.teaching import supervisor_of, supervisors_named
 from evenhand.terms.records import Refusal

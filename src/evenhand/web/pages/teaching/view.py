@@ -10,7 +10,7 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from evenhand.jobs.at_reader import NAMES
+from evenhand.jobs.at_turn import NAMES
 from evenhand.jobs.practice import Scenario, Text
 
 __all__ = ["Back", "Texts", "Whole", "language_of", "pictures", "texts", "whole"]
