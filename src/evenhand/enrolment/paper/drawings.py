@@ -32,13 +32,13 @@ APART_NAILS = (
     "M99 166 q4 -13 16 -6 M199 118 q9 -12 19 0 M256 137 q10 -12 19 1 M357 209 q12 -8 17 5 M54 360 q-1 -13 9 -17"
 )
 POSTS = ((187, 250), (238, 244), (290, 262), (134, 330))
-INK, SKIN, LINES, PLATE = "#3a3a3a", "#e3c9ab", "#9a7a58", "#f4f1ea"
+INK, SKIN, LINES, PLATEN = "#3a3a3a", "#e3c9ab", "#9a7a58", "#f4f1ea"
 RIGHT, WRONG, POST, POST_EDGE, GOLD = "#1d6b3f", "#a3291b", "#2f6f8f", "#1b3f52", "#d8a72b"
 
 
-def _plate() -> str:
+def _platen() -> str:
     return (
-        f'<rect class="plate" x="12" y="12" width="436" height="496" rx="34" fill="{PLATE}" stroke="{INK}" '
+        f'<rect class="plate" x="12" y="12" width="436" height="496" rx="34" fill="{PLATEN}" stroke="{INK}" '
         'stroke-width="5"/>'
     )
 
@@ -88,7 +88,7 @@ def _from_the_side() -> str:
     arm = "M460 300 H340 Q290 294 250 306 H100"
     thumb = "M262 316 Q226 292 190 298"
     return (
-        f'<rect class="plate" x="12" y="344" width="436" height="60" rx="14" fill="{PLATE}" stroke="{INK}" '
+        f'<rect class="plate" x="12" y="344" width="436" height="60" rx="14" fill="{PLATEN}" stroke="{INK}" '
         'stroke-width="5"/>'
         f'<g fill="none" stroke-linecap="round" stroke-linejoin="round"><path class="outline" d="{arm}" stroke="{INK}" '
         f'stroke-width="74"/><path class="skin" d="{arm}" stroke="{SKIN}" stroke-width="64"/>'
@@ -124,17 +124,17 @@ def _stone_at_the_side() -> str:
 DRAWINGS = {
     "flat": lambda: _from_the_side() + _mark(is_right=True),
     "posts": lambda: (
-        _plate()
+        _platen()
         + _hand()
         + _posts()
         + _arrows("M116 190 h-34 M116 190 l-12 -9 M116 190 l-12 9", "M362 220 h34 M362 220 l12 -9 M362 220 l12 9")
         + _mark(is_right=True)
     ),
-    "ring": lambda: _plate() + _hand() + _ring() + _mark(is_right=False),
-    "apart": lambda: _plate() + _hand(fingers=APART, nails=APART_NAILS) + _posts() + _gaps(),
-    "stone": lambda: _plate() + _hand() + _posts() + _stone_at_the_side(),
+    "ring": lambda: _platen() + _hand() + _ring() + _mark(is_right=False),
+    "apart": lambda: _platen() + _hand(fingers=APART, nails=APART_NAILS) + _posts() + _gaps(),
+    "stone": lambda: _platen() + _hand() + _posts() + _stone_at_the_side(),
     "far": lambda: (
-        _plate()
+        _platen()
         + _posts()
         + _hand(lower=190)
         + _arrows("M60 420 V300 M60 300 l-14 18 M60 300 l14 18")

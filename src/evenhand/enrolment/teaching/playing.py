@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evenhand.enrolment.teaching.scenario import Choice, Scenario, Scene
+from evenhand.enrolment.teaching.scenario import SceneChoice, Scenario, Scene
 
-__all__ = ["Answer", "Played", "play"]
+__all__ = ["SceneAnswer", "Played", "play"]
 
 
 @dataclass(frozen=True)
-class Answer:
+class SceneAnswer:
     """One answer: in which scene, what was chosen or keyed, and whether that was right."""
 
     scene: Scene
     is_right: bool
-    chosen: Choice | None = None
+    chosen: SceneChoice | None = None
     keyed: str = ""
 
 
@@ -27,7 +27,7 @@ class Played:
     A theme went well where every answer to it was right. `at` is the scene that waits, None once the round is over.
     """
 
-    answers: tuple[Answer, ...]
+    answers: tuple[SceneAnswer, ...]
     well: tuple[str, ...]
     not_well: tuple[str, ...]
     at: Scene | None
@@ -39,7 +39,7 @@ def play(scenario: Scenario, given: Sequence[int | str]) -> Played:
     Raises ValueError for an answer that its scene does not have, and for one more than the round asks.
     """
     at: Scene | None = scenario.first()
-    answers: list[Answer] = []
+    answers: list[SceneAnswer] = []
     for one in given:
         if at is None:
             raise ValueError("the round is over")
@@ -56,12 +56,12 @@ def play(scenario: Scenario, given: Sequence[int | str]) -> Played:
     )
 
 
-def _answer(scene: Scene, given: int | str) -> Answer:
+def _answer(scene: Scene, given: int | str) -> SceneAnswer:
     if scene.key:
         if not isinstance(given, str):
             raise ValueError(f"a number is keyed in scene {scene.id}")
-        return Answer(scene, given == scene.key, keyed=given)
+        return SceneAnswer(scene, given == scene.key, keyed=given)
     if not isinstance(given, int) or not 0 <= given < len(scene.choices):
         raise ValueError(f"scene {scene.id} has no answer {given}")
     chosen = scene.choices[given]
-    return Answer(scene, chosen.right, chosen)
+    return SceneAnswer(scene, chosen.right, chosen)

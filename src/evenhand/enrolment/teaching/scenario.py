@@ -12,7 +12,7 @@ from typing import Any
 
 from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["Choice", "Scenario", "Scene", "Text", "parse_scenario", "sent_along"]
+__all__ = ["SceneChoice", "Scenario", "Scene", "Text", "parse_scenario", "sent_along"]
 
 Text = Mapping[str, str]
 """A sentence in each of LANGUAGES."""
@@ -22,7 +22,7 @@ STEPS = ("get_in", "enrol", "make_supervisor", "remove", "get_out")
 
 
 @dataclass(frozen=True)
-class Choice:
+class SceneChoice:
     """Something that could be done: whether it is `right`, and why; `later` says what a wrong one leads to.
 
     `to` names the scene that follows it, where that is not the next one.
@@ -46,7 +46,7 @@ class Scene:
     id: str
     theme: str
     say: Text
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[SceneChoice, ...] = ()
     person: str = ""
     picture: str = ""
     sheet: str = ""
@@ -75,7 +75,7 @@ class Scenario:
         """Return the scene it begins with."""
         return next(iter(self.scenes.values()))
 
-    def after(self, scene: Scene, choice: Choice | None) -> Scene | None:
+    def after(self, scene: Scene, choice: SceneChoice | None) -> Scene | None:
         """Return the scene that follows an answer; None where the round is over."""
         named = (choice.to if choice else "") or scene.then
         if named:
@@ -100,7 +100,7 @@ def parse_scenario(text: str) -> Scenario:
 
 def _scene(said: Mapping[str, Any]) -> Scene:
     choices = tuple(
-        Choice(**{**one, **{name: _text(one[name]) for name in ("do", "why", "later") if name in one}})
+        SceneChoice(**{**one, **{name: _text(one[name]) for name in ("do", "why", "later") if name in one}})
         for one in said.get("choices", ())
     )
     texts = {name: _text(said[name]) for name in ("say", "why", "later") if name in said}
