@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evenhand.enrolment.teaching.scenario import SceneChoice, Scenario, Scene
+from evenhand.enrolment.teaching.scenario import Scenario, Scene, SceneChoice
 
-__all__ = ["SceneAnswer", "Played", "play"]
+__all__ = ["Played", "SceneAnswer", "play"]
 
 
 @dataclass(frozen=True)

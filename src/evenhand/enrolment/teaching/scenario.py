@@ -12,7 +12,7 @@ from typing import Any
 
 from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["SceneChoice", "Scenario", "Scene", "Text", "parse_scenario", "sent_along"]
+__all__ = ["Scenario", "Scene", "SceneChoice", "Text", "parse_scenario", "sent_along"]
 
 Text = Mapping[str, str]
 """A sentence in each of LANGUAGES."""
