@@ -85,6 +85,28 @@ def consents(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
     }
 
 
+def asked_of_supervisors(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
+    first, *_, last = [one for one in demo.told("missing", "list", *AS_OF) if one["supervisors"]]
+    listed = folder / "missing.csv"
+    filled = folder / "filled.csv"
+    filled.write_text(
+        "person,day,answer_day,answer_time,answer_way,answer_words\n"
+        f"{last['person']},{last['day']},,,,they say they were ill\n"
+    )
+    whose = last["supervisors"][0]
+    suggested = (first["person"], "--day", first["day"], "--at", f"{first['day']}T12:34", "--out")
+    return {
+        "missing list": [("missing", "list", "--csv", str(listed), *AS_OF), ("missing", "list", *AS_OF)],
+        "missing answers": [("missing", "answers", str(filled), "--supervisor", whose, *BY[:2], *AS_OF)],
+        "missing suggest": [("missing", "suggest", *suggested, *BY[:2], *AS_OF)],
+        "missing suggestions": [("missing", "suggestions", *AS_OF)],
+        "missing decide": [
+            ("missing", "decide", "1", "--decline", *BY, *AS_OF),
+            ("missing", "decide", "2", "--accept", *BY, *AS_OF),
+        ],
+    }
+
+
 SAID = "the last row said"
 
 
@@ -155,6 +177,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "dispute open": [("dispute", "open", paid, "--kind", "pay", "--says", "the rate is old", *BY[:2], *AS_OF)],
         "dispute answer": [("dispute", "answer", "1", "--reject", *BY, *AS_OF)],
         "dispute list": [("dispute", "list", "--all", *AS_OF)],
+        **asked_of_supervisors(demo, folder),
         "strays": [("strays", *AS_OF)],
         "strays list": [("strays", *AS_OF, "list")],
         "strays show": [("strays", *AS_OF, "show", stray["stray"])],

@@ -47,6 +47,8 @@ def places(page: Page, served: Served) -> list[str]:
     page.goto(served.base + str(first["/hours/"]))
     day = page.locator(".days a").nth(2).get_attribute("href")
     preview = f"{day}/correct?action=add&on={str(day)[-10:]}&at=15:00&direction=out"
+    page.goto(f"{served.base}/missing")
+    asked = page.locator("#supervisor option").nth(1).get_attribute("value")
     return [
         "/",
         "/?show_only=pay",
@@ -62,6 +64,9 @@ def places(page: Page, served: Served) -> list[str]:
         "/rounding",
         "/signoff",
         "/signoff/reader",
+        "/missing",
+        f"/missing?supervisor={asked}",
+        f"/missing/at/{asked}",
         "/hand-off",
         "/ledger",
         "/ledger/1",

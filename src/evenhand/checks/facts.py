@@ -20,6 +20,7 @@ from evenhand.terms.records import WatchedFolder
 from evenhand.terms.settings import Period, Settings
 from evenhand.terms.signing import OPEN_DISPUTES, UNAPPROVED, UNDONE_SIGNOFFS
 from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
+from evenhand.terms.suggestions import SUGGESTIONS
 from evenhand.terms.supervision import OWN_DECISIONS, SUPERVISION, UNCOVERED
 from evenhand.terms.tables import (
     ATTRIBUTED,
@@ -79,7 +80,8 @@ class Facts:
     `closed` what has changed in periods that were handed off. `overtaken` (OVERTAKEN_ATTRIBUTIONS) are punches
     given away by hand whose number is somebody else's since. `undone` (UNDONE_SIGNOFFS) are sign-offs of hours that
     have changed since, `unapproved` (UNAPPROVED) whose hours the settings want approved, `disputes` (OPEN_DISPUTES)
-    what waits for an answer. `removals` (REMOVALS) are the hands that must be gone.
+    what waits for an answer, `suggestions` (SUGGESTIONS) what supervisors say of open questions and nobody has decided
+    on. `removals` (REMOVALS) are the hands that must be gone.
     `strays` (RECORDED) are the unattributed punches of earlier periods too, `handed_off` the days of the periods that
     payroll has; `given` (GIVEN) is what somebody gave to whom, `on_rounds` (STATES) what the last weeks' rounds hold.
     """
@@ -126,6 +128,7 @@ class Facts:
     overtaken: Frame = field(default_factory=OVERTAKEN_ATTRIBUTIONS.empty)
     undone: Frame = field(default_factory=UNDONE_SIGNOFFS.empty)
     unapproved: Frame = field(default_factory=UNAPPROVED.empty)
+    suggestions: Frame = field(default_factory=SUGGESTIONS.empty)
     disputes: Frame = field(default_factory=OPEN_DISPUTES.empty)
     removals: Frame = field(default_factory=REMOVALS.empty)
     watched: WatchedFolder = field(default_factory=WatchedFolder)

@@ -37,6 +37,7 @@ COMMANDS = {
     "strays": "Find whose punches arrive under numbers nobody holds.",
     "numbers": "Design numbers so that a slip of the finger lands on nobody.",
     "correct": "Add a punch, leave one out, say which way it went; take a correction back.",
+    "missing": "Ask supervisors about missing punches, and decide on what they say.",
     "premium": "Strike hours owed for a meal or the like, or enter them.",
     "settle": "Put a finding aside, with who decided and why, or open it again.",
     "settled": "List what is settled, by whom and why.",

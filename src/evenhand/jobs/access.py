@@ -42,6 +42,7 @@ COVERED: Mapping[str, str] = {
     "enrolments": "enrolments",
     "outcomes": "outcomes",
     "dispute_answers": "dispute_answers",
+    "suggestion_answers": "suggestion_answers",
     "settled": "settled",
     "changes": "changes",
     "earlier_rows": "changes",

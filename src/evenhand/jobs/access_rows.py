@@ -19,6 +19,7 @@ from evenhand.terms.retention import HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, SCHEDULES
+from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS
 
 __all__ = ["AUTHORED", "OF_PERSON", "Whose", "rows_held", "told"]
@@ -38,6 +39,7 @@ OF_PERSON: tuple[tuple[Table, str, str], ...] = (
     (STATEMENT_CODES, "Statements printed for you", ""),
     (SIGNOFFS, "Hours you confirmed and supervisors approved", "whoever entered it"),
     (DISPUTES, "What you disputed", "whoever entered it"),
+    (SUGGESTIONS, "What a supervisor said of your missing punches", "whoever entered it"),
     (HOLDS, "Legal holds on your records", DESK),
 )
 """The tables whose rows name the person, with their titles and what whoever wrote a row is called."""
@@ -45,9 +47,16 @@ OF_PERSON: tuple[tuple[Table, str, str], ...] = (
 AUTHORED = (
     *("corrections", "premium_decisions", "rejected_attributions", "settled", "handoffs", "adjustments"),
     *("take_decisions", "rounds", "outcomes", "signoffs", "disputes", "dispute_answers"),
+    *("suggestions", "suggestion_answers"),
     *("consent_policies", "consent_decisions", "holds", "erasures"),
 )
 """The tables that say who decided."""
+
+ANSWERED = {
+    DISPUTES.name: (DISPUTE_ANSWERS, "What was answered"),
+    SUGGESTIONS.name: (SUGGESTION_ANSWERS, "What was made of what a supervisor said"),
+}
+"""The tables whose rows are answered by rows of another."""
 
 WRITTEN = frozenset(("reason", "says", "line", "title", "label", "seen", "text", "scores", "other_way", "name"))
 """Texts that people write by hand."""
@@ -86,9 +95,11 @@ def rows_held(conn: Connection, whose: Whose) -> Iterator[AccessPart]:
         if table is ROUND_ITEMS:
             came = held.rows_where(conn, "outcomes", "item", [row["item"] for row in rows])
             yield _part(OUTCOMES, "What came of each", whose, came, "the supervisor at the reader")
-        if table is DISPUTES:
-            answers = held.rows_where(conn, "dispute_answers", "dispute", [row["dispute"] for row in rows])
-            yield _part(DISPUTE_ANSWERS, "What was answered", whose, answers, DESK)
+        if table.name in ANSWERED:
+            answered, its_title = ANSWERED[table.name]
+            asked = table.key[0]
+            answers = held.rows_where(conn, answered.name, asked, [row[asked] for row in rows])
+            yield _part(answered, its_title, whose, answers, DESK)
     about = [row for row in held.all_rows(conn, "settled") if _is_about(row["finding"].split("/"), whose)]
     yield _part(SETTLED, "Findings about you that were settled", whose, about, DESK)
     lines = [row for row in held.all_rows(conn, "refused_rows") if _names_me(row, whose)]

@@ -44,6 +44,7 @@ from evenhand.jobs.json_records import (
 from evenhand.jobs.leavers import Leaver, RemovalRound
 from evenhand.jobs.ledger import HeadShown, LedgerVerified
 from evenhand.jobs.listing_layouts import LayoutFit, LayoutListed
+from evenhand.jobs.missing import OpenDay
 from evenhand.jobs.numbers import NumberDesign
 from evenhand.jobs.overview import PersonSeen, ReaderSeen
 from evenhand.jobs.payroll_sample import SampleChecked
@@ -56,6 +57,7 @@ from evenhand.jobs.signing import Approved, Confirmed, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import StrayProposal
 from evenhand.jobs.succession import Succession
+from evenhand.jobs.suggestions import SuggestionListed
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
 from evenhand.jobs.takes import TakeListed
 from evenhand.jobs.today import FindingListed
@@ -175,6 +177,11 @@ FORMS: dict[str, Any] = {
     "correct direct": Corrected,
     "correct withdraw": Corrected,
     "correct change": Corrected,
+    "missing list": list[OpenDay],
+    "missing answers": list[SuggestionListed],
+    "missing suggest": list[SuggestionListed],
+    "missing suggestions": list[SuggestionListed],
+    "missing decide": list[SuggestionListed],
     "premium": PremiumSaid,
     "settle": list[FindingListed] | SettledFinding,
     "settled": list[SettledFinding],

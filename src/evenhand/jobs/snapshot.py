@@ -61,6 +61,8 @@ READ = (
     "signoffs",
     "disputes",
     "dispute_answers",
+    "suggestions",
+    "suggestion_answers",
 )
 
 
@@ -77,6 +79,7 @@ OF_PEOPLE = {
     "round_items",
     "signoffs",
     "disputes",
+    "suggestions",
 }
 """What is read of people by their identifiers of now, whichever it was written under."""
 RESTING = {
@@ -139,6 +142,8 @@ class Snapshot:
     signoffs: Frame
     disputes: Frame
     dispute_answers: Frame
+    suggestions: Frame
+    suggestion_answers: Frame
     gone_people: Frame
     clock_changes: Frame
     numbers_given_up: Frame

@@ -27,7 +27,7 @@ from evenhand.jobs.score_watch import watch_of
 from evenhand.jobs.signed_hours import undone_signoffs
 from evenhand.jobs.signed_period import unapproved
 from evenhand.jobs.supervision import own_decisions, supervision_of, uncovered_of
-from evenhand.records.standing import open_disputes
+from evenhand.records.standing import open_disputes, open_suggestions
 from evenhand.store.handed_off import in_force
 from evenhand.terms.cases import Case
 from evenhand.terms.columns import Frame
@@ -253,6 +253,7 @@ def _today(reckoning: Reckoning, period: Period, *, charts: bool) -> Today:
         overtaken=overtaken_attributions(reckoning),
         undone=undone_signoffs(reckoning),
         unapproved=unapproved(reckoning, period),
+        suggestions=open_suggestions(of.suggestions, of.suggestion_answers),
         disputes=open_disputes(of.disputes, of.dispute_answers),
         supervision=supervision_of(reckoning),
         uncovered=uncovered_of(reckoning),

@@ -7,7 +7,7 @@ import polars as pl
 from evenhand.terms.columns import Frame
 from evenhand.terms.signing import DISPUTES, OPEN_DISPUTES
 
-__all__ = ["open_disputes", "standing_signoffs"]
+__all__ = ["open_disputes", "open_suggestions", "standing_signoffs"]
 
 
 def standing_signoffs(signoffs: Frame) -> Frame:
@@ -15,6 +15,11 @@ def standing_signoffs(signoffs: Frame) -> Frame:
     taken_back = signoffs["withdraws"].drop_nulls().implode()
     made = signoffs.filter(pl.col("action") != "withdraw", ~pl.col("signoff").is_in(taken_back)).sort("signoff")
     return made.unique(["person", "first_day", "last_day", "action"], keep="last", maintain_order=True)
+
+
+def open_suggestions(suggestions: Frame, answers: Frame) -> Frame:
+    """Return the suggestions (SUGGESTIONS) that nobody has decided on, in order; `answers` are SUGGESTION_ANSWERS."""
+    return suggestions.join(answers, on="suggestion", how="anti").sort("suggestion")
 
 
 def open_disputes(disputes: Frame, answers: Frame) -> Frame:

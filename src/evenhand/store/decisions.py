@@ -30,7 +30,8 @@ def decide_alone(conn: sa.Connection) -> None:
     if conn.dialect.name != "sqlite":  # which has one writing transaction at a time
         conn.exec_driver_sql(
             "LOCK TABLE corrections, premium_decisions, rejected_attributions, settled, handoffs, adjustments, rounds, "
-            "consent_policies, consent_decisions, signoffs, disputes, dispute_answers "
+            "consent_policies, consent_decisions, signoffs, disputes, dispute_answers, "
+            "suggestions, suggestion_answers "
             "IN SHARE ROW EXCLUSIVE MODE"
         )
 

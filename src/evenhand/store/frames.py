@@ -24,6 +24,7 @@ from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES, CONSENT_
 from evenhand.terms.retention import ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
+from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
@@ -81,6 +82,8 @@ __all__ = [
     "settled",
     "signoffs",
     "statement_codes",
+    "suggestion_answers",
+    "suggestions",
     "take_decisions",
     "take_spans",
     "takes",
@@ -326,6 +329,16 @@ def disputes(conn: sa.Connection) -> Frame:
 def dispute_answers(conn: sa.Connection) -> Frame:
     """Return what was answered to disputes (DISPUTE_ANSWERS), in order."""
     return keyed(conn, DISPUTE_ANSWERS)
+
+
+def suggestions(conn: sa.Connection) -> Frame:
+    """Return what supervisors said of open questions (SUGGESTIONS), in order."""
+    return _keyed_by_identifier(conn, SUGGESTIONS)
+
+
+def suggestion_answers(conn: sa.Connection) -> Frame:
+    """Return what became of suggestions (SUGGESTION_ANSWERS), in order."""
+    return keyed(conn, SUGGESTION_ANSWERS)
 
 
 def statement_codes(conn: sa.Connection, *, code: str | None = None, digest: str | None = None) -> Frame:

@@ -23,6 +23,7 @@ from evenhand.terms.retention import ERASED_SOURCES, ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
+from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, PUNCH_SHIFT, REJECTED_ATTRIBUTIONS
 
 __all__ = ["DECISIONS", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
@@ -58,6 +59,8 @@ DECISIONS = (
     "signoffs",
     "disputes",
     "dispute_answers",
+    "suggestions",
+    "suggestion_answers",
     "holds",
     "erasures",
 )
@@ -125,19 +128,20 @@ STORED |= {
 }
 STORED |= {
     table.name: sa.Table(table.name, metadata, *_columns(table), sqlite_strict=True)
-    for table in (STATEMENT_CODES, SIGNOFFS, DISPUTES)
+    for table in (STATEMENT_CODES, SIGNOFFS, DISPUTES, SUGGESTIONS)
 }
-STORED["dispute_answers"] = sa.Table(
-    "dispute_answers",
-    metadata,
-    *(
-        sa.Column("dispute", INTEGER, sa.ForeignKey("disputes.dispute"), nullable=False)
-        if one.name == "dispute"
-        else one
-        for one in _columns(DISPUTE_ANSWERS)
-    ),
-    sqlite_strict=True,
-)
+for _answers, _asked in ((DISPUTE_ANSWERS, "dispute"), (SUGGESTION_ANSWERS, "suggestion")):
+    STORED[_answers.name] = sa.Table(
+        _answers.name,
+        metadata,
+        *(
+            sa.Column(_asked, INTEGER, sa.ForeignKey(f"{_asked}s.{_asked}"), nullable=False)
+            if one.name == _asked
+            else one
+            for one in _columns(_answers)
+        ),
+        sqlite_strict=True,
+    )
 sa.Index("statement_codes_by_code", STORED["statement_codes"].c.code, unique=True)
 sa.Index("refused_rows_by_take", STORED["refused_rows"].c["take"])
 for _table in KEYED.values():

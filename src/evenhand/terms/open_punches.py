@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from datetime import date
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from evenhand.terms.words import as_clock, as_short_moment
 from evenhand.terms.zones import civil_date
 
-__all__ = ["as_told", "say_meal_open", "say_proposal", "say_question"]
+__all__ = ["Offered", "as_told", "offered_of", "say_meal_open", "say_proposal", "say_question", "say_suggested"]
 
 QUESTIONS = {
     "missing_in": "The punch at {at} ends something that nothing began. When did it begin?",
@@ -17,6 +19,38 @@ QUESTIONS = {
     "long_span": "What begins at {at} lasts unusually long. Is a punch missing in between?",
     "same_time": "Two punches bear the time {at}. Which of them is meant?",
 }
+
+
+@dataclass(frozen=True)
+class Offered:
+    """What a form holds already: the punch to add (civil day, time and way), or the `suspect` among those there.
+
+    `which` is the first or the second time that clocks show the hour; `action` what is offered, empty for nothing.
+    """
+
+    action: str = ""
+    on: str = ""
+    at: str = ""
+    way: str = ""
+    which: str = ""
+    suspect: int | None = None
+
+
+ACTIONS = {"too_many": "leave_out", "wrong_way": "direct"}
+
+
+def offered_of(proposals: Iterable[Mapping[str, Any]], asked: Sequence[str], zone: str) -> Offered:
+    """Return what the first of a day's `proposals` (rows of PROPOSALS) that says something puts into the forms.
+
+    Where none does, the way of the punch that the first of the questions `asked` (kinds of QUESTIONS) lacks.
+    """
+    for row in proposals:
+        if row["kind"] in ACTIONS:
+            return Offered(ACTIONS[row["kind"]], way=row["way"] or "", suspect=row["suspect"])
+        if row["at"] is not None:
+            at = datetime.fromtimestamp(row["at"], ZoneInfo(zone))
+            return Offered("add", at.date().isoformat(), f"{at:%H:%M}", row["way"], "second" if at.fold else "first")
+    return Offered(way={"missing_in": "in", "missing_out": "out"}.get(asked[0], "") if asked else "")
 
 
 def say_question(kind: str, at: int, zone: str, day: date) -> str:
@@ -59,6 +93,20 @@ def say_proposal(row: Mapping[str, Any], zone: str, day: date) -> str:
         return f"No time is proposed: {row['says']}."
     between = f"between {told('earliest_at')} and {told('latest_at')} {percent}"
     return f"Proposed {row['way']}: {told('at')} ({between}): {row['says']}. Nothing is paid from a proposal."
+
+
+def say_suggested(row: Mapping[str, Any], zone: str, day: date) -> str:
+    """Return what a row of SUGGESTIONS says the record should have, on the clock of `zone`."""
+    words = f"“{row['says']}”" if row["says"] else ""
+    if row["at"] is None:
+        return words
+    when = as_told(row["at"], zone, day)
+    told = {
+        "add": f"went {row['direction']} at {when}",
+        "leave_out": f"the punch at {when} is one too many",
+        "direct": f"the punch at {when} went {row['direction']}",
+    }[row["action"]]
+    return f"{told} ({words})" if words else told
 
 
 def as_told(at: int, zone: str, day: date) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from evenhand.checks.days import Punch, asked_days
 from evenhand.checks.facts import Check, Facts
 from evenhand.checks.words import call, deadline
-from evenhand.terms.open_punches import as_told, say_proposal
+from evenhand.terms.open_punches import as_told, say_proposal, say_suggested
 from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import as_clock, as_day, as_duration, listed
 
@@ -27,7 +27,7 @@ NAMED = ("start", "meal_out", "meal_in", "break_out", "break_in", "end")
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day with a punch that stands alone."""
-    proposals = _proposals(facts)
+    proposals, suggested = _proposals(facts), _suggested(facts)
     for person, day, zone, asked, punches, refused in asked_days(facts, tuple(MISSING)):
         who = call(facts, person)
         ways = [MISSING[row["kind"]] for row in asked]
@@ -36,6 +36,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         minutes = [int(row["minutes"]) for row in asked]
         in_doubt = max(minutes) if one_way else sum(minutes)
         proposed = [one for row in asked for one in proposals.get((person, row["punch"]), [])]
+        said = suggested.get((person, day), [])
         says = " and ".join(
             f"no punch {way} {'before' if way == 'in' else 'after'} {as_clock(row['at'], zone)}"
             for way, row in zip(ways, asked, strict=True)
@@ -50,9 +51,12 @@ def find(facts: Facts) -> Iterator[Finding]:
                 *punches,
                 f"About {as_duration(60 * in_doubt)} of pay is in doubt, estimated from the person's other spans.",
                 *dict.fromkeys(say_proposal(row, zone, day) for row in proposed),
+                *(_said(facts, row, zone, day) for row in said),
             ),
             stake=Stake(minutes=in_doubt, people=1, deadline=deadline(facts)),
-            next_step=_first_step(who, ways, proposed, zone, day)
+            next_step="Decide on Missing punches on what was said."
+            if said
+            else _first_step(who, ways, proposed, zone, day)
             + ("; or, if one punch says the wrong way, say there which way it went." if one_way else "."),
             blocks_pay=True,
             details={
@@ -63,6 +67,7 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "strays": _strays(facts, person, asked),
                 "readers": facts.usual_readers.get(person, ()),
                 "refused_at": _refused_at(facts, asked, refused),
+                "suggestions": [row["suggestion"] for row in said],
             },
         )
 
@@ -99,6 +104,19 @@ def _proposals(facts: Facts) -> dict[tuple[str, int], list[dict[str, Any]]]:
             row = proposal | dict.fromkeys(("stray", "stray_at", "likely")) | {"kind": "not_sure"}
         found.setdefault((row["person"], row["punch"]), []).append(row)
     return found
+
+
+def _suggested(facts: Facts) -> dict[tuple[str, date], list[dict[str, Any]]]:
+    found: dict[tuple[str, date], list[dict[str, Any]]] = {}
+    for row in facts.suggestions.iter_rows(named=True):
+        found.setdefault((row["person"], row["day"]), []).append(row)
+    return found
+
+
+def _said(facts: Facts, row: dict[str, Any], zone: str, day: date) -> str:
+    """Return what a supervisor says of the day, and that nothing follows from it yet."""
+    who = facts.names.get(row["supervisor"], row["supervisor"]) if row["supervisor"] else row["author"]
+    return f"{who} says: {say_suggested(row, zone, day)}. Nothing is paid from that until it is decided on."
 
 
 def _first_step(who: str, ways: list[str], proposed: list[dict[str, Any]], zone: str, day: date) -> str:

@@ -10,6 +10,8 @@ from typing import Any
 
 from evenhand.jobs.correct import CorrectionPreview, CorrectionRequest
 from evenhand.jobs.history import DayDecision
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.suggestions import waiting_suggestion
 from evenhand.terms.correction_rules import CORRECTION_RULES, kept_under
 from evenhand.terms.words import as_clock, as_short_day, decision_in_words
 from evenhand.terms.zones import check_reckoned, instants_at
@@ -25,6 +27,7 @@ __all__ = [
     "paid_before",
     "preview",
     "read",
+    "suggestion_of",
 ]
 
 RULE_TITLES = {
@@ -74,6 +77,19 @@ def read(answers: Mapping[str, str], person: str, zone: str, author: str, reason
     if way not in ("", "in", "out"):
         raise IncompleteForm(f'a punch goes in or out, not "{way}"; nothing was changed.')
     return CorrectionRequest(action, person, author, reason, punch=int(written), direction=way or None, rule=rule)
+
+
+def suggestion_of(answers: Mapping[str, str], reckoning: Reckoning, person: str) -> int | None:
+    """Return which suggestion a correction is made of, if any; raises Refusal where that one does not wait."""
+    written = answers.get("suggestion", "")
+    if not written:
+        return None
+    if not re.fullmatch("[0-9]{1,18}", written):
+        raise IncompleteForm(f'"{written}" is no suggestion\'s number; nothing was changed.')
+    said = waiting_suggestion(reckoning.snapshot, int(written))
+    if said.person != person:
+        raise IncompleteForm(f"suggestion {written} is about {said.name}; nothing was changed.")
+    return said.suggestion
 
 
 def _of_earlier(

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from itertools import pairwise
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from markupsafe import Markup
 
@@ -15,7 +14,7 @@ from evenhand.jobs.history import DayDecision
 from evenhand.jobs.hours import DayHours
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import CLASSED
-from evenhand.terms.open_punches import say_meal_open, say_proposal, say_question
+from evenhand.terms.open_punches import Offered, offered_of, say_meal_open, say_proposal, say_question
 from evenhand.terms.records import Step
 from evenhand.terms.words import as_change, as_clock, as_duration, as_long_day
 from evenhand.web.marks import HOUR_S, WAYS, Lane, Span, hour_marks, timeline
@@ -46,21 +45,6 @@ class DayQuestion:
     minutes: int
     proposed: str
     stray: str
-
-
-@dataclass(frozen=True)
-class Offered:
-    """What the forms hold already: the punch to add (civil day, time and way), or the `suspect` among those there.
-
-    `which` is the first or the second time that clocks show the hour; `action` what is offered, empty for nothing.
-    """
-
-    action: str = ""
-    on: str = ""
-    at: str = ""
-    way: str = ""
-    which: str = ""
-    suspect: int | None = None
 
 
 @dataclass(frozen=True)
@@ -126,7 +110,7 @@ def day(hours: DayHours, history: Sequence[DayDecision], proposals: Frame) -> Da
             row | {"seconds": row["ends"] - row["starts"]} for row in hours.differentials.iter_rows(named=True)
         ],
         questions=_questions(hours, proposals, zone),
-        offered=_offered(hours, proposals, zone),
+        offered=offered_of(proposals.rows(named=True), hours.questions["kind"].to_list(), zone),
         punches=[(punch, named[punch]) for punch in hours.punches.sort("at")["punch"].to_list()],
         history=history,
         hour_twice=hours.ends - hours.starts > 24 * HOUR_S,
@@ -167,21 +151,6 @@ def _questions(hours: DayHours, proposals: Frame, zone: str) -> list[DayQuestion
         stray = (told["stray"] or "") if told and says else ""
         asked.append(DayQuestion(say_question(row["kind"], row["at"], zone, hours.day), row["minutes"], says, stray))
     return asked
-
-
-ACTIONS = {"too_many": "leave_out", "wrong_way": "direct"}
-
-
-def _offered(hours: DayHours, proposals: Frame, zone: str) -> Offered:
-    """Return what the first proposal that says something puts into the forms."""
-    for row in proposals.iter_rows(named=True):
-        if row["kind"] in ACTIONS:
-            return Offered(ACTIONS[row["kind"]], way=row["way"] or "", suspect=row["suspect"])
-        if row["at"] is not None:
-            at = datetime.fromtimestamp(row["at"], ZoneInfo(zone))
-            return Offered("add", at.date().isoformat(), f"{at:%H:%M}", row["way"], "second" if at.fold else "first")
-    asked = [row["kind"] for row in hours.questions.iter_rows(named=True)]
-    return Offered(way={"missing_in": "in", "missing_out": "out"}.get(asked[0], "") if asked else "")
 
 
 def _window(hours: DayHours) -> tuple[int, int]:

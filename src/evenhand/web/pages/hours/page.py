@@ -15,6 +15,7 @@ from evenhand.jobs.proposed import proposals_of_day
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import issue_code
+from evenhand.jobs.suggestions import answer_suggestion
 from evenhand.terms.weeks import weeks_holding
 from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
@@ -108,12 +109,25 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     reckoning = desk.reckoning_of(day)
     who, zone = _whose(reckoning, person, day)
     asked, last_seen = correcting.read(answers, who, zone, author, reason), correcting.last_seen(answers)
+    said = correcting.suggestion_of(answers, reckoning, who)
     made = correct(desk.workspace, reckoning, asked, as_of=desk.now(), last_seen=last_seen)
-    desk.reckonings.decided(reckoning, made.after)
+    if said is None:
+        desk.reckonings.decided(reckoning, made.after)
+    else:
+        answer_suggestion(
+            desk.workspace,
+            reckoning.snapshot,
+            said,
+            "accepted",
+            reason=reason,
+            author=author,
+            correction=made.number,
+            as_of=desk.now(),
+        )
     moved = correcting.paid_after(made.foreseen) - correcting.paid_before(made.foreseen)
     request.state.session.author = author
     request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}."
-    return RedirectResponse(f"/hours/{in_path(who)}/{day}", 303)
+    return RedirectResponse("/missing" if said is not None else f"/hours/{in_path(who)}/{day}", 303)
 
 
 @ROUTES.get("/hours/{person:name}/{day:day}/premium")

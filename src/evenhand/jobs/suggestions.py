@@ -1,0 +1,317 @@
+"""Suggestions: what a supervisor says of a question about their people's punches, and what is made of it.
+
+A suggestion pays nothing and changes nothing. The administrator accepts it, which makes a correction with that reason,
+or declines it and says why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
+import polars as pl
+
+from evenhand import reconcile
+from evenhand.jobs.correct import correct
+from evenhand.jobs.correction_rows import CorrectionRequest
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.workspace import Workspace
+from evenhand.records.standing import open_suggestions
+from evenhand.records.supervising import supervisors_of
+from evenhand.store import decisions, frames
+from evenhand.store.database import Connection
+from evenhand.terms.lines import as_line
+from evenhand.terms.open_punches import say_suggested
+from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.suggestions import SUGGESTED, SUGGESTION_OUTCOMES
+from evenhand.terms.words import as_day
+from evenhand.terms.zones import civil_date, day_start
+
+__all__ = [
+    "Suggested",
+    "SuggestionListed",
+    "accept_suggestion",
+    "answer_suggestion",
+    "list_suggestions",
+    "may_answer",
+    "request_of",
+    "suggest",
+    "waiting_suggestion",
+]
+
+
+@dataclass(frozen=True)
+class SuggestionListed:
+    """A suggestion with what became of it: `state` is `open` or the outcome, `answered_by` and `reason` who and why.
+
+    `at` is when the missing punch was, or the one that is meant [s since 1970-01-01T00:00:00Z], and `zone` the site's.
+    """
+
+    suggestion: int
+    person: str
+    name: str
+    day: date
+    action: str
+    at: int | None
+    direction: str | None
+    says: str | None
+    supervisor: str | None
+    said_by: str
+    way: str
+    author: str
+    made_at: int
+    zone: str
+    state: str
+    answered_by: str | None
+    reason: str | None
+    correction: int | None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it waits for a decision."""
+        return self.state == "open"
+
+    @property
+    def told(self) -> str:
+        """Return what the record should have, in words."""
+        return say_suggested(vars(self), self.zone, self.day)
+
+
+def list_suggestions(of: Snapshot, *, with_answered: bool = False) -> list[SuggestionListed]:
+    """Return the suggestions that wait, the oldest day first; or all, those that were answered after them."""
+    last = {row["suggestion"]: row for row in of.suggestion_answers.sort("answer").iter_rows(named=True)}
+    every = [_listed(of, row, last.get(row["suggestion"])) for row in of.suggestions.iter_rows(named=True)]
+    asked = [one for one in every if with_answered or one.is_open]
+    return sorted(asked, key=lambda one: (not one.is_open, one.day, one.name, one.suggestion))
+
+
+def _listed(of: Snapshot, row: Mapping[str, Any], answer: Mapping[str, Any] | None) -> SuggestionListed:
+    known = of.people.filter(pl.col("person") == row["person"])
+    site = known["site"][0] if known.height else None
+    by = row["supervisor"]
+    return SuggestionListed(
+        **{name: row[name] for name in ("suggestion", "person", "day", "action", "at", "direction", "says")},
+        **{name: row[name] for name in ("supervisor", "way", "author", "made_at")},
+        name=of.names.get(row["person"], row["person"]),
+        said_by=of.names.get(by, by) if by else row["author"],
+        zone=of.rules_of(site).on(row["day"]).zone,
+        state=answer["outcome"] if answer else "open",
+        answered_by=answer["author"] if answer else None,
+        reason=answer["reason"] if answer else None,
+        correction=answer["correction"] if answer else None,
+    )
+
+
+def may_answer(of: Snapshot, supervisor: str, day: date) -> list[str]:
+    """Return whose questions a supervisor is asked; raises Unknown where nobody is, and Refusal for no supervisor."""
+    who = of.find_person(supervisor)
+    theirs = [person for person, some in supervisors_of(of.people, day).items() if who["person"] in some]
+    if not who["is_supervisor"]:
+        raise Refusal(f"{of.names.get(who['person'], who['person'])} is no supervisor, as the roster says.")
+    return theirs
+
+
+@dataclass(frozen=True)
+class Suggested:
+    """What somebody says of a day's question, as it comes in; `author` enters it, empty where the supervisor does.
+
+    `supervisor` is who says so, by identifier, number or name; None where it is nobody on the roster.
+    """
+
+    person: str
+    day: date
+    action: str
+    way: str
+    at: datetime | None = None
+    direction: str | None = None
+    says: str = ""
+    supervisor: str | None = None
+    author: str = ""
+
+
+def suggest(
+    workspace: Workspace, reckoning: Reckoning, asked: Sequence[Suggested], *, as_of: datetime
+) -> list[SuggestionListed]:
+    """Keep what somebody says of days' questions, all or none; the same, said twice while it waits, is one.
+
+    Raises Refusal where it is not whole, where a time does not belong to its day or has not come, and where the
+    supervisor is not asked about the person.
+    """
+    of = reckoning.snapshot
+    rows = [_row(of, one, as_of) for one in asked]
+    with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        numbers = [_add(conn, row) for row in rows]
+        return [_kept(conn, of, number) for number in numbers]
+
+
+SAID = ("person", "day", "action", "at", "direction", "says", "supervisor")
+
+
+def _add(conn: Connection, row: Mapping[str, Any]) -> int:
+    """Add a suggestion (SUGGESTIONS without its number), unless the same waits already; return its number."""
+    waiting = open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn))
+    known = waiting.filter([pl.col(name).eq_missing(pl.lit(row[name])) for name in SAID])["suggestion"].to_list()
+    return int(known[0]) if known else decisions.add_row(conn, "suggestions", {**row, "day": row["day"].isoformat()})
+
+
+def _row(of: Snapshot, asked: Suggested, as_of: datetime) -> dict[str, Any]:
+    """Return a suggestion (SUGGESTIONS without its number); raises Refusal as `suggest` does."""
+    who = of.find_person(asked.person)
+    person, supervisor = str(who["person"]), None
+    if asked.supervisor is not None:
+        supervisor = str(of.find_person(asked.supervisor)["person"])
+        if person not in may_answer(of, supervisor, asked.day):
+            raise Refusal(
+                f"{of.names.get(supervisor, supervisor)} is not asked about {who['name']}: a supervisor answers for "
+                "the people of their own department, and nobody for themselves."
+            )
+    if not (asked.author.strip() or supervisor):
+        raise Refusal("say who says so; nothing was kept.")
+    row = {
+        "person": person,
+        "day": asked.day,
+        "action": asked.action,
+        "at": None if asked.at is None else int(asked.at.timestamp()),
+        "direction": asked.direction,
+        "says": as_line(asked.says) or None,
+        "supervisor": supervisor,
+        "way": asked.way,
+        "author": asked.author.strip() or supervisor,
+        "made_at": int(as_of.timestamp()),
+    }
+    _check_whole(row, of.rules_of(who["site"]).on(asked.day).zone, as_of)
+    return row
+
+
+def _check_whole(row: Mapping[str, Any], zone: str, as_of: datetime) -> None:
+    action, at = row["action"], row["at"]
+    if action not in SUGGESTED:
+        raise Refusal(f'"{action}" cannot be suggested; say one of {", ".join(SUGGESTED)}.')
+    if action == "look":
+        if not row["says"] or at is not None:
+            raise Refusal("say in words what happened; nothing was kept.")
+    elif at is None:
+        raise Refusal("give the time of the punch, or say in words what happened; nothing was kept.")
+    if action in ("add", "direct") and row["direction"] not in ("in", "out"):
+        raise Refusal("say which way the punch went, in or out; nothing was kept.")
+    if row["day"] > civil_date(zone, int(as_of.timestamp())):
+        raise Refusal(f"{as_day(row['day'])} has not come yet; nothing was kept.")
+    if at is None:
+        return
+    # a night belongs to the day on which it begins, so that what ends it may lie on the next
+    starts, ends = (day_start(zone, row["day"] + timedelta(days=later)) for later in (-1, 2))
+    if not starts <= at < ends:
+        raise Refusal(f"the time does not belong to {as_day(row['day'])}; nothing was kept.")
+    if at > as_of.timestamp():
+        raise Refusal("the time has not come yet; nothing was kept.")
+
+
+def _kept(conn: Connection, of: Snapshot, number: int) -> SuggestionListed:
+    row = frames.suggestions(conn).filter(pl.col("suggestion") == number).row(0, named=True)
+    made = frames.suggestion_answers(conn).filter(pl.col("suggestion") == number).sort("answer").rows(named=True)
+    return _listed(of, row, made[-1] if made else None)
+
+
+def waiting_suggestion(of: Snapshot, number: int) -> SuggestionListed:
+    """Return a suggestion that waits; raises Unknown where there is none, and Refusal where it was decided on."""
+    found = next((one for one in list_suggestions(of, with_answered=True) if one.suggestion == number), None)
+    if found is None:
+        raise Unknown(f"there is no suggestion {number}; `evenhand missing suggestions --all` lists them.")
+    if not found.is_open:
+        raise Refusal(f"suggestion {number} is {found.state} already, by {found.answered_by}; nothing was changed.")
+    return found
+
+
+def request_of(reckoning: Reckoning, one: SuggestionListed, author: str, reason: str) -> CorrectionRequest:
+    """Return the correction that a suggestion asks for; raises Refusal where there is none to make of it."""
+    if one.action == "look" or one.at is None:
+        raise Refusal(
+            f"suggestion {one.suggestion} is in words alone: correct the day by hand where they are right, and answer "
+            "it then."
+        )
+    at = datetime.fromtimestamp(one.at, UTC)
+    if one.action == "add":
+        return CorrectionRequest("add", one.person, author, reason, at=at, direction=one.direction)
+    theirs = reckoning.attribution.attributed.filter(pl.col("person") == one.person, pl.col("at") == one.at)
+    if theirs.is_empty():
+        raise Refusal(f"{one.name} has no punch at that time any longer; decline the suggestion, and say so.")
+    return CorrectionRequest(
+        one.action, one.person, author, reason, punch=int(theirs["punch"][0]), direction=one.direction
+    )
+
+
+def accept_suggestion(
+    workspace: Workspace, reckoning: Reckoning, number: int, *, author: str, reason: str, as_of: datetime
+) -> SuggestionListed:
+    """Make the correction that a suggestion asks for, and answer it with that.
+
+    Where the same correction stands already, as after a stop between the two, it is answered with that one. Raises
+    Refusal as `correct` does.
+    """
+    one = waiting_suggestion(reckoning.snapshot, number)
+    made = _standing(reckoning, one)
+    if made is None:
+        made = correct(workspace, reckoning, request_of(reckoning, one, author, reason), as_of=as_of).number
+    return answer_suggestion(
+        workspace, reckoning.snapshot, number, "accepted", reason=reason, author=author, correction=made, as_of=as_of
+    )
+
+
+def _standing(reckoning: Reckoning, one: SuggestionListed) -> int | None:
+    """Return the correction that stands and says what is suggested."""
+    of = reckoning.snapshot
+    punched = of.recorded.filter(pl.col("at") == one.at)["punch"].to_list()
+    added = (pl.col("person") == one.person) & (pl.col("at") == one.at)
+    same = reconcile.standing(of.corrections).filter(
+        pl.col("action") == one.action,
+        added if one.action == "add" else pl.col("punch").is_in(punched),
+        pl.col("direction").eq_missing(pl.lit(one.direction)),
+    )
+    return int(same["correction"][-1]) if same.height else None
+
+
+def answer_suggestion(
+    workspace: Workspace,
+    of: Snapshot,
+    number: int,
+    outcome: str,
+    *,
+    reason: str,
+    author: str,
+    correction: int | None = None,
+    as_of: datetime,
+) -> SuggestionListed:
+    """Say what became of a suggestion: `accepted`, with the correction made of it, `declined`, or `withdrawn`.
+
+    Raises Refusal where it was answered already, and where nobody says why.
+    """
+    if outcome not in SUGGESTION_OUTCOMES:
+        raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(SUGGESTION_OUTCOMES)}.')
+    reason = as_line(reason)
+    if not author.strip() or not reason:
+        raise Refusal("a suggestion is answered by somebody and for a reason; give both.")
+    if outcome == "accepted" and correction is None:
+        raise Refusal("what is accepted is corrected: make the correction, and name it.")
+    one = waiting_suggestion(of, number)
+    if correction is not None:
+        made = of.corrections.filter(pl.col("correction") == correction)
+        if made.height and made["person"][0] != one.person:
+            raise Refusal(f"correction {correction} is not of {one.name}; nothing was changed.")
+    with workspace.store.writing() as conn:
+        decisions.decide_alone(conn)
+        if number not in open_suggestions(frames.suggestions(conn), frames.suggestion_answers(conn))["suggestion"]:
+            raise Refusal(f"suggestion {number} was answered meanwhile; nothing was changed.")
+        values = {
+            "suggestion": number,
+            "outcome": outcome,
+            "correction": correction,
+            "reason": reason,
+            "author": author.strip(),
+            "made_at": int(as_of.timestamp()),
+        }
+        decisions.add_row(conn, "suggestion_answers", values)
+        return _kept(conn, of, number)

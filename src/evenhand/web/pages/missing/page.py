@@ -1,0 +1,203 @@
+"""Routes of Missing punches: the list by supervisor, what they say, and the page on a supervisor's phone."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from typing import Annotated
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Query, Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.missing import OpenDay, as_csv, open_days
+from evenhand.jobs.missing_answers import civil_answer, take_answers
+from evenhand.jobs.suggestions import Suggested, answer_suggestion, suggest
+from evenhand.terms.records import Refusal
+from evenhand.terms.words import counted
+from evenhand.terms.zones import check_reckoned
+from evenhand.web import addresses  # noqa: F401  (routes below hold names)
+from evenhand.web.addresses import in_path
+from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
+from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
+from evenhand.web.marks import qr_code
+from evenhand.web.pages.missing.view import missing_view
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Missing punches", "/missing", 16)
+ROUTES = APIRouter()
+Period = Annotated[date | None, Query()]
+
+
+@ROUTES.get("/missing")
+def missing(request: Request, desk: AtDesk, period: Period = None, supervisor: str = "") -> Response:
+    """Show the days with open questions, of everybody or of one supervisor's people, and what was said of them."""
+    shown = missing_view(desk.reckoning_of_period(period), period, supervisor)
+    outside = request.app.state.address is not None
+    return show(request, "pages/missing/page.html", shown=shown, names=desk.reckoning.snapshot.names, lets_in=outside)
+
+
+@ROUTES.get("/missing/list.csv")
+def as_file(desk: AtDesk, period: Period = None, supervisor: str = "") -> Response:
+    """Give the list away as a file, to be filled in."""
+    shown = missing_view(desk.reckoning_of_period(period), period, supervisor)
+    given = {"content-disposition": f'attachment; filename="missing-{shown.first}-to-{shown.last}.csv"'}
+    return Response(as_csv(shown.days).encode("utf-8-sig"), media_type="text/csv; charset=utf-8", headers=given)
+
+
+@ROUTES.post("/missing/said")
+def keep_said(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Keep what somebody says of a day, entered for them."""
+    author = answer(answers, "author", "say who enters it")
+    by = answers.get("supervisor", "") or None
+    (made,) = suggest(desk.workspace, desk.reckoning, [_said(desk, answers, "desk", by, author)], as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"Kept as suggestion {made.suggestion}: {made.name}, {made.told}."
+    return _back(answers)
+
+
+@ROUTES.post("/missing/answers")
+def hand_in(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) -> Response:
+    """Keep what a list that was filled in says, all of it or none."""
+    author = answer(answers, "author", "say who hands it in")
+    if len(sent) != 1:
+        raise IncompleteForm("choose the one file that was filled in; nothing was kept.")
+    name = sent[0].filename or "the file"
+    by = answer(answers, "supervisor", "say whose answers they are")
+    content = sent[0].file.read()
+    made = take_answers(desk.workspace, desk.reckoning, content, name, supervisor=by, author=author, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"Kept: {counted(len(made), 'suggestion')} of {made[0].said_by}."
+    return _back(answers)
+
+
+@ROUTES.post("/missing/decide")
+def decide(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Decline a suggestion, or answer one in words with the correction that was made of it."""
+    author = answer(answers, "author", "say who decides")
+    reason = answer(answers, "reason", "say why")
+    number, correction = _number(answers, "suggestion"), _number(answers, "correction")
+    if number is None:
+        raise IncompleteForm("the form does not say which suggestion; open the page again.")
+    outcome = answer(answers, "outcome", "say what becomes of it")
+    if outcome == "accepted" and correction is None:
+        raise IncompleteForm("correct the day first, and give the number of that correction; nothing was changed.")
+    made = answer_suggestion(
+        desk.workspace,
+        desk.reckoning.snapshot,
+        number,
+        outcome,
+        reason=reason,
+        author=author,
+        correction=correction,
+        as_of=desk.now(),
+    )
+    request.state.session.author = author
+    request.state.session.notice = f"Suggestion {number} of {made.name}: {made.state}."
+    return _back(answers)
+
+
+@ROUTES.post("/missing/phone")
+def let_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Show the one-time address that opens a supervisor's own list on their phone, and nothing else."""
+    outside = request.app.state.address
+    if outside is None:
+        raise Refusal(
+            "no phone reaches these pages, since they are served to this machine alone; stop `evenhand serve` and "
+            "start it with --host, --certificate and --key."
+        )
+    of = desk.reckoning.snapshot
+    who = of.find_person(answer(answers, "supervisor", "say which supervisor"))
+    if not who["is_supervisor"]:
+        raise Refusal(f"{who['name']} is no supervisor, as the roster says; nobody was let in.")
+    secret = request.app.state.keeper.invite(Visit(_place(who["person"]), lambda: False))
+    address = f"{outside}/enter/{secret}"
+    code = qr_code(address)
+    return show(
+        request,
+        "pages/missing/let_in.html",
+        name=who["name"],
+        address=address,
+        code=code,
+        unused_s=UNUSED_S,
+        visit_s=VISIT_S,
+    )
+
+
+@ROUTES.get("/missing/at/{supervisor:name}")
+def at_hand(request: Request, desk: AtDesk, supervisor: str) -> Response:
+    """Show a supervisor the open days of their own people, on their phone."""
+    who = desk.reckoning.snapshot.find_person(supervisor)
+    days = open_days(desk.reckoning, None, str(who["person"]))
+    period = desk.reckoning.period()
+    return show(request, "pages/missing/at.html", who=who, days=days, first=period.first, last=period.last)
+
+
+@ROUTES.post("/missing/at/{supervisor:name}")
+def said_at_hand(request: Request, desk: AtDesk, supervisor: str, answers: Answers) -> Response:
+    """Keep what a supervisor says of one of their people's days."""
+    who = str(desk.reckoning.snapshot.find_person(supervisor)["person"])
+    said = _said(desk, answers, "phone", who, "")
+    (made,) = suggest(desk.workspace, desk.reckoning, [said], as_of=desk.now())
+    request.state.session.notice = f"Kept: {made.name}, {made.told}. The desk decides on it."
+    return RedirectResponse(f"{_place(who)}#d-{in_path(made.person)}-{made.day}", 303)
+
+
+def _place(person: object) -> str:
+    return f"/missing/at/{in_path(person)}"
+
+
+def _said(desk: Desk, answers: Answers, way: str, supervisor: str | None, author: str) -> Suggested:
+    """Return what a form says of a day."""
+    person, day = answer(answers, "person", "say of whom"), _day(answers, "day")
+    of = desk.reckoning.snapshot
+    zone = of.rules_of(of.find_person(person)["site"]).on(day).zone
+    action, says = answers.get("do", "add"), answers.get("says", "")
+    if action == "proposed":
+        return _as_proposed(desk, answers, person, day, way, supervisor, author)
+    at = None
+    if suspect := _number(answers, "suspect") if action in ("leave_out", "direct") else None:
+        at = datetime.fromtimestamp(suspect, UTC)
+    elif action == "add" and answers.get("at"):
+        at = civil_answer(zone, _day(answers, "on") if answers.get("on") else day, answers["at"])
+    action = "look" if at is None else action
+    direction = answers.get("direction") or None if action in ("add", "direct") else None
+    return Suggested(person, day, action, way, at, direction, says, supervisor, author)
+
+
+def _as_proposed(
+    desk: Desk, answers: Answers, person: str, day: date, way: str, supervisor: str | None, author: str
+) -> Suggested:
+    """Return that what was proposed is so, as long as it is what the page showed."""
+    days = open_days(desk.reckoning, day)
+    found: OpenDay | None = next((one for one in days if one.person == person and one.day == day), None)
+    offered = found.offered if found else None
+    if offered is None or not offered.at or answers.get("shown") != f"{offered.on} {offered.at}":
+        raise Refusal("what is proposed for this day has changed since it was shown; look at it again.")
+    assert found is not None
+    at = civil_answer(found.zone, date.fromisoformat(offered.on), offered.at, offered.which)
+    return Suggested(person, day, "add", way, at, offered.way, answers.get("says", ""), supervisor, author)
+
+
+def _back(answers: Answers) -> Response:
+    kept = {name: answers[name] for name in ("period", "asked") if answers.get(name)}
+    if "asked" in kept:
+        kept["supervisor"] = kept.pop("asked")
+    return RedirectResponse("/missing" + (f"?{urlencode(kept)}" if kept else ""), 303)
+
+
+def _day(answers: Answers, name: str) -> date:
+    written = answer(answers, name, "say of which day")
+    try:
+        return check_reckoned(date.fromisoformat(written))
+    except ValueError as fault:
+        raise IncompleteForm(f'"{written}" is no date; write it as 2026-11-09. Nothing was kept.') from fault
+
+
+def _number(answers: Answers, name: str) -> int | None:
+    written = answers.get(name, "").strip()
+    if written and not (written.isdecimal() and len(written) < 12):
+        raise IncompleteForm(f'"{written}" is no number; nothing was changed.')
+    return int(written) if written else None

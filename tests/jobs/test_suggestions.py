@@ -1,0 +1,137 @@
+"""What supervisors say of missing punches is kept beside the record, once, and becomes a correction when accepted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from evenhand.jobs import suggestions as job
+from evenhand.jobs.missing import open_days
+from evenhand.jobs.reckoning import Reckoning, reckon_period
+from evenhand.jobs.suggestions import (
+    Suggested,
+    SuggestionListed,
+    accept_suggestion,
+    answer_suggestion,
+    list_suggestions,
+    suggest,
+)
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.records import Refusal, Unknown
+from tests.jobs.asked import civil_instant
+from tests.jobs.workplaces import made
+
+NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def workspace(tmp_path: Path) -> Iterator[Workspace]:
+    opened = made(tmp_path)
+    yield opened
+    opened.close()
+
+
+def now(workspace: Workspace) -> Reckoning:
+    return reckon_period(workspace, NOW)
+
+
+def said(workspace: Workspace, **more: Any) -> SuggestionListed:
+    first = open_days(now(workspace))[0]
+    told: dict[str, Any] = {
+        "person": first.person,
+        "day": first.day,
+        "action": "add",
+        "way": "paper",
+        "at": civil_instant(workspace, first.person, f"{first.day}T16:00"),
+        "direction": "out",
+        "author": "Vera",
+    }
+    (kept,) = suggest(workspace, now(workspace), [Suggested(**(told | more))], as_of=NOW)
+    return kept
+
+
+def test_a_suggestion_leaves_the_record_as_it_was_and_is_one_however_often_it_is_said(workspace: Workspace) -> None:
+    before = open_days(now(workspace))
+    first, again = said(workspace), said(workspace)
+    assert first == again
+    assert first.told == "went out at 16:00"
+    after = open_days(now(workspace))
+    assert [(one.person, one.day, one.asks) for one in after] == [(one.person, one.day, one.asks) for one in before]
+    assert [one.suggestion for one in after[0].said] == [first.suggestion]
+    assert list_suggestions(now(workspace).snapshot) == [first]
+
+
+def test_what_is_accepted_is_corrected_with_that_reason_and_closes_the_question(workspace: Workspace) -> None:
+    one = said(workspace)
+    made_of = accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="as seen", as_of=NOW)
+    assert (made_of.state, made_of.answered_by, made_of.reason) == ("accepted", "Ada", "as seen")
+    (row,) = now(workspace).snapshot.corrections.rows(named=True)
+    assert row["correction"] == made_of.correction
+    assert (row["person"], row["action"], row["at"], row["reason"]) == (one.person, "add", one.at, "as seen")
+    assert (one.person, one.day) not in {(day.person, day.day) for day in open_days(now(workspace))}
+    with pytest.raises(Refusal, match="accepted already, by Ada"):
+        accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="again", as_of=NOW)
+
+
+def test_stopped_between_the_correction_and_its_answer_it_is_answered_on_repeat_and_corrected_once(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one = said(workspace)
+
+    def stopped(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(job, "answer_suggestion", stopped)
+        with pytest.raises(KeyboardInterrupt):
+            accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="as seen", as_of=NOW)
+    assert now(workspace).snapshot.corrections.height == 1
+    made_of = accept_suggestion(workspace, now(workspace), one.suggestion, author="Ada", reason="as seen", as_of=NOW)
+    assert (made_of.state, made_of.correction) == ("accepted", 1)
+    assert now(workspace).snapshot.corrections.height == 1
+
+
+def test_a_punch_too_many_and_one_of_the_other_way_are_found_again_by_their_time(workspace: Workspace) -> None:
+    day = open_days(now(workspace))[0]
+    at = datetime.fromtimestamp(day.suspects[0][0], UTC)
+    extra = said(workspace, action="leave_out", at=at, direction=None)
+    assert extra.told.startswith("the punch at ")
+    made_of = accept_suggestion(workspace, now(workspace), extra.suggestion, author="Ada", reason="seen", as_of=NOW)
+    assert made_of.state == "accepted"
+    told = Suggested(day.person, day.day, "direct", "paper", at, "out", author="Vera")
+    (other,) = suggest(workspace, now(workspace), [told], as_of=NOW)
+    with pytest.raises(Refusal, match="has no punch at that time any longer"):
+        accept_suggestion(workspace, now(workspace), other.suggestion, author="Ada", reason="seen", as_of=NOW)
+    declined = answer_suggestion(
+        workspace, now(workspace).snapshot, other.suggestion, "declined", reason="left out", author="Ada", as_of=NOW
+    )
+    assert declined.state == "declined"
+
+
+@pytest.mark.parametrize(
+    ("more", "why"),
+    [
+        ({"action": "guess"}, "cannot be suggested"),
+        ({"action": "look", "at": None, "says": ""}, "say in words"),
+        ({"at": None}, "give the time"),
+        ({"direction": None}, "which way"),
+        ({"day": date(2026, 12, 24)}, "has not come yet"),
+        ({"author": ""}, "say who says so"),
+        ({"at": datetime(2026, 11, 9, 14, 0, 1, tzinfo=UTC)}, "does not belong|has not come"),
+        ({"person": "nobody"}, "nobody on the roster"),
+    ],
+)
+def test_what_is_not_whole_is_refused_and_nothing_is_kept(workspace: Workspace, more: dict[str, Any], why: str) -> None:
+    with pytest.raises(Refusal, match=why):
+        said(workspace, **more)
+    assert list_suggestions(now(workspace).snapshot, with_answered=True) == []
+
+
+def test_there_is_nothing_to_decide_on_where_nothing_was_said(workspace: Workspace) -> None:
+    of = now(workspace).snapshot
+    with pytest.raises(Unknown, match="there is no suggestion 7"):
+        answer_suggestion(workspace, of, 7, "declined", reason="x", author="Ada", as_of=NOW)

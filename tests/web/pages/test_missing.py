@@ -1,0 +1,155 @@
+"""Missing punches on the pages: a supervisor's list, as a file and on a phone, and deciding on what is said."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Callable, Iterator
+
+import httpx
+import pytest
+
+from evenhand.web.doorkeeper import Visit
+from tests.web.conftest import Served
+
+Token = Callable[[httpx.Client], str]
+BRAM = {"person": "P2", "day": "2026-03-02"}
+
+
+@pytest.fixture
+def token(at_mill: httpx.Client, form_token: Token) -> dict[str, str]:
+    return {"form_token": form_token(at_mill)}
+
+
+@pytest.fixture
+def phone(mill: Served) -> Iterator[httpx.Client]:
+    """The phone of Tess Marrow (P1), let in for her list."""
+    with httpx.Client(base_url=mill.base, headers={"origin": mill.base}, timeout=30) as client:
+        secret = mill.keeper.invite(Visit("/missing/at/P1", lambda: False))
+        assert client.get(f"/enter/{secret}").headers["location"] == "/missing/at/P1"
+        yield client
+
+
+def signed(client: httpx.Client, page: str, /, **said: str) -> dict[str, str]:
+    found = re.search(r'name="form_token" value="([^"]+)"', client.get(page).text)
+    assert found is not None
+    return {"form_token": found[1], **said}
+
+
+def numbers(page: str) -> list[int]:
+    return [int(one) for one in re.findall(r'id="s-(\d+)"', page)]
+
+
+def test_the_list_names_what_is_asked_of_whom_and_is_given_away_as_a_file(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/missing?supervisor=P1").text
+    assert "Tess Marrow's people" in page
+    assert "The punch at 07:00 begins something that nothing ended. When did it end?" in page
+    given = at_mill.get("/missing/list.csv?supervisor=P1")
+    assert given.headers["content-type"] == "text/csv; charset=utf-8"
+    (row,) = csv.DictReader(io.StringIO(given.content.decode("utf-8-sig")))
+    assert (row["person"], row["name"], row["day"], row["zone"]) == (
+        "P2",
+        "Bram Ostler",
+        "2026-03-02",
+        "America/New_York",
+    )
+    assert row["punches"] == "07:00 in, MILL-1"
+    assert (row["answer_time"], row["answer_words"]) == ("", "")
+    # the mill has two supervisors and Bram's department none of its own, so that both are asked
+    assert "Bram Ostler" in at_mill.get("/missing?supervisor=P3").text
+    assert at_mill.get("/missing?supervisor=nobody").status_code == 404
+
+
+def test_a_phone_sees_its_own_list_and_nothing_else(at_mill: httpx.Client, phone: httpx.Client) -> None:
+    for place in ("/", "/missing", "/missing/at/P3", "/hours/P2/2026-03-02", "/missing/list.csv"):
+        assert phone.get(place).status_code == 403, place
+    other = phone.post("/missing/at/P3", data=signed(phone, "/missing/at/P1", **BRAM, do="look", says="x"))
+    assert other.status_code == 403
+    own = signed(phone, "/missing/at/P1", person="P1", day="2026-03-02", do="look", says="I was there")
+    refused = phone.post("/missing/at/P1", data=own)
+    assert refused.status_code == 409
+    assert "nobody for themselves" in refused.text
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        ({"do": "add", "on": "2026-03-02", "at": "25:00", "direction": "out"}, "is no time"),
+        ({"do": "add", "on": "2026-03-05", "at": "15:30", "direction": "out"}, "does not belong to"),
+        ({"do": "add", "on": "2026-03-02", "at": "15:30", "direction": "up"}, "in or out"),
+        ({"do": "look", "says": ""}, "Say in words"),
+        ({"do": "look", "says": "ab\u202ecd"}, "do not show"),
+        ({"do": "proposed", "shown": "2026-03-02 15:31"}, "has changed since it was shown"),
+    ],
+)
+def test_what_is_not_whole_is_kept_nowhere(
+    at_mill: httpx.Client, token: dict[str, str], said: dict[str, str], why: str
+) -> None:
+    before = at_mill.get("/missing").text
+    answer = at_mill.post("/missing/said", data={**token, **BRAM, **said, "author": "R. Hale"})
+    assert answer.status_code in (400, 409), answer.text
+    assert why in answer.text
+    assert numbers(at_mill.get("/missing").text) == numbers(before)
+
+
+def test_a_list_filled_in_is_kept_whole_or_not_at_all(at_mill: httpx.Client, token: dict[str, str]) -> None:
+    listed = at_mill.get("/missing/list.csv?supervisor=P3").content.decode("utf-8-sig")
+    header, *rows = csv.reader(io.StringIO(listed))
+
+    def filled(**said: str) -> bytes:
+        # as a spreadsheet elsewhere writes it: semicolons, no mark of UTF-8
+        written = io.StringIO()
+        table = csv.writer(written, delimiter=";")
+        table.writerows(
+            [header, *([said.get(name, cell) for name, cell in zip(header, row, strict=True)] for row in rows)]
+        )
+        return written.getvalue().encode()
+
+    def hand_in(content: bytes) -> httpx.Response:
+        form = {**token, "supervisor": "P3", "author": "R. Hale"}
+        return at_mill.post("/missing/answers", data=form, files={"list": ("mine.csv", content)})
+
+    assert "holds no answer" in hand_in(filled()).text
+    wrong = hand_in(filled(answer_time="half past three", answer_way="out"))
+    assert "mine.csv, line 2: &#34;half past three&#34; is no time" in wrong.text
+    assert hand_in(filled(answer_time="3:45 PM", answer_way="OUT", answer_words="saw them go")).status_code == 303
+    page = at_mill.get("/missing").text
+    assert "went out at 15:45 (“saw them go”)" in page
+    (number,) = numbers(page)
+    decided = {**token, "suggestion": str(number), "outcome": "declined", "reason": "not so", "author": "R. Hale"}
+    assert at_mill.post("/missing/decide", data=decided).status_code == 303
+    assert "Declined by R. Hale: “not so”" in at_mill.get("/missing").text
+    assert at_mill.post("/missing/decide", data=decided).status_code == 409
+
+
+def test_what_is_said_on_a_phone_pays_nothing_until_the_desk_accepts_it(
+    at_mill: httpx.Client, phone: httpx.Client, token: dict[str, str]
+) -> None:
+    here = "/missing/at/P1"
+    assert "Bram Ostler, Monday 2 March 2026" in phone.get(here).text
+    said = signed(phone, here, **BRAM, do="add", on="2026-03-02", at="15:30", direction="out")
+    assert phone.post(here, data=said).status_code == 303
+    assert "Kept: Bram Ostler, went out at 15:30" in phone.get(here).text
+    assert phone.post(here, data=said).status_code == 303  # said twice, kept once
+    day = at_mill.get("/hours/P2/2026-03-02").text
+    assert "begins something that nothing ended" in day
+    page = at_mill.get("/missing").text
+    assert len(numbers(page)) == 1
+    assert "Tess Marrow says so, on a phone" in page
+    assert "Tess Marrow says: went out at 15:30" in at_mill.get("/").text
+    link = re.search(r'href="(/hours/P2/2026-03-02/correct\?[^"]+)"', page)
+    assert link is not None
+    preview = at_mill.get(link[1].replace("&amp;", "&")).text
+    assert "Add a punch at 15:30, out" in preview
+    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)">', preview))
+    answer = {**hidden, **token, "author": "R. Hale", "reason": "as Tess Marrow says"}
+    made = at_mill.post("/hours/P2/2026-03-02/correct", data=answer)
+    assert (made.status_code, made.headers["location"]) == (303, "/missing")
+    page = at_mill.get("/missing").text
+    assert numbers(page) == []
+    assert "Accepted by R. Hale: “as Tess Marrow says”, correction 1" in page
+    assert "begins something that nothing ended" not in at_mill.get("/hours/P2/2026-03-02").text
+    again = at_mill.post("/hours/P2/2026-03-02/correct", data=answer)
+    assert again.status_code == 409
+    assert "accepted already, by R. Hale" in again.text
