@@ -77,6 +77,7 @@ def browser() -> Iterator[Browser]:
 
 def barriers(page: Page) -> list[tuple[str, str]]:
     # The rules are axe-core's, after the Web Content Accessibility Guidelines 2.2; https://www.w3.org/TR/WCAG22/
+    page.wait_for_load_state()  # a heading may be there before the colours are
     page.evaluate((files("axe_core_python") / "axe.min.js").read_text() + ";0")
     found = page.evaluate("axe.run({resultTypes: ['violations']})")["violations"]
     return [(fault["id"], fault["nodes"][0]["html"]) for fault in found]
