@@ -86,7 +86,7 @@ def test_a_jump_that_is_refused_never_heals_and_is_said_at_once() -> None:
 def test_who_saves_most_comes_first_and_a_steady_hand_not_at_all() -> None:
     frame = log(
         np.random.default_rng(17),
-        shift=lambda p, r, d: (1.3 if p == 1 else 0.9 if p == 2 else 0.0) if d >= 20 else 0.0,
+        shift=lambda p, r, d: (1.5 if p == 1 else 0.9 if p == 2 else 0.0) if d >= 20 else 0.0,
     )
     named = forecasts(frame)
     assert named["person"].to_list()[:2] == ["P001", "P002"]

@@ -9,7 +9,7 @@ import polars as pl
 import pytest
 
 from evenhand.scores.watch import Charts
-from tests.scores.invented import rows
+from tests.scores.invented import FIRST_AT, rows
 
 SCORES: dict[str, Callable[[int, int, int], float | None]] = {
     "the same": lambda person, reader, count: 30.0,
@@ -41,7 +41,7 @@ def charts(
                 "score": None if is_refused and hides else SCORES[score](person, reader, count),
             }
         )
-    return Charts(rows(*made), {f"R{reader}": "Mill" for reader in range(readers)}, 86_400 * days)
+    return Charts(rows(*made), {f"R{reader}": "Mill" for reader in range(readers)}, FIRST_AT + 86_400 * days)
 
 
 @pytest.mark.parametrize("score", SCORES)

@@ -11,7 +11,6 @@ from evenhand.scores.baselines import BaselineBreak, find_scale_breaks
 from evenhand.scores.effects.fit import Effects, fit_effects
 from evenhand.scores.enrolment_quality import EnrolmentQuality, PlacementNoise, assess_enrolment, estimate_placement
 from evenhand.scores.forecasts.forecast import forecast
-from evenhand.scores.lately import is_lately
 from evenhand.scores.model import ScoreModel, explain, fit_scores, group_levels
 from evenhand.scores.moved_threshold import find_moved_thresholds
 from evenhand.scores.presentations import presentations_of
@@ -70,7 +69,6 @@ __all__ = [
     "forecast",
     "group_attempts",
     "group_levels",
-    "is_lately",
     "presentations_of",
     "screen_scores",
     "separate_suspects",

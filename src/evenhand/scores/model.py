@@ -18,9 +18,9 @@ from evenhand.scores.effects.cells import stable_order
 from evenhand.scores.effects.connected import groups_of
 from evenhand.scores.effects.fit import Effects, expected_above, fit_effects
 from evenhand.scores.effects.scale import Scale, choose_scale
-from evenhand.scores.lately import DAYS
 from evenhand.scores.tables import EXPLAINED, GROUP_LEVELS
 from evenhand.terms.columns import Frame
+from evenhand.terms.lately import DAYS
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["ScoreModel", "explain", "fit_scores", "group_levels"]

@@ -15,10 +15,21 @@ import numpy as np
 import numpy.typing as npt
 
 from evenhand.scores.effects.cells import runs
-from evenhand.scores.forecasts.levels import Levels, Slopes, diffusion_of, likely_slopes, person_levels, slopes_of
+from evenhand.scores.forecasts.distances import Distances, distances_of
+from evenhand.scores.forecasts.levels import (
+    Levels,
+    Slopes,
+    diffusion_of,
+    likely_slopes,
+    person_levels,
+    recent_levels,
+    slopes_of,
+)
 from evenhand.scores.forecasts.passage import passage_days
+from evenhand.scores.forecasts.paths import paths_of
 from evenhand.scores.forecasts.scatter import Scatter, scatter_of
 from evenhand.scores.forecasts.shrunken import Believed, believed_changes
+from evenhand.scores.forecasts.tries import Tries, tries_of
 from evenhand.scores.lately import counted_lately
 from evenhand.scores.model import ScoreModel
 from evenhand.scores.tables import FORECASTS
@@ -69,79 +80,81 @@ def forecast(model: ScoreModel, as_of: int, *, limit: float = 0.05) -> Frame:
     Readers that never refused in the log have no threshold to be seen, and people who use only such readers get
     no forecast. A date needs a slope whose 90 % interval lies above 0, and that stands out among all those looked at.
     """
-    threshold = _threshold(model)
-    levels, scatter = person_levels(model), scatter_of(model)
-    asked = _ask(model, levels, np.flatnonzero(_worth_asking(model, levels, threshold, scatter, limit)))
+    tries = tries_of(model)
+    levels, scatter, distances = person_levels(model), scatter_of(model, tries.is_first), distances_of(model)
+    asked = _ask(model, tries.is_first, levels, np.flatnonzero(_worth_asking(model, levels, distances, scatter, limit)))
     if not len(asked.person):
         return FORECASTS.empty()
-    threshold = threshold[asked.person]
-    chance = scatter.chance(asked.person, threshold - asked.now)
+    chance = distances.chances(scatter, _of_everybody(model, asked.person, asked.now))[asked.person]
     state = _states(model, asked, chance, limit)
-    changed = np.isin(state, CHANGED)
-    before = scatter.chance(asked.person, threshold - np.minimum(asked.was, asked.now))
-    after = np.where(changed, before, chance)  # what was always so comes again with a new enrolment
+    chance, after = _shares(model, asked, state, chance, (tries, scatter, distances))
     refused, presented = _lately(model, asked, as_of)
-    monthly = _monthly(model, asked)
+    visits = _visits(model, asked, tries)
+    saved = visits * (tries.refused(chance) - tries.refused(after)) * asked.believed.chance
+    share = tries.refused(chance) / tries.made(chance)
     named = np.flatnonzero((state != "steady") | (chance >= limit))
-    days = _passages(asked, state, threshold, diffusion_of(levels), scatter, limit)
+    days = _passages(asked, state, distances.middle[asked.person], diffusion_of(levels), scatter, limit)
     dates = [_dates(model, int(asked.last[i]), days.get(i)) for i in named.tolist()]
     return FORECASTS.frame(
         {
             "person": [model.people[person] for person in asked.person[named].tolist()],
             "state": state[named].tolist(),
-            "presentations_a_month": monthly[named],
+            "presentations_a_month": (visits * tries.made(chance))[named],
             "refused": refused[named],
             "presentations": presented[named],
-            "refusal_now": chance[named],
-            "refusal_after": after[named],
+            "refusal_now": share[named],
+            "refusal_after": (tries.refused(after) / tries.made(after))[named],
             "slope": 7 * asked.slopes.slope[named],
             "slope_low": 7 * asked.slopes.low[named],
             "slope_high": 7 * asked.slopes.high[named],
             **{name: [row[at] for row in dates] for at, name in enumerate(("soonest", "likely", "latest"))},
-            "saved": (_saved(asked, state, threshold, scatter) * monthly)[named],
+            "saved": np.where(np.isin(state, CHANGED), np.maximum(saved, 0.0), 0.0)[named],
             "says": [
-                _says(str(state[i]), (int(refused[i]), int(presented[i])), float(chance[i]), limit, days.get(i))
+                _says(str(state[i]), (int(refused[i]), int(presented[i])), float(share[i]), limit, days.get(i))
                 for i in named.tolist()
             ],
         }
     ).sort("saved", "person", descending=[True, False])
 
 
-def _saved(asked: _Asked, state: npt.NDArray[np.str_], threshold: Floats, scatter: Scatter) -> Floats:
-    """The share of presentations that a new enrolment spares, by what is believed of the change.
+def _shares(
+    model: ScoreModel,
+    asked: _Asked,
+    state: npt.NDArray[np.str_],
+    chance: Floats,
+    means: tuple[Tries, Scatter, Distances],
+) -> tuple[Floats, Floats]:
+    """The chance of a refusal now and after a new enrolment, of a changed level by the paths it may have taken.
 
-    Nothing where the level is as ever: a new enrolment would bring what the old one did.
+    The same where the level is as ever: a new enrolment would bring what the old one did.
     """
-    then = np.maximum(asked.was + asked.believed.mean, asked.was)
-    ahead = np.where(state == "rising", np.maximum(asked.slopes.slope, 0.0) * MONTH / 2, 0.0)
-    gain = scatter.chance(asked.person, threshold - then - ahead) - scatter.chance(asked.person, threshold - asked.was)
-    return np.asarray(np.where(np.isin(state, CHANGED), asked.believed.chance * np.maximum(gain, 0.0), 0.0))
+    now, after, (tries, scatter, distances) = chance.copy(), chance.copy(), means
+    for i in np.flatnonzero(np.isin(state, CHANGED)).tolist():
+        person = int(asked.person[i])
+        paths, rest = paths_of(model, tries.is_first, person, float(scatter.width[person]), asked.believed.wander)
+        about = scatter.about(person, rest)
+        now[i] = paths.weight @ distances.chances_of(about, person, paths.now)
+        after[i] = paths.weight @ distances.chances_of(about, person, paths.was)
+    return now, np.minimum(after, now)
 
 
-def _threshold(model: ScoreModel) -> Floats:
-    """Each person's threshold on the fit's scale, over the readers they use; nan where no reader they use refused."""
-    known = np.bincount(model.reader[model.is_refused], minlength=len(model.readers)) > 0
-    with np.errstate(divide="ignore", invalid="ignore"):
-        at = np.where(known, model.scale.to(model.threshold), np.nan) - model.effects.reader
-    cells = model.effects.cells
-    told = ~np.isnan(at[cells.reader])
-    people = len(model.people)
-    weight = np.bincount(cells.person[told], weights=cells.count[told], minlength=people)
-    total = np.bincount(cells.person[told], weights=(cells.count * at[cells.reader])[told], minlength=people)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return np.asarray(np.where(weight > 0, total / weight, np.nan))
+def _of_everybody(model: ScoreModel, person: Ints, values: Floats) -> Floats:
+    """Values of some people, at everybody's places; 0 for the others."""
+    placed = np.zeros(len(model.people))
+    placed[person] = values
+    return placed
 
 
-def _worth_asking(model: ScoreModel, levels: Levels, threshold: Floats, scatter: Scatter, limit: float) -> Flags:
+def _worth_asking(model: ScoreModel, levels: Levels, distances: Distances, scatter: Scatter, limit: float) -> Flags:
     """A quick look at everybody: recently refused, or near the limit, or higher than before."""
     recent = _recent_mean(levels, model.days)
     with np.errstate(invalid="ignore"):
-        near = scatter.chance(np.arange(len(recent)), threshold - recent) > limit / 5
+        near = distances.chances(scatter, recent) > limit / 5
         higher = recent - model.effects.mean - model.effects.person > 0.3 * model.effects.noise_sd
     late = model.is_refused & (model.day >= model.days - WINDOW)
     refused = np.bincount(model.person[late], minlength=len(model.people)) > 0
     days = (~np.isnan(levels.level)).sum(axis=1)
-    return np.asarray((near | higher | refused) & (days >= FEWEST_DAYS) & ~np.isnan(threshold))
+    return np.asarray((near | higher | refused) & (days >= FEWEST_DAYS) & ~np.isnan(distances.middle))
 
 
 def _recent_mean(levels: Levels, days: int, span: int = 7) -> Floats:
@@ -150,7 +163,7 @@ def _recent_mean(levels: Levels, days: int, span: int = 7) -> Floats:
         return np.asarray(np.nansum(window, axis=1) / (~np.isnan(window)).sum(axis=1))
 
 
-def _ask(model: ScoreModel, levels: Levels, person: Ints) -> _Asked:
+def _ask(model: ScoreModel, is_first: Flags, levels: Levels, person: Ints) -> _Asked:
     """Return the slope of the last weeks, the level now, and the level before, of those with enough recent days."""
     from scipy.special import ndtri
 
@@ -168,12 +181,11 @@ def _ask(model: ScoreModel, levels: Levels, person: Ints) -> _Asked:
     ordinal = np.cumsum(~np.isnan(level), axis=1)
     earlier = np.maximum(seen - recent, seen // 3)
     was = _median_where(level, ordinal <= earlier[:, None])
-    middle = _median_where(level, ordinal > (seen - FEWEST_DAYS)[:, None])
-    now = np.where(slopes.low > 0, slopes.now, middle)
+    now = recent_levels(model, is_first, WINDOW)[person]
     named_above = slopes.sd * float(ndtri(1 - MISTAKEN / max(len(model.people), 2)))
     rises = (slopes.low > 0) & (slopes.slope > named_above)
     believed = believed_changes(*_changes(levels))
-    believed = Believed(believed.chance[person], believed.mean[person])
+    believed = Believed(believed.chance[person], believed.mean[person], believed.wander)
     is_raised = (believed.chance >= BELIEVED) & (believed.mean > 0)
     return _Asked(person, slopes, last, now, was, rises, is_raised, named_above, believed)
 
@@ -203,9 +215,9 @@ def _median_where(values: Floats, chosen: Flags) -> Floats:
     return np.asarray((ordered[rows, (count - 1) // 2] + ordered[rows, count // 2]) / 2)
 
 
-def _monthly(model: ScoreModel, asked: _Asked) -> Floats:
-    """How many presentations each makes in a month, over the days from the first to the last."""
-    count = np.bincount(model.person, minlength=len(model.people))[asked.person]
+def _visits(model: ScoreModel, asked: _Asked, tries: Tries) -> Floats:
+    """How many visits each makes in a month, from their first day to the last."""
+    count = np.bincount(model.person[tries.is_first], minlength=len(model.people))[asked.person]
     first = np.minimum.reduceat(model.day, runs(model.person))[asked.person]
     return np.asarray(count / (asked.last - first + 1) * MONTH)
 
@@ -243,7 +255,7 @@ def _passages(
     found, reach = {}, scatter.reach(limit)
     for i in np.flatnonzero(state == "rising").tolist():
         slopes, at, weight = likely_slopes(asked.slopes, i, float(asked.named_above[i]))
-        own_limit = float(threshold[i]) - reach * float(scatter.width[asked.person[i]])
+        own_limit = scatter.level_below(int(asked.person[i]), float(threshold[i]), reach)
         found[i] = passage_days(own_limit - at, slopes, weight, diffusion)
     return found
 
@@ -253,16 +265,16 @@ def _dates(model: ScoreModel, last: int, days: Days | None) -> list[date | None]
     return [model.day_at(last) + timedelta(days=int(count)) if np.isfinite(count) else None for count in counts]
 
 
-def _says(state: str, lately: tuple[int, int], chance: float, limit: float, days: Days | None) -> str:
+def _says(state: str, lately: tuple[int, int], share: float, limit: float, days: Days | None) -> str:
     refused, presented = lately
     counts = f"{refused} of {presented} presentations were refused" if presented else "no presentation was seen"
     now = (
-        f"{counts} in the last 28 days, and by the level of the last days {100 * chance:.1f} % refused are to be "
+        f"{counts} in the last 28 days, and by the level of the last days {100 * share:.1f} % refused are to be "
         "expected"
     )
     if state == "locked_out":
         return "The last four presentations were refused: a changed hand that is refused is never learnt; enrol again."
-    if state == "rising" and days is not None and chance < limit:
+    if state == "rising" and days is not None and share < limit:
         soon, late = (_in_days(count) for count in days[::2])
         return f"Scores rise; {now}, and {100 * limit:.0f} % is passed {soon} at the soonest, {late} at the latest."
     if state == "rising":

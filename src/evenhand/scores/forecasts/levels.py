@@ -10,10 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.scores.alarms.standardise import REACH
 from evenhand.scores.effects.fit import MAD
 from evenhand.scores.model import ScoreModel
 
-__all__ = ["Levels", "Slopes", "diffusion_of", "likely_slopes", "person_levels", "slopes_of"]
+__all__ = ["Levels", "Slopes", "diffusion_of", "likely_slopes", "person_levels", "recent_levels", "slopes_of"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -48,10 +49,13 @@ class Slopes:
 
 
 def person_levels(model: ScoreModel) -> Levels:
-    """Return how people scored each day, had they been at a usual reader."""
+    """Return how people scored each day, had they been at a usual reader, as used to them as people are."""
     pairs, effects, daily = model.daily.pairs, model.effects, model.daily
-    own = pairs.mean - effects.reader[pairs.reader] - daily.reader_shift[pairs.reader, pairs.day]
-    chance = effects.pair_sd**2 + effects.noise_sd**2 / pairs.n
+    own = pairs.mean - effects.reader[pairs.reader] - effects.pair[pairs.cell]
+    own = own - daily.reader_shift[pairs.reader, pairs.day]
+    noise, pair = effects.noise_sd**2, effects.pair_sd**2
+    unknown = pair * noise / np.maximum(noise + pair * effects.cells.count, 1e-300)  # of a pair's own offset
+    chance = unknown[pairs.cell] + noise / pairs.n
     people, days = len(model.people), model.days
     place = pairs.person * days + pairs.day
     weight = np.bincount(place, weights=1 / chance, minlength=people * days)
@@ -60,6 +64,23 @@ def person_levels(model: ScoreModel) -> Levels:
         level = np.where(weight > 0, total / weight, np.nan)
         variance = np.where(weight > 0, 1 / weight, np.nan)
     return Levels(level.reshape(people, days), variance.reshape(people, days))
+
+
+def recent_levels(model: ScoreModel, is_first: npt.NDArray[np.bool_], days: int) -> Floats:
+    """Return each person's level (people,) over their own last days, by the first presentations of visits.
+
+    How many tries follow depends on what they score: in them high scores would count more often than they come.
+    """
+    effects, people = model.effects, len(model.people)
+    last = np.zeros(people, dtype=np.int64)
+    np.maximum.at(last, model.person, model.day)
+    rows = np.flatnonzero(is_first & (model.day >= last[model.person] - days))
+    cell, reach = effects.layout.cell[rows], REACH * effects.noise_sd
+    person, reader, fitted = model.person[rows], model.reader[rows], effects.fitted[cell]
+    own = np.clip(model.values[rows], fitted - reach, fitted + reach) - effects.reader[reader] - effects.pair[cell]
+    own = own - model.daily.reader_shift[reader, model.day[rows]]
+    count = np.bincount(person, minlength=people)
+    return np.asarray(np.bincount(person, weights=own, minlength=people) / np.maximum(count, 1))
 
 
 def slopes_of(day: Floats, level: Floats, confidence: float = 0.9) -> Slopes:

@@ -31,10 +31,14 @@ MOST_SHARE, LEAST_WIDE = 0.3, 4.0
 
 @dataclass(frozen=True)
 class Believed:
-    """What is believed of each change (people,): the chance that it is one, and its mean if it is."""
+    """What is believed of each change (people,): the chance that it is one, and its mean if it is.
+
+    `wander` is how many times as far those go astray that did not move as their errors say, at least 1.
+    """
 
     chance: Floats
     mean: Floats
+    wander: float
 
 
 def believed_changes(change: Floats, error: Floats) -> Believed:
@@ -56,4 +60,4 @@ def believed_changes(change: Floats, error: Floats) -> Believed:
     found, mean = np.zeros(len(change)), np.zeros(len(change))
     found[known] = chance
     mean[known] = z * wander * error[known] * wide / (1 + wide)
-    return Believed(found, mean)
+    return Believed(found, mean, wander)

@@ -11,10 +11,10 @@ from collections.abc import Mapping
 
 import polars as pl
 
-from evenhand.scores.lately import is_lately
 from evenhand.scores.readers.logs import Logs
 from evenhand.scores.tables import REFUSED_HANDS
 from evenhand.terms.columns import Frame
+from evenhand.terms.lately import is_lately
 
 __all__ = ["refused_hands"]
 

@@ -12,15 +12,13 @@ import polars as pl
 
 from evenhand.jobs.overview import ReaderSeen, steps_at
 from evenhand.jobs.today import Today
-from evenhand.scores import is_lately
 from evenhand.terms.columns import Frame
+from evenhand.terms.lately import DAYS, is_lately
 from evenhand.terms.records import Finding
 from evenhand.terms.supervision import STANDING_IN_WORDS
 from evenhand.terms.zones import DAY_S, offsets_of
 
 __all__ = ["ACTIONS", "ReaderLine", "ReaderView", "reader", "readers"]
-
-DAYS = 28
 
 ACTIONS = {
     "enrol_supervisor": "Enrol a supervisor",
