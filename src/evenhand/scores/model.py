@@ -20,7 +20,7 @@ from evenhand.scores.effects.fit import Effects, expected_above, fit_effects
 from evenhand.scores.effects.scale import Scale, choose_scale
 from evenhand.scores.tables import EXPLAINED, GROUP_LEVELS
 from evenhand.terms.columns import Frame
-from evenhand.terms.lately import DAYS
+from evenhand.terms.lately import LATELY_DAYS
 from evenhand.terms.zones import DAY_S
 
 __all__ = ["ScoreModel", "explain", "fit_scores", "group_levels"]
@@ -210,7 +210,7 @@ def group_levels(model: ScoreModel, group_of: Mapping[str, str], as_of: int) -> 
     names = sorted({group_of.get(person, "") for person in model.people})
     group = np.array([names.index(group_of.get(person, "")) for person in model.people], dtype=np.int64)
     at = model.at
-    recent = ~model.is_hidden & (at > as_of - DAYS * DAY_S) & (at <= as_of)
+    recent = ~model.is_hidden & (at > as_of - LATELY_DAYS * DAY_S) & (at <= as_of)
     cell = group[model.person[recent]] * len(model.readers) + model.reader[recent]
     count = np.bincount(cell, minlength=len(names) * len(model.readers))
     seen = np.flatnonzero(count)

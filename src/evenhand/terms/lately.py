@@ -6,11 +6,11 @@ import polars as pl
 
 from evenhand.terms.zones import DAY_S
 
-__all__ = ["DAYS", "is_lately"]
+__all__ = ["LATELY_DAYS", "is_lately"]
 
-DAYS = 28
+LATELY_DAYS = 28
 
 
 def is_lately(as_of: int) -> pl.Expr:
     """Return whether `at` lies in the window that ends at an instant [s since 1970-01-01T00:00:00Z]."""
-    return pl.col("at").is_between(as_of - DAYS * DAY_S, as_of, closed="right")
+    return pl.col("at").is_between(as_of - LATELY_DAYS * DAY_S, as_of, closed="right")

@@ -13,14 +13,14 @@ import polars as pl
 from evenhand.jobs.overview import ReaderSeen, steps_at
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
-from evenhand.terms.lately import DAYS, is_lately
+from evenhand.terms.lately import LATELY_DAYS, is_lately
 from evenhand.terms.records import Finding
 from evenhand.terms.supervision import STANDING_IN_WORDS
 from evenhand.terms.zones import DAY_S, offsets_of
 
-__all__ = ["ACTIONS", "ReaderLine", "ReaderView", "reader", "readers"]
+__all__ = ["STEP_IN_WORDS", "ReaderLine", "ReaderView", "reader", "readers"]
 
-ACTIONS = {
+STEP_IN_WORDS = {
     "enrol_supervisor": "Enrol a supervisor",
     "enrol": "Enrol",
     "remove": "Remove",
@@ -58,7 +58,7 @@ def readers(today: Today, standings: Sequence[ReaderSeen]) -> list[ReaderLine]:
     """Return every reader with its traffic of the last four weeks, days counted in the reader's own zone."""
     as_of = int(today.as_of.timestamp())
     lately = today.recorded.select("reader", "at", "outcome")
-    lately = lately.filter(pl.col("at") > as_of - (DAYS + 1) * DAY_S, pl.col("at") <= as_of)
+    lately = lately.filter(pl.col("at") > as_of - (LATELY_DAYS + 1) * DAY_S, pl.col("at") <= as_of)
     by_reader = {name[0]: rows for name, rows in lately.group_by("reader")}
     return [_seen(standing, by_reader.get(standing.reader, lately.clear()), as_of) for standing in standings]
 
@@ -72,10 +72,10 @@ def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> ReaderLine:
     last_day = date(1970, 1, 1) + timedelta(days=last)
     return ReaderLine(
         standing=standing,
-        per_day=[counts[day] for day in range(last - DAYS + 1, last + 1)],
+        per_day=[counts[day] for day in range(last - LATELY_DAYS + 1, last + 1)],
         refused=int((lately["outcome"] == "refused").sum()),
         asked=lately.height,
-        first_day=last_day - timedelta(days=DAYS - 1),
+        first_day=last_day - timedelta(days=LATELY_DAYS - 1),
         last_day=last_day,
     )
 
@@ -86,7 +86,7 @@ def reader(today: Today, seen: ReaderLine, supervision: Frame) -> ReaderView:
     there = supervision.filter(pl.col("reader") == name)
     return ReaderView(
         seen=seen,
-        steps=[step | {"does": ACTIONS[step["action"]]} for step in steps_at(today, name).iter_rows(named=True)],
+        steps=[step | {"does": STEP_IN_WORDS[step["action"]]} for step in steps_at(today, name).iter_rows(named=True)],
         findings=[finding for finding in today.findings if finding.reader == name],
         as_of=int(today.as_of.timestamp()),
         supervisors=[row | {"stands": STANDING_IN_WORDS[row["state"]]} for row in there.iter_rows(named=True)],
