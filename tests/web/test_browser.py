@@ -38,12 +38,22 @@ def enter(browser: Browser) -> Iterator[Enter]:
         context.close()
 
 
+SETTINGS = (
+    "/settings",
+    "/settings/text",
+    "/settings/change?table=policy&look=yes&meal_minutes=45",
+    "/settings/number?file=rules/us_federal/minimum_wage.toml&name=minimum_wage",
+)
+
+
 def places(page: Page, served: Served) -> list[str]:
     """Every kind of page, as the pages' own links lead to them."""
     first = {}
     for listed, kind in (("/people", "/people/"), ("/readers", "/readers/"), ("/hours", "/hours/")):
         page.goto(served.base + listed)
         first[kind] = page.locator(f'tbody a[href^="{kind}"]').first.get_attribute("href")
+    page.goto(served.base + "/settings")
+    site = page.locator('tbody a[href^="/settings/site/"]').first.get_attribute("href")
     page.goto(served.base + str(first["/hours/"]))
     day = page.locator(".days a").nth(2).get_attribute("href")
     preview = f"{day}/correct?action=add&on={str(day)[-10:]}&at=15:00&direction=out"
@@ -71,6 +81,8 @@ def places(page: Page, served: Served) -> list[str]:
         "/ledger",
         "/ledger/1",
         "/teaching",
+        *SETTINGS,
+        site,
         "/nowhere",
     ]
 

@@ -74,7 +74,7 @@ NOT_COVERED: Mapping[str, str] = {
     "ledger_rows": "holds salts and digests of rows that are in the report",
     "readers": "describes readers, not people",
     "rounds": "describes days at the readers; what concerned the person is in the report",
-    "settings_texts": "holds the workplace's settings, which name no person",
+    "settings_texts": "holds the workplace's settings, and who changed them",
     "take_decisions": "says which files count; the rows they brought are in the report",
     "take_spans": "says from when to when a file's punches reach",
 }

@@ -142,6 +142,9 @@ SETTINGS_TEXTS = Table(
         Column("file", "text", "The file within the workspace", required=True),
         Column("content", "text", "What it held, without passwords; empty where it is gone"),
         Column("noticed_at", "instant", "When that was found, by the machine's clock", required=True, unit=INSTANT),
+        Column("author", "text", "Who changed it, where somebody did on the pages"),
+        Column("reason", "text", "Why"),
+        Column("withdraws", "count", "The change that this takes back"),
     ),
     key=("running",),
 )

@@ -17,7 +17,7 @@ from evenhand.store.sections import Section, read_text, section_of
 from evenhand.terms.parameters import OwnRules, Parameter
 from evenhand.terms.records import Citation
 
-__all__ = ["parse_parameters", "read_own_rules"]
+__all__ = ["parse_jurisdiction", "parse_parameters", "read_own_rules"]
 
 ABOUT = "jurisdiction.toml"
 MOST = 1_000_000_000
@@ -42,12 +42,17 @@ def parse_parameters(text: str, path: Path) -> dict[str, Parameter]:
     return {name: _parameter(name, top.section(name, ("meaning", "unit", "values"))) for name in top.content}
 
 
+def parse_jurisdiction(text: str, path: Path) -> str:
+    """Return the shipped jurisdiction on which a folder rests, by the text of its `jurisdiction.toml` at `path`."""
+    return section_of(text, path, ("based_on",)).text("based_on")
+
+
 def _folder(folder: Path) -> OwnRules:
     about, based_on = folder / ABOUT, folder.name
     with refusing(str(folder)):
         is_told = about.exists()
     if is_told:
-        based_on = section_of(read_text(about), about, ("based_on",)).text("based_on")
+        based_on = parse_jurisdiction(read_text(about), about)
     files = {file.stem: parse_parameters(read_text(file), file) for file in files_in(folder, ".toml") if file != about}
     return OwnRules(folder.name, based_on, files)
 

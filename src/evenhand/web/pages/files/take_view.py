@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from evenhand.jobs.takes import Foreseen, WeekChange
 
-__all__ = ["ForeseenView", "PersonWeekChange", "digest_of", "foreseen"]
+__all__ = ["ForeseenView", "PersonWeekChange", "digest_of", "foreseen", "ranked_weeks"]
 
 MOST_NAMES, MOST_WEEKS = 2000, 2000
 """How many names and weeks a page holds, most of them folded away until somebody looks."""
@@ -79,7 +79,7 @@ def digest_of(found: Foreseen) -> str:
 
 def foreseen(found: Foreseen) -> ForeseenView:
     """Return what is shown of what would happen, the weeks that change most first."""
-    weeks = sorted(map(PersonWeekChange, found.weeks), key=_rank)
+    weeks = ranked_weeks(found.weeks)
     changes = [one.change for one in weeks]
     known = [one for one in changes if one is not None]
     return ForeseenView(
@@ -98,6 +98,11 @@ def foreseen(found: Foreseen) -> ForeseenView:
         most_s=max((max(one.week.paid_before_s, one.week.paid_after_s) for one in weeks), default=0),
         digest=digest_of(found),
     )
+
+
+def ranked_weeks(weeks: Sequence[WeekChange]) -> list[PersonWeekChange]:
+    """Return the weeks that change, those that change most first."""
+    return sorted(map(PersonWeekChange, weeks), key=_rank)
 
 
 def _rank(one: PersonWeekChange) -> tuple[int, int, str, object]:
