@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from evenhand.jobs.correct import CorrectionRequest
-from evenhand.jobs.disputes import DisputeListed, answer_dispute, disputes_of, list_disputes, open_dispute
+from evenhand.jobs.dispute_answers import answer_dispute
+from evenhand.jobs.disputes import DisputeListed, disputes_of, list_disputes, open_dispute
+from evenhand.jobs.premiums import PremiumRequest, decide_premium
 from evenhand.jobs.reckoning import Reckoning, reckon_period
+from evenhand.jobs.signed_period import period_signed
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, open_workspace
 from evenhand.store.settings import read_settings
@@ -156,6 +160,45 @@ def test_what_is_accepted_names_what_mends_it(workspace: Workspace) -> None:
     assert (done.state, done.answers[0].correction) == ("accepted", mend)
     with pytest.raises(Refusal, match="has its answer already"):
         answered(workspace, 1, "rejected")
+
+
+def test_what_mends_it_is_of_the_day_that_is_disputed(workspace: Workspace) -> None:
+    said(workspace)
+    at = civil_instant(workspace, "P3", "2026-11-03T17:00")
+    asked = CorrectionRequest("add", "P3", "Ada", "stayed an hour", at=at, direction="in")
+    other = correct(workspace, asked, as_of=NOW)[0]
+    with pytest.raises(Refusal, match=rf"correction {other} is of Tue 3 Nov 2026, and what is disputed of Wed 4 Nov"):
+        answered(workspace, 1, "accepted", correction=other)
+
+
+def test_the_end_of_a_night_shift_mends_the_day_on_which_it_began(workspace: Workspace) -> None:
+    said(workspace, "P2", day=date(2026, 10, 31), says="I stayed until eight")
+    # the shift from Saturday evening on, with what ends it on Sunday morning
+    (last,) = [row for row in now(workspace).snapshot.recorded.rows(named=True) if row["number"] == "7315"][-1:]
+    asked = CorrectionRequest("direct", "P2", "Ada", "went out there", punch=last["punch"], direction="out")
+    made_of = correct(workspace, asked, as_of=NOW)[0]
+    assert answered(workspace, 1, "accepted", correction=made_of).state == "accepted"
+
+
+def test_a_decision_about_hours_owed_mends_its_own_workday_alone(workspace: Workspace) -> None:
+    said(workspace, kind="premium", says="no rest on Wednesday")
+    asked = PremiumRequest("owe", "P3", date(2026, 11, 3), "rest", "Ada", "no rest given", Decimal(1))
+    other = decide_premium(workspace, now(workspace), asked, as_of=NOW)
+    with pytest.raises(Refusal, match=r"decision 1 is of Tue 3 Nov 2026, and what is disputed of Wed 4 Nov 2026"):
+        answered(workspace, 1, "accepted", decision=1)
+    assert other
+
+
+def test_a_dispute_without_a_day_counts_in_the_period_payroll_waited_for_and_in_no_other(workspace: Workspace) -> None:
+    said(workspace, kind="pay", day=None, says="the rate is not mine")
+
+    def disputed(day: date) -> dict[str, int]:
+        reckoning = reckon_period(workspace, NOW, day)
+        return {one.person: one.disputes for one in period_signed(reckoning, day).people if one.disputes}
+
+    assert disputed(WEDNESDAY) == {"P3": 1}
+    assert disputed(date(2026, 10, 28)) == {}
+    assert disputed(NOW.date()) == {}
 
 
 def test_an_answer_is_one_of_four(workspace: Workspace) -> None:

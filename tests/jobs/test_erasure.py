@@ -24,7 +24,8 @@ import sqlalchemy as sa
 from evenhand.jobs import erasure
 from evenhand.jobs.correct import correct
 from evenhand.jobs.correction_rows import CorrectionRequest
-from evenhand.jobs.erasure import erase, look_at_erasure
+from evenhand.jobs.erasure import erase
+from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.holds import decide_hold
 from evenhand.jobs.rebuild import rebuild
@@ -36,7 +37,7 @@ from evenhand.store import frames
 from evenhand.store.ledger import size as ledger_size
 from evenhand.store.ledger_check import check_rows
 from evenhand.store.ledger_log import read_log
-from evenhand.terms.records import Refusal
+from evenhand.terms.records import Refusal, Unknown
 
 NOW = datetime(2026, 11, 27, 9, tzinfo=UTC)
 THEN = datetime(2021, 2, 16, 14, tzinfo=UTC)
@@ -426,3 +427,80 @@ def test_a_reader_that_keeps_the_store_open_leaves_the_clearing_to_the_next_prog
     mill.workspace = open_workspace(mill.workspace.directory)
     assert mill.workspace.notices == ()
     assert found_in(mill.workspace) == set()
+
+
+def written(mill: Mill, reason: str, person: str = "P1001", author: str = "Ada Quill") -> int:
+    """Have somebody write a text beside a punch of another person; returns the correction's number."""
+    at = datetime(2021, 2, 10, 19, len(reason) % 60, tzinfo=UTC)
+    asked = CorrectionRequest("add", person, author=author, reason=reason, at=at, direction="in")
+    return correct(mill.workspace, reckon_period(mill.workspace, THEN, WEEK), asked, as_of=THEN).number
+
+
+def test_a_part_of_the_name_in_what_others_wrote_is_shown_and_rewritten_or_left_as_somebody_says(mill: Mill) -> None:
+    lived(mill)
+    told, bird = written(mill, "asked Rook about it"), written(mill, "a rook flew into the gate")
+    before = ledger_size_of(mill)
+    seen = look_at_erasure(mill.workspace, "P1002", as_of=NOW)
+    assert [(one.row, one.says, one.is_likely) for one in seen.texts] == [
+        (f"corrections/{told}", "asked Rook about it", True),
+        (f"corrections/{bird}", "a rook flew into the gate", False),
+    ]
+    with pytest.raises(Refusal, match=r"2 texts about others may name Ben Rook \(P1002\) by a part of the name"):
+        mill.erase()
+    with pytest.raises(Refusal, match="corrections/99 is no text that may name them"):
+        mill.erase(reword=["corrections/99"])
+    assert ledger_size_of(mill) == before
+    done = mill.erase(reword=[f"corrections/{told}"])
+    assert f"Left as they are, as you said: corrections/{bird}." in done.says  # type: ignore[attr-defined]
+    with mill.workspace.store.reading() as conn:
+        said = dict(frames.corrections(conn).select("correction", "reason").iter_rows())
+    assert (said[told], said[bird]) == ("asked erased-1 about it", "a rook flew into the gate")
+    assert found_in(mill.workspace) == set()
+    assert ledger_faults(mill.workspace) == []
+    assert rebuild(mill.workspace, is_try=True, as_of=NOW).differing == 0
+
+
+def ledger_size_of(mill: Mill) -> int:
+    with mill.workspace.store.reading() as conn:
+        return ledger_size(conn)
+
+
+def test_an_author_by_surname_alone_is_rewritten_and_forgotten_by_the_ledger(mill: Mill) -> None:
+    lived(mill)
+    row = written(mill, "forgot it", author="B. Rook")
+    (text,) = look_at_erasure(mill.workspace, "P1002", as_of=NOW).texts
+    assert (text.row, text.column, text.is_likely) == (f"corrections/{row}", "author", True)
+    mill.erase(reword=["all"])
+    assert found_in(mill.workspace, (*NEEDLES, "B. Rook")) == set()
+    assert ledger_faults(mill.workspace) == []
+
+
+def test_the_reason_of_an_erasure_itself_names_nobody(mill: Mill) -> None:
+    lived(mill)
+    with mill.workspace.settings_file.open("a") as settings:
+        settings.write("\n[retention]\nkeep_years = 10\n")
+    mill.erase(reason="Ben Rook asked for it")
+    text = mill.workspace.settings_file.read_text()
+    mill.workspace.settings_file.write_text(text.replace("keep_years = 10", "keep_years = 3"))
+    mill.erase(what="all", reason="the time of Rook is over")
+    with mill.workspace.store.reading() as conn:
+        assert frames.erasures(conn)["reason"].to_list() == ["erased-2 asked for it", "the time of erased-2 is over"]
+
+
+def test_with_nothing_left_to_erase_nothing_is_written_and_that_is_said(mill: Mill) -> None:
+    lived(mill)
+    with mill.workspace.settings_file.open("a") as settings:
+        settings.write("\n[retention]\nkeep_years = 10\n")
+    mill.erase()
+    before = ledger_size_of(mill)
+    again = mill.erase()
+    assert (again.erasure, again.says) == (None, "Nothing was left to erase, so nothing was written.")  # type: ignore[attr-defined]
+    assert ledger_size_of(mill) == before
+    with mill.workspace.store.reading() as conn:
+        assert frames.erasures(conn).height == 1
+
+
+@pytest.mark.parametrize("person", ["", " ", "\n"])
+def test_nobody_is_named_by_a_blank(mill: Mill, person: str) -> None:
+    with pytest.raises(Unknown, match="nobody is named"):
+        look_at_erasure(mill.workspace, person, as_of=NOW)

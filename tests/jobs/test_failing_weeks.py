@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -13,6 +14,9 @@ from click.testing import CliRunner
 from evenhand.cli import evenhand
 from evenhand.jobs.access import access_report
 from evenhand.jobs.correct import CorrectionRequest
+from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.signing import confirm
+from evenhand.jobs.statement_codes import find_code, issue_code
 from evenhand.jobs.workspace import Workspace
 from evenhand.law.jurisdiction import Pass
 from evenhand.law.jurisdictions import JURISDICTIONS
@@ -89,3 +93,25 @@ def test_the_page_of_everybodys_hours_names_it(workspace: Workspace) -> None:
         page = client.get(f"/hours?week={WEEK}").text
     assert "a fault of this program" in page
     assert "Not shown: P" in page
+
+
+def test_a_signed_week_that_fails_is_told_in_the_preview_of_another(
+    workspace: Workspace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (failing,) = hours_between(workspace, WEEK, WEEK).failing.rows(named=True)
+    person = failing["person"]
+    faulty = JURISDICTIONS["us_federal"]
+    monkeypatch.setitem(JURISDICTIONS, "us_federal", replace(faulty, rules=tuple(_sound(faulty.rules))))
+    code = issue_code(workspace, reckon_period(workspace, NOW), person, as_of=NOW)
+    found = find_code(workspace, code, as_of=NOW)
+    confirm(workspace, reckon_period(workspace, NOW), found, way="paper", author="Vera", as_of=NOW)
+    monkeypatch.setitem(JURISDICTIONS, "us_federal", faulty)
+    at = civil_instant(workspace, person, "2026-11-09T08:00")
+    asked = CorrectionRequest("add", person, "Ada", "came at eight", at=at, direction="in")
+    (told,) = preview_correction(workspace, asked, as_of=NOW).undoes
+    assert told.startswith("Whether this undoes the confirmation of the hours of")
+    assert "the workweek of Sun 1 Nov 2026 does not add up, which is a fault of this program" in told
+
+
+def _sound(rules: tuple[Any, ...]) -> list[Any]:
+    return [rule for rule in rules if rule.name != "us_federal.faulty"]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from evenhand.jobs.disputes import answer_dispute, open_dispute
+from evenhand.jobs.dispute_answers import answer_dispute
+from evenhand.jobs.disputes import open_dispute
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.signing import confirm
 from evenhand.jobs.statement_codes import find_code, issue_code

@@ -1,4 +1,4 @@
-"""Removals leave every reader a supervisor who stays."""
+"""Removals leave every reader two supervisors who stay."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from evenhand.terms.sources import ENROLMENTS
 
 LISTED = ENROLMENTS.rows(
     {"reader": reader, "number": number, "is_supervisor": number in supervisors}
-    for reader, supervisors in (("GATE", "13"), ("DOCK", "1"))
-    for number in "123"
+    for reader, supervisors in (("GATE", "13"), ("DOCK", "1"), ("YARD", "124"))
+    for number in "1234"
 )
 
 
@@ -26,8 +26,9 @@ def taken_off(*hands: tuple[str, str]) -> list[tuple[str, str]]:
     return steps.select("reader", "number").rows()
 
 
-def test_one_of_two_supervisors_may_go() -> None:
-    assert taken_off(("GATE", "1"), ("GATE", "2")) == [("GATE", "1"), ("GATE", "2")]
+def test_one_of_three_supervisors_may_go_and_of_two_none() -> None:
+    assert taken_off(("YARD", "1"), ("YARD", "3")) == [("YARD", "1"), ("YARD", "3")]
+    assert taken_off(("GATE", "1"), ("GATE", "2")) == [("GATE", "2")]
 
 
 def test_the_last_supervisor_stays_until_there_is_another() -> None:

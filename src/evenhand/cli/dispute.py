@@ -104,7 +104,7 @@ def answer(
     as_json: bool,
 ) -> None:
     """Answer dispute NUMBER."""
-    from evenhand.jobs.disputes import answer_dispute
+    from evenhand.jobs.dispute_answers import answer_dispute
     from evenhand.jobs.reckoning import reckon_weeks
 
     if outcome is None:

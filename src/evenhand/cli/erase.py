@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, cast
 
 import click
@@ -14,7 +15,7 @@ from evenhand.terms.words import counted
 
 if TYPE_CHECKING:
     from evenhand.jobs.cutting import What
-    from evenhand.jobs.erasure import Erasable, Erased
+    from evenhand.jobs.erasable import Erasable
 
 __all__ = ["command"]
 
@@ -27,6 +28,13 @@ WHAT = {"hand": "what came of the hand: scores, and how it was enrolled", "all":
 @click.option("--what", type=click.Choice(["hand", "all"]), help="Scores alone, or everything; what the dates allow.")
 @click.option("--preview", is_flag=True, help="Only show what would go.")
 @click.option("--despite-others", is_flag=True, help="Also where rows about other people would change.")
+@click.option(
+    "--reword",
+    multiple=True,
+    metavar="ROW",
+    help="A text that names them by a part of their name, as the preview lists it, or `all`: the part is replaced.",
+)
+@click.option("--leave-texts", is_flag=True, help="Leave the other texts that the preview lists: they name others.")
 @author
 @click.option("--reason", type=LINE, default="", help="Why; kept with the erasure.")
 @click.option("--yes", is_flag=True, help="Erase without asking.")
@@ -40,6 +48,8 @@ def command(
     what: str | None,
     preview: bool,
     despite_others: bool,
+    reword: tuple[str, ...],
+    leave_texts: bool,
     author: str | None,
     reason: str,
     yes: bool,
@@ -50,7 +60,8 @@ def command(
 
     Refused while a reader lists the hand, before the day through which time records must stay, and under a hold.
     """
-    from evenhand.jobs.erasure import erase, look_at_erasure
+    from evenhand.jobs.erasure import ALL, erase
+    from evenhand.jobs.foreseen_erasure import look_at_erasure
     from evenhand.jobs.leavers import clocked_now, leavers_of
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
@@ -70,8 +81,13 @@ def command(
     held = [one for one in seen if one.holds_back]
     if held:
         raise Refusal(f"{held[0].name} ({held[0].person}) is not erased: {held[0].holds_back[0]}")
-    if not yes:
+    if not yes and not all(one.is_nothing for one in seen):
         confirm_or_leave(ctx, "Erase this? There is no way back.")
+    listed = {one.row for other in seen for one in other.texts}
+    unknown = sorted({*reword} - {*listed, ALL})
+    if unknown:
+        raise Refusal(f"{unknown[0]} is no text that may name them; the preview lists those that may.")
+    is_said = leave_texts or ALL in reword or listed <= {*reword}
     done = [
         erase(
             workspace,
@@ -81,6 +97,7 @@ def command(
             as_of=now,
             what=one.what,
             despite_others=despite_others,
+            reword=_of(one, reword) if is_said else None,
         )
         for one in seen
     ]
@@ -88,18 +105,22 @@ def command(
         print_json(done)
         return
     for made in done:
-        click.echo(_told(made))
+        click.echo(made.says)
     click.echo(cautions.CALCULATION)
 
 
 def _print_preview(one: Erasable) -> None:
     click.echo(f"Erasing {one.name} ({one.person}), {WHAT[one.what]}:")
+    if one.is_nothing:
+        click.echo("  nothing is left of it.")
     for said in one.goes:
         click.echo(f"  goes: {said}")
     if one.sources:
         click.echo(f"  written anew: {counted(one.sources, 'kept source')}, and {counted(one.files, 'other file')}")
     for said in one.stays:
         click.echo(f"  stays: {said}")
+    for text in one.texts:
+        click.echo(f"  may name them: {text.row}, {text.column}: “{text.says}”")
     for said in one.others:
         click.echo(f"  also changes: {said}")
     for said in one.laws:
@@ -108,5 +129,7 @@ def _print_preview(one: Erasable) -> None:
         click.echo(f"  held back: {said}")
 
 
-def _told(made: Erased) -> str:
-    return f"Erasure {made.erasure}: done. {made.left_to_do}"
+def _of(one: Erasable, reword: Sequence[str]) -> tuple[str, ...]:
+    """Return which of the rows asked for are among those of one person."""
+    rows = {text.row for text in one.texts}
+    return tuple(sorted(rows if "all" in reword else rows & {*reword}))

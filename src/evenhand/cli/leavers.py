@@ -101,7 +101,7 @@ def show(ctx: click.Context, person: str, as_of: str | None, as_json: bool) -> N
 def plan_round(
     ctx: click.Context, day: str | None, dry_run: bool, author: str | None, as_of: str | None, as_json: bool
 ) -> None:
-    """Plan a round that takes every hand due off its reader; no reader is left without a supervisor."""
+    """Plan a round that takes every hand due off its reader; no reader is left with fewer than two supervisors."""
     from evenhand.jobs.leavers import plan_removals
 
     workspace, now = workspace_asked(ctx), now_or(as_of)

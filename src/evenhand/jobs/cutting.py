@@ -109,8 +109,12 @@ class _Cutting:
         is_theirs = self._is_theirs(rows, is_back=one.is_back)
         theirs = pl.Series(rows.lines).filter(rows.frame.select(is_theirs).to_series())
         if self.what == "hand":
-            sources = tuple(s for name in OF_HAND.get(layout.table, ()) for s in layout.columns.get(name, ()))
-            return Redaction(cells=dict.fromkeys(theirs.to_list(), sources) if sources else {})
+            of_hand = [name for name in OF_HAND.get(layout.table, ()) if name in rows.frame.columns]
+            sources = tuple(s for name in of_hand for s in layout.columns.get(name, ()))
+            if not sources:
+                return Redaction()
+            said = rows.frame.select(is_theirs & pl.any_horizontal(pl.col(*of_hand).is_not_null())).to_series()
+            return Redaction(cells=dict.fromkeys(pl.Series(rows.lines).filter(said).to_list(), sources))
         told = rows.rejects.filter(pl.col("text").str.contains(self.own).fill_null(value=False))["line"]
         return self._all_of(frozenset({*theirs.to_list(), *told.to_list()}))
 

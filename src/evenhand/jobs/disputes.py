@@ -9,7 +9,6 @@ from typing import Any
 
 import polars as pl
 
-from evenhand import reconcile
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.snapshot import Snapshot
@@ -21,18 +20,21 @@ from evenhand.store import decisions, frames
 from evenhand.store.database import Connection
 from evenhand.terms.columns import Frame
 from evenhand.terms.lines import as_line
-from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.signing import DISPUTE_OUTCOMES, DISPUTED_KINDS
+from evenhand.terms.records import Refusal
+from evenhand.terms.signing import DISPUTED_KINDS
 from evenhand.terms.words import as_day, counted
 from evenhand.terms.zones import civil_date
 
 __all__ = [
     "DisputeAnswer",
     "DisputeListed",
-    "answer_dispute",
+    "as_stored",
     "disputes_of",
+    "is_european",
+    "kept_dispute",
     "list_disputes",
     "open_dispute",
+    "said_cleanly",
 ]
 
 EU = "eu_2003_88"
@@ -122,7 +124,7 @@ def open_dispute(
     """
     of = reckoning.snapshot
     who = of.find_person(person)
-    says, line = _clean(says, "what it should say"), _clean(line, "") if line.strip() else ""
+    says, line = said_cleanly(says, "what it should say"), said_cleanly(line, "") if line.strip() else ""
     if kind not in DISPUTED_KINDS:
         raise Refusal(f'"{kind}" cannot be disputed; say one of {", ".join(DISPUTED_KINDS)}.')
     if kind in ("day", "punch", "premium") and day is None:
@@ -149,11 +151,11 @@ def open_dispute(
         waiting = open_disputes(frames.disputes(conn), frames.dispute_answers(conn))
         same = [pl.col(name).eq_missing(pl.lit(row[name])) for name in ("person", "kind", "day", "line", "says")]
         known = waiting.filter(same)["dispute"].to_list()
-        number = known[0] if known else decisions.add_row(conn, "disputes", _stored(row))
-        return _kept(conn, of, number)
+        number = known[0] if known else decisions.add_row(conn, "disputes", as_stored(row))
+        return kept_dispute(conn, of, number)
 
 
-def _is_european(of: Snapshot, site: str | None, on: date) -> bool:
+def is_european(of: Snapshot, site: str | None, on: date) -> bool:
     """Whether the GDPR sets the time to answer: by the site's place, or by its rules or those they are based on."""
     name = of.rules_of(site).on(on).jurisdiction
     return (of.own[name].based_on if name in of.own else name) == EU or (place_of_site(of, site)[:2] in EUROPEAN)
@@ -161,7 +163,7 @@ def _is_european(of: Snapshot, site: str | None, on: date) -> bool:
 
 def _due(of: Snapshot, site: str | None, received: date) -> tuple[date, str]:
     """Return the day to plan for, and what sets it."""
-    if _is_european(of, site, received):
+    if is_european(of, site, received):
         due = answer_by(received)
         return due.nominal, (
             f"A request to rectify is answered within one month (GDPR art. 12(3), 16), at the latest on "
@@ -174,97 +176,18 @@ def _due(of: Snapshot, site: str | None, received: date) -> tuple[date, str]:
     )
 
 
-def answer_dispute(
-    workspace: Workspace,
-    reckoning: Reckoning,
-    number: int,
-    outcome: str,
-    *,
-    reason: str,
-    author: str,
-    correction: int | None = None,
-    decision: int | None = None,
-    as_of: datetime,
-) -> DisputeListed:
-    """Answer a dispute: `accepted`, `rejected`, `withdrawn` by the person, or the time to answer `extended`.
-
-    What is accepted of a day or a punch names the correction that mends it, of a premium the decision about hours owed
-    or a correction. Raises Refusal where it does not wait any longer, where that is another person's, where no law
-    extends the time, and where nobody says why.
-    """
-    if not author.strip():
-        raise Refusal("a dispute is answered by somebody; say who with --author.")
-    if outcome not in DISPUTE_OUTCOMES:
-        raise Refusal(f'"{outcome}" answers nothing; say one of {", ".join(DISPUTE_OUTCOMES)}.')
-    reason = _clean(reason, "why, in words for the person")
-    of = reckoning.snapshot
-    found = next((one for one in list_disputes(of, with_answered=True) if one.dispute == number), None)
-    if found is None:
-        raise Unknown(f"there is no dispute {number}; `evenhand dispute list --all` lists them.")
-    mended = {"correction": correction, "decision": decision}
-    if outcome == "accepted":
-        _check_mended(of, found, correction, decision)
-    elif correction is not None or decision is not None:
-        raise Refusal("a correction or a decision is named where a dispute is accepted, and only there.")
-    later = _extended(of, found, as_of) if outcome == "extended" else None
-    row = {
-        "dispute": number,
-        "outcome": outcome,
-        **mended,
-        "reason": reason,
-        "answer_by": later,
-        "author": author.strip(),
-        "made_at": int(as_of.timestamp()),
-    }
-    with workspace.store.writing() as conn:
-        decisions.decide_alone(conn)
-        if number not in open_disputes(frames.disputes(conn), frames.dispute_answers(conn))["dispute"]:
-            raise Refusal(f"dispute {number} has its answer already; who is not content with it says so in another.")
-        decisions.add_row(conn, "dispute_answers", _stored(row))
-        return _kept(conn, of, number)
-
-
-def _kept(conn: Connection, of: Snapshot, number: int) -> DisputeListed:
+def kept_dispute(conn: Connection, of: Snapshot, number: int) -> DisputeListed:
+    """Return a dispute as it stands in the transaction `conn` is in."""
     row = frames.disputes(conn).filter(pl.col("dispute") == number).row(0, named=True)
     return _listed(of.names, frames.dispute_answers(conn), row)
 
 
-def _check_mended(of: Snapshot, found: DisputeListed, correction: int | None, decision: int | None) -> None:
-    if found.kind in ("day", "punch") and correction is None:
-        raise Refusal("what is accepted is mended: make the correction, and name it with --correction.")
-    if found.kind == "premium" and correction is None and decision is None:
-        raise Refusal("what is accepted is mended: decide about the hours owed, and name it with --decision.")
-    if correction is not None:
-        standing = reconcile.standing(of.corrections).filter(pl.col("correction") == correction)
-        if standing.is_empty() or standing["person"][0] != found.person:
-            raise Refusal(
-                f"no correction {correction} of {found.name} stands; `evenhand hours why` lists those of a day."
-            )
-    if decision is not None:
-        made = of.premium_decisions.filter(pl.col("decision") == decision)
-        if made.is_empty() or made["person"][0] != found.person:
-            raise Refusal(f"there is no decision {decision} about hours owed to {found.name}.")
-
-
-def _extended(of: Snapshot, found: DisputeListed, as_of: datetime) -> date:
-    """Return the day to plan for once two months are added; the person is told within the first month."""
-    site = of.find_person(found.person)["site"]
-    rules = of.rules_of(site)
-    received = civil_date(rules.zone, found.made_at)
-    if not _is_european(of, site, received):
-        raise Refusal("the time to answer is the workplace's own, so that no law extends it; answer the dispute.")
-    if any(one.outcome == "extended" for one in found.answers):
-        raise Refusal(f"the time to answer dispute {found.dispute} was extended already, which can be done once.")
-    if civil_date(rules.zone, int(as_of.timestamp())) > answer_by(received).latest:
-        raise Refusal("the first month is over, within which the person is told of an extension and why; answer now.")
-    return answer_by(received, is_extended=True).nominal
-
-
-def _stored(row: Mapping[str, Any]) -> dict[str, Any]:
+def as_stored(row: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a row as the store keeps it: days as text."""
     return {name: value.isoformat() if isinstance(value, date) else value for name, value in row.items()}
 
 
-def _clean(text: str, asked: str) -> str:
+def said_cleanly(text: str, asked: str) -> str:
     """Return a text as one clean line; raises Refusal where it says nothing, or too much."""
     if not text.strip():
         raise Refusal(f"say {asked}; nothing was kept.")

@@ -18,7 +18,8 @@ from evenhand.jobs.consent import ConsentRecorded
 from evenhand.jobs.consent_listing import PersonConsent, PolicyListed
 from evenhand.jobs.consent_policies import PolicyForeseen
 from evenhand.jobs.disputes import DisputeListed
-from evenhand.jobs.erasure import Erasable, Erased
+from evenhand.jobs.erasable import Erasable
+from evenhand.jobs.erasure import Erased
 from evenhand.jobs.find import Search
 from evenhand.jobs.handoff import HandedOff
 from evenhand.jobs.hands import DAILY, PersonHands

@@ -224,7 +224,8 @@ def _says(state: State, hands: tuple[HandHeld, ...], hold: str, erase_from: date
 def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: datetime, keep: bool = True) -> RemovalRound:
     """Return a round that takes every hand due off its reader, kept in the store unless `keep` is false.
 
-    Removals that would leave a reader without a supervisor are left out and told. Raises Refusal where nothing is due.
+    Removals that would leave a reader with fewer than two supervisors are left out and told. Raises Refusal where
+    nothing is due.
     """
     if not author.strip():
         raise Refusal("a round is made by somebody; say who with --author.")
@@ -244,7 +245,7 @@ def plan_removals(workspace: Workspace, day: date, *, author: str, as_of: dateti
     if keep and items.height:
         keep_round(workspace, name, asked, author.strip(), as_of, items)
     told = tuple(
-        f"{row['number']} at {row['reader']} is the last supervisor's there: enrol another first."
+        f"{row['number']} at {row['reader']} is one of the last two supervisors' there: enrol another first."
         for row in left.iter_rows(named=True)
     )
     return RemovalRound(name if keep and items.height else "", items, told)

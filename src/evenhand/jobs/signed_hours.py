@@ -16,7 +16,7 @@ from evenhand.records.signing import Hours, differences, digest_of, hours_by_per
 from evenhand.records.standing import standing_signoffs
 from evenhand.terms.columns import Frame
 from evenhand.terms.signing import UNDONE_SIGNOFFS
-from evenhand.terms.words import as_span_of_days, called, listed
+from evenhand.terms.words import as_day, as_span_of_days, called, listed
 
 __all__ = [
     "digest_of_hours",
@@ -95,7 +95,8 @@ def _undone(reckoning: Reckoning) -> Iterator[dict[str, Any]]:
 def undone_by(before: Reckoning, after: Reckoning, people: Collection[str] | None = None) -> tuple[str, ...]:
     """Return in words whose sign-offs a change from one reckoning to the other undoes: of these people's, or of all.
 
-    Of a period that the reckonings do not reach over, what changes in the part that they do reach counts.
+    Of a period that the reckonings do not reach over, what changes in the part that they do reach counts. Of hours of
+    which a week fails it is said that nobody can tell.
     """
     standing = standing_of(before)
     if people is not None:
@@ -109,8 +110,12 @@ def undone_by(before: Reckoning, after: Reckoning, people: Collection[str] | Non
             continue
         signers = rows["person"].unique(maintain_order=True).to_list()
         was, now = (_hours(one, since, until, signers, alone=people is not None) for one in (before, after))
+        failing = _failing(before, after, since, until, signers) if people is not None else {}
         for row in rows.iter_rows(named=True):
             had, has = was.get(row["person"], {}), now.get(row["person"], {})
+            if row["person"] in failing:
+                said.append(_say_untold(of.names, row, failing[row["person"]]))
+                continue
             stood = (since, until) != (first, last) or digest_of(had) == row["digest"]
             if stood and had != has:
                 said.append(_say(of.names, row))
@@ -119,8 +124,33 @@ def undone_by(before: Reckoning, after: Reckoning, people: Collection[str] | Non
 
 def _hours(reckoning: Reckoning, first: date, last: date, people: Sequence[str], *, alone: bool) -> dict[str, Hours]:
     if alone:
-        return {person: hours_to_sign(reckoning, person, first, last) for person in people}
+        theirs = {person: reckoning.person_hours(person).in_weeks(first, last) for person in people}
+        return {person: hours_as_they_follow(reckoning, hours) for person, hours in theirs.items()}
     return hours_signed(reckoning, first, last, people)
+
+
+def _failing(
+    before: Reckoning, after: Reckoning, first: date, last: date, people: Sequence[str]
+) -> dict[str, list[date]]:
+    """Return the workweeks that fail before the change or after it, of whom some do."""
+    found = {
+        person: sorted({week for one in (before, after) for week in _failing_weeks(one, person, first, last)})
+        for person in people
+    }
+    return {person: weeks for person, weeks in found.items() if weeks}
+
+
+def _failing_weeks(reckoning: Reckoning, person: str, first: date, last: date) -> list[date]:
+    return reckoning.person_hours(person).in_weeks(first, last).failing["workweek"].to_list()
+
+
+def _say_untold(names: Mapping[str, str], row: Mapping[str, Any], weeks: Sequence[date]) -> str:
+    what = "confirmation" if row["action"] == "confirm" else "approval"
+    who, period = called(names.get(row["person"]), row["person"]), as_span_of_days(row["first_day"], row["last_day"])
+    return (
+        f"Whether this undoes the {what} of the hours of {who}, {period}, cannot be told: the workweek of "
+        f"{listed([as_day(week) for week in weeks], MOST_DAYS)} does not add up, which is a fault of this program."
+    )
 
 
 def _say(names: Mapping[str, str], row: Mapping[str, Any]) -> str:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import polars as pl
 
+from evenhand.jobs.period import last_closed
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signed_hours import hours_signed, standing_of
 from evenhand.jobs.statement_codes import has_ended
@@ -104,18 +106,27 @@ def _people(reckoning: Reckoning, first: date, last: date) -> list[PersonSigned]
     hours = hours_signed(reckoning, first, last, everybody)
     standing = standing_of(reckoning).filter(pl.col("first_day") == first, pl.col("last_day") == last)
     signed = {(row["person"], row["action"]): row for row in standing.iter_rows(named=True)}
-    inside = (pl.col("day").is_null() & (pl.col("made") >= first)) | pl.col("day").is_between(first, last)
-    waiting = open_disputes(of.disputes, of.dispute_answers).with_columns(
-        made=pl.from_epoch("made_at", time_unit="s").dt.date()
+    disputed = Counter(
+        row["person"]
+        for row in open_disputes(of.disputes, of.dispute_answers).iter_rows(named=True)
+        if first <= _disputed_of(reckoning, row) <= last
     )
-    disputed = dict(waiting.filter(inside).group_by("person").len().iter_rows())
     supervisors = supervisors_of(of.people, first, of.gone_people["person"])
     named = {*hours, *disputed, *(person for person, _ in signed)}
     rows = of.people.filter(pl.col("person").is_in(list(named))).sort("name", "person")
     return [
-        _person(row, hours.get(row["person"], {}), signed, disputed.get(row["person"], 0), supervisors[row["person"]])
+        _person(row, hours.get(row["person"], {}), signed, disputed[row["person"]], supervisors[row["person"]])
         for row in rows.iter_rows(named=True)
     ]
+
+
+def _disputed_of(reckoning: Reckoning, row: Mapping[str, Any]) -> date:
+    """Return the day that is disputed; without one, the first of the period that payroll waited for as it was said."""
+    day: date | None = row["day"]
+    if day is not None:
+        return day
+    said = datetime.fromtimestamp(row["made_at"], UTC)
+    return last_closed(reckoning.snapshot.settings.period, reckoning.zone, said).first
 
 
 def _person(

@@ -229,6 +229,8 @@ class Snapshot:
 
     def find_person(self, text: str) -> dict[str, Any]:
         """Return the roster's row for an identifier, a number, or a name that only one person has."""
+        if not text.strip():
+            raise Unknown("nobody is named; give an identifier, a number or a part of a name.")
         for column in ("person", "number"):
             rows = self.people.filter(pl.col(column) == text)
             if rows.height == 1:

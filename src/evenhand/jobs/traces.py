@@ -15,6 +15,7 @@ from evenhand import reconcile
 from evenhand.store import frames
 from evenhand.store.database import Connection
 from evenhand.store.erasing import Traces
+from evenhand.store.part_names import PartNames, sharing
 from evenhand.terms.columns import Frame
 from evenhand.terms.settings import Settings
 from evenhand.terms.zones import DAY_S, utc_start
@@ -32,7 +33,8 @@ class Whom:
 
     `given` are those under their own numbers that somebody gave to others by hand, whose records they are. `cut_names`
     are those by which readers list them under numbers that others held too, cut short and in small letters. `employed`
-    is from when to when numbers that others held too were theirs [s since 1970-01-01T00:00:00Z].
+    is from when to when numbers that others held too were theirs [s since 1970-01-01T00:00:00Z]. `parts` are those of
+    their name, by which others may have written of them.
     """
 
     traces: Traces
@@ -40,6 +42,7 @@ class Whom:
     given: Frame
     cut_names: tuple[str, ...]
     employed: tuple[int, int]
+    parts: PartNames
 
 
 def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
@@ -55,11 +58,10 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
     named = enrolled.filter(pl.col("name").str.to_lowercase().is_in(list(borne)))["number"].to_list()
     mine |= set(named) - theirs
     numbers, shared = frozenset(mine - theirs), frozenset(mine & theirs)
-    others = {
-        form.casefold()
-        for name in people.filter(~pl.col("person").is_in(list(ids)))["name"]
-        for form in name_forms(name)
-    }
+    borne_by_others = [
+        form for name in people.filter(~pl.col("person").is_in(list(ids)))["name"] for form in name_forms(name)
+    ]
+    others = {form.casefold() for form in borne_by_others}
     short = {name.casefold() for name in enrolled.filter(pl.col("number").is_in(list(shared)))["name"].drop_nulls()}
     cut = tuple(
         sorted(one for one in short if len(one) >= SHORTEST and _begins(one, borne) and not _begins(one, others))
@@ -67,7 +69,8 @@ def known_of(conn: Connection, person: str, settings: Settings) -> Whom:
     names = tuple(form for form in name_forms(row["name"]) if form.casefold() not in others and _is_full(form))
     presentations, given = _presentations(conn, people, settings, ids, numbers, shared, held)
     employed = _employed(row)
-    return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given, cut, employed)
+    parts = sharing(row["name"], borne_by_others)
+    return Whom(Traces(frozenset(ids), names, numbers, shared), presentations, given, cut, employed, parts)
 
 
 def _employed(row: Mapping[str, Any]) -> tuple[int, int]:

@@ -1,10 +1,12 @@
-"""Put what is to be done at one reader in an order that never leaves it without a supervisor."""
+"""Put what is to be done at one reader in an order that takes no supervisor off it who is one of the last two."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
+
+from evenhand.reconcile.of_readers import SUPERVISORS_NEEDED
 
 __all__ = ["HeldNumbers", "ReaderStep", "in_safe_order"]
 
@@ -45,26 +47,30 @@ class HeldNumbers:
         """Return whether anybody enrolled here may enrol others."""
         return any(self.authority.values())
 
-    def stands_without(self, number: str) -> bool:
-        """Return whether a supervisor who can still come stays when this number goes."""
+    def stands_without(self, number: str, needed: int = 1) -> bool:
+        """Return whether as many supervisors who can still come stay when this number goes."""
         if not self.authority.get(number):
             return self.has_supervisor
-        return any(may and other != number and other not in self.gone for other, may in self.authority.items())
+        others = (may and other != number and other not in self.gone for other, may in self.authority.items())
+        return sum(others) >= needed
 
-    def is_last_supervisor(self, number: str) -> bool:
-        """Return whether the number has authority, and nobody else who can still come has."""
-        return self.authority[number] and not self.stands_without(number)
+    def stands_after(self, step: ReaderStep, *, is_exchange: bool = False) -> bool:
+        """Return whether enough supervisors stay after a removal: an exchange takes a number, nobody's authority."""
+        is_exchange = is_exchange or self.authority.get(step.instead or "", False)
+        return self.stands_without(step.number, 1 if is_exchange else SUPERVISORS_NEEDED)
 
     def allows(self, step: ReaderStep) -> bool:
-        """Return whether the act is possible now and leaves a supervisor standing."""
+        """Return whether the act is possible now and leaves enough supervisors standing."""
         present = step.number in self.authority
         if step.action == "enrol_supervisor":
             keeps = not self.authority.get(step.number) or self.stands_without(step.number)
             return keeps if present else not self.is_full
         if step.action == "enrol":
             return not present and self.has_supervisor and not self.is_full
+        if step.action == "enrol_again":
+            return present and self.stands_without(step.number)
         waits = step.instead is not None and step.instead not in self.authority
-        return present and self.stands_without(step.number) and not waits
+        return present and self.stands_after(step) and not waits
 
     def do(self, step: ReaderStep) -> None:
         """Change what the reader holds by the act."""
@@ -105,11 +111,14 @@ def _make_room(waiting: list[ReaderStep], held: HeldNumbers) -> list[ReaderStep]
     if not held.is_full:
         return []
     for step in waiting:
-        if step.action != "remove" or step.number not in held.authority or held.is_last_supervisor(step.number):
+        if step.action != "remove" or step.number not in held.authority:
+            continue
+        enrol = next((one for one in waiting if one.action in NEW_HANDS and one.number == step.instead), None)
+        keeps = enrol is not None and enrol.action == "enrol_supervisor"
+        if held.authority[step.number] and not held.stands_after(step, is_exchange=keeps):
             continue
         if step.instead is None:
             return [step]
-        enrol = next((one for one in waiting if one.action in NEW_HANDS and one.number == step.instead), None)
         if enrol and held.fits_once_gone and (held.has_supervisor or enrol.action == "enrol_supervisor"):
             return [step, enrol]
     return []

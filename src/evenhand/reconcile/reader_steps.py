@@ -29,7 +29,8 @@ def reader_steps(
 ) -> Frame:
     """Return READER_STEPS: for each reader, by position, what makes it agree with the roster on that day.
 
-    At no point is a reader without a supervisor once it has had one, and none is filled beyond its capacity.
+    No removal takes one of the last two supervisors off a reader, at no point is one without any once it has had one,
+    and none is filled beyond its capacity.
     What cannot be done so (nobody on the roster may enrol others, no place left, number too long) is left out and
     stays a discrepancy. A person enrolled nowhere is enrolled at the one reader most of the department is on.
     Those in `another_way` clock without a hand, and are enrolled nowhere.

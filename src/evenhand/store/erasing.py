@@ -38,7 +38,7 @@ __all__ = [
 ABOUT = ("person", "holder")
 BY = ("supervisor",)
 """Columns that hold the identifier of whoever did something to somebody else's row, which stays without it."""
-BESIDE = {"folding", "clearing", "erased_sources", "erasures"}
+BESIDE = {"folding", "clearing", "erased_sources"}
 LINES = ("handoff_lines", "adjustment_lines", "handoff_figures")
 
 

@@ -9,14 +9,16 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.cutting import What
-from evenhand.jobs.erasure import Erasable, erase, look_at_erasure
+from evenhand.jobs.erasable import Erasable
+from evenhand.jobs.erasure import erase
+from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold
 from evenhand.jobs.leavers import clocked_of, leaver_of, leavers_of, plan_removals
 from evenhand.jobs.schedule import ALWAYS, PARTS, schedule_of
 from evenhand.terms.records import Refusal
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
-from evenhand.web.forms import Answers, IncompleteForm, answer
+from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.leavers import view
 from evenhand.web.show import MenuEntry, show
 
@@ -84,7 +86,7 @@ def look(request: Request, desk: AtDesk, person: str, what: str = "") -> Respons
 
 
 @ROUTES.post("/leavers/{person:name}/erase")
-def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers) -> Response:
+def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers, every: EveryAnswer) -> Response:
     """Erase somebody, as it was shown."""
     author = answer(answers, "author", "say who erases")
     reason = answer(answers, "reason", "say why")
@@ -99,9 +101,10 @@ def do_erase(request: Request, desk: AtDesk, person: str, answers: Answers) -> R
         as_of=desk.now(),
         what=what,
         despite_others=bool(seen.others) and answers.get("others") == "seen",
+        reword=every.get("reword", ()) if not seen.texts or answers.get("texts") == "seen" else None,
     )
     request.state.session.author = author
-    request.state.session.notice = view.told(done)
+    request.state.session.notice = done.says
     return RedirectResponse("/leavers", 303)
 
 

@@ -6,11 +6,11 @@ import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evenhand.jobs.erasure import Erasable, Erased
+from evenhand.jobs.erasable import Erasable
 from evenhand.jobs.leavers import Leaver
 from evenhand.terms.words import counted
 
-__all__ = ["STANDS", "LeaversView", "digest", "hands", "listed", "told"]
+__all__ = ["STANDS", "LeaversView", "digest", "hands", "listed"]
 
 STANDS = {
     "to_remove": "to be removed",
@@ -57,9 +57,6 @@ def hands(count: int) -> str:
 
 def digest(seen: Erasable) -> str:
     """Return what names this very preview, so that nothing else is done than what was shown."""
-    return hashlib.sha256(repr((seen.person, seen.what, seen.rows, seen.sources, seen.others)).encode()).hexdigest()
-
-
-def told(done: Erased) -> str:
-    """Return what an erasure did, naming nobody."""
-    return f"Erasure {done.erasure} is done. {done.left_to_do}"
+    return hashlib.sha256(
+        repr((seen.person, seen.what, seen.rows, seen.sources, seen.others, seen.texts)).encode()
+    ).hexdigest()

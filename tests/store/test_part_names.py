@@ -1,0 +1,47 @@
+"""Parts of a name in what others wrote: found where they may be the person's, and not where another is named whole."""
+
+from __future__ import annotations
+
+import pytest
+
+from evenhand.store.part_names import sharing
+
+OTHERS = ["Ada Quill", "Ben Doe", "Doe, Ben", "Will Grant"]
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "found", "likely"),
+    [
+        ("Ben Rook", "asked Rook about it", ["Rook"], True),
+        ("Ben Rook", "asked rook about it", ["rook"], False),  # a bird too
+        ("Ben Rook", "ROOK says so", ["ROOK"], False),
+        ("Ben Rook", "Rook's badge", ["Rook's"], False),  # at the beginning any word is written large
+        ("Ben Rook", "it was Rook’s badge", ["Rook’s"], True),
+        ("Ben Rook", "told Ben of it", ["Ben"], False),  # which Ben, nobody knows
+        ("Ben Rook", "told Ben Doe of it", [], False),
+        ("Ben Rook", "he has been here", [], False),
+        ("Ben Rook", "ben left", [], False),  # three letters in small ones stand for too much
+        ("Ben Rook", "a rookery", [], False),
+        ("Will May", "will come in May", ["will", "May"], True),
+        ("Jo van Dam", "the van of Dam", ["Dam"], True),
+        ("Zoé O’Neil", "asked O’Neil", ["O’Neil"], True),
+    ],
+)
+def test_a_part_is_found_where_it_may_be_theirs(name: str, text: str, found: list[str], likely: bool) -> None:
+    parts = sharing(name, OTHERS)
+    assert [one[0] for one in parts.found_in(text)] == found
+    assert parts.is_likely(text) == likely
+
+
+def test_a_replaced_part_leaves_what_stands_around_it() -> None:
+    parts = sharing("Ben Rook", OTHERS)
+    assert parts.replaced("Rook's badge, says Ben; not Ben Doe's", "erased-3") == (
+        "erased-3's badge, says erased-3; not Ben Doe's"
+    )
+
+
+@pytest.mark.parametrize(
+    ("author", "is_name"), [("Rook", True), ("B. Rook", True), ("ben", True), ("Ben Smith", False), ("Ida", False)]
+)
+def test_a_name_alone_is_theirs_where_nothing_else_stands_in_it(author: str, is_name: bool) -> None:
+    assert sharing("Ben Rook", OTHERS).is_name(author) == is_name
