@@ -56,7 +56,7 @@ DOING = """
     import sqlalchemy as sa
 
     from evenhand import layouts
-    from evenhand.jobs import cleared, erasure
+    from evenhand.jobs import cleared, erasure, foreseen_erasure
     from evenhand.jobs.workspace import open_workspace
     from evenhand.store import clearing
     from evenhand.store.sources import Sources
@@ -91,7 +91,7 @@ DOING = """
     if moment == "once rows are cut out of the first source":
         killed_after(layouts, "without")
     if moment == "once all is folded":
-        killed_after(erasure, "fold")
+        killed_after(foreseen_erasure, "fold")
     if moment == "once the first source is written anew":
         killed_after(Sources, "put")
     if moment == "once a copy lies beside its place":
