@@ -18,6 +18,7 @@ from pathlib import Path
 import sqlalchemy as sa
 
 from evenhand.store import Store, decisions, open_store
+from evenhand.store.faults import refusing
 from evenhand.store.ledger import hash_of, head
 from evenhand.store.ledger_check import prove
 from evenhand.store.ledger_entries import consistency_proof, inclusion_proof
@@ -42,11 +43,18 @@ def settled(number: int) -> dict[str, object]:
 
 @contextmanager
 def _bare(store: Store) -> Iterator[sa.Connection]:
-    """A transaction as it was before there was a ledger: what is written is noted nowhere."""
-    with store.engine.connect() as conn:
-        conn.execution_options(writes=True)
+    """Yield the store's own transaction without the ledger: what is written is noted nowhere, and no entry follows."""
+    with refusing(store.where), store.engine.connect() as conn, _begun(conn):
+        yield conn
+
+
+@contextmanager
+def _begun(conn: sa.Connection) -> Iterator[None]:
+    conn.execution_options(writes=True)
+    try:
         with conn.begin():
-            yield conn
+            yield
+    finally:
         conn.execution_options(writes=False)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+import hashlib
 import json
 import re
 import sqlite3
@@ -84,6 +85,29 @@ def test_a_file_for_payroll_is_known_by_its_bytes_and_by_nothing_else(handed: tu
     assert [fault.says for fault in ledger.verify(workspace).faults] == [
         f"{csv} is not the file that was handed off: it was altered since."
     ]
+
+
+def test_no_entry_states_by_what_digest_a_file_could_be_guessed(handed: tuple[Workspace, Path]) -> None:
+    workspace, csv = handed
+    with workspace.store.reading() as conn:
+        said = " ".join(conn.exec_driver_sql("SELECT content FROM ledger").scalars())
+    digests = {path.name.removesuffix(".gz") for path in workspace.sources.folder.glob("*.gz")}
+    digests |= {hashlib.sha256(path.read_bytes()).hexdigest() for path in csv.parent.iterdir() if path.is_file()}
+    assert len(digests) > 6
+    assert [digest for digest in digests if digest in said] == []
+
+
+def test_a_file_that_only_an_altered_row_names_was_not_handed_off(handed: tuple[Workspace, Path]) -> None:
+    workspace, _ = handed
+    forged = b"person,hours\r\nP1,80\r\n"
+    named = json.dumps({"forged.csv": hashlib.sha256(forged).hexdigest()})
+    with sqlite3.connect(workspace.directory / "evenhand.sqlite") as conn:
+        for (name,) in conn.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+            conn.execute(f"DROP TRIGGER {name}")
+        conn.execute("UPDATE handoffs SET files = ?", (named,))
+    proved = ledger.verify(workspace, files={"forged.csv": forged})
+    assert proved.files == {}
+    assert "forged.csv is no file that was handed off, or was altered since." in [one.says for one in proved.faults]
 
 
 @pytest.mark.parametrize(

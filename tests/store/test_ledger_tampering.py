@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 import sqlalchemy as sa
 
-from evenhand.store import Store, open_store
-from evenhand.store.ledger import head
+from evenhand.store import Store, ledger_log, open_store
+from evenhand.store.ledger import head, size
 from evenhand.store.ledger_tables import LEDGER, OF_TAKES, OWN, RUNNING, row_tables
 from evenhand.store.tables import STORED
 from evenhand.store.written import add_row
+from evenhand.terms.ledger import entries
 from evenhand.terms.ledger.canonical import canonical
 from evenhand.terms.ledger.merkle import leaf_hash, levels
 from tests.store.filled import fill, invented_row, proved
@@ -206,6 +207,69 @@ def test_every_member_of_an_entry_that_is_altered_is_found_and_the_entry_is_name
         assert text != content
         conn.execute(table.update().where(table.c.entry == at).values(content=text))
     assert proved(whole)[0].entry == at
+
+
+def test_entries_of_an_earlier_form_stay_valid_and_those_of_no_form_are_found(
+    address: str | Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as earlier:
+        earlier.setattr(entries, "FORM", 1)
+        store = open_store(address)
+        fill(store)
+    with store.reading() as conn:
+        count = size(conn)
+    assert proved(store) == []
+    with store.writing() as conn:
+        add_row(conn, "settled", invented_row("settled"))
+    assert proved(store) == []
+    with by_hand(store) as conn:
+        texts = contents_of(conn)
+        assert all(f'"form":{2 if entry == count else 1},' in text for entry, text in enumerate(texts))
+        texts[3] = texts[3].replace('"form":1,', '"form":3,')
+        rewrite(conn, texts)
+    [fault] = proved(store)
+    assert fault.says.startswith("Entry 3 was altered")
+    store.close()
+
+
+def test_every_entry_of_many_that_is_altered_is_named_and_no_other(
+    whole: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Entries are looked at many at once, and one by one where one of them is not as it should be."""
+    monkeypatch.setattr(ledger_log, "AT_ONCE", 4)
+    assert proved(whole) == []
+    with by_hand(whole) as conn:
+        table = LEDGER["ledger"]
+        conn.execute(table.update().where(table.c.entry.in_([1, 6])).values(leaf=b"x"))
+        conn.execute(LEDGER["ledger_rows"].delete().where(LEDGER["ledger_rows"].c.entry == 9))
+        conn.execute(table.delete().where(table.c.entry == 5))
+    altered = {fault.entry for fault in proved(whole) if fault.table in ("", *row_tables(), *OF_TAKES)}
+    assert altered >= {1, 5, 6, 9}
+    assert not altered & {0, 2, 3, 4, 7, 8, 10}
+
+
+@pytest.mark.parametrize(
+    ("table", "row", "says"),
+    [
+        ("ledger", {"entry": -1, "content": "x", "leaf": b"x"}, "Entry -1 was put in: the first is entry 0."),
+        (
+            "ledger_nodes",
+            {"level": 0, "position": 2, "hash": b"x"},
+            "Node 2 of level 0 was put in: the tree has none on that level.",
+        ),
+        (
+            "ledger_rows",
+            {"entry": -1, "ordinal": 0, "table": "settled", "row_key": "[1]", "salt": b"x", "digest": b"x"},
+            "ledger_rows seals row [1] of settled in entry -1, which is missing.",
+        ),
+    ],
+)
+def test_what_is_put_in_before_the_first_entry_is_found(
+    whole: Store, table: str, row: dict[str, object], says: str
+) -> None:
+    with by_hand(whole) as conn:
+        conn.execute(LEDGER[table].insert().values(row))
+    assert [fault.says for fault in proved(whole)] == [says]
 
 
 def rewrite(conn: sa.Connection, contents: list[str]) -> None:

@@ -116,8 +116,9 @@ def verify(ctx: click.Context, held: str, files: tuple[Path, ...], as_json: bool
         if len(proved.faults) > FIRST_SHOWN:
             click.echo(f"And {len(proved.faults) - FIRST_SHOWN} more; --json prints all of them.")
         if proved.is_whole:
-            for file, entry in proved.files.items():
-                click.echo(f"{file} is the file that entry {entry} handed off.")
+            for file, of in proved.files.items():
+                since = f", as the erasure of entry {of.erasure} left it" if of.erasure is not None else ""
+                click.echo(f"{file} is the file that entry {of.entry} handed off{since}.")
             if proved.held:
                 click.echo(proved.held)
             click.echo(f"Nothing was altered. The head is {proved.head.text}")

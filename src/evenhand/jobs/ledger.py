@@ -19,6 +19,7 @@ from evenhand.store.ledger_entries import (
     content_of,
     inclusion_proof,
     read_entries,
+    sealing,
 )
 from evenhand.store.ledger_log import LedgerFault, Log
 from evenhand.store.ledger_tables import row_tables
@@ -29,6 +30,7 @@ from evenhand.terms.ledger.head import Head, head_of
 from evenhand.terms.records import Refusal
 
 __all__ = [
+    "FileProved",
     "HeadShown",
     "LedgerVerified",
     "entries",
@@ -52,15 +54,23 @@ class HeadShown:
 
 
 @dataclass(frozen=True)
+class FileProved:
+    """The entry that handed a file off, and the erasure that last changed what was kept of that hand-off, if any."""
+
+    entry: int
+    erasure: int | None
+
+
+@dataclass(frozen=True)
 class LedgerVerified:
     """What was proved: the head as the entries make it, what was looked at besides, and what is wrong, first first.
 
-    `held` says of a head from outside that this ledger goes on from it, `files` of which entry each file is.
+    `held` says of a head from outside that this ledger goes on from it, `files` of which hand-off each file is.
     """
 
     head: HeadShown
     held: str
-    files: dict[str, int]
+    files: dict[str, FileProved]
     faults: tuple[LedgerFault, ...]
 
     @property
@@ -107,7 +117,9 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
     with workspace.store.reading() as conn:
         log, faults = prove(conn)
         takes = standing(conn)
-        told = files_told(conn)
+        told = {number: _digests_in(listed) for number, listed in files_told(conn).items()}
+        sealed = sealing(conn, "handoffs") if files else {}
+    altered = {fault.row for fault in faults if fault.table == "handoffs"}
     faults += _held_faults(log, outside) if outside else ()
     for take in takes:
         if take.layout is not None:
@@ -116,14 +128,21 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
             except Refusal as fault:
                 faults.append(LedgerFault(f"Take {take.take}: {fault}", None, "takes", f"[{take.take}]"))
     known: dict[str, set[str]] = {}
-    for listed in told.values():
-        for name, digest in _digests_in(listed).items():
+    for digests in told.values():
+        for name, digest in digests.items():
             known.setdefault(name, set()).add(digest)
-    for name, digests in sorted(known.items()):
+    for name, alike in sorted(known.items()):
         path = workspace.handoff / name
-        if path.is_file() and digest_of(path.read_bytes()) not in digests:
+        if path.is_file() and digest_of(path.read_bytes()) not in alike:
             faults.append(LedgerFault(f"{path} is not the file that was handed off: it was altered since."))
-    given, strange = _look_at(files or {}, log)
+    proved = {
+        digest: FileProved(first, last if last > first else None)
+        for number, digests in told.items()
+        if (key := f"[{number}]") in sealed and key not in altered
+        for first, last in [sealed[key]]
+        for digest in digests.values()
+    }
+    given, strange = _look_at(files or {}, proved)
     return LedgerVerified(
         _shown(log.head()),
         f"The ledger goes on from the {outside.size} entries of the head held outside." if outside else "",
@@ -203,10 +222,12 @@ def _held_faults(log: Log, outside: Head) -> Iterator[LedgerFault]:
         )
 
 
-def _look_at(files: Mapping[str, bytes], log: Log) -> tuple[dict[str, int], list[LedgerFault]]:
-    """Return of which entry each file is, and those that are of none."""
+def _look_at(
+    files: Mapping[str, bytes], proved: Mapping[str, FileProved]
+) -> tuple[dict[str, FileProved], list[LedgerFault]]:
+    """Return of which hand-off each file is, and those that are of none."""
     digests = {name: digest_of(content) for name, content in files.items()}
-    found = {name: log.files[digest] for name, digest in digests.items() if digest in log.files}
+    found = {name: proved[digest] for name, digest in digests.items() if digest in proved}
     strange = [f"{name} is no file that was handed off, or was altered since." for name in files if name not in found]
     return found, [LedgerFault(says) for says in strange]
 

@@ -60,14 +60,17 @@ class Store:
     @contextmanager
     def writing(self) -> Iterator[sa.Connection]:
         """Yield a connection in one transaction that is committed at the end, or undone by any exception."""
-        with refusing(self.where), self.engine.connect() as conn, self.write(conn):
+        with refusing(self.where), self.engine.connect() as conn, write(conn, self._settings_now()):
             yield conn
 
     @contextmanager
     def write(self, conn: sa.Connection) -> Iterator[None]:
         """Hold one write transaction on a connection that is in none, which ends with an entry of the ledger."""
-        with write(conn, self.settings() if self.settings else None):
+        with write(conn, self._settings_now()):
             yield
+
+    def _settings_now(self) -> Mapping[str, str] | None:
+        return self.settings() if self.settings else None
 
     @contextmanager
     def trying(self) -> Iterator[sa.Connection]:

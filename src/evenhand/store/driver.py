@@ -31,9 +31,11 @@ def _run(conn: sa.Connection, statement: str, given: Sequence[Any], *, is_many: 
     driver: Any = conn.connection.driver_connection
     if conn.dialect.name != "sqlite":
         statement = statement.replace("?", "%s")
-    faults: type[Exception] = conn.dialect.loaded_dbapi.Error
     try:
         cursor = driver.cursor()
         return cursor.executemany(statement, given) if is_many else cursor.execute(statement, given)
-    except faults as fault:
+    except Exception as fault:
+        faults: type[Exception] = conn.dialect.loaded_dbapi.Error
+        if not isinstance(fault, faults):
+            raise
         raise sa.exc.DBAPIError.instance(statement, None, fault, faults, dialect=conn.dialect) from fault

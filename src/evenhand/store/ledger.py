@@ -29,6 +29,8 @@ __all__ = ["append", "begin_ledger", "erase_author", "erase_seals", "erasing", "
 
 SALT = 16  # bytes; as many as a random UUID has, so that nobody tries them through
 INSERT_SEALS = 'INSERT INTO ledger_rows (entry, ordinal, "table", row_key, salt, digest) VALUES (?, ?, ?, ?, ?, ?)'
+LAST = """SELECT entry, leaf, (SELECT digest FROM ledger_authors WHERE name = ?)
+FROM ledger ORDER BY entry DESC LIMIT 1"""
 TIMES = ("made_at", "taken_at", "noticed_at")
 
 
@@ -49,10 +51,13 @@ def append(conn: sa.Connection, written: Written) -> None:
         if said := openly(table, row):
             says.setdefault(table, []).append(said)
     seals = [_seal(table, key_text(key), found[table].get(key)) for table, keys in written.rows.items() for key in keys]
+    if written.takes:
+        seals += _seals_of_takes(conn, written.takes)
+    times = [at for _, row in added for name in TIMES if isinstance(at := row.get(name), int)]
     _write(
         conn,
-        seals + list(_seals_of_takes(conn, written.takes)),
-        at=max((at for _, row in added for name in TIMES if isinstance(at := row.get(name), int)), default=_now()),
+        seals,
+        at=max(times) if times else _now(),
         kind=written.kind or _kind(added, written, found),
         authors=written.authors | {str(row["author"]) for _, row in added if row.get("author")},
         says=says,
@@ -181,11 +186,15 @@ def _write(
     authors: Collection[str],
     says: Mapping[str, Plain],
 ) -> None:
-    entry = size(conn)
-    who = [_author(conn, name) for name in sorted(authors)]
+    # In one statement with whoever is named, for there is mostly one: each costs an append some hundredth.
+    named = sorted(authors)
+    last = run(conn, LAST, (named[0] if named else None,)).fetchone()
+    entry, last_leaf, digest = (last[0] + 1, *last[1:]) if last else (0, b"", None)
+    who = [_author(conn, name) for name in named[1 if digest else 0 :]] + ([digest] if digest else [])
     content = entry_text(entry, at=at, kind=kind, who=who, seals=seals, says=says)
     leaf = leaf_hash(content.encode())
-    nodes = [(*node, hashed) for node, hashed in completed(entry, leaf, lambda node: _node(conn, node))]
+    made = completed(entry, leaf, lambda node: last_leaf if node[0] == 0 else _node(conn, node))
+    nodes = [(*node, hashed) for node, hashed in made]
     sealed = [(entry, place, one.table, one.key, one.salt, one.digest) for place, one in enumerate(seals)]
     try:
         run(conn, "INSERT INTO ledger (entry, content, leaf) VALUES (?, ?, ?)", (entry, content, leaf))
@@ -207,13 +216,9 @@ def _author(conn: sa.Connection, name: str) -> str:
 
 
 def _node(conn: sa.Connection, node: Node) -> bytes:
-    level, position = node
-    if level:
-        found = run(conn, "SELECT hash FROM ledger_nodes WHERE level = ? AND position = ?", node).fetchone()
-    else:
-        found = run(conn, "SELECT leaf FROM ledger WHERE entry = ?", (position,)).fetchone()
+    found = run(conn, "SELECT hash FROM ledger_nodes WHERE level = ? AND position = ?", node).fetchone()
     if found is None:
-        raise _damaged(conn, f"node {position} of level {level} of its tree is missing")
+        raise _damaged(conn, f"node {node[1]} of level {node[0]} of its tree is missing")
     return bytes(found[0])
 
 

@@ -46,7 +46,8 @@ def check_rows(conn: sa.Connection, log: Log) -> Iterator[LedgerFault]:
         write = row_writer(table, columns)
         for key, row in rows:
             sealed = seals.pop(key, None)
-            if sealed is None or not _is_sealed(sealed, write(key, row)):
+            # As in `_is_sealed`, without a call for each of a million rows.
+            if sealed is None or (salt := sealed[1]) is None or sha256(salt + write(key, row)).digest() != sealed[2]:
                 yield _wrong(table, key, sealed)
         yield from _check_gone(table, seals)
     for table in OF_TAKES:
@@ -69,7 +70,7 @@ def check_rows(conn: sa.Connection, log: Log) -> Iterator[LedgerFault]:
 
 
 def _is_sealed(sealed: Sealed, text: bytes) -> bool:
-    _, salt, digest = sealed
+    salt, digest = sealed[1], sealed[2]
     return salt is not None and sha256(salt + text).digest() == digest
 
 
@@ -77,7 +78,7 @@ def _wrong(table: str, key: str, sealed: Sealed | None) -> LedgerFault:
     if sealed is None:
         says = f"{_named(table, key)} belongs to no entry: nobody wrote it through evenhand."
         return LedgerFault(says, None, table, key)
-    entry, salt, _ = sealed
+    entry, salt = sealed[0], sealed[1]
     if salt is None:
         of = _named(table, key, "row", "the rows")
         says = f"The salt under which entry {entry} seals {of} is gone, and no later entry says what became of it."

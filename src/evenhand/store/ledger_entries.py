@@ -16,7 +16,15 @@ from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import consistency_spans, inclusion_spans
 from evenhand.terms.records import Refusal, Unknown
 
-__all__ = ["LedgerEntry", "authors_named", "consistency_proof", "content_of", "inclusion_proof", "read_entries"]
+__all__ = [
+    "LedgerEntry",
+    "authors_named",
+    "consistency_proof",
+    "content_of",
+    "inclusion_proof",
+    "read_entries",
+    "sealing",
+]
 
 
 @dataclass(frozen=True)
@@ -67,6 +75,13 @@ def authors_named(conn: sa.Connection) -> list[str]:
     """Return everybody who has done something that the ledger tells of, but for names that were erased."""
     authors = LEDGER["ledger_authors"].c
     return list(conn.scalars(sa.select(authors.name).where(authors.name.is_not(None)).order_by(authors.name)))
+
+
+def sealing(conn: sa.Connection, table: str) -> dict[str, tuple[int, int]]:
+    """Return by its key the first and the last entry that seal each row of a table."""
+    rows = LEDGER["ledger_rows"].c
+    query = sa.select(rows.row_key, sa.func.min(rows.entry), sa.func.max(rows.entry)).where(rows.table == table)
+    return {key: (first, last) for key, first, last in conn.execute(query.group_by(rows.row_key))}
 
 
 def inclusion_proof(conn: sa.Connection, entry: int) -> tuple[Head, list[bytes]]:

@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from functools import cache
+from itertools import repeat
 
 import sqlalchemy as sa
 
 from evenhand.store.driver import run
 from evenhand.store.ledger_tables import LEDGER
-from evenhand.terms.ledger.entries import FORM, rows_member, who_digest
+from evenhand.terms.ledger.entries import EARLIER_FORMS, FORM, rows_member, table_member, who_digest
 from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import join, leaf_hash, levels, nodes_of
 
 __all__ = ["LedgerFault", "Log", "Sealed", "read_log"]
 
-AT_ONCE = 20_000
+AT_ONCE = 2_000
 ENTRIES = "SELECT entry, content, leaf FROM ledger WHERE entry"
-SEALS = 'SELECT entry, ordinal, "table", row_key, salt, digest FROM ledger_rows WHERE entry'
+SEALS = 'SELECT entry, salt, digest, ordinal, "table", row_key FROM ledger_rows WHERE entry'
 ROWS, WHO = ',"rows":{', ',"who":['
 AT = len('{"at":"2026-03-02T14:05:00Z"')
-Sealed = tuple[int, bytes | None, bytes]
-"""The last entry that seals a row, its salt there and the digest."""
+Sealed = tuple[int, bytes | None, bytes, int, str, str]
+"""A seal of a row: its entry, its salt there, the digest, which of the entry's seals it is, the table, and the key."""
+Knows = Callable[[str], bool]
+"""Whether everybody whom an entry names, in the text of its member, is somebody whom the ledger knows."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,6 @@ class Log:
 
     tree: list[list[bytes]] = field(default_factory=list)
     seals: defaultdict[str, dict[str, Sealed]] = field(default_factory=lambda: defaultdict(dict))
-    files: dict[str, int] = field(default_factory=dict)  # the entry that tells of a file for payroll, by its digest
     faults: list[LedgerFault] = field(default_factory=list)
 
     @property
@@ -61,17 +62,17 @@ class Log:
 def read_log(conn: sa.Connection) -> Log:
     """Return the ledger with everything in it that does not agree, the entries in order."""
     log = Log()
-    authors = _read_authors(conn, log)
+    knows = _knowing(_read_authors(conn, log))
     leaves: list[bytes] = []
-    stored = LEDGER["ledger"]
-    last = conn.scalar(sa.select(sa.func.max(stored.c.entry)))
+    [last] = run(conn, "SELECT max(entry) FROM ledger WHERE entry >= 0").fetchone()
     if last is None:
         log.faults.append(LedgerFault("The ledger is empty, where its first entry was."))
-    for start in range(0, (-1 if last is None else last) + 1, AT_ONCE):
-        _read_part(conn, log, leaves, authors, (start, start + AT_ONCE - 1))
+        last = -1
+    for start in range(0, last + 1, AT_ONCE):
+        _read_part(conn, log, leaves, knows, (start, min(start + AT_ONCE - 1, last)))
     log.tree = list(levels(leaves))
     _check_tree(conn, log)
-    _check_stray_seals(conn, log, last)
+    _check_outside(conn, log, last)
     return log
 
 
@@ -92,74 +93,113 @@ def _read_authors(conn: sa.Connection, log: Log) -> set[str]:
     return found
 
 
-def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], authors: set[str], entries: tuple[int, int]) -> None:
-    own: dict[int, list[Any]] = {}
+def _knowing(authors: set[str]) -> Knows:
+    @cache
+    def knows(who: str) -> bool:
+        return not who or authors.issuperset(who[1:-1].split('","'))
+
+    return knows
+
+
+def _read_part(conn: sa.Connection, log: Log, leaves: list[bytes], knows: Knows, entries: tuple[int, int]) -> None:
+    """Read some entries and their seals, keep these as the last word on their rows, and hold each against the other."""
+    own: dict[int, list[Sealed]] = {}
     for seal in run(conn, f"{SEALS} BETWEEN ? AND ? ORDER BY entry, ordinal", entries):
-        own.setdefault(seal[0], []).append(seal)
-    for entry, content, leaf in run(conn, f"{ENTRIES} BETWEEN ? AND ? ORDER BY entry", entries):
-        for lost in range(len(leaves), entry):
-            log.faults.append(LedgerFault(f"Entry {lost} is missing.", lost))
-            leaves.append(b"")
-        hashed = leaf_hash(content.encode())
-        leaves.append(hashed)
-        # An entry has one form alone, so that its members are looked at in its text: reading a million takes longer.
-        is_whole = hashed == leaf and content.startswith(f',"entry":{entry},"form":{FORM},"kind":"', AT)
-        is_whole = is_whole and all(member in content for member in (ROWS, WHO))
-        if not is_whole:
-            log.faults.append(LedgerFault(f"Entry {entry} was altered: it is not what its leaf was made of.", entry))
-        _check_entry(log, entry, content if is_whole else None, own.get(entry, ()), authors)
-
-
-def _check_entry(log: Log, entry: int, content: str | None, own: Sequence[Any], authors: set[str]) -> None:
-    """Hold what an entry says against its seals, and keep these as the last word on their rows."""
-    found: dict[str, list[bytes]] = {}
-    place = 0
-    for _, ordinal, table, key, salt, digest in own:
-        place = place + 1 if ordinal == place else -1
-        if table in found:
-            found[table].append(digest)
+        entry, _, _, _, table, key = seal
+        log.seals[table][key] = seal
+        if entry in own:
+            own[entry].append(seal)
         else:
-            found[table] = [digest]
-        log.seals[table][key] = (entry, salt, digest)
-    if content is None:
-        return
-    # Within a text of JSON's a quotation mark stands behind a backslash, so that the first of these is the member.
-    if not (place == len(own) and content.startswith(f',{rows_member(found)},"says":{{', content.index(ROWS))):
-        log.faults.extend(_unsealed(entry, table) for table in _differing(_said(content, "rows"), found))
-    who = content[content.rindex(WHO) + len(WHO) : -2]
-    if who and who[1:-1] not in authors and not authors.issuperset(who[1:-1].split('","')):
-        log.faults.append(
-            LedgerFault(f"Entry {entry} names somebody who is not in ledger_authors.", entry, "ledger_authors")
-        )
-    if '"handoffs":[' in content:
-        for file in _said(content, "says").get("handoffs", ()):
-            log.files |= dict.fromkeys(file.get("files", {}).values(), entry)
+            own[entry] = [seal]
+    held = run(conn, f"{ENTRIES} BETWEEN ? AND ? ORDER BY entry", entries).fetchall()
+    seals = [own.pop(entry, []) for entry, _, _ in held]
+    made = [leaf_hash(content.encode()) for _, content, _ in held]
+    if len(held) == entries[1] - entries[0] + 1 and _are_whole(held, seals, made, knows):
+        leaves += made
+    else:
+        for (entry, content, leaf), of_entry, hashed in zip(held, seals, made, strict=True):
+            for lost in range(len(leaves), entry):
+                log.faults.append(LedgerFault(f"Entry {lost} is missing.", lost))
+                leaves.append(b"")
+            leaves.append(hashed)
+            log.faults.extend(_entry_faults(entry, content, of_entry, knows, is_leaf=hashed == leaf))
+    log.faults.extend(_of_none(seal) for strays in own.values() for seal in strays)
 
 
-def _said(content: str, member: str) -> dict[str, Any]:
-    """Return a member of what an entry says, empty where somebody made it anew so that it cannot be read."""
-    try:
-        said = json.loads(content)[member]
-    except (ValueError, KeyError):
-        said = None
-    return said if isinstance(said, dict) else {}
+# An entry has one form alone, so that its members are looked at in its text, where reading a million takes longer, and
+# in many texts at once. Within a text of JSON's a quotation mark stands behind a backslash: only a member's name looks
+# like one.
 
 
-def _differing(stated: dict[str, Any], found: dict[str, list[bytes]]) -> list[str]:
-    """Return the tables of which seals and entry differ; where it is their order alone, all of them."""
-    made = {
-        table: {"count": len(digests), "sha256": hashlib.sha256(b"".join(digests)).hexdigest()}
-        for table, digests in found.items()
-    }
-    return [table for table in sorted(stated.keys() | made.keys()) if stated.get(table) != made.get(table)] or [*found]
-
-
-def _unsealed(entry: int, table: str) -> LedgerFault:
-    return LedgerFault(
-        f"What entry {entry} seals of {table} was altered: ledger_rows does not hold the digests that it was made of.",
-        entry,
-        table,
+def _are_whole(
+    held: Sequence[tuple[int, str, bytes]], seals: Sequence[Sequence[Sealed]], made: Sequence[bytes], knows: Knows
+) -> bool:
+    """Whether nothing is wrong with any of these entries, as `_entry_faults` would tell of each."""
+    numbers, contents, leaves = zip(*held, strict=True)
+    if made != [*leaves]:
+        return False
+    form = FORM if contents[0].startswith(_begin(numbers[0], FORM), AT) else EARLIER_FORMS[-1]
+    stated = [_rows_stated(of_entry) for of_entry in seals]
+    rows_at = map(str.find, contents, repeat(ROWS))
+    whose = {content[content.rfind(WHO) :] for content in contents}
+    return (
+        all(map(str.startswith, contents, [_begin(entry, form) for entry in numbers], repeat(AT)))
+        and all(map(str.startswith, contents, stated, rows_at))
+        and all(who.startswith(WHO) and knows(who[len(WHO) : -2]) for who in whose)
     )
+
+
+def _entry_faults(
+    entry: int, content: str, seals: Sequence[Sealed], knows: Knows, *, is_leaf: bool
+) -> Iterator[LedgerFault]:
+    begins = any(content.startswith(_begin(entry, form), AT) for form in (FORM, *EARLIER_FORMS))
+    rows_at, who_at = content.find(ROWS), content.rfind(WHO)
+    if not (is_leaf and begins and rows_at >= 0 and who_at >= 0):
+        yield LedgerFault(f"Entry {entry} was altered: it is not what its leaf was made of.", entry)
+        return
+    if not content.startswith(_rows_stated(seals), rows_at):
+        for table in _differing(content, seals):
+            yield LedgerFault(
+                f"What entry {entry} seals of {table} was altered: ledger_rows does not hold the digests that it was "
+                "made of.",
+                entry,
+                table,
+            )
+    if not knows(content[who_at + len(WHO) : -2]):
+        yield LedgerFault(f"Entry {entry} names somebody who is not in ledger_authors.", entry, "ledger_authors")
+
+
+def _begin(entry: int, form: int) -> str:
+    return f',"entry":{entry},"form":{form},"kind":"'
+
+
+def _rows_stated(seals: Sequence[Sealed]) -> str:
+    """Return what an entry of these seals says of its rows, as far as to its next member; what none says, if one lacks.
+
+    Most entries have one seal.
+    """
+    if len(seals) == 1 and seals[0][3] == 0:
+        return f',"rows":{{{table_member(seals[0][4], 1, seals[0][2])}}},"says":{{'
+    if [seal[3] for seal in seals] != list(range(len(seals))):
+        return "nothing"
+    return f',{rows_member(_digests(seals))},"says":{{'
+
+
+def _digests(seals: Sequence[Sealed]) -> dict[str, list[bytes]]:
+    found: dict[str, list[bytes]] = {}
+    for _, _, digest, _, table, _ in seals:
+        found.setdefault(table, []).append(digest)
+    return found
+
+
+def _differing(content: str, seals: Sequence[Sealed]) -> list[str]:
+    """Return the tables of which seals and entry differ; where it is their order alone, all of them."""
+    try:
+        stated = json.loads(content)["rows"]
+    except (ValueError, KeyError):  # somebody made it anew so that it cannot be read
+        stated = None
+    stated, made = stated if isinstance(stated, dict) else {}, json.loads(f"{{{rows_member(_digests(seals))}}}")["rows"]
+    return [table for table in sorted(stated.keys() | made.keys()) if stated.get(table) != made.get(table)] or [*made]
 
 
 def _check_tree(conn: sa.Connection, log: Log) -> None:
@@ -187,14 +227,18 @@ def _nodes_differing(level: int, made: Sequence[bytes], held: dict[int, bytes], 
             yield LedgerFault(says, first, "ledger_nodes", f"[{level},{position}]")
 
 
-def _check_stray_seals(conn: sa.Connection, log: Log, last: int | None) -> None:
-    rows, entries = LEDGER["ledger_rows"].c, LEDGER["ledger"].c
-    of_none = sa.select(rows.entry, rows.table, rows.row_key).where(
-        ~sa.select(entries.entry).where(entries.entry == rows.entry).exists()
-    )
-    for entry, table, key in conn.execute(of_none.order_by(rows.entry, rows.ordinal)):
-        log.faults.append(
-            LedgerFault(
-                f"ledger_rows seals row {key} of {table} in entry {entry}, which is missing.", entry, table, key
-            )
-        )
+def _check_outside(conn: sa.Connection, log: Log, last: int) -> None:
+    """Look for what stands before the first entry or after the last one."""
+    for (entry,) in run(conn, "SELECT entry FROM ledger WHERE entry < 0 ORDER BY entry"):
+        log.faults.append(LedgerFault(f"Entry {entry} was put in: the first is entry 0.", entry, "ledger"))
+    for level, position in run(conn, "SELECT level, position FROM ledger_nodes WHERE level < 1"):
+        says = f"Node {position} of level {level} was put in: the tree has none on that level."
+        log.faults.append(LedgerFault(says, None, "ledger_nodes", f"[{level},{position}]"))
+    for bound, at in (("<", 0), (">", last)):
+        log.faults.extend(map(_of_none, run(conn, f"{SEALS} {bound} ? ORDER BY entry, ordinal", (at,))))
+
+
+def _of_none(seal: Sealed) -> LedgerFault:
+    entry, _, _, _, table, key = seal
+    says = f"ledger_rows seals row {key} of {table} in entry {entry}, which is missing."
+    return LedgerFault(says, entry, table, key)

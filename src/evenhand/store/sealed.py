@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 import polars as pl
@@ -57,8 +58,8 @@ def read_rows(
 
     They are read as the database has them, and not as a version of the program declares them.
     """
-    names = STORED[table].primary_key.columns.keys()
-    one = " AND ".join(f'"{name}" = ?' for name in names)
+    names = _key_of(table)
+    one = " AND ".join([f'"{name}" = ?' for name in names])
     listed = list(keys)
     for start in range(0, len(listed), AT_ONCE):
         part = listed[start : start + AT_ONCE]
@@ -70,12 +71,14 @@ def read_rows(
             yield tuple(row[place] for place in places), dict(zip(columns, row, strict=True))
 
 
-def every_row(conn: sa.Connection, table: str) -> tuple[list[str], Iterator[tuple[str, tuple[Stored, ...]]]]:
+def every_row(conn: sa.Connection, table: str) -> tuple[tuple[str, ...], Iterator[tuple[str, tuple[Stored, ...]]]]:
     """Return the columns of a table as the database has it, and its rows, each by what the ledger names it."""
     found = run(conn, f'SELECT * FROM "{table}"')
-    columns = [column[0] for column in found.description]
-    places = [columns.index(name) for name in STORED[table].primary_key.columns.keys()]  # noqa: SIM118  not a dict
-    return columns, ((key_text([row[place] for place in places]), row) for row in found)
+    columns = tuple(column[0] for column in found.description)
+    [first, *others] = [columns.index(name) for name in _key_of(table)]
+    if others:
+        return columns, ((key_text([row[first], *(row[place] for place in others)]), row) for row in found)
+    return columns, ((f"[{key}]" if type(key := row[first]) is int else key_text([key]), row) for row in found)
 
 
 def read_takes(conn: sa.Connection, table: str, takes: Collection[int] | None = None) -> dict[int, Frame]:
@@ -89,6 +92,11 @@ def read_takes(conn: sa.Connection, table: str, takes: Collection[int] | None = 
     rows = read_columns(conn, declared, query).sort("take", *order)
     parts = rows.partition_by("take", as_dict=True, maintain_order=True)
     return {int(take): part.select(columns_of(table)) for (take,), part in parts.items()}
+
+
+@cache
+def _key_of(table: str) -> tuple[str, ...]:
+    return tuple(column.name for column in STORED[table].primary_key.columns)
 
 
 def _kind(of: sa.types.TypeEngine[Any]) -> Any:

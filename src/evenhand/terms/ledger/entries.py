@@ -7,16 +7,15 @@ once salt and value are erased nobody can tell from the entry what they were, an
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
-from evenhand.terms.ledger.canonical import Plain, Stored, canonical, digest, row_text
+from evenhand.terms.ledger.canonical import Plain, Stored, canonical, digest, row_text, text_of
 
 __all__ = [
     "BEGINNING",
+    "EARLIER_FORMS",
     "FORM",
     "UPGRADE",
     "Seal",
@@ -27,10 +26,15 @@ __all__ = [
     "rows_member",
     "seal",
     "sealed_digests",
+    "table_member",
     "who_digest",
 ]
 
-FORM = 1
+FORM, EARLIER_FORMS = 2, (1,)
+"""The form of entries, and those of before, which stay what they are.
+
+Form 1 stated the digests of files openly, by which somebody could try whether a file is the one that he guesses.
+"""
 BEGINNING, UPGRADE = "beginning", "upgrade"
 """The kinds of the entries that state what was there when the ledger began, and what another version changed."""
 
@@ -49,14 +53,14 @@ KINDS = {
 }
 TAKE_DECISIONS = {"back": "take back", "again": "take read again", "rebuild": "store made anew"}
 
-# What is stated openly of a row that is added, by table: nothing that tells of a person.
+# What is stated openly of a row that is added, by table: nothing that tells of a person. That is no digest of a file
+# either: whoever guesses what a roster of one person says could try it. The row that has it is sealed under a salt.
 OPENLY = {
     "adjustments": ("adjustment", "handoff", "first_day", "last_day", "way"),
-    "handoffs": ("handoff", "first_day", "last_day", "digest", "files", "replaces"),
+    "handoffs": ("handoff", "first_day", "last_day", "replaces"),
     "take_decisions": ("decision", "action", "take"),
-    "takes": ("take", "sha256", "table"),
+    "takes": ("take", "table"),
 }
-JSON_COLUMNS = ("files",)
 
 
 def every_kind(tables: Iterable[str]) -> list[str]:
@@ -65,8 +69,7 @@ def every_kind(tables: Iterable[str]) -> list[str]:
     return sorted(of_rows | set(TAKE_DECISIONS.values()) | {BEGINNING, UPGRADE})
 
 
-@dataclass(frozen=True)
-class Seal:
+class Seal(NamedTuple):
     """What an entry states of a row, or of all rows of a table that belong to a take: its digest under a salt."""
 
     table: str
@@ -85,7 +88,7 @@ def kind_of(table: str, row: Mapping[str, Stored]) -> str:
 def openly(table: str, row: Mapping[str, Stored]) -> dict[str, Plain]:
     """Return what an entry says openly of a row that was added; nothing where that is nobody's business."""
     said: dict[str, Any] = {name: row[name] for name in OPENLY.get(table, ()) if row[name] is not None}
-    return {name: json.loads(value) if name in JSON_COLUMNS else value for name, value in said.items()}
+    return said
 
 
 def sealed_digests(seals: Iterable[Seal]) -> dict[str, list[bytes]]:
@@ -98,10 +101,13 @@ def sealed_digests(seals: Iterable[Seal]) -> dict[str, list[bytes]]:
 
 def rows_member(digests: Mapping[str, Sequence[bytes]]) -> str:
     """Return the text of what an entry says of rows, from the digests of its seals by table; it has one form alone."""
-    tables = [
-        f'"{table}":{{"count":{len(of)},"sha256":"{digest(b"".join(of))}"}}' for table, of in sorted(digests.items())
-    ]
+    tables = (table_member(table, len(of), b"".join(of)) for table, of in sorted(digests.items()))
     return f'"rows":{{{",".join(tables)}}}'
+
+
+def table_member(table: str, count: int, digests: bytes) -> str:
+    """Return the text of what an entry says of a table's rows, from the digests of their seals one behind another."""
+    return f'"{table}":{{"count":{count},"sha256":"{hashlib.sha256(digests).hexdigest()}"}}'
 
 
 def who_digest(salt: bytes, name: str) -> str:
@@ -122,11 +128,12 @@ def entry_text(
 
     Its members stand here in the order that RFC 8785 asks for; digests hold nothing that is escaped.
     """
-    moment = datetime.fromtimestamp(at, UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-    named = ",".join(f'"{one}"' for one in sorted(who))
+    moment = datetime.fromtimestamp(at, UTC).replace(tzinfo=None).isoformat()
+    said = canonical(says).decode() if says else "{}"
+    named = ",".join([f'"{one}"' for one in sorted(who)])
     return (
-        f'{{"at":"{moment}","entry":{entry},"form":{FORM},"kind":{canonical(kind).decode()},'
-        f'{rows_member(sealed_digests(seals))},"says":{canonical(says).decode()},"who":[{named}]}}'
+        f'{{"at":"{moment}Z","entry":{entry},"form":{FORM},"kind":{text_of(kind)},'
+        f'{rows_member(sealed_digests(seals))},"says":{said},"who":[{named}]}}'
     )
 
 
