@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-compile
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint bench mutants oracle serve lock clean
+.PHONY: help demo test lint bench mutants oracle pictures serve lock clean
 
 help: ## list the targets
 	@grep -E '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
@@ -46,6 +46,9 @@ mutants: $(VENV)/dev.stamp ## plant faults in the rooms and count those that the
 
 oracle: $(VENV)/dev.stamp ## hold a million random person-weeks against the minute-by-minute oracle
 	$(BIN)/python -m tests.oracle $(OF)
+
+pictures: $(VENV)/dev.stamp ## take the README's pictures anew, from the demo
+	$(BIN)/python -m tests.pictures
 
 LOCK = $(BIN)/pip-compile --quiet --upgrade --generate-hashes --no-emit-index-url --no-emit-find-links --allow-unsafe --strip-extras
 

@@ -143,6 +143,8 @@ def hour_marks(window: tuple[int, int], zone: str, every: int) -> list[tuple[int
 
 # Which half of the lane a kind fills, as (top, height) from its middle: what a rule gives rises, what it takes sinks.
 FULL, HALVES = (-10, 20), {"given": (-10, 10), "taken": (0, 10), "gap": (-5, 10)}
+# Where the label stands, from the middle to its foot: a gap's below what a rule took beside it, so that neither covers.
+BESIDE = {"given": -14, "taken": 24, "gap": 37}
 WIDE_ENOUGH = 12  # per cent of the timeline that a label needs to stand inside its span
 
 
@@ -164,7 +166,7 @@ def _lane(lane: Lane, window: tuple[int, int], middle: int) -> str:
 def _label(span: Span, place: tuple[float, float], middle: int) -> str:
     left, right = place
     if span.kind in HALVES:
-        inside, y = "outside", middle + (24 if span.kind == "taken" else -14 if span.kind == "given" else 20)
+        inside, y = "outside", middle + BESIDE[span.kind]
     elif right - left >= WIDE_ENOUGH:
         inside, y = "inside", middle + 4
     else:

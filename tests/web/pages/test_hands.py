@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 import httpx
 import pytest
 
-from evenhand.web.pages.hands.charts import Point, score_chart, tradeoff_chart
+from evenhand.web.pages.hands.charts import Point, round_marks, score_chart, tradeoff_chart
 from tests.web.conftest import Served
 
 DAYS = (date(2026, 3, 2), date(2026, 3, 12))
@@ -108,10 +108,26 @@ def test_a_chart_places_days_and_scores_and_marks_refusals() -> None:
     assert root.get("aria-label") == "<scores>"
     circles = [node.attrib for node in root.iter() if node.tag == "circle"]
     # the first day stands at the left edge, the last at the right; 4 lies lower on the page than 10
-    assert (float(circles[0]["cx"]), float(circles[1]["cx"])) == (44.0, 712.0)
+    assert (circles[0]["cx"], circles[1]["cx"]) == ("4.00%", "96.00%")
     assert float(circles[0]["cy"]) > float(circles[1]["cy"])
     kinds = [node.get("class") for node in root.iter() if node.tag == "g"]
     assert kinds == ["change", "accepted", "refused"]
+
+
+@pytest.mark.parametrize(
+    ("most", "marks"),
+    [
+        (20.7, [0, 5, 10, 15, 20, 25]),
+        (57.3, [0, 10, 20, 30, 40, 50, 60]),
+        (60.0, [0, 20, 40, 60]),
+        (1.0, [0, 0.2, 0.4, 0.6, 0.8, 1.0]),
+        (0.3, [0, 0.1, 0.2, 0.3]),
+        (1234.0, [0, 200, 400, 600, 800, 1000, 1200, 1400]),
+    ],
+)
+def test_scores_are_marked_in_round_steps(most: float, marks: list[float]) -> None:
+    # Source: Heckbert (1990), Nice numbers for graph labels, Graphics Gems (from memory): steps of 1, 2 or 5
+    assert round_marks(most) == marks
 
 
 def test_a_trade_off_is_drawn_on_deviate_axes() -> None:

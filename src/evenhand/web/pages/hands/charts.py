@@ -5,17 +5,21 @@ Each has its words for those who cannot see it, and its data can be had as a fil
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from math import ceil, floor, log10
 
 from markupsafe import Markup, escape
 
 from evenhand.web.marks import image
 
-__all__ = ["Point", "score_chart", "tradeoff_chart"]
+__all__ = ["Point", "round_marks", "score_chart", "tradeoff_chart"]
 
-WIDTH, HEIGHT, LEFT, BOTTOM, TOP = 720, 240, 44, 28, 20
+HEIGHT, BOTTOM, TOP = 260, 28, 28
+BESIDE = 4.0
+"""Per cent of the width that stay free at either side, so that no day lies on the marks of the scores."""
+LEFT = 60
 # where the axes of a trade-off carry marks: shares, and their normal deviates
 SHARES = ((0.001, -3.090), (0.01, -2.326), (0.05, -1.645), (0.1, -1.282), (0.2, -0.842), (0.4, -0.253))
 SIDE, FAR, NEAR = 320, 0.0, -3.3
@@ -41,63 +45,75 @@ def score_chart(
     enrolments: Sequence[tuple[date, str]],
     says: str,
 ) -> Markup:
-    """Return a person's scores by day: a bar from the median to the highest, filled dots where all were accepted."""
+    """Return a person's scores by day: a bar from the median to the highest, filled dots where all were accepted.
+
+    Places along it are percentages, so that it fills whatever width there is and its letters keep their size.
+    """
     first, last = window
     span = max((last - first).days, 1)
-    most = max([point.highest for point in points] + [1.15 * threshold if threshold else 0.0, 1.0])
+    marks = round_marks(max([point.highest for point in points] + [1.15 * threshold if threshold else 0.0, 1.0]))
 
-    def across(day: date) -> float:
-        return LEFT + (WIDTH - LEFT - 8) * (day - first).days / span
+    def across(day: date) -> str:
+        return f"{BESIDE + (100 - 2 * BESIDE) * (day - first).days / span:.2f}%"
 
     def up(score: float) -> float:
-        return HEIGHT - BOTTOM - (HEIGHT - BOTTOM - TOP) * min(score, most) / most
+        return HEIGHT - BOTTOM - (HEIGHT - BOTTOM - TOP) * min(score, marks[-1]) / marks[-1]
 
-    pieces = [_axis(most, up), *_days(first, span, across)]
+    pieces = [*_axis(marks, up), *_days(first, span, across)]
     if threshold:
-        y = f"{up(threshold):.1f}"
-        pieces.append(f'<line class="limit" x1="{LEFT}" x2="{WIDTH}" y1="{y}" y2="{y}"/>')
-        pieces.append(f'<text class="limit" x="{WIDTH}" y="{up(threshold) - 4:.1f}" text-anchor="end">threshold</text>')
+        y = up(threshold)
+        pieces.append(f'<line class="limit" x1="0" x2="100%" y1="{y:.1f}" y2="{y:.1f}"/>')
+        pieces.append(f'<text class="limit" x="100%" y="{y - 4:.1f}" text-anchor="end">threshold {threshold:g}</text>')
     for day, text in changes:
         pieces.append(_upright("change", across(day), text))
     for day, text in enrolments:
         if first <= day <= last:
             pieces.append(_upright("enrolled", across(day), text))
     pieces.extend(_point(point, across(point.day), up) for point in points)
-    return image("scores", says, "".join(pieces), f' viewBox="0 0 {WIDTH} {HEIGHT}"')
+    return image("scores", says, "".join(pieces), f' height="{HEIGHT}"')
 
 
-def _axis(most: float, up: Callable[[float], float]) -> str:
-    marks = (0.0, most / 2, most)
-    return "".join(
-        f'<line class="hour" x1="{LEFT}" x2="{WIDTH}" y1="{up(mark):.1f}" y2="{up(mark):.1f}"/>'
-        f'<text x="{LEFT - 6}" y="{up(mark) + 4:.1f}" text-anchor="end">{mark:.3g}</text>'
-        for mark in marks
-    )
+def round_marks(most: float) -> list[float]:
+    """Return four to seven marks from 0 to at least `most`, a step of 1, 2 or 5 times a power of ten apart.
+
+    Source: Heckbert (1990), Nice numbers for graph labels, Graphics Gems (from memory).
+    """
+    third = most / 3 * (1 + 1e-9)  # so that no rounding makes a step just too long
+    power = 10.0 ** floor(log10(third))
+    step = max(times * power for times in (1, 2, 5) if times * power <= third)
+    return [round(step * count, 10) for count in range(ceil(round(most / step, 9)) + 1)]
 
 
-def _days(first: date, span: int, across: Callable[[date], float]) -> list[str]:
-    step = max(span // 5, 1)
-    days = [date.fromordinal(first.toordinal() + offset) for offset in range(0, span + 1, step)]
-    return [
-        f'<text x="{across(day):.1f}" y="{HEIGHT - 8}" text-anchor="middle">{day.day} {day:%b}</text>' for day in days
-    ]
+def _axis(marks: Sequence[float], up: Callable[[float], float]) -> Iterator[str]:
+    for mark in marks:
+        yield f'<line class="hour" x1="0" x2="100%" y1="{up(mark):.1f}" y2="{up(mark):.1f}"/>'
+        yield f'<text x="0" y="{up(mark) - 3:.1f}">{mark:g}{" score" if mark == marks[-1] else ""}</text>'
 
 
-def _point(point: Point, x: float, up: Callable[[float], float]) -> str:
+def _days(first: date, span: int, across: Callable[[date], str]) -> Iterator[str]:
+    """Yield the days below: a week, or weeks, apart, every other of them left out where there is little room."""
+    step = 7 * max(1, round(span / 7 / 8)) if span >= 14 else max(1, span // 7)
+    for position, offset in enumerate(range(0, span + 1, step)):
+        day = first + timedelta(days=offset)
+        x, minor = across(day), ' class="minor"' if position % 2 else ""
+        yield f'<text{minor} x="{x}" y="{HEIGHT - 6}" text-anchor="middle">{day.day} {day:%b}</text>'
+
+
+def _point(point: Point, x: str, up: Callable[[float], float]) -> str:
     middle, top = up(point.median), up(point.highest)
     kind = "refused" if point.refused else "accepted"
     says = f"{point.day.day} {point.day:%b}, {point.reader}: median {point.median:.1f}, highest {point.highest:.1f}"
     says += f", {point.refused} refused" if point.refused else ""
     return (
-        f'<g class="{kind}"><title>{escape(says)}</title><line x1="{x:.1f}" x2="{x:.1f}" y1="{middle:.1f}" '
-        f'y2="{top:.1f}"/><circle cx="{x:.1f}" cy="{middle:.1f}" r="3"/></g>'
+        f'<g class="{kind}"><title>{escape(says)}</title><line x1="{x}" x2="{x}" y1="{middle:.1f}" '
+        f'y2="{top:.1f}"/><circle cx="{x}" cy="{middle:.1f}" r="4"/></g>'
     )
 
 
-def _upright(kind: str, x: float, says: str) -> str:
+def _upright(kind: str, x: str, says: str) -> str:
     return (
-        f'<g class="{kind}"><title>{escape(says)}</title><line x1="{x:.1f}" x2="{x:.1f}" y1="{TOP}" '
-        f'y2="{HEIGHT - BOTTOM}"/><text x="{x:.1f}" y="{TOP - 6}" text-anchor="middle">{kind}</text></g>'
+        f'<g class="{kind}"><title>{escape(says)}</title><line x1="{x}" x2="{x}" y1="{TOP}" '
+        f'y2="{HEIGHT - BOTTOM}"/><text x="{x}" y="{TOP - 6}" text-anchor="middle">{kind}</text></g>'
     )
 
 
@@ -127,4 +143,7 @@ def tradeoff_chart(curve: Sequence[tuple[float, float]], chosen: tuple[float, fl
     if chosen:
         pieces.append(f'<circle class="chosen" cx="{across(chosen[0]):.1f}" cy="{up(chosen[1]):.1f}" r="5"/>')
     pieces.append(f'<text x="{SIDE // 2 + 20}" y="{SIDE - 6}" text-anchor="middle">wrong hands that pass</text>')
+    middle = (SIDE - LEFT) // 2
+    turned = f'x="10" y="{middle}" transform="rotate(-90 10 {middle})"'
+    pieces.append(f'<text {turned} text-anchor="middle">own hands refused</text>')
     return image("tradeoff", says, "".join(pieces), f' viewBox="0 0 {SIDE} {SIDE}"')
