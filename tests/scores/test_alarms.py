@@ -88,9 +88,13 @@ def test_a_cleaned_reader_is_no_bad_news() -> None:
 def test_step_and_drift_have_their_shapes() -> None:
     rng = np.random.default_rng(2)
     rest = rng.normal(0, 1, 40)
-    assert shape_of(np.r_[rest, rng.normal(2.5, 1, 20)], np.arange(60))[0] == "step"
-    assert shape_of(np.r_[rest, 0.25 * np.arange(1, 31) + rng.normal(0, 1, 30)], np.arange(70))[0] == "drift"
-    assert shape_of(np.r_[rest, 6.0, 6.0], np.arange(42))[0] == "unclear"
+    jumped = np.r_[rest, rng.normal(2.5, 1, 20)]
+    assert shape_of(jumped, np.ones(60), 40, 59) == ("step", 40)
+    grew = np.r_[rest, 0.25 * np.arange(1, 31) + rng.normal(0, 1, 30)]
+    shape, since = shape_of(grew, np.ones(70), 42, 69)
+    assert shape == "drift"
+    assert since == pytest.approx(40, abs=6)
+    assert shape_of(np.r_[rest, 6.0, 6.0], np.ones(42), 40, 41)[0] == "unclear"
 
 
 def test_what_grew_for_weeks_and_then_held_is_a_drift_and_is_never_called_a_step() -> None:
@@ -100,14 +104,15 @@ def test_what_grew_for_weeks_and_then_held_is_a_drift_and_is_never_called_a_step
     told = {"drift": [], "step": []}
     for _ in range(150):
         came = (rng.random(180) < 0.67) & (np.arange(180) // 7 % 6 != 4)
-        day = np.flatnonzero(came)
+        day = np.arange(180)
         grew = 3.0 * np.clip((day - 60) / 45, 0, 1)
         jumped = 3.0 * (day >= 60)
         for shape, level in (("drift", grew), ("step", jumped)):
-            told[shape].append(shape_of(level + rng.normal(0, 1, len(day)), day)[0])
+            seen = np.where(came, level + rng.normal(0, 1, 180), np.nan)
+            told[shape].append(shape_of(seen, np.ones(180), 62, 179)[0])
     for shape, other in (("drift", "step"), ("step", "drift")):
         assert told[shape].count(other) <= 0.05 * len(told[shape])
-        assert told[shape].count(shape) >= 0.5 * len(told[shape])
+        assert told[shape].count(shape) >= 0.7 * len(told[shape])
 
 
 def test_refusals_alone_raise_an_alarm() -> None:

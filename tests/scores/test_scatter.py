@@ -9,10 +9,10 @@ from scipy import stats
 
 from evenhand.scores import fit_scores, forecast
 from evenhand.scores.forecasts.distances import distances_of
-from evenhand.scores.forecasts.paths import likely_paths
 from evenhand.scores.forecasts.scatter import scatter_of, tail_of
 from evenhand.scores.forecasts.shrunken import believed_changes
 from evenhand.scores.forecasts.tries import tries_of
+from evenhand.scores.paths import likely_paths
 from tests.scores.invented import log, rows
 
 

@@ -13,7 +13,7 @@ import numpy.typing as npt
 from evenhand.scores.alarms.charts import Alarms, cusum, cusum_alarms, ewma_alarms, ewma_heights
 from evenhand.scores.alarms.design import EWMA_WEIGHT, MONTH, Design, K, Limit, Traffic, design_charts
 from evenhand.scores.alarms.refusals import refusal_days
-from evenhand.scores.alarms.shape import shape_of
+from evenhand.scores.alarms.shape import Shape, shape_of
 from evenhand.scores.alarms.shuffled import in_chance_orders
 from evenhand.scores.causes import cause_of_hand, cause_of_reader
 from evenhand.scores.coding import code_names
@@ -105,14 +105,17 @@ def _of_scores(model: ScoreModel, design: Design) -> Iterator[dict[str, Any]]:
 
 
 def _rows(model: ScoreModel, chart: str, found: Alarms, values: Floats) -> Iterator[dict[str, Any]]:
-    names = model.people if chart == "hand" else model.readers
+    daily, names = model.daily, model.people if chart == "hand" else model.readers
+    levels, variance = values, np.ones_like(values)
+    if chart == "hand":
+        # looking back, since values are against what was known then, which takes a change in by and by
+        levels, variance = daily.hand_shift, daily.hand_variance * daily.hand_spread**2
     for i in range(len(found.at)):
         columns = (found.series, found.at, found.begins, found.peak, found.ends)
         series, at, begins, peak, ends = (int(column[i]) for column in columns)
-        seen = np.flatnonzero(~np.isnan(values[series]))
-        last = seen[seen <= peak]
-        shape, since = shape_of(values[series][last], last) if found.size[i] > 0 else ("unclear", begins)
-        begins = int(last[since]) if found.size[i] > 0 and shape != "unclear" else begins
+        shape: Shape = "unclear"
+        if found.size[i] > 0:
+            shape, begins = shape_of(levels[series], variance[series], begins, peak)
         yield {
             "chart": chart,
             "person" if chart == "hand" else "reader": names[series],

@@ -1,8 +1,7 @@
 """Step or drift: whether a change came at once or grew.
 
-A step is a ring, a bandage, a moved part or a smear; a drift is weight, age, season or dirt that gathers.
-
-Source: likelihood ratio of two change-point models of equal size (Hinkley 1970, Biometrika 57:1-17, for the step).
+A step is a ring, a bandage, a moved part or a smear; a drift is weight, age, season or dirt that gathers. Both are
+fitted in all their ways, and one is named where it explains the days so much better that it is likely by itself.
 """
 
 from __future__ import annotations
@@ -12,6 +11,8 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from evenhand.scores.paths import likely_paths
+
 __all__ = ["Shape", "shape_of"]
 
 Floats = npt.NDArray[np.float64]
@@ -19,35 +20,25 @@ Ints = npt.NDArray[np.int64]
 Shape = Literal["step", "drift", "unclear"]
 
 FEWEST = 4
-ODDS = 1.5
-"""Log-likelihood by which one must beat the other, about 9 to 2."""
-GROWS = (14.0, 28.0, 56.0, np.inf)
-"""Days that a drift grows before it holds; one that grew for less can hardly be told from a step."""
+"""Points since the change from which its shape is named."""
+SURE = 0.8
+"""Chance of one shape, both being as likely beforehand, from which it is named."""
+BEFORE = 60
+"""Days before the chart began to rise that tell what the level was."""
 
 
-def shape_of(z: Floats, day: Ints) -> tuple[Shape, int]:
-    """Return whether independent standard values of days (points,) stepped up or drifted up, and from which point.
+def shape_of(level: Floats, variance: Floats, begins: int, ends: int) -> tuple[Shape, int]:
+    """Return whether a level (days,) stepped up or drifted up, and from which day on.
 
-    Both models start at 0, change at the point that suits them best, and have one size: a level that holds from
-    there on, or a slope, which may come to hold after some weeks. With fewer than four points since the change
-    nothing can be said.
+    It is nan on days without a value. Looked at are the days up to `ends`, which a chart that began to rise on the day
+    `begins` tells of, and the weeks before.
     """
-    since = (day[None, :] - day[:-1, None] + 1).astype(np.float64)
-    step, step_from = _best(z, (since > 0).astype(np.float64))
-    drift, drift_from = max((_best(z, _ramp(since, grows)) for grows in GROWS), default=(-np.inf, 0))
-    if len(z) - min(step_from, drift_from) < FEWEST or abs(step - drift) < ODDS:
-        return "unclear", step_from if step >= drift else drift_from
-    return ("step", step_from) if step > drift else ("drift", drift_from)
-
-
-def _ramp(since: Floats, grows: float) -> Floats:
-    return np.maximum(since, 0.0) if np.isinf(grows) else np.clip(since / grows, 0.0, 1.0)
-
-
-def _best(z: Floats, patterns: Floats) -> tuple[float, int]:
-    """The log-likelihood gained by the pattern (begins, points) that suits best, and where it begins."""
-    if not len(patterns):
-        return -np.inf, 0
-    gain = np.square(np.maximum(patterns @ z, 0.0)) / (2 * np.square(patterns).sum(axis=1))
-    begins = int(np.argmax(gain))
-    return float(gain[begins]), begins
+    day = np.flatnonzero(~np.isnan(level[: ends + 1]))
+    day = day[day >= begins - BEFORE]
+    if len(day) < 2 * FEWEST:
+        return "unclear", begins
+    paths = likely_paths(day, level[day], variance[day], fewest=1)
+    since = int(paths.begins[np.argmax(paths.weight)])
+    if len(day) - since < FEWEST or 1 - SURE < paths.drift < SURE:
+        return "unclear", begins
+    return ("drift" if paths.drift >= SURE else "step"), int(day[since])

@@ -26,12 +26,12 @@ from evenhand.scores.forecasts.levels import (
     slopes_of,
 )
 from evenhand.scores.forecasts.passage import passage_days
-from evenhand.scores.forecasts.paths import paths_of
 from evenhand.scores.forecasts.scatter import Scatter, scatter_of
 from evenhand.scores.forecasts.shrunken import Believed, believed_changes
 from evenhand.scores.forecasts.tries import Tries, tries_of
 from evenhand.scores.lately import counted_lately
 from evenhand.scores.model import ScoreModel
+from evenhand.scores.paths import paths_of
 from evenhand.scores.tables import FORECASTS
 from evenhand.terms.columns import Frame
 

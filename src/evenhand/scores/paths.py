@@ -36,7 +36,8 @@ NEAR = 3
 class Paths:
     """Ways in which a level may have gone, as columns (paths,): what it was, what it is now, and their weights.
 
-    `drift` is the weight of those that grew, not stepped; the weights sum to 1. `level` (points,) is their average.
+    `drift` is the weight of those that grew, not stepped; the weights sum to 1. `level` (points,) is their average,
+    and `begins` (paths,) the point at which each rises first.
     """
 
     was: Floats
@@ -44,6 +45,7 @@ class Paths:
     weight: Floats
     drift: float
     level: Floats
+    begins: Ints
 
 
 def paths_of(model: ScoreModel, is_first: Flags, person: int, width: float, wander: float) -> tuple[Paths, Floats]:
@@ -73,12 +75,15 @@ def _near(days: Ints, starts: Ints, count: Ints, at: int) -> slice:
     return slice(int(starts[low]), int(starts[high - 1] + count[high - 1]))
 
 
-def likely_paths(day: Ints, level: Floats, variance: Floats) -> Paths:
-    """Return the likely paths of a level (points,) by day, each with its variance; only those that rise."""
-    begins = np.arange(FEWEST, len(day) - FEWEST + 1)
+def likely_paths(day: Ints, level: Floats, variance: Floats, fewest: int = FEWEST) -> Paths:
+    """Return the likely paths of a level (points,) by day, each with its variance; only those that rise.
+
+    They change with at least `fewest` points on either side.
+    """
+    begins = np.arange(fewest, len(day) - fewest + 1)
     if not len(begins):
         mean = np.average(level, weights=1 / variance, keepdims=True)
-        return Paths(mean, mean, np.ones(1), 0.5, np.full(len(day), mean[0]))
+        return Paths(mean, mean, np.ones(1), 0.5, np.full(len(day), mean[0]), np.zeros(1, dtype=np.int64))
     since = np.maximum(day[None, :] - day[begins, None] + 1.0, 0.0)
     step = (since > 0).astype(np.float64)
     drifts = [since if np.isinf(grows) else np.minimum(since / grows, 1.0) for grows in GROWS]
@@ -96,4 +101,5 @@ def likely_paths(day: Ints, level: Floats, variance: Floats) -> Paths:
         likely, rise, was = prior, np.zeros(len(prior)), np.full(len(prior), mean)
     likely = likely / likely.sum()
     drift = float(likely[len(begins) :].sum())
-    return Paths(was, was + rise * shape[:, -1], likely, drift, likely @ was + (likely * rise) @ shape)
+    average = likely @ was + (likely * rise) @ shape
+    return Paths(was, was + rise * shape[:, -1], likely, drift, average, np.tile(begins, 1 + len(GROWS)))
