@@ -81,7 +81,7 @@ def shown() -> list[str]:
     routes = [route for room in rooms_of(pages, ("MENU", "ROUTES")) for route in room.ROUTES.routes]
     assert all(isinstance(route, APIRoute) for route in routes)
     asked = {route.path for route in routes if "GET" in route.methods}
-    return sorted(re.sub(r"{.*?}", "*", path) for path in asked if not re.search(r"\.(pdf|js|json)$", path))
+    return sorted(re.sub(r"{.*?}", "*", path) for path in asked if not re.search(r"\.(pdf|js|json|csv)$", path))
 
 
 GIVES_A_FILE = {"/hand-off/*/*", "/hands/data/*", "/missing/list.csv"}

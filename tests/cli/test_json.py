@@ -145,6 +145,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "takes again": [("takes", "again", "2", "--yes", *BY)],
         "rebuild": [("rebuild", "--try")],
         "ledger": [("ledger", "--kind", "take", "--most", "3")],
+        "ledger decisions": [("ledger", "decisions"), ("ledger", "decisions", "--kind", "hand-off", "--most", "2")],
         "ledger show": [("ledger", "show", "0")],
         "ledger head": [("ledger", "head")],
         "ledger verify": [("ledger", "verify")],

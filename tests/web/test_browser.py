@@ -79,6 +79,7 @@ def places(page: Page, served: Served) -> list[str]:
         f"/missing/at/{asked}",
         "/hand-off",
         "/ledger",
+        "/ledger/decisions",
         "/ledger/1",
         "/teaching",
         *SETTINGS,

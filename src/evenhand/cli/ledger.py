@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from evenhand.cli.asked import LINE, as_json, workspace_asked
-from evenhand.cli.printing import print_json, print_table
+from evenhand.cli.asked import LINE, as_json, day_asked, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_table, with_names
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_moment, counted
 
@@ -51,6 +51,44 @@ def command(ctx: click.Context, kind: str, by: str, before: int | None, most: in
             for one in listed
         ),
         right=(0,),
+    )
+
+
+@command.command()
+@click.option(
+    "--person", type=LINE, default="", metavar="PERSON", help="Only of this person: name, identifier, number."
+)
+@click.option("--by", type=LINE, default="", metavar="NAME", help="Only what this person decided.")
+@click.option("--kind", type=LINE, default="", metavar="KIND", help="Only of this kind, such as correction.")
+@click.option("--day", metavar="DATE", help="Only what was decided on this day, or is about it.")
+@click.option("--most", type=click.IntRange(1, 100_000), default=50, show_default=True, help="How many to list.")
+@as_json
+@click.pass_context
+def decisions(ctx: click.Context, person: str, by: str, kind: str, day: str | None, most: int, as_json: bool) -> None:
+    """List every decision, newest first: of whom, by whom, why, and whether it stands."""
+    from evenhand.jobs.decision_log import LogAsked, narrowed
+    from evenhand.jobs.reckoning import reckon_period
+
+    reckoning = reckon_period(workspace_asked(ctx), now_or(None))
+    log = narrowed(reckoning, LogAsked(person, by, kind, day_asked(day, "--day"))).head(most)
+    if as_json:
+        print_json(with_names(log, reckoning.snapshot.names))
+        return
+    print_table(
+        ("What", "Number", "Made", "Of whom", "By", "Decided", "Why", "Stands"),
+        (
+            (
+                one["kind"],
+                one["number"],
+                as_moment(one["made_at"], reckoning.zone),
+                one["person"],
+                one["author"],
+                one["says"],
+                one["reason"],
+                {True: "yes", False: "no", None: None}[one["stands"]],
+            )
+            for one in log.iter_rows(named=True)
+        ),
     )
 
 

@@ -17,6 +17,7 @@ from evenhand.jobs.closed import Adjusted, ClosedPeriodListed
 from evenhand.jobs.consent import ConsentRecorded
 from evenhand.jobs.consent_listing import PersonConsent, PolicyListed
 from evenhand.jobs.consent_policies import PolicyForeseen
+from evenhand.jobs.decision_log import LOG
 from evenhand.jobs.disputes import DisputeListed
 from evenhand.jobs.erasable import Erasable
 from evenhand.jobs.erasure import Erased
@@ -133,6 +134,7 @@ FORMS: dict[str, Any] = {
     "takes again": TakeDecided,
     "rebuild": Rebuilt,
     "ledger": list[LedgerEntry],
+    "ledger decisions": RowsOf(LOG, more=(NAME,)),
     "ledger show": LedgerEntry,
     "ledger head": HeadShown,
     "ledger verify": LedgerVerified,

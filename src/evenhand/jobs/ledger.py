@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -19,6 +19,8 @@ from evenhand.store.ledger_entries import (
     content_of,
     inclusion_proof,
     read_entries,
+    rows_sealed,
+    sealing_entries,
     sealing,
 )
 from evenhand.store.ledger_log import LedgerFault, Log
@@ -39,6 +41,8 @@ __all__ = [
     "kinds_and_authors",
     "proof_of",
     "proof_since",
+    "rows_of_entry",
+    "sealed_in",
     "verify",
     "write_proof",
 ]
@@ -98,6 +102,18 @@ def entry_and_text(workspace: Workspace, entry: int) -> tuple[LedgerEntry, str]:
     with workspace.store.reading() as conn:
         content, read = content_of(conn, entry)
     return read, content
+
+
+def sealed_in(workspace: Workspace, rows: Collection[tuple[str, str]]) -> dict[tuple[str, str], int]:
+    """Return which entry seals each of these rows, named by table and number or name."""
+    with workspace.store.reading() as conn:
+        return sealing_entries(conn, rows)
+
+
+def rows_of_entry(workspace: Workspace, entry: int) -> list[tuple[str, str]]:
+    """Return the rows that an entry seals one by one, by table and number or name."""
+    with workspace.store.reading() as conn:
+        return rows_sealed(conn, entry)
 
 
 def kinds_and_authors(workspace: Workspace) -> tuple[list[str], list[str]]:

@@ -63,6 +63,8 @@ READ = (
     "dispute_answers",
     "suggestions",
     "suggestion_answers",
+    "take_decisions",
+    "erasures",
 )
 
 
@@ -87,6 +89,7 @@ RESTING = {
     "clock_changes": {"readers"},
     "numbers_given_up": {"people"},
     "former_numbers": {"people"},
+    "settings_noticed": {"settings_texts"},
     "numbers_told": {"people", "enrolments"},
     "written_zones": {"takes"},
     "take_spans": {"takes"},
@@ -144,10 +147,13 @@ class Snapshot:
     dispute_answers: Frame
     suggestions: Frame
     suggestion_answers: Frame
+    take_decisions: Frame
+    erasures: Frame
     gone_people: Frame
     clock_changes: Frame
     numbers_given_up: Frame
     former_numbers: Frame
+    settings_noticed: Frame
     numbers_told: Frame
     written_zones: Frame
     take_spans: Frame
@@ -298,7 +304,7 @@ def take_snapshot(
     workspace.refuse_another_store(settings)
     with nullcontext(within) if within else workspace.store.reading() as conn:
         revision = revision_of(conn)
-        changed = {*READ, "punches"} if like is None else set(revision.changed_since(like.revision))
+        changed = {*READ, "punches", "settings_texts"} if like is None else set(revision.changed_since(like.revision))
         if "punches" in changed:  # a correction whose punch had gone may hold on to one again
             changed.add("corrections")
         if "people" in changed:  # whoever was listed by a number may have an identifier now

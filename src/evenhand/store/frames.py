@@ -36,6 +36,7 @@ from evenhand.terms.tables import (
     NUMBERS_TOLD,
     PREMIUM_DECISIONS,
     REJECTED_ATTRIBUTIONS,
+    SETTINGS_NOTICED,
     TAKE_SPANS,
     WRITTEN_ZONES,
 )
@@ -79,6 +80,7 @@ __all__ = [
     "round_items",
     "rounds",
     "schedules",
+    "settings_noticed",
     "settled",
     "signoffs",
     "statement_codes",
@@ -314,6 +316,14 @@ def changes(conn: sa.Connection) -> Frame:
 def settled(conn: sa.Connection) -> Frame:
     """Return the findings answered (SETTLED), in order."""
     return keyed(conn, kept.SETTLED)
+
+
+def settings_noticed(conn: sa.Connection) -> Frame:
+    """Return when which file of settings was found to differ (SETTINGS_NOTICED), in order, without what it held."""
+    stored = STORED["settings_texts"].c
+    is_gone = stored.content.is_(None).cast(sa.Integer).label("is_gone")
+    told = (stored.running, stored.file, is_gone, stored.noticed_at, stored.author, stored.reason, stored.withdraws)
+    return read_columns(conn, SETTINGS_NOTICED, sa.select(*told)).sort("running")
 
 
 def signoffs(conn: sa.Connection) -> Frame:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -12,6 +12,7 @@ import sqlalchemy as sa
 
 from evenhand.store.ledger import hash_of, head, size
 from evenhand.store.ledger_tables import LEDGER
+from evenhand.terms.ledger.canonical import canonical
 from evenhand.terms.ledger.head import Head
 from evenhand.terms.ledger.merkle import consistency_spans, inclusion_spans
 from evenhand.terms.records import Refusal, Unknown
@@ -23,6 +24,8 @@ __all__ = [
     "content_of",
     "inclusion_proof",
     "read_entries",
+    "rows_sealed",
+    "sealing_entries",
     "sealing",
 ]
 
@@ -69,6 +72,35 @@ def content_of(conn: sa.Connection, entry: int) -> tuple[str, LedgerEntry]:
         raise Unknown(f"the ledger has no entry {entry}; `evenhand ledger` lists them.")
     names: dict[str, str | None] = dict(iter(conn.execute(sa.select(authors.digest, authors.name)).all()))
     return content, _entry(entry, content, names)
+
+
+def sealing_entries(conn: sa.Connection, rows: Collection[tuple[str, str]]) -> dict[tuple[str, str], int]:
+    """Return which entry sealed each of these rows first, named by table and number or name; few at a time."""
+    stored = LEDGER["ledger_rows"].c
+    keys = {(table, form): (table, key) for table, key in rows for form in _key_forms(key)}
+    if not keys:
+        return {}
+    of_tables = stored.table.in_({table for table, _ in keys})
+    query = sa.select(stored.table, stored.row_key, sa.func.min(stored.entry)).where(
+        of_tables, stored.row_key.in_({form for _, form in keys})
+    )
+    found = conn.execute(query.group_by(stored.table, stored.row_key))
+    return {keys[table, form]: entry for table, form, entry in found if (table, form) in keys}
+
+
+def rows_sealed(conn: sa.Connection, entry: int) -> list[tuple[str, str]]:
+    """Return the rows that an entry seals one by one, by table and number or name, in order."""
+    stored = LEDGER["ledger_rows"].c
+    query = sa.select(stored.table, stored.row_key).where(stored.entry == entry).order_by(stored.ordinal)
+    keys = ((table, json.loads(key)) for table, key in conn.execute(query))
+    return [(table, str(key[0])) for table, key in keys if len(key) == 1]
+
+
+def _key_forms(key: str) -> Iterator[str]:
+    """Yield how the key of a row is written in the ledger: as a number, or as a text."""
+    if key.isdigit():
+        yield f"[{key}]"
+    yield f"[{canonical(key).decode()}]"
 
 
 def authors_named(conn: sa.Connection) -> list[str]:

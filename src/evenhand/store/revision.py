@@ -11,7 +11,7 @@ from evenhand.store.tables import DECISIONS, KEYED, PUNCH_SHIFT, STORED
 __all__ = ["Revision", "revision"]
 
 ERASED_SHIFT = PUNCH_SHIFT + 16
-GROWING = ("takes", *DECISIONS, "rounds", "outcomes")
+GROWING = ("takes", *DECISIONS, "rounds", "outcomes", "settings_texts")
 
 
 @dataclass(frozen=True)

@@ -28,6 +28,7 @@ __all__ = [
     "REJECTED_ATTRIBUTIONS",
     "REJECTS",
     "SEEN",
+    "SETTINGS_NOTICED",
     "TAKE_SPANS",
     "WRITTEN_ZONES",
 ]
@@ -224,6 +225,21 @@ CLOCK_CHANGES = Table(
         Column("zone", "text", "The IANA zone until then", required=True),
     ),
     key=("reader", "take"),
+)
+
+SETTINGS_NOTICED = Table(
+    "settings_noticed",
+    "When a file of settings, a layout or a rule of the workplace's own was found to differ from before",
+    (
+        Column("running", "count", "Running number", required=True),
+        Column("file", "text", "The file within the workspace", required=True),
+        Column("is_gone", "yes_no", "Whether it was found to be gone", required=True),
+        Column("noticed_at", "instant", "When", required=True, unit="s since 1970-01-01T00:00:00Z"),
+        Column("author", "text", "Who changed it, where somebody did on the pages"),
+        Column("reason", "text", "Why"),
+        Column("withdraws", "count", "The change that this takes back"),
+    ),
+    key=("running",),
 )
 
 FORMER_NUMBERS = Table(

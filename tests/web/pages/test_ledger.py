@@ -64,3 +64,39 @@ def test_proofs_are_given_away(at_mill: httpx.Client) -> None:
     assert since.json()["old_size"] == 2
     assert at_mill.get("/ledger/consistency.json?size=0").status_code == 409
     assert at_mill.get("/ledger/consistency.json?size=-1").status_code == 400
+
+
+def test_every_decision_is_listed_with_what_it_decided_and_the_way_back(
+    at_mill: httpx.Client, form_token: Callable[[httpx.Client], str]
+) -> None:
+    form = {
+        "action": "add",
+        "on": "2026-03-04",
+        "at": "07:00",
+        "direction": "in",
+        "author": "R. Hale",
+        "reason": "forgot",
+    }
+    made = at_mill.post("/hours/P4/2026-03-04/correct", data=form | {"form_token": form_token(at_mill), "seen": "0"})
+    assert made.status_code == 303, text_of(made.text)
+    page = at_mill.get("/ledger/decisions?person=fenn").text
+    assert '<a href="/hours/P4/2026-03-04">A punch added at 07:00, in</a>' in page
+    assert '<a href="/people/P4">Joss Fenn</a>' in page
+    back = re.findall(r'href="(/hours/P4/2026-03-04/correct\?[^"]*)">Take it back', page)
+    assert "Nothing has been changed yet" in at_mill.get(back[0].replace("&amp;", "&")).text
+    # it is sealed in an entry, whose page tells of it
+    (entry,) = re.findall(r'<a href="(/ledger/\d+)">entry', page)
+    assert "A punch added at 07:00, in" in text_of(at_mill.get(entry).text)
+    assert "No decision is like that" in at_mill.get("/ledger/decisions?kind=erasure").text
+    assert at_mill.get("/ledger/decisions?kind=guess").status_code == 409
+    assert at_mill.get("/ledger/decisions?person=zzzz").status_code == 404
+
+
+def test_decisions_are_taken_away_as_they_were_narrowed_down(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/ledger/decisions?kind=settings&by=").text
+    (address,) = re.findall(r'<a href="(/ledger/decisions.csv[^"]*)" download', page)
+    assert address == "/ledger/decisions.csv?kind=settings"
+    answer = at_mill.get(address)
+    assert answer.headers["content-disposition"] == 'attachment; filename="decisions.csv"'
+    assert answer.text.splitlines()[0].removeprefix("\ufeff").startswith("kind,number,made_at,author,person,name")
+    assert {line.split(",")[0] for line in answer.text.splitlines()[1:]} == {"settings"}

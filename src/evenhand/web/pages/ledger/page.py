@@ -7,6 +7,7 @@ from typing import Annotated
 from fastapi import APIRouter, Path, Query, Request
 from starlette.responses import Response
 
+from evenhand.jobs.decision_log import decision_log
 from evenhand.jobs.ledger import (
     entries,
     entry_and_text,
@@ -14,17 +15,21 @@ from evenhand.jobs.ledger import (
     kinds_and_authors,
     proof_of,
     proof_since,
+    rows_of_entry,
     verify,
 )
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles
-from evenhand.web.pages.ledger import view
+from evenhand.web.pages.ledger import decisions_view, view
+from evenhand.web.pages.ledger.decisions import decisions, decisions_file
 from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Ledger", "/ledger", 14)
 ROUTES = APIRouter()
+ROUTES.get("/ledger/decisions")(decisions)
+ROUTES.get("/ledger/decisions.csv")(decisions_file)
 MOST_BYTES = 64 << 20
 Number = Annotated[int, Query(ge=0, lt=2**53)]
 EntryNumber = Annotated[int, Path(ge=0, lt=2**53)]
@@ -60,9 +65,11 @@ def consistency(desk: AtDesk, size: Number) -> Response:
 
 @ROUTES.get("/ledger/{number:int}")
 def entry(request: Request, desk: AtDesk, number: EntryNumber) -> Response:
-    """Show one entry with the text that is hashed."""
+    """Show one entry with the decisions that it seals and the text that is hashed."""
     one, content = entry_and_text(desk.workspace, number)
-    return show(request, "pages/ledger/entry.html", shown=view.entry(one), content=content, zone=desk.zone)
+    sealed = decisions_view.of_rows(desk.reckoning, decision_log(desk.reckoning), rows_of_entry(desk.workspace, number))
+    shown = view.entry(one)
+    return show(request, "pages/ledger/entry.html", shown=shown, content=content, zone=desk.zone, decided=sealed)
 
 
 @ROUTES.get("/ledger/{number:int}/proof.json")

@@ -1,0 +1,179 @@
+"""Every decision stands in one log, with of whom it is, what it is about, and whether it stands."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import polars as pl
+import pytest
+
+from evenhand.jobs.decision_log import KINDS, LogAsked, decision_log, log_as_csv, narrowed
+from evenhand.jobs.holds import decide_hold
+from evenhand.jobs.reckoning import Reckoning, reckon_period
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import decisions, kept
+from evenhand.store.tables import DECISIONS
+from evenhand.terms.columns import Table
+from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
+from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.retention import ERASURES, HOLDS
+from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
+from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS
+from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
+from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, SETTINGS_NOTICED
+from tests.jobs.workplaces import made
+
+NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
+AT = int(NOW.timestamp())
+SAID = {"author": "R. Hale", "reason": "seen leaving", "made_at": AT, "withdraws": None, "holder": None}
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Iterator[Workspace]:
+    opened = made(tmp_path)
+    yield opened
+    opened.close()
+
+
+def correct(workspace: Workspace, *rows: dict[str, Any]) -> list[int]:
+    whole = [{"punch": None, "at": None, "direction": None, **SAID, **row} for row in rows]
+    with workspace.store.writing() as conn:
+        return decisions.add_corrections(conn, whole)
+
+
+def log_of(workspace: Workspace) -> pl.DataFrame:
+    return decision_log(reckon_period(workspace, NOW))
+
+
+def of_kind(workspace: Workspace, kind: str) -> list[dict[str, Any]]:
+    return log_of(workspace).filter(pl.col("kind") == kind).rows(named=True)
+
+
+PLAUSIBLE = {
+    "date": date(2026, 11, 4),
+    "instant": AT,
+    "seconds": 60,
+    "count": 1,
+    "score": 1.0,
+    "yes_no": False,
+    "money": Decimal(1),
+}
+TABLES: dict[str, Table] = {
+    **{table.name: table for table in (CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, CONSENT_POLICIES)},
+    **{table.name: table for table in (CONSENT_DECISIONS, SIGNOFFS, DISPUTES, DISPUTE_ANSWERS, HOLDS, ERASURES)},
+    **{table.name: table for table in (kept.SETTLED, kept.HANDOFFS, kept.ADJUSTMENTS, kept.TAKE_DECISIONS)},
+    **{table.name: table for table in (ROUNDS, ROUND_ITEMS, OUTCOMES, SETTINGS_NOTICED, SUGGESTIONS)},
+    SUGGESTION_ANSWERS.name: SUGGESTION_ANSWERS,
+}
+
+
+def test_no_table_in_which_people_decide_is_left_out(mill: Workspace) -> None:
+    def row(table: Table) -> dict[str, Any]:
+        return {one.name: one.allowed[0] if one.allowed else PLAUSIBLE.get(one.kind, "x") for one in table.columns}
+
+    reckoning = reckon_period(mill, NOW)
+    one_of_each = {name: table.rows([row(table)]) for name, table in TABLES.items()}
+    log = decision_log(Reckoning(replace(reckoning.snapshot, **one_of_each), NOW))
+    assert set(log["table"]) == {*DECISIONS, "rounds", "outcomes", "settings_texts"}
+    assert set(log["kind"]) == set(KINDS)
+    assert log["count"].to_list() == [1] * log.height
+
+
+def test_a_correction_tells_its_day_and_time_on_the_persons_clock(mill: Workspace) -> None:
+    # 17:30 of 4 November in New York, five hours behind, is 22:30 in UTC.
+    at = int(datetime(2026, 11, 4, 22, 30, tzinfo=UTC).timestamp())
+    correct(mill, {"action": "add", "person": "P3", "at": at, "direction": "out"})
+    (row,) = of_kind(mill, "correction")
+    assert (row["says"], row["day"]) == ("a punch added at 17:30, out", date(2026, 11, 4))
+    assert (row["person"], row["author"], row["reason"], row["stands"]) == ("P3", "R. Hale", "seen leaving", True)
+
+
+def test_what_is_taken_back_stands_no_longer_and_again_once_that_is_taken_back(mill: Workspace) -> None:
+    (first,) = correct(mill, {"action": "add", "person": "P3", "at": AT - 86_400, "direction": "out"})
+    (second,) = correct(mill, {"action": "withdraw", "person": "P3", "withdraws": first})
+    standing = {row["number"]: (row["stands"], row["taken_back_by"]) for row in of_kind(mill, "correction")}
+    assert standing == {str(first): (False, str(second)), str(second): (True, None)}
+    (third,) = correct(mill, {"action": "withdraw", "person": "P3", "withdraws": second})
+    standing = {row["number"]: (row["stands"], row["taken_back_by"]) for row in of_kind(mill, "correction")}
+    assert standing == {str(first): (True, None), str(second): (False, str(third)), str(third): (True, None)}
+    # all of them are about the day of the punch
+    assert {row["day"] for row in of_kind(mill, "correction")} == {date(2026, 11, 8)}
+
+
+def test_punches_given_together_are_one_decision(mill: Workspace) -> None:
+    recorded = reckon_period(mill, NOW).snapshot.recorded.filter(pl.col("number") == "7315")
+    given = [{"action": "attribute", "person": "P1", "punch": punch} for punch in recorded["punch"]]
+    correct(mill, *given)
+    (row,) = of_kind(mill, "attribution")
+    assert (row["count"], row["person"], row["about"]) == (4, "P1", "GATE/7315")
+    assert row["says"] == "4 punches under 7315 at GATE given to this person"
+
+
+def test_the_last_word_counts_where_there_are_several(mill: Workspace) -> None:
+    with mill.store.writing() as conn:
+        for at, is_withdrawn in ((AT, False), (AT + 60, True)):
+            said = {"author": "R. Hale", "reason": "was ill", "made_at": at, "is_withdrawn": is_withdrawn}
+            decisions.add_settled(conn, finding="no_punches/P3/2026-11-04", says="P3 left no punch.", **said)
+    newer, older = of_kind(mill, "settlement")
+    assert (newer["says"], newer["stands"]) == ("opened again: no_punches/P3/2026-11-04", True)
+    assert (older["says"], older["stands"]) == ("P3 left no punch.", False)
+    assert {(row["person"], row["day"]) for row in (newer, older)} == {("P3", date(2026, 11, 4))}
+    decide_hold(mill, "P2", is_lifted=False, author="R. Hale", reason="a suit", as_of=NOW)
+    (hold,) = of_kind(mill, "legal hold")
+    assert (hold["says"], hold["person"], hold["stands"]) == ("legal hold placed", "P2", True)
+
+
+@pytest.fixture
+def decided(mill: Workspace) -> Reckoning:
+    out = {"action": "add", "person": "P3", "at": int(datetime(2026, 11, 4, 22, 30, tzinfo=UTC).timestamp())}
+    correct(mill, {**out, "reason": '=cmd|"x"'}, {**out, "person": "P1", "author": "A. Lind"})
+    decide_hold(mill, "P2", is_lifted=False, author="A. Lind", reason="a suit", as_of=NOW)
+    return reckon_period(mill, NOW)
+
+
+@pytest.mark.parametrize(
+    ("asked", "people"),
+    [
+        (LogAsked(person="P3"), ["P3"]),
+        (LogAsked(person="marlow"), ["P1"]),
+        (LogAsked(author="A. Lind"), ["P1", "P2"]),
+        (LogAsked(kind="legal hold"), ["P2"]),
+        (LogAsked(day=date(2026, 11, 4)), ["P1", "P3"]),
+        (LogAsked(day=date(2026, 11, 9)), ["P1", "P2", "P3"]),
+        (LogAsked(author="A. Lind", kind="correction"), ["P1"]),
+        (LogAsked(author="nobody"), []),
+    ],
+)
+def test_decisions_are_narrowed_down(decided: Reckoning, asked: LogAsked, people: list[str]) -> None:
+    found = narrowed(decided, asked).filter(pl.col("kind") != "settings")
+    assert sorted(found["person"]) == people
+
+
+def test_what_cannot_be_meant_is_refused(decided: Reckoning) -> None:
+    with pytest.raises(Refusal, match='"guess" is no kind of decision; these are: correction, '):
+        narrowed(decided, LogAsked(kind="guess"))
+    with pytest.raises(Unknown):
+        narrowed(decided, LogAsked(person="nobody at all"))
+
+
+def test_the_file_tells_the_same_and_begins_no_formula(decided: Reckoning) -> None:
+    text = log_as_csv(narrowed(decided, LogAsked(person="P3")), decided.snapshot.names)
+    (row,) = csv.DictReader(io.StringIO(text.removeprefix("\ufeff")))
+    assert (row["person"], row["name"], row["made_at"]) == ("P3", "Lena Fisk", "2026-11-09T14:00:00Z")
+    assert row["reason"] == '\'=cmd|"x"'  # OWASP, CSV Injection
+    assert row["stands"] == "true"
+
+
+def test_the_log_follows_what_is_decided(mill: Workspace) -> None:
+    before = reckon_period(mill, NOW)
+    assert decision_log(before).filter(pl.col("kind") == "correction").is_empty()
+    correct(mill, {"action": "add", "person": "P3", "at": AT})
+    after = before.following(reckon_period(mill, NOW).snapshot, NOW)
+    assert decision_log(after).filter(pl.col("kind") == "correction").height == 1
