@@ -20,8 +20,8 @@ from evenhand.store.ledger_entries import (
     inclusion_proof,
     read_entries,
     rows_sealed,
-    sealing_entries,
     sealing,
+    sealing_entries,
 )
 from evenhand.store.ledger_log import LedgerFault, Log
 from evenhand.store.ledger_tables import row_tables

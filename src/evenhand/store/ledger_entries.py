@@ -25,8 +25,8 @@ __all__ = [
     "inclusion_proof",
     "read_entries",
     "rows_sealed",
-    "sealing_entries",
     "sealing",
+    "sealing_entries",
 ]
 
 
