@@ -14,7 +14,7 @@ from typing import Any
 import polars as pl
 import pytest
 
-from evenhand.jobs.decision_log import KINDS, LogAsked, decision_log, log_as_csv, narrowed
+from evenhand.jobs.decision_log import LOG_KINDS, LogAsked, decision_log, log_as_csv, narrowed
 from evenhand.jobs.holds import decide_hold
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.workspace import Workspace
@@ -82,7 +82,7 @@ def test_no_table_in_which_people_decide_is_left_out(mill: Workspace) -> None:
     one_of_each = {name: table.rows([row(table)]) for name, table in TABLES.items()}
     log = decision_log(Reckoning(replace(reckoning.snapshot, **one_of_each), NOW))
     assert set(log["table"]) == {*DECISIONS, "rounds", "outcomes", "settings_texts"}
-    assert set(log["kind"]) == set(KINDS)
+    assert set(log["kind"]) == set(LOG_KINDS)
     assert log["count"].to_list() == [1] * log.height
 
 

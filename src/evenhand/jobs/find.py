@@ -18,12 +18,12 @@ from evenhand.terms.likeness.sought import Nearness, SoughtIndex, find_sought, i
 from evenhand.terms.words import as_day, as_long_day, counted, listed
 from evenhand.terms.zones import civil_date
 
-__all__ = ["KINDS", "MOST", "Found", "FoundOfKind", "Search", "find"]
+__all__ = ["FOUND_KINDS", "MOST", "Found", "FoundOfKind", "Search", "find"]
 
 MOST = 25
 """How many of a kind are shown; who wants others types more."""
 LONGEST = 200
-KINDS = {
+FOUND_KINDS = {
     "person": "People",
     "number": "Numbers",
     "reader": "Readers",
@@ -126,7 +126,7 @@ def _of_kind(reckoning: Reckoning, kind: str, words: str, days: Sequence[date]) 
             for day in days
         ]
     close = near.filter(pl.col("nearness") <= Nearness.WORD).height
-    return FoundOfKind(kind, KINDS[kind], near.height * max(1, len(days)), tuple(shown)), close
+    return FoundOfKind(kind, FOUND_KINDS[kind], near.height * max(1, len(days)), tuple(shown)), close
 
 
 def _the_one(kinds: Sequence[tuple[FoundOfKind, int]]) -> Found | None:
@@ -248,7 +248,9 @@ def _numbers(reckoning: Reckoning, words: str) -> tuple[FoundOfKind, int]:
     elif asked.isdigit():
         near = known.intersection(one_slip_away(asked, {len(one) for one in known}))
         found = [_number(reckoning, one, is_exact=False) for one in sorted(near)]
-    return FoundOfKind("number", KINDS["number"], len(found), tuple(found[:MOST])), sum(one.is_exact for one in found)
+    return FoundOfKind("number", FOUND_KINDS["number"], len(found), tuple(found[:MOST])), sum(
+        one.is_exact for one in found
+    )
 
 
 def _known_numbers(reckoning: Reckoning) -> frozenset[str]:
@@ -274,4 +276,4 @@ def _days(days: Sequence[date], *, is_all: bool) -> tuple[FoundOfKind, int]:
         Found("day", day.isoformat(), as_long_day(day), "everybody's hours of its week", is_exact=is_all, day=day)
         for day in days
     )
-    return FoundOfKind("day", KINDS["day"], len(found), found), len(found)
+    return FoundOfKind("day", FOUND_KINDS["day"], len(found), found), len(found)

@@ -15,12 +15,12 @@ from evenhand.terms.likeness.explain import KINDS
 from evenhand.terms.likeness.slips import slips_toward
 from evenhand.terms.records import Finding, Unknown
 
-__all__ = ["KEYED", "NumberHub", "number_hub"]
+__all__ = ["UNDER_NUMBER", "NumberHub", "number_hub"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 
-KEYED = Table(
-    "keyed",
+UNDER_NUMBER = Table(
+    "under_number",
     "What came under a number, by reader and by whose it is",
     (
         Column("reader", "text", "At which reader", required=True),
@@ -38,7 +38,7 @@ class NumberHub:
     """What is known of a number.
 
     `holders` (PEOPLE) have it on the roster, `former` (FORMER_NUMBERS) had it there; `enrolments` list it at readers
-    now, `gone` (ENROLMENT_HISTORY) did before; `keyed` (KEYED) came under it within the half year that is looked at;
+    now, `gone` (ENROLMENT_HISTORY) did before; `keyed` (UNDER_NUMBER) came under it within the half year looked at;
     `near` tells which numbers of others one slip leads to or from, with whose and which slip; `given` (CORRECTIONS)
     are attributions of punches under it, `ruled_out` (REJECTED_ATTRIBUTIONS) whose they were said not to be.
     """
@@ -92,8 +92,8 @@ def _keyed(reckoning: Reckoning, number: str) -> Frame:
         .group_by("reader", "person")
         .agg(accepted=(~refused).sum(), refused=refused.sum(), first_at=pl.col("at").min(), last_at=pl.col("at").max())
     )
-    return KEYED.check(
-        grouped.select(KEYED.names).cast({"accepted": pl.Int64, "refused": pl.Int64}).sort("reader", "person")
+    return UNDER_NUMBER.check(
+        grouped.select(UNDER_NUMBER.names).cast({"accepted": pl.Int64, "refused": pl.Int64}).sort("reader", "person")
     )
 
 

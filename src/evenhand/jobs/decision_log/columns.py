@@ -9,10 +9,10 @@ import polars as pl
 
 from evenhand.terms.columns import Column, Frame, Table
 
-__all__ = ["KINDS", "LOG", "counted_in_words", "day_in_words", "is_last", "logged", "taken_back"]
+__all__ = ["LOG", "LOG_KINDS", "counted_in_words", "day_in_words", "is_last", "logged", "taken_back"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
-KINDS = (
+LOG_KINDS = (
     "correction",
     "attribution",
     "hours owed",
@@ -33,7 +33,7 @@ LOG = Table(
     "decision_log",
     "Every decision, the newest first; what was decided alike at one time is one row",
     (
-        Column("kind", "text", "Of which kind", required=True, allowed=KINDS),
+        Column("kind", "text", "Of which kind", required=True, allowed=LOG_KINDS),
         Column("table", "text", "The table of the store that it stands in", required=True),
         Column("number", "text", "Its running number or name there; the last, where it is of several", required=True),
         Column("count", "count", "How many rows it is of", required=True),

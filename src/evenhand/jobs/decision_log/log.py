@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime
 import polars as pl
 
 from evenhand.jobs.decision_log import of_people, of_punches, of_workplace
-from evenhand.jobs.decision_log.columns import KINDS, LOG
+from evenhand.jobs.decision_log.columns import LOG, LOG_KINDS
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
@@ -68,8 +68,8 @@ def narrowed(reckoning: Reckoning, asked: LogAsked) -> Frame:
     """Return the decisions (LOG) that are wanted; raises Refusal where a kind is none, or nobody is meant."""
     log = decision_log(reckoning)
     if asked.kind:
-        if asked.kind not in KINDS:
-            raise Refusal(f'"{asked.kind}" is no kind of decision; these are: {listed(KINDS, len(KINDS))}.')
+        if asked.kind not in LOG_KINDS:
+            raise Refusal(f'"{asked.kind}" is no kind of decision; these are: {listed(LOG_KINDS, len(LOG_KINDS))}.')
         log = log.filter(pl.col("kind") == asked.kind)
     if asked.author:
         log = log.filter(pl.col("author") == asked.author)

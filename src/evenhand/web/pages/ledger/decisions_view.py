@@ -10,15 +10,15 @@ from urllib.parse import urlencode
 
 import polars as pl
 
-from evenhand.jobs.decision_log import KINDS, LOG, LogAsked, decision_log
+from evenhand.jobs.decision_log import LOG, LOG_KINDS, LogAsked, decision_log
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
 from evenhand.web import hubs
 from evenhand.web.addresses import in_path
 
-__all__ = ["PER_PAGE", "DecisionLine", "DecisionsView", "line", "of_rows", "page"]
+__all__ = ["DECISIONS_SHOWN", "DecisionLine", "DecisionsView", "line", "of_rows", "page"]
 
-PER_PAGE = 50
+DECISIONS_SHOWN = 50
 
 
 @dataclass(frozen=True)
@@ -75,12 +75,12 @@ class DecisionsView:
 
 def page(reckoning: Reckoning, log: Frame, asked: LogAsked, number: int) -> DecisionsView:
     """Return one page of the decisions (LOG) that were asked for."""
-    pages = max(1, -(-log.height // PER_PAGE))
+    pages = max(1, -(-log.height // DECISIONS_SHOWN))
     number = min(max(number, 1), pages)
-    rows = log.slice((number - 1) * PER_PAGE, PER_PAGE).iter_rows(named=True)
+    rows = log.slice((number - 1) * DECISIONS_SHOWN, DECISIONS_SHOWN).iter_rows(named=True)
     every = decision_log(reckoning)["author"].drop_nulls().unique().sort().to_list()
     names = reckoning.snapshot.names
-    return DecisionsView([line(row, names) for row in rows], log.height, number, pages, asked, KINDS, every)
+    return DecisionsView([line(row, names) for row in rows], log.height, number, pages, asked, LOG_KINDS, every)
 
 
 def of_rows(reckoning: Reckoning, log: Frame, rows: Sequence[tuple[str, str]]) -> list[DecisionLine]:
