@@ -32,6 +32,19 @@ def test_a_hundred_rows_stand_on_a_page_and_pages_beyond_the_last_show_the_last(
     assert (last.page, last.pages, len(last.rows), last.rows[0][0]) == (3, 3, 50, "200")
 
 
+def test_all_rows_stand_on_one_page_where_that_is_asked_for() -> None:
+    rows = [(f"{place:03}", place) for place in range(250)]
+    first = listed(ListQuery("/x", sort="count", descending=True), rows)
+    assert first.whole() == "/x?sort=count&order=down&page=0"
+    whole = listed(ListQuery("/x", sort="count", descending=True, page=0), rows)
+    assert (len(whole.rows), whole.pages, whole.rows[0][0], whole.sorted_by("count")) == (
+        250,
+        1,
+        "249",
+        "/x?sort=count",
+    )
+
+
 def test_links_keep_the_rest_of_the_question() -> None:
     asked = ListQuery("/x", "a&b", "count", page=2, kept=(("week", "2026-03-01"),))
     assert listed(asked, [("a&b", 1)]).sorted_by("count") == "/x?week=2026-03-01&q=a%26b&sort=count&order=down"

@@ -12,11 +12,15 @@ __all__ = ["PER_PAGE", "ListQuery", "Listed", "list_rows"]
 Row = TypeVar("Row")
 
 PER_PAGE = 100
+WHOLE = 0
 
 
 @dataclass(frozen=True)
 class ListQuery:
-    """What a list's address asks for; `kept` are further parameters that its links carry along."""
+    """What a list's address asks for; `kept` are further parameters that its links carry along.
+
+    Page `WHOLE` is all of it.
+    """
 
     address: str
     search: str = ""
@@ -32,7 +36,7 @@ class ListQuery:
             *([("q", self.search)] if self.search else []),
             *([("sort", self.sort)] if self.sort else []),
             *([("order", "down")] if self.descending else []),
-            *([("page", str(self.page))] if self.page > 1 else []),
+            *([("page", str(self.page))] if self.page != 1 else []),
         ]
         return self.address + ("?" + urlencode(parameters) if parameters else "")
 
@@ -66,6 +70,10 @@ class Listed(Generic[Row]):
         """Return the link to another page."""
         return replace(self.asked, page=page).link()
 
+    def whole(self) -> str:
+        """Return the link to all rows on one page."""
+        return replace(self.asked, page=WHOLE).link()
+
 
 def list_rows(
     rows: Sequence[Row],
@@ -74,7 +82,7 @@ def list_rows(
     searched: Callable[[Row], str],
     usual: str,
 ) -> Listed[Row]:
-    """Return one page of the rows whose `searched` text holds every word asked for, sorted by one of `columns`.
+    """Return one page, or all, of the rows whose `searched` text holds every word asked for, sorted by a column.
 
     Rows without a value in that column come last either way. A column that does not exist sorts by `usual`.
     """
@@ -85,6 +93,8 @@ def list_rows(
     known = [row for row in found if value(row) is not None]
     known.sort(key=value, reverse=asked.descending)
     found = known + [row for row in found if value(row) is None]
+    if asked.page == WHOLE:
+        return Listed(found, len(found), 1, 1, asked)
     pages = max(1, -(-len(found) // PER_PAGE))
     page = min(max(asked.page, 1), pages)
     return Listed(found[(page - 1) * PER_PAGE : page * PER_PAGE], len(found), page, pages, replace(asked, page=page))
