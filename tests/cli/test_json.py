@@ -151,7 +151,7 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "ledger verify": [("ledger", "verify")],
         "ledger proof": [("ledger", "proof", "3", "--out", str(folder / "proof.json"))],
         "ledger consistency": [("ledger", "consistency", "2", "--out", str(folder / "since.json"))],
-        "today": [("today", *AS_OF)],
+        "today": [("today", *AS_OF), ("today", *AS_OF, "--cases")],
         "find": [("find", "gasland", *AS_OF), ("find", "4", "nov", *AS_OF)],
         "people": [("people", *AS_OF)],
         "supervisors": [("supervisors", *AS_OF), ("supervisors", "--reader", reader, *AS_OF)],

@@ -217,6 +217,11 @@ class Facts:
         return {person: tuple(readers) for person, readers in at.iter_rows()}
 
     @cached_property
+    def zones_meet(self) -> bool:
+        """Whether the workplace's people and readers are in more than one zone, so that a time has to name its own."""
+        return len({*self.site_zones.values(), *self.reader_zones.values()}) > 1
+
+    @cached_property
     def _enrolled(self) -> dict[str, int]:
         return dict(self.enrolments.group_by("reader").len().iter_rows())
 

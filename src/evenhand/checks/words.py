@@ -5,14 +5,19 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 from evenhand.checks.facts import Facts
-from evenhand.terms.words import called
+from evenhand.terms.words import as_clock, as_named_clock, called
 
-__all__ = ["call", "deadline"]
+__all__ = ["call", "clock", "deadline"]
 
 
 def call(facts: Facts, person: str | None) -> str:
     """Return the person's name with the identifier behind it, or the identifier where no name is known."""
     return called(facts.names.get(person or ""), str(person))
+
+
+def clock(facts: Facts, at: int, zone: str) -> str:
+    """Return the time on the wall in `zone`, with the zone's letters where the workplace's people work in several."""
+    return as_named_clock(at, zone) if facts.zones_meet else as_clock(at, zone)
 
 
 def deadline(facts: Facts) -> datetime:

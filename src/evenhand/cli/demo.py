@@ -34,7 +34,7 @@ def command(directory: Path, seed: int, as_json: bool) -> None:
     click.secho(f"{shown.invented.name}, invented: {shown.invented.first} to {shown.invented.last}\n", bold=True)
     print_receipts(shown.receipts)
     click.echo()
-    print_today(shown.today, shown.today.findings, shown.today.zone, most=8)
+    print_today(shown.today, most=8)
     click.secho("Where to look next", bold=True)
     made = shown.handed_off
     [file] = made.files

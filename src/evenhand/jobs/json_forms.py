@@ -68,6 +68,7 @@ from evenhand.numbers.confusable import CONFUSABLE
 from evenhand.scores.rates.tradeoff import TRADEOFF
 from evenhand.scores.tables import ALARMS, ERROR_RATES, EXPLAINED, FORECASTS, READER_HEALTH, REFUSED_HANDS
 from evenhand.store.ledger_entries import LedgerEntry
+from evenhand.terms.cases import CaseListed
 from evenhand.terms.columns import Column
 from evenhand.terms.consent import CONSENT_STATES
 from evenhand.terms.hours import CLASSED, DIFFERENTIALS, PREMIUMS, PROPOSALS, QUESTIONS, WEEKS
@@ -140,7 +141,7 @@ FORMS: dict[str, Any] = {
     "ledger verify": LedgerVerified,
     "ledger proof": list[Path],
     "ledger consistency": list[Path],
-    "today": list[FindingListed],
+    "today": list[FindingListed] | list[CaseListed],
     "find": Search,
     "people": list[PersonSeen],
     "supervisors": RowsOf(SUPERVISION),

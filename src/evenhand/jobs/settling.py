@@ -102,19 +102,23 @@ def _check_open(key: str, named: Mapping[str, Finding], settled: Frame) -> None:
         raise Refusal(ANSWERED_ELSEWHERE[named[key].code])
 
 
-def open_again(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> SettledFinding:
-    """Open a settled finding again; it is listed, and keeps pay back, as before it was settled.
+def open_again(
+    workspace: Workspace, keys: Sequence[str], *, author: str, reason: str, as_of: datetime
+) -> list[SettledFinding]:
+    """Open settled findings again, all or none; they are listed, and keep pay back, as before they were settled.
 
-    Raises Refusal where no finding of that key is settled.
+    Raises Refusal where no finding of such a key is settled.
     """
     _check_said(author, reason, "opened again")
 
     def refuse(settled: Frame) -> None:
-        if key not in settled["finding"]:
-            raise Refusal(f'no finding "{key}" is settled; `evenhand settled` lists those that are.')
+        for key in keys:
+            if key not in settled["finding"]:
+                raise Refusal(f'no finding "{key}" is settled; `evenhand settled` lists those that are.')
 
-    _answer(workspace, {key: None}, refuse, author, reason, as_of, is_withdrawn=True)
-    return next(one for one in list_settled(workspace)[0] if one.key == key)
+    _answer(workspace, dict.fromkeys(keys), refuse, author, reason, as_of, is_withdrawn=True)
+    told = {one.key: one for one in list_settled(workspace)[0]}
+    return [told[key] for key in keys]
 
 
 def list_settled(workspace: Workspace) -> tuple[list[SettledFinding], str]:

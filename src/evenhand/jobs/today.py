@@ -32,7 +32,7 @@ from evenhand.store.handed_off import in_force
 from evenhand.terms.cases import Case
 from evenhand.terms.columns import Frame
 from evenhand.terms.hours import BREACHES
-from evenhand.terms.records import Finding, Stake
+from evenhand.terms.records import Finding, Stake, Unknown
 from evenhand.terms.settings import Period
 from evenhand.terms.wages import ROUNDING
 
@@ -41,6 +41,7 @@ __all__ = [
     "PeriodStanding",
     "StandingToday",
     "Today",
+    "case_of",
     "find_standing",
     "find_today",
     "listed",
@@ -73,7 +74,7 @@ class PeriodStanding(StrEnum):
 
 @dataclass(frozen=True)
 class FindingListed:
-    """A finding with its key and the name of the person it is about."""
+    """A finding with its key, the name of the person it is about, and the case it is of where cases are told."""
 
     key: str
     code: str
@@ -89,13 +90,29 @@ class FindingListed:
     day: date | None
     blocks_pay: bool
     details: dict[str, Any]
+    case: str | None = None
 
 
-def listed(findings: Iterable[Finding], names: Mapping[str, str]) -> list[FindingListed]:
-    """Return findings as they are listed; `names` are people's, by identifier."""
+def listed(findings: Iterable[Finding], names: Mapping[str, str], cases: Iterable[Case] = ()) -> list[FindingListed]:
+    """Return findings as they are listed, with the key of the case each is of; `names` are people's, by identifier."""
+    of_case = {finding.key: case.key for case in cases for finding in case.findings}
     return [
-        FindingListed(key=one.key, name=names.get(one.person) if one.person else None, **vars(one)) for one in findings
+        FindingListed(
+            key=one.key,
+            name=names.get(one.person) if one.person else None,
+            case=of_case.get(one.key),
+            **vars(one),
+        )
+        for one in findings
     ]
+
+
+def case_of(today: Today, key: str) -> Case:
+    """Return the case of that name, or the one that the finding of that name is of; Unknown where there is none."""
+    for case in today.cases:
+        if key == case.key or any(key == finding.key for finding in case.findings):
+            return case
+    raise Unknown(f'there is no open case or finding "{key}"; `evenhand today` lists them with their keys.')
 
 
 @dataclass(frozen=True)

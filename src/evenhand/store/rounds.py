@@ -12,13 +12,18 @@ from evenhand.store.tables import STORED
 from evenhand.store.written import add_rows, note_rows
 from evenhand.terms.columns import Frame
 
-__all__ = ["add_outcomes", "add_round", "move_items"]
+__all__ = ["add_items", "add_outcomes", "add_round", "move_items"]
 
 
 def add_round(conn: sa.Connection, header: Mapping[str, Any], items: Frame) -> None:
     """Add a round (a row of ROUNDS) with its items (ROUND_ITEMS)."""
     day = header["day"].isoformat()
     add_rows(conn, "rounds", [{**header, "day": day}])
+    add_items(conn, items)
+
+
+def add_items(conn: sa.Connection, items: Frame) -> None:
+    """Add items (ROUND_ITEMS) to rounds that are there."""
     add_rows(conn, "round_items", items.to_dicts())
 
 

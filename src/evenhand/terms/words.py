@@ -25,6 +25,7 @@ __all__ = [
     "as_likelihood",
     "as_long_day",
     "as_moment",
+    "as_named_clock",
     "as_pay",
     "as_short_day",
     "as_short_moment",
@@ -57,6 +58,13 @@ def as_clock(instant: int, zone: str) -> str:
     """
     at = datetime.fromtimestamp(instant, ZoneInfo(zone))
     return f"{at.hour:02d}:{at.minute:02d}" + (f":{at.second:02d}" if at.second else "") + zone_letters(at)
+
+
+def as_named_clock(instant: int, zone: str) -> str:
+    """Return the time on the wall with the letters of its zone on any day, `06:53 EST`, or its offset from UTC."""
+    at = datetime.fromtimestamp(instant, ZoneInfo(zone))
+    told = as_clock(instant, zone)
+    return told if zone_letters(at) else f"{told} {at:%Z}"
 
 
 def as_moment(instant: int | datetime, zone: str) -> str:

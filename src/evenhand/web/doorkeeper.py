@@ -9,7 +9,18 @@ from dataclasses import dataclass, field
 from math import inf
 from urllib.parse import urlsplit
 
-__all__ = ["COOKIE", "HOW_TO_GET_IN", "UNUSED_S", "VISIT_S", "Doorkeeper", "Session", "Visit", "is_loopback", "name_in"]
+__all__ = [
+    "COOKIE",
+    "HOW_TO_GET_IN",
+    "UNUSED_S",
+    "VISIT_S",
+    "Doorkeeper",
+    "Session",
+    "Undo",
+    "Visit",
+    "is_loopback",
+    "name_in",
+]
 
 COOKIE = "evenhand_session"
 UNUSED_S = 15 * 60
@@ -32,21 +43,38 @@ class Visit:
     is_over: Callable[[], bool]
 
 
+@dataclass(frozen=True)
+class Undo:
+    """The form that takes back what was just done: where it is sent, and what it says besides who and why."""
+
+    action: str
+    fields: tuple[tuple[str, str], ...]
+
+
 @dataclass
 class Session:
-    """One browser that was let in; `author` and `notice` save it from typing and tell it what was done."""
+    """One browser that was let in; `author` and `notice` save it from typing and tell it what was done.
+
+    `undo` takes that back, and is offered beside it.
+    """
 
     visit: Visit | None = None
     ends_at: float = inf
     form_token: str = field(default_factory=lambda: secrets.token_urlsafe(32))
     author: str = ""
     notice: str = ""
+    undo: Undo | None = None
     wrong: list[float] = field(default_factory=list)
 
     def take_notice(self) -> str:
         """Return what was done, once."""
         notice, self.notice = self.notice, ""
         return notice
+
+    def take_undo(self) -> Undo | None:
+        """Return what takes back what was done, once."""
+        undo, self.undo = self.undo, None
+        return undo
 
     def signs(self, token: str) -> bool:
         """Whether a form came from a page of this session."""

@@ -3,26 +3,31 @@
 from __future__ import annotations
 
 import html
+import json
 import re
 import threading
-from collections import Counter
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from urllib.parse import quote
 
 import httpx
 import pytest
 
 from evenhand.checks import all_checks
 from evenhand.jobs.handoff import hand_off
-from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.listed_before import compare_with_earlier
+from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.score_watch import draw_charts
-from evenhand.jobs.today import find_today
+from evenhand.jobs.today import Today, find_today
+from evenhand.jobs.workspace import create_workspace
 from evenhand.store import frames
+from evenhand.terms.settings import PayPeriod
 from evenhand.web.desk import Desk, Reckonings
 from evenhand.web.forms import way_back
-from evenhand.web.pages.today.view import FindingFilter, view
-from tests.web.conftest import MILL_AS_OF, TWIN_AS_OF, Served, copied, serving, taken
+from evenhand.web.pages.today.view import CaseFilter, view
+from tests.web.conftest import MILL_AS_OF, MILL_FIRST, TWIN_AS_OF, Served, copied, serving, taken
 from tests.web.pages.test_hours import text_of
 
 
@@ -32,18 +37,25 @@ def at_twin(twin: Served) -> httpx.Client:
         yield client
 
 
-def test_every_finding_stands_in_one_group_and_groups_keep_the_order(twin: Served) -> None:
+def shown_to_the_end(found: Today, narrowed: CaseFilter, reckoning: Reckoning) -> list[str]:
+    """Return the keys of the cases on every page of the list, those that wait for others last."""
+    first = view(found, narrowed, reckoning)
+    pages = [view(found, replace(narrowed, page=number), reckoning) for number in range(1, first.pages + 1)]
+    return [one.case.key for page in pages for one in (*page.cases, *page.rest)] + [
+        one.case.key for one in first.waiting
+    ]
+
+
+def test_every_case_is_shown_once_in_their_order_and_with_it_every_finding(twin: Served) -> None:
     reckoning = reckon_period(twin.workspace, TWIN_AS_OF)
     today = find_today(reckoning)
-    shown = view(today, FindingFilter(), reckoning)
-    for group in shown.groups:
-        alike = [finding for finding in today.findings if finding.code == group.code]
-        assert [*group.first, *group.rest] == alike[:20]
-        assert group.unlisted == max(0, len(alike) - 20)
-    assert [group.first[0].key for group in shown.groups] == sorted(
-        (group.first[0].key for group in shown.groups), key=[finding.key for finding in today.findings].index
-    )
-    assert sum(group.count for group in shown.groups) == len(today.findings)
+    keys = shown_to_the_end(today, CaseFilter(), reckoning)
+    assert sorted(keys) == sorted(case.key for case in today.cases)
+    to_do = [case.key for case in today.cases if not case.waits_for]
+    assert keys[: len(to_do)] == to_do
+    told = [one.key for case in today.cases for one in case.findings]
+    assert sorted(told) == sorted(one.key for one in today.findings)
+    assert len(today.cases) < len(today.findings)
 
 
 def test_narrowing_leaves_as_many_as_its_link_says(at_twin: httpx.Client) -> None:
@@ -51,9 +63,8 @@ def test_narrowing_leaves_as_many_as_its_link_says(at_twin: httpx.Client) -> Non
     links = re.findall(r'<a href="(/\?[^"]+)"[^>]*><span>[^<]*</span> <span class="count">(\d+)</span>', page)
     assert len(links) > 5
     for link, count in links:
-        narrowed = at_twin.get(link.replace("&amp;", "&")).text
-        hidden = sum(int(all_of) - 20 for all_of in re.findall(r">All (\d+) of this kind<", narrowed))
-        assert narrowed.count('<article class="finding') + hidden == int(count), link
+        narrowed = at_twin.get(html.unescape(link)).text
+        assert narrowed.count('<details class="case') == int(count), link
 
 
 def test_a_finding_names_what_is_at_stake_and_leads_to_the_day(at_mill: httpx.Client) -> None:
@@ -79,7 +90,7 @@ def test_settling_asks_who_and_why_and_then_the_finding_is_gone(
     assert at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "  "}).status_code == 400
     done = at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"})
     assert (done.status_code, done.headers["location"]) == (303, "/?show_only=pay")
-    assert f'value="{keys[0]}"' not in at_mill.get("/").text
+    assert f'id="{keys[0]}"' not in at_mill.get("/").text
     with mill.workspace.store.reading() as conn:
         assert frames.settled(conn).select("finding", "author", "reason").row(0) == (keys[0], "R. Hale", "known")
     again = at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"})
@@ -92,14 +103,14 @@ def test_settling_asks_who_and_why_and_then_the_finding_is_gone(
     opening = {"key": keys[0], "form_token": form_token(at_mill), "author": "Zoe"}
     assert at_mill.post("/settled/open", data=opening | {"reason": ""}).status_code == 400
     assert at_mill.post("/settled/open", data=opening | {"reason": "not so"}).headers["location"] == "/settled"
-    assert f'value="{keys[0]}"' in at_mill.get("/").text
+    assert f'id="{keys[0]}"' in at_mill.get("/").text
     told = text_of(at_mill.get("/settled").text)
     assert "open again" in told
     assert "Opened again by Zoe" in told
     assert at_mill.post("/settled/open", data=opening | {"reason": "not so"}).status_code == 409
     # and the undo is undone
     assert at_mill.post("/settle", data=form | {"author": "R. Hale", "reason": "known"}).status_code == 303
-    assert f'value="{keys[0]}"' not in at_mill.get("/").text
+    assert f'id="{keys[0]}"' not in at_mill.get("/").text
 
 
 def test_those_of_one_site_and_day_are_settled_together_and_one_of_them_is_left(
@@ -114,9 +125,8 @@ def test_those_of_one_site_and_day_are_settled_together_and_one_of_them_is_left(
     )
     taken(mill.workspace, [shifts])
     page = at_mill.get("/?kind=no_punches").text
-    [together] = re.findall(r'<details class="settle together">.*?</details>', page, re.DOTALL)
-    said = text_of(together).replace("\u00a0", " ")
-    assert "Settle together: Mill, scheduled, no leave on file, 2 findings" in said
+    [together] = re.findall(r'<form method="post" action="/settle" class="together">.*?</form>', page, re.DOTALL)
+    assert "2 people of Mill left no punch on 2 days they were to work." in text_of(page).replace("\u00a0", " ")
     assert "<legend>Tue 3 Mar 2026</legend>" in together.replace("\u00a0", " ")
     # Nobody enrolled P4 at the mill, which is another cause.
     assert "No reader of the site has them enrolled, so that none could accept them." in page
@@ -128,28 +138,147 @@ def test_those_of_one_site_and_day_are_settled_together_and_one_of_them_is_left(
     assert at_mill.post("/settle", data=form | {"key": marked}).status_code == 303
     after = at_mill.get("/?kind=no_punches").text
     assert "2 findings; each is opened again by itself" in text_of(after).replace("\u00a0", " ")
-    assert "Settle together" not in after
+    assert "Settle together who was away" not in after
     assert 'value="no_punches/P4/2026-03-03/2026-03-02"' in after
     with mill.workspace.store.reading() as conn:
         assert frames.settled(conn).select("finding", "reason").rows()[-2:] == [(key, form["reason"]) for key in marked]
 
 
-def test_people_without_punches_are_told_by_cause_and_site_and_none_is_left_out(twin: Served) -> None:
+def test_people_away_are_listed_by_day_where_one_reason_may_settle_them_and_none_is_left_out(twin: Served) -> None:
     reckoning = reckon_period(twin.workspace, TWIN_AS_OF)
     today = find_today(reckoning)
-    absent = [one for one in today.findings if one.code == "no_punches"]
-    (group,) = view(today, FindingFilter(kind="no_punches"), reckoning).groups
-    assert list(group.first) == absent
-    listed = [finding.key for one in group.together for _, those in one.days for finding in those]
-    assert len(listed) == len(set(listed))
-    counts = Counter((one.details["cause"], one.details["site"]) for one in absent)
-    assert {one.key for one in absent} - set(listed) == {
-        one.key for one in absent if counts[one.details["cause"], one.details["site"]] == 1
-    }
-    # Whose punches are at a reader under a number of nobody's is decided on Strays, and not settled as absent.
-    assert {one.is_of_strays for one in group.together} == {True, False}
-    for one in group.together:
-        assert {finding.details["cause"] == "stray" for _, those in one.days for finding in those} == {one.is_of_strays}
+    shown = view(today, CaseFilter(kind="away"), reckoning)
+    assert shown.cases
+    for one in shown.cases:
+        assert one.together is not None
+        listed = [finding.key for _, theirs in one.together.days for finding in theirs]
+        assert sorted(listed) == sorted(finding.key for finding in one.case.findings)
+        # Whose punches may be under a number of nobody's is decided there, and not settled as absent.
+        assert not any(finding.details["strays"] for finding in one.case.findings)
+    away = {finding.key for one in shown.cases for finding in one.case.findings}
+    strays = {one.key for one in today.findings if one.code == "no_punches" and one.details["strays"]}
+    assert strays
+    assert not strays & away
+
+
+def test_a_case_stays_open_until_it_is_done_and_then_the_next_one_is(
+    week_later: Served,
+) -> None:
+    with week_later.enter() as client:
+        page = client.get("/?period=2026-03-01").text
+        first = re.search(r'data-case="([^"]+)"', page)
+        assert first is not None
+        opened = client.get(f"/?period=2026-03-01&open={quote(first[1], safe='')}").text
+        case = opened.split('id="at" open')[1]
+        assert case.count("<summary>") >= 1
+        key = re.search(r'name="key" value="([^"]+)"', case)
+        back = re.search(r'name="back" value="([^"]+)"', case)
+        token = re.search(r'name="form_token" value="([^"]+)"', case)
+        assert key is not None
+        assert back is not None
+        assert token is not None
+        sent = {
+            "form_token": token[1], "key": key[1], "period": "2026-03-01", "back": html.unescape(back[1]),
+            "author": "R. Hale", "reason": "known",
+        }  # fmt: skip
+        done = client.post("/settle", data=sent)
+        assert done.headers["location"].endswith("#at")
+        after = client.get(done.headers["location"]).text
+        inside_open = after.split('id="at" open')[1].split("</details>")[0]
+        # what was done stands where one is, with the way back beside it
+        assert "Settled by R. Hale" in inside_open
+        undo = dict(
+            re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)">', inside_open.split("</form>")[0])
+        )
+        assert undo["key"] == key[1]
+        assert f'id="{key[1]}"' not in after
+        undone = client.post("/settled/open", data={name: html.unescape(value) for name, value in undo.items()})
+        assert undone.status_code == 303
+        assert f'id="{key[1]}"' in client.get(undone.headers["location"]).text
+        # nothing is said twice
+        assert "Opened again by" not in client.get("/?period=2026-03-01").text
+
+
+def test_a_hand_under_another_number_is_put_right_from_its_case(
+    twin_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    with serving(copied(twin_directory, tmp_path_factory), TWIN_AS_OF) as served, served.enter() as client:
+        page = client.get("/?kind=wrong_number").text
+        case = next(part for part in page.split('<details class="case')[1:] if "/confirm" in part and "/round" in part)
+        give = re.search(r'action="(/strays/[^"]+/confirm)">\n(.*?)</form>', case, re.DOTALL)
+        assert give is not None
+        asked = {name: html.unescape(value) for name, value in re.findall(r'name="([^"]+)" value="([^"]*)"', give[2])}
+        foreseen = client.get(give[1], params=asked).text
+        assert f'name="back" value="{html.escape(asked["back"])}"' in foreseen
+        token = re.search(r'name="form_token" value="([^"]+)"', page)
+        assert token is not None
+        signed = {"form_token": token[1], "author": "R. Hale", "reason": "they said so", "back": asked["back"]}
+        done = client.post(give[1], data=signed | {"person": asked["person"]})
+        assert (done.status_code, done.headers["location"]) == (303, asked["back"])
+        after = text_of(client.get(done.headers["location"]).text).replace("\u00a0", " ")
+        assert "by R. Hale" in after
+        again = client.get("/?kind=wrong_number").text
+        case = next(part for part in again.split('<details class="case')[1:] if "were given to" in part)
+        assert 'class="done"' in case
+        form = case.split('action="/round"')[1].split("</form>")[0]
+        fields = {name: html.unescape(value) for name, value in re.findall(r'name="([^"]+)" value="([^"]*)"', form)}
+        put = client.post("/round", data=fields | {"author": "R. Hale"})
+        assert put.status_code == 303
+        with served.workspace.store.reading() as conn:
+            rounds = frames.rounds(conn)
+            items = frames.round_items(conn, rounds["round"][0])
+        assert items.sort("position")["action"].to_list() == ["enrol", "remove"]
+        assert items.sort("position")["number"].to_list()[1] == fields["number"]
+        assert items["person"].to_list()[0] == fields["person"]
+        # on the round it waits for others, and is not put on again
+        waiting = client.get("/").text.split('id="waiting"')[1]
+        assert f"waits for round {rounds['round'][0]} at" in text_of(waiting)
+        assert client.post("/round", data=fields | {"author": "R. Hale"}).status_code == 409
+
+
+def test_what_is_new_since_the_list_of_another_day_is_said_and_nothing_where_none_was_looked_at(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    workspace = copied(mill_directory, tmp_path_factory)
+    try:
+        today = find_today(reckon_period(workspace, MILL_AS_OF))
+        assert compare_with_earlier(workspace, today).since is None
+        assert compare_with_earlier(workspace, today).since is None  # the same day is not another
+        later = find_today(reckon_period(workspace, MILL_AS_OF + timedelta(days=1)))
+        fewer = replace(later, cases=later.cases[1:])
+        told = compare_with_earlier(workspace, fewer)
+        assert (told.since, told.new) == (today.day, frozenset(case.key for case in fewer.cases) - keys_of(today))
+        assert (today.cases[0].title, 1) in told.gone
+        again = find_today(reckon_period(workspace, MILL_AS_OF + timedelta(days=2)))
+        assert later.cases[0].key in compare_with_earlier(workspace, again).new
+        # nobody's name, number or identifier stands in what is kept
+        kept = (workspace.directory / "listed.json").read_text()
+        assert not [word for word in ("P2", "P4", "4102", "Ostler", "MILL-1") if word in kept]
+        assert len(json.loads(kept)["lists"]) == 2
+    finally:
+        workspace.close()
+
+
+def keys_of(today: Today) -> frozenset[str]:
+    return frozenset(case.key for case in today.cases)
+
+
+def test_an_empty_workspace_says_how_to_begin(tmp_path: Path) -> None:
+    workspace = create_workspace(tmp_path / "workspace", "Mill & Sons", period=PayPeriod(MILL_FIRST))
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        page = client.get("/").text
+        said = text_of(page)
+        assert "Begin here" in said
+        assert said.index("The readers") < said.index("The people") < said.index("The punches")
+        assert page.count(">To do<") == 5
+        assert 'href="/files"' in page
+
+
+def test_nothing_to_do_is_said_gladly(twin: Served) -> None:
+    reckoning = reckon_period(twin.workspace, TWIN_AS_OF)
+    nothing = replace(find_today(reckoning), cases=(), findings=())
+    shown = view(nothing, CaseFilter(), reckoning)
+    assert (shown.total, shown.blocking, list(shown.cases), list(shown.waiting)) == (0, 0, [], [])
 
 
 @pytest.mark.parametrize("back", ["https://evil.example/", "//evil.example", "/\\evil.example", "evil.example", ""])
@@ -227,7 +356,7 @@ def test_an_earlier_period_is_chosen_and_kept_by_every_link_and_form(week_later:
         }
         done = client.post("/settle", data=sent)
         assert (done.status_code, done.headers["location"]) == (303, "/?period=2026-03-01")
-        assert f'value="{key[1]}"' not in client.get("/?period=2026-03-01").text
+        assert f'id="{key[1]}"' not in client.get("/?period=2026-03-01").text
         settled = client.get("/settled?period=2026-03-01").text
         assert 'href="/?period=2026-03-01">Today, pay period of' in settled
         assert 'name="back" value="/settled?period=2026-03-01"' in settled

@@ -16,7 +16,7 @@ __all__ = ["asked", "away", "log"]
 
 def asked(findings: Sequence[Finding], facts: Facts) -> Told:
     """Tell of one person's missing punches that nothing on file explains: one question answers them."""
-    theirs = of_code(findings, "missing_punch", "long_span")
+    theirs = sorted(of_code(findings, "missing_punch", "long_span"), key=lambda one: one.key.split("/")[-1])
     whose = call(facts, theirs[0].person)
     minutes = sum(one.stake.minutes for one in theirs)
     in_doubt = f"about {as_duration(60 * minutes)} of pay {'is' if minutes == 60 else 'are'} in doubt"
@@ -28,7 +28,7 @@ def asked(findings: Sequence[Finding], facts: Facts) -> Told:
     disputed = "; they dispute it" if of_code(findings, "dispute_open") else ""
     refused = sorted({reader for one in theirs for reader in one.details.get("refused_at", ())})
     why = f"The hand was refused at {listed(refused)} then" if refused else "Nothing on file explains it"
-    steps = asked_of_days(sorted(theirs, key=lambda one: one.key))
+    steps = asked_of_days(theirs)
     steps += [following(one) for one in of_code(findings, "dispute_open")]
     return Told("Punches to ask about", (sentence(says), sentence(f"{why}; {in_doubt}{disputed}")), steps)
 

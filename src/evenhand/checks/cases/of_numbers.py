@@ -45,8 +45,7 @@ def other_number(findings: Sequence[Finding], facts: Facts) -> Told:
         *_given_already(facts, readers, first.number, strays),
         *_entries_mended(entries, facts),
     ]
-    title = "A hand under another number" if person or not strays else "Punches of somebody unknown"
-    return Told(title, (sentence(says), _what_follows(strays, absences)), steps)
+    return Told("A hand under another number", (sentence(says), _what_follows(strays, absences)), steps)
 
 
 def _readers(one: Finding) -> Sequence[str]:
@@ -64,7 +63,12 @@ def _what_follows(strays: Sequence[Finding], absences: Sequence[Finding]) -> str
     punches = sum(len(one.details["punches"]) for one in strays)
     if not punches:
         return sentence(explained) if absences else "No punch under it is waiting for its owner in this period."
-    unpaid = f"{counted(punches, 'punch', 'punches')} under it are paid to nobody, or to the wrong person"
+    counting = any(one.code != "unattributed_punches" for one in strays)
+    count = counted(punches, "punch under it", "punches under it")
+    if counting:
+        unpaid = f"{count} {'counts' if punches == 1 else 'count'} for whoever holds the number"
+    else:
+        unpaid = f"{count} {'is' if punches == 1 else 'are'} paid to nobody yet"
     return sentence(f"{unpaid}; {explained}" if absences else unpaid)
 
 

@@ -8,10 +8,10 @@ from typing import Any
 
 from evenhand.checks.days import Punch, asked_days
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, deadline
+from evenhand.checks.words import call, clock, deadline
 from evenhand.terms.open_punches import as_told, say_proposal, say_suggested
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_clock, as_day, as_duration, listed
+from evenhand.terms.words import as_day, as_duration, listed
 
 CHECK = Check(
     code="missing_punch",
@@ -38,7 +38,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         proposed = [one for row in asked for one in proposals.get((person, row["punch"]), [])]
         said = suggested.get((person, day), [])
         says = " and ".join(
-            f"no punch {way} {'before' if way == 'in' else 'after'} {as_clock(row['at'], zone)}"
+            f"no punch {way} {'before' if way == 'in' else 'after'} {clock(facts, row['at'], zone)}"
             for way, row in zip(ways, asked, strict=True)
         )
         yield Finding(
@@ -62,6 +62,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             details={
                 "punches": [row["punch"] for row in asked],
                 "missing": ways,
+                "zone": zone,
                 "at": [row["at"] for row in asked],
                 "proposals": proposed,
                 "strays": _strays(facts, person, asked),

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from evenhand.checks.days import asked_days
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, deadline
+from evenhand.checks.words import call, clock, deadline
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_clock, as_day, as_duration
+from evenhand.terms.words import as_day, as_duration
 
 CHECK = Check(
     code="same_time",
@@ -23,7 +23,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per person and day with punches at the same instant."""
     for person, day, zone, asked, punches, _ in asked_days(facts, ("same_time",)):
         minutes = sum(int(row["minutes"]) for row in asked)
-        clocks = " and ".join(as_clock(row["at"], zone) for row in asked)
+        clocks = " and ".join(clock(facts, row["at"], zone) for row in asked)
         yield Finding(
             code=CHECK.code,
             subject=person,

@@ -11,11 +11,11 @@ from collections.abc import Iterator
 import polars as pl
 
 from evenhand.checks.facts import Check, Facts
-from evenhand.checks.words import call, deadline
+from evenhand.checks.words import call, clock, deadline
 from evenhand.terms.civil_days import civil_days
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Stake
-from evenhand.terms.words import as_clock, as_day, as_duration
+from evenhand.terms.words import as_day, as_duration
 from evenhand.terms.zones import DAY_S, day_start
 
 __all__ = ["CHECK", "find"]
@@ -42,7 +42,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     for (person, day), rows in trips.group_by("person", "day", maintain_order=True):
         seconds, who = int(rows["away_s"].sum()), call(facts, str(person))
         legs = " and ".join(
-            f"out at {leaves} ({left}) at {as_clock(since, zone)}, in at {comes} ({came}) at {as_clock(until, zone)}"
+            f"out at {leaves} ({left}) at {clock(facts, since, zone)}, "
+            f"in at {comes} ({came}) at {clock(facts, until, zone)}"
             for leaves, left, since, comes, came, until, zone in rows.select(LEG).iter_rows()
         )
         yield Finding(

@@ -21,7 +21,8 @@ from evenhand.terms.words import as_change
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
-from evenhand.web.forms import Answers, answer
+from evenhand.web.doorkeeper import Undo
+from evenhand.web.forms import Answers, answer, way_back
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.hours import correcting, day_view, money_view, owed, view
 from evenhand.web.show import MenuEntry, show
@@ -92,6 +93,7 @@ def preview(request: Request, desk: AtDesk, person: str, day: date) -> Response:
         deciding="correct",
         answers=dict(request.query_params),
         last_seen=reckoning.snapshot.last_correction,
+        asked_from=way_back(request.query_params, ""),
     )
 
 
@@ -127,7 +129,11 @@ def make(request: Request, desk: AtDesk, person: str, day: date, answers: Answer
     moved = correcting.paid_after(made.foreseen) - correcting.paid_before(made.foreseen)
     request.state.session.author = author
     request.state.session.notice = f"Correction {made.number} made by {author}: paid time {as_change(moved)}."
-    return RedirectResponse("/missing" if said is not None else f"/hours/{in_path(who)}/{day}", 303)
+    own = f"/hours/{in_path(who)}/{day}"
+    back = "/missing" if said is not None else way_back(answers, own)
+    taking_back = (("action", "withdraw"), ("correction", str(made.number)), ("back", back))
+    request.state.session.undo = Undo(f"{own}/correct", taking_back)
+    return RedirectResponse(back, 303)
 
 
 @ROUTES.get("/hours/{person:name}/{day:day}/premium")
@@ -145,6 +151,7 @@ def preview_owed(request: Request, desk: AtDesk, person: str, day: date) -> Resp
         deciding="premium",
         answers=dict(request.query_params),
         last_seen=f"{decision}-{correction}",
+        asked_from="",
     )
 
 

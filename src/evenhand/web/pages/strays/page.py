@@ -21,8 +21,9 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.words import counted
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.doorkeeper import Undo
 from evenhand.web.effects import shown_period
-from evenhand.web.forms import Answers, IncompleteForm, answer
+from evenhand.web.forms import Answers, IncompleteForm, answer, way_back
 from evenhand.web.pages.strays import view
 from evenhand.web.show import MenuEntry, show
 
@@ -74,8 +75,8 @@ def confirm_all(request: Request, desk: AtDesk, answers: Answers) -> Response:
 
 
 @ROUTES.get("/strays/{stray:name}/confirm")
-def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response:
-    """Show what confirming would do, before anybody confirms it."""
+def preview(request: Request, desk: AtDesk, stray: str, person: str, back: str = "") -> Response:
+    """Show what confirming would do, before anybody confirms it; `back` is the page to come back to."""
     confirmation = preview_confirmation(desk.reckoning, stray, person)
     periods = [shown_period(one) for one in confirmation.periods]
     return show(
@@ -87,6 +88,7 @@ def preview(request: Request, desk: AtDesk, stray: str, person: str) -> Response
         still_open=[one for one in periods if one.change.file is None],
         handed_off=[one for one in periods if one.change.file is not None],
         zone=desk.zone,
+        asked_from=way_back({"back": back}, ""),
     )
 
 
@@ -104,7 +106,9 @@ def confirm(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Res
         f"{counted(len(done.punches), 'punch', 'punches')} of {stray} given to {done.name} by {author}. "
         f"To do now: {' '.join(done.steps)}"
     )
-    return RedirectResponse("/strays", 303)
+    back = way_back(answers, "/strays")
+    request.state.session.undo = Undo(f"/strays/{in_path(stray)}/undo", (("back", back),))
+    return RedirectResponse(back, 303)
 
 
 @ROUTES.post("/strays/{stray:name}/reject")
@@ -139,12 +143,12 @@ def undo(request: Request, desk: AtDesk, stray: str, answers: Answers) -> Respon
     punches = undo_stray(desk.workspace, desk.reckoning, stray, author=author, reason=reason, as_of=desk.now())
     request.state.session.author = author
     request.state.session.notice = f"{counted(len(punches), 'punch', 'punches')} of {stray} returned by {author}."
-    return RedirectResponse("/strays", 303)
+    return RedirectResponse(way_back(answers, "/strays"), 303)
 
 
 @ROUTES.get("/strays/{stray:name}")
-def stray(request: Request, desk: AtDesk, stray: str) -> Response:
-    """Show one stray with every part of the evidence."""
+def stray(request: Request, desk: AtDesk, stray: str, back: str = "") -> Response:
+    """Show one stray with every part of the evidence; `back` is the page that what is decided comes back to."""
     found = _found(desk)
     return show(
         request,
@@ -152,4 +156,5 @@ def stray(request: Request, desk: AtDesk, stray: str) -> Response:
         shown=view.shown(found, proposal_of(found, stray), desk.reckoning.snapshot.rejected_attributions),
         percent=view.percent,
         zone=desk.zone,
+        asked_from=way_back({"back": back}, ""),
     )

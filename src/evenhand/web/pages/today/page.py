@@ -1,4 +1,4 @@
-"""Routes of Today: the findings, settling them, what is settled, and opening it again."""
+"""Routes of Today: the cases with their findings, putting steps on a round, settling and opening again."""
 
 from __future__ import annotations
 
@@ -8,13 +8,16 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
+from evenhand.jobs.listed_before import compare_with_earlier
+from evenhand.jobs.on_a_round import put_on_round
 from evenhand.jobs.settling import open_again, settle, settled_findings
 from evenhand.jobs.today import standing_of_period
-from evenhand.terms.words import counted
+from evenhand.terms.words import as_day, counted
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
 from evenhand.web.desk import AtDesk
+from evenhand.web.doorkeeper import Undo
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer, way_back
-from evenhand.web.pages.today import view
+from evenhand.web.pages.today import begin, view
 from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
@@ -31,15 +34,22 @@ def today(
     kind: str = "",
     reader: str = "",
     period: Annotated[date | None, Query()] = None,
+    page: Annotated[int, Query(ge=1, le=100_000)] = 1,
+    opened: Annotated[str, Query(alias="open")] = "",
+    then: str = "",
 ) -> Response:
     """Show what needs a person, in the period payroll waits for or that which holds a date.
 
-    At most one of the other three parameters narrows it.
+    At most one of `show_only`, `kind` and `reader` narrows it. The case `open` stands open; where it is done, `then`.
     """
     reckoning, found = desk.reckoning_of_period(period), desk.today_of(period)
+    if not found.people.height and not found.readers.height:
+        return show(request, "pages/today/begin.html", steps=begin.steps(reckoning.snapshot))
     is_awaited = found.period == desk.reckoning.period()
-    narrowed = view.FindingFilter(show_only == "pay", kind, reader, None if is_awaited else found.period.first)
-    shown = view.view(found, narrowed, desk.reckoning, standing_of_period(reckoning, found))
+    first = None if is_awaited else found.period.first
+    narrowed = view.CaseFilter(show_only == "pay", kind, reader, first, page, opened, then)
+    changed = compare_with_earlier(desk.workspace, found) if is_awaited else None
+    shown = view.view(found, narrowed, desk.reckoning, standing_of_period(reckoning, found), changed)
     return show(request, "pages/today/page.html", shown=shown)
 
 
@@ -56,7 +66,25 @@ def settle_findings(request: Request, desk: AtDesk, answers: Answers, every: Eve
     found = settle(desk.workspace, reckoning, keys, author=author, reason=reason, as_of=desk.now(), period_day=day)
     request.state.session.author = author
     says = found[0].says if len(found) == 1 else f"{counted(len(found), 'finding')}; each is opened again by itself."
+    back = way_back(answers, "/")
     request.state.session.notice = f"Settled by {author}: {says}"
+    request.state.session.undo = Undo("/settled/open", (*(("key", key) for key in keys), ("back", back)))
+    return RedirectResponse(back, 303)
+
+
+@ROUTES.post("/round")
+def put_on_a_round(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Put a reader's steps for one hand on its next round, and come back."""
+    author = answer(answers, "author", "say who puts it on the round")
+    reader = answer(answers, "reader", "say at which reader")
+    number = answer(answers, "number", "say which number is to be taken off")
+    person = answer(answers, "person", "say whose hand it is")
+    put = put_on_round(desk.workspace, desk.reckoning, reader, number, person, author=author, as_of=desk.now())
+    request.state.session.author = author
+    made = "made for it" if put.is_new else "that was planned"
+    request.state.session.notice = (
+        f"Put on round {put.name}, {made}, for {as_day(put.day)}: {counted(put.items.height, 'step')} at {reader}."
+    )
     return RedirectResponse(way_back(answers, "/"), 303)
 
 
@@ -77,12 +105,14 @@ def settled(request: Request, desk: AtDesk, period: Annotated[date | None, Query
 
 
 @ROUTES.post("/settled/open")
-def open_settled(request: Request, desk: AtDesk, answers: Answers) -> Response:
-    """Open a settled finding again, with who decided and why."""
+def open_settled(request: Request, desk: AtDesk, answers: Answers, every: EveryAnswer) -> Response:
+    """Open settled findings again, with who decided and why."""
     author = answer(answers, "author", "say who opens the finding again")
     reason = answer(answers, "reason", "say why it is opened again")
-    key = answer(answers, "key", "no finding was named")
-    opened = open_again(desk.workspace, key, author=author, reason=reason, as_of=desk.now())
+    answer(answers, "key", "no finding was named")
+    keys = list(dict.fromkeys(key for key in every["key"] if key))
+    opened = open_again(desk.workspace, keys, author=author, reason=reason, as_of=desk.now())
+    says = (opened[0].says or opened[0].key) if len(opened) == 1 else counted(len(opened), "finding")
     request.state.session.author = author
-    request.state.session.notice = f"Opened again by {author}: {opened.says or opened.key}"
+    request.state.session.notice = f"Opened again by {author}: {says}"
     return RedirectResponse(way_back(answers, "/settled"), 303)

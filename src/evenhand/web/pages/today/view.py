@@ -1,4 +1,4 @@
-"""What Today shows: the period, what keeps it from payroll, and the findings by kind."""
+"""What Today shows: the period, what keeps it from payroll, and the cases that need somebody."""
 
 from __future__ import annotations
 
@@ -8,51 +8,70 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from urllib.parse import urlencode
 
+from evenhand.jobs.listed_before import Changed
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.today import PeriodStanding, Today, titles_of_checks
-from evenhand.terms.records import Finding
-from evenhand.terms.words import as_day, as_span_of_days
+from evenhand.terms.cases import Case
+from evenhand.web.pages.today.case_view import CaseShown, shown_case
 
-__all__ = ["FindingFilter", "FindingGroup", "Narrowing", "SettledTogether", "TodayView", "view"]
+__all__ = ["CaseFilter", "Narrowing", "TodayView", "view"]
 
-# As many of a kind as can be taken in at a glance, and as many as unfold; a kind alone is listed further.
-AT_A_GLANCE, UNFOLDED, MOST_OF_A_KIND = 3, 20, 200
-# A form may hold a thousand answers.
-MOST_TOGETHER = 500
-
-CAUSES = {
-    "stray": "whose punches may stand under another number",
-    "not_enrolled": "enrolled at no reader there",
-    "scheduled": "scheduled, no leave on file",
-    "usual": "usually there on such days, no leave on file",
-}
-"""What may be behind a day without punches, as `no_punches` tells it."""
+# As many as can be taken in at a glance; the others of a page unfold, and further pages follow.
+AT_A_GLANCE, OF_A_PAGE = 20, 80
 
 
 @dataclass(frozen=True)
-class FindingFilter:
-    """Which findings are asked for; everything where nothing is set.
+class CaseFilter:
+    """Which cases are asked for; everything where nothing is set.
 
-    `period` is the first day of the pay period, None for the one payroll waits for; it narrows nothing.
+    `kind` is that of the cause, or of findings. `period` is the first day of the pay period, None for the one payroll
+    waits for; it narrows nothing. `opened` is the case that stands open, `then` the one that follows it.
     """
 
     blocking: bool = False
     kind: str = ""
     reader: str = ""
     period: date | None = None
+    page: int = 1
+    opened: str = ""
+    then: str = ""
 
     @property
     def is_all(self) -> bool:
         """Whether nothing is left out."""
         return not (self.blocking or self.kind or self.reader)
 
-    def takes(self, finding: Finding) -> bool:
-        """Whether a finding is asked for."""
+    @property
+    def bare(self) -> CaseFilter:
+        """Return the same list from its beginning, with nothing open."""
+        return replace(self, page=1, opened="", then="")
+
+    def takes(self, case: Case) -> bool:
+        """Whether a case is asked for."""
         return (
-            (finding.blocks_pay or not self.blocking)
-            and (not self.kind or finding.code == self.kind)
-            and (not self.reader or finding.reader == self.reader)
+            (case.blocks_pay or not self.blocking)
+            and (not self.kind or case.kind == self.kind or any(one.code == self.kind for one in case.findings))
+            and (not self.reader or self.reader in _readers(case))
         )
+
+    @property
+    def address(self) -> str:
+        """Return where Today shows them."""
+        asked = {
+            "show_only": "pay" if self.blocking else "",
+            "kind": self.kind,
+            "reader": self.reader,
+            "period": self.period.isoformat() if self.period else "",
+            "page": str(self.page) if self.page > 1 else "",
+            "open": self.opened,
+            "then": self.then,
+        }
+        parameters = urlencode({name: value for name, value in asked.items() if value})
+        return ("/?" + parameters if parameters else "/") + ("#at" if self.opened else "")
+
+
+def _readers(case: Case) -> set[str]:
+    return {reader for one in case.findings for reader in (one.reader, *one.details.get("readers", ())) if reader}
 
 
 @dataclass(frozen=True)
@@ -67,62 +86,39 @@ class Narrowing:
 
 
 @dataclass(frozen=True)
-class SettledTogether:
-    """Findings of one cause about people of one site, day by day, which one reason may settle.
-
-    `days` names each run of days with its findings. `unlisted` are those beyond what one form may hold. `is_of_strays`
-    tells that deciding whose punches under other numbers are answers them, so that they are not settled here.
-    """
-
-    title: str
-    count: int
-    days: Sequence[tuple[str, Sequence[Finding]]]
-    unlisted: int
-    is_of_strays: bool
-
-
-@dataclass(frozen=True)
-class FindingGroup:
-    """Findings of one kind, in their order; `first` are in sight and `rest` unfold; `together` may have one reason."""
-
-    code: str
-    title: str
-    why: str
-    first: Sequence[Finding]
-    rest: Sequence[Finding]
-    unlisted: int
-    address: str
-    count: int
-    minutes: int
-    blocking: int
-    together: Sequence[SettledTogether]
-
-
-@dataclass(frozen=True)
 class TodayView:
-    """The whole of Today."""
+    """The whole of Today: `first` are the cases in sight, `rest` unfold, `waiting` wait for others."""
 
     first: date
     last: date
     deadline: int
     seconds_left: int
     zone: str
+    zones_meet: bool
     as_of: int
     has_charts: bool
     blocking: int
     total: int
+    findings: int
     minutes: int
-    most_minutes: int
-    address: str
-    narrowed: FindingFilter
+    closed_minutes: int
+    narrowed: CaseFilter
     period_says: str
     earlier: str
     later: str
     settled: str
-    groups: Sequence[FindingGroup]
+    cases: Sequence[CaseShown]
+    rest: Sequence[CaseShown]
+    waiting: Sequence[CaseShown]
+    pages: int
+    changed: Changed
     choices: Sequence[Narrowing]
     kinds: Sequence[Narrowing]
     readers: Sequence[Narrowing]
+
+    def page(self, number: int) -> str:
+        """Return where a page of the list is."""
+        return replace(self.narrowed.bare, page=number).address
 
 
 STANDING = {
@@ -134,11 +130,20 @@ STANDING = {
 
 
 def view(
-    today: Today, narrowed: FindingFilter, now: Reckoning, standing: PeriodStanding = PeriodStanding.AWAITED
+    today: Today,
+    narrowed: CaseFilter,
+    now: Reckoning,
+    standing: PeriodStanding = PeriodStanding.AWAITED,
+    changed: Changed | None = None,
 ) -> TodayView:
-    """Return what Today shows of the findings asked for; `now` knows which period payroll waits for."""
-    taken = [finding for finding in today.findings if narrowed.takes(finding)]
-    groups = _groups(taken, narrowed)
+    """Return what Today shows of the cases asked for; `now` knows which period payroll waits for."""
+    taken = [case for case in today.cases if narrowed.takes(case)]
+    to_do, waiting = ([case for case in taken if bool(case.waits_for) == waits] for waits in (False, True))
+    narrowed = _placed(narrowed, to_do)
+    page = to_do[(narrowed.page - 1) * OF_A_PAGE : narrowed.page * OF_A_PAGE]
+    told = changed or Changed(None)
+    shown = _shown(page, narrowed, told)
+    in_sight = max(AT_A_GLANCE, 1 + next((place for place, one in enumerate(shown) if one.is_open), 0))
     as_of = int(today.as_of.timestamp())
     return TodayView(
         first=today.period.first,
@@ -146,34 +151,61 @@ def view(
         deadline=today.period.deadline,
         seconds_left=today.period.deadline - as_of,
         zone=today.zone,
+        zones_meet=len({today.zone, *today.readers["zone"]}) > 1,
         as_of=as_of,
         has_charts=today.has_charts,
-        blocking=len(today.blockers),
-        total=len(today.findings),
-        minutes=sum(finding.stake.minutes for finding in today.findings),
-        most_minutes=max((group.minutes for group in groups), default=0),
-        address=_address(narrowed),
+        blocking=sum(case.blocks_pay for case in today.cases),
+        total=len(today.cases),
+        findings=len(today.findings),
+        minutes=sum(case.stake.minutes for case in today.cases),
+        closed_minutes=sum(case.stake.closed_minutes for case in today.cases),
         narrowed=narrowed,
         period_says=STANDING[standing],
         earlier=_of_period(now, today.period.first - timedelta(days=1)),
         later=_of_period(now, today.period.last + timedelta(days=1)),
         settled="/settled" + (f"?period={narrowed.period}" if narrowed.period else ""),
-        groups=groups,
+        cases=shown[:in_sight],
+        rest=shown[in_sight:],
+        waiting=_shown(waiting[:OF_A_PAGE], narrowed, told),
+        pages=max(1, -(-len(to_do) // OF_A_PAGE)),
+        changed=told,
         choices=[
-            Narrowing(
-                "Everything", "", _address(FindingFilter(period=narrowed.period)), len(today.findings), narrowed.is_all
-            ),
-            Narrowing(
+            _choice("Everything", CaseFilter(period=narrowed.period), len(today.cases), is_chosen=narrowed.is_all),
+            _choice(
                 "Blocks pay",
-                "pay",
-                _address(FindingFilter(blocking=True, period=narrowed.period)),
-                len(today.blockers),
-                narrowed.blocking,
+                CaseFilter(blocking=True, period=narrowed.period),
+                sum(case.blocks_pay for case in today.cases),
+                is_chosen=narrowed.blocking,
+                value="pay",
             ),
         ],
-        kinds=_choices(today, "code", "kind", narrowed),
-        readers=_choices(today, "reader", "reader", narrowed),
+        kinds=_kinds(today, narrowed),
+        readers=_of_readers(today, narrowed),
     )
+
+
+def _placed(narrowed: CaseFilter, to_do: Sequence[Case]) -> CaseFilter:
+    """Return the filter with the page on which its open case stands; where that is done, the one after it is open."""
+    keys = {case.key: place for place, case in enumerate(to_do)}
+    opened = narrowed.opened if narrowed.opened in keys else narrowed.then if narrowed.then in keys else ""
+    if opened:
+        return replace(narrowed, opened=opened, page=keys[opened] // OF_A_PAGE + 1)
+    pages = max(1, -(-len(to_do) // OF_A_PAGE))
+    return replace(narrowed, page=min(max(narrowed.page, 1), pages), opened="", then="")
+
+
+def _shown(cases: Sequence[Case], narrowed: CaseFilter, changed: Changed) -> list[CaseShown]:
+    following = [case.key for case in cases[1:]] + [""] * bool(cases)
+    return [
+        shown_case(
+            case,
+            here=replace(narrowed, opened=case.key, then=after).address,
+            after=replace(narrowed, opened=after, then="").address if after else "",
+            is_open=case.key == narrowed.opened,
+            is_new=case.key in changed.new,
+        )
+        for case, after in zip(cases, following, strict=True)
+    ]
 
 
 def _of_period(now: Reckoning, day: date) -> str:
@@ -181,84 +213,42 @@ def _of_period(now: Reckoning, day: date) -> str:
     period = now.period(day)
     if period.first > now.day:
         return ""
-    return _address(FindingFilter(period=None if period == now.period() else period.first))
+    return CaseFilter(period=None if period == now.period() else period.first).address
 
 
-def _address(narrowed: FindingFilter) -> str:
-    asked = {
-        "show_only": "pay" if narrowed.blocking else "",
-        "kind": narrowed.kind,
-        "reader": narrowed.reader,
-        "period": narrowed.period.isoformat() if narrowed.period else "",
-    }
-    parameters = urlencode({name: value for name, value in asked.items() if value})
-    return "/?" + parameters if parameters else "/"
+def _choice(title: str, to: CaseFilter, count: int, *, is_chosen: bool, value: str = "") -> Narrowing:
+    return Narrowing(title, value, to.address, count, is_chosen)
 
 
-def _choices(today: Today, field: str, parameter: str, narrowed: FindingFilter) -> list[Narrowing]:
-    """The values of one field, the most frequent first."""
-    counts = Counter(value for finding in today.findings if (value := getattr(finding, field)))
-    titles = titles_of_checks() if field == "code" else {}
+def _kinds(today: Today, narrowed: CaseFilter) -> list[Narrowing]:
+    """The kinds of causes, the most frequent first; a kind of findings where that is asked for."""
+    titles = {case.kind: case.title for case in today.cases}
+    counts = Counter(case.kind for case in today.cases)
+    if narrowed.kind and narrowed.kind not in counts:
+        code = CaseFilter(kind=narrowed.kind)
+        titles[narrowed.kind] = titles_of_checks().get(narrowed.kind, (narrowed.kind, ""))[0]
+        counts[narrowed.kind] = sum(code.takes(case) for case in today.cases)
     return [
-        Narrowing(
-            titles.get(value, (value, ""))[0],
-            value,
-            _address(replace(FindingFilter(period=narrowed.period), **{parameter: value})),
+        _choice(
+            titles[kind],
+            CaseFilter(kind=kind, period=narrowed.period),
             count,
-            value == getattr(narrowed, parameter),
+            is_chosen=kind == narrowed.kind,
+            value=kind,
         )
-        for value, count in counts.most_common()
+        for kind, count in counts.most_common()
     ]
 
 
-def _groups(findings: Sequence[Finding], narrowed: FindingFilter) -> list[FindingGroup]:
-    """Kinds stand where their most urgent finding stands."""
-    by_kind: dict[str, list[Finding]] = {}
-    for finding in findings:
-        by_kind.setdefault(finding.code, []).append(finding)
-    titles, whole = titles_of_checks(), bool(narrowed.kind)
+def _of_readers(today: Today, narrowed: CaseFilter) -> list[Narrowing]:
+    counts = Counter(reader for case in today.cases for reader in _readers(case))
     return [
-        FindingGroup(
-            code=code,
-            title=titles[code][0],
-            why=titles[code][1],
-            first=alike[: MOST_OF_A_KIND if whole else AT_A_GLANCE],
-            rest=() if whole else alike[AT_A_GLANCE:UNFOLDED],
-            unlisted=max(0, len(alike) - (MOST_OF_A_KIND if whole else UNFOLDED)),
-            address=_address(replace(narrowed, kind=code)),
-            count=len(alike),
-            minutes=sum(finding.stake.minutes for finding in alike),
-            blocking=sum(finding.blocks_pay for finding in alike),
-            together=_together(alike) if code == "no_punches" else (),
+        _choice(
+            reader,
+            CaseFilter(reader=reader, period=narrowed.period),
+            count,
+            is_chosen=reader == narrowed.reader,
+            value=reader,
         )
-        for code, alike in by_kind.items()
-    ]
-
-
-def _together(alike: Sequence[Finding]) -> list[SettledTogether]:
-    """Return the findings of each cause and site that has more than one, the earliest days first."""
-    by_cause: dict[tuple[int, str], list[Finding]] = {}
-    for finding in alike:
-        place = list(CAUSES).index(finding.details["cause"])
-        by_cause.setdefault((place, finding.details["site"]), []).append(finding)
-    found = []
-    for (place, site), theirs in sorted(by_cause.items()):
-        if len(theirs) > 1:
-            cause, says = list(CAUSES.items())[place]
-            days = _by_days(theirs[:MOST_TOGETHER])
-            title = f"{site or 'no site'}, {says}"
-            found.append(
-                SettledTogether(title, len(theirs), days, max(0, len(theirs) - MOST_TOGETHER), cause == "stray")
-            )
-    return found
-
-
-def _by_days(findings: Sequence[Finding]) -> list[tuple[str, list[Finding]]]:
-    by_days: dict[tuple[date, date], list[Finding]] = {}
-    for finding in findings:
-        assert finding.day is not None
-        by_days.setdefault((finding.day, date.fromisoformat(finding.details["until"])), []).append(finding)
-    return [
-        (as_day(first) if first == last else as_span_of_days(first, last), theirs)
-        for (first, last), theirs in sorted(by_days.items())
+        for reader, count in counts.most_common()
     ]

@@ -1,0 +1,112 @@
+"""Put what mends one hand at a reader on the next round there, or on one of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+
+import polars as pl
+
+from evenhand.enrolment.rounds import FINAL, round_states
+from evenhand.jobs.consents import hands_given
+from evenhand.jobs.enrolling import free_round_name, keep_round
+from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.today import find_standing
+from evenhand.jobs.workspace import Workspace
+from evenhand.store import frames
+from evenhand.store.decisions import decide_alone
+from evenhand.store.rounds import add_items
+from evenhand.terms.columns import Frame
+from evenhand.terms.consent import IN_FORCE
+from evenhand.terms.records import Refusal
+from evenhand.terms.rounds import ROUND_ITEMS
+
+__all__ = ["PutOnRound", "put_on_round"]
+
+
+@dataclass(frozen=True)
+class PutOnRound:
+    """The round that steps at a reader were put on, whether it was made for them, and the items."""
+
+    name: str
+    day: date
+    is_new: bool
+    items: Frame
+
+
+def put_on_round(
+    workspace: Workspace, reckoning: Reckoning, reader: str, number: str, person: str, *, author: str, as_of: datetime
+) -> PutOnRound:
+    """Put the reader's steps for a person's hand, and for the number it stands under, on the next round there.
+
+    That is one of today or later that still has something to do at the reader; where there is none, one is made for
+    tomorrow. Raises Refusal where the reader has no such step, or it is on a round already.
+    """
+    if not author.strip():
+        raise Refusal("steps are put on a round by somebody; say who.")
+    mine = (pl.col("person") == person) & (pl.col("action") != "remove")
+    which = (pl.col("reader") == reader) & (mine | (pl.col("number") == number))
+    steps = find_standing(reckoning, reckoning.period()).steps.filter(which)
+    if steps.is_empty():
+        raise Refusal(
+            f"{reader} has no step for {number or person}; its page says what is to be done there. Nothing was changed."
+        )
+    if person in _unreleased(reckoning) and steps.filter(pl.col("action") != "remove").height:
+        raise Refusal(
+            f"no release of {person} is in force, so no hand of theirs is to be enrolled; print their sheet on Consent "
+            "first. Nothing was changed."
+        )
+    open_items = _open_items(reckoning)
+    theirs = open_items.join(steps, on=["reader", "action", "number"], how="semi")
+    if theirs.height:
+        raise Refusal(f"{reader}: this is on round {theirs['round'][0]} already; nothing was changed.")
+    of, next_days = reckoning.snapshot, reckoning.day + timedelta(days=1)
+    coming = of.rounds.filter(pl.col("day") >= reckoning.day).join(
+        open_items.filter(pl.col("reader") == reader), on="round", how="semi"
+    )
+    if coming.is_empty():
+        name = free_round_name(of, next_days)
+        items = _items(steps, name, of.round_items.clear())
+        keep_round(workspace, name, AskedDay(next_days, "Steps of cases", attended=False), author.strip(), as_of, items)
+        return PutOnRound(name, next_days, is_new=True, items=items)
+    name, day = coming.sort("day", "round").select("round", "day").row(0)
+    with workspace.store.writing() as conn:
+        decide_alone(conn)
+        held = frames.round_items(conn, name)
+        items = _items(steps, name, held)
+        if held.join(items, on=["reader", "action", "number"], how="semi").height:
+            raise Refusal(f"{reader}: this was put on round {name} meanwhile; nothing was changed.")
+        add_items(conn, items)
+    return PutOnRound(name, day, is_new=False, items=items)
+
+
+def _unreleased(reckoning: Reckoning) -> set[str]:
+    """Return who is not to be enrolled, since a release is required and none is in force."""
+    asked = hands_given(reckoning).states.filter("is_required", ~pl.col("kind").is_in(IN_FORCE))
+    return set(asked["person"])
+
+
+def _open_items(reckoning: Reckoning) -> Frame:
+    """Return what rounds of today and later still have to do (STATES)."""
+    of = reckoning.snapshot
+    items = of.round_items.join(of.rounds.filter(pl.col("day") >= reckoning.day), on="round", how="semi")
+    states = round_states(items, of.outcomes.join(items, on="item", how="semi"))
+    return states.filter(~pl.col("result").is_in(FINAL).fill_null(value=False))
+
+
+def _items(steps: Frame, name: str, held: Frame) -> Frame:
+    """Return the steps as items after those the round holds, in the reader's order: enrolled before taken off."""
+    running = held.height
+    places: dict[str, int] = dict(held.group_by("reader").agg(pl.col("position").max()).iter_rows())
+    rows: list[Mapping[str, Any]] = []
+    for row in steps.sort("reader", "position").iter_rows(named=True):
+        running += 1
+        places[row["reader"]] = places.get(row["reader"], 0) + 1
+        told = {column: row[column] for column in ("reader", "action", "number", "person", "name")}
+        rows.append(
+            told | {"item": f"{name}-{running}", "round": name, "position": places[row["reader"]], "language": "en"}
+        )
+    return ROUND_ITEMS.rows(rows)

@@ -1,0 +1,167 @@
+"""What Today shows of one case: its story, what is at stake, its steps with the place where each is done."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from urllib.parse import urlencode
+from zoneinfo import ZoneInfo
+
+from evenhand.terms.cases import Case, CaseStep
+from evenhand.terms.records import Finding
+from evenhand.terms.words import as_day, as_span_of_days
+from evenhand.web.addresses import in_path
+
+__all__ = ["CaseShown", "Offered", "StepShown", "Together", "shown_case"]
+
+MOST_FINDINGS = 20
+# A form may hold a thousand answers.
+MOST_TOGETHER = 500
+
+PLACES = {
+    "files": ("/files", "Open Files"),
+    "handoff": ("/hand-off#changed", "Open Hand-off"),
+    "leavers": ("/leavers", "Open Leavers"),
+    "signoff": ("/signoff", "Open Sign-off"),
+}
+STATES = {"to_do": "To do", "waits": "Waits", "done": "Done"}
+
+
+@dataclass(frozen=True)
+class Offered:
+    """The punch that a form begins with: the proposed one, or none; `which` of two where clocks show its time twice."""
+
+    person: str
+    day: date
+    at: str
+    on: date
+    way: str
+    which: str = ""
+
+
+@dataclass(frozen=True)
+class StepShown:
+    """One step: the words before it, where it is done, and the form that does it in place, if one can.
+
+    `form` is `give` (see what giving punches would do), `add` (see what adding a punch would do) or `round`.
+    """
+
+    step: CaseStep
+    state: str
+    address: str
+    label: str
+    form: str = ""
+    offered: Offered | None = None
+
+
+@dataclass(frozen=True)
+class Together:
+    """Absences day by day, which one reason may settle; `unlisted` are those beyond what one form may hold."""
+
+    days: Sequence[tuple[str, Sequence[Finding]]]
+    unlisted: int
+
+
+@dataclass(frozen=True)
+class CaseShown:
+    """A case: `here` comes back to it, `after` leads to the next one."""
+
+    case: Case
+    steps: Sequence[StepShown]
+    findings: Sequence[Finding]
+    unlisted: int
+    together: Together | None
+    here: str
+    after: str
+    is_open: bool
+    is_new: bool
+
+
+def shown_case(case: Case, *, here: str, after: str, is_open: bool, is_new: bool) -> CaseShown:
+    """Return what is shown of a case; an absence whose people may be settled together is listed by day."""
+    together = _together(case) if case.kind == "away" else None
+    most = 0 if together else len(case.findings) if is_open else MOST_FINDINGS
+    return CaseShown(
+        case=case,
+        steps=[_step(step, case, here) for step in case.steps],
+        findings=case.findings[:most],
+        unlisted=0 if together else len(case.findings) - len(case.findings[:most]),
+        together=together,
+        here=here,
+        after=after,
+        is_open=is_open,
+        is_new=is_new,
+    )
+
+
+def _step(step: CaseStep, case: Case, here: str) -> StepShown:
+    state = f"Waits for {step.waits_for}" if step.state == "waits" and step.waits_for else STATES[step.state]
+    address, label = _place(step, here)
+    shown = StepShown(step, state, address, label)
+    if step.state != "to_do":
+        return shown
+    if step.act == "give_punches" and step.person:
+        return StepShown(step, state, address, label, "give")
+    if step.act == "round" and step.reader and step.person and step.number and case.kind == "other_number":
+        return StepShown(step, state, address, label, "round")
+    if step.act == "ask_day" and step.person and step.day:
+        finding = next((one for one in case.findings if (one.person, one.day) == (step.person, step.day)), None)
+        if finding is not None and finding.code == "missing_punch":
+            return StepShown(step, state, address, label, "add", _offered(finding, step))
+    return shown
+
+
+def _place(step: CaseStep, here: str) -> tuple[str, str]:
+    """Return where a step is done, and what its link says."""
+    person, reader = in_path(step.person or ""), in_path(step.reader or "")
+    back = urlencode({"back": here})
+    match step.act:
+        case "give_punches" if step.state == "done":
+            return "/strays#decided", "See what was given"
+        case "give_punches" if step.reader and step.number:
+            return f"/strays/{in_path(f'{step.reader}/{step.number}')}?{back}", "See the evidence"
+        case "ask_day" if step.person and step.day:
+            return f"/hours/{person}/{step.day.isoformat()}", f"See {as_day(step.day)}"
+        case "consent":
+            return (f"/consent/people/{person}" if step.person else "/consent"), "Open Consent"
+        case "hands" if step.person:
+            return f"/hands/person/{person}", "See the hand"
+        case "leavers" if step.person:
+            return f"/leavers/{person}", "Open Leavers"
+        case "files" | "handoff" | "leavers" | "signoff":
+            return PLACES[step.act]
+        case _ if step.reader:
+            return f"/readers/{reader}", f"See {step.reader}"
+        case _ if step.person:
+            return f"/people/{person}", "See the person"
+    return "", ""
+
+
+def _offered(finding: Finding, step: CaseStep) -> Offered:
+    """Return the punch that is missing as a form begins with it: the one time that is proposed, else no time."""
+    assert step.person is not None
+    assert step.day is not None
+    ways: list[str] = finding.details["missing"]
+    timed: list[Mapping[str, Any]] = [
+        one for one in finding.details["proposals"] if one["at"] is not None and one["way"] in ("in", "out")
+    ]
+    if len(timed) != 1:
+        return Offered(step.person, step.day, "", step.day, ways[0] if len(set(ways)) == 1 else "")
+    at = datetime.fromtimestamp(timed[0]["at"], ZoneInfo(finding.details["zone"]))
+    return Offered(step.person, step.day, f"{at:%H:%M}", at.date(), timed[0]["way"], "second" if at.fold else "first")
+
+
+def _together(case: Case) -> Together:
+    by_days: dict[tuple[date, date], list[Finding]] = {}
+    listed = case.findings[:MOST_TOGETHER]
+    for finding in listed:
+        if finding.code == "no_punches" and finding.day is not None:
+            until = date.fromisoformat(finding.details["until"])
+            by_days.setdefault((finding.day, until), []).append(finding)
+    days = [
+        (as_day(first) if first == last else as_span_of_days(first, last), theirs)
+        for (first, last), theirs in sorted(by_days.items())
+    ]
+    return Together(days, len(case.findings) - len(listed))
