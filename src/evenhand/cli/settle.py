@@ -46,7 +46,7 @@ def command(
     if take_back:
         if len(keys) > 1:
             raise Refusal("findings are opened again one by one; name one KEY with --take-back. Nothing was changed.")
-        (opened,) = open_again(workspace, keys[:1], author=author or "", reason=reason, as_of=now)
+        opened = open_again(workspace, keys[0], author=author or "", reason=reason, as_of=now)
         if as_json:
             print_json(opened)
             return

@@ -18,7 +18,7 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Finding, Refusal
 from evenhand.terms.workplace import workplace_zone
 
-__all__ = ["Answer", "SettledFinding", "list_settled", "open_again", "settle", "settled_findings"]
+__all__ = ["Answer", "SettledFinding", "list_settled", "open_again", "open_all_again", "settle", "settled_findings"]
 
 
 ANSWERED_ELSEWHERE = {
@@ -102,7 +102,12 @@ def _check_open(key: str, named: Mapping[str, Finding], settled: Frame) -> None:
         raise Refusal(ANSWERED_ELSEWHERE[named[key].code])
 
 
-def open_again(
+def open_again(workspace: Workspace, key: str, *, author: str, reason: str, as_of: datetime) -> SettledFinding:
+    """Open a settled finding again, as `open_all_again`."""
+    return open_all_again(workspace, [key], author=author, reason=reason, as_of=as_of)[0]
+
+
+def open_all_again(
     workspace: Workspace, keys: Sequence[str], *, author: str, reason: str, as_of: datetime
 ) -> list[SettledFinding]:
     """Open settled findings again, all or none; they are listed, and keep pay back, as before they were settled.

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.listed_before import compare_with_earlier
 from evenhand.jobs.on_a_round import put_on_round
-from evenhand.jobs.settling import open_again, settle, settled_findings
+from evenhand.jobs.settling import open_all_again, settle, settled_findings
 from evenhand.jobs.today import standing_of_period
 from evenhand.terms.words import as_day, counted
 from evenhand.web import addresses  # noqa: F401  (routes below hold days)
@@ -111,7 +111,7 @@ def open_settled(request: Request, desk: AtDesk, answers: Answers, every: EveryA
     reason = answer(answers, "reason", "say why it is opened again")
     answer(answers, "key", "no finding was named")
     keys = list(dict.fromkeys(key for key in every["key"] if key))
-    opened = open_again(desk.workspace, keys, author=author, reason=reason, as_of=desk.now())
+    opened = open_all_again(desk.workspace, keys, author=author, reason=reason, as_of=desk.now())
     says = (opened[0].says or opened[0].key) if len(opened) == 1 else counted(len(opened), "finding")
     request.state.session.author = author
     request.state.session.notice = f"Opened again by {author}: {says}"
