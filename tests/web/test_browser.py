@@ -118,8 +118,9 @@ def test_no_page_puts_a_barrier_before_assistive_software(
 
 def test_a_finding_leads_to_the_day_it_names(mill: Served, enter: Enter) -> None:
     page = enter(mill)
-    finding = page.locator("article.finding", has_text="Bram Ostler").filter(has=page.get_by_text("Blocks pay")).first
-    finding.get_by_role("link", name=re.compile("See Mon")).click()
+    case = page.locator("details.case", has_text="Bram Ostler").filter(has=page.get_by_text("Blocks pay")).first
+    case.locator("summary").first.click()
+    case.get_by_role("link", name=re.compile("See Mon 2")).first.click()
     assert page.url.endswith("/hours/P2/2026-03-02")
     assert page.get_by_role("heading", level=1).inner_text() == "Monday 2 March 2026"
     assert page.get_by_text("The punch at 07:00 begins something that nothing ended").is_visible()

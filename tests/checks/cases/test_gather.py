@@ -12,7 +12,7 @@ import pytest
 
 from evenhand.checks import all_checks, find_all, gather
 from evenhand.checks.cases.stories import STORIES
-from evenhand.checks.cases.telling import ACTS
+from evenhand.checks.cases.telling import PLACES_OF_STEPS
 from evenhand.enrolment.rounds import STATES
 from evenhand.terms.cases import Case
 from evenhand.terms.tables import GIVEN
@@ -84,7 +84,7 @@ def test_a_hand_under_a_wrong_number_is_one_case_with_its_punches_its_entry_and_
     assert "1 absence of theirs seems to be the same hours" in case.story[1]
     # 2 x 8 h 01 min of punches, and two days of 8 h without any: the same hours, counted once
     assert case.stake.minutes == 2 * 8 * 60 + 2
-    assert [(step.act, step.state) for step in case.steps] == [
+    assert [(step.kind, step.state) for step in case.steps] == [
         ("give_punches", "to_do"),
         ("round", "to_do"),
         ("proof", "waits"),
@@ -111,7 +111,7 @@ def test_a_step_that_is_done_or_on_a_round_says_so_and_then_the_case_waits_for_o
     )  # fmt: skip
     quiet = {**SWAPPED, "punches": [one for one in SWAPPED["punches"] if one["number"] == "4821"], "schedules": []}
     case = the_case(cases_of(quiet, on_rounds=items, given=given), "other_number")
-    assert [(step.act, step.state) for step in case.steps] == [
+    assert [(step.kind, step.state) for step in case.steps] == [
         ("give_punches", "done"),
         ("round", "waits"),
         ("proof", "waits"),
@@ -157,5 +157,5 @@ def test_the_most_at_stake_comes_first() -> None:
 
 
 def test_every_story_and_every_place_of_a_step_is_of_a_check_that_is_there() -> None:
-    assert set(ACTS) <= {check.code for check in all_checks()}
+    assert set(PLACES_OF_STEPS) <= {check.code for check in all_checks()}
     assert {"asked", "away", "other_number", "log", "reader", "hand_to_go"} <= set(STORIES)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from evenhand.terms.records import Finding
 
-__all__ = ["Cause", "Known", "causes_of", "known"]
+__all__ = ["Cause", "NumbersAndLogs", "causes_of", "known"]
 
 
 class Cause(NamedTuple):
@@ -33,7 +33,7 @@ Days = tuple[date, date]
 
 
 @dataclass(frozen=True)
-class Known:
+class NumbersAndLogs:
     """What the findings together tell of numbers and logs.
 
     `meant` is whose hand stands under a number at a reader, '' where nobody can tell, and `leavers` whose number it
@@ -69,7 +69,7 @@ class Known:
         return any(first <= until and since <= last for since, until in self.silent.get(place, ()))
 
 
-def known(findings: Sequence[Finding], sites: Mapping[str, str]) -> Known:
+def known(findings: Sequence[Finding], sites: Mapping[str, str]) -> NumbersAndLogs:
     """Return what findings tell of numbers and logs; `sites` are the readers'."""
     meant: dict[tuple[str, str], str] = {}
     leavers: dict[tuple[str, str], str] = {}
@@ -91,7 +91,7 @@ def known(findings: Sequence[Finding], sites: Mapping[str, str]) -> Known:
                 silent.setdefault(one.reader or one.details["site"], []).append((one.day or until, until))
             case "log_ends_early" | "reader_quiet" if one.day is not None:
                 silent.setdefault(one.reader or "", []).append((one.day, _last_silent(one)))
-    return Known(sites, meant, leavers, short, silent)
+    return NumbersAndLogs(sites, meant, leavers, short, silent)
 
 
 def _last_silent(one: Finding) -> date:
@@ -104,13 +104,13 @@ Told = Iterator[tuple[Cause, bool]]
 """Causes in the order in which they count, each with whether the finding is an anchor of it."""
 
 
-def causes_of(one: Finding, of: Known) -> Told:
+def causes_of(one: Finding, of: NumbersAndLogs) -> Told:
     """Yield the causes that a finding may have; the last is its own."""
     yield from _told(one, of)
     yield Cause(one.code, tuple(one.key.split("/")[1:])), True
 
 
-def _told(one: Finding, of: Known) -> Told:
+def _told(one: Finding, of: NumbersAndLogs) -> Told:
     match one.code:
         case "no_punches" | "missing_punch" | "long_span":
             yield from _of_absence(one, of)
@@ -139,7 +139,7 @@ def _told(one: Finding, of: Known) -> Told:
             yield from _of_settings(one)
 
 
-def _of_absence(one: Finding, of: Known) -> Told:
+def _of_absence(one: Finding, of: NumbersAndLogs) -> Told:
     """Punches that are missing: under another number, in a log that is missing, refused, or for nobody knows why."""
     person, day = one.person or "", one.day
     assert day is not None
@@ -162,12 +162,12 @@ def _of_absence(one: Finding, of: Known) -> Told:
     yield Cause("asked", (person,)), True
 
 
-def _places(one: Finding, of: Known) -> list[str]:
+def _places(one: Finding, of: NumbersAndLogs) -> list[str]:
     readers = list(one.details.get("readers", ()))
     return [*dict.fromkeys(of.sites.get(reader, reader) for reader in readers), *readers]
 
 
-def _of_log(one: Finding, of: Known) -> Told:
+def _of_log(one: Finding, of: NumbersAndLogs) -> Told:
     if one.reader is None:
         yield Cause("log", (one.details["site"],)), True
         return
@@ -196,7 +196,7 @@ def _of_hands(one: Finding) -> Told:
             return
 
 
-def _of_readers(one: Finding, of: Known) -> Told:
+def _of_readers(one: Finding, of: NumbersAndLogs) -> Told:
     match one.code:
         case "few_supervisors" | "supervisors_unproved" | "supervisor_mismatch":
             for left_out in one.details.get("not_counted", ()):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenhand.checks.cases.telling import Told, asked_of_days, following, names_of, of_code, sentence
+from evenhand.checks.cases.telling import CaseTold, asked_of_days, following, names_of, of_code, sentence
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
 from evenhand.terms.cases import CaseStep
@@ -14,7 +14,7 @@ from evenhand.terms.words import as_duration, as_short_day, as_span_of_days, cou
 __all__ = ["asked", "away", "log"]
 
 
-def asked(findings: Sequence[Finding], facts: Facts) -> Told:
+def asked(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of one person's missing punches that nothing on file explains: one question answers them."""
     theirs = sorted(of_code(findings, "missing_punch", "long_span"), key=lambda one: one.key.split("/")[-1])
     whose = call(facts, theirs[0].person)
@@ -30,10 +30,10 @@ def asked(findings: Sequence[Finding], facts: Facts) -> Told:
     why = f"The hand was refused at {listed(refused)} then" if refused else "Nothing on file explains it"
     steps = asked_of_days(theirs)
     steps += [following(one) for one in of_code(findings, "dispute_open")]
-    return Told("Punches to ask about", (sentence(says), sentence(f"{why}; {in_doubt}{disputed}")), steps)
+    return CaseTold("Punches to ask about", (sentence(says), sentence(f"{why}; {in_doubt}{disputed}")), steps)
 
 
-def away(findings: Sequence[Finding], facts: Facts) -> Told:
+def away(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a site's people who left no punch on days they were to work, without leave on file: the site knows."""
     site = findings[0].details["site"] or "no site"
     people = sorted({one.person for one in findings if one.person})
@@ -60,10 +60,10 @@ def away(findings: Sequence[Finding], facts: Facts) -> Told:
             "settle", f"Ask {site} who was away, and settle those together; whoever worked gets their punches on Hours."
         ),
     ]
-    return Told("Nobody has said who was away", (sentence(says), sentence(beside)), steps)
+    return CaseTold("Nobody has said who was away", (sentence(says), sentence(beside)), steps)
 
 
-def log(findings: Sequence[Finding], facts: Facts) -> Told:
+def log(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a log that is missing, and of whom it leaves without punches."""
     logs = of_code(findings, "log_missing", "log_ends_early", "reader_quiet")
     absences = of_code(findings, "no_punches", "missing_punch", "long_span")
@@ -81,4 +81,4 @@ def log(findings: Sequence[Finding], facts: Facts) -> Told:
                 "the log",
             )
         )
-    return Told("A log is missing", (sentence(logs[0].says), sentence(beside)), steps)
+    return CaseTold("A log is missing", (sentence(logs[0].says), sentence(beside)), steps)

@@ -8,7 +8,7 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.checks.cases.telling import Told, asked_of_days, following, of_code, sentence
+from evenhand.checks.cases.telling import CaseTold, asked_of_days, following, of_code, sentence
 from evenhand.checks.facts import Facts
 from evenhand.checks.words import call
 from evenhand.terms.cases import CaseStep
@@ -20,7 +20,7 @@ __all__ = ["hand_to_go", "not_enrolled", "other_number"]
 FINAL = ("enrolled", "removed", "cannot")
 
 
-def other_number(findings: Sequence[Finding], facts: Facts) -> Told:
+def other_number(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a hand under another number than its owner's: its punches, its entry, and what they leave missing."""
     strays = of_code(findings, "unattributed_punches", "shared_number", "attribution_overtaken")
     entries = of_code(findings, "wrong_number", "lost_zeros")
@@ -45,7 +45,7 @@ def other_number(findings: Sequence[Finding], facts: Facts) -> Told:
         *_given_already(facts, readers, first.number, strays),
         *_entries_mended(entries, facts),
     ]
-    return Told("A hand under another number", (sentence(says), _what_follows(strays, absences)), steps)
+    return CaseTold("A hand under another number", (sentence(says), _what_follows(strays, absences)), steps)
 
 
 def _readers(one: Finding) -> Sequence[str]:
@@ -130,14 +130,14 @@ def _enrolled_anew(facts: Facts, one: Finding, reader: str, right: str) -> Itera
     proof = (
         f"A first punch of {who} under {right} at {reader} proves it, and a new list of {reader} without {one.number}."
     )
-    yield replace(step, act="proof", says=proof, state="waits", waits_for=f"{who} at {reader}")
+    yield replace(step, kind="proof", says=proof, state="waits", waits_for=f"{who} at {reader}")
 
 
 def _on_rounds(facts: Facts, which: pl.Expr) -> list[dict[str, Any]]:
     return facts.on_rounds.filter(which).sort("round", "position").to_dicts()
 
 
-def hand_to_go(findings: Sequence[Finding], facts: Facts) -> Told:
+def hand_to_go(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a hand that a reader is to hold no longer: of who left, or clocks another way."""
     first = next((one for one in findings if one.code != "hand_overdue"), findings[0])
     person = str(next(one.person for one in findings if one.person))
@@ -152,7 +152,7 @@ def hand_to_go(findings: Sequence[Finding], facts: Facts) -> Told:
     steps += [following(one) for one in rest]
     if not steps:
         steps = [following(one) for one in findings]
-    return Told("A hand that must go", (sentence(first.says), sentence(beside)), steps)
+    return CaseTold("A hand that must go", (sentence(first.says), sentence(beside)), steps)
 
 
 def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
@@ -163,15 +163,15 @@ def _removals(facts: Facts, person: str) -> Iterator[CaseStep]:
         step = CaseStep("leavers", f"{take_off}: put it on a round of removals.", "to_do", "", person, reader, number)
         if row["state"] == "on_a_round":
             on = f"{take_off}; it is on a round."
-            step = replace(step, act="round", says=on, state="waits", waits_for=f"the round at {reader}")
+            step = replace(step, kind="round", says=on, state="waits", waits_for=f"the round at {reader}")
         elif row["state"] != "held":
             step = replace(
-                step, act="files", says=f"Take a list of {reader} made since: it proves that the hand is gone."
+                step, kind="files", says=f"Take a list of {reader} made since: it proves that the hand is gone."
             )
         yield step
 
 
-def not_enrolled(findings: Sequence[Finding], facts: Facts) -> Told:
+def not_enrolled(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of somebody whose hand can be laid down nowhere, and of the days that this leaves without a punch."""
     first = of_code(findings, "not_enrolled", "no_number", "too_long")[0]
     absences = of_code(findings, "no_punches", "missing_punch")
@@ -186,5 +186,7 @@ def not_enrolled(findings: Sequence[Finding], facts: Facts) -> Told:
     step = following(first)
     if left := [row for row in items if row["result"] not in FINAL]:
         where = f"the round {left[0]['round']} at {left[0]['reader']}"
-        step = CaseStep(step.act, f"{step.says} It is on round {left[0]['round']}.", "waits", where, person=person)
-    return Told("Somebody cannot clock", (sentence(first.says), sentence(follows)), [step, *asked_of_days(absences)])
+        step = CaseStep(step.kind, f"{step.says} It is on round {left[0]['round']}.", "waits", where, person=person)
+    return CaseTold(
+        "Somebody cannot clock", (sentence(first.says), sentence(follows)), [step, *asked_of_days(absences)]
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenhand.checks.cases.telling import Told, asked_of_days, following, of_code, sentence
+from evenhand.checks.cases.telling import CaseTold, asked_of_days, following, of_code, sentence
 from evenhand.checks.facts import Facts
 from evenhand.terms.cases import CaseStep
 from evenhand.terms.records import Finding
@@ -19,7 +19,7 @@ def _once(steps: Sequence[CaseStep]) -> list[CaseStep]:
     return list({step.says: step for step in steps}.values())
 
 
-def reader(findings: Sequence[Finding], facts: Facts) -> Told:
+def reader(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a reader that refuses hands it used to accept: the platen first, hands only afterwards."""
     own = of_code(findings, "reader_changed", "refusal_burst", "reader_scores_high")
     own += [one for one in of_code(findings, "many_refusals") if one.number is None]
@@ -32,10 +32,12 @@ def reader(findings: Sequence[Finding], facts: Facts) -> Told:
     if hands:
         says = "Look at the hands again a few days after the platen was cleaned; enrol nobody again before."
         steps.append(CaseStep("hands", says, "waits", "the punches after the cleaning"))
-    return Told("A reader has changed", (sentence(own[0].says), sentence(beside)), [*steps, *asked_of_days(absences)])
+    return CaseTold(
+        "A reader has changed", (sentence(own[0].says), sentence(beside)), [*steps, *asked_of_days(absences)]
+    )
 
 
-def hand(findings: Sequence[Finding], facts: Facts) -> Told:
+def hand(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of one hand that is refused or scores otherwise than it used to."""
     own = [one for one in findings if one.code not in ABSENCES]
     absences = of_code(findings, *ABSENCES)
@@ -43,23 +45,25 @@ def hand(findings: Sequence[Finding], facts: Facts) -> Told:
     if absences:
         told = f"{counted(len(absences), 'day')} of theirs with a punch missing after a refusal"
         beside = f"{beside.rstrip('.')}; {told}"
-    return Told(
+    return CaseTold(
         "A hand is not recognised as it was",
         (sentence(own[0].says), sentence(beside)),
         [*_once([following(one) for one in own]), *asked_of_days(absences)],
     )
 
 
-def clock(findings: Sequence[Finding], facts: Facts) -> Told:
+def clock(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a reader whose clock, or the zone it is said to run in, is wrong."""
     first = findings[0]
     beside = findings[1].says if len(findings) > 1 else first.evidence[0]
-    return Told("A clock is off", (sentence(first.says), sentence(beside)), _once([following(one) for one in findings]))
+    return CaseTold(
+        "A clock is off", (sentence(first.says), sentence(beside)), _once([following(one) for one in findings])
+    )
 
 
-def supervisors(findings: Sequence[Finding], facts: Facts) -> Told:
+def supervisors(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a reader at which too few can enrol others."""
     first = findings[0]
     beside = findings[1].says if len(findings) > 1 else first.evidence[0]
     steps = _once([following(one) for one in findings])
-    return Told("Too few supervisors", (sentence(first.says), sentence(beside)), steps)
+    return CaseTold("Too few supervisors", (sentence(first.says), sentence(beside)), steps)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from evenhand.checks.cases.telling import Told, following, names_of, of_code, sentence
+from evenhand.checks.cases.telling import CaseTold, following, names_of, of_code, sentence
 from evenhand.checks.facts import Facts
 from evenhand.terms.cases import CaseStep
 from evenhand.terms.records import Finding
@@ -14,7 +14,7 @@ from evenhand.terms.words import as_day, as_duration, as_span_of_days, counted
 __all__ = ["closed", "consent_due", "rates", "rounding"]
 
 
-def rates(findings: Sequence[Finding], facts: Facts) -> Told:
+def rates(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a rate that is missing for many: one file, or one line of the settings, answers all."""
     people = [one.person for one in findings if one.person]
     lacks = findings[0].details["lacks"][0]
@@ -33,10 +33,10 @@ def rates(findings: Sequence[Finding], facts: Facts) -> Told:
         if minutes
         else names_of(facts, people)
     )
-    return Told("A rate is missing", (sentence(says), sentence(beside)), [step])
+    return CaseTold("A rate is missing", (sentence(says), sentence(beside)), [step])
 
 
-def rounding(findings: Sequence[Finding], facts: Facts) -> Told:
+def rounding(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a site's rounding that does not average out, with the people for whom it does not either."""
     first = min(findings, key=lambda one: one.person is not None)
     people = [one.person for one in findings if one.person]
@@ -45,10 +45,10 @@ def rounding(findings: Sequence[Finding], facts: Facts) -> Told:
         if people and first.person is None
         else first.evidence[0]
     )
-    return Told("Rounding does not average out", (sentence(first.says), sentence(beside)), [following(first)])
+    return CaseTold("Rounding does not average out", (sentence(first.says), sentence(beside)), [following(first)])
 
 
-def consent_due(findings: Sequence[Finding], facts: Facts) -> Told:
+def consent_due(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell who is still to agree to a new version of the policy."""
     people = {person for one in findings for person in one.details["people"]}
     by, late = date.fromisoformat(findings[0].details["due_by"]), findings[0].details["is_late"]
@@ -59,10 +59,10 @@ def consent_due(findings: Sequence[Finding], facts: Facts) -> Told:
         if late
         else "Releases of the earlier version count until then"
     )
-    return Told("The new policy is to be agreed to", (sentence(says), sentence(beside)), [following(findings[0])])
+    return CaseTold("The new policy is to be agreed to", (sentence(says), sentence(beside)), [following(findings[0])])
 
 
-def closed(findings: Sequence[Finding], facts: Facts) -> Told:
+def closed(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell of a period that was handed off and has changed since, and of what was signed for it."""
     changed = of_code(findings, "closed_period_changed")
     if len(changed) == 1:
@@ -78,6 +78,6 @@ def closed(findings: Sequence[Finding], facts: Facts) -> Told:
         else changed[0].evidence[0]
     )
     steps = [following(changed[0]), *(following(one) for one in signed)]
-    return Told(
+    return CaseTold(
         "A period handed off has changed", (sentence(says), sentence(beside)), list({s.says: s for s in steps}.values())
     )

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 from evenhand.checks.cases import of_absence, of_numbers, of_readers, of_settings
 from evenhand.checks.cases.causes import Cause
-from evenhand.checks.cases.telling import Told, alone
+from evenhand.checks.cases.telling import CaseTold, alone
 from evenhand.checks.facts import Facts
 from evenhand.checks.find import finders
 from evenhand.terms.records import Finding
 
 __all__ = ["STORIES", "tell"]
 
-STORIES: Mapping[str, Callable[[Sequence[Finding], Facts], Told]] = {
+STORIES: Mapping[str, Callable[[Sequence[Finding], Facts], CaseTold]] = {
     "asked": of_absence.asked,
     "away": of_absence.away,
     "clock": of_readers.clock,
@@ -32,7 +32,7 @@ STORIES: Mapping[str, Callable[[Sequence[Finding], Facts], Told]] = {
 }
 
 
-def tell(cause: Cause, findings: Sequence[Finding], facts: Facts) -> Told:
+def tell(cause: Cause, findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Return what is told of the findings of one cause."""
     if cause.kind in STORIES:
         return STORIES[cause.kind](findings, facts)

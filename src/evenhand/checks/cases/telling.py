@@ -11,9 +11,9 @@ from evenhand.terms.cases import CaseStep
 from evenhand.terms.records import Finding
 from evenhand.terms.words import counted, listed
 
-__all__ = ["Told", "alone", "asked_of_days", "following", "of_code", "sentence"]
+__all__ = ["CaseTold", "alone", "asked_of_days", "following", "of_code", "sentence"]
 
-ACTS = {
+PLACES_OF_STEPS = {
     "approval_missing": "signoff",
     "below_minimum": "settings",
     "closed_period_changed": "handoff",
@@ -65,7 +65,7 @@ ACTS = {
 
 
 @dataclass(frozen=True)
-class Told:
+class CaseTold:
     """What is told of a case."""
 
     title: str
@@ -86,7 +86,7 @@ def sentence(text: str) -> str:
 def following(one: Finding) -> CaseStep:
     """Return the step that a finding itself tells."""
     return CaseStep(
-        ACTS.get(one.code, "look"),
+        PLACES_OF_STEPS.get(one.code, "look"),
         one.next_step,
         person=one.person,
         reader=one.reader,
@@ -95,13 +95,13 @@ def following(one: Finding) -> CaseStep:
     )
 
 
-def alone(check: Check, findings: Sequence[Finding], facts: Facts) -> Told:
+def alone(check: Check, findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Return what is told of findings that nothing else explains: what the first says, and its first evidence."""
     first, others = findings[0], len(findings) - 1
     beside = first.evidence[0] if first.evidence else check.why
     more = f" {counted(others, 'more finding')} of the same cause." if others else ""
     steps = list({step.says: step for step in map(following, findings)}.values())
-    return Told(check.title, (sentence(first.says), sentence(beside) + more), steps)
+    return CaseTold(check.title, (sentence(first.says), sentence(beside) + more), steps)
 
 
 def asked_of_days(findings: Sequence[Finding]) -> list[CaseStep]:

@@ -14,7 +14,7 @@ from evenhand.terms.records import Finding
 from evenhand.terms.words import as_day, as_span_of_days
 from evenhand.web.addresses import in_path
 
-__all__ = ["CaseShown", "Offered", "StepShown", "Together", "shown_case"]
+__all__ = ["AwayTogether", "CaseShown", "OfferedPunch", "StepShown", "shown_case"]
 
 MOST_FINDINGS = 20
 # A form may hold a thousand answers.
@@ -30,7 +30,7 @@ STATES = {"to_do": "To do", "waits": "Waits", "done": "Done"}
 
 
 @dataclass(frozen=True)
-class Offered:
+class OfferedPunch:
     """The punch that a form begins with: the proposed one, or none; `which` of two where clocks show its time twice."""
 
     person: str
@@ -53,11 +53,11 @@ class StepShown:
     address: str
     label: str
     form: str = ""
-    offered: Offered | None = None
+    offered: OfferedPunch | None = None
 
 
 @dataclass(frozen=True)
-class Together:
+class AwayTogether:
     """Absences day by day, which one reason may settle; `unlisted` are those beyond what one form may hold."""
 
     days: Sequence[tuple[str, Sequence[Finding]]]
@@ -72,7 +72,7 @@ class CaseShown:
     steps: Sequence[StepShown]
     findings: Sequence[Finding]
     unlisted: int
-    together: Together | None
+    together: AwayTogether | None
     here: str
     after: str
     is_open: bool
@@ -102,11 +102,11 @@ def _step(step: CaseStep, case: Case, here: str) -> StepShown:
     shown = StepShown(step, state, address, label)
     if step.state != "to_do":
         return shown
-    if step.act == "give_punches" and step.person:
+    if step.kind == "give_punches" and step.person:
         return StepShown(step, state, address, label, "give")
-    if step.act == "round" and step.reader and step.person and step.number and case.kind == "other_number":
+    if step.kind == "round" and step.reader and step.person and step.number and case.kind == "other_number":
         return StepShown(step, state, address, label, "round")
-    if step.act == "ask_day" and step.person and step.day:
+    if step.kind == "ask_day" and step.person and step.day:
         finding = next((one for one in case.findings if (one.person, one.day) == (step.person, step.day)), None)
         if finding is not None and finding.code == "missing_punch":
             return StepShown(step, state, address, label, "add", _offered(finding, step))
@@ -117,7 +117,7 @@ def _place(step: CaseStep, here: str) -> tuple[str, str]:
     """Return where a step is done, and what its link says."""
     person, reader = in_path(step.person or ""), in_path(step.reader or "")
     back = urlencode({"back": here})
-    match step.act:
+    match step.kind:
         case "give_punches" if step.state == "done":
             return "/strays#decided", "See what was given"
         case "give_punches" if step.reader and step.number:
@@ -131,7 +131,7 @@ def _place(step: CaseStep, here: str) -> tuple[str, str]:
         case "leavers" if step.person:
             return f"/leavers/{person}", "Open Leavers"
         case "files" | "handoff" | "leavers" | "signoff":
-            return PLACES[step.act]
+            return PLACES[step.kind]
         case _ if step.reader:
             return f"/readers/{reader}", f"See {step.reader}"
         case _ if step.person:
@@ -139,7 +139,7 @@ def _place(step: CaseStep, here: str) -> tuple[str, str]:
     return "", ""
 
 
-def _offered(finding: Finding, step: CaseStep) -> Offered:
+def _offered(finding: Finding, step: CaseStep) -> OfferedPunch:
     """Return the punch that is missing as a form begins with it: the one time that is proposed, else no time."""
     assert step.person is not None
     assert step.day is not None
@@ -148,12 +148,14 @@ def _offered(finding: Finding, step: CaseStep) -> Offered:
         one for one in finding.details["proposals"] if one["at"] is not None and one["way"] in ("in", "out")
     ]
     if len(timed) != 1:
-        return Offered(step.person, step.day, "", step.day, ways[0] if len(set(ways)) == 1 else "")
+        return OfferedPunch(step.person, step.day, "", step.day, ways[0] if len(set(ways)) == 1 else "")
     at = datetime.fromtimestamp(timed[0]["at"], ZoneInfo(finding.details["zone"]))
-    return Offered(step.person, step.day, f"{at:%H:%M}", at.date(), timed[0]["way"], "second" if at.fold else "first")
+    return OfferedPunch(
+        step.person, step.day, f"{at:%H:%M}", at.date(), timed[0]["way"], "second" if at.fold else "first"
+    )
 
 
-def _together(case: Case) -> Together:
+def _together(case: Case) -> AwayTogether:
     by_days: dict[tuple[date, date], list[Finding]] = {}
     listed = case.findings[:MOST_TOGETHER]
     for finding in listed:
@@ -164,4 +166,4 @@ def _together(case: Case) -> Together:
         (as_day(first) if first == last else as_span_of_days(first, last), theirs)
         for (first, last), theirs in sorted(by_days.items())
     ]
-    return Together(days, len(case.findings) - len(listed))
+    return AwayTogether(days, len(case.findings) - len(listed))
