@@ -21,6 +21,7 @@ from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMEN
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, SCHEDULES
 from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS
+from evenhand.terms.teaching import PRACTICES
 
 __all__ = ["AUTHORED", "OF_PERSON", "Whose", "rows_held", "told"]
 
@@ -40,6 +41,7 @@ OF_PERSON: tuple[tuple[Table, str, str], ...] = (
     (SIGNOFFS, "Hours you confirmed and supervisors approved", "whoever entered it"),
     (DISPUTES, "What you disputed", "whoever entered it"),
     (SUGGESTIONS, "What a supervisor said of your missing punches", "whoever entered it"),
+    (PRACTICES, "Rounds you practised", "whoever sent or keyed it"),
     (HOLDS, "Legal holds on your records", DESK),
 )
 """The tables whose rows name the person, with their titles and what whoever wrote a row is called."""
@@ -48,7 +50,7 @@ AUTHORED = (
     *("corrections", "premium_decisions", "rejected_attributions", "settled", "handoffs", "adjustments"),
     *("take_decisions", "rounds", "outcomes", "signoffs", "disputes", "dispute_answers"),
     *("suggestions", "suggestion_answers"),
-    *("consent_policies", "consent_decisions", "holds", "erasures"),
+    *("consent_policies", "consent_decisions", "holds", "erasures", "practices"),
 )
 """The tables that say who decided."""
 

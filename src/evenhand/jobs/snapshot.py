@@ -65,6 +65,7 @@ READ = (
     "suggestion_answers",
     "take_decisions",
     "erasures",
+    "practices",
 )
 
 
@@ -82,6 +83,7 @@ OF_PEOPLE = {
     "signoffs",
     "disputes",
     "suggestions",
+    "practices",
 }
 """What is read of people by their identifiers of now, whichever it was written under."""
 RESTING = {
@@ -149,6 +151,7 @@ class Snapshot:
     suggestion_answers: Frame
     take_decisions: Frame
     erasures: Frame
+    practices: Frame
     gone_people: Frame
     clock_changes: Frame
     numbers_given_up: Frame

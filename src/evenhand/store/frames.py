@@ -40,6 +40,7 @@ from evenhand.terms.tables import (
     TAKE_SPANS,
     WRITTEN_ZONES,
 )
+from evenhand.terms.teaching import PRACTICES
 
 __all__ = [
     "adjustments",
@@ -70,6 +71,7 @@ __all__ = [
     "numbers_told",
     "outcomes",
     "people",
+    "practices",
     "premium_decisions",
     "printed_figures",
     "rates",
@@ -349,6 +351,9 @@ def suggestions(conn: sa.Connection) -> Frame:
 def suggestion_answers(conn: sa.Connection) -> Frame:
     """Return what became of suggestions (SUGGESTION_ANSWERS), in order."""
     return keyed(conn, SUGGESTION_ANSWERS)
+def practices(conn: sa.Connection) -> Frame:
+    """Return who played the round to practise on (PRACTICES), in order."""
+    return _keyed_by_identifier(conn, PRACTICES)
 
 
 def statement_codes(conn: sa.Connection, *, code: str | None = None, digest: str | None = None) -> Frame:

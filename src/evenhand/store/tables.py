@@ -25,6 +25,7 @@ from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMEN
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
 from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, PUNCH_SHIFT, REJECTED_ATTRIBUTIONS
+from evenhand.terms.teaching import PRACTICES
 
 __all__ = ["DECISIONS", "INTEGER", "KEYED", "PUNCH_SHIFT", "REAL", "STORED", "metadata"]
 
@@ -61,6 +62,7 @@ DECISIONS = (
     "dispute_answers",
     "suggestions",
     "suggestion_answers",
+    "practices",
     "holds",
     "erasures",
 )
@@ -117,6 +119,7 @@ STORED |= {
         ADJUSTMENTS,
         CONSENT_POLICIES,
         CONSENT_DECISIONS,
+        PRACTICES,
         HOLDS,
         ERASURES,
         ERASED_SOURCES,
