@@ -14,6 +14,7 @@ from evenhand.enrolment.teaching.playing import play
 from evenhand.enrolment.teaching.results import Result, read_result
 from evenhand.jobs.practice import practice_round
 from evenhand.records.codes import LETTERS, read_code
+from evenhand.store import frames
 from tests.web.chromium import chromium
 from tests.web.conftest import Served
 
@@ -107,6 +108,24 @@ def test_played_badly_without_a_connection(mill: Served, phone: BrowserContext) 
     read = result(page)
     assert read
     assert read.well == ()
+
+
+def test_sent_without_a_connection_it_comes_to_the_desk_once_there_is_one(mill: Served, phone: BrowserContext) -> None:
+    page = opened(phone, mill)
+    phone.set_offline(True)
+    page.reload()
+    begin(page)
+    for given in WELL:
+        answer(page, given)
+    page.get_by_role("button", name="Send the result to the desk").click()
+    expect(page.get_by_text("The result is kept on this phone")).to_be_visible()
+    phone.set_offline(False)
+    expect(page.get_by_text("The desk has it.")).to_be_visible()
+    with mill.workspace.store.reading() as conn:
+        rows = frames.practices(conn).filter(code=page.locator("#code").inner_text()).to_dicts()
+    assert [(row["person"], row["way"], row["author"], row["day"], row["not_well"]) for row in rows] == [
+        ("P1", "phone", "Tess Marrow", date(2026, 3, 9), "")
+    ]
 
 
 @pytest.mark.parametrize("wrong", [1, 3, 9])

@@ -351,6 +351,8 @@ def suggestions(conn: sa.Connection) -> Frame:
 def suggestion_answers(conn: sa.Connection) -> Frame:
     """Return what became of suggestions (SUGGESTION_ANSWERS), in order."""
     return keyed(conn, SUGGESTION_ANSWERS)
+
+
 def practices(conn: sa.Connection) -> Frame:
     """Return who played the round to practise on (PRACTICES), in order."""
     return _keyed_by_identifier(conn, PRACTICES)

@@ -5,16 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 
 from fastapi import APIRouter, Request
-from starlette.responses import FileResponse, Response
+from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
 from evenhand.jobs.at_turn import NAMES
-from evenhand.jobs.practice import drawings, practice_round, sent_along
+from evenhand.jobs.practice import drawings, keep_practice, practice_round, sent_along, take_practice_back
 from evenhand.jobs.teaching import supervisor_of, supervisors_named
 from evenhand.terms.records import Refusal
+from evenhand.terms.words import as_day
 from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
-from evenhand.web.forms import Answers, answer
+from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.marks import qr_code
 from evenhand.web.pages.teaching import view
 from evenhand.web.show import MenuEntry, show
@@ -88,7 +89,40 @@ def practise(request: Request, speak: str = "en") -> Response:
 def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en") -> Response:
     """Show the round to practise on to one supervisor, on their phone."""
     who = supervisor_of(desk.reckoning, person)
-    return _play(request, speak, person=who.person, name=who.name)
+    return _play(request, speak, person=who.person, name=who.name, token=request.state.session.form_token)
+
+
+@ROUTES.post("/practice/{person:name}")
+def take_result(desk: AtDesk, person: str, answers: Answers) -> Response:
+    """Take in the result that a supervisor sends from their phone; the same one sent again changes nothing."""
+    who = supervisor_of(desk.reckoning, person)
+    code = answer(answers, "code", "finish the round first")
+    kept = keep_practice(desk.workspace, who.person, code, way="phone", author=who.name, as_of=desk.now())
+    return JSONResponse({"kept": kept.practice})
+
+
+@ROUTES.post("/teaching/codes")
+def key_code(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Keep the result that somebody read out or wrote down."""
+    author = answer(answers, "author", "say who keys the code")
+    person = answer(answers, "person", "say who practised")
+    code = answer(answers, "code", "key the code that the phone shows")
+    kept = keep_practice(desk.workspace, person, code, way="code", author=author, as_of=desk.now())
+    request.state.session.author, request.state.session.notice = author, view.kept_in_words(kept)
+    return RedirectResponse("/teaching", 303)
+
+
+@ROUTES.post("/teaching/back")
+def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
+    """Take back a practice that was kept under another's name."""
+    author = answer(answers, "author", "say who takes it back")
+    practice = answer(answers, "practice", "say which practice")
+    if not practice.isdecimal():
+        raise IncompleteForm(f'"{practice}" is no practice; nothing was changed.')
+    back = take_practice_back(desk.workspace, int(practice), author=author, as_of=desk.now())
+    request.state.session.author = author
+    request.state.session.notice = f"Taken back: {back.name}'s practice of {as_day(back.day)}."
+    return RedirectResponse("/teaching", 303)
 
 
 def _play(

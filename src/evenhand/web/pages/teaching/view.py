@@ -11,9 +11,10 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from evenhand.jobs.at_turn import NAMES
-from evenhand.jobs.practice import Scenario, Text
+from evenhand.jobs.practice import PracticeKept, Scenario, Text
+from evenhand.terms.words import as_day
 
-__all__ = ["Back", "Texts", "Whole", "language_of", "pictures", "texts", "whole"]
+__all__ = ["Back", "Texts", "Whole", "kept_in_words", "language_of", "pictures", "texts", "whole"]
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,13 @@ class Texts:
 
     say: Callable[[str], str]
     scenes: list[dict[str, Any]]
+
+
+def kept_in_words(kept: PracticeKept) -> str:
+    """Return what is told of a practice that was keyed."""
+    if not kept.is_new:
+        return f"Known already: {kept.name} practised on {as_day(kept.day)}; nothing was changed."
+    return f"Kept: {kept.name} practised on {as_day(kept.day)}, and {kept.well} of {kept.of} parts went well."
 
 
 def language_of(said: str | None) -> str:
