@@ -31,6 +31,7 @@ CALLED = {
     "settled": "answer to a finding|answers to findings",
     "round_items": "turn of a round|turns of rounds",
     "outcomes": "outcome of a turn|outcomes of turns",
+    "practices": "practice of a round|practices of rounds",
     "holds": "legal hold|legal holds",
     "handoffs": "hand-off that names them|hand-offs that name them",
     "handoff_lines": "line told to payroll|lines told to payroll",

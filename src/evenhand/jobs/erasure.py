@@ -33,65 +33,6 @@ __all__ = ["ALL", "Erased", "erase"]
 
 ALL = "all"
 """Every text that may name somebody, where it is said which to rewrite."""
-MOST = 100_000
-SHOWN = 5
-BY_ITSELF = {"takes", "take_spans", "punch_parts"}
-"""What differs after any erasure: the counts of takes, how far they reach, and how rows lie in columns."""
-CALLED = {
-    "people": "row of the roster|rows of the roster",
-    "enrolments": "enrolment|enrolments",
-    "schedules": "shift planned|shifts planned",
-    "consent": "consent|consents",
-    "rates": "rate of pay|rates of pay",
-    "earnings": "entry of earnings|entries of earnings",
-    "punches": "presentation|presentations",
-    "punch_details": "detail of a presentation|details of presentations",
-    "changes": "value that a file replaced|values that files replaced",
-    "refused_rows": "rejected row|rejected rows",
-    "corrections": "correction|corrections",
-    "settled": "answer to a finding|answers to findings",
-    "round_items": "turn of a round|turns of rounds",
-    "outcomes": "outcome of a turn|outcomes of turns",
-    "practices": "practice of a round|practices of rounds",
-    "holds": "legal hold|legal holds",
-    "handoffs": "hand-off that names them|hand-offs that name them",
-    "handoff_lines": "line told to payroll|lines told to payroll",
-    "handoff_figures": "figure printed for payroll|figures printed for payroll",
-}
-
-OF_HAND = {
-    "punches": "score of a presentation|scores of presentations",
-    "punch_details": "score of a presentation told later|scores of presentations told later",
-    "enrolments": "count of presentations at an enrolment|counts of presentations at enrolments",
-    "outcomes": "enrolment's scores noted on a round|enrolments' scores noted on rounds",
-}
-
-
-@dataclass(frozen=True)
-class Erasable:
-    """What erasing somebody would do now: `what` goes, row by row of the tables, or why nothing may.
-
-    `holds_back` are the sentences that keep `what` from being erased; `stays` what remains, and why; `others` are rows
-    about other people that would change too.
-    """
-
-    person: str
-    name: str
-    what: What
-    holds_back: tuple[str, ...]
-    rows: Mapping[str, int]
-    sources: int
-    files: int
-    stays: tuple[str, ...]
-    others: tuple[str, ...]
-    laws: tuple[str, ...]
-
-    @property
-    def goes(self) -> list[str]:
-        """Return what goes, in words."""
-        told = OF_HAND if self.what == "hand" else CALLED
-        words = {name: told.get(name, f"row of {name}|rows of {name}").split("|") for name in self.rows}
-        return [counted(many, *words[name]) for name, many in self.rows.items()]
 
 
 @dataclass(frozen=True)
