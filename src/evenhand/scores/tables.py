@@ -213,6 +213,9 @@ REFUSED_HANDS = Table(
         Column("elsewhere_presentations", "count", "Presentations of the rest of the site, same days", required=True),
         Column("usual", "score", "The share of these refused", required=True, unit="share"),
         Column("chance", "score", "Chance of so many, were it as elsewhere", required=True),
+        Column("earlier_refused", "count", "Refused of this hand there before", required=True),
+        Column("earlier_presentations", "count", "Presentations of this hand there before", required=True),
+        Column("chance_as_before", "score", "Chance of so many, were it as before; none where there was no before"),
     ),
     key=("reader", "number"),
 )

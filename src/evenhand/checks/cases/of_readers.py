@@ -45,8 +45,9 @@ def hand(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     if absences:
         told = f"{counted(len(absences), 'day')} of theirs with a punch missing after a refusal"
         beside = f"{beside.rstrip('.')}; {told}"
+    as_before = all(one.details.get("is_as_before") for one in own)
     return CaseTold(
-        "A hand is not recognised as it was",
+        "A hand is often refused, as before" if as_before else "A hand is not recognised as it was",
         (sentence(own[0].says), sentence(beside)),
         [*_once([following(one) for one in own]), *asked_of_days(absences)],
     )

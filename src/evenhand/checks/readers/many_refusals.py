@@ -11,16 +11,19 @@ from evenhand.terms.records import Finding, Stake
 from evenhand.terms.words import counted, listed
 
 SO_MANY = 5
+CHANGED = 1e-4
+"""Chance of so many refusals, were it as before, below which a hand or a reader has changed."""
 
 CHECK = Check(
     code="many_refusals",
     title="A hand is refused too often",
-    why="A hand or a reader has changed: hands change with season, weight and age, readers with dirt and wear. "
-    "Over the "
-    "last 28 days a number is named where at least five presentations were refused, three times the share of the rest "
-    "of the site, and chance alone would do so in less than one of ten thousand. It says nothing about the person.",
-    next_step="Clean the reader first; if others are well recognised there, enrol the hand again under the same "
-    "number.",
+    why="Hands change with season, weight and age, readers with dirt and wear, and some hands are never recognised "
+    "well. Over the last 28 days a number is named where at least five presentations were refused, three times the "
+    "share of the rest of the site, and chance alone would do so in less than one of ten thousand. That a hand or a "
+    "reader has changed is said only where the same hand was refused far less often there before. It says nothing "
+    "about the person.",
+    next_step="Clean the reader first. If the hand is still refused and was not before, enrol it again under the same "
+    "number; if it was so before, offer another way to clock.",
 )
 
 
@@ -43,13 +46,12 @@ def _of_hand(facts: Facts, row: dict[str, Any]) -> Finding:
         person=person,
         reader=reader,
         number=number,
-        says=f"{reader} often refuses the hand{who} under {number}: the reader or the hand has changed.",
-        evidence=(_share(row),),
+        says=f"{reader} often refuses the hand{who} under {number}{_since(row)}.",
+        evidence=(_share(row), *_before(row)),
         stake=Stake(people=1),
         next_step=f"Clean the platen and posts of {reader} and let the hand be laid down again; if it is still "
-        f"refused, have a supervisor remove {number} there and enrol the hand again under {number}, three "
-        "presentations.",
-        details={"refused": row["refused"], "tried": row["presentations"]},
+        f"refused, {_remedy(row)}",
+        details={"refused": row["refused"], "tried": row["presentations"], "is_as_before": _is_as_before(row)},
     )
 
 
@@ -58,7 +60,7 @@ def _of_reader(reader: str, rows: list[dict[str, Any]]) -> Finding:
         code=CHECK.code,
         subject=reader,
         reader=reader,
-        says=f"{reader} often refuses {counted(len(rows), 'hand')}: the reader has changed.",
+        says=f"{reader} often refuses {counted(len(rows), 'hand')}: look at the reader first.",
         evidence=(
             *(_share(row) for row in rows[:SO_MANY]),
             f"Numbers: {listed([row['number'] for row in rows], most=12)}.",
@@ -68,6 +70,28 @@ def _of_reader(reader: str, rows: list[dict[str, Any]]) -> Finding:
         "again before the reader itself is ruled out.",
         details={"numbers": [row["number"] for row in rows]},
     )
+
+
+def _is_as_before(row: dict[str, Any]) -> bool:
+    return row["chance_as_before"] is not None and row["chance_as_before"] >= CHANGED
+
+
+def _since(row: dict[str, Any]) -> str:
+    if row["chance_as_before"] is None:
+        return "; no punch under it there is known from before"
+    return ", as it did before" if _is_as_before(row) else ": the reader or the hand has changed"
+
+
+def _before(row: dict[str, Any]) -> tuple[str, ...]:
+    count = row["earlier_presentations"]
+    return (f"Before, it was {row['earlier_refused']:,} of {count:,} under {row['number']} there.",) if count else ()
+
+
+def _remedy(row: dict[str, Any]) -> str:
+    if _is_as_before(row):
+        return "offer another way to clock: it was so before, and whether a new enrolment would help is not known."
+    number = row["number"]
+    return f"have a supervisor remove {number} there and enrol the hand again under {number}, three presentations."
 
 
 def _share(row: dict[str, Any]) -> str:

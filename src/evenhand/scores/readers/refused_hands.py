@@ -14,7 +14,8 @@ import polars as pl
 from evenhand.scores.readers.logs import Logs
 from evenhand.scores.tables import REFUSED_HANDS
 from evenhand.terms.columns import Frame
-from evenhand.terms.lately import is_lately
+from evenhand.terms.lately import LATELY_DAYS, is_lately
+from evenhand.terms.zones import DAY_S
 
 __all__ = ["refused_hands"]
 
@@ -60,4 +61,28 @@ def refused_hands(logs: Logs, as_of: int, sites: Mapping[str, str]) -> Frame:
     )
     count, trials, usual = (hands[name].to_numpy() for name in ("refused", "presentations", "cautious"))
     found = hands.with_columns(chance=pl.Series(bdtrc(count - 1, trials, usual), dtype=pl.Float64))
-    return found.filter(pl.col("chance") < UNLIKELY).select(REFUSED_HANDS.names).sort("reader", "number")
+    found = _against_before(logs, found.filter(pl.col("chance") < UNLIKELY), as_of)
+    return found.select(REFUSED_HANDS.names).sort("reader", "number")
+
+
+def _against_before(logs: Logs, hands: Frame, as_of: int) -> Frame:
+    """Add how often each hand was refused there before, and the chance of so many now, were it so still.
+
+    Source: the beta-binomial prediction from the earlier counts and the prior of Jeffreys.
+    """
+    from scipy.stats import betabinom
+
+    named = logs.presented.filter(pl.col("number").is_in(hands["number"].unique().implode()))
+    before = named.filter(pl.col("at") <= as_of - LATELY_DAYS * DAY_S).group_by("reader", "number")
+    earlier = before.agg(
+        earlier_refused=pl.col("is_refused").sum().cast(pl.Int64), earlier_presentations=pl.len().cast(pl.Int64)
+    ).with_columns(pl.col("reader").cast(pl.String))
+    joined = hands.join(earlier, on=["reader", "number"], how="left", maintain_order="left")
+    joined = joined.with_columns(pl.col("earlier_refused", "earlier_presentations").fill_null(0))
+    count, trials, errors, seen = (
+        joined[name].to_numpy() for name in ("refused", "presentations", "earlier_refused", "earlier_presentations")
+    )
+    chance = betabinom.sf(count - 1, trials, errors + 0.5, seen - errors + 0.5)
+    return joined.with_columns(
+        chance_as_before=pl.when(pl.col("earlier_presentations") > 0).then(pl.Series(chance, dtype=pl.Float64))
+    )
