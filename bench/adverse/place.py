@@ -17,7 +17,14 @@ from evenhand.store.kept import SETTLED, TAKES
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.settings import PayPeriod, Settings
 from evenhand.terms.sources import CONSENT, EARNINGS, ENROLMENTS, PEOPLE, RATES, READERS, SCHEDULES
-from evenhand.terms.tables import CORRECTIONS, NUMBERS_GIVEN_UP, PREMIUM_DECISIONS, RECORDED, REJECTED_ATTRIBUTIONS
+from evenhand.terms.tables import (
+    CORRECTIONS,
+    EARLIER_LAST_DAYS,
+    NUMBERS_GIVEN_UP,
+    PREMIUM_DECISIONS,
+    RECORDED,
+    REJECTED_ATTRIBUTIONS,
+)
 
 FIRST = date(2026, 1, 5)
 SHIFT_S = 8 * 3600
@@ -249,6 +256,7 @@ def _snapshot(
         PREMIUM_DECISIONS,
         REJECTED_ATTRIBUTIONS,
         NUMBERS_GIVEN_UP,
+        EARLIER_LAST_DAYS,
         SETTLED,
     )
     given |= {table.name: table.empty() for table in (*empty, ROUNDS, ROUND_ITEMS, OUTCOMES)}

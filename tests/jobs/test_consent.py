@@ -19,13 +19,13 @@ from evenhand.jobs.consent_policies import (
     preview_policy,
 )
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheets_asked
-from evenhand.jobs.consent_versions import policy_versions
-from evenhand.jobs.consents import consent_states, hands_given
+from evenhand.jobs.consent_versions import consents_on_file, policy_versions
+from evenhand.jobs.consents import consent_states, hands_given, withheld
 from evenhand.jobs.enrolling import plan_round
 from evenhand.jobs.enrolment_day import AskedDay, read_sources
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
-from evenhand.jobs.take import take_files
+from evenhand.jobs.take import Answers, take_file, take_files
 from evenhand.jobs.today import find_today
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.records.consent import code_of
@@ -304,8 +304,7 @@ def test_whom_the_roster_lists_no_longer_is_asked_nothing_and_counted_nowhere(mi
     assert campaign_of(now(mill), version, TODAY).rows["person"].to_list() == ["P1", "P2", "P4"]
     assert sorted(list_consents(now(mill), TODAY)["person"]) == ["P1", "P2", "P4"]
     found = find_today(reckon_period(mill, NOW), charts=False).findings
-    assert "P3" not in {one.person for one in found if one.code.startswith("consent")}
-    assert {one.person for one in found if one.code == "consent_due"} == {"P1", "P2"}
+    assert [one.details["people"] for one in found if one.code == "consent_due"] == [["P1", "P2"]]
 
 
 def test_whom_the_roster_lists_no_longer_is_planned_for_no_enrolment(mill: Workspace) -> None:
@@ -315,3 +314,31 @@ def test_whom_the_roster_lists_no_longer_is_planned_for_no_enrolment(mill: Works
     leave_out(mill, "P4")
     after = read_sources(now(mill), AskedDay(TODAY)).steps
     assert after.filter(pl.col("action") != "remove").is_empty()
+
+
+def test_somebody_who_comes_back_is_asked_again_whatever_they_signed_before_they_left(mill: Workspace) -> None:
+    version = policy(mill, EARLIER, date(2026, 1, 1), go_on=True)
+    for name, hired, left in (("left", "2020-01-01", "2026-03-31"), ("back", "2026-10-05", "")):
+        path = mill.directory.parent / f"{name}.csv"
+        rows = PEOPLE.replace("is_supervisor,hired_on", "is_supervisor,hired_on,left_on").splitlines()
+        rows = [rows[0], *(f"{row}," for row in rows[1:] if not row.startswith("P3")),
+                f"P3,Lena Fisk,2290,Mill,Packing,no,{hired},{left}"]  # fmt: skip
+        path.write_text("\n".join(rows) + "\n")
+        take_file(mill, path, answers=Answers(maps={"left_on": "left_on"}))
+    assert kinds(mill) == {"P1": "agreed", "P2": "agreed", "P3": "lapsed", "P4": "nothing"}
+    (why,) = [line for line in withheld(now(mill), consent_states(now(mill), TODAY)).values() if "Lena" in line]
+    assert "for an employment that ended on Tue 31 Mar 2026, so that it no longer counts" in why
+    found = find_today(reckon_period(mill, NOW), charts=False).findings
+    assert [one.says for one in found if one.code == "consent_due"] == [
+        "1 person of Mill enrolled under a release of an earlier employment."
+    ]
+    asked = campaign_of(now(mill), version, TODAY)
+    assert sorted(asked.to_ask["person"]) == ["P3", "P4"]
+    # what is read of one person at a reader says the same
+    of_one = consents_on_file(mill, ["P3"])
+    assert consent_states(of_one, TODAY).rows(named=True) == consent_states(now(mill), TODAY).filter(
+        pl.col("person") == "P3"
+    ).rows(named=True)
+    assert of_one.people["person"].to_list() == ["P3"]
+    say(mill, "agree", "P3", how="paper")
+    assert kinds(mill)["P3"] == "agreed"

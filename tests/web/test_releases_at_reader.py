@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, expect
 from evenhand.jobs.consent import ConsentAsked, record_consents
 from evenhand.jobs.consent_policies import PolicyAsked, add_policy, consents_now, example_policy
 from evenhand.jobs.rounds import see_round
+from evenhand.records.consent import code_of, digest_of
 from evenhand.store import frames
 from tests.web.chromium import chromium
 from tests.web.conftest import MILL_AS_OF, Served
@@ -85,6 +86,7 @@ def test_the_person_signs_on_the_phone_and_is_enrolled(mill: Served, browser: Br
     expect(page.get_by_label("Your name, as your signature")).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.get_by_label("Your name, as your signature").fill("Bram Ostler")
+    page.get_by_label("To agree: the code on your sheet").fill(code_on_sheet("P2"))
     page.get_by_role("button", name="I agree", exact=True).tap()
     expect(page.get_by_role("button", name="3", exact=True)).to_be_visible()
     with mill.workspace.store.reading() as conn:
@@ -96,6 +98,27 @@ def test_the_person_signs_on_the_phone_and_is_enrolled(mill: Served, browser: Br
     expect(page.locator("#line")).to_have_text("Everything is sent.")
     assert see_round(mill.workspace, NAME).states.filter(item=f"{NAME}-2")["result"].to_list() == ["enrolled"]
     context.close()
+
+
+def code_on_sheet(person: str) -> str:
+    return code_of(digest_of(example_policy()), person)
+
+
+def signed(client: httpx.Client, form_token: Token, **more: str) -> httpx.Response:
+    said = {"read": f"{NAME}-2", "said": "agree", "signature": "Bram Ostler", "form_token": form_token(client)}
+    return client.post(PLACE, data={**said, "policy": policy_read(client, f"{NAME}-2"), **more})
+
+
+def test_any_typed_name_is_no_signature(at_mill: httpx.Client, form_token: Token) -> None:
+    other = signed(at_mill, form_token, signature="Joss Fenn", code=code_on_sheet("P2"))
+    assert (other.status_code, "not the name on the roster" in other.text) == (409, True)
+
+
+@pytest.mark.parametrize("keyed", ["", "P4", "7K2M-QX4T-9RBD"])
+def test_a_release_takes_a_code_that_the_person_was_given(at_mill: httpx.Client, form_token: Token, keyed: str) -> None:
+    refused = signed(at_mill, form_token, code=code_on_sheet(keyed) if keyed == "P4" else keyed)
+    assert refused.status_code == 409
+    assert "his is no code that Bram Ostler was given" in refused.text
 
 
 def policy_read(at_mill: httpx.Client, item: str) -> str:

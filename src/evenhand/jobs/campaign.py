@@ -81,12 +81,13 @@ class Campaign:
         return SiteProgress("", *(counted[answer] for answer in ASKED))
 
 
-def campaign_of(snapshot: Snapshot, version: PolicyVersion, on: date) -> Campaign:
+def campaign_of(snapshot: Snapshot, version: PolicyVersion, on: date, states: Frame | None = None) -> Campaign:
     """Return who of those here on a day has agreed to the version, is to be asked, or said no.
 
-    Whoever said no to an earlier version, or chose another way, has answered and is not asked again.
+    Whoever said no to an earlier version, or chose another way, has answered and is not asked again. `states` are
+    everybody's (CONSENT_STATES) on that day, where they are known.
     """
-    states = consent_states(snapshot, on)
+    states = consent_states(snapshot, on) if states is None else states
     stands = {row["person"]: row for row in states.iter_rows(named=True)}
     agreed_to = version.agreed_to(snapshot)
     people = people_asked(snapshot, version, on)
@@ -95,7 +96,7 @@ def campaign_of(snapshot: Snapshot, version: PolicyVersion, on: date) -> Campaig
     for who in people.iter_rows(named=True):
         state = stands[who["person"]]
         said_no = state["kind"] in OTHER_WAY
-        has_agreed = state["kind"] != "nothing" and state["policy"] in agreed_to
+        has_agreed = state["policy"] in agreed_to and state["ended_on"] is None and state["kind"] != "nothing"
         rows.append(
             {
                 "answer": "said no" if said_no else "agreed" if has_agreed else "to ask",

@@ -127,10 +127,17 @@ def list_policies(snapshot: Snapshot, on: date) -> list[PolicyListed]:
     ]
 
 
-def list_consents(snapshot: Snapshot, on: date, *, kinds: Sequence[str] = (), site: str | None = None) -> Frame:
-    """Return how those here on a day stand (CONSENT_STATES), by site and name."""
+def list_consents(
+    snapshot: Snapshot,
+    on: date,
+    *,
+    kinds: Sequence[str] = (),
+    site: str | None = None,
+    states: Frame | None = None,
+) -> Frame:
+    """Return how those here on a day stand (CONSENT_STATES), by site and name; `states` are all, where known."""
     here = snapshot.here(on).select("person", "name")
-    states = consent_states(snapshot, on).join(here, on="person")
+    states = (consent_states(snapshot, on) if states is None else states).join(here, on="person")
     if kinds:
         states = states.filter(pl.col("kind").is_in(list(kinds)))
     if site is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -72,6 +73,7 @@ class ConsentsOnFile:
     consent_takes: Frame
     consent_policies: Frame
     consent_decisions: Frame
+    earlier_last_days: Frame
 
     @property
     def names(self) -> dict[str, str]:
@@ -82,11 +84,12 @@ class ConsentsOnFile:
 OnFile = Snapshot | ConsentsOnFile
 
 
-def consents_on_file(workspace: Workspace) -> ConsentsOnFile:
-    """Return what is on file of consent now, which is read at every tap at a reader."""
-    names = ("people", "readers", "consent", "consent_takes", "consent_policies", "consent_decisions")
+def consents_on_file(workspace: Workspace, people: Collection[str]) -> ConsentsOnFile:
+    """Return what is on file now of some people's consent, which is read at every tap at a reader."""
+    of_people = ("people", "consent", "consent_takes", "consent_decisions", "earlier_last_days")
     with workspace.store.reading() as conn:
-        read: dict[str, Frame] = {name: getattr(frames, name)(conn) for name in names}
+        read: dict[str, Frame] = {name: getattr(frames, name)(conn, people) for name in of_people}
+        read |= {name: getattr(frames, name)(conn) for name in ("readers", "consent_policies")}
     return ConsentsOnFile(where=str(workspace.settings_file), settings=workspace.settings, **read)
 
 

@@ -31,6 +31,7 @@ __all__ = [
     "early_hands",
     "hands_given",
     "stands_in_words",
+    "states_now",
     "withheld",
 ]
 
@@ -61,15 +62,20 @@ def consent_states(snapshot: OnFile, on: date, at: int | None = None, *, history
     by_site = {site: [one.as_version for one in policies_at(snapshot, versions, site)] for site in sites}
     required = {site: rules.at(site).is_required for site in sites}
     said = consent_history(snapshot) if history is None else history
-    return states_of(snapshot.people, said, by_site, required, on=on, at=at)
+    ended = dict(snapshot.earlier_last_days.iter_rows())
+    return states_of(snapshot.people, said, by_site, required, ended, on=on, at=at)
+
+
+def states_now(reckoning: Reckoning) -> Frame:
+    """Return how everybody stands on the day of the reckoning (CONSENT_STATES), worked out once."""
+    return reckoning.part(("consent states", reckoning.day), lambda: consent_states(reckoning.snapshot, reckoning.day))
 
 
 def hands_given(reckoning: Reckoning) -> HandsGiven:
     """Return how everybody stands on the day of the reckoning, and whose hand came before their release."""
 
     def make() -> HandsGiven:
-        history = consent_history(reckoning.snapshot)
-        states = consent_states(reckoning.snapshot, reckoning.day, history=history)
+        history, states = consent_history(reckoning.snapshot), states_now(reckoning)
         return HandsGiven(states, early_hands(reckoning.snapshot, history, states))
 
     return reckoning.part(("hands given", reckoning.day), make)
@@ -158,6 +164,8 @@ def withheld(snapshot: OnFile, states: Frame) -> dict[str, str]:
 def stands_in_words(row: Mapping[str, Any]) -> str:
     """Return how somebody stands (a row of CONSENT_STATES) as half a sentence."""
     on, until = (as_day(row[name]) if row[name] else "" for name in ("said_on", "due_by"))
+    if row["kind"] == "lapsed" and row["ended_on"]:
+        return f"agreed on {on}, for an employment that ended on {as_day(row['ended_on'])}, so that it no longer counts"
     return {
         "agreed": f"agreed on {on}",
         "due": f"agreed to an earlier version on {on}, which counts until {until}",

@@ -14,7 +14,7 @@ from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.retention import answer_by
-from evenhand.records.retention.laws import EUROPEAN
+from evenhand.records.retention.law import EUROPEAN
 from evenhand.records.standing import open_disputes
 from evenhand.store import decisions, frames
 from evenhand.store.database import Connection

@@ -27,7 +27,7 @@ __all__ = [
 
 ATTRIBUTION = frozenset({"recorded", "people", "numbers_given_up", "readers", "corrections", "settings"})
 PRESENTED = frozenset({"recorded", "people", "numbers_given_up", "readers", "settings", "takes", "day"})
-CONSENTS = frozenset({"consent", "consent_takes", "consent_policies", "consent_decisions"})
+CONSENTS = frozenset({"consent", "consent_takes", "consent_policies", "consent_decisions", "earlier_last_days"})
 RULES = frozenset({"settings", "own", "first", "last"})
 HOURS = ATTRIBUTION | RULES | {"schedules", "rates", "premium_decisions"}
 
@@ -67,6 +67,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "doubted": ATTRIBUTION | {"enrolments", "settings", "day"},
     "standing": frozenset({"recorded", "people", "readers", "enrolments", "attributions", "settings", "day"})
     | CONSENTS,
+    "consent states": CONSENTS | {"people", "settings", "day"},
     "hands given": CONSENTS | PRESENTED | {"enrolments", "round_items", "outcomes"},
     "gaps": ATTRIBUTION | frozenset({"schedules", "earnings", "take_spans", "settings"}),
     "seen": frozenset({"recorded", "first"}),

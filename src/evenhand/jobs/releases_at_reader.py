@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -13,14 +13,19 @@ from evenhand.jobs.consent import ConsentAsked, record_consents
 from evenhand.jobs.consent_versions import ConsentsOnFile, PolicyVersion, consents_on_file, policy_asked
 from evenhand.jobs.consents import consent_states, withheld
 from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.statement_codes import find_code
 from evenhand.jobs.workspace import Workspace
-from evenhand.records.consent import PolicyWords
+from evenhand.records.consent import PolicyWords, code_of, is_name_of, read_code
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.workplace import workplace_zone
 from evenhand.terms.zones import civil_date
 
-__all__ = ["PolicyToRead", "policy_to_read", "sign_at_reader", "unreleased_enrolments", "unreleased_items"]
+__all__ = ["NotTheirs", "PolicyToRead", "policy_to_read", "sign_at_reader", "unreleased_enrolments", "unreleased_items"]
+
+
+class NotTheirs(Refusal):
+    """A code that is none of the person's who signs."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +43,7 @@ def unreleased_items(workspace: Workspace, states: Frame, *, as_of: datetime) ->
     enrolling = _enrolling(states)
     if enrolling.is_empty():
         return {}
-    on_file = _of(consents_on_file(workspace), enrolling["person"])
+    on_file = consents_on_file(workspace, enrolling["person"].unique().to_list())
     at = int(as_of.timestamp())
     why = withheld(on_file, consent_states(on_file, _day(on_file, at), at))
     return {item: why[person] for item, person in enrolling.select("item", "person").iter_rows() if person in why}
@@ -57,12 +62,11 @@ def unreleased_enrolments(
     lacking = unreleased_items(workspace, states.filter(pl.col("item").is_in(list(tapped))), as_of=as_of)
     if not lacking:
         return {}
-    on_file = consents_on_file(workspace)
     people = dict(states.select("item", "person").iter_rows())
     return {
         item: f"{why} Take the number off the reader."
         for item, why in lacking.items()
-        if not _was_released(_of(on_file, pl.Series([people[item]])), tapped[item])
+        if not _was_released(consents_on_file(workspace, [people[item]]), tapped[item])
     }
 
 
@@ -76,13 +80,6 @@ def _enrolling(states: Frame) -> Frame:
     return states.filter(pl.col("action") != "remove", pl.col("person").is_not_null())
 
 
-def _of(on_file: ConsentsOnFile, people: pl.Series) -> ConsentsOnFile:
-    """Return what is on file of some people."""
-    theirs = pl.col("person").is_in(people.implode())
-    names = ("people", "consent", "consent_takes", "consent_decisions")
-    return replace(on_file, **{name: getattr(on_file, name).filter(theirs) for name in names})
-
-
 def _day(on_file: ConsentsOnFile, at: int) -> date:
     return civil_date(workplace_zone(on_file.settings, on_file.readers), at)
 
@@ -92,8 +89,8 @@ def policy_to_read(workspace: Workspace, states: Frame, item: str, language: str
     rows = _enrolling(states).filter(pl.col("item") == item).rows(named=True)
     if not rows:
         raise Refusal(f"{item} enrols nobody here; go back to the round.")
-    on_file = consents_on_file(workspace)
-    who = on_file.people.filter(pl.col("person") == rows[0]["person"]).rows(named=True)
+    on_file = consents_on_file(workspace, [rows[0]["person"]])
+    who = on_file.people.rows(named=True)
     version = policy_asked(on_file, who[0]["site"], _day(on_file, int(as_of.timestamp()))) if who else None
     if version is None:
         raise Refusal(
@@ -104,15 +101,47 @@ def policy_to_read(workspace: Workspace, states: Frame, item: str, language: str
     return PolicyToRead(who[0]["person"], name, version, version.file.spoken(language))
 
 
+def _is_their_code(workspace: Workspace, read: PolicyToRead, keyed: str, as_of: datetime) -> bool:
+    code = read_code(keyed)
+    if code is None:
+        return False
+    if code == read_code(code_of(read.version.digest, read.person)):
+        return True
+    try:
+        return find_code(workspace, keyed, as_of=as_of).person == read.person
+    except Refusal:
+        return False
+
+
 def sign_at_reader(
-    workspace: Workspace, snapshot: Snapshot, read: PolicyToRead, action: str, signature: str, *, as_of: datetime
+    workspace: Workspace,
+    snapshot: Snapshot,
+    read: PolicyToRead,
+    action: str,
+    signature: str,
+    code: str = "",
+    *,
+    as_of: datetime,
 ) -> None:
     """Record what a person says by their own hand, under the name they signed with.
 
-    Source: in Illinois an electronic signature is a written release since 2 August 2024, Public Act 103-0769.
+    A release takes their own name and a `code` that they were given: on their sheet of this version, or on a statement
+    of their hours. Saying no takes the name alone. Raises Refusal for another's name, and NotTheirs for a code that is
+    none of theirs. Source: in Illinois an electronic signature is a written release since 2 August 2024, Public Act
+    103-0769.
     """
     if action not in ("agree", "refuse", "other_way"):
         raise Refusal(f'"{action}" is nothing that is signed; press one of the buttons.')
+    if not is_name_of(signature, read.name):
+        raise Refusal(
+            "this is not the name on the roster; nothing was kept: go back, and write the first and the last name of "
+            f"{read.name}, or have the roster put right."
+        )
+    if action == "agree" and not _is_their_code(workspace, read, code, as_of):
+        raise NotTheirs(
+            f"this is no code that {read.name} was given; nothing was kept: key the one on their sheet or on their "
+            "last statement of hours, or have the sheet signed on paper."
+        )
     asked = ConsentAsked(
         action=action,
         person=read.person,

@@ -89,6 +89,7 @@ OF_PEOPLE = {
 RESTING = {
     "gone_people": {"people"},
     "clock_changes": {"readers"},
+    "earlier_last_days": {"people"},
     "numbers_given_up": {"people"},
     "former_numbers": {"people"},
     "settings_noticed": {"settings_texts"},
@@ -154,6 +155,7 @@ class Snapshot:
     practices: Frame
     gone_people: Frame
     clock_changes: Frame
+    earlier_last_days: Frame
     numbers_given_up: Frame
     former_numbers: Frame
     settings_noticed: Frame

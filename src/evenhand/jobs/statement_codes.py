@@ -18,7 +18,7 @@ from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.settings import Period
 
-__all__ = ["KEPT_DAYS", "CodeFound", "find_code", "has_ended", "issue_code", "refuse_running"]
+__all__ = ["KEPT_DAYS", "CodeFound", "find_code", "find_own_code", "has_ended", "issue_code", "refuse_running"]
 
 KEPT_DAYS = 92
 """For how many days a code can be keyed after it was first printed (our own measure, no source)."""
@@ -97,6 +97,27 @@ def find_code(workspace: Workspace, keyed: str, *, as_of: datetime) -> CodeFound
         raise Unknown(f"no statement of the last {KEPT_DAYS} days carries this code; ask for a new one.")
     row = found.row(0, named=True)
     return CodeFound(row["person"], row["first_day"], row["last_day"], row["digest"])
+
+
+def find_own_code(workspace: Workspace, keyed: str, number: str, *, as_of: datetime) -> CodeFound:
+    """Return the same where the code is keyed by its own person, who knows the number they clock with.
+
+    Zeros in front of the number may be left out; whoever has no number keys the code alone. Raises Unknown, in one
+    sentence, for a code that was never printed, one that is too old, and one that is another's.
+    """
+    try:
+        found = find_code(workspace, keyed, as_of=as_of)
+    except Unknown:
+        found = None
+    with workspace.store.reading() as conn:
+        roster = None if found is None else frames.people(conn, [found.person])
+    own = "" if roster is None or roster.is_empty() else (roster["number"][0] or "").strip()
+    if found is None or (own and own.lstrip("0") != number.strip().lstrip("0")) or (own and not number.strip()):
+        raise Unknown(
+            f"no statement of the last {KEPT_DAYS} days goes with this number and code; look again, or ask for a new "
+            "one."
+        )
+    return found
 
 
 def _oldest(as_of: datetime) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Collection
+from datetime import date
 from typing import Any
 
 import polars as pl
@@ -28,6 +29,7 @@ from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
+    EARLIER_LAST_DAYS,
     ENROLMENT_HISTORY,
     FORMER_NUMBERS,
     GONE_PEOPLE,
@@ -53,6 +55,7 @@ __all__ = [
     "corrections",
     "dispute_answers",
     "disputes",
+    "earlier_last_days",
     "earnings",
     "enrolment_history",
     "enrolments",
@@ -98,9 +101,9 @@ __all__ = [
 MOST_NAMED = 10_000  # numbers named one by one in a query
 
 
-def people(conn: sa.Connection) -> Frame:
-    """Return the roster, by person."""
-    return keyed(conn, KEYED["people"])
+def people(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
+    """Return the roster, by person: whole, or `of` some people."""
+    return keyed(conn, KEYED["people"], None if of is None else STORED["people"].c.person.in_(list(of)))
 
 
 def readers(conn: sa.Connection) -> Frame:
@@ -167,14 +170,15 @@ def schedules(conn: sa.Connection, since: int | None = None, until: int | None =
     return _keyed_by_identifier(conn, KEYED["schedules"], sa.and_(*bounds) if bounds else None)
 
 
-def consent(conn: sa.Connection) -> Frame:
-    """Return the consents, by person and day."""
-    return _keyed_by_identifier(conn, KEYED["consent"])
+def consent(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
+    """Return the consents, by person and day: all, or those `of` some people."""
+    return _keyed_by_identifier(conn, KEYED["consent"], _whose(conn, STORED["consent"], of))
 
 
-def consent_takes(conn: sa.Connection) -> Frame:
-    """Return which file told of each consent last (CONSENT_TAKES), by person and day."""
-    return _keyed_by_identifier(conn, CONSENT_TAKES, of=STORED["consent"])
+def consent_takes(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
+    """Return which file told of each consent last (CONSENT_TAKES), by person and day: of all, or `of` some people."""
+    stored = STORED["consent"]
+    return _keyed_by_identifier(conn, CONSENT_TAKES, _whose(conn, stored, of), of=stored)
 
 
 def consent_policies(conn: sa.Connection) -> Frame:
@@ -182,9 +186,18 @@ def consent_policies(conn: sa.Connection) -> Frame:
     return keyed(conn, CONSENT_POLICIES)
 
 
-def consent_decisions(conn: sa.Connection) -> Frame:
-    """Return what people said of their hands as recorded here (CONSENT_DECISIONS), in order."""
-    return _keyed_by_identifier(conn, CONSENT_DECISIONS)
+def consent_decisions(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
+    """Return what people, or those `of` some, said of their hands as recorded here (CONSENT_DECISIONS), in order."""
+    return _keyed_by_identifier(conn, CONSENT_DECISIONS, _whose(conn, STORED["consent_decisions"], of))
+
+
+def _whose(conn: sa.Connection, stored: sa.Table, people: Collection[str] | None) -> sa.ColumnElement[bool] | None:
+    """Return which rows are about some people, also those written under the number that stood for one."""
+    if people is None:
+        return None
+    roster = STORED["people"].c
+    earlier = conn.scalars(sa.select(roster.person).where(roster.known_as.in_(list(people)))).all()
+    return stored.c.person.in_([*people, *earlier])
 
 
 def rates(conn: sa.Connection) -> Frame:
@@ -267,6 +280,27 @@ def numbers_told(conn: sa.Connection) -> Frame:
     told = sa.union(of_people.where(people.number.is_not(None)), of_lists.where(enrolments.gone.is_(None)))
     rows = told.subquery()
     return read_columns(conn, NUMBERS_TOLD, sa.select(*(rows.c[name] for name in NUMBERS_TOLD.names)))
+
+
+def earlier_last_days(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
+    """Return whose first day on the roster is later than a last day it gave (EARLIER_LAST_DAYS), of some or of all."""
+    roster = people(conn, of).select("person", "hired_on", "left_on").rows(named=True)
+    hired = {row["person"]: row["hired_on"] for row in roster if row["hired_on"] is not None}
+    last = {row["person"]: row["left_on"] for row in roster if _came_back(hired.get(row["person"]), row["left_on"])}
+    stored = STORED["changes"].c
+    ended = sa.select(stored.row_key, stored.was).where(stored.table == "people", stored.was.contains('"left_on": "'))
+    if of is not None:
+        ended = ended.where(stored.row_key.in_([json.dumps({"person": person}) for person in of]))
+    for row_key, was in conn.execute(ended):
+        person, told = json.loads(row_key)["person"], json.loads(was).get("left_on")
+        day = date.fromisoformat(told) if told else None
+        if day is not None and _came_back(hired.get(person), day):
+            last[person] = max(day, last.get(person, day))
+    return EARLIER_LAST_DAYS.rows({"person": person, "left_on": last[person]} for person in sorted(last))
+
+
+def _came_back(hired_on: date | None, left_on: date | None) -> bool:
+    return hired_on is not None and left_on is not None and hired_on > left_on
 
 
 def numbers_given_up(conn: sa.Connection) -> Frame:

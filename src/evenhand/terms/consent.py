@@ -109,6 +109,7 @@ CONSENT_STATES = Table(
         Column("policy", "count", "The version agreed to, where it is known"),
         Column("asked", "count", "The version in force at the site"),
         Column("due_by", "date", "The last day on which the earlier release counts"),
+        Column("ended_on", "date", "The last day of the earlier employment for which the release was given"),
         Column("other_way", "text", "The other way to clock that was chosen"),
     ),
     key=("person",),

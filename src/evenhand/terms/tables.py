@@ -10,6 +10,7 @@ __all__ = [
     "CLOCK_CHANGES",
     "CORRECTIONS",
     "DISCREPANCIES",
+    "EARLIER_LAST_DAYS",
     "ENROLMENT_HISTORY",
     "EXPLANATIONS",
     "FILES",
@@ -212,6 +213,16 @@ NUMBERS_GIVEN_UP = Table(
         Column("person", "text", "The person", required=True),
         Column("number", "text", "The number they held until then", required=True),
         Column("taken_at", "instant", "When that roster was taken", required=True, unit="s since 1970-01-01T00:00:00Z"),
+    ),
+    key=("person",),
+)
+
+EARLIER_LAST_DAYS = Table(
+    "earlier_last_days",
+    "The last day of an earlier employment of those who came back, whose first day on the roster is later",
+    (
+        Column("person", "text", "The person", required=True),
+        Column("left_on", "date", "The last day before they came back", required=True),
     ),
     key=("person",),
 )

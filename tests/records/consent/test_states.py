@@ -210,3 +210,25 @@ def test_whoever_never_agreed_is_told_elsewhere() -> None:
 def test_of_the_same_day_nothing_is_known_without_instants() -> None:
     assert precedes((MARCH, None), (MARCH, NOON)) is None
     assert precedes((MARCH, NOON), (MARCH, NOON)) is False
+
+
+LEFT = date(2025, 6, 30)
+
+
+def returned(of, on=MARCH, versions=()):
+    return states_of(ANA, of, {"Mill": versions}, {"Mill": True}, {"P1": LEFT}, on=on).row(0, named=True)
+
+
+def test_a_release_of_an_earlier_employment_counts_no_longer_and_one_given_since_does() -> None:
+    # 740 ILCS 14/15(b): none is collected "unless it first" informs of purpose and term, and receives a release
+    earlier = history([{"given_on": date(2024, 1, 5)}])
+    assert (returned(earlier)["kind"], returned(earlier)["ended_on"]) == ("lapsed", LEFT)
+    assert returned(earlier, LEFT)["kind"] == "agreed"  # on the last day it counted still
+    since = history([{"given_on": date(2024, 1, 5)}], {"action": "agree", "said_on": date(2025, 7, 20), "policy": None})
+    assert returned(since)["kind"] == "agreed"
+    last_day = history((), {"action": "agree", "said_on": LEFT})
+    assert returned(last_day)["kind"] == "lapsed"
+
+
+def test_whoever_said_no_before_they_left_has_said_so_still() -> None:
+    assert returned(history((), {"action": "refuse", "said_on": date(2024, 1, 5)}))["kind"] == "refused"

@@ -95,10 +95,13 @@ def at_reader(mill: Served) -> Iterator[httpx.Client]:
         yield client
 
 
+NUMBER_OF_P1 = "4101"
+
+
 def keyed(client: httpx.Client, **said: str) -> httpx.Response:
     page = client.get(READER).text
     signature = page.split('name="form_token" value="')[1].split('"')[0]
-    return client.post(READER, data={"form_token": signature, **said})
+    return client.post(READER, data={"form_token": signature, "number": NUMBER_OF_P1, **said})
 
 
 def test_a_person_sees_their_own_hours_and_nobody_elses_and_confirms_them(

@@ -26,17 +26,23 @@ CHECK = Check(
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a finding per site and last day, with who is still to agree, or whose release no longer counts."""
     asked = enrolled_here(facts).filter(pl.col("kind").is_in(["due", "lapsed"]))
-    groups = asked.group_by("site", "kind", "due_by").agg(pl.col("person").sort())
-    for site, kind, due_by, people in groups.sort("site", "kind", "due_by").iter_rows():
-        yield _of(facts, site, is_late=kind == "lapsed", due_by=due_by, people=people)
+    by = ["site", "kind", "due_by", "came_back"]
+    groups = asked.with_columns(came_back=pl.col("ended_on").is_not_null()).group_by(by).agg(pl.col("person").sort())
+    for site, kind, due_by, came_back, people in groups.sort(by).iter_rows():
+        yield _of(facts, site, is_late=kind == "lapsed", due_by=due_by, came_back=came_back, people=people)
 
 
-def _of(facts: Facts, site: str, *, is_late: bool, due_by: date | None, people: list[str]) -> Finding:
+def _of(facts: Facts, site: str, *, is_late: bool, due_by: date | None, came_back: bool, people: list[str]) -> Finding:
     where, by = site or "no site", as_day(due_by) if due_by else ""
     count = counted(len(people), "person", "people")
     if not is_late:
         says = f"{count} of {where} to agree to the new version of the policy by {by}."
         evidence = f"Their releases are of an earlier version and count until {by}"
+    elif came_back:
+        says = f"{count} of {where} enrolled under a release of an earlier employment."
+        evidence = (
+            "They came back after the employment for which they signed (740 ILCS 14/15(b): a release comes first)"
+        )
     elif by:
         says = f"{count} of {where} enrolled under a release that no longer counts."
         evidence = f"They were to agree to the new version of the policy by {by}"
@@ -45,7 +51,7 @@ def _of(facts: Facts, site: str, *, is_late: bool, due_by: date | None, people: 
         evidence = "What they signed is the policy of another site"
     return Finding(
         code=CHECK.code,
-        subject=f"{where}/{due_by or 'other'}/{'late' if is_late else 'due'}",
+        subject=f"{where}/{'back' if came_back else due_by or 'other'}/{'late' if is_late else 'due'}",
         person=people[0] if len(people) == 1 else None,
         says=says,
         evidence=(f"{evidence}: {listed([call(facts, person) for person in people])}.",),

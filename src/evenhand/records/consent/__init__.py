@@ -5,6 +5,7 @@ from evenhand.records.consent.history import history_of
 from evenhand.records.consent.laws import CONSENT_LAWS, ConsentLaw, laws_on
 from evenhand.records.consent.order import early_enrolments, precedes
 from evenhand.records.consent.policy import ELEMENTS, PolicyFile, PolicyWords, digest_of, read_policy
+from evenhand.records.consent.signature import is_name_of
 from evenhand.records.consent.states import Version, in_force, states_of
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "early_enrolments",
     "history_of",
     "in_force",
+    "is_name_of",
     "laws_on",
     "precedes",
     "read_code",

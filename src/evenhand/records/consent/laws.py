@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from evenhand.records.retention.laws import EUROPEAN
+from evenhand.records.retention.law import EUROPEAN
 
 __all__ = ["CONSENT_LAWS", "ConsentLaw", "laws_on"]
 

@@ -40,6 +40,7 @@ def states_of(
     history: Frame,
     versions: Mapping[str | None, Sequence[Version]],
     required: Mapping[str | None, bool],
+    ended: Mapping[str, date] | None = None,
     *,
     on: date,
     at: int | None = None,
@@ -51,12 +52,16 @@ def states_of(
     day that version names, on that day still, and without such a day it goes on counting. A release whose version is
     not known is earlier than all; one for the policy of another site does not count. Without any policy a signed
     form counts as it is.
+
+    A release given before an earlier employment `ended` counts no longer once its person came back: the purpose and the
+    length of term that it was given for were over then, and a hand is collected anew only after notice and a release
+    (740 ILCS 14/15(a), (b)(2), (b)(3), read: "initial purpose ... satisfied", "unless it first ... receives").
     """
     said = last_words(history)
     rows = []
     for person, site in people.select("person", "site").iter_rows():
         last = _last(said.get(person, ()), on, at)
-        stands = _stands(last, versions.get(site, ()), on)
+        stands = _stands(last, versions.get(site, ()), on, (ended or {}).get(person))
         rows.append({"person": person, "site": site, "is_required": required.get(site, True), **stands})
     return CONSENT_STATES.rows(rows)
 
@@ -70,7 +75,9 @@ def _last(rows: Sequence[Mapping[str, Any]], on: date, at: int | None) -> Mappin
     return until[-1] if until else None
 
 
-def _stands(last: Mapping[str, Any] | None, versions: Sequence[Version], on: date) -> dict[str, Any]:
+def _stands(
+    last: Mapping[str, Any] | None, versions: Sequence[Version], on: date, ended: date | None
+) -> dict[str, Any]:
     asked = in_force(versions, on)
     stands: dict[str, Any] = {"kind": "nothing", "asked": asked.policy if asked else None}
     if last is None:
@@ -78,6 +85,8 @@ def _stands(last: Mapping[str, Any] | None, versions: Sequence[Version], on: dat
     stands |= {name: last[name] for name in ("said_on", "said_at", "policy", "other_way")}
     if last["action"] != "agree":
         return stands | {"kind": SAID[last["action"]]}
+    if ended is not None and last["said_on"] <= ended < on:
+        return stands | {"kind": "lapsed", "ended_on": ended}
     if asked is None:
         return stands | {"kind": "agreed"}
     given = next((one for one in versions if one.policy == last["policy"]), None)

@@ -5,7 +5,8 @@ Destroy by: on doubt the earlier day. Keep at least until: on doubt the later da
 
 from evenhand.records.retention.due import BINDING, DUE_DATES, EVENTS, binding_dates, due_dates
 from evenhand.records.retention.lapses import Lapse, first_disposal_day
-from evenhand.records.retention.laws import LAWS, Law, Term, laws_of
+from evenhand.records.retention.law import Law, Term
+from evenhand.records.retention.laws import LAWS, laws_of
 from evenhand.records.retention.limits import answer_by, last_day_to_sue, notify_by
 from evenhand.records.retention.purposes import ENDINGS, PURPOSES, purposes_ended
 from evenhand.records.retention.removals import HELD_HANDS, PLACES, REMOVALS, events_of, removals

@@ -10,7 +10,8 @@ from collections.abc import Collection
 import polars as pl
 
 from evenhand.records.retention.lapses import after
-from evenhand.records.retention.laws import WORDS_OF_EVENTS, Law, Term, laws_of
+from evenhand.records.retention.law import WORDS_OF_EVENTS, Law, Term
+from evenhand.records.retention.laws import laws_of
 from evenhand.terms.columns import Column, Frame, Table
 
 __all__ = ["BINDING", "DUE_DATES", "EVENTS", "binding_dates", "due_dates"]

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import polars as pl
 
 from evenhand.records.retention.due import BINDING, EVENTS, binding_dates, due_dates
-from evenhand.records.retention.laws import Law
+from evenhand.records.retention.law import Law
 from evenhand.terms.columns import Column, Frame, Table
 
 __all__ = ["HELD_HANDS", "PLACES", "REMOVALS", "events_of", "removals"]

@@ -10,6 +10,7 @@ from evenhand.jobs.consent import NUMBER_ALONE, preview_consent, record_consents
 from evenhand.jobs.consent_listing import SAID_IN_WORDS, laws_shown, person_consent
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheet_of, sheets_asked
 from evenhand.jobs.consent_versions import policy_of
+from evenhand.jobs.consents import states_now
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer, way_back
 from evenhand.web.listing import ListQuery
@@ -36,7 +37,7 @@ def consent(
     reckoning, wanted = desk.reckoning, view.kind_asked(kind)
     kept = (("kind", wanted),) if wanted else ()
     asked = ListQuery("/consent", q.strip(), sort, order == "down", page, kept)
-    shown = view.page(reckoning.snapshot, reckoning.day, asked, wanted)
+    shown = view.page(reckoning, asked, wanted)
     return show(
         request,
         "pages/consent/page.html",
@@ -52,7 +53,7 @@ def policy(request: Request, desk: AtDesk, number: int) -> Response:
     """Show a version's text in each of its languages."""
     reckoning = desk.reckoning
     version = policy_of(reckoning.snapshot, number)
-    campaign = campaign_of(reckoning.snapshot, version, reckoning.day)
+    campaign = campaign_of(reckoning.snapshot, version, reckoning.day, states_now(reckoning))
     return show(request, "pages/consent/policy.html", version=version, campaign=campaign, zone=desk.zone)
 
 
@@ -62,7 +63,8 @@ def sheets(
 ) -> Response:
     """Give the sheets of those still to be asked, or of one person, as PDF."""
     reckoning = desk.reckoning
-    campaign = campaign_of(reckoning.snapshot, policy_of(reckoning.snapshot, number), reckoning.day)
+    version = policy_of(reckoning.snapshot, number)
+    campaign = campaign_of(reckoning.snapshot, version, reckoning.day, states_now(reckoning))
     rows = sheets_asked(campaign, people=[person] if person else [], site=site)
     pdf = print_consent_sheets(reckoning.snapshot, campaign, rows, language=speak)
     return Response(pdf, media_type="application/pdf")

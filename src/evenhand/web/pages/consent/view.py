@@ -12,7 +12,8 @@ from evenhand.jobs.campaign import Campaign, campaign_of
 from evenhand.jobs.consent import ConsentAsked, ConsentForeseen, ConsentRecorded, asked_by_code
 from evenhand.jobs.consent_listing import PolicyListed, list_consents, list_policies
 from evenhand.jobs.consent_versions import policy_versions
-from evenhand.jobs.consents import stands_in_words
+from evenhand.jobs.consents import stands_in_words, states_now
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.consent import CONSENT_KINDS
 from evenhand.terms.words import counted
@@ -86,12 +87,13 @@ def kind_asked(written: str) -> str:
     return written if written in STANDS_CALLED else ""
 
 
-def page(snapshot: Snapshot, on: date, asked: ListQuery, kind: str) -> ConsentPage:
-    """Return the page as of a day, with the people of one kind, or with all."""
+def page(reckoning: Reckoning, asked: ListQuery, kind: str) -> ConsentPage:
+    """Return the page as of the reckoning's day, with the people of one kind, or with all."""
+    snapshot, on, states = reckoning.snapshot, reckoning.day, states_now(reckoning)
     numbers = dict(snapshot.people.select("person", "number").iter_rows())
     rows: list[Mapping[str, Any]] = [
         {**row, "name": snapshot.names.get(row["person"]), "number": numbers.get(row["person"])}
-        for row in list_consents(snapshot, on).iter_rows(named=True)
+        for row in list_consents(snapshot, on, states=states).iter_rows(named=True)
     ]
     counted_by = Counter((row["site"] or "", row["kind"]) for row in rows)
     named = sorted({site for site, _ in counted_by})
@@ -103,7 +105,7 @@ def page(snapshot: Snapshot, on: date, asked: ListQuery, kind: str) -> ConsentPa
         sites=sites,
         whole=SiteStands("", tuple(sum(of) for of in zip(*(one.counts for one in sites), strict=True))),
         policies=list_policies(snapshot, on),
-        campaign=campaign_of(snapshot, versions[-1], on) if versions else None,
+        campaign=campaign_of(snapshot, versions[-1], on, states) if versions else None,
         listed=_in_words(listed),
         kind=kind,
         last_seen=last_decision(snapshot),

@@ -14,7 +14,7 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 from evenhand.jobs.at_reader import hold_round, items_at
 from evenhand.jobs.at_turn import NAMES, said_at_turn
 from evenhand.jobs.queues import see_queue
-from evenhand.jobs.releases_at_reader import policy_to_read, sign_at_reader, unreleased_items
+from evenhand.jobs.releases_at_reader import NotTheirs, policy_to_read, sign_at_reader, unreleased_items
 from evenhand.jobs.round_files import say_in
 from evenhand.jobs.round_sheets import heading_of, print_sheet
 from evenhand.jobs.rounds import (
@@ -173,7 +173,7 @@ def _to_read(request: Request, desk: Desk, seen: RoundSeen, reader: str, item: s
     )
 
 
-def _sign(desk: Desk, seen: RoundSeen, reader: str, answers: Answers, language: str) -> None:
+def _sign(request: Request, desk: Desk, seen: RoundSeen, reader: str, answers: Answers, language: str) -> None:
     """Record what the person signed; whoever says no is done at this reader, by the other way that is offered."""
     item, said = answer(answers, "read", "open the policy again"), answer(answers, "said", "press one of the buttons")
     signature, now = answer(answers, "signature", "write your name, as your signature"), desk.now()
@@ -183,7 +183,16 @@ def _sign(desk: Desk, seen: RoundSeen, reader: str, answers: Answers, language: 
         raise Refusal(
             "the policy is another than the one you read; nothing was kept: go back, read it, and sign again."
         )
-    sign_at_reader(desk.workspace, desk.reckoning.snapshot, read, said, signature, as_of=now)
+    keeper, session = request.app.state.keeper, request.state.session
+    if said == "agree" and not keeper.may_try(session):
+        raise Refusal("too many codes were keyed wrong here; wait a quarter of an hour, or sign the sheet on paper.")
+    try:
+        sign_at_reader(
+            desk.workspace, desk.reckoning.snapshot, read, said, signature, answers.get("code", ""), as_of=now
+        )
+    except NotTheirs:
+        keeper.tried_wrong(session)
+        raise
     if said != "agree":
         done = view.said_no(item, secrets.token_hex(16), signature)
         record_now(desk.workspace, seen.header["round"], done, as_of=now, reader=reader)
@@ -216,7 +225,7 @@ def take_outcomes(
         return _take_from_phone(desk, name, reader, answers)
     language = view.language_of(speak)
     if "read" in answers:
-        _sign(desk, _at(desk, name, reader)[0], reader, answers, language)
+        _sign(request, desk, _at(desk, name, reader)[0], reader, answers, language)
         return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
     author = answer(answers, "author", "say who stands at the reader")
     said = view.of_choice(answers) | {"author": author}

@@ -13,7 +13,7 @@ from evenhand.jobs.dispute_answers import answer_dispute
 from evenhand.jobs.disputes import open_dispute
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.signing import approve, confirm, take_sign_off_back
-from evenhand.jobs.statement_codes import CodeFound, find_code
+from evenhand.jobs.statement_codes import CodeFound, find_code, find_own_code
 from evenhand.terms.records import Refusal
 from evenhand.terms.signing import DISPUTED_KINDS
 from evenhand.terms.words import as_day, as_span_of_days, counted
@@ -162,7 +162,7 @@ def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response
     if not keeper.may_try(session):
         return show(request, "pages/signoff/reader.html", status=429, own=None, code="", says=TOO_MANY, kinds=())
     try:
-        found = find_code(desk.workspace, answers.get("code", ""), as_of=desk.now())
+        found = find_own_code(desk.workspace, answers.get("code", ""), answers.get("number", ""), as_of=desk.now())
     except Refusal as refusal:
         keeper.tried_wrong(session)
         said = str(refusal)
@@ -196,7 +196,13 @@ def sign_at_reader(request: Request, desk: AtDesk, answers: Answers) -> Response
         return RedirectResponse(AT_READER, 303)
     own = view.own_hours(reckoning, found)
     return show(
-        request, "pages/signoff/reader.html", own=own, code=answers.get("code", ""), says="", kinds=DISPUTED_KINDS
+        request,
+        "pages/signoff/reader.html",
+        own=own,
+        code=answers.get("code", ""),
+        number=answers.get("number", ""),
+        says="",
+        kinds=DISPUTED_KINDS,
     )
 
 
