@@ -52,7 +52,7 @@ def consent_due(findings: Sequence[Finding], facts: Facts) -> CaseTold:
     """Tell who is still to agree to a new version of the policy."""
     first = findings[0]
     if not first.details["due_by"]:  # a release for another policy, or of an earlier employment
-        return Told(
+        return CaseTold(
             "A release no longer counts", (sentence(first.says), sentence(first.evidence[0])), [following(first)]
         )
     people = {person for one in findings for person in one.details["people"]}
