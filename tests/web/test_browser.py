@@ -101,6 +101,35 @@ def test_every_page_fits_a_desk_and_a_phone_and_obeys_its_own_policy(twin: Serve
     assert [line for line in said if "404" not in line] == []
 
 
+OTHER = {"light": "dark", "dark": "light"}
+# Targets below 24 by 24 px, unless they stand in a line of text, or a circle of 24 px around each touches no other.
+# Source: Web Content Accessibility Guidelines 2.2, 2.5.8.
+SMALL = """() => {
+  const TAPPED = "a[href], button, input:not([type=hidden]), select, textarea, summary";
+  const shown = [...document.querySelectorAll(TAPPED)]
+    .map((node) => ({ node, box: node.getBoundingClientRect() }))
+    .filter(({ box }) => box.width > 1 && box.height > 1 && box.bottom > 0)
+    .filter(({ node }) => node.checkVisibility({ visibilityProperty: true }));
+  const isText = (one) => one.nodeType === 3 && one.textContent.trim().length > 1;
+  const inText = (node) =>
+    getComputedStyle(node).display.startsWith("inline") && [...node.parentElement.childNodes].some(isText);
+  const small = shown.filter(({ box }) => box.width < 24 || box.height < 24);
+  const middle = ({ box }) => [box.left + box.width / 2, box.top + box.height / 2];
+  const away = ([x, y], box) =>
+    Math.hypot(Math.max(box.left - x, 0, x - box.right), Math.max(box.top - y, 0, y - box.bottom));
+  const apart = (one, other) => {
+    const [here, there] = [middle(one), middle(other)];
+    const between = Math.hypot(here[0] - there[0], here[1] - there[1]);
+    return away(here, other.box) >= 12 && (!small.includes(other) || between >= 24);
+  };
+  const nested = (one, other) => other.node.contains(one.node) || one.node.contains(other.node);
+  return small
+    .filter((one) => !inText(one.node))
+    .filter((one) => !shown.every((other) => nested(one, other) || apart(one, other)))
+    .map(({ node, box }) => `${node.outerHTML.slice(0, 80)} ${Math.round(box.width)}x${Math.round(box.height)}`);
+}"""
+
+
 @pytest.mark.parametrize(("workplace", "width", "scheme"), [("twin", 1280, "light"), ("mill", 390, "dark")])
 def test_no_page_puts_a_barrier_before_assistive_software(
     request: pytest.FixtureRequest, enter: Enter, workplace: str, width: int, scheme: str
@@ -113,7 +142,20 @@ def test_no_page_puts_a_barrier_before_assistive_software(
         page.goto(served.base + place)
         page.evaluate(axe + ";0")
         found = page.evaluate("axe.run({resultTypes: ['violations']})")["violations"]
+        page.emulate_media(color_scheme=OTHER[scheme])
+        found += page.evaluate("axe.run({runOnly: ['color-contrast'], resultTypes: ['violations']})")["violations"]
+        page.emulate_media(color_scheme=scheme)
         assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found] == [], place
+
+
+def test_what_can_be_tapped_is_large_enough_or_stands_apart(mill: Served, enter: Enter) -> None:
+    page = enter(mill, width=390)
+    small = {}
+    for place in places(page, mill):
+        page.goto(mill.base + place)
+        if found := page.evaluate(SMALL):
+            small[place] = found
+    assert small == {}
 
 
 def test_a_finding_leads_to_the_day_it_names(mill: Served, enter: Enter) -> None:
