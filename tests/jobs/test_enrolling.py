@@ -9,10 +9,14 @@ from pathlib import Path
 import polars as pl
 import pytest
 
+from evenhand.enrolment.taking_off import HeldBack
+from evenhand.jobs.added_turns import add_turn
 from evenhand.jobs.enrolling import change_round, plan_round
 from evenhand.jobs.enrolment_day import AskedDay, Busy
 from evenhand.jobs.queues import see_coverage, see_queue
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.round_sheets import print_sheets
+from evenhand.jobs.round_turns import see_turns
 from evenhand.jobs.rounds import (
     judge_round,
     list_rounds,
@@ -23,8 +27,10 @@ from evenhand.jobs.rounds import (
 )
 from evenhand.jobs.snapshot import take_snapshot
 from evenhand.jobs.take import Receipt, take_files
+from evenhand.jobs.taking_off import taking_off
 from evenhand.jobs.workspace import Workspace, create_workspace
 from evenhand.terms.records import Refusal
+from tests.printed import codes
 
 READERS = """reader,site,place,zone,max_digits,capacity
 GATE,Mill,Main gate,America/New_York,4,100
@@ -226,9 +232,82 @@ def test_without_everyday_scores_an_enrolment_is_not_judged(mill: Workspace) -> 
 
 def test_the_sheets_are_written_beside_the_store(mill: Workspace) -> None:
     name = _plan(mill).name
-    paths = print_sheets(mill, name, address="http://127.0.0.1:8777", as_of=EIGHT, paper="a4")
+    paths = print_sheets(mill, name, address="https://desk.example.org:8777", as_of=EIGHT, paper="a4")
     assert [path.name for path in paths] == ["round.pdf", "slips.pdf", "wall_card.pdf", "supervisor_card.pdf"]
     assert all(path.read_bytes().startswith(b"%PDF") for path in paths)
+    assert {code for page in codes(paths[0].read_bytes()) for code in page} == {
+        f"https://desk.example.org:8777/rounds/{name}/{reader}" for reader in ("GATE", "HALL")
+    }
+
+
+@pytest.mark.parametrize("address", ["http://127.0.0.1:8777", "https://localhost", "desk.example.org"])
+def test_no_code_is_printed_that_no_phone_can_follow(mill: Workspace, address: str) -> None:
+    name = _plan(mill).name
+    with pytest.raises(Refusal, match="no phone gets there"):
+        print_sheets(mill, name, address=address, as_of=EIGHT)
+
+
+def _reckoned(mill: Workspace) -> Reckoning:
+    return Reckoning(take_snapshot(mill, DAY), EIGHT)
+
+
+def test_a_number_that_is_in_use_stays_until_its_owner_is_found_and_seen(mill: Workspace, tmp_path: Path) -> None:
+    name = _plan(mill).name
+    states = see_round(mill, name).states
+    item = states.filter(states["number"] == "9999")["item"][0]
+    assert taking_off(_reckoned(mill), states).held == {}
+    _take(mill, tmp_path / "later", later="reader,number,time,direction\nGATE,9999,2026-11-08 07:00:00,in\n")
+    held = taking_off(_reckoned(mill), states).held
+    assert held == {item: HeldBack("in_use")}
+    seen = see_round(mill, name)
+    assert item in seen.waiting("GATE")["item"]
+    assert item not in seen.waiting("GATE", held)["item"]
+
+
+def test_the_desk_sees_who_when_failed_why_and_what_is_proved(mill: Workspace) -> None:
+    name = _plan(mill).name
+    item = _item(see_round(mill, name), "P1")
+    said = [
+        _outcome("a", item, "stopped", 0, presentations=5),
+        _outcome("b", item, "undone", 1),
+        _outcome("c", item, "cannot", 2, reason="A cast", other_way="A card"),
+    ]
+    assert record_outcomes(mill, name, said, as_of=EIGHT).new == 3
+    turns = {turn.item: turn for turn in see_turns(_reckoned(mill), see_round(mill, name))}
+    assert [(one.result, one.reason, one.other_way, one.at - int(EIGHT.timestamp())) for one in turns[item].tapped] == [
+        ("stopped", "", "", 0),
+        ("undone", "", "", 60),
+        ("cannot", "A cast", "A card", 120),
+    ]
+    assert turns[item].result == "cannot"
+    assert all(not turn.tapped for turn in turns.values() if turn.item != item)
+
+
+def test_a_number_taken_off_too_soon_is_told(mill: Workspace, tmp_path: Path) -> None:
+    name = _plan(mill).name
+    states = see_round(mill, name).states
+    item = states.filter(states["number"] == "9999")["item"][0]
+    # the roster gives the number to Tess, so that it is her own by the time somebody takes it off
+    _take(mill, tmp_path / "roster", people=PEOPLE.replace("2292", "9999"))
+    record_outcomes(mill, name, [_outcome("x", item, result="removed")], as_of=EIGHT)
+    turns = {turn.item: turn for turn in see_turns(_reckoned(mill), see_round(mill, name))}
+    assert [one for one, turn in turns.items() if turn.is_at_risk] == [item]
+
+
+def test_whoever_stands_at_the_reader_is_added_as_the_next_turn(mill: Workspace) -> None:
+    name, snapshot = _plan(mill).name, take_snapshot(mill, DAY)
+    before = see_round(mill, name).waiting("HALL")["person"].to_list()
+    assert "P6" not in before
+    item = add_turn(mill, snapshot, name, "HALL", " juno  BRANDT ", author="Ida", on=DAY)
+    states = see_round(mill, name)
+    assert states.waiting("HALL")["item"][0] == item
+    assert states.waiting("HALL")["person"].to_list() == ["P6", *before]
+    assert states.states.filter(states.states["item"] == item).select("action", "number").row(0) == ("enrol", "2293")
+    with pytest.raises(Refusal, match="has a turn here already"):
+        add_turn(mill, snapshot, name, "HALL", "2293", author="Ida", on=DAY)
+    for said in ("Juno", "229", "P6", ""):
+        with pytest.raises(Refusal, match="nobody on the roster"):
+            add_turn(mill, snapshot, name, "GATE", said, author="Ida", on=DAY)
 
 
 @pytest.mark.parametrize(

@@ -25,6 +25,7 @@ from evenhand.jobs.rounds import see_round
 from evenhand.jobs.workspace import open_workspace
 from evenhand.web.app import create_app
 from evenhand.web.doorkeeper import Doorkeeper
+from tests.printed import codes
 from tests.web.certificates import HOST, certificate_for
 from tests.web.chromium import chromium
 from tests.web.conftest import Served
@@ -102,12 +103,23 @@ def test_a_phone_enters_by_the_code_takes_an_outcome_and_is_refused_people(beyon
     phone.goto(code.text)
     assert phone.url == beyond.base + PLACE
     [cookie] = context.cookies()
-    assert (cookie["secure"], cookie["httpOnly"], cookie["sameSite"]) == (True, True, "Strict")
+    assert (cookie["secure"], cookie["httpOnly"], cookie["sameSite"]) == (True, True, "Lax")
     expect(phone.locator("#name")).to_have_text("Tess Marrow")
     phone.get_by_label("Supervisor at the reader").fill("Sol Vane")
     phone.get_by_role("button", name="3", exact=True).tap()
     expect(phone.locator("#name")).to_have_text("Bram Ostler")
     expect(phone.locator("#line")).to_have_text("Everything is sent.")
+
+    # The code on the printed sheet leads back, also where it is followed from elsewhere, as a reader of codes does.
+    printed = desk.context.request.get(f"{beyond.base}/rounds/{NAME}/print/round.pdf").body()
+    [[on_paper]] = codes(printed)
+    phone.goto(f"data:text/html,<a href='{on_paper}'>Open</a>")
+    phone.get_by_role("link", name="Open").tap()
+    expect(phone.locator("#name")).to_have_text("Bram Ostler")
+    unknown = browser.new_context(viewport=PHONE, ignore_https_errors=True).new_page()
+    refusal = unknown.goto(on_paper)
+    assert refusal
+    assert refusal.status == 403
 
     refused = phone.goto(f"{beyond.base}/people")
     assert refused

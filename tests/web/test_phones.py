@@ -16,7 +16,7 @@ import httpx
 import pytest
 from fastapi import FastAPI
 
-from evenhand.jobs.rounds import done_at, record_outcomes, see_round
+from evenhand.jobs.rounds import done_at, list_rounds, record_outcomes, see_round
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.web.app import create_app
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Doorkeeper
@@ -259,7 +259,7 @@ def test_the_desk_may_use_the_name_or_loopback(house: House, base: str) -> None:
 
 def test_cookies_go_over_tls_only(house: House) -> None:
     answer = house.browser(PHONE).get(house.address())
-    assert {"secure", "httponly", "samesite=strict"} <= set(answer.headers["set-cookie"].lower().split("; "))
+    assert {"secure", "httponly", "samesite=lax"} <= set(answer.headers["set-cookie"].lower().split("; "))
 
 
 def test_the_whole_workspace_opens_on_this_machine_only(house: House) -> None:
@@ -280,6 +280,19 @@ def test_nobody_who_was_not_let_in_sees_anything(house: House) -> None:
         answer = house.browser(PHONE).get(place)
         assert answer.status_code == 403
         assert "Mill" not in answer.text.replace(READER, "")
+
+
+def test_a_phone_that_was_not_let_in_is_told_how(house: House) -> None:
+    answer = house.browser(PHONE).get(PLACE)
+    assert answer.status_code == 403
+    assert "Ask at the desk for Let a phone in" in answer.text
+
+
+def test_sheets_printed_where_no_phone_reaches_the_pages_hold_no_code(mill: Served) -> None:
+    if NAME not in list_rounds(mill.workspace)["round"]:
+        add_mill_round(mill)
+    with mill.enter() as desk:
+        assert codes(desk.get(f"/rounds/{NAME}/print/round.pdf").content) == [[]]
 
 
 def test_sheets_printed_here_lead_phones_to_the_name_and_not_to_loopback(house: House) -> None:

@@ -48,6 +48,7 @@ COMMANDS = {
     "hold": "Stop the disposal of somebody's time records while a suit, charge or audit is open.",
     "retention": "Print the public retention schedule.",
     "erase": "Erase somebody, once nothing wants their records kept.",
+    "steps": "Write how things are done at each kind of reader, in your own words.",
     "enrol": "Plan an enrolment day, print it, change it while it runs, and prove it.",
     "serve": "Show the pages in a browser on this machine.",
     "watch": "Watch a folder, and take what a confirmed layout fits.",

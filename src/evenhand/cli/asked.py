@@ -12,7 +12,17 @@ from evenhand.terms.lines import as_line
 from evenhand.terms.records import Refusal
 from evenhand.terms.zones import check_reckoned
 
-__all__ = ["LINE", "as_json", "as_of", "author", "confirm_or_leave", "day_asked", "now_or", "workspace_asked"]
+__all__ = [
+    "LINE",
+    "as_json",
+    "as_of",
+    "author",
+    "confirm_or_leave",
+    "day_asked",
+    "now_or",
+    "text_of",
+    "workspace_asked",
+]
 
 as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
 
@@ -85,3 +95,20 @@ def day_asked(text: str | None, option: str) -> date | None:
         return check_reckoned(date.fromisoformat(text))
     except ValueError as error:
         raise Refusal(f'{option} "{text}" is no date; write it as 2026-11-09.') from error
+
+
+LARGEST_TEXT = 200_000
+
+
+def text_of(file: Path, what: str) -> str:
+    """Return the text of a file that holds `what`; raises Refusal where it cannot be read, or is too large for that."""
+    try:
+        content = file.read_bytes()
+    except OSError as fault:
+        raise Refusal(f"{file} cannot be read ({fault.strerror}); name the file that holds {what}.") from fault
+    if len(content) > LARGEST_TEXT:
+        raise Refusal(f"{file} is too large for {what}; give the TOML file that holds its text.")
+    try:
+        return content.decode("utf-8")
+    except UnicodeDecodeError as fault:
+        raise Refusal(f"{file} is not text in UTF-8 (byte {fault.start}); save it as UTF-8.") from fault

@@ -6,15 +6,12 @@ from pathlib import Path
 
 import click
 
-from evenhand.cli.asked import as_json, as_of, author, confirm_or_leave, day_asked, now_or, workspace_asked
+from evenhand.cli.asked import as_json, as_of, author, confirm_or_leave, day_asked, now_or, text_of, workspace_asked
 from evenhand.cli.printing import print_json, print_table
 from evenhand.terms import cautions
-from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_day, counted
 
 __all__ = ["policies", "policy"]
-
-LARGEST = 200_000
 
 
 @click.command()
@@ -94,7 +91,9 @@ def add(
     day = day_asked(begins, "--from")
     assert day is not None  # the option is required
     workspace, now = workspace_asked(ctx), now_or(as_of)
-    asked = PolicyAsked(_read(file), file.name, day, author or "", day_asked(renew_by, "--renew-by"), earlier_go_on)
+    asked = PolicyAsked(
+        text_of(file, "a policy"), file.name, day, author or "", day_asked(renew_by, "--renew-by"), earlier_go_on
+    )
     seen = preview_policy(consents_now(workspace, now), asked)
     if not as_json:
         click.echo(f"{seen.called}, in force from {as_day(seen.in_force_from)}, in {', '.join(seen.languages)}.")
@@ -126,15 +125,3 @@ def show(ctx: click.Context, number: int, as_of: str | None) -> None:
 
     found = policy_of(consents_now(workspace_asked(ctx), now_or(as_of)), number)
     click.echo(found.text, nl=False)
-
-
-def _read(file: Path) -> str:
-    try:
-        content = file.read_bytes()
-        if len(content) > LARGEST:
-            raise Refusal(f"{file} is too large for a policy; give the TOML file that holds its text.")
-        return content.decode("utf-8")
-    except OSError as fault:
-        raise Refusal(f"{file} cannot be read ({fault.strerror}); name the policy's file.") from fault
-    except UnicodeDecodeError as fault:
-        raise Refusal(f"{file} is not text in UTF-8 (byte {fault.start}); save it as UTF-8.") from fault

@@ -76,7 +76,7 @@ def read_own_steps(text: str, name: str, languages: Collection[str]) -> OwnSteps
     try:
         content = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise Refusal(f"{name} is no TOML ({fault}); `evenhand own-steps example` prints a form to fill in.") from fault
+        raise Refusal(f"{name} is no TOML ({fault}); `evenhand steps example` prints a form to fill in.") from fault
     written = {language: content[language] for language in languages if language in content}
     unknown = sorted(set(content) - {"kind", "readers", "quick", *languages})
     if unknown:

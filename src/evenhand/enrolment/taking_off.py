@@ -15,8 +15,9 @@ import polars as pl
 
 from evenhand.enrolment.rounds import FINAL
 from evenhand.terms.columns import Frame
+from evenhand.terms.likeness.names import bearers
 
-__all__ = ["AtReaders", "HeldBack", "at_readers", "enrolments_awaited", "held_back"]
+__all__ = ["AtReaders", "HeldBack", "at_readers", "enrolments_awaited", "held_back", "taken_too_soon"]
 
 Row = Mapping[str, Any]
 Key = tuple[str, str]
@@ -44,7 +45,7 @@ class AtReaders:
 
     `users` are whose hand may be there, '' for somebody unknown; `standings` and `listed` the rows of the list;
     `accepted` the last punch of a person (reader, number, person); `told` when a reader's list was taken last; `here`
-    the rows of the roster.
+    the rows of the roster; `borne` by whom a name on a list may be borne.
     """
 
     users: Mapping[Key, frozenset[str]]
@@ -53,21 +54,24 @@ class AtReaders:
     accepted: Mapping[tuple[str, str, str], int]
     told: Mapping[str, int]
     here: Mapping[str, Row]
+    borne: Mapping[str, frozenset[str]]
 
 
-def at_readers(punches: Frame, standings: Frame, listed: Frame, here: Frame) -> AtReaders:
+def at_readers(punches: Frame, standings: Frame, listed: Frame, roster: Frame) -> AtReaders:
     """Return what is told by the punches accepted lately, the readers' lists and the roster.
 
     `punches` have reader, number, at and person, null where nobody knows whose each is. `standings` are those of the
     lists (`reconcile.standings`), `listed` their rows: reader, number, `told_at`, and `enrolled_at`, the start of the
-    day on which the hand was enrolled, where the list tells it [s since 1970-01-01T00:00:00Z]. `here` is everybody
-    employed who gives a hand: person, name, and number, null where it is not theirs alone.
+    day on which the hand was enrolled, where the list tells it [s since 1970-01-01T00:00:00Z]. `roster` is
+    everybody, also who left: person, name, number, null where it is not theirs alone, and `gives_hand`, true for
+    whoever is employed and does not clock another way.
     """
     owned = punches.with_columns(pl.col("person").fill_null(""))
     last = owned.group_by("reader", "number", "person").agg(pl.col("at").max())
     users: dict[Key, set[str]] = {}
     for reader, number, person in last.select("reader", "number", "person").iter_rows():
         users.setdefault((reader, number), set()).add(person)
+    bearing = bearers(standings["name"], roster).group_by("written").agg("person")
     standing = {(row["reader"], row["number"]): row for row in standings.iter_rows(named=True)}
     for key, row in standing.items():
         theirs = users.setdefault(key, set())
@@ -82,7 +86,8 @@ def at_readers(punches: Frame, standings: Frame, listed: Frame, here: Frame) -> 
         listed={(row["reader"], row["number"]): row for row in listed.iter_rows(named=True)},
         accepted={(reader, number, person): at for reader, number, person, at in last.iter_rows()},
         told=dict(listed.group_by("reader").agg(pl.col("told_at").max()).iter_rows()),
-        here={row["person"]: row for row in here.iter_rows(named=True)},
+        here={row["person"]: row for row in roster.filter("gives_hand").iter_rows(named=True)},
+        borne={name: frozenset(people) for name, people in bearing.iter_rows()},
     )
 
 
@@ -91,16 +96,26 @@ def held_back(items: Frame, states: Frame, of: AtReaders) -> dict[str, HeldBack]
 
     An item takes a number off where it says remove, and where it enrols a hand under a number already listed.
     """
+    left = items.filter(~pl.col("result").is_in(FINAL).fill_null(value=False))
+    takes_off = [
+        item
+        for item in left.iter_rows(named=True)
+        if item["action"] == "remove" or (item["reader"], item["number"]) in of.listed
+    ]
+    return _first_whys(takes_off, states, of)
+
+
+def taken_too_soon(items: Frame, states: Frame, of: AtReaders) -> frozenset[str]:
+    """Return the items (STATES) that took a number off whose owner is not seen under their own: none may work now."""
+    gone = items.filter(pl.col("result") == "removed").to_dicts()
+    return frozenset(item for item, why in _first_whys(gone, states, of).items() if why.why in ("unseen", "own"))
+
+
+def _first_whys(items: list[Any], states: Frame, of: AtReaders) -> dict[str, HeldBack]:
     touched = _last_touched(states)
     enrolled = [row for row in states.iter_rows(named=True) if row["result"] == "enrolled"]
-    found = {}
-    for item in items.filter(~pl.col("result").is_in(FINAL).fill_null(value=False)).iter_rows(named=True):
-        key = (item["reader"], item["number"])
-        if item["action"] == "remove" or key in of.listed:
-            why = next(_whys(item, of, touched, enrolled), None)
-            if why is not None:
-                found[item["item"]] = why
-    return found
+    whys = {item["item"]: next(_whys(item, of, touched, enrolled), None) for item in items}
+    return {item: why for item, why in whys.items() if why is not None}
 
 
 def enrolments_awaited(items: Frame, of: AtReaders) -> dict[str, list[str]]:
@@ -151,7 +166,7 @@ def _is_seen(reader: str, person: str, number: str, of: AtReaders, touched: Mapp
     """Whether the person has been seen at the reader under their own number since they were last at it."""
     key, then = (reader, number), touched.get((reader, number))
     standing, entry = of.standings.get(key), of.listed.get(key)
-    if standing is not None and (standing["state"] != "right" or standing["person"] != person):
+    if standing is not None and not _is_theirs(standing, person, of):
         return False
     last = of.accepted.get((reader, number, person))
     if last is not None and (then is None or last >= then["tried_at"]) and (entry or last > of.told.get(reader, 0)):
@@ -164,6 +179,17 @@ def _is_seen(reader: str, person: str, number: str, of: AtReaders, touched: Mapp
     is_later = entry["told_at"] >= then["tried_at"]
     tells_day = entry["enrolled_at"] is not None and entry["enrolled_at"] + DAY_S > then["tried_at"]
     return bool(then["tried"] == "enrolled" and is_later and (tells_day or then["action"] == "enrol"))
+
+
+def _is_theirs(standing: Row, person: str, of: AtReaders) -> bool:
+    """Whether the list speaks for the person: it does not where the name beside the number is another's.
+
+    So it is with the name of whoever had the number and left. Then neither does a punch, which may be by that other
+    hand, until a later list says otherwise.
+    """
+    borne = of.borne.get(standing["name"] or "", frozenset())
+    is_right = standing["state"] == "right" and standing["person"] == person
+    return bool(is_right and (not borne or person in borne))
 
 
 def _last_touched(states: Frame) -> dict[Key, Row]:

@@ -72,6 +72,7 @@ NOT_COVERED: Mapping[str, str] = {
     "ledger_authors": "holds each name that decided something once; how often they did is in the report",
     "ledger_nodes": "holds hashes of digests",
     "ledger_rows": "holds salts and digests of rows that are in the report",
+    "own_steps": "says how things are done at a kind of reader, and names no person but who wrote it",
     "readers": "describes readers, not people",
     "rounds": "describes days at the readers; what concerned the person is in the report",
     "settings_texts": "holds the workplace's settings, and who changed them",

@@ -21,6 +21,7 @@ __all__ = [
     "WAITS",
     "kept_steps",
     "said_at_turn",
+    "shown_steps",
     "steps_in_turn",
 ]
 
@@ -113,6 +114,12 @@ def steps_in_turn(steps: OwnSteps | None, action: str, language: str) -> dict[st
     spoken = steps.spoken(language)
     parts = [_part(steps, spoken, heading) for heading in headings_of(action) if steps.words[spoken].get(heading)]
     return {"language": spoken, "parts": parts} if parts else None
+
+
+def shown_steps(steps: OwnSteps, language: str) -> dict[str, Any]:
+    """Return all own steps of a kind in one of its languages, as a sheet shows them (`parts` as `steps_in_turn`)."""
+    parts = [_part(steps, language, heading) for heading in TITLES if steps.words[language].get(heading)]
+    return {"kind": steps.kind, "readers": list(steps.readers), "language": language, "parts": parts}
 
 
 def _part(steps: OwnSteps, spoken: str, heading: str) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from evenhand.enrolment.planning.changes import plan_rest
 from evenhand.enrolment.planning.plan import DayPlan, plan_day
 from evenhand.enrolment.rounds import round_items, round_states
 from evenhand.enrolment.tables import ATTENDED, LEFT_OUT, PLAN, VISITS
+from evenhand.jobs.added_turns import spoken_languages
 from evenhand.jobs.enrolment_day import (
     AskedDay,
     DaySources,
@@ -78,7 +79,7 @@ def plan_round(
         planned.attended,
         sources.people,
         starts,
-        languages=dict(asked.languages),
+        languages=spoken_languages(snapshot) | dict(asked.languages),
         room=_room(sources),
     )
     if keep:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
-from urllib.parse import quote
+from typing import Any
+from urllib.parse import quote, urlsplit
 
 from evenhand.enrolment.paper import Heading, print_cards, print_round, print_slips
+from evenhand.jobs.at_turn import shown_steps
+from evenhand.jobs.own_steps import own_steps_now
 from evenhand.jobs.releases_at_reader import unreleased_items
 from evenhand.jobs.round_files import round_stationery
 from evenhand.jobs.rounds import RoundSeen, see_round
@@ -15,11 +19,12 @@ from evenhand.store import frames
 from evenhand.store.faults import refusing
 from evenhand.store.owner_only import make_folder
 from evenhand.store.replacing import replace_file
-from evenhand.terms.records import Unknown
+from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.segments import as_segment
 
-__all__ = ["SHEETS", "heading_of", "print_sheet", "print_sheets"]
+__all__ = ["SHEETS", "heading_of", "print_sheet", "print_sheets", "steps_of_round"]
 
+HERE_ALONE = ("127.0.0.1", "localhost", "::1", None)
 SHEETS = ("round", "slips", "wall_card", "supervisor_card")
 """What a round prints: a page a reader, tear-off slips, a card for the wall, a card for supervisors."""
 
@@ -46,16 +51,31 @@ def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None, *, as
     )
 
 
+def steps_of_round(workspace: Workspace, seen: RoundSeen) -> list[dict[str, Any]]:
+    """Return the workplace's own steps at the readers of a round, kind by kind and language by language."""
+    kinds = [one.steps for one in own_steps_now(workspace).values() if set(one.steps.readers) & set(seen.readers)]
+    return [shown_steps(steps, language) for steps in kinds for language in steps.words]
+
+
 def print_sheet(
-    seen: RoundSeen, heading: Heading, sheet: str, *, language: str = "en", paper: str = "us-letter"
+    seen: RoundSeen,
+    heading: Heading,
+    sheet: str,
+    *,
+    language: str = "en",
+    steps: Sequence[Mapping[str, Any]] = (),
+    paper: str = "us-letter",
 ) -> bytes:
-    """Return one of SHEETS as PDF, the round itself in the supervisors' language; raises Unknown for another."""
+    """Return one of SHEETS as PDF, the round itself in the supervisors' language; raises Unknown for another.
+
+    The supervisors' card goes on with the workplace's own `steps` at the readers of the round (`steps_of_round`).
+    """
     if sheet == "round":
         return print_round(seen.states, heading, round_stationery(), language=language, paper=paper)
     if sheet == "slips":
         return print_slips(seen.states, heading, round_stationery(), paper=paper)
     if sheet in SHEETS:
-        return print_cards(round_stationery(), card=sheet, paper=paper)
+        return print_cards(round_stationery(), card=sheet, steps=steps, paper=paper)
     raise Unknown(f'there is no sheet "{sheet}"; the round lists them.')
 
 
@@ -70,16 +90,23 @@ def print_sheets(
 ) -> list[Path]:
     """Write the sheets of a round as PDF into the workspace's `rounds` folder and return where they are.
 
-    Sheets and slips show people's numbers: they are for the supervisors, and each slip for one person.
+    Sheets and slips show people's numbers: they are for the supervisors, and each slip for one person. Raises Refusal
+    where the address is one that no phone reaches.
     """
+    if address and urlsplit(address).hostname in HERE_ALONE:
+        raise Refusal(
+            f"{address} is this machine alone, and no phone gets there by a code; give the address of `evenhand serve "
+            "--host`, or none, and no code is printed."
+        )
     seen = see_round(workspace, name)
-    heading = heading_of(workspace, seen, address, as_of=as_of)
+    heading, own = heading_of(workspace, seen, address, as_of=as_of), steps_of_round(workspace, seen)
     folder = workspace.directory / "rounds" / name
     with refusing(str(folder)):
         make_folder(folder)
         paths = []
         for sheet in SHEETS:
             path = folder / f"{sheet}.pdf"
-            replace_file(path, print_sheet(seen, heading, sheet, language=language, paper=paper))
+            pdf = print_sheet(seen, heading, sheet, language=language, steps=own, paper=paper)
+            replace_file(path, pdf)
             paths.append(path)
     return paths

@@ -10,7 +10,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.enrolment.rounds import round_states
-from evenhand.enrolment.taking_off import AtReaders, HeldBack, at_readers, enrolments_awaited, held_back
+from evenhand.enrolment.taking_off import AtReaders, HeldBack, at_readers, enrolments_awaited, held_back, taken_too_soon
 from evenhand.jobs.consents import another_way, hands_given
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
@@ -24,10 +24,14 @@ LOOKED_BACK = timedelta(weeks=8)
 
 @dataclass(frozen=True)
 class TakingOff:
-    """By item of a round that takes a number off: why it waits (`held`), and which items must not have failed since."""
+    """By item of a round that takes a number off: why it waits (`held`), and which items must not have failed since.
+
+    `too_soon` are those that took a number off whose owner is not seen under their own, so that none may work for them.
+    """
 
     held: Mapping[str, HeldBack] = field(default_factory=dict)
     awaited: Mapping[str, list[str]] = field(default_factory=dict)
+    too_soon: frozenset[str] = frozenset()
 
 
 def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
@@ -37,7 +41,9 @@ def taking_off(reckoning: Reckoning, states: Frame) -> TakingOff:
     of = reckoning.snapshot
     known = _at_readers(reckoning, states)
     every = round_states(of.round_items, of.outcomes)
-    return TakingOff(held_back(states, every, known), enrolments_awaited(states, known))
+    return TakingOff(
+        held_back(states, every, known), enrolments_awaited(states, known), taken_too_soon(states, every, known)
+    )
 
 
 def _at_readers(reckoning: Reckoning, states: Frame) -> AtReaders:
@@ -46,14 +52,14 @@ def _at_readers(reckoning: Reckoning, states: Frame) -> AtReaders:
     roster = reconcile.roster_on(of.people, reckoning.day)
     standings = reconcile.standings(roster, of.readers, of.enrolments.filter(here))
     no_hand = list(another_way(hands_given(reckoning).states))
-    gives = roster.filter("is_here", ~pl.col("person").is_in(no_hand))
     alone = roster.filter(~pl.col("has_left")).filter(pl.col("number").is_unique())["number"]
-    return at_readers(
-        _accepted(reckoning, readers),
-        standings,
-        _listed(reckoning, readers),
-        gives.select("person", "name", number=pl.when(pl.col("number").is_in(alone.implode())).then("number")),
+    told = roster.select(
+        "person",
+        "name",
+        number=pl.when(pl.col("number").is_in(alone.implode())).then("number"),
+        gives_hand=pl.col("is_here") & ~pl.col("person").is_in(no_hand),
     )
+    return at_readers(_accepted(reckoning, readers), standings, _listed(reckoning, readers), told)
 
 
 def _accepted(reckoning: Reckoning, readers: pl.Series) -> Frame:

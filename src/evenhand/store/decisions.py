@@ -31,7 +31,7 @@ def decide_alone(conn: sa.Connection) -> None:
         conn.exec_driver_sql(
             "LOCK TABLE corrections, premium_decisions, rejected_attributions, settled, handoffs, adjustments, rounds, "
             "consent_policies, consent_decisions, signoffs, disputes, dispute_answers, "
-            "suggestions, suggestion_answers, practices "
+            "suggestions, suggestion_answers, practices, own_steps "
             "IN SHARE ROW EXCLUSIVE MODE"
         )
 

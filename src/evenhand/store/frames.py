@@ -22,6 +22,7 @@ from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES, CONSENT_TAKES
+from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.retention import ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
@@ -73,6 +74,7 @@ __all__ = [
     "numbers_given_up",
     "numbers_told",
     "outcomes",
+    "own_steps",
     "people",
     "practices",
     "premium_decisions",
@@ -184,6 +186,11 @@ def consent_takes(conn: sa.Connection, of: Collection[str] | None = None) -> Fra
 def consent_policies(conn: sa.Connection) -> Frame:
     """Return the policy versions (CONSENT_POLICIES), in the order they were added."""
     return keyed(conn, CONSENT_POLICIES)
+
+
+def own_steps(conn: sa.Connection) -> Frame:
+    """Return the workplace's own steps at its kinds of reader (OWN_STEPS), in the order they were written."""
+    return keyed(conn, OWN_STEPS)
 
 
 def consent_decisions(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:

@@ -19,6 +19,7 @@ from evenhand.store.kept import (
 from evenhand.store.same_punch import DETAILS
 from evenhand.terms.columns import Column, Kind, Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
+from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.retention import ERASED_SOURCES, ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS, STATEMENT_CODES
@@ -65,6 +66,7 @@ DECISIONS = (
     "practices",
     "holds",
     "erasures",
+    "own_steps",
 )
 
 metadata = sa.MetaData()
@@ -120,6 +122,7 @@ STORED |= {
         CONSENT_POLICIES,
         CONSENT_DECISIONS,
         PRACTICES,
+        OWN_STEPS,
         HOLDS,
         ERASURES,
         ERASED_SOURCES,

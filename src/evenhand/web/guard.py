@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipaddress
 import logging
 import secrets
+from typing import Literal
 from urllib.parse import quote
 
 from starlette.concurrency import run_in_threadpool
@@ -29,6 +30,10 @@ HELD_WORKERS = ("/rounds/worker.js", "/practice/worker.js")
 ONLY_NEAR = (
     "The whole workspace opens only in a browser on the machine that serves it; a phone gets an address of its own "
     "from the page of its round."
+)
+PHONE_NOT_IN = (
+    "This phone has not been let in. Ask at the desk for Let a phone in, on the page of the round, and open the "
+    "address or point the camera at the code that it shows; after that the code on the sheet opens the round here."
 )
 ONLY_THE_VISIT = "This phone was let in for one page and sees nothing else; go back to it."
 VISIT_OVER = (
@@ -154,7 +159,9 @@ class Guard:
             return None
         session = self.keeper.session(request.cookies.get(COOKIE))
         if session is None:
-            return show_refusal(request, 403, "Not let in", HOW_TO_GET_IN)
+            at_round = request.scope["path"].startswith("/rounds/")
+            is_phone = at_round and self.host is not None and not self._is_near(request)
+            return show_refusal(request, 403, "Not let in", PHONE_NOT_IN if is_phone else HOW_TO_GET_IN)
         strayed = self._strayed(request, session)
         if strayed is not None:
             return strayed
@@ -205,5 +212,7 @@ class Guard:
         if cookie is None or session is None:
             return show_refusal(request, 403, "This address opens nothing", HOW_TO_GET_IN)
         answer = RedirectResponse(session.visit.place if session.visit else "/", 303)
-        answer.set_cookie(COOKIE, cookie, httponly=True, samesite="strict", path="/", secure=self.host is not None)
+        # A phone comes back by the code on its sheet, from whatever reads codes there; forms are signed all the same.
+        same: Literal["lax", "strict"] = "lax" if session.visit else "strict"
+        answer.set_cookie(COOKIE, cookie, httponly=True, samesite=same, path="/", secure=self.host is not None)
         return answer

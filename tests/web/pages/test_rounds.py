@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import json
 import re
+import secrets
 from collections.abc import Callable, Iterator
+from datetime import date
 
 import httpx
 import pytest
 
-from evenhand.jobs.rounds import see_round
+from evenhand.jobs.rounds import list_rounds, see_round
 from evenhand.store import frames
+from evenhand.store.rounds import add_round
 from evenhand.terms.json_form import as_json_value
-from evenhand.terms.rounds import JUDGED
+from evenhand.terms.rounds import JUDGED, ROUND_ITEMS
 from evenhand.web.pages.rounds.view import judged
+from tests.printed import texts
 from tests.web.conftest import MILL_AS_OF, Served
 from tests.web.rounds import NAME, PLACE, READER, add_mill_round
 
@@ -59,7 +63,7 @@ def test_the_page_shows_one_person_and_speaks_two_languages(at_mill: httpx.Clien
 
 def test_only_the_held_page_may_run_a_script_of_ours(at_mill: httpx.Client) -> None:
     assert "script-src 'self'" in at_mill.get(PLACE).headers["content-security-policy"]
-    assert "script" not in at_mill.get("/").headers["content-security-policy"]
+    assert "script-src 'self'" not in at_mill.get("/").headers["content-security-policy"]
     assert at_mill.get("/rounds/worker.js").headers["content-type"].startswith("text/javascript")
 
 
@@ -189,3 +193,187 @@ def test_what_the_noted_scores_say_is_told_in_words(mill: Served) -> None:
         [{"item": f"{NAME}-2", "presentations": 3, "advice": "one_more", "expected": 5.0, "says": "Once more."}]
     )
     assert judged(seen, quality) == [{"who": "Bram Ostler", "reader": READER, "says": "Once more."}]
+
+
+# ---- turns passed over, put aside, put back; numbers that stay; strangers; what the desk sees
+
+AGAIN = "2026-03-10-1"
+HERE = f"/rounds/{AGAIN}/{READER}"
+
+
+@pytest.fixture
+def again(mill: Served) -> None:
+    """A round of today: Joss is to be enrolled, and two numbers are to come off."""
+    if AGAIN in list_rounds(mill.workspace)["round"]:
+        return
+    header = {"round": AGAIN, "title": "Again", "day": date(2026, 3, 10), "asked": "{}", "author": "Ida", "made_at": 1}
+    rows = [("enrol", "4104", "P4", "Joss Fenn"), ("remove", "4102", None, None), ("remove", "8888", None, None)]
+    with mill.workspace.store.writing() as conn:
+        items = ROUND_ITEMS.rows(
+            {
+                "item": f"{AGAIN}-{n}",
+                "round": AGAIN,
+                "reader": READER,
+                "position": n,
+                "action": action,
+                "number": number,
+                "person": person,
+                "name": name,
+                "language": "es",
+            }
+            for n, (action, number, person, name) in enumerate(rows, start=1)
+        )
+        add_round(conn, header, items)
+
+
+def _state(mill: Served, item: int) -> dict[str, object]:
+    states = see_round(mill.workspace, AGAIN).states
+    return states.filter(states["item"] == f"{AGAIN}-{item}").row(0, named=True)
+
+
+def _turn(client: httpx.Client) -> str:
+    return client.get(HERE).text.partition('id="turn"')[2]
+
+
+def _tap(client: httpx.Client, token: Token, **said: str) -> httpx.Response:
+    outcome = {"outcome": secrets.token_hex(8), "author": "Sol", "form_token": token(client)}
+    return client.post(HERE, data=outcome | said)
+
+
+def test_a_turn_is_passed_over_put_aside_with_why_and_put_back(
+    again: None, mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    assert 'id="name">Joss Fenn' in _turn(at_mill)
+    _tap(at_mill, form_token, item=f"{AGAIN}-1", choice="passed_over")
+    assert "8888" in _turn(at_mill).partition("</article>")[0]
+    assert _tap(at_mill, form_token, item=f"{AGAIN}-3", choice="not_done").status_code == 400
+    _tap(at_mill, form_token, item=f"{AGAIN}-3", choice="not_done", why="The reader does not work")
+    assert (_state(mill, 3)["result"], _state(mill, 3)["reason"]) == ("not_done", "The reader does not work")
+    assert "Joss Fenn" in _turn(at_mill).partition("</article>")[0]
+    for item in (1, 3):
+        assert _tap(at_mill, form_token, put_back=f"{AGAIN}-{item}").status_code == 303
+        assert _state(mill, item)["result"] is None
+
+
+def test_a_number_that_is_somebodys_own_is_never_a_turn_and_says_so(
+    again: None, mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    page = at_mill.get(HERE).text.partition("</head>")[2]
+    assert "4102" not in page.partition('id="turn"')[2].partition("</article>")[0]
+    assert "4102 is Bram Ostler" in page.replace("&#39;", "'")
+    assert "own number" in page.partition('id="stays"')[2]
+    assert "el número propio de Bram Ostler" in at_mill.get(HERE + "?speak=es").text.partition('id="stays"')[2]
+    desk = at_mill.get(f"/rounds/{AGAIN}").text.replace("&#39;", "'")
+    assert "stays: it is Bram Ostler's own number" in desk
+    # a page of before it was held back: what was done is kept, and the desk is told that none may work now
+    _tap(at_mill, form_token, item=f"{AGAIN}-2", choice="removed")
+    assert _state(mill, 2)["result"] == "removed"
+    assert "none may work for them here" in at_mill.get(f"/rounds/{AGAIN}").text
+    _tap(at_mill, form_token, put_back=f"{AGAIN}-2")
+
+
+def test_after_five_presentations_it_stops_and_says_what_to_do(
+    again: None, mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    page = at_mill.get(HERE).text
+    assert re.findall(r'value="enrolled (\d)"', page) == ["3", "4", "5"]
+    _tap(at_mill, form_token, item=f"{AGAIN}-1", choice="stopped 5")
+    page = at_mill.get(HERE).text
+    assert "stop here. Let the hand rest" in page.partition('id="stop"')[2].partition("</section>")[0]
+    assert 'id="stop" hidden' not in page
+    _tap(at_mill, form_token, item=f"{AGAIN}-3", choice="not_done", why="Another reason")
+    assert "Five presentations did not agree before" in _turn(at_mill).partition("</article>")[0]
+    _tap(at_mill, form_token, item=f"{AGAIN}-1", choice="stopped 5")
+    page = at_mill.get(HERE).text
+    assert re.search(r'id="released" hidden', page)
+    assert not re.search(r'id="resting" hidden', page)
+    for item in (1, 1, 3):
+        _tap(at_mill, form_token, put_back=f"{AGAIN}-{item}")
+
+
+def test_scores_are_one_by_one_and_none_is_left_out(again: None, at_mill: httpx.Client, form_token: Token) -> None:
+    said = {"item": f"{AGAIN}-1", "choice": "enrolled 3", "score-2": "7"}
+    answer = _tap(at_mill, form_token, **said)
+    assert answer.status_code == 400
+    assert "from the first on, or none" in answer.text
+
+
+def test_what_is_read_out_is_in_the_persons_language_or_the_one_chosen(again: None, at_mill: httpx.Client) -> None:
+    told = at_mill.get(HERE).text.partition('id="told"')[2].partition("</ul>")[0]
+    assert 'lang="es"' in told
+    assert "Apoye la mano plana" in told
+    chosen = at_mill.get(HERE + "?tell=en").text.partition('id="told"')[2].partition("</ul>")[0]
+    assert "Lay your hand flat" in chosen
+
+
+def test_whoever_stands_there_is_added_by_a_whole_name_and_signs_first(
+    again: None, mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    assert _tap(at_mill, form_token, stranger="Nobody At All").status_code == 404
+    assert _tap(at_mill, form_token, stranger="bram OSTLER").status_code == 303
+    page = at_mill.get(HERE).text.partition("</head>")[2]
+    assert 'id="name">Bram Ostler' in page
+    assert "Enrol again" in _turn(at_mill).partition("</article>")[0]
+    assert _tap(at_mill, form_token, stranger="4102").status_code == 409
+    assert "has a turn here already" in _tap(at_mill, form_token, stranger="4102").text
+    assert see_round(mill.workspace, AGAIN).header["round"] == AGAIN
+
+
+def test_the_desk_sees_each_turn_with_who_when_and_why(
+    again: None, mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    _tap(
+        at_mill,
+        form_token,
+        item=f"{AGAIN}-1",
+        choice="cannot",
+        reason="The hand is hurt or in a cast",
+        other_way="A card",
+    )
+    turns = at_mill.get(f"/rounds/{AGAIN}").text.partition("Each turn at")[2]
+    row = turns.partition("Joss Fenn")[2].partition("</tr>")[0]
+    for words in (
+        "cannot be enrolled: The hand is hurt or in a cast",
+        "instead: A card",
+        "Mon 9 Mar 2026, 09:00",
+        "Sol",
+    ):
+        assert words in row
+
+
+# ---- the workplace's own steps
+
+GREEN = "Turn the green card over"
+
+
+def test_own_steps_are_written_on_a_page_and_shown_at_each_turn_and_on_the_card(
+    again: None, mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    assert "Without steps: MILL-1" in at_mill.get("/rounds/steps").text
+    begun = at_mill.post("/rounds/steps", data={"form_token": form_token(at_mill), "kind": "With a lid"})
+    place = begun.headers["location"]
+    form = {
+        "form_token": form_token(at_mill),
+        "reader": READER,
+        "get_in-en": "Lift the lid",
+        "enrol-en": f"Key the number\r\n{GREEN}\r\n",
+        "quick-enrol-step": "2",
+        "quick-enrol-seconds": "8",
+        "author": "Ida",
+        "reason": "measured",
+    }
+    assert at_mill.post(place, data=form | {"quick-enrol-seconds": ""}).status_code == 400
+    refused = at_mill.post(place, data=form | {"quick-enrol-step": "9"})
+    assert "there is no step 9" in refused.text
+    assert at_mill.post(place, data=form).status_code == 303
+    page = at_mill.get(place).text
+    assert "With a lid, version 1, is what turns at its readers show now." in page
+    assert "Version 1, Ida" in page
+    turn = at_mill.get(HERE).text.partition('id="steps-here"')[2].partition("</details>")[0]
+    assert GREEN in turn
+    assert "within 8 s" in turn
+    assert GREEN in texts(at_mill.get(place + "/sheet.pdf").content)[0]
+    card = texts(at_mill.get(f"/rounds/{AGAIN}/print/supervisor_card.pdf").content)
+    assert GREEN in card[-1]
+    assert at_mill.post(place, data=form | {"get_in-en": "Lift the lid up"}).status_code == 303
+    assert "Version 1, Ida" in at_mill.get(place).text.partition("Earlier versions")[2]

@@ -10,10 +10,11 @@ from datetime import date
 from typing import Any
 
 from evenhand.enrolment.languages import Words, clock_in, day_in
+from evenhand.enrolment.paper.drawings import DRAWINGS, drawing
 from evenhand.terms.columns import Frame
 from evenhand.terms.rounds import LANGUAGES
 
-__all__ = ["PAPERS", "Heading", "Stationery", "print_cards", "print_round", "print_slips"]
+__all__ = ["PAPERS", "Heading", "Stationery", "print_cards", "print_round", "print_slips", "print_steps"]
 
 PAPERS = ("us-letter", "a4")
 _LARGEST, _LINE, _WIDE = 60, 235, 0.61  # points: a slip's largest digits, their line; a digit's width in its size
@@ -85,10 +86,27 @@ def print_slips(items: Frame, heading: Heading, stationery: Stationery, *, paper
 
 
 def print_cards(
-    stationery: Stationery, *, card: str, languages: Sequence[str] = LANGUAGES, paper: str = "us-letter"
+    stationery: Stationery,
+    *,
+    card: str,
+    languages: Sequence[str] = LANGUAGES,
+    steps: Sequence[Mapping[str, Any]] = (),
+    paper: str = "us-letter",
 ) -> bytes:
-    """Return the `wall_card` or the `supervisor_card` as a PDF, a page a language."""
-    return _set(f"{card}.typ", {"languages": list(languages)}, stationery, paper)
+    """Return the `wall_card` or the `supervisor_card` as a PDF, a page a language.
+
+    The latter goes on with the workplace's own `steps`, as `print_steps` sets them.
+    """
+    return _set(f"{card}.typ", {"languages": list(languages), "steps": list(steps)}, stationery, paper)
+
+
+def print_steps(steps: Sequence[Mapping[str, Any]], stationery: Stationery, *, paper: str = "us-letter") -> bytes:
+    """Return the workplace's own steps as a PDF for the wall: a page for each kind of reader and language.
+
+    Each has `kind`, `readers`, `language` and `parts`, with a `title` of the catalogue and `steps` that say what to do
+    and, where one must be quick, in how many `seconds`.
+    """
+    return _set("own_steps.typ", {"steps": list(steps)}, stationery, paper)
 
 
 def _by_reader(items: Frame) -> Iterator[tuple[str, list[dict[str, Any]]]]:
@@ -129,11 +147,12 @@ def _qr(address: str) -> str:
 def _set(template: str, shown: dict[str, Any], stationery: Stationery, paper: str) -> bytes:
     import typst
 
-    source = "\n".join(stationery.files[name] for name in ("sheet.typ", template)).encode("utf-8")
+    parts = ("sheet.typ", "steps_page.typ", template)
+    source = "\n".join(stationery.files[name] for name in parts).encode("utf-8")
     told = {
         **shown,
         "paper": paper,
-        "hand": stationery.files["hand.svg"],
+        "hands": {name: drawing(name) for name in DRAWINGS},
         "words": {language: dict(words) for language, words in stationery.words.items()},
     }
     # What is handed in stays text, whatever it holds; without system fonts the sheet is the same on every machine.

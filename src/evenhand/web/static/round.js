@@ -157,6 +157,11 @@ back.addEventListener("submit", (event) => {
   if (!at("author").reportValidity()) return;
   tap(back.elements.item.value, { result: "undone" });
 });
+at("add").addEventListener("submit", (event) => {
+  // It is sent as a form of its own, by whoever stands at the reader.
+  if (!at("author").reportValidity()) event.preventDefault();
+  event.target.elements.author.value = at("author").value.trim();
+});
 at("hand-over").addEventListener("click", () => {
   at("author").value = at("standing").textContent;
   keep((now) => (now.author = at("author").value));

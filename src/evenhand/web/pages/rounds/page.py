@@ -6,17 +6,21 @@ import json
 import secrets
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
+from evenhand.jobs.added_turns import add_turn
 from evenhand.jobs.at_reader import hold_round, items_at
 from evenhand.jobs.at_turn import NAMES, said_at_turn
+from evenhand.jobs.own_steps import steps_at
 from evenhand.jobs.queues import see_queue
 from evenhand.jobs.releases_at_reader import NotTheirs, policy_to_read, sign_at_reader, unreleased_items
 from evenhand.jobs.round_files import say_in
-from evenhand.jobs.round_sheets import heading_of, print_sheet
+from evenhand.jobs.round_sheets import heading_of, print_sheet, steps_of_round
+from evenhand.jobs.round_turns import see_turns
 from evenhand.jobs.rounds import (
     RoundSeen,
     done_at,
@@ -35,12 +39,14 @@ from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.marks import qr_code
 from evenhand.web.pages.rounds import view
+from evenhand.web.pages.rounds.steps import STEPS
 from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Round", "/rounds", 12)
 ROUTES = APIRouter()
+ROUTES.include_router(STEPS)  # before a round of any name
 MOST_AT_ONCE = 100
 # The last tap can be taken back on the phone for as long.
 TAKING_BACK_S = 15 * 60
@@ -71,11 +77,16 @@ def queue(request: Request, desk: AtDesk, reader: str) -> Response:
 def one_round(request: Request, desk: AtDesk, name: str) -> Response:
     """Show how far a round is at each reader."""
     seen = see_round(desk.workspace, name)
+    turns: dict[str, list[dict[str, Any]]] = {}
+    for turn in see_turns(desk.reckoning, seen):
+        turns.setdefault(turn.reader, []).append(view.in_words(turn))
     return show(
         request,
         "pages/rounds/round.html",
         header=seen.header,
         readers=seen.at_readers(),
+        turns=turns,
+        zones=heading_of(desk.workspace, seen, None).zones,
         judged=view.judged(seen, judge_round(desk.workspace, name)),
         lets_phones_in=request.app.state.address is not None,
     )
@@ -121,10 +132,11 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
     heading = heading_of(
         desk.workspace,
         seen,
-        request.app.state.address or f"{request.url.scheme}://{request.headers['host']}",
+        request.app.state.address,  # no phone reaches this machine by another, so no code is printed that leads nowhere
         as_of=desk.now(),
     )
-    pdf = print_sheet(seen, heading, sheet, language=view.language_of(speak))
+    steps = steps_of_round(desk.workspace, seen)
+    pdf = print_sheet(seen, heading, sheet, language=view.language_of(speak), steps=steps)
     return Response(pdf, media_type="application/pdf")
 
 
@@ -141,7 +153,8 @@ def at_reader(
     if read:
         return _to_read(request, desk, seen, reader, read, language)
     unreleased = unreleased_items(desk.workspace, seen.states, as_of=desk.now())
-    held = hold_round(seen, reader, zone, language, unreleased, _off(desk, seen, reader))
+    steps = steps_at(desk.workspace, reader)
+    held = hold_round(seen, reader, zone, language, unreleased, _off(desk, seen, reader), steps)
     return show(
         request,
         "pages/rounds/held.html",
@@ -149,7 +162,7 @@ def at_reader(
         reader=reader,
         name=name,
         outcome=secrets.token_hex(16),
-        **view.of_turn(said_at_turn(held.turn, None, language, tell), held.turn),
+        **view.of_turn(said_at_turn(held.turn, steps, language, tell), held.turn),
     )
 
 
@@ -228,12 +241,32 @@ def take_outcomes(
         _sign(request, desk, _at(desk, name, reader)[0], reader, answers, language)
         return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
     author = answer(answers, "author", "say who stands at the reader")
+    if "stranger" in answers:
+        _add(request, desk, name, reader, answers, author)
+        return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
     said = view.of_choice(answers) | {"author": author}
     taken = record_now(desk.workspace, name, said, as_of=desk.now(), reader=reader)
     for _, why in taken.rejected:
         raise IncompleteForm(why)
     request.state.session.author = author
     return RedirectResponse(f"/rounds/{in_path(name)}/{in_path(reader)}?speak={language}", 303)
+
+
+def _add(request: Request, desk: Desk, name: str, reader: str, answers: Answers, author: str) -> None:
+    """Add whoever is named by a whole number or name to the round here, as the next turn."""
+    _at(desk, name, reader)
+    session, keeper = request.state.session, request.app.state.keeper
+    if not keeper.may_try(session):
+        raise Refusal(
+            "too many names and numbers were tried that are nobody's; wait a quarter of an hour, or ask the desk."
+        )
+    said = answer(answers, "stranger", "key the number or the whole name of the person who is here")
+    try:
+        add_turn(desk.workspace, desk.reckoning.snapshot, name, reader, said, author=author, on=desk.reckoning.day)
+    except Unknown:
+        keeper.tried_wrong(session)
+        raise
+    session.author = author
 
 
 def _at(desk: Desk, name: str, reader: str) -> tuple[RoundSeen, str]:

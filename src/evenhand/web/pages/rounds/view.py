@@ -12,11 +12,12 @@ from markupsafe import Markup
 
 from evenhand.jobs.at_turn import NAMES, OTHER_WAYS, REASONS
 from evenhand.jobs.queues import QueueSeen
+from evenhand.jobs.round_turns import TurnSeen
 from evenhand.jobs.rounds import RoundSeen
 from evenhand.terms.columns import Frame
 from evenhand.web.forms import IncompleteForm
 
-__all__ = ["LostTime", "judged", "language_of", "lost_times", "of_choice", "of_turn", "said_no"]
+__all__ = ["LostTime", "in_words", "judged", "language_of", "lost_times", "of_choice", "of_turn", "said_no"]
 
 MOST_SCORES = 5
 
@@ -42,6 +43,60 @@ def lost_times(seen: QueueSeen) -> list[LostTime]:
         )
         for row in seen.by_time.iter_rows(named=True)
     ]
+
+
+RESULTS = {
+    "": "waits",
+    "enrolled": "enrolled",
+    "removed": "taken off",
+    "try_again": "to try again",
+    "stopped": "stopped after five presentations",
+    "did_not_come": "did not come",
+    "passed_over": "passed over",
+    "not_done": "not done",
+    "cannot": "cannot be enrolled",
+    "undone": "put back",
+}
+ACTIONS = {
+    "enrol_supervisor": "Enrol as supervisor",
+    "enrol": "Enrol",
+    "enrol_again": "Enrol again",
+    "remove": "Take off",
+}
+PROVED = ("proved", "quiet")
+PROOFS = {
+    "proved": "proved by a punch",
+    "unproved": "not proved yet: no hand laid down under the number",
+    "refused_only": "not proved: the hand was refused; enrol it again under the same number",
+    "other_number": "{other}, which nobody holds, was keyed within a day of it",
+    "many_presentations": "took more than five presentations",
+    "presentations_disagree": "{says}",
+    "high_first_score": "the first score was high for this reader; watch the next ones",
+    "quiet": "not used since",
+    "removed_used": "a hand was accepted under it since: take it off again",
+}
+HELD = {
+    "unseen": "stays: {name} has not been seen under {number} at this reader",
+    "no_number": "stays: the roster gives {name} no number of their own",
+    "own": "stays: it is {name}'s own number",
+    "in_use": "stays: somebody clocks with it, and nobody knows who; find out on Strays",
+    "last_supervisor": "stays: nobody else who stays may enrol others there",
+}
+
+
+def in_words(turn: TurnSeen) -> dict[str, Any]:
+    """Return a turn as the desk reads it: what was tapped last and before, and what proves it or holds it back."""
+    proofs = [(PROOFS[row["kind"]].format(**row), row["at"], row["kind"] in PROVED) for row in turn.proof]
+    held = turn.held and HELD[turn.held.why].format(name=turn.held.name, number=turn.held.number)
+    return {
+        "turn": turn,
+        "does": ACTIONS[turn.action],
+        "came": RESULTS[turn.result],
+        "last": turn.tapped[-1] if turn.tapped else None,
+        "before": [(RESULTS[one.result], one) for one in turn.tapped[:-1]],
+        "proofs": proofs,
+        "held": held,
+    }
 
 
 def judged(seen: RoundSeen, quality: Frame) -> list[dict[str, Any]]:

@@ -8,7 +8,7 @@ self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
-  const held = /^\/rounds\/(?!queues\/)[^/]+\/[^/]+$/.test(url.pathname) && !url.searchParams.has("read");
+  const held = /^\/rounds\/(?!(?:queues|steps)\/)[^/]+\/[^/]+$/.test(url.pathname) && !url.searchParams.has("read");
   if (event.request.method === "GET" && url.origin === self.location.origin && (held || url.pathname.startsWith("/static/"))) {
     event.respondWith(answer(event.request));
   }

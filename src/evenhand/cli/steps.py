@@ -1,0 +1,92 @@
+"""Write the workplace's own steps at its kinds of reader, list and show them, print them for the wall."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from evenhand.cli.asked import LINE, author, now_or, text_of, workspace_asked
+from evenhand.cli.printing import print_table
+from evenhand.terms.words import as_moment
+
+__all__ = ["command"]
+
+
+@click.group()
+def command() -> None:
+    """Write how things are done at each kind of reader, in your own words; none come with evenhand."""
+
+
+@command.command()
+def example() -> None:
+    """Print a form to fill in: the five headings, and nothing under them."""
+    from evenhand.jobs.own_steps import form_to_fill_in
+
+    click.echo(form_to_fill_in(), nl=False)
+
+
+@command.command("list")
+@click.pass_context
+def list_them(ctx: click.Context) -> None:
+    """List the kinds of reader that steps are written for, each as it is now."""
+    from evenhand.jobs.own_steps import own_steps_now
+
+    now = own_steps_now(workspace_asked(ctx))
+    if not now:
+        click.echo("No steps are written yet; `evenhand steps example` prints a form to fill in.")
+        return
+    print_table(
+        ("Kind", "Version", "Readers", "Languages", "By", "At", "Why"),
+        (
+            (
+                kind,
+                one.number,
+                ", ".join(one.steps.readers),
+                ", ".join(one.steps.words),
+                one.author,
+                f"{as_moment(one.made_at, 'UTC')} UTC",
+                one.reason,
+            )
+            for kind, one in now.items()
+        ),
+        right=(1,),
+    )
+
+
+@command.command()
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
+@author
+@click.option("--reason", required=True, type=LINE, help="Why they are as they are from now on.")
+@click.pass_context
+def add(ctx: click.Context, file: Path, author: str | None, reason: str) -> None:
+    """Keep FILE, which `steps example` shows the form of, as the last version of its kind; earlier ones stay."""
+    from evenhand.jobs.own_steps import add_own_steps
+
+    workspace, text = workspace_asked(ctx), text_of(file, "own steps")
+    kept = add_own_steps(workspace, text, file=file.name, author=author or "", reason=reason, as_of=now_or(None))
+    where = ", ".join(kept.steps.readers) or "no reader yet"
+    click.echo(f"{kept.steps.kind}, version {kept.number}, for {where}. The round shows it at each turn.")
+
+
+@command.command()
+@click.argument("kind")
+@click.pass_context
+def show(ctx: click.Context, kind: str) -> None:
+    """Print the steps at readers of KIND, as the file they were written in."""
+    from evenhand.jobs.own_steps import steps_of
+
+    click.echo(steps_of(workspace_asked(ctx), kind).text, nl=False)
+
+
+@command.command("print")
+@click.argument("kind")
+@click.option("--out", required=True, type=click.Path(path_type=Path, dir_okay=False), help="Where the PDF is written.")
+@click.option("--paper", type=click.Choice(["us-letter", "a4"]), default="us-letter", show_default=True)
+@click.pass_context
+def print_it(ctx: click.Context, kind: str, out: Path, paper: str) -> None:
+    """Write the steps at readers of KIND as PDF for the wall beside them, a page a language."""
+    from evenhand.jobs.own_steps import print_own_steps, steps_of
+
+    print_own_steps(steps_of(workspace_asked(ctx), kind).steps, out, paper=paper)
+    click.echo(out)

@@ -1,0 +1,119 @@
+"""Add somebody who stands at a reader to the round that is held there."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+import polars as pl
+
+from evenhand import reconcile
+from evenhand.enrolment.rounds import FINAL
+from evenhand.jobs.rounds import RoundSeen, see_round
+from evenhand.jobs.snapshot import Snapshot
+from evenhand.jobs.workspace import Workspace
+from evenhand.store.decisions import decide_alone
+from evenhand.store.rounds import add_items, move_items
+from evenhand.store.written import entry_says
+from evenhand.terms.columns import Frame
+from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.rounds import LANGUAGES, ROUND_ITEMS
+
+__all__ = ["add_turn", "spoken_languages"]
+
+
+def spoken_languages(snapshot: Snapshot) -> dict[str, str]:
+    """Return the language in which people read the policy when they last said something of their hand, by person."""
+    said = snapshot.consent_decisions.filter(pl.col("language").is_in(LANGUAGES)).sort("decision")
+    return dict(said.select("person", "language").iter_rows())
+
+
+def add_turn(
+    workspace: Workspace, snapshot: Snapshot, name: str, reader: str, said: str, *, author: str, on: date
+) -> str:
+    """Add whoever `said` names, by their whole number or name, to a round at a reader, and return their item.
+
+    Theirs is the next turn; whether a release is in force is told there, where one can be given. Raises Unknown for
+    nobody, and Refusal where the person has a turn there already, or cannot be enrolled under a number of their own.
+    """
+    who = _who(snapshot, said, on)
+    seen = see_round(workspace, name)
+    with workspace.store.writing() as conn:
+        decide_alone(conn)
+        seen = see_round(workspace, name)
+        _refuse(snapshot, seen, reader, who)
+        item, rows = _placed(seen, reader, who | {"action": _action(snapshot, reader, who)}, snapshot)
+        add_items(conn, rows.filter(pl.col("item") == item))
+        move_items(conn, rows.filter(pl.col("item") != item))
+        entry_says(conn, author=author)
+    return item
+
+
+def _who(snapshot: Snapshot, said: str, on: date) -> dict[str, Any]:
+    roster = reconcile.roster_on(snapshot.people, on).filter("is_here")
+    found = roster.filter(pl.col("number") == said.strip())
+    if found.is_empty():
+        names = [_plain(name or "") == _plain(said) for name in roster["name"]]
+        found = roster.filter(pl.Series(names, dtype=pl.Boolean))
+    if found.height > 1:
+        raise Refusal("several people have that name or number; key the number of the one who is here.")
+    if found.is_empty():
+        raise Unknown(
+            "nobody on the roster has that whole name or number, and nobody else is enrolled; send them to the desk."
+        )
+    return dict(found.row(0, named=True))
+
+
+def _plain(name: str) -> str:
+    """Return a name in small letters, without accents and with single blanks."""
+    letters = unicodedata.normalize("NFKD", name.casefold())
+    return " ".join("".join(one for one in letters if not unicodedata.combining(one)).split())
+
+
+def _refuse(snapshot: Snapshot, seen: RoundSeen, reader: str, who: Mapping[str, Any]) -> None:
+    name, number = who["name"] or who["person"], who["number"]
+    here = seen.states.filter(pl.col("reader") == reader)
+    turn = here.filter(pl.col("person") == who["person"], pl.col("action") != "remove").to_dicts()
+    if turn and turn[-1]["result"] in FINAL:
+        raise Refusal(f"{name} had a turn here already; put it back under what was tapped.")
+    if turn:
+        raise Refusal(f"{name} has a turn here already; pass over the others until it comes.")
+    holders = snapshot.people.filter(pl.col("number") == number, pl.col("left_on").is_null()) if number else None
+    if holders is None or holders.height != 1:
+        raise Refusal(f"the roster gives {name} no number that is theirs alone; send them to the desk.")
+    entry = snapshot.readers.filter(pl.col("reader") == reader).row(0, named=True)
+    if entry["max_digits"] is not None and len(number) > entry["max_digits"]:
+        raise Refusal(f"{number} is longer than this reader takes; send {name} to the desk.")
+    listed = snapshot.enrolments.filter(pl.col("reader") == reader)
+    made = here.filter(pl.col("result") == "enrolled", pl.col("action") != "enrol_again")["number"].to_list()
+    taken = here.filter(pl.col("result") == "removed")["number"].to_list()
+    held = ({*listed["number"]} | set(made)) - set(taken)
+    if entry["capacity"] is not None and number not in held and len(held) >= entry["capacity"]:
+        raise Refusal(f"this reader is full; {name} is enrolled once a number that nobody works with has come off.")
+
+
+def _action(snapshot: Snapshot, reader: str, who: Mapping[str, Any]) -> str:
+    if who["is_supervisor"]:
+        return "enrol_supervisor"
+    here = (pl.col("reader") == reader) & (pl.col("number") == who["number"])
+    return "enrol" if snapshot.enrolments.filter(here).is_empty() else "enrol_again"
+
+
+def _placed(seen: RoundSeen, reader: str, who: Mapping[str, Any], snapshot: Snapshot) -> tuple[str, Frame]:
+    """Return the new item's name, and all items of the reader in their places, the new one before whoever is next."""
+    name = seen.header["round"]
+    running = 1 + max(int(item.rpartition("-")[2]) for item in seen.states["item"])
+    here = seen.states.filter(pl.col("reader") == reader).select(ROUND_ITEMS.names).to_dicts()
+    new = {
+        "item": f"{name}-{running}",
+        "round": name,
+        "reader": reader,
+        **{key: who[key] for key in ("action", "number", "person", "name")},
+        "language": spoken_languages(snapshot).get(who["person"], "en"),
+    }
+    waiting = seen.waiting(reader)["position"].to_list()
+    before = (waiting[0] if waiting else len(here) + 1) - 1
+    rows = [*here[:before], new, *here[before:]]
+    return new["item"], ROUND_ITEMS.rows(row | {"position": place} for place, row in enumerate(rows, start=1))

@@ -1,0 +1,283 @@
+"""Nobody is told to take off the only number that works for somebody: cases, and rounds played at random."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+import polars as pl
+import pytest
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
+
+from evenhand.enrolment.rounds import round_states, waiting
+from evenhand.enrolment.taking_off import HeldBack, at_readers, enrolments_awaited, held_back
+from evenhand.reconcile import roster_on, standings
+from evenhand.terms.sources import ENROLMENTS, PEOPLE, READERS
+from tests.enrolment.rounds import items, outcomes
+
+TODAY, MORNING = date(2026, 3, 9), 1_773_036_000
+DAY_S = 86_400
+LISTED = {"reader": pl.String, "number": pl.String, "told_at": pl.Int64, "enrolled_at": pl.Int64}
+PUNCHED = {"reader": pl.String, "number": pl.String, "at": pl.Int64, "person": pl.String}
+ROSTER = PEOPLE.rows(
+    [
+        {"person": "P1", "name": "Tess Marrow", "number": "4101", "site": "Mill", "is_supervisor": True},
+        {"person": "P2", "name": "Bram Ostler", "number": "4102", "site": "Mill"},
+        {"person": "P3", "name": "Lia Quill", "number": "4103", "site": "Mill", "is_supervisor": True},
+        {"person": "P4", "name": "Joss Fenn", "number": "4104", "site": "Mill", "left_on": date(2026, 2, 1)},
+    ]
+)
+AT = READERS.rows([{"reader": "GATE", "site": "Mill", "zone": "UTC"}])
+
+
+def told(entries, punches=(), people=ROSTER, told_at=MORNING - 1000):
+    """What is known: entries (number, name, may enrol others, enrolled at), punches (number, at, person)."""
+    enrolled = ENROLMENTS.rows(
+        {"reader": "GATE", "number": number, "name": name, "is_supervisor": may} for number, name, may, _ in entries
+    )
+    roster = roster_on(people, TODAY)
+    rows = [("GATE", number, told_at, enrolled_at) for number, _, _, enrolled_at in entries]
+    return at_readers(
+        pl.DataFrame([("GATE", *one) for one in punches], schema=PUNCHED, orient="row"),
+        standings(roster, AT, enrolled),
+        pl.DataFrame(rows, schema=LISTED, orient="row"),
+        roster.select("person", "name", "number", gives_hand="is_here"),
+    )
+
+
+SUPERVISORS = [("4101", "Tess Marrow", True, None), ("4103", "Lia Quill", True, None)]
+WRONG = ("4120", "Bram Ostler", False, None)
+OWN = ("4102", "Bram Ostler", False, None)
+ROUND = items(
+    ("r1-1", "GATE", 1, "enrol", "P2", "4102"),
+    ("r1-2", "GATE", 2, "remove", "P2", "4120"),
+)
+NOT_SEEN = HeldBack("unseen", "Bram Ostler", "4102")
+AFTER, BEFORE = MORNING + 60, MORNING - 60
+
+
+def held(known, *said, of=ROUND):
+    states = round_states(of, outcomes(*said))
+    return held_back(states, states, known)
+
+
+ENROLLED = ("a", "r1-1", "enrolled", MORNING)
+
+
+@pytest.mark.parametrize(
+    ("entries", "punches", "told_at", "said", "why"),
+    [
+        ([WRONG], [], BEFORE, [], NOT_SEEN),
+        ([WRONG], [], BEFORE, [ENROLLED], NOT_SEEN),  # done, and not seen
+        ([WRONG], [("4102", AFTER, "P2")], BEFORE, [ENROLLED], None),
+        ([WRONG], [("4102", BEFORE, "P2")], BEFORE - 9, [ENROLLED], NOT_SEEN),  # that was before the enrolment
+        ([WRONG], [("4102", AFTER, "P4")], BEFORE, [ENROLLED], NOT_SEEN),  # somebody else's punch
+        ([WRONG, OWN], [], AFTER, [ENROLLED], None),  # the reader's list
+        ([WRONG, OWN], [], BEFORE, [ENROLLED], NOT_SEEN),  # a list of before it
+        ([WRONG, OWN], [], AFTER, [("a", "r1-1", "try_again", MORNING)], NOT_SEEN),
+        ([WRONG, OWN], [], AFTER, [ENROLLED, ("b", "r1-1", "undone", AFTER)], NOT_SEEN),
+        ([WRONG, OWN], [], BEFORE, [("a", "r1-1", "did_not_come", MORNING)], None),  # nothing happened at the reader
+        (
+            [WRONG, OWN],
+            [],
+            BEFORE,
+            [("a", "r1-1", "try_again", MORNING), ("b", "r1-1", "did_not_come", AFTER)],
+            NOT_SEEN,
+        ),
+        ([WRONG], [("4102", AFTER, "P2")], AFTER + 9, [ENROLLED], NOT_SEEN),  # a later list shows it no longer
+        ([WRONG, ("4102", "Lia Quill", False, None)], [("4102", AFTER, "P2")], BEFORE, [], NOT_SEEN),  # another's hand
+        ([WRONG, ("4102", "Joss Fenn", False, None)], [], BEFORE, [], NOT_SEEN),  # of whoever had the number and left
+        ([WRONG, ("4102", "OSTLER", False, None)], [], BEFORE, [], None),
+        ([WRONG, ("4102", "BRAMMY", False, None)], [], BEFORE, [], None),
+    ],
+)
+def test_a_number_goes_once_its_owner_is_seen_under_the_right_one(entries, punches, told_at, said, why):
+    known = told([*SUPERVISORS, *entries], punches, told_at=told_at)
+    assert held(known, *said).get("r1-2") == why
+
+
+def test_a_list_tells_of_a_hand_enrolled_again_only_where_it_tells_the_day():
+    again = items(("r1-1", "GATE", 1, "enrol_again", "P2", "4102"), ("r1-2", "GATE", 2, "remove", "P2", "4120"))
+    day = MORNING // DAY_S * DAY_S
+    for enrolled_at, why in ((None, NOT_SEEN), (day - DAY_S, NOT_SEEN), (day, None)):
+        known = told([*SUPERVISORS, WRONG, (*OWN[:3], enrolled_at)], told_at=AFTER)
+        assert held(known, ENROLLED, of=again).get("r1-2") == why
+
+
+@pytest.mark.parametrize(
+    ("item", "entry", "punches", "why"),
+    [
+        (("remove", None, "7777"), ("7777", None, False, None), [("7777", BEFORE, None)], HeldBack("in_use")),
+        (("remove", None, "7777"), ("7777", None, False, None), [], None),
+        # whose it is was found, and they are not seen under their own number
+        (("remove", None, "7777"), ("7777", None, False, None), [("7777", BEFORE, "P2")], NOT_SEEN),
+        (("remove", "P4", "4104"), ("4104", "Joss Fenn", False, None), [("4104", BEFORE, "P4")], None),  # who left
+        (("remove", "P4", "4104"), ("4104", None, False, None), [("4104", BEFORE, None)], HeldBack("in_use")),
+        (("remove", "P2", "4102"), OWN, [], HeldBack("own", "Bram Ostler", "4102")),
+        # another's hand is under the number that is to be enrolled again
+        (("enrol_again", "P3", "4103"), ("4103", "Bram Ostler", True, None), [], NOT_SEEN),
+        (("enrol", "P2", "4102"), ("7777", None, False, None), [], None),
+    ],
+)
+def test_whoever_may_be_under_a_number_counts(item, entry, punches, why):
+    action, person, number = item
+    known = told([SUPERVISORS[0], entry], punches)
+    assert held(known, of=items(("r1-1", "GATE", 1, action, person, number))).get("r1-1") == why
+
+
+def test_a_number_without_an_owner_on_the_roster_that_is_theirs_alone_stays():
+    people = ROSTER.with_columns(number=pl.when(pl.col("person") == "P2").then(None).otherwise("number"))
+    known = told([*SUPERVISORS, WRONG], people=people)
+    assert held(known)["r1-2"] == HeldBack("no_number", "Bram Ostler")
+
+
+@pytest.mark.parametrize(("other", "why"), [(None, "last_supervisor"), ("4104", "last_supervisor"), ("4103", None)])
+def test_the_last_supervisor_who_stays_is_not_taken_off(other, why):
+    leaving = ROSTER.with_columns(left_on=pl.when(pl.col("person") == "P1").then(date(2026, 3, 1)).otherwise("left_on"))
+    entries = [("4101", "Tess Marrow", True, None), *([(other, None, True, None)] if other else [])]
+    found = held(told(entries, people=leaving), of=items(("r1-1", "GATE", 1, "remove", "P1", "4101")))
+    assert (found["r1-1"].why if found else None) == why
+
+
+def test_what_enrols_whoever_may_be_under_a_number_is_awaited():
+    assert enrolments_awaited(ROUND, told([*SUPERVISORS, WRONG])) == {"r1-2": ["r1-1"]}
+
+
+# ---- rounds at random, on a reader whose hands only the test knows
+
+
+@dataclass
+class Gate:
+    """The reader as it is: whose hand is under each number; and what is told of it."""
+
+    hands: dict[str, str]
+    named: set[str]
+    owners: dict[str, str]
+    entries: list = field(default_factory=list)
+    told_at: int = MORNING - 1000
+    punches: list = field(default_factory=list)
+
+    def listed(self, at, hands=None):
+        content = self.hands if hands is None else hands
+        self.told_at = at
+        self.entries = [
+            (
+                number,
+                NAMES[person] if number in self.named or self.owners[person] == number else None,
+                person == "P1",
+                None,
+            )
+            for number, person in sorted(content.items())
+        ]
+
+    def punch(self, person, at):
+        for number, hand in self.hands.items():
+            if hand == person:
+                whose = next((one for one, own in self.owners.items() if own == number), None)
+                self.punches.append((number, at, whose))
+
+    def lose(self, number, but=None):
+        """Take the hand under a number off; whoever is employed must have their own number there."""
+        person = self.hands.pop(number, None)
+        if person is None or person == but or person in GONE:
+            return
+        assert self.hands.get(self.owners[person]) == person, f"{person} worked with {number} alone"
+
+
+NAMES = {"P1": "Tess Marrow", "P2": "Bram Ostler", "P3": "Lia Quill", "P4": "Joss Fenn", "P5": "Ida Vale"}
+GONE = {"P4"}
+PEOPLE_AT_GATE = PEOPLE.rows(
+    {
+        "person": person,
+        "name": name,
+        "number": f"410{person[1]}",
+        "site": "Mill",
+        "is_supervisor": person in ("P1", "P5"),
+        "left_on": date(2026, 2, 1) if person in GONE else None,
+    }
+    for person, name in NAMES.items()
+)
+OWNERS = dict(PEOPLE_AT_GATE.select("person", "number").iter_rows())
+UNTOUCHED = ("passed_over", "did_not_come")
+
+
+@st.composite
+def gates(draw):
+    hands = {"4101": "P1"}
+    wrong = draw(st.permutations(["4102", "4103", "4104", "4105", "4120", "4130", "9999"]))
+    for person, other in zip(["P2", "P3", "P4", "P5"], wrong, strict=False):
+        at = draw(st.sampled_from(["own", "other", "both", "nowhere"]))
+        for number in ([OWNERS[person]] if at in ("own", "both") else []) + (
+            [other] if at in ("other", "both") else []
+        ):
+            hands.setdefault(number, person)
+    named = set(draw(st.lists(st.sampled_from(sorted(hands)))))
+    # A hand under somebody else's number that no list names cannot be told from its owner's by anything there is.
+    named |= {number for number, person in hands.items() if number in OWNERS.values() and OWNERS[person] != number}
+    gate = Gate(hands, named, OWNERS)
+    gate.listed(MORNING - 1000)
+    for person in NAMES:  # whoever has a hand there works with it
+        gate.punch(person, MORNING - draw(st.integers(1500, 5000)))
+    rows = [("enrol_again" if OWNERS[one] in hands else "enrol", one, OWNERS[one]) for one in ("P2", "P3", "P5")]
+    rows += [("remove", draw(st.sampled_from([None, hands[number], "P2"])), number) for number in sorted(hands)]
+    order = draw(st.permutations(rows))
+    return gate, items(*((f"r1-{n}", "GATE", n, *row) for n, row in enumerate(order, start=1)))
+
+
+DEEDS = st.lists(
+    st.tuples(
+        st.sampled_from(["turn", "turn", "turn", "punch", "list", "earlier list", "found"]),
+        st.sampled_from(["done", "failed", "lost", "wrong number", *UNTOUCHED, "put back"]),
+        st.sampled_from(sorted(NAMES)),
+    ),
+    max_size=40,
+)
+
+
+@settings(max_examples=300, deadline=None)
+@given(gates(), DEEDS)
+def test_played_at_random_no_turn_takes_off_the_only_number_that_works(place, deeds):
+    gate, of = place
+    said, before = [], dict(gate.hands)
+    for n, (deed, comes, who) in enumerate(deeds):
+        at = MORNING + 60 * n
+        if deed == "punch":
+            gate.punch(who, at)
+        elif deed == "list":
+            gate.listed(at)
+            before = dict(gate.hands)
+        elif deed == "earlier list":  # made before what was done meanwhile, taken after it
+            gate.listed(at, before)
+        elif deed == "found":  # a person says whose punches those under nobody's number are
+            gate.punches = [
+                (number, when, whose or gate.hands.get(number, before.get(number)))
+                for number, when, whose in gate.punches
+            ]
+        else:
+            states = round_states(of, outcomes(*said))
+            stays = held_back(states, states, told(gate.entries, gate.punches, PEOPLE_AT_GATE, gate.told_at))
+            turns = waiting(states, "GATE", stays).to_dicts()
+            if turns:
+                said.append((f"o{n:03d}", turns[0]["item"], _do(gate, turns[0], comes), at))
+
+
+def _do(gate, turn, comes):
+    """Do at the reader what the turn says, as it comes, and return what is tapped."""
+    number, person = turn["number"], turn["person"]
+    if comes in UNTOUCHED:
+        return comes
+    if turn["action"] == "remove":
+        event("a number is taken off")
+        gate.lose(number)
+        return "removed"
+    if turn["action"] == "enrol_again" or number in gate.hands:
+        gate.lose(number, but=person)
+    if comes == "done":
+        gate.hands[number] = person
+    if comes == "wrong number":
+        gate.hands.setdefault("5555", person)
+    event(comes)
+    return {"done": "enrolled", "wrong number": "enrolled", "failed": "try_again", "put back": "undone"}.get(
+        comes, "cannot"
+    )
