@@ -46,7 +46,7 @@ __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Round", "/rounds", 12)
 ROUTES = APIRouter()
-ROUTES.include_router(STEPS)  # before a round of any name
+ROUTES.routes.extend(STEPS.routes)  # before a round of any name
 MOST_AT_ONCE = 100
 # The last tap can be taken back on the phone for as long.
 TAKING_BACK_S = 15 * 60
