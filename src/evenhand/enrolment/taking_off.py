@@ -66,8 +66,8 @@ def at_readers(punches: Frame, standings: Frame, listed: Frame, roster: Frame) -
     everybody, also who left: person, name, number, null where it is not theirs alone, and `gives_hand`, true for
     whoever is employed and does not clock another way.
     """
-    owned = punches.with_columns(pl.col("person").fill_null(""))
-    last = owned.group_by("reader", "number", "person").agg(pl.col("at").max())
+    keyed = punches.with_columns(pl.col("person").fill_null(""))
+    last = keyed.group_by("reader", "number", "person").agg(pl.col("at").max())
     users: dict[Key, set[str]] = {}
     for reader, number, person in last.select("reader", "number", "person").iter_rows():
         users.setdefault((reader, number), set()).add(person)

@@ -39,14 +39,14 @@ from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.marks import qr_code
 from evenhand.web.pages.rounds import view
-from evenhand.web.pages.rounds.steps import STEPS
+from evenhand.web.pages.rounds.steps import STEP_ROUTES
 from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
 MENU = MenuEntry("Round", "/rounds", 12)
 ROUTES = APIRouter()
-ROUTES.routes.extend(STEPS.routes)  # before a round of any name
+ROUTES.routes.extend(STEP_ROUTES.routes)  # before a round of any name
 MOST_AT_ONCE = 100
 # The last tap can be taken back on the phone for as long.
 TAKING_BACK_S = 15 * 60

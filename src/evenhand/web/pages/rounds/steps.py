@@ -26,12 +26,12 @@ from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, EveryAnswer, IncompleteForm, answer
 from evenhand.web.show import show
 
-__all__ = ["STEPS"]
+__all__ = ["STEP_ROUTES"]
 
-STEPS = APIRouter()
+STEP_ROUTES = APIRouter()
 
 
-@STEPS.get("/rounds/steps")
+@STEP_ROUTES.get("/rounds/steps")
 def kinds(request: Request, desk: AtDesk) -> Response:
     """Show the kinds of reader that steps are written for, the readers without any, and a form for another kind."""
     now = own_steps_now(desk.workspace)
@@ -47,7 +47,7 @@ def kinds(request: Request, desk: AtDesk) -> Response:
     )
 
 
-@STEPS.get("/rounds/steps/{kind:name}")
+@STEP_ROUTES.get("/rounds/steps/{kind:name}")
 def one_kind(request: Request, desk: AtDesk, kind: str) -> Response:
     """Show what is written for one kind, to be changed, and its earlier versions; a form to fill in for a new one."""
     versions = [kept for kept in every_version(desk.workspace) if kept.steps.kind == kind]
@@ -67,20 +67,20 @@ def one_kind(request: Request, desk: AtDesk, kind: str) -> Response:
     )
 
 
-@STEPS.get("/rounds/steps/{kind:name}/sheet.pdf")
+@STEP_ROUTES.get("/rounds/steps/{kind:name}/sheet.pdf")
 def sheet(desk: AtDesk, kind: str, paper: str = "us-letter") -> Response:
     """Give the steps as PDF for the wall."""
     return Response(steps_sheet(steps_of(desk.workspace, kind).steps, paper=paper), media_type="application/pdf")
 
 
-@STEPS.post("/rounds/steps")
+@STEP_ROUTES.post("/rounds/steps")
 def begin(desk: AtDesk, answers: Answers) -> Response:
     """Go to the form of a kind that is named for the first time."""
     kind = answer(answers, "kind", "give the kind of reader a name")
     return RedirectResponse(f"/rounds/steps/{in_path(kind)}", 303)
 
 
-@STEPS.post("/rounds/steps/{kind:name}")
+@STEP_ROUTES.post("/rounds/steps/{kind:name}")
 def write(request: Request, desk: AtDesk, kind: str, answers: Answers, every: EveryAnswer) -> Response:
     """Keep what was written as the kind's last version."""
     author, reason = answer(answers, "author", "say who writes it"), answer(answers, "reason", "say why")
