@@ -80,9 +80,7 @@ def test_what_is_written_down_is_read_back_the_same(kind, readers, lines, second
     assert steps.quick == {"remove": Quick(len(lines), seconds)}
 
 
-@pytest.mark.parametrize(
-    ("name", "sign"), [("flat", "right"), ("posts", "right"), ("ring", "wrong"), ("far", "wrong")]
-)
+@pytest.mark.parametrize(("name", "sign"), [("flat", "right"), ("posts", "right"), ("ring", "wrong"), ("far", "wrong")])
 def test_a_drawing_says_by_a_sign_whether_it_is_right(name, sign):
     signs = {one for one in ("right", "wrong") if f'class="{one}"' in drawing(name)}
     assert signs == {sign}
