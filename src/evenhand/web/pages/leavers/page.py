@@ -39,7 +39,7 @@ def leavers(request: Request, desk: AtDesk) -> Response:
 def schedule(request: Request, desk: AtDesk) -> Response:
     """Show the public retention schedule, to print and hang up."""
     made = schedule_of(desk.workspace, as_of=desk.now())
-    return show(request, "pages/leavers/schedule.html", made=made, parts=PARTS, always=ALWAYS)
+    return show(request, "pages/leavers/schedule.html", made=made, titles=PARTS, always=ALWAYS)
 
 
 @ROUTES.post("/leavers/round")
