@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from statistics import median
 
 import sqlalchemy as sa
 
@@ -99,17 +100,16 @@ def fill(store: Store, entries: int) -> None:
 
 
 def bench_append(store: Store) -> None:
-    """Print what a transaction with its entry takes beside the same without one, in turns."""
-    spent = {"bare": [0.0, 0.0], "sealed": [0.0, 0.0]}
+    """Print what a transaction with its entry takes beside the same without one: the middle of many, done in turns."""
+    spent: dict[str, list[tuple[float, float]]] = {"bare": [], "sealed": []}
     for number in range(TIMES):
         for name, writing in (("bare", lambda: _bare(store)), ("sealed", store.writing)):
             begun, on_clock = time.process_time(), time.perf_counter()
             with writing() as conn:
                 decisions.add_settled(conn, **settled(number))  # type: ignore[arg-type]
-            spent[name][0] += time.process_time() - begun
-            spent[name][1] += time.perf_counter() - on_clock
+            spent[name].append((time.process_time() - begun, time.perf_counter() - on_clock))
     for place, of in enumerate(("processor", "clock, with the disk")):
-        bare, sealed = (spent[name][place] / TIMES * 1e6 for name in ("bare", "sealed"))
+        bare, sealed = (median(one[place] for one in spent[name]) * 1e6 for name in ("bare", "sealed"))
         print(f"append, {of}: {sealed:.0f} µs beside {bare:.0f} µs bare: {sealed / bare:.2f} (yardstick 1.3)")
 
 

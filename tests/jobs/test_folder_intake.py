@@ -20,6 +20,7 @@ import pytest
 from evenhand.jobs import folder_intake, folder_state
 from evenhand.jobs.folder_intake import Watcher, watch
 from evenhand.jobs.incoming import Incoming
+from evenhand.jobs.ledger import entries
 from evenhand.jobs.take import Answers, take_files
 from evenhand.jobs.takes import take_back
 from evenhand.jobs.waiting import path_of, take_waiting
@@ -103,6 +104,7 @@ def test_what_a_confirmed_layout_fits_is_taken_and_moved_once_it_is_still(place:
     assert (place.taken(), place.said) == ([], [])
     place.look(0.2)
     assert place.taken() == [("march.csv", 2, 0, 0)]
+    assert entries(place.workspace, kind="take", most=1)[0].who == ("the watched folder",)
     assert [path.relative_to(place.folder).as_posix() for path in place.folder.rglob("*.csv")] == ["taken/march.csv"]
     assert place.said == ["march.csv: punches, 2 rows read, 2 taken, 0 known already, 0 rejected."]
     assert place.waiting() == {}
@@ -347,7 +349,7 @@ def test_what_was_taken_and_not_yet_moved_when_the_program_stopped_is_moved_by_t
 def test_a_file_that_cannot_be_taken_now_is_tried_again_a_minute_later(
     place: Place, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def busy(*_: object) -> None:
+    def busy(*_: object, **__: object) -> None:
         raise Refusal("the store is in use by another program; try again.")
 
     place.put("march.csv")
@@ -383,10 +385,10 @@ def test_a_fault_over_one_file_does_not_keep_the_others(place: Place, monkeypatc
 def test_a_fault_while_a_file_is_taken_does_not_end_the_watch(place: Place, monkeypatch: pytest.MonkeyPatch) -> None:
     real = folder_intake.take_file
 
-    def take(workspace: Workspace, incoming: Incoming) -> object:
+    def take(workspace: Workspace, incoming: Incoming, **said: Any) -> object:
         if incoming.name == "evil.csv":
             raise ZeroDivisionError("by nought")
-        return real(workspace, incoming)
+        return real(workspace, incoming, **said)
 
     monkeypatch.setattr(folder_intake, "take_file", take)
     place.put("evil.csv", LOG.replace("0042", "7315"))

@@ -20,6 +20,7 @@ from evenhand.jobs.correction_rows import CorrectionRequest
 from evenhand.jobs.demo import demonstrate
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.retaking import retake
+from evenhand.jobs.take import Receipt, take_files
 from evenhand.jobs.workspace import Workspace, open_workspace
 from evenhand.terms.records import Refusal, Unknown
 from tests.jobs.asked import correct, hand_off
@@ -126,6 +127,36 @@ def test_a_hand_off_altered_into_what_cannot_be_read_is_named(
     assert "was altered" in fault.says
 
 
+@pytest.mark.parametrize("change", ["UPDATE punch_parts SET height = height + 1", "DELETE FROM punch_parts"])
+def test_columns_of_punches_that_were_altered_are_made_anew_and_told(workspace: Workspace, change: str) -> None:
+    with workspace.store.reading() as conn:
+        [[take]] = conn.exec_driver_sql("SELECT DISTINCT take FROM punch_parts").all()
+    with sqlite3.connect(workspace.directory / "evenhand.sqlite") as conn:
+        conn.execute(change)
+    assert {fault.table for fault in ledger.verify(workspace).faults} == {"punch_parts"}
+    opened = open_workspace(workspace.directory)
+    [notice] = opened.notices
+    assert f"did not hold the punches of take {take}: somebody altered it; it was made anew" in notice
+    [fault] = ledger.verify(opened).faults
+    assert (fault.table, fault.row) == ("punch_parts", f'{{"take":{take}}}')
+    opened.close()
+    again = open_workspace(workspace.directory)
+    assert again.notices == ()
+    assert_whole(again)
+    again.close()
+
+
+def test_a_take_names_who_took_it_where_that_was_said(workspace: Workspace, tmp_path: Path) -> None:
+    for name, author in (("one.csv", "Ida Fenn"), ("two.csv", "")):
+        log = f"reader,number,at,direction\nGATE,{len(name) + len(author):04d},2026-11-09 08:00:00,in\n"
+        (tmp_path / name).write_text(log)
+        [receipt] = take_files(workspace, [tmp_path / name], author=author)
+        assert isinstance(receipt, Receipt)
+    second, first = ledger.entries(workspace, kind="take", most=2)
+    assert (first.who, second.who) == (("Ida Fenn",), ())
+    assert_whole(workspace)
+
+
 def test_a_source_that_was_altered_is_found(workspace: Workspace) -> None:
     [source, *_] = sorted(workspace.sources.folder.glob("*.gz"))
     source.write_bytes(gzip.compress(gzip.decompress(source.read_bytes()) + b"x"))
@@ -154,6 +185,11 @@ def test_what_is_no_head_is_refused(workspace: Workspace) -> None:
     for held in ("12", "12:abcd", "x: " + "0" * 64, "1: " + "0" * 65):
         with pytest.raises(Refusal, match="is no head of a ledger"):
             ledger.verify(workspace, held)
+
+
+def test_a_head_of_no_entries_is_refused_since_nothing_can_be_held_to_it(workspace: Workspace) -> None:
+    with pytest.raises(Refusal, match="is a head of no entries, to which nothing can be held"):
+        ledger.verify(workspace, f"0: {hashlib.sha256(b'').hexdigest()}")
 
 
 def test_what_there_is_no_entry_for_is_said_so(workspace: Workspace) -> None:

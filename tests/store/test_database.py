@@ -50,6 +50,16 @@ def test_a_store_opens_again_with_what_it_held(address: str | Path) -> None:
     second.close()
 
 
+@pytest.mark.parametrize("lost", ["DELETE FROM alembic_version", "DROP TABLE alembic_version"])
+def test_a_store_that_no_longer_says_its_version_is_refused(address: str | Path, lost: str) -> None:
+    store = open_store(address)
+    with store.writing() as conn:
+        conn.execute(sa.text(lost))
+    store.close()
+    with pytest.raises(Refusal, match=r"no longer which version they are of .* put back a backup of it"):
+        open_store(address)
+
+
 def test_a_store_of_a_newer_program_is_refused(address: str | Path) -> None:
     store = open_store(address)
     with store.writing() as conn:

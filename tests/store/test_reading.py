@@ -174,6 +174,7 @@ def test_columns_that_are_missing_are_read_from_the_rows_and_made_anew_at_the_ne
         held = conn.scalar(sa.select(sa.func.sum(STORED["punch_parts"].c.height)))
     assert held == whole.height
     assert recorded(again).equals(whole)
+    assert again.mended == (2, 3)
     again.close()
 
 

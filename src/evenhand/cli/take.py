@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenhand.cli.answers import answers_of, asks_about_a_file
-from evenhand.cli.asked import as_json, now_or, workspace_asked
+from evenhand.cli.asked import LINE, as_json, now_or, workspace_asked
 from evenhand.cli.printing import print_json, print_paragraph, print_table
 from evenhand.cli.proposals import how_to_answer, print_seen
 from evenhand.cli.questions import asking, print_question
@@ -29,6 +29,14 @@ __all__ = ["command", "print_receipts", "taking"]
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @asks_about_a_file
 @click.option("--yes", is_flag=True, help="Accept what is proposed; what is open is still refused.")
+@click.option(
+    "--author",
+    envvar="EVENHAND_AUTHOR",
+    default="",
+    metavar="NAME",
+    type=LINE,
+    help="Who takes the files in, of whom the ledger tells; may be left out.",
+)
 @click.option("--try", "is_try", is_flag=True, help="Show what would be taken, and take nothing.")
 @as_json
 @click.pass_context
@@ -38,6 +46,7 @@ def command(
     files: tuple[Path, ...],
     layout: Path | None,
     yes: bool,
+    author: str,
     is_try: bool,
     as_json: bool,
     **said: Any,
@@ -70,6 +79,7 @@ def command(
             progress=bar,
             today=today,
             is_unseen=yes,
+            author=author,
         )
     if as_json:
         print_json(receipts)

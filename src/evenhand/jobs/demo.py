@@ -67,7 +67,7 @@ def demonstrate(directory: Path, seed: int, *, progress: Callable[[str, float], 
     workspace.close()
     workspace = open_workspace(workspace.directory)
     try:
-        receipts = take_files(workspace, invented.files, progress=progress)
+        receipts = take_files(workspace, invented.files, progress=progress, author="demo")
         ask_for_releases(workspace)
         closed = close_and_change(workspace, CLOSED, AS_OF)
         reckoning = reckon_period(workspace, AS_OF)

@@ -40,6 +40,8 @@ NOTED_S = 2.0
 """How long what was found may be known to this program alone [s]."""
 SWEPT_S = 3600.0
 """How often what waits on the page Files is looked through for what has waited too long [s]."""
+AUTHOR = "the watched folder"
+"""Whom the ledger names of what is taken by itself."""
 OWN = ("layouts", "rejected", "handoff", "rules", "sources", "waiting")
 LINK = "{file} is a link, which is not followed out of the folder; put the file itself there."
 NO_FILE = "{file} is not an ordinary file; save what it gives as one."
@@ -191,7 +193,7 @@ class Watcher:
         except Exception as fault:  # noqa: BLE001  one file must not keep the others from being taken
             return _own_fault(fault), True
         try:
-            self._told(take_file(self.workspace, incoming))
+            self._told(take_file(self.workspace, incoming, author=AUTHOR))
             if intake.is_moved and entry_at(entry.path) == entry:
                 move_to_taken(entry.path)
         except Refusal as refusal:

@@ -50,11 +50,13 @@ def keep(
     kept_as: Path | None,
     rows: Rows,
     clocks: Clocks | None = None,
+    *,
+    author: str = "",
 ) -> Receipt:
     """Store the rows of a file that was read by `layout` on `clocks`, and return the receipt.
 
-    `kept_as` is where the layout is kept, if it is. What was taken before is known, or, where it was read by another
-    layout, read again in its place.
+    `kept_as` is where the layout is kept, if it is, `author` who takes the file, '' where nobody said. What was taken
+    before is known, or, where it was read by another layout, read again in its place.
     """
     workspace = known.workspace
     with workspace.sources.held(), refusing(str(workspace.directory)):
@@ -74,10 +76,10 @@ def keep(
             if layout == Layout.from_toml(one.first_layout or "", one.file) != read_by:
                 layout, rows = read_by, now.read(incoming.file, read_by)  # it was read again by another since
             if read_by != layout and read_by.sheet == layout.sheet:
-                return _read_again(known, incoming, layout, layout_path, one.take, rows)
+                return _read_again(known, incoming, layout, layout_path, one.take, rows, author)
         if (receipt := taken_before(known, incoming, layout.table)) is not None:
             return receipt
-        return _keep(known, incoming, layout, layout_path, rows, now)
+        return _keep(known, incoming, layout, layout_path, rows, now, author)
 
 
 def taken_before(known: Known, incoming: Incoming, table: str = "") -> Receipt | None:
@@ -124,7 +126,9 @@ def _is_edited(known: Known, one: Standing) -> bool:
     return all(replace(now, reader=now.reader or layout.reader) != layout for layout in read_by)
 
 
-def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, rows: Rows, clocks: Clocks) -> Receipt:
+def _keep(
+    known: Known, incoming: Incoming, layout: Layout, layout_path: Path, rows: Rows, clocks: Clocks, author: str
+) -> Receipt:
     workspace = known.workspace
     is_new = workspace.sources.put(incoming.sha256, incoming.content)
     is_kept = rows.frame.height > 0 or layout_path.exists()
@@ -151,6 +155,7 @@ def _keep(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, r
             given=given_by(layout),
             rejects=rows.rejects,
             with_texts=partial(layouts.with_texts, incoming.file, layout),
+            author=author,
         ) as kept:
             rejects = pl.concat([rows.rejects, kept.rejects]).sort("line", maintain_order=True)
             _refuse_said_before(workspace, incoming.sha256, layout, kept, rejects)
@@ -189,13 +194,15 @@ def _refuse_said_before(workspace: Workspace, sha256: str, layout: Layout, kept:
                 raise _SaidBefore(one)
 
 
-def _read_again(known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows) -> Receipt:
+def _read_again(
+    known: Known, incoming: Incoming, layout: Layout, layout_path: Path, take: int, rows: Rows, author: str
+) -> Receipt:
     workspace = known.workspace
     said = (
         f"This content had been taken before, as take {take}, by another layout: that take was read again by this one."
     )
     now = datetime.now(UTC)  # noqa: TID251  when it was read again
-    retake(workspace, take, "again", layout, author="", reason="taken again by another layout", as_of=now)
+    retake(workspace, take, "again", layout, author=author, reason="taken again by another layout", as_of=now)
     if not layout_path.exists():  # kept only now: no other file is to be read by what was refused here
         make_folder(layout_path.parent)
         replace_file(layout_path, layout.to_toml().encode())

@@ -26,6 +26,7 @@ from evenhand.store.ledger_entries import (
 from evenhand.store.ledger_log import LedgerFault, Log
 from evenhand.store.ledger_tables import row_tables
 from evenhand.store.replacing import replace_file
+from evenhand.store.sealed import take_text
 from evenhand.store.standing import standing
 from evenhand.terms.ledger.entries import every_kind
 from evenhand.terms.ledger.head import Head, head_of
@@ -135,6 +136,7 @@ def verify(workspace: Workspace, held: str = "", files: Mapping[str, bytes] | No
         takes = standing(conn)
         told = {number: _digests_in(listed) for number, listed in files_told(conn).items()}
         sealed = sealing(conn, "handoffs") if files else {}
+    faults += [_mended(take) for take in workspace.store.mended]
     altered = {fault.row for fault in faults if fault.table == "handoffs"}
     faults += _held_faults(log, outside) if outside else ()
     for take in takes:
@@ -236,6 +238,16 @@ def _held_faults(log: Log, outside: Head) -> Iterator[LedgerFault]:
             "removed or put in between, and the ledger was made to fit.",
             0,
         )
+
+
+def _mended(take: int) -> LedgerFault:
+    return LedgerFault(
+        f"punch_parts did not hold the punches of take {take} when the store was opened: it was altered, and was made "
+        "anew from the rows.",
+        None,
+        "punch_parts",
+        take_text(take),
+    )
 
 
 def _look_at(

@@ -88,11 +88,11 @@ def _without(file: str, sentence: str) -> str:
 
 
 def take_ready(
-    workspace: Workspace, keys: Collection[str], is_as_seen: Callable[[str, Seen], bool]
+    workspace: Workspace, keys: Collection[str], is_as_seen: Callable[[str, Seen], bool], author: str = ""
 ) -> tuple[list[Receipt], list[str]]:
     """Take those of the files that are ready, in their order; returns the receipts, and why others were not taken.
 
-    `is_as_seen` tells whether the file of a key is what somebody was shown.
+    `is_as_seen` tells whether the file of a key is what somebody was shown, `author` who takes them.
     """
     receipts, left = [], []
     for key in keys:
@@ -101,7 +101,7 @@ def take_ready(
             return not why_not_ready(seen) and is_as_seen(key, seen)
 
         try:
-            receipts.append(take_waiting(workspace, key, Answers(), is_ready))
+            receipts.append(take_waiting(workspace, key, Answers(), is_ready, author))
         except NotAsSeen:
             left.append(f"{path_of(workspace, key)[0].file} was not taken: {CHANGED}")
         except Refusal as refusal:

@@ -95,13 +95,14 @@ def take_files(
     progress: Progress | None = None,
     today: date | None = None,
     is_unseen: bool = False,
+    author: str = "",
 ) -> list[Receipt | RefusedFile]:
     """Take several files, those first that others are placed by, and return what became of each, as given.
 
     `confirm` is shown every file that no kept layout fits, that leaves a question open, or that is unlikely to be what
     it is taken for, also by a written `layout`; without it, what is proposed is taken. Where it `is_unseen`, nobody
     looks at it: a file that is unlikely to be what it is taken for is refused. A file that is refused does not stop the
-    others.
+    others. `author` is who takes them, of whom the ledger tells; '' where nobody said.
     """
     known = Known(workspace, today)
     return in_turn(
@@ -109,7 +110,7 @@ def take_files(
         files,
         answers,
         layout,
-        lambda incoming: _take(known, incoming, answers, layout, confirm, progress, is_unseen=is_unseen),
+        lambda incoming: _take(known, incoming, answers, layout, confirm, progress, author, is_unseen=is_unseen),
     )
 
 
@@ -121,13 +122,14 @@ def take_file(
     layout: Layout | None = None,
     confirm: Confirm | None = None,
     progress: Progress | None = None,
+    author: str = "",
 ) -> Receipt:
     """Take one file and return its receipt, as `take_files` does.
 
     Raises Refusal, with the store unchanged, where nothing of the file can be taken.
     """
     incoming = file if isinstance(file, Incoming) else read_incoming(Path(file))
-    return _take(Known(workspace), incoming, answers, layout, confirm, progress)
+    return _take(Known(workspace), incoming, answers, layout, confirm, progress, author)
 
 
 def _take(
@@ -137,6 +139,7 @@ def _take(
     layout: Layout | None,
     confirm: Confirm | None,
     progress: Progress | None,
+    author: str,
     *,
     is_unseen: bool = False,
 ) -> Receipt:
@@ -166,7 +169,7 @@ def _take(
     proposal = understood.proposal
     kept = proposal.kept or _extended(known, understood)
     kept_as = known.layouts.folder / kept if kept else None
-    receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows, surroundings)
+    receipt = keep(known, incoming, proposal.layout, kept_as, understood.rows, surroundings, author=author)
     if kept_as and not proposal.kept and receipt.rejected < receipt.read:
         # Held, else what is half written is swept by whoever takes a file.
         with known.workspace.sources.held(), refusing(str(known.layouts.folder)):

@@ -128,9 +128,12 @@ def finish(workspace: Workspace, key: str, *, is_taken: bool) -> None:
         )
 
 
-def take_waiting(workspace: Workspace, key: str, answers: Answers, is_as_seen: Callable[[Seen], bool]) -> Receipt:
+def take_waiting(
+    workspace: Workspace, key: str, answers: Answers, is_as_seen: Callable[[Seen], bool], author: str = ""
+) -> Receipt:
     """Take the file that waits under `key` by `answers`, and let it go; the receipt names the take that holds it.
 
+    `author` is who takes it, '' where nobody said.
     Raises NotAsSeen where it is no longer what a person was shown, and Refusal where it cannot be taken.
     """
     with _deciding(workspace):
@@ -139,7 +142,7 @@ def take_waiting(workspace: Workspace, key: str, answers: Answers, is_as_seen: C
         seen = look_at(workspace, incoming, answers)
         if not is_as_seen(seen):
             raise NotAsSeen
-        receipt = take_file(workspace, incoming, answers=answers)
+        receipt = take_file(workspace, incoming, answers=answers, author=author)
         receipt = replace(receipt, take=receipt.take or seen.taken_before)
         try:
             finish(workspace, key, is_taken=True)

@@ -171,11 +171,20 @@ def open_workspace(directory: Path | str, *, busy_s: float = BUSY_S) -> Workspac
         for folder in (directory, *(directory / name for name in LEFT_IN), *(directory / "rounds").glob("*/")):
             sweep_abandoned(folder)
         _state_settings(workspace)
-        notices = [*workspace.notices, *_cleared(workspace)]
+        notices = [*workspace.notices, *_mended(workspace.store), *_cleared(workspace)]
     except BaseException:
         workspace.close()
         raise
     return replace(workspace, notices=tuple(notices))
+
+
+def _mended(store: Store) -> Iterator[str]:
+    if store.mended:
+        takes = "takes" if len(store.mended) > 1 else "take"
+        yield (
+            f"punch_parts in {store.where} did not hold the punches of {takes} {listed(list(map(str, store.mended)))}: "
+            "somebody altered it; it was made anew from the rows: prove these with `evenhand ledger verify`."
+        )
 
 
 def _cleared(workspace: Workspace) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +19,7 @@ from evenhand.store.owner_only import make_file
 from evenhand.store.parts import add_missing
 from evenhand.store.settings_stated import SettingsTexts, state_settings
 from evenhand.store.soundness import HeldOpen, check_database
+from evenhand.store.tables import STORED
 from evenhand.store.written import Written
 from evenhand.terms.records import Refusal
 
@@ -36,12 +37,14 @@ class Store:
     """An open store; `where` names it in sentences for the user.
 
     `settings` reads the texts of the workspace's settings, which the ledger states before what is written under them.
+    `mended` are the takes whose punches somebody had altered in `punch_parts`, which were made anew on opening it.
     """
 
     engine: sa.Engine
     where: str
     held: HeldOpen | None = None
     settings: SettingsTexts | None = None
+    mended: tuple[int, ...] = ()
 
     @property
     def is_embedded(self) -> bool:
@@ -137,7 +140,7 @@ def open_store(url_or_path: str | Path, *, busy_s: float = BUSY_S, settings: Set
             if held is not None and held.is_left_over:
                 with store.engine.connect() as conn:
                     check_database(conn, store.where)
-            _bring_up_to_date(store)
+            store = replace(store, mended=tuple(_bring_up_to_date(store)))
         if held is not None:
             held.let_in()
     except BaseException:
@@ -178,12 +181,17 @@ def _engine(url: sa.URL, busy_s: float) -> sa.Engine:
     return engine
 
 
-def _bring_up_to_date(store: Store) -> None:
+def _bring_up_to_date(store: Store) -> list[int]:
+    """Bring the tables to the newest version; return the takes whose parts had to be made anew though it was that."""
     with store.engine.connect() as conn, write(conn):
         version = _version(conn)
         if version == HEAD:
-            add_missing(conn)
-            return
+            return add_missing(conn)
+        if version is None and not STORED.keys().isdisjoint(sa.inspect(conn).get_table_names()):
+            raise Refusal(
+                f"{store.where} holds tables of evenhand, and no longer which version they are of (the row of "
+                "alembic_version is gone); put back a backup of it."
+            )
         from evenhand.store.migrations.upgrade import is_known, upgrade
 
         if version is not None and not is_known(version):
@@ -195,6 +203,7 @@ def _bring_up_to_date(store: Store) -> None:
         if version is None or version < FIRST_WITH_LEDGER:
             begin_ledger(conn)
         add_missing(conn)
+        return []
 
 
 def _version(conn: sa.Connection) -> str | None:

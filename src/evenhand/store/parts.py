@@ -72,19 +72,21 @@ def read_details(conn: sa.Connection, punches: pl.Series) -> Frame:
     )
 
 
-def add_missing(conn: sa.Connection) -> None:
-    """Make anew the parts of every take whose parts do not hold what it stored."""
-    if not _is_incomplete(conn):
-        return
+def add_missing(conn: sa.Connection) -> list[int]:
+    """Make anew the parts of every take whose parts do not hold what it stored, and return which takes these are."""
+    takes = [take for (take,) in conn.execute(_incomplete()).all()]
+    if not takes:
+        return []
     parts = STORED["punch_parts"]
     conn.execute(parts.delete().where(parts.c["take"].in_(_incomplete())))
     for _, recorded in list(_from_rows(conn)):
         by_take = recorded.with_columns(take=pl.col("punch") // (1 << PUNCH_SHIFT))
         for of_take in by_take.partition_by("take", include_key=False):
             add_parts(conn, of_take)
+    return sorted(takes)
 
 
-def _incomplete() -> sa.Select[tuple[int]]:
+def _incomplete() -> sa.Select[int]:
     takes, parts = STORED["takes"].c, STORED["punch_parts"].c
     held = sa.select(sa.func.coalesce(sa.func.sum(parts.height), 0)).where(parts["take"] == takes["take"])
     return sa.select(takes["take"]).where(takes.table == "punches", takes.taken != held.scalar_subquery())

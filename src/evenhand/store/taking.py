@@ -18,7 +18,7 @@ from evenhand.store.faults import refusing
 from evenhand.store.refused import add_refused
 from evenhand.store.tables import STORED
 from evenhand.store.takes import FileTaken, begin, finish, takes_alone
-from evenhand.store.written import note_takes
+from evenhand.store.written import entry_says, note_takes
 from evenhand.terms.columns import Frame, Table
 from evenhand.terms.tables import REJECTS
 
@@ -62,11 +62,13 @@ def taking(
     rejected: int = 0,
     rejects: Frame | None = None,
     with_texts: Texts = as_they_are,
+    author: str = "",
 ) -> Iterator[FileStored]:
     """Store the rows of one file in one transaction, which ends with the `with` block; an exception undoes it.
 
     `given` names the columns that the file holds, all where it is None. `rejects` (REJECTS) are the rows already
     rejected, `rejected` their number where they are not to be kept; `with_texts` adds their lines to others.
+    `author` is who takes the file, of whom the ledger tells; '' where nobody said.
     Punches are matched and laid beside the store first, so that the lock that keeps others from writing is held only
     while they are copied in. Where rows of an enrolment list were rejected nothing is marked gone, since a rejected
     row may be the very one that is missing.
@@ -78,6 +80,7 @@ def taking(
             with conn.begin():
                 prepared = punches.prepare(conn, frame, lines, to_minute=source.to_minute)
         with store.write(conn):
+            entry_says(conn, author=author)
             takes_alone(conn)
             take = begin(conn, source, table)
             if prepared is not None:

@@ -125,7 +125,7 @@ def entry_says(conn: sa.Connection, *, kind: str = "", author: str = "") -> None
     if (written := written_on(conn)) is not None:
         written.kind = kind or written.kind
         if author:
-            written.authors.add(author)
+            written.authors.add(as_line(author))
 
 
 def _note_one(conn: sa.Connection, table: str, key: Key, found: int) -> None:

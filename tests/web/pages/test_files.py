@@ -13,6 +13,7 @@ import pytest
 from evenhand.jobs import folder_state
 from evenhand.jobs.folder_intake import Watcher
 from evenhand.jobs.folder_state import FileStanding, Folder
+from evenhand.jobs.ledger import entries
 from evenhand.jobs.waiting import list_waiting
 from evenhand.store import frames
 from evenhand.terms.settings import Intake
@@ -94,6 +95,25 @@ def row_of(page: str, header: str) -> str:
     """The text of the table row whose first cell begins with `header`."""
     rows = [text_of(row) for row in re.findall(r"<tr>.*?</tr>", page, re.DOTALL)]
     return next(row for row in rows if row.startswith(header))
+
+
+def test_who_takes_a_file_on_the_page_may_say_so_and_the_ledger_names_them(
+    fresh: Served, at_fresh: httpx.Client, form_token: Token
+) -> None:
+    token = form_token(at_fresh)
+    for name, text, author in (("march.csv", LOG, "R. Hale"), ("april.csv", LOG.replace("4104", "4102"), "")):
+        place = put_one(at_fresh, token, name, text)
+        asks = field_named(at_fresh.get(place).text, "author")
+        assert 'value="' + ("" if author else "R. Hale") + '"' in asks
+        assert "required" not in asks
+        assert take(at_fresh, token, place, author=author).status_code == 303
+        assert entries(fresh.workspace, kind="take", most=1)[0].who == ((author,) if author else ())
+    place = put_one(at_fresh, token, "may.csv", LOG.replace("4104", "4101"))
+    assert take(at_fresh, token, place, author="V\u202era").status_code == 400
+
+
+def field_named(page: str, name: str) -> str:
+    return re.findall(rf'<input[^>]*name="{name}"[^>]*>', page)[0]
 
 
 def test_a_file_put_on_waits_and_nothing_of_it_is_taken(

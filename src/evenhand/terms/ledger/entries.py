@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any, NamedTuple
 
 from evenhand.terms.ledger.canonical import Plain, Stored, canonical, digest, row_text, text_of
@@ -38,6 +38,7 @@ Form 1 stated the digests of files openly, by which somebody could try whether a
 BEGINNING, UPGRADE = "beginning", "upgrade"
 """The kinds of the entries that state what was there when the ledger began, and what another version changed."""
 
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC).replace(tzinfo=None)  # without its zone, which would be written as +00:00
 KINDS = {
     "adjustments": "adjustment",
     "corrections": "correction",
@@ -128,7 +129,7 @@ def entry_text(
 
     Its members stand here in the order that RFC 8785 asks for; digests hold nothing that is escaped.
     """
-    moment = datetime.fromtimestamp(at, UTC).replace(tzinfo=None).isoformat()
+    moment = (EPOCH + timedelta(seconds=at)).isoformat()
     said = canonical(says).decode() if says else "{}"
     named = ",".join([f'"{one}"' for one in sorted(who)])
     return (

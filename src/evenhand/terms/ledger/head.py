@@ -38,4 +38,9 @@ def head_of(text: str) -> Head:
             f'"{text}" is no head of a ledger; write it as the note has it, the number of entries, a colon and 64 '
             "digits of 0 to 9 and a to f, with or without spaces."
         )
+    if not int(found[1]):
+        raise Refusal(
+            f'"{text}" is a head of no entries, to which nothing can be held; write the one that the note has, which '
+            "begins with the number of entries there were."
+        )
     return Head(int(found[1]), bytes.fromhex(re.sub(r"[\s-]", "", found[2])))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
@@ -17,7 +19,7 @@ from evenhand.terms.characters import escaped
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.words import counted
 from evenhand.web.desk import AtDesk
-from evenhand.web.forms import Answers, IncompleteForm, SentFiles
+from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.files import deciding, proposal_view, view
 from evenhand.web.pages.files.answering import CHANGED, address_of, read_answers
@@ -101,7 +103,10 @@ def take_those_ready(request: Request, desk: AtDesk, answers: Answers) -> Respon
     if not shown:
         raise IncompleteForm("no file was marked; nothing was taken.")
     receipts, left = take_ready(
-        desk.workspace, list(shown), lambda key, seen: proposal_view.digest_of_ready(seen) == shown[key]
+        desk.workspace,
+        list(shown),
+        lambda key, seen: proposal_view.digest_of_ready(seen) == shown[key],
+        author=_who_takes(request, answers),
     )
     said = [f"{one.file}: {one.taken:,} taken, {one.known:,} known already." for one in receipts]
     notices = [f"{one.file}: {notice}" for one in receipts for notice in one.notices]
@@ -151,7 +156,7 @@ def take(request: Request, desk: AtDesk, file: str, answers: Answers) -> Respons
         return proposal_view.digest_of(seen) == answers.get("seen")
 
     try:
-        receipt = take_waiting(desk.workspace, file, said, is_as_seen)
+        receipt = take_waiting(desk.workspace, file, said, is_as_seen, _who_takes(request, answers))
     except NotAsSeen:
         session.notice = CHANGED
         return RedirectResponse(here, 303)
@@ -165,6 +170,14 @@ def take(request: Request, desk: AtDesk, file: str, answers: Answers) -> Respons
         )
     )
     return RedirectResponse(f"/files/takes/{receipt.take}" if receipt.take else "/files", 303)
+
+
+def _who_takes(request: Request, answers: Mapping[str, str]) -> str:
+    """Return who takes a file, and keep it for the next form; '' where nobody says."""
+    if not answers.get("author", "").strip():
+        return ""
+    request.state.session.author = answer(answers, "author", "say who takes it")
+    return str(request.state.session.author)
 
 
 @ROUTES.post("/files/waiting/{file}/give-up")
