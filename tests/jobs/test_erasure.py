@@ -6,6 +6,7 @@ The person is looked for as text, in UTF-8 and UTF-16, in what is compressed, in
 from __future__ import annotations
 
 import gzip
+import hashlib
 import io
 import json
 import sqlite3
@@ -28,6 +29,7 @@ from evenhand.jobs.erasure import erase
 from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.handoff import hand_off
 from evenhand.jobs.holds import decide_hold
+from evenhand.jobs.ledger import FileProved, entries, verify
 from evenhand.jobs.rebuild import rebuild
 from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
@@ -239,6 +241,21 @@ def test_the_copy_of_what_payroll_was_handed_loses_the_person_and_keeps_its_tota
     assert "Totals stand as handed off" in note.read_text()
     assert _handed(mill)["totals"] == totals
     assert set(json.loads(str(_handed(mill)["files"]))) == {kept.name, note.name}
+
+
+def test_a_file_for_payroll_is_known_as_the_erasure_left_it_and_its_first_state_cannot_be_guessed(mill: Mill) -> None:
+    lived(mill)
+    (kept,) = mill.workspace.handoff.glob("*.csv")
+    first = kept.read_bytes()
+    [handed] = entries(mill.workspace, kind="hand-off")
+    assert verify(mill.workspace, files={"first": first}).files == {"first": FileProved(handed.entry, None)}
+    mill.erase()
+    [erasure, *_] = entries(mill.workspace, kind="erasure")
+    proved = verify(mill.workspace, files={"kept": kept.read_bytes(), "first": first})
+    assert proved.files == {"kept": FileProved(handed.entry, erasure.entry)}
+    assert [fault.says for fault in proved.faults] == ["first is no file that was handed off, or was altered since."]
+    digest = hashlib.sha256(first).hexdigest().encode()
+    assert [place for place, content in everything_in(mill.workspace) if digest in content] == []
 
 
 def _handed(mill: Mill) -> dict[str, object]:
