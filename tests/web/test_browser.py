@@ -72,6 +72,8 @@ def places(page: Page, served: Served) -> list[str]:
         "/find?q=zz",
         "/numbers/4102",
         "/rounding",
+        "/rounds/steps",
+        "/rounds/steps/With%20a%20lid",
         "/signoff",
         "/signoff/reader",
         "/missing",

@@ -111,8 +111,8 @@ def test_a_phone_enters_by_the_code_takes_an_outcome_and_is_refused_people(beyon
     expect(phone.locator("#line")).to_have_text("Everything is sent.")
 
     # The code on the printed sheet leads back, also where it is followed from elsewhere, as a reader of codes does.
-    printed = desk.context.request.get(f"{beyond.base}/rounds/{NAME}/print/round.pdf").body()
-    [[on_paper]] = codes(printed)
+    fetched = "async at => [...new Uint8Array(await (await fetch(at)).arrayBuffer())]"
+    [[on_paper]] = codes(bytes(desk.evaluate(fetched, f"/rounds/{NAME}/print/round.pdf")))
     phone.goto(f"data:text/html,<a href='{on_paper}'>Open</a>")
     phone.get_by_role("link", name="Open").tap()
     expect(phone.locator("#name")).to_have_text("Bram Ostler")
