@@ -26,8 +26,10 @@ def command() -> None:
 def schedule(ctx: click.Context, place: Path | None, paper: str, as_of: str | None, as_json: bool) -> None:
     """Print the retention schedule for the workplace's own places and settings."""
     from evenhand.jobs.schedule import schedule_of, schedule_text, write_schedule
+    from evenhand.jobs.snapshot import take_snapshot
 
-    made = schedule_of(workspace_asked(ctx), as_of=now_or(as_of))
+    now = now_or(as_of)
+    made = schedule_of(take_snapshot(workspace_asked(ctx), now.date()), as_of=now)
     if place is not None:
         write_schedule(made, place, paper=paper)
     if as_json:

@@ -10,8 +10,7 @@ from importlib import resources
 from pathlib import Path
 
 from evenhand.jobs.retention import own_laws, place_of_site
-from evenhand.jobs.snapshot import take_snapshot
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.snapshot import Snapshot
 from evenhand.records.retention import Law, laws_of
 from evenhand.store.faults import refusing
 from evenhand.store.replacing import replace_file
@@ -94,9 +93,8 @@ ALWAYS = (
 )
 
 
-def schedule_of(workspace: Workspace, *, as_of: datetime) -> Schedule:
-    """Return the schedule for the places of the workplace's sites and readers, as its settings are now."""
-    of = take_snapshot(workspace, as_of.date())
+def schedule_of(of: Snapshot, *, as_of: datetime) -> Schedule:
+    """Return the schedule for the places of the workplace's sites and readers, as its settings are in a snapshot."""
     sites = sorted({*of.readers["site"], *of.people["site"].drop_nulls(), *of.settings.sites})
     by_place: dict[str, list[str]] = {}
     for site in sites or [""]:

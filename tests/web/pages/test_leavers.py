@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import UTC, datetime
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import httpx
 import pytest
 
+from evenhand.jobs.correct import CorrectionRequest, correct
+from evenhand.jobs.leavers import HandHeld, Leaver
+from evenhand.jobs.reckoning import reckon_period
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, create_workspace
-from tests.jobs.test_erasure import LATER, LISTED, PEOPLE, READERS, csv, log
+from evenhand.web.pages.leavers.view import HandsByDay, hands_by_day
+from tests.jobs.test_erasure import LATER, LISTED, PEOPLE, READERS, THEN, WEEK, csv, log
 from tests.web.conftest import serving
 
 NOW = datetime(2026, 11, 27, 15, tzinfo=UTC)
@@ -123,3 +127,45 @@ def test_where_no_law_is_on_file_common_practice_is_in_force_since_no_day(pages:
         shown = pages.get(page)
         assert "common practice, no source<br>" in shown
         assert "1970" not in shown
+
+
+def test_readers_of_one_day_stand_together_and_what_is_proved_behind_them() -> None:
+    hand = HandHeld(
+        reader="GATE", number="1", since=None, last_interaction=None, state="held", destroy_by=date(2026, 9, 14),
+        is_overdue=True, law="", rule="", started_on=date(2026, 9, 14), version=date(2026, 9, 14), reading="",
+        checked="seen", chosen_from="", round="", said_at=None, said_by="", proof=None, proof_file="", proved_on=None,
+    )  # fmt: skip
+    later = replace(hand, reader="ATTIC", destroy_by=date(2026, 9, 15), is_overdue=False)
+    hands = (replace(hand, reader="SILO"), later, replace(hand, reader="YARD", state="proved"), hand)
+    one = Leaver(
+        person="P1", name="Ada", purpose_ended=date(2026, 9, 14), why="", last_day=None, places=(), state="to_remove",
+        says="", hands=hands, keep_through=None, keep_law="", keep_rule="", keep_reading="", keep_chosen_from="",
+        erase_from=None, hold="",
+    )  # fmt: skip
+    assert hands_by_day(one) == [
+        HandsByDay(("GATE", "SILO"), date(2026, 9, 14), is_overdue=True),
+        HandsByDay(("ATTIC",), date(2026, 9, 15), is_overdue=False),
+        HandsByDay(("YARD",), None, is_overdue=False),
+    ]
+
+
+def test_texts_that_may_name_them_are_marked_read_and_rewritten(pages: Pages) -> None:
+    settings = pages.workspace.settings_file
+    settings.write_text(settings.read_text().replace('place = "US-IL"', 'place = "US"'))
+    take_later(pages)
+    for minute, reason in ((1, "asked Rook about it"), (2, "a rook in the gate")):
+        at = datetime(2021, 2, 10, 19, minute, tzinfo=UTC)
+        asked = CorrectionRequest("add", "P1001", author="Ada", reason=reason, at=at, direction="in")
+        correct(pages.workspace, reckon_period(pages.workspace, THEN, WEEK), asked, as_of=THEN)
+    place = "/leavers/P1002/erase"
+    look = pages.get(place)
+    assert re.findall(r'name="reword" value="([^"]+)"( checked)?', look) == [
+        ("corrections/1", " checked"),
+        ("corrections/2", ""),
+    ]
+    form = {"form_token": re.findall(r'name="form_token" value="([^"]+)"', look)[0], "author": "Ada", "reason": "due"}
+    form |= {"what": "all", "would": re.findall(r'name="would" value="([^"]+)"', look)[0], "reword": "corrections/1"}
+    unread = pages.client.post(place, data=form)
+    assert (unread.status_code, "2 texts about others may name Ben Rook" in unread.text) == (409, True)
+    done = pages.client.post(place, data=form | {"texts": "seen"}, follow_redirects=True).text
+    assert "Left as they are, as you said: corrections/2." in done

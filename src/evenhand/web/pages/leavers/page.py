@@ -32,13 +32,19 @@ ROUTES = APIRouter()
 def leavers(request: Request, desk: AtDesk) -> Response:
     """Show everybody whose purpose has ended, by what is next."""
     found = leavers_of(clocked_of(desk.reckoning))
-    return show(request, "pages/leavers/page.html", shown=view.listed(found), day=desk.reckoning.day)
+    return show(
+        request,
+        "pages/leavers/page.html",
+        shown=view.listed(found),
+        hands_by_day=view.hands_by_day,
+        day=desk.reckoning.day,
+    )
 
 
 @ROUTES.get("/retention")
 def schedule(request: Request, desk: AtDesk) -> Response:
     """Show the public retention schedule, to print and hang up."""
-    made = schedule_of(desk.workspace, as_of=desk.now())
+    made = schedule_of(desk.reckoning.snapshot, as_of=desk.now())
     return show(request, "pages/leavers/schedule.html", made=made, titles=PARTS, always=ALWAYS)
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from evenhand.jobs.erasable import Erasable
 from evenhand.jobs.leavers import Leaver
 from evenhand.terms.words import counted
 
-__all__ = ["STANDS", "LeaversView", "digest", "hands", "listed"]
+__all__ = ["STANDS", "HandsByDay", "LeaversView", "digest", "hands", "hands_by_day", "listed"]
 
 STANDS = {
     "to_remove": "to be removed",
@@ -48,6 +49,24 @@ def listed(found: Sequence[Leaver]) -> LeaversView:
     every = [hand for one in found for hand in one.hands]
     overdue = sum(hand.is_overdue for hand in every)
     return LeaversView(groups, len(found), overdue, sum(hand.state == "held" for hand in every))
+
+
+@dataclass(frozen=True)
+class HandsByDay:
+    """The readers from which a hand must be gone by one day; `by` is None for those it is proved to be gone from."""
+
+    readers: tuple[str, ...]
+    by: date | None
+    is_overdue: bool
+
+
+def hands_by_day(one: Leaver) -> list[HandsByDay]:
+    """Return the readers of somebody's hands by the day by which they must be gone, then those that are proved."""
+    days: dict[tuple[date | None, bool], list[str]] = {}
+    for hand in sorted(one.hands, key=lambda hand: (hand.state == "proved", hand.destroy_by, hand.reader)):
+        key = (None, False) if hand.state == "proved" else (hand.destroy_by, hand.is_overdue)
+        days.setdefault(key, []).append(hand.reader)
+    return [HandsByDay(tuple(readers), *key) for key, readers in days.items()]
 
 
 def hands(count: int) -> str:
