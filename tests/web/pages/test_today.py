@@ -58,6 +58,24 @@ def test_every_case_is_shown_once_in_their_order_and_with_it_every_finding(twin:
     assert len(today.cases) < len(today.findings)
 
 
+def test_a_long_list_is_turned_over_and_each_page_holds_what_follows(
+    at_twin: httpx.Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    every = re.findall(r'data-case="([^"]+)"', at_twin.get("/").text)
+    monkeypatch.setattr("evenhand.web.pages.today.view.OF_A_PAGE", 10)
+    seen, address = [], "/"
+    while address:
+        page = at_twin.get(address)
+        assert page.status_code == 200
+        seen += re.findall(r'data-case="([^"]+)"', page.text.split('id="waiting"')[0])
+        following = re.search(r'<a rel="next" href="(/\?page=[^"]+)">Next<', page.text)
+        address = html.unescape(following[1]) if following else ""
+    assert len(seen) > 10
+    assert [one for one in every if one in seen] == seen
+    # a case of a later page opens on its page
+    assert "Page 2 of" in at_twin.get(f"/?open={quote(seen[12], safe='')}").text
+
+
 def test_narrowing_leaves_as_many_as_its_link_says(at_twin: httpx.Client) -> None:
     page = at_twin.get("/").text
     links = re.findall(r'<a href="(/\?[^"]+)"[^>]*><span>[^<]*</span> <span class="count">(\d+)</span>', page)
