@@ -26,8 +26,23 @@ from evenhand.terms.records import Refusal
 from evenhand.terms.settings import Intake
 from evenhand.web.app import AT_ONCE
 from evenhand.web.pages.hours import view
-from evenhand.web.serve import _watch, serve
+from evenhand.web.serve import _warm, _watch, serve
 from tests.web.conftest import Served
+
+
+def test_a_fault_of_ours_beside_the_pages_is_a_sentence_and_no_traceback(
+    mill: Served, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: object) -> None:
+        raise KeyError("Tess Marrow")
+
+    monkeypatch.setattr("evenhand.web.serve.watch", broken)
+    monkeypatch.setattr("evenhand.web.serve.warm", broken)
+    _watch(mill.workspace, Event())
+    _warm(mill.app.state.reckonings)
+    said = "".join(capfd.readouterr())
+    assert said.startswith("The folder is watched no longer: this is a fault in evenhand (KeyError at ")
+    assert "Marrow" not in said
 
 
 def test_a_taken_port_is_refused_with_a_sentence(mill_directory: Path) -> None:

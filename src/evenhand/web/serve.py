@@ -12,6 +12,7 @@ from typing import Any
 from evenhand.jobs.folder_intake import WatchedElsewhere, watch
 from evenhand.jobs.warm import warm
 from evenhand.jobs.workspace import Workspace
+from evenhand.terms.fault_places import place_of
 from evenhand.terms.records import Refusal
 from evenhand.web.allocation import return_large_blocks
 from evenhand.web.app import create_app
@@ -82,14 +83,16 @@ def _watch(workspace: Workspace, stop: threading.Event) -> None:
         pass
     except Refusal as refusal:
         _say(str(refusal))
+    except Exception as fault:  # noqa: BLE001  the door of this thread
+        _say(f"The folder is watched no longer: this is a fault in evenhand ({place_of(fault)}). The pages go on.")
 
 
 def _warm(reckonings: Reckonings) -> None:
     """Import, compile and work out what the first page shows, so that whoever opens it does not wait for that.
 
-    What cannot be shown is told by the page that is asked for, not here.
+    What cannot be shown, and any fault of ours, is told by the page that is asked for, not here.
     """
-    with suppress(Refusal):
+    with suppress(Exception):
         warm()
         _ = Desk(reckonings).today
 
