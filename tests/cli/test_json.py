@@ -62,6 +62,7 @@ def test_every_command_that_prints_json_has_a_schema_and_no_other() -> None:
 
 
 CORRECTION = "the last one made"
+PRACTICE = "0G9V-ZZZZ-0009"  # of a day in 2026, with all that can go well
 
 
 def consents(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
@@ -156,6 +157,9 @@ def words_of(demo: Demo, folder: Path) -> dict[str, list[tuple[str, ...]]]:
         "people": [("people", *AS_OF)],
         "supervisors": [("supervisors", *AS_OF), ("supervisors", "--reader", reader, *AS_OF)],
         "supervisors succession": [("supervisors", "succession", standing, *AS_OF)],
+        "teaching": [("teaching", *AS_OF)],
+        "teaching cover": [("teaching", "cover", *AS_OF)],
+        "teaching record": [("teaching", "record", standing, PRACTICE, *BY[:2], *AS_OF)],
         "readers": [("readers", *AS_OF), ("readers", reader, *AS_OF)],
         "hands": [("hands", *AS_OF)],
         "hands findings": [("hands", *AS_OF, "findings")],

@@ -27,6 +27,7 @@ COMMANDS = {
     "people": "List people, their numbers and where they are enrolled.",
     "readers": "List readers, and the steps that make each agree with the roster.",
     "supervisors": "Show who may enrol others at each reader, and plan for one who leaves.",
+    "teaching": "Show who of the supervisors practised, what became of their enrolments, whom to show again.",
     "hands": "Show which hands and readers changed, and whom to enrol again.",
     "hours": "Show paid hours, and why.",
     "pay": "Show a person's pay for a week, line by line.",

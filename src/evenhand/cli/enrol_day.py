@@ -48,17 +48,21 @@ def plan(ctx: click.Context, /, day: str, author: str | None, as_of: str | None,
     is the least. The minutes an enrolment takes differ by site: measure yours.
     """
     from evenhand.jobs.enrolling import plan_round
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.teaching_cover import lacking_in_plan
 
     asked = _asked_day(day, given)
+    workspace = workspace_asked(ctx)
     planned = plan_round(
-        workspace_asked(ctx),
+        workspace,
         asked,
         author=author or "",
         as_of=now_or(as_of),
         seconds=given["search_seconds"],
         keep=not given["dry_run"],
     )
-    _show_plan(planned, as_json=as_json)
+    lacking = lacking_in_plan(reckon_period(workspace, now_or(as_of)), planned)
+    _show_plan(planned, lacking, as_json=as_json)
 
 
 @click.command()
@@ -73,9 +77,13 @@ def change(
 ) -> None:
     """Plan the rest of ROUND again: who missed a slot gets another, everybody else stays where they can."""
     from evenhand.jobs.enrolling import change_round
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.teaching_cover import lacking_in_plan
 
-    changed = change_round(workspace_asked(ctx), name, absent=absent, as_of=now_or(as_of), seconds=search_seconds)
-    _show_plan(changed, as_json=as_json)
+    workspace = workspace_asked(ctx)
+    changed = change_round(workspace, name, absent=absent, as_of=now_or(as_of), seconds=search_seconds)
+    lacking = lacking_in_plan(reckon_period(workspace, now_or(as_of)), changed)
+    _show_plan(changed, lacking, as_json=as_json)
 
 
 def _asked_day(day: str, given: dict[str, Any]) -> Any:
@@ -126,14 +134,15 @@ def _quality(planned: Any) -> dict[str, Any]:
     return {"minutes": planned.planned.minutes, "bound": planned.planned.bound, "gap": planned.planned.gap}
 
 
-def _show_plan(planned: Any, *, as_json: bool) -> None:
+def _show_plan(planned: Any, lacking: list[str], *, as_json: bool) -> None:
     if as_json:
-        print_json({"round": planned.name, "items": planned.items, "left_out": planned.left_out, **_quality(planned)})
+        told = {"round": planned.name, "items": planned.items, "left_out": planned.left_out, "lacking": lacking}
+        print_json({**told, **_quality(planned)})
     else:
-        _print_plan(planned)
+        _print_plan(planned, lacking)
 
 
-def _print_plan(planned: Any) -> None:
+def _print_plan(planned: Any, lacking: list[str]) -> None:
     print_table(
         ("Reader", "No.", "At", "Do", "Number", "Name", "Standing by"),
         (
@@ -153,6 +162,8 @@ def _print_plan(planned: Any) -> None:
     for row in planned.left_out.iter_rows(named=True):
         who = f"{row['person']}: " if row["person"] and not row["why"].startswith(row["person"]) else ""
         click.echo(f"Not in the plan: {who}{row['why']}")
+    for line in lacking:
+        click.echo(f"Nobody who can: {line}")
     gap = (
         "no plan calls people away for less"
         if planned.planned.is_optimal

@@ -50,6 +50,7 @@ from evenhand.jobs.missing import OpenDay
 from evenhand.jobs.numbers import NumberDesign
 from evenhand.jobs.overview import PersonSeen, ReaderSeen
 from evenhand.jobs.payroll_sample import SampleChecked
+from evenhand.jobs.practice import PracticeKept
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
 from evenhand.jobs.schedule import Schedule
@@ -62,6 +63,8 @@ from evenhand.jobs.succession import Succession
 from evenhand.jobs.suggestions import SuggestionListed
 from evenhand.jobs.take import Receipt, RefusedFile, Seen
 from evenhand.jobs.takes import TakeListed
+from evenhand.jobs.teaching import SupervisorWork
+from evenhand.jobs.teaching_cover import ReaderCover
 from evenhand.jobs.today import FindingListed
 from evenhand.numbers import Allocated, Migration
 from evenhand.numbers.confusable import CONFUSABLE
@@ -146,6 +149,9 @@ FORMS: dict[str, Any] = {
     "people": list[PersonSeen],
     "supervisors": RowsOf(SUPERVISION),
     "supervisors succession": Succession,
+    "teaching": list[SupervisorWork],
+    "teaching cover": list[ReaderCover],
+    "teaching record": PracticeKept,
     "readers": Either((list[ReaderSeen], RowsOf(READER_STEPS))),
     "hands": HandsFound,
     "hands findings": list[FindingListed],

@@ -181,11 +181,15 @@ class RoundingAudited(TypedDict):
 
 
 class RoundPlanned(TypedDict):
-    """A round as planned: its items, who is left out, and how good the plan is, in weighted minutes away."""
+    """A round as planned: its items, who is left out, and how good the plan is, in weighted minutes away.
+
+    `lacking` says in words where hands are enrolled with nobody standing by who can.
+    """
 
     round: str
     items: Any
     left_out: Any
+    lacking: list[str]
     minutes: int
     bound: float
     gap: float

@@ -148,5 +148,6 @@ def test_spanish_is_one_for_both_sides_and_gives_nobody_a_gender(scenario: Scena
 
 def test_every_word_of_the_page_is_used(scenario: Scenario) -> None:
     web = resources.files("evenhand.web")
-    page = web.joinpath("pages/teaching/play.html").read_text() + web.joinpath("static/practice.js").read_text()
+    said = ("pages/teaching/play.html", "pages/teaching/page.py", "static/practice.js")
+    page = "".join(web.joinpath(name).read_text() for name in said)
     assert {word for word in scenario.words if f'"{word}"' not in page} == set()

@@ -9,7 +9,8 @@ from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Re
 
 from evenhand.jobs.at_turn import NAMES
 from evenhand.jobs.practice import drawings, keep_practice, practice_round, sent_along, take_practice_back
-from evenhand.jobs.teaching import supervisor_of, supervisors_named
+from evenhand.jobs.teaching import see_work, supervisor_of, work_of
+from evenhand.jobs.teaching_cover import see_cover
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_day
 from evenhand.web.addresses import in_path
@@ -30,11 +31,15 @@ STATIC = HERE.parents[1] / "static"
 
 @ROUTES.get("/teaching")
 def teaching(request: Request, desk: AtDesk) -> Response:
-    """Show the round to practise on, and the supervisors."""
+    """Show the round to practise on, who of the supervisors can, and where nobody is who can."""
+    work = see_work(desk.reckoning)
     return show(
         request,
         "pages/teaching/page.html",
-        supervisors=supervisors_named(desk.reckoning),
+        supervisors=[one.who for one in work],
+        work=[view.work_shown(one) for one in work],
+        cover=see_cover(desk.reckoning),
+        rule=view.RULE,
         lets_phones_in=request.app.state.address is not None,
     )
 
@@ -73,6 +78,13 @@ def let_phone_in(request: Request, desk: AtDesk, answers: Answers) -> Response:
     )
 
 
+@ROUTES.get("/teaching/{person:name}")
+def one_supervisor(request: Request, desk: AtDesk, person: str) -> Response:
+    """Show what one supervisor practised, and what became of their enrolments."""
+    work = work_of(desk.reckoning, person)
+    return show(request, "pages/teaching/person.html", own=view.work_shown(work), rule=view.RULE)
+
+
 @ROUTES.get("/practice/worker.js")
 def worker() -> Response:
     """Give the script that keeps the round at hand without a connection; it may act under /practice/ only."""
@@ -86,10 +98,20 @@ def practise(request: Request, speak: str = "en") -> Response:
 
 
 @ROUTES.get("/practice/{person:name}")
-def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en") -> Response:
-    """Show the round to practise on to one supervisor, on their phone."""
+def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en", own: str = "") -> Response:
+    """Show the round to practise on to one supervisor, on their phone, or what the desk has on their `own` work."""
+    if own:
+        mine = view.work_shown(work_of(desk.reckoning, person))
+        return show(request, "pages/teaching/own.html", own=mine, rule=view.RULE, person=person)
     who = supervisor_of(desk.reckoning, person)
-    return _play(request, speak, person=who.person, name=who.name, token=request.state.session.form_token)
+    return _play(
+        request,
+        speak,
+        person=who.person,
+        name=who.name,
+        token=request.state.session.form_token,
+        back=view.Back("?own=yes", word="record"),
+    )
 
 
 @ROUTES.post("/practice/{person:name}")

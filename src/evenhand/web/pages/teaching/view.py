@@ -12,9 +12,20 @@ from markupsafe import Markup, escape
 
 from evenhand.jobs.at_turn import NAMES
 from evenhand.jobs.practice import PracticeKept, Scenario, Text
-from evenhand.terms.words import as_day
+from evenhand.jobs.teaching import SMALL, SupervisorWork
+from evenhand.terms.words import as_day, counted
 
-__all__ = ["Back", "Texts", "Whole", "kept_in_words", "language_of", "pictures", "texts", "whole"]
+__all__ = ["RULE", "Back", "Texts", "Whole", "kept_in_words", "language_of", "pictures", "texts", "whole", "work_shown"]
+
+
+RULE = (
+    "neither practised nor had an enrolment proved in the last half year",
+    "did not do everything rightly at the last practice",
+    "keyed two hands or more under another number",
+    "had at least three enrolments not proved by a punch within two weeks, or hands enrolled again within four, and so "
+    "many that chance alone would bring them to fewer than one supervisor in a hundred, were everybody's work alike",
+)
+"""Whoever did one of these is shown again."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +52,44 @@ class Texts:
 
     say: Callable[[str], str]
     scenes: list[dict[str, Any]]
+
+
+def work_shown(one: SupervisorWork) -> dict[str, Any]:
+    """Return what a page tells of a supervisor's practices and enrolments."""
+    work = one.work
+    return {
+        "who": one.who,
+        "reasons": one.reasons,
+        "practices": [
+            {
+                "practice": row.practice,
+                "day": row.day,
+                "well": row.well,
+                "not_well": row.not_well,
+                "way": "sent from the phone" if row.way == "phone" else f"code keyed by {row.author}",
+            }
+            for row in one.practices
+        ],
+        "enrolled": work.enrolled,
+        "proved": f"{work.proved} of {work.told}" if work.told else "none to tell yet",
+        "waiting": one.waiting,
+        "other_number": work.other_number,
+        "again": work.again,
+        "is_small": one.is_small and work.enrolled > 0,
+        "scores": _scores_in_words(one),
+    }
+
+
+def _scores_in_words(one: SupervisorWork) -> str:
+    scores = one.scores
+    if scores is None:
+        return ""
+    if scores.count < SMALL:
+        return f"{counted(scores.count, 'first score')}, too few to say anything"
+    return (
+        f"half of {scores.count} first scores lie above {scores.median:.0%} of the scores accepted at the site; of all "
+        f"{scores.usual_count} first scores there half lie above {scores.usual:.0%}"
+    )
 
 
 def kept_in_words(kept: PracticeKept) -> str:

@@ -1,0 +1,121 @@
+"""Who of the supervisors can do their part at the reader, where nobody is who can, and results of practices."""
+
+from __future__ import annotations
+
+import click
+
+from evenhand.cli.asked import LINE, as_json, as_of, author, now_or, workspace_asked
+from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.words import as_day
+
+__all__ = ["command"]
+
+
+@click.group(invoke_without_command=True)
+@as_of
+@as_json
+@click.pass_context
+def command(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
+    """List by name what supervisors practised, what became of their enrolments, and who should be shown again."""
+    if ctx.invoked_subcommand is not None:
+        return
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.teaching import see_work
+
+    work = see_work(reckon_period(workspace_asked(ctx), now_or(as_of)))
+    if as_json:
+        print_json(work)
+        return
+    print_table(
+        (
+            "Supervisor",
+            "Person",
+            "Practised last",
+            "No.",
+            "Enrolled",
+            "Proved",
+            "Again",
+            "Show again before the next day?",
+        ),
+        (
+            (
+                one.who.name,
+                one.who.person,
+                as_day(one.work.practised_on) if one.work.practised_on else "not yet",
+                one.practices[0].practice if one.practices else None,
+                one.work.enrolled,
+                f"{one.work.proved} of {one.work.told}",
+                one.work.again,
+                f"yes: {'; '.join(one.reasons)}" if one.reasons else "nothing speaks for it",
+            )
+            for one in work
+        ),
+        right=(3, 4, 5, 6),
+    )
+    click.echo("\nBy name, no ranking; enrolments of the last half year. Small counts say little.")
+
+
+@command.command()
+@as_of
+@as_json
+@click.pass_context
+def cover(ctx: click.Context, as_of: str | None, as_json: bool) -> None:
+    """Say for each reader who can, on which shifts nobody is who can, and whom to show."""
+    from evenhand.jobs.reckoning import reckon_period
+    from evenhand.jobs.teaching_cover import see_cover
+
+    found = see_cover(reckon_period(workspace_asked(ctx), now_or(as_of)))
+    if as_json:
+        print_json(found)
+        return
+    print_table(
+        ("Reader", "Who can", "To be shown again", "Shift", "Without", "Of", "Show"),
+        (
+            (
+                one.reader if place == 0 else None,
+                ("; ".join(one.can) or "nobody") if place == 0 else None,
+                "; ".join(one.again) if place == 0 else None,
+                None if shift is None else f"{shift.begins} to {shift.ends}" if shift.begins else "other times",
+                shift.alone if shift else None,
+                shift.shifts if shift else None,
+                " or ".join(shift.show) if shift else None,
+            )
+            for one in found
+            for place, shift in enumerate(one.uncovered or (None,))
+        ),
+        right=(4, 5),
+    )
+
+
+@command.command()
+@click.argument("person")
+@click.argument("code", type=LINE)
+@author
+@as_of
+@as_json
+@click.pass_context
+def record(ctx: click.Context, person: str, code: str, author: str | None, as_of: str | None, as_json: bool) -> None:
+    """Keep the result that PERSON read out: the CODE that the phone shows at the end of a practice."""
+    from evenhand.jobs.practice import keep_practice
+
+    kept = keep_practice(workspace_asked(ctx), person, code, way="code", author=author or "", as_of=now_or(as_of))
+    if as_json:
+        print_json(kept)
+        return
+    known = "" if kept.is_new else "; it was known already"
+    click.echo(
+        f"{kept.name}, {as_day(kept.day)}: {kept.well} of {kept.of} parts went well (practice {kept.practice}){known}."
+    )
+
+
+@command.command("take-back")
+@click.argument("practice", type=int)
+@author
+@as_of
+@click.pass_context
+def take_back(ctx: click.Context, practice: int, author: str | None, as_of: str | None) -> None:
+    """Take back PRACTICE, a practice that was kept under another's name."""
+    from evenhand.jobs.practice import take_practice_back
+
+    back = take_practice_back(workspace_asked(ctx), practice, author=author or "", as_of=now_or(as_of))
+    click.echo(f"Taken back: {back.name}'s practice of {as_day(back.day)}.")

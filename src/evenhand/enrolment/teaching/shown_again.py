@@ -1,0 +1,93 @@
+"""Who should be shown again before the next enrolment day: a cautious rule about the work, never about the person.
+
+That practice of half a year ago counts as none, and that three make a habit, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from evenhand.terms.words import as_day, counted, listed
+
+__all__ = ["FEWEST", "REMEMBERED", "SELDOM", "SMALL", "EnrolmentWork", "shown_again", "stands_out"]
+
+REMEMBERED = timedelta(weeks=26)
+"""For so long somebody who practised, or enrolled, is taken to know how."""
+FEWEST = 3
+SELDOM = 0.01
+"""How often a count may stand out by chance, for one supervisor, were everybody's work alike."""
+SMALL = 8
+"""With fewer enrolments than these, counts are said to be small. Common practice, no source."""
+
+
+@dataclass(frozen=True)
+class EnrolmentWork:
+    """What is known of somebody's work: the last practice, and the enrolments of the time looked back over.
+
+    `told` are the enrolments old enough for a punch to have come, `proved` those that one proved, `other_number` those
+    keyed under another number, `again` those whose hands were enrolled again within four weeks, of `enrolled` in all.
+    `not_well` are the themes that did not go well at the last practice.
+    """
+
+    practised_on: date | None = None
+    not_well: tuple[str, ...] = ()
+    enrolled: int = 0
+    told: int = 0
+    proved: int = 0
+    other_number: int = 0
+    again: int = 0
+
+    def without(self, some: EnrolmentWork) -> EnrolmentWork:
+        """Return the counts of the enrolments that are not among `some`."""
+        return EnrolmentWork(
+            enrolled=self.enrolled - some.enrolled,
+            told=self.told - some.told,
+            proved=self.proved - some.proved,
+            other_number=self.other_number - some.other_number,
+            again=self.again - some.again,
+        )
+
+
+def shown_again(work: EnrolmentWork, others: EnrolmentWork, today: date) -> tuple[str, ...]:
+    """Return why somebody should be shown again, beside what all `others` of the workplace did; nothing for no reason.
+
+    Counts of not proved and of enrolled again are a reason only where there are at least FEWEST of them and they stand
+    out from the others'.
+    """
+    practised = work.practised_on is not None and today - work.practised_on <= REMEMBERED
+    reasons = []
+    if not practised and not work.proved:
+        reasons.append(
+            f"last practised on {as_day(work.practised_on)}, and no enrolment was proved since"
+            if work.practised_on
+            else "has not practised yet, and no enrolment of theirs was proved in the last half year"
+        )
+    if practised and work.not_well:
+        reasons.append(f"did not do everything rightly at the last practice: {listed(work.not_well)}")
+    if work.other_number > 1:
+        reasons.append(f"{counted(work.other_number, 'hand')} stood under another number than the one to be keyed")
+    unproved, of_others = work.told - work.proved, others.told - others.proved
+    if unproved >= FEWEST and stands_out(unproved, work.told, of_others, others.told):
+        reasons.append(
+            f"{unproved} of {work.told} enrolments were not proved by a punch; of the others' {of_others} of "
+            f"{others.told}"
+        )
+    if work.again >= FEWEST and stands_out(work.again, work.enrolled, others.again, others.enrolled):
+        reasons.append(
+            f"{work.again} of {work.enrolled} hands were enrolled again within four weeks; of the others' "
+            f"{others.again} of {others.enrolled}"
+        )
+    return tuple(reasons)
+
+
+def stands_out(count: int, of: int, others_count: int, others_of: int) -> bool:
+    """Whether so many, or more, would come about in fewer than SELDOM of cases, were everybody's work alike.
+
+    Source: Fisher's exact test, one-sided (Fisher 1935, The Design of Experiments). Nothing stands out beside nothing.
+    """
+    if not of or not others_of:
+        return False
+    from scipy.stats import hypergeom
+
+    return bool(hypergeom.sf(count - 1, of + others_of, count + others_count, of) < SELDOM)
