@@ -7,7 +7,14 @@ from datetime import UTC, date, datetime
 import pytest
 
 from evenhand.enrolment.teaching.results import Result, write_result
-from evenhand.jobs.practice import keep_practice, practice_round, standing_practices, take_practice_back
+from evenhand.jobs.own_steps import add_own_steps
+from evenhand.jobs.practice import (
+    keep_practice,
+    practice_round,
+    practice_steps,
+    standing_practices,
+    take_practice_back,
+)
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.codes import checked
 from evenhand.store import frames
@@ -78,3 +85,24 @@ def test_nobody_of_the_roster_practises(workspace: Workspace) -> None:
         keep_practice(workspace, "P9", code(), way="code", author="Sol", as_of=NOW)
     with pytest.raises(Refusal, match="say who"):
         keep_practice(workspace, "P1", code(), way="code", author=" ", as_of=NOW)
+
+
+OWN = """kind = "Yard clocks"
+readers = ["GATE"]
+[en]
+enrol = ["Open the flap", "Key the number"]
+get_out = ["Close the flap"]
+[quick]
+enrol = { step = 2, seconds = 8 }
+"""
+
+
+def test_the_workplaces_own_steps_stand_in_the_scenes_they_belong_to(workspace: Workspace) -> None:
+    assert practice_steps(workspace) == {}
+    add_own_steps(workspace, OWN, file="own.toml", author="Sol", reason="new clocks", as_of=NOW)
+    told = practice_steps(workspace)
+    assert set(told) == {"enrol", "get_out"}
+    assert told["enrol"]["es"] == told["enrol"]["en"]  # written in English alone
+    (kind,) = told["enrol"]["en"]
+    assert kind["title"] == "Yard clocks"
+    assert kind["steps"] == [{"text": "Open the flap", "seconds": None}, {"text": "Key the number", "seconds": 8}]

@@ -7,18 +7,21 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from importlib import resources
+from typing import Any
 
 import polars as pl
 
 from evenhand.enrolment.paper.drawings import drawing
 from evenhand.enrolment.teaching.results import Result, read_result
 from evenhand.enrolment.teaching.scenario import Scenario, Text, parse_scenario, sent_along
+from evenhand.jobs.own_steps import own_steps_now
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.codes import read_code
 from evenhand.store import frames
 from evenhand.store.decisions import add_row, decide_alone
 from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal, Unknown
+from evenhand.terms.rounds import LANGUAGES
 from evenhand.terms.words import as_day
 
 __all__ = [
@@ -28,6 +31,7 @@ __all__ = [
     "drawings",
     "keep_practice",
     "practice_round",
+    "practice_steps",
     "sent_along",
     "standing_practices",
     "take_practice_back",
@@ -49,6 +53,26 @@ def practice_round() -> Scenario:
 def drawings() -> Mapping[str, str]:
     """Return the drawings of the round, by name, as SVG."""
     return {name: drawing(name) for name in practice_round().pictures}
+
+
+def practice_steps(workspace: Workspace) -> dict[str, dict[str, list[dict[str, Any]]]]:
+    """Return the workplace's own steps at its kinds of reader: by heading and language, kind by kind.
+
+    Each kind has its `title` and its `steps`, each with its `text` and, where it must be quick, its `seconds`. One that
+    is not written in a language stands in the one it is written in.
+    """
+    found: dict[str, dict[str, list[dict[str, Any]]]] = {}
+    for kind, kept in sorted(own_steps_now(workspace).items()):
+        for language in LANGUAGES:
+            for heading, steps in kept.steps.words[kept.steps.spoken(language)].items():
+                quick = kept.steps.quick.get(heading)
+                told = [
+                    {"text": text, "seconds": quick.seconds if quick and quick.step == place else None}
+                    for place, text in enumerate(steps, start=1)
+                ]
+                if told:
+                    found.setdefault(heading, {}).setdefault(language, []).append({"title": kind, "steps": told})
+    return found
 
 
 def theme_names(themes: str, language: str = "en") -> list[str]:

@@ -10,15 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from evenhand.enrolment.own_steps import HEADINGS
 from evenhand.terms.rounds import LANGUAGES
 
 __all__ = ["Scenario", "Scene", "SceneChoice", "Text", "parse_scenario", "sent_along"]
 
 Text = Mapping[str, str]
 """A sentence in each of LANGUAGES."""
-
-STEPS = ("get_in", "enrol", "make_supervisor", "remove", "get_out")
-"""What a workplace's own steps at a reader may be about."""
 
 
 @dataclass(frozen=True)
@@ -128,7 +126,7 @@ def _check(scenario: Scenario, scene: Scene) -> None:
         "has not one right answer": bool(scene.choices) and rights != 1,
         "does not say why": bool(scene.key) and scene.why is None,
         "shows a picture that is none": scene.picture not in ("", *scenario.pictures),
-        "names steps that are none": scene.steps not in ("", *STEPS),
+        "names steps that are none": scene.steps not in ("", *HEADINGS),
     }
     for what, is_so in faults.items():
         if is_so:

@@ -8,13 +8,20 @@ from fastapi import APIRouter, Request
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
 from evenhand.jobs.at_turn import NAMES
-from evenhand.jobs.practice import drawings, keep_practice, practice_round, sent_along, take_practice_back
+from evenhand.jobs.practice import (
+    drawings,
+    keep_practice,
+    practice_round,
+    practice_steps,
+    sent_along,
+    take_practice_back,
+)
 from evenhand.jobs.teaching import see_work, supervisor_of, work_of
 from evenhand.jobs.teaching_cover import see_cover
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import as_day
 from evenhand.web.addresses import in_path
-from evenhand.web.desk import AtDesk
+from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.doorkeeper import UNUSED_S, VISIT_S, Visit
 from evenhand.web.forms import Answers, IncompleteForm, answer
 from evenhand.web.marks import qr_code
@@ -38,20 +45,20 @@ def teaching(request: Request, desk: AtDesk) -> Response:
         "pages/teaching/page.html",
         supervisors=[one.who for one in work],
         work=[view.work_shown(one) for one in work],
-        cover=see_cover(desk.reckoning),
+        cover=[view.cover_shown(one) for one in see_cover(desk.reckoning)],
         rule=view.RULE,
         lets_phones_in=request.app.state.address is not None,
     )
 
 
 @ROUTES.get("/teaching/practice.html")
-def practice_file(request: Request, speak: str = "en") -> Response:
+def practice_file(request: Request, desk: AtDesk, speak: str = "en") -> Response:
     """Give the round to practise on as one file that needs nothing else."""
     whole = view.whole(
         style=[(STATIC / name).read_text(encoding="utf-8") for name in ("round.css", "practice.css")],
         script=[(STATIC / name).read_text(encoding="utf-8") for name in ("practice_play.js", "practice.js")],
     )
-    page = _play(request, speak, whole=whole)
+    page = _play(request, desk, speak, whole=whole)
     page.headers["content-disposition"] = 'attachment; filename="practice.html"'
     return page
 
@@ -92,9 +99,9 @@ def worker() -> Response:
 
 
 @ROUTES.get("/practice")
-def practise(request: Request, speak: str = "en") -> Response:
+def practise(request: Request, desk: AtDesk, speak: str = "en") -> Response:
     """Show the round to practise on, for whoever tries it at the desk."""
-    return _play(request, speak, back=view.Back("/teaching", title="Teaching"))
+    return _play(request, desk, speak, back=view.Back("/teaching", title="Teaching"))
 
 
 @ROUTES.get("/practice/{person:name}")
@@ -106,6 +113,7 @@ def practise_as(request: Request, desk: AtDesk, person: str, speak: str = "en", 
     who = supervisor_of(desk.reckoning, person)
     return _play(
         request,
+        desk,
         speak,
         person=who.person,
         name=who.name,
@@ -149,6 +157,7 @@ def take_back(request: Request, desk: AtDesk, answers: Answers) -> Response:
 
 def _play(
     request: Request,
+    desk: Desk,
     speak: str,
     *,
     person: str = "",
@@ -166,7 +175,7 @@ def _play(
         "person": person,
         "name": name,
         "token": token,
-        "steps": {},
+        "steps": practice_steps(desk.workspace),
     }
     return show(
         request,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,9 +13,22 @@ from markupsafe import Markup, escape
 from evenhand.jobs.at_turn import NAMES
 from evenhand.jobs.practice import PracticeKept, Scenario, Text
 from evenhand.jobs.teaching import SMALL, SupervisorWork
+from evenhand.jobs.teaching_cover import ReaderCover, ShiftUncovered
 from evenhand.terms.words import as_day, counted
 
-__all__ = ["RULE", "Back", "Texts", "Whole", "kept_in_words", "language_of", "pictures", "texts", "whole", "work_shown"]
+__all__ = [
+    "RULE",
+    "Back",
+    "Texts",
+    "Whole",
+    "cover_shown",
+    "kept_in_words",
+    "language_of",
+    "pictures",
+    "texts",
+    "whole",
+    "work_shown",
+]
 
 
 RULE = (
@@ -26,6 +39,10 @@ RULE = (
     "many that chance alone would bring them to fewer than one supervisor in a hundred, were everybody's work alike",
 )
 """Whoever did one of these is shown again."""
+
+
+NOBODY_THERE = "no supervisor of the site is there then, so name one on the roster"
+FIRST = 3
 
 
 @dataclass(frozen=True)
@@ -78,6 +95,37 @@ def work_shown(one: SupervisorWork) -> dict[str, Any]:
         "is_small": one.is_small and work.enrolled > 0,
         "scores": _scores_in_words(one),
     }
+
+
+def cover_shown(one: ReaderCover) -> dict[str, Any]:
+    """Return what a page tells of who can at a reader; where nobody can, whom to show first, not shift by shift."""
+    return {
+        "reader": one.reader,
+        "can": "; ".join(one.can) or "nobody",
+        "again": "; ".join(one.again) or "nobody",
+        "lines": list(_uncovered_lines(one)),
+    }
+
+
+def _uncovered_lines(one: ReaderCover) -> Iterator[str]:
+    if not one.shifts:
+        yield "no schedules on file"
+    elif not one.uncovered:
+        yield "none"
+    elif one.can:
+        for shift in one.uncovered:
+            show = f"show {' or '.join(shift.show)}" if shift.show else NOBODY_THERE
+            yield f"{_times(shift)}: {shift.alone} of {shift.shifts}; {show}"
+    else:
+        most = sorted(one.uncovered, key=lambda shift: -shift.alone)
+        first = list(dict.fromkeys(name for shift in most for name in shift.show))
+        yield f"all {one.shifts:,}" + (f"; show {' or '.join(first[:FIRST])} first" if first else f"; {NOBODY_THERE}")
+        if first:
+            yield from (f"{_times(shift)}: {NOBODY_THERE}" for shift in one.uncovered if not shift.show)
+
+
+def _times(shift: ShiftUncovered) -> str:
+    return f"{shift.begins} to {shift.ends}" if shift.begins else "at other times"
 
 
 def _scores_in_words(one: SupervisorWork) -> str:
