@@ -19,7 +19,16 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.records import Refusal
 from evenhand.terms.workplace import not_left
 
-__all__ = ["NumberDesign", "Scheme", "allocate_numbers", "confusable_now", "design_numbers", "plan_migration"]
+__all__ = [
+    "NumberDesign",
+    "Scheme",
+    "allocate_numbers",
+    "confusable_now",
+    "design_numbers",
+    "design_of",
+    "hand_out",
+    "plan_migration",
+]
 
 YEARS = 10
 DEFAULT_LIMIT = 6
@@ -47,10 +56,18 @@ def confusable_now(reckoning: Reckoning) -> Frame:
     return numbers.confusable_pairs(reckoning.snapshot.people.filter(not_left(as_of.date())), attributed)
 
 
-def design_numbers(workspace: Workspace, as_of: datetime, *, growth: float = 0.03) -> NumberDesign:
-    """Return the schemes worth considering, the one to choose first; `growth` is the roster's growth a year."""
-    people, max_digits = _roster(workspace, as_of)
+def design_numbers(workspace: Workspace, as_of: datetime) -> NumberDesign:
+    """Return the schemes worth considering, the one to choose first."""
+    with workspace.store.reading() as conn:
+        people, readers = frames.people(conn), frames.readers(conn)
+    return design_of(people.filter(not_left(as_of.date())), readers)
+
+
+def design_of(people: Frame, readers: Frame, *, growth: float = 0.03) -> NumberDesign:
+    """Return the schemes for these people (PEOPLE) at these readers (READERS); `growth` is the roster's a year."""
     later = round(people.height * (1 + growth) ** YEARS)
+    limit = readers["max_digits"].min()
+    max_digits = int(limit) if limit is not None else DEFAULT_LIMIT  # type: ignore[arg-type]
     return NumberDesign(
         people=people.height,
         people_later=later,
@@ -71,8 +88,15 @@ def allocate_numbers(
         raise Refusal(f"{count} numbers cannot be handed out; ask for one or more.")
     with workspace.store.reading() as conn:
         everybody, enrolled = frames.people(conn), frames.enrolments(conn)
-        seen = frames.recorded(conn, since=int((as_of - RECENT).timestamp()))
-    taken = {*everybody["number"].drop_nulls(), *enrolled["number"], *seen["number"].unique()}
+        seen = frames.recorded(conn, since=int((as_of - RECENT).timestamp()))["number"]
+    return hand_out(count, everybody, enrolled, seen, scheme=scheme, seed=seed)
+
+
+def hand_out(
+    count: int, everybody: Frame, enrolled: Frame, seen: pl.Series, *, scheme: Scheme | None, seed: int | None
+) -> tuple[numbers.Allocated, ...]:
+    """Return new numbers that nobody on the roster (PEOPLE) has, no reader lists (ENROLMENTS) and none were `seen`."""
+    taken = {*everybody["number"].drop_nulls(), *enrolled["number"], *seen.unique()}
     return numbers.allocate(
         count,
         scheme or Scheme(_usual_length(everybody["number"].drop_nulls().to_list())),
@@ -86,20 +110,12 @@ def plan_migration(
     workspace: Workspace, as_of: datetime, *, scheme: Scheme | None = None, seed: int | None = None
 ) -> numbers.Migration:
     """Return the move with the fewest enrolments: onto `scheme`, or only as far as no two numbers are confusable."""
-    people, _ = _roster(workspace, as_of)
     with workspace.store.reading() as conn:
-        enrolled = frames.enrolments(conn)
+        people, enrolled = frames.people(conn).filter(not_left(as_of.date())), frames.enrolments(conn)
     rng = np.random.default_rng(seed)
     if scheme is not None:
         return numbers.migrate(people, enrolled, scheme, rng=rng)
     return numbers.part_confusable(people, enrolled, _usual_length(people["number"].drop_nulls().to_list()), rng=rng)
-
-
-def _roster(workspace: Workspace, as_of: datetime) -> tuple[Frame, int]:
-    with workspace.store.reading() as conn:
-        people, readers = frames.people(conn), frames.readers(conn)
-    limit = readers["max_digits"].min()
-    return people.filter(not_left(as_of.date())), int(limit) if limit is not None else DEFAULT_LIMIT  # type: ignore[arg-type]
 
 
 def _usual_length(held: Sequence[str]) -> int:
