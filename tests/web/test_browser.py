@@ -39,6 +39,14 @@ def enter(browser: Browser) -> Iterator[Enter]:
 
 
 SETTINGS = (
+    "/numbers",
+    "/new-numbers?more=2&scheme=usual&seed=7",
+    "/moving-numbers",
+    "/enrolment",
+    "/enrolment/plan",
+    "/enrolment/queue",
+    "/hand-off?period=2026-01-04",
+    "/consent/new-policy",
     "/settings",
     "/settings/text",
     "/settings/change?table=policy&look=yes&meal_minutes=45",

@@ -8,21 +8,10 @@ from evenhand.cli.asked import as_json, now_or, workspace_asked
 from evenhand.cli.enrol_day import change, plan
 from evenhand.cli.enrol_readers import coverage, queue
 from evenhand.cli.printing import print_json, print_table
+from evenhand.terms.rounds import PROVED
 from evenhand.terms.words import as_clock
 
 __all__ = ["command"]
-
-KINDS = {
-    "proved": "proved",
-    "unproved": "not proved yet: no hand laid down under the number",
-    "refused_only": "not proved: the hand was refused; enrol it again",
-    "other_number": "a number nobody holds was keyed",
-    "many_presentations": "took more than five presentations",
-    "presentations_disagree": "the presentations disagree",
-    "high_first_score": "first score is high for this reader; watch the next ones",
-    "quiet": "taken off, and not used since",
-    "removed_used": "a hand was accepted under it after it was taken off",
-}
 
 
 @click.group()
@@ -118,7 +107,14 @@ def prove(ctx: click.Context, name: str | None, as_json: bool) -> None:
     print_table(
         ("Reader", "Person", "Number", "What the punches say", "Keyed", "Score"),
         (
-            (row["reader"], row["person"], row["number"], row["says"] or KINDS[row["kind"]], row["other"], row["score"])
+            (
+                row["reader"],
+                row["person"],
+                row["number"],
+                row["says"] or PROVED[row["kind"]],
+                row["other"],
+                row["score"],
+            )
             for row in proof.sort("reader", "kind", "number").iter_rows(named=True)
         ),
         right=(5,),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from typing import Any
@@ -25,6 +25,7 @@ from evenhand.jobs.enrolment_day import (
     visits_of,
 )
 from evenhand.jobs.period import RECENT
+from evenhand.jobs.seen import NotAsSeen
 from evenhand.jobs.snapshot import Snapshot, take_snapshot
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
@@ -37,6 +38,7 @@ from evenhand.terms.rounds import ROUND_ITEMS
 
 __all__ = ["PlannedRound", "change_round", "free_round_name", "keep_round", "plan_round"]
 
+IsAsSeen = Callable[["PlannedRound"], bool]
 TURN = {"remove": 0, "enrol_supervisor": 1, "enrol": 2, "enrol_again": 2}  # within one time
 
 
@@ -55,12 +57,20 @@ class PlannedRound:
 
 
 def plan_round(
-    workspace: Workspace, asked: AskedDay, *, author: str, as_of: datetime, seconds: float = 8.0, keep: bool = True
+    workspace: Workspace,
+    asked: AskedDay,
+    *,
+    author: str,
+    as_of: datetime,
+    seconds: float = 8.0,
+    keep: bool = True,
+    is_as_seen: IsAsSeen | None = None,
 ) -> PlannedRound:
     """Return the round of a day, kept in the store unless `keep` is false.
 
     Who is enrolled where, again or not, and what is taken off follows from the steps that make the readers agree
-    with the roster. Raises Refusal where there is nothing to do, and where the day asked for cannot be one.
+    with the roster. Raises Refusal where there is nothing to do, and where the day asked for cannot be one; NotAsSeen,
+    keeping nothing, where the plan is not the one that somebody was shown, as `is_as_seen` tells.
     """
     if not author.strip():
         raise Refusal("a round is made by somebody; say who.")
@@ -82,9 +92,12 @@ def plan_round(
         languages=spoken_languages(snapshot) | dict(asked.languages),
         room=_room(sources),
     )
+    made = PlannedRound(name if keep else "", snapshot.zone, items, planned, pl.concat([left_out, planned.left_out]))
+    if is_as_seen is not None and not is_as_seen(made):
+        raise NotAsSeen
     if keep:
         keep_round(workspace, name, asked, author.strip(), as_of, items)
-    return PlannedRound(name if keep else "", snapshot.zone, items, planned, pl.concat([left_out, planned.left_out]))
+    return made
 
 
 def change_round(
@@ -94,10 +107,13 @@ def change_round(
     absent: Collection[str] = (),
     as_of: datetime,
     seconds: float = 8.0,
+    keep: bool = True,
+    is_as_seen: IsAsSeen | None = None,
 ) -> PlannedRound:
     """Plan the rest of a round again as of an instant, and move its items; what has been done stays as it is.
 
-    People in `absent` do not come today. Raises Refusal where there is no such round, or nothing of it is left.
+    People in `absent` do not come today. Nothing is moved unless it is to be kept. Raises Refusal where there is no
+    such round, or nothing of it is left; NotAsSeen as `plan_round` does.
     """
     with workspace.store.reading() as conn:
         rounds = frames.rounds(conn).filter(pl.col("round") == name)
@@ -121,11 +137,14 @@ def change_round(
         seconds=seconds,
     )
     moved = _moved(items, numbered, changed, starts, sources.people)
-    with workspace.store.writing() as conn:
-        move_items(conn, moved)
-    return PlannedRound(
-        name, snapshot.zone, moved, changed, pl.concat([left_out, changed.left_out]).unique(maintain_order=True)
-    )
+    left_out = pl.concat([left_out, changed.left_out]).unique(maintain_order=True)
+    made = PlannedRound(name, snapshot.zone, moved, changed, left_out)
+    if is_as_seen is not None and not is_as_seen(made):
+        raise NotAsSeen
+    if keep:
+        with workspace.store.writing() as conn:
+            move_items(conn, moved)
+    return made
 
 
 def keep_round(workspace: Workspace, name: str, asked: AskedDay, author: str, as_of: datetime, items: Frame) -> None:

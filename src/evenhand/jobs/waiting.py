@@ -224,7 +224,7 @@ def _copy(content: BinaryIO, written: BinaryIO, file: str) -> int:
     while block := content.read(BLOCK):
         size += len(block)
         if size > LARGEST:
-            raise Refusal(f"{file} is larger than {LARGEST >> 20} MiB; take it with `evenhand take`, or split it.")
+            raise Refusal(f"{file} is larger than {LARGEST >> 20} MiB; put it into a watched folder, or split it.")
         written.write(block)
     if not size:
         raise Refusal(f"{file} is empty; export it again.")

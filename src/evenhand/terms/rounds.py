@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenhand.terms.columns import Column, Table
 
-__all__ = ["JUDGED", "LANGUAGES", "OUTCOMES", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
+__all__ = ["JUDGED", "LANGUAGES", "OUTCOMES", "PROVED", "RESULTS", "ROUNDS", "ROUND_ITEMS"]
 
 _INSTANT = "s since 1970-01-01T00:00:00Z"
 LANGUAGES = ("en", "es")
@@ -21,6 +21,19 @@ RESULTS = (
 )
 """What may come of an item. `stopped`: five presentations did not agree; `passed_over`: somebody else goes first, for
 now; `not_done`: not in this round, with why; `undone`: put back, as if nothing had come of it."""
+
+PROVED = {
+    "proved": "proved",
+    "unproved": "not proved yet: no hand laid down under the number",
+    "refused_only": "not proved: the hand was refused; enrol it again",
+    "other_number": "a number nobody holds was keyed",
+    "many_presentations": "took more than five presentations",
+    "presentations_disagree": "the presentations disagree",
+    "high_first_score": "first score is high for this reader; watch the next ones",
+    "quiet": "taken off, and not used since",
+    "removed_used": "a hand was accepted under it after it was taken off",
+}
+"""What the punches say of an item that was done, in words, by what was found."""
 
 ROUNDS = Table(
     "rounds",

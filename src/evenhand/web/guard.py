@@ -64,8 +64,8 @@ KEPT = (b"cache-control", b"no-cache")
 
 
 TOO_LARGE = (
-    f"The files are larger than {waiting.LARGEST >> 20} MiB together, so none was kept; put on fewer at once, or take "
-    "them with `evenhand take`."
+    f"The files are larger than {waiting.LARGEST >> 20} MiB together, so none was kept; put on fewer at once, or put "
+    "them into a watched folder, which Settings can name."
 )
 
 

@@ -13,6 +13,7 @@ from starlette.responses import HTMLResponse
 
 from evenhand.terms import cautions
 from evenhand.web import hubs, marks, words
+from evenhand.web.commands import with_pages
 
 __all__ = ["MenuEntry", "show", "show_refusal"]
 
@@ -55,7 +56,7 @@ def show(request: Request, template: str, *, status: int = 200, **shown: Any) ->
             **shown,
         )
     )
-    return HTMLResponse(html, status)
+    return HTMLResponse(with_pages(html), status)
 
 
 def show_refusal(request: Request, status: int, title: str, sentence: str) -> HTMLResponse:
@@ -73,4 +74,4 @@ def show_refusal(request: Request, status: int, title: str, sentence: str) -> HT
             sentence=sentence,
         )
     )
-    return HTMLResponse(html, status)
+    return HTMLResponse(with_pages(html), status)

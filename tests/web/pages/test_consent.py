@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Callable
 from datetime import date
+from html import unescape
+from pathlib import Path
 
 import httpx
 import pytest
 
 from evenhand.jobs.consent_policies import PolicyAsked, add_policy, example_policy
+from evenhand.jobs.workspace import open_workspace
 from tests.printed import texts
-from tests.web.conftest import MILL_AS_OF, Served
+from tests.web.conftest import MILL_AS_OF, Served, serving
 
 Token = Callable[[httpx.Client], str]
 
@@ -137,3 +141,24 @@ def test_a_sheet_of_one_person_in_their_language(at_mill: httpx.Client) -> None:
     (page,) = texts(at_mill.get("/consent/policies/1/sheets.pdf?person=P3&speak=es").content)
     assert "No acepto" in page
     assert at_mill.get("/consent/policies/1/sheets.pdf?person=P9").status_code == 404
+
+
+def test_a_version_of_the_policy_is_added_on_the_page_after_its_preview(mill_directory: Path, tmp_path: Path) -> None:
+    shutil.copytree(mill_directory, tmp_path / "policies")
+    with serving(open_workspace(tmp_path / "policies"), MILL_AS_OF) as served, served.enter() as client:
+        assert 'href="/consent/new-policy"' in client.get("/consent").text
+        html = client.get("/consent/new-policy").text
+        token = re.findall(r'name="form_token" value="([^"]+)"', html)[0]
+        text = unescape(re.findall(r"<textarea[^>]*>\n(.*?)</textarea>", html, re.DOTALL)[0])
+        said = {"form_token": token, "text": text, "from": "2026-03-09", "author": "R. Hale"}
+        shown = client.post("/consent/new-policy", data={**said, "do": "look"}).text
+        assert "Nothing has been added yet" in shown
+        assert "No policy was added yet" in client.get("/consent").text
+        seen = re.findall(r'name="seen" value="([^"]+)"', shown)[0]
+        other = client.post("/consent/new-policy", data={**said, "do": "add", "seen": "x"}).text
+        assert "Nothing has been added yet" in other
+        made = client.post("/consent/new-policy", data={**said, "do": "add", "seen": seen}, follow_redirects=True)
+        assert "was added by R. Hale" in made.text
+        assert "No policy was added yet" not in client.get("/consent").text
+        wrong = client.post("/consent/new-policy", data={**said, "text": "[x", "do": "look"}).text
+        assert "It cannot be added so" in wrong

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime
 from decimal import Decimal
@@ -15,7 +16,7 @@ import pytest
 
 from evenhand.jobs.handoff import hand_off, settle_closed
 from evenhand.jobs.reckoning import reckon_period
-from evenhand.jobs.workspace import Workspace
+from evenhand.jobs.workspace import Workspace, open_workspace
 from tests.web.conftest import MILL_AS_OF, copied, serving, taken
 from tests.web.pages.test_hours import text_of
 
@@ -215,3 +216,24 @@ def spelled_seconds(text: str) -> int:
     units = {"h": 3600, "min": 60, "s": 1}
     found = re.findall(r"([\d,]+)\s(h|min|s)\b", text.replace("\u00a0", " "))
     return sum(int(number.replace(",", "")) * units[unit] for number, unit in found)
+
+
+def test_a_period_that_payroll_no_longer_waits_for_is_handed_off_from_its_own_page(
+    mill_directory: Path, tmp_path: Path
+) -> None:
+    shutil.copytree(mill_directory, tmp_path / "workspace")
+    later = datetime(2026, 3, 17, 13, tzinfo=UTC)
+    with serving(open_workspace(tmp_path / "workspace"), later) as served, served.enter() as client:
+        now = client.get("/hand-off").text
+        assert "Sun 8 to Sat 14 Mar 2026" in now
+        assert 'rel="prev" href="/hand-off?period=2026-03-01"' in now
+        page = client.get("/hand-off?period=2026-03-04").text
+        assert "Sun 1 to Sat 7 Mar 2026" in page
+        assert "has ended and was not handed off" in page
+        assert 'rel="next" href="/hand-off"' in page
+        token = re.findall(r'name="form_token" value="([^"]+)"', page)[0]
+        said = {"form_token": token, "author": "R. Hale", "despite": "yes", "period": "2026-03-01"}
+        client.post("/hand-off", data=said)
+        assert (tmp_path / "workspace" / "handoff" / "hours-2026-03-01-to-2026-03-07.csv").is_file()
+        assert "This period was handed off" in client.get("/hand-off?period=2026-03-01").text
+        assert "has not begun yet" in client.get("/hand-off?period=2027-03-01").text

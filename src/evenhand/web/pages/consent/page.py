@@ -14,7 +14,7 @@ from evenhand.jobs.consents import states_now
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import Answers, answer, way_back
 from evenhand.web.listing import ListQuery
-from evenhand.web.pages.consent import view
+from evenhand.web.pages.consent import adding, view
 from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
@@ -46,6 +46,10 @@ def consent(
         laws=laws_shown(reckoning.snapshot, reckoning.day),
         today=reckoning.day,
     )
+
+
+ROUTES.get("/consent/new-policy")(adding.form)
+ROUTES.post("/consent/new-policy")(adding.add)
 
 
 @ROUTES.get("/consent/policies/{number}")

@@ -9,10 +9,10 @@ from starlette.responses import FileResponse, RedirectResponse, Response
 
 from evenhand.jobs.closed import Adjusted
 from evenhand.jobs.handoff import hand_off, settle_closed
-from evenhand.jobs.payroll_sample import MOST_BYTES, check_sample
+from evenhand.jobs.payroll_sample import MOST_BYTES, SampleChecked, check_sample
 from evenhand.terms.records import Unknown
 from evenhand.terms.zones import check_reckoned
-from evenhand.web.desk import AtDesk
+from evenhand.web.desk import AtDesk, Desk
 from evenhand.web.forms import Answers, IncompleteForm, SentFiles, answer
 from evenhand.web.pages.handoff import view
 from evenhand.web.show import MenuEntry, show
@@ -24,9 +24,9 @@ ROUTES = APIRouter()
 
 
 @ROUTES.get("/hand-off")
-def show_handoff(request: Request, desk: AtDesk) -> Response:
-    """Show what keeps the period from payroll and what was handed off before."""
-    return show(request, "pages/handoff/page.html", shown=view.view(desk.reckoning, desk.today))
+def show_handoff(request: Request, desk: AtDesk, period: date | None = None) -> Response:
+    """Show what keeps a period from payroll, the one it waits for or another, and what was handed off before."""
+    return _show(request, desk, period)
 
 
 @ROUTES.post("/hand-off/check")
@@ -36,20 +36,26 @@ def check(request: Request, desk: AtDesk, answers: Answers, sent: SentFiles) -> 
         raise IncompleteForm("no sample was chosen; nothing was changed.")
     content = sent[0].file.read(MOST_BYTES + 1)
     checked = check_sample(desk.reckoning.snapshot, sent[0].filename or "", content, answers.get("payroll", ""))
-    return show(request, "pages/handoff/page.html", shown=view.view(desk.reckoning, desk.today, checked))
+    return _show(request, desk, _period_meant(answers), checked)
 
 
 @ROUTES.post("/hand-off")
 def write(request: Request, desk: AtDesk, answers: Answers) -> Response:
     """Write the files for payroll; despite open findings only where the form says so."""
     author = answer(answers, "author", "say who hands the period off")
+    meant = _period_meant(answers)
     made = hand_off(
-        desk.workspace, desk.reckoning, as_of=desk.now(), despite=answers.get("despite") == "yes", author=author
+        desk.workspace,
+        desk.reckoning_of_period(meant),
+        as_of=desk.now(),
+        period_day=meant,
+        despite=answers.get("despite") == "yes",
+        author=author,
     )
     request.state.session.author = author
     *files, note = [path.name for path in made.paths]
     request.state.session.notice = f"Written: {', '.join(files)} and {note}."
-    return RedirectResponse("/hand-off", 303)
+    return RedirectResponse("/hand-off" + (f"?period={meant}" if meant else ""), 303)
 
 
 @ROUTES.post("/hand-off/changes")
@@ -80,6 +86,19 @@ def settle_changes(request: Request, desk: AtDesk, answers: Answers) -> Response
     else:
         request.state.session.notice = f"Written: {made.csv.name}, in place of {made.replaces}."
     return RedirectResponse("/hand-off", 303)
+
+
+def _show(request: Request, desk: Desk, period: date | None, checked: SampleChecked | None = None) -> Response:
+    reckoning = desk.reckoning_of_period(period)
+    shown = view.view(reckoning, desk.today_of(period), checked)
+    return show(
+        request, "pages/handoff/page.html", shown=shown, turns=view.turns(desk.reckoning, shown.first, shown.last)
+    )
+
+
+def _period_meant(answers: Answers) -> date | None:
+    """Return the first day of the period that a form was sent from, None for the one payroll waits for."""
+    return _day(answers) if answers.get("period") else None
 
 
 def _day(answers: Answers) -> date:

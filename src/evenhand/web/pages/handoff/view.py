@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import polars as pl
@@ -209,6 +209,29 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
         waiting=_waiting(reckoning, [one.adjustment for one in foreseen.adjusts] if foreseen else []),
         checked=checked,
     )
+
+
+@dataclass(frozen=True)
+class PeriodTurns:
+    """Where the periods beside the one shown are; empty where one has not begun. `period` is empty for the usual one."""
+
+    earlier: str
+    later: str
+    period: str
+
+
+def turns(now: Reckoning, first: date, last: date) -> PeriodTurns:
+    """Return the way to the periods beside one; `now` knows which period payroll waits for."""
+    waited = now.period()
+
+    def address(day: date) -> str:
+        period = now.period(day)
+        if period.first > now.day:
+            return ""
+        return "/hand-off" if period == waited else f"/hand-off?period={period.first}"
+
+    around = address(first - timedelta(days=1)), address(last + timedelta(days=1))
+    return PeriodTurns(*around, "" if first == waited.first else first.isoformat())
 
 
 def _worked(weeks: Frame, foreseen: FilesForeseen) -> Iterator[WorkedShown]:

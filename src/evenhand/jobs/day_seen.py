@@ -1,0 +1,120 @@
+"""An enrolment day as a page shows it: planned, changed and kept as it was shown; and what punches prove after it."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import polars as pl
+
+from evenhand.jobs.enrolling import PlannedRound, change_round, plan_round
+from evenhand.jobs.enrolment_day import AskedDay
+from evenhand.jobs.reckoning import Reckoning
+from evenhand.jobs.rounds import list_rounds, prove_now
+from evenhand.jobs.workspace import Workspace
+from evenhand.terms.rounds import PROVED
+
+__all__ = [
+    "ProofLine",
+    "RoundProof",
+    "change_day",
+    "look_at_change",
+    "look_at_day",
+    "plan_as_shown",
+    "prove_rounds_now",
+    "seen_of",
+]
+
+SECONDS = 4.0
+"""How long a page looks for a better plan."""
+DONE = ("proved", "quiet")
+NOBODY = "nobody yet"
+
+
+@dataclass(frozen=True)
+class ProofLine:
+    """Something that was done and is not proved, or that the punches say is wrong: what to look at."""
+
+    reader: str
+    person: str
+    name: str
+    number: str
+    says: str
+    at: int | None
+
+
+@dataclass(frozen=True)
+class RoundProof:
+    """A round with how many of its enrolments are proved, how many are not yet, and what is to be looked at."""
+
+    round: str
+    title: str
+    day: Any
+    proved: int
+    unproved: int
+    lines: tuple[ProofLine, ...]
+
+
+def seen_of(planned: PlannedRound) -> str:
+    """Return a name for exactly this plan, so that nothing else is kept than what was shown."""
+    told = planned.items.drop("round", "item").rows(), planned.left_out.rows()
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:32]
+
+
+def look_at_day(workspace: Workspace, asked: AskedDay, *, as_of: datetime) -> PlannedRound:
+    """Return the plan of a day, keeping nothing; raises Refusal as `plan_round` does."""
+    return plan_round(workspace, asked, author=NOBODY, as_of=as_of, seconds=SECONDS, keep=False)
+
+
+def plan_as_shown(workspace: Workspace, asked: AskedDay, *, seen: str, author: str, as_of: datetime) -> PlannedRound:
+    """Keep the plan of a day as a round; raises NotAsSeen, keeping nothing, where it is another than what was shown."""
+    return plan_round(
+        workspace, asked, author=author, as_of=as_of, seconds=SECONDS, is_as_seen=lambda made: seen_of(made) == seen
+    )
+
+
+def look_at_change(workspace: Workspace, name: str, absent: Collection[str], *, as_of: datetime) -> PlannedRound:
+    """Return the rest of a round planned again without whoever is absent, moving nothing."""
+    return change_round(workspace, name, absent=absent, as_of=as_of, seconds=SECONDS, keep=False)
+
+
+def change_day(workspace: Workspace, name: str, absent: Collection[str], *, seen: str, as_of: datetime) -> PlannedRound:
+    """Move the rest of a round as it was shown; raises NotAsSeen, moving nothing, where it would be another."""
+    return change_round(
+        workspace, name, absent=absent, as_of=as_of, seconds=SECONDS, is_as_seen=lambda made: seen_of(made) == seen
+    )
+
+
+def prove_rounds_now(reckoning: Reckoning, workspace: Workspace, as_of: datetime) -> Sequence[RoundProof]:
+    """Return what the punches prove of each round, the latest first; rounds of which nothing was done are left out."""
+    rounds = list_rounds(workspace)
+    if rounds.is_empty():
+        return ()
+    proof = prove_now(workspace, as_of=as_of)
+    items = reckoning.snapshot.round_items
+    names = reckoning.snapshot.names
+    found = []
+    for header in rounds.iter_rows(named=True):
+        mine = proof.join(items.filter(pl.col("round") == header["round"]), on="item", how="semi")
+        if mine.is_empty():
+            continue
+        lines = tuple(
+            ProofLine(
+                row["reader"],
+                row["person"] or "",
+                names.get(row["person"] or "", ""),
+                row["number"],
+                row["says"] or PROVED[row["kind"]] + (f" ({row['other']})" if row["other"] else ""),
+                row["at"],
+            )
+            for row in mine.filter(~pl.col("kind").is_in(DONE)).sort("reader", "number").iter_rows(named=True)
+        )
+        kinds = mine["kind"].to_list()
+        unproved = sum(kind in ("unproved", "refused_only") for kind in kinds)
+        found.append(
+            RoundProof(header["round"], header["title"], header["day"], kinds.count("proved"), unproved, lines)
+        )
+    return found

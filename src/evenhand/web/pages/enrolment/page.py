@@ -1,0 +1,189 @@
+"""Routes of Enrolment day: how it stands, planning one, changing it while it runs, and the line at several readers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from typing import Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from evenhand.jobs.day_seen import change_day, look_at_change, look_at_day, plan_as_shown, prove_rounds_now
+from evenhand.jobs.queues import see_coverage, see_queue
+from evenhand.jobs.rounds import RoundSeen, see_round
+from evenhand.jobs.seen import NotAsSeen
+from evenhand.terms.records import Refusal
+from evenhand.web.addresses import in_path
+from evenhand.web.desk import AtDesk
+from evenhand.web.forms import EveryAnswer, IncompleteForm, answer
+from evenhand.web.pages.enrolment import view
+from evenhand.web.pages.enrolment.asking import FIELDS, asked_day, first_of
+from evenhand.web.show import MenuEntry, show
+
+__all__ = ["MENU", "ROUTES"]
+
+MENU = MenuEntry("Enrolment day", "/enrolment", 17)
+ROUTES = APIRouter()
+CHANGED = "The plan would be another by now than the one you were shown; nothing was kept: look again."
+
+
+@ROUTES.get("/enrolment")
+def enrolment(request: Request, desk: AtDesk) -> Response:
+    """Show whom each reader strands, how full they are, and what the punches prove of the rounds."""
+    reckoning = desk.reckoning
+    seen = see_coverage(desk.workspace, as_of=reckoning.day)
+    return show(
+        request,
+        "pages/enrolment/page.html",
+        lines=view.coverage(seen),
+        extra=seen.covered.extra.height,
+        lacking=[seen.names.get(person, person) for person in seen.covered.lacking],
+        rounds=prove_rounds_now(reckoning, desk.workspace, desk.now()),
+        zone=desk.zone,
+    )
+
+
+@ROUTES.get("/enrolment/plan")
+def preview(request: Request, desk: AtDesk) -> Response:
+    """Show the form of a day, and the plan that follows from what is asked; nothing is kept."""
+    asked = _asked(request)
+    problem, shown, zone = "", None, desk.zone
+    if first_of(asked, "look"):
+        try:
+            planned = look_at_day(desk.workspace, asked_day(asked, desk.reckoning.snapshot), as_of=desk.now())
+            shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
+        except Refusal as refusal:
+            problem = str(refusal)
+    fields = {name: first_of(asked, name) for name in FIELDS}
+    fields["day"] = fields["day"] or (desk.reckoning.day + timedelta(days=1)).isoformat()
+    return show(
+        request,
+        "pages/enrolment/plan.html",
+        fields=fields,
+        marked=list(asked.get("reader", ())),
+        readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
+        problem=problem,
+        shown=shown,
+        zone=zone,
+    )
+
+
+@ROUTES.post("/enrolment/plan")
+def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
+    """Keep the plan that was shown, as a round."""
+    author = answer(_single(answers), "author", "say who plans the day")
+    session = request.state.session
+    session.author = author
+    try:
+        made = plan_as_shown(
+            desk.workspace,
+            asked_day(answers, desk.reckoning.snapshot),
+            seen=first_of(answers, "seen"),
+            author=author,
+            as_of=desk.now(),
+        )
+    except NotAsSeen:
+        session.notice = CHANGED
+        kept = {name: list(answers.get(name, ())) for name in (*FIELDS, "reader")} | {"look": ["yes"]}
+        return RedirectResponse(f"/enrolment/plan?{urlencode(kept, doseq=True)}", 303)
+    session.notice = f"Round {made.name} was made by {author}. Its sheets, slips and cards are below, to be printed."
+    return RedirectResponse(f"/rounds/{in_path(made.name)}", 303)
+
+
+@ROUTES.get("/enrolment/change/{name}")
+def preview_change(request: Request, desk: AtDesk, name: str) -> Response:
+    """Show who is still to come in a round, and the rest of it planned again without whoever is absent."""
+    seen = see_round(desk.workspace, name)
+    absent = request.query_params.getlist("absent")
+    problem, shown, zone = "", None, desk.zone
+    if request.query_params.get("look"):
+        try:
+            planned = look_at_change(desk.workspace, name, absent, as_of=desk.now())
+            shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
+        except Refusal as refusal:
+            problem = str(refusal)
+    return show(
+        request,
+        "pages/enrolment/change.html",
+        header=seen.header,
+        coming=_still_to_come(seen),
+        absent=absent,
+        problem=problem,
+        shown=shown,
+        zone=zone,
+    )
+
+
+@ROUTES.post("/enrolment/change/{name}")
+def change(request: Request, desk: AtDesk, name: str, answers: EveryAnswer) -> Response:
+    """Move the rest of a round as it was shown."""
+    absent, session = list(answers.get("absent", ())), request.state.session
+    try:
+        change_day(desk.workspace, name, absent, seen=first_of(answers, "seen"), as_of=desk.now())
+    except NotAsSeen:
+        session.notice = CHANGED
+        asked = urlencode({"absent": absent, "look": ["yes"]}, doseq=True)
+        return RedirectResponse(f"/enrolment/change/{in_path(name)}?{asked}", 303)
+    session.notice = f"The rest of round {name} was planned again; print its sheets anew, and tell whoever moved."
+    return RedirectResponse(f"/rounds/{in_path(name)}", 303)
+
+
+@ROUTES.get("/enrolment/queue")
+def queue(
+    request: Request,
+    desk: AtDesk,
+    first: date | None = None,
+    last: date | None = None,
+    wait: int = 120,
+    takes: float = 0,
+    groups: int = 2,
+) -> Response:
+    """Show the line at readers that share one, over the days asked for."""
+    readers = request.query_params.getlist("reader")
+    until = last or desk.reckoning.day
+    since = first or until - timedelta(days=27)
+    if not (0 < wait <= 86_400 and 0 <= takes <= 86_400 and 0 < groups <= 100 and since <= until):
+        raise IncompleteForm("a wait, what one person takes and the groups are above 0, and the first day comes first.")
+    problem, seen = "", None
+    if readers:
+        try:
+            seen = see_queue(
+                desk.workspace, readers, first=since, last=until, limit_s=wait, service_s=takes or None, groups=groups
+            )
+        except Refusal as refusal:
+            problem = str(refusal)
+    return show(
+        request,
+        "pages/enrolment/queue.html",
+        all_readers=sorted(desk.reckoning.snapshot.readers["reader"].to_list()),
+        readers=readers,
+        first=since,
+        last=until,
+        wait=wait,
+        takes=takes,
+        groups=groups,
+        seen=seen,
+        problem=problem,
+    )
+
+
+def _still_to_come(seen: RoundSeen) -> list[dict[str, Any]]:
+    waits = {"try_again", "did_not_come", "passed_over", "undone", None}
+    rows = [
+        row
+        for row in seen.states.iter_rows(named=True)
+        if row["action"] != "remove" and row["person"] and row["result"] in waits
+    ]
+    return list({row["person"]: row for row in sorted(rows, key=lambda row: row["name"] or "")}.values())
+
+
+def _asked(request: Request) -> Mapping[str, Sequence[str]]:
+    return {
+        name: request.query_params.getlist(name) for name in (*FIELDS, "reader", "look") if name in request.query_params
+    }
+
+
+def _single(answers: Mapping[str, Sequence[str]]) -> dict[str, str]:
+    return {name: values[0] for name, values in answers.items() if values}

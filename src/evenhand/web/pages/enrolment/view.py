@@ -1,0 +1,88 @@
+"""What Enrolment day shows: a plan reader by reader, and coverage with what helps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+from evenhand.jobs.day_seen import seen_of
+from evenhand.jobs.enrolling import PlannedRound
+from evenhand.jobs.queues import CoverageSeen
+
+__all__ = ["CoverageLine", "PlanShown", "coverage", "plan"]
+
+DO = {
+    "enrol_supervisor": "enrol as supervisor",
+    "enrol": "enrol",
+    "enrol_again": "enrol again",
+    "remove": "take the number off",
+}
+
+
+@dataclass(frozen=True)
+class PlanShown:
+    """A plan reader by reader, who is not in it, how good it is in words, and the name for exactly this plan."""
+
+    readers: Sequence[tuple[str, Sequence[Mapping[str, Any]]]]
+    left_out: Sequence[str]
+    enrolments: int
+    minutes: int
+    quality: str
+    seen: str
+
+
+@dataclass(frozen=True)
+class CoverageLine:
+    """A reader: how full, when full, whom it strands when it fails, and whom to enrol there so that nobody is."""
+
+    reader: str
+    held: int
+    capacity: int | None
+    full_on: Any
+    full_earliest: Any
+    stranded: Sequence[str]
+    to_add: Sequence[tuple[str, str]]
+
+
+def plan(planned: PlannedRound, names: Mapping[str, str]) -> PlanShown:
+    """Return what is shown of a plan."""
+    rows = [row | {"do": DO[row["action"]]} for row in planned.items.sort("reader", "position").iter_rows(named=True)]
+    gap = planned.planned.gap
+    left_out = [
+        row["why"]
+        if not row["person"] or row["why"].startswith(row["person"])
+        else f"{names.get(row['person'], row['person'])}: {row['why']}"
+        for row in planned.left_out.iter_rows(named=True)
+    ]
+    return PlanShown(
+        [(reader, list(some)) for reader, some in groupby(rows, key=lambda row: str(row["reader"]))],
+        left_out,
+        planned.planned.plan.height,
+        planned.planned.minutes,
+        "no plan calls people away for less" if planned.planned.is_optimal else f"at most {gap:.1%} above the best",
+        seen_of(planned),
+    )
+
+
+def coverage(seen: CoverageSeen) -> Sequence[CoverageLine]:
+    """Return the readers, each with whom it strands and whom to add."""
+    stranded: dict[str, list[str]] = {}
+    for row in seen.stranded.sort("reader", "person").iter_rows(named=True):
+        stranded.setdefault(row["reader"], []).append(seen.names.get(row["person"], row["person"]))
+    extra: dict[str, list[tuple[str, str]]] = {}
+    for row in seen.covered.extra.sort("reader", "person").iter_rows(named=True):
+        extra.setdefault(row["reader"], []).append((row["person"], seen.names.get(row["person"], row["person"])))
+    return [
+        CoverageLine(
+            row["reader"],
+            row["held"],
+            row["capacity"],
+            row["full_on"],
+            row["full_earliest"],
+            stranded.get(row["reader"], ()),
+            extra.get(row["reader"], ()),
+        )
+        for row in seen.growth.iter_rows(named=True)
+    ]

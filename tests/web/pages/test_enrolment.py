@@ -1,0 +1,140 @@
+"""Enrolment day on a page: planned as it was shown, changed while it runs, proved by punches; coverage and the line."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Iterator
+from html import unescape
+from pathlib import Path
+from urllib.parse import urlencode
+
+import httpx
+import pytest
+
+from evenhand.jobs.rounds import list_rounds, record_outcomes, see_round
+from evenhand.jobs.take import take_files
+from evenhand.jobs.workspace import Workspace, open_workspace
+from tests.web.conftest import MILL_AS_OF, serving
+
+DAY = "2026-03-10"
+ASKED = {"look": "yes", "day": DAY, "title": "Spring", "begins": "08:00", "ends": "10:00", "slot": "20", "each": "5"}
+PLAN = f"/enrolment/plan?{urlencode(ASKED)}"
+
+
+@pytest.fixture
+def workspace(mill_directory: Path, tmp_path: Path) -> Workspace:
+    shutil.copytree(mill_directory, tmp_path / "workspace")
+    with (tmp_path / "workspace" / "evenhand.toml").open("a") as file:
+        file.write("\n[consent]\nrequired = false\n")
+    return open_workspace(tmp_path / "workspace")
+
+
+@pytest.fixture
+def client(workspace: Workspace) -> Iterator[httpx.Client]:
+    with serving(workspace, MILL_AS_OF) as served, served.enter() as client:
+        yield client
+
+
+def keep(client: httpx.Client, page: str, to: str, **said: str) -> httpx.Response:
+    """Send the form of a page that keeps what it shows, with what stands in it."""
+    html = client.get(page).text
+    form = re.search(rf'<form[^>]*method="post" action="{re.escape(to)}".*?</form>', html, re.DOTALL)
+    assert form, html
+    data: dict[str, list[str]] = {}
+    for name, value in re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', form[0]):
+        data.setdefault(name, []).append(unescape(value))
+    return client.post(to, data={**data, **said}, follow_redirects=True)
+
+
+def test_a_day_is_planned_and_kept_only_as_it_was_shown(client: httpx.Client, workspace: Workspace) -> None:
+    page = client.get(PLAN).text
+    assert "Nothing has been kept yet" in page
+    assert re.search(r"Joss Fenn</td><td data-label=\"Do\">enrol</td>.*?4104", page, re.DOTALL)
+    assert list_rounds(workspace).is_empty()
+    other = keep(client, PLAN, "/enrolment/plan", author="R. Hale", seen="another")
+    assert "would be another by now" in other.text
+    assert list_rounds(workspace).is_empty()
+    made = keep(client, PLAN, "/enrolment/plan", author="R. Hale")
+    assert f"Round {DAY}-1 was made by R. Hale" in made.text
+    (row,) = list_rounds(workspace).rows(named=True)
+    assert (row["title"], row["author"]) == ("Spring", "R. Hale")
+    assert "4104" in see_round(workspace, f"{DAY}-1").states["number"].to_list()
+
+
+def test_who_is_meant_when_and_where_is_chosen(client: httpx.Client) -> None:
+    asked = urlencode({**ASKED, "people": "Tess Marrow", "again": "4101", "reader": "MILL-1", "spanish": "P1"})
+    page = client.get(f"/enrolment/plan?{asked}").text
+    assert re.search(r"Tess Marrow</td><td data-label=\"Do\">enrol again</td>", page)
+    assert "Joss Fenn</td>" not in page
+    assert 'value="MILL-1" checked' in page
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        ({"begins": "8"}, "From: “8” is no time of day"),
+        ({"begins": "08:0000060"}, "is no time of day"),
+        ({"busy": "noon"}, "is not understood; write it as 10:00-10:30"),
+        ({"each": "0"}, "One enrolment takes: “0” is no whole number above 0"),
+        ({"slot": "4"}, "a slot must be long enough"),
+        ({"ends": "07:00"}, "the day ends before its first slot does"),
+        ({"people": "Nobody Known"}, "nobody on the roster answers to"),
+        ({"day": "soon"}, "is no day"),
+        ({"people": "P1"}, "nothing is to be enrolled or taken off"),
+    ],
+)
+def test_a_day_that_cannot_be_planned_says_why(client: httpx.Client, said: dict[str, str], why: str) -> None:
+    page = unescape(client.get(f"/enrolment/plan?{urlencode({**ASKED, **said})}").text)
+    assert why.replace("“", '"').replace("”", '"').lower() in page.lower()
+    assert "Make it a round" not in page
+
+
+def test_the_rest_is_planned_again_without_whoever_is_absent(client: httpx.Client, workspace: Workspace) -> None:
+    keep(client, PLAN, "/enrolment/plan", author="R. Hale")
+    name = f"{DAY}-1"
+    page = client.get(f"/enrolment/change/{name}").text
+    assert re.search(r'value="P4"[^>]*><label[^>]*>Joss Fenn', page)
+    to = f"/enrolment/change/{name}"
+    before = see_round(workspace, name).states.rows()
+    shown = client.get(f"{to}?look=yes&absent=P4").text
+    assert "Nothing has been moved yet" in shown
+    assert see_round(workspace, name).states.rows() == before
+    assert "would be another by now" in keep(client, f"{to}?look=yes&absent=P4", to, seen="another").text
+    moved = keep(client, f"{to}?look=yes&absent=P4", to)
+    assert f"The rest of round {name} was planned again" in moved.text
+
+
+def test_what_was_done_is_told_with_what_the_punches_prove(
+    client: httpx.Client, workspace: Workspace, tmp_path: Path
+) -> None:
+    keep(client, PLAN, "/enrolment/plan", author="R. Hale")
+    name = f"{DAY}-1"
+    item = next(row["item"] for row in see_round(workspace, name).states.iter_rows(named=True) if row["person"] == "P4")
+    at = int(MILL_AS_OF.timestamp())
+    done = {"outcome": "x", "item": item, "result": "enrolled", "presentations": 3, "author": "Sol", "made_at": at}
+    record_outcomes(workspace, name, [done], as_of=MILL_AS_OF, reader="MILL-1")
+    page = client.get("/enrolment").text
+    assert "0 proved, 1 not yet" in page
+    assert re.search(r"Joss Fenn</a>.*?not proved yet", page, re.DOTALL)
+    # the first punch under the new number, at 09:30 in New York, half an hour after the enrolment
+    (tmp_path / "more.csv").write_text("reader,number,time,direction\nMILL-1,4104,2026-03-09 09:30:00,in\n")
+    take_files(workspace, [tmp_path / "more.csv"])
+    page = client.get("/enrolment").text
+    assert "1 proved, 0 not yet" in page
+    assert "Nothing is left to be looked at" in page
+
+
+def test_coverage_says_whom_a_reader_strands(client: httpx.Client) -> None:
+    page = client.get("/enrolment").text.replace("\u00a0", " ")
+    # the mill has one reader, so everybody enrolled there is stranded when it fails, and nobody can have a second
+    assert re.search(r'Stranded if it fails">3 people', page)
+    assert re.search(r"\d people cannot have one: .*Marrow", page)
+
+
+def test_the_line_at_several_readers_is_told_or_why_not(client: httpx.Client) -> None:
+    page = client.get("/enrolment/queue?reader=MILL-1&takes=10&first=2026-03-01&last=2026-03-08").text
+    assert "<dt>One person takes</dt><dd>10 s</dd>" in page
+    assert "busy enough" in client.get("/enrolment/queue?reader=MILL-1").text
+    assert client.get("/enrolment/queue?reader=MILL-1&wait=0").status_code == 400
+    assert "there is no reader" in client.get("/enrolment/queue?reader=NOWHERE").text.lower()
