@@ -11,7 +11,7 @@ import pytest
 
 import evenhand as program
 from evenhand.cli import evenhand as command
-from evenhand.web.commands import ELSEWHERE, PAGES, on_pages, with_pages
+from evenhand.web.commands import WITHOUT_PAGE, PAGE_OF, on_pages, with_pages
 
 SOURCE = Path(str(program.__file__)).parent
 NAMED = re.compile(r"`evenhand ([a-z][a-z -]*[a-z])")
@@ -42,19 +42,17 @@ def sentences() -> Iterator[tuple[Path, str]]:
 def test_every_command_that_a_sentence_names_is_done_on_a_page_or_is_said_why_not() -> None:
     named = [(path, found) for path, text in sentences() for found in NAMED.findall(text)]
     assert len(named) > 20
-    known = sorted((*PAGES, *ELSEWHERE), key=len, reverse=True)
-    strange = {
-        (path.name, said) for path, said in named if not any(said == one or said.startswith(f"{one} ") for one in known)
-    }
+    known = sorted((*PAGE_OF, *WITHOUT_PAGE), key=len, reverse=True)
+    strange = {(path.name, said) for path, said in named if not any(f"{said} ".startswith(f"{one} ") for one in known)}
     assert strange == set()
 
 
 def test_no_template_names_a_command_that_a_page_stands_for() -> None:
     found = {(path.name, one) for path, text in sentences() if path.suffix == ".html" for one in NAMED.findall(text)}
-    assert {one for _, one in found} <= set(ELSEWHERE)
+    assert {one for _, one in found} <= set(WITHOUT_PAGE)
 
 
-@pytest.mark.parametrize("name", [*PAGES, *ELSEWHERE])
+@pytest.mark.parametrize("name", [*PAGE_OF, *WITHOUT_PAGE])
 def test_a_command_that_is_named_exists(name: str) -> None:
     import click
 

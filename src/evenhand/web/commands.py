@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["ELSEWHERE", "PAGES", "on_pages", "with_pages"]
+__all__ = ["WITHOUT_PAGE", "PAGE_OF", "on_pages", "with_pages"]
 
-PAGES = {
+PAGE_OF = {
     "consent campaign": "the page Consent",
     "consent policies": "the page Consent",
     "consent policy add": "the form on the page Consent",
@@ -27,6 +27,7 @@ PAGES = {
     "hours why": "the day's page under Hours",
     "layouts": "the page Files",
     "leavers": "the page Leavers",
+    "ledger": "the page Ledger",
     "missing suggestions": "the list of suggestions",
     "own-steps example": "the page Teaching",
     "people": "the page People",
@@ -40,14 +41,16 @@ PAGES = {
     "takes": "the page Files",
     "takes again": "“Read it again” on the page of the take, under Files",
     "takes back": "“Take it back” on the page of the take, under Files",
+    "teaching": "the page Teaching",
     "today": "the page Today",
 }
 """The page, or what is pressed there, by the words of a command; its arguments are left out."""
-ELSEWHERE = ("ledger verify", "new", "serve", "watch")
-"""Commands that no page stands for: what makes a workspace, serves it or watches a folder, and notes kept outside."""
+WITHOUT_PAGE = ("ledger verify", "new", "rebuild", "serve", "watch")
+"""Commands that no page stands for: what makes a workspace or mends its store, serves it or watches a folder, and what
+a note says to whoever holds it outside."""
 
 NAMED = re.compile(
-    rf"`evenhand ({'|'.join(re.escape(one) for one in sorted(PAGES, key=len, reverse=True))})(?: [^`]*)?`"
+    rf"`evenhand ({'|'.join(re.escape(one) for one in sorted(PAGE_OF, key=len, reverse=True))})(?: [^`]*)?`"
 )
 
 APART = re.compile(r"(<(?:textarea|code|pre)\b.*?</(?:textarea|code|pre)>|<[^>]*>)", re.DOTALL)
@@ -56,7 +59,7 @@ APART = re.compile(r"(<(?:textarea|code|pre)\b.*?</(?:textarea|code|pre)>|<[^>]*
 
 def on_pages(sentence: str) -> str:
     """Return a sentence with the page in place of each command for which there is one."""
-    return NAMED.sub(lambda found: PAGES[found[1]], sentence)
+    return NAMED.sub(lambda found: PAGE_OF[found[1]], sentence)
 
 
 def with_pages(html: str) -> str:

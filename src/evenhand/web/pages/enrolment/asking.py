@@ -11,9 +11,9 @@ from evenhand.terms.characters import escaped
 from evenhand.terms.lines import as_line
 from evenhand.web.forms import IncompleteForm
 
-__all__ = ["FIELDS", "asked_day", "first_of", "people_of"]
+__all__ = ["DAY_FIELDS", "asked_day", "first_of", "people_of"]
 
-FIELDS = {
+DAY_FIELDS = {
     "day": "",
     "title": "Enrolment",
     "begins": "08:00",
@@ -33,7 +33,7 @@ MOST_MINUTES = 24 * 60
 
 def first_of(asked: Mapping[str, Sequence[str]], name: str) -> str:
     """Return what was written under a name, or what stands there at first."""
-    return next(iter(asked.get(name, ())), FIELDS.get(name, ""))
+    return next(iter(asked.get(name, ())), DAY_FIELDS.get(name, ""))
 
 
 def asked_day(asked: Mapping[str, Sequence[str]], snapshot: Snapshot) -> AskedDay:
@@ -46,7 +46,7 @@ def asked_day(asked: Mapping[str, Sequence[str]], snapshot: Snapshot) -> AskedDa
     most_away = first_of(asked, "most_away").strip()
     return AskedDay(
         day=day,
-        title=as_line(first_of(asked, "title"), "The title") or FIELDS["title"],
+        title=as_line(first_of(asked, "title"), "The title") or DAY_FIELDS["title"],
         starts_s=_seconds(first_of(asked, "begins"), "From"),
         ends_s=_seconds(first_of(asked, "ends"), "To"),
         slot_s=_whole(first_of(asked, "slot"), "A slot lasts") * 60,

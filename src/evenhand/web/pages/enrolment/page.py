@@ -19,12 +19,12 @@ from evenhand.web.addresses import in_path
 from evenhand.web.desk import AtDesk
 from evenhand.web.forms import EveryAnswer, IncompleteForm, answer
 from evenhand.web.pages.enrolment import view
-from evenhand.web.pages.enrolment.asking import FIELDS, asked_day, first_of
+from evenhand.web.pages.enrolment.asking import DAY_FIELDS, asked_day, first_of
 from evenhand.web.show import MenuEntry, show
 
 __all__ = ["MENU", "ROUTES"]
 
-MENU = MenuEntry("Enrolment day", "/enrolment", 17)
+MENU = MenuEntry("Enrolment day", "/enrolment", 19)
 ROUTES = APIRouter()
 CHANGED = "The plan would be another by now than the one you were shown; nothing was kept: look again."
 
@@ -56,7 +56,7 @@ def preview(request: Request, desk: AtDesk) -> Response:
             shown, zone = view.plan(planned, desk.reckoning.snapshot.names), planned.zone
         except Refusal as refusal:
             problem = str(refusal)
-    fields = {name: first_of(asked, name) for name in FIELDS}
+    fields = {name: first_of(asked, name) for name in DAY_FIELDS}
     fields["day"] = fields["day"] or (desk.reckoning.day + timedelta(days=1)).isoformat()
     return show(
         request,
@@ -86,7 +86,7 @@ def keep(request: Request, desk: AtDesk, answers: EveryAnswer) -> Response:
         )
     except NotAsSeen:
         session.notice = CHANGED
-        kept = {name: list(answers.get(name, ())) for name in (*FIELDS, "reader")} | {"look": ["yes"]}
+        kept = {name: list(answers.get(name, ())) for name in (*DAY_FIELDS, "reader")} | {"look": ["yes"]}
         return RedirectResponse(f"/enrolment/plan?{urlencode(kept, doseq=True)}", 303)
     session.notice = f"Round {made.name} was made by {author}. Its sheets, slips and cards are below, to be printed."
     return RedirectResponse(f"/rounds/{in_path(made.name)}", 303)
@@ -181,7 +181,9 @@ def _still_to_come(seen: RoundSeen) -> list[dict[str, Any]]:
 
 def _asked(request: Request) -> Mapping[str, Sequence[str]]:
     return {
-        name: request.query_params.getlist(name) for name in (*FIELDS, "reader", "look") if name in request.query_params
+        name: request.query_params.getlist(name)
+        for name in (*DAY_FIELDS, "reader", "look")
+        if name in request.query_params
     }
 
 

@@ -213,7 +213,7 @@ def view(reckoning: Reckoning, today: Today, checked: SampleChecked | None = Non
 
 @dataclass(frozen=True)
 class PeriodTurns:
-    """Where the periods beside the one shown are; empty where one has not begun. `period` is empty for the usual one."""
+    """Where the periods beside the one shown are, empty for one that has not begun; `period` is empty for the usual."""
 
     earlier: str
     later: str
