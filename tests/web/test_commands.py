@@ -11,7 +11,7 @@ import pytest
 
 import evenhand as program
 from evenhand.cli import evenhand as command
-from evenhand.web.commands import WITHOUT_PAGE, PAGE_OF, on_pages, with_pages
+from evenhand.web.commands import PAGE_OF, WITHOUT_PAGE, on_pages, with_pages
 
 SOURCE = Path(str(program.__file__)).parent
 NAMED = re.compile(r"`evenhand ([a-z][a-z -]*[a-z])")

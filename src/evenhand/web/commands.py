@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["WITHOUT_PAGE", "PAGE_OF", "on_pages", "with_pages"]
+__all__ = ["PAGE_OF", "WITHOUT_PAGE", "on_pages", "with_pages"]
 
 PAGE_OF = {
     "consent campaign": "the page Consent",
