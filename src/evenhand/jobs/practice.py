@@ -159,7 +159,7 @@ def take_practice_back(workspace: Workspace, practice: int, *, author: str, as_o
         decide_alone(conn)
         found = standing_practices(frames.practices(conn)).filter(practice=practice)
         if found.is_empty():
-            raise Unknown(f"no practice {practice} stands; `evenhand teaching` lists them.")
+            raise Unknown(f"no practice {practice} stands; the page Teaching lists them.")
         row = found.row(0, named=True)
         back = {**row, "day": row["day"].isoformat(), "takes_back": practice, "author": author}
         del back["practice"]
