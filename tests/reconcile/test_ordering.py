@@ -98,22 +98,22 @@ def test_an_act_that_would_leave_nobody_to_enrol_others_waits_for_ever(steps, he
         # full and nobody there may enrol: a dead number makes room for the first supervisor
         (["supervisor 3", "remove 2"], "1 2", "2", 2, ["remove 2", "supervisor 3"]),
         (["supervisor 3", "remove 9"], "1 2", "", 2, []),
-        # a wrong number is exchanged for the right one on a full reader, and on no other
-        (["remove 2 for 3", "enrol 3"], "1* 2", "", 2, ["remove 2 for 3", "enrol 3"]),
+        # a wrong number that works makes no room for the right one, which nobody knows yet to work
+        (["remove 2 for 3", "enrol 3"], "1* 2", "", 2, []),
         (["remove 2 for 3", "enrol 3"], "1* 2", "", 3, ["enrol 3", "remove 2 for 3"]),
         (["remove 2 for 3", "enrol 3"], "1 2", "", 2, []),
         (["remove 2 for 3", "enrol 3"], "1 2", "", 3, []),
-        (["remove 2 for 3", "supervisor 3"], "1 2", "", 2, ["remove 2 for 3", "supervisor 3"]),
+        (["remove 2 for 3", "supervisor 3"], "1 2", "", 2, []),
         (["remove 2 for 3", "supervisor 4"], "1 2", "", 2, []),
-        # not if it is the number of the only supervisor who can still come
         (["remove 1 for 3", "supervisor 3"], "1* 2", "", 2, []),
         (["remove 1 for 3", "supervisor 3"], "1* 2*", "2", 2, []),
-        (["remove 1 for 3", "supervisor 3"], "1* 2*", "", 2, ["remove 1 for 3", "supervisor 3"]),
+        (["remove 1 for 3", "supervisor 3"], "1* 2*", "", 2, []),
+        # once a dead number has made room, it goes as on any other
+        (["remove 1 for 3", "enrol 3", "remove 2"], "1 2 4*", "2", 3, ["remove 2", "enrol 3", "remove 1 for 3"]),
         # a reader that lists more than it holds has no room when one is gone
         (["remove 2 for 4", "enrol 4"], "1* 2 3", "", 2, []),
         (["remove 2", "enrol 4"], "1* 2 3", "", 2, ["remove 2"]),
-        # the first that can be exchanged is
-        (["remove 1 for 8", "remove 2 for 9", "supervisor 8", "enrol 9"], "1* 2", "", 2, ["remove 2 for 9", "enrol 9"]),
+        (["remove 1 for 8", "remove 2 for 9", "supervisor 8", "enrol 9"], "1* 2", "", 2, []),
     ],
 )
 def test_on_a_full_reader_places_are_freed_one_by_one(steps, held, gone, capacity, done):
@@ -142,9 +142,9 @@ class Reader:
     def has_place(self):
         return self.capacity is None or len(self.hands) < self.capacity
 
-    def may_be_taken_off(self, number, instead, takes_over=False):
+    def may_be_taken_off(self, number, instead):
         """Whether a removal leaves two who can come; one who keeps authority under another number counts as one."""
-        needed = 1 if takes_over or self.hands.get(instead) else 2
+        needed = 1 if self.hands.get(instead) else 2
         return len(self.others_who_can_come(number)) >= needed if self.hands[number] else any(self.hands.values())
 
     def can(self, one):
@@ -158,11 +158,11 @@ class Reader:
         goes = there and self.may_be_taken_off(one.number, one.instead)
         return goes and (one.instead is None or one.instead in self.hands)
 
-    def do(self, one, *, takes_over=False):
+    def do(self, one):
         most = max(len(self.hands), self.capacity or len(self.hands) + 1)
         if one.action == "remove":
             if self.hands[one.number]:
-                assert self.may_be_taken_off(one.number, one.instead, takes_over), "fewer than two are left"
+                assert self.may_be_taken_off(one.number, one.instead), "fewer than two are left"
             del self.hands[one.number]
         else:
             if one.action != "enrol_supervisor":
@@ -196,29 +196,18 @@ def test_played_one_by_one_no_act_does_harm_none_comes_too_soon_and_none_that_ca
     hands, gone, capacity, steps = place
     reader, left = Reader(dict(hands), gone, capacity), list(steps)
     done = list(in_safe_order(list(steps), HeldNumbers(dict(hands), gone, capacity)))
-    exchanged = None
-    for at, one in enumerate(done):
-        if exchanged is not None:
-            # the place goes to the number for whose sake the other was taken off, whoever else waits for one
-            assert (one.action, one.number) in [("enrol", exchanged), ("enrol_supervisor", exchanged)]
-            assert reader.can(one)
-            exchanged = None
-        elif not reader.can(one):
-            # only a removal that makes room on a full reader goes ahead of what it waits for
+    for one in done:
+        if not reader.can(one):
+            # only the removal of a dead number goes ahead of what else waits, and makes room on a full reader
             event("room is made")
-            assert one.action == "remove"
+            assert (one.action, one.instead) == ("remove", None)
             assert not reader.has_place()
             assert not any(reader.can(other) for other in left), "something else could still be done"
-            if one.instead is not None and one.instead not in reader.hands:
-                event("a number is exchanged")
-                exchanged = one.instead
-                assert at + 1 < len(done)
         elif one.action != "enrol_supervisor":
             assert not any(other.action == "enrol_supervisor" and reader.can(other) for other in left)
             if one.action == "remove":
                 assert not any(other.action != "remove" and reader.can(other) for other in left)
-        after = done[at + 1 : at + 2] if exchanged is not None else []
-        reader.do(one, takes_over=any(other.action == "enrol_supervisor" for other in after))
+        reader.do(one)
         left.remove(one)
     event(f"{len(done)} done")
     assert not any(reader.can(one) for one in left)

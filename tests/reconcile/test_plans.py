@@ -24,6 +24,7 @@ EMIL = {"person": "emil", "name": "Emil Novak", "number": "5555"}
 SUPERVISORS = [{"number": "1111", "is_supervisor": True}, {"number": "2222", "is_supervisor": True}]
 TWO = "is a supervisor of the site, and two should stand on each reader"
 NO_READER = "{} is on none of the readers of site Mill ({})"
+ONCE_SEEN = "; not before a punch under {} has been accepted there"
 
 
 def listed(*numbers, **more):
@@ -120,9 +121,9 @@ WHOLE = {
                 "cy",
                 "Cy Marlow",
                 "3343 at North is the hand of Cy Marlow (cy), whose number is 3333: "
-                "3343 is 3333 with one digit mistyped",
+                f"3343 is 3333 with one digit mistyped{seen}",
             )
-            for action, number in (("enrol", "3333"), ("remove", "3343"))
+            for action, number, seen in (("enrol", "3333", ""), ("remove", "3343", ONCE_SEEN.format("3333")))
         ],
     ),
     "a wrong number goes where the right one stands": (
@@ -136,7 +137,7 @@ WHOLE = {
                 "cy",
                 "Cy Marlow",
                 "9753 at North is the hand of Cy Marlow (cy), whose number is 3333: "
-                "the reader holds the name 'Cy Marlow' beside 9753",
+                "the reader holds the name 'Cy Marlow' beside 9753" + ONCE_SEEN.format("3333"),
             )
         ],
     ),
@@ -151,9 +152,9 @@ WHOLE = {
                 "cy",
                 "Cy Marlow",
                 "333 at North is the hand of Cy Marlow (cy), whose number is 0333: "
-                "333 is 0333 without the zeros in front",
+                f"333 is 0333 without the zeros in front{seen}",
             )
-            for action, number in (("enrol", "0333"), ("remove", "333"))
+            for action, number, seen in (("enrol", "0333", ""), ("remove", "333", ONCE_SEEN.format("0333")))
         ],
     ),
     "zeros that the roster lost are put right there": (

@@ -10,8 +10,6 @@ from evenhand.reconcile.of_readers import SUPERVISORS_NEEDED
 
 __all__ = ["HeldNumbers", "ReaderStep", "in_safe_order"]
 
-NEW_HANDS = ("enrol", "enrol_supervisor")
-
 
 @dataclass(frozen=True)
 class ReaderStep:
@@ -38,11 +36,6 @@ class HeldNumbers:
         return self.capacity is not None and len(self.authority) >= self.capacity
 
     @property
-    def fits_once_gone(self) -> bool:
-        """Return whether one more can be enrolled as soon as one is gone; a reader can list more than it holds."""
-        return self.capacity is None or len(self.authority) <= self.capacity
-
-    @property
     def has_supervisor(self) -> bool:
         """Return whether anybody enrolled here may enrol others."""
         return any(self.authority.values())
@@ -54,9 +47,9 @@ class HeldNumbers:
         others = (may and other != number and other not in self.gone for other, may in self.authority.items())
         return sum(others) >= needed
 
-    def stands_after(self, step: ReaderStep, *, is_exchange: bool = False) -> bool:
+    def stands_after(self, step: ReaderStep) -> bool:
         """Return whether enough supervisors stay after a removal: an exchange takes a number, nobody's authority."""
-        is_exchange = is_exchange or self.authority.get(step.instead or "", False)
+        is_exchange = self.authority.get(step.instead or "", False)
         return self.stands_without(step.number, 1 if is_exchange else SUPERVISORS_NEEDED)
 
     def allows(self, step: ReaderStep) -> bool:
@@ -107,18 +100,14 @@ def _rank(step: ReaderStep, held: HeldNumbers) -> int:
 
 
 def _make_room(waiting: list[ReaderStep], held: HeldNumbers) -> list[ReaderStep]:
-    """Return what frees a place where nothing else is possible: a number exchanged, or a dead one removed."""
+    """Return what frees a place where nothing else is possible: a number that nobody is to have another instead of.
+
+    A wrong number never makes room for its owner's right one: until that is enrolled, it is the one that works.
+    """
     if not held.is_full:
         return []
     for step in waiting:
-        if step.action != "remove" or step.number not in held.authority:
-            continue
-        enrol = next((one for one in waiting if one.action in NEW_HANDS and one.number == step.instead), None)
-        keeps = enrol is not None and enrol.action == "enrol_supervisor"
-        if held.authority[step.number] and not held.stands_after(step, is_exchange=keeps):
-            continue
-        if step.instead is None:
+        is_dead = step.action == "remove" and step.instead is None and step.number in held.authority
+        if is_dead and (not held.authority[step.number] or held.stands_after(step)):
             return [step]
-        if enrol and held.fits_once_gone and (held.has_supervisor or enrol.action == "enrol_supervisor"):
-            return [step, enrol]
     return []

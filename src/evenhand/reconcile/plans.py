@@ -92,7 +92,8 @@ def _exchange(of: Concerned, entry: Row, row: Row, plan: Plan) -> None:
         return
     if right not in plan.enrolled:
         plan.add(_enrolment(of, person, row["evidence"]))
-    plan.add(ReaderStep("remove", row["number"], person, row["evidence"], instead=right))
+    seen = f"{row['evidence']}; not before a punch under {right} has been accepted there"
+    plan.add(ReaderStep("remove", row["number"], person, seen, instead=right))
 
 
 def _add_supervisors(of: Concerned, entry: Row, found: list[Row], plan: Plan) -> None:
