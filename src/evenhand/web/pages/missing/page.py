@@ -32,9 +32,9 @@ Period = Annotated[date | None, Query()]
 
 
 @ROUTES.get("/missing")
-def missing(request: Request, desk: AtDesk, period: Period = None, supervisor: str = "") -> Response:
+def missing(request: Request, desk: AtDesk, period: Period = None, supervisor: str = "", page: int = 1) -> Response:
     """Show the days with open questions, of everybody or of one supervisor's people, and what was said of them."""
-    shown = missing_view(desk.reckoning_of_period(period), period, supervisor)
+    shown = missing_view(desk.reckoning_of_period(period), period, supervisor, page)
     outside = request.app.state.address is not None
     return show(request, "pages/missing/page.html", shown=shown, names=desk.reckoning.snapshot.names, lets_in=outside)
 

@@ -14,6 +14,7 @@ from evenhand.jobs.suggestions import SuggestionListed, list_suggestions, reques
 from evenhand.terms.records import Refusal
 from evenhand.terms.words import called
 from evenhand.web.addresses import in_path
+from evenhand.web.listing import Listed, ListQuery, list_rows
 
 __all__ = ["MissingView", "SuggestionShown", "missing_view"]
 
@@ -39,6 +40,7 @@ class MissingView:
     before: date
     after: date | None
     days: Sequence[OpenDay]
+    listed: Listed[OpenDay]
     every: int
     asked: str
     asked_name: str
@@ -53,7 +55,7 @@ class MissingView:
         return sum(one.minutes for one in self.days)
 
 
-def missing_view(reckoning: Reckoning, day: date | None, supervisor: str) -> MissingView:
+def missing_view(reckoning: Reckoning, day: date | None, supervisor: str, page: int = 1) -> MissingView:
     """Return the open days of the period that holds `day`; of the people whom `supervisor` is asked about, where named.
 
     Raises Unknown where nobody answers to that name.
@@ -62,12 +64,16 @@ def missing_view(reckoning: Reckoning, day: date | None, supervisor: str) -> Mis
     who = str(of.find_person(supervisor)["person"]) if supervisor else ""
     every = open_days(reckoning, day)
     last_closed = reckoning.period().first
+    days = open_days(reckoning, day, who) if who else every
+    kept = (("period", period.first.isoformat()), *((("supervisor", who),) if who else ()))
+    asked = ListQuery("/missing", page=page, kept=kept)
     return MissingView(
         first=period.first,
         last=period.last,
         before=period.first - timedelta(days=1),
         after=period.last + timedelta(days=1) if period.first < last_closed else None,
-        days=open_days(reckoning, day, who) if who else every,
+        days=days,
+        listed=list_rows(days, asked, {"as_asked": lambda _: 0}, lambda one: one.name, "as_asked"),
         every=len(every),
         asked=who,
         asked_name=of.names.get(who, who),
