@@ -23,7 +23,9 @@ def test_a_reader_shows_what_it_holds_and_what_passed(at_mill: httpx.Client) -> 
 def test_a_readers_steps_stand_in_order_with_a_box_to_tick(at_mill: httpx.Client) -> None:
     page = at_mill.get("/readers/MILL-1").text
     # Joss Fenn, 4104, works at the mill and is on none of its readers.
-    assert re.search(r"<strong>Enrol</strong> <span class=\"big number\">4104</span>", page)
+    assert re.search(
+        r"<strong>Enrol</strong> <span class=\"big number\"><a href=\"/numbers/4104\">4104</a></span>", page
+    )
     assert page.count('class="tick-box"') == page.count('class="big number"')
     assert "Consent comes before enrolment" in page
 

@@ -2,47 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
-from typing import Any
 from urllib.parse import urlencode
 
 import polars as pl
 
-from evenhand.jobs.decision_log import LOG, LOG_KINDS, LogAsked, decision_log
+from evenhand.jobs.decision_log import LOG_KINDS, LogAsked, decision_log
 from evenhand.jobs.reckoning import Reckoning
 from evenhand.terms.columns import Frame
-from evenhand.web import hubs
-from evenhand.web.addresses import in_path
+from evenhand.web.decided import DecisionLine, decision_line
 
-__all__ = ["DECISIONS_SHOWN", "DecisionLine", "DecisionsView", "line", "of_rows", "page"]
+__all__ = ["DECISIONS_SHOWN", "DecisionsView", "of_rows", "page"]
 
 DECISIONS_SHOWN = 50
-
-
-@dataclass(frozen=True)
-class DecisionLine:
-    """A decision; `address` is where what it decided stands, `back` where and in which words it is taken back.
-
-    Both are empty where there is no such page, or it cannot be taken back.
-    """
-
-    kind: str
-    table: str
-    number: str
-    made_at: int
-    author: str | None
-    person: str | None
-    name: str | None
-    reader: str | None
-    day: date | None
-    says: str
-    reason: str | None
-    stands: bool | None
-    taken_back_by: str | None
-    address: str
-    back: tuple[str, str] | None
 
 
 @dataclass(frozen=True)
@@ -80,7 +53,9 @@ def page(reckoning: Reckoning, log: Frame, asked: LogAsked, number: int) -> Deci
     rows = log.slice((number - 1) * DECISIONS_SHOWN, DECISIONS_SHOWN).iter_rows(named=True)
     every = decision_log(reckoning)["author"].drop_nulls().unique().sort().to_list()
     names = reckoning.snapshot.names
-    return DecisionsView([line(row, names) for row in rows], log.height, number, pages, asked, LOG_KINDS, every)
+    return DecisionsView(
+        [decision_line(row, names) for row in rows], log.height, number, pages, asked, LOG_KINDS, every
+    )
 
 
 def of_rows(reckoning: Reckoning, log: Frame, rows: Sequence[tuple[str, str]]) -> list[DecisionLine]:
@@ -88,79 +63,4 @@ def of_rows(reckoning: Reckoning, log: Frame, rows: Sequence[tuple[str, str]]) -
     wanted = set(rows)
     numbers = pl.col("number").is_in([number for _, number in rows])
     found = (row for row in log.filter(numbers).iter_rows(named=True) if (row["table"], row["number"]) in wanted)
-    return [line(row, reckoning.snapshot.names) for row in found]
-
-
-def line(row: Mapping[str, Any], names: Mapping[str, str]) -> DecisionLine:
-    """Return a decision (a row of LOG) as it is shown."""
-    told = {name: row[name] for name in LOG.names if name in DecisionLine.__dataclass_fields__}
-    if row["table"] != "settings_texts":  # a file's name stays as it is written
-        told["says"] = row["says"][:1].upper() + row["says"][1:]
-    return DecisionLine(
-        **told, name=names.get(row["person"] or ""), address=_address(row), back=_back(row) if _is_open(row) else None
-    )
-
-
-def _is_open(row: Mapping[str, Any]) -> bool:
-    return row["stands"] is not False
-
-
-def _address(row: Mapping[str, Any]) -> str:
-    """Return where what was decided stands."""
-    person, about = row["person"], row["about"]
-    match row["table"]:
-        case "corrections" | "premium_decisions" | "suggestions" | "suggestion_answers" if person and row["day"]:
-            return hubs.day_of(person, row["day"])
-        case "corrections" | "rejected_attributions" if about:
-            return hubs.number(about.rpartition("/")[2])
-        case "settled":
-            return "/settled"
-        case "consent_decisions":
-            return f"/consent/people/{in_path(person)}"
-        case "consent_policies":
-            return f"/consent/policies/{about}"
-        case "signoffs":
-            return "/signoff"
-        case "disputes" | "dispute_answers":
-            return "/signoff#disputes"
-        case "handoffs" | "adjustments":
-            return "/hand-off"
-        case "take_decisions":
-            return f"/files/takes/{about}" if about else "/files"
-        case "holds":
-            return f"/leavers/{in_path(person)}"
-        case "rounds" | "outcomes" if about:
-            return hubs.round_of(about)
-        case "settings_texts":
-            return "/settings"
-    return hubs.person(person) if person else ""
-
-
-def _back(row: Mapping[str, Any]) -> tuple[str, str] | None:
-    """Return where a decision that stands is taken back, and what that is called there."""
-    person, about = row["person"], row["about"]
-    match row["table"]:
-        case "corrections" if person and row["day"] and row["count"] == 1:
-            ask = urlencode({"action": "withdraw", "correction": row["number"]})
-            return f"{hubs.day_of(person, row['day'])}/correct?{ask}", "Take it back"
-        case "corrections" if row["kind"] == "attribution":
-            return "/strays#decided", "Undo it on Strays"
-        case "premium_decisions":
-            return hubs.day_of(person, row["day"]), "Decide again"
-        case "rejected_attributions":
-            return hubs.stray(about), "Decide again"
-        case "settled":
-            return "/settled", "Open it again"
-        case "consent_decisions":
-            return f"/consent/people/{in_path(person)}", "Take it back"
-        case "signoffs":
-            return "/signoff", "Take it back"
-        case "take_decisions" if about:
-            return f"/files/takes/{about}", "Read it again"
-        case "holds":
-            return f"/leavers/{in_path(person)}", "Lift or place it"
-        case "handoffs":
-            return "/hand-off", "Replace it"
-        case "settings_texts" if row["author"]:
-            return f"/settings/changes/{row['number']}/back", "Take it back"
-    return None
+    return [decision_line(row, reckoning.snapshot.names) for row in found]

@@ -9,6 +9,7 @@ from starlette.responses import Response
 
 from evenhand.jobs.access import access_report, as_json, as_pdf
 from evenhand.jobs.number_hub import number_hub
+from evenhand.jobs.person_hub import person_hub
 from evenhand.web.desk import AtDesk
 from evenhand.web.listing import ListQuery
 from evenhand.web.pages.people import view
@@ -48,15 +49,16 @@ def _attached(name: str) -> dict[str, str]:
 
 @ROUTES.get("/people/{person:name}")
 def person(request: Request, desk: AtDesk, person: str) -> Response:
-    """Show one person: enrolments, weeks, findings, latest punches."""
+    """Show everything about one person."""
     today = desk.today
     reckoning = desk.reckoning
     who = reckoning.snapshot.find_person(person)
     last = today.period.last
     first = today.period.first - timedelta(weeks=view.WEEKS_BEFORE)
     hours = reckoning.person_hours(str(who["person"])).between(first, last)
-    shown = view.person(today, who, hours, reckoning.snapshot.rules_of(who["site"]))
-    return show(request, "pages/people/person.html", shown=shown)
+    rules, hub = reckoning.snapshot.rules_of(who["site"]), person_hub(reckoning, today, who)
+    shown = view.person(today, who, hours, rules, hub, reckoning.snapshot.names)
+    return show(request, "pages/people/person.html", shown=shown, zone=desk.zone)
 
 
 @ROUTES.get("/numbers/{number:name}")

@@ -11,15 +11,17 @@ import polars as pl
 
 from evenhand.jobs.hours import WorkedHours
 from evenhand.jobs.overview import PersonSeen
+from evenhand.jobs.person_hub import PersonHub
 from evenhand.jobs.today import Today
 from evenhand.terms.records import Finding
-from evenhand.terms.settings import SiteRules
+from evenhand.terms.settings import Period, SiteRules
+from evenhand.web.decided import DecisionLine, decision_line
 from evenhand.web.listing import Listed, ListQuery, list_rows
 
 __all__ = ["WEEKS_BEFORE", "Person", "RosterView", "Week", "person", "roster"]
 
 WEEKS_BEFORE = 4
-LATEST_PUNCHES = 24
+DECISIONS_HERE = 8
 
 COLUMNS: Mapping[str, Callable[[PersonSeen], Any]] = {
     "name": lambda who: who.name.casefold(),
@@ -59,7 +61,10 @@ class Week:
 
 @dataclass(frozen=True)
 class Person:
-    """One person: the roster's row, where their number is enrolled, weeks, findings and latest punches."""
+    """One person: the roster's row, where their number is enrolled, weeks, findings, and what is known beside that.
+
+    `period_s` is what the period payroll waits for pays so far [s]; `left_out` counts decisions that are not shown.
+    """
 
     row: Mapping[str, Any]
     zone: str
@@ -67,8 +72,12 @@ class Person:
     weeks: Sequence[Week]
     most_s: int
     findings: Sequence[Finding]
-    punches: Sequence[Mapping[str, Any]]
     has_left: bool
+    hub: PersonHub
+    decisions: Sequence[DecisionLine]
+    period: Period
+    period_s: int
+    left_out: int
 
 
 def roster(today: Today, people: Sequence[PersonSeen], asked: ListQuery) -> RosterView:
@@ -89,7 +98,9 @@ def _searched(who: PersonSeen) -> str:
     return " ".join(filter(None, (who.name, who.person, who.number, who.site, who.department)))
 
 
-def person(today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: SiteRules) -> Person:
+def person(
+    today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: SiteRules, hub: PersonHub, names: Mapping[str, str]
+) -> Person:
     """Return one person's page."""
     weeks = [
         Week(
@@ -105,9 +116,7 @@ def person(today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: Site
     number, name = row["number"], row["person"]
     places = today.readers.select("reader", "site", "place")
     enrolments = today.enrolments.filter(pl.col("number") == number).join(places, on="reader", how="left")
-    punches = today.recorded.filter(pl.col("number") == number, pl.col("at") >= today.since).join(
-        today.readers.select("reader", "zone"), on="reader", how="left"
-    )
+    of_period = [week for week in weeks if today.period.first <= week.begins <= today.period.last]
     return Person(
         row=row,
         zone=rules.zone,
@@ -115,6 +124,10 @@ def person(today: Today, row: Mapping[str, Any], hours: WorkedHours, rules: Site
         weeks=weeks,
         most_s=max((week.ordinary_s + week.overtime_s + week.double_s for week in weeks), default=0),
         findings=[finding for finding in today.findings if finding.person == name],
-        punches=punches.sort("at", descending=True).head(LATEST_PUNCHES).rows(named=True),
         has_left=row["left_on"] is not None and row["left_on"] < today.day,
+        hub=hub,
+        decisions=[decision_line(one, names) for one in hub.decisions.head(DECISIONS_HERE).iter_rows(named=True)],
+        period=today.period,
+        period_s=sum(week.ordinary_s + week.overtime_s + week.double_s for week in of_period),
+        left_out=max(0, hub.decisions.height - DECISIONS_HERE),
     )

@@ -5,10 +5,13 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from evenhand.jobs.reader_hub import reader_hub
 from evenhand.jobs.succession import plan_succession
 from evenhand.jobs.supervision import supervision_of
 from evenhand.terms.records import Unknown
+from evenhand.web import hubs
 from evenhand.web.desk import AtDesk, Desk
+from evenhand.web.listing import ListQuery
 from evenhand.web.pages.readers import view
 from evenhand.web.show import MenuEntry, show
 
@@ -30,15 +33,17 @@ def readers(request: Request, desk: AtDesk) -> Response:
 
 
 @ROUTES.get("/readers/{reader:name}")
-def reader(request: Request, desk: AtDesk, reader: str) -> Response:
-    """Show one reader with the steps that make it agree, to be printed and carried there."""
+def reader(
+    request: Request, desk: AtDesk, reader: str, q: str = "", sort: str = "", order: str = "", page: int = 1
+) -> Response:
+    """Show everything about one reader; its steps, first of all, are printed and carried there."""
+    asked = ListQuery(hubs.reader(reader), q.strip(), sort, order == "down", page)
     for seen in _seen(desk):
         if seen.standing.reader == reader:
-            return show(
-                request,
-                "pages/readers/reader.html",
-                shown=view.reader(desk.today, seen, supervision_of(desk.reckoning)),
-            )
+            reckoning = desk.reckoning
+            standing, hub = supervision_of(reckoning), reader_hub(reckoning, reader)
+            shown = view.reader(desk.today, seen, standing, hub, reckoning.snapshot.names, asked)
+            return show(request, "pages/readers/reader.html", shown=shown, zone=desk.zone)
     raise Unknown(f'there is no reader "{reader}"; Readers lists them all.')
 
 

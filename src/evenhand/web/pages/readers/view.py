@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -11,12 +11,15 @@ from typing import Any
 import polars as pl
 
 from evenhand.jobs.overview import ReaderSeen, steps_at
+from evenhand.jobs.reader_hub import ReaderHub
 from evenhand.jobs.today import Today
 from evenhand.terms.columns import Frame
 from evenhand.terms.lately import LATELY_DAYS, is_lately
 from evenhand.terms.records import Finding
 from evenhand.terms.supervision import STANDING_IN_WORDS
 from evenhand.terms.zones import DAY_S, offsets_of
+from evenhand.web.decided import DecisionLine, decision_line
+from evenhand.web.listing import Listed, ListQuery, list_rows
 
 __all__ = ["STEP_IN_WORDS", "ReaderLine", "ReaderView", "reader", "readers"]
 
@@ -25,6 +28,15 @@ STEP_IN_WORDS = {
     "enrol": "Enrol",
     "remove": "Remove",
     "enrol_again": "Enrol again",
+}
+
+
+DECISIONS_HERE = 8
+LISTED_COLUMNS: Mapping[str, Callable[[Mapping[str, Any]], Any]] = {
+    "number": lambda row: row["number"],
+    "who": lambda row: row["known_name"],
+    "since": lambda row: row["enrolled_on"],
+    "last": lambda row: row["last_at"],
 }
 
 
@@ -52,6 +64,9 @@ class ReaderView:
     findings: Sequence[Finding]
     as_of: int
     supervisors: Sequence[Mapping[str, Any]]
+    hub: ReaderHub
+    listed: Listed[Mapping[str, Any]]
+    decisions: Sequence[DecisionLine]
 
 
 def readers(today: Today, standings: Sequence[ReaderSeen]) -> list[ReaderLine]:
@@ -80,8 +95,10 @@ def _seen(standing: ReaderSeen, rows: Frame, as_of: int) -> ReaderLine:
     )
 
 
-def reader(today: Today, seen: ReaderLine, supervision: Frame) -> ReaderView:
-    """Return one reader's page; `supervision` (SUPERVISION) tells of all."""
+def reader(
+    today: Today, seen: ReaderLine, supervision: Frame, hub: ReaderHub, names: Mapping[str, str], asked: ListQuery
+) -> ReaderView:
+    """Return one reader's page, with the part of its list asked for; `supervision` (SUPERVISION) tells of all."""
     name = seen.standing.reader
     there = supervision.filter(pl.col("reader") == name)
     return ReaderView(
@@ -90,4 +107,11 @@ def reader(today: Today, seen: ReaderLine, supervision: Frame) -> ReaderView:
         findings=[finding for finding in today.findings if finding.reader == name],
         as_of=int(today.as_of.timestamp()),
         supervisors=[row | {"stands": STANDING_IN_WORDS[row["state"]]} for row in there.iter_rows(named=True)],
+        hub=hub,
+        listed=list_rows(hub.listed.rows(named=True), asked, LISTED_COLUMNS, _searched, "number"),
+        decisions=[decision_line(row, names) for row in hub.decisions.head(DECISIONS_HERE).iter_rows(named=True)],
     )
+
+
+def _searched(row: Mapping[str, Any]) -> str:
+    return " ".join(filter(None, (row["number"], row["name"], row["known_name"], row["person"])))
