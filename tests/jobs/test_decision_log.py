@@ -22,12 +22,14 @@ from evenhand.store import decisions, kept
 from evenhand.store.tables import DECISIONS
 from evenhand.terms.columns import Table
 from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES
+from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.retention import ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
 from evenhand.terms.signing import DISPUTE_ANSWERS, DISPUTES, SIGNOFFS
 from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import CORRECTIONS, PREMIUM_DECISIONS, REJECTED_ATTRIBUTIONS, SETTINGS_NOTICED
+from evenhand.terms.teaching import PRACTICES
 from tests.jobs.workplaces import made
 
 NOW = datetime(2026, 11, 9, 14, 0, tzinfo=UTC)
@@ -70,7 +72,7 @@ TABLES: dict[str, Table] = {
     **{table.name: table for table in (CONSENT_DECISIONS, SIGNOFFS, DISPUTES, DISPUTE_ANSWERS, HOLDS, ERASURES)},
     **{table.name: table for table in (kept.SETTLED, kept.HANDOFFS, kept.ADJUSTMENTS, kept.TAKE_DECISIONS)},
     **{table.name: table for table in (ROUNDS, ROUND_ITEMS, OUTCOMES, SETTINGS_NOTICED, SUGGESTIONS)},
-    SUGGESTION_ANSWERS.name: SUGGESTION_ANSWERS,
+    **{table.name: table for table in (SUGGESTION_ANSWERS, PRACTICES, OWN_STEPS)},
 }
 
 

@@ -56,7 +56,7 @@ RESTS_ON: Mapping[str, frozenset[str]] = {
     "decision log": frozenset({"recorded", "people", "readers", "settings", "corrections", "premium_decisions"})
     | {"rejected_attributions", "settled", "handoffs", "adjustments", "take_decisions", "consent_policies"}
     | {"consent_decisions", "signoffs", "disputes", "dispute_answers", "holds", "erasures", "rounds", "round_items"}
-    | {"outcomes", "settings_noticed", "suggestions", "suggestion_answers"},
+    | {"outcomes", "settings_noticed", "suggestions", "suggestion_answers", "practices", "own_steps"},
     "sought people": frozenset({"people", "gone_people", "day"}),
     "sought readers": frozenset({"readers"}),
     "sought sites": frozenset({"people", "readers"}),

@@ -66,6 +66,7 @@ READ = (
     "take_decisions",
     "erasures",
     "practices",
+    "own_steps",
 )
 
 
@@ -153,6 +154,7 @@ class Snapshot:
     take_decisions: Frame
     erasures: Frame
     practices: Frame
+    own_steps: Frame
     gone_people: Frame
     clock_changes: Frame
     earlier_last_days: Frame

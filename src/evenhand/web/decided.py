@@ -81,6 +81,10 @@ def _address(row: Mapping[str, Any]) -> str:
             return hubs.round_of(about)
         case "settings_texts":
             return "/settings"
+        case "practices":
+            return "/teaching"
+        case "own_steps":
+            return f"/rounds/steps/{in_path(about)}"
     return hubs.person(person) if person else ""
 
 

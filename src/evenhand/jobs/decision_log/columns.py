@@ -26,6 +26,7 @@ LOG_KINDS = (
     "legal hold",
     "erasure",
     "round",
+    "teaching",
     "settings",
 )
 

@@ -34,6 +34,7 @@ PARTS = (
     of_workplace.policies,
     of_workplace.erasures,
     of_workplace.rounds,
+    of_workplace.teaching,
     of_workplace.settings,
 )
 

@@ -8,7 +8,7 @@ from evenhand.jobs.decision_log.columns import day_in_words, is_last, logged, ta
 from evenhand.jobs.snapshot import Snapshot
 from evenhand.terms.columns import Frame
 
-__all__ = ["erasures", "files", "hand_offs", "policies", "rounds", "settings", "settled"]
+__all__ = ["erasures", "files", "hand_offs", "policies", "rounds", "settings", "settled", "teaching"]
 
 CAME = {
     "enrolled": "enrolled",
@@ -159,6 +159,38 @@ def rounds(of: Snapshot) -> Frame:
         stands=is_last("item", number="order"),
     )
     return pl.concat([planned, done])
+
+
+def teaching(of: Snapshot) -> Frame:
+    """Return who played the round to practise on, and which steps of its own the workplace wrote (LOG)."""
+    back = taken_back(dict(of.practices.drop_nulls("takes_back").select("practice", "takes_back").iter_rows()))
+    by = pl.col("practice").replace_strict(back, default=None, return_dtype=pl.Int64)
+    played = logged(
+        of.practices,
+        "teaching",
+        "practices",
+        "practice",
+        author=pl.col("author"),
+        person=pl.col("person"),
+        day=pl.col("day"),
+        says=pl.when(pl.col("takes_back").is_null())
+        .then(pl.lit("the round to practise on played"))
+        .otherwise(pl.format("practice {} taken back", "takes_back")),
+        stands=by.is_null(),
+        taken_back_by=by,
+    )
+    steps = logged(
+        of.own_steps,
+        "teaching",
+        "own_steps",
+        "version",
+        author=pl.col("author"),
+        about=pl.col("kind"),
+        says=pl.format("own steps for {} written", "kind"),
+        reason=pl.col("reason"),
+        stands=is_last("kind", number="version"),
+    )
+    return pl.concat([played, steps])
 
 
 def settings(of: Snapshot) -> Frame:
