@@ -12,11 +12,12 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from evenhand.enrolment.teaching.playing import play
 from evenhand.enrolment.teaching.results import Result, read_result
+from evenhand.jobs.own_steps import add_own_steps
 from evenhand.jobs.practice import practice_round
 from evenhand.records.codes import LETTERS, read_code
 from evenhand.store import frames
 from tests.web.chromium import chromium
-from tests.web.conftest import Served
+from tests.web.conftest import MILL_AS_OF, Served, copied, serving
 
 PHONE = {"width": 390, "height": 844}
 DAY = datetime(2026, 3, 9, 18, 0)
@@ -205,7 +206,9 @@ def test_it_puts_no_barrier_before_assistive_software(mill: Served, phone: Brows
         assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found] == []
         assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
-    check()
+    for place in ("/practice/P1?own=yes", "/teaching", "/teaching/P1", "/practice"):
+        page.goto(mill.base + place)
+        check()
     page.get_by_label("Your name").fill("Tess Marrow")
     begin(page)
     for given in BADLY:
@@ -217,6 +220,30 @@ def test_it_puts_no_barrier_before_assistive_software(mill: Served, phone: Brows
         else:
             answer(page, given)
     check()
+
+
+OWN = """kind = "Yard clocks"
+readers = ["MILL-1"]
+[en]
+enrol = ["Open the flap", "Key the number"]
+[quick]
+enrol = { step = 2, seconds = 8 }
+"""
+
+
+def test_the_workplaces_own_steps_stand_in_their_scene(
+    mill_directory: Path, tmp_path_factory: pytest.TempPathFactory, phone: BrowserContext
+) -> None:
+    workspace = copied(mill_directory, tmp_path_factory)
+    add_own_steps(workspace, OWN, file="own.toml", author="Sol", reason="new clocks", as_of=MILL_AS_OF)
+    with serving(workspace, MILL_AS_OF) as served:
+        page = opened(phone, served)
+        begin(page)
+        for given in WELL[:3]:
+            answer(page, given)
+        page.get_by_text("How it is done on our own readers").click()
+        expect(page.get_by_role("heading", name="Yard clocks")).to_be_visible()
+        expect(page.get_by_text("Key the number (within 8 seconds)")).to_be_visible()
 
 
 def test_it_can_be_played_by_keyboard_and_the_focus_goes_along(mill: Served, phone: BrowserContext) -> None:

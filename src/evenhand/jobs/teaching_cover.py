@@ -107,24 +107,26 @@ def _shifts_of_others(reckoning: Reckoning, there: Frame) -> Frame:
     roster = of.people.select("person", "number").drop_nulls()
     held = of.enrolments.select("reader", "number").join(roster, on="number").select("reader", "person").unique()
     shifts = _shifts(reckoning, held.join(there, on=("reader", "person"), how="anti"))
-    zones = dict(of.readers.select("reader", "zone").iter_rows())
-    parts = []
-    for zone in sorted(set(zones.values())):
-        here = shifts.filter(pl.col("reader").is_in([reader for reader, one in zones.items() if one == zone]))
-        parts.append(here.with_columns(begins=_clock("starts_at", zone), ends=_clock("ends_at", zone)))
-    if not parts:
-        return shifts.with_columns(begins=pl.lit(""), ends=pl.lit(""))
-    labelled = pl.concat(parts)
+    labelled = shifts.join(_clock_times(shifts, of.readers), on=["reader", "starts_at", "ends_at"])
     share = pl.len().over("reader", "begins", "ends") / pl.len().over("reader")
     return labelled.with_columns(
         pl.when(share >= FEW).then(pl.col(name)).otherwise(pl.lit("")).alias(name) for name in ("begins", "ends")
     )
 
 
+def _clock_times(shifts: Frame, readers: Frame) -> Frame:
+    """Return the spans of shifts (reader, starts_at, ends_at) with `begins` and `ends` by the reader's clock."""
+    spans = shifts.select("reader", "starts_at", "ends_at").unique()
+    parts = []
+    for (zone,), of in readers.select("reader", "zone").group_by("zone"):
+        here = spans.join(of, on="reader", how="semi")
+        parts.append(here.with_columns(begins=_clock("starts_at", str(zone)), ends=_clock("ends_at", str(zone))))
+    return pl.concat(parts) if parts else spans.with_columns(begins=pl.lit(""), ends=pl.lit(""))
+
+
 def _clock(column: str, zone: str) -> pl.Expr:
-    return (
-        pl.from_epoch(column, time_unit="s").dt.replace_time_zone("UTC").dt.convert_time_zone(zone).dt.strftime("%H:%M")
-    )
+    moment = pl.from_epoch(column, time_unit="s").dt.replace_time_zone("UTC").dt.convert_time_zone(zone)
+    return moment.dt.strftime("%H:%M")
 
 
 def _could_be_shown(reckoning: Reckoning, alone: Frame) -> Frame:
@@ -137,13 +139,14 @@ def _could_be_shown(reckoning: Reckoning, alone: Frame) -> Frame:
     by_day = pl.concat([theirs.with_columns(day=pl.col("starts_at") // DAY_S + shift) for shift in (-1, 0, 1)]).rename(
         {"person": "supervisor", "starts_at": "from_at", "ends_at": "until_at"}
     )
+    spans = alone.group_by("reader", "starts_at", "ends_at", "begins", "ends").agg(people=pl.len())
     met = (
-        alone.with_columns(day=pl.col("starts_at") // DAY_S)
+        spans.with_columns(day=pl.col("starts_at") // DAY_S)
         .join(by_day, on=["reader", "day"])
         .filter(pl.col("from_at") < pl.col("ends_at"), pl.col("until_at") > pl.col("starts_at"))
-        .unique(["reader", "person", "starts_at", "supervisor"])
+        .unique(["reader", "starts_at", "ends_at", "supervisor"])
     )
-    return met.group_by("reader", "begins", "ends", "supervisor").agg(touched=pl.len())
+    return met.group_by("reader", "begins", "ends", "supervisor").agg(touched=pl.col("people").sum())
 
 
 def _uncovered(labelled: Frame, shown: Frame, names: Mapping[str, str]) -> dict[str, list[ShiftUncovered]]:

@@ -91,3 +91,29 @@ def test_as_a_file_it_names_nobody_of_the_workplace(at_mill: httpx.Client) -> No
     assert "https://" not in answer.text.replace("http://www.w3.org", "")
     for word in ("Marrow", "Ostler", "Mill", "form_token=", "/static/"):
         assert word not in answer.text
+
+
+def test_supervisors_stand_by_name_and_each_with_the_reason(at_mill: httpx.Client) -> None:
+    page = at_mill.get("/teaching").text
+    who = page.split("Who can do it")[1].split("On every reader and shift")[0]
+    assert who.index("Ines") < who.index("Tess Marrow")
+    assert "has not practised yet, and no enrolment of theirs was proved in the last half year" in who
+    assert "Bram Ostler" not in who
+
+
+def test_a_supervisor_sees_their_own_work_and_nobody_elses(
+    mill: Served, at_mill: httpx.Client, form_token: Token
+) -> None:
+    form = {"form_token": form_token(at_mill), "person": "P3", "code": CODE, "author": "R. Hale"}
+    assert at_mill.post("/teaching/codes", data=form).status_code == 303
+    secret = mill.keeper.invite(Visit("/practice/P3", lambda: False))
+    with httpx.Client(base_url=mill.base, headers={"origin": mill.base}) as phone:
+        phone.get(f"/enter/{secret}")
+        own = phone.get("/practice/P3", params={"own": "yes"}).text
+        assert "14 of 16 parts went well" in own
+        assert "Quill" in own
+        assert "Marrow" not in own
+        assert phone.get("/practice/P1", params={"own": "yes"}).status_code == 403
+        assert phone.get("/teaching/P3").status_code == 403
+    assert "14 of 16 parts went well" in at_mill.get("/teaching/P3").text
+    assert at_mill.get("/teaching/P2").status_code == 404  # no supervisor
