@@ -13,12 +13,14 @@ import polars as pl
 import pytest
 
 from evenhand.jobs import disputes as disputing
-from evenhand.jobs.access import COVERED, NOT_COVERED, AccessReport, access_report, as_json, as_pdf, write_access
+from evenhand.jobs.access import COVERED, NOT_COVERED, AccessReport, access_report
+from evenhand.jobs.access_printed import as_json, as_pdf, write_access
 from evenhand.jobs.access_rows import Whose, told
+from evenhand.jobs.approving import approve
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.demo import demonstrate
 from evenhand.jobs.reckoning import reckon_period
-from evenhand.jobs.signing import approve, confirm
+from evenhand.jobs.signing import confirm
 from evenhand.jobs.statement_codes import find_code, issue_code
 from evenhand.jobs.take import take_files
 from evenhand.jobs.workspace import Workspace, open_workspace

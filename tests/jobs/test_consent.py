@@ -9,7 +9,8 @@ import polars as pl
 import pytest
 
 from evenhand.jobs.campaign import campaign_of
-from evenhand.jobs.consent import ConsentAsked, asked_by_code, preview_consent, record_consents
+from evenhand.jobs.consent import asked_by_code, record_consents
+from evenhand.jobs.consent_foreseen import ConsentAsked, preview_consent
 from evenhand.jobs.consent_listing import list_consents, list_policies, person_consent
 from evenhand.jobs.consent_policies import (
     PolicyAsked,

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from evenhand.jobs.leavers import Leaver, clocked_now, leaver_of, leavers_of, plan_removals
+from evenhand.jobs.leavers import Leaver, clocked_now, leaver_of, leavers_of
+from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.retention import place_of_site
 from evenhand.jobs.rounds import record_now
 from evenhand.jobs.snapshot import take_snapshot

@@ -14,12 +14,13 @@ import pytest
 from sqlalchemy.exc import DatabaseError
 
 from evenhand.jobs import disputes as disputing
+from evenhand.jobs.approving import Approved, approve
 from evenhand.jobs.correct import CorrectionRequest
 from evenhand.jobs.premiums import PremiumRequest, preview_premium
 from evenhand.jobs.reckoning import Reckoning, reckon_period
 from evenhand.jobs.signed_hours import undone_signoffs
 from evenhand.jobs.signed_period import period_signed
-from evenhand.jobs.signing import Approved, Confirmed, approve, confirm, confirm_papers, take_sign_off_back
+from evenhand.jobs.signing import Confirmed, confirm, confirm_papers, take_sign_off_back
 from evenhand.jobs.statement import statement, statement_pdf
 from evenhand.jobs.statement_codes import KEPT_DAYS, find_code, issue_code
 from evenhand.jobs.take import take_files

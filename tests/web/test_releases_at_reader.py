@@ -11,7 +11,8 @@ import httpx
 import pytest
 from playwright.sync_api import Browser, expect
 
-from evenhand.jobs.consent import ConsentAsked, record_consents
+from evenhand.jobs.consent import record_consents
+from evenhand.jobs.consent_foreseen import ConsentAsked
 from evenhand.jobs.consent_policies import PolicyAsked, add_policy, consents_now, example_policy
 from evenhand.jobs.rounds import see_round
 from evenhand.records.consent import code_of, digest_of

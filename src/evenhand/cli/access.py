@@ -27,7 +27,7 @@ __all__ = ["command"]
 @click.pass_context
 def command(ctx: click.Context, person: str, out: Path, as_of: str | None, as_json: bool) -> None:
     """Write everything held on PERSON (an identifier, a number or a name), and nothing of anybody else."""
-    from evenhand.jobs.access import write_access
+    from evenhand.jobs.access_printed import write_access
 
     made = write_access(workspace_asked(ctx), person, out, as_of=now_or(as_of))
     if as_json:

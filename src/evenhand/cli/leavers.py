@@ -102,7 +102,7 @@ def plan_round(
     ctx: click.Context, day: str | None, dry_run: bool, author: str | None, as_of: str | None, as_json: bool
 ) -> None:
     """Plan a round that takes every hand due off its reader; no reader is left with fewer than two supervisors."""
-    from evenhand.jobs.leavers import plan_removals
+    from evenhand.jobs.removal_rounds import plan_removals
 
     workspace, now = workspace_asked(ctx), now_or(as_of)
     wanted: date = day_asked(day, "--day") or now.date()

@@ -106,9 +106,9 @@ def approve(
     as_json: bool,
 ) -> None:
     """Keep that a supervisor approves the hours of each PERSON, or of all their people who wait."""
+    from evenhand.jobs.approving import approve as approve_hours
     from evenhand.jobs.reckoning import reckon_period
     from evenhand.jobs.signed_period import period_signed
-    from evenhand.jobs.signing import approve as approve_hours
 
     workspace, now, day = workspace_asked(ctx), now_or(as_of), day_asked(period, "--period")
     reckoning = reckon_period(workspace, now, day, history=timedelta(0))

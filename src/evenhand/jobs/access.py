@@ -5,9 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
-from importlib import resources
-from pathlib import Path
+from datetime import date, datetime
 from typing import Any
 
 from evenhand.jobs.access_hours import worked_out
@@ -17,22 +15,14 @@ from evenhand.jobs.workspace import Workspace
 from evenhand.records.access import BLANK, RIGHTS, AccessPart, Blanks, Right
 from evenhand.store import held
 from evenhand.store.database import Connection
-from evenhand.store.owner_only import write_file
 from evenhand.terms import cautions
-from evenhand.terms.columns import Column
-from evenhand.terms.json_form import as_json_value
-from evenhand.terms.records import Refusal
-from evenhand.terms.words import as_figures, as_moment, as_zoned_moment
+from evenhand.terms.words import as_zoned_moment
 
 __all__ = [
     "COVERED",
     "NOT_COVERED",
     "AccessReport",
-    "AccessWritten",
     "access_report",
-    "as_json",
-    "as_pdf",
-    "write_access",
 ]
 
 BEGINNING = date(2000, 1, 1)
@@ -111,18 +101,6 @@ class AccessReport:
         )
 
 
-@dataclass(frozen=True)
-class AccessWritten:
-    """A report that was written: of whom, how many rows are in it, and how many names of others were left out."""
-
-    file: Path
-    person: str
-    name: str
-    parts: int
-    rows: int
-    blanked: int
-
-
 def access_report(workspace: Workspace, person: str, *, as_of: datetime) -> AccessReport:
     """Return everything held on whoever answers to `person`; Refusal where nobody, or more than one, does."""
     reckoning = reckon_weeks(workspace, as_of, BEGINNING)
@@ -176,99 +154,3 @@ def _authors(conn: Connection) -> set[str]:
     """Return every name under which somebody decided anything."""
     found = {str(row["author"]) for name in AUTHORED for row in held.all_rows(conn, name)}
     return found | {str(row["stands"]) for row in held.all_rows(conn, "round_items") if row["stands"]}
-
-
-def as_json(report: AccessReport) -> bytes:
-    """Return the report as JSON: each part with its columns' meanings and its rows, instants in RFC 3339."""
-    told = {
-        "workplace": report.workplace,
-        "person": report.person,
-        "name": report.name,
-        "made": report.made,
-        "zone": report.zone,
-        "note": report.says,
-        "rights": [vars(right) for right in report.rights],
-        "parts": [
-            {
-                "name": part.name,
-                "title": part.title,
-                "note": part.note,
-                "columns": [
-                    {"name": one.name, "kind": one.kind, "unit": one.unit, "meaning": one.meaning}
-                    for one in part.columns
-                ],
-                "rows": [
-                    {one.name: _at(row[one.name]) if one.kind == "instant" else row[one.name] for one in part.columns}
-                    for row in part.rows
-                ],
-            }
-            for part in report.parts
-        ],
-    }
-    return (json.dumps(as_json_value(told), indent=1, ensure_ascii=False) + "\n").encode()
-
-
-def _at(instant: int | None) -> datetime | None:
-    return None if instant is None else datetime.fromtimestamp(instant, UTC)
-
-
-def as_pdf(report: AccessReport) -> bytes:
-    """Return the report as PDF; names and sentences reach the page as plain text, whatever they hold."""
-    import typst
-
-    content = {
-        "workplace": report.workplace,
-        "person": report.person,
-        "name": report.name,
-        "made": report.made,
-        "says": report.says,
-        "rights": [vars(right) for right in report.rights],
-        "parts": [
-            {
-                "title": part.title,
-                "note": part.note,
-                "columns": [one.name.replace("_", " ") for one in _shown(part)],
-                "rows": [[_in_words(one, row[one.name], report.zone) for one in _shown(part)] for row in part.rows],
-            }
-            for part in report.parts
-        ],
-    }
-    page = resources.files("evenhand.jobs").joinpath("access.typ").read_bytes()
-    printed = typst.compile(page, format="pdf", sys_inputs={"content": json.dumps(content, ensure_ascii=False)})
-    assert isinstance(printed, bytes)
-    return printed
-
-
-def _shown(part: AccessPart) -> list[Column]:
-    """Return the columns that any row fills."""
-    return [one for one in part.columns if any(row[one.name] not in (None, "") for row in part.rows)]
-
-
-def _in_words(column: Column, value: Any, zone: str) -> str:
-    if value is None:
-        return ""
-    match column.kind:
-        case "instant":
-            return as_moment(value, zone)
-        case "seconds":
-            return as_figures(value)
-        case "yes_no":
-            return "yes" if value else "no"
-        case "score":
-            return f"{value:g}"
-        case "money":
-            return f"{value:.2f}"
-    return str(value)
-
-
-def write_access(workspace: Workspace, person: str, file: Path, *, as_of: datetime) -> AccessWritten:
-    """Write the report of `person` for the owner alone: as JSON where the file's name ends so, as PDF otherwise."""
-    if file.suffix.lower() not in (".pdf", ".json"):
-        raise Refusal(f"{file} is neither PDF nor JSON; name a file that ends in .pdf or .json.")
-    report = access_report(workspace, person, as_of=as_of)
-    try:
-        write_file(file, as_json(report) if file.suffix.lower() == ".json" else as_pdf(report))
-    except OSError as fault:
-        raise Refusal(f"{file} cannot be written ({fault.strerror}); name a file in a folder of yours.") from fault
-    rows = sum(len(part.rows) for part in report.parts)
-    return AccessWritten(file, report.person, report.name, len(report.parts), rows, report.blanked)

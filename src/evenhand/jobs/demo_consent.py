@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 
 from evenhand.jobs.campaign import campaign_of
-from evenhand.jobs.consent import ConsentAsked, asked_by_code, record_consents
+from evenhand.jobs.consent import asked_by_code, record_consents
+from evenhand.jobs.consent_foreseen import ConsentAsked
 from evenhand.jobs.consent_policies import PolicyAsked, add_policy, consents_now, example_policy
 from evenhand.jobs.workspace import Workspace
 

@@ -11,7 +11,8 @@ from evenhand.enrolment.proof import PROOF
 from evenhand.enrolment.queueing.shift_change import RUSHES
 from evenhand.enrolment.rounds import STATES
 from evenhand.enrolment.tables import LEFT_OUT
-from evenhand.jobs.access import AccessWritten
+from evenhand.jobs.access_printed import AccessWritten
+from evenhand.jobs.approving import Approved
 from evenhand.jobs.campaign import CAMPAIGN
 from evenhand.jobs.closed import Adjusted, ClosedPeriodListed
 from evenhand.jobs.consent import ConsentRecorded
@@ -43,7 +44,7 @@ from evenhand.jobs.json_records import (
     ThresholdWeighed,
     WeekPaid,
 )
-from evenhand.jobs.leavers import Leaver, RemovalRound
+from evenhand.jobs.leavers import Leaver
 from evenhand.jobs.ledger import HeadShown, LedgerVerified
 from evenhand.jobs.listing_layouts import LayoutFit, LayoutListed
 from evenhand.jobs.missing import OpenDay
@@ -53,10 +54,11 @@ from evenhand.jobs.payroll_sample import SampleChecked
 from evenhand.jobs.practice import PracticeKept
 from evenhand.jobs.queues import BY_TIME, CoverageSeen, QueueSeen
 from evenhand.jobs.rebuild import Rebuilt
+from evenhand.jobs.removal_rounds import RemovalRound
 from evenhand.jobs.schedule import Schedule
 from evenhand.jobs.settling import SettledFinding
 from evenhand.jobs.signed_period import PeriodSigned
-from evenhand.jobs.signing import Approved, Confirmed, SignOffTakenBack
+from evenhand.jobs.signing import Confirmed, SignOffTakenBack
 from evenhand.jobs.stray_decisions import Confirmation
 from evenhand.jobs.strays import StrayProposal
 from evenhand.jobs.succession import Succession

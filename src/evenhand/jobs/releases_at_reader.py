@@ -9,7 +9,8 @@ from typing import Any
 
 import polars as pl
 
-from evenhand.jobs.consent import ConsentAsked, record_consents
+from evenhand.jobs.consent import record_consents
+from evenhand.jobs.consent_foreseen import ConsentAsked
 from evenhand.jobs.consent_versions import ConsentsOnFile, PolicyVersion, consents_on_file, policy_asked
 from evenhand.jobs.consents import consent_states, withheld
 from evenhand.jobs.snapshot import Snapshot

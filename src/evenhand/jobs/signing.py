@@ -7,7 +7,7 @@ rest all the same (Brooklyn Savings Bank v. O'Neil, 324 U.S. 697 (1945)), and no
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -16,23 +16,21 @@ import polars as pl
 
 from evenhand.jobs.closed import refuse_overtaken
 from evenhand.jobs.reckoning import Reckoning, reckon_weeks
-from evenhand.jobs.signed_hours import hours_signed, hours_to_sign, standing_of
-from evenhand.jobs.signed_period import PersonSigned, period_signed
-from evenhand.jobs.statement_codes import CodeFound, find_code, refuse_running
+from evenhand.jobs.signed_hours import hours_to_sign, standing_of
+from evenhand.jobs.statement_codes import CodeFound, find_code
 from evenhand.jobs.workspace import Workspace
 from evenhand.records.signing import Hours, digest_of, written
 from evenhand.store import decisions, frames
 from evenhand.terms.records import Refusal, Unknown
-from evenhand.terms.words import as_span_of_days, called, listed
+from evenhand.terms.words import as_span_of_days
 
 __all__ = [
-    "Approved",
     "Confirmed",
     "SignOffTakenBack",
-    "approve",
     "confirm",
     "confirm_papers",
     "confirmation_of",
+    "sign_off_row",
     "take_sign_off_back",
 ]
 
@@ -47,16 +45,6 @@ class Confirmed:
     first: date
     last: date
     is_known: bool
-
-
-@dataclass(frozen=True)
-class Approved:
-    """Whose hours a supervisor approved, each with the sign-off's number."""
-
-    supervisor: str
-    first: date
-    last: date
-    people: tuple[Confirmed, ...]
 
 
 @dataclass(frozen=True)
@@ -128,7 +116,7 @@ def _confirm(
         for (reckoning, found), one, number in zip(asked, hours, known, strict=True):
             if number is None:
                 by = author.strip() or found.person
-                row = _row("confirm", found.person, found.period, one, way, by, as_of)
+                row = sign_off_row("confirm", found.person, found.period, one, way, by, as_of)
                 signoff = decisions.add_row(conn, "signoffs", row)
             else:
                 signoff = number
@@ -147,67 +135,6 @@ def _hours_printed(reckoning: Reckoning, found: CodeFound, seen: str) -> Hours:
             "was confirmed; print it again, with its new code."
         )
     return hours
-
-
-def approve(
-    workspace: Workspace,
-    reckoning: Reckoning,
-    supervisor: str,
-    people: Sequence[str] = (),
-    *,
-    day: date | None = None,
-    seen: Mapping[str, str] | None = None,
-    author: str,
-    as_of: datetime,
-) -> Approved:
-    """Keep that a supervisor approves the hours of `people`, or of all their people, in the period that holds `day`.
-
-    `seen` holds the digests of the hours that they were shown. Raises Refusal, approving none, where somebody is not
-    theirs, where hours have changed since, where the period has not ended and where nobody enters it.
-    """
-    if not author.strip():
-        raise Refusal("an approval is entered by somebody; say who with --author.")
-    of, period = reckoning.snapshot, reckoning.period(day)
-    by = str(of.find_person(supervisor)["person"])
-    refuse_running(reckoning, period)
-    signed = {one.person: one for one in period_signed(reckoning, day).people}
-    asked = [str(of.find_person(one)["person"]) for one in people]
-    theirs = _theirs(of.names, by, signed, asked)
-    waiting = [one for one in theirs if one.waits]
-    if not waiting:
-        raise Refusal(f"nothing of {period.first} to {period.last} is left for {_called(of.names, by)} to approve.")
-    for one in waiting:
-        if seen is not None and seen.get(one.person) != one.seen:
-            raise Refusal(f"the hours of {one.name} have changed since they were shown; look again. None was approved.")
-    span = (period.first, period.last)
-    hours = hours_signed(reckoning, *span, [one.person for one in waiting])
-    with workspace.store.writing() as conn:
-        decisions.decide_alone(conn)
-        refuse_overtaken(conn, reckoning)
-        made = []
-        for one in waiting:
-            row = _row("approve", one.person, span, hours.get(one.person, {}), "desk", author.strip(), as_of)
-            number = decisions.add_row(conn, "signoffs", row | {"supervisor": by})
-            made.append(Confirmed(number, one.person, one.name, *span, is_known=False))
-    return Approved(by, *span, tuple(made))
-
-
-def _theirs(
-    names: Mapping[str, str], by: str, signed: Mapping[str, PersonSigned], asked: Collection[str]
-) -> list[PersonSigned]:
-    """Return whose hours `by` approves, of those asked for; raises Refusal where somebody is another's."""
-    theirs = [one for one in signed.values() if by in one.supervisors]
-    for person in asked:
-        if person not in signed:
-            raise Refusal(f"{_called(names, person)} has no hours in the period, so that there is nothing to approve.")
-        if by not in signed[person].supervisors:
-            who = [_called(names, one) for one in signed[person].supervisors]
-            whose = f"but for {listed(who)}" if who else "and no other supervisor is on the roster: name one on People"
-            raise Refusal(
-                f"the hours of {_called(names, person)} are not for {_called(names, by)} to approve, {whose}; none was "
-                "approved."
-            )
-    return [one for one in theirs if not asked or one.person in asked]
 
 
 def take_sign_off_back(
@@ -244,9 +171,10 @@ def confirmation_of(reckoning: Reckoning, person: str, period: tuple[date, date]
     return standing["signoff"].to_list()[-1] if standing.height else None
 
 
-def _row(
+def sign_off_row(
     action: str, person: str, period: tuple[date, date], hours: Hours, way: str, author: str, as_of: datetime
 ) -> dict[str, Any]:
+    """Return the row of SIGNOFFS, without its number, that keeps what somebody says of a person's hours."""
     return {
         "action": action,
         "person": person,
@@ -258,7 +186,3 @@ def _row(
         "author": author,
         "made_at": int(as_of.timestamp()),
     }
-
-
-def _called(names: Mapping[str, str], person: str) -> str:
-    return called(names.get(person), person)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from functools import cached_property, partial
 from typing import Any
 
@@ -13,6 +13,7 @@ import polars as pl
 
 from evenhand import reconcile
 from evenhand.jobs import folder_state
+from evenhand.jobs.punches_read import presentations_last_seen, punches_around
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.database import Connection
@@ -27,9 +28,8 @@ from evenhand.terms.columns import Frame
 from evenhand.terms.parameters import OwnRules
 from evenhand.terms.records import Refusal, Unknown, WatchedFolder
 from evenhand.terms.settings import Settings, SiteRules
-from evenhand.terms.tables import CORRECTIONS, LAST_SEEN
+from evenhand.terms.tables import CORRECTIONS
 from evenhand.terms.workplace import not_left, rules_by_site, rules_of_site, workplace_zone
-from evenhand.terms.zones import utc_start
 
 __all__ = ["EDGE_DAYS", "Snapshot", "edge_days", "settled_now", "take_snapshot"]
 
@@ -330,11 +330,11 @@ def take_snapshot(
         if like is not None and reaches and changed.isdisjoint({"punches", "people", "earnings"}):
             first, last, recorded = like.first, like.last, like.recorded
         else:
-            recorded = _recorded(partial(frames.recorded, conn), read, first, last, edge)
+            recorded = punches_around(partial(frames.recorded, conn), read, first, last, edge)
         if like is not None and recorded is like.recorded and changed.isdisjoint(ENDING):
             seen = like.last_seen
         else:
-            seen = _last_seen(partial(frames.last_seen, conn), read, recorded)
+            seen = presentations_last_seen(partial(frames.last_seen, conn), read, recorded)
         if like is not None and reaches and changed.isdisjoint({"handoffs", "adjustments"}):
             told, printed = like.handed_off_lines, like.printed_figures
         else:
@@ -360,44 +360,3 @@ def take_snapshot(
 
 def _besides(like: Snapshot) -> tuple[object, ...]:
     return like.revision, like.settings_text, like.own, like.watched
-
-
-def _last_seen(seen_of: Callable[[Collection[str]], Frame], read: Mapping[str, Frame], recorded: Frame) -> Frame:
-    """Return the last presentation under each number at each reader (LAST_SEEN), as far as it may matter.
-
-    What the snapshot holds tells of nearly everybody. Looked for further back are the numbers of hands that nobody laid
-    down since, and those of everybody who left, is no longer listed, or said anything but yes of their hand.
-    """
-    keys = ["reader", "number"]
-    recent = recorded.group_by(keys).agg(last_at=pl.col("at").max())
-    people, said = read["people"], read["consent_decisions"].filter(pl.col("action") != "agree")
-    ended = [
-        people.filter(pl.col("left_on").is_not_null())["person"],
-        read["gone_people"]["person"],
-        read["consent"].filter(pl.col("withdrawn_on").is_not_null())["person"],
-        said["person"],
-    ]
-    is_theirs = pl.col("person").is_in(pl.concat(ended).unique().implode())
-    theirs = people.filter(is_theirs)["number"].drop_nulls()
-    unused = read["enrolment_history"].join(recent, on=keys, how="anti")["number"]
-    before = seen_of(pl.concat([theirs, read["numbers_given_up"]["number"], unused]).unique().to_list())
-    every = pl.concat([recent.select(LAST_SEEN.names), before])
-    return LAST_SEEN.check(every.group_by(keys).agg(pl.col("last_at").max()).sort(keys))
-
-
-def _recorded(
-    recorded_of: Callable[..., Frame], read: Mapping[str, Frame], first: date, last: date | None, edge: int
-) -> Frame:
-    """Return the punches around the weeks, and further back those of whoever is paid now for a longer time."""
-    since = utc_start(first - timedelta(days=edge))
-    until = None if last is None else utc_start(last + timedelta(days=7 + edge))
-    recorded = recorded_of(since=since, until=until)
-    earned = read["earnings"].filter(pl.col("earned_from") < first, pl.col("earned_to") >= first)
-    if earned.is_empty():
-        return recorded
-    theirs = pl.col("person").is_in(earned["person"].implode())
-    from_day = min(earned["earned_from"].to_list()) - timedelta(days=6 + edge)
-    numbers = read["people"].filter(theirs)["number"].drop_nulls().to_list()
-    given = read["corrections"].filter(theirs, pl.col("punch") >= 0)["punch"].to_list()
-    before = recorded_of(since=utc_start(from_day), until=since, numbers=numbers, punches=given)
-    return pl.concat([before, recorded]).sort("reader", "at", "punch")

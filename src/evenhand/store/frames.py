@@ -5,23 +5,24 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Collection
-from datetime import date
 from typing import Any
 
 import polars as pl
 import sqlalchemy as sa
 
 from evenhand.store import kept
+from evenhand.store.consents import consent, consent_decisions, consent_policies, consent_takes
 from evenhand.store.handed_off import adjustments, handed_off_lines, handoffs, printed_figures
 from evenhand.store.identity import under_identifiers
+from evenhand.store.keyed_rows import keyed, keyed_by_identifier
 from evenhand.store.parts import read_details, read_parts
 from evenhand.store.presentations import placed
+from evenhand.store.roster_history import earlier_last_days, gone_people, numbers_given_up
 from evenhand.store.same_punch import lay_over
 from evenhand.store.standing import standing
 from evenhand.store.tables import KEYED, PUNCH_SHIFT, STORED
 from evenhand.store.whole_columns import read_columns
-from evenhand.terms.columns import Frame, Table
-from evenhand.terms.consent import CONSENT_DECISIONS, CONSENT_POLICIES, CONSENT_TAKES
+from evenhand.terms.columns import Frame
 from evenhand.terms.own_steps import OWN_STEPS
 from evenhand.terms.retention import ERASURES, HOLDS
 from evenhand.terms.rounds import OUTCOMES, ROUND_ITEMS, ROUNDS
@@ -30,12 +31,9 @@ from evenhand.terms.suggestions import SUGGESTION_ANSWERS, SUGGESTIONS
 from evenhand.terms.tables import (
     CLOCK_CHANGES,
     CORRECTIONS,
-    EARLIER_LAST_DAYS,
     ENROLMENT_HISTORY,
     FORMER_NUMBERS,
-    GONE_PEOPLE,
     LAST_SEEN,
-    NUMBERS_GIVEN_UP,
     NUMBERS_TOLD,
     PREMIUM_DECISIONS,
     REJECTED_ATTRIBUTIONS,
@@ -148,7 +146,7 @@ def last_seen(conn: sa.Connection, numbers: Collection[str]) -> Frame:
 
 def holds(conn: sa.Connection) -> Frame:
     """Return the legal holds placed and lifted (HOLDS), in order."""
-    return _keyed_by_identifier(conn, HOLDS)
+    return keyed_by_identifier(conn, HOLDS)
 
 
 def erasures(conn: sa.Connection) -> Frame:
@@ -169,23 +167,7 @@ def schedules(conn: sa.Connection, since: int | None = None, until: int | None =
     bounds = [] if since is None else [stored.ends_at > since]
     if until is not None:
         bounds.append(stored.starts_at < until)
-    return _keyed_by_identifier(conn, KEYED["schedules"], sa.and_(*bounds) if bounds else None)
-
-
-def consent(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
-    """Return the consents, by person and day: all, or those `of` some people."""
-    return _keyed_by_identifier(conn, KEYED["consent"], _whose(conn, STORED["consent"], of))
-
-
-def consent_takes(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
-    """Return which file told of each consent last (CONSENT_TAKES), by person and day: of all, or `of` some people."""
-    stored = STORED["consent"]
-    return _keyed_by_identifier(conn, CONSENT_TAKES, _whose(conn, stored, of), of=stored)
-
-
-def consent_policies(conn: sa.Connection) -> Frame:
-    """Return the policy versions (CONSENT_POLICIES), in the order they were added."""
-    return keyed(conn, CONSENT_POLICIES)
+    return keyed_by_identifier(conn, KEYED["schedules"], sa.and_(*bounds) if bounds else None)
 
 
 def own_steps(conn: sa.Connection) -> Frame:
@@ -193,45 +175,24 @@ def own_steps(conn: sa.Connection) -> Frame:
     return keyed(conn, OWN_STEPS)
 
 
-def consent_decisions(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
-    """Return what people, or those `of` some, said of their hands as recorded here (CONSENT_DECISIONS), in order."""
-    return _keyed_by_identifier(conn, CONSENT_DECISIONS, _whose(conn, STORED["consent_decisions"], of))
-
-
-def _whose(conn: sa.Connection, stored: sa.Table, people: Collection[str] | None) -> sa.ColumnElement[bool] | None:
-    """Return which rows are about some people, also those written under the number that stood for one."""
-    if people is None:
-        return None
-    roster = STORED["people"].c
-    earlier = conn.scalars(sa.select(roster.person).where(roster.known_as.in_(list(people)))).all()
-    return stored.c.person.in_([*people, *earlier])
-
-
 def rates(conn: sa.Connection) -> Frame:
     """Return what people are paid by, by person, first day and reader."""
-    return _keyed_by_identifier(conn, KEYED["rates"])
+    return keyed_by_identifier(conn, KEYED["rates"])
 
 
 def earnings(conn: sa.Connection) -> Frame:
     """Return what was earned beside the hours, by person and first day."""
-    return _keyed_by_identifier(conn, KEYED["earnings"])
+    return keyed_by_identifier(conn, KEYED["earnings"])
 
 
 def corrections(conn: sa.Connection) -> Frame:
     """Return the corrections, in the order they were made, under the numbers that their punches have now."""
-    return placed(conn, _keyed_by_identifier(conn, CORRECTIONS))[0]
+    return placed(conn, keyed_by_identifier(conn, CORRECTIONS))[0]
 
 
 def hanging(conn: sa.Connection) -> Frame:
     """Return the corrections whose punches are stored no more (CORRECTED), since their takes are taken back."""
     return placed(conn, keyed(conn, CORRECTIONS))[1]
-
-
-def gone_people(conn: sa.Connection) -> Frame:
-    """Return whom the roster lists no longer (GONE_PEOPLE), by person."""
-    takes, stored = STORED["takes"].c, STORED["people"].c
-    since = sa.select(stored.person, takes["take"], takes.file, takes.taken_at).where(stored.gone == takes["take"])
-    return read_columns(conn, GONE_PEOPLE, since).sort("person")
 
 
 def clock_changes(conn: sa.Connection) -> Frame:
@@ -289,48 +250,6 @@ def numbers_told(conn: sa.Connection) -> Frame:
     return read_columns(conn, NUMBERS_TOLD, sa.select(*(rows.c[name] for name in NUMBERS_TOLD.names)))
 
 
-def earlier_last_days(conn: sa.Connection, of: Collection[str] | None = None) -> Frame:
-    """Return whose first day on the roster is later than a last day it gave (EARLIER_LAST_DAYS), of some or of all."""
-    roster = people(conn, of).select("person", "hired_on", "left_on").rows(named=True)
-    hired = {row["person"]: row["hired_on"] for row in roster if row["hired_on"] is not None}
-    last = {row["person"]: row["left_on"] for row in roster if _came_back(hired.get(row["person"]), row["left_on"])}
-    stored = STORED["changes"].c
-    ended = sa.select(stored.row_key, stored.was).where(stored.table == "people", stored.was.contains('"left_on": "'))
-    if of is not None:
-        ended = ended.where(stored.row_key.in_([json.dumps({"person": person}) for person in of]))
-    for row_key, was in conn.execute(ended):
-        person, told = json.loads(row_key)["person"], json.loads(was).get("left_on")
-        day = date.fromisoformat(told) if told else None
-        if day is not None and _came_back(hired.get(person), day):
-            last[person] = max(day, last.get(person, day))
-    return EARLIER_LAST_DAYS.rows({"person": person, "left_on": last[person]} for person in sorted(last))
-
-
-def _came_back(hired_on: date | None, left_on: date | None) -> bool:
-    return hired_on is not None and left_on is not None and hired_on > left_on
-
-
-def numbers_given_up(conn: sa.Connection) -> Frame:
-    """Return the number that each person held last whose number a roster emptied (NUMBERS_GIVEN_UP), by person."""
-    people, takes, stored = STORED["people"].c, STORED["takes"].c, STORED["changes"].c
-    # whoever stood under a number and has an identifier now gave nothing up
-    without = sa.select(people.person).where(people.number.is_(None), people.known_as.is_(None))
-    unnumbered = set(conn.scalars(without))
-    if not unnumbered:
-        return NUMBERS_GIVEN_UP.empty()
-    changed = (
-        sa.select(stored.row_key, stored.was, takes.taken_at)
-        .where(stored.table == "people", stored["take"] == takes["take"])
-        .order_by(stored.change)
-    )
-    last: dict[str, dict[str, Any]] = {}
-    for row_key, was, taken_at in conn.execute(changed):
-        person = json.loads(row_key)["person"]
-        if person in unnumbered and (number := json.loads(was).get("number")):
-            last[person] = {"person": person, "number": number, "taken_at": taken_at}
-    return NUMBERS_GIVEN_UP.rows(last[person] for person in sorted(last))
-
-
 def take_decisions(conn: sa.Connection) -> Frame:
     """Return what was decided about takes (TAKE_DECISIONS), in order."""
     return keyed(conn, kept.TAKE_DECISIONS)
@@ -338,12 +257,12 @@ def take_decisions(conn: sa.Connection) -> Frame:
 
 def premium_decisions(conn: sa.Connection) -> Frame:
     """Return what somebody said of hours owed beside time worked (PREMIUM_DECISIONS), in order."""
-    return _keyed_by_identifier(conn, PREMIUM_DECISIONS)
+    return keyed_by_identifier(conn, PREMIUM_DECISIONS)
 
 
 def rejected_attributions(conn: sa.Connection) -> Frame:
     """Return whose punches are not whose, as somebody said (REJECTED_ATTRIBUTIONS), in order."""
-    return _keyed_by_identifier(conn, REJECTED_ATTRIBUTIONS)
+    return keyed_by_identifier(conn, REJECTED_ATTRIBUTIONS)
 
 
 def takes(conn: sa.Connection) -> Frame:
@@ -371,12 +290,12 @@ def settings_noticed(conn: sa.Connection) -> Frame:
 
 def signoffs(conn: sa.Connection) -> Frame:
     """Return who confirmed and approved which hours (SIGNOFFS), in order."""
-    return _keyed_by_identifier(conn, SIGNOFFS)
+    return keyed_by_identifier(conn, SIGNOFFS)
 
 
 def disputes(conn: sa.Connection) -> Frame:
     """Return what people say is wrong in their records (DISPUTES), in order."""
-    return _keyed_by_identifier(conn, DISPUTES)
+    return keyed_by_identifier(conn, DISPUTES)
 
 
 def dispute_answers(conn: sa.Connection) -> Frame:
@@ -386,7 +305,7 @@ def dispute_answers(conn: sa.Connection) -> Frame:
 
 def suggestions(conn: sa.Connection) -> Frame:
     """Return what supervisors said of open questions (SUGGESTIONS), in order."""
-    return _keyed_by_identifier(conn, SUGGESTIONS)
+    return keyed_by_identifier(conn, SUGGESTIONS)
 
 
 def suggestion_answers(conn: sa.Connection) -> Frame:
@@ -396,14 +315,14 @@ def suggestion_answers(conn: sa.Connection) -> Frame:
 
 def practices(conn: sa.Connection) -> Frame:
     """Return who played the round to practise on (PRACTICES), in order."""
-    return _keyed_by_identifier(conn, PRACTICES)
+    return keyed_by_identifier(conn, PRACTICES)
 
 
 def statement_codes(conn: sa.Connection, *, code: str | None = None, digest: str | None = None) -> Frame:
     """Return the codes printed on statements (STATEMENT_CODES), in order: all, the one `code`, or those of hours."""
     stored = STORED["statement_codes"].c
     of_hours = None if digest is None else stored.digest == digest
-    return _keyed_by_identifier(conn, STATEMENT_CODES, of_hours if code is None else stored.code == code)
+    return keyed_by_identifier(conn, STATEMENT_CODES, of_hours if code is None else stored.code == code)
 
 
 def rounds(conn: sa.Connection) -> Frame:
@@ -414,7 +333,7 @@ def rounds(conn: sa.Connection) -> Frame:
 def round_items(conn: sa.Connection, round_name: str | None = None) -> Frame:
     """Return the items (ROUND_ITEMS) of one round, or of all, by item."""
     stored = STORED["round_items"].c.round
-    return _keyed_by_identifier(conn, ROUND_ITEMS, None if round_name is None else stored == round_name)
+    return keyed_by_identifier(conn, ROUND_ITEMS, None if round_name is None else stored == round_name)
 
 
 def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
@@ -422,24 +341,6 @@ def outcomes(conn: sa.Connection, round_name: str | None = None) -> Frame:
     items = STORED["round_items"]
     of_round = sa.select(items.c.item).where(items.c.round == round_name)
     return keyed(conn, OUTCOMES, None if round_name is None else STORED["outcomes"].c.item.in_(of_round))
-
-
-def keyed(
-    conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None, *, of: sa.Table | None = None
-) -> Frame:
-    """Return the stored rows of `table` in the order of its key, with exactly its declared columns.
-
-    `of` is the stored table they stand in, where it is called otherwise.
-    """
-    stored = STORED[table.name] if of is None else of
-    query = sa.select(*(stored.c[name] for name in table.names))
-    return read_columns(conn, table, query if where is None else query.where(where)).sort(table.key)
-
-
-def _keyed_by_identifier(
-    conn: sa.Connection, table: Table, where: sa.ColumnElement[bool] | None = None, *, of: sa.Table | None = None
-) -> Frame:
-    return under_identifiers(conn, table, keyed(conn, table, where, of=of))
 
 
 def recorded(

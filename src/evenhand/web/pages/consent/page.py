@@ -6,7 +6,8 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from evenhand.jobs.campaign import campaign_of
-from evenhand.jobs.consent import NUMBER_ALONE, preview_consent, record_consents
+from evenhand.jobs.consent import record_consents
+from evenhand.jobs.consent_foreseen import NUMBER_ALONE, preview_consent
 from evenhand.jobs.consent_listing import SAID_IN_WORDS, laws_shown, person_consent
 from evenhand.jobs.consent_sheets import print_consent_sheets, sheet_of, sheets_asked
 from evenhand.jobs.consent_versions import policy_of

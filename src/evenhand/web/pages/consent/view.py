@@ -9,7 +9,8 @@ from datetime import date
 from typing import Any
 
 from evenhand.jobs.campaign import Campaign, campaign_of
-from evenhand.jobs.consent import ConsentAsked, ConsentForeseen, ConsentRecorded, asked_by_code
+from evenhand.jobs.consent import ConsentRecorded, asked_by_code
+from evenhand.jobs.consent_foreseen import ConsentAsked, ConsentForeseen
 from evenhand.jobs.consent_listing import PolicyListed, list_consents, list_policies
 from evenhand.jobs.consent_versions import policy_versions
 from evenhand.jobs.consents import stands_in_words, states_now

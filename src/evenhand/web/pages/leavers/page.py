@@ -13,7 +13,8 @@ from evenhand.jobs.erasable import Erasable
 from evenhand.jobs.erasure import erase
 from evenhand.jobs.foreseen_erasure import look_at_erasure
 from evenhand.jobs.holds import HOLDS_NO_HAND, decide_hold
-from evenhand.jobs.leavers import clocked_of, leaver_of, leavers_of, plan_removals
+from evenhand.jobs.leavers import clocked_of, leaver_of, leavers_of
+from evenhand.jobs.removal_rounds import plan_removals
 from evenhand.jobs.schedule import ALWAYS, PARTS, schedule_of
 from evenhand.terms.records import Refusal
 from evenhand.web.addresses import in_path

@@ -7,7 +7,8 @@ from datetime import timedelta
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from evenhand.jobs.access import access_report, as_json, as_pdf
+from evenhand.jobs.access import access_report
+from evenhand.jobs.access_printed import as_json, as_pdf
 from evenhand.jobs.number_hub import number_hub
 from evenhand.jobs.person_hub import person_hub
 from evenhand.web.desk import AtDesk

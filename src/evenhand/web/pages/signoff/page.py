@@ -9,10 +9,11 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Query, Request
 from starlette.responses import RedirectResponse, Response
 
+from evenhand.jobs.approving import approve
 from evenhand.jobs.dispute_answers import answer_dispute
 from evenhand.jobs.disputes import open_dispute
 from evenhand.jobs.reckoning import Reckoning
-from evenhand.jobs.signing import approve, confirm, take_sign_off_back
+from evenhand.jobs.signing import confirm, take_sign_off_back
 from evenhand.jobs.statement_codes import CodeFound, find_code, find_own_code
 from evenhand.terms.records import Refusal
 from evenhand.terms.signing import DISPUTED_KINDS
