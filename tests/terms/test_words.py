@@ -66,6 +66,14 @@ def test_a_clock_that_is_set_back_tells_its_two_hours_apart() -> None:
     assert words.as_clock(first + 3600, ZONE) == "01:30 EST"
 
 
+def test_a_clock_that_is_named_tells_its_zone_on_every_day() -> None:
+    assert words.as_named_clock(AT, "America/New_York") == f"{words.as_clock(AT, 'America/New_York')} EST"
+    # a zone without letters of its own has its offset; zones: IANA time zone database
+    assert words.as_named_clock(AT, "America/Sao_Paulo").endswith(" -03")
+    first = int(datetime(2026, 11, 1, 5, 30, tzinfo=UTC).timestamp())
+    assert words.as_named_clock(first, "America/New_York") == "01:30 EDT"
+
+
 def test_the_letters_stand_all_day_on_a_day_of_change_and_on_no_other() -> None:
     noon = int(datetime(2026, 11, 1, 17, tzinfo=UTC).timestamp())
     told = [words.as_clock(noon + 86_400 * days, ZONE) for days in (-1, 0, 1)]

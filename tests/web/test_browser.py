@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from importlib.resources import files
+from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
@@ -67,8 +68,11 @@ def places(page: Page, served: Served) -> list[str]:
     preview = f"{day}/correct?action=add&on={str(day)[-10:]}&at=15:00&direction=out"
     page.goto(f"{served.base}/missing")
     asked = page.locator("#supervisor option").nth(1).get_attribute("value")
+    page.goto(f"{served.base}/")
+    opened = page.locator("details.case").first.get_attribute("data-case")
     return [
         "/",
+        f"/?open={quote(str(opened), safe='')}",
         "/?show_only=pay",
         "/people",
         "/readers",

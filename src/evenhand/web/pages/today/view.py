@@ -222,7 +222,7 @@ def _choice(title: str, to: CaseFilter, count: int, *, is_chosen: bool, value: s
 
 def _kinds(today: Today, narrowed: CaseFilter) -> list[Narrowing]:
     """The kinds of causes, the most frequent first; a kind of findings where that is asked for."""
-    titles = {case.kind: case.title for case in today.cases}
+    titles = {case.kind: case.title for case in reversed(today.cases)}  # that of the most at stake
     counts = Counter(case.kind for case in today.cases)
     if narrowed.kind and narrowed.kind not in counts:
         code = CaseFilter(kind=narrowed.kind)

@@ -1,0 +1,85 @@
+"""A reader's steps for one hand are put on its next round, once, and never for a hand without its release."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import polars as pl
+import pytest
+
+from evenhand.jobs.on_a_round import put_on_round
+from evenhand.jobs.reckoning import reckon_period
+from evenhand.jobs.take import take_files
+from evenhand.jobs.workspace import SETTINGS_FILE, Workspace, create_workspace, open_workspace
+from evenhand.store import frames
+from evenhand.store.settings import read_settings
+from evenhand.store.settings_text import write_settings
+from evenhand.terms.records import Refusal
+from evenhand.terms.settings import PayPeriod, SiteRules
+
+NOW = datetime(2026, 3, 9, 13, tzinfo=UTC)
+FILES = {
+    "readers.csv": "reader,site,zone,max digits,capacity\nGATE,Mill,America/Chicago,6,50\n",
+    "people.csv": (
+        "person,name,number,site,supervisor\n"
+        "P1,Tess Marrow,4101,Mill,yes\nP2,Bram Ostler,4102,Mill,yes\nP3,Ines Quill,4103,Mill,no\n"
+    ),
+    # Ines Quill stands under 4130, two digits of 4103 swapped
+    "enrolled.csv": ("reader,number,name,supervisor\nGATE,4101,MARROW,yes\nGATE,4102,OSTLER,yes\nGATE,4130,QUILL,no\n"),
+    "consent.csv": "person,policy version,signed on\nP1,1,2026-01-05\nP2,1,2026-01-05\nP3,1,2026-01-05\n",
+    "punches.csv": (
+        "reader,number,time,direction\nGATE,4101,2026-03-02 07:53:00,in\nGATE,4101,2026-03-02 16:00:00,out\n"
+    ),
+}
+
+
+def made(folder: Path, *left_out: str) -> Workspace:
+    create_workspace(folder / "workspace", "Mill", period=PayPeriod(date(2026, 3, 1))).close()
+    settings = read_settings(folder / "workspace" / SETTINGS_FILE)
+    rules = {"Mill": SiteRules("Mill", "America/Chicago")}
+    write_settings(folder / "workspace" / SETTINGS_FILE, replace(settings, sites=rules))
+    workspace = open_workspace(folder / "workspace")
+    names = [name for name in FILES if name not in left_out]
+    for name in names:
+        (folder / name).write_text(FILES[name])
+    take_files(workspace, [folder / name for name in names])
+    return workspace
+
+
+def put(workspace: Workspace, number: str = "4130", person: str = "P3"):
+    reckoning = reckon_period(workspace, NOW)
+    return put_on_round(workspace, reckoning, "GATE", number, person, author="R. Hale", as_of=NOW)
+
+
+def test_a_round_is_made_for_tomorrow_and_enrols_before_it_takes_off(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    done = put(mill)
+    assert (done.is_new, done.day) == (True, date(2026, 3, 10))
+    with mill.store.reading() as conn:
+        items = frames.round_items(conn, done.name).sort("position")
+    assert items.select("position", "action", "number", "person").rows() == [
+        (1, "enrol", "4103", "P3"),
+        (2, "remove", "4130", "P3"),
+    ]
+    with pytest.raises(Refusal, match=f"this is on round {done.name} already; nothing was changed"):
+        put(mill)
+    mill.close()
+
+
+def test_what_a_reader_has_no_step_for_is_refused(tmp_path: Path) -> None:
+    mill = made(tmp_path)
+    with pytest.raises(Refusal, match="GATE has no step for 9999"):
+        put(mill, "9999", "P1")
+    assert mill.store is not None
+    mill.close()
+
+
+def test_nobody_is_put_on_a_round_to_be_enrolled_without_a_release_where_one_is_required(tmp_path: Path) -> None:
+    mill = made(tmp_path, "consent.csv")
+    with pytest.raises(Refusal, match="no release of P3 is in force"):
+        put(mill)
+    with mill.store.reading() as conn:
+        assert frames.rounds(conn).filter(pl.col("day") > date(2026, 3, 9)).is_empty()
+    mill.close()
