@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote, urlsplit
 
 from evenhand.enrolment.paper import Heading, print_cards, print_round, print_slips
-from evenhand.jobs.at_turn import shown_steps
+from evenhand.jobs.at_turn import WAITS, shown_steps
 from evenhand.jobs.own_steps import own_steps_now
+from evenhand.jobs.period import RECENT
+from evenhand.jobs.reckoning import Reckoning
 from evenhand.jobs.releases_at_reader import unreleased_items
-from evenhand.jobs.round_files import round_stationery
+from evenhand.jobs.round_files import round_stationery, say_in
 from evenhand.jobs.rounds import RoundSeen, see_round
+from evenhand.jobs.snapshot import take_snapshot
+from evenhand.jobs.taking_off import taking_off
 from evenhand.jobs.workspace import Workspace
 from evenhand.store import frames
 from evenhand.store.faults import refusing
@@ -22,7 +27,7 @@ from evenhand.store.replacing import replace_file
 from evenhand.terms.records import Refusal, Unknown
 from evenhand.terms.segments import as_segment
 
-__all__ = ["SHEETS", "heading_of", "print_sheet", "print_sheets", "steps_of_round"]
+__all__ = ["SHEETS", "heading_of", "print_sheet", "print_sheets", "steps_of_round", "with_stays"]
 
 HERE_ALONE = ("127.0.0.1", "localhost", "::1", None)
 SHEETS = ("round", "slips", "wall_card", "supervisor_card")
@@ -49,6 +54,13 @@ def heading_of(workspace: Workspace, seen: RoundSeen, address: str | None, *, as
         ),
         unreleased=() if as_of is None else unreleased_items(workspace, seen.states, as_of=as_of),
     )
+
+
+def with_stays(heading: Heading, reckoning: Reckoning, seen: RoundSeen, language: str) -> Heading:
+    """Return the heading with the numbers that must not come off yet, and why, in the supervisors' language."""
+    say, held = say_in(language), taking_off(reckoning, seen.states).held
+    told = {item: say(WAITS[one.why]).format(name=one.name, number=one.number) for item, one in held.items()}
+    return replace(heading, stays=told)
 
 
 def steps_of_round(workspace: Workspace, seen: RoundSeen) -> list[dict[str, Any]]:
@@ -99,7 +111,9 @@ def print_sheets(
             "--host`, or none, and no code is printed."
         )
     seen = see_round(workspace, name)
-    heading, own = heading_of(workspace, seen, address, as_of=as_of), steps_of_round(workspace, seen)
+    reckoning = Reckoning(take_snapshot(workspace, as_of.date() - RECENT), as_of)
+    heading = with_stays(heading_of(workspace, seen, address, as_of=as_of), reckoning, seen, language)
+    own = steps_of_round(workspace, seen)
     folder = workspace.directory / "rounds" / name
     with refusing(str(folder)):
         make_folder(folder)

@@ -263,6 +263,9 @@ def test_a_number_that_is_somebodys_own_is_never_a_turn_and_says_so(
     assert "4102 is Bram Ostler" in page.replace("&#39;", "'")
     assert "own number" in page.partition('id="stays"')[2]
     assert "el número propio de Bram Ostler" in at_mill.get(HERE + "?speak=es").text.partition('id="stays"')[2]
+    [paper] = texts(at_mill.get(f"/rounds/{AGAIN}/print/round.pdf").content)
+    assert "Not this one: 4102 is Bram Ostler's own number." in " ".join(paper.split()).replace("\u2019", "'")
+    assert paper.count("Taken off") == 1  # of the other number, which nobody works with
     desk = at_mill.get(f"/rounds/{AGAIN}").text.replace("&#39;", "'")
     assert "stays: it is Bram Ostler's own number" in desk
     # a page of before it was held back: what was done is kept, and the desk is told that none may work now

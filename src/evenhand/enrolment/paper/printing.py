@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -24,7 +24,8 @@ _LARGEST, _LINE, _WIDE = 60, 235, 0.61  # points: a slip's largest digits, their
 class Heading:
     """What stands over each sheet of a round: `zones` and `places` by reader, `address` opens the round at one.
 
-    At the items in `unreleased` no hand is enrolled, since no release is in force.
+    At the items in `unreleased` no hand is enrolled, since no release is in force; those in `stays` take no number off
+    yet, with why in the supervisors' language.
     """
 
     title: str
@@ -33,6 +34,7 @@ class Heading:
     places: Mapping[str, str | None]
     address: Callable[[str], str] | None = None
     unreleased: Collection[str] = ()
+    stays: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -122,6 +124,7 @@ def _item(row: dict[str, Any], heading: Heading, language: str, say: Callable[[s
         "action": row["action"],
         "spoken": "" if row["action"] == "remove" or row["language"] == language else _speaks(row["language"], say),
         "stands": row["stands"] or "",
+        "stays": heading.stays.get(row["item"], ""),
         "withheld": say("No release in force: the person reads and decides first.")
         if row["item"] in heading.unreleased
         else "",

@@ -19,7 +19,7 @@ from evenhand.jobs.own_steps import steps_at
 from evenhand.jobs.queues import see_queue
 from evenhand.jobs.releases_at_reader import NotTheirs, policy_to_read, sign_at_reader, unreleased_items
 from evenhand.jobs.round_files import say_in
-from evenhand.jobs.round_sheets import heading_of, print_sheet, steps_of_round
+from evenhand.jobs.round_sheets import heading_of, print_sheet, steps_of_round, with_stays
 from evenhand.jobs.round_turns import see_turns
 from evenhand.jobs.rounds import (
     RoundSeen,
@@ -135,8 +135,9 @@ def sheet(request: Request, desk: AtDesk, name: str, sheet: str, speak: str = "e
         request.app.state.address,  # no phone reaches this machine by another, so no code is printed that leads nowhere
         as_of=desk.now(),
     )
-    steps = steps_of_round(desk.workspace, seen)
-    pdf = print_sheet(seen, heading, sheet, language=view.language_of(speak), steps=steps)
+    steps, language = steps_of_round(desk.workspace, seen), view.language_of(speak)
+    heading = with_stays(heading, desk.reckoning, seen, language)
+    pdf = print_sheet(seen, heading, sheet, language=language, steps=steps)
     return Response(pdf, media_type="application/pdf")
 
 
