@@ -221,6 +221,11 @@ PRINT_NO_DATA = {
     "enrol print": "writes PDF files for people",
     "consent policy example": "prints a file to begin with",
     "consent policy show": "prints a file as it was added",
+    "steps example": "prints a file to begin with",
+    "steps add": "keeps a file and says of which version it is",
+    "steps list": "says in a line of each kind what its file holds, which steps show prints",
+    "steps show": "prints a file as it was added",
+    "steps print": "writes a PDF file for people",
 }
 
 
